@@ -1,0 +1,112 @@
+"""The level across the rails, compared whole. Seen from the rear: left is left."""
+
+from __future__ import annotations
+
+import pytest
+
+from wizard.telling.canvas import Charset, Drawing
+from wizard.telling.drawing_end import end_view
+
+
+def shown(drawing: Drawing) -> str:
+    """The lines behind a rule, so that leading blanks and empty rows are seen."""
+    return "".join(f"|{line}\n" for line in drawing.lines)
+
+
+def test_the_first_way_round_before_it_is_read() -> None:
+    assert (
+        shown(end_view("front crossmember", None, False, 76, 7, "blocks"))
+        == """\
+|         first way round
+|       [─ mark ─────────────────(   | ? |   )───────────────────────]
+|           ██                                                  ██
+|         █▀▀▀▀▀▀▀▀            front crossmember           ▀▀▀▀▀▀▀▀█
+|         █                   seen from the rear                   █
+|         █▄▄▄▄▄▄▄▄                                        ▄▄▄▄▄▄▄▄█
+|         left                                                 right
+"""
+    )
+
+
+def test_turned_end_for_end_with_the_left_side_high() -> None:
+    assert (
+        shown(end_view("horns", 0.004, True, 76, 8, "ascii"))
+        == """\
+|         ------------------ turned end for end ------------------->
+|       [------------------------(   O   |   )---------------- mark -]
+|           ##                                                  ##
+|         #========                  horns                 ========#
+|         #                   seen from the rear                   #
+|         #                                                        #
+|         #========                                        ========#
+|         left, higher                                         right
+"""
+    )
+
+
+def test_a_narrow_box_with_the_right_side_high_in_braille() -> None:
+    assert (
+        shown(end_view("rear", -0.02, True, 50, 6, "braille"))
+        == """\
+|      ──────── turned end for end ─────────>
+|    [──────────────(   |   |  O)────── mark ─]
+|        ██                              ██
+|      ⣿⠛⠛⠛⠛⠛           rear           ⠛⠛⠛⠛⠛⣿
+|      ⣿⣤⣤⣤⣤⣤    seen from the rear    ⣤⣤⣤⣤⣤⣿
+|      left                     right, higher
+"""
+    )
+
+
+@pytest.mark.parametrize(
+    ("slope", "vial", "says"),
+    [
+        (0.0, "(   | O |   )", "in the middle"),
+        (0.0004, "(   | O |   )", "in the middle"),
+        (0.0006, "(   |O  |   )", "to the left, the higher side"),
+        (0.004, "(   O   |   )", "to the left, the higher side"),
+        (-0.004, "(   |   O   )", "to the right, the higher side"),
+        (0.5, "(O  |   |   )", "to the left, the higher side"),
+        (-0.5, "(   |   |  O)", "to the right, the higher side"),
+    ],
+)
+def test_the_bubble_runs_to_the_higher_side(slope: float, vial: str, says: str) -> None:
+    drawing = end_view("front", slope, False, 76, 7, "ascii")
+    assert vial in drawing.lines[1]
+    assert says in drawing.words
+
+
+def test_before_it_is_read_no_side_is_called_higher() -> None:
+    drawing = end_view("front", None, False, 76, 7, "ascii")
+    assert "higher" not in shown(drawing) + drawing.words
+    assert "(   | ? |   )" in drawing.lines[1]
+
+
+def test_the_marked_end_changes_sides_when_the_level_is_turned() -> None:
+    first, second = (end_view("front", None, turned, 76, 7, "ascii").lines[1] for turned in (False, True))
+    assert first.index("mark") < first.index("(") < second.index(")") < second.index("mark")
+
+
+def test_the_words_say_what_the_picture_shows() -> None:
+    assert end_view("horns", -0.003, True, 76, 7, "blocks").words == (
+        "The frame from the rear, looking forward, the level across both rails on two equal blocks (horns), "
+        "turned end for end, its marked end on the right. The bubble stands to the right, the higher side."
+    )
+
+
+@pytest.mark.parametrize("charset", ["blocks", "braille", "ascii"])
+@pytest.mark.parametrize(("width", "height"), [(44, 6), (50, 6), (76, 7), (110, 14), (200, 40)])
+def test_a_drawing_keeps_to_its_box(width: int, height: int, charset: Charset) -> None:
+    for slope in (None, 0.01, -0.01):
+        for turned in (False, True):
+            lines = end_view("rear crossmember", slope, turned, width, height, charset).lines
+            assert len(lines) == height
+            assert max(map(len, lines)) <= width
+            assert charset != "ascii" or "".join(lines).isascii()
+
+
+@pytest.mark.parametrize(("width", "height"), [(43, 6), (44, 5), (0, 0)])
+def test_with_too_little_room_there_are_only_words(width: int, height: int) -> None:
+    drawing = end_view("front", 0.01, False, width, height, "blocks")
+    assert drawing.lines == ()
+    assert "left, the higher side" in drawing.words

@@ -1,0 +1,223 @@
+"""A survey made ready for the checks: every prompt's readings as one number with its parts of doubt."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property
+
+from wizard.library.shapes import Layout, Library, Scatter
+from wizard.maths.repeats import Pooled, mean_u, pool
+from wizard.maths.uncertain import Part, Uncertain, combine
+from wizard.readings.bubbles import read_bubble
+from wizard.readings.instruments import Instrument, Level, Rule, Tape, instrument, tape_standard_u
+from wizard.readings.refused import Refused
+from wizard.survey.answer import value_of
+from wizard.survey.prompts import Prompt, expand
+from wizard.survey.record import Survey
+from wizard.survey.rows import Reading, Tool
+
+NO_PRIOR = Scatter("", "", 1.0, 8.0, "no figure for this tool: a cautious guess")
+START = {"in": Fraction(254), "mm": Fraction(100)}
+"""Where a tape `started at its mark` begins, by the survey's unit: its 10 in or its 100 mm mark."""
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """The readings of one prompt, averaged."""
+
+    prompt: Prompt
+    number: Uncertain
+    """mm for lengths and gaps; slope (a ratio, left high positive) for a level."""
+    values: tuple[float, ...]
+    """Each reading, in the same unit, in the order they were taken."""
+    rows: tuple[Reading, ...]
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """Ids of the readings."""
+        return tuple(r.id for r in self.rows)
+
+
+@dataclass(frozen=True)
+class Case:
+    """A survey with the content it was made by. Computes nothing of the frame; checks do."""
+
+    survey: Survey
+    library: Library
+
+    @property
+    def layout(self) -> Layout:
+        """The frame's layout. A layout that this content lacks falls back to the first."""
+        layouts = self.library.layouts
+        return layouts.get(self.survey.layout) or next(iter(layouts.values()))
+
+    @cached_property
+    def prompts(self) -> Mapping[str, Prompt]:
+        """Every prompt that any step can ask of this layout, by id."""
+        pages = (expand(step, self.layout, self.library.tools) for step in self.library.steps.values())
+        return {p.id: p for page in pages for p in page}
+
+    @cached_property
+    def by_prompt(self) -> Mapping[str, tuple[Reading, ...]]:
+        """Standing readings that can be read, by prompt."""
+        found: dict[str, list[Reading]] = {}
+        for row in self.survey.standing(Reading):
+            if row.prompt in self.prompts and self._readable(row):
+                found.setdefault(row.prompt, []).append(row)
+        return {k: tuple(v) for k, v in found.items()}
+
+    def _readable(self, row: Reading) -> bool:
+        """An edited file may hold what no prompt would have taken: such a row is left out, not trusted."""
+        try:
+            self.value(row)
+        except Refused:
+            return False
+        return True
+
+    # Single readings ------------------------------------------------------------------------------------------
+
+    def tool_of(self, row: Reading, kind: str) -> tuple[str, Instrument]:
+        """The tool a reading names and its name for shared parts; an ordinary one where the file has none."""
+        tool = next((t for t in self.survey.table(Tool) if t.id == row.tool), None)
+        if tool is not None:
+            try:
+                return tool.id, instrument({**tool.extra, "kind": tool.kind, "name": tool.name}, self.survey.unit)
+            except Refused:
+                pass
+        plain = next(t for t in self.library.tools.values() if t.kind == kind)
+        return f"unnamed-{kind}", instrument(
+            {**_in_unit(plain.values, self.survey.unit), "kind": kind}, self.survey.unit
+        )
+
+    def value(self, row: Reading) -> float:
+        """One reading: mm, or for a level the slope as a ratio. Raises Refused for what cannot be read."""
+        prompt = self.prompts[row.prompt]
+        if prompt.kind == "bubble":
+            level = self.tool_of(row, "level")[1]
+            if not isinstance(level, Level):
+                raise Refused("This reading names a tool that is no level.")
+            return level.slope(read_bubble(row.typed, self.survey.unit))
+        return float(value_of(prompt, row.typed, self.survey.unit) - self._start(row, prompt))
+
+    def _start(self, row: Reading, prompt: Prompt) -> Fraction:
+        """What the tape's starting mark adds to a figure typed as the tape says it."""
+        tool = next((t for t in self.survey.table(Tool) if t.id == row.tool), None)
+        starts_at_mark = prompt.kind == "length" and tool is not None and tool.extra.get("start") == "mark"
+        return START[self.survey.unit] if starts_at_mark else Fraction(0)
+
+    def scale_of(self, row: Reading) -> tuple[str, float]:
+        """Kind of scatter (a key of content/tools.toml) and how much one unit of it is in the reading's unit."""
+        prompt = self.prompts[row.prompt]
+        if prompt.kind != "bubble":
+            return prompt.tool or "tape", 1.0
+        bubble, level = read_bubble(row.typed, self.survey.unit), self.tool_of(row, "level")[1]
+        assert isinstance(level, Level)
+        if level.resolution is not None and level.sensitivity is None:
+            return "angle-gauge", 3.141592653589793 / 180.0
+        if bubble.kind == "shim" and level.length:
+            return "shim", 1.0 / float(level.length)
+        return "level", (level.sensitivity or 6.0) / 1000.0
+
+    # Repeats --------------------------------------------------------------------------------------------------
+
+    def _group(self, row: Reading) -> tuple[str, str]:
+        prompt = self.prompts[row.prompt]
+        return self.scale_of(row)[0], self.point_kind(prompt.end)
+
+    @cached_property
+    def pooled(self) -> Mapping[tuple[str, str], Pooled]:
+        """Hand scatter by tool and kind of point, from every repeat in the survey and the content's prior."""
+        groups: dict[tuple[str, str], list[list[float]]] = {}
+        for rows in self.by_prompt.values():
+            same: dict[str, list[float]] = {}
+            for row in rows:
+                same.setdefault(row.tool, []).append(self.value(row) / self.scale_of(row)[1])
+            groups.setdefault(self._group(rows[0]), []).extend(same.values())
+        return {key: self._pool(key, found) for key, found in groups.items()}
+
+    def _pool(self, key: tuple[str, str], groups: list[list[float]]) -> Pooled:
+        prior = self.prior(*key)
+        return pool(groups, prior.s, prior.dof)
+
+    def prior(self, tool: str, point: str) -> Scatter:
+        """The content's figure for the hand scatter of that tool at that kind of point."""
+        rows = [s for s in self.library.scatters if s.tool == tool and s.point in (point, "")]
+        return max(rows, key=lambda s: len(s.point), default=NO_PRIOR)
+
+    def point_kind(self, point: str) -> str:
+        """rivet, hole, bolt or edge; empty where the prompt has no points."""
+        place = point.rsplit("-", 1)[0]
+        return next((p.kind for p in self.layout.places if p.id in (place, point)), "")
+
+    def taken(self, prompt_id: str) -> Taken | None:
+        """The mean of a prompt's readings with every part of its doubt; None where there is none."""
+        rows = self.by_prompt.get(prompt_id)
+        if not rows:
+            return None
+        prompt = self.prompts[prompt_id]
+        values = tuple(self.value(r) for r in rows)
+        n = len(rows)
+        shared = combine(
+            sum(values) / n,
+            [(1.0 / n, Uncertain(v, self._shared(r, v))) for r, v in zip(rows, values, strict=True)],
+        )
+        parts = (self._hand(prompt, rows), *shared.parts, *self._points(prompt))
+        return Taken(prompt, Uncertain(shared.value, parts), values, rows)
+
+    def _hand(self, prompt: Prompt, rows: tuple[Reading, ...]) -> Part:
+        kind, scale = self.scale_of(rows[0])
+        pooled = self.pooled[self._group(rows[0])]
+        tool = self.tool_of(rows[0], prompt.tool or "tape")[1]
+        division = float(tool.division) if isinstance(tool, Tape | Rule) else 0.0
+        size = mean_u(pooled.s, len(rows), division) * scale
+        prior = self.prior(kind, self.point_kind(prompt.end))
+        times = f"{len(rows)} reading" + ("s" if len(rows) > 1 else "")
+        why = f"hand and scale, {times}; {prior.source}" if pooled.dof <= prior.dof else f"hand and scale, {times}"
+        return Part(f"hand:{prompt.id}", size, pooled.dof, False, why)
+
+    def _shared(self, row: Reading, value: float) -> tuple[Part, ...]:
+        """What every reading of one tool has wrong alike."""
+        prompt = self.prompts[row.prompt]
+        name, tool = self.tool_of(row, prompt.tool or "tape")
+        if isinstance(tool, Tape | Rule) and prompt.kind == "length":
+            size = tape_standard_u(tool.class_, abs(value), isinstance(tool, Tape) and tool.from_end)
+            kind = "tape" if isinstance(tool, Tape) else "rule"
+            why = f"{kind} of class {tool.class_}, Directive 2014/32/EU MI-008"
+            return (Part(f"{kind}:{name}", size, shared=True, source=why),)
+        if isinstance(tool, Level) and prompt.kind == "bubble":
+            why = "the level's own figure is known to a tenth (this project's own guess)"
+            return (Part(f"level:{name}", 0.1 * value, shared=True, source=why),)
+        return ()
+
+    def _points(self, prompt: Prompt) -> tuple[Part, ...]:
+        """Which spot of each rivet is `the point`: the same in every repeat and in every tape to it.
+
+        The spot is doubtful in x and in y; a tape sees the share along itself.
+        """
+        a, b = self.place_of(prompt.start), self.place_of(prompt.end)
+        if a is None or b is None:
+            return ()
+        dx, dy = b[0] - a[0], b[1] - a[1]
+        length = (dx * dx + dy * dy) ** 0.5 or 1.0
+        parts = []
+        for point, sign in ((prompt.start, -1.0), (prompt.end, 1.0)):
+            u = self.library.point_doubt.get(self.point_kind(point), 1.0)
+            why = f"which spot of the {self.point_kind(point)} is the point (this project's own figure)"
+            for axis, share in (("x", dx / length), ("y", dy / length)):
+                parts.append(Part(f"point:{point}:{axis}", sign * share * u, shared=True, source=why))
+        return tuple(p for p in parts if p.size)
+
+    def place_of(self, point: str) -> tuple[float, float] | None:
+        """The layout's round place of a point, mm; None for what is no point of it."""
+        for place in self.layout.places:
+            for side in place.sides:
+                if point == (place.id if side == "middle" else f"{place.id}-{side}"):
+                    return place.x, {"left": -1.0, "right": 1.0, "middle": 0.0}[side] * place.half_width
+        return None
+
+
+def _in_unit(values: Mapping[str, str], unit: str) -> dict[str, str]:
+    other = "_mm" if unit == "in" else "_in"
+    return {k.removesuffix(f"_{unit}"): v for k, v in values.items() if not k.endswith(other)}

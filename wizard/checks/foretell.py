@@ -1,0 +1,96 @@
+"""Doubts at the prompt: a new reading against its repeats and its twin on the other side of the car.
+
+Readings a good program doubts at once are common practice, no published source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from wizard.checks.case import Case
+from wizard.library.shapes import Library
+from wizard.readings.written import write_fraction_about
+from wizard.survey.answer import Foretell
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+from wizard.survey.rows import Reading
+
+SPREAD_MM = 3.0
+"""Repeats of one distance further apart than this are done again (common practice, no published source)."""
+NEAR_MM = 2.0
+"""How near a difference must come to a recognised slip."""
+SLIPS = (
+    (25.4, "1 in", "did the tape start at its 1 in mark?"),
+    (12.7, "1/2 in", "was the half inch read right?"),
+    (100.0, "100 mm", "was the start taken off this time too?"),
+    (254.0, "10 in", "was the start taken off this time too?"),
+    (304.8, "1 ft", "was the foot read right?"),
+    (10.0, "10 mm", "was the centimetre read right?"),
+)
+
+
+def foretelling(library: Library) -> Foretell:
+    """A function that compares a typed reading with what the rest foretells; empty text where it fits."""
+
+    def foretell(survey: Survey, prompt: Prompt, typed: str) -> str:
+        if prompt.kind != "length":
+            return ""
+        return _doubt(survey, library, prompt, typed)
+
+    return foretell
+
+
+def _doubt(survey: Survey, library: Library, prompt: Prompt, typed: str) -> str:
+    tool = survey.tool(prompt.tool)
+    row = Reading(id="new", prompt=prompt.id, typed=typed, tool=tool.id if tool else "")
+    case = Case(survey, library)
+    value = case.value(row)
+    before = case.taken(prompt.id)
+    if before:
+        off = value - before.number.value
+        return _slip(off, "the reading before", survey) if abs(off) > SPREAD_MM else ""
+    twin = case.taken(mirrored(prompt.id))
+    if twin and prompt.tool == "tape" and mirrored(prompt.id) != prompt.id:
+        off = value - twin.number.value
+        return _slip(off, "its twin on the other side", survey, only_known=abs(off) < 60.0)
+    return _against_layout(case, prompt, value, survey)
+
+
+def mirrored(prompt_id: str) -> str:
+    """The prompt's twin with left and right changed over.
+
+    >>> mirrored("own-sides/whole/front-left--rear-left")
+    'own-sides/whole/front-right--rear-right'
+    """
+    swap = {"left": "right", "right": "left"}
+    head, _, last = prompt_id.rpartition("/")
+    points = [p.rsplit("-", 1) for p in last.split("--")]
+    turned = ["-".join([*p[:-1], swap.get(p[-1], p[-1])]) for p in points]
+    return f"{head}/{'--'.join(turned)}"
+
+
+def _slip(off: float, what: str, survey: Survey, only_known: bool = False) -> str:
+    size = write_fraction_about(abs(off), survey.unit)
+    for slip, name, question in SLIPS:
+        if abs(abs(off) - slip) <= NEAR_MM:
+            return f"That is {name} off {what}: {question}"
+    return "" if only_known else f"That is {size} off {what}; measure once more."
+
+
+def _against_layout(case: Case, prompt: Prompt, value: float, survey: Survey) -> str:
+    """A distance far off the round figure, which is about 20 % good, was most likely typed in another unit."""
+    a, b = case.place_of(prompt.start), case.place_of(prompt.end)
+    if a is None or b is None:
+        return ""
+    expected = ((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5
+    if 0.5 < value / expected < 1.7:
+        return ""
+    other = "mm" if survey.unit == "in" else "in"
+    says = write_fraction_about(expected, survey.unit)
+    return f"A frame of this kind has about {says} there: is the figure in {other}? Then type {other} behind it."
+
+
+def without(survey: Survey, row_id: str) -> Survey:
+    """The survey as if one reading had not been taken, to ask what the rest foretells of it."""
+    rows = {k: tuple(r for r in v if r.id != row_id) for k, v in survey.rows.items()}
+    return replace(survey, rows=rows)

@@ -1,0 +1,54 @@
+"""The front box by a bar: the gap at the second diagonal is the difference itself, so the tape's error stays out.
+
+Source: geometry of the box; the leaning pointer is common practice, no published source.
+"""
+
+from __future__ import annotations
+
+from wizard.checks.case import Case
+from wizard.checks.finding import Finding
+from wizard.checks.sizes import length, round_figure
+from wizard.maths.uncertain import Part, Uncertain, combine
+
+BAR = "front-box-bar/front-right--centre-left"
+CLOSING = "front-box-bar/closing"
+
+
+def check(case: Case) -> list[Finding]:
+    """Rail shift of the front box from the bar; nothing where the bar was not used."""
+    gap = case.taken(BAR)
+    box = next((b for b in case.layout.boxes if b.id == "front-box"), None)
+    if gap is None or box is None:
+        return []
+    closing = case.taken(CLOSING)
+    number, ids = gap.number, gap.ids
+    if closing:
+        # What the bar had moved by when it came back may have happened before or after any of the gaps.
+        slip = Part("bar:slip", abs(closing.number.value) / 12**0.5, shared=True, source="the bar did not come back")
+        number, ids = Uncertain(number.value, (*number.parts, slip)), (*ids, *closing.ids)
+    along, length_ids = length(case, box)
+    mean = _mean_diagonal(case, box.front, box.rear)
+    # s = (d1 - d2)(d1 + d2) / 4L = gap × d / 2L with d the mean diagonal.
+    factor = mean.value / (2 * along.value)
+    shift = combine(
+        number.value * factor,
+        [(factor, number), (number.value / (2 * along.value), mean), (-number.value * factor / along.value, along)],
+    )
+    return [
+        Finding(
+            id="rail-shift/front-box-bar",
+            check="front-box",
+            quantity="rail-shift",
+            where="front-box-bar",
+            number=shift,
+            unit="mm",
+            readings=(*ids, *length_ids),
+            limit="rail-shift",
+            notes=() if length_ids else ("round-figures",),
+        )
+    ]
+
+
+def _mean_diagonal(case: Case, front: str, rear: str) -> Uncertain:
+    a, b = case.layout.place(front), case.layout.place(rear)
+    return round_figure(f"diagonal:{front}:{rear}", ((b.x - a.x) ** 2 + (a.half_width + b.half_width) ** 2) ** 0.5)

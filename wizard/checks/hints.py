@@ -1,0 +1,16 @@
+"""Pulley and gearbox against the centre of their crossmember: hints, judged by no limit."""
+
+from __future__ import annotations
+
+from wizard.checks.case import Case
+from wizard.checks.finding import Finding
+
+
+def check(case: Case) -> list[Finding]:
+    """How far each stands to the right of the centre, mm."""
+    findings = []
+    for prompt in case.prompts.values():
+        if prompt.step == "pulley-hint" and prompt.kind == "gap" and (taken := case.taken(prompt.id)):
+            name = prompt.id.rsplit("/", 1)[-1]
+            findings.append(Finding(f"hint/{name}", "hints", "hint", name, taken.number, "mm", taken.ids))
+    return findings

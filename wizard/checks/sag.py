@@ -1,0 +1,83 @@
+"""Sag by a string: with the engine's weight, without it, and what comes back between the two.
+
+Source: geometry of a string on two equal blocks, and its own dip w x (l - x) / 2T, which always hides sag.
+"""
+
+from __future__ import annotations
+
+from wizard.checks.case import Case, Taken
+from wizard.checks.finding import Finding
+from wizard.checks.sizes import round_figure
+from wizard.maths.thread import dip, elastic, sag_above, sag_below
+from wizard.maths.uncertain import Part, Uncertain
+from wizard.readings.instruments import StringLine, instrument
+from wizard.readings.refused import Refused
+
+SIDES = ("left", "right")
+DEFAULT_PULL_U = 0.3
+"""Relative standard uncertainty of a pull that was judged by hand: this project's own guess."""
+PLAIN_STRING = StringLine(0.0005, 30.0, False)
+
+
+def _string(case: Case) -> StringLine:
+    tool = case.survey.tool("string")
+    if tool is None:
+        return PLAIN_STRING
+    try:
+        found = instrument({**tool.extra, "kind": "string", "name": tool.name})
+    except Refused:
+        return PLAIN_STRING
+    return found if isinstance(found, StringLine) and found.mass and found.pull else PLAIN_STRING
+
+
+def string_dip(case: Case, x: float) -> Uncertain:
+    """How far the string hangs at x, mm, with the doubt of its pull."""
+    taken = case.taken("string-set-up/span")
+    front, rear = case.layout.string
+    span = taken.number.value if taken and taken.number.value > 0 else rear - front
+    along = min(max(x - front, 0.0), span)
+    line = _string(case)
+    value = dip(along, span, (line.mass or 0.0) * 1000.0, line.pull or 1.0)
+    if case.survey.answer_to("string-set-up/steady") == "steady":
+        # Doubling the pull halves the dip: had it been more than could be seen, it would have been seen.
+        value = min(value, 0.5)
+    part = Part("string:dip", value * DEFAULT_PULL_U, shared=True, source="the string's own dip, pull judged by hand")
+    return Uncertain(value, (part,) if value else ())
+
+
+def _block(case: Case) -> tuple[Uncertain, tuple[str, ...]]:
+    taken = case.taken("string-set-up/block")
+    if taken is None:
+        return round_figure("block", 0.0), ()
+    unlike = Part("blocks", 0.2, shared=True, source="the two blocks and their seats unlike (this project's own guess)")
+    return Uncertain(taken.number.value, (*taken.number.parts, unlike)), taken.ids
+
+
+def _sag(case: Case, step: str, station: str, x: float, side: str) -> tuple[Uncertain, Taken] | None:
+    gap = case.taken(f"{step}/{station}/{side}")
+    block, ids = _block(case)
+    if gap is None or not ids:
+        return None
+    below = case.survey.answer_to("string-set-up/where") == "below"
+    number = (sag_below if below else sag_above)(gap.number, block, string_dip(case, x))
+    return number, gap
+
+
+def check(case: Case) -> list[Finding]:
+    """Sag at every station and side, loaded and unloaded, and the elastic part where both were read."""
+    findings = []
+    block_ids = _block(case)[1]
+    for side in SIDES:
+        for station in case.layout.stations:
+            where = f"{station.id}/{side}"
+            loaded = _sag(case, "sag-loaded", station.id, station.x, side)
+            unloaded = _sag(case, "sag-unloaded", station.id, station.x, side)
+            for name, found in (("sag-loaded", loaded), ("sag-unloaded", unloaded)):
+                if found:
+                    ids = (*found[1].ids, *block_ids)
+                    findings.append(Finding(f"{name}/{where}", "sag", name, where, found[0], "mm", ids, name))
+            if loaded and unloaded:
+                ids = (*loaded[1].ids, *unloaded[1].ids)
+                number = elastic(loaded[0], unloaded[0])
+                findings.append(Finding(f"elastic/{where}", "sag", "elastic", where, number, "mm", ids))
+    return findings

@@ -1,0 +1,44 @@
+"""Lengths and widths of the frame that other checks lean on: as taped, else the layout's round figures."""
+
+from __future__ import annotations
+
+from wizard.checks.case import Case, Taken
+from wizard.library.shapes import Box
+from wizard.maths.diagonals import centre_length
+from wizard.maths.uncertain import Part, Uncertain
+
+ROUND_U = 0.04
+"""Relative standard uncertainty of a layout's round figure: from memory, frames of one kind differ so much."""
+
+
+def round_figure(name: str, value: float) -> Uncertain:
+    """A size of the layout with the doubt of a round figure."""
+    why = "a round figure of this kind of frame, from memory"
+    return Uncertain(value, (Part(f"round:{name}", abs(value) * ROUND_U, shared=True, source=why),))
+
+
+def width(case: Case, place: str) -> tuple[Uncertain, tuple[str, ...]]:
+    """The width between the two points of a place, mm, and the readings it came from (none: a round figure)."""
+    for prompt in (f"widths/{place}/{place}-left--{place}-right", f"horns/horns/{place}-left--{place}-right"):
+        taken = case.taken(prompt)
+        if taken:
+            return taken.number, taken.ids
+    return round_figure(f"width:{place}", 2 * case.layout.place(place).half_width), ()
+
+
+def side(case: Case, box: Box, which: str) -> Taken | None:
+    """The own-side length of a box on one side, as taped."""
+    name = f"{box.front}-{which}--{box.rear}-{which}"
+    return case.taken(f"own-sides/{box.id}/{name}") or case.taken(f"horns/{box.id}/{name}")
+
+
+def length(case: Case, box: Box) -> tuple[Uncertain, tuple[str, ...]]:
+    """The length of a box along the centre line, mm, and the readings it came from."""
+    left, right = side(case, box, "left"), side(case, box, "right")
+    if left is None or right is None:
+        layout = case.layout
+        return round_figure(f"length:{box.id}", layout.place(box.rear).x - layout.place(box.front).x), ()
+    front, front_ids = width(case, box.front)
+    rear, rear_ids = width(case, box.rear)
+    along = centre_length(left.number, right.number, front, rear)
+    return along, (*left.ids, *right.ids, *front_ids, *rear_ids)

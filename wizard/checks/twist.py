@@ -1,0 +1,88 @@
+"""Twist by level: the same bubble all along means no twist; the frame itself need not be level.
+
+The level is turned end for end at each place, so its own error drops out (reversal).
+Source: geometry, height across the rails = W tan(change of slope).
+"""
+
+from __future__ import annotations
+
+from wizard.checks.case import Case
+from wizard.checks.finding import Finding
+from wizard.checks.sizes import width
+from wizard.library.shapes import LevelPlace
+from wizard.maths.level import height_across, own_error, slope
+from wizard.maths.uncertain import Part, Uncertain
+
+ONE_WAY_U = 0.002
+"""Slope, a ratio: what a level may itself be out by where it was not turned round (this project's own guess)."""
+HORNS = "tip"
+"""Place whose height belongs to the horns, not to the twist of the rails."""
+
+
+def _at(case: Case, place: LevelPlace, again: str = "") -> tuple[Uncertain, tuple[str, ...]] | None:
+    """Slope at a place, from both ways round; from one way alone with the level's own error as a doubt."""
+    first = case.taken(f"level/{place.id}/{again}as-set")
+    turned = case.taken(f"level/{place.id}/{again}turned")
+    if first and turned:
+        return slope(first.number, turned.number), (*first.ids, *turned.ids)
+    one = first or turned
+    if one is None:
+        return None
+    sign = 1.0 if first else -1.0
+    part = Part("level:own-error", sign * ONE_WAY_U, shared=True, source="the level was not turned round")
+    return Uncertain(one.number.value, (*one.number.parts, part)), one.ids
+
+
+def check(case: Case) -> list[Finding]:
+    """Change of slope from the front crossmember to every other place, as height across the rails."""
+    slopes = {p.id: _at(case, p) for p in case.layout.levels}
+    reference = next((p for p in case.layout.levels if p.place != HORNS and slopes[p.id]), None)
+    findings = []
+    for place in case.layout.levels:
+        here, there = slopes[place.id], slopes[reference.id] if reference else None
+        if reference is None or here is None or there is None or place is reference:
+            continue
+        across, width_ids = width(case, place.place)
+        number = height_across(across, here[0] - there[0])
+        horn = place.place == HORNS
+        findings.append(
+            Finding(
+                id=f"{'horn-height' if horn else 'twist'}/{place.id}",
+                check="twist",
+                quantity="horn-height" if horn else "twist",
+                where=place.id,
+                number=number,
+                unit="mm",
+                readings=(*here[1], *there[1], *width_ids),
+                limit="horn" if horn else "twist",
+            )
+        )
+    return findings + _closing(case) + _level_error(case)
+
+
+def _closing(case: Case) -> list[Finding]:
+    """Back at the first place: what the slope changed by while the level went along the frame."""
+    for place in case.layout.levels:
+        before, after = _at(case, place), _at(case, place, "again-")
+        if before and after:
+            number = height_across(width(case, place.place)[0], after[0] - before[0])
+            ids = (*before[1], *after[1])
+            return [Finding(f"level-closing/{place.id}", "twist", "level-closing", place.id, number, "mm", ids)]
+    return []
+
+
+def _level_error(case: Case) -> list[Finding]:
+    """The level's own error, the mean over all places where it was turned round, in mm per metre."""
+    pairs = [
+        (a, b)
+        for p in case.layout.levels
+        if (a := case.taken(f"level/{p.id}/as-set")) and (b := case.taken(f"level/{p.id}/turned"))
+    ]
+    if not pairs:
+        return []
+    total = Uncertain(0.0)
+    for a, b in pairs:
+        total = total + own_error(a.number, b.number)
+    number = total.scaled(1000.0 / len(pairs))
+    ids = tuple(i for a, b in pairs for i in (*a.ids, *b.ids))
+    return [Finding("level-error/level", "twist", "level-error", "level", number, "mm/m", ids)]

@@ -1,0 +1,17 @@
+"""Wheelbase left against right: with a square frame it is the axle, a centre bolt or a spring."""
+
+from __future__ import annotations
+
+from wizard.checks.case import Case
+from wizard.checks.finding import Finding
+from wizard.maths.wheelbase import difference
+
+
+def check(case: Case) -> list[Finding]:
+    """Left minus right, mm; positive when the left wheels stand further apart."""
+    left, right = case.taken("wheelbase/left"), case.taken("wheelbase/right")
+    if left is None or right is None:
+        return []
+    number = difference(left.number, right.number)
+    ids = (*left.ids, *right.ids)
+    return [Finding("wheelbase/difference", "wheelbase", "wheelbase", "difference", number, "mm", ids, "wheelbase")]

@@ -1,0 +1,99 @@
+"""What the looks say at once, and what was not seen, not measured or skipped."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from wizard.library.shapes import Choice, Library
+from wizard.survey.guide import answered, pages
+from wizard.survey.prompts import Prompt, expand
+from wizard.survey.record import Survey
+from wizard.survey.rows import Look
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """One look with its words."""
+
+    look: Look
+    prompt: Prompt
+    title: str
+    """Title of its step."""
+    choice: Choice | None
+    """What was seen; None for not reached and not sure."""
+
+    @property
+    def side(self) -> str:
+        """left or right; empty where the look has no side."""
+        return self.prompt.item if self.prompt.item in ("left", "right") else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """Something that was not seen or not measured."""
+
+    what: str
+    """Title of the step."""
+    why: str
+    """In the person's or the program's words."""
+    step: str
+
+
+def looks_of(survey: Survey, library: Library) -> tuple[Seen, ...]:
+    """Every standing look that belongs to a prompt of the content."""
+    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    prompts = {}
+    for step in library.steps.values():
+        if any(p.kind == "look" for p in step.prompts):
+            prompts.update({p.id: (p, step.title) for p in expand(step, layout)})
+    seen = []
+    for look in survey.standing(Look):
+        if look.prompt in prompts:
+            prompt, title = prompts[look.prompt]
+            seen.append(Seen(look, prompt, title, next((c for c in prompt.choices if c.token == look.answer), None)))
+    return tuple(seen)
+
+
+def stops(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
+    """Looks that outrank every number: a crack, a kink, a torn weld, a hole in a bearing place."""
+    return tuple(s for s in seen if s.choice and s.choice.stop)
+
+
+def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
+    """Steps of the whole course of which something is missing, with the reason."""
+    found = []
+    here = {p.step.id: p for p in pages(survey, library, today)}
+    for id in library.courses["whole"]:
+        step = library.steps[id]
+        if step.part not in ("look", "measure") or not any(p.kind in KINDS for p in step.prompts):
+            continue
+        page = here.get(id)
+        if page is None:
+            found.append(Gap(step.title, "left for another day", id))
+        elif page.gone:
+            found.append(Gap(step.title, page.gone, id))
+        else:
+            found += _missing(survey, page.prompts, step.title, id)
+    return tuple(found)
+
+
+KINDS = ("length", "gap", "bubble", "look")
+
+
+def _missing(survey: Survey, prompts: tuple[Prompt, ...], title: str, id: str) -> list[Gap]:
+    wanted = [p for p in prompts if p.kind in KINDS and not p.optional]
+    reasons: list[str] = []
+    for prompt in wanted:
+        looks = survey.looks_at(prompt.id)
+        if answered(survey, prompt) == 0:
+            reasons.append(survey.skipped(prompt.id) or "not done")
+        elif looks and all(k.seen == "not-reached" for k in looks):
+            reasons.append("not reached")
+        elif looks and all(k.seen == "dirty" and k.answer == "nothing-found" for k in looks):
+            reasons.append("seen only under dirt")
+    if not reasons:
+        return []
+    whole = len(reasons) == len(wanted)
+    share = "" if whole else f"{len(reasons)} of {len(wanted)} places: "
+    return [Gap(title, share + "; ".join(dict.fromkeys(reasons)), id)]

@@ -1,0 +1,116 @@
+"""Taking typed fields out of a TOML table, with a fault in one sentence for everything that is not as it should be."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing wrong in authored content."""
+
+    file: str
+    key: str
+    wrong: str
+    remedy: str
+
+    def __str__(self) -> str:
+        return f"{self.file}: {self.key}: {self.wrong}; {self.remedy}"
+
+
+class ContentError(ValueError):
+    """Content that cannot be used; carries every fault found."""
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self.faults = tuple(faults)
+        super().__init__("\n".join(map(str, self.faults)))
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """A remedy that names the closest known word, or the whole list when none is close."""
+    known = sorted(known)
+    close = difflib.get_close_matches(word, known, 1)
+    return f"did you mean '{close[0]}'?" if close else f"use one of: {', '.join(known)}"
+
+
+class Table:
+    """One TOML table being read. Faults go to the shared list; a default stands in so that reading goes on."""
+
+    def __init__(self, data: Mapping[str, Any], file: str, faults: list[Fault], at: str = "") -> None:
+        self.data, self.file, self.faults, self.at = data, file, faults, at
+        self.taken: set[str] = set()
+
+    def fault(self, key: str, wrong: str, remedy: str) -> None:
+        """Note that something is wrong at a key of this table."""
+        self.faults.append(Fault(self.file, f"{self.at}{key}", wrong, remedy))
+
+    def _take(self, key: str, kind: type | tuple[type, ...], default: Any, shape: str) -> Any:
+        self.taken.add(key)
+        if key not in self.data:
+            if default is None:
+                self.fault(key, "is missing", f"add {key} = {shape}")
+            return default
+        value = self.data[key]
+        if not isinstance(value, kind) or (isinstance(value, bool) and kind is not bool):
+            self.fault(key, f"is {type(value).__name__}", f"write it as {shape}")
+            return default
+        return value
+
+    def text(self, key: str, default: str | None = None) -> str:
+        """A string; with no default it must be there and not empty."""
+        value = self._take(key, str, default, '"text"')
+        if default is None and value is not None and not value.strip():
+            self.fault(key, "is empty", "write a sentence")
+        return str(value or "")
+
+    def word(self, key: str, known: Iterable[str], default: str | None = None) -> str:
+        """A string out of a list."""
+        value = self.text(key, default)
+        if value and value not in known:
+            self.fault(key, f"'{value}' is not known", nearest(value, known))
+        return value
+
+    def number(self, key: str, default: float | None = None) -> float:
+        """A whole or decimal number."""
+        value = self._take(key, (int, float), default, "a number")
+        return float(value or 0.0)
+
+    def whole(self, key: str, default: int | None = None) -> int:
+        """A whole number."""
+        value = self._take(key, int, default, "a whole number")
+        return int(value or 0)
+
+    def flag(self, key: str) -> bool:
+        """true or false, false when absent."""
+        return bool(self._take(key, bool, False, "true or false"))
+
+    def texts(self, key: str, *, needed: bool = False) -> tuple[str, ...]:
+        """A list of strings."""
+        value = self._take(key, list, None if needed else [], '["text", "text"]') or []
+        good = [v for v in value if isinstance(v, str) and v.strip()]
+        if len(good) != len(value):
+            self.fault(key, "holds something that is not text", "make every entry a non-empty string")
+        return tuple(good)
+
+    def tables(self, key: str) -> list[Table]:
+        """The sub-tables under [[key]], each to be read in turn."""
+        value = self._take(key, list, [], f"[[{key}]] tables") or []
+        return [
+            Table(row, self.file, self.faults, f"{self.at}{key}[{row.get('id', n + 1)}].")
+            for n, row in enumerate(value)
+            if isinstance(row, Mapping)
+        ]
+
+    def mapping(self, key: str) -> Mapping[str, Any]:
+        """A sub-table taken whole."""
+        value: Mapping[str, Any] = self._take(key, dict, {}, f"[{key}]") or {}
+        return value
+
+    def done(self) -> None:
+        """Every key that nobody took is a fault: most often a slip of the pen."""
+        for key in self.data:
+            if key not in self.taken:
+                self.fault(key, "is not a key that is read here", nearest(key, self.taken))

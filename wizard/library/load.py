@@ -1,0 +1,90 @@
+"""Reading everything under content/ into one checked Library; the only reader of it."""
+
+from __future__ import annotations
+
+import functools
+import tomllib
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+from wizard.library.crossing import cross_faults
+from wizard.library.fields import ContentError, Fault, Table
+from wizard.library.figures import read_cautions, read_limits, read_tools, read_words
+from wizard.library.layouts import read_layout
+from wizard.library.paths import content_dir
+from wizard.library.shapes import Layout, Library, Step
+from wizard.library.steps import read_step
+
+T = TypeVar("T")
+
+TOO_LARGE = 1_000_000
+"""Bytes; a content file is never near this, so a larger one is refused unread."""
+
+
+def _toml(path: Path, faults: list[Fault]) -> dict[str, Any]:
+    """A parsed file, empty with a fault when it cannot be read."""
+    try:
+        if path.stat().st_size > TOO_LARGE:
+            faults.append(Fault(path.name, "file", "is over 1 MB", "split it"))
+            return {}
+        return tomllib.loads(path.read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        faults.append(Fault(path.name, "file", "is missing", "put it back"))
+    except UnicodeDecodeError:
+        faults.append(Fault(path.name, "file", "is not UTF-8 text", "save it as UTF-8"))
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        faults.append(Fault(path.name, "file", f"is not TOML ({error})", "mend the line it names"))
+    except OSError as error:
+        faults.append(Fault(path.name, "file", f"cannot be read ({error.strerror})", "look at its rights"))
+    return {}
+
+
+def _folder(folder: Path, read: Callable[[Table], T], faults: list[Fault]) -> dict[str, T]:
+    found: dict[str, T] = {}
+    for path in sorted(folder.glob("*.toml")):
+        data = _toml(path, faults)
+        if not data:
+            continue
+        if data.get("id") != path.stem:
+            faults.append(Fault(path.name, "id", "is not the file's name", f'write id = "{path.stem}"'))
+        found[path.stem] = read(Table(data, path.name, faults))
+    return found
+
+
+def read_content(folder: Path) -> tuple[Library, list[Fault]]:
+    """The library under `folder` with every fault in it; what is faulty is left at a default."""
+    faults: list[Fault] = []
+
+    def table(name: str) -> Table:
+        return Table(_toml(folder / name, faults), name, faults)
+
+    tools, scatters, points = read_tools(table("tools.toml"))
+    course = table("course.toml")
+    course.whole("format")
+    courses = {k: tuple(map(str, v)) for k, v in course.mapping("courses").items() if isinstance(v, list)}
+    course.done()
+    layouts: dict[str, Layout] = _folder(folder / "layouts", lambda t: read_layout(t, set(points)), faults)
+    steps: dict[str, Step] = _folder(folder / "steps", read_step, faults)
+    library = Library(
+        courses=courses,
+        steps=steps,
+        layouts=layouts,
+        limits=read_limits(table("limits.toml")),
+        cautions=read_cautions(table("cautions.toml")),
+        tools=tools,
+        scatters=scatters,
+        point_doubt=points,
+        words=read_words(table("glossary.toml")),
+    )
+    faults.extend(cross_faults(library))
+    return library, faults
+
+
+@functools.cache
+def load_library() -> Library:
+    """The program's own content. Raises ContentError with every fault."""
+    library, faults = read_content(content_dir())
+    if faults:
+        raise ContentError(faults)
+    return library

@@ -1,0 +1,251 @@
+"""The shapes of authored content: what a file under content/ becomes once it is read and checked."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+SEEN = {"b": "bare", "p": "painted", "d": "dirty", "n": "not-reached"}
+"""Letters for how well a place was seen; answer letters of a look must be others."""
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """A condition on the survey; a step or prompt drops out when one of its needs is not met."""
+
+    key: str
+    """`state.<field>`, or the prompt id of an answer."""
+    any: tuple[str, ...]
+    """Tokens of which one must be current."""
+    instead: str = ""
+    """Said when it is not met: what stands in, or what is lost."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One answer to a choice or a look."""
+
+    letter: str
+    token: str
+    words: str
+    stop: bool = False
+    """True for a crack, kink, torn weld or hole in a bearing place: it outranks every number."""
+
+
+@dataclass(frozen=True, slots=True)
+class PromptTemplate:
+    """A prompt as authored, before the layout's boxes, stations and sides are put in."""
+
+    kind: str
+    """length, gap (signed length), bubble, choice, look, note."""
+    id: str = ""
+    """Last part of the prompt id, with {fields} of the item."""
+    each: str = ""
+    """'', box, place, station, level, side."""
+    only: tuple[str, ...] = ()
+    """Ids of the items to take; empty takes all."""
+    ask: str = ""
+    start: str = ""
+    """Point id (with {fields}) where the tape starts."""
+    end: str = ""
+    repeats: int = 1
+    signs: tuple[str, ...] = ()
+    """For a gap: the word for plus and the word for minus, such as ("past", "short")."""
+    tool: str = ""
+    """Kind of tool: tape, rule, level, bar, string."""
+    keep: str = ""
+    """`state.<field>`, `survey.<field>`, `tool.<kind>`; empty keeps a plain answer."""
+    choices: tuple[Choice, ...] = ()
+    needs: tuple[Need, ...] = ()
+    optional: bool = False
+    """True where the answer '-' (nothing to say) is allowed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One page of the wizard, as authored in content/steps/<id>.toml."""
+
+    id: str
+    title: str
+    part: str
+    """Part of the survey shown in the trail: prepare, look, measure, finish."""
+    minutes: int
+    why: str
+    how: tuple[str, ...]
+    spoils: tuple[str, ...]
+    good: str
+    alone: str = ""
+    mentor: str = ""
+    """A question a mentor would put to the newcomer."""
+    words: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    drawing: str = "none"
+    """plan, side, end, horns, look, none."""
+    check: str = ""
+    instead: str = ""
+    source: str = ""
+    layouts: tuple[str, ...] = ()
+    """Layout ids; empty means every layout."""
+    needs: tuple[Need, ...] = ()
+    prompts: tuple[PromptTemplate, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A place along the frame with a point on each side (or one in the middle)."""
+
+    id: str
+    name: str
+    x: float
+    """mm rearward of the front crossmember's points."""
+    half_width: float
+    """mm from the centre line to the point; 0 for a middle point."""
+    z: float
+    """mm up, relative to the front crossmember's points."""
+    kind: str
+    """rivet, hole, bolt, edge: content/tools.toml gives each its doubt."""
+    sides: tuple[str, ...] = ("left", "right")
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """The area between two places, whose diagonals are compared."""
+
+    id: str
+    name: str
+    front: str
+    rear: str
+
+
+@dataclass(frozen=True, slots=True)
+class Station:
+    """A place along the string where the gap is read."""
+
+    id: str
+    name: str
+    x: float
+    """mm, same origin as Place.x."""
+
+
+@dataclass(frozen=True, slots=True)
+class LevelPlace:
+    """A place where the level is laid across the rails."""
+
+    id: str
+    name: str
+    place: str
+    """Place id that gives x and the rail width."""
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """A kind of frame: its points, boxes and stations. Figures are round ones; the user's own replace them."""
+
+    id: str
+    name: str
+    about: str
+    source: str
+    places: tuple[Place, ...]
+    boxes: tuple[Box, ...]
+    stations: tuple[Station, ...]
+    levels: tuple[LevelPlace, ...]
+    string: tuple[float, float]
+    """x of the front and rear block of the string, mm."""
+    figures: Mapping[str, float] = field(default_factory=dict)
+    """wheelbase, track, rail_depth, rail_flange, rail_thickness, engine_front_x, engine_mount_x, engine_mass_kg,
+    ball_x, rod, front_axle_x, rear_axle_x; mm unless the name ends otherwise."""
+
+    def place(self, id: str) -> Place:
+        """The place of that id; KeyError when the layout has none."""
+        return next((p for p in self.places if p.id == id), None) or _missing(id)
+
+
+def _missing(id: str) -> Place:
+    raise KeyError(id)
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """The upper end of one band of a limit."""
+
+    band: str
+    """leave, watch, put-right."""
+    upto_mm: float
+    """Value up to which the band holds, mm (or deg, or percent, as the limit's unit says)."""
+    source: str
+    mark: str
+    """P published, C common practice with no source, M from memory, X computed, O the project's own."""
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """Bands of one quantity. Beyond the last bound the answer is `beyond`."""
+
+    id: str
+    name: str
+    above: tuple[Bound, ...]
+    below: tuple[Bound, ...]
+    """Bounds for negative values, by size; equal to `above` when the sign does not matter, empty when not judged."""
+    beyond: str = "specialist"
+    """Band beyond the last bound: specialist or axle-first."""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A caution shown before a step and acknowledged by a word."""
+
+    id: str
+    title: str
+    lines: tuple[str, ...]
+    sources: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ToolKind:
+    """A tool to hand, for someone who knows no numbers."""
+
+    id: str
+    kind: str
+    name: str
+    values: Mapping[str, str]
+    """Fields of the [[tool]] row it becomes: class, division, end, sensitivity, mass, pull, ...; a field
+    `division_in` or `division_mm` becomes `division` by the survey's unit."""
+
+
+@dataclass(frozen=True, slots=True)
+class Scatter:
+    """Prior for the hand scatter of one reading."""
+
+    tool: str
+    point: str
+    s: float
+    """Standard deviation of one reading: mm, or divisions for a level."""
+    dof: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """A glossary entry."""
+
+    word: str
+    meaning: str
+
+
+@dataclass(frozen=True, slots=True)
+class Library:
+    """Everything under content/, checked."""
+
+    courses: Mapping[str, tuple[str, ...]]
+    """Step ids in order: `whole` and `short`."""
+    steps: Mapping[str, Step]
+    layouts: Mapping[str, Layout]
+    limits: Mapping[str, Limit]
+    cautions: Mapping[str, Caution]
+    tools: Mapping[str, ToolKind]
+    scatters: tuple[Scatter, ...]
+    point_doubt: Mapping[str, float]
+    """mm, standard uncertainty of which spot of a point of this kind is 'the point'."""
+    words: Mapping[str, Word]

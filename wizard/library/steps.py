@@ -1,0 +1,98 @@
+"""content/steps/*.toml: the pages of the wizard."""
+
+from __future__ import annotations
+
+from wizard.library.fields import Table
+from wizard.library.shapes import SEEN, Choice, Need, PromptTemplate, Step
+
+KINDS = ("length", "gap", "bubble", "choice", "look", "note")
+EACH = ("", "box", "place", "station", "level", "side")
+PARTS = ("prepare", "look", "measure", "finish")
+DRAWINGS = ("plan", "side", "end", "horns", "look", "none")
+TOOLS = ("", "tape", "rule", "level", "bar", "string")
+NOT_SURE = "u"
+"""Always offered by the program on a look, so never an author's letter there."""
+
+
+def _need(t: Table) -> Need:
+    need = Need(t.text("key"), t.texts("any", needed=True), t.text("instead", ""))
+    t.done()
+    return need
+
+
+def _choice(t: Table) -> Choice:
+    choice = Choice(t.text("letter"), t.text("token"), t.text("words"), t.flag("stop"))
+    if len(choice.letter) != 1 or not choice.letter.islower():
+        t.fault("letter", f"'{choice.letter}' is not one small letter", "use one of a to z")
+    t.done()
+    return choice
+
+
+def _letters(t: Table, kind: str, choices: tuple[Choice, ...]) -> None:
+    letters = [c.letter for c in choices]
+    if len(set(letters)) != len(letters):
+        t.fault("choice", "two answers share a letter", "give each answer a letter of its own")
+    if kind == "look":
+        for letter in letters:
+            if letter in SEEN or letter == NOT_SURE:
+                t.fault("choice", f"letter '{letter}' already says how well a place was seen", "use another")
+    if kind in ("choice", "look") and len(choices) < (2 if kind == "look" else 1):
+        t.fault("choice", "there is nothing to choose from", "add [[prompt.choice]] tables")
+
+
+def _prompt(t: Table) -> PromptTemplate:
+    prompt = PromptTemplate(
+        kind=t.word("kind", KINDS),
+        id=t.text("id", ""),
+        each=t.word("each", EACH, ""),
+        only=t.texts("only"),
+        ask=t.text("ask"),
+        start=t.text("start", ""),
+        end=t.text("end", ""),
+        repeats=t.whole("repeats", 1),
+        signs=t.texts("signs"),
+        tool=t.word("tool", TOOLS, ""),
+        keep=t.text("keep", ""),
+        choices=tuple(_choice(c) for c in t.tables("choice")),
+        needs=tuple(_need(n) for n in t.tables("needs")),
+        optional=t.flag("optional"),
+    )
+    _letters(t, prompt.kind, prompt.choices)
+    if (prompt.kind == "gap") != (len(prompt.signs) == 2):
+        t.fault("signs", "a gap needs a word for plus and one for minus, and only a gap", 'signs = ["past", "short"]')
+    if not 1 <= prompt.repeats <= 9:
+        t.fault("repeats", f"{prompt.repeats} is out of reason", "use 1 to 9")
+    if not prompt.id and not prompt.each:
+        t.fault("id", "is missing", "a prompt that stands alone needs an id")
+    t.done()
+    return prompt
+
+
+def read_step(t: Table) -> Step:
+    """One step out of its file; faults go to the table's list."""
+    t.whole("format")
+    step = Step(
+        id=t.text("id"),
+        title=t.text("title"),
+        part=t.word("part", PARTS),
+        minutes=t.whole("minutes"),
+        why=t.text("why"),
+        how=t.texts("how", needed=True),
+        spoils=t.texts("spoils", needed=True),
+        good=t.text("good"),
+        alone=t.text("alone", ""),
+        mentor=t.text("mentor", ""),
+        words=t.texts("words"),
+        cautions=t.texts("cautions"),
+        drawing=t.word("drawing", DRAWINGS, "none"),
+        check=t.text("check", ""),
+        instead=t.text("instead", ""),
+        source=t.text("source", ""),
+        layouts=t.texts("layouts"),
+        needs=tuple(_need(n) for n in t.tables("needs")),
+        prompts=tuple(_prompt(p) for p in t.tables("prompt")),
+    )
+    if not step.prompts:
+        t.fault("prompt", "the step asks nothing", "add at least one [[prompt]]")
+    t.done()
+    return step

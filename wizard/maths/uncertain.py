@@ -1,0 +1,83 @@
+"""A number with its doubt, kept as a list of named parts so that shared errors cancel where they should.
+
+Every part has a name. Two numbers that carry a part of the same name carry the same error: adding them adds the
+parts with their signs, so one tape's error drops out of a difference and two tapes' errors do not
+(JCGM 100:2008 5.2, correlated input quantities).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One source of doubt in one number."""
+
+    name: str
+    """Identity of the source: equal names are one and the same error."""
+    size: float
+    """Sensitivity times standard uncertainty, signed, in the unit of the number."""
+    dof: float = math.inf
+    """Degrees of freedom of the standard uncertainty; infinite for a class limit."""
+    shared: bool = False
+    """True when several readings carry the same error (a tape's scale, a point's definition)."""
+    source: str = ""
+    """Where the size comes from, in plain words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Uncertain:
+    """A value and its parts of doubt.
+
+    >>> tape = Part("tape-1", 0.5, shared=True)
+    >>> a, b = Uncertain(100.0, (tape,)), Uncertain(98.0, (tape,))
+    >>> (a - b).value, (a - b).u
+    (2.0, 0.0)
+    """
+
+    value: float
+    parts: tuple[Part, ...] = ()
+
+    @property
+    def u(self) -> float:
+        """Combined standard uncertainty, in the unit of the value."""
+        return math.sqrt(sum(p.size * p.size for p in self.parts))
+
+    @property
+    def dof(self) -> float:
+        """Effective degrees of freedom (Welch and Satterthwaite, JCGM 100:2008 G.4.1); infinite when u is 0."""
+        below = sum(p.size**4 / p.dof for p in self.parts)
+        return self.u**4 / below if below > 0 else math.inf
+
+    def __add__(self, other: Uncertain) -> Uncertain:
+        return combine(self.value + other.value, [(1.0, self), (1.0, other)])
+
+    def __sub__(self, other: Uncertain) -> Uncertain:
+        return combine(self.value - other.value, [(1.0, self), (-1.0, other)])
+
+    def scaled(self, factor: float) -> Uncertain:
+        """The same number times an exact factor."""
+        return combine(self.value * factor, [(factor, self)])
+
+    def shifted(self, by: float) -> Uncertain:
+        """The same number plus an exact amount."""
+        return Uncertain(self.value + by, self.parts)
+
+
+def combine(value: float, terms: Iterable[tuple[float, Uncertain]]) -> Uncertain:
+    """A number computed from others, with their doubts carried to first order.
+
+    value: the result, computed by the caller.
+    terms: (sensitivity, input) for each input; parts of one name are added with their signs.
+    Source: JCGM 100:2008 5.1.2 and 5.2.2.
+    """
+    merged: dict[str, Part] = {}
+    for factor, number in terms:
+        for part in number.parts:
+            before = merged.get(part.name)
+            size = factor * part.size + (before.size if before else 0.0)
+            merged[part.name] = Part(part.name, size, part.dof, part.shared, part.source)
+    return Uncertain(value, tuple(p for p in merged.values() if p.size != 0.0))

@@ -1,0 +1,1 @@
+"""What a person typed: lengths, bubbles, tools and other quantities, with exact values. Knows no frame."""

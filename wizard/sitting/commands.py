@@ -1,0 +1,235 @@
+"""The words that begin with `/`: the same in every face; function keys are shortcuts to them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+
+from wizard.readings.plain import clean_line
+from wizard.sitting.reply import Reply
+from wizard.sitting.sitting import Sitting
+from wizard.survey.guide import LENGTH_PROMPT, answered
+from wizard.survey.record import Survey, number_of
+from wizard.survey.rows import Answer, Look, Reading, Remark, Row, Skip
+from wizard.survey.state import settle
+from wizard.telling.asking import help_text, spoils_text, trail_text, why_text, words_text
+from wizard.telling.closing import verdict_page, with_verdict
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One word after the slash."""
+
+    word: str
+    does: str
+    """What it does, for the list of commands."""
+    run: Callable[[Sitting, str], Reply]
+
+
+def handle(sitting: Sitting, text: str) -> Reply:
+    """One line from a face: a command when it begins with `/`, else an answer."""
+    reply = _handle(sitting, text)
+    return (_seal(sitting) or reply) if reply.kind == "ended" else reply
+
+
+def _seal(sitting: Sitting) -> Reply | None:
+    """Keep the verdict as it is shown now; a Reply only when it could not be saved."""
+    if not sitting.survey.id:
+        return None
+    sealed = with_verdict(sitting.survey, sitting.library, _at(sitting), _by(sitting))
+    return None if sealed is sitting.survey else sitting.change(sealed)
+
+
+def _handle(sitting: Sitting, text: str) -> Reply:
+    line = text.strip()
+    if not line.startswith("/"):
+        return sitting.enter(text)
+    word, _, rest = line[1:].partition(" ")
+    command = next((c for c in COMMANDS if c.word == word.lower()), None)
+    if command is None:
+        return Reply("refused", f"There is no /{clean_line(word, 20)[:20]}; /help lists the words that there are.")
+    return command.run(sitting, clean_line(rest, 2000))
+
+
+def _why(sitting: Sitting, _: str) -> Reply:
+    return Reply("told", why_text(sitting.step), "Why this matters") if sitting.step else _end()
+
+
+def _spoils(sitting: Sitting, _: str) -> Reply:
+    return Reply("told", spoils_text(sitting.step), "What spoils it") if sitting.step else _end()
+
+
+def _words(sitting: Sitting, rest: str) -> Reply:
+    return Reply("told", words_text(sitting.library, sitting.step, rest), "What the words mean")
+
+
+def _end() -> Reply:
+    return Reply("ended", "Every question is answered. /verdict shows the result, /back goes back, /quit ends.")
+
+
+def _skip(sitting: Sitting, why: str) -> Reply:
+    """Pass over the prompt, or with `step` before the reason the rest of the step."""
+    if sitting.ask is None:
+        return _end()
+    if sitting.ask.prompt.kind == "ack":
+        return Reply("refused", "A caution is not skipped; /skip the step after it, or /go to another step.")
+    whole = why.lower().startswith("step ")
+    why = why[5:] if whole else why
+    if not why:
+        return Reply("refused", "Say why in a few words, like /skip tank in the way, or /skip step no level to hand.")
+    survey, page = sitting.survey, sitting.page()
+    prompts = [sitting.ask.prompt]
+    if whole and page:
+        prompts = [p for p in page.prompts if p.kind != "ack" and answered(survey, p) == 0]
+    for prompt in prompts:
+        row = Skip(id=survey.new_id(Skip), at=_at(sitting), by=_by(sitting), prompt=prompt.id, why=why[:500])
+        survey = survey.with_row(row)
+    failed = sitting.change(survey)
+    if failed:
+        return failed
+    sitting.forward()
+    return Reply("taken" if sitting.ask else "ended", f"Skipped: {why[:200]}")
+
+
+def _back(sitting: Sitting, _: str) -> Reply:
+    if sitting.back():
+        return Reply("taken", "Back. Type to add a reading here, /strike takes the last one out, /next goes on.")
+    return Reply("refused", "This is the first question.")
+
+
+def _next(sitting: Sitting, _: str) -> Reply:
+    before = sitting.ask
+    sitting.forward()
+    if before is not None and sitting.ask == before:
+        return Reply("refused", "This is the only question left; answer it or /skip it with a reason.")
+    return Reply("taken") if sitting.ask else _end()
+
+
+def _strike(sitting: Sitting, why: str) -> Reply:
+    """Take out the last standing answer to the prompt in front, or of the one answered last."""
+    rows = _rows_of(sitting.survey, sitting.ask.prompt.id) if sitting.ask else []
+    if not rows:
+        return _take_back(sitting, why or "struck", "Struck")
+    return _take_out(sitting, rows[-1], why or "struck", "Struck")
+
+
+def _rows_of(survey: Survey, prompt: str) -> list[Row]:
+    kinds: tuple[type[Reading] | type[Look] | type[Answer] | type[Skip], ...] = (Reading, Look, Answer, Skip)
+    rows = [r for kind in kinds for r in survey.standing(kind) if r.prompt == prompt]
+    return sorted(rows, key=lambda r: number_of(r.id))
+
+
+def _undo(sitting: Sitting, _: str) -> Reply:
+    return _take_back(sitting, "undone", "Undone")
+
+
+def _take_back(sitting: Sitting, why: str, says: str) -> Reply:
+    survey = sitting.survey
+    kinds: tuple[type[Row], ...] = (Reading, Look, Answer, Skip, Remark)
+    rows = [r for kind in kinds for r in survey.standing(kind)]
+    if not rows:
+        return Reply("refused", "There is nothing to take out yet.")
+    return _take_out(sitting, max(rows, key=lambda r: number_of(r.id)), why, says)
+
+
+def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
+    """Strike a row and what hangs on it, and stand before its prompt again."""
+    survey = sitting.survey.with_struck(row.id, why[:200])
+    if isinstance(row, Answer) and row.keeps.startswith("tool."):
+        kind = row.keeps.removeprefix("tool.")
+        tool = survey.tool(kind)
+        survey = survey.with_struck(tool.id, why[:200]) if tool else survey
+    elif isinstance(row, Answer) and row.keeps:
+        survey = settle(survey, row.keeps, _at(sitting), _by(sitting))
+    failed = sitting.change(survey)
+    if failed:
+        return failed
+    prompt = str(getattr(row, "prompt", ""))
+    sitting.stand_before(prompt)
+    what = getattr(row, "typed", "") or getattr(row, "answer", "") or getattr(row, "why", "") or row.id
+    return Reply("taken", f"{says}: {what}. It stays in the file as struck out.")
+
+
+def _photo(sitting: Sitting, number: str) -> Reply:
+    return _remark(sitting, "", number) if number else Reply("refused", "Say the photo's number, like /photo 112.")
+
+
+def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
+    if not text and not photo:
+        return Reply("refused", "Say a few words, like /remark left rivet is worn oval.")
+    survey, prompt = sitting.survey, sitting.ask.prompt.id if sitting.ask else ""
+    row = Remark(
+        id=survey.new_id(Remark), at=_at(sitting), by=_by(sitting), prompt=prompt, text=text[:500], photo=photo[:60]
+    )
+    return sitting.change(survey.with_row(row)) or Reply("told", f"Noted: {text[:200] or 'photo ' + photo[:60]}")
+
+
+def _go(sitting: Sitting, step: str) -> Reply:
+    step = step.strip().lower()
+    if not step:
+        return _trail(sitting, "")
+    ids = [p.step.id for p in sitting.pages()]
+    if step.isdigit() and 1 <= int(step) <= len(ids):
+        step = ids[int(step) - 1]
+    if sitting.go(step):
+        return Reply("taken")
+    gone = next((p.gone for p in sitting.pages() if p.step.id == step), "")
+    return Reply("refused", gone or "There is no such step; /trail lists them by number and name.")
+
+
+def _trail(sitting: Sitting, _: str) -> Reply:
+    return Reply("told", trail_text(sitting.survey, sitting.pages(), sitting.step, sitting.now()), "Where you are")
+
+
+def _whole(sitting: Sitting, _: str) -> Reply:
+    """From the short survey to the whole one."""
+    survey = sitting.survey
+    row = Answer(id=survey.new_id(Answer), at=_at(sitting), by=_by(sitting), prompt=LENGTH_PROMPT, answer="whole")
+    failed = sitting.change(survey.with_row(row))
+    if failed:
+        return failed
+    sitting.ask = None
+    sitting.forward()
+    return Reply("taken", "On with the whole survey; what you did already is kept.")
+
+
+def _verdict(sitting: Sitting, _: str) -> Reply:
+    return Reply("told", verdict_page(sitting.survey, sitting.library, sitting.now()), "The verdict")
+
+
+def _help(sitting: Sitting, _: str) -> Reply:
+    return Reply("told", help_text([(c.word, c.does) for c in COMMANDS]), "Words you can type")
+
+
+def _quit(sitting: Sitting, _: str) -> Reply:
+    name = sitting.path.name if sitting.path else ""
+    return Reply("quit", f"Saved in {name}." if name else "Nothing was written down yet.")
+
+
+def _at(sitting: Sitting) -> datetime:
+    return sitting.now().replace(microsecond=0)
+
+
+def _by(sitting: Sitting) -> str:
+    return sitting.survey.answer_to("about-the-car/by") or "owner"
+
+
+COMMANDS = (
+    Command("why", "why this matters", _why),
+    Command("spoils", "what spoils the reading, and how to know it is good", _spoils),
+    Command("words", "what the words mean; /words sag for one word", _words),
+    Command("skip", "pass over, with a reason; /skip step REASON for the whole step", _skip),
+    Command("back", "to the question before", _back),
+    Command("next", "on to the next open question", _next),
+    Command("strike", "take the last reading here out and ask again", _strike),
+    Command("undo", "take back the last thing that was written down", _undo),
+    Command("photo", "note a photo's number here, like /photo 112", _photo),
+    Command("remark", "note a few words here", _remark),
+    Command("trail", "where you are, what is done, skipped and to do", _trail),
+    Command("go", "to another step by its number or name, like /go level", _go),
+    Command("whole", "from the short survey to the whole one", _whole),
+    Command("verdict", "the result as far as it can be told", _verdict),
+    Command("help", "this list", _help),
+    Command("quit", "stop; everything is saved and you go on another day", _quit),
+)

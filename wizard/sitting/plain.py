@@ -1,0 +1,76 @@
+"""The same survey by plain prompts, line by line: for a screen reader, a dumb terminal, a pipe."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Callable, Iterable
+
+from wizard.sitting.commands import handle
+from wizard.sitting.reply import Reply
+from wizard.sitting.sitting import Sitting
+from wizard.telling.page import PageView, view
+
+WIDTH = 76
+Say = Callable[[str], None]
+
+
+def run(sitting: Sitting, lines: Iterable[str], say: Say, *, person: bool) -> int:
+    """Ask until the end, `/quit` or the end of the lines. Gives the exit status.
+
+    person: True at a keyboard, where a refusal asks again; a pipe stops at the first refusal or doubt with status 1,
+    because what follows was written for another prompt.
+    """
+    shown = ""
+    last = Reply("taken")
+    shown = _show(sitting, say, shown)
+    for line in lines:
+        last = handle(sitting, line.rstrip("\r\n"))
+        _tell(last, say)
+        if last.kind == "quit":
+            return 0
+        if last.stops_burst and not person:
+            say("The lines that follow were set aside.")
+            return 1
+        if last.kind != "told":
+            shown = _show(sitting, say, shown)
+    if sitting.ask is not None:
+        say(f"Stopped before the end; everything is saved{_where(sitting)}.")
+    return 0
+
+
+def _where(sitting: Sitting) -> str:
+    return f" in {sitting.path.name}" if sitting.path else ""
+
+
+def _tell(reply: Reply, say: Say) -> None:
+    if reply.title:
+        say(f"\n{reply.title}")
+    if reply.says:
+        say(reply.says if reply.title else "\n".join(textwrap.wrap(reply.says, WIDTH)))
+
+
+def _show(sitting: Sitting, say: Say, shown: str) -> str:
+    """The prompt in front; the step's own text only when the step is new. Gives the step shown."""
+    if sitting.ask is None:
+        _tell(handle(sitting, "/verdict"), say)
+        return ""
+    page = view(sitting.survey, sitting.library, sitting.pages(), sitting.ask, sitting.now())
+    step = sitting.ask.prompt.step
+    if step != shown:
+        _head(page, say)
+    elif page.live:
+        say("\n".join(textwrap.wrap(page.live[0], WIDTH)))
+    if page.caution:
+        say("\n".join([f"\nCaution: {page.caution.title}", *page.caution.lines]))
+    for line in page.choices:
+        say(f"    {line}")
+    say(f"{page.label} {page.nth}".rstrip() + f"  [{page.hint}]")
+    return step
+
+
+def _head(page: PageView, say: Say) -> None:
+    say(f"\n== {page.title} ==  {page.trail}")
+    say("\n".join(textwrap.wrap(page.why, WIDTH)))
+    for n, line in enumerate(page.how, start=1):
+        say("\n".join(textwrap.wrap(line, WIDTH, initial_indent=f"  {n}. ", subsequent_indent="     ")))
+    say("\n".join(textwrap.wrap(f"Good is: {page.good}", WIDTH)))

@@ -1,0 +1,187 @@
+"""A sitting: takes one entered line at a time, saves, and knows what is asked next."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+
+from wizard.library.shapes import Library, Step
+from wizard.sitting.naming import free_id, survey_folder
+from wizard.sitting.reply import Reply
+from wizard.survey.answer import Doubted, Foretell, Refusal, answer
+from wizard.survey.file import NotSaved, load, save, sweep
+from wizard.survey.guide import Ask, Page, asks_of, is_open, next_ask, pages
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+
+BY_PROMPT = "about-the-car/by"
+SPLIT_KINDS = ("length", "gap", "bubble", "look", "choice")
+"""Kinds of prompt where `;` separates several answers; a note may hold one of its own."""
+
+
+class Sitting:
+    """The survey in hand, its file and the prompt in front. The one mutable thing below the faces."""
+
+    def __init__(
+        self,
+        library: Library,
+        *,
+        path: Path | None = None,
+        folder: Path | None = None,
+        survey: Survey | None = None,
+        now: Callable[[], datetime] = datetime.now,
+        foretell: Foretell | None = None,
+    ) -> None:
+        """path: the survey's file, read when it is there (raises Unreadable); folder: where a new one is put."""
+        self.library, self.now, self.foretell = library, now, foretell
+        self.path = path
+        self.folder = folder or (path.parent if path else survey_folder())
+        if survey is None:
+            survey = load(path) if path and path.exists() else Survey(started=now().replace(microsecond=0))
+        self.survey = survey
+        self.pending: Doubted | None = None
+        self.resumed = survey.last_number() > 0
+        sweep(self.folder)
+        self.ask: Ask | None = self._first()
+
+    # What the faces ask ---------------------------------------------------------------------------------------
+
+    @property
+    def prompt(self) -> Prompt | None:
+        """The prompt in front, None at the end."""
+        return self.ask.prompt if self.ask else None
+
+    @property
+    def step(self) -> Step | None:
+        """The step in front, None at the end."""
+        return self.library.steps[self.ask.prompt.step] if self.ask else None
+
+    def pages(self) -> tuple[Page, ...]:
+        """The course as it stands."""
+        return pages(self.survey, self.library, self.now())
+
+    def page(self) -> Page | None:
+        """The page in front."""
+        return next((p for p in self.pages() if self.step and p.step.id == self.step.id), None)
+
+    def waits(self) -> bool:
+        """Whether the prompt in front still wants an answer (it does not after going back)."""
+        return self.ask is not None and is_open(self.survey, self.ask, self.now())
+
+    # Moving ---------------------------------------------------------------------------------------------------
+
+    def _first(self) -> Ask | None:
+        """Where to go on: behind the last thing done, so that a step left for later is not forced on the person."""
+        done = [a for p in self.pages() for a in asks_of(p) if not is_open(self.survey, a, self.now())]
+        return next_ask(self.survey, self.library, self.now(), done[-1] if done else None)
+
+    def forward(self) -> None:
+        """On to the next open prompt."""
+        self.pending = None
+        self.ask = next_ask(self.survey, self.library, self.now(), self.ask)
+
+    def back(self) -> bool:
+        """To the prompt before this one; False at the very first."""
+        self.pending = None
+        asks = [a for p in self.pages() for a in asks_of(p) if a.prompt.kind != "ack" or a == self.ask]
+        at = asks.index(self.ask) if self.ask in asks else len(asks)
+        if at == 0:
+            return False
+        self.ask = asks[at - 1]
+        return True
+
+    def go(self, step: str) -> bool:
+        """To the first open prompt of a step, or its first; False when the step is not in the course now."""
+        page = next((p for p in self.pages() if p.step.id == step and p.prompts), None)
+        if page is None:
+            return False
+        asks = list(asks_of(page))
+        self.pending = None
+        self.ask = next((a for a in asks if is_open(self.survey, a, self.now())), asks[0])
+        return True
+
+    def stand_before(self, prompt: str) -> None:
+        """Before a prompt again, at its first open reading; where it has none, stay."""
+        asks = [a for p in self.pages() for a in asks_of(p) if a.prompt.id == prompt]
+        self.pending = None
+        self.ask = next((a for a in asks if is_open(self.survey, a, self.now())), asks[0] if asks else self.ask)
+
+    # Taking a line --------------------------------------------------------------------------------------------
+
+    def enter(self, text: str) -> Reply:
+        """One entered line that is not a command: an answer, several with `;`, or an empty line that keeps a doubt."""
+        if self.pending and not text.strip():
+            return self._keep(self.pending.kept)
+        self.pending = None
+        if self.ask is None:
+            return Reply("ended", "Everything is answered. /verdict shows the result, /quit ends.")
+        if ";" in text and self.ask.prompt.kind in SPLIT_KINDS:
+            return self._several([part for part in text.split(";") if part.strip()])
+        result = self._answer(self.survey, self.ask, text)
+        if isinstance(result, Refusal):
+            return Reply("refused", result.says)
+        if isinstance(result, Doubted):
+            self.pending = result
+            return Reply("doubted", f"{result.says} Enter keeps it; or type it again.")
+        return self._keep(result)
+
+    def _answer(self, survey: Survey, ask: Ask, text: str) -> Survey | Refusal | Doubted:
+        by = survey.answer_to(BY_PROMPT) or "owner"
+        return answer(survey, ask.prompt, text, at=self.now(), by=by, foretell=self.foretell)
+
+    def _keep(self, survey: Survey) -> Reply:
+        """Save and go on; when the save fails nothing moves."""
+        failed = self._commit(survey)
+        if failed:
+            return failed
+        self.forward()
+        return Reply("taken") if self.ask else Reply("ended", "That was the last question.")
+
+    def _several(self, parts: list[str]) -> Reply:
+        """All of the parts are taken or none is."""
+        survey, ask = self.survey, self.ask
+        for n, part in enumerate(parts, start=1):
+            if ask is None:
+                return Reply(
+                    "refused", f"There are {len(parts)} answers and {n - 1} questions left; nothing was taken."
+                )
+            result = self._answer(survey, ask, part)
+            if not isinstance(result, Survey):
+                return Reply("refused", f"Answer {n} of the line: {result.says} Nothing of the line was taken.")
+            survey = result
+            ask = next_ask(survey, self.library, self.now(), ask)
+        failed = self._commit(survey)
+        if failed:
+            return failed
+        self.pending, self.ask = None, ask
+        return Reply("taken") if ask else Reply("ended", "That was the last question.")
+
+    def _commit(self, survey: Survey) -> Reply | None:
+        """Write the survey; a failed save is a refusal and leaves everything as it was."""
+        survey = self._named(survey)
+        if self.path is not None:
+            try:
+                self.path.parent.mkdir(parents=True, exist_ok=True)
+                save(self.path, survey)
+            except NotSaved as error:
+                return Reply("refused", f"{error} Your answer was not taken; try again when it can be.")
+            except OSError as error:
+                return Reply("refused", f"Not saved: the folder cannot be used ({error.strerror}).")
+        self.survey, self.pending = survey, None
+        return None
+
+    def change(self, survey: Survey) -> Reply | None:
+        """Save a survey changed by a command; a Reply only when it could not be saved."""
+        return self._commit(survey)
+
+    def _named(self, survey: Survey) -> Survey:
+        """A new survey gets its id and its file once the car has a name."""
+        if survey.id or not survey.car:
+            return survey
+        if self.path is None:
+            survey = replace(survey, id=free_id(survey.car, self.now(), self.folder))
+            self.path = self.folder / f"{survey.id}.toml"
+            return survey
+        return replace(survey, id=self.path.stem)

@@ -1,0 +1,139 @@
+"""The guide: which steps apply to this car in its state, and which prompt comes next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+
+from wizard.library.shapes import Library, Need, Step
+from wizard.survey.prompts import Prompt, caution_prompt, expand
+from wizard.survey.record import Survey
+
+LENGTH_PROMPT = "about-the-car/course"
+"""The answer that chooses the whole or the short survey."""
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One step as it stands for this survey."""
+
+    step: Step
+    prompts: tuple[Prompt, ...]
+    """Prompts to ask now, cautions first; empty when the step dropped out."""
+    gone: str = ""
+    """Why the step does not apply and what stands in for it; empty when it applies."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """A prompt in front of the person: the prompt and the how-manieth reading of it."""
+
+    prompt: Prompt
+    nth: int = 1
+
+
+def course_name(survey: Survey) -> str:
+    """`short` when the person is short of time, else `whole`."""
+    return "short" if survey.answer_to(LENGTH_PROMPT) == "short" else "whole"
+
+
+def need_met(survey: Survey, need: Need) -> bool:
+    """Whether a condition holds; what nobody has answered yet does not rule anything out."""
+    if need.key.startswith("state."):
+        current = str(getattr(survey.state(), need.key.removeprefix("state."), ""))
+        return current in need.any or not current
+    if survey.skipped(need.key):
+        return False
+    looks = survey.looks_at(need.key)
+    if looks:
+        return any(k.answer in need.any for k in looks)
+    current = survey.answer_to(need.key)
+    return current in need.any or not current
+
+
+def touched(survey: Survey, prompt: Prompt) -> bool:
+    """Whether the prompt has any standing answer or skip."""
+    return answered(survey, prompt) > 0 or bool(survey.skipped(prompt.id))
+
+
+def answered(survey: Survey, prompt: Prompt) -> int:
+    """How many standing answers a prompt has."""
+    if prompt.kind in ("length", "gap", "bubble"):
+        return len(survey.readings_of(prompt.id))
+    if prompt.kind == "look":
+        return 1 if survey.looks_at(prompt.id) else 0
+    if prompt.kind == "ack":
+        return 1 if survey.acked(prompt.caution) else 0
+    return 1 if survey.answer_to(prompt.id) else 0
+
+
+def _page(survey: Survey, step: Step, library: Library, today: datetime) -> Page:
+    layout = library.layouts[survey.layout]
+    prompts = expand(step, layout, library.tools)
+    started = any(touched(survey, p) for p in prompts)
+    if step.layouts and layout.id not in step.layouts:
+        return Page(step, (), step.instead or "This kind of frame has no such place.")
+    unmet = next((n for n in step.needs if not need_met(survey, n)), None)
+    if unmet and not started:
+        return Page(step, (), unmet.instead or step.instead or "It does not apply to the car as it stands.")
+    prompts = tuple(p for p in prompts if touched(survey, p) or all(need_met(survey, n) for n in p.needs))
+    if any(not _done(survey, p) for p in prompts):
+        cautions = [c for c in step.cautions if not survey.acked(c, today)]
+        prompts = tuple(caution_prompt(c, step.id, library.cautions[c].title) for c in cautions) + prompts
+    return Page(step, prompts)
+
+
+def pages(survey: Survey, library: Library, today: datetime) -> tuple[Page, ...]:
+    """The course as it stands: every step in order, those that dropped out with the reason.
+
+    today: a caution acknowledged on another day is asked again before work goes on.
+    """
+    return tuple(_page(survey, library.steps[id], library, today) for id in library.courses[course_name(survey)])
+
+
+def _done(survey: Survey, prompt: Prompt) -> bool:
+    return bool(survey.skipped(prompt.id)) or answered(survey, prompt) >= prompt.repeats
+
+
+def asks_of(page: Page) -> Iterator[Ask]:
+    """Every reading wanted on a page, in the order of asking.
+
+    Within one item (a box, a place) repeats alternate, A-B-A-B, so that a slip of the hand does not repeat itself.
+    """
+    items: list[list[Prompt]] = []
+    for prompt in page.prompts:
+        if items and prompt.item and items[-1][0].item == prompt.item:
+            items[-1].append(prompt)
+        else:
+            items.append([prompt])
+    for item in items:
+        for nth in range(1, max(p.repeats for p in item) + 1):
+            for prompt in item:
+                if nth <= prompt.repeats:
+                    yield Ask(prompt, nth)
+
+
+def is_open(survey: Survey, ask: Ask, today: datetime) -> bool:
+    """Whether a reading is still wanted here."""
+    if ask.prompt.kind == "ack":
+        return not survey.acked(ask.prompt.caution, today)
+    return not survey.skipped(ask.prompt.id) and answered(survey, ask.prompt) < ask.nth
+
+
+def next_ask(survey: Survey, library: Library, today: datetime, after: Ask | None = None) -> Ask | None:
+    """The next reading wanted: the first open one behind `after`, then the first from the top; None at the end."""
+    asks = [a for page in pages(survey, library, today) for a in asks_of(page)]
+    opens = [a for a in asks if is_open(survey, a, today)]
+    if after in asks:
+        behind = asks[asks.index(after) + 1 :]
+        first = next((a for a in behind if is_open(survey, a, today)), None)
+        if first:
+            return first
+    elif after is not None:
+        order = library.courses[course_name(survey)]
+        here = order.index(after.prompt.step) if after.prompt.step in order else -1
+        first = next((a for a in opens if order.index(a.prompt.step) > here), None)
+        if first:
+            return first
+    return opens[0] if opens else None

@@ -1,0 +1,124 @@
+"""Prompts: a step's templates with the layout's boxes, places, stations and sides put in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from wizard.library.shapes import Choice, Layout, Need, PromptTemplate, Step, ToolKind
+
+SIDES = ("left", "right")
+
+
+@dataclass(frozen=True, slots=True)
+class Prompt:
+    """One thing to answer."""
+
+    id: str
+    """`<step>/<item>/<name>`: stable for ever; rows name it."""
+    step: str
+    kind: str
+    """length, gap, bubble, choice, look, note, ack"""
+    ask: str
+    item: str = ""
+    """Box, place, station, level place or side; empty for a prompt that stands alone."""
+    start: str = ""
+    """Point where the tape starts, empty when the prompt has no two points."""
+    end: str = ""
+    repeats: int = 1
+    signs: tuple[str, ...] = ()
+    tool: str = ""
+    keep: str = ""
+    choices: tuple[Choice, ...] = ()
+    needs: tuple[Need, ...] = ()
+    optional: bool = False
+    tools: tuple[ToolKind, ...] = ()
+    """The tools behind the choices, where the prompt chooses one."""
+    caution: str = ""
+    """Id of the caution, for an acknowledgement."""
+
+
+def _items(each: str, layout: Layout) -> Iterator[Mapping[str, str]]:
+    """The fields that a template may use, one mapping for each item of the layout's list."""
+    names = {p.id: p.name for p in layout.places}
+    if each == "":
+        yield {}
+    for side in SIDES if each == "side" else ():
+        yield {"item": side, "side": side}
+    for b in layout.boxes if each == "box" else ():
+        yield {
+            "item": b.id,
+            "box": b.id,
+            "box_name": b.name,
+            "front": b.front,
+            "rear": b.rear,
+            "front_name": names[b.front],
+            "rear_name": names[b.rear],
+        }
+    for p in layout.places if each == "place" else ():
+        yield {"item": p.id, "place": p.id, "place_name": p.name}
+    for s in layout.stations if each == "station" else ():
+        yield {"item": s.id, "station": s.id, "station_name": s.name}
+    for v in layout.levels if each == "level" else ():
+        yield {"item": v.id, "level": v.id, "level_name": v.name, "place": v.place}
+
+
+def _filled(template: PromptTemplate, step: Step, fields: Mapping[str, str]) -> Prompt:
+    names = [step.id, fields.get("item", ""), template.id.format_map(fields)]
+    return Prompt(
+        id="/".join(n for n in names if n),
+        step=step.id,
+        kind=template.kind,
+        ask=template.ask.format_map(fields),
+        item=fields.get("item", ""),
+        start=template.start.format_map(fields),
+        end=template.end.format_map(fields),
+        repeats=template.repeats,
+        signs=template.signs,
+        tool=template.tool,
+        keep=template.keep,
+        choices=template.choices,
+        needs=tuple(replace(n, key=n.key.format_map(fields)) for n in template.needs),
+        optional=template.optional,
+    )
+
+
+def expand(step: Step, layout: Layout, tools: Mapping[str, ToolKind] | None = None) -> tuple[Prompt, ...]:
+    """The step's prompts for a layout, in the order of asking.
+
+    tools: the content's tools by id, for prompts that choose one.
+    Templates that follow one another with the same `each` and `only` are asked item by item (both diagonals of one
+    box before the next box); along a string one side is finished before the other, so stations stay apart.
+    """
+    prompts: list[Prompt] = []
+    group: list[PromptTemplate] = []
+    for template in step.prompts:
+        joins = template.each not in ("", "station") and group and group[-1].each == template.each
+        if group and not (joins and group[-1].only == template.only):
+            prompts += _group(group, step, layout)
+            group = []
+        group.append(template)
+    return tuple(_with_tools(p, tools or {}) for p in prompts + _group(group, step, layout))
+
+
+def _with_tools(prompt: Prompt, tools: Mapping[str, ToolKind]) -> Prompt:
+    if not prompt.keep.startswith("tool."):
+        return prompt
+    return replace(prompt, tools=tuple(tools[c.token] for c in prompt.choices if c.token in tools))
+
+
+def _group(group: list[PromptTemplate], step: Step, layout: Layout) -> list[Prompt]:
+    if not group:
+        return []
+    head = group[0]
+    return [
+        _filled(template, step, fields)
+        for fields in _items(head.each, layout)
+        if not head.only or fields.get("item", "") in head.only
+        for template in group
+    ]
+
+
+def caution_prompt(caution: str, step: str, title: str) -> Prompt:
+    """The acknowledgement asked before a step."""
+    return Prompt(id=f"{step}/caution/{caution}", step=step, kind="ack", ask=title, caution=caution)

@@ -1,0 +1,134 @@
+"""A survey: one pass over one car on one occasion, as an immutable value."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from typing import Any, Literal, TypeVar
+
+from wizard.survey.rows import (
+    NEVER,
+    PREFIX,
+    TABLES,
+    Ack,
+    Answer,
+    Look,
+    Reading,
+    Row,
+    Skip,
+    State,
+    Tool,
+)
+
+R = TypeVar("R", bound=Row)
+Unit = Literal["in", "mm"]
+_NUMBERED = re.compile(r"[a-z-]{1,12}?(\d{1,9})")
+
+
+def number_of(id: str) -> int:
+    """The counting part of a row id; 0 for an id in another manner."""
+    match = _NUMBERED.fullmatch(id)
+    return int(match.group(1)) if match else 0
+
+
+@dataclass(frozen=True, slots=True)
+class Survey:
+    """Everything that was set down."""
+
+    id: str = ""
+    """Name of the survey and, by custom, of its file; empty until the car has a name."""
+    car: str = ""
+    started: datetime = NEVER
+    layout: str = "straight-ladder"
+    unit: Unit = "in"
+    """What a bare number means: "in" or "mm"."""
+    follows: str = ""
+    """Id of the survey that this one re-checks."""
+    program: str = ""
+    """Program and version that wrote the file last."""
+    rows: Mapping[str, tuple[Row, ...]] = field(default_factory=dict)
+    """Table name to its rows, in the order of the file."""
+    extra: Mapping[str, Any] = field(default_factory=dict)
+    """Unknown top-level keys and tables, kept and written back."""
+    extra_survey: Mapping[str, Any] = field(default_factory=dict)
+    """Unknown keys of [survey]."""
+
+    def table(self, kind: type[R]) -> tuple[R, ...]:
+        """All rows of a kind, struck ones too."""
+        name = next(n for n, k in TABLES.items() if k is kind)
+        return self.rows.get(name, ())  # type: ignore[return-value]
+
+    def standing(self, kind: type[R]) -> tuple[R, ...]:
+        """The rows of a kind that were not struck out."""
+        return tuple(r for r in self.table(kind) if not r.struck)
+
+    def all_rows(self) -> Iterator[Row]:
+        """Every row of every table."""
+        for rows in self.rows.values():
+            yield from rows
+
+    def last_number(self) -> int:
+        """The highest counting part of any row id."""
+        return max((number_of(r.id) for r in self.all_rows()), default=0)
+
+    # What is current -------------------------------------------------------------------------------------------
+
+    def state(self) -> State:
+        """The state now; an empty one before the first is set down."""
+        states = self.standing(State)
+        return states[-1] if states else State(id="")
+
+    def state_of(self, id: str) -> State:
+        """The state a reading names; an empty one when the file has none of that id."""
+        return next((s for s in self.table(State) if s.id == id), State(id=""))
+
+    def tool(self, kind: str) -> Tool | None:
+        """The tool of a kind chosen last, or None."""
+        return next((t for t in reversed(self.standing(Tool)) if t.kind == kind), None)
+
+    def answer_to(self, prompt: str) -> str:
+        """The standing answer to a choice or note, empty when there is none."""
+        return next((a.answer for a in reversed(self.standing(Answer)) if a.prompt == prompt), "")
+
+    def readings_of(self, prompt: str) -> tuple[Reading, ...]:
+        """The standing readings of a prompt."""
+        return tuple(r for r in self.standing(Reading) if r.prompt == prompt)
+
+    def looks_at(self, prompt: str) -> tuple[Look, ...]:
+        """The standing looks of a prompt: one for each thing that was seen there."""
+        return tuple(k for k in self.standing(Look) if k.prompt == prompt)
+
+    def skipped(self, prompt: str) -> str:
+        """Why a prompt was skipped, empty when it was not."""
+        return next((s.why for s in reversed(self.standing(Skip)) if s.prompt == prompt), "")
+
+    def acked(self, caution: str, day: datetime | None = None) -> bool:
+        """Whether a caution was acknowledged (on that day)."""
+        return any(a.caution == caution and (day is None or a.at.date() == day.date()) for a in self.standing(Ack))
+
+    # The next value ---------------------------------------------------------------------------------------------
+
+    def with_row(self, row: Row) -> Survey:
+        """The same survey with one row more. The row's id must be new (see `new_id`)."""
+        name = next(n for n, k in TABLES.items() if k is type(row))
+        return replace(self, rows={**self.rows, name: (*self.rows.get(name, ()), row)})
+
+    def new_id(self, kind: type[Row]) -> str:
+        """An id that no row of this survey has or had."""
+        name = next(n for n, k in TABLES.items() if k is kind)
+        return f"{PREFIX[name]}{self.last_number() + 1}"
+
+    def with_replaced(self, row: Row) -> Survey:
+        """The same survey with the row of that id put in place of the old one."""
+        name = next(n for n, k in TABLES.items() if k is type(row))
+        rows = tuple(row if r.id == row.id else r for r in self.rows.get(name, ()))
+        return replace(self, rows={**self.rows, name: rows})
+
+    def with_struck(self, id: str, why: str) -> Survey:
+        """The same survey with one row struck out; unchanged when there is no such standing row."""
+        for row in self.all_rows():
+            if row.id == id and not row.struck:
+                return self.with_replaced(replace(row, struck=why or "struck"))
+        return self

@@ -1,0 +1,216 @@
+"""The rows of a survey, one frozen class per table of the file.
+
+Every row has an `id` that is never used again, `at`, `by` and `struck` (the reason it was taken out, empty while
+it stands). What is typed is kept as typed; nothing computed is kept, but for the verdict as shown at the time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any
+
+NEVER = datetime(1, 1, 1)
+"""Stands in where a file gives no time."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """What every row carries."""
+
+    id: str
+    at: datetime = NEVER
+    by: str = ""
+    struck: str = ""
+    """Reason the row was taken out; empty while it stands."""
+    extra: Mapping[str, Any] = field(default_factory=dict)
+    """Keys of the file that this program does not know, kept and written back."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class State(Row):
+    """What must be equal for two readings to be compared; one row per change."""
+
+    engine: str = ""
+    """in, weight-off, out"""
+    body: str = ""
+    """bolted, loosened, off"""
+    panels: str = ""
+    supports: str = ""
+    stood: str = ""
+    """Where the supports stood, in the person's words."""
+    tyres: str = ""
+    fuel: str = ""
+    temperature: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tool(Row):
+    """A tape, rule, string, level or bar. Its figures stay in `extra`, as the file has them."""
+
+    kind: str = ""
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading(Row):
+    """One answered measurement, as typed."""
+
+    prompt: str = ""
+    typed: str = ""
+    tool: str = ""
+    state: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look(Row):
+    """One answered visual check, with how well the place was seen."""
+
+    prompt: str = ""
+    seen: str = ""
+    """bare, painted, dirty, not-reached"""
+    answer: str = ""
+    state: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer(Row):
+    """A choice or a note: history, set-up."""
+
+    prompt: str = ""
+    answer: str = ""
+    keeps: str = ""
+    """What else the answer sets, such as `state.engine`; empty for a plain answer."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Skip(Row):
+    """A prompt passed over, and why."""
+
+    prompt: str = ""
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Doubt(Row):
+    """A reading kept although the rest foretold another."""
+
+    reading: str = ""
+    text: str = ""
+    kept: str = ""
+    """How it was kept: `asked` after the doubt was shown, `in-advance` with a `!`."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ack(Row):
+    """A caution acknowledged."""
+
+    caution: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Remark(Row):
+    """Words or a photo number set beside a prompt."""
+
+    prompt: str = ""
+    text: str = ""
+    photo: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opinion(Row):
+    """A mentor's signed opinion, beside the program's verdict."""
+
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Guess(Row):
+    """A newcomer's guess, before the result was shown."""
+
+    prompt: str = ""
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnLimit(Row):
+    """An owner's or mentor's limit in place of the table's."""
+
+    limit: str = ""
+    band: str = ""
+    upto: str = ""
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Size(Row):
+    """A size of this frame in place of the layout's round figure."""
+
+    name: str = ""
+    typed: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PointNote(Row):
+    """A point added to the layout, or its mark and photo described."""
+
+    point: str = ""
+    mark: str = ""
+    photo: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trip(Row):
+    """Distance driven and incidents since the earlier survey."""
+
+    distance: str = ""
+    incidents: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict(Row):
+    """The verdict as it was shown."""
+
+    text: str = ""
+
+
+TABLES: dict[str, type[Row]] = {
+    "state": State,
+    "tool": Tool,
+    "answer": Answer,
+    "reading": Reading,
+    "look": Look,
+    "skip": Skip,
+    "doubt": Doubt,
+    "ack": Ack,
+    "remark": Remark,
+    "opinion": Opinion,
+    "guess": Guess,
+    "limit": OwnLimit,
+    "size": Size,
+    "point": PointNote,
+    "trip": Trip,
+    "verdict": Verdict,
+}
+"""Table name in the file, in the order they are written."""
+
+PREFIX = {
+    "state": "s",
+    "tool": "t",
+    "answer": "a",
+    "reading": "r",
+    "look": "k",
+    "skip": "p",
+    "doubt": "d",
+    "ack": "c",
+    "remark": "m",
+    "opinion": "o",
+    "guess": "g",
+    "limit": "l",
+    "size": "z",
+    "point": "q",
+    "trip": "e",
+    "verdict": "v",
+}
+"""First letter of a row's id; the number behind it counts over all tables, so it also tells what came last."""

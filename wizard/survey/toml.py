@@ -1,0 +1,131 @@
+"""Survey to TOML tables and back: format 1."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import fields
+from datetime import date, datetime
+from typing import Any, cast
+
+from wizard import __version__
+from wizard.readings.plain import clean
+from wizard.survey.record import Survey, Unit, number_of
+from wizard.survey.rows import NEVER, TABLES, Row
+
+FORMAT = 1
+UNITS = ("in", "mm")
+
+
+class Unreadable(ValueError):
+    """A file that is not a survey this program can read; the message is one sentence for the person."""
+
+
+def _text(value: Any, where: str) -> str:
+    if isinstance(value, str):
+        return clean(value)
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise Unreadable(f'{where} should be text in quotes, such as "25 7/8".')
+    return str(value)
+
+
+def _time(value: Any, where: str) -> datetime:
+    if isinstance(value, datetime):
+        return value.replace(microsecond=0)
+    if isinstance(value, date):
+        return datetime(value.year, value.month, value.day)
+    raise Unreadable(f"{where} should be a time such as 2026-04-11T09:12:00.")
+
+
+def _row(kind: type[Row], data: Mapping[str, Any], where: str, number: int) -> Row:
+    known: dict[str, Any] = {}
+    names = {f.name for f in fields(kind)} - {"extra"}
+    for key in names & data.keys():
+        known[key] = (_time if key == "at" else _text)(data[key], f"{where}, {key},")
+    known.setdefault("id", f"x{number}")
+    return kind(**known, extra={k: v for k, v in data.items() if k not in names})
+
+
+def _rows(data: Mapping[str, Any], spare: int) -> dict[str, tuple[Row, ...]]:
+    """All tables' rows. Rows without an id get one above every number in the file, so none is used twice."""
+    rows: dict[str, tuple[Row, ...]] = {}
+    for name, kind in TABLES.items():
+        table = data.get(name, [])
+        if not isinstance(table, list) or not all(isinstance(r, Mapping) for r in table):
+            raise Unreadable(f"The part [[{name}]] is not a list of rows.")
+        if table:
+            rows[name] = tuple(
+                _row(kind, row, f"[[{name}]] row {n}", spare + n) for n, row in enumerate(table, start=1)
+            )
+            spare += len(table)
+    return rows
+
+
+def _double_ids(rows: Mapping[str, tuple[Row, ...]]) -> str:
+    seen: set[str] = set()
+    for table in rows.values():
+        for row in table:
+            if row.id in seen:
+                return row.id
+            seen.add(row.id)
+    return ""
+
+
+def from_toml(data: Mapping[str, Any]) -> Survey:
+    """A survey out of parsed TOML. Raises Unreadable with one sentence; unknown keys are kept."""
+    version = data.get("format")
+    if not isinstance(version, int) or isinstance(version, bool) or version < 1:
+        raise Unreadable("This does not look like a Crosstape survey: it has no format number.")
+    if version > FORMAT:
+        raise Unreadable(
+            f"This survey is in format {version}, newer than this program reads ({FORMAT}); "
+            "get a newer Crosstape to open it. It was left as it is."
+        )
+    head = data.get("survey", {})
+    if not isinstance(head, Mapping):
+        raise Unreadable("The part [survey] is not a table.")
+    known = ("id", "car", "layout", "follows")
+    unit = head.get("unit", "in")
+    texts = {k: _text(head[k], f"[survey] {k}") for k in known if k in head}
+    if unit not in UNITS:
+        raise Unreadable('[survey] unit should be "in" or "mm".')
+    ids = [r.get("id", "") for n in TABLES for r in _tables(data.get(n))]
+    rows = _rows(data, max((number_of(i) for i in ids if isinstance(i, str)), default=0))
+    if twice := _double_ids(rows):
+        raise Unreadable(f'Two rows of this survey have the id "{twice[:40]}"; give one of them another.')
+    return Survey(
+        **texts,
+        unit=cast(Unit, unit),
+        started=_time(head["started"], "[survey] started") if "started" in head else NEVER,
+        program=_text(data.get("program", ""), "program"),
+        rows=rows,
+        extra={k: v for k, v in data.items() if k not in TABLES and k not in ("format", "program", "survey")},
+        extra_survey={k: v for k, v in head.items() if k not in (*known, "started", "unit")},
+    )
+
+
+def _tables(value: Any) -> list[Mapping[str, Any]]:
+    return [r for r in value if isinstance(r, Mapping)] if isinstance(value, list) else []
+
+
+def _plain(row: Row) -> dict[str, Any]:
+    """A row as TOML keys; empty fields are left out so that the file stays short."""
+    out = {f.name: getattr(row, f.name) for f in fields(row) if f.name != "extra"}
+    return {k: v for k, v in out.items() if v not in ("", NEVER)} | dict(row.extra)
+
+
+def to_toml(survey: Survey) -> dict[str, Any]:
+    """The survey as a dictionary for the TOML writer, in the file's order."""
+    head = {
+        "id": survey.id,
+        "car": survey.car,
+        "started": survey.started,
+        "layout": survey.layout,
+        "unit": survey.unit,
+        "follows": survey.follows,
+    }
+    out: dict[str, Any] = {"format": FORMAT, "program": f"crosstape {__version__}"}
+    out["survey"] = {**head, **survey.extra_survey}
+    for name in TABLES:
+        if survey.rows.get(name):
+            out[name] = [_plain(row) for row in survey.rows[name]]
+    return {**out, **survey.extra}

@@ -1,0 +1,57 @@
+"""Amounts as a person says them, in the survey's unit."""
+
+from __future__ import annotations
+
+from wizard.judgement.bands import Judged
+from wizard.readings.written import write_fraction_about, write_with_doubt
+from wizard.survey.record import Unit
+
+BANDS = {
+    "leave": "leave it",
+    "watch": "keep an eye on it",
+    "put-right": "put it right",
+    "axle-first": "look at the axle first",
+    "specialist": "take it to a specialist",
+}
+"""Bands in our words."""
+
+
+def about(value: float, finding_unit: str, unit: Unit) -> str:
+    """A size without its sign: `1/32 in`, `0.5 mm`, `0.4 degrees`."""
+    if finding_unit == "deg":
+        return f"{abs(value):.1f} degrees"
+    if finding_unit == "mm/m":
+        return f"{abs(value):.1f} mm in a metre"
+    return write_fraction_about(abs(value), unit)
+
+
+def doubt(judged: Judged, unit: Unit) -> str:
+    """Half the 95 % interval in words, never nought: `give or take 1/16 in`."""
+    finding, half = judged.finding, judged.half_width
+    said = about(half, finding.unit, unit)
+    if said.split()[0] == "0":
+        said = "under " + about(0.8 if unit == "in" else 0.5, finding.unit, unit)
+    return f"give or take {said}"
+
+
+def exact(judged: Judged, unit: Unit) -> str:
+    """Value and standard uncertainty with as many decimals as they deserve, for the mentor."""
+    f = judged.finding
+    if f.unit in ("deg", "mm/m"):
+        return f"{f.value:.2f} ± {f.number.u:.2f} {f.unit}"
+    return write_with_doubt(f.value, f.number.u, unit)
+
+
+def bands_words(judged: Judged) -> str:
+    """What the bands that are left amount to, in our words; empty without a limit."""
+    bands = judged.bands
+    if not bands:
+        return ""
+    if len(bands) == 1:
+        return BANDS[bands[0]]
+    first, last = BANDS[bands[0]], BANDS[bands[-1]]
+    if bands == ("leave", "watch"):
+        return f"{first} or {last}; nothing to put right"
+    if len(bands) == 2:
+        return f"cannot tell yet: {first} or {last}"
+    return f"cannot tell yet: anything from “{first}” to “{last}” would fit"

@@ -1,0 +1,98 @@
+"""Texts that a person asks for at a prompt: why, what spoils it, what a word means, where he is."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from wizard.library.shapes import Library, Step
+from wizard.survey.guide import Page, asks_of, is_open
+from wizard.survey.record import Survey
+
+MARKS = {"done": "x", "part": "/", "open": " ", "skipped": "-", "gone": "."}
+
+
+def why_text(step: Step) -> str:
+    """Why the step matters, what a mentor would ask, and where it comes from."""
+    parts = [step.why]
+    if step.mentor:
+        parts.append(f"A mentor would ask: {step.mentor}")
+    if step.alone:
+        parts.append(f"Alone? {step.alone}")
+    if step.source:
+        parts.append(f"Where this comes from: {step.source}.".replace("..", "."))
+    return "\n\n".join(parts)
+
+
+def spoils_text(step: Step) -> str:
+    """What spoils the reading, how to know that it is good, and what to do where it cannot be had."""
+    lines = [f"- {line}" for line in step.spoils]
+    parts = ["\n".join(lines), f"Good is: {step.good}"]
+    if step.instead:
+        parts.append(f"If you cannot: {step.instead}")
+    return "\n\n".join(parts)
+
+
+def words_text(library: Library, step: Step | None, asked: str = "") -> str:
+    """The meaning of one word, or of the words of the step in front."""
+    asked = asked.strip().lower()
+    if asked:
+        found = [w for w in library.words.values() if asked == w.word.lower()]
+        found = found or [w for w in library.words.values() if asked in w.word.lower()][:6]
+        if not found:
+            return "That word is not in the list. /words alone gives the words of this step."
+    else:
+        names = step.words if step else ()
+        found = [library.words[w] for w in names if w in library.words] or list(library.words.values())
+    return "\n\n".join(f"{w.word}: {w.meaning}" for w in found)
+
+
+def help_text(commands: list[tuple[str, str]]) -> str:
+    """The list of words that begin with a slash."""
+    return "\n".join(f"/{word:<8} {does}" for word, does in commands)
+
+
+def page_state(survey: Survey, page: Page, today: datetime) -> str:
+    """done, part, open, skipped or gone."""
+    if page.gone:
+        return "gone"
+    asks = [a for a in asks_of(page) if a.prompt.kind != "ack"]
+    left = [a for a in asks if is_open(survey, a, today)]
+    if len(left) == len(asks):
+        return "open"
+    if left:
+        return "part"
+    return "skipped" if all(survey.skipped(a.prompt.id) for a in asks) else "done"
+
+
+def minutes_left(survey: Survey, pages: tuple[Page, ...], today: datetime) -> int:
+    """About how long the rest takes, from the steps' own minutes and the share of each still open."""
+    total = 0.0
+    for page in pages:
+        asks = list(asks_of(page))
+        if asks:
+            total += page.step.minutes * sum(is_open(survey, a, today) for a in asks) / len(asks)
+    return round(total)
+
+
+def trail_text(survey: Survey, pages: tuple[Page, ...], here: Step | None, today: datetime) -> str:
+    """Every step with its state; the one in front is marked."""
+    lines = ["x done   / begun   - skipped   . not for this car as it stands", ""]
+    for n, page in enumerate(pages, start=1):
+        mark = MARKS[page_state(survey, page, today)]
+        arrow = ">" if here and page.step.id == here.id else " "
+        lines.append(f"{arrow}{n:>3} [{mark}] {page.step.title}  ({page.step.id})")
+        if page.gone:
+            lines.append(f"         {page.gone}")
+    lines += ["", f"About {minutes_left(survey, pages, today)} minutes are left. /go NUMBER goes to a step."]
+    return "\n".join(lines)
+
+
+def trail_line(survey: Survey, pages: tuple[Page, ...], here: Step | None, today: datetime) -> str:
+    """Where one is, in a few words: `7 of 19, about 50 min left`."""
+    real = [p for p in pages if not p.gone]
+    at = next((n for n, p in enumerate(real, start=1) if here and p.step.id == here.id), len(real))
+    return f"{at} of {len(real)}, about {_duration(minutes_left(survey, pages, today))} left"
+
+
+def _duration(minutes: int) -> str:
+    return f"{minutes} min" if minutes < 100 else f"{minutes / 60:.0f} h"

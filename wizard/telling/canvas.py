@@ -1,0 +1,183 @@
+"""A picture in terminal cells: dots finer than a cell, straight lines, words laid over them.
+
+Callers think in cells (columns to the right, rows downward, parts of a cell allowed) and never see how many dots a
+cell of the charset holds: 2 x 2 quadrant blocks, 2 x 4 braille dots, or 1 x 2 typed marks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+Charset = Literal["blocks", "braille", "ascii"]
+
+_GRID = {"blocks": (2, 2), "braille": (2, 4), "ascii": (1, 2)}
+_QUADRANTS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
+_BRAILLE = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
+"""Bits of the dots of a braille cell, row by row (Unicode, block Braille Patterns)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A finished picture, and the same thing said."""
+
+    lines: tuple[str, ...]
+    """Rows of text without trailing blanks; none at all when the room was too small to draw in."""
+    lit: tuple[tuple[int, int, int], ...]
+    """(row, first column, column after the last) of what the screen should emphasise: by bold or colour, since reverse
+    video would turn the dashes of the tape into their own negative."""
+    words: str
+    """What the picture shows in one or two sentences, for a screen reader."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """How a line is drawn."""
+
+    typed: str
+    """Three characters for ascii: dot in the upper half, in the lower half, in both."""
+    on: float = 1
+    """Length of a dash, in widths of a cell."""
+    off: float = 0
+    """Length of the blank after it; 0 for an unbroken line."""
+    thick: bool = False
+    """Two dots thick in braille, where a single row of dots would pass for a tape."""
+    yields: bool = False
+    """Leaves the cells of a rail alone: where a dash runs into one, both would turn to rubble."""
+
+
+SOLID = {"blocks": "▐█▌", "braille": "▐█▌", "ascii": "(@)"}
+"""The mark of a point asked for, three cells wide; every other point is an "o"."""
+
+RAIL = Pen("===", thick=True)
+MEMBER = Pen("|||")
+BRACE = Pen("'.:", yields=True)
+TAPE = Pen("'.:", on=1, off=1, yields=True)
+DROP = Pen(":::", on=1, off=1, yields=True)
+FAINT = Pen("'.:", on=0.5, off=3.5, yields=True)
+
+
+def grid_line(x0: int, y0: int, x1: int, y1: int) -> Iterator[tuple[int, int]]:
+    """The dots of a straight line, both ends included (Bresenham's line algorithm).
+
+    >>> list(grid_line(0, 0, 3, 1))
+    [(0, 0), (1, 0), (2, 1), (3, 1)]
+    """
+    dx, dy = abs(x1 - x0), -abs(y1 - y0)
+    step_x, step_y = (1 if x1 >= x0 else -1), (1 if y1 >= y0 else -1)
+    error = dx + dy
+    while True:
+        yield x0, y0
+        if (x0, y0) == (x1, y1):
+            return
+        twice = 2 * error
+        if twice >= dy:
+            error += dy
+            x0 += step_x
+        if twice <= dx:
+            error += dx
+            y0 += step_y
+
+
+class Canvas:
+    """Cells being drawn on. Whatever falls outside is left out, so that a caller need not clip."""
+
+    def __init__(self, width: int, height: int, charset: Charset) -> None:
+        """Width and height in cells."""
+        self.width, self.height, self.charset = width, height, charset
+        self._across, self._down = _GRID[charset]
+        self._dots: dict[tuple[int, int], int] = {}
+        self._pens: dict[tuple[int, int], Pen] = {}
+        self._words: dict[tuple[int, int], str] = {}
+        self._lit: set[tuple[int, int]] = set()
+
+    def line(self, col0: float, row0: float, col1: float, row1: float, pen: Pen, lit: bool = False) -> None:
+        """A straight line between two places given in cells."""
+        start, end = self._dot_at(col0, row0), self._dot_at(col1, row1)
+        steep = 2 * abs(row1 - row0) > abs(col1 - col0)
+        for x, y in grid_line(*start, *end):
+            if self._inked(x, y, steep, pen):
+                self.dot(x, y, pen, lit)
+                if pen.thick and self.charset == "braille":
+                    self.dot(x, y + 1 if y % 4 < 3 else y - 1, pen, lit)
+
+    def dot(self, x: int, y: int, pen: Pen, lit: bool = False) -> None:
+        """One dot, counted in dots from the upper left."""
+        row, col = y // self._down, x // self._across
+        if not (0 <= row < self.height and 0 <= col < self.width):
+            return
+        under = self._pens.get((row, col), pen)
+        if pen.yields and under is RAIL:
+            return
+        if self.charset == "ascii" and under.typed != pen.typed:
+            self._dots[row, col] = 0
+        self._dots[row, col] = self._dots.get((row, col), 0) | self._bit(x % self._across, y % self._down)
+        self._pens[row, col] = pen
+        if lit:
+            self._lit.add((row, col))
+
+    def text(self, row: int, col: int, words: str, lit: bool = False) -> None:
+        """Words laid over the dots."""
+        for i, letter in enumerate(words):
+            if 0 <= row < self.height and 0 <= col + i < self.width:
+                self._words[row, col + i] = letter
+                self._lit.discard((row, col + i))
+                if lit:
+                    self._lit.add((row, col + i))
+
+    def free(self, row: int, col: int, length: int) -> bool:
+        """True when nothing stands in these cells nor right beside them, and all lie on the canvas."""
+        inside = 0 <= row < self.height and col >= 0 and col + length <= self.width
+        near = ((row, c) for c in range(col - 1, col + length + 1))
+        return inside and not any(cell in self._words or self._dots.get(cell) for cell in near)
+
+    def label(self, rows: Sequence[int], col: int, words: str, lit: bool = False, reach: int = 12) -> None:
+        """Words as near to a column as there is room, in the first row that has it; else they are left out."""
+        first = col - len(words) // 2
+        for row in rows:
+            for shift in sorted(range(-reach, reach + 1), key=abs):
+                if self.free(row, first + shift, len(words)):
+                    return self.text(row, first + shift, words, lit)
+        return None
+
+    def drop(self, row0: float, row1: float, col: float, pen: Pen, lit: bool = False) -> None:
+        """An upright line a whole cell wide: a dash one dot wide would be lost beside a crossmember."""
+        self.line(col // 1, row0, col // 1, row1, pen, lit)
+        self.line(col // 1 + 0.5, row0, col // 1 + 0.5, row1, pen, lit)
+
+    def drawing(self, words: str) -> Drawing:
+        """The picture so far."""
+        rows = range(self.height)
+        lines = tuple("".join(self._cell(r, c) for c in range(self.width)).rstrip() for r in rows)
+        return Drawing(lines, tuple(span for r in rows for span in self._spans(r)), words)
+
+    def _dot_at(self, col: float, row: float) -> tuple[int, int]:
+        return int(col * self._across // 1), int(row * self._down // 1)
+
+    def _inked(self, x: int, y: int, steep: bool, pen: Pen) -> bool:
+        # Counted from the edge of the page, so that dashes fill whole cells. A cell is about twice as high as it is
+        # wide: a dash downward takes half as many.
+        along = 2 * y / self._down if steep else x / self._across
+        return not pen.off or along % (pen.on + pen.off) < pen.on
+
+    def _bit(self, x: int, y: int) -> int:
+        return _BRAILLE[y][x] if self.charset == "braille" else 1 << (self._across * y + x)
+
+    def _cell(self, row: int, col: int) -> str:
+        bits = self._dots.get((row, col), 0)
+        if (row, col) in self._words:
+            return self._words[row, col]
+        if not bits:
+            return " "
+        if self.charset == "ascii":
+            return self._pens[row, col].typed[bits - 1]
+        return _QUADRANTS[bits] if self.charset == "blocks" else chr(0x2800 + bits)
+
+    def _spans(self, row: int) -> Iterator[tuple[int, int, int]]:
+        cols = sorted(c for r, c in self._lit if r == row)
+        first = 0
+        for i, col in enumerate(cols):
+            if i + 1 == len(cols) or cols[i + 1] != col + 1:
+                yield row, cols[first], col + 1
+                first = i + 1

@@ -1,0 +1,62 @@
+"""`tell --json`: every finding and the verdict as data, unrounded."""
+
+from __future__ import annotations
+
+import json
+import math
+from datetime import datetime
+from typing import Any
+
+from wizard.judgement.bands import Judged
+from wizard.judgement.verdict import Verdict, verdict_of
+from wizard.library.shapes import Library
+from wizard.survey.record import Survey
+from wizard.telling.closing import verdict_page
+from wizard.telling.verdict_words import headline
+
+FORMAT = 1
+
+
+def _finding(judged: Judged) -> dict[str, Any]:
+    f = judged.finding
+    return {
+        "id": f.id,
+        "quantity": f.quantity,
+        "where": f.where,
+        "value": f.value,
+        "u": f.number.u,
+        "dof": f.number.dof if math.isfinite(f.number.dof) else None,
+        "k": judged.k,
+        "unit": f.unit,
+        "limits": [{"band": e.band, "low": e.low, "high": e.high, "source": e.source} for e in judged.edges],
+        "bands": list(judged.bands),
+        "chance_over": [e.chance for e in judged.edges],
+        "readings": list(f.readings),
+        "notes": list(f.notes),
+    }
+
+
+def _verdict(verdict: Verdict, survey: Survey, library: Library, today: datetime) -> dict[str, Any]:
+    return {
+        "action": verdict.action,
+        "headline": headline(verdict),
+        "reasons": [j.finding.id for j in verdict.reasons],
+        "stops": [s.look.id for s in verdict.stops],
+        "lacking": list(verdict.lacking),
+        "text": verdict_page(survey, library, today),
+    }
+
+
+def as_json(survey: Survey, library: Library, today: datetime) -> str:
+    """The whole result; `causes` stays empty until causes are weighed."""
+    verdict = verdict_of(survey, library, today)
+    out = {
+        "format": FORMAT,
+        "survey": survey.id,
+        "findings": [_finding(j) for j in verdict.judged],
+        "causes": [],
+        "verdict": _verdict(verdict, survey, library, today),
+        "open": [j.finding.id for j in verdict.open],
+        "not_seen": [{"what": g.what, "why": g.why, "step": g.step} for g in verdict.not_seen],
+    }
+    return json.dumps(out, ensure_ascii=False, indent=2, allow_nan=False)

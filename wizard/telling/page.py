@@ -1,0 +1,158 @@
+"""A step page as plain text pieces: what every face shows, computed once here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from wizard.judgement.bands import Judged, judge
+from wizard.library.shapes import SEEN, Caution, Layout, Library, Step
+from wizard.survey.answer import ACK_WORD, NOT_SURE
+from wizard.survey.guide import Ask, Page, answered
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+from wizard.survey.rows import Reading
+from wizard.telling.asking import trail_line
+from wizard.telling.sentences import sentence_and_band
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of the list of readings."""
+
+    label: str
+    values: str
+    """What was typed, repeats apart by two spaces; empty while nothing is."""
+    here: bool
+    """Whether it is the prompt in front."""
+
+
+@dataclass(frozen=True, slots=True)
+class PageView:
+    """Everything a face shows of the page in front. Plain text, never markup."""
+
+    car: str
+    trail: str
+    title: str
+    why: str
+    how: tuple[str, ...]
+    good: str
+    alone: str
+    label: str
+    """What is asked now."""
+    nth: str
+    """`(second time)` on a repeat, empty otherwise."""
+    hint: str
+    """An example of what would do."""
+    choices: tuple[str, ...]
+    """`k  words` lines of a choice or a look, empty otherwise."""
+    caution: Caution | None
+    """The caution to be acknowledged, when that is what is asked."""
+    rows: tuple[Row, ...]
+    live: tuple[str, ...]
+    """What the readings of this step say so far, a sentence each, the gravest first."""
+
+
+NTH = ("", "", "second time", "third time", "fourth time", "fifth time")
+
+
+def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask, today: datetime) -> PageView:
+    """The page in front as text."""
+    step, prompt = library.steps[ask.prompt.step], ask.prompt
+    page = next((p for p in pages if p.step.id == step.id), Page(step, (prompt,)))
+    return PageView(
+        car=survey.car or "A new survey",
+        trail=trail_line(survey, pages, step, today),
+        title=step.title,
+        why=step.why,
+        how=step.how,
+        good=step.good,
+        alone=step.alone,
+        label=prompt.ask,
+        nth=f"({NTH[ask.nth] if ask.nth < len(NTH) else f'{ask.nth}th time'})" if ask.nth > 1 else "",
+        hint=hint(prompt, survey),
+        choices=choice_lines(prompt),
+        caution=library.cautions.get(prompt.caution) if prompt.kind == "ack" else None,
+        rows=tuple(_row(survey, p, prompt) for p in page.prompts if p.kind != "ack"),
+        live=live(survey, library, step),
+    )
+
+
+def hint(prompt: Prompt, survey: Survey) -> str:
+    """A short example beside the entry line."""
+    if prompt.kind == "length":
+        return "like 25 7/8 or 657 mm" if survey.unit == "in" else "like 657 or 25 7/8 in"
+    if prompt.kind == "gap":
+        number = "1/8" if survey.unit == "in" else "3"
+        return f"like {number} {prompt.signs[0]}, {number} {prompt.signs[1]}, or 0"
+    if prompt.kind == "bubble":
+        return "high side: like 1/2 left, 2 right, or 0"
+    if prompt.kind == "look":
+        return f"two letters, like b {prompt.choices[0].letter}; n alone for not reached"
+    if prompt.kind == "choice":
+        return "one letter" + (", or - for none" if prompt.optional else "")
+    if prompt.kind == "ack":
+        return f"read it, then type {ACK_WORD}"
+    return "a few words" + (", or - for nothing" if prompt.optional else "")
+
+
+def choice_lines(prompt: Prompt) -> tuple[str, ...]:
+    """The answers to choose from; for a look, first how well the place was seen."""
+    lines = tuple(f"{c.letter}  {c.words}" for c in prompt.choices)
+    if prompt.kind != "look":
+        return lines
+    seen = "   ".join(f"{letter} {word.replace('-', ' ')}" for letter, word in SEEN.items())
+    return (f"how seen:  {seen}", *lines, f"{NOT_SURE.letter}  {NOT_SURE.words}")
+
+
+def _row(survey: Survey, prompt: Prompt, here: Prompt) -> Row:
+    return Row(prompt.ask if prompt.kind != "look" else _look_label(prompt), said(survey, prompt), prompt.id == here.id)
+
+
+def _look_label(prompt: Prompt) -> str:
+    return prompt.ask if prompt.item in prompt.ask else f"{prompt.item}: {prompt.ask}"
+
+
+def said(survey: Survey, prompt: Prompt) -> str:
+    """What stands at a prompt: readings as typed, a choice in its words, a skip with its reason."""
+    if prompt.kind in ("length", "gap", "bubble") and answered(survey, prompt):
+        return "   ".join(r.typed for r in survey.readings_of(prompt.id))
+    if prompt.kind == "look" and (looks := survey.looks_at(prompt.id)):
+        words = {c.token: c.words for c in (*prompt.choices, NOT_SURE)}
+        seen = looks[0].seen.replace("-", " ")
+        what = ", ".join(words.get(k.answer, k.answer) for k in looks if k.answer)
+        return f"{what} ({seen})" if what else seen
+    answer = survey.answer_to(prompt.id)
+    if answer:
+        return next((c.words for c in prompt.choices if c.token == answer), answer)
+    why = survey.skipped(prompt.id)
+    return f"skipped: {why}" if why else ""
+
+
+def results_of_step(survey: Survey, library: Library, step: Step) -> tuple[Judged, ...]:
+    """The findings that the step's own readings go into, judged, the gravest first."""
+    from wizard.checks.run import findings_of  # numpy only once there is something to compute
+
+    own = {r.id for r in survey.standing(Reading) if r.prompt.split("/", 1)[0] == step.id}
+    if not own or not step.check:
+        return ()
+    found = [f for f in findings_of(survey, library) if own & set(f.readings) and f.check in _checks(step)]
+    judged = [judge(f, survey, library) for f in found]
+    return tuple(sorted(judged, key=_gravity, reverse=True))
+
+
+def _checks(step: Step) -> tuple[str, ...]:
+    return {"lengths": ("sides",), "horns": ("horns", "sides")}.get(step.check, (step.check,))
+
+
+def _gravity(judged: Judged) -> tuple[int, float]:
+    from wizard.judgement.verdict import weight
+
+    return weight(judged.worst) if judged.bands else -1, abs(judged.finding.value)
+
+
+def live(survey: Survey, library: Library, step: Step, most: int = 3) -> tuple[str, ...]:
+    """What the step's readings say so far."""
+    layout: Layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    results = results_of_step(survey, library, step)
+    return tuple(sentence_and_band(j, layout, survey.unit) for j in results[:most])

@@ -1,0 +1,154 @@
+"""One finding in one plain sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from wizard.judgement.bands import Judged
+from wizard.library.shapes import Layout
+from wizard.survey.record import Unit
+from wizard.telling.amounts import about, bands_words, doubt
+
+Sayer = Callable[[Judged, Layout, Unit], str]
+
+
+def _names(layout: Layout) -> dict[str, str]:
+    names = {b.id: b.name for b in layout.boxes} | {p.id: p.name for p in layout.places}
+    names |= {s.id: s.name for s in layout.stations} | {v.id: v.name for v in layout.levels}
+    return names | {"front-box-bar": "front box, by the bar"}
+
+
+def _zero(judged: Judged, unit: Unit) -> bool:
+    """Whether the value would be said as nought."""
+    return about(judged.finding.value, judged.finding.unit, unit).split()[0] == "0"
+
+
+def _amount(judged: Judged, unit: Unit) -> str:
+    return about(judged.finding.value, judged.finding.unit, unit)
+
+
+def _rail_shift(j: Judged, layout: Layout, unit: Unit) -> str:
+    where = _names(layout).get(j.finding.where, j.finding.where)
+    if _zero(j, unit):
+        return f"{_cap(where)}: neither rail has moved along the other, {doubt(j, unit)}."
+    rail = "right" if j.finding.value > 0 else "left"
+    return f"{_cap(where)}: the {rail} rail sits {_amount(j, unit)} further back, {doubt(j, unit)}."
+
+
+def _sag(j: Judged, layout: Layout, unit: Unit) -> str:
+    station, side = j.finding.where.split("/")
+    weight = "with the engine's weight" if j.finding.quantity == "sag-loaded" else "without the weight"
+    place = _names(layout).get(station, station)
+    if _zero(j, unit):
+        return f"The {side} rail is straight at the {place} {weight}, {doubt(j, unit)}."
+    way = "hangs {} low" if j.finding.value > 0 else "stands {} high"
+    return f"The {side} rail {way.format(_amount(j, unit))} at the {place} {weight}, {doubt(j, unit)}."
+
+
+def _elastic(j: Judged, layout: Layout, unit: Unit) -> str:
+    station, side = j.finding.where.split("/")
+    place = _names(layout).get(station, station)
+    if _zero(j, unit):
+        return f"The {side} rail stays where it is at the {place} when the weight goes, {doubt(j, unit)}."
+    way = "rises" if j.finding.value > 0 else "drops"
+    return f"The {side} rail {way} {_amount(j, unit)} at the {place} when the weight goes, {doubt(j, unit)}."
+
+
+def _twist(j: Judged, layout: Layout, unit: Unit) -> str:
+    place = _names(layout).get(j.finding.where, j.finding.where)
+    horns = j.finding.quantity == "horn-height"
+    if _zero(j, unit):
+        verb = "lie" if horns else "lies"
+        return f"The {place} {verb} as level as the front crossmember, {doubt(j, unit)}."
+    side = "left" if j.finding.value > 0 else "right"
+    verb = "stand" if horns else "stands"
+    return f"The {place} {verb} {_amount(j, unit)} higher on the {side} than the front does, {doubt(j, unit)}."
+
+
+def _horn(j: Judged, layout: Layout, unit: Unit) -> str:
+    if _zero(j, unit):
+        return f"Both horns stand equally far out, {doubt(j, unit)}."
+    side, other = ("left", "right") if j.finding.value > 0 else ("right", "left")
+    return f"The {side} horn stands {_amount(j, unit)} further out than the {other} one, {doubt(j, unit)}."
+
+
+def _own_sides(j: Judged, layout: Layout, unit: Unit) -> str:
+    where = _names(layout).get(j.finding.where, j.finding.where)
+    if _zero(j, unit):
+        return f"{_cap(where)}: both rails are equally long, {doubt(j, unit)}."
+    side = "left" if j.finding.value > 0 else "right"
+    return f"{_cap(where)}: the {side} rail is {_amount(j, unit)} the longer, {doubt(j, unit)}."
+
+
+def _closure(j: Judged, layout: Layout, unit: Unit) -> str:
+    where = _names(layout).get(j.finding.where, j.finding.where)
+    if abs(j.finding.value) <= j.half_width:
+        return f"{_cap(where)}: all six tapes agree with one another, as far as they can tell."
+    return (
+        f"{_cap(where)}: the six tapes do not agree by {_amount(j, unit)}; one of them is probably wrong. "
+        "Measure this box again."
+    )
+
+
+def _wheelbase(j: Judged, layout: Layout, unit: Unit) -> str:
+    if _zero(j, unit):
+        return f"The wheelbase is the same on both sides, {doubt(j, unit)}."
+    side = "left" if j.finding.value > 0 else "right"
+    return f"The {side} wheelbase is {_amount(j, unit)} the longer, {doubt(j, unit)}."
+
+
+def _hint(j: Judged, layout: Layout, unit: Unit) -> str:
+    what = j.finding.where.replace("gearbox-tail", "gearbox's tail").replace("-", " ")
+    if _zero(j, unit):
+        return f"The {what} stands in the middle. A hint only."
+    side = "right" if j.finding.value > 0 else "left"
+    return f"The {what} stands {_amount(j, unit)} to the {side} of the middle. A hint only."
+
+
+def _level_closing(j: Judged, layout: Layout, unit: Unit) -> str:
+    if abs(j.finding.value) <= j.half_width:
+        return "Back at the first place the level read the same: the frame stayed where it was."
+    return f"Back at the first place the level read {_amount(j, unit)} differently: the frame moved. Read again."
+
+
+def _level_error(j: Judged, layout: Layout, unit: Unit) -> str:
+    return f"The level itself is out by {_amount(j, unit)}; turning it round took that out."
+
+
+def _caster(j: Judged, layout: Layout, unit: Unit) -> str:
+    way = "more" if j.finding.value >= 0 else "less"
+    return f"By the set alone the front axle has about {_amount(j, unit)} {way} caster, {doubt(j, unit)}."
+
+
+SAYERS: dict[str, Sayer] = {
+    "rail-shift": _rail_shift,
+    "sag-loaded": _sag,
+    "sag-unloaded": _sag,
+    "elastic": _elastic,
+    "twist": _twist,
+    "horn-height": _twist,
+    "horn": _horn,
+    "own-sides": _own_sides,
+    "closure": _closure,
+    "wheelbase": _wheelbase,
+    "hint": _hint,
+    "level-closing": _level_closing,
+    "level-error": _level_error,
+    "caster": _caster,
+}
+"""Quantity to the words for it. A quantity without words is a mistake that a test finds."""
+
+
+def sentence(judged: Judged, layout: Layout, unit: Unit) -> str:
+    """What was found, in one plain sentence, without what to do about it."""
+    return SAYERS[judged.finding.quantity](judged, layout, unit)
+
+
+def sentence_and_band(judged: Judged, layout: Layout, unit: Unit) -> str:
+    """The finding and what it asks for."""
+    words = bands_words(judged)
+    return sentence(judged, layout, unit) + (f" {_cap(words)}." if words else "")
+
+
+def _cap(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,72 @@
+"""The drawing for the prompt in front, from the layout's points and the survey's own numbers."""
+
+from __future__ import annotations
+
+from wizard.library.shapes import Library, Step
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+from wizard.survey.rows import Reading
+from wizard.telling.canvas import Charset, Drawing
+from wizard.telling.drawing_end import end_view
+from wizard.telling.drawing_horns import horns_view
+from wizard.telling.drawing_plan import plan_view, spots
+from wizard.telling.drawing_side import side_view
+
+NOTHING = Drawing((), (), "")
+
+
+def drawing_for(
+    survey: Survey, library: Library, step: Step, prompt: Prompt, width: int, height: int, charset: Charset
+) -> Drawing:
+    """What to show for a prompt, in a box of so many cells; no lines where the step has no drawing or no room."""
+    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    if prompt.kind == "ack":
+        return NOTHING
+    if step.drawing in ("plan", "horns"):
+        lit = (prompt.start, prompt.end) if {prompt.start, prompt.end} <= spots(layout).keys() else None
+        draw = plan_view if step.drawing == "plan" else horns_view
+        return draw(layout, lit, width, height, charset, done=_done(survey, library, step) - ({lit} if lit else set()))
+    if step.drawing == "side":
+        side = prompt.id.rsplit("/", 1)[-1]
+        side = side if side in ("left", "right") else "left"
+        lit_station = prompt.item if any(s.id == prompt.item for s in layout.stations) else None
+        string = "below" if survey.answer_to("string-set-up/where") == "below" else "above"
+        sags = _sags(survey, library, step, side)
+        return side_view(layout, side, sags, lit_station, string, width, height, charset)  # type: ignore[arg-type]
+    if step.drawing == "end":
+        place = next((v for v in layout.levels if v.id == prompt.item), layout.levels[0] if layout.levels else None)
+        turned = prompt.id.endswith("turned")
+        return end_view(place.name if place else "", _slope(survey, library, prompt), turned, width, height, charset)
+    return NOTHING
+
+
+def _done(survey: Survey, library: Library, step: Step) -> set[tuple[str, str]]:
+    """Pairs of points of this step that have a reading already."""
+    pairs = set()
+    for row in survey.standing(Reading):
+        head, _, last = row.prompt.rpartition("/")
+        if head.split("/", 1)[0] == step.id and "--" in last:
+            start, _, end = last.partition("--")
+            pairs.add((start, end))
+    return pairs
+
+
+def _sags(survey: Survey, library: Library, step: Step, side: str) -> dict[str, float]:
+    """Sag at each station read so far on this side, mm; of the step in front, else without the weight."""
+    if not any(r.prompt.startswith("sag-") for r in survey.standing(Reading)):
+        return {}
+    from wizard.checks.run import findings_of  # numpy only once there is something to compute
+
+    quantity = "sag-loaded" if step.id == "sag-loaded" else "sag-unloaded"
+    found = [f for f in findings_of(survey, library) if f.quantity == quantity]
+    return {s: f.value for f in found for s, _, at in [f.where.partition("/")] if at == side}
+
+
+def _slope(survey: Survey, library: Library, prompt: Prompt) -> float | None:
+    """The slope just read the other way round, to draw the bubble where it was."""
+    if not survey.readings_of(prompt.id):
+        return None
+    from wizard.checks.case import Case
+
+    taken = Case(survey, library).taken(prompt.id)
+    return taken.number.value if taken else None

@@ -1,0 +1,52 @@
+"""`crosstape tell`: the verdict, then every finding in words; for the mentor also where each number comes from."""
+
+from __future__ import annotations
+
+import math
+from datetime import datetime
+
+from wizard.judgement.bands import Judged
+from wizard.judgement.verdict import verdict_of
+from wizard.library.shapes import Library
+from wizard.readings.plain import clean_line
+from wizard.survey.record import Survey
+from wizard.survey.rows import Reading
+from wizard.telling.amounts import exact
+from wizard.telling.closing import verdict_lines, wrap
+from wizard.telling.sentences import sentence_and_band
+
+
+def tell_text(survey: Survey, library: Library, today: datetime, *, mentor: bool = False) -> str:
+    """The whole result as plain text."""
+    verdict = verdict_of(survey, library, today)
+    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
+    lines = [clean_line(survey.car or survey.id or "A survey without a name", 70) + day, ""]
+    lines += verdict_lines(verdict, survey, library)
+    lines += ["", "Every finding"]
+    for judged in verdict.judged:
+        lines += wrap(sentence_and_band(judged, layout, survey.unit), 76, "  - ", "    ")
+        if mentor:
+            lines += _table(judged, survey)
+    return "\n".join(lines)
+
+
+def _table(judged: Judged, survey: Survey) -> list[str]:
+    """The uncertainty table of one finding and the readings behind it."""
+    number = judged.finding.number
+    dof = f"{number.dof:.0f}" if math.isfinite(number.dof) else "infinite"
+    lines = [f"      {exact(judged, survey.unit)} (u), degrees of freedom {dof}, k {judged.k:.2f}"]
+    for part in sorted(number.parts, key=lambda p: -abs(p.size)):
+        shared = "shared" if part.shared else "own"
+        lines += wrap(f"{abs(part.size):8.3f}  {part.name} ({shared}): {part.source}", 76, "      ", " " * 18)
+    rows = {r.id: r for r in survey.table(Reading)}
+    for id in judged.finding.readings:
+        if id in rows:
+            lines.append(f"      {id:>5}  {clean_line(rows[id].prompt, 60)}  {clean_line(rows[id].typed, 30)}")
+    for edge in judged.edges:
+        low = "" if edge.low is None else f"{edge.low:g} to "
+        high = "" if edge.high is None else f"{edge.high:g}"
+        lines += wrap(
+            f"{edge.band}: {low}{high} mm, chance of being beyond {edge.chance:.1%}. {edge.source}.", 76, "      "
+        )
+    return lines
