@@ -156,6 +156,11 @@ def test_nonsense_is_refused_in_words(distances, held, says):
         adjust(LAYOUT, distances, held)
 
 
+def test_two_points_started_from_one_place_are_refused():
+    with pytest.raises(ValueError, match="front-left and rear-left start from one place"):
+        adjust({**LAYOUT, "rear-left": LAYOUT["front-left"]}, [GOOD])
+
+
 @pytest.mark.parametrize("distances", [[], [GOOD], taped(LAYOUT, CORNERS[:3])], ids=["none", "one", "an open chain"])
 def test_a_network_of_no_shape_is_too_thin(distances):
     with pytest.raises(TooThin, match="do not fix any three points"):

@@ -62,13 +62,17 @@ def test_diamond_twin_with_diagonals_the_other_way_round():
     assert diamond(box(2619.28311, 2608.80444), ("fl", "fr"), ("rl", "rr")).value < 5.9
 
 
-@pytest.mark.parametrize(("left_out", "found"), [("ac", 63.0), ("bd", 56.0)])
-def test_quadrilateral_with_whole_diagonals(left_out, found):
-    """Sides 25 39 60 52 in order, diagonals 63 and 56: Brahmagupta's example, memory. One diagonal gives the other."""
-    start = {"a": (0.0, 0.0), "b": (20.0, -15.0), "c": (63.0, 0.0), "d": (15.0, 40.0)}
-    sides = {"ab": 25.0, "bc": 39.0, "cd": 60.0, "ad": 52.0, "ac": 56.0, "bd": 63.0}
-    # The longer diagonal joins the corner of 25 and 52 ... which is which follows from the triangles closing.
-    swap = {"ac": 63.0, "bd": 56.0}
-    sides |= swap
-    taped = [Distance(k, k[0], k[1], mm, 0.1) for k, mm in sides.items() if k != left_out]
-    assert distance_between(adjust(start, taped), *left_out).value == pytest.approx(found, abs=1e-6)
+SIDES = {"ab": 25.0, "bc": 39.0, "cd": 60.0, "da": 52.0}
+CORNERS = {"a": (0.0, 0.0), "b": (17.0, -18.0), "c": (56.0, 0.0), "d": (20.0, 48.0)}
+
+
+@pytest.mark.parametrize(("known", "mm", "asked", "found"), [("ac", 56, "bd", 63), ("bd", 63, "ac", 56)])
+def test_quadrilateral_with_whole_diagonals(known, mm, asked, found):
+    """Sides 25 39 60 52 in order, diagonals 63 and 56: Brahmagupta's example, memory. One gives the other."""
+    taped = [Distance(k, k[0], k[1], float(v), 0.1) for k, v in {**SIDES, known: mm}.items()]
+    assert distance_between(adjust(CORNERS, taped), *asked).value == pytest.approx(found, abs=1e-6)
+
+
+def test_quadrilateral_twin_with_two_sides_changed_about():
+    taped = [Distance(k, k[0], k[1], v, 0.1) for k, v in {**SIDES, "ab": 39.0, "bc": 25.0, "ac": 56.0}.items()]
+    assert distance_between(adjust(CORNERS, taped), "b", "d").value != pytest.approx(63.0, abs=1.0)

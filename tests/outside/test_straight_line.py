@@ -34,8 +34,9 @@ def test_thermometer_with_another_zero_gives_another_intercept_but_foretells_the
 
 
 # NIST Statistical Reference Datasets NoInt1 and NoInt2; read in a copy. (x, y, slope, its u, s)
-NOINT1 = ([float(x) for x in range(60, 71)], [float(y) for y in range(130, 141)])
-NOINT2 = ([4.0, 5.0, 6.0], [3.0, 4.0, 4.0])
+Data = tuple[list[float], list[float]]
+NOINT1: Data = ([float(x) for x in range(60, 71)], [float(y) for y in range(130, 141)])
+NOINT2: Data = ([4.0, 5.0, 6.0], [3.0, 4.0, 4.0])
 
 
 def test_line_through_the_origin_noint1() -> None:
@@ -52,7 +53,5 @@ def test_line_through_the_origin_noint2() -> None:
 
 
 @pytest.mark.parametrize(("data", "certified"), [(NOINT1, 2.07438016528926), (NOINT2, 0.727272727272727)])
-def test_a_line_with_intercept_misses_the_certified_slope(
-    data: tuple[list[float], list[float]], certified: float
-) -> None:
+def test_a_line_with_intercept_misses_the_certified_slope(data: Data, certified: float) -> None:
     assert abs(fit_line(*data).slope - certified) > 0.1

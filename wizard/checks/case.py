@@ -9,6 +9,7 @@ from functools import cached_property
 
 from wizard.library.shapes import Layout, Library, Scatter
 from wizard.maths.repeats import Pooled, mean_u, pool
+from wizard.maths.tape import blade_sag
 from wizard.maths.uncertain import Part, Uncertain, combine
 from wizard.readings.bubbles import read_bubble
 from wizard.readings.instruments import Instrument, Level, Rule, Tape, instrument, tape_standard_u
@@ -17,8 +18,11 @@ from wizard.survey.answer import value_of
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, Tool
+from wizard.survey.sizes import own_layout
 
 NO_PRIOR = Scatter("", "", 1.0, 8.0, "no figure for this tool: a cautious guess")
+BLADE_G_PER_M, PULL_N = 13.0, 15.0
+HANG = "the blade hangs between your hands: a common blade, an easy pull (figures from memory)"
 START = {"in": Fraction(254), "mm": Fraction(100)}
 """Where a tape `started at its mark` begins, by the survey's unit: its 10 in or its 100 mm mark."""
 
@@ -47,11 +51,11 @@ class Case:
     survey: Survey
     library: Library
 
-    @property
+    @cached_property
     def layout(self) -> Layout:
-        """The frame's layout. A layout that this content lacks falls back to the first."""
+        """The frame's layout with the owner's own sizes. A layout that this content lacks falls back to the first."""
         layouts = self.library.layouts
-        return layouts.get(self.survey.layout) or next(iter(layouts.values()))
+        return own_layout(layouts.get(self.survey.layout) or next(iter(layouts.values())), self.survey)
 
     @cached_property
     def prompts(self) -> Mapping[str, Prompt]:
@@ -69,12 +73,15 @@ class Case:
         return {k: tuple(v) for k, v in found.items()}
 
     def _readable(self, row: Reading) -> bool:
-        """An edited file may hold what no prompt would have taken: such a row is left out, not trusted."""
+        """An edited file may hold what no prompt would have taken: such a row is left out, not trusted.
+
+        So is a distance of nothing or less, as is left of a figure that is not past the mark the tape starts at.
+        """
         try:
-            self.value(row)
+            value = self.value(row)
         except Refused:
             return False
-        return True
+        return value > 0 or self.prompts[row.prompt].kind != "length" or self.prompts[row.prompt].tool != "tape"
 
     # Single readings ------------------------------------------------------------------------------------------
 
@@ -163,7 +170,7 @@ class Case:
             sum(values) / n,
             [(1.0 / n, Uncertain(v, self._shared(r, v))) for r, v in zip(rows, values, strict=True)],
         )
-        parts = (self._hand(prompt, rows), *shared.parts, *self._points(prompt))
+        parts = (self._hand(prompt, rows), *shared.parts, *self.point_parts(prompt.start, prompt.end))
         return Taken(prompt, Uncertain(shared.value, parts), values, rows)
 
     def _hand(self, prompt: Prompt, rows: tuple[Reading, ...]) -> Part:
@@ -185,24 +192,30 @@ class Case:
             size = tape_standard_u(tool.class_, abs(value), isinstance(tool, Tape) and tool.from_end)
             kind = "tape" if isinstance(tool, Tape) else "rule"
             why = f"{kind} of class {tool.class_}, Directive 2014/32/EU MI-008"
-            return (Part(f"{kind}:{name}", size, shared=True, source=why),)
+            parts = (Part(f"{kind}:{name}", size, shared=True, source=why),)
+            return (
+                parts
+                if isinstance(tool, Rule)
+                else (*parts, Part(f"hang:{name}", _hang(value), shared=True, source=HANG))
+            )
         if isinstance(tool, Level) and prompt.kind == "bubble":
             why = "the level's own figure is known to a tenth (this project's own guess)"
             return (Part(f"level:{name}", 0.1 * value, shared=True, source=why),)
         return ()
 
-    def _points(self, prompt: Prompt) -> tuple[Part, ...]:
+    def point_parts(self, start: str, end: str) -> tuple[Part, ...]:
         """Which spot of each rivet is `the point`: the same in every repeat and in every tape to it.
 
+        start, end: ids of two points; no parts where one is no point of the layout.
         The spot is doubtful in x and in y; a tape sees the share along itself.
         """
-        a, b = self.place_of(prompt.start), self.place_of(prompt.end)
+        a, b = self.place_of(start), self.place_of(end)
         if a is None or b is None:
             return ()
         dx, dy = b[0] - a[0], b[1] - a[1]
         length = (dx * dx + dy * dy) ** 0.5 or 1.0
         parts = []
-        for point, sign in ((prompt.start, -1.0), (prompt.end, 1.0)):
+        for point, sign in ((start, -1.0), (end, 1.0)):
             u = self.library.point_doubt.get(self.point_kind(point), 1.0)
             why = f"which spot of the {self.point_kind(point)} is the point (this project's own figure)"
             for axis, share in (("x", dx / length), ("y", dy / length)):
@@ -216,6 +229,11 @@ class Case:
                 if point == (place.id if side == "middle" else f"{place.id}-{side}"):
                     return place.x, {"left": -1.0, "right": 1.0, "middle": 0.0}[side] * place.half_width
         return None
+
+
+def _hang(length: float) -> float:
+    """What a tape pulled by hand across a gap reads too long for hanging, mm: it is left in and counted as doubt."""
+    return blade_sag(abs(length), BLADE_G_PER_M, PULL_N)
 
 
 def _in_unit(values: Mapping[str, str], unit: str) -> dict[str, str]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wizard.checks.case import Case
+from wizard.checks.twins import mirrored
 from wizard.library.shapes import Library
 from wizard.readings.written import write_fraction_about
 from wizard.survey.answer import Foretell
@@ -45,6 +46,8 @@ def _doubt(survey: Survey, library: Library, prompt: Prompt, typed: str) -> str:
     row = Reading(id="new", prompt=prompt.id, typed=typed, tool=tool.id if tool else "")
     case = Case(survey, library)
     value = case.value(row)
+    if value <= 0 and prompt.tool == "tape":
+        return "That leaves no length: the tape starts at its mark here, so type all that the tape says."
     before = case.taken(prompt.id)
     if before:
         off = value - before.number.value
@@ -56,24 +59,11 @@ def _doubt(survey: Survey, library: Library, prompt: Prompt, typed: str) -> str:
     return _against_layout(case, prompt, value, survey)
 
 
-def mirrored(prompt_id: str) -> str:
-    """The prompt's twin with left and right changed over.
-
-    >>> mirrored("own-sides/whole/front-left--rear-left")
-    'own-sides/whole/front-right--rear-right'
-    """
-    swap = {"left": "right", "right": "left"}
-    head, _, last = prompt_id.rpartition("/")
-    points = [p.rsplit("-", 1) for p in last.split("--")]
-    turned = ["-".join([*p[:-1], swap.get(p[-1], p[-1])]) for p in points]
-    return f"{head}/{'--'.join(turned)}"
-
-
 def _slip(off: float, what: str, survey: Survey, only_known: bool = False) -> str:
     size = write_fraction_about(abs(off), survey.unit)
-    for slip, name, question in SLIPS:
-        if abs(abs(off) - slip) <= NEAR_MM:
-            return f"That is {name} off {what}: {question}"
+    slip, name, question = min(SLIPS, key=lambda s: abs(abs(off) - s[0]))
+    if abs(abs(off) - slip) <= NEAR_MM:
+        return f"That is {name} off {what}: {question}"
     return "" if only_known else f"That is {size} off {what}; measure once more."
 
 

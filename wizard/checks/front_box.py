@@ -8,6 +8,7 @@ from __future__ import annotations
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import length, round_figure
+from wizard.library.shapes import Box
 from wizard.maths.uncertain import Part, Uncertain, combine
 
 BAR = "front-box-bar/front-right--centre-left"
@@ -21,10 +22,11 @@ def check(case: Case) -> list[Finding]:
     if gap is None or box is None:
         return []
     closing = case.taken(CLOSING)
-    number, ids = gap.number, gap.ids
+    number, ids = _with_all_points(case, box, gap.number), gap.ids
     if closing:
         # What the bar had moved by when it came back may have happened before or after any of the gaps.
-        slip = Part("bar:slip", abs(closing.number.value) / 12**0.5, shared=True, source="the bar did not come back")
+        # The gaps are not corrected for it, so the whole of it counts (JCGM 100:2008 F.2.4.5): rectangular, one-sided.
+        slip = Part("bar:slip", abs(closing.number.value) / 3**0.5, shared=True, source="the bar did not come back")
         number, ids = Uncertain(number.value, (*number.parts, slip)), (*ids, *closing.ids)
     along, length_ids = length(case, box)
     mean = _mean_diagonal(case, box.front, box.rear)
@@ -47,6 +49,14 @@ def check(case: Case) -> list[Finding]:
             notes=() if length_ids else ("round-figures",),
         )
     ]
+
+
+def _with_all_points(case: Case, box: Box, gap: Uncertain) -> Uncertain:
+    """The gap with the doubt of all four points: it is the first diagonal, where the bar was set, less the second."""
+    own = tuple(p for p in gap.parts if not p.name.startswith("point:"))
+    first = Uncertain(0.0, case.point_parts(f"{box.front}-left", f"{box.rear}-right"))
+    second = Uncertain(0.0, case.point_parts(f"{box.front}-right", f"{box.rear}-left"))
+    return Uncertain(gap.value, own) + (first - second)
 
 
 def _mean_diagonal(case: Case, front: str, rear: str) -> Uncertain:

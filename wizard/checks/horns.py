@@ -21,15 +21,19 @@ def check(case: Case) -> list[Finding]:
         return []
     number, ids = _difference(case, box, both[0].number, both[1].number)
     ids = (*both[0].ids, *both[1].ids, *ids)
-    notes = () if side(case, box, "left") else ("own-sides-open",)
+    notes = () if side(case, box, "left") and side(case, box, "right") else ("own-sides-open",)
     return [Finding("horn/difference", "horns", "horn", "difference", number, "mm", ids, "horn", notes)]
 
 
 def _difference(case: Case, box: Box, left: Uncertain, right: Uncertain) -> tuple[Uncertain, tuple[str, ...]]:
-    """Each tip's distance from the other rail's front point across the car, from cross and own side."""
-    base, base_ids = width(case, box.front)
+    """Each tip's distance from the other rail's front point across the car, from cross and own side.
+
+    The base of both triangles is the width between the two front points, at the rear of this box; it hardly counts
+    in the difference, so a round figure will do.
+    """
+    base, base_ids = width(case, box.rear)
     own_left, own_right = side(case, box, "left"), side(case, box, "right")
-    if own_left and own_right and base_ids:
+    if own_left and own_right:
         a, b = _across(left, own_left.number, base), _across(right, own_right.number, base)
         return a - b, (*own_left.ids, *own_right.ids, *base_ids)
     mean = (left.value + right.value) / 2

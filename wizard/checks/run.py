@@ -2,13 +2,32 @@
 
 from __future__ import annotations
 
-from wizard.checks import caster, diagonals, front_box, hints, horns, sag, sides, twist, wheelbase
+from wizard.checks import (
+    agreement,
+    bend,
+    caster,
+    diagonals,
+    front_box,
+    hand,
+    hints,
+    horns,
+    pitting,
+    plan_findings,
+    sag,
+    sides,
+    springing,
+    twist,
+    twist_shape,
+    wheelbase,
+)
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.checks.plan import plan_of
 from wizard.library.shapes import Library
 from wizard.survey.record import Survey
 
 CHECKS = (
+    hand.check,
     sides.check,
     diagonals.check,
     front_box.check,
@@ -17,6 +36,8 @@ CHECKS = (
     horns.check,
     wheelbase.check,
     hints.check,
+    pitting.check,
+    twist_shape.check,
 )
 
 
@@ -24,4 +45,15 @@ def findings_of(survey: Survey, library: Library) -> tuple[Finding, ...]:
     """Every finding that the survey's readings allow, in the order of the survey."""
     case = Case(survey, library)
     findings = [finding for check in CHECKS for finding in check(case)]
-    return (*findings, *caster.check(case, findings))
+    plan = plan_of(case)
+    if plan is not None:
+        findings = _preferred(plan_findings.check(case, plan), findings)
+    later = (caster.check, bend.check, springing.check, agreement.check)
+    return (*findings, *(f for check in later for f in check(case, findings)))
+
+
+def _preferred(better: list[Finding], plain: list[Finding]) -> list[Finding]:
+    """The plan's findings in place of those that one pair of distances gave, at their place in the order."""
+    new = {f.id: f for f in better}
+    merged = [new.pop(f.id, f) for f in plain]
+    return merged + list(new.values())

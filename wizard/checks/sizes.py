@@ -35,10 +35,14 @@ def side(case: Case, box: Box, which: str) -> Taken | None:
 def length(case: Case, box: Box) -> tuple[Uncertain, tuple[str, ...]]:
     """The length of a box along the centre line, mm, and the readings it came from."""
     left, right = side(case, box, "left"), side(case, box, "right")
+    layout = case.layout
+    plain = round_figure(f"length:{box.id}", layout.place(box.rear).x - layout.place(box.front).x), ()
     if left is None or right is None:
-        layout = case.layout
-        return round_figure(f"length:{box.id}", layout.place(box.rear).x - layout.place(box.front).x), ()
+        return plain
     front, front_ids = width(case, box.front)
     rear, rear_ids = width(case, box.rear)
-    along = centre_length(left.number, right.number, front, rear)
+    try:
+        along = centre_length(left.number, right.number, front, rear)
+    except ValueError:  # Sides too short for the widths: a slip, kept all the same. The closure will say so.
+        return plain
     return along, (*left.ids, *right.ids, *front_ids, *rear_ids)

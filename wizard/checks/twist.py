@@ -19,7 +19,7 @@ HORNS = "tip"
 """Place whose height belongs to the horns, not to the twist of the rails."""
 
 
-def _at(case: Case, place: LevelPlace, again: str = "") -> tuple[Uncertain, tuple[str, ...]] | None:
+def slope_at(case: Case, place: LevelPlace, again: str = "") -> tuple[Uncertain, tuple[str, ...]] | None:
     """Slope at a place, from both ways round; from one way alone with the level's own error as a doubt."""
     first = case.taken(f"level/{place.id}/{again}as-set")
     turned = case.taken(f"level/{place.id}/{again}turned")
@@ -35,7 +35,7 @@ def _at(case: Case, place: LevelPlace, again: str = "") -> tuple[Uncertain, tupl
 
 def check(case: Case) -> list[Finding]:
     """Change of slope from the front crossmember to every other place, as height across the rails."""
-    slopes = {p.id: _at(case, p) for p in case.layout.levels}
+    slopes = {p.id: slope_at(case, p) for p in case.layout.levels}
     reference = next((p for p in case.layout.levels if p.place != HORNS and slopes[p.id]), None)
     findings = []
     for place in case.layout.levels:
@@ -63,7 +63,7 @@ def check(case: Case) -> list[Finding]:
 def _closing(case: Case) -> list[Finding]:
     """Back at the first place: what the slope changed by while the level went along the frame."""
     for place in case.layout.levels:
-        before, after = _at(case, place), _at(case, place, "again-")
+        before, after = slope_at(case, place), slope_at(case, place, "again-")
         if before and after:
             number = height_across(width(case, place.place)[0], after[0] - before[0])
             ids = (*before[1], *after[1])

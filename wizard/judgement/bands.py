@@ -5,20 +5,22 @@ Source: ISO 14253-1:2017 and ILAC-G8:09/2019 (guard bands); JCGM 106:2012 (chanc
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from wizard.checks.finding import Finding
-from wizard.library.figures import figure
 from wizard.library.shapes import Bound, Library, Limit
 from wizard.maths.conformance import chance_over, over, within
 from wizard.maths.student import coverage_factor
+from wizard.readings.lengths import read_length
 from wizard.readings.refused import Refused
 from wizard.survey.record import Survey
 from wizard.survey.rows import OwnLimit
 
-ORDER = ("leave", "watch", "put-right", "axle-first", "specialist")
-"""Bands from the mildest to the gravest."""
+ORDER = ("leave", "watch", "axle-first", "put-right", "specialist")
+"""Bands from the mildest to the gravest. A frame that wants putting right comes before its axles: only beside a true
+frame does an uneven wheelbase mean the axle."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +33,7 @@ class Edge:
     low: float | None
     """Lower end, below zero; None where that side is not judged."""
     source: str
+    """Where the bound on the value's own side of zero comes from."""
     mark: str
     chance: float
     """Chance of being beyond it."""
@@ -72,17 +75,38 @@ class Judged:
 
 
 def own_bounds(survey: Survey, limit: Limit) -> Limit:
-    """The limit with the owner's or mentor's figures in place of the table's."""
+    """The limit with the owner's or mentor's figures in place of the table's; a bare number is in the survey's unit.
+
+    A figure that cannot be read is left out. The table's own bounds give way, so that the bands still rise.
+    """
     rows = [r for r in survey.standing(OwnLimit) if r.limit == limit.id]
     bounds = {b.band: b for b in limit.above}
     for row in rows:
-        try:
-            bounds[row.band] = Bound(row.band, figure(row.upto), row.source or "the owner's figure", "owner")
-        except (Refused, ValueError):
-            continue
-    above = tuple(bounds[b.band] for b in limit.above)
+        upto = _own_figure(row.upto, survey)
+        if upto is not None:
+            bounds[row.band] = Bound(row.band, upto, row.source.rstrip(". ") or "the owner's figure", "owner")
+    above = _rising(tuple(bounds[b.band] for b in limit.above)) if rows else limit.above
     both = limit.below == limit.above
     return Limit(limit.id, limit.name, above, above if both else limit.below, limit.beyond, limit.note)
+
+
+def _own_figure(typed: str, survey: Survey) -> float | None:
+    """A limit as an owner types it, in mm or percent; None where it cannot be read."""
+    try:
+        upto = float(typed[:-1]) if typed.endswith("%") else float(read_length(typed, survey.unit))
+    except (Refused, ValueError):
+        return None
+    return upto if math.isfinite(upto) and upto >= 0 else None
+
+
+def _rising(bounds: tuple[Bound, ...]) -> tuple[Bound, ...]:
+    """No band ends before the one below it: the owner's figures stand, the table's move out of their way."""
+    found: list[Bound] = []
+    for n, bound in enumerate(bounds):
+        low = found[-1].upto_mm if found else 0.0
+        highs = [b.upto_mm for b in bounds[n + 1 :] if b.mark == "owner"] if bound.mark != "owner" else []
+        found.append(replace(bound, upto_mm=max(low, min([bound.upto_mm, *highs]))))
+    return tuple(found)
 
 
 def judge(finding: Finding, survey: Survey, library: Library) -> Judged:
@@ -102,6 +126,7 @@ def judge(finding: Finding, survey: Survey, library: Library) -> Judged:
 def _edge(finding: Finding, above: Bound, below: Bound | None) -> Edge:
     number = finding.number
     low = -below.upto_mm if below else None
+    bound = below if below and finding.value < 0 else above
     args = (finding.value, number.u, number.dof, above.upto_mm, low)
     # A reading at a limit is at the limit, whatever the last bit of a conversion says.
     at = any(b is not None and Fraction(abs(finding.value - b)) < Fraction(1, 10**9) for b in (above.upto_mm, low))
@@ -109,8 +134,8 @@ def _edge(finding: Finding, above: Bound, below: Bound | None) -> Edge:
         band=above.band,
         high=above.upto_mm,
         low=low,
-        source=above.source,
-        mark=above.mark,
+        source=bound.source,
+        mark=bound.mark,
         chance=chance_over(*args),
         is_over=over(*args) and not at,
         is_within=within(*args) and not at,

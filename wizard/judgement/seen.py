@@ -24,6 +24,11 @@ class Seen:
     """What was seen; None for not reached and not sure."""
 
     @property
+    def counts(self) -> bool:
+        """Whether anything was seen: nothing found under dirt says nothing of what is under it."""
+        return self.choice is not None and not (self.look.seen == "dirty" and self.choice.token == "nothing-found")
+
+    @property
     def side(self) -> str:
         """left or right; empty where the look has no side."""
         return self.prompt.item if self.prompt.item in ("left", "right") else ""

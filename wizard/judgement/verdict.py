@@ -9,8 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
+from wizard.checks.case import Case
+from wizard.checks.plan import missing, taped
 from wizard.checks.run import findings_of
 from wizard.judgement.bands import ORDER, Judged, judge
+from wizard.judgement.next import Advice, advise
 from wizard.judgement.seen import Gap, Seen, gaps, looks_of, stops
 from wizard.library.shapes import Library
 from wizard.survey.record import Survey
@@ -36,8 +39,12 @@ class Verdict:
     """Findings whose bands do not settle what to do."""
     not_seen: tuple[Gap, ...]
     lacking: tuple[str, ...]
-    """Of the core, what nothing was measured of: rail-shift, sag, twist, looks."""
+    """Of the core, what was not measured on the whole frame or on both rails: rail-shift, sag, twist, looks."""
     seen: tuple[Seen, ...]
+    advice: tuple[Advice, ...] = ()
+    """What to measure next for each open finding."""
+    completing: tuple[str, ...] = ()
+    """Distances, in words, that would make a plan that is too thin whole."""
 
 
 def verdict_of(survey: Survey, library: Library, today: datetime) -> Verdict:
@@ -48,16 +55,30 @@ def verdict_of(survey: Survey, library: Library, today: datetime) -> Verdict:
     stop = stops(seen)
     lacking = _lacking(limited, seen, library)
     action = _action(limited, stop, lacking)
+    undecided = tuple(_per_quantity([j for j in limited if is_open(j)]))
+    advice = (advise(j, survey, library, today) for j in undecided)
     return Verdict(
         action=action,
         stops=stop,
         judged=judged,
         reasons=_reasons(limited),
-        open=tuple(j for j in _per_quantity(limited) if is_open(j)),
+        open=undecided,
         not_seen=gaps(survey, library, today),
         lacking=lacking,
         seen=seen,
+        advice=tuple(a for a in advice if a),
+        completing=_completing(survey, library),
     )
+
+
+def _completing(survey: Survey, library: Library) -> tuple[str, ...]:
+    """What a thin plan lacks; nothing where nobody taped anything, or where the plan is whole."""
+    case = Case(survey, library)
+    if not taped(case):
+        return ()
+    pairs = missing(case).pairs
+    words = {(p.start, p.end): p.ask for p in case.prompts.values() if p.kind == "length"}
+    return tuple(words[pair] for pair in pairs)
 
 
 def is_open(judged: Judged) -> bool:
@@ -84,10 +105,16 @@ def _action(limited: list[Judged], stop: tuple[Seen, ...], lacking: tuple[str, .
 
 
 def _lacking(limited: list[Judged], seen: tuple[Seen, ...], library: Library) -> tuple[str, ...]:
-    have = {j.finding.quantity.split("-loaded")[0].split("-unloaded")[0] for j in limited}
-    lacking = [name for name in CORE if name not in have]
+    have = {(j.finding.quantity, j.finding.where.rsplit("/", 1)[-1]) for j in limited}
+    boxes = {where for quantity, where in have if quantity == "rail-shift"}
+    known = {
+        "rail-shift": "whole" in boxes or ("rear-box" in boxes and bool(boxes & {"front-box", "front-box-bar"})),
+        "sag": any({(q, "left"), (q, "right")} <= have for q in ("sag-unloaded", "sag-loaded")),
+        "twist": any(quantity == "twist" for quantity, _ in have),
+    }
+    lacking = [name for name in CORE if not known[name]]
     wanted = sum(2 for s in library.steps.values() if s.part == "look")
-    reached = {s.prompt.id for s in seen if s.look.seen != "not-reached" and s.choice}
+    reached = {s.prompt.id for s in seen if s.counts}
     return tuple(lacking + (["looks"] if len(reached) < LOOKS_NEEDED * wanted else []))
 
 

@@ -7,7 +7,7 @@ result: where the whole lies and how it is turned follows from the start places.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -105,12 +105,14 @@ def _arrays(points: Places, names: Sequence[str], distances: Sequence[Distance])
     return np.array([points[p] for p in names], dtype=np.float64), joins(ends, len(names))
 
 
-def _refuse(points: Mapping[str, object], distances: Sequence[Distance], held: Sequence[str]) -> None:
+def _refuse(points: Places, distances: Sequence[Distance], held: Sequence[str]) -> None:
     if len({d.id for d in distances}) < len(distances):
         raise ValueError("two distances have the same id")
     for d in distances:
         if d.a not in points or d.b not in points or d.a == d.b:
             raise ValueError(f"distance {d.id}: {d.a} to {d.b} are not two points of this network")
+        if tuple(points[d.a]) == tuple(points[d.b]):
+            raise ValueError(f"distance {d.id}: {d.a} and {d.b} start from one place")
         if not (0 < d.value_mm < math.inf and 0 < d.u_mm < math.inf):
             raise ValueError(f"distance {d.id}: value and doubt must be above 0 mm")
     if len(held) == 1 or not set(held) <= points.keys():

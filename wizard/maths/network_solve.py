@@ -16,7 +16,7 @@ Ends = NDArray[np.intp]
 Flags = NDArray[np.bool_]
 
 LIMIT = 40
-"""Most Gauss-Newton steps. A start within 100 mm needs four or five; beyond this the start is hopeless."""
+"""Most Gauss-Newton steps. A start within 100 mm needs four to nine; beyond this the start is hopeless."""
 
 CLOSE = 1e-9
 """Largest step that ends the iteration, as a part of the network's span. What is left after it is smaller

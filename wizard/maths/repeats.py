@@ -72,8 +72,8 @@ def mean_u(s: float, n: int, division: float) -> float:
     seen = max(s, division / math.sqrt(12.0))
     square = seen * seen / n
     if s < 0.4 * division:
-        hand = seen * seen - division * division / 12.0
-        lasting = division**2 / (2 * math.pi**2) * math.exp(-4 * math.pi**2 * hand / division**2)
+        hand = (seen / division) ** 2 - 1 / 12
+        lasting = division * division / (2 * math.pi**2) * math.exp(-4 * math.pi**2 * hand)
         square += lasting * (1.0 - 1.0 / n)
     return math.sqrt(square)
 

@@ -51,8 +51,10 @@ class Shape:
     hinge_misfit: float
     """Sum of squares left by one hinge without any smooth sag."""
     kink_seen_mm: float
-    """Depth of a kink in the middle part that these stations would show about half the time; infinite when
-    none."""
+    """Depth of a kink somewhere in the middle part that these stations would show about half the time, mm."""
+    kink_seen_at_mount_mm: float
+    """The same for a kink right at the mount, where it looks most like the load's own curve: two or three times as
+    deep. Both are infinite with fewer than four stations."""
 
 
 def tell_shape(xs: Sequence[float], sags: Sequence[Uncertain], mount: float, ends: tuple[float, float]) -> Shape:
@@ -69,7 +71,7 @@ def tell_shape(xs: Sequence[float], sags: Sequence[Uncertain], mount: float, end
     start, end = min(ends), max(ends)
     inside = [(float(x), sag) for x, sag in zip(xs, sags, strict=True) if start < x < end]
     if len({x for x, _ in inside}) < LEAST_STATIONS:
-        return Shape("cannot-tell", 0.0, 0.0, 0.0, 0.0, float("inf"), 0.0, 0.0, float("inf"))
+        return Shape("cannot-tell", 0.0, 0.0, 0.0, 0.0, np.inf, 0.0, 0.0, np.inf, np.inf)
     along = np.array([(x - start) / (end - start) for x, _ in inside])
     return _compare(along, [sag for _, sag in inside], (mount - start) / (end - start), start, end - start)
 
@@ -89,13 +91,17 @@ def _compare(along: Array, sags: list[Uncertain], mount: float, start: float, sp
     best = int(np.argmax(gains))
     place, depth, gain = float(places[best]), float(depths[best]), float(gains[best])
     smooth_left, n = misfit(seen, smooth), len(sags)
-    hinge_left = min(misfit(seen, hinges[:, [i]]) for i in range(len(places)))
-    kind = _kind(n, float(seen @ seen), smooth_left, hinge_left, gain)
+    nothing = float(seen @ seen)
+    hinge_left = nothing - float(np.max((hinges.T @ seen) ** 2 / np.sum(hinges * hinges, axis=0)))
+    kind = _kind(n, nothing, smooth_left, hinge_left, gain)
     middle = strengths[(places > 0.2) & (places < 0.8)]
-    seen_from = float(np.sqrt(threshold_for(n) / max(float(np.median(middle)), 1e-12)))
+    seen_from, seen_at_mount = (
+        float(np.sqrt(threshold_for(n) / max(float(strength), 1e-12)))
+        for strength in (np.median(middle), np.interp(mount, places, strengths))
+    )
     angle = depth / (place * (1 - place) * span)
     where = start + place * span
-    return Shape(kind, where, angle, depth, gain, threshold_for(n), smooth_left, hinge_left, seen_from)
+    return Shape(kind, where, angle, depth, gain, threshold_for(n), smooth_left, hinge_left, seen_from, seen_at_mount)
 
 
 def _kind(n: int, nothing: float, smooth_left: float, hinge_left: float, gain: float) -> Kind:

@@ -8,6 +8,7 @@ from datetime import datetime
 
 from wizard.readings.plain import clean_line
 from wizard.sitting.reply import Reply
+from wizard.sitting.setting import set_limit, set_size, set_tool
 from wizard.sitting.sitting import Sitting
 from wizard.survey.guide import LENGTH_PROMPT, answered
 from wizard.survey.record import Survey, number_of
@@ -226,6 +227,9 @@ COMMANDS = (
     Command("undo", "take back the last thing that was written down", _undo),
     Command("photo", "note a photo's number here, like /photo 112", _photo),
     Command("remark", "note a few words here", _remark),
+    Command("tool", "a figure of your tool, like /tool tape class I", set_tool),
+    Command("size", "a size of this frame, like /size rail_depth 4 in", set_size),
+    Command("limit", "a limit of your own, like /limit twist watch 3 mm shop manual", set_limit),
     Command("trail", "where you are, what is done, skipped and to do", _trail),
     Command("go", "to another step by its number or name, like /go level", _go),
     Command("whole", "from the short survey to the whole one", _whole),

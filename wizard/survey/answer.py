@@ -76,6 +76,7 @@ def answer(
     if not line:
         return Refusal("Nothing was typed; " + example(prompt, survey.unit) + ".")
     context = Context(at.replace(microsecond=0), by, tool)
+    survey = _unskipped(survey, prompt)
     if prompt.optional and line == "-" and prompt.kind not in ("choice", "note"):
         why = "nothing to say here"
         return survey.with_row(Skip(id=survey.new_id(Skip), at=context.at, by=by, prompt=prompt.id, why=why))
@@ -93,6 +94,14 @@ def answer(
         return Refusal(str(refused))
 
 
+def _unskipped(survey: Survey, prompt: Prompt) -> Survey:
+    """A prompt that is answered after all is no longer skipped."""
+    for skip in survey.standing(Skip):
+        if skip.prompt == prompt.id:
+            survey = survey.with_struck(skip.id, "answered after all")
+    return survey
+
+
 def example(prompt: Prompt, unit: Unit) -> str:
     """What would do here, as half a sentence."""
     if prompt.kind == "length":
@@ -105,7 +114,8 @@ def example(prompt: Prompt, unit: Unit) -> str:
     if prompt.kind == "look":
         return f"type two letters, how well you saw it and what you saw, like b {prompt.choices[0].letter}"
     if prompt.kind == "choice":
-        return "type one letter: " + ", ".join(f"{c.letter} {c.words}" for c in prompt.choices)
+        words = "type one letter: " + ", ".join(f"{c.letter} {c.words}" for c in prompt.choices)
+        return words if len(words) <= 140 else "type one letter: " + ", ".join(c.letter for c in prompt.choices)
     if prompt.kind == "ack":
         return f"read it, then type {ACK_WORD}"
     return "type a few words" + (", or - for nothing to say" if prompt.optional else "")
@@ -155,9 +165,9 @@ def _choice(survey: Survey, prompt: Prompt, line: str, context: Context) -> Surv
     if prompt.optional and line == "-":
         picked = Choice("-", "-", "nothing to say")
     if picked is None:
-        raise Refused(f"That is none of the answers here; {example(prompt, survey.unit)}.")
+        raise Refused(f"That is none of the answers here; {example(prompt, survey.unit)}")
     if prompt.keep in FIXED and survey.table(Reading) and picked.token != FIXED[prompt.keep](survey):
-        raise Refused("Readings are written down already, so this stays; a number may carry its own unit, like 12 mm.")
+        raise Refused("Readings are written down already, so this stays; a number may carry its own unit, like 12 mm")
     return _answer(survey, prompt, picked.token, context)
 
 
@@ -181,9 +191,9 @@ def _answer(survey: Survey, prompt: Prompt, token: str, context: Context) -> Sur
 
 def _note(survey: Survey, prompt: Prompt, line: str, context: Context) -> Survey:
     if len(line) > NOTE_LIMIT:
-        raise Refused(f"That is {len(line)} characters and {NOTE_LIMIT} are kept; say it shorter.")
+        raise Refused(f"That is {len(line)} characters and {NOTE_LIMIT} are kept; say it shorter")
     if prompt.keep == "survey.car" and not any(c.isalnum() for c in line):
-        raise Refused("The car needs a name with a letter in it, like Bramble.")
+        raise Refused("The car needs a name with a letter in it, like Bramble")
     return _answer(survey, prompt, line, context)
 
 
@@ -194,22 +204,23 @@ def _look(survey: Survey, prompt: Prompt, line: str, context: Context) -> Survey
     """
     offered = (*prompt.choices, NOT_SURE)
     words = line.lower().split()
-    if len(words) == 1 and len(words[0]) <= 4 and not any(words[0] == c.token for c in offered):
+    known = (*SEEN.values(), *(c.token for c in offered))
+    if len(words) == 1 and len(words[0]) <= 4 and words[0] not in known:
         words = list(words[0])
     seen = [SEEN.get(w, w) for w in words if w in SEEN or w in SEEN.values()]
     picked = [c for w in words if (c := _pick(offered, w))]
     if len(seen) + len(picked) != len(words) or len(seen) > 1 or len({c.token for c in picked}) != len(picked):
-        raise Refused(f"That is not an answer here; {example(prompt, survey.unit)}, or n when you cannot reach it.")
+        raise Refused(f"That is not an answer here; {example(prompt, survey.unit)}, or n when you cannot reach it")
     if not seen:
-        raise Refused(f"Say how well you saw it too: b bare, p painted, d dirty, like b {picked[0].letter}.")
+        raise Refused(f"Say how well you saw it too: b bare, p painted, d dirty, like b {picked[0].letter}")
     if seen == ["not-reached"]:
         if picked:
-            raise Refused("Not reached and something seen cannot both be; type n alone, or how well you saw it.")
+            raise Refused("Not reached and something seen cannot both be; type n alone, or how well you saw it")
         return survey.with_row(_look_row(survey, prompt, seen[0], "", context))
     if not picked:
-        raise Refused(f"Say what you saw there too, like {line.lower()[0]} {prompt.choices[0].letter}.")
+        raise Refused(f"Say what you saw there too, like {line.lower()[0]} {prompt.choices[0].letter}")
     if len(picked) > 1 and any(c.token in ("nothing-found", "not-sure") for c in picked):
-        raise Refused("Nothing found, or not sure, stands alone; leave it out or leave out the rest.")
+        raise Refused("Nothing found, or not sure, stands alone; leave it out or leave out the rest")
     for choice in picked:
         survey = survey.with_row(_look_row(survey, prompt, seen[0], choice.token, context))
     return survey
@@ -229,5 +240,5 @@ def _look_row(survey: Survey, prompt: Prompt, seen: str, token: str, context: Co
 
 def _ack(survey: Survey, prompt: Prompt, line: str, context: Context) -> Survey:
     if line.lower().rstrip(".!") != ACK_WORD:
-        raise Refused(f"Read the caution; when it is clear, type {ACK_WORD}.")
+        raise Refused(f"Read the caution; when it is clear, type {ACK_WORD}")
     return survey.with_row(Ack(id=survey.new_id(Ack), at=context.at, by=context.by, caution=prompt.caution))

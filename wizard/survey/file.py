@@ -7,7 +7,9 @@ replace, flush the folder. A flush that fails is never tried again and called a 
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
+import re
 import stat
 import time
 import tomllib
@@ -15,12 +17,17 @@ from pathlib import Path
 
 import tomli_w
 
+from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable, from_toml, to_toml
 
 TOO_LARGE = 4_000_000
 """Bytes above which a file is refused unread."""
 SUFFIX = ".ct-tmp"
+_WIDE = 101
+"""An indent so wide that the writer never folds short rows into one line: every row gets its own [[table]]."""
+_NO_FOLDER_SYNC = (errno.EINVAL, errno.ENOTSUP)
+"""Network folders that cannot be flushed say so with these; the file itself was flushed."""
 _BUSY = (5, 32)
 """Windows: access denied and sharing violation, which pass in a moment when a sync or a scanner holds the file."""
 
@@ -31,23 +38,33 @@ class NotSaved(OSError):
 
 def load(path: Path) -> Survey:
     """The survey in a file. Raises Unreadable with one sentence; nothing is ever written here."""
+    name = clean_line(path.name or str(path), 80)
     try:
         if not stat.S_ISREG(path.stat().st_mode):
-            raise Unreadable(f"{path.name} is not a file.")
+            raise Unreadable(f"{name} is not a file.")
         if path.stat().st_size > TOO_LARGE:
-            raise Unreadable(f"{path.name} is over 4 MB, which no survey is; it was left unread.")
-        return from_toml(tomllib.loads(path.read_text(encoding="utf-8-sig")))
+            raise Unreadable(f"{name} is over 4 MB, which no survey is; it was left unread.")
+        survey = from_toml(tomllib.loads(path.read_text(encoding="utf-8-sig")))
+        written(survey)  # what could not be written back must not be answered into
+        return survey
     except FileNotFoundError:
-        raise Unreadable(f"There is no file {path.name}.") from None
+        raise Unreadable(f"There is no file {name}.") from None
     except OSError as error:
-        raise Unreadable(f"{path.name} cannot be read: {error.strerror}.") from None
+        raise Unreadable(f"{name} cannot be read: {error.strerror}.") from None
     except UnicodeDecodeError:
-        raise Unreadable(f"{path.name} is not UTF-8 text, so it is not a survey.") from None
+        raise Unreadable(f"{name} is not UTF-8 text, so it is not a survey.") from None
     except Unreadable as error:
-        raise Unreadable(str(error) if path.name in str(error) else f"{path.name}: {error}") from None
+        raise Unreadable(str(error) if name in str(error) else f"{name}: {error}") from None
     except (ValueError, RecursionError) as error:
-        line = str(error).splitlines()[0][:120] if not isinstance(error, RecursionError) else "nested too deep"
-        raise Unreadable(f"{path.name} is not a readable survey ({line}); it was left as it is.") from None
+        line = "nested too deep" if isinstance(error, RecursionError) else clean_line(str(error), 80)
+        raise Unreadable(f"{name} is not a readable survey ({line}); it was left as it is.") from None
+
+
+def written(survey: Survey) -> str:
+    """The text of the survey's file."""
+    text = tomli_w.dumps(to_toml(survey), indent=_WIDE)
+    # No string of the file holds a raw line end, so a line that begins with such an indent is an array's.
+    return re.sub(rf"\n((?: {{{_WIDE}}})+)", lambda m: "\n" + "    " * (len(m[1]) // _WIDE), text)
 
 
 def _replace(temp: str, target: str) -> None:
@@ -69,6 +86,9 @@ def _sync_folder(folder: str) -> None:
     handle = os.open(folder, os.O_RDONLY)
     try:
         os.fsync(handle)
+    except OSError as error:
+        if error.errno not in _NO_FOLDER_SYNC:
+            raise
     finally:
         os.close(handle)
 
@@ -84,7 +104,10 @@ def _write(path: str, data: bytes, mode: int | None) -> None:
 
 
 def write_atomic(path: Path, data: bytes) -> None:
-    """Put `data` in `path` in one step. Raises NotSaved with one sentence; then the old file is untouched."""
+    """Put `data` in `path` in one step. Raises NotSaved with one sentence; then the old file is untouched.
+
+    When only the flush of the folder fails the new file stands there whole, but a power cut could take it back.
+    """
     target = os.path.realpath(path)
     folder = os.path.dirname(target)
     temp = os.path.join(folder, f".{os.getpid()}{SUFFIX}")
@@ -98,12 +121,13 @@ def write_atomic(path: Path, data: bytes) -> None:
     except OSError as error:
         with contextlib.suppress(OSError):
             os.unlink(temp)
-        raise NotSaved(f"Not saved: {path.name} could not be written ({error.strerror}).") from error
+        name = clean_line(path.name, 80)
+        raise NotSaved(f"Not saved: {name} could not be written ({error.strerror}).") from error
 
 
 def save(path: Path, survey: Survey) -> None:
     """Write the survey. Raises NotSaved with one sentence."""
-    write_atomic(path, tomli_w.dumps(to_toml(survey)).encode("utf-8"))
+    write_atomic(path, written(survey).encode("utf-8"))
 
 
 def sweep(folder: Path) -> None:

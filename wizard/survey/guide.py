@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -69,7 +69,7 @@ def answered(survey: Survey, prompt: Prompt) -> int:
 
 
 def _page(survey: Survey, step: Step, library: Library, today: datetime) -> Page:
-    layout = library.layouts[survey.layout]
+    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
     prompts = expand(step, layout, library.tools)
     started = any(touched(survey, p) for p in prompts)
     if step.layouts and layout.id not in step.layouts:
@@ -122,18 +122,30 @@ def is_open(survey: Survey, ask: Ask, today: datetime) -> bool:
 
 
 def next_ask(survey: Survey, library: Library, today: datetime, after: Ask | None = None) -> Ask | None:
-    """The next reading wanted: the first open one behind `after`, then the first from the top; None at the end."""
+    """The next reading wanted: the first open one behind `after`, then the first from the top; None at the end.
+
+    Where the step of that reading has a caution still to acknowledge, the caution comes first.
+    """
     asks = [a for page in pages(survey, library, today) for a in asks_of(page)]
     opens = [a for a in asks if is_open(survey, a, today)]
+    behind: list[Ask] = []
     if after in asks:
-        behind = asks[asks.index(after) + 1 :]
-        first = next((a for a in behind if is_open(survey, a, today)), None)
-        if first:
-            return first
+        behind = [a for a in asks[asks.index(after) + 1 :] if a in opens]
     elif after is not None:
+        # What was acknowledged, or no longer applies, is off the page: go on with the rest of its step.
         order = library.courses[course_name(survey)]
         here = order.index(after.prompt.step) if after.prompt.step in order else -1
-        first = next((a for a in opens if order.index(a.prompt.step) > here), None)
-        if first:
-            return first
+        behind = [a for a in opens if order.index(a.prompt.step) >= here]
+    passed = after.prompt.step if after in opens and after and after.prompt.kind == "ack" else ""
+    for ask in (*behind, *opens):
+        if ask.prompt.step != passed:
+            return gate(opens, ask)
     return opens[0] if opens else None
+
+
+def gate(opens: Sequence[Ask], ask: Ask) -> Ask:
+    """The first open caution of the ask's step, else the ask itself.
+
+    A caution passed over, or acknowledged on another day, is thus met before any reading of its step.
+    """
+    return next((a for a in opens if a.prompt.kind == "ack" and a.prompt.step == ask.prompt.step), ask)

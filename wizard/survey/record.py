@@ -24,7 +24,7 @@ from wizard.survey.rows import (
 
 R = TypeVar("R", bound=Row)
 Unit = Literal["in", "mm"]
-_NUMBERED = re.compile(r"[a-z-]{1,12}?(\d{1,9})")
+_NUMBERED = re.compile(r"[a-z-]{1,12}?(\d{1,18})")
 
 
 def number_of(id: str) -> int:
@@ -117,8 +117,12 @@ class Survey:
 
     def new_id(self, kind: type[Row]) -> str:
         """An id that no row of this survey has or had."""
-        name = next(n for n, k in TABLES.items() if k is kind)
-        return f"{PREFIX[name]}{self.last_number() + 1}"
+        prefix = PREFIX[next(n for n, k in TABLES.items() if k is kind)]
+        taken = {r.id for r in self.all_rows()}
+        number = self.last_number() + 1
+        while f"{prefix}{number}" in taken:  # an edited file may hold a number too long to count
+            number += 1
+        return f"{prefix}{number}"
 
     def with_replaced(self, row: Row) -> Survey:
         """The same survey with the row of that id put in place of the old one."""

@@ -5,12 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import fields, replace
 from datetime import datetime
+from typing import Any
 
 from wizard.library.shapes import ToolKind
-from wizard.survey.record import Survey
+from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import Answer, Look, Reading, Row, State, Tool
 
 STATE_FIELDS = tuple(f.name for f in fields(State) if f.name not in {f.name for f in fields(Row)})
+
+
+def said_last(survey: Survey, keeps: str) -> str:
+    """The latest standing answer that keeps `keeps`, empty when there is none."""
+    return next((a.answer for a in reversed(survey.standing(Answer)) if a.keeps == keeps), "")
 
 
 def settle(survey: Survey, keeps: str, at: datetime, by: str) -> Survey:
@@ -18,7 +24,7 @@ def settle(survey: Survey, keeps: str, at: datetime, by: str) -> Survey:
 
     Works after an answer was struck as well: the field goes back to what the answers before it said.
     """
-    answer = next((a.answer for a in reversed(survey.standing(Answer)) if a.keeps == keeps), "")
+    answer = said_last(survey, keeps)
     if keeps == "survey.car":
         return replace(survey, car=answer)
     if keeps == "survey.unit":
@@ -39,14 +45,10 @@ def _with_state(survey: Survey, field: str, value: str, at: datetime, by: str) -
     now = survey.state()
     if field not in STATE_FIELDS or getattr(now, field) == value:
         return survey
-    changed = {f: value if f == field else str(getattr(now, f)) for f in STATE_FIELDS}
     if now.id and not _referred(survey, now.id):
-        return survey.with_replaced(_state(now.id, now.at, now.by, changed))
-    return survey.with_row(_state(survey.new_id(State), at, by, changed))
-
-
-def _state(id: str, at: datetime, by: str, values: Mapping[str, str]) -> State:
-    return replace(State(id=id, at=at, by=by), **values)  # type: ignore[arg-type]
+        return survey.with_replaced(replace(now, **{field: value}))  # type: ignore[arg-type]
+    changed = {f: value if f == field else str(getattr(now, f)) for f in STATE_FIELDS}
+    return survey.with_row(replace(State(id=survey.new_id(State), at=at, by=by), **changed))  # type: ignore[arg-type]
 
 
 def with_tool_start(survey: Survey, start: str, at: datetime, by: str) -> Survey:
@@ -57,19 +59,51 @@ def with_tool_start(survey: Survey, start: str, at: datetime, by: str) -> Survey
     tape = survey.tool("tape")
     if tape is None:
         return survey
-    values = {**tape.extra, "start": start, "end": "hook" if start == "hook" else "mark"}
-    if any(r.tool == tape.id for r in survey.table(Reading)):
-        row = Tool(id=survey.new_id(Tool), at=at, by=by, kind="tape", name=tape.name, extra=values)
+    return _with_values(survey, tape, _started(tape.extra, start), at, by)
+
+
+def _started(values: Mapping[str, Any], start: str) -> dict[str, Any]:
+    return {**values, "start": start, "end": "hook" if start == "hook" else "mark"}
+
+
+def _with_values(survey: Survey, tool: Tool, values: Mapping[str, Any], at: datetime, by: str) -> Survey:
+    """The tool with other figures: the same row while no reading names it, else a new one."""
+    if any(r.tool == tool.id for r in survey.table(Reading)):
+        row = Tool(id=survey.new_id(Tool), at=at, by=by, kind=tool.kind, name=tool.name, extra=values)
         return survey.with_row(row)
-    return survey.with_replaced(replace(tape, extra=values))
+    return survey.with_replaced(replace(tool, extra=values))
+
+
+def without_tool(
+    survey: Survey, answer: Answer, tools: Mapping[str, ToolKind], why: str, at: datetime, by: str
+) -> Survey:
+    """The same survey once an answer about a tool was struck: the tool's row goes with it, or its start goes back."""
+    kind = "tape" if answer.keeps == "tool.tape.start" else answer.keeps.removeprefix("tool.")
+    # An answer and the row it brought are written in one go, so their numbers follow one another.
+    brought = [t for t in survey.standing(Tool) if t.kind == kind and number_of(t.id) == number_of(answer.id) + 1]
+    if brought:
+        return survey.with_struck(brought[0].id, why)
+    tape = survey.tool("tape")
+    if answer.keeps != "tool.tape.start" or tape is None:
+        return survey
+    chosen, start = tools.get(said_last(survey, "tool.tape")), said_last(survey, "tool.tape.start")
+    values = _values(chosen, survey) if chosen else {k: v for k, v in tape.extra.items() if k != "start"}
+    return _with_values(survey, tape, _started(values, start) if start else values, at, by)
 
 
 def with_tool(survey: Survey, tool: ToolKind, at: datetime, by: str) -> Survey:
     """The same survey with a tool to hand; readings from now on name it.
 
-    A figure authored for both units (`division_in`, `division_mm`) is taken in the survey's unit.
+    A figure authored for both units (`division_in`, `division_mm`) is taken in the survey's unit. Where the tape
+    starts was said of the hand that holds it, so another tape is started the same way until that is said anew.
     """
-    other = "_mm" if survey.unit == "in" else "_in"
-    values = {k.removesuffix(f"_{survey.unit}"): v for k, v in tool.values.items() if not k.endswith(other)}
+    values, start = _values(tool, survey), said_last(survey, "tool.tape.start")
+    if tool.kind == "tape" and start:
+        values = _started(values, start)
     row = Tool(id=survey.new_id(Tool), at=at, by=by, kind=tool.kind, name=tool.name, extra=values)
     return survey.with_row(row)
+
+
+def _values(tool: ToolKind, survey: Survey) -> dict[str, Any]:
+    other = "_mm" if survey.unit == "in" else "_in"
+    return {k.removesuffix(f"_{survey.unit}"): v for k, v in tool.values.items() if not k.endswith(other)}

@@ -10,7 +10,7 @@ from typing import Any, cast
 from wizard import __version__
 from wizard.readings.plain import clean
 from wizard.survey.record import Survey, Unit, number_of
-from wizard.survey.rows import NEVER, TABLES, Row
+from wizard.survey.rows import NEVER, TABLES, Row, Verdict
 
 FORMAT = 1
 UNITS = ("in", "mm")
@@ -28,6 +28,12 @@ def _text(value: Any, where: str) -> str:
     return str(value)
 
 
+def _page(value: Any, where: str) -> str:
+    """Text that was shown as a page: its lines stay apart."""
+    lines = value.split("\n") if isinstance(value, str) else [value]
+    return "\n".join(_text(line, where) for line in lines)
+
+
 def _time(value: Any, where: str) -> datetime:
     if isinstance(value, datetime):
         return value.replace(microsecond=0)
@@ -40,8 +46,9 @@ def _row(kind: type[Row], data: Mapping[str, Any], where: str, number: int) -> R
     known: dict[str, Any] = {}
     names = {f.name for f in fields(kind)} - {"extra"}
     for key in names & data.keys():
-        known[key] = (_time if key == "at" else _text)(data[key], f"{where}, {key},")
-    known.setdefault("id", f"x{number}")
+        read = _time if key == "at" else _page if (kind, key) == (Verdict, "text") else _text
+        known[key] = read(data[key], f"{where}, {key},")
+    known["id"] = known.get("id") or f"x{number}"
     return kind(**known, extra={k: v for k, v in data.items() if k not in names})
 
 
@@ -77,7 +84,7 @@ def from_toml(data: Mapping[str, Any]) -> Survey:
         raise Unreadable("This does not look like a Crosstape survey: it has no format number.")
     if version > FORMAT:
         raise Unreadable(
-            f"This survey is in format {version}, newer than this program reads ({FORMAT}); "
+            f"This survey is in format {str(version)[:9]}, newer than this program reads ({FORMAT}); "
             "get a newer Crosstape to open it. It was left as it is."
         )
     head = data.get("survey", {})

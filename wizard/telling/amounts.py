@@ -20,6 +20,8 @@ def about(value: float, finding_unit: str, unit: Unit) -> str:
     """A size without its sign: `1/32 in`, `0.5 mm`, `0.4 degrees`."""
     if finding_unit == "deg":
         return f"{abs(value):.1f} degrees"
+    if finding_unit == "%":
+        return f"{abs(value):.0f} %"
     if finding_unit == "mm/m":
         return f"{abs(value):.1f} mm in a metre"
     return write_fraction_about(abs(value), unit)
@@ -29,15 +31,16 @@ def doubt(judged: Judged, unit: Unit) -> str:
     """Half the 95 % interval in words, never nought: `give or take 1/16 in`."""
     finding, half = judged.finding, judged.half_width
     said = about(half, finding.unit, unit)
-    if said.split()[0] == "0":
-        said = "under " + about(0.8 if unit == "in" else 0.5, finding.unit, unit)
+    if float(Fraction(said.split()[0])) == 0:
+        least = {"deg": 0.1, "mm/m": 0.1, "%": 1.0}.get(finding.unit, 25.4 / 32 if unit == "in" else 0.5)
+        said = "less than " + about(least, finding.unit, unit)
     return f"give or take {said}"
 
 
 def exact(judged: Judged, unit: Unit) -> str:
     """Value and standard uncertainty with as many decimals as they deserve, for the mentor."""
     f = judged.finding
-    if f.unit in ("deg", "mm/m"):
+    if f.unit in ("deg", "mm/m", "%"):
         return f"{f.value:.2f} ± {f.number.u:.2f} {f.unit}"
     return write_with_doubt(f.value, f.number.u, unit)
 

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from wizard.judgement.bands import Judged
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
+from wizard.telling import sentences_shape as shape
 from wizard.telling.amounts import about, bands_words, doubt
 
 Sayer = Callable[[Judged, Layout, Unit], str]
@@ -120,6 +121,37 @@ def _caster(j: Judged, layout: Layout, unit: Unit) -> str:
     return f"By the set alone the front axle has about {_amount(j, unit)} {way} caster, {doubt(j, unit)}."
 
 
+def _mash(j: Judged, layout: Layout, unit: Unit) -> str:
+    where = _names(layout).get(j.finding.where, j.finding.where)
+    if _zero(j, unit):
+        return f"{_cap(where)}: the plan makes both rails equally long, {doubt(j, unit)}."
+    side = "right" if j.finding.value > 0 else "left"
+    return f"{_cap(where)}: by the plan the {side} rail is {_amount(j, unit)} the longer, {doubt(j, unit)}."
+
+
+def _sway(j: Judged, layout: Layout, unit: Unit) -> str:
+    place = _names(layout).get(j.finding.where, j.finding.where)
+    if _zero(j, unit):
+        return f"Seen from above the frame runs straight past the {place}, {doubt(j, unit)}."
+    side = "right" if j.finding.value > 0 else "left"
+    return f"Seen from above the {place} lies {_amount(j, unit)} to the {side} of the middle line, {doubt(j, unit)}."
+
+
+def _horn_out(j: Judged, layout: Layout, unit: Unit) -> str:
+    way = "outside" if j.finding.value > 0 else "inside"
+    return (
+        f"The {j.finding.where} horn's tip lies {_amount(j, unit)} {way} its own rail carried straight on, "
+        f"{doubt(j, unit)}. It may be made so; compare the other."
+    )
+
+
+def _horn_back(j: Judged, layout: Layout, unit: Unit) -> str:
+    if _zero(j, unit):
+        return f"Both horn tips reach equally far forward, {doubt(j, unit)}."
+    side = "right" if j.finding.value > 0 else "left"
+    return f"The {side} horn's tip sits {_amount(j, unit)} further back than the other, {doubt(j, unit)}."
+
+
 SAYERS: dict[str, Sayer] = {
     "rail-shift": _rail_shift,
     "sag-loaded": _sag,
@@ -129,12 +161,26 @@ SAYERS: dict[str, Sayer] = {
     "horn-height": _twist,
     "horn": _horn,
     "own-sides": _own_sides,
+    "mash": _mash,
+    "sway": _sway,
+    "horn-out": _horn_out,
+    "horn-back": _horn_back,
     "closure": _closure,
     "wheelbase": _wheelbase,
     "hint": _hint,
     "level-closing": _level_closing,
     "level-error": _level_error,
     "caster": _caster,
+    "hand": shape.hand,
+    "bend": shape.bend,
+    "suspect": shape.suspect,
+    "elastic-foretold": shape.elastic_foretold,
+    "sag-difference": shape.sag_difference,
+    "string-level": shape.string_level,
+    "twist-shape": shape.twist_shape,
+    "thickness": shape.thickness,
+    "stiffness-left": shape.section_left,
+    "strength-left": shape.section_left,
 }
 """Quantity to the words for it. A quantity without words is a mistake that a test finds."""
 

@@ -32,7 +32,7 @@ def drawing_for(
         lit_station = prompt.item if any(s.id == prompt.item for s in layout.stations) else None
         string = "below" if survey.answer_to("string-set-up/where") == "below" else "above"
         sags = _sags(survey, library, step, side)
-        return side_view(layout, side, sags, lit_station, string, width, height, charset)  # type: ignore[arg-type]
+        return side_view(layout, side, sags, lit_station, string, width, height, charset)
     if step.drawing == "end":
         place = next((v for v in layout.levels if v.id == prompt.item), layout.levels[0] if layout.levels else None)
         turned = prompt.id.endswith("turned")

@@ -6,10 +6,11 @@ from dataclasses import dataclass
 
 from wizard.judgement.bands import Judged
 from wizard.judgement.seen import Gap, Seen
-from wizard.judgement.verdict import Verdict
+from wizard.judgement.verdict import Verdict, weight
 from wizard.library.shapes import Layout, Library
 from wizard.survey.record import Survey
 from wizard.telling.amounts import bands_words
+from wizard.telling.next_words import advice_words
 from wizard.telling.sentences import sentence, sentence_and_band
 
 HEADLINES = {
@@ -36,10 +37,10 @@ WHAT_TO_DO = {
     "not-enough": "What was not seen may be the very place that matters. The list below says what is missing.",
 }
 LACKING = {
-    "rail-shift": "no pair of diagonals",
-    "sag": "no string along the rails",
+    "rail-shift": "no diagonals over the whole frame",
+    "sag": "no string along both rails",
     "twist": "no level across the rails",
-    "looks": "fewer than half of the places were looked at",
+    "looks": "fewer than half of the places were seen",
 }
 
 
@@ -65,7 +66,7 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         Section("What to do", (WHAT_TO_DO[verdict.action], *_lacking(verdict))),
         Section("What was seen that decides", tuple(_stop(s) for s in verdict.stops)),
         Section("The strongest reasons", tuple(_reason(j, layout, survey) for j in verdict.reasons)),
-        Section("What cannot be told yet", tuple(_open(j, layout, survey) for j in verdict.open)),
+        Section("What cannot be told yet", tuple(_open(j, verdict, layout, survey) for j in verdict.open)),
         Section("Do the readings agree?", tuple(_agreement(verdict, layout, survey))),
         Section("Worth a look because of it", _knock_on(verdict, layout, survey)),
         Section("What was not seen or not measured", _not_seen(verdict.not_seen)),
@@ -86,8 +87,8 @@ def _lacking(verdict: Verdict) -> tuple[str, ...]:
 
 def _stop(seen: Seen) -> str:
     words = seen.choice.words if seen.choice else ""
-    side = f" {seen.side}" if seen.side else ""
-    return f"{seen.title},{side}: {words} ({seen.look.seen.replace('-', ' ')})."
+    side = f", {seen.side}" if seen.side else ""
+    return f"{seen.title}{side}: {words} (the place was {seen.look.seen.replace('-', ' ')})."
 
 
 def _reason(judged: Judged, layout: Layout, survey: Survey) -> str:
@@ -95,23 +96,42 @@ def _reason(judged: Judged, layout: Layout, survey: Survey) -> str:
     return f"{sentence_and_band(judged, layout, survey.unit)} (Limit: {edge.source}.)"
 
 
-def _open(judged: Judged, layout: Layout, survey: Survey) -> str:
-    return f"{sentence(judged, layout, survey.unit)} {bands_words(judged).capitalize()}."
+def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> str:
+    advice = next((a for a in verdict.advice if a.finding == judged.finding.id), None)
+    more = " " + advice_words(advice, judged.finding.unit, survey.unit) if advice else ""
+    return f"{sentence(judged, layout, survey.unit)} {bands_words(judged).capitalize()}.{more}"
 
 
 def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[str]:
     """Closures that are out: they cast doubt on the readings, not on the frame."""
-    out = [j for j in verdict.judged if j.finding.quantity in ("closure", "level-closing")]
-    return [sentence(j, layout, survey.unit) for j in out if abs(j.finding.value) > j.half_width]
+    out = [j for j in verdict.judged if j.finding.quantity in ("closure", "level-closing", "string-level")]
+    said = [sentence(j, layout, survey.unit) for j in out if abs(j.finding.value) > j.half_width]
+    said += [sentence(j, layout, survey.unit) for j in verdict.judged if _odd(j)]
+    if verdict.completing:
+        said.append(
+            "The tapes are too few to check one another. These would do it: " + "; ".join(verdict.completing) + "."
+        )
+    return said
+
+
+def _odd(judged: Judged) -> bool:
+    """Whether the rise under the engine is not what a sound rail gives, or a rail seems kinked."""
+    notes = judged.finding.notes
+    if judged.finding.quantity in ("elastic-foretold", "suspect"):
+        return bool(notes)
+    return judged.finding.quantity == "bend" and notes[0] == "kink"
 
 
 def _knock_on(verdict: Verdict, layout: Layout, survey: Survey) -> tuple[str, ...]:
     """What a deviation would have moved elsewhere, so that it can be checked."""
-    found = {j.finding.quantity: j for j in verdict.judged if j.bands and j.worst != "leave"}
+    found: dict[str, Judged] = {}
+    for judged in sorted((j for j in verdict.judged if j.bands and j.worst != "leave"), key=lambda j: weight(j.worst)):
+        found[judged.finding.quantity] = judged
     lines = []
     if "sag-unloaded" in found or "sag-loaded" in found:
         lines.append("A sag at the engine shows at the hood first: look whether its gap is even along the top.")
-        lines.append("Then the doors: if they fit and the hood fits, the sag is older than the last fitting; leave it.")
+        if all(j.worst in ("leave", "watch") for q, j in found.items() if q.startswith("sag-")):
+            lines.append("Then the doors: if they and the hood fit, the sag was there when they were fitted: leave it.")
         caster = next((j for j in verdict.judged if j.finding.quantity == "caster"), None)
         if caster:
             lines.append(sentence(caster, layout, survey.unit) + " Sag alone rarely explains a wobble.")

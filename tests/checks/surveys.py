@@ -1,0 +1,113 @@
+"""Surveys made for tests: readings by prompt, or a whole sitting driven by typed text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from datetime import datetime
+from functools import cache
+from pathlib import Path
+
+from wizard.checks.case import Case
+from wizard.checks.finding import Finding
+from wizard.checks.run import findings_of
+from wizard.library import load_library
+from wizard.library.shapes import Library
+from wizard.sitting.commands import handle
+from wizard.sitting.sitting import Sitting
+from wizard.survey.prompts import expand
+from wizard.survey.record import Survey, Unit
+from wizard.survey.rows import Answer, Look, OwnLimit, Reading
+from wizard.survey.state import with_tool
+
+DAY = datetime(2026, 4, 11, 9, 0)
+TOOLS = ("ordinary-tape", "steel-rule", "masons-line-hard", "carpenters-level", "home-made-bar")
+FLAT = {"string-set-up/block": ["2"], "string-set-up/span": ["85 7/8"]}
+"""The string set up: blocks of 2 in, 2181 mm apart."""
+
+
+@cache
+def library() -> Library:
+    """The shipped content, read once."""
+    return load_library()
+
+
+def survey_of(
+    readings: Mapping[str, Iterable[str]],
+    *,
+    unit: Unit = "in",
+    tools: Iterable[str] = TOOLS,
+    answers: Mapping[str, str] | None = None,
+) -> Survey:
+    """A survey with these readings by prompt, taken with ordinary tools."""
+    survey = Survey(id="test", car="Bramble", started=DAY, unit=unit)
+    for tool in tools:
+        survey = with_tool(survey, library().tools[tool], DAY, "owner")
+    for prompt, answer in (answers or {}).items():
+        survey = survey.with_row(Answer(id=survey.new_id(Answer), prompt=prompt, answer=answer))
+    for prompt, typed in readings.items():
+        survey = add(survey, prompt, *typed)
+    return survey
+
+
+def add(survey: Survey, prompt: str, *typed: str, tool: str | None = None) -> Survey:
+    """The survey with readings more, taken with the prompt's own kind of tool or the one named."""
+    found = survey.tool(Case(survey, library()).prompts[prompt].tool)
+    for text in typed:
+        row = Reading(id=survey.new_id(Reading), at=DAY, prompt=prompt, typed=text, tool=tool or (found.id if found else ""))
+        survey = survey.with_row(row)
+    return survey
+
+
+def with_looks(survey: Survey, seen: str = "bare", answer: str = "nothing-found", share: float = 1.0) -> Survey:
+    """The survey with that look at every place (or the first share of them)."""
+    layout = library().layouts["straight-ladder"]
+    prompts = [p.id for s in library().steps.values() for p in expand(s, layout) if p.kind == "look"]
+    for prompt in prompts[: round(share * len(prompts))]:
+        survey = survey.with_row(Look(id=survey.new_id(Look), prompt=prompt, seen=seen, answer=answer))
+    return survey
+
+
+def with_limit(survey: Survey, limit: str, band: str, upto: str, source: str = "") -> Survey:
+    """The survey with an owner's limit."""
+    row = OwnLimit(id=survey.new_id(OwnLimit), limit=limit, band=band, upto=upto, source=source)
+    return survey.with_row(row)
+
+
+def retyped(survey: Survey, unit: Unit) -> Survey:
+    """The survey with another unit for bare numbers; what was typed carries its own."""
+    return replace(survey, unit=unit)
+
+
+def case_of(readings: Mapping[str, Iterable[str]], **more: object) -> Case:
+    """The same, ready for the checks."""
+    return Case(survey_of(readings, **more), library())  # type: ignore[arg-type]
+
+
+def findings(survey: Survey) -> dict[str, Finding]:
+    """Every finding by id."""
+    return {f.id: f for f in findings_of(survey, library())}
+
+
+def sit(folder: Path, lengths: Mapping[str, Iterable[str]], choices: Mapping[str, str], look: str = "b o") -> Sitting:
+    """A whole sitting by typed text: the readings given, the choices given (else the first), the rest skipped."""
+    from wizard.checks.foretell import foretelling
+
+    left = {prompt: list(typed) for prompt, typed in lengths.items()}
+    sitting = Sitting(library(), folder=folder, now=lambda: DAY, foretell=foretelling(library()))
+    while sitting.ask is not None:
+        prompt = sitting.ask.prompt
+        if prompt.kind == "ack":
+            text = "understood"
+        elif prompt.kind == "look":
+            text = look or "/skip not today"
+        elif prompt.kind == "note":
+            text = choices.get(prompt.id, "-" if prompt.optional else "Bramble")
+        elif prompt.kind == "choice":
+            text = choices.get(prompt.id, prompt.choices[0].letter)
+        else:
+            text = left[prompt.id].pop(0) if left.get(prompt.id) else "/skip not today"
+        reply = handle(sitting, text)
+        assert reply.kind in ("taken", "ended"), (prompt.id, text, reply)
+    assert not any(left.values()), {k: v for k, v in left.items() if v}
+    return sitting

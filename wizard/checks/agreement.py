@@ -1,0 +1,73 @@
+"""String against level: two tools that share nothing should tell one story.
+
+Source: geometry; sag right - sag left = W (slope - the straight line in slope between the string's ends).
+"""
+
+from __future__ import annotations
+
+import itertools
+
+from wizard.checks.case import Case
+from wizard.checks.finding import Finding
+from wizard.checks.sizes import width
+from wizard.checks.twist import slope_at
+from wizard.maths.uncertain import Uncertain, combine
+
+
+def check(case: Case, findings: list[Finding]) -> list[Finding]:
+    """Right sag minus left at every station, and how far string and level disagree where both were read."""
+    return [*_differences(case, findings), *_against_level(case, findings)]
+
+
+def _sags(findings: list[Finding]) -> dict[str, Finding]:
+    """The sag readings to compare by: without the weight where they are there, else with it."""
+    unloaded = {f.where: f for f in findings if f.quantity == "sag-unloaded"}
+    return unloaded or {f.where: f for f in findings if f.quantity == "sag-loaded"}
+
+
+def _differences(case: Case, findings: list[Finding]) -> list[Finding]:
+    sags = _sags(findings)
+    found = []
+    for station in case.layout.stations:
+        left, right = sags.get(f"{station.id}/left"), sags.get(f"{station.id}/right")
+        if left and right:
+            ids = (*left.readings, *right.readings)
+            number = right.number - left.number
+            found.append(
+                Finding(f"sag-difference/{station.id}", "sag", "sag-difference", station.id, number, "mm", ids)
+            )
+    return found
+
+
+def _against_level(case: Case, findings: list[Finding]) -> list[Finding]:
+    slopes = [(case.layout.place(p.place).x, s) for p in case.layout.levels if (s := slope_at(case, p))]
+    slopes.sort(key=lambda pair: pair[0])
+    front, rear = case.layout.string
+    if len(slopes) < 3 or slopes[0][0] > front or slopes[-1][0] < rear:
+        return []
+    ends = [_between([(x, s[0]) for x, s in slopes], x) for x in (front, rear)]
+    sags, found = _sags(findings), []
+    for place in case.layout.levels:
+        x = case.layout.place(place.place).x
+        station = next((s for s in case.layout.stations if abs(s.x - x) < 1.0), None)
+        here = slope_at(case, place)
+        left, right = (sags.get(f"{station.id}/{s}") if station else None for s in ("left", "right"))
+        if here is None or left is None or right is None:
+            continue
+        share = (x - front) / (rear - front)
+        wide, wide_ids = width(case, place.place)
+        bent = here[0] - ends[0].scaled(1.0 - share) - ends[1].scaled(share)
+        by_level = combine(bent.value * wide.value, [(wide.value, bent), (bent.value, wide)])
+        number = right.number - left.number - by_level
+        ids = (*left.readings, *right.readings, *here[1], *wide_ids)
+        found.append(Finding(f"string-level/{place.id}", "sag", "string-level", place.id, number, "mm", ids))
+    return found
+
+
+def _between(slopes: list[tuple[float, Uncertain]], x: float) -> Uncertain:
+    """Slope at x on the straight line between its two neighbours."""
+    for (x1, a), (x2, b) in itertools.pairwise(slopes):
+        if x1 <= x <= x2:
+            share = (x - x1) / (x2 - x1)
+            return a.scaled(1.0 - share) + b.scaled(share)
+    return slopes[-1][1]

@@ -1,0 +1,59 @@
+"""What pitting has taken from a rail: thickness, stiffness and strength left at the worst place.
+
+Source: area, centroid, second moment and section modulus of a channel of three rectangles (any text on the strength of
+materials); square corners overstate a pressed rail slightly. Limit on thickness: see content/limits.toml.
+"""
+
+from __future__ import annotations
+
+from typing import Literal, cast
+
+from wizard.checks.case import Case, Taken
+from wizard.checks.finding import Finding
+from wizard.maths.channel import Channel, Loss, left_of
+from wizard.maths.uncertain import Part, Uncertain, combine
+
+FACES = ("top", "web", "bottom")
+SQUARE_CORNERS_U = 0.02
+"""Relative doubt from square corners and from the layout's round sizes (this project's own guess)."""
+
+
+def check(case: Case) -> list[Finding]:
+    """Thickness lost in percent, and stiffness and strength left in percent, for each side that was callipered."""
+    findings = []
+    for side in ("left", "right"):
+        clean, pitted = case.taken(f"pitting/{side}/clean"), case.taken(f"pitting/{side}/pitted")
+        if clean and pitted and clean.number.value > 0:
+            findings += _side(case, side, clean, pitted)
+    return findings
+
+
+def _side(case: Case, side: str, clean: Taken, pitted: Taken) -> list[Finding]:
+    c, p = clean.number, pitted.number
+    ids = (*clean.ids, *pitted.ids)
+    lost = combine(100 * (1 - p.value / c.value), [(100 * p.value / c.value**2, c), (-100 / c.value, p)])
+    findings = [Finding(f"thickness/{side}", "pitting", "thickness", side, lost, "%", ids, "thickness")]
+    face = case.survey.answer_to(f"pitting/{side}/face")
+    figures = case.layout.figures
+    if face not in FACES or not 0 <= p.value < c.value or not {"rail_depth", "rail_flange"} <= figures.keys():
+        return findings
+    channel = Channel(figures["rail_depth"], figures["rail_flange"], c.value, c.value)
+    for name, at in (("stiffness", 0), ("strength", 1)):
+        number = _left(channel, face, c, p, at)
+        findings.append(Finding(f"{name}-left/{side}", "pitting", f"{name}-left", side, number, "%", ids))
+    return findings
+
+
+def _left(channel: Channel, face: str, clean: Uncertain, pitted: Uncertain, at: int) -> Uncertain:
+    """Share left in percent as if the whole face had lost so much: the pit is one spot, so this is the worst case."""
+    depth = clean.value - pitted.value
+
+    def share(lost: float) -> float:
+        loss = Loss(cast(Literal["top", "web", "bottom"], face), "outside", max(0.0, lost))
+        return 100 * left_of(channel, [loss])[at]
+
+    step = 0.01
+    slope = (share(depth + step) - share(depth)) / step
+    corners = Part("square-corners", share(depth) * SQUARE_CORNERS_U, shared=True, source="square corners, round sizes")
+    number = combine(share(depth), [(slope, clean), (-slope, pitted)])
+    return Uncertain(number.value, (*number.parts, corners))

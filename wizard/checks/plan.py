@@ -1,0 +1,134 @@
+"""The plan: all taped distances of the survey in one free network, and what does not agree in it.
+
+Weights come from the unshared parts alone; point definition and each tape's own error are carried afterwards as
+correlated parts, so that one tape's error stays out of differences (JCGM 100:2008 5.2).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from wizard.checks.case import Case, Taken
+from wizard.checks.finding import Finding
+from wizard.maths.network import Adjustment, Distance, TooThin, adjust
+from wizard.maths.network_doubt import Derived, derive, reduce_to_plan
+from wizard.maths.network_fit import fit
+from wizard.maths.network_outliers import Suspects, suspect
+from wizard.maths.network_thin import Completion, completing
+from wizard.maths.uncertain import Part, Uncertain
+
+HEIGHT_U = 10.0
+"""mm; how well a layout's round figure for a height is known (this project's own guess)."""
+STRAINED = 0.01
+"""Chance of so bad a fit below which the readings are said not to agree."""
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The adjusted plan with what it was made from."""
+
+    adjustment: Adjustment
+    taken: Mapping[str, Taken]
+    """The readings by prompt."""
+    observations: Mapping[str, Uncertain]
+    """The same, reduced to the plan, with every part of their doubt."""
+    strain: float
+    """Factor by which the doubts must be too small for the residuals; 1 where the readings agree."""
+    suspects: Suspects | None
+    """The reading that is probably wrong, or the set within which nothing can say which."""
+
+    def places(self, *points: str) -> bool:
+        """Whether all of these points are placed by the plan."""
+        return set(points) <= set(self.adjustment.points)
+
+    def number(self, quantity: Derived) -> Uncertain:
+        """A quantity read off the plan with its doubt; where the readings disagree the doubt says so."""
+        number = derive(self.adjustment, quantity, self.observations)
+        if self.strain <= 1.0 or number.u == 0.0:
+            return number
+        why = "the taped distances do not agree as well as their doubts foretell"
+        more = Part("plan:disagreement", number.u * math.sqrt(self.strain**2 - 1.0), self.adjustment.dof, False, why)
+        return Uncertain(number.value, (*number.parts, more))
+
+    def used(self) -> tuple[str, ...]:
+        """Ids of all readings in the plan."""
+        return tuple(i for d in self.adjustment.distances for i in self.taken[d.id].ids)
+
+
+def places_of(case: Case) -> dict[str, tuple[float, float]]:
+    """Round places of every point of the layout: where the adjustment starts."""
+    points = {}
+    for place in case.layout.places:
+        for side in place.sides:
+            point = place.id if side == "middle" else f"{place.id}-{side}"
+            found = case.place_of(point)
+            if found:
+                points[point] = found
+    return points
+
+
+def taped(case: Case) -> dict[str, Taken]:
+    """Every distance between two points of the layout that has a reading, by prompt."""
+    points = places_of(case)
+    wanted = [p for p in case.prompts.values() if p.kind == "length" and p.start in points and p.end in points]
+    return {p.id: taken for p in wanted if (taken := case.taken(p.id)) and taken.number.value > 1.0}
+
+
+def flat(case: Case, taken: Taken) -> Uncertain:
+    """A taped distance as it lies in the plan: points at unlike heights lengthen the tape."""
+    height = Uncertain(0.0)
+    for point, sign in ((taken.prompt.start, 1.0), (taken.prompt.end, -1.0)):
+        place = next(p for p in case.layout.places if point in (p.id, f"{p.id}-left", f"{p.id}-right"))
+        if place.z:
+            why = "the height of the point is a round figure"
+            part = Part(f"height:{place.id}", sign * HEIGHT_U, shared=True, source=why)
+            height = height + Uncertain(sign * place.z, (part,))
+    if abs(height.value) >= taken.number.value or height.value == 0.0:
+        return taken.number
+    return reduce_to_plan(taken.number, height)
+
+
+def own_part(number: Uncertain) -> tuple[float, float]:
+    """Size and degrees of freedom of what the reading shares with no other."""
+    own = Uncertain(number.value, tuple(p for p in number.parts if not p.shared))
+    return own.u, own.dof
+
+
+def plan_of(case: Case) -> Plan | None:
+    """The plan of everything taped; None where the distances fix no three points to one another."""
+    taken = taped(case)
+    observations = {id: flat(case, t) for id, t in taken.items()}
+    distances = [
+        Distance(id, t.prompt.start, t.prompt.end, observations[id].value, *own_part(observations[id]))
+        for id, t in taken.items()
+    ]
+    try:
+        adjustment = adjust(places_of(case), distances)
+    except (TooThin, ValueError):
+        return None
+    if not adjustment.converged:
+        return None
+    test = fit(adjustment)
+    strain = math.sqrt(test.factor) if test.chance < STRAINED else 1.0
+    found = suspect(adjustment) if adjustment.total_redundancy else None
+    return Plan(adjustment, taken, observations, max(1.0, strain), found)
+
+
+def missing(case: Case) -> Completion:
+    """The distances, among those that the steps ask for, that would complete a plan that is too thin."""
+    points = places_of(case)
+    have = taped(case)
+    ties = [Distance(id, t.prompt.start, t.prompt.end, 1.0, 1.0) for id, t in have.items()]
+    asked = [p for p in case.prompts.values() if p.kind == "length" and p.id not in have]
+    pairs = [(p.start, p.end) for p in asked if p.start in points and p.end in points]
+    return completing(points, ties, list(dict.fromkeys(pairs)))
+
+
+def plan_finding(
+    plan: Plan, quantity: str, where: str, number: Uncertain, check: str, limit: str = "", id: str = ""
+) -> Finding:
+    """A finding read off the plan; it leans on every reading in it."""
+    notes = ("plan", "disagree") if plan.strain > 1.0 else ("plan",)
+    return Finding(id or f"{quantity}/{where}", check, quantity, where, number, "mm", plan.used(), limit, notes)

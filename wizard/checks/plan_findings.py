@@ -1,0 +1,98 @@
+"""What the plan says of the frame: diamond and mash of each box, sway, and the horns against each other.
+
+Signs: rail shift positive when the right rail is further back; mash positive when the right rail is the longer;
+sway positive when the middle bows to the right; horns positive when the left one stands further out.
+"""
+
+from __future__ import annotations
+
+from wizard.checks.case import Case
+from wizard.checks.finding import Finding
+from wizard.checks.plan import Plan, plan_finding
+from wizard.checks.twins import mirrored
+from wizard.maths.network_derived import centre_line, diamond, fore_and_aft, horn_sideways, mash, sway
+from wizard.maths.network_slips import recognise_slip
+from wizard.maths.uncertain import Part, Uncertain
+
+HORNS = "tip"
+
+
+def _suspects(case: Case, plan: Plan) -> list[Finding]:
+    """The reading that is probably wrong, or the set in which nothing can say which; never left out silently."""
+    found = plan.suspects
+    if found is None:
+        return []
+    worst = found.readings[0]
+    value = plan.observations[worst.id].value
+    slip = ""
+    if found.named:
+        twin = plan.observations.get(mirrored(worst.id))
+        slip = recognise_slip(worst.error_mm, worst.u_mm, value, case.survey.unit, twin.value if twin else None) or ""
+    ids = tuple(i for s in found.readings for i in plan.taken[s.id].ids)
+    labels = tuple(f"label:{plan.taken[s.id].prompt.ask}" for s in found.readings)
+    notes = ("named" if found.named else "set", f"slip:{slip}", *labels)
+    number = Uncertain(worst.error_mm, (Part("suspect", worst.u_mm, plan.adjustment.dof),))
+    return [Finding("suspect/plan", "plan", "suspect", "plan", number, "mm", ids, notes=notes)]
+
+
+def _pair(place: str) -> tuple[str, str]:
+    return f"{place}-left", f"{place}-right"
+
+
+def check(case: Case, plan: Plan) -> list[Finding]:
+    """Every quantity that the plan's placed points allow."""
+    return [*_boxes(case, plan), *_sway(case, plan), *_horns(case, plan), *_suspects(case, plan)]
+
+
+def _boxes(case: Case, plan: Plan) -> list[Finding]:
+    findings = []
+    for box in case.layout.boxes:
+        front, rear = _pair(box.front), _pair(box.rear)
+        if box.front == HORNS or not plan.places(*front, *rear):
+            continue
+        shift = plan.number(diamond(plan.adjustment, front, rear))
+        findings.append(plan_finding(plan, "rail-shift", box.id, shift, "diagonals", "rail-shift"))
+        longer = plan.number(mash(plan.adjustment, front, rear))
+        findings.append(plan_finding(plan, "mash", box.id, longer, "diagonals"))
+    return findings
+
+
+def _main_pairs(case: Case, plan: Plan) -> list[tuple[str, str]]:
+    """Pairs of the main box, front to rear, that the plan places; never the horns, which are what gets bent."""
+    places = sorted(
+        (p for p in case.layout.places if p.id != HORNS and p.sides == ("left", "right")), key=lambda p: p.x
+    )
+    return [_pair(p.id) for p in places if plan.places(*_pair(p.id))]
+
+
+def _sway(case: Case, plan: Plan) -> list[Finding]:
+    """Sideways bow of the frame at each pair between the first and the last; with two pairs it cannot be told."""
+    pairs = _main_pairs(case, plan)
+    findings = []
+    for pair in pairs[1:-1]:
+        number = plan.number(sway(plan.adjustment, (pairs[0], pairs[-1]), pair))
+        where = pair[0].removesuffix("-left")
+        findings.append(plan_finding(plan, "sway", where, number, "diagonals", "rail-bow"))
+    return findings
+
+
+def _horns(case: Case, plan: Plan) -> list[Finding]:
+    """The horns against their own rails carried straight on, and against each other as in a mirror.
+
+    A horn may be made to stand off its rail's line, so one alone is judged by no limit: their difference is.
+    """
+    pairs = _main_pairs(case, plan)
+    tips = _pair(HORNS)
+    if len(pairs) < 2 or not plan.places(*tips):
+        return []
+    out = {}
+    for n, side in enumerate(("left", "right")):
+        quantity = horn_sideways(plan.adjustment, tips[n], pairs[0][n], pairs[1][n])
+        out[side] = quantity.scaled(-1.0 if side == "left" else 1.0)
+    back = fore_and_aft(plan.adjustment, centre_line(plan.adjustment, pairs), tips)
+    difference = plan.number(out["left"] - out["right"])
+    return [
+        plan_finding(plan, "horn", "difference", difference, "horns", "horn"),
+        *(plan_finding(plan, "horn-out", side, plan.number(q), "horns") for side, q in out.items()),
+        plan_finding(plan, "horn-back", "difference", plan.number(back), "horns"),
+    ]

@@ -1,0 +1,68 @@
+"""What a sound rail of this section would give under the engine, beside what the string says it gave.
+
+Source: deflection of a straight beam on two supports under a point load, minus the chord between the string's ends;
+the layout's sizes are round figures, so this foretells within a half or so, not to the millimetre.
+"""
+
+from __future__ import annotations
+
+from wizard.checks.case import Case
+from wizard.checks.finding import Finding
+from wizard.maths.beam import Beam, below_chord
+from wizard.maths.channel import Channel, section
+from wizard.maths.uncertain import Part, Uncertain
+
+ON_AXLES = ("wheels", "stands-under-axles")
+"""Supports for which it is known where the frame is held: at its axles."""
+FORETOLD_U = 0.4
+"""Relative standard uncertainty of the foretold figure (this project's own guess: load, section and supports)."""
+GRAVITY = 9.80665
+
+
+def check(case: Case, findings: list[Finding]) -> list[Finding]:
+    """One finding at the engine mount: foretold rise in mm; notes say where a rail does not behave so."""
+    foretold = expected(case)
+    measured = {f.where: f for f in findings if f.quantity == "elastic"}
+    mount = _mount(case)
+    sides = [s for s in ("left", "right") if f"{mount}/{s}" in measured]
+    if foretold is None or not sides:
+        return []
+    notes = []
+    for side in sides:
+        rise = measured[f"{mount}/{side}"].number
+        if rise.value < -2 * rise.u:
+            notes.append(f"below-zero:{side}")
+        elif rise.value > 2.5 * foretold.value + 2 * rise.u:
+            notes.append(f"too-much:{side}")
+    if len(sides) == 2:
+        left, right = (measured[f"{mount}/{s}"].number for s in sides)
+        if abs((left - right).value) > max(2 * (left - right).u, 0.5 * foretold.value):
+            notes.append("unequal")
+    ids = tuple(i for s in sides for i in measured[f"{mount}/{s}"].readings)
+    return [
+        Finding("elastic-foretold/mount", "sag", "elastic-foretold", "mount", foretold, "mm", ids, notes=tuple(notes))
+    ]
+
+
+def _mount(case: Case) -> str:
+    x = case.layout.figures.get("engine_mount_x", 0.0)
+    return min(case.layout.stations, key=lambda s: abs(s.x - x)).id if case.layout.stations else ""
+
+
+def expected(case: Case) -> Uncertain | None:
+    """How far a sound rail rises at the mount when the engine's weight goes, mm; None where nobody can say."""
+    f = case.layout.figures
+    wanted = ("rail_depth", "rail_flange", "rail_thickness", "engine_mass_kg", "engine_mount_x")
+    if case.survey.state().supports not in ON_AXLES or any(name not in f for name in wanted):
+        return None
+    front, rear = f.get("front_axle_x", 0.0), f.get("rear_axle_x", f.get("wheelbase", 0.0))
+    if not front < f["engine_mount_x"] < rear:
+        return None
+    inertia = section(Channel(f["rail_depth"], f["rail_flange"], f["rail_thickness"], f["rail_thickness"])).inertia
+    # Half of the engine hangs on its rear mounts, and each rail carries half of that.
+    load = f["engine_mass_kg"] * GRAVITY / 4
+    beam = Beam(rear - front, load, f["engine_mount_x"] - front, inertia)
+    start, end = (x - front for x in case.layout.string)
+    value = below_chord(beam, f["engine_mount_x"] - front, start, end)
+    why = "load, section and supports are round figures"
+    return Uncertain(value, (Part("foretold", value * FORETOLD_U, shared=True, source=why),))

@@ -1,0 +1,97 @@
+"""Commands that set a figure of the person's own: a tool's, a size of this frame, a limit."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+
+from wizard.library.figures import figure
+from wizard.readings.instruments import instrument
+from wizard.readings.refused import Refused
+from wizard.sitting.reply import Reply
+from wizard.sitting.sitting import Sitting
+from wizard.survey.rows import OwnLimit, Reading, Size, Tool
+from wizard.survey.sizes import size_of
+
+TOOL_FIELDS = {
+    "tape": ("class", "division", "end"),
+    "rule": ("class", "division"),
+    "string": ("mass", "pull"),
+    "level": ("sensitivity", "length", "resolution"),
+    "bar": ("pointer",),
+}
+
+
+def set_tool(sitting: Sitting, rest: str) -> Reply:
+    """`/tool tape class I`: one figure of the tool in use; readings taken before keep the tool as it was."""
+    kind, _, rest = rest.partition(" ")
+    field, _, value = rest.partition(" ")
+    if kind not in TOOL_FIELDS or field not in TOOL_FIELDS[kind] or not value:
+        known = "; ".join(f"{k}: {', '.join(v)}" for k, v in TOOL_FIELDS.items())
+        return Reply("refused", f"Say it like /tool tape class I or /tool string pull 30 N. There are {known}.")
+    survey, tool = sitting.survey, sitting.survey.tool(kind)
+    if tool is None:
+        return Reply("refused", f"Choose a {kind} first, at the step Your tools (/go tools).")
+    values = {**tool.extra, field: value}
+    try:
+        instrument({**values, "kind": kind, "name": tool.name}, survey.unit)
+    except Refused as refused:
+        return Reply("refused", str(refused))
+    if any(r.tool == tool.id for r in survey.table(Reading)):
+        row = Tool(id=survey.new_id(Tool), at=_at(sitting), by=_by(sitting), kind=kind, name=tool.name, extra=values)
+        survey = survey.with_row(row)
+    else:
+        survey = survey.with_replaced(replace(tool, extra=values))
+    return sitting.change(survey) or Reply("told", f"Your {kind}: {field} is {value} from now on.")
+
+
+def set_size(sitting: Sitting, rest: str) -> Reply:
+    """`/size engine_mass_kg 180` or `/size rail_depth 4 in`: a size of this frame in place of the round figure."""
+    name, _, value = rest.partition(" ")
+    layout = sitting.library.layouts[sitting.survey.layout]
+    if name not in layout.figures or not value:
+        return Reply("refused", f"Say it like /size rail_depth 4 in. There are {', '.join(sorted(layout.figures))}.")
+    try:
+        amount = size_of(name, value)
+    except Refused as refused:
+        return Reply("refused", str(refused))
+    row = Size(id=sitting.survey.new_id(Size), at=_at(sitting), by=_by(sitting), name=name, typed=value)
+    says = f"{name} is {amount:g} {'kg' if name.endswith('_kg') else 'mm'} for this frame."
+    return sitting.change(sitting.survey.with_row(row)) or Reply("told", says)
+
+
+def set_limit(sitting: Sitting, rest: str) -> Reply:
+    """`/limit sag-unloaded watch 1/4 in the works manual`: your own end of a band, with where it comes from."""
+    words = rest.split()
+    limit = sitting.library.limits.get(words[0]) if words else None
+    bands = [b.band for b in limit.above] if limit else []
+    if limit is None or len(words) < 4 or words[1] not in bands:
+        names = ", ".join(sorted(sitting.library.limits))
+        return Reply(
+            "refused", f"Say it like /limit twist watch 3 mm shop manual. There are {names}; bands {bands or '-'}."
+        )
+    for cut in range(len(words) - 1, 2, -1):
+        try:
+            figure(" ".join(words[2:cut]))
+        except (Refused, ValueError):
+            continue
+        upto, source = " ".join(words[2:cut]), " ".join(words[cut:])
+        row = OwnLimit(
+            id=sitting.survey.new_id(OwnLimit),
+            at=_at(sitting),
+            by=_by(sitting),
+            limit=limit.id,
+            band=words[1],
+            upto=upto,
+            source=f"{_by(sitting)}'s figure: {source}",
+        )
+        return sitting.change(sitting.survey.with_row(row)) or Reply("told", f"{limit.name}: {words[1]} up to {upto}.")
+    return Reply("refused", "Give the figure with its unit and where it comes from, like 3 mm shop manual.")
+
+
+def _at(sitting: Sitting) -> datetime:
+    return sitting.now().replace(microsecond=0)
+
+
+def _by(sitting: Sitting) -> str:
+    return sitting.survey.answer_to("about-the-car/by") or "owner"

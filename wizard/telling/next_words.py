@@ -1,0 +1,23 @@
+"""What would settle an open finding, in one sentence."""
+
+from __future__ import annotations
+
+from wizard.judgement.next import Advice
+from wizard.survey.record import Unit
+from wizard.telling.amounts import about
+
+COUNT = ("", "once", "twice", "three times", "four times", "five times", "six times")
+
+
+def advice_words(advice: Advice, finding_unit: str, unit: Unit) -> str:
+    """How to go on, and how much it would help."""
+    if advice.kind == "at-limit":
+        return "It lies right at the limit: more readings will hardly move it to one side."
+    helps = f"The doubt would go from {about(2 * advice.u_now, finding_unit, unit)} to "
+    helps += f"{about(2 * advice.u_then, finding_unit, unit)}" + (", enough to tell." if advice.settles else ".")
+    if advice.kind == "measure":
+        return f"Next, tape this one too: {advice.label}. {helps}"
+    if advice.kind == "repeat":
+        times = COUNT[advice.times] if advice.times < len(COUNT) else f"{advice.times} times"
+        return f"Next, read {advice.label} and its twin {times} more. {helps}"
+    return f"More repeats will not help: most of the doubt is {advice.label}. A finer tool or point would."

@@ -1,0 +1,130 @@
+"""Sentences for what the string, the level and the calliper say beyond a single amount."""
+
+from __future__ import annotations
+
+from wizard.judgement.bands import Judged
+from wizard.library.shapes import Layout
+from wizard.survey.record import Unit
+from wizard.telling.amounts import about, doubt
+
+
+def _place(layout: Layout, id: str) -> str:
+    rows = {s.id: s.name for s in layout.stations} | {v.id: v.name for v in layout.levels}
+    return rows.get(id, id.replace("-", " "))
+
+
+def hand(j: Judged, layout: Layout, unit: Unit) -> str:
+    """The person's own scatter with the tape."""
+    size = about(j.finding.value, "mm", unit)
+    said = f"One reading of your tape scatters by about {size}; every result reckons with it."
+    if "all-alike" in j.finding.notes:
+        said += " All were alike to the last mark: let go and read afresh each time, or the spread is not real."
+    return said
+
+
+def bend(j: Judged, layout: Layout, unit: Unit) -> str:
+    """Kink or bow of one rail."""
+    kind, side = j.finding.notes[0], j.finding.where
+    if kind == "kink":
+        near = _place(layout, j.finding.notes[1].removeprefix("near:"))
+        return (
+            f"The {side} rail seems to bend sharply near the {near} (a kink), by about "
+            f"{about(j.finding.value, 'mm', unit)}. Clean it to bare metal there and look."
+        )
+    if kind == "bow":
+        return f"The {side} rail bends smoothly (a bow): no kink shows at these stations."
+    return f"Whether the {side} rail bends smoothly or sharply cannot be told from these readings."
+
+
+def elastic_foretold(j: Judged, layout: Layout, unit: Unit) -> str:
+    """What a sound rail would give, and where this one does not behave so."""
+    amount = about(j.finding.value, "mm", unit)
+    said = f"A sound rail of about this size rises {amount} at the engine mount when the weight goes, {doubt(j, unit)}."
+    for note in j.finding.notes:
+        kind, _, side = note.partition(":")
+        if kind == "below-zero":
+            said += (
+                f" The {side} rail went down instead: the set-up moved, or the jack carried the frame. Read it again."
+            )
+        elif kind == "too-much":
+            said += f" The {side} rail rose far more: look for loose joints or a crack, and check the string."
+        elif kind == "unequal":
+            said += " The two rails rose very unequally: check the jack, the mounts and the string."
+    return said
+
+
+def suspect(j: Judged, layout: Layout, unit: Unit) -> str:
+    """The reading that does not agree, or the set of them."""
+    kind, slip = j.finding.notes[0], j.finding.notes[1].removeprefix("slip:")
+    labels = [n.removeprefix("label:") for n in j.finding.notes[2:]]
+    size = about(j.finding.value, "mm", unit)
+    if kind == "named":
+        way = "long" if j.finding.value > 0 else "short"
+        like = f" It looks like a slip: {SLIPS.get(slip, slip)}." if slip else ""
+        return (
+            f"One tape does not agree with all the others: “{labels[0]}” is probably {size} too {way}.{like} "
+            "Measure it again; /go there and /strike takes the wrong one out."
+        )
+    return (
+        f"These {len(labels)} tapes do not agree by about {size}: {'; '.join(labels)}. One is probably wrong and "
+        "nothing here can say which: measure them again with the tape turned round, or add a third station."
+    )
+
+
+SLIPS = {
+    "digits-swapped": "two digits changed over",
+    "sides-swapped": "left and right changed over",
+    "1 in": "a whole inch",
+    "1/2 in": "half an inch",
+    "1 ft": "a whole foot",
+}
+
+
+def sag_difference(j: Judged, layout: Layout, unit: Unit) -> str:
+    """Right rail against left at one station."""
+    place = _place(layout, j.finding.where)
+    if about(j.finding.value, "mm", unit).split()[0] == "0":
+        return f"At the {place} both rails lie equally low, {doubt(j, unit)}."
+    side = "right" if j.finding.value > 0 else "left"
+    return f"At the {place} the {side} rail lies {about(j.finding.value, 'mm', unit)} lower, {doubt(j, unit)}."
+
+
+def string_level(j: Judged, layout: Layout, unit: Unit) -> str:
+    """String against level."""
+    place = _place(layout, j.finding.where)
+    if abs(j.finding.value) <= j.half_width:
+        return f"String and level agree at the {place}."
+    return (
+        f"String and level disagree at the {place} by {about(j.finding.value, 'mm', unit)}: "
+        "one of the two was read in another state of the car, or wrongly. Read both again."
+    )
+
+
+def twist_shape(j: Judged, layout: Layout, unit: Unit) -> str:
+    """Steady twist, one joint, or none."""
+    kind = j.finding.notes[0]
+    if kind == "none":
+        return f"From front to rear the level shows no change of lean, {doubt(j, unit)}."
+    size = about(j.finding.value, "deg", unit)
+    if kind == "steady":
+        return f"The lean changes steadily from front to rear, {size} in all: a twist of the whole frame."
+    if kind == "one-joint":
+        places = [_place(layout, n.removeprefix("between:")) for n in j.finding.notes[1:]]
+        return f"The lean changes at one place, between {' and '.join(places)}: look at the joints there."
+    return f"The lean changes by {size} from front to rear; whether steadily or at one joint cannot be told."
+
+
+def thickness(j: Judged, layout: Layout, unit: Unit) -> str:
+    """Thickness lost to a pit."""
+    return (
+        f"The {j.finding.where} rail's worst pit has taken {j.finding.value:.0f} % of the thickness, {doubt(j, unit)}."
+    )
+
+
+def section_left(j: Judged, layout: Layout, unit: Unit) -> str:
+    """Stiffness or strength left."""
+    what = j.finding.quantity.removesuffix("-left")
+    return (
+        f"If the whole face of the {j.finding.where} rail were as thin, {j.finding.value:.0f} % of its {what} "
+        f"would be left, {doubt(j, unit)}. Square corners reckoned, which flatters a pressed rail a little."
+    )
