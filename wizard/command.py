@@ -38,10 +38,13 @@ def main(argv: Sequence[str] | None = None) -> int:
     args = _parser().parse_args(argv)
     _utf8()
     try:
-        return {"ask": _ask, "tell": _tell, "content": _content}.get(args.command, _wizard)(args)
+        status = {"ask": _ask, "tell": _tell, "content": _content}.get(args.command, _wizard)(args)
+        sys.stdout.flush()
+        return status
     except BrokenPipeError:
-        # The reader of our output went away: nothing is lost, every answer was saved when it was taken.
-        sys.stdout = open(os.devnull, "w")  # noqa: SIM115
+        # The reader of our output went away: nothing is lost, every answer was saved when it was taken. What is
+        # still buffered goes nowhere, or the interpreter would complain of it on its way out.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
     except KeyboardInterrupt:
         print("\nStopped; every answer taken is saved.", file=sys.stderr)
@@ -49,8 +52,8 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _utf8() -> None:
-    """A terminal with no locale must not turn a name into a traceback."""
-    for stream in (sys.stdout, sys.stderr):
+    """A terminal with no locale, or a pipe of other bytes, must not turn a name into a traceback."""
+    for stream in (sys.stdin, sys.stdout, sys.stderr):
         with contextlib.suppress(AttributeError, ValueError):
             stream.reconfigure(errors="replace")  # type: ignore[union-attr]
 

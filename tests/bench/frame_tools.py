@@ -21,7 +21,6 @@ class Tools:
     tape_step: Fraction = Fraction(1, 16)
     """Scale of the tape, in the survey's unit; likewise for the rule."""
     rule_step: Fraction = Fraction(1, 32)
-    calliper_step: Fraction = Fraction(1, 64)
     tape_s: float = 0.6
     """Setting and reading, one standard deviation; so are the others named `_s`."""
     tape_scale: float = 0.0
@@ -30,12 +29,12 @@ class Tools:
     """What a worn or bent hook adds to every length."""
     tape_start: float = 0.0
     """What the starting mark adds, where the tape's own figure is typed."""
-    rule_s: float = 0.25
+    rule_s: float = 0.2
     bar_s: float = 0.3
     calliper_s: float = 0.05
     dots: Mapping[str, tuple[float, float]] = field(default_factory=dict)
     """How far each dot is off the point itself, x and y."""
-    level_s: float = 0.0005
+    level_s: float = 0.0004
     level_own: float = 0.0
     """The level's own error, which turns with it."""
     level_step: float = 0.006
@@ -59,7 +58,6 @@ def drawn(rng: random.Random, unit: str = "in", **fixed: Any) -> Tools:
         "unit": unit,
         "tape_step": Fraction(1) if mm else Fraction(1, 16),
         "rule_step": Fraction(1, 2) if mm else Fraction(1, 32),
-        "calliper_step": Fraction(1, 20) if mm else Fraction(1, 64),
         "block": 50.0 if mm else 50.8,
         "tape_scale": rng.uniform(-2.5e-4, 2.5e-4),
         "dots": {p: (rng.gauss(0.0, 0.3), rng.gauss(0.0, 0.3)) for p in POINTS},

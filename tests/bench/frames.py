@@ -185,12 +185,12 @@ def reading(truth: Truth, prompt_id: str, rng: random.Random, tools: Tools) -> s
         return _bar(truth, rest[-1], rng, tools)
     if step == "pulley-hint":
         off = truth.engine_off[0 if rest[-1] == "pulley" else 1]
-        return say_gap(rng.gauss(off, tools.bar_s), tools.rule_step, tools.unit, ("right", "left"))
+        return say_gap(rng.gauss(off, tools.rule_s), tools.rule_step, tools.unit, ("right", "left"))
     if step == "wheelbase":
         return _tape(_axle_distance(truth, rest[-1]), rng, tools)
     if step == "pitting":
         left = truth.sizes.rail[2] - (truth.pit if rest[-1] == "pitted" else 0.0)
-        return say_length(rng.gauss(left, tools.calliper_s), tools.calliper_step, tools.unit)
+        return f"{rng.gauss(left, tools.calliper_s):.2f} mm"
     start, _, end = rest[-1].partition("--")
     return _tape(math.dist(_dotted(truth, start, tools), _dotted(truth, end, tools)), rng, tools)
 

@@ -54,7 +54,9 @@ def add(survey: Survey, prompt: str, *typed: str, tool: str | None = None) -> Su
     """The survey with readings more, taken with the prompt's own kind of tool or the one named."""
     found = survey.tool(Case(survey, library()).prompts[prompt].tool)
     for text in typed:
-        row = Reading(id=survey.new_id(Reading), at=DAY, prompt=prompt, typed=text, tool=tool or (found.id if found else ""))
+        row = Reading(
+            id=survey.new_id(Reading), at=DAY, prompt=prompt, typed=text, tool=tool or (found.id if found else "")
+        )
         survey = survey.with_row(row)
     return survey
 
@@ -111,3 +113,36 @@ def sit(folder: Path, lengths: Mapping[str, Iterable[str]], choices: Mapping[str
         assert reply.kind in ("taken", "ended"), (prompt.id, text, reply)
     assert not any(left.values()), {k: v for k, v in left.items() if v}
     return sitting
+
+
+LADDER = {
+    "tip-left": (-450.0, -295.0),
+    "tip-right": (-450.0, 295.0),
+    "front-left": (0.0, -310.0),
+    "front-right": (0.0, 310.0),
+    "centre-left": (1000.0, -365.0),
+    "centre-right": (1000.0, 365.0),
+    "rear-left": (2200.0, -430.0),
+    "rear-right": (2200.0, 430.0),
+}
+"""A square frame as x rearward and y to the car's right, mm: the tests' own, to tape distances from."""
+
+
+def moved(points: Mapping[str, tuple[float, float]], **by: tuple[float, float]) -> dict[str, tuple[float, float]]:
+    """The same points with some moved; `front_right=(6, 0)` moves front-right 6 mm rearward."""
+    out = dict(points)
+    for name, (dx, dy) in by.items():
+        x, y = out[name.replace("_", "-")]
+        out[name.replace("_", "-")] = (x + dx, y + dy)
+    return out
+
+
+def taped(points: Mapping[str, tuple[float, float]], steps: Iterable[str] = ()) -> dict[str, list[str]]:
+    """What a perfect tape reads at every prompt between two of the points, in typed mm; steps: only these."""
+    layout, found = library().layouts["straight-ladder"], {}
+    for step in library().steps.values():
+        for p in expand(step, layout) if not steps or step.id in steps else ():
+            if p.kind == "length" and p.start in points and p.end in points:
+                (x1, y1), (x2, y2) = points[p.start], points[p.end]
+                found[p.id] = [f"{((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5:.5f} mm"]
+    return found

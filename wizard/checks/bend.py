@@ -6,6 +6,8 @@ wizard/maths/shape.py.
 
 from __future__ import annotations
 
+import math
+
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.maths.shape import Shape, tell_shape
@@ -33,8 +35,10 @@ def _finding(case: Case, side: str, stations: list[tuple[float, Finding]]) -> Fi
     mount = case.layout.figures.get("engine_mount_x", sum(case.layout.string) / 2)
     shape = tell_shape([x for x, _ in stations], [f.number for _, f in stations], mount, case.layout.string)
     ids = tuple(dict.fromkeys(i for _, f in stations for i in f.readings))
-    notes = (shape.kind, f"near:{_nearest(case, shape.place_mm)}") if shape.kind == "kink" else (shape.kind,)
-    return Finding(f"bend/{side}", "sag", "bend", side, _depth(shape), "mm", ids, notes=notes)
+    notes = [shape.kind, f"near:{_nearest(case, shape.place_mm)}", f"stations:{len(stations)}"]
+    if math.isfinite(shape.kink_seen_mm):
+        notes.append(f"hides:{shape.kink_seen_mm:.1f}")
+    return Finding(f"bend/{side}", "sag", "bend", side, _depth(shape), "mm", ids, notes=tuple(notes))
 
 
 def _depth(shape: Shape) -> Uncertain:

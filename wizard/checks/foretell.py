@@ -1,4 +1,4 @@
-"""Doubts at the prompt: a new reading against its repeats and its twin on the other side of the car.
+"""Doubts at the prompt: a new reading against its repeats, the plan of the rest, and its twin on the other side.
 
 Readings a good program doubts at once are common practice, no published source.
 """
@@ -8,8 +8,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wizard.checks.case import Case
+from wizard.checks.foretell_level import against_level
+from wizard.checks.foretell_plan import against_plan, foretells
+from wizard.checks.foretell_string import against_string
 from wizard.checks.twins import mirrored
 from wizard.library.shapes import Library
+from wizard.readings.refused import Refused
 from wizard.readings.written import write_fraction_about
 from wizard.survey.answer import Foretell
 from wizard.survey.prompts import Prompt
@@ -34,29 +38,60 @@ def foretelling(library: Library) -> Foretell:
     """A function that compares a typed reading with what the rest foretells; empty text where it fits."""
 
     def foretell(survey: Survey, prompt: Prompt, typed: str) -> str:
-        if prompt.kind != "length":
+        if prompt.kind not in ("length", "bubble"):
             return ""
-        return _doubt(survey, library, prompt, typed)
+        tool = survey.tool(prompt.tool)
+        row = Reading(id="new", prompt=prompt.id, typed=typed, tool=tool.id if tool else "")
+        return _doubt(Case(survey, library), prompt, row)
 
     return foretell
 
 
-def _doubt(survey: Survey, library: Library, prompt: Prompt, typed: str) -> str:
-    tool = survey.tool(prompt.tool)
-    row = Reading(id="new", prompt=prompt.id, typed=typed, tool=tool.id if tool else "")
-    case = Case(survey, library)
-    value = case.value(row)
+def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
+    try:
+        value = case.value(row)
+    except Refused:
+        return ""
+    if prompt.kind == "bubble":
+        return against_level(case, prompt, value)
+    survey = case.survey
     if value <= 0 and prompt.tool == "tape":
         return "That leaves no length: the tape starts at its mark here, so type all that the tape says."
     before = case.taken(prompt.id)
     if before:
         off = value - before.number.value
         return _slip(off, "the reading before", survey) if abs(off) > SPREAD_MM else ""
+    if prompt.tool == "rule":
+        return against_string(case, prompt, value)
+    if prompt.start and prompt.end and (told := _against_plan(case, prompt, row)) is not None:
+        return told
     twin = case.taken(mirrored(prompt.id))
     if twin and prompt.tool == "tape" and mirrored(prompt.id) != prompt.id:
         off = value - twin.number.value
         return _slip(off, "its twin on the other side", survey, only_known=abs(off) < 60.0)
     return _against_layout(case, prompt, value, survey)
+
+
+def _against_plan(case: Case, prompt: Prompt, row: Reading) -> str | None:
+    """A doubt from the plan of all other tapes; empty where it fits, None where there is no plan to say so."""
+    new = Case(case.survey.with_row(row), case.library).taken(prompt.id)
+    if new is None or not foretells(case, prompt):
+        return None
+    found = against_plan(case, prompt, new)
+    if found is None:
+        return ""
+    size, way = write_fraction_about(abs(found.error_mm), case.survey.unit), "long" if found.error_mm > 0 else "short"
+    if found.slip:
+        question = QUESTIONS.get(found.slip, "was the figure read right?")
+        return f"By all the other tapes that is {size} too {way}, as after a slip: {question}"
+    return f"By all the other tapes that is {size} too {way}; measure once more."
+
+
+QUESTIONS = {
+    "digits-swapped": "were two digits changed over?",
+    "sides-swapped": "were left and right changed over?",
+    **{name: question for _, name, question in SLIPS},
+}
 
 
 def _slip(off: float, what: str, survey: Survey, only_known: bool = False) -> str:

@@ -28,6 +28,12 @@ class Foretold:
     """Name of the slip it looks like, empty when none is recognised."""
 
 
+def foretells(case: Case, prompt: Prompt) -> bool:
+    """Whether the other tapes fix both points of the prompt to one another and agree among themselves."""
+    plan = plan_of(case)
+    return plan is not None and plan.places(prompt.start, prompt.end) and plan.strain <= 1.0
+
+
 def against_plan(case: Case, prompt: Prompt, new: Taken) -> Foretold | None:
     """The new reading against the plan of all the others; None where it fits or the plan cannot tell.
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.plan import Plan, plan_finding
-from wizard.checks.twins import mirrored
 from wizard.maths.network_derived import centre_line, diamond, fore_and_aft, horn_sideways, mash, sway
 from wizard.maths.network_slips import recognise_slip
 from wizard.maths.uncertain import Part, Uncertain
@@ -26,8 +25,8 @@ def _suspects(case: Case, plan: Plan) -> list[Finding]:
     value = plan.observations[worst.id].value
     slip = ""
     if found.named:
-        twin = plan.observations.get(mirrored(worst.id))
-        slip = recognise_slip(worst.error_mm, worst.u_mm, value, case.survey.unit, twin.value if twin else None) or ""
+        # Not against the twin: on a frame alike on both sides any slip of one reading looks like sides changed over.
+        slip = recognise_slip(worst.error_mm, worst.u_mm, value, case.survey.unit) or ""
     ids = tuple(i for s in found.readings for i in plan.taken[s.id].ids)
     labels = tuple(f"label:{plan.taken[s.id].prompt.ask}" for s in found.readings)
     notes = ("named" if found.named else "set", f"slip:{slip}", *labels)

@@ -55,6 +55,7 @@ def check(case: Case) -> list[Finding]:
                 unit="mm",
                 readings=(*here[1], *there[1], *width_ids),
                 limit="horn" if horn else "twist",
+                notes=(f"against:{reference.id}",),
             )
         )
     return findings + _closing(case) + _level_error(case)

@@ -69,6 +69,11 @@ class Judged:
         return coverage_factor(self.finding.number.dof)
 
     @property
+    def stands_out(self) -> bool:
+        """Whether a value that should be nought is not: beyond the 99.5 % interval, so that it seldom cries wolf."""
+        return abs(self.finding.value) > coverage_factor(self.finding.number.dof, 0.995) * self.finding.number.u
+
+    @property
     def half_width(self) -> float:
         """Half the 95 % interval, in the finding's unit."""
         return self.k * self.finding.number.u

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from wizard.library.shapes import Choice, Library
-from wizard.survey.guide import answered, pages
+from wizard.survey.guide import Page, answered, pages
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look
@@ -76,11 +76,17 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
         page = here.get(id)
         if page is None:
             found.append(Gap(step.title, "left for another day", id))
+        elif step.stand_in and _any_answer(survey, here.get(step.stand_in)):
+            continue
         elif page.gone:
             found.append(Gap(step.title, page.gone, id))
         else:
             found += _missing(survey, page.prompts, step.title, id)
     return tuple(found)
+
+
+def _any_answer(survey: Survey, page: Page | None) -> bool:
+    return page is not None and any(answered(survey, p) for p in page.prompts if p.kind in KINDS)
 
 
 KINDS = ("length", "gap", "bubble", "look")

@@ -136,4 +136,8 @@ def _rank(judged: Judged) -> tuple[int, int, float]:
 
 
 def _reasons(limited: list[Judged]) -> tuple[Judged, ...]:
-    return tuple(_per_quantity(limited)[:3])
+    """The three that weigh most, one for each quantity: both sides of one sag are one reason."""
+    first: dict[str, Judged] = {}
+    for judged in _per_quantity(limited):
+        first.setdefault(judged.finding.quantity, judged)
+    return tuple(list(first.values())[:3])

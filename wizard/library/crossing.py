@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
+from dataclasses import replace
 
 from wizard.library.fields import Fault, nearest
-from wizard.library.shapes import Library, Step
+from wizard.library.shapes import Layout, Library, Need, Step
+from wizard.library.steps import STATE
+from wizard.library.templates import SIDES, items, points_of
 
 
 def _unknown(file: str, key: str, named: Iterable[str], known: Iterable[str]) -> Iterator[Fault]:
@@ -19,13 +22,14 @@ def _step_faults(step: Step, library: Library) -> Iterator[Fault]:
     file = f"{step.id}.toml"
     yield from _unknown(file, "cautions", step.cautions, library.cautions)
     yield from _unknown(file, "words", step.words, library.words)
+    yield from _unknown(file, "stand_in", [step.stand_in] if step.stand_in else [], library.steps)
     yield from _unknown(file, "layouts", step.layouts, library.layouts)
     items = {
         "box": {b.id for y in library.layouts.values() for b in y.boxes},
         "place": {p.id for y in library.layouts.values() for p in y.places},
         "station": {s.id for y in library.layouts.values() for s in y.stations},
         "level": {v.id for y in library.layouts.values() for v in y.levels},
-        "side": {"left", "right"},
+        "side": set(SIDES),
     }
     for prompt in step.prompts:
         yield from _unknown(file, "prompt.only", prompt.only, items.get(prompt.each, set()))
@@ -33,12 +37,56 @@ def _step_faults(step: Step, library: Library) -> Iterator[Fault]:
             yield from _unknown(file, "prompt.choice.token", (c.token for c in prompt.choices), library.tools)
 
 
-def cross_faults(library: Library) -> Iterator[Fault]:
-    """Every id that points to nothing, and every step that no course calls."""
+def _asked(step: Step, layout: Layout) -> Iterator[tuple[str, str, str, tuple[Need, ...]]]:
+    """Id, start, end and needs of every prompt of a step, with the layout's items put in."""
+    for prompt in step.prompts:
+        for fields in items(prompt.each, layout):
+            item = fields.get("item", "")
+            if not prompt.only or item in prompt.only:
+                id, start, end = (text.format_map(fields) for text in (prompt.id, prompt.start, prompt.end))
+                needs = tuple(replace(n, key=n.key.format_map(fields)) for n in prompt.needs)
+                yield "/".join(n for n in (step.id, item, id) if n), start, end, needs
+
+
+def _point_faults(step: Step, layout: Layout) -> Iterator[Fault]:
+    """Two prompts of one id would share their answers; a point that is none would be drawn and computed nowhere."""
+    file, points, ids = f"{step.id}.toml", points_of(layout), set()
+    for id, start, end, _ in _asked(step, layout):
+        if id in ids:
+            yield Fault(file, "prompt.id", f"'{id}' stands there twice", "give each prompt an id of its own")
+        ids.add(id)
+        for key, point in (("prompt.start", start), ("prompt.end", end)):
+            if point and point not in points:
+                yield Fault(file, key, f"'{point}' is no point of the layout {layout.id}", nearest(point, points))
+
+
+def _need_faults(step: Step, layout: Layout, known: Container[str]) -> Iterator[Fault]:
+    """A condition on something that is never asked would hold for ever."""
+    for need in (*step.needs, *(n for *_, needs in _asked(step, layout) for n in needs)):
+        if need.key not in known:
+            wrong = f"'{need.key}' is neither a prompt nor a field of the state"
+            yield Fault(f"{step.id}.toml", "needs.key", wrong, "name a prompt, or state.engine, state.body, ...")
+
+
+def _layout_faults(library: Library, layout: Layout) -> Iterator[Fault]:
+    steps = [s for s in library.steps.values() if not s.layouts or layout.id in s.layouts]
+    known = {f"state.{f}" for f in STATE} | {id for s in steps for id, *_ in _asked(s, layout)}
+    for step in steps:
+        yield from _point_faults(step, layout)
+        yield from _need_faults(step, layout, known)
+
+
+def cross_faults(library: Library, *, whole: bool) -> Iterator[Fault]:
+    """Every id that points to nothing, and every step that no course calls.
+
+    whole: every file could be read and every template filled, so that the prompts themselves can be looked at.
+    """
     for step in library.steps.values():
         yield from _step_faults(step, library)
     for name, ids in library.courses.items():
         yield from _unknown("course.toml", f"courses.{name}", ids, library.steps)
+        for id in sorted({i for i in ids if ids.count(i) > 1}):
+            yield Fault("course.toml", f"courses.{name}", f"'{id}' stands there twice", "call each step once")
     called = {id for ids in library.courses.values() for id in ids}
     for id in library.steps:
         if id not in called:
@@ -48,3 +96,5 @@ def cross_faults(library: Library) -> Iterator[Fault]:
             yield Fault("course.toml", "courses", f"'{name}' is missing", f"add {name} = [step ids]")
     if not library.layouts:
         yield Fault("layouts", "folder", "holds no layout", "add one file")
+    for layout in library.layouts.values() if whole else ():
+        yield from _layout_faults(library, layout)

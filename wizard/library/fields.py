@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Mapping
+import math
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
+
+FORMAT = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,12 +79,24 @@ class Table:
     def number(self, key: str, default: float | None = None) -> float:
         """A whole or decimal number."""
         value = self._take(key, (int, float), default, "a number")
-        return float(value or 0.0)
+        try:
+            number = float(value or 0.0)
+        except OverflowError:
+            number = math.inf
+        if not math.isfinite(number):
+            self.fault(key, "is not a number that can be measured", "write it as a number")
+            return 0.0
+        return number
 
     def whole(self, key: str, default: int | None = None) -> int:
         """A whole number."""
         value = self._take(key, int, default, "a whole number")
         return int(value or 0)
+
+    def format(self) -> None:
+        """The file's format, which must be the one that is read here."""
+        if self.whole("format") != FORMAT and "format" in self.data:
+            self.fault("format", f"is not {FORMAT}", f"write format = {FORMAT}")
 
     def flag(self, key: str) -> bool:
         """true or false, false when absent."""
@@ -98,6 +113,8 @@ class Table:
     def tables(self, key: str) -> list[Table]:
         """The sub-tables under [[key]], each to be read in turn."""
         value = self._take(key, list, [], f"[[{key}]] tables") or []
+        if not all(isinstance(row, Mapping) for row in value):
+            self.fault(key, "holds something that is no table", f"write each as [[{key}]]")
         return [
             Table(row, self.file, self.faults, f"{self.at}{key}[{row.get('id', n + 1)}].")
             for n, row in enumerate(value)
@@ -108,6 +125,11 @@ class Table:
         """A sub-table taken whole."""
         value: Mapping[str, Any] = self._take(key, dict, {}, f"[{key}]") or {}
         return value
+
+    def once(self, id: str, known: Container[str]) -> None:
+        """An id must not stand in a file twice: the later one would silently take the earlier one's place."""
+        if id and id in known:
+            self.fault("id", f"'{id}' stands there twice", "give each an id of its own")
 
     def done(self) -> None:
         """Every key that nobody took is a fault: most often a slip of the pen."""

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import math
+
 from wizard.library.fields import Table
 from wizard.library.shapes import Bound, Caution, Limit, Scatter, ToolKind, Word
-from wizard.readings.lengths import read_length
+from wizard.readings.instruments import instrument
+from wizard.readings.lengths import Unit, read_length
 from wizard.readings.refused import Refused
 
 MARKS = ("P", "C", "M", "X", "O")
@@ -12,9 +15,15 @@ BANDS = ("leave", "watch", "put-right")
 
 
 def figure(text: str) -> float:
-    """A limit as authored: a length ("1/8 in", "6 mm") in mm, or a share ("10 %") in percent. Raises Refused."""
+    """A limit as authored: a length ("1/8 in", "6 mm") in mm, or a share ("10 %") in percent.
+
+    Raises Refused for what is no length, ValueError for what is no share.
+    """
     if text.endswith("%"):
-        return float(text[:-1])
+        share = float(text[:-1])
+        if not math.isfinite(share):
+            raise ValueError(f"{text} is no share")
+        return share
     return float(read_length(text, "mm"))
 
 
@@ -23,6 +32,8 @@ def _bound(t: Table) -> Bound:
     try:
         upto = figure(text)
     except (Refused, ValueError):
+        upto = math.nan
+    if not 0 < upto < math.inf:
         t.fault("upto", f"'{text}' is not a figure", 'write it like "1/8 in", "6 mm" or "10 %"')
     bound = Bound(t.word("band", BANDS), upto, t.text("source"), t.word("mark", MARKS))
     t.done()
@@ -38,8 +49,8 @@ def _bounds(t: Table, key: str) -> tuple[Bound, ...]:
 
 def read_limits(t: Table) -> dict[str, Limit]:
     """Limits by id."""
-    t.whole("format")
-    limits = {}
+    t.format()
+    limits: dict[str, Limit] = {}
     for row in t.tables("limit"):
         above = _bounds(row, "above")
         below = above if row.flag("both") else _bounds(row, "below")
@@ -53,19 +64,35 @@ def read_limits(t: Table) -> dict[str, Limit]:
         )
         row.taken.add("below")
         row.done()
+        row.once(limit.id, limits)
         limits[limit.id] = limit
     t.done()
     return limits
 
 
+def _usable(t: Table, tool: ToolKind) -> None:
+    """A tool must be one in either unit, or every reading taken with it would fall back to an ordinary one."""
+    units: tuple[Unit, ...] = ("in", "mm")
+    for unit in units:
+        try:
+            instrument({**tool.in_unit(unit), "kind": tool.kind, "name": tool.name}, unit)
+        except Refused as refused:
+            t.fault("values", f"make no {tool.kind}", str(refused).rstrip("."))
+            return
+
+
 def read_tools(t: Table) -> tuple[dict[str, ToolKind], tuple[Scatter, ...], dict[str, float]]:
     """Tools to hand, priors of hand scatter, doubt of each kind of point (mm)."""
-    t.whole("format")
-    tools, scatters, points = {}, [], {}
+    t.format()
+    tools: dict[str, ToolKind] = {}
+    scatters: list[Scatter] = []
+    points: dict[str, float] = {}
     for row in t.tables("tool"):
         values = {k: str(v) for k, v in row.mapping("values").items()}
         tool = ToolKind(row.text("id"), row.text("kind"), row.text("name"), values)
+        _usable(row, tool)
         row.done()
+        row.once(tool.id, tools)
         tools[tool.id] = tool
     for row in t.tables("scatter"):
         scatters.append(
@@ -73,7 +100,9 @@ def read_tools(t: Table) -> tuple[dict[str, ToolKind], tuple[Scatter, ...], dict
         )
         row.done()
     for row in t.tables("point_kind"):
-        points[row.text("id")] = row.number("u_mm")
+        id = row.text("id")
+        row.once(id, points)
+        points[id] = row.number("u_mm")
         row.text("source", "")
         row.text("name", "")
         row.done()
@@ -83,11 +112,12 @@ def read_tools(t: Table) -> tuple[dict[str, ToolKind], tuple[Scatter, ...], dict
 
 def read_cautions(t: Table) -> dict[str, Caution]:
     """Cautions by id."""
-    t.whole("format")
-    cautions = {}
+    t.format()
+    cautions: dict[str, Caution] = {}
     for row in t.tables("caution"):
         caution = Caution(row.text("id"), row.text("title"), row.texts("lines", needed=True), row.texts("sources"))
         row.done()
+        row.once(caution.id, cautions)
         cautions[caution.id] = caution
     t.done()
     return cautions
@@ -95,11 +125,12 @@ def read_cautions(t: Table) -> dict[str, Caution]:
 
 def read_words(t: Table) -> dict[str, Word]:
     """Glossary by word."""
-    t.whole("format")
-    words = {}
+    t.format()
+    words: dict[str, Word] = {}
     for row in t.tables("word"):
         word = Word(row.text("word"), row.text("meaning"))
         row.done()
+        row.once(word.word, words)
         words[word.word] = word
     t.done()
     return words

@@ -51,16 +51,27 @@ def _doubles(t: Table, key: str, ids: list[str]) -> None:
         t.fault(key, f"'{id}' stands there twice", "give each an id of its own")
 
 
+def _string(t: Table) -> tuple[float, float]:
+    t.taken.add("string")
+    match t.data.get("string"):
+        case [int() | float() as front, int() | float() as rear] if -1e6 < front < rear < 1e6:
+            return float(front), float(rear)
+    t.fault("string", "is not two places, front then rear", "write string = [front x, rear x] in mm")
+    return -1e6, 1e6
+
+
+def _figures(t: Table) -> dict[str, float]:
+    figures = t.mapping("figures")
+    inner = Table(figures, t.file, t.faults, "figures.")
+    return {key: inner.number(key) for key in figures}
+
+
 def read_layout(t: Table, kinds: set[str]) -> Layout:
     """One layout out of its file; faults go to the table's list."""
-    t.whole("format")
+    t.format()
     places = tuple(_place(p, kinds) for p in t.tables("place"))
     names = {p.id for p in places}
-    string = t.data.get("string", [])
-    t.taken.add("string")
-    if len(string) != 2 or not all(isinstance(v, int | float) for v in string) or string[0] >= string[1]:
-        t.fault("string", "is not two places, front then rear", "write string = [front x, rear x] in mm")
-        string = [0.0, 1.0]
+    string = _string(t)
     layout = Layout(
         id=t.text("id"),
         name=t.text("name"),
@@ -70,11 +81,12 @@ def read_layout(t: Table, kinds: set[str]) -> Layout:
         boxes=tuple(_box(b, names) for b in t.tables("box")),
         stations=tuple(_station(s) for s in t.tables("station")),
         levels=tuple(_level(v, names) for v in t.tables("level")),
-        string=(float(string[0]), float(string[1])),
-        figures={k: float(v) for k, v in t.mapping("figures").items() if isinstance(v, int | float)},
+        string=string,
+        figures=_figures(t),
     )
-    for key, rows in (("place", layout.places), ("box", layout.boxes), ("station", layout.stations)):
-        _doubles(t, key, [r.id for r in rows])
+    named = (("place", layout.places), ("box", layout.boxes), ("station", layout.stations), ("level", layout.levels))
+    for key, rows in named:
+        _doubles(t, key, [r.id for r in rows if r.id])
     for s in layout.stations:
         if not layout.string[0] <= s.x <= layout.string[1]:
             t.fault(f"station[{s.id}].x", "lies beyond the string", "put it between the two blocks")

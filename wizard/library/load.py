@@ -22,29 +22,29 @@ TOO_LARGE = 1_000_000
 """Bytes; a content file is never near this, so a larger one is refused unread."""
 
 
-def _toml(path: Path, faults: list[Fault]) -> dict[str, Any]:
-    """A parsed file, empty with a fault when it cannot be read."""
+def _toml(path: Path, faults: list[Fault]) -> dict[str, Any] | None:
+    """A parsed file; None with a fault when it cannot be read."""
     try:
         if path.stat().st_size > TOO_LARGE:
             faults.append(Fault(path.name, "file", "is over 1 MB", "split it"))
-            return {}
+            return None
         return tomllib.loads(path.read_text(encoding="utf-8"))
     except FileNotFoundError:
         faults.append(Fault(path.name, "file", "is missing", "put it back"))
     except UnicodeDecodeError:
         faults.append(Fault(path.name, "file", "is not UTF-8 text", "save it as UTF-8"))
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
+    except (ValueError, RecursionError) as error:
         faults.append(Fault(path.name, "file", f"is not TOML ({error})", "mend the line it names"))
     except OSError as error:
         faults.append(Fault(path.name, "file", f"cannot be read ({error.strerror})", "look at its rights"))
-    return {}
+    return None
 
 
 def _folder(folder: Path, read: Callable[[Table], T], faults: list[Fault]) -> dict[str, T]:
     found: dict[str, T] = {}
     for path in sorted(folder.glob("*.toml")):
         data = _toml(path, faults)
-        if not data:
+        if data is None:
             continue
         if data.get("id") != path.stem:
             faults.append(Fault(path.name, "id", "is not the file's name", f'write id = "{path.stem}"'))
@@ -57,12 +57,13 @@ def read_content(folder: Path) -> tuple[Library, list[Fault]]:
     faults: list[Fault] = []
 
     def table(name: str) -> Table:
-        return Table(_toml(folder / name, faults), name, faults)
+        return Table(_toml(folder / name, faults) or {}, name, faults)
 
     tools, scatters, points = read_tools(table("tools.toml"))
     course = table("course.toml")
-    course.whole("format")
-    courses = {k: tuple(map(str, v)) for k, v in course.mapping("courses").items() if isinstance(v, list)}
+    course.format()
+    called = Table(course.mapping("courses"), "course.toml", faults, "courses.")
+    courses = {name: called.texts(name, needed=True) for name in called.data}
     course.done()
     layouts: dict[str, Layout] = _folder(folder / "layouts", lambda t: read_layout(t, set(points)), faults)
     steps: dict[str, Step] = _folder(folder / "steps", read_step, faults)
@@ -77,7 +78,7 @@ def read_content(folder: Path) -> tuple[Library, list[Fault]]:
         point_doubt=points,
         words=read_words(table("glossary.toml")),
     )
-    faults.extend(cross_faults(library))
+    faults.extend(cross_faults(library, whole=not faults))
     return library, faults
 
 

@@ -84,6 +84,8 @@ class Step:
     check: str = ""
     instead: str = ""
     source: str = ""
+    stand_in: str = ""
+    """Step that takes the same readings another way; when that one is done, this one is not missing."""
     layouts: tuple[str, ...] = ()
     """Layout ids; empty means every layout."""
     needs: tuple[Need, ...] = ()
@@ -212,6 +214,11 @@ class ToolKind:
     values: Mapping[str, str]
     """Fields of the [[tool]] row it becomes: class, division, end, sensitivity, mass, pull, ...; a field
     `division_in` or `division_mm` becomes `division` by the survey's unit."""
+
+    def in_unit(self, unit: str) -> dict[str, str]:
+        """The values with those authored for the unit in the place of those for both."""
+        other = "_mm" if unit == "in" else "_in"
+        return {k.removesuffix(f"_{unit}"): v for k, v in self.values.items() if not k.endswith(other)}
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from wizard.library.fields import Table
+from wizard.library.fields import Table, nearest
 from wizard.library.shapes import SEEN, Choice, Need, PromptTemplate, Step
+from wizard.library.templates import field_faults
 
 KINDS = ("length", "gap", "bubble", "choice", "look", "note")
 EACH = ("", "box", "place", "station", "level", "side")
 PARTS = ("prepare", "look", "measure", "finish")
 DRAWINGS = ("plan", "side", "end", "horns", "look", "none")
 TOOLS = ("", "tape", "rule", "level", "bar", "string")
+READ = ("length", "gap", "bubble")
+"""Kinds that are read with a tool, and may be read more than once."""
+STATE = ("engine", "body", "panels", "supports", "stood", "tyres", "fuel", "temperature")
+"""What the state of a car holds (the fields of a [[state]] row)."""
 NOT_SURE = "u"
 """Always offered by the program on a look, so never an author's letter there."""
 
@@ -22,7 +27,7 @@ def _need(t: Table) -> Need:
 
 def _choice(t: Table) -> Choice:
     choice = Choice(t.text("letter"), t.text("token"), t.text("words"), t.flag("stop"))
-    if len(choice.letter) != 1 or not choice.letter.islower():
+    if len(choice.letter) != 1 or not "a" <= choice.letter <= "z":
         t.fault("letter", f"'{choice.letter}' is not one small letter", "use one of a to z")
     t.done()
     return choice
@@ -38,6 +43,13 @@ def _letters(t: Table, kind: str, choices: tuple[Choice, ...]) -> None:
                 t.fault("choice", f"letter '{letter}' already says how well a place was seen", "use another")
     if kind in ("choice", "look") and len(choices) < (2 if kind == "look" else 1):
         t.fault("choice", "there is nothing to choose from", "add [[prompt.choice]] tables")
+
+
+def _keep(t: Table, keep: str) -> None:
+    known = [f"state.{f}" for f in STATE] + [f"tool.{k}" for k in TOOLS if k]
+    known += ["survey.car", "survey.unit", "tool.tape.start"]
+    if keep and keep not in known:
+        t.fault("keep", f"'{keep}' is not known", nearest(keep, known))
 
 
 def _prompt(t: Table) -> PromptTemplate:
@@ -62,15 +74,23 @@ def _prompt(t: Table) -> PromptTemplate:
         t.fault("signs", "a gap needs a word for plus and one for minus, and only a gap", 'signs = ["past", "short"]')
     if not 1 <= prompt.repeats <= 9:
         t.fault("repeats", f"{prompt.repeats} is out of reason", "use 1 to 9")
+    if prompt.repeats != 1 and prompt.kind not in READ:
+        t.fault("repeats", f"a {prompt.kind} is answered once", "leave it out")
     if not prompt.id and not prompt.each:
         t.fault("id", "is missing", "a prompt that stands alone needs an id")
+    if bool(prompt.start) != bool(prompt.end):
+        t.fault("end" if prompt.start else "start", "is missing", "name both points of the tape, or neither")
+    if prompt.kind == "length" and prompt.each == "box" and not prompt.start:
+        t.fault("start", "is missing", 'name both points of the tape, like start = "{front}-left"')
+    _keep(t, prompt.keep)
+    field_faults(t, prompt)
     t.done()
     return prompt
 
 
 def read_step(t: Table) -> Step:
     """One step out of its file; faults go to the table's list."""
-    t.whole("format")
+    t.format()
     step = Step(
         id=t.text("id"),
         title=t.text("title"),
@@ -88,6 +108,7 @@ def read_step(t: Table) -> Step:
         check=t.text("check", ""),
         instead=t.text("instead", ""),
         source=t.text("source", ""),
+        stand_in=t.text("stand_in", ""),
         layouts=t.texts("layouts"),
         needs=tuple(_need(n) for n in t.tables("needs")),
         prompts=tuple(_prompt(p) for p in t.tables("prompt")),

@@ -10,10 +10,11 @@ from wizard.readings.plain import clean_line
 from wizard.sitting.reply import Reply
 from wizard.sitting.setting import set_limit, set_size, set_tool
 from wizard.sitting.sitting import Sitting
-from wizard.survey.guide import LENGTH_PROMPT, answered
+from wizard.survey.answer import FIXED
+from wizard.survey.guide import LENGTH_PROMPT, wanting
 from wizard.survey.record import Survey, number_of
-from wizard.survey.rows import Answer, Look, Reading, Remark, Row, Skip
-from wizard.survey.state import settle
+from wizard.survey.rows import Answer, Look, OwnLimit, Reading, Remark, Row, Size, Skip
+from wizard.survey.state import settle, without_tool
 from wizard.telling.asking import help_text, spoils_text, trail_text, why_text, words_text
 from wizard.telling.closing import verdict_page, with_verdict
 
@@ -75,14 +76,15 @@ def _skip(sitting: Sitting, why: str) -> Reply:
         return _end()
     if sitting.ask.prompt.kind == "ack":
         return Reply("refused", "A caution is not skipped; /skip the step after it, or /go to another step.")
-    whole = why.lower().startswith("step ")
-    why = why[5:] if whole else why
+    first, _, rest = why.partition(" ")
+    whole = first.lower() == "step"
+    why = rest if whole else why
     if not why:
         return Reply("refused", "Say why in a few words, like /skip tank in the way, or /skip step no level to hand.")
     survey, page = sitting.survey, sitting.page()
     prompts = [sitting.ask.prompt]
     if whole and page:
-        prompts = [p for p in page.prompts if p.kind != "ack" and answered(survey, p) == 0]
+        prompts = [p for p in page.prompts if p.kind != "ack" and wanting(survey, p)]
     for prompt in prompts:
         row = Skip(id=survey.new_id(Skip), at=_at(sitting), by=_by(sitting), prompt=prompt.id, why=why[:500])
         survey = survey.with_row(row)
@@ -127,7 +129,7 @@ def _undo(sitting: Sitting, _: str) -> Reply:
 
 def _take_back(sitting: Sitting, why: str, says: str) -> Reply:
     survey = sitting.survey
-    kinds: tuple[type[Row], ...] = (Reading, Look, Answer, Skip, Remark)
+    kinds: tuple[type[Row], ...] = (Reading, Look, Answer, Skip, Remark, Size, OwnLimit)
     rows = [r for kind in kinds for r in survey.standing(kind)]
     if not rows:
         return Reply("refused", "There is nothing to take out yet.")
@@ -136,13 +138,9 @@ def _take_back(sitting: Sitting, why: str, says: str) -> Reply:
 
 def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
     """Strike a row and what hangs on it, and stand before its prompt again."""
-    survey = sitting.survey.with_struck(row.id, why[:200])
-    if isinstance(row, Answer) and row.keeps.startswith("tool."):
-        kind = row.keeps.removeprefix("tool.")
-        tool = survey.tool(kind)
-        survey = survey.with_struck(tool.id, why[:200]) if tool else survey
-    elif isinstance(row, Answer) and row.keeps:
-        survey = settle(survey, row.keeps, _at(sitting), _by(sitting))
+    survey = _without(sitting, row, why[:200])
+    if any(survey.table(Reading) and f(survey) != f(sitting.survey) for f in FIXED.values()):
+        return Reply("refused", "Readings are written down already, so this stays as it was answered.")
     failed = sitting.change(survey)
     if failed:
         return failed
@@ -150,6 +148,19 @@ def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
     sitting.stand_before(prompt)
     what = getattr(row, "typed", "") or getattr(row, "answer", "") or getattr(row, "why", "") or row.id
     return Reply("taken", f"{says}: {what}. It stays in the file as struck out.")
+
+
+def _without(sitting: Sitting, row: Row, why: str) -> Survey:
+    """The survey with the row struck out, and with what the row had brought about taken back."""
+    survey, at, by = sitting.survey.with_struck(row.id, why), _at(sitting), _by(sitting)
+    if isinstance(row, Look):  # one line may have set down several things seen: they are taken back together
+        for look in survey.looks_at(row.prompt):
+            survey = survey.with_struck(look.id, why) if look.at == row.at else survey
+    if isinstance(row, Answer) and row.keeps.startswith("tool."):
+        return without_tool(survey, row, sitting.library.tools, why, at, by)
+    if isinstance(row, Answer) and row.keeps:
+        return settle(survey, row.keeps, at, by)
+    return survey
 
 
 def _photo(sitting: Sitting, number: str) -> Reply:
@@ -171,7 +182,7 @@ def _go(sitting: Sitting, step: str) -> Reply:
     if not step:
         return _trail(sitting, "")
     ids = [p.step.id for p in sitting.pages()]
-    if step.isdigit() and 1 <= int(step) <= len(ids):
+    if step.isdecimal() and 1 <= int(step) <= len(ids):
         step = ids[int(step) - 1]
     if sitting.go(step):
         return Reply("taken")

@@ -28,4 +28,4 @@ def free_id(car: str, day: datetime, folder: Path) -> str:
     """`<car>-<date>`, with -2, -3 behind it when the folder has that survey already."""
     base = f"{slug(car)}-{day:%Y-%m-%d}"
     names = [base, *(f"{base}-{n}" for n in range(2, 1000))]
-    return next(n for n in names if not (folder / f"{n}.toml").exists())
+    return next(n for n in names if not os.path.lexists(folder / f"{n}.toml"))

@@ -8,17 +8,30 @@ from datetime import datetime
 from pathlib import Path
 
 from wizard.library.shapes import Library, Step
+from wizard.readings.plain import clean_line
 from wizard.sitting.naming import free_id, survey_folder
 from wizard.sitting.reply import Reply
 from wizard.survey.answer import Doubted, Foretell, Refusal, answer
 from wizard.survey.file import NotSaved, load, save, sweep
-from wizard.survey.guide import Ask, Page, asks_of, is_open, next_ask, pages
+from wizard.survey.guide import Ask, Page, asks_of, gate, is_open, next_ask, pages
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
+from wizard.survey.toml import Unreadable
 
 BY_PROMPT = "about-the-car/by"
 SPLIT_KINDS = ("length", "gap", "bubble", "look", "choice")
 """Kinds of prompt where `;` separates several answers; a note may hold one of its own."""
+
+
+def _there(path: Path) -> bool:
+    """False only for a file that is surely missing: what cannot be looked at must not be taken for a new survey."""
+    try:
+        path.stat()
+    except FileNotFoundError:
+        return False
+    except OSError:
+        return True
+    return True
 
 
 class Sitting:
@@ -39,7 +52,10 @@ class Sitting:
         self.path = path
         self.folder = folder or (path.parent if path else survey_folder())
         if survey is None:
-            survey = load(path) if path and path.exists() else Survey(started=now().replace(microsecond=0))
+            survey = load(path) if path and _there(path) else Survey(started=now().replace(microsecond=0))
+        if survey.layout not in library.layouts:
+            named = clean_line(survey.layout, 40)
+            raise Unreadable(f"The survey is for a kind of frame, {named}, that this program does not know.")
         self.survey = survey
         self.pending: Doubted | None = None
         self.resumed = survey.last_number() > 0
@@ -89,8 +105,13 @@ class Sitting:
         at = asks.index(self.ask) if self.ask in asks else len(asks)
         if at == 0:
             return False
-        self.ask = asks[at - 1]
+        self._stand(asks[at - 1])
         return True
+
+    def _stand(self, ask: Ask) -> None:
+        """Before an ask, or before the caution that its step still wants read."""
+        opens = [a for p in self.pages() for a in asks_of(p) if is_open(self.survey, a, self.now())]
+        self.ask = gate(opens, ask)
 
     def go(self, step: str) -> bool:
         """To the first open prompt of a step, or its first; False when the step is not in the course now."""
@@ -99,14 +120,15 @@ class Sitting:
             return False
         asks = list(asks_of(page))
         self.pending = None
-        self.ask = next((a for a in asks if is_open(self.survey, a, self.now())), asks[0])
+        self._stand(next((a for a in asks if is_open(self.survey, a, self.now())), asks[0]))
         return True
 
     def stand_before(self, prompt: str) -> None:
         """Before a prompt again, at its first open reading; where it has none, stay."""
         asks = [a for p in self.pages() for a in asks_of(p) if a.prompt.id == prompt]
         self.pending = None
-        self.ask = next((a for a in asks if is_open(self.survey, a, self.now())), asks[0] if asks else self.ask)
+        if asks:
+            self._stand(next((a for a in asks if is_open(self.survey, a, self.now())), asks[0]))
 
     # Taking a line --------------------------------------------------------------------------------------------
 
@@ -118,7 +140,7 @@ class Sitting:
         if self.ask is None:
             return Reply("ended", "Everything is answered. /verdict shows the result, /quit ends.")
         if ";" in text and self.ask.prompt.kind in SPLIT_KINDS:
-            return self._several([part for part in text.split(";") if part.strip()])
+            return self._several([part for part in text.split(";") if part.strip()] or [""])
         result = self._answer(self.survey, self.ask, text)
         if isinstance(result, Refusal):
             return Reply("refused", result.says)
@@ -177,8 +199,8 @@ class Sitting:
         return self._commit(survey)
 
     def _named(self, survey: Survey) -> Survey:
-        """A new survey gets its id and its file once the car has a name."""
-        if survey.id or not survey.car:
+        """A new survey gets its id and its file with the first thing set down, most often the car's name."""
+        if survey.id:
             return survey
         if self.path is None:
             survey = replace(survey, id=free_id(survey.car, self.now(), self.folder))

@@ -203,10 +203,11 @@ def _look(survey: Survey, prompt: Prompt, line: str, context: Context) -> Survey
     One row for each thing seen, so that a rail may be pitted and kinked at once.
     """
     offered = (*prompt.choices, NOT_SURE)
-    words = line.lower().split()
-    known = (*SEEN.values(), *(c.token for c in offered))
-    if len(words) == 1 and len(words[0]) <= 4 and words[0] not in known:
-        words = list(words[0])
+    known = {*SEEN.values(), *(c.token for c in offered), *(c.words.lower() for c in offered)}
+    letters = {*SEEN, *(c.letter for c in offered)}
+    words: list[str] = []
+    for word in line.lower().split():
+        words += word if word not in known and letters.issuperset(word) else [word]
     seen = [SEEN.get(w, w) for w in words if w in SEEN or w in SEEN.values()]
     picked = [c for w in words if (c := _pick(offered, w))]
     if len(seen) + len(picked) != len(words) or len(seen) > 1 or len({c.token for c in picked}) != len(picked):

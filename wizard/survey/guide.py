@@ -78,7 +78,7 @@ def _page(survey: Survey, step: Step, library: Library, today: datetime) -> Page
     if unmet and not started:
         return Page(step, (), unmet.instead or step.instead or "It does not apply to the car as it stands.")
     prompts = tuple(p for p in prompts if touched(survey, p) or all(need_met(survey, n) for n in p.needs))
-    if any(not _done(survey, p) for p in prompts):
+    if any(wanting(survey, p) for p in prompts):
         cautions = [c for c in step.cautions if not survey.acked(c, today)]
         prompts = tuple(caution_prompt(c, step.id, library.cautions[c].title) for c in cautions) + prompts
     return Page(step, prompts)
@@ -92,8 +92,9 @@ def pages(survey: Survey, library: Library, today: datetime) -> tuple[Page, ...]
     return tuple(_page(survey, library.steps[id], library, today) for id in library.courses[course_name(survey)])
 
 
-def _done(survey: Survey, prompt: Prompt) -> bool:
-    return bool(survey.skipped(prompt.id)) or answered(survey, prompt) >= prompt.repeats
+def wanting(survey: Survey, prompt: Prompt) -> bool:
+    """Whether the prompt still wants a reading: it is neither skipped nor read as often as it should be."""
+    return not survey.skipped(prompt.id) and answered(survey, prompt) < prompt.repeats
 
 
 def asks_of(page: Page) -> Iterator[Ask]:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from wizard.library.shapes import Choice, Layout, Need, PromptTemplate, Step, ToolKind
-
-SIDES = ("left", "right")
+from wizard.library.templates import items
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,31 +35,6 @@ class Prompt:
     """The tools behind the choices, where the prompt chooses one."""
     caution: str = ""
     """Id of the caution, for an acknowledgement."""
-
-
-def _items(each: str, layout: Layout) -> Iterator[Mapping[str, str]]:
-    """The fields that a template may use, one mapping for each item of the layout's list."""
-    names = {p.id: p.name for p in layout.places}
-    if each == "":
-        yield {}
-    for side in SIDES if each == "side" else ():
-        yield {"item": side, "side": side}
-    for b in layout.boxes if each == "box" else ():
-        yield {
-            "item": b.id,
-            "box": b.id,
-            "box_name": b.name,
-            "front": b.front,
-            "rear": b.rear,
-            "front_name": names[b.front],
-            "rear_name": names[b.rear],
-        }
-    for p in layout.places if each == "place" else ():
-        yield {"item": p.id, "place": p.id, "place_name": p.name}
-    for s in layout.stations if each == "station" else ():
-        yield {"item": s.id, "station": s.id, "station_name": s.name}
-    for v in layout.levels if each == "level" else ():
-        yield {"item": v.id, "level": v.id, "level_name": v.name, "place": v.place}
 
 
 def _filled(template: PromptTemplate, step: Step, fields: Mapping[str, str]) -> Prompt:
@@ -113,7 +87,7 @@ def _group(group: list[PromptTemplate], step: Step, layout: Layout) -> list[Prom
     head = group[0]
     return [
         _filled(template, step, fields)
-        for fields in _items(head.each, layout)
+        for fields in items(head.each, layout)
         if not head.only or fields.get("item", "") in head.only
         for template in group
     ]

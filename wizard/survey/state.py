@@ -87,7 +87,7 @@ def without_tool(
     if answer.keeps != "tool.tape.start" or tape is None:
         return survey
     chosen, start = tools.get(said_last(survey, "tool.tape")), said_last(survey, "tool.tape.start")
-    values = _values(chosen, survey) if chosen else {k: v for k, v in tape.extra.items() if k != "start"}
+    values = chosen.in_unit(survey.unit) if chosen else {k: v for k, v in tape.extra.items() if k != "start"}
     return _with_values(survey, tape, _started(values, start) if start else values, at, by)
 
 
@@ -97,13 +97,8 @@ def with_tool(survey: Survey, tool: ToolKind, at: datetime, by: str) -> Survey:
     A figure authored for both units (`division_in`, `division_mm`) is taken in the survey's unit. Where the tape
     starts was said of the hand that holds it, so another tape is started the same way until that is said anew.
     """
-    values, start = _values(tool, survey), said_last(survey, "tool.tape.start")
+    values, start = tool.in_unit(survey.unit), said_last(survey, "tool.tape.start")
     if tool.kind == "tape" and start:
         values = _started(values, start)
     row = Tool(id=survey.new_id(Tool), at=at, by=by, kind=tool.kind, name=tool.name, extra=values)
     return survey.with_row(row)
-
-
-def _values(tool: ToolKind, survey: Survey) -> dict[str, Any]:
-    other = "_mm" if survey.unit == "in" else "_in"
-    return {k.removesuffix(f"_{survey.unit}"): v for k, v in tool.values.items() if not k.endswith(other)}

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from wizard.judgement.bands import Judged
 from wizard.readings.written import write_fraction_about, write_with_doubt
 from wizard.survey.record import Unit
@@ -43,6 +45,11 @@ def exact(judged: Judged, unit: Unit) -> str:
     if f.unit in ("deg", "mm/m", "%"):
         return f"{f.value:.2f} ± {f.number.u:.2f} {f.unit}"
     return write_with_doubt(f.value, f.number.u, unit)
+
+
+def at(place: str) -> str:
+    """Where, in a sentence: `at the rear engine mount`, but `behind the centre`."""
+    return place if place.startswith(("behind ", "ahead of ", "between ")) else f"at the {place}"
 
 
 def bands_words(judged: Judged) -> str:

@@ -32,7 +32,6 @@ def _finding(judged: Judged) -> dict[str, Any]:
         "bands": list(judged.bands),
         "chance_over": [e.chance for e in judged.edges],
         "readings": list(f.readings),
-        "notes": list(f.notes),
     }
 
 

@@ -8,7 +8,7 @@ from wizard.judgement.bands import Judged
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling import sentences_shape as shape
-from wizard.telling.amounts import about, bands_words, doubt
+from wizard.telling.amounts import about, at, bands_words, doubt
 
 Sayer = Callable[[Judged, Layout, Unit], str]
 
@@ -21,7 +21,7 @@ def _names(layout: Layout) -> dict[str, str]:
 
 def _zero(judged: Judged, unit: Unit) -> bool:
     """Whether the value would be said as nought."""
-    return about(judged.finding.value, judged.finding.unit, unit).split()[0] == "0"
+    return about(judged.finding.value, judged.finding.unit, unit).split()[0] in ("0", "0.0")
 
 
 def _amount(judged: Judged, unit: Unit) -> str:
@@ -41,36 +41,41 @@ def _sag(j: Judged, layout: Layout, unit: Unit) -> str:
     weight = "with the engine's weight" if j.finding.quantity == "sag-loaded" else "without the weight"
     place = _names(layout).get(station, station)
     if _zero(j, unit):
-        return f"The {side} rail is straight at the {place} {weight}, {doubt(j, unit)}."
+        return f"The {side} rail is straight {at(place)} {weight}, {doubt(j, unit)}."
     way = "hangs {} low" if j.finding.value > 0 else "stands {} high"
-    return f"The {side} rail {way.format(_amount(j, unit))} at the {place} {weight}, {doubt(j, unit)}."
+    return f"The {side} rail {way.format(_amount(j, unit))} {at(place)} {weight}, {doubt(j, unit)}."
 
 
 def _elastic(j: Judged, layout: Layout, unit: Unit) -> str:
     station, side = j.finding.where.split("/")
     place = _names(layout).get(station, station)
     if _zero(j, unit):
-        return f"The {side} rail stays where it is at the {place} when the weight goes, {doubt(j, unit)}."
+        return f"The {side} rail stays where it is {at(place)} when the weight goes, {doubt(j, unit)}."
     way = "rises" if j.finding.value > 0 else "drops"
-    return f"The {side} rail {way} {_amount(j, unit)} at the {place} when the weight goes, {doubt(j, unit)}."
+    return f"The {side} rail {way} {_amount(j, unit)} {at(place)} when the weight goes, {doubt(j, unit)}."
 
 
 def _twist(j: Judged, layout: Layout, unit: Unit) -> str:
     place = _names(layout).get(j.finding.where, j.finding.where)
+    against = next((n.removeprefix("against:") for n in j.finding.notes if n.startswith("against:")), "")
+    other = _names(layout).get(against, "first place read")
     horns = j.finding.quantity == "horn-height"
     if _zero(j, unit):
-        verb = "lie" if horns else "lies"
-        return f"The {place} {verb} as level as the front crossmember, {doubt(j, unit)}."
+        verb = "lean" if horns else "leans"
+        return f"The {place} {verb} no more to one side than the {other}, {doubt(j, unit)}."
     side = "left" if j.finding.value > 0 else "right"
     verb = "stand" if horns else "stands"
-    return f"The {place} {verb} {_amount(j, unit)} higher on the {side} than the front does, {doubt(j, unit)}."
+    return f"Held against the {other}, the {place} {verb} {_amount(j, unit)} higher on the {side}, {doubt(j, unit)}."
 
 
 def _horn(j: Judged, layout: Layout, unit: Unit) -> str:
     if _zero(j, unit):
         return f"Both horns stand equally far out, {doubt(j, unit)}."
     side, other = ("left", "right") if j.finding.value > 0 else ("right", "left")
-    return f"The {side} horn stands {_amount(j, unit)} further out than the {other} one, {doubt(j, unit)}."
+    said = f"The {side} horn stands {_amount(j, unit)} further out than the {other} one, {doubt(j, unit)}."
+    if "own-sides-open" in j.finding.notes:
+        said += " Or it reaches further forward: each tip to its own rail would tell."
+    return said
 
 
 def _own_sides(j: Judged, layout: Layout, unit: Unit) -> str:
@@ -78,16 +83,16 @@ def _own_sides(j: Judged, layout: Layout, unit: Unit) -> str:
     if _zero(j, unit):
         return f"{_cap(where)}: both rails are equally long, {doubt(j, unit)}."
     side = "left" if j.finding.value > 0 else "right"
-    return f"{_cap(where)}: the {side} rail is {_amount(j, unit)} the longer, {doubt(j, unit)}."
+    return f"{_cap(where)}: the {side} rail is {_amount(j, unit)} longer, {doubt(j, unit)}."
 
 
 def _closure(j: Judged, layout: Layout, unit: Unit) -> str:
     where = _names(layout).get(j.finding.where, j.finding.where)
-    if abs(j.finding.value) <= j.half_width:
-        return f"{_cap(where)}: all six tapes agree with one another, as far as they can tell."
+    if not j.stands_out:
+        return f"{_cap(where)}: all six tapes agree with one another, {doubt(j, unit)}."
     return (
-        f"{_cap(where)}: the six tapes do not agree by {_amount(j, unit)}; one of them is probably wrong. "
-        "Measure this box again."
+        f"{_cap(where)}: the six tapes disagree by {_amount(j, unit)}, {doubt(j, unit)}; one of them is probably "
+        "wrong. Measure this box again."
     )
 
 
@@ -95,28 +100,33 @@ def _wheelbase(j: Judged, layout: Layout, unit: Unit) -> str:
     if _zero(j, unit):
         return f"The wheelbase is the same on both sides, {doubt(j, unit)}."
     side = "left" if j.finding.value > 0 else "right"
-    return f"The {side} wheelbase is {_amount(j, unit)} the longer, {doubt(j, unit)}."
+    return f"The {side} wheelbase is {_amount(j, unit)} longer, {doubt(j, unit)}."
 
 
 def _hint(j: Judged, layout: Layout, unit: Unit) -> str:
     what = j.finding.where.replace("gearbox-tail", "gearbox's tail").replace("-", " ")
     if _zero(j, unit):
-        return f"The {what} stands in the middle. A hint only."
+        return f"The {what} stands in the middle, {doubt(j, unit)}. A hint only."
     side = "right" if j.finding.value > 0 else "left"
-    return f"The {what} stands {_amount(j, unit)} to the {side} of the middle. A hint only."
+    return f"The {what} stands {_amount(j, unit)} to the {side} of the middle, {doubt(j, unit)}. A hint only."
 
 
 def _level_closing(j: Judged, layout: Layout, unit: Unit) -> str:
-    if abs(j.finding.value) <= j.half_width:
-        return "Back at the first place the level read the same: the frame stayed where it was."
-    return f"Back at the first place the level read {_amount(j, unit)} differently: the frame moved. Read again."
+    if not j.stands_out:
+        return f"Back at the first place the level read the same, {doubt(j, unit)}: the frame stayed where it was."
+    said = f"Back at the first place the level read {_amount(j, unit)} differently, {doubt(j, unit)}"
+    return f"{said}: the frame moved. Read again."
 
 
 def _level_error(j: Judged, layout: Layout, unit: Unit) -> str:
-    return f"The level itself is out by {_amount(j, unit)}; turning it round took that out."
+    if _zero(j, unit):
+        return f"The level itself is true, {doubt(j, unit)}."
+    return f"The level itself is out by {_amount(j, unit)}, {doubt(j, unit)}; turning it round took that out."
 
 
 def _caster(j: Judged, layout: Layout, unit: Unit) -> str:
+    if _zero(j, unit):
+        return f"The set alone leaves the caster of the front axle as it was, {doubt(j, unit)}."
     way = "more" if j.finding.value >= 0 else "less"
     return f"By the set alone the front axle has about {_amount(j, unit)} {way} caster, {doubt(j, unit)}."
 
@@ -126,7 +136,7 @@ def _mash(j: Judged, layout: Layout, unit: Unit) -> str:
     if _zero(j, unit):
         return f"{_cap(where)}: the plan makes both rails equally long, {doubt(j, unit)}."
     side = "right" if j.finding.value > 0 else "left"
-    return f"{_cap(where)}: by the plan the {side} rail is {_amount(j, unit)} the longer, {doubt(j, unit)}."
+    return f"{_cap(where)}: by the plan the {side} rail is {_amount(j, unit)} longer, {doubt(j, unit)}."
 
 
 def _sway(j: Judged, layout: Layout, unit: Unit) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from wizard.judgement.bands import Judged
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
-from wizard.telling.amounts import about, doubt
+from wizard.telling.amounts import about, at, doubt
 
 
 def _place(layout: Layout, id: str) -> str:
@@ -28,11 +28,13 @@ def bend(j: Judged, layout: Layout, unit: Unit) -> str:
     if kind == "kink":
         near = _place(layout, j.finding.notes[1].removeprefix("near:"))
         return (
-            f"The {side} rail seems to bend sharply near the {near} (a kink), by about "
-            f"{about(j.finding.value, 'mm', unit)}. Clean it to bare metal there and look."
+            f"The {side} rail seems to bend sharply {at(near)} or close by (a kink), by about "
+            f"{about(j.finding.value, 'mm', unit)}. Read the stations there once more, then clean it and look."
         )
     if kind == "bow":
-        return f"The {side} rail bends smoothly (a bow): no kink shows at these stations."
+        hides = next((n.removeprefix("hides:") for n in j.finding.notes if n.startswith("hides:")), "")
+        least = f" One of less than about {about(float(hides), 'mm', unit)} could hide." if hides else ""
+        return f"The {side} rail bends smoothly (a bow): no kink shows at these stations.{least}"
     return f"Whether the {side} rail bends smoothly or sharply cannot be told from these readings."
 
 
@@ -66,7 +68,7 @@ def suspect(j: Judged, layout: Layout, unit: Unit) -> str:
             "Measure it again; /go there and /strike takes the wrong one out."
         )
     return (
-        f"These {len(labels)} tapes do not agree by about {size}: {'; '.join(labels)}. One is probably wrong and "
+        f"These {len(labels)} tapes disagree by about {size}: {'; '.join(labels)}. One is probably wrong and "
         "nothing here can say which: measure them again with the tape turned round, or add a third station."
     )
 
@@ -84,18 +86,20 @@ def sag_difference(j: Judged, layout: Layout, unit: Unit) -> str:
     """Right rail against left at one station."""
     place = _place(layout, j.finding.where)
     if about(j.finding.value, "mm", unit).split()[0] == "0":
-        return f"At the {place} both rails lie equally low, {doubt(j, unit)}."
+        return f"{at(place).capitalize()} both rails lie equally low, {doubt(j, unit)}."
     side = "right" if j.finding.value > 0 else "left"
-    return f"At the {place} the {side} rail lies {about(j.finding.value, 'mm', unit)} lower, {doubt(j, unit)}."
+    return (
+        f"{at(place).capitalize()} the {side} rail lies {about(j.finding.value, 'mm', unit)} lower, {doubt(j, unit)}."
+    )
 
 
 def string_level(j: Judged, layout: Layout, unit: Unit) -> str:
     """String against level."""
     place = _place(layout, j.finding.where)
-    if abs(j.finding.value) <= j.half_width:
-        return f"String and level agree at the {place}."
+    if not j.stands_out:
+        return f"String and level agree {at(place)}, {doubt(j, unit)}."
     return (
-        f"String and level disagree at the {place} by {about(j.finding.value, 'mm', unit)}: "
+        f"String and level disagree {at(place)} by {about(j.finding.value, 'mm', unit)}, {doubt(j, unit)}: "
         "one of the two was read in another state of the car, or wrongly. Read both again."
     )
 

@@ -21,7 +21,7 @@ def tell_text(survey: Survey, library: Library, today: datetime, *, mentor: bool
     verdict = verdict_of(survey, library, today)
     layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
     day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
-    lines = [clean_line(survey.car or survey.id or "A survey without a name", 70) + day, ""]
+    lines = [*wrap(clean_line(survey.car or survey.id or "A survey without a name", 200) + day, 76), ""]
     lines += verdict_lines(verdict, survey, library)
     lines += ["", "Every finding"]
     for judged in verdict.judged:
@@ -42,11 +42,10 @@ def _table(judged: Judged, survey: Survey) -> list[str]:
     rows = {r.id: r for r in survey.table(Reading)}
     for id in judged.finding.readings:
         if id in rows:
-            lines.append(f"      {id:>5}  {clean_line(rows[id].prompt, 60)}  {clean_line(rows[id].typed, 30)}")
+            read = clean_line(f"{id}  {rows[id].prompt}  {rows[id].typed}", 300)
+            lines += wrap(read, 76, "        ", " " * 13)
     for edge in judged.edges:
-        low = "" if edge.low is None else f"{edge.low:g} to "
-        high = "" if edge.high is None else f"{edge.high:g}"
-        lines += wrap(
-            f"{edge.band}: {low}{high} mm, chance of being beyond {edge.chance:.1%}. {edge.source}.", 76, "      "
-        )
+        span = f"up to {edge.high:g}" if edge.low is None else f"{edge.low:g} to {edge.high:g}"
+        where = f"{span} {judged.finding.unit}, chance of being beyond {edge.chance:.1%}"
+        lines += wrap(f"{edge.band}: {where} (limit: {edge.source}).", 76, "      ")
     return lines

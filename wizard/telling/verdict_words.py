@@ -105,7 +105,7 @@ def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> s
 def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[str]:
     """Closures that are out: they cast doubt on the readings, not on the frame."""
     out = [j for j in verdict.judged if j.finding.quantity in ("closure", "level-closing", "string-level")]
-    said = [sentence(j, layout, survey.unit) for j in out if abs(j.finding.value) > j.half_width]
+    said = [sentence(j, layout, survey.unit) for j in out if j.stands_out]
     said += [sentence(j, layout, survey.unit) for j in verdict.judged if _odd(j)]
     if verdict.completing:
         said.append(

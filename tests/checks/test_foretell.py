@@ -1,0 +1,108 @@
+"""Doubts at the prompt."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from tests.checks.surveys import add, library, survey_of
+from wizard.checks.case import Case
+from wizard.checks.foretell import foretelling, without
+from wizard.checks.twins import mirrored
+from wizard.survey.record import Survey
+
+D1, D2 = "long-diagonals/whole/front-left--rear-right", "long-diagonals/whole/front-right--rear-left"
+LEFT, RIGHT = "wheelbase/left", "wheelbase/right"
+
+
+def doubt(survey: Survey, prompt: str, typed: str) -> str:
+    return foretelling(library())(survey, Case(survey, library()).prompts[prompt], typed)
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [("81", "1 in off the reading before"), ("80 1/2", "1/2 in off"), ("70", "10 in off"), ("92", "1 ft off")],
+)
+def test_a_recognised_slip_against_the_reading_before(typed: str, says: str) -> None:
+    assert says in doubt(survey_of({D1: ["80"]}), D1, typed)
+
+
+@pytest.mark.parametrize("typed", ["80", "80 1/16", "79 15/16"])
+def test_a_repeat_within_three_millimetres_is_taken(typed: str) -> None:
+    assert doubt(survey_of({D1: ["80"]}), D1, typed) == ""
+
+
+def test_a_repeat_further_off_is_done_again() -> None:
+    assert "measure once more" in doubt(survey_of({D1: ["80"]}), D1, "80 1/4")
+
+
+def test_the_nearest_slip_is_named() -> None:
+    """11 mm is nearer to a centimetre than to half an inch."""
+    survey = survey_of({LEFT: ["2600"]}, unit="mm")
+    assert "10 mm off" in doubt(survey, LEFT, "2611")
+    assert "1/2 in off" in doubt(survey, LEFT, "2612.5")
+
+
+def test_a_twin_an_inch_off_is_doubted_and_one_a_quarter_inch_off_is_a_finding() -> None:
+    survey = survey_of({LEFT: ["103"]})
+    assert "its twin on the other side" in doubt(survey, RIGHT, "104")
+    assert doubt(survey, RIGHT, "103 1/4") == ""
+
+
+def test_a_twin_hopelessly_off_is_doubted_though_no_slip_is_known() -> None:
+    assert "measure once more" in doubt(survey_of({LEFT: ["103"]}), RIGHT, "99 1/4")
+
+
+@pytest.mark.parametrize(("unit", "typed", "other"), [("in", "2321", "mm"), ("mm", "91.4", "in")])
+def test_the_other_unit_is_noticed_at_the_first_reading(unit: str, typed: str, other: str) -> None:
+    says = doubt(survey_of({}, unit=unit), D1, typed)  # type: ignore[arg-type]
+    assert f"type {other} behind it" in says
+
+
+def test_an_eighty_inch_frame_is_no_odd_one() -> None:
+    """The layout's round figure for this diagonal is 91 in: smaller frames of the kind must pass."""
+    assert doubt(survey_of({}), D1, "80") == ""
+
+
+def test_a_figure_not_past_the_mark_is_asked_about() -> None:
+    survey = survey_of({})
+    tape = survey.tool("tape")
+    assert tape is not None
+    survey = survey.with_replaced(replace(tape, extra={**tape.extra, "start": "mark"}))
+    assert "all that the tape says" in doubt(survey, LEFT, "9")
+    assert doubt(survey, LEFT, "113") == ""
+
+
+def test_only_lengths_and_bubbles_are_foretold() -> None:
+    assert doubt(survey_of({}), "front-box-bar/closing", "9 past") == ""
+
+
+def test_what_cannot_be_read_is_not_doubted_here() -> None:
+    assert doubt(survey_of({}), "level/rear/as-set", "far left") == ""
+
+
+def test_the_survey_without_one_reading() -> None:
+    survey = survey_of({D1: ["80", "81"]})
+    last = survey.readings_of(D1)[-1]
+    assert [r.typed for r in without(survey, last.id).readings_of(D1)] == ["80"]
+    assert [r.typed for r in survey.readings_of(D1)] == ["80", "81"]
+
+
+@pytest.mark.parametrize(
+    ("prompt", "twin"),
+    [
+        (D1, D2),
+        ("wheelbase/left", "wheelbase/right"),
+        ("sag-loaded/front-crossmember/left", "sag-loaded/front-crossmember/right"),
+        ("string-set-up/span", "string-set-up/span"),
+    ],
+)
+def test_the_twin_of_a_prompt(prompt: str, twin: str) -> None:
+    assert mirrored(prompt) == twin
+    assert mirrored(twin) == prompt
+
+
+def test_a_doubt_needs_no_other_reading_of_the_same_prompt_to_be_gone() -> None:
+    survey = add(survey_of({}), D1, "80")
+    assert doubt(survey, D2, "80 1/8") == ""

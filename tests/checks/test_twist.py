@@ -1,0 +1,120 @@
+"""Twist by level: signs, reversal, and what cancels."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from tests.checks.surveys import TOOLS, case_of
+from wizard.checks import twist
+from wizard.checks.finding import Finding
+
+PLACES = ("horns", "front-crossmember", "centre", "rear")
+
+
+def read(
+    slopes: dict[str, float], own: float = 0.0, ways: tuple[str, ...] = ("as-set", "turned")
+) -> dict[str, list[str]]:
+    """Bubbles (divisions) that a level with that own error shows at frame slopes given in divisions, left high plus."""
+    readings = {}
+    for place, slope in slopes.items():
+        for way, sign in (("as-set", 1), ("turned", -1)):
+            if way in ways:
+                value = slope + sign * own
+                side = "left" if value > 0 else "right"
+                readings[f"level/{place}/{way}"] = [f"{abs(value):.2f} {side}" if value else "0"]
+    return readings
+
+
+def found(readings: dict[str, list[str]], **more: object) -> dict[str, Finding]:
+    return {f.id: f for f in twist.check(case_of(readings, unit="mm", **more))}
+
+
+@pytest.mark.parametrize("own", [0.0, 1.5, -2.0])
+def test_the_same_bubble_all_along_is_no_twist_whatever_the_level_is_out_by(own: float) -> None:
+    result = found(read(dict.fromkeys(PLACES, 0.5), own))
+    assert [result[f"twist/{p}"].value for p in ("centre", "rear")] == pytest.approx([0.0, 0.0], abs=1e-12)
+    # One division of the carpenter's level is 6 mm in a metre.
+    assert result["level-error/level"].value == pytest.approx(6 * own)
+
+
+def test_left_higher_at_the_rear_than_in_front_is_plus_by_width_and_slope() -> None:
+    result = found(read({"front-crossmember": -0.25, "rear": 0.25}))
+    # Half a division is 3 mm in a metre; the rear points are 860 mm apart in the layout.
+    assert result["twist/rear"].value == pytest.approx(0.860 * 3.0, rel=1e-4)
+    turned = found(read({"front-crossmember": 0.25, "rear": -0.25}))
+    assert turned["twist/rear"].value == pytest.approx(-0.860 * 3.0, rel=1e-4)
+
+
+def test_the_taped_width_is_used() -> None:
+    readings = read({"front-crossmember": 0.0, "rear": 0.5}) | {"widths/rear/rear-left--rear-right": ["500"]}
+    assert found(readings)["twist/rear"].value == pytest.approx(1.5, rel=1e-4)
+
+
+def test_horns_are_judged_as_horns_and_never_as_the_reference() -> None:
+    result = found(read({"horns": 0.5, "front-crossmember": 0.0, "rear": 0.0}))
+    assert result["horn-height/horns"].value == pytest.approx(0.590 * 3.0, rel=1e-4)
+    assert (result["horn-height/horns"].limit, result["twist/rear"].limit) == ("horn", "twist")
+    assert result["twist/rear"].value == 0.0
+
+
+def test_without_the_front_crossmember_the_next_place_is_the_reference_and_is_named() -> None:
+    result = found(read({"centre": 0.5, "rear": 0.5, "horns": 0.5}))
+    assert set(result) == {"horn-height/horns", "twist/rear", "level-error/level"}
+    assert result["twist/rear"].notes == ("against:centre",)
+
+
+def test_horns_alone_have_nothing_to_be_held_against() -> None:
+    assert set(found(read({"horns": 0.5}))) == {"level-error/level"}
+
+
+def test_one_way_round_carries_the_levels_own_error_as_doubt() -> None:
+    both = found(read({"front-crossmember": 0.0, "rear": 0.5}))["twist/rear"].number
+    mixed = read({"front-crossmember": 0.0}) | read({"rear": 0.5}, ways=("as-set",))
+    one = found(mixed)["twist/rear"].number
+    part = next(p for p in one.parts if p.name == "level:own-error")
+    assert part.size == pytest.approx(0.860 * 2.0, rel=1e-4)
+    assert one.u > 3 * both.u
+
+
+def test_a_level_never_turned_round_has_the_same_error_everywhere_and_it_cancels() -> None:
+    result = found(read({"front-crossmember": 0.0, "rear": 0.5}, ways=("as-set",)))
+    assert "level:own-error" not in {p.name for p in result["twist/rear"].number.parts}
+    assert "level-error/level" not in result
+
+
+def test_one_place_as_set_and_the_other_turned_add_up() -> None:
+    mixed = read({"front-crossmember": 0.0}, ways=("turned",)) | read({"rear": 0.0}, ways=("as-set",))
+    part = next(p for p in found(mixed)["twist/rear"].number.parts if p.name == "level:own-error")
+    assert part.size == pytest.approx(0.860 * 4.0, rel=1e-4)
+
+
+def test_a_carpenters_level_tells_three_millimetres_and_not_one_and_a_half() -> None:
+    """0.1 division of 6 mm/m, both ways round at two places 0.75 m wide: about 0.46 mm (measured by identity)."""
+    number = found(read({"front-crossmember": 0.0, "centre": 0.0}))["twist/centre"].number
+    assert number.u == pytest.approx(0.73 * 6 * 0.1, rel=0.01)
+    assert 1.5 < 2 * 1.86 * number.u < 3.0
+
+
+def test_back_at_the_horns_what_changed_is_the_closing() -> None:
+    again = {"level/horns/again-as-set": ["1 left"], "level/horns/again-turned": ["1 left"]}
+    result = found(read({"horns": 0.5, "front-crossmember": 0.5}) | again)
+    assert result["level-closing/horns"].value == pytest.approx(0.590 * 3.0, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("tool", "typed", "slope"),
+    [
+        ("machinists-level", "2 left", 0.001),
+        ("angle-gauge", "0.3° left", math.tan(math.radians(0.3))),
+        ("level-with-shims", "1.5 mm left", 1.5 / 600),
+        ("carpenters-level", "1/2 right", -0.003),
+    ],
+)
+def test_every_kind_of_level_gives_a_slope_left_high_plus(tool: str, typed: str, slope: float) -> None:
+    tools = (*(t for t in TOOLS if t != "carpenters-level"), tool)
+    case = case_of({"level/rear/as-set": [typed]}, unit="mm", tools=tools)
+    taken = case.taken("level/rear/as-set")
+    assert taken is not None
+    assert taken.number.value == pytest.approx(slope)

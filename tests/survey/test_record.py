@@ -1,0 +1,96 @@
+"""The survey as a value: ids that are never used again, rows struck and never lost."""
+
+from dataclasses import FrozenInstanceError, replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.survey.asking import LOOK, TAPED, taken
+from wizard.survey.record import Survey, number_of
+from wizard.survey.rows import PREFIX, TABLES, Reading, Remark, State
+
+
+def _with(*ids: str) -> Survey:
+    survey = Survey()
+    for id in ids:
+        survey = survey.with_row(Reading(id=id))
+    return survey
+
+
+@pytest.mark.parametrize(
+    ("id", "number"),
+    [("r17", 17), ("tape-1", 1), ("r0", 0), ("s007", 7), ("17", 0), ("", 0), ("r", 0), ("r17b", 0), ("R17", 0)],
+)
+def test_the_counting_part_of_an_id(id: str, number: int) -> None:
+    assert number_of(id) == number
+
+
+def test_every_table_has_a_letter_of_its_own() -> None:
+    assert PREFIX.keys() == TABLES.keys()
+    assert len(set(PREFIX.values())) == len(PREFIX)
+
+
+def test_a_new_id_counts_over_all_tables() -> None:
+    survey = _with("r17").with_row(Remark(id="m40"))
+    assert survey.new_id(Reading) == "r41"
+    assert survey.new_id(State) == "s41"
+
+
+def test_the_id_of_a_struck_row_is_not_used_again() -> None:
+    struck = taken(Survey(), TAPED, "91", "92").with_struck("r2", "slip")
+    assert [r.id for r in struck.standing(Reading)] == ["r1"]
+    assert struck.new_id(Reading) == "r3"
+
+
+@pytest.mark.parametrize("last", ["r999999999", "r" + "9" * 18, "r" + "9" * 19, "r" + "9" * 400])
+def test_an_edited_id_of_many_nines_cannot_make_two_rows_of_one_id(last: str) -> None:
+    survey = _with(last)
+    for _ in range(3):
+        survey = survey.with_row(Reading(id=survey.new_id(Reading)))
+    assert len({r.id for r in survey.all_rows()}) == 4
+
+
+@given(st.lists(st.from_regex(r"[a-z-]{0,14}[0-9]{0,11}", fullmatch=True), max_size=8))
+def test_a_new_id_is_new_whatever_the_file_held(ids: list[str]) -> None:
+    survey = _with(*ids)
+    for kind in TABLES.values():
+        assert survey.new_id(kind) not in ids
+
+
+def test_struck_rows_stay_with_their_reason() -> None:
+    survey = taken(Survey(), TAPED, "91").with_struck("r1", "hook caught")
+    assert [(r.typed, r.struck) for r in survey.table(Reading)] == [("91", "hook caught")]
+    assert survey.readings_of(TAPED.id) == ()
+
+
+def test_striking_twice_or_what_is_not_there_changes_nothing() -> None:
+    once = taken(Survey(), TAPED, "91").with_struck("r1", "first reason")
+    assert once.with_struck("r1", "second reason") == once
+    assert once.with_struck("r99", "no such row") == once
+
+
+def test_a_row_struck_without_a_reason_is_struck_all_the_same() -> None:
+    assert taken(Survey(), TAPED, "91").with_struck("r1", "").standing(Reading) == ()
+
+
+def test_nothing_in_a_survey_can_be_changed_in_place() -> None:
+    before = taken(Survey(), TAPED, "91")
+    row = before.table(Reading)[0]
+    with pytest.raises(FrozenInstanceError):
+        row.typed = "19"  # type: ignore[misc]
+    with pytest.raises(FrozenInstanceError):
+        before.unit = "mm"  # type: ignore[misc]
+    after = before.with_row(replace(row, id="r2"))
+    assert (len(before.table(Reading)), len(after.table(Reading))) == (1, 2)
+
+
+def test_what_is_current_before_anything_is_set_down() -> None:
+    empty = Survey()
+    assert (empty.state().id, empty.state_of("s9").id, empty.tool("tape"), empty.last_number()) == ("", "", None, 0)
+    assert (empty.answer_to("x"), empty.skipped("x"), empty.acked("x")) == ("", "", False)
+
+
+def test_a_look_gives_one_row_for_each_thing_seen() -> None:
+    survey = taken(Survey(), LOOK, "b lc")
+    assert [(k.seen, k.answer) for k in survey.looks_at(LOOK.id)] == [("bare", "light-pitting"), ("bare", "crack")]

@@ -1,0 +1,148 @@
+"""The full-screen wizard: one screen whose content changes; the entry line has the keys from first to last."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import os
+import signal
+import sys
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+from textual import events, on
+from textual.app import App, ComposeResult
+from textual.containers import Horizontal
+from textual.widgets import Static
+
+from wizard.library import load_library
+from wizard.screens.desk import Desk
+from wizard.screens.entry import Entry
+from wizard.screens.key_line import key_at
+from wizard.screens.looks import DARK, LIGHT, charset, first_theme
+from wizard.screens.outcome import Outcome
+from wizard.screens.sheet import Sheet
+from wizard.screens.stage import stage
+from wizard.sitting.naming import survey_folder
+
+ENDING = ("SIGTERM", "SIGHUP", "SIGINT")
+"""Signals that end the wizard in order; every answer is in the file already."""
+
+
+class CrosstapeApp(App[None], inherit_bindings=False):
+    """Draws what the desk stands on, and hands it what is typed."""
+
+    CSS_PATH = "crosstape.tcss"
+    TITLE = "Crosstape"
+    ENABLE_COMMAND_PALETTE = False
+    AUTO_FOCUS = "#entry"
+
+    def __init__(
+        self,
+        file: Path | str | None = None,
+        folder: Path | str | None = None,
+        now: Callable[[], datetime] = datetime.now,
+    ) -> None:
+        """file: a survey to go on with, raises Unreadable; folder: where surveys live, else the usual place."""
+        # A named palette under NO_COLOR gives black on black: the terminal's own two colours are used instead.
+        plain = "NO_COLOR" in os.environ
+        super().__init__(ansi_color=True if plain else None)
+        self.set_class(plain, "-plain")
+        for theme in (DARK, LIGHT):
+            self.register_theme(theme)
+        self.theme = first_theme()
+        path = Path(file) if file else None
+        self.desk = Desk(load_library(), _folder(path, folder), now)
+        if path:
+            self.desk.open(path)
+        self.entry = Entry(self.desk, self._done, id="entry")
+        self._waiting = False
+
+    def compose(self) -> ComposeResult:
+        """Top line, page with the trail beside it, question, entry line, message, keys."""
+        yield Sheet("top")
+        yield Horizontal(Sheet("page"), Sheet("side"), id="middle")
+        yield Sheet("ask")
+        yield Horizontal(Static("> ", id="mark", markup=False), self.entry, Sheet("hint"), id="line")
+        yield Sheet("said")
+        yield Sheet("keys")
+
+    def on_mount(self) -> None:
+        """Draw the first page and mind the signals."""
+        loop = asyncio.get_running_loop()
+        for name in ENDING:
+            if number := getattr(signal, name, None):
+                with contextlib.suppress(NotImplementedError, RuntimeError, ValueError):
+                    loop.add_signal_handler(number, self._end, number)
+        self.draw()
+
+    def _end(self, number: int) -> None:
+        self.exit(return_code=128 + number)
+
+    # Drawing ----------------------------------------------------------------------------------------------------
+
+    def draw(self) -> None:
+        """Put up what the desk stands on."""
+        self._waiting = False
+        shown = stage(self.desk, self.size.width, self.size.height, charset())
+        self.screen.set_class(shown.small, "-small")
+        self.screen.set_class(bool(shown.side), "-wide")
+        for name in ("top", "page", "side", "ask", "hint", "said", "keys"):
+            self.query_one(f"#{name}", Sheet).show(getattr(shown, name))
+
+    def _done(self, outcome: Outcome) -> None:
+        """A key or a line was dealt with. A burst draws once it is through, not once for each of its keys."""
+        if outcome.quit:
+            self.exit()
+        if outcome.turn:
+            self.theme = (LIGHT if self.theme == DARK.name else DARK).name
+        if not self._waiting:
+            self._waiting = True
+            self.call_later(self.draw)
+
+    def on_resize(self) -> None:
+        """Fit the page to the window."""
+        self.draw()
+
+    # Keys and mouse ---------------------------------------------------------------------------------------------
+
+    def on_key(self, event: events.Key) -> None:
+        """A key that reached nobody, because the window had lost the focus: it belongs to the entry line."""
+        if not self.entry.has_focus:
+            self.entry.focus()
+            self.entry.strike(event)
+
+    @on(Sheet.Clicked)
+    def _clicked(self, event: Sheet.Clicked) -> None:
+        self.entry.focus()
+        if event.sheet.id == "keys":
+            self.entry.press(key_at(event.sheet.lines[event.row], event.col))
+        elif event.sheet.id == "page":
+            self._done(self.desk.pick_row(event.row))
+
+    @on(Sheet.Rolled)
+    def _rolled(self, event: Sheet.Rolled) -> None:
+        self.desk.roll(event.lines)
+        self._done(Outcome())
+
+
+def _folder(path: Path | None, folder: Path | str | None) -> Path:
+    return path.parent if path and not folder else survey_folder(str(folder) if folder else None)
+
+
+def run_wizard(file: Path | None, folder: str | None) -> int:
+    """The wizard on this terminal; gives the exit status. Raises Unreadable when the file cannot be read."""
+    if not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
+        name = file or "FILE"
+        print(f"The full screen wants a terminal; crosstape ask {name} does the same line by line.", file=sys.stderr)
+        return 1
+    for name in ("COLUMNS", "LINES"):  # they would freeze the size of the window
+        os.environ.pop(name, None)
+    if os.environ.get("TEXTUAL_COLOR_SYSTEM") == "none":  # the library fails on its own setting
+        del os.environ["TEXTUAL_COLOR_SYSTEM"]
+    app = CrosstapeApp(file, folder)
+    app.run()
+    if app.desk.farewell and not app.return_code:
+        print(app.desk.farewell)
+    return app.return_code or 0

@@ -1,0 +1,188 @@
+"""What the screen stands on: the shelf of surveys or the sitting in hand, the panel and the message. No terminal here.
+
+Whatever loads the maths is imported when the first line is answered, so that the first page is up at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+from wizard.library.shapes import Library
+from wizard.screens.opening import Opening
+from wizard.screens.outcome import Outcome, Panel, Said
+from wizard.screens.words import resumed_words, taken_words
+from wizard.sitting.reply import Reply
+from wizard.sitting.shelf import copy_sample, load_known
+from wizard.sitting.sitting import Sitting
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+from wizard.survey.toml import Unreadable
+
+COMMANDS = {
+    "f1": "/why",
+    "f2": "/spoils",
+    "f3": "/words",
+    "f5": "/back",
+    "f6": "/trail",
+    "f7": "/undo",
+    "f8": "/verdict",
+    "f10": "/quit",
+    "ctrl+c": "/quit",
+}
+"""Function keys that are a word at once; F4 leaves `/skip ` in the line, because a reason must follow."""
+STEPS = {"pagedown": 1, "pageup": -1}
+
+
+class Desk:
+    """Takes lines and keys, drives the sitting, and remembers what is to be shown."""
+
+    def __init__(self, library: Library, folder: Path, now: Callable[[], datetime] = datetime.now) -> None:
+        """folder: where new surveys and copies of samples are put."""
+        self.library, self.folder, self.now = library, folder, now
+        self.sitting: Sitting | None = None
+        self.opening = Opening(folder, library, now())
+        self.panel: Panel | None = None
+        self.said = Said()
+        self.farewell = ""
+        """What is said on the bare terminal after the end."""
+        self.top = 0
+        """First line that shows of a page longer than the screen."""
+        self.room = 1
+        """Lines that the page had room for when it was last drawn."""
+        self.length = 0
+        """Lines of the page or panel when it was last drawn."""
+
+    # Opening ----------------------------------------------------------------------------------------------------
+
+    def open(self, path: Path | None) -> None:
+        """Take a survey in hand, a new one for None. Raises Unreadable."""
+        survey = load_known(path, self.library) if path else None
+        self.sitting = Sitting(
+            self.library, path=path, folder=self.folder, survey=survey, now=self.now, foretell=self._foretell
+        )
+        self.said = Said("told", resumed_words(self.sitting)) if self.sitting.resumed else Said()
+        self.top = 0
+
+    def _foretell(self, survey: Survey, prompt: Prompt, typed: str) -> str:
+        from wizard.checks.foretell import foretelling
+
+        return foretelling(self.library)(survey, prompt, typed)
+
+    def _choose(self, text: str) -> Outcome:
+        """What was chosen on the opening page."""
+        picked = self.opening.pick(text)
+        if picked is None:
+            self.said = Said("refused", self.opening.remedy())
+            return Outcome(stop=True)
+        if picked.kind == "quit":
+            return Outcome(quit=True)
+        try:
+            self.open(self._copied(picked.path) if picked.copy and picked.path else picked.path)
+        except (Unreadable, OSError) as error:
+            self.said = Said("refused", str(error))
+            return Outcome(stop=True)
+        return Outcome()
+
+    def _copied(self, sample: Path) -> Path:
+        return copy_sample(sample, self.folder, self.library, self.now())
+
+    def pick_row(self, row: int) -> Outcome:
+        """A line of the opening page was clicked."""
+        name = self.opening.at_row(row + self.top) if self.sitting is None else ""
+        return self._choose(name) if name else Outcome()
+
+    # What the entry line calls -----------------------------------------------------------------------------------
+
+    def line(self, text: str) -> Outcome:
+        """One ended line: an answer, a word with a slash, or an empty line that closes a panel."""
+        if self.sitting is None:
+            return self._choose(text)
+        if self.panel and not text.strip():
+            self.panel = None
+            return Outcome()
+        return self._handle(self.sitting, text)
+
+    def key(self, name: str) -> Outcome:
+        """A key that types nothing."""
+        if name in ("up", "down"):
+            return self._arrow(1 if name == "down" else -1)
+        if name in STEPS:
+            return self._scroll(STEPS[name] * max(self.room - 1, 1))
+        if name == "f9":
+            return Outcome(turn=True)
+        if name == "escape":
+            self.panel = None
+            return Outcome()
+        if self.sitting is None:
+            return Outcome(quit=name in ("f10", "ctrl+c"))
+        if name == "f4":
+            self.panel = None
+            return Outcome(entry="/skip ")
+        if name not in COMMANDS:
+            return Outcome()
+        if self.panel and self.panel.key == name:
+            self.panel = None
+            return Outcome()
+        return self._handle(self.sitting, COMMANDS[name], name)
+
+    def typed(self) -> None:
+        """Something was typed: it belongs to the question, so a panel that lies over it goes."""
+        self.panel = None
+
+    def aside(self, count: int, what: str) -> None:
+        """So many characters or lines of a burst were set aside."""
+        lost = f"The {what} that followed was" if count == 1 else f"The {count} {what}s that followed were"
+        self.said = Said(self.said.kind, self.said.text, f"{lost} set aside.")
+
+    # Within ------------------------------------------------------------------------------------------------------
+
+    def _handle(self, sitting: Sitting, text: str, key: str = "") -> Outcome:
+        from wizard.sitting.commands import handle
+
+        before, survey = sitting.ask, sitting.survey
+        reply = handle(sitting, text)
+        word = text.split(maxsplit=1)[0].lower() if text.strip() else ""
+        self.panel = _panel(reply, word, key)
+        if reply.kind == "quit":
+            self.farewell = reply.says
+            return Outcome(quit=True)
+        if sitting.ask != before or sitting.survey is not survey:
+            self.top = 0
+        self.said = _said(reply, text, before.prompt if before else None, self.panel)
+        return Outcome(stop=reply.stops_burst)
+
+    def _arrow(self, way: int) -> Outcome:
+        if self.sitting is None:
+            self.opening.move(way)
+            return Outcome()
+        return self._scroll(way)
+
+    def _scroll(self, lines: int) -> Outcome:
+        last = max(self.length - self.room, 0)
+        if self.panel:
+            self.panel.top = min(max(self.panel.top + lines, 0), last)
+        else:
+            self.top = min(max(self.top + lines, 0), last)
+        return Outcome()
+
+    def roll(self, lines: int) -> None:
+        """The mouse wheel was turned."""
+        self._scroll(lines)
+
+
+def _panel(reply: Reply, word: str, key: str) -> Panel | None:
+    if reply.kind != "told" or not reply.title:
+        return None
+    return Panel(key, reply.title, reply.says, verdict=word == "/verdict")
+
+
+def _said(reply: Reply, text: str, prompt: Prompt | None, panel: Panel | None) -> Said:
+    """The message for a reply; an answer that was taken is said back, so that a slip is seen at once."""
+    if panel:
+        return Said()
+    kind = {"ended": "told"}.get(reply.kind, reply.kind)
+    if reply.says or kind != "taken" or text.strip().startswith("/"):
+        return Said(kind, reply.says)
+    return Said(kind, taken_words(text, prompt))

@@ -1,0 +1,140 @@
+"""The one entry line. It takes every key, in order, and never gives up the focus.
+
+Keys of a burst wait in this widget's own queue. Were a line handed on by a message, the keys behind its Enter would
+be put into the line before the answer to it is known; so the line is handed on by a plain call that returns first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Protocol
+
+from textual import events
+from textual.content import Content
+from textual.widget import Widget
+
+from wizard.screens.outcome import Outcome
+from wizard.screens.typed import BURST_GAP_S, Burst, Typed
+
+
+class Taker(Protocol):
+    """What stands behind the entry line."""
+
+    def line(self, text: str) -> Outcome:
+        """A line was ended with Enter."""
+
+    def key(self, name: str) -> Outcome:
+        """A key that types nothing was pressed."""
+
+    def typed(self) -> None:
+        """The text in the line has changed."""
+
+    def aside(self, count: int, what: str) -> None:
+        """So many characters (or lines) of a burst were set aside."""
+
+
+class Entry(Widget):
+    """One line of typing with its own cursor."""
+
+    COMPONENT_CLASSES = {"entry--cursor"}  # noqa: RUF012
+    can_focus = True
+
+    def __init__(self, taker: Taker, done: Callable[[Outcome], None], id: str) -> None:
+        """done: told of each outcome, so that the page can be drawn again."""
+        super().__init__(id=id)
+        self.content = Typed()
+        self._taker, self._done = taker, done
+        self._burst = Burst()
+        self._line_end = -1.0
+
+    def render(self) -> Content:
+        """The part of the line around the cursor."""
+        before, under, behind = self.content.window(max(self.size.width, 2))
+        cursor = self.get_visual_style("entry--cursor", partial=True)
+        return Content("").join([Content(before), Content(under).stylize(cursor), Content(behind)])
+
+    def put(self, content: Typed) -> None:
+        """Change what stands in the line."""
+        if content != self.content:
+            self.content = content
+            self.refresh()
+
+    async def _on_key(self, event: events.Key) -> None:
+        event.stop()
+        event.prevent_default()
+        self.strike(event)
+
+    def strike(self, event: events.Key) -> None:
+        """Deal with one key."""
+        if self._burst.swallows(event.time):
+            self._taker.aside(self._burst.count, "character")
+            self._done(Outcome())
+        elif event.key in ("enter", "ctrl+j"):
+            self._end_line(event)
+        elif event.is_printable and event.character:
+            self._type(event.character)
+        elif event.key == "tab":
+            self._type(" ")
+        else:
+            self.press(event.key, event.time)
+
+    def _end_line(self, event: events.Key) -> None:
+        # A line that was typed elsewhere may end in both carriage return and line feed: that is one line end.
+        second = event.key == "ctrl+j" and event.time - self._line_end <= BURST_GAP_S and not self.content.text
+        self._line_end = event.time if event.key == "enter" else -1.0
+        if not second:
+            self._commit(event.time)
+
+    def _commit(self, at: float) -> Outcome:
+        text = self.content.text
+        self.put(Typed())
+        outcome = self._taker.line(text)
+        if outcome.stop:
+            self._burst.stop(at)
+        self._finish(outcome)
+        return outcome
+
+    def _type(self, text: str) -> None:
+        self.put(self.content.insert(text))
+        self._taker.typed()
+        self._done(Outcome())
+
+    def press(self, key: str, at: float = 0.0) -> None:
+        """A key that types nothing, struck at a time, s, or clicked with the mouse."""
+        self._line_end = -1.0
+        if key == "enter":
+            self._commit(at)
+            return
+        changed = self.content.press(key)
+        if changed != self.content:
+            self.put(changed)
+            return
+        outcome = self._taker.key(key)
+        if outcome.stop:
+            self._burst.stop(at)
+        self._finish(outcome)
+
+    def _finish(self, outcome: Outcome) -> None:
+        if outcome.entry is not None:
+            self.put(Typed(outcome.entry, len(outcome.entry)))
+        self._done(outcome)
+
+    def _on_paste(self, event: events.Paste) -> None:
+        event.stop()
+        event.prevent_default()
+        if self._burst.swallows(event.time):
+            self._taker.aside(len(event.text), "character")
+            self._done(Outcome())
+            return
+        # Blank lines of a paste are no answers: an empty line would keep a doubt that nobody has read.
+        lines = [part for part in event.text.splitlines() if part.strip()]
+        if len(lines) < 2 and not event.text.endswith(("\n", "\r")):
+            self._type(event.text)
+            return
+        for n, part in enumerate(lines, start=1):
+            self.put(self.content.insert(part))
+            if self._commit(event.time).stop:
+                if n < len(lines):
+                    self._taker.aside(len(lines) - n, "line")
+                    self._done(Outcome())
+                return

@@ -1,0 +1,63 @@
+"""The palettes, dark and light; crosstape.tcss says what each colour is for."""
+
+from __future__ import annotations
+
+import os
+import sys
+
+from textual.theme import Theme
+
+from wizard.telling.canvas import Charset
+
+DARK = Theme(
+    name="crosstape-dark",
+    primary="#c9a35a",
+    foreground="#ddd8cb",
+    background="#14191b",
+    surface="#14191b",
+    dark=True,
+    variables={
+        "ink": "#ddd8cb",
+        "faint": "#8d979a",
+        "brass": "#dcb465",
+        "tape": "#7fc4c9",
+        "well": "#93c08b",
+        "ill": "#ec8a70",
+        "doubtful": "#e3c34f",
+        "rule": "#3a4649",
+        "plate": "#263236",
+    },
+)
+LIGHT = Theme(
+    name="crosstape-light",
+    primary="#7a5410",
+    foreground="#26292a",
+    background="#f5f1e6",
+    surface="#f5f1e6",
+    dark=False,
+    variables={
+        "ink": "#26292a",
+        "faint": "#62686a",
+        "brass": "#7a5410",
+        "tape": "#0d5f68",
+        "well": "#2c6427",
+        "ill": "#9c2f16",
+        "doubtful": "#6f5800",
+        "rule": "#c6bfae",
+        "plate": "#e6dfcd",
+    },
+)
+
+
+def first_theme() -> str:
+    """Light where the terminal says that its background is light (COLORFGBG ends in 7 or 15), else dark."""
+    return LIGHT.name if os.environ.get("COLORFGBG", "").rsplit(";", 1)[-1] in ("7", "15") else DARK.name
+
+
+def charset() -> Charset:
+    """What to draw with: CROSSTAPE_DRAW says blocks, braille or ascii, else what the terminal can print."""
+    asked = os.environ.get("CROSSTAPE_DRAW", "")
+    if asked in ("blocks", "braille", "ascii"):
+        return asked  # type: ignore[return-value]
+    encoding = (getattr(sys.__stdout__, "encoding", "") or "utf-8").lower()
+    return "blocks" if encoding.startswith("utf") else "ascii"

@@ -1,0 +1,180 @@
+"""Everything that shows at one moment, as lines, for a width and a height. No terminal here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wizard.library.shapes import Library
+from wizard.screens.desk import Desk
+from wizard.screens.key_line import key_lines
+from wizard.screens.outcome import Said
+from wizard.screens.paper import BLANK, Line, as_text, cells, fit, line, page_text, spread, wrap
+from wizard.screens.step_page import Pictures, caution_page, step_page
+from wizard.screens.trail import trail_lines
+from wizard.screens.words import ENDED, too_small
+from wizard.sitting.sitting import Sitting
+from wizard.survey.record import Survey
+from wizard.telling.canvas import Charset, Drawing
+from wizard.telling.page import PageView, results_of_step, view
+from wizard.telling.step_drawing import drawing_for
+
+SMALLEST = (60, 20)
+WIDE = (118, 30)
+"""From here on the trail stands beside the page."""
+SIDE = 36
+"""Cells of the trail beside the page."""
+MARKS = {"taken": ("+ ", "good"), "refused": ("! Not taken. ", "bad"), "doubted": ("? In doubt. ", "doubt")}
+"""A mark and a word for each kind of message, so that colour is never needed to tell them apart."""
+NOTHING = Drawing((), (), "")
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """What each part of the screen shows."""
+
+    top: tuple[Line, ...]
+    page: tuple[Line, ...]
+    side: tuple[Line, ...]
+    ask: tuple[Line, ...]
+    hint: tuple[Line, ...]
+    said: tuple[Line, ...]
+    keys: tuple[Line, ...]
+    small: bool = False
+    """True when nothing but one sentence fits."""
+
+
+def stage(desk: Desk, width: int, height: int, charset: Charset) -> Stage:
+    """The whole screen. Tells the desk how much of a long page shows, so that it can scroll."""
+    if width < SMALLEST[0] or height < SMALLEST[1]:
+        file = desk.sitting.path.name if desk.sitting and desk.sitting.path else ""
+        return Stage((), tuple(wrap(too_small(file), width - 2)), (), (), (), (), (), small=True)
+    inner = width - 2
+    sitting = desk.sitting
+    beside = sitting is not None and width >= WIDE[0] and height >= WIDE[1]
+    span = inner - SIDE - 3 if beside else inner
+    shown = view_of(sitting) if sitting else None
+    ask = _ask(desk, shown, inner)
+    keys = key_lines(sitting is not None, inner)
+    said = _said(desk, inner)
+    room = height - 1 - 1 - len(ask) - 1 - len(said) - len(keys)
+    page = _page(desk, shown, span, room, charset)
+    side = trail_lines(sitting, SIDE, room) if beside and sitting else []
+    return Stage(
+        (_top(desk, shown, inner),),
+        tuple(page),
+        tuple(side),
+        tuple(ask),
+        (line(fit(shown.hint, max(inner - 26, 10)), "dim"),) if shown else (),
+        tuple(said),
+        tuple(keys),
+    )
+
+
+def view_of(sitting: Sitting) -> PageView | None:
+    """The page in front, None at the end."""
+    if sitting.ask is None:
+        return None
+    return view(sitting.survey, sitting.library, sitting.pages(), sitting.ask, sitting.now())
+
+
+def _top(desk: Desk, shown: PageView | None, width: int) -> Line:
+    sitting = desk.sitting
+    if sitting is None:
+        return spread((f"Surveys in {desk.folder}", "dim"), ("", ""), width)
+    saved = "saved" if sitting.path and sitting.survey.id else "not saved yet"
+    car = sitting.survey.car or "A new survey"
+    return spread((car, "strong"), (f"{shown.trail if shown else 'at the end'} - {saved}", "dim"), width)
+
+
+def _ask(desk: Desk, shown: PageView | None, width: int) -> list[Line]:
+    """The question and what it may be answered with."""
+    if desk.sitting is None:
+        return [line("Type what stands before a line, then Enter; or move with the arrows.", "strong")]
+    if shown is None:
+        return [line(f"{ENDED} F5 goes back, F6 shows the trail, F10 stops.", "strong")]
+    label = "When it is clear to you, type understood." if shown.caution else f"{shown.label} {shown.nth}".rstrip()
+    lines = wrap(label, width, "strong")
+    return lines if desk.panel else lines + choice_columns(shown.choices, width)
+
+
+def choice_columns(choices: tuple[str, ...], width: int) -> list[Line]:
+    """The choices, in two columns when there are more than four and they fit."""
+    head = [line(fit(c, width), "dim") for c in choices if c.startswith("how seen:")]
+    rest = [c for c in choices if not c.startswith("how seen:")]
+    half = -(-len(rest) // 2)
+    column = max((cells(c) for c in rest[:half]), default=0) + 3
+    if len(rest) <= 4 or column + max(cells(c) for c in rest[half:]) + 4 > width:
+        return head + [_choice(c, width) for c in rest]
+    pairs = [(left, rest[half + n] if half + n < len(rest) else "") for n, left in enumerate(rest[:half])]
+    return head + [(*_choice(a, column, column + 2), *_choice(b, width - column - 4)) for a, b in pairs]
+
+
+def _choice(text: str, width: int, filled: int = 0) -> Line:
+    """`k  words`, the letter in the role of a key."""
+    letter, _, words = text.partition("  ")
+    if not words:
+        return ()
+    words = fit(words, width - len(letter) - 2)
+    gap = " " * max(filled - 4 - len(letter) - cells(words), 0)
+    return (("  ", ""), (letter, "key"), ("  " + words + gap, ""))
+
+
+def _said(desk: Desk, width: int) -> list[Line]:
+    """The message, two lines at least, so that the entry line does not jump at every answer."""
+    said = desk.said
+    if desk.panel:
+        below = desk.length - desk.room - desk.panel.top
+        said = Said("told", f"Enter closes this.{' PgDn shows more.' if below > 0 else ''}")
+    mark, role = MARKS.get(said.kind, ("", ""))
+    text = f"{mark}{said.text} {said.aside}".strip() if said.text or said.aside else ""
+    lines = wrap(text, width, role) if text else []
+    if len(lines) > 3:
+        lines = [*lines[:2], line(fit(as_text(lines[2:3]) + " …", width), role)]
+    return lines + [BLANK] * (2 - len(lines))
+
+
+def _page(desk: Desk, shown: PageView | None, width: int, room: int, charset: Charset) -> list[Line]:
+    lines = _whole_page(desk, shown, width, room, charset)
+    desk.room, desk.length = room, len(lines)
+    top = desk.panel.top if desk.panel else desk.top
+    top = min(top, max(len(lines) - room, 0))
+    return lines[top : top + room]
+
+
+def _whole_page(desk: Desk, shown: PageView | None, width: int, room: int, charset: Charset) -> list[Line]:
+    sitting, panel = desk.sitting, desk.panel
+    if sitting is None:
+        return desk.opening.lines(width)
+    if panel and not panel.verdict:
+        return [line(panel.title, "title"), BLANK, *page_text(panel.text, width)]
+    if panel or shown is None:
+        return _verdict(sitting, width, charset)
+    if shown.caution:
+        return caution_page(shown.caution, width)
+    return step_page(shown, pictures_of(sitting, charset), width, room)
+
+
+def _verdict(sitting: Sitting, width: int, charset: Charset) -> list[Line]:
+    from wizard.judgement.verdict import verdict_of  # numpy only once there is something to compute
+    from wizard.screens.verdict_page import verdict_lines
+
+    verdict = verdict_of(sitting.survey, sitting.library, sitting.now())
+    return verdict_lines(verdict, sitting.survey, sitting.library, width, charset)
+
+
+def pictures_of(sitting: Sitting, charset: Charset) -> Pictures:
+    """The drawings of the step in front."""
+    survey, library, ask, step = sitting.survey, sitting.library, sitting.ask, sitting.step
+    if ask is None or step is None:
+        return Pictures(lambda w, h: NOTHING, lambda w, h: NOTHING)
+    return Pictures(
+        lambda w, h: drawing_for(survey, library, step, ask.prompt, w, h, charset),
+        lambda w, h: _value(survey, library, sitting, w, charset),
+    )
+
+
+def _value(survey: Survey, library: Library, sitting: Sitting, width: int, charset: Charset) -> Drawing:
+    from wizard.telling.judged_picture import picture_of
+
+    results = results_of_step(survey, library, sitting.step) if sitting.step else ()
+    return picture_of(results[0], library, survey.unit, width, charset) if results else NOTHING

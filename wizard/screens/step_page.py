@@ -1,0 +1,116 @@
+"""The step page, fitted to the room: what matters most is granted its lines first, so that nothing has to scroll."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from wizard.library.shapes import Caution
+from wizard.screens.paper import BLANK, Line, drawn, line, spread, wrap
+from wizard.screens.readings import row_lines
+from wizard.telling.canvas import Drawing
+from wizard.telling.page import PageView
+
+Draw = Callable[[int, int], Drawing]
+"""A drawing for a width and height in cells."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pictures:
+    """What can be drawn on the page, when there is room."""
+
+    frame: Draw
+    """The frame with the tape, string or level that is asked for."""
+    value: Draw
+    """The gravest result so far against its limits."""
+
+
+def caution_page(caution: Caution, width: int) -> list[Line]:
+    """A caution alone on the page."""
+    lines = [line(f"Caution: {caution.title}", "title")]
+    for text in caution.lines:
+        lines += wrap(text, width)
+    for source in caution.sources:
+        lines += wrap(source, width, "dim", first="Source: ")
+    return lines
+
+
+def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> list[Line]:
+    """The page in front in at most `height` lines, or a little more where even the least does not fit."""
+    why = wrap(view.why, width)
+    frame, left = _frame(pictures.frame, width, height - 1 - len(why))
+    moves = [wrap(text, width, first=f"{n}. ") for n, text in enumerate(view.how, start=1)]
+    rows = row_lines(view.rows, width)
+    live = [part for text in view.live for part in wrap(text, width, "strong")]
+    begun = any(row.values for row in view.rows)
+
+    live_n = min(len(live), 2, max(left - 2, 0))
+    rows_n = min(len(rows), 3 if begun else 2, max(left - live_n - 1, 1))
+    how_n = _whole_moves(moves, left - live_n - rows_n)
+    left -= live_n + rows_n + sum(len(m) for m in moves[:how_n])
+    more = min(len(rows) - rows_n, max(left, 0))
+    rows_n, left = rows_n + more, left - more
+    more = min(len(live) - live_n, max(left, 0))
+    live_n, left = live_n + more, left - more
+
+    good = wrap(f"Good is: {view.good}", width, "dim")
+    good = good if how_n == len(moves) and len(good) <= left else []
+    left -= len(good)
+    value = drawn(pictures.value(min(width, 76), max(left, 0))) if live_n and left >= 2 else []
+    value = value if len(value) <= left else []
+    left -= len(value)
+    blocks = [
+        why,
+        [part for move in moves[:how_n] for part in move] + good,
+        frame,
+        _window(rows, rows_n),
+        live[:live_n] + value,
+    ]
+    return [_title(view, how_n, width), *_apart(blocks, left)]
+
+
+def _title(view: PageView, shown: int, width: int) -> Line:
+    """The title; where moves had to be left out, it says where they are."""
+    if shown == len(view.how):
+        return line(view.title, "title")
+    return spread((view.title, "title"), (f"F1 shows all {len(view.how)} moves", "dim"), width)
+
+
+def _frame(draw: Draw, width: int, left: int) -> tuple[list[Line], int]:
+    """The drawing, and the lines that are left; no drawing where it would crowd out what must be there."""
+    height = 7 if left < 18 else 8 if left < 26 else 10
+    if left < 11:
+        return [], left
+    lines = drawn(draw(width, height))
+    while lines and not lines[-1]:
+        lines.pop()
+    return lines, left - len(lines)
+
+
+def _whole_moves(moves: Sequence[Sequence[Line]], left: int) -> int:
+    """How many moves fit whole."""
+    count = 0
+    for move in moves:
+        left -= len(move)
+        if left < 0:
+            break
+        count += 1
+    return count
+
+
+def _window(rows: Sequence[tuple[bool, Line]], count: int) -> list[Line]:
+    """So many of the lines, the one in front among them; a line that is cut off at an end is told by dots."""
+    here = next((n for n, (is_here, _) in enumerate(rows) if is_here), 0)
+    first = min(max(here - count // 2, 0), max(len(rows) - count, 0))
+    return [pieces for _, pieces in rows[first : first + count]]
+
+
+def _apart(blocks: Sequence[list[Line]], left: int) -> list[Line]:
+    """The blocks one under the other, with a blank line between them as long as there are lines to spare."""
+    lines: list[Line] = []
+    for block in filter(None, blocks):
+        if lines and left > 0:
+            lines.append(BLANK)
+            left -= 1
+        lines += block
+    return lines

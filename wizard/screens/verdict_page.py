@@ -1,0 +1,43 @@
+"""The verdict as a page: its headline first and large, then the reasons with their pictures."""
+
+from __future__ import annotations
+
+from wizard.judgement.verdict import Verdict
+from wizard.library.shapes import Library
+from wizard.screens.paper import BLANK, Line, drawn, line, pad, wrap
+from wizard.survey.record import Survey
+from wizard.telling.canvas import Charset
+from wizard.telling.judged_picture import picture_of
+from wizard.telling.verdict_words import Section, headline, sections
+
+REASONS = "The strongest reasons"
+INDENT = "    "
+
+
+def verdict_lines(verdict: Verdict, survey: Survey, library: Library, width: int, charset: Charset) -> list[Line]:
+    """The whole verdict, wrapped to the width."""
+    lines = [line(" " * width, "headline")]
+    lines += [line(pad("  " + _bare(part), width), "headline") for part in wrap(headline(verdict), width - 4)]
+    lines.append(line(" " * width, "headline"))
+    for section in sections(verdict, survey, library):
+        lines += [BLANK, line(section.heading, "strong")]
+        lines += _section(section, verdict, survey, library, width, charset)
+    return lines
+
+
+def _bare(pieces: Line) -> str:
+    return "".join(text for text, _ in pieces)
+
+
+def _section(
+    section: Section, verdict: Verdict, survey: Survey, library: Library, width: int, charset: Charset
+) -> list[Line]:
+    lines: list[Line] = []
+    reasons = verdict.reasons if section.heading == REASONS else ()
+    for n, text in enumerate(section.lines):
+        lines += wrap(text, width, first="  - ")
+        if n < len(reasons):
+            picture = picture_of(reasons[n], library, survey.unit, min(width - 8, 72), charset)
+            lines += drawn(picture, INDENT)
+            lines += [BLANK] if picture.lines else []
+    return lines[:-1] if lines and lines[-1] == BLANK else lines

@@ -1,0 +1,110 @@
+"""The surveys that are to hand: those of a folder, and the samples, of which copies are opened."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import datetime
+from pathlib import Path
+
+from wizard.library.paths import samples_dir
+from wizard.library.shapes import Library
+from wizard.readings.plain import clean_line
+from wizard.sitting.naming import free_id
+from wizard.survey.file import load, save
+from wizard.survey.guide import pages
+from wizard.survey.record import Survey
+from wizard.survey.rows import NEVER
+from wizard.survey.toml import Unreadable
+from wizard.telling.asking import page_state
+
+MOST = 9
+"""Surveys read for a list: each takes a single digit to choose, and reading more would delay the first page."""
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """One survey in a list."""
+
+    path: Path
+    name: str
+    """The car, or the file's name where it cannot be read."""
+    worked: datetime
+    """When the last thing was written down."""
+    done: int = 0
+    """Steps done or skipped."""
+    steps: int = 0
+    """Steps of its course."""
+    fault: str = ""
+    """Why it cannot be opened, one sentence; empty when it can."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """The surveys of a folder, newest first, and the samples."""
+
+    surveys: tuple[Listed, ...] = ()
+    more: int = 0
+    """Older files that were not read."""
+    samples: tuple[Listed, ...] = ()
+
+
+def shelf_of(folder: Path, library: Library, today: datetime, samples: Path | None = None) -> Shelf:
+    """What can be opened. A folder that is not there yet is an empty one; nothing is made or changed here.
+
+    samples: folder of sample surveys, else the program's own.
+    """
+    newest = sorted(_files(folder), key=_changed, reverse=True)
+    found = tuple(listed(path, library, today) for path in newest[:MOST])
+    whole = (listed(path, library, today) for path in sorted(_files(samples or samples_dir())))
+    return Shelf(found, max(0, len(newest) - MOST), tuple(s for s in whole if not s.fault))
+
+
+def _files(folder: Path) -> list[Path]:
+    try:
+        return [p for p in folder.iterdir() if p.suffix == ".toml" and not p.name.startswith(".")]
+    except OSError:
+        return []
+
+
+def _changed(path: Path) -> float:
+    try:
+        return path.stat().st_mtime
+    except OSError:
+        return 0.0
+
+
+def listed(path: Path, library: Library, today: datetime) -> Listed:
+    """One survey's line; a file that cannot be read is listed with the reason."""
+    try:
+        survey = load_known(path, library)
+    except Unreadable as error:
+        return Listed(path, clean_line(path.stem, 60), datetime.fromtimestamp(_changed(path)), fault=str(error))
+    course = [p for p in pages(survey, library, today) if not p.gone]
+    done = sum(page_state(survey, p, today) in ("done", "skipped") for p in course)
+    name = clean_line(survey.car, 60) or clean_line(path.stem, 60)
+    return Listed(path, name, last_worked(survey), done, len(course))
+
+
+def last_worked(survey: Survey) -> datetime:
+    """When the last row was written; the start of the survey when there is none."""
+    times: Iterable[datetime] = (r.at.replace(tzinfo=None) for r in survey.all_rows())
+    return max(times, default=NEVER) if survey.last_number() else survey.started
+
+
+def load_known(path: Path, library: Library) -> Survey:
+    """The survey in a file, for a kind of frame that the library has. Raises Unreadable with one sentence."""
+    survey = load(path)
+    if survey.layout not in library.layouts:
+        kind = clean_line(survey.layout, 40)
+        raise Unreadable(f"{path.name} is for a kind of frame, {kind}, that this program does not know.")
+    return survey
+
+
+def copy_sample(path: Path, folder: Path, library: Library, now: datetime) -> Path:
+    """A copy of a sample in the folder, under a free id. Raises Unreadable, or OSError when it cannot be written."""
+    survey = load_known(path, library)
+    folder.mkdir(parents=True, exist_ok=True)
+    id = free_id(survey.car or path.stem, now, folder)
+    save(folder / f"{id}.toml", replace(survey, id=id))
+    return folder / f"{id}.toml"
