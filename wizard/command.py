@@ -11,6 +11,7 @@ from datetime import datetime
 from pathlib import Path
 
 from wizard import __version__
+from wizard.library.fields import ContentError
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -46,6 +47,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         # still buffered goes nowhere, or the interpreter would complain of it on its way out.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
+    except (ContentError, FileNotFoundError) as error:  # an installation that lost a part of itself
+        return _refused(error)
     except KeyboardInterrupt:
         print("\nStopped; every answer taken is saved.", file=sys.stderr)
         return 130

@@ -47,7 +47,5 @@ def knocked(truth: Truth, rng: random.Random) -> Truth:
     kink = (Bend(rng.uniform(2.0, 9.0), rng.uniform(200.0, 1400.0), 25.0),) if rng.random() < 0.3 else ()
     push, sway, mash = rng.uniform(0.0, 10.0), rng.uniform(0.0, 8.0), rng.uniform(0.0, 2.0)
     if rng.random() < 0.5:
-        return replace(
-            truth, horn_left=horn, left=truth.left + kink, diamond=-push, sway_front=sway, mash_left=mash
-        )
+        return replace(truth, horn_left=horn, left=truth.left + kink, diamond=-push, sway_front=sway, mash_left=mash)
     return replace(truth, horn_right=horn, right=truth.right + kink, diamond=push, sway_front=-sway, mash_right=mash)

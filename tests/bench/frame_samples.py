@@ -11,7 +11,8 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from tests.bench.frame_stories import STORIES, Story
+from tests.bench.frame_stories import STORIES
+from tests.bench.frame_story import Story
 from tests.bench.frame_tools import Tools, drawn
 from tests.bench.frames import reading
 from wizard.checks.foretell import foretelling

@@ -1,4 +1,4 @@
-"""The true value of what the program reports, straight from the frame's points and lines. Vectors, no formulas of tapes."""
+"""The true value of what the program reports, straight from the frame's points: vectors, no formulas of tapes."""
 
 from __future__ import annotations
 
@@ -7,7 +7,12 @@ import math
 from tests.bench.frame_tools import Tools
 from tests.bench.frames import Place, Truth, point, sag, slope_across, wheel
 
-BOXES = {"whole": ("front", "rear"), "front-box": ("front", "centre"), "rear-box": ("centre", "rear"), "horns": ("tip", "front")}
+BOXES = {
+    "whole": ("front", "rear"),
+    "front-box": ("front", "centre"),
+    "rear-box": ("centre", "rear"),
+    "horns": ("tip", "front"),
+}
 LEVELS = {"horns": "tip", "front-crossmember": "front", "centre": "centre", "rear": "rear"}
 Flat = tuple[float, float]
 

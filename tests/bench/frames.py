@@ -6,6 +6,7 @@ x rearward of the front crossmember, y to the car's right, z up, mm. Left is the
 
 from __future__ import annotations
 
+import itertools
 import math
 import random
 from dataclasses import dataclass, field
@@ -137,7 +138,7 @@ def point(truth: Truth, name: str, *, loaded: bool = True) -> Place:
 def half_width(truth: Truth, x: float) -> float:
     """Half the distance between the rails at x, on straight lines between the places."""
     marks = [truth.sizes.tip, truth.sizes.front, truth.sizes.centre, truth.sizes.rear]
-    for a, b in zip(marks, marks[1:], strict=False):
+    for a, b in itertools.pairwise(marks):
         if x <= b[0] or b is marks[-1]:
             return a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0])
     raise AssertionError("a frame has places")
@@ -161,9 +162,8 @@ def wheel(truth: Truth, end: int, side: str) -> tuple[float, float]:
     """Where the middle of a wheel stands on the floor; end 0 is the front."""
     sign = -1.0 if side == "left" else 1.0
     yaw = truth.axle_yaw[end]
-    return truth.sizes.axles[end] - sign * truth.sizes.track / 2 * math.sin(yaw), sign * truth.sizes.track / 2 * math.cos(
-        yaw
-    )
+    reach = sign * truth.sizes.track / 2
+    return truth.sizes.axles[end] - reach * math.sin(yaw), reach * math.cos(yaw)
 
 
 # What a person reads ------------------------------------------------------------------------------------------

@@ -66,7 +66,9 @@ def measured(truth: Truth, tools: Tools, rng: random.Random, repeats: int | None
         for _ in range(max(repeats or 0, prompt.repeats) if prompt.kind == "length" else prompt.repeats):
             typed = reading(truth, prompt.id, rng, tools)
             rows.append(
-                Reading(id=f"r{100 + len(rows)}", at=AT, prompt=prompt.id, typed=typed, tool=kinds[prompt.tool], state="s1")
+                Reading(
+                    id=f"r{100 + len(rows)}", at=AT, prompt=prompt.id, typed=typed, tool=kinds[prompt.tool], state="s1"
+                )
             )
     return replace(survey, rows={**survey.rows, "reading": tuple(rows)})
 

@@ -38,10 +38,10 @@ def test_a_repeat_further_off_is_done_again() -> None:
 
 
 def test_the_nearest_slip_is_named() -> None:
-    """11 mm is nearer to a centimetre than to half an inch."""
-    survey = survey_of({LEFT: ["2600"]}, unit="mm")
-    assert "10 mm off" in doubt(survey, LEFT, "2611")
-    assert "1/2 in off" in doubt(survey, LEFT, "2612.5")
+    """Half an inch is nobody's slip on a metric tape, and 11 mm is nobody's on one in inches."""
+    assert "10 mm off" in doubt(survey_of({LEFT: ["2600"]}, unit="mm"), LEFT, "2611")
+    assert "1/2 in off" in doubt(survey_of({LEFT: ["103"]}), LEFT, "103 1/2")
+    assert "measure once more" in doubt(survey_of({LEFT: ["103"]}), LEFT, "103 3/4")
 
 
 def test_a_twin_an_inch_off_is_doubted_and_one_a_quarter_inch_off_is_a_finding() -> None:

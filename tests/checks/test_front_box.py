@@ -70,3 +70,13 @@ def test_a_bar_that_does_not_come_back_adds_its_slip_to_the_doubt_alone(closing:
 
 def test_no_bar_no_finding() -> None:
     assert front_box.check(case_of({CLOSING: ["0"]})) == []
+
+
+def test_longer_pointers_lean_more() -> None:
+    """A pointer leaning by the same angle reads wrong in proportion to its length (geometry)."""
+    tools = ("ordinary-tape", "steel-rule")
+    sizes = []
+    for bar in ("home-made-bar", "long-pointer-bar"):
+        (finding,) = front_box.check(case_of({GAP: ["3 past"]}, unit="mm", tools=(*tools, bar)))
+        sizes.append(next(p.size for p in finding.number.parts if p.name == "bar:lean"))
+    assert sizes[1] / sizes[0] == pytest.approx(200 / 60)

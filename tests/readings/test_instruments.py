@@ -33,7 +33,7 @@ def test_a_row_becomes_its_tool(row: dict[str, str], tool: Instrument) -> None:
     ("row", "said"),
     [
         ({"kind": "laser"}, "not “laser”"),
-        ({}, "A tool is a tape, rule, string, level or bar"),
+        ({}, "A tool is a tape, rule, calliper, string, level or bar"),
         ({"kind": "tape", "id": "tape-1", "class": "IV"}, "The class of “tape-1” is I, II or III, not “IV”"),
         ({"kind": "tape", "end": "loop"}, "The end of “tape” is hook, mark or burned"),
         ({"kind": "tape", "division": "0 mm"}, "division of “tape” must be above zero and at most 10 mm"),

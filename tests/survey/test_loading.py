@@ -21,7 +21,6 @@ BROKEN: dict[str, bytes] = {
     "nul": GOOD.encode() + b"\x00",
     "nul-in-text": b'format = 1\n[survey]\ncar = "a\x00b"\n',
     "escape-in-key": b'format = 1\n"\x1b[2J" = 1\n',
-    "lone-return": b"format = 1\r[survey]\r",
     "newer": b"format = 2\n",
     "no-format": b'[survey]\ncar = "Bramble"\n',
     "deep-array": b"format = 1\nx = " + b"[" * 20_000,
@@ -54,11 +53,12 @@ def test_a_broken_file_gives_one_sentence_with_its_name(tmp_path: Path, name: st
         GOOD.encode(),
         b"\xef\xbb\xbf" + GOOD.encode(),
         GOOD.replace("\n", "\r\n").encode(),
+        GOOD.replace("\n", "\r").encode(),
         GOOD.encode() + b"x = nan\ny = inf\n",
         GOOD.encode() + b"x = " + b"9" * 4000 + b"\n",
         GOOD.encode() + b"x = " + b"[" * 60 + b"]" * 60 + b"\n",
     ],
-    ids=["plain", "bom", "crlf", "nan", "4000-digits", "nested-60"],
+    ids=["plain", "bom", "crlf", "cr", "nan", "4000-digits", "nested-60"],
 )
 def test_an_odd_but_sound_file_is_read(tmp_path: Path, data: bytes) -> None:
     path = tmp_path / "s.toml"

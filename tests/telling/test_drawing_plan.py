@@ -169,7 +169,7 @@ def test_a_tape_across_the_rear_lies_beside_the_crossmember() -> None:
 
 
 def test_both_rails_run_to_a_nose_and_the_tape_lies_inside() -> None:
-    pair = ("nose-middle", "rear-left")
+    pair = ("nose", "rear-left")
     assert (
         shown(plan_view(NOSE, pair, 76, 7, "blocks"))
         == """\
@@ -185,7 +185,7 @@ def test_both_rails_run_to_a_nose_and_the_tape_lies_inside() -> None:
 
 
 def test_the_leg_of_an_x_gives_way_to_the_tape_on_it() -> None:
-    pair = ("centre-plate-middle", "rear-left")
+    pair = ("centre-plate", "rear-left")
     assert (
         shown(plan_view(BRACED, pair, 76, 7, "blocks"))
         == """\
@@ -236,11 +236,11 @@ def test_the_words_say_what_the_picture_shows() -> None:
         "The frame from above, front to the left, so the car's left side is the lower one; "
         "the tape runs from the left front to the right rear. One distance already taped is dotted."
     )
-    assert "from the nose to the left rear" in plan_view(NOSE, ("nose-middle", "rear-left"), 76, 7, "blocks").words
+    assert "from the nose to the left rear" in plan_view(NOSE, ("nose", "rear-left"), 76, 7, "blocks").words
 
 
 def test_a_point_that_the_layout_does_not_have_is_said_not_to_be_there() -> None:
-    drawing = plan_view(LADDER, ("gearbox-middle", "rear-left"), 76, 7, "blocks")
+    drawing = plan_view(LADDER, ("gearbox", "rear-left"), 76, 7, "blocks")
     assert "not on this drawing" in drawing.words
     assert "start" not in shown(drawing)
 

@@ -87,6 +87,16 @@ class Case:
 
     def tool_of(self, row: Reading, kind: str) -> tuple[str, Instrument]:
         """The tool a reading names and its name for shared parts; an ordinary one where the file has none."""
+        key = (row.tool, kind)
+        if key not in self._tools:
+            self._tools[key] = self._tool_of(row, kind)
+        return self._tools[key]
+
+    @cached_property
+    def _tools(self) -> dict[tuple[str, str], tuple[str, Instrument]]:
+        return {}
+
+    def _tool_of(self, row: Reading, kind: str) -> tuple[str, Instrument]:
         tool = next((t for t in self.survey.table(Tool) if t.id == row.tool), None)
         if tool is not None:
             try:
@@ -100,6 +110,16 @@ class Case:
 
     def value(self, row: Reading) -> float:
         """One reading: mm, or for a level the slope as a ratio. Raises Refused for what cannot be read."""
+        key = (row.prompt, row.typed, row.tool)
+        if key not in self._values:
+            self._values[key] = self._value(row)
+        return self._values[key]
+
+    @cached_property
+    def _values(self) -> dict[tuple[str, str, str], float]:
+        return {}
+
+    def _value(self, row: Reading) -> float:
         prompt = self.prompts[row.prompt]
         if prompt.kind == "bubble":
             level = self.tool_of(row, "level")[1]
@@ -131,7 +151,7 @@ class Case:
 
     def _group(self, row: Reading) -> tuple[str, str]:
         prompt = self.prompts[row.prompt]
-        return self.scale_of(row)[0], self.point_kind(prompt.end)
+        return self.scale_of(row)[0], self.aim(prompt)
 
     @cached_property
     def pooled(self) -> Mapping[tuple[str, str], Pooled]:
@@ -153,6 +173,10 @@ class Case:
         rows = [s for s in self.library.scatters if s.tool == tool and s.point in (point, "")]
         return max(rows, key=lambda s: len(s.point), default=NO_PRIOR)
 
+    def aim(self, prompt: Prompt) -> str:
+        """What the hand aims at: the kind of point at the far end, or what the prompt names instead."""
+        return prompt.point or self.point_kind(prompt.end)
+
     def point_kind(self, point: str) -> str:
         """rivet, hole, bolt or edge; empty where the prompt has no points."""
         place = point.rsplit("-", 1)[0]
@@ -160,6 +184,15 @@ class Case:
 
     def taken(self, prompt_id: str) -> Taken | None:
         """The mean of a prompt's readings with every part of its doubt; None where there is none."""
+        if prompt_id not in self._taken:
+            self._taken[prompt_id] = self._mean(prompt_id)
+        return self._taken[prompt_id]
+
+    @cached_property
+    def _taken(self) -> dict[str, Taken | None]:
+        return {}
+
+    def _mean(self, prompt_id: str) -> Taken | None:
         rows = self.by_prompt.get(prompt_id)
         if not rows:
             return None
@@ -179,10 +212,10 @@ class Case:
         tool = self.tool_of(rows[0], prompt.tool or "tape")[1]
         division = float(tool.division) if isinstance(tool, Tape | Rule) else 0.0
         size = mean_u(pooled.s, len(rows), division) * scale
-        prior = self.prior(kind, self.point_kind(prompt.end))
+        prior = self.prior(kind, self.aim(prompt))
         times = f"{len(rows)} reading" + ("s" if len(rows) > 1 else "")
         why = f"hand and scale, {times}; {prior.source}" if pooled.dof <= prior.dof else f"hand and scale, {times}"
-        return Part(f"hand:{prompt.id}", size, pooled.dof, False, why)
+        return Part(f"hand:{prompt.id}", size, pooled.dof, False, why, "/".join(self._group(rows[0])))
 
     def _shared(self, row: Reading, value: float) -> tuple[Part, ...]:
         """What every reading of one tool has wrong alike."""
@@ -199,7 +232,7 @@ class Case:
                 else (*parts, Part(f"hang:{name}", _hang(value), shared=True, source=HANG))
             )
         if isinstance(tool, Level) and prompt.kind == "bubble":
-            why = "the level's own figure is known to a tenth (this project's own guess)"
+            why = "the figure for one division of the level, known to a tenth (this project's own guess)"
             return (Part(f"level:{name}", 0.1 * value, shared=True, source=why),)
         return ()
 

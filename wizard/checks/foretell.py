@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from wizard.checks.case import Case
 from wizard.checks.foretell_level import against_level
-from wizard.checks.foretell_plan import against_plan, foretells
+from wizard.checks.foretell_plan import against_plan, foretelling_plan
 from wizard.checks.foretell_string import against_string
 from wizard.checks.twins import mirrored
 from wizard.library.shapes import Library
@@ -24,14 +24,19 @@ SPREAD_MM = 3.0
 """Repeats of one distance further apart than this are done again (common practice, no published source)."""
 NEAR_MM = 2.0
 """How near a difference must come to a recognised slip."""
-SLIPS = (
-    (25.4, "1 in", "did the tape start at its 1 in mark?"),
-    (12.7, "1/2 in", "was the half inch read right?"),
-    (100.0, "100 mm", "was the start taken off this time too?"),
-    (254.0, "10 in", "was the start taken off this time too?"),
-    (304.8, "1 ft", "was the foot read right?"),
-    (10.0, "10 mm", "was the centimetre read right?"),
-)
+SLIPS = {
+    "in": (
+        (25.4, "1 in", "did the tape start at its 1 in mark?"),
+        (12.7, "1/2 in", "was the half inch read right?"),
+        (254.0, "10 in", "was the start taken off this time too?"),
+        (304.8, "1 ft", "was the foot read right?"),
+    ),
+    "mm": (
+        (100.0, "100 mm", "was the start taken off this time too?"),
+        (10.0, "10 mm", "was the centimetre read right?"),
+    ),
+}
+"""By the survey's unit: an inch scale cannot be misread by 10 mm, and real damage is often about that."""
 
 
 def foretelling(library: Library) -> Foretell:
@@ -75,9 +80,10 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
 def _against_plan(case: Case, prompt: Prompt, row: Reading) -> str | None:
     """A doubt from the plan of all other tapes; empty where it fits, None where there is no plan to say so."""
     new = Case(case.survey.with_row(row), case.library).taken(prompt.id)
-    if new is None or not foretells(case, prompt):
+    plan = foretelling_plan(case, prompt)
+    if new is None or plan is None:
         return None
-    found = against_plan(case, prompt, new)
+    found = against_plan(case, plan, prompt, new)
     if found is None:
         return ""
     size, way = write_fraction_about(abs(found.error_mm), case.survey.unit), "long" if found.error_mm > 0 else "short"
@@ -90,13 +96,13 @@ def _against_plan(case: Case, prompt: Prompt, row: Reading) -> str | None:
 QUESTIONS = {
     "digits-swapped": "were two digits changed over?",
     "sides-swapped": "were left and right changed over?",
-    **{name: question for _, name, question in SLIPS},
+    **{name: question for rows in SLIPS.values() for _, name, question in rows},
 }
 
 
 def _slip(off: float, what: str, survey: Survey, only_known: bool = False) -> str:
     size = write_fraction_about(abs(off), survey.unit)
-    slip, name, question = min(SLIPS, key=lambda s: abs(abs(off) - s[0]))
+    slip, name, question = min(SLIPS[survey.unit], key=lambda s: abs(abs(off) - s[0]))
     if abs(abs(off) - slip) <= NEAR_MM:
         return f"That is {name} off {what}: {question}"
     return "" if only_known else f"That is {size} off {what}; measure once more."

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from wizard.checks.case import Case, Taken
-from wizard.checks.plan import flat, plan_of
+from wizard.checks.plan import Plan, flat, plan_of
 from wizard.maths.network_doubt import derive, distance_between
 from wizard.maths.network_outliers import threshold
 from wizard.maths.network_slips import recognise_slip
@@ -28,20 +28,17 @@ class Foretold:
     """Name of the slip it looks like, empty when none is recognised."""
 
 
-def foretells(case: Case, prompt: Prompt) -> bool:
-    """Whether the other tapes fix both points of the prompt to one another and agree among themselves."""
+def foretelling_plan(case: Case, prompt: Prompt) -> Plan | None:
+    """The plan of the other tapes, where it fixes both points of the prompt to one another and agrees in itself."""
     plan = plan_of(case)
-    return plan is not None and plan.places(prompt.start, prompt.end) and plan.strain <= 1.0
+    return plan if plan and plan.places(prompt.start, prompt.end) and plan.strain <= 1.0 else None
 
 
-def against_plan(case: Case, prompt: Prompt, new: Taken) -> Foretold | None:
-    """The new reading against the plan of all the others; None where it fits or the plan cannot tell.
+def against_plan(case: Case, plan: Plan, prompt: Prompt, new: Taken) -> Foretold | None:
+    """The new reading against the plan of all the others; None where it fits.
 
     case: the survey without the new reading. new: the reading as if taken alone.
     """
-    plan = plan_of(case)
-    if plan is None or not plan.places(prompt.start, prompt.end) or plan.strain > 1.0:
-        return None
     foretold = derive(plan.adjustment, distance_between(plan.adjustment, prompt.start, prompt.end), plan.observations)
     off: Uncertain = flat(case, new) - foretold
     if off.u == 0 or abs(off.value) <= threshold(1, off.dof) * off.u:

@@ -5,20 +5,25 @@ Source: geometry of the box; the leaning pointer is common practice, no publishe
 
 from __future__ import annotations
 
+import math
+
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import length, round_figure
 from wizard.library.shapes import Box
 from wizard.maths.uncertain import Part, Uncertain, combine
+from wizard.readings.instruments import Bar, instrument
+from wizard.readings.refused import Refused
 
-BAR = "front-box-bar/front-right--centre-left"
 CLOSING = "front-box-bar/closing"
+LEAN_DEG = 1 / 6
+POINTER_MM = 60.0
 
 
 def check(case: Case) -> list[Finding]:
     """Rail shift of the front box from the bar; nothing where the bar was not used."""
-    gap = case.taken(BAR)
     box = next((b for b in case.layout.boxes if b.id == "front-box"), None)
+    gap = case.taken(f"front-box-bar/{box.front}-right--{box.rear}-left") if box else None
     if gap is None or box is None:
         return []
     closing = case.taken(CLOSING)
@@ -53,10 +58,22 @@ def check(case: Case) -> list[Finding]:
 
 def _with_all_points(case: Case, box: Box, gap: Uncertain) -> Uncertain:
     """The gap with the doubt of all four points: it is the first diagonal, where the bar was set, less the second."""
-    own = tuple(p for p in gap.parts if not p.name.startswith("point:"))
+    own = (*(p for p in gap.parts if not p.name.startswith("point:")), *_lean(case))
     first = Uncertain(0.0, case.point_parts(f"{box.front}-left", f"{box.rear}-right"))
     second = Uncertain(0.0, case.point_parts(f"{box.front}-right", f"{box.rear}-left"))
     return Uncertain(gap.value, own) + (first - second)
+
+
+def _lean(case: Case) -> tuple[Part, ...]:
+    """Pointers that lean a little differently each time they are set: the longer they are the more it reads."""
+    tool = case.survey.tool("bar")
+    try:
+        found = instrument({**tool.extra, "kind": "bar", "name": tool.name}, case.survey.unit) if tool else None
+    except Refused:
+        found = None
+    pointer = float(found.pointer) if isinstance(found, Bar) else POINTER_MM
+    why = "a pointer that leans by a sixth of a degree (this project's own guess)"
+    return (Part("bar:lean", pointer * math.radians(LEAN_DEG), source=why),)
 
 
 def _mean_diagonal(case: Case, front: str, rear: str) -> Uncertain:

@@ -20,7 +20,7 @@ def check(case: Case) -> list[Finding]:
     drill = next((t for p in case.prompts.values() if p.step == STEP and (t := case.taken(p.id))), None)
     if drill is None or len(drill.values) < 3:
         return []
-    pooled = case.pooled[("tape", case.point_kind(drill.prompt.end))]
+    pooled = case.pooled[("tape", case.aim(drill.prompt))]
     why = "learnt from this survey's repeats and the prior"
     number = Uncertain(pooled.s, (Part("scatter", pooled.s / (2 * pooled.dof) ** 0.5, pooled.dof, False, why),))
     alike = len(set(drill.values)) == 1 and len(drill.values) >= ENOUGH

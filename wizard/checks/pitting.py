@@ -10,6 +10,7 @@ from typing import Literal, cast
 
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
+from wizard.checks.springing import CLOSED
 from wizard.maths.channel import Channel, Loss, left_of
 from wizard.maths.uncertain import Part, Uncertain, combine
 
@@ -35,6 +36,8 @@ def _side(case: Case, side: str, clean: Taken, pitted: Taken) -> list[Finding]:
     findings = [Finding(f"thickness/{side}", "pitting", "thickness", side, lost, "%", ids, "thickness")]
     face = case.survey.answer_to(f"pitting/{side}/face")
     figures = case.layout.figures
+    if CLOSED in case.layout.traits:  # A hollow box has another section than the channel that is reckoned here.
+        return findings
     if face not in FACES or not 0 <= p.value < c.value or not {"rail_depth", "rail_flange"} <= figures.keys():
         return findings
     channel = Channel(figures["rail_depth"], figures["rail_flange"], c.value, c.value)

@@ -9,7 +9,19 @@ from __future__ import annotations
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.plan import Plan, plan_finding
-from wizard.maths.network_derived import centre_line, diamond, fore_and_aft, horn_sideways, mash, sway
+from wizard.library.shapes import Box
+from wizard.maths.network_derived import (
+    CentreLine,
+    Pair,
+    centre_line,
+    diamond,
+    fore_and_aft,
+    horn_sideways,
+    mash,
+    off_line,
+    sway,
+)
+from wizard.maths.network_doubt import Derived
 from wizard.maths.network_slips import recognise_slip
 from wizard.maths.uncertain import Part, Uncertain
 
@@ -40,23 +52,38 @@ def _pair(place: str) -> tuple[str, str]:
 
 def check(case: Case, plan: Plan) -> list[Finding]:
     """Every quantity that the plan's placed points allow."""
-    return [*_boxes(case, plan), *_sway(case, plan), *_horns(case, plan), *_suspects(case, plan)]
+    return [*_boxes(case, plan), *_sway(case, plan), *_noses(case, plan), *_horns(case, plan), *_suspects(case, plan)]
 
 
 def _boxes(case: Case, plan: Plan) -> list[Finding]:
     findings = []
     for box in case.layout.boxes:
-        front, rear = _pair(box.front), _pair(box.rear)
-        if box.front == HORNS or not plan.places(*front, *rear):
+        quantity = None if box.front == HORNS else shift_of(case, plan, box)
+        if quantity is None:
             continue
-        shift = plan.number(diamond(plan.adjustment, front, rear))
-        findings.append(plan_finding(plan, "rail-shift", box.id, shift, "diagonals", "rail-shift"))
-        longer = plan.number(mash(plan.adjustment, front, rear))
-        findings.append(plan_finding(plan, "mash", box.id, longer, "diagonals"))
+        findings.append(
+            plan_finding(plan, "rail-shift", box.id, plan.number(quantity), "diagonals", "rail-shift")
+        )
+        if box.role != "nose":
+            longer = plan.number(mash(plan.adjustment, _pair(box.front), _pair(box.rear)))
+            findings.append(plan_finding(plan, "mash", box.id, longer, "diagonals"))
     return findings
 
 
-def _main_pairs(case: Case, plan: Plan) -> list[tuple[str, str]]:
+def shift_of(case: Case, plan: Plan, box: Box) -> Derived | None:
+    """Rail shift of a box, read off the plan; None where the plan does not place its corners.
+
+    From a nose it is how much further back the right corner lies, along the line from the nose to their middle.
+    """
+    front, rear = case.layout.place(box.front).pair, case.layout.place(box.rear).pair
+    if not plan.places(*front, *rear):
+        return None
+    if box.role == "nose":
+        return fore_and_aft(plan.adjustment, CentreLine((front, rear), (1.0, 1.0)), rear)
+    return diamond(plan.adjustment, front, rear)
+
+
+def main_pairs(case: Case, plan: Plan) -> list[Pair]:
     """Pairs of the main box, front to rear, that the plan places; never the horns, which are what gets bent."""
     places = sorted(
         (p for p in case.layout.places if p.id != HORNS and p.sides == ("left", "right")), key=lambda p: p.x
@@ -66,7 +93,7 @@ def _main_pairs(case: Case, plan: Plan) -> list[tuple[str, str]]:
 
 def _sway(case: Case, plan: Plan) -> list[Finding]:
     """Sideways bow of the frame at each pair between the first and the last; with two pairs it cannot be told."""
-    pairs = _main_pairs(case, plan)
+    pairs = main_pairs(case, plan)
     findings = []
     for pair in pairs[1:-1]:
         number = plan.number(sway(plan.adjustment, (pairs[0], pairs[-1]), pair))
@@ -75,23 +102,48 @@ def _sway(case: Case, plan: Plan) -> list[Finding]:
     return findings
 
 
+def _noses(case: Case, plan: Plan) -> list[Finding]:
+    """Where both rails meet in one point: how far to the right of the middle line of all else it lies."""
+    pairs = main_pairs(case, plan)
+    findings = []
+    for nose in dict.fromkeys(b.front for b in case.layout.boxes if b.role == "nose"):
+        if len(pairs) >= 2 and plan.places(nose):
+            number = plan.number(off_line(plan.adjustment, centre_line(plan.adjustment, pairs), (nose, nose)))
+            findings.append(plan_finding(plan, "nose-off", nose, number, "diagonals", "rail-bow"))
+    return findings
+
+
+def horn_difference(case: Case, plan: Plan) -> Derived | None:
+    """How much further out the left horn stands than the right, each against its own rail carried straight on."""
+    pairs = main_pairs(case, plan)
+    tips = _pair(HORNS)
+    if len(pairs) < 2 or not plan.places(*tips):
+        return None
+    left, right = (_out(plan, tips, pairs, n) for n in (0, 1))
+    return left - right
+
+
+def _out(plan: Plan, tips: Pair, pairs: list[Pair], n: int) -> Derived:
+    quantity = horn_sideways(plan.adjustment, tips[n], pairs[0][n], pairs[1][n])
+    return quantity.scaled(-1.0 if n == 0 else 1.0)
+
+
 def _horns(case: Case, plan: Plan) -> list[Finding]:
     """The horns against their own rails carried straight on, and against each other as in a mirror.
 
     A horn may be made to stand off its rail's line, so one alone is judged by no limit: their difference is.
     """
-    pairs = _main_pairs(case, plan)
+    pairs = main_pairs(case, plan)
     tips = _pair(HORNS)
     if len(pairs) < 2 or not plan.places(*tips):
         return []
-    out = {}
-    for n, side in enumerate(("left", "right")):
-        quantity = horn_sideways(plan.adjustment, tips[n], pairs[0][n], pairs[1][n])
-        out[side] = quantity.scaled(-1.0 if side == "left" else 1.0)
-    back = fore_and_aft(plan.adjustment, centre_line(plan.adjustment, pairs), tips)
+    out = {side: _out(plan, tips, pairs, n) for n, side in enumerate(("left", "right"))}
+    line = centre_line(plan.adjustment, pairs)
+    # Beside its own front crossmember: where a rail has moved along its twin, its horn went with it and is not bent.
+    back = fore_and_aft(plan.adjustment, line, tips) - fore_and_aft(plan.adjustment, line, pairs[0])
     difference = plan.number(out["left"] - out["right"])
     return [
         plan_finding(plan, "horn", "difference", difference, "horns", "horn"),
         *(plan_finding(plan, "horn-out", side, plan.number(q), "horns") for side, q in out.items()),
-        plan_finding(plan, "horn-back", "difference", plan.number(back), "horns"),
+        plan_finding(plan, "horn-back", "difference", plan.number(back), "horns", "horn"),
     ]

@@ -6,6 +6,7 @@ from wizard.checks import (
     agreement,
     bend,
     caster,
+    corners,
     diagonals,
     front_box,
     hand,
@@ -30,6 +31,7 @@ CHECKS = (
     hand.check,
     sides.check,
     diagonals.check,
+    corners.check,
     front_box.check,
     sag.check,
     twist.check,
@@ -47,12 +49,12 @@ def findings_of(survey: Survey, library: Library) -> tuple[Finding, ...]:
     findings = [finding for check in CHECKS for finding in check(case)]
     plan = plan_of(case)
     if plan is not None:
-        findings = _preferred(plan_findings.check(case, plan), findings)
+        findings = preferred(plan_findings.check(case, plan), findings)
     later = (caster.check, bend.check, springing.check, agreement.check)
     return (*findings, *(f for check in later for f in check(case, findings)))
 
 
-def _preferred(better: list[Finding], plain: list[Finding]) -> list[Finding]:
+def preferred(better: list[Finding], plain: list[Finding]) -> list[Finding]:
     """The plan's findings in place of those that one pair of distances gave, at their place in the order."""
     new = {f.id: f for f in better}
     merged = [new.pop(f.id, f) for f in plain]

@@ -49,7 +49,9 @@ def _block(case: Case) -> tuple[Uncertain, tuple[str, ...]]:
     taken = case.taken("string-set-up/block")
     if taken is None:
         return round_figure("block", 0.0), ()
-    unlike = Part("blocks", 0.2, shared=True, source="the two blocks and their seats unlike (this project's own guess)")
+    unlike = Part(
+        "blocks", 0.15, shared=True, source="the two blocks and their seats unlike (this project's own guess)"
+    )
     return Uncertain(taken.number.value, (*taken.number.parts, unlike)), taken.ids
 
 

@@ -9,13 +9,15 @@ from __future__ import annotations
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.maths.beam import Beam, below_chord
-from wizard.maths.channel import Channel, section
+from wizard.maths.channel import Channel, closed_inertia, section
 from wizard.maths.uncertain import Part, Uncertain
 
 ON_AXLES = ("wheels", "stands-under-axles")
 """Supports for which it is known where the frame is held: at its axles."""
 FORETOLD_U = 0.4
 """Relative standard uncertainty of the foretold figure (this project's own guess: load, section and supports)."""
+CLOSED = "closed-rails"
+"""Trait of a layout whose rails are hollow boxes, not channels."""
 GRAVITY = 9.80665
 
 
@@ -58,7 +60,9 @@ def expected(case: Case) -> Uncertain | None:
     front, rear = f.get("front_axle_x", 0.0), f.get("rear_axle_x", f.get("wheelbase", 0.0))
     if not front < f["engine_mount_x"] < rear:
         return None
-    inertia = section(Channel(f["rail_depth"], f["rail_flange"], f["rail_thickness"], f["rail_thickness"])).inertia
+    rail = Channel(f["rail_depth"], f["rail_flange"], f["rail_thickness"], f["rail_thickness"])
+    closed = CLOSED in case.layout.traits
+    inertia = closed_inertia(rail) if closed else section(rail).inertia
     # Half of the engine hangs on its rear mounts, and each rail carries half of that.
     load = f["engine_mass_kg"] * GRAVITY / 4
     beam = Beam(rear - front, load, f["engine_mount_x"] - front, inertia)

@@ -37,13 +37,14 @@ def check(case: Case) -> list[Finding]:
     """Change of slope from the front crossmember to every other place, as height across the rails."""
     slopes = {p.id: slope_at(case, p) for p in case.layout.levels}
     reference = next((p for p in case.layout.levels if p.place != HORNS and slopes[p.id]), None)
+    closing = _closing(case)
     findings = []
     for place in case.layout.levels:
         here, there = slopes[place.id], slopes[reference.id] if reference else None
         if reference is None or here is None or there is None or place is reference:
             continue
         across, width_ids = width(case, place.place)
-        number = height_across(across, here[0] - there[0])
+        number = _unless_it_moved(height_across(across, here[0] - there[0]), closing)
         horn = place.place == HORNS
         findings.append(
             Finding(
@@ -55,10 +56,24 @@ def check(case: Case) -> list[Finding]:
                 unit="mm",
                 readings=(*here[1], *there[1], *width_ids),
                 limit="horn" if horn else "twist",
-                notes=(f"against:{reference.id}",),
+                notes=(f"against:{reference.id}", *(("closing",) if _moved(closing) else ())),
             )
         )
-    return findings + _closing(case) + _level_error(case)
+    return findings + closing + _level_error(case)
+
+
+def _moved(closing: list[Finding]) -> bool:
+    """Whether the level, back at its first place, read another slope than its doubt allows."""
+    return any(abs(f.value) > 3 * f.number.u for f in closing)
+
+
+def _unless_it_moved(number: Uncertain, closing: list[Finding]) -> Uncertain:
+    """Where the frame moved under the level, all of that may be in any one reading (rectangular, one-sided)."""
+    if not _moved(closing):
+        return number
+    size = max(abs(f.value) for f in closing) / 3**0.5
+    part = Part("level:moved", size, shared=True, source="the frame moved while the level went along it")
+    return Uncertain(number.value, (*number.parts, part))
 
 
 def _closing(case: Case) -> list[Finding]:

@@ -5,27 +5,27 @@ Source: least squares over the slopes; the threshold stands in wizard/maths/twis
 
 from __future__ import annotations
 
-import math
-
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.twist import HORNS, slope_at
+from wizard.checks.sizes import width
+from wizard.maths.level import height_across
 from wizard.maths.twist import fit_twist
 
 
 def check(case: Case) -> list[Finding]:
-    """One finding for the rails (never the horns): change of slope in degrees, its kind as a note."""
+    """One finding for the rails (never the horns): height across the rear, mm, its kind as a note."""
     read = [
-        (case.layout.place(p.place).x, p.id, s)
+        (case.layout.place(p.place).x, p.id, s, p.place)
         for p in case.layout.levels
         if p.place != HORNS and (s := slope_at(case, p)) and s[0].u > 0
     ]
     if len(read) < 3:
         return []
-    shape = fit_twist([x for x, _, _ in read], [s[0] for _, _, s in read])
-    number = shape.change.scaled(180.0 / math.pi)
+    shape = fit_twist([x for x, *_ in read], [s[0] for _, _, s, _ in read])
+    number = height_across(width(case, read[-1][3])[0], shape.change)
     notes: list[str] = [shape.kind]
     if shape.kind == "one-joint":
-        notes += [f"between:{id}" for x, id, _ in read if x in shape.between]
-    ids = tuple(i for _, _, s in read for i in s[1])
-    return [Finding("twist-shape/rails", "twist", "twist-shape", "rails", number, "deg", ids, notes=tuple(notes))]
+        notes += [f"between:{id}" for x, id, *_ in read if x in shape.between]
+    ids = tuple(i for _, _, s, _ in read for i in s[1])
+    return [Finding("twist-shape/rails", "twist", "twist-shape", "rails", number, "mm", ids, notes=tuple(notes))]

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from wizard.checks.finding import Finding
+from wizard.judgement.supports import is_stands_twist
 from wizard.library.shapes import Bound, Library, Limit
 from wizard.maths.conformance import chance_over, over, within
 from wizard.maths.student import coverage_factor
@@ -125,6 +126,8 @@ def judge(finding: Finding, survey: Survey, library: Library) -> Judged:
     names = [*(b.band for b in limit.above), limit.beyond]
     first = sum(1 for e in edges if e.is_over)
     last = next((n for n, e in enumerate(edges) if e.is_within), len(edges))
+    if is_stands_twist(finding, survey):
+        first = 0  # Nothing is established by it, however large it is.
     return Judged(finding, edges, tuple(names[first : max(first, last) + 1]), limit.name)
 
 

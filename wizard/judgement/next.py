@@ -12,10 +12,11 @@ from datetime import datetime
 
 from wizard.checks.case import Case
 from wizard.checks.plan import Plan, own_part, plan_of
+from wizard.checks.plan_findings import horn_difference, main_pairs, shift_of
 from wizard.judgement.bands import Judged
 from wizard.library.shapes import Library
 from wizard.maths.conformance import u_to_settle
-from wizard.maths.network_derived import diamond, horn_sideways, sway
+from wizard.maths.network_derived import sway
 from wizard.maths.network_doubt import Derived
 from wizard.maths.network_next import Candidate, best_next
 from wizard.survey.guide import pages
@@ -69,7 +70,7 @@ def advise(judged: Judged, survey: Survey, library: Library, today: datetime) ->
 def _open_prompts(case: Case, survey: Survey, library: Library, today: datetime) -> dict[str, Prompt]:
     """Lengths that the car's state lets a person take and that have no reading yet."""
     found = (p for page in pages(survey, library, today) for p in page.prompts if p.kind == "length")
-    return {p.id: p for p in found if p.id not in case.by_prompt}
+    return {p.id: p for p in found if p.id not in case.by_prompt and not survey.skipped(p.id)}
 
 
 def _round_figure(judged: Judged, case: Case, open_prompts: dict[str, Prompt], wanted: float) -> Advice | None:
@@ -108,20 +109,11 @@ def _quantity(judged: Judged, case: Case, plan: Plan) -> Derived | None:
     """The finding as something read off the plan, to ask what would sharpen it."""
     f = judged.finding
     if f.quantity == "rail-shift":
-        box = next(b for b in case.layout.boxes if b.id == f.where)
-        return diamond(plan.adjustment, *(_pair(p) for p in (box.front, box.rear)))
+        return shift_of(case, plan, next(b for b in case.layout.boxes if b.id == f.where))
+    pairs = main_pairs(case, plan)
     if f.quantity == "sway":
-        return sway(
-            plan.adjustment, (_pair(case.layout.boxes[0].front), _pair(case.layout.boxes[0].rear)), _pair(f.where)
-        )
-    if f.quantity == "horn" and plan.places("tip-left", "tip-right", "front-left", "centre-left", "centre-right"):
-        left = horn_sideways(plan.adjustment, "tip-left", "front-left", "centre-left").scaled(-1.0)
-        return left - horn_sideways(plan.adjustment, "tip-right", "front-right", "centre-right")
-    return None
-
-
-def _pair(place: str) -> tuple[str, str]:
-    return f"{place}-left", f"{place}-right"
+        return sway(plan.adjustment, (pairs[0], pairs[-1]), case.layout.place(f.where).pair)
+    return horn_difference(case, plan) if f.quantity == "horn" else None
 
 
 def _repeats(judged: Judged, case: Case, wanted: float) -> Advice | None:

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from wizard.library.shapes import Choice, Library
-from wizard.survey.guide import Page, answered, pages
+from wizard.library.templates import belongs
+from wizard.survey.guide import Page, answered, layout_of, pages
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look
@@ -65,12 +66,24 @@ def stops(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
     return tuple(s for s in seen if s.choice and s.choice.stop)
 
 
+JOINTS = ("front-crossmember-rivets", "centre-crossmember-rivets", "rear-crossmember")
+LOOSE = ("loose-rivets", "rivet-gone")
+
+
+def loose_joints(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
+    """Loose joints of the crossmembers: they come before every number (TM 9-2320-361-34)."""
+    return tuple(s for s in seen if s.prompt.step in JOINTS and s.choice and s.choice.token in LOOSE)
+
+
 def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
     """Steps of the whole course of which something is missing, with the reason."""
     found = []
+    layout = layout_of(survey, library)
     here = {p.step.id: p for p in pages(survey, library, today)}
     for id in library.courses["whole"]:
         step = library.steps[id]
+        if not belongs(step, layout):
+            continue
         if step.part not in ("look", "measure") or not any(p.kind in KINDS for p in step.prompts):
             continue
         page = here.get(id)
@@ -106,5 +119,5 @@ def _missing(survey: Survey, prompts: tuple[Prompt, ...], title: str, id: str) -
     if not reasons:
         return []
     whole = len(reasons) == len(wanted)
-    share = "" if whole else f"{len(reasons)} of {len(wanted)} places: "
-    return [Gap(title, share + "; ".join(dict.fromkeys(reasons)), id)]
+    share = "" if whole else f" ({len(reasons)} of {len(wanted)} places)"
+    return [Gap(title, "; ".join(dict.fromkeys(reasons)) + share, id)]

@@ -6,20 +6,28 @@ survey in which too little was seen says so and never says `fine`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from wizard.checks.case import Case
+from wizard.checks.finding import Finding
 from wizard.checks.plan import missing, taped
 from wizard.checks.run import findings_of
 from wizard.judgement.bands import ORDER, Judged, judge
+from wizard.judgement.cause import Causes, causes_of
+from wizard.judgement.consequences import Prediction, predictions
+from wizard.judgement.facts import told
 from wizard.judgement.next import Advice, advise
-from wizard.judgement.seen import Gap, Seen, gaps, looks_of, stops
+from wizard.judgement.seen import Gap, Seen, gaps, looks_of, loose_joints, stops
+from wizard.judgement.shown import is_fitted
 from wizard.library.shapes import Library
+from wizard.library.templates import misfit
+from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 
 CORE = ("rail-shift", "sag", "twist")
 """Without a word on each of these no survey can say that nothing is to be put right."""
+NO_CAUSES = Causes({})
 LOOKS_NEEDED = 0.5
 """Share of the looks that must have been seen before `leave it` is said of a whole frame (our own figure)."""
 
@@ -45,16 +53,33 @@ class Verdict:
     """What to measure next for each open finding."""
     completing: tuple[str, ...] = ()
     """Distances, in words, that would make a plan that is too thin whole."""
+    causes: Causes = NO_CAUSES
+    """Age, collision, earlier repair, made so: what the signs amount to, where and when."""
+    foretold: tuple[Prediction, ...] = ()
+    """What to look at because of what was found."""
+    loose: tuple[Seen, ...] = ()
+    """Crossmember joints that are loose: on them no number means much."""
 
 
 def verdict_of(survey: Survey, library: Library, today: datetime) -> Verdict:
     """The verdict over everything that was set down."""
-    judged = tuple(judge(f, survey, library) for f in findings_of(survey, library))
+    return verdict_from(findings_of(survey, library), survey, library, today)
+
+
+def verdict_from(findings: tuple[Finding, ...], survey: Survey, library: Library, today: datetime) -> Verdict:
+    """The verdict over these findings and the survey's looks and answers."""
+    judged = tuple(judge(f, survey, library) for f in findings)
     seen = looks_of(survey, library)
+    facts = told(judged, survey, library)
+    causes, loose = causes_of(seen, facts, library.signs), loose_joints(seen)
     limited = [j for j in judged if j.bands]
     stop = stops(seen)
-    lacking = _lacking(limited, seen, library)
-    action = _action(limited, stop, lacking)
+    lacking = _lacking(limited, seen, _looking(survey, library))
+    action = _action(_with_fitted(limited, survey), stop, lacking)
+    if loose and action in ("leave", "watch"):
+        action = "open"
+    elif action == "leave" and causes["collision"].named:
+        action = "watch"
     undecided = tuple(_per_quantity([j for j in limited if is_open(j)]))
     advice = (advise(j, survey, library, today) for j in undecided)
     return Verdict(
@@ -68,7 +93,22 @@ def verdict_of(survey: Survey, library: Library, today: datetime) -> Verdict:
         seen=seen,
         advice=tuple(a for a in advice if a),
         completing=_completing(survey, library),
+        causes=causes,
+        foretold=predictions(facts, causes),
+        loose=loose,
     )
+
+
+def _with_fitted(limited: list[Judged], survey: Survey) -> list[Judged]:
+    """A sag that hood and doors were fitted to is left, up to where it would want putting right (common practice)."""
+    if not is_fitted(survey):
+        return limited
+    return [
+        replace(j, bands=("leave", *(b for b in j.bands if b not in ("leave", "watch"))))
+        if j.finding.quantity == "sag-unloaded" and j.established == "watch"
+        else j
+        for j in limited
+    ]
 
 
 def _completing(survey: Survey, library: Library) -> tuple[str, ...]:
@@ -76,9 +116,8 @@ def _completing(survey: Survey, library: Library) -> tuple[str, ...]:
     case = Case(survey, library)
     if not taped(case):
         return ()
-    pairs = missing(case).pairs
-    words = {(p.start, p.end): p.ask for p in case.prompts.values() if p.kind == "length"}
-    return tuple(words[pair] for pair in pairs)
+    words = {(p.start, p.end): p.ask for p in case.prompts.values() if p.kind == "length" and not survey.skipped(p.id)}
+    return tuple(words[pair] for pair in missing(case).pairs if pair in words)
 
 
 def is_open(judged: Judged) -> bool:
@@ -104,7 +143,13 @@ def _action(limited: list[Judged], stop: tuple[Seen, ...], lacking: tuple[str, .
     return worst
 
 
-def _lacking(limited: list[Judged], seen: tuple[Seen, ...], library: Library) -> tuple[str, ...]:
+def _looking(survey: Survey, library: Library) -> int:
+    """How many looks, left and right, this kind of frame has."""
+    layout = layout_of(survey, library)
+    return sum(2 for s in library.steps.values() if s.part == "look" and not misfit(s.needs, layout))
+
+
+def _lacking(limited: list[Judged], seen: tuple[Seen, ...], looks: int) -> tuple[str, ...]:
     have = {(j.finding.quantity, j.finding.where.rsplit("/", 1)[-1]) for j in limited}
     boxes = {where for quantity, where in have if quantity == "rail-shift"}
     known = {
@@ -113,9 +158,8 @@ def _lacking(limited: list[Judged], seen: tuple[Seen, ...], library: Library) ->
         "twist": any(quantity == "twist" for quantity, _ in have),
     }
     lacking = [name for name in CORE if not known[name]]
-    wanted = sum(2 for s in library.steps.values() if s.part == "look")
     reached = {s.prompt.id for s in seen if s.counts}
-    return tuple(lacking + (["looks"] if len(reached) < LOOKS_NEEDED * wanted else []))
+    return tuple(lacking + (["looks"] if len(reached) < LOOKS_NEEDED * looks else []))
 
 
 def _per_quantity(limited: list[Judged]) -> list[Judged]:

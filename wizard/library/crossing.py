@@ -6,9 +6,11 @@ from collections.abc import Container, Iterable, Iterator
 from dataclasses import replace
 
 from wizard.library.fields import Fault, nearest
+from wizard.library.model import model_faults
 from wizard.library.shapes import Layout, Library, Need, Step
+from wizard.library.signs import sign_faults
 from wizard.library.steps import STATE
-from wizard.library.templates import SIDES, items, points_of
+from wizard.library.templates import KIND, SIDES, called, misfit, points_of, wanted
 
 
 def _unknown(file: str, key: str, named: Iterable[str], known: Iterable[str]) -> Iterator[Fault]:
@@ -24,28 +26,36 @@ def _step_faults(step: Step, library: Library) -> Iterator[Fault]:
     yield from _unknown(file, "words", step.words, library.words)
     yield from _unknown(file, "stand_in", [step.stand_in] if step.stand_in else [], library.steps)
     yield from _unknown(file, "layouts", step.layouts, library.layouts)
-    items = {
-        "box": {b.id for y in library.layouts.values() for b in y.boxes},
-        "place": {p.id for y in library.layouts.values() for p in y.places},
-        "station": {s.id for y in library.layouts.values() for s in y.stations},
-        "level": {v.id for y in library.layouts.values() for v in y.levels},
+    layouts = library.layouts.values()
+    known = {
+        "box": {called(b) for y in layouts for b in y.boxes},
+        "place": {called(p) for y in layouts for p in y.places},
+        "station": {s.id for y in layouts for s in y.stations},
+        "level": {called(v) for y in layouts for v in y.levels},
         "side": set(SIDES),
     }
+    kinds = {word for y in layouts for word in y.words}
+    for need in (*step.needs, *(n for p in step.prompts for n in p.needs)):
+        yield from _unknown(file, "needs.any", need.any if need.key == KIND else (), kinds)
     for prompt in step.prompts:
-        yield from _unknown(file, "prompt.only", prompt.only, items.get(prompt.each, set()))
+        yield from _unknown(file, "prompt.only", prompt.only, known.get(prompt.each, set()))
+        tokens = [c.token for c in prompt.choices]
         if prompt.keep.startswith("tool.") and prompt.keep != "tool.tape.start":
-            yield from _unknown(file, "prompt.choice.token", (c.token for c in prompt.choices), library.tools)
+            yield from _unknown(file, "prompt.choice.token", tokens, library.tools)
+        if prompt.keep == "survey.layout":
+            yield from _unknown(file, "prompt.choice.token", tokens, library.layouts)
+            for id in library.layouts:
+                if id not in tokens:
+                    yield Fault(file, "prompt.choice", f"the layout '{id}' cannot be chosen", "add a choice for it")
 
 
 def _asked(step: Step, layout: Layout) -> Iterator[tuple[str, str, str, tuple[Need, ...]]]:
     """Id, start, end and needs of every prompt of a step, with the layout's items put in."""
     for prompt in step.prompts:
-        for fields in items(prompt.each, layout):
-            item = fields.get("item", "")
-            if not prompt.only or item in prompt.only:
-                id, start, end = (text.format_map(fields) for text in (prompt.id, prompt.start, prompt.end))
-                needs = tuple(replace(n, key=n.key.format_map(fields)) for n in prompt.needs)
-                yield "/".join(n for n in (step.id, item, id) if n), start, end, needs
+        for fields in wanted(prompt, layout):
+            id, start, end = (text.format_map(fields) for text in (prompt.id, prompt.start, prompt.end))
+            needs = tuple(replace(n, key=n.key.format_map(fields)) for n in prompt.needs)
+            yield "/".join(n for n in (step.id, fields.get("item", ""), id) if n), start, end, needs
 
 
 def _point_faults(step: Step, layout: Layout) -> Iterator[Fault]:
@@ -70,8 +80,11 @@ def _need_faults(step: Step, layout: Layout, known: Container[str]) -> Iterator[
 
 def _layout_faults(library: Library, layout: Layout) -> Iterator[Fault]:
     steps = [s for s in library.steps.values() if not s.layouts or layout.id in s.layouts]
-    known = {f"state.{f}" for f in STATE} | {id for s in steps for id, *_ in _asked(s, layout)}
+    known = {KIND} | {f"state.{f}" for f in STATE} | {id for s in steps for id, *_ in _asked(s, layout)}
     for step in steps:
+        if not misfit(step.needs, layout) and not any(_asked(step, layout)):
+            wrong = f"asks nothing of the layout {layout.id}"
+            yield Fault(f"{step.id}.toml", "prompt.only", wrong, f'add a [[needs]] with key = "{KIND}" that says why')
         yield from _point_faults(step, layout)
         yield from _need_faults(step, layout, known)
 
@@ -94,6 +107,9 @@ def cross_faults(library: Library, *, whole: bool) -> Iterator[Fault]:
     for name in ("whole", "short"):
         if name not in library.courses:
             yield Fault("course.toml", "courses", f"'{name}' is missing", f"add {name} = [step ids]")
+    if whole:
+        yield from sign_faults(library.signs, library.steps)
+        yield from model_faults(library.model, library.steps)
     if not library.layouts:
         yield Fault("layouts", "folder", "holds no layout", "add one file")
     for layout in library.layouts.values() if whole else ():

@@ -18,10 +18,13 @@ def _place(t: Table, kinds: set[str]) -> Place:
         kind=t.word("kind", kinds),
         sides=t.texts("sides") or ("left", "right"),
         note=t.text("note", ""),
+        role=t.text("role", ""),
     )
     for side in place.sides:
         if side not in SIDES:
             t.fault("sides", f"'{side}' is not known", nearest(side, SIDES))
+    if "middle" in place.sides and (place.sides != ("middle",) or place.half_width):
+        t.fault("sides", "mixes the middle with a side", 'write sides = ["middle"] and half_width = 0')
     if place.half_width < 0:
         t.fault("half_width", "is below zero", "give the distance from the centre line as a plain number")
     t.done()
@@ -29,7 +32,14 @@ def _place(t: Table, kinds: set[str]) -> Place:
 
 
 def _box(t: Table, places: set[str]) -> Box:
-    box = Box(t.text("id"), t.text("name"), t.word("front", places), t.word("rear", places))
+    box = Box(
+        id=t.text("id"),
+        name=t.text("name"),
+        front=t.word("front", places),
+        rear=t.word("rear", places),
+        role=t.text("role", ""),
+        through=t.word("through", places, ""),
+    )
     t.done()
     return box
 
@@ -41,7 +51,7 @@ def _station(t: Table) -> Station:
 
 
 def _level(t: Table, places: set[str]) -> LevelPlace:
-    level = LevelPlace(t.text("id"), t.text("name"), t.word("place", places))
+    level = LevelPlace(t.text("id"), t.text("name"), t.word("place", places), t.text("role", ""))
     t.done()
     return level
 
@@ -83,6 +93,7 @@ def read_layout(t: Table, kinds: set[str]) -> Layout:
         levels=tuple(_level(v, names) for v in t.tables("level")),
         string=string,
         figures=_figures(t),
+        traits=t.texts("traits"),
     )
     named = (("place", layout.places), ("box", layout.boxes), ("station", layout.stations), ("level", layout.levels))
     for key, rows in named:

@@ -12,8 +12,10 @@ from wizard.library.crossing import cross_faults
 from wizard.library.fields import ContentError, Fault, Table
 from wizard.library.figures import read_cautions, read_limits, read_tools, read_words
 from wizard.library.layouts import read_layout
+from wizard.library.model import read_model
 from wizard.library.paths import content_dir
 from wizard.library.shapes import Layout, Library, Step
+from wizard.library.signs import read_signs
 from wizard.library.steps import read_step
 
 T = TypeVar("T")
@@ -70,16 +72,25 @@ def read_content(folder: Path) -> tuple[Library, list[Fault]]:
     library = Library(
         courses=courses,
         steps=steps,
-        layouts=layouts,
+        layouts=_as_offered(layouts, steps),
         limits=read_limits(table("limits.toml")),
         cautions=read_cautions(table("cautions.toml")),
         tools=tools,
         scatters=scatters,
         point_doubt=points,
         words=read_words(table("glossary.toml")),
+        model=read_model(table("model.toml")),
+        signs=read_signs(table("signs.toml")),
     )
     faults.extend(cross_faults(library, whole=not faults))
     return library, faults
+
+
+def _as_offered(layouts: dict[str, Layout], steps: dict[str, Step]) -> dict[str, Layout]:
+    """The layouts in the order in which they are offered: the commonest first, on which all else falls back."""
+    prompts = (p for step in steps.values() for p in step.prompts if p.keep == "survey.layout")
+    order = [c.token for p in prompts for c in p.choices]
+    return {id: layouts[id] for id in dict.fromkeys((*order, *layouts)) if id in layouts}
 
 
 @functools.cache

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from wizard.library.shapes_model import ModelBook
+from wizard.library.shapes_signs import SignBook
+
 SEEN = {"b": "bare", "p": "painted", "d": "dirty", "n": "not-reached"}
 """Letters for how well a place was seen; answer letters of a look must be others."""
 
@@ -41,13 +44,15 @@ class PromptTemplate:
     id: str = ""
     """Last part of the prompt id, with {fields} of the item."""
     each: str = ""
-    """'', box, place, station, level, side."""
+    """'', box, front-box, place, station, level, side; front-box takes that one box and leaves it out of the id."""
     only: tuple[str, ...] = ()
-    """Ids of the items to take; empty takes all."""
+    """What the items to take are called: their role, else their id; empty takes all."""
     ask: str = ""
     start: str = ""
     """Point id (with {fields}) where the tape starts."""
     end: str = ""
+    point: str = ""
+    """What is read where there are no two points: a key of the hand's scatter in tools.toml, such as block."""
     repeats: int = 1
     signs: tuple[str, ...] = ()
     """For a gap: the word for plus and the word for minus, such as ("past", "short")."""
@@ -74,6 +79,8 @@ class Step:
     how: tuple[str, ...]
     spoils: tuple[str, ...]
     good: str
+    paper: str = ""
+    """How to, in one line for the worksheet; empty takes the first line of `how`."""
     alone: str = ""
     mentor: str = ""
     """A question a mentor would put to the newcomer."""
@@ -108,6 +115,18 @@ class Place:
     """rivet, hole, bolt, edge: content/tools.toml gives each its doubt."""
     sides: tuple[str, ...] = ("left", "right")
     note: str = ""
+    role: str = ""
+    """What the steps call it, where that is not its id: `rail` for one more pair along the rails."""
+
+    @property
+    def points(self) -> tuple[str, ...]:
+        """Ids of its points, left before right; a point in the middle has the place's own id."""
+        return tuple(self.id if side == "middle" else f"{self.id}-{side}" for side in self.sides)
+
+    @property
+    def pair(self) -> tuple[str, str]:
+        """Left and right point; for a point in the middle that point twice."""
+        return self.points[0], self.points[-1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +137,11 @@ class Box:
     name: str
     front: str
     rear: str
+    role: str = ""
+    """What the steps call it, where that is not its id: `part` for one more box, `nose` for the area between a nose
+    and a pair of points, `plate` for one whose diagonals an X-member bars."""
+    through: str = ""
+    """Place in the middle, inside the box, from which its corners are taped; empty for none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +162,8 @@ class LevelPlace:
     name: str
     place: str
     """Place id that gives x and the rail width."""
+    role: str = ""
+    """`first` for the place to come back to, on a frame without horns."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,6 +183,14 @@ class Layout:
     figures: Mapping[str, float] = field(default_factory=dict)
     """wheelbase, track, rail_depth, rail_flange, rail_thickness, engine_front_x, engine_mount_x, engine_mass_kg,
     ball_x, rod, front_axle_x, rear_axle_x; mm unless the name ends otherwise."""
+    traits: tuple[str, ...] = ()
+    """How it is made, as the steps ask for it: open-rails, closed-rails, riveted, welded."""
+
+    @property
+    def words(self) -> frozenset[str]:
+        """Everything that a need on the layout may name: its traits and what its boxes and places are called."""
+        rows = (*self.boxes, *self.places, *self.levels)
+        return frozenset((*self.traits, *(r.role or r.id for r in rows)))
 
     def place(self, id: str) -> Place:
         """The place of that id; KeyError when the layout has none."""
@@ -256,3 +290,6 @@ class Library:
     point_doubt: Mapping[str, float]
     """mm, standard uncertainty of which spot of a point of this kind is 'the point'."""
     words: Mapping[str, Word]
+    model: ModelBook = field(default_factory=ModelBook)
+    signs: SignBook = field(default_factory=SignBook)
+    """What counts as evidence for age, collision, earlier repair, made so."""

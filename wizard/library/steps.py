@@ -7,14 +7,16 @@ from wizard.library.shapes import SEEN, Choice, Need, PromptTemplate, Step
 from wizard.library.templates import field_faults
 
 KINDS = ("length", "gap", "bubble", "choice", "look", "note")
-EACH = ("", "box", "place", "station", "level", "side")
+EACH = ("", "box", "front-box", "place", "station", "level", "side")
 PARTS = ("prepare", "look", "measure", "finish")
 DRAWINGS = ("plan", "side", "end", "horns", "look", "none")
-TOOLS = ("", "tape", "rule", "level", "bar", "string")
+TOOLS = ("", "tape", "rule", "level", "bar", "string", "calliper")
 READ = ("length", "gap", "bubble")
 """Kinds that are read with a tool, and may be read more than once."""
 STATE = ("engine", "body", "panels", "supports", "stood", "tyres", "fuel", "temperature")
 """What the state of a car holds (the fields of a [[state]] row)."""
+PAPER_LINE = 100
+"""Characters of the worksheet's one line of how-to."""
 NOT_SURE = "u"
 """Always offered by the program on a look, so never an author's letter there."""
 
@@ -47,7 +49,7 @@ def _letters(t: Table, kind: str, choices: tuple[Choice, ...]) -> None:
 
 def _keep(t: Table, keep: str) -> None:
     known = [f"state.{f}" for f in STATE] + [f"tool.{k}" for k in TOOLS if k]
-    known += ["survey.car", "survey.unit", "tool.tape.start"]
+    known += ["survey.car", "survey.unit", "survey.layout", "tool.tape.start", "trip.distance", "trip.incidents"]
     if keep and keep not in known:
         t.fault("keep", f"'{keep}' is not known", nearest(keep, known))
 
@@ -61,6 +63,7 @@ def _prompt(t: Table) -> PromptTemplate:
         ask=t.text("ask"),
         start=t.text("start", ""),
         end=t.text("end", ""),
+        point=t.text("point", ""),
         repeats=t.whole("repeats", 1),
         signs=t.texts("signs"),
         tool=t.word("tool", TOOLS, ""),
@@ -76,7 +79,7 @@ def _prompt(t: Table) -> PromptTemplate:
         t.fault("repeats", f"{prompt.repeats} is out of reason", "use 1 to 9")
     if prompt.repeats != 1 and prompt.kind not in READ:
         t.fault("repeats", f"a {prompt.kind} is answered once", "leave it out")
-    if not prompt.id and not prompt.each:
+    if not prompt.id and prompt.each in ("", "front-box"):
         t.fault("id", "is missing", "a prompt that stands alone needs an id")
     if bool(prompt.start) != bool(prompt.end):
         t.fault("end" if prompt.start else "start", "is missing", "name both points of the tape, or neither")
@@ -86,6 +89,14 @@ def _prompt(t: Table) -> PromptTemplate:
     field_faults(t, prompt)
     t.done()
     return prompt
+
+
+def _paper(t: Table) -> str:
+    """The how-to of the worksheet: one line, so that a sheet stays short enough to carry."""
+    line = t.text("paper", "")
+    if len(line) > PAPER_LINE:
+        t.fault("paper", f"is {len(line)} characters and {PAPER_LINE} fit on one line", "say it shorter")
+    return line
 
 
 def read_step(t: Table) -> Step:
@@ -100,6 +111,7 @@ def read_step(t: Table) -> Step:
         how=t.texts("how", needed=True),
         spoils=t.texts("spoils", needed=True),
         good=t.text("good"),
+        paper=_paper(t),
         alone=t.text("alone", ""),
         mentor=t.text("mentor", ""),
         words=t.texts("words"),

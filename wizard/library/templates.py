@@ -3,46 +3,89 @@
 from __future__ import annotations
 
 import string
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from wizard.library.fields import Table, nearest
-from wizard.library.shapes import Layout, PromptTemplate
+from wizard.library.shapes import Box, Layout, LevelPlace, Need, Place, PromptTemplate, Step
 
+BOX = (
+    *("box", "box_name", "front", "rear", "front_name", "rear_name"),
+    *("through", "through_name", "second", "second_name"),
+)
 FIELDS: Mapping[str, tuple[str, ...]] = {
     "": (),
     "side": ("item", "side"),
-    "box": ("item", "box", "box_name", "front", "rear", "front_name", "rear_name"),
+    "box": ("item", *BOX),
+    "front-box": BOX,
     "place": ("item", "place", "place_name"),
     "station": ("item", "station", "station_name"),
     "level": ("item", "level", "level_name", "place"),
 }
-"""What may stand in braces, by `each`."""
+"""What may stand in braces, by `each`. `through` is the box's place in its middle, `second` the next pair of points
+behind its rear."""
+KIND = "layout"
+"""Key of a need on the kind of frame."""
 SIDES = ("left", "right")
 
 
 def items(each: str, layout: Layout) -> Iterator[Mapping[str, str]]:
     """The fields that a template may use, one mapping for each item of the layout's list."""
-    names = {p.id: p.name for p in layout.places}
     if each == "":
         yield {}
     for side in SIDES if each == "side" else ():
         yield {"item": side, "side": side}
     for b in layout.boxes if each == "box" else ():
-        yield {
-            "item": b.id,
-            "box": b.id,
-            "box_name": b.name,
-            "front": b.front,
-            "rear": b.rear,
-            "front_name": names.get(b.front, b.front),
-            "rear_name": names.get(b.rear, b.rear),
-        }
+        yield {"item": b.id, **_box(b, layout)}
+    for b in layout.boxes if each == "front-box" else ():
+        if called(b) == each:
+            yield _box(b, layout)
     for p in layout.places if each == "place" else ():
         yield {"item": p.id, "place": p.id, "place_name": p.name}
     for s in layout.stations if each == "station" else ():
         yield {"item": s.id, "station": s.id, "station_name": s.name}
     for v in layout.levels if each == "level" else ():
         yield {"item": v.id, "level": v.id, "level_name": v.name, "place": v.place}
+
+
+def _box(box: Box, layout: Layout) -> Mapping[str, str]:
+    names = {p.id: p.name for p in layout.places}
+    rear = next((p.x for p in layout.places if p.id == box.rear), 0.0)
+    behind = [p for p in layout.places if p.x > rear and len(p.points) == 2]
+    second = min(behind, key=lambda p: p.x).id if behind else ""
+    fields = {"box": box.id, "box_name": box.name}
+    for key, id in (("front", box.front), ("rear", box.rear), ("through", box.through), ("second", second)):
+        fields |= {key: id, f"{key}_name": names.get(id, id)}
+    return fields
+
+
+def called(row: Box | Place | LevelPlace) -> str:
+    """What the steps call an item: its role, else its id."""
+    return row.role or row.id
+
+
+def wanted(prompt: PromptTemplate, layout: Layout) -> tuple[Mapping[str, str], ...]:
+    """The fields of every item of the layout that a template is asked for."""
+    if misfit(prompt.needs, layout):
+        return ()
+    rows: Mapping[str, tuple[Box | Place | LevelPlace, ...]] = {
+        "box": layout.boxes,
+        "place": layout.places,
+        "level": layout.levels,
+    }
+    names = {r.id: called(r) for r in rows.get(prompt.each, ())}
+    found = items(prompt.each, layout)
+    return tuple(f for f in found if not prompt.only or names.get(f.get("item", ""), f.get("item")) in prompt.only)
+
+
+def misfit(needs: Iterable[Need], layout: Layout) -> Need | None:
+    """The first need on the kind of frame that the layout does not meet; None where it suits."""
+    return next((n for n in needs if n.key == KIND and not layout.words & set(n.any)), None)
+
+
+def belongs(step: Step, layout: Layout) -> bool:
+    """False for a step of another kind of frame, of which nothing need be said here."""
+    need = misfit(step.needs, layout)
+    return need is None or bool(need.instead)
 
 
 def field_faults(t: Table, prompt: PromptTemplate) -> None:
@@ -62,4 +105,4 @@ def field_faults(t: Table, prompt: PromptTemplate) -> None:
 
 def points_of(layout: Layout) -> frozenset[str]:
     """The ids of every point of a layout: `front-left`, or `tail` for a point in the middle."""
-    return frozenset(p.id if side == "middle" else f"{p.id}-{side}" for p in layout.places for side in p.sides)
+    return frozenset(point for place in layout.places for point in place.points)

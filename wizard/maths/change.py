@@ -48,16 +48,20 @@ def holm(chances: Sequence[float], false_alarm: float = FALSE_ALARM) -> list[boo
     return stands
 
 
-def smallest_visible(u: float, dof: float) -> float:
+def smallest_visible(u: float, dof: float, false_alarm: float = FALSE_ALARM) -> float:
     """The smallest change that `changed` would have seen 19 times in 20, in the unit of u; about 3.6 u.
 
+    false_alarm: what one comparison may have of it; among m that are judged together, a m-th of the whole, since then
+    each must stand out so much further (4.7 u among 20).
     For many degrees of freedom (k + z) u, k at 95 % two-sided and z at 95 % one-sided; for few, u itself
     scatters and more is needed: k (1 - 1/4ν) + z √(1 + k²/2ν), the normal approximation to the
     non-central t. Source: Abramowitz and Stegun, 26.7.10. Error: under 1 % from 3 degrees of freedom up.
 
     >>> round(smallest_visible(1.0, math.inf), 2), round(smallest_visible(1.0, 8), 1)
     (3.6, 4.1)
+    >>> round(smallest_visible(1.0, math.inf, 0.05 / 20), 1)
+    4.7
     """
     dof = max(dof, 1.0)
-    k, z = coverage_factor(dof), t_quantile(0.95, math.inf)
+    k, z = coverage_factor(dof, 1.0 - false_alarm), t_quantile(0.95, math.inf)
     return u * (k * (1 - 1 / (4 * dof)) + z * math.sqrt(1 + k * k / (2 * dof)))

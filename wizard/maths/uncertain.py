@@ -26,6 +26,8 @@ class Part:
     """True when several readings carry the same error (a tape's scale, a point's definition)."""
     source: str = ""
     """Where the size comes from, in plain words."""
+    pool: str = ""
+    """Name of the pooled scatter that the size was reckoned from: parts of one pool know no more than the pool does."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +50,15 @@ class Uncertain:
 
     @property
     def dof(self) -> float:
-        """Effective degrees of freedom (Welch and Satterthwaite, JCGM 100:2008 G.4.1); infinite when u is 0."""
-        below = sum(p.size**4 / p.dof for p in self.parts)
+        """Effective degrees of freedom (Welch and Satterthwaite, JCGM 100:2008 G.4.1); infinite when u is 0.
+
+        One term for each independent source: parts from one pooled scatter are one source, their squares added first.
+        """
+        squares: dict[tuple[str, str, float], float] = {}
+        for p in self.parts:
+            key = (p.pool, "" if p.pool else p.name, p.dof)
+            squares[key] = squares.get(key, 0.0) + p.size * p.size
+        below = sum(square * square / dof for (_, _, dof), square in squares.items())
         return self.u**4 / below if below > 0 else math.inf
 
     def __add__(self, other: Uncertain) -> Uncertain:
@@ -79,5 +88,5 @@ def combine(value: float, terms: Iterable[tuple[float, Uncertain]]) -> Uncertain
         for part in number.parts:
             before = merged.get(part.name)
             size = factor * part.size + (before.size if before else 0.0)
-            merged[part.name] = Part(part.name, size, part.dof, part.shared, part.source)
+            merged[part.name] = Part(part.name, size, part.dof, part.shared, part.source, part.pool)
     return Uncertain(value, tuple(p for p in merged.values() if p.size != 0.0))

@@ -5,13 +5,16 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import os
+import select
 import signal
 import sys
+import threading
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
-from textual import events, on
+from rich.console import RenderableType
+from textual import constants, events, on
 from textual.app import App, ComposeResult
 from textual.containers import Horizontal
 from textual.widgets import Static
@@ -28,6 +31,9 @@ from wizard.sitting.naming import survey_folder
 
 ENDING = ("SIGTERM", "SIGHUP", "SIGINT")
 """Signals that end the wizard in order; every answer is in the file already."""
+PATIENCE_S = 3.0
+"""How long an ending may take."""
+COLOR_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
 
 
 class CrosstapeApp(App[None], inherit_bindings=False):
@@ -75,10 +81,26 @@ class CrosstapeApp(App[None], inherit_bindings=False):
             if number := getattr(signal, name, None):
                 with contextlib.suppress(NotImplementedError, RuntimeError, ValueError):
                     loop.add_signal_handler(number, self._end, number)
+        if not self.is_headless and hasattr(select, "poll"):
+            self.set_interval(PATIENCE_S, self._mind_the_line)
         self.draw()
 
+    def _mind_the_line(self) -> None:
+        """A terminal that went away without a signal would be read in a circle for ever."""
+        poll = select.poll()
+        poll.register(sys.__stdin__ or 0, 0)
+        if any(state & select.POLLHUP for _, state in poll.poll(0)):
+            self._end(signal.SIGHUP)
+
     def _end(self, number: int) -> None:
+        self.entry.over = True
+        _leave_at_last(128 + number)
         self.exit(return_code=128 + number)
+
+    def panic(self, *renderables: RenderableType) -> None:
+        """Leave after a fault, even where the terminal is gone and nothing can be told."""
+        _leave_at_last(1)
+        super().panic(*renderables)
 
     # Drawing ----------------------------------------------------------------------------------------------------
 
@@ -90,6 +112,8 @@ class CrosstapeApp(App[None], inherit_bindings=False):
         self.screen.set_class(bool(shown.side), "-wide")
         for name in ("top", "page", "side", "ask", "hint", "said", "keys"):
             self.query_one(f"#{name}", Sheet).show(getattr(shown, name))
+        if not shown.small and not self.entry.has_focus:
+            self.entry.focus()
 
     def _done(self, outcome: Outcome) -> None:
         """A key or a line was dealt with. A burst draws once it is through, not once for each of its keys."""
@@ -108,8 +132,11 @@ class CrosstapeApp(App[None], inherit_bindings=False):
     # Keys and mouse ---------------------------------------------------------------------------------------------
 
     def on_key(self, event: events.Key) -> None:
-        """A key that reached nobody, because the window had lost the focus: it belongs to the entry line."""
-        if not self.entry.has_focus:
+        """A key that reached nobody. In a window too small to type in only leaving is left; else it is the line's."""
+        if self.screen.has_class("-small"):
+            if event.key in ("f10", "ctrl+c"):
+                self._done(self.desk.key(event.key))
+        elif not self.entry.has_focus:
             self.entry.focus()
             self.entry.strike(event)
 
@@ -127,6 +154,13 @@ class CrosstapeApp(App[None], inherit_bindings=False):
         self._done(Outcome())
 
 
+def _leave_at_last(status: int) -> None:
+    """End the process after a while in any case: on a dropped line the library waits for ever to write its farewell."""
+    timer = threading.Timer(PATIENCE_S, os._exit, (status,))
+    timer.daemon = True
+    timer.start()
+
+
 def _folder(path: Path | None, folder: Path | str | None) -> Path:
     return path.parent if path and not folder else survey_folder(str(folder) if folder else None)
 
@@ -139,8 +173,8 @@ def run_wizard(file: Path | None, folder: str | None) -> int:
         return 1
     for name in ("COLUMNS", "LINES"):  # they would freeze the size of the window
         os.environ.pop(name, None)
-    if os.environ.get("TEXTUAL_COLOR_SYSTEM") == "none":  # the library fails on its own setting
-        del os.environ["TEXTUAL_COLOR_SYSTEM"]
+    if constants.COLOR_SYSTEM not in COLOR_SYSTEMS:  # the library fails on its own setting "none"
+        constants.COLOR_SYSTEM = "auto"  # type: ignore[misc]
     app = CrosstapeApp(file, folder)
     app.run()
     if app.desk.farewell and not app.return_code:

@@ -9,10 +9,11 @@ from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
-from wizard.library.shapes import Library
+from wizard.library.shapes import Library, Step
 from wizard.screens.opening import Opening
 from wizard.screens.outcome import Outcome, Panel, Said
-from wizard.screens.words import resumed_words, taken_words
+from wizard.screens.paper import Line
+from wizard.screens.words import resumed_words, taken_words, why_and_how
 from wizard.sitting.reply import Reply
 from wizard.sitting.shelf import copy_sample, load_known
 from wizard.sitting.sitting import Sitting
@@ -53,6 +54,8 @@ class Desk:
         """Lines that the page had room for when it was last drawn."""
         self.length = 0
         """Lines of the page or panel when it was last drawn."""
+        self.kept: tuple[Survey, int, list[Line]] | None = None
+        """The verdict page last drawn, with its survey and width: scrolling need not compute it again."""
 
     # Opening ----------------------------------------------------------------------------------------------------
 
@@ -108,6 +111,9 @@ class Desk:
         """A key that types nothing."""
         if name in ("up", "down"):
             return self._arrow(1 if name == "down" else -1)
+        if name in STEPS and self.sitting is None:
+            self.opening.jump(STEPS[name])
+            return Outcome()
         if name in STEPS:
             return self._scroll(STEPS[name] * max(self.room - 1, 1))
         if name == "f9":
@@ -127,9 +133,10 @@ class Desk:
             return Outcome()
         return self._handle(self.sitting, COMMANDS[name], name)
 
-    def typed(self) -> None:
+    def typed(self) -> bool:
         """Something was typed: it belongs to the question, so a panel that lies over it goes."""
-        self.panel = None
+        lay, self.panel = self.panel, None
+        return lay is not None
 
     def aside(self, count: int, what: str) -> None:
         """So many characters or lines of a burst were set aside."""
@@ -144,7 +151,7 @@ class Desk:
         before, survey = sitting.ask, sitting.survey
         reply = handle(sitting, text)
         word = text.split(maxsplit=1)[0].lower() if text.strip() else ""
-        self.panel = _panel(reply, word, key)
+        self.panel = _panel(reply, word, key, sitting.step)
         if reply.kind == "quit":
             self.farewell = reply.says
             return Outcome(quit=True)
@@ -159,6 +166,10 @@ class Desk:
             return Outcome()
         return self._scroll(way)
 
+    def keep_in_view(self, row: int) -> None:
+        """Scroll no further than needed for a line of the page to show."""
+        self.top = min(max(self.top, row + 2 - self.room, 0), max(row - 1, 0))
+
     def _scroll(self, lines: int) -> Outcome:
         last = max(self.length - self.room, 0)
         if self.panel:
@@ -172,9 +183,11 @@ class Desk:
         self._scroll(lines)
 
 
-def _panel(reply: Reply, word: str, key: str) -> Panel | None:
+def _panel(reply: Reply, word: str, key: str, step: Step | None) -> Panel | None:
     if reply.kind != "told" or not reply.title:
         return None
+    if word == "/why" and step:
+        return Panel(key, "Why, and how it is done", why_and_how(reply.says, step))
     return Panel(key, reply.title, reply.says, verdict=word == "/verdict")
 
 

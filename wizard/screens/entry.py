@@ -13,6 +13,7 @@ from textual import events
 from textual.content import Content
 from textual.widget import Widget
 
+from wizard.screens.looks import look_of
 from wizard.screens.outcome import Outcome
 from wizard.screens.typed import BURST_GAP_S, Burst, Typed
 
@@ -26,8 +27,8 @@ class Taker(Protocol):
     def key(self, name: str) -> Outcome:
         """A key that types nothing was pressed."""
 
-    def typed(self) -> None:
-        """The text in the line has changed."""
+    def typed(self) -> bool:
+        """The text in the line has changed; True when the page must be drawn again."""
 
     def aside(self, count: int, what: str) -> None:
         """So many characters (or lines) of a burst were set aside."""
@@ -46,11 +47,13 @@ class Entry(Widget):
         self._taker, self._done = taker, done
         self._burst = Burst()
         self._line_end = -1.0
+        self.over = False
+        """True once the program is leaving: keys that still wait are for nobody."""
 
     def render(self) -> Content:
         """The part of the line around the cursor."""
         before, under, behind = self.content.window(max(self.size.width, 2))
-        cursor = self.get_visual_style("entry--cursor", partial=True)
+        cursor = look_of(self, "entry--cursor")
         return Content("").join([Content(before), Content(under).stylize(cursor), Content(behind)])
 
     def put(self, content: Typed) -> None:
@@ -66,6 +69,8 @@ class Entry(Widget):
 
     def strike(self, event: events.Key) -> None:
         """Deal with one key."""
+        if self.over:
+            return
         if self._burst.swallows(event.time):
             self._taker.aside(self._burst.count, "character")
             self._done(Outcome())
@@ -96,8 +101,8 @@ class Entry(Widget):
 
     def _type(self, text: str) -> None:
         self.put(self.content.insert(text))
-        self._taker.typed()
-        self._done(Outcome())
+        if self._taker.typed():
+            self._done(Outcome())
 
     def press(self, key: str, at: float = 0.0) -> None:
         """A key that types nothing, struck at a time, s, or clicked with the mouse."""
@@ -117,11 +122,14 @@ class Entry(Widget):
     def _finish(self, outcome: Outcome) -> None:
         if outcome.entry is not None:
             self.put(Typed(outcome.entry, len(outcome.entry)))
+        self.over = outcome.quit
         self._done(outcome)
 
     def _on_paste(self, event: events.Paste) -> None:
         event.stop()
         event.prevent_default()
+        if self.over:
+            return
         if self._burst.swallows(event.time):
             self._taker.aside(len(event.text), "character")
             self._done(Outcome())
@@ -133,7 +141,10 @@ class Entry(Widget):
             return
         for n, part in enumerate(lines, start=1):
             self.put(self.content.insert(part))
-            if self._commit(event.time).stop:
+            outcome = self._commit(event.time)
+            if outcome.quit:
+                return
+            if outcome.stop:
                 if n < len(lines):
                     self._taker.aside(len(lines) - n, "line")
                     self._done(Outcome())

@@ -5,7 +5,10 @@ from __future__ import annotations
 import os
 import sys
 
+from textual.color import TRANSPARENT
+from textual.style import Style
 from textual.theme import Theme
+from textual.widget import Widget
 
 from wizard.telling.canvas import Charset
 
@@ -47,6 +50,22 @@ LIGHT = Theme(
         "plate": "#e6dfcd",
     },
 )
+
+
+def look_of(widget: Widget, name: str) -> Style:
+    """The looks that the style sheet gives a component of a widget.
+
+    `Widget.get_visual_style` does nearly this, but loses an opaque background and reverse (seen in Textual 8.2.8).
+    """
+    rules = widget.get_component_styles(name)
+    text = rules.text_style
+    return Style(
+        background=rules.background if rules.has_rule("background") else TRANSPARENT,
+        foreground=rules.color if rules.has_rule("color") else None,
+        bold=text.bold,
+        dim=text.dim,
+        reverse=text.reverse,
+    )
 
 
 def first_theme() -> str:

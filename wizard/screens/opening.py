@@ -58,6 +58,14 @@ class Opening:
         """Move the mark, around the ends too."""
         self.marked = (self.marked + way) % len(self.items)
 
+    def row(self) -> int:
+        """Line of the marked item on the page as it was last drawn."""
+        return next((n for n, name in enumerate(self._rows) if name == self.items[self.marked].name), 0)
+
+    def jump(self, way: int) -> None:
+        """Move the mark to the first or the last item."""
+        self.marked = 0 if way < 0 else len(self.items) - 1
+
     def pick(self, text: str) -> Item | None:
         """The item of that name, the marked one for an empty line; None when there is none."""
         name = text.strip().lower().removeprefix("/")
@@ -81,7 +89,6 @@ class Opening:
         return [pieces for _, pieces in drawn]
 
     def _parts(self, width: int) -> Iterator[tuple[str, Line]]:
-        yield "", line("Crosstape", "title")
         yield from (("", part) for part in wrap(ABOUT, width))
         yield "", BLANK
         yield self._item(self.items[0], width)
@@ -111,15 +118,14 @@ class Opening:
         mark, role = ("> ", "here") if here else ("  ", "")
         pieces: Line = ((mark, role), (pad(item.name, 3), "key"), (fit(item.words, width - 6), role))
         if item.listed:
-            far = _how_far(item.listed, item.copy)
+            far = "" if item.copy else _how_far(item.listed)
             name = pad(item.words, min(36, max(width - 5 - len(far) - 2, 10)))
             pieces = ((mark, role), (pad(item.name, 3), "key"), (name, role), ("  ", ""), (far, "dim"))
         return item.name, pieces
 
 
-def _how_far(listed: Listed, sample: bool) -> str:
-    far = f"{listed.done} of {listed.steps} steps"
-    return far if sample else f"{listed.worked:%Y-%m-%d}  {far}"
+def _how_far(listed: Listed) -> str:
+    return f"{listed.worked:%Y-%m-%d}  {listed.done} of {listed.steps} steps"
 
 
 def _damaged(listed: Listed, width: int) -> Line:

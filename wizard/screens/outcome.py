@@ -42,3 +42,5 @@ class Panel:
     """Shown as the verdict page, not as this text."""
     top: int = 0
     """First line that shows."""
+    fresh: bool = True
+    """Not drawn yet, so that `top` is still to be chosen."""

@@ -6,6 +6,7 @@ every piece is cleaned of what could drive a terminal.
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Sequence
 
@@ -20,6 +21,7 @@ Line = tuple[Piece, ...]
 
 ROLES = ("title", "headline", "strong", "dim", "here", "lit", "good", "bad", "doubt", "key")
 BLANK: Line = ()
+_LISTED = re.compile(r"(?:-|\d{1,2}\.) ")
 
 
 def line(text: str, role: str = "") -> Line:
@@ -58,7 +60,8 @@ def page_text(text: str, width: int) -> list[Line]:
     for part in text.splitlines():
         bare = part.lstrip()
         indent = part[: len(part) - len(bare)]
-        hang = indent + ("  " if bare.startswith("- ") else "")
+        mark = _LISTED.match(bare)
+        hang = indent + " " * (mark.end() if mark else 0)
         lines += wrap(bare, width, first=indent, rest=hang) if bare else [BLANK]
     return lines
 

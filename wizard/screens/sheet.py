@@ -11,6 +11,7 @@ from textual.geometry import Size
 from textual.message import Message
 from textual.widget import Widget
 
+from wizard.screens.looks import look_of
 from wizard.screens.paper import ROLES, Line, as_text, cells
 
 
@@ -53,12 +54,12 @@ class Sheet(Widget):
         """The lines as content: never markup."""
         parts: list[Content] = []
         for pieces in self.lines:
-            styled = [Content(text).stylize(self._look(role)) if role else Content(text) for text, role in pieces]
+            styled = [
+                Content(text).stylize(look_of(self, f"sheet--{role}")) if role else Content(text)
+                for text, role in pieces
+            ]
             parts.append(Content("").join(styled) if styled else Content(""))
         return Content("\n").join(parts)
-
-    def _look(self, role: str):  # type: ignore[no-untyped-def]  # Style has no public home that mypy can name
-        return self.get_visual_style(f"sheet--{role}", partial=True)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """As many rows as lines: they are wrapped before they come here."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from wizard.library.shapes import Library
 from wizard.screens.desk import Desk
 from wizard.screens.key_line import key_lines
-from wizard.screens.outcome import Said
+from wizard.screens.outcome import Panel, Said
 from wizard.screens.paper import BLANK, Line, as_text, cells, fit, line, page_text, spread, wrap
 from wizard.screens.step_page import Pictures, caution_page, step_page
 from wizard.screens.trail import trail_lines
@@ -21,10 +21,12 @@ from wizard.telling.step_drawing import drawing_for
 SMALLEST = (60, 20)
 WIDE = (118, 30)
 """From here on the trail stands beside the page."""
-SIDE = 36
+SIDE = 35
 """Cells of the trail beside the page."""
 MARKS = {"taken": ("+ ", "good"), "refused": ("! Not taken. ", "bad"), "doubted": ("? In doubt. ", "doubt")}
 """A mark and a word for each kind of message, so that colour is never needed to tell them apart."""
+CROWDED = 12
+"""Lines of the screen that choices must leave to everything else."""
 NOTHING = Drawing((), (), "")
 
 
@@ -51,20 +53,22 @@ def stage(desk: Desk, width: int, height: int, charset: Charset) -> Stage:
     inner = width - 2
     sitting = desk.sitting
     beside = sitting is not None and width >= WIDE[0] and height >= WIDE[1]
-    span = inner - SIDE - 3 if beside else inner
+    span = width - 2 - SIDE - 3 if beside else inner
     shown = view_of(sitting) if sitting else None
-    ask = _ask(desk, shown, inner)
+    ask = _ask(desk, shown, inner, height)
     keys = key_lines(sitting is not None, inner)
     said = _said(desk, inner)
     room = height - 1 - 1 - len(ask) - 1 - len(said) - len(keys)
     page = _page(desk, shown, span, room, charset)
+    if desk.length > room:
+        said = _said(desk, inner) if desk.panel else _more(said, desk, inner)
     side = trail_lines(sitting, SIDE, room) if beside and sitting else []
     return Stage(
         (_top(desk, shown, inner),),
         tuple(page),
         tuple(side),
         tuple(ask),
-        (line(fit(shown.hint, max(inner - 26, 10)), "dim"),) if shown else (),
+        (line(fit(shown.hint, max(inner - 26, 10)), "dim"),) if shown and not desk.panel else (),
         tuple(said),
         tuple(keys),
     )
@@ -80,33 +84,38 @@ def view_of(sitting: Sitting) -> PageView | None:
 def _top(desk: Desk, shown: PageView | None, width: int) -> Line:
     sitting = desk.sitting
     if sitting is None:
-        return spread((f"Surveys in {desk.folder}", "dim"), ("", ""), width)
+        return spread(("Crosstape", "title"), (f"surveys in {desk.folder}", "dim"), width)
     saved = "saved" if sitting.path and sitting.survey.id else "not saved yet"
     car = sitting.survey.car or "A new survey"
     return spread((car, "strong"), (f"{shown.trail if shown else 'at the end'} - {saved}", "dim"), width)
 
 
-def _ask(desk: Desk, shown: PageView | None, width: int) -> list[Line]:
+def _ask(desk: Desk, shown: PageView | None, width: int, height: int) -> list[Line]:
     """The question and what it may be answered with."""
     if desk.sitting is None:
-        return [line("Type what stands before a line, then Enter; or move with the arrows.", "strong")]
+        return wrap("Type what stands before a line, then Enter; or move with the arrows.", width, "strong")
     if shown is None:
-        return [line(f"{ENDED} F5 goes back, F6 shows the trail, F10 stops.", "strong")]
-    label = "When it is clear to you, type understood." if shown.caution else f"{shown.label} {shown.nth}".rstrip()
-    lines = wrap(label, width, "strong")
-    return lines if desk.panel else lines + choice_columns(shown.choices, width)
+        return wrap(f"{ENDED} F5 goes back, F6 shows the trail, F10 stops.", width, "strong")
+    label = f"{shown.label} {shown.nth}".rstrip()
+    if desk.panel:
+        return wrap(f"Asked next: {label}", width, "dim")
+    lines = wrap("When it is clear to you, type understood." if shown.caution else label, width, "strong")
+    return lines + choice_columns(shown.choices, width, height - CROWDED)
 
 
-def choice_columns(choices: tuple[str, ...], width: int) -> list[Line]:
-    """The choices, in two columns when there are more than four and they fit."""
+def choice_columns(choices: tuple[str, ...], width: int, most: int = 99) -> list[Line]:
+    """The choices, in two columns when there are more than four and they fit, or more than `most`, fit or not."""
     head = [line(fit(c, width), "dim") for c in choices if c.startswith("how seen:")]
     rest = [c for c in choices if not c.startswith("how seen:")]
     half = -(-len(rest) // 2)
     column = max((cells(c) for c in rest[:half]), default=0) + 3
-    if len(rest) <= 4 or column + max(cells(c) for c in rest[half:]) + 4 > width:
+    wide = len(rest) > 4 and column + max(cells(c) for c in rest[half:]) + 4 > width
+    if len(rest) > most:
+        column = min(column, width // 2 - 2)
+    elif len(rest) <= 4 or wide:
         return head + [_choice(c, width) for c in rest]
     pairs = [(left, rest[half + n] if half + n < len(rest) else "") for n, left in enumerate(rest[:half])]
-    return head + [(*_choice(a, column, column + 2), *_choice(b, width - column - 4)) for a, b in pairs]
+    return head + [(*_choice(a, column - 1, column + 2), *_choice(b, width - column - 4)) for a, b in pairs]
 
 
 def _choice(text: str, width: int, filled: int = 0) -> Line:
@@ -123,8 +132,8 @@ def _said(desk: Desk, width: int) -> list[Line]:
     """The message, two lines at least, so that the entry line does not jump at every answer."""
     said = desk.said
     if desk.panel:
-        below = desk.length - desk.room - desk.panel.top
-        said = Said("told", f"Enter closes this.{' PgDn shows more.' if below > 0 else ''}")
+        more = " PgDn shows more." if desk.length - desk.room > desk.panel.top else ""
+        said = Said("told", f"Enter closes this.{more}")
     mark, role = MARKS.get(said.kind, ("", ""))
     text = f"{mark}{said.text} {said.aside}".strip() if said.text or said.aside else ""
     lines = wrap(text, width, role) if text else []
@@ -133,9 +142,19 @@ def _said(desk: Desk, width: int) -> list[Line]:
     return lines + [BLANK] * (2 - len(lines))
 
 
+def _more(said: list[Line], desk: Desk, width: int) -> list[Line]:
+    """The last line of the message tells that the page goes on, where no message needs it."""
+    if said[-1] != BLANK:
+        return said
+    words = "PgDn shows more." if desk.top + desk.room < desk.length else "PgUp goes back up."
+    return [*said[:-1], line(fit(words, width), "dim")]
+
+
 def _page(desk: Desk, shown: PageView | None, width: int, room: int, charset: Charset) -> list[Line]:
     lines = _whole_page(desk, shown, width, room, charset)
     desk.room, desk.length = room, len(lines)
+    if desk.sitting is None:
+        desk.keep_in_view(desk.opening.row())
     top = desk.panel.top if desk.panel else desk.top
     top = min(top, max(len(lines) - room, 0))
     return lines[top : top + room]
@@ -146,20 +165,33 @@ def _whole_page(desk: Desk, shown: PageView | None, width: int, room: int, chars
     if sitting is None:
         return desk.opening.lines(width)
     if panel and not panel.verdict:
-        return [line(panel.title, "title"), BLANK, *page_text(panel.text, width)]
+        return _panel(panel, width, room)
     if panel or shown is None:
-        return _verdict(sitting, width, charset)
+        return _verdict(desk, sitting, width, charset)
     if shown.caution:
         return caution_page(shown.caution, width)
     return step_page(shown, pictures_of(sitting, charset), width, room)
 
 
-def _verdict(sitting: Sitting, width: int, charset: Charset) -> list[Line]:
+def _panel(panel: Panel, width: int, room: int) -> list[Line]:
+    lines = [line(panel.title, "title"), BLANK, *page_text(panel.text, width)]
+    if panel.fresh:
+        # A list that marks where one is opens there.
+        here = next((n for n, part in enumerate(lines) if as_text([part]).startswith(">")), 0)
+        panel.top, panel.fresh = max(here - room // 2, 0), False
+        panel.top = min(panel.top, max(len(lines) - room, 0))
+    return lines
+
+
+def _verdict(desk: Desk, sitting: Sitting, width: int, charset: Charset) -> list[Line]:
     from wizard.judgement.verdict import verdict_of  # numpy only once there is something to compute
     from wizard.screens.verdict_page import verdict_lines
 
-    verdict = verdict_of(sitting.survey, sitting.library, sitting.now())
-    return verdict_lines(verdict, sitting.survey, sitting.library, width, charset)
+    survey, library = sitting.survey, sitting.library
+    if desk.kept is None or desk.kept[0] is not survey or desk.kept[1] != width:
+        verdict = verdict_of(survey, library, sitting.now())
+        desk.kept = (survey, width, verdict_lines(verdict, survey, library, width, charset))
+    return desk.kept[2]
 
 
 def pictures_of(sitting: Sitting, charset: Charset) -> Pictures:

@@ -13,6 +13,8 @@ from wizard.telling.page import PageView
 
 Draw = Callable[[int, int], Drawing]
 """A drawing for a width and height in cells."""
+SPARE = 3
+"""Blank lines between the blocks that come before the last of many readings."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,32 +43,42 @@ def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> li
     frame, left = _frame(pictures.frame, width, height - 1 - len(why))
     moves = [wrap(text, width, first=f"{n}. ") for n, text in enumerate(view.how, start=1)]
     rows = row_lines(view.rows, width)
-    live = [part for text in view.live for part in wrap(text, width, "strong")]
+    live = [wrap(text, width, "strong") for text in view.live]
     begun = any(row.values for row in view.rows)
 
-    live_n = min(len(live), 2, max(left - 2, 0))
-    rows_n = min(len(rows), 3 if begun else 2, max(left - live_n - 1, 1))
-    how_n = _whole_moves(moves, left - live_n - rows_n)
-    left -= live_n + rows_n + sum(len(m) for m in moves[:how_n])
-    more = min(len(rows) - rows_n, max(left, 0))
-    rows_n, left = rows_n + more, left - more
-    more = min(len(live) - live_n, max(left, 0))
-    live_n, left = live_n + more, left - more
-
+    live_n = 1 if live and len(live[0]) < left else 0
+    rows_n = min(len(rows), 3 if begun else 2)
+    left -= rows_n + _lines(live[:live_n])
+    how_n = _whole(moves, left)
+    left -= _lines(moves[:how_n])
     good = wrap(f"Good is: {view.good}", width, "dim")
     good = good if how_n == len(moves) and len(good) <= left else []
     left -= len(good)
-    value = drawn(pictures.value(min(width, 76), max(left, 0))) if live_n and left >= 2 else []
-    value = value if len(value) <= left else []
+    spare = min(left, SPARE) if left >= SPARE else 0
+    more = min(len(rows) - rows_n, max(left - spare, 0))
+    rows_n, left = rows_n + more, left - more
+    more = _whole(live[live_n:], left - spare)
+    left -= _lines(live[live_n : live_n + more])
+    live_n += more
+    value = drawn(pictures.value(min(width, 76), max(left, 0))) if live_n and left >= 2 + spare else []
+    value = value if len(value) <= left - spare else []
     left -= len(value)
     blocks = [
         why,
-        [part for move in moves[:how_n] for part in move] + good,
+        _joined(moves[:how_n]) + good,
         frame,
         _window(rows, rows_n),
-        live[:live_n] + value,
+        _joined(live[:live_n]) + value,
     ]
     return [_title(view, how_n, width), *_apart(blocks, left)]
+
+
+def _joined(parts: Sequence[list[Line]]) -> list[Line]:
+    return [piece for part in parts for piece in part]
+
+
+def _lines(parts: Sequence[list[Line]]) -> int:
+    return sum(len(part) for part in parts)
 
 
 def _title(view: PageView, shown: int, width: int) -> Line:
@@ -78,7 +90,7 @@ def _title(view: PageView, shown: int, width: int) -> Line:
 
 def _frame(draw: Draw, width: int, left: int) -> tuple[list[Line], int]:
     """The drawing, and the lines that are left; no drawing where it would crowd out what must be there."""
-    height = 7 if left < 18 else 8 if left < 26 else 10
+    height = 7 if left < 18 else 8 if left < 32 else 10
     if left < 11:
         return [], left
     lines = drawn(draw(width, height))
@@ -87,11 +99,11 @@ def _frame(draw: Draw, width: int, left: int) -> tuple[list[Line], int]:
     return lines, left - len(lines)
 
 
-def _whole_moves(moves: Sequence[Sequence[Line]], left: int) -> int:
-    """How many moves fit whole."""
+def _whole(parts: Sequence[list[Line]], left: int) -> int:
+    """How many of the parts fit whole: half a sentence would be worse than none."""
     count = 0
-    for move in moves:
-        left -= len(move)
+    for part in parts:
+        left -= len(part)
         if left < 0:
             break
         count += 1
@@ -99,7 +111,7 @@ def _whole_moves(moves: Sequence[Sequence[Line]], left: int) -> int:
 
 
 def _window(rows: Sequence[tuple[bool, Line]], count: int) -> list[Line]:
-    """So many of the lines, the one in front among them; a line that is cut off at an end is told by dots."""
+    """So many of the lines, the one in front among them."""
     here = next((n for n, (is_here, _) in enumerate(rows) if is_here), 0)
     first = min(max(here - count // 2, 0), max(len(rows) - count, 0))
     return [pieces for _, pieces in rows[first : first + count]]

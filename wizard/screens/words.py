@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from wizard.library.shapes import Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.shelf import last_worked
 from wizard.sitting.sitting import Sitting
@@ -10,8 +11,8 @@ from wizard.survey.record import number_of
 from wizard.survey.rows import Reading
 
 ABOUT = (
-    "Crosstape walks you round an old car's separate frame with a tape, a string, a level and a home-made bar, "
-    "and says in plain words what the readings mean and how sure they are."
+    "Crosstape walks you round an old car's frame with tape, string, level and bar, and says in plain words what "
+    "the readings mean and how sure they are."
 )
 TOO_SMALL = (
     "This window is too small for the full screen, which wants 60 by 20. Make it larger, or leave with F10 and type "
@@ -41,8 +42,15 @@ def taken_words(text: str, prompt: Prompt | None) -> str:
         return f"Kept: {prompt.ask}"
     choice = next((c.words for c in prompt.choices if said.lower() in (c.letter, c.token)), "")
     if choice and prompt.kind == "choice":
-        return f"{prompt.ask} {choice}."
+        return f"{prompt.ask} {choice.rstrip('.')}."
     return f"{prompt.ask}: {said}"
+
+
+def why_and_how(why: str, step: Step) -> str:
+    """The text of F1: why the step matters, with all its moves, which the page may have had no room for."""
+    first, _, rest = why.partition("\n\n")
+    moves = "\n".join(f"{n}. {text}" for n, text in enumerate(step.how, start=1))
+    return "\n\n".join(part for part in (first, moves, f"Good is: {step.good}", rest) if part)
 
 
 def too_small(file: str) -> str:

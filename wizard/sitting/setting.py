@@ -70,12 +70,14 @@ def set_limit(sitting: Sitting, rest: str) -> Reply:
         return Reply(
             "refused", f"Say it like /limit twist watch 3 mm shop manual. There are {names}; bands {bands or '-'}."
         )
-    for cut in range(len(words) - 1, 2, -1):
+    for cut in range(len(words), 2, -1):
+        upto, source = " ".join(words[2:cut]), " ".join(words[cut:])
         try:
-            figure(" ".join(words[2:cut]))
+            figure(upto)
         except (Refused, ValueError):
             continue
-        upto, source = " ".join(words[2:cut]), " ".join(words[cut:])
+        if not source or upto.replace(".", "").isdigit():
+            break
         row = OwnLimit(
             id=sitting.survey.new_id(OwnLimit),
             at=_at(sitting),

@@ -11,6 +11,7 @@ from wizard.library.shapes import SEEN, Choice
 from wizard.readings.bubbles import read_bubble
 from wizard.readings.lengths import read_length
 from wizard.readings.plain import clean_line
+from wizard.readings.quantities import read_quantity
 from wizard.readings.refused import Refused
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
@@ -194,6 +195,8 @@ def _note(survey: Survey, prompt: Prompt, line: str, context: Context) -> Survey
         raise Refused(f"That is {len(line)} characters and {NOTE_LIMIT} are kept; say it shorter")
     if prompt.keep == "survey.car" and not any(c.isalnum() for c in line):
         raise Refused("The car needs a name with a letter in it, like Bramble")
+    if prompt.keep == "trip.distance" and line != "-":
+        read_quantity(line, "distance")
     return _answer(survey, prompt, line, context)
 
 

@@ -37,7 +37,16 @@ class NotSaved(OSError):
 
 
 def load(path: Path) -> Survey:
-    """The survey in a file. Raises Unreadable with one sentence; nothing is ever written here."""
+    """The survey in a file, to go on with. Raises Unreadable with one sentence; nothing is ever written here."""
+    return _loaded(path, to_write=True)
+
+
+def read(path: Path) -> Survey:
+    """The survey in a file, to look at only: what could not be written back does not matter. Raises as `load` does."""
+    return _loaded(path, to_write=False)
+
+
+def _loaded(path: Path, to_write: bool) -> Survey:
     name = clean_line(path.name or str(path), 80)
     try:
         if not stat.S_ISREG(path.stat().st_mode):
@@ -45,7 +54,8 @@ def load(path: Path) -> Survey:
         if path.stat().st_size > TOO_LARGE:
             raise Unreadable(f"{name} is over 4 MB, which no survey is; it was left unread.")
         survey = from_toml(tomllib.loads(path.read_text(encoding="utf-8-sig")))
-        written(survey)  # what could not be written back must not be answered into
+        if to_write:
+            written(survey)  # what could not be written back must not be answered into
         return survey
     except FileNotFoundError:
         raise Unreadable(f"There is no file {name}.") from None

@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import compress
 
-from wizard.library.shapes import Library, Need, Step
+from wizard.library.shapes import Layout, Library, Need, Step
+from wizard.library.templates import belongs, misfit
 from wizard.survey.prompts import Prompt, caution_prompt, expand
 from wizard.survey.record import Survey
 
 LENGTH_PROMPT = "about-the-car/course"
-"""The answer that chooses the whole or the short survey."""
+"""The answer that chooses the whole or the short survey, or a re-check."""
+STEPS_PROMPT = "recheck/steps"
+"""The row of a re-check that keeps the steps chosen for it, by id, a blank between them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,8 +38,19 @@ class Ask:
 
 
 def course_name(survey: Survey) -> str:
-    """`short` when the person is short of time, else `whole`."""
-    return "short" if survey.answer_to(LENGTH_PROMPT) == "short" else "whole"
+    """`short` when the person is short of time, `recheck` for an earlier frame measured again, else `whole`."""
+    said = survey.answer_to(LENGTH_PROMPT)
+    return said if said in ("short", "recheck") else "whole"
+
+
+def course_of(survey: Survey, library: Library) -> tuple[str, ...]:
+    """Ids of the survey's steps, in order: of a re-check the steps always asked and those chosen for it."""
+    name = course_name(survey)
+    course = library.courses.get(name, library.courses["whole"])
+    chosen = survey.answer_to(STEPS_PROMPT).split() if name == "recheck" else []
+    if not chosen:
+        return course
+    return tuple(id for id in course if id in chosen or library.steps[id].part in ("prepare", "finish"))
 
 
 def need_met(survey: Survey, need: Need) -> bool:
@@ -68,8 +83,16 @@ def answered(survey: Survey, prompt: Prompt) -> int:
     return 1 if survey.answer_to(prompt.id) else 0
 
 
+def layout_of(survey: Survey, library: Library) -> Layout:
+    """The survey's kind of frame; one that this content lacks falls back to the first."""
+    return library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+
+
 def _page(survey: Survey, step: Step, library: Library, today: datetime) -> Page:
-    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    layout = layout_of(survey, library)
+    other = misfit(step.needs, layout)
+    if other:
+        return Page(step, (), other.instead)
     prompts = expand(step, layout, library.tools)
     started = any(touched(survey, p) for p in prompts)
     if step.layouts and layout.id not in step.layouts:
@@ -87,9 +110,12 @@ def _page(survey: Survey, step: Step, library: Library, today: datetime) -> Page
 def pages(survey: Survey, library: Library, today: datetime) -> tuple[Page, ...]:
     """The course as it stands: every step in order, those that dropped out with the reason.
 
+    A step that only another kind of frame has is left out without a word.
     today: a caution acknowledged on another day is asked again before work goes on.
     """
-    return tuple(_page(survey, library.steps[id], library, today) for id in library.courses[course_name(survey)])
+    layout = layout_of(survey, library)
+    steps = (library.steps[id] for id in course_of(survey, library))
+    return tuple(_page(survey, step, library, today) for step in steps if belongs(step, layout))
 
 
 def wanting(survey: Survey, prompt: Prompt) -> bool:
@@ -128,13 +154,15 @@ def next_ask(survey: Survey, library: Library, today: datetime, after: Ask | Non
     Where the step of that reading has a caution still to acknowledge, the caution comes first.
     """
     asks = [a for page in pages(survey, library, today) for a in asks_of(page)]
-    opens = [a for a in asks if is_open(survey, a, today)]
+    wanted = [is_open(survey, a, today) for a in asks]
+    opens = list(compress(asks, wanted))
     behind: list[Ask] = []
     if after in asks:
-        behind = [a for a in asks[asks.index(after) + 1 :] if a in opens]
+        at = asks.index(after) + 1
+        behind = list(compress(asks[at:], wanted[at:]))
     elif after is not None:
         # What was acknowledged, or no longer applies, is off the page: go on with the rest of its step.
-        order = library.courses[course_name(survey)]
+        order = course_of(survey, library)
         here = order.index(after.prompt.step) if after.prompt.step in order else -1
         behind = [a for a in opens if order.index(a.prompt.step) >= here]
     passed = after.prompt.step if after in opens and after and after.prompt.kind == "ack" else ""

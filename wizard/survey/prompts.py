@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from wizard.library.shapes import Choice, Layout, Need, PromptTemplate, Step, ToolKind
-from wizard.library.templates import items
+from wizard.library.templates import wanted
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +24,8 @@ class Prompt:
     start: str = ""
     """Point where the tape starts, empty when the prompt has no two points."""
     end: str = ""
+    point: str = ""
+    """What is read where there are no two points, such as block."""
     repeats: int = 1
     signs: tuple[str, ...] = ()
     tool: str = ""
@@ -47,6 +49,7 @@ def _filled(template: PromptTemplate, step: Step, fields: Mapping[str, str]) -> 
         item=fields.get("item", ""),
         start=template.start.format_map(fields),
         end=template.end.format_map(fields),
+        point=template.point,
         repeats=template.repeats,
         signs=template.signs,
         tool=template.tool,
@@ -84,13 +87,9 @@ def _with_tools(prompt: Prompt, tools: Mapping[str, ToolKind]) -> Prompt:
 def _group(group: list[PromptTemplate], step: Step, layout: Layout) -> list[Prompt]:
     if not group:
         return []
-    head = group[0]
-    return [
-        _filled(template, step, fields)
-        for fields in items(head.each, layout)
-        if not head.only or fields.get("item", "") in head.only
-        for template in group
-    ]
+    filled = [[(fields.get("item", ""), _filled(t, step, fields)) for fields in wanted(t, layout)] for t in group]
+    order = list(dict.fromkeys(item for asked in filled for item, _ in asked))
+    return [prompt for item in order for asked in filled for at, prompt in asked if at == item]
 
 
 def caution_prompt(caution: str, step: str, title: str) -> Prompt:

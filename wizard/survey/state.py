@@ -9,14 +9,15 @@ from typing import Any
 
 from wizard.library.shapes import ToolKind
 from wizard.survey.record import Survey, number_of
-from wizard.survey.rows import Answer, Look, Reading, Row, State, Tool
+from wizard.survey.rows import Answer, Look, Reading, Row, State, Tool, Trip
 
 STATE_FIELDS = tuple(f.name for f in fields(State) if f.name not in {f.name for f in fields(Row)})
 
 
 def said_last(survey: Survey, keeps: str) -> str:
     """The latest standing answer that keeps `keeps`, empty when there is none."""
-    return next((a.answer for a in reversed(survey.standing(Answer)) if a.keeps == keeps), "")
+    answer = next((a.answer for a in reversed(survey.standing(Answer)) if a.keeps == keeps), "")
+    return "" if answer == "-" else answer
 
 
 def settle(survey: Survey, keeps: str, at: datetime, by: str) -> Survey:
@@ -33,7 +34,17 @@ def settle(survey: Survey, keeps: str, at: datetime, by: str) -> Survey:
         return replace(survey, layout=answer or survey.layout)
     if keeps.startswith("state."):
         return _with_state(survey, keeps.removeprefix("state."), answer, at, by)
+    if keeps.startswith("trip."):
+        return _with_trip(survey, keeps.removeprefix("trip."), answer, at, by)
     return survey
+
+
+def _with_trip(survey: Survey, field: str, value: str, at: datetime, by: str) -> Survey:
+    """The one row of what the car went through since the earlier survey, with a field of it set."""
+    trips = [t for t in survey.standing(Trip) if "then" not in t.extra]
+    trip = trips[-1] if trips else Trip(id=survey.new_id(Trip), at=at, by=by)
+    changed = replace(trip, **{field: value})  # type: ignore[arg-type]
+    return survey.with_replaced(changed) if trips else survey.with_row(changed)
 
 
 def _referred(survey: Survey, state: str) -> bool:

@@ -57,6 +57,8 @@ def page_state(survey: Survey, page: Page, today: datetime) -> str:
         return "gone"
     asks = [a for a in asks_of(page) if a.prompt.kind != "ack"]
     left = [a for a in asks if is_open(survey, a, today)]
+    if not asks:  # Every prompt dropped out: nothing is wanted here any more.
+        return "done"
     if len(left) == len(asks):
         return "open"
     if left:

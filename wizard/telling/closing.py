@@ -21,13 +21,17 @@ def wrap(text: str, width: int = WIDTH, first: str = "", rest: str | None = None
     return textwrap.wrap(text, width, initial_indent=first, subsequent_indent=first if rest is None else rest) or [""]
 
 
-def verdict_lines(verdict: Judgement, survey: Survey, library: Library, width: int = WIDTH) -> list[str]:
-    """The whole verdict, wrapped."""
+def verdict_lines(
+    verdict: Judgement, survey: Survey, library: Library, width: int = WIDTH, *, sources: bool = False
+) -> list[str]:
+    """The whole verdict, wrapped; with `sources` each line is followed by the ids it rests on."""
     lines = wrap(headline(verdict), width)
     for section in sections(verdict, survey, library):
         lines += ["", section.heading]
-        for line in section.lines:
+        for n, line in enumerate(section.lines):
             lines += wrap(line, width, "  - ", "    ")
+            if sources and n < len(section.sources):
+                lines += wrap("from " + "; ".join(section.sources[n]), width, "      ", "           ")
     return lines
 
 

@@ -36,9 +36,13 @@ class Spot:
 
 
 def spots(layout: Layout) -> dict[str, Spot]:
-    """Every point of the layout by its id, `<place>-<side>`."""
+    """Every point of the layout by its id: `<place>-<side>`, in the middle the place's own."""
     noses = {p.id for p in layout.places if _is_nose(p, layout)}
-    return {f"{p.id}-{side}": _spot(p, side, p.id in noses) for p in layout.places for side in p.sides}
+    return {
+        point: _spot(p, side, p.id in noses)
+        for p in layout.places
+        for point, side in zip(p.points, p.sides, strict=True)
+    }
 
 
 def _spot(place: Place, side: str, nose: bool = False) -> Spot:
@@ -121,20 +125,20 @@ def plan_view(
 
 def _frame(canvas: Canvas, ground: Ground, layout: Layout, lit: Pair | None) -> None:
     for side in ("left", "right"):
-        for a, b in pairwise(_rail(layout, side)):
+        for a, b in pairwise(rail_of(layout, side)):
             _clipped(canvas, ground, a, b)
-    for place in _crossmembers(layout):
+    for place in crossmembers(layout):
         left, right = _spot(place, "left"), _spot(place, "right")
         if ground.holds(left):
             canvas.line(*ground.at(left), *ground.at(right), MEMBER)
-    for leg in _braces(layout):
+    for leg in braces(layout):
         # The leg that the tape lies on is left out, or the tape would not show.
         ends = [known for id, known in spots(layout).items() if lit and id in lit]
         if all(ground.holds(spot) for spot in leg) and not all(spot in ends for spot in leg):
             canvas.line(*ground.at(leg[0]), *ground.at(leg[1]), BRACE)
 
 
-def _rail(layout: Layout, side: str) -> Iterator[Spot]:
+def rail_of(layout: Layout, side: str) -> Iterator[Spot]:
     """The points of one rail from front to rear."""
     for place in sorted(layout.places, key=lambda p: p.x):
         if side in place.sides:
@@ -152,18 +156,18 @@ def _clipped(canvas: Canvas, ground: Ground, a: Spot, b: Spot) -> None:
     canvas.line(*ground.at(ends[0]), *ground.at(ends[1]), RAIL)
 
 
-def _crossmembers(layout: Layout) -> list[Place]:
+def crossmembers(layout: Layout) -> list[Place]:
     """Places that end a box, but for the horns, which lie ahead of the front crossmember's x = 0."""
     ends = {end for box in layout.boxes for end in (box.front, box.rear)}
     members = [p for p in layout.places if p.id in ends and p.x >= 0 and {"left", "right"} <= set(p.sides)]
     return sorted(members, key=lambda p: p.x)
 
 
-def _braces(layout: Layout) -> Iterator[tuple[Spot, Spot]]:
+def braces(layout: Layout) -> Iterator[tuple[Spot, Spot]]:
     """Legs of an X-member: from a plate in the middle to the nearest crossmember ahead and behind."""
     for plate in (p for p in layout.places if "middle" in p.sides and "plate" in p.id):
-        ahead = [p for p in _crossmembers(layout) if p.x < plate.x]
-        behind = [p for p in _crossmembers(layout) if p.x > plate.x]
+        ahead = [p for p in crossmembers(layout) if p.x < plate.x]
+        behind = [p for p in crossmembers(layout) if p.x > plate.x]
         for place in ahead[-1:] + behind[:1]:
             for side in ("left", "right"):
                 yield _spot(plate, "middle"), _spot(place, side)

@@ -8,9 +8,12 @@ from datetime import datetime
 from typing import Any
 
 from wizard.judgement.bands import Judged
+from wizard.judgement.cause import Conclusion
+from wizard.judgement.signs import Evidence
 from wizard.judgement.verdict import Verdict, verdict_of
 from wizard.library.shapes import Library
 from wizard.survey.record import Survey
+from wizard.telling.causes_words import untold, zone_words
 from wizard.telling.closing import verdict_page
 from wizard.telling.verdict_words import headline
 
@@ -35,6 +38,28 @@ def _finding(judged: Judged) -> dict[str, Any]:
     }
 
 
+def _cause(found: Conclusion) -> dict[str, Any]:
+    return {
+        "cause": found.cause,
+        "strength": found.strength,
+        "signs": [_sign(e, e.weight[found.cause]) for e in found.signs],
+        "against": [_sign(e, e.sign.against[found.cause]) for e in found.against],
+        "cannot_tell": untold(found) if found.cannot_tell else "",
+    }
+
+
+def _sign(found: Evidence, weight: str) -> dict[str, Any]:
+    return {
+        "id": found.sign.id,
+        "words": found.sign.words,
+        "weight": weight,
+        "where": [zone_words(zone) for zone in found.zones],
+        "also": found.sign.also,
+        "seen": found.seen,
+        "sources": list(found.sources),
+    }
+
+
 def _verdict(verdict: Verdict, survey: Survey, library: Library, today: datetime) -> dict[str, Any]:
     return {
         "action": verdict.action,
@@ -42,18 +67,20 @@ def _verdict(verdict: Verdict, survey: Survey, library: Library, today: datetime
         "reasons": [j.finding.id for j in verdict.reasons],
         "stops": [s.look.id for s in verdict.stops],
         "lacking": list(verdict.lacking),
+        "corner": zone_words(verdict.causes.corner),
+        "box": verdict.causes.box,
         "text": verdict_page(survey, library, today),
     }
 
 
 def as_json(survey: Survey, library: Library, today: datetime) -> str:
-    """The whole result; `causes` stays empty until causes are weighed."""
+    """The whole result."""
     verdict = verdict_of(survey, library, today)
     out = {
         "format": FORMAT,
         "survey": survey.id,
         "findings": [_finding(j) for j in verdict.judged],
-        "causes": [],
+        "causes": [_cause(c) for c in verdict.causes.conclusions.values()],
         "verdict": _verdict(verdict, survey, library, today),
         "open": [j.finding.id for j in verdict.open],
         "not_seen": [{"what": g.what, "why": g.why, "step": g.step} for g in verdict.not_seen],

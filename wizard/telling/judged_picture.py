@@ -21,6 +21,7 @@ ENDS = {
     "horn": ("right", "left"),
     "own-sides": ("right", "left"),
     "wheelbase": ("right", "left"),
+    "nose-off": ("left", "right"),
 }
 """Words for the negative and the positive end of a quantity's axis: the side that is further back, higher or longer."""
 

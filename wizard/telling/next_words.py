@@ -13,11 +13,13 @@ def advice_words(advice: Advice, finding_unit: str, unit: Unit) -> str:
     """How to go on, and how much it would help."""
     if advice.kind == "at-limit":
         return "It lies right at the limit: more readings will hardly move it to one side."
-    helps = f"The doubt would go from {about(2 * advice.u_now, finding_unit, unit)} to "
-    helps += f"{about(2 * advice.u_then, finding_unit, unit)}" + (", enough to tell." if advice.settles else ".")
+    now, then = (about(2 * u, finding_unit, unit) for u in (advice.u_now, advice.u_then))
+    helps = f"The doubt would go from {now} to {then}" + (", enough to tell." if advice.settles else ".")
+    if now == then:
+        helps = "That would be enough to tell." if advice.settles else "That would help a little."
     if advice.kind == "measure":
         return f"Next, tape this one too: {advice.label}. {helps}"
     if advice.kind == "repeat":
         times = COUNT[advice.times] if advice.times < len(COUNT) else f"{advice.times} times"
-        return f"Next, read {advice.label} and its twin {times} more. {helps}"
+        return f"Next, read {advice.label} and what it is compared with {times} more. {helps}"
     return f"More repeats will not help: most of the doubt is {advice.label}. A finer tool or point would."

@@ -131,11 +131,11 @@ def said(survey: Survey, prompt: Prompt) -> str:
 
 def results_of_step(survey: Survey, library: Library, step: Step) -> tuple[Judged, ...]:
     """The findings that the step's own readings go into, judged, the gravest first."""
-    from wizard.checks.run import findings_of  # numpy only once there is something to compute
-
     own = {r.id for r in survey.standing(Reading) if r.prompt.split("/", 1)[0] == step.id}
     if not own or not step.check:
         return ()
+    from wizard.checks.run import findings_of  # numpy only once there is something to compute
+
     found = [f for f in findings_of(survey, library) if own & set(f.readings) and f.check in _checks(step)]
     judged = [judge(f, survey, library) for f in found]
     return tuple(sorted(judged, key=_gravity, reverse=True))

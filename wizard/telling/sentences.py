@@ -30,6 +30,8 @@ def _amount(judged: Judged, unit: Unit) -> str:
 
 def _rail_shift(j: Judged, layout: Layout, unit: Unit) -> str:
     where = _names(layout).get(j.finding.where, j.finding.where)
+    if any(b.id == j.finding.where and b.role == "nose" for b in layout.boxes):
+        return shape.from_nose(j, _cap(where), unit)
     if _zero(j, unit):
         return f"{_cap(where)}: neither rail has moved along the other, {doubt(j, unit)}."
     rail = "right" if j.finding.value > 0 else "left"
@@ -81,8 +83,11 @@ def _horn(j: Judged, layout: Layout, unit: Unit) -> str:
 def _own_sides(j: Judged, layout: Layout, unit: Unit) -> str:
     where = _names(layout).get(j.finding.where, j.finding.where)
     if _zero(j, unit):
-        return f"{_cap(where)}: both rails are equally long, {doubt(j, unit)}."
+        what = "horns" if j.finding.where == "horns" else "rails"
+        return f"{_cap(where)}: both {what} are equally long, {doubt(j, unit)}."
     side = "left" if j.finding.value > 0 else "right"
+    if j.finding.where == "horns":
+        return f"The {side} horn is {_amount(j, unit)} longer than its twin, {doubt(j, unit)}."
     return f"{_cap(where)}: the {side} rail is {_amount(j, unit)} longer, {doubt(j, unit)}."
 
 
@@ -175,6 +180,8 @@ SAYERS: dict[str, Sayer] = {
     "sway": _sway,
     "horn-out": _horn_out,
     "horn-back": _horn_back,
+    "nose-off": shape.nose_off,
+    "plate-off": shape.plate_off,
     "closure": _closure,
     "wheelbase": _wheelbase,
     "hint": _hint,

@@ -109,13 +109,15 @@ def twist_shape(j: Judged, layout: Layout, unit: Unit) -> str:
     kind = j.finding.notes[0]
     if kind == "none":
         return f"From front to rear the level shows no change of lean, {doubt(j, unit)}."
-    size = about(j.finding.value, "deg", unit)
+    size = about(j.finding.value, "mm", unit)
     if kind == "steady":
-        return f"The lean changes steadily from front to rear, {size} in all: a twist of the whole frame."
+        said = f"The lean changes steadily from front to rear, {size} across the rails in all, {doubt(j, unit)}"
+        return f"{said}, as a twist of the whole frame would."
     if kind == "one-joint":
         places = [_place(layout, n.removeprefix("between:")) for n in j.finding.notes[1:]]
         return f"The lean changes at one place, between {' and '.join(places)}: look at the joints there."
-    return f"The lean changes by {size} from front to rear; whether steadily or at one joint cannot be told."
+    said = f"The lean changes by {size} across the rails from front to rear, {doubt(j, unit)}"
+    return f"{said}; whether steadily or at one joint cannot be told."
 
 
 def thickness(j: Judged, layout: Layout, unit: Unit) -> str:
@@ -132,3 +134,33 @@ def section_left(j: Judged, layout: Layout, unit: Unit) -> str:
         f"If the whole face of the {j.finding.where} rail were as thin, {j.finding.value:.0f} % of its {what} "
         f"would be left, {doubt(j, unit)}. Square corners reckoned, which flatters a pressed rail a little."
     )
+
+
+def from_nose(j: Judged, where: str, unit: Unit) -> str:
+    """Rail shift of a box that ends in a nose: a rail that slipped, or a nose pushed aside, show alike."""
+    if about(j.finding.value, "mm", unit).split()[0] == "0":
+        return f"{where}: from the nose both corners lie equally far back, {doubt(j, unit)}."
+    rail, other = ("right", "left") if j.finding.value > 0 else ("left", "right")
+    return (
+        f"{where}: from the nose the {rail} corner lies {about(j.finding.value, 'mm', unit)} further back, "
+        f"{doubt(j, unit)}. The {rail} rail has moved, or the nose was pushed to the {other}."
+    )
+
+
+def nose_off(j: Judged, layout: Layout, unit: Unit) -> str:
+    """The nose against the middle line of all the other points."""
+    if about(j.finding.value, "mm", unit).split()[0] == "0":
+        return f"The nose lies on the middle line of the frame, {doubt(j, unit)}."
+    side = "right" if j.finding.value > 0 else "left"
+    size = about(j.finding.value, "mm", unit)
+    return f"The nose lies {size} to the {side} of the middle line of the frame, {doubt(j, unit)}."
+
+
+def plate_off(j: Judged, layout: Layout, unit: Unit) -> str:
+    """The plate of an X-member against the middle line of its box."""
+    where = {b.id: b.name for b in layout.boxes}.get(j.finding.where, j.finding.where)
+    if about(j.finding.value, "mm", unit).split()[0] == "0":
+        return f"The X-member's plate lies in the middle of the {where}, {doubt(j, unit)}."
+    side = "right" if j.finding.value > 0 else "left"
+    size = about(j.finding.value, "mm", unit)
+    return f"The X-member's plate lies {size} to the {side} of the middle of the {where}, {doubt(j, unit)}."

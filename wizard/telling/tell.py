@@ -6,14 +6,16 @@ import math
 from datetime import datetime
 
 from wizard.judgement.bands import Judged
-from wizard.judgement.verdict import verdict_of
+from wizard.judgement.verdict import Verdict, verdict_of
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 from wizard.telling.amounts import exact
 from wizard.telling.closing import verdict_lines, wrap
+from wizard.telling.opened import opened
 from wizard.telling.sentences import sentence_and_band
+from wizard.telling.verdict_words import sections
 
 
 def tell_text(survey: Survey, library: Library, today: datetime, *, mentor: bool = False) -> str:
@@ -22,13 +24,26 @@ def tell_text(survey: Survey, library: Library, today: datetime, *, mentor: bool
     layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
     day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
     lines = [*wrap(clean_line(survey.car or survey.id or "A survey without a name", 200) + day, 76), ""]
-    lines += verdict_lines(verdict, survey, library)
+    lines += verdict_lines(verdict, survey, library, sources=mentor)
+    if mentor:
+        lines += _rests(verdict, survey, library)
     lines += ["", "Every finding"]
     for judged in verdict.judged:
         lines += wrap(sentence_and_band(judged, layout, survey.unit), 76, "  - ", "    ")
         if mentor:
             lines += _table(judged, survey)
     return "\n".join(lines)
+
+
+def _rests(verdict: Verdict, survey: Survey, library: Library) -> list[str]:
+    """Every id that a line of the verdict rests on, once, in words."""
+    parts = sections(verdict, survey, library)
+    ids = dict.fromkeys(id for part in parts for sources in part.sources for id in sources)
+    lines = ["", "What the lines rest on"]
+    for id in ids:
+        for words in opened([id], verdict, survey, library):
+            lines += wrap(clean_line(words, 600), 76, "  - ", "    ")
+    return lines
 
 
 def _table(judged: Judged, survey: Survey) -> list[str]:

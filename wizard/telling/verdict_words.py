@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from wizard.judgement.bands import Judged
 from wizard.judgement.seen import Gap, Seen
-from wizard.judgement.verdict import Verdict, weight
+from wizard.judgement.supports import is_stands_twist
+from wizard.judgement.verdict import Verdict
 from wizard.library.shapes import Layout, Library
 from wizard.survey.record import Survey
 from wizard.telling.amounts import bands_words
+from wizard.telling.causes_words import cause_lines
+from wizard.telling.consequences_words import consequence_lines
+from wizard.telling.crown_words import crown_lines
+from wizard.telling.line import Line, section
+from wizard.telling.line import Section as Section
 from wizard.telling.next_words import advice_words
+from wizard.telling.plan_words import again_lines, order_lines, question_lines
 from wizard.telling.sentences import sentence, sentence_and_band
 
 HEADLINES = {
@@ -24,8 +29,8 @@ HEADLINES = {
     "not-enough": "Not enough was seen to say.",
 }
 WHAT_TO_DO = {
-    "stop": "What was seen outranks every number. Change nothing there, photograph it, and let somebody who is "
-    "licensed for such work see it before anything else is done.",
+    "stop": "What was seen outranks every number. Change nothing there. Take a photo of it, and let somebody who is "
+    "licensed for such work see it first.",
     "specialist": "Change nothing by yourself. Show this sheet to somebody who straightens frames for a living, "
     "and measure the same points again afterwards.",
     "put-right": "Plan it before paint and assembly, with somebody who has done it. Measure the same points again "
@@ -36,20 +41,19 @@ WHAT_TO_DO = {
     "open": "What is open is named below. More repeats of those readings, or a better tool, would settle it.",
     "not-enough": "What was not seen may be the very place that matters. The list below says what is missing.",
 }
+LOOSE = (
+    "Loose joints come first: on them no number means much. Let somebody who knows rivets see them, then measure again."
+)
+DOES_NOT_SAY = (
+    "It speaks of the places named here and of nothing else, and it is no opinion on the road. For that, local rules "
+    "and a licensed professional come first."
+)
 LACKING = {
     "rail-shift": "no diagonals over the whole frame",
     "sag": "no string along both rails",
     "twist": "no level across the rails",
     "looks": "fewer than half of the places were seen",
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Section:
-    """A heading and its lines, each a sentence or two."""
-
-    heading: str
-    lines: tuple[str, ...]
 
 
 def headline(verdict: Verdict) -> str:
@@ -63,54 +67,71 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
     """The verdict's parts in order, those with nothing to say left out."""
     layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
     parts = [
-        Section("What to do", (WHAT_TO_DO[verdict.action], *_lacking(verdict))),
-        Section("What was seen that decides", tuple(_stop(s) for s in verdict.stops)),
-        Section("The strongest reasons", tuple(_reason(j, layout, survey) for j in verdict.reasons)),
-        Section("What cannot be told yet", tuple(_open(j, verdict, layout, survey) for j in verdict.open)),
-        Section("Do the readings agree?", tuple(_agreement(verdict, layout, survey))),
-        Section("Worth a look because of it", _knock_on(verdict, layout, survey)),
-        Section("What was not seen or not measured", _not_seen(verdict.not_seen)),
-        Section(
-            "What this does not say",
-            ("It speaks of the places named here and of nothing else, and it is no opinion on the road. For that, "
-             "local rules and a licensed professional come first.",),
-        ),
-    ]  # fmt: skip
+        section("What to do", _what_to_do(verdict, survey, library)),
+        section("What was seen that decides", (_stop(s) for s in verdict.stops)),
+        section("The strongest reasons", (_reason(j, layout, survey) for j in verdict.reasons)),
+        section("What it comes from", cause_lines(verdict, library)),
+        section("In what order", order_lines(verdict, survey)),
+        section("What cannot be told yet", (_open(j, verdict, layout, survey) for j in verdict.open)),
+        section("Do the readings agree?", _agreement(verdict, layout, survey)),
+        section("Worth a look because of it", consequence_lines(verdict, layout, survey.unit)),
+        section("What to ask a specialist", question_lines(verdict, layout)),
+        section("Look again after paint and assembly", again_lines(verdict)),
+        section("What was not seen or not measured", _not_seen(verdict.not_seen)),
+        section("What this does not say", [Line(DOES_NOT_SAY, ("rule:scope",))]),
+    ]
     return tuple(p for p in parts if p.lines)
 
 
-def _lacking(verdict: Verdict) -> tuple[str, ...]:
+def _what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Line]:
+    rests = tuple(s.look.id for s in (*verdict.stops, *verdict.loose))
+    rests += tuple(i for j in verdict.reasons for i in (j.finding.id, f"limit:{j.finding.limit}"))
+    text = LOOSE if verdict.action == "open" and verdict.loose else WHAT_TO_DO[verdict.action]
+    lines = [Line(text, (*rests, f"rule:{verdict.action}"))]
+    if verdict.action == "leave" and any(j.established == "watch" for j in verdict.reasons):
+        ids = tuple(i for e in verdict.causes.older for i in e.sources)
+        text = "Hood and doors were fitted to the sag as it is. Leave it, or they would no longer close."
+        lines.append(Line(text, (*ids, "limit:sag-unloaded")))
+    return [*lines, *crown_lines(verdict, survey, library), *_lacking(verdict)]
+
+
+def _lacking(verdict: Verdict) -> list[Line]:
     if not verdict.lacking:
-        return ()
-    return ("Missing for a whole picture: " + "; ".join(LACKING[name] for name in verdict.lacking) + ".",)
+        return []
+    text = "Missing for a whole picture: " + "; ".join(LACKING[name] for name in verdict.lacking) + "."
+    return [Line(text, tuple(f"rule:lacking-{name}" for name in verdict.lacking))]
 
 
-def _stop(seen: Seen) -> str:
+def _stop(seen: Seen) -> Line:
     words = seen.choice.words if seen.choice else ""
     side = f", {seen.side}" if seen.side else ""
-    return f"{seen.title}{side}: {words} (the place was {seen.look.seen.replace('-', ' ')})."
+    text = f"{seen.title}{side}: {words} (the place was {seen.look.seen.replace('-', ' ')})."
+    return Line(text, (seen.look.id, "rule:stop"))
 
 
-def _reason(judged: Judged, layout: Layout, survey: Survey) -> str:
+def _reason(judged: Judged, layout: Layout, survey: Survey) -> Line:
     edge = next((e for e in judged.edges if not e.is_over), judged.edges[-1])
-    return f"{sentence_and_band(judged, layout, survey.unit)} (Limit: {edge.source}.)"
+    text = f"{sentence_and_band(judged, layout, survey.unit)} (Limit: {edge.source}.)"
+    return Line(text, (judged.finding.id, f"limit:{judged.finding.limit}"))
 
 
-def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> str:
+def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> Line:
     advice = next((a for a in verdict.advice if a.finding == judged.finding.id), None)
     more = " " + advice_words(advice, judged.finding.unit, survey.unit) if advice else ""
-    return f"{sentence(judged, layout, survey.unit)} {bands_words(judged).capitalize()}.{more}"
+    if is_stands_twist(judged.finding, survey):
+        more = " Four stands can twist any frame: set it on three points and read the level again."
+    text = f"{sentence(judged, layout, survey.unit)} {bands_words(judged).capitalize()}.{more}"
+    return Line(text, (judged.finding.id, f"limit:{judged.finding.limit}"))
 
 
-def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[str]:
+def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
     """Closures that are out: they cast doubt on the readings, not on the frame."""
     out = [j for j in verdict.judged if j.finding.quantity in ("closure", "level-closing", "string-level")]
-    said = [sentence(j, layout, survey.unit) for j in out if j.stands_out]
-    said += [sentence(j, layout, survey.unit) for j in verdict.judged if _odd(j)]
+    out = [j for j in out if j.stands_out] + [j for j in verdict.judged if _odd(j)]
+    said = [Line(sentence(j, layout, survey.unit), (j.finding.id,)) for j in out]
     if verdict.completing:
-        said.append(
-            "The tapes are too few to check one another. These would do it: " + "; ".join(verdict.completing) + "."
-        )
+        text = "The tapes are too few to check one another. These would do it: " + "; ".join(verdict.completing) + "."
+        said.append(Line(text, ("rule:plan",)))
     return said
 
 
@@ -122,27 +143,5 @@ def _odd(judged: Judged) -> bool:
     return judged.finding.quantity == "bend" and notes[0] == "kink"
 
 
-def _knock_on(verdict: Verdict, layout: Layout, survey: Survey) -> tuple[str, ...]:
-    """What a deviation would have moved elsewhere, so that it can be checked."""
-    found: dict[str, Judged] = {}
-    for judged in sorted((j for j in verdict.judged if j.bands and j.worst != "leave"), key=lambda j: weight(j.worst)):
-        found[judged.finding.quantity] = judged
-    lines = []
-    if "sag-unloaded" in found or "sag-loaded" in found:
-        lines.append("A sag at the engine shows at the hood first: look whether its gap is even along the top.")
-        if all(j.worst in ("leave", "watch") for q, j in found.items() if q.startswith("sag-")):
-            lines.append("Then the doors: if they and the hood fit, the sag was there when they were fitted: leave it.")
-        caster = next((j for j in verdict.judged if j.finding.quantity == "caster"), None)
-        if caster:
-            lines.append(sentence(caster, layout, survey.unit) + " Sag alone rarely explains a wobble.")
-    if "rail-shift" in found:
-        lines.append("A rail that has moved along its twin sets the axles askew: compare the wheelbase left and right.")
-    if "horn" in found or "horn-height" in found:
-        lines.append("A horn out of place shows at bumper irons, apron and radiator shell: hold them up before paint.")
-    if "twist" in found:
-        lines.append("Before you believe a twist, set the frame on three points and read the level again.")
-    return tuple(lines)
-
-
-def _not_seen(gaps: tuple[Gap, ...]) -> tuple[str, ...]:
-    return tuple(f"{gap.what}: {gap.why}." if not gap.why.endswith(".") else f"{gap.what}: {gap.why}" for gap in gaps)
+def _not_seen(gaps: tuple[Gap, ...]) -> list[Line]:
+    return [Line(f"{gap.what}: {gap.why.rstrip('.')}.", (f"step:{gap.step}",)) for gap in gaps]

@@ -1,0 +1,116 @@
+"""Doubts that lean on the rest of the survey: the string's neighbours, the level's own error, the other tapes."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.checks.surveys import LADDER, library, survey_of, taped
+from wizard.checks.case import Case
+from wizard.checks.foretell import foretelling
+from wizard.survey.record import Survey
+
+ABOVE, BELOW = ({"string-set-up/where": w} for w in ("above", "below"))
+SQUARE = ("widths", "own-sides", "long-diagonals", "box-diagonals")
+
+
+def doubt(survey: Survey, prompt: str, typed: str) -> str:
+    return foretelling(library())(survey, Case(survey, library()).prompts[prompt], typed)
+
+
+# The string ---------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("answers", "typed", "says"),
+    [
+        (ABOVE, "51", ""),
+        (ABOVE, "48", ""),
+        (ABOVE, "53", "went down by 3 mm"),
+        (ABOVE, "36", "rose by 14 mm"),
+        (BELOW, "53", ""),
+        (BELOW, "47", "went down by 3 mm"),
+        (BELOW, "64", "rose by 14 mm"),
+    ],
+)
+def test_when_the_weight_goes_the_rail_comes_up_towards_a_string_above_and_away_from_one_below(
+    answers: dict[str, str], typed: str, says: str
+) -> None:
+    survey = survey_of({"sag-loaded/centre/left": ["50"]}, unit="mm", answers=answers)
+    told = doubt(survey, "sag-unloaded/centre/left", typed)
+    assert says in told
+    assert bool(told) == bool(says)
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"), [("3", "a whole inch"), ("2 1/2", "half an inch"), ("2 3/8", ""), ("3 1/2", "1 1/2 in off")]
+)
+def test_a_station_is_held_against_its_neighbours_of_the_same_rail(typed: str, says: str) -> None:
+    told = doubt(survey_of({"sag-loaded/centre/left": ["2"]}), "sag-loaded/engine-mount/left", typed)
+    assert says in told
+    assert bool(told) == bool(says)
+    # The other rail foretells nothing of this one.
+    assert doubt(survey_of({"sag-loaded/centre/right": ["2"]}), "sag-loaded/engine-mount/left", typed) == ""
+
+
+@pytest.mark.parametrize("prompt", ["string-set-up/block", "sag-loaded/centre/left"])
+def test_a_rule_of_half_a_metre_is_another_unit(prompt: str) -> None:
+    assert "is the figure in mm?" in doubt(survey_of({}), prompt, "50")
+    assert doubt(survey_of({}), prompt, "2") == ""
+
+
+# The level ----------------------------------------------------------------------------------------------------------
+
+BEFORE = {"level/front-crossmember/as-set": ["1 1/2 left"], "level/front-crossmember/turned": ["1/2 right"]}
+"""A level out by one division on a frame that leans half a division to the right: 1/2 + 1, 1/2 - 1."""
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [("1 right", ""), ("1 left", "were left and right changed over?"), ("5 left", "is it the same level")],
+)
+def test_turned_round_the_levels_own_error_is_the_one_of_before(typed: str, says: str) -> None:
+    survey = survey_of(BEFORE | {"level/rear/as-set": ["1 left"]})
+    told = doubt(survey, "level/rear/turned", typed)
+    assert says in told
+    assert bool(told) == bool(says)
+
+
+def test_at_the_first_place_nothing_is_known_of_the_level() -> None:
+    assert doubt(survey_of({"level/rear/as-set": ["1 left"]}), "level/rear/turned", "9 right") == ""
+    assert doubt(survey_of(BEFORE), "level/rear/turned", "9 right") == ""
+    assert doubt(survey_of(BEFORE), "level/rear/as-set", "9 right") == ""
+
+
+# The other tapes ----------------------------------------------------------------------------------------------------
+
+D1 = "long-diagonals/whole/front-left--rear-right"
+
+
+def square_without(prompt: str) -> tuple[Survey, float]:
+    readings = taped(LADDER, SQUARE)
+    true = float(readings.pop(prompt)[0].removesuffix(" mm"))
+    return survey_of(readings), true
+
+
+def test_a_tape_that_the_others_foretell_is_taken() -> None:
+    survey, true = square_without(D1)
+    assert doubt(survey, D1, f"{true + 1:.1f} mm") == ""
+
+
+@pytest.mark.parametrize(("off", "way"), [(25.4, "long"), (-25.4, "short")])
+def test_a_tape_an_inch_off_all_the_others_is_doubted_with_its_slip(off: float, way: str) -> None:
+    survey, true = square_without(D1)
+    told = doubt(survey, D1, f"{true + off:.1f} mm")
+    assert f"By all the other tapes that is 1 in too {way}, as after a slip" in told
+
+
+def test_an_odd_amount_off_is_doubted_without_a_slip() -> None:
+    survey, true = square_without(D1)
+    assert doubt(survey, D1, f"{true + 17.3:.1f} mm").endswith("measure once more.")
+
+
+def test_tapes_that_disagree_among_themselves_foretell_nothing() -> None:
+    readings = taped(LADDER, SQUARE)
+    readings["box-diagonals/front-box/front-left--centre-right"] = ["1300"]
+    true = float(readings.pop(D1)[0].removesuffix(" mm"))
+    assert "By all the other tapes" not in doubt(survey_of(readings, unit="mm"), D1, f"{true + 5:.1f}")

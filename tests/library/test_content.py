@@ -1,0 +1,93 @@
+"""The program's own content: in order, and found beside the package or above it, never in the working directory."""
+
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from wizard.library import load_library, paths
+from wizard.library.fields import ContentError
+from wizard.library.load import read_content
+from wizard.library.paths import content_dir, samples_dir
+from wizard.library.shapes import SEEN
+
+
+def test_the_content_has_no_fault() -> None:
+    assert [str(f) for f in read_content(content_dir())[1]] == []
+
+
+def test_every_file_of_the_folder_is_in_the_library() -> None:
+    library, root = load_library(), content_dir()
+    assert set(library.steps) == {p.stem for p in (root / "steps").glob("*.toml")}
+    assert set(library.layouts) == {p.stem for p in (root / "layouts").glob("*.toml")}
+    for name, ids in (("limits", library.limits), ("cautions", library.cautions), ("tools", library.tools)):
+        rows = tomllib.loads((root / f"{name}.toml").read_text(encoding="utf-8"))[name.removesuffix("s")]
+        assert list(ids) == [r["id"] for r in rows]
+
+
+def test_the_short_course_is_a_part_of_the_whole_one_and_reads_the_sag_before_the_lift() -> None:
+    courses = load_library().courses
+    assert set(courses["short"]) < set(courses["whole"])
+    for course in courses.values():
+        at = [course.index(i) for i in ("state", "tools", "string-set-up", "sag-loaded", "lift-engine", "sag-unloaded")]
+        assert at == sorted(at)
+
+
+def test_every_step_says_how_it_is_spoiled_and_how_to_know_that_it_is_good() -> None:
+    for step in load_library().steps.values():
+        assert step.how, step.id
+        assert step.spoils, step.id
+        assert step.good, step.id
+
+
+def test_every_look_can_say_that_nothing_was_found() -> None:
+    for step in load_library().steps.values():
+        for prompt in step.prompts:
+            if prompt.kind == "look":
+                assert "nothing-found" in {c.token for c in prompt.choices}, step.id
+                assert not {c.letter for c in prompt.choices} & {*SEEN, "u"}, step.id
+
+
+def test_every_caution_ends_with_the_local_rules() -> None:
+    for caution in load_library().cautions.values():
+        assert caution.lines[-1] == "Your local rules and a licensed professional come first."
+
+
+def test_nothing_in_the_content_calls_a_car_safe() -> None:
+    for path in content_dir().rglob("*.toml"):
+        assert "safe to drive" not in path.read_text(encoding="utf-8").lower(), path.name
+
+
+# Where it is found --------------------------------------------------------------------------------------------
+
+
+def test_a_stray_folder_in_the_working_directory_is_not_the_content(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "content").mkdir()
+    (tmp_path / "sample_sessions").mkdir()
+    monkeypatch.chdir(tmp_path)
+    assert tmp_path not in content_dir().parents
+    assert tmp_path not in samples_dir().parents
+
+
+def test_beside_the_package_comes_before_above_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    package = tmp_path / "wizard"
+    (tmp_path / "content").mkdir()
+    package.mkdir()
+    monkeypatch.setattr(paths, "PACKAGE", package)
+    assert content_dir() == tmp_path / "content"
+    (package / "content").mkdir()
+    assert content_dir() == package / "content"
+
+
+def test_an_installation_without_content_says_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(paths, "PACKAGE", tmp_path / "wizard")
+    with pytest.raises(FileNotFoundError, match="install crosstape again"):
+        content_dir()
+
+
+def test_faulty_content_of_its_own_is_never_used(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("wizard.library.load.content_dir", lambda: tmp_path)
+    with pytest.raises(ContentError, match=r"tools\.toml: file: is missing; put it back"):
+        load_library.__wrapped__()

@@ -1,0 +1,84 @@
+"""Lines, key line, columns: text fitted to cells."""
+
+from __future__ import annotations
+
+import pytest
+
+from wizard.screens.key_line import key_at, key_lines
+from wizard.screens.paper import as_text, cells, drawn, fit, page_text, spread, wrap
+from wizard.screens.readings import row_lines
+from wizard.screens.stage import choice_columns
+from wizard.telling.canvas import Drawing
+from wizard.telling.page import Row
+
+HOSTILE = "[/red]\x1b]0;x\x07 \u202eabc\u2066 🚗車 \x9b31m\x00[bold"
+
+
+@pytest.mark.parametrize("width", [1, 5, 12, 40])
+def test_fit_never_exceeds_its_cells_and_carries_no_controls(width: int) -> None:
+    text = fit(HOSTILE * 3, width)
+    assert cells(text) <= width
+    assert not any(ord(c) < 32 or 0x7F <= ord(c) < 0xA0 or c in "\u202e\u2066" for c in text)
+
+
+def test_fit_leaves_a_short_text_alone() -> None:
+    assert fit("[/] left horn", 20) == "[/] left horn"
+
+
+def test_spread_cuts_the_left_piece_and_keeps_the_right() -> None:
+    text = as_text([spread(("A very long name of a car", ""), ("7 of 19 - saved", ""), 30)])
+    assert text.endswith("7 of 19 - saved")
+    assert cells(text) == 30
+
+
+def test_listed_lines_hang_behind_their_mark() -> None:
+    text = as_text(page_text("10. one two three four\n- five six seven eight", 14))
+    assert text.splitlines() == ["10. one two", "    three four", "- five six", "  seven eight"]
+
+
+def test_wrap_of_nothing_is_one_blank_line() -> None:
+    assert wrap("", 20) == [()]
+
+
+def test_a_drawing_keeps_its_text_and_lights_what_is_lit() -> None:
+    (pieces,) = drawn(Drawing(("o----o",), ((0, 1, 3),), ""), "  ")
+    assert as_text([pieces]) == "  o----o"
+    assert ("--", "lit") in pieces
+    assert ("---", "lit") not in pieces
+
+
+def test_every_key_is_shown_at_80_columns_on_one_line_and_at_60_on_two() -> None:
+    for width, count in ((78, 1), (58, 2)):
+        lines = key_lines(True, width)
+        assert len(lines) == count
+        assert all(cells(as_text([part])) <= width for part in lines)
+        for word in ("F1 why", "F4 skip", "F8 verdict", "F10 stop"):
+            assert word in as_text(lines)
+
+
+def test_a_click_finds_its_key() -> None:
+    (keys,) = key_lines(True, 78)
+    text = as_text([keys])
+    assert key_at(keys, text.index("skip")) == "f4"
+    assert key_at(keys, text.index("F10")) == "f10"
+    assert key_at(keys, text.index("F4") - 1) == ""
+
+
+def test_readings_go_in_columns_only_where_they_fit_whole() -> None:
+    rows = [Row(f"left front to place {n}", "91 1/8   91 1/16", n == 2) for n in range(4)]
+    wide = row_lines(rows, 100)
+    assert len(wide) == 2
+    assert as_text([wide[0][1]]).count("91 1/16") == 2
+    narrow = row_lines(rows, 60)
+    assert len(narrow) == 4
+    assert [here for here, _ in narrow] == [False, False, True, False]
+    assert as_text([narrow[2][1]]).startswith("> ")
+
+
+def test_choices_are_all_there_in_either_form() -> None:
+    choices = ("how seen:  b bare", *(f"{letter}  words for {letter}" for letter in "oabcdef"))
+    for width in (78, 30):
+        text = as_text(choice_columns(choices, width))
+        assert all(f"words for {letter}" in text for letter in "oabcdef")
+    assert len(choice_columns(choices, 78)) == 5
+    assert len(choice_columns(choices, 30)) == 8

@@ -1,0 +1,102 @@
+"""The text of each kind of page, kept as plain files in shots/ and compared whole.
+
+After a change that is meant, look at every page and then renew the files:
+
+    CROSSTAPE_RENEW_SHOTS=1 pytest tests/screens/test_shots.py
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from wizard.screens.app import CrosstapeApp
+
+SHOTS = Path(__file__).parent / "shots"
+SIZES = ((80, 24), (120, 36))
+STARTED = ("n", "Bramble, tourer", "i", "w", "o")
+DIAGONALS = (*STARTED, "/go long-diagonals", "91 1/8", "91", "91 1/16")
+LEVEL = (*STARTED, "/go level", "1/2 left", "0", "1 left", "1/2 left", "1 left")
+PAGES: dict[str, tuple[str, ...]] = {
+    "opening": (),
+    "first-page": ("n",),
+    "choice": ("n", "Bramble, tourer", "i"),
+    "caution": (*STARTED, "/go rail-sides"),
+    "look": (*STARTED, "/go rail-sides", "understood", "understood"),
+    "diagonals": DIAGONALS,
+    "string": (*STARTED, "/go sag-loaded", "understood", "understood", "2 1/8", "2 1/4", "2 3/8"),
+    "level": LEVEL,
+    "horns": (*STARTED, "/go horns"),
+    "refused": (*DIAGONALS, "25 9/8"),
+    "doubted": (*DIAGONALS, "92"),
+    "why": (*LEVEL, "/why"),
+    "words": (*LEVEL, "/words"),
+    "trail": (*LEVEL, "/trail"),
+    "verdict": (*DIAGONALS, "91", "/verdict"),
+    "help": (*STARTED, "/help"),
+}
+
+
+async def _drawn(app: CrosstapeApp, size: tuple[int, int], screen_text: Callable[[CrosstapeApp], str]) -> str:
+    async with app.run_test(size=size, notifications=True, tooltips=True) as pilot:
+        await pilot.pause()
+        return screen_text(app)
+
+
+def _compare(name: str, text: str) -> None:
+    path = SHOTS / f"{name}.txt"
+    if os.environ.get("CROSSTAPE_RENEW_SHOTS") == "1":
+        path.write_text(text, encoding="utf-8")
+    assert path.read_text(encoding="utf-8") == text, f"{name} looks otherwise; see the top of this file"
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("page", PAGES)
+async def test_page_looks_as_it_did(page: str, size: tuple[int, int], build, screen_text) -> None:
+    text = await _drawn(build(*PAGES[page]), size, screen_text)
+    _compare(f"{page}-{size[0]}x{size[1]}", text)
+
+
+@pytest.mark.parametrize("page", PAGES)
+async def test_everything_shows_at_80_by_24_without_scrolling(page: str, build, screen_text) -> None:
+    """Car, question, entry line and keys are there; the page itself is no longer than its room, long texts excepted."""
+    app = build(*PAGES[page])
+    text = await _drawn(app, (80, 24), screen_text)
+    lines = text.splitlines()
+    assert len(lines) == 24
+    assert "F10 stop" in lines[23]
+    assert any(line.startswith(" > ") or line == " >" for line in lines[-6:])
+    if not app.desk.panel:
+        assert app.desk.length <= app.desk.room
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+async def test_opening_page_lists_surveys_samples_and_what_cannot_be_read(
+    size: tuple[int, int], build, screen_text, tmp_path: Path
+) -> None:
+    build(*LEVEL)
+    build("n", "Old Post, van")
+    whole = Path("Surveys/bramble-2026-04-11.toml").read_bytes()
+    Path("Surveys/torn.toml").write_text("format = [", encoding="utf-8")
+    (tmp_path / "samples" / "sample.toml").write_bytes(whole)
+    newest = datetime(2026, 4, 12)
+    for days, name in enumerate(("bramble-2026-04-11", "old-post-2026-04-11", "torn")):
+        at = (newest - timedelta(days=days)).timestamp()
+        os.utime(f"Surveys/{name}.toml", (at, at))
+    _compare(f"opening-list-{size[0]}x{size[1]}", await _drawn(build(), size, screen_text))
+
+
+async def test_too_small_a_window_offers_the_plain_prompts(build, screen_text) -> None:
+    app = build("n", "Bramble")
+    text = await _drawn(app, (59, 20), screen_text)
+    assert "crosstape ask bramble-2026-04-11.toml" in " ".join(text.split())
+    assert "What do you call" not in text
+
+
+def test_every_kept_shot_belongs_to_a_page() -> None:
+    wanted = {f"{page}-{w}x{h}.txt" for page in (*PAGES, "opening-list") for w, h in SIZES}
+    assert {p.name for p in SHOTS.glob("*.txt")} == wanted

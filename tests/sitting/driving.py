@@ -1,0 +1,126 @@
+"""A sitting driven line by line on a clock that is set by hand, as every face drives it."""
+
+import shutil
+import tempfile
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from functools import cache
+from pathlib import Path
+
+from wizard.library import load_library
+from wizard.sitting.commands import handle
+from wizard.sitting.reply import Reply
+from wizard.sitting.sitting import Sitting
+from wizard.survey.answer import Foretell
+from wizard.survey.file import load
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+
+BEGUN = ("Bramble", "i", "w", "o", "r")
+"""Answers from the first question to the first of `state`."""
+
+
+class Clock:
+    """A time that stands still until it is moved."""
+
+    def __init__(self) -> None:
+        self.at = datetime(2026, 4, 11, 9, 0, 0)
+
+    def __call__(self) -> datetime:
+        return self.at
+
+    def next_day(self) -> None:
+        self.at += timedelta(days=1)
+
+
+class Driver:
+    """A sitting with its folder and clock."""
+
+    def __init__(
+        self, folder: Path, *, path: Path | None = None, clock: Clock | None = None, foretell: Foretell | None = None
+    ) -> None:
+        self.clock = clock or Clock()
+        self.sitting = Sitting(load_library(), path=path, folder=folder, now=self.clock, foretell=foretell)
+
+    def say(self, line: str) -> Reply:
+        """One line; what the sitting says back."""
+        return handle(self.sitting, line)
+
+    def run(self, *lines: str) -> "Driver":
+        """Lines that must all be taken or told."""
+        for line in lines:
+            reply = self.say(line)
+            assert reply.kind in ("taken", "told", "ended"), (line, self.at, reply)
+        return self
+
+    @property
+    def at(self) -> str:
+        """Id of the prompt in front, `end` when there is none."""
+        return self.sitting.prompt.id if self.sitting.prompt else "end"
+
+    @property
+    def nth(self) -> int:
+        """Which reading of the prompt in front."""
+        return self.sitting.ask.nth if self.sitting.ask else 0
+
+    @property
+    def survey(self) -> Survey:
+        """The survey in hand."""
+        return self.sitting.survey
+
+    @property
+    def saved(self) -> Survey:
+        """The survey as the file has it."""
+        assert self.sitting.path is not None
+        return load(self.sitting.path)
+
+    def again(self) -> "Driver":
+        """The same file opened anew, as on another evening."""
+        assert self.sitting.path is not None
+        return Driver(self.sitting.folder, path=self.sitting.path, clock=self.clock)
+
+
+def step_of(id: str) -> str:
+    """The step of a prompt id."""
+    return id.split("/")[0]
+
+
+LIKELY: dict[str, Callable[[Prompt], str]] = {
+    "length": lambda p: "25 7/8!",
+    "gap": lambda p: "0",
+    "bubble": lambda p: "1/2 left",
+    "look": lambda p: f"b {next(c.letter for c in p.choices if c.token == 'nothing-found')}",
+    "choice": lambda p: p.choices[0].letter,
+    "ack": lambda p: "understood",
+    "note": lambda p: "a few words",
+}
+
+
+def likely(prompt: Prompt) -> str:
+    """An answer that any prompt of that kind takes."""
+    return LIKELY[prompt.kind](prompt)
+
+
+def walk(driver: Driver, say: dict[str, str] | None = None) -> list[tuple[str, int]]:
+    """Every prompt met on the way to the end, each answered as `say` has it or as any person might."""
+    met: list[tuple[str, int]] = []
+    while (prompt := driver.sitting.prompt) is not None:
+        met.append((prompt.id, driver.nth))
+        assert len(met) < 600, f"round and round at {prompt.id}"
+        driver.run((say or {}).get(prompt.id, likely(prompt)))
+    return met
+
+
+@cache
+def _walked() -> Path:
+    """One survey answered to its end, for every test that needs one: the walk takes seconds."""
+    driver = Driver(Path(tempfile.mkdtemp()))
+    walk(driver)
+    assert driver.sitting.path is not None
+    return driver.sitting.path
+
+
+def finished(folder: Path) -> Driver:
+    """A sitting at the end of a survey, on a copy of its own."""
+    folder.mkdir(exist_ok=True)
+    return Driver(folder, path=Path(shutil.copy(_walked(), folder)))

@@ -1,0 +1,306 @@
+"""The words after a slash: what they take out, pass over, and move to."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.sitting.driving import BEGUN, Driver, finished
+from wizard.sitting.commands import COMMANDS
+from wizard.survey.rows import Answer, Look, OwnLimit, Reading, Remark, Row, Size, Skip, Tool
+
+STRING = ("/go sag-loaded", "understood", "understood")
+LOOKS = ("/go rail-tops", "understood", "understood")
+
+
+@pytest.fixture
+def begun(driver: Driver) -> Driver:
+    return driver.run(*BEGUN, "i", "l", *STRING)
+
+
+def _struck(driver: Driver, kind: type[Row]) -> list[str]:
+    return [r.struck for r in driver.saved.table(kind)]
+
+
+# Skip ---------------------------------------------------------------------------------------------------------
+
+
+def test_a_skip_keeps_its_reason(begun: Driver) -> None:
+    reply = begun.say("/skip bracket\x1b[2J in the way")
+    assert (reply.kind, reply.says) == ("taken", "Skipped: bracket[2J in the way")
+    assert begun.saved.skipped("sag-loaded/front-crossmember/left") == "bracket[2J in the way"
+    assert begun.at == "sag-loaded/mid-engine/left"
+
+
+@pytest.mark.parametrize("line", ["/skip", "/skip   ", "/skip step", "/skip step  ", "/SKIP"])
+def test_a_skip_without_a_reason_is_refused(begun: Driver, line: str) -> None:
+    assert begun.say(line).kind == "refused"
+    assert begun.saved.table(Skip) == ()
+    assert begun.at == "sag-loaded/front-crossmember/left"
+
+
+def test_a_reason_may_begin_like_the_word_step(begun: Driver) -> None:
+    begun.run("/skip stepladder in the way")
+    assert [s.why for s in begun.saved.table(Skip)] == ["stepladder in the way"]
+
+
+def test_the_rest_of_a_step_is_skipped_and_what_was_read_stays(begun: Driver) -> None:
+    begun.run("1/2", "/skip step the string broke")
+    assert begun.at == "lift-engine/caution/jacking"
+    assert [r.typed for r in begun.saved.table(Reading)] == ["1/2"]
+    assert not begun.saved.skipped("sag-loaded/front-crossmember/left")
+    assert len(begun.saved.table(Skip)) == 9
+
+
+def test_the_repeats_of_a_step_are_skipped_with_it(begun: Driver) -> None:
+    begun.run("/go long-diagonals", "91", "/skip step rain")
+    assert begun.at.split("/")[0] != "long-diagonals"
+    assert len(begun.saved.readings_of("long-diagonals/whole/front-left--rear-right")) == 1
+
+
+def test_a_caution_is_not_skipped(driver: Driver) -> None:
+    driver.run(*BEGUN, "/go sag-loaded")
+    for line in ("/skip no time", "/skip step no time"):
+        assert driver.say(line).kind == "refused"
+    assert driver.at == "sag-loaded/caution/string"
+
+
+def test_a_skipped_question_can_be_answered_after_all(begun: Driver) -> None:
+    begun.run("/skip lamp broke", "/back")
+    assert begun.at == "sag-loaded/front-crossmember/left"
+    begun.run("1/2")
+    assert begun.saved.skipped("sag-loaded/front-crossmember/left") == ""
+    assert _struck(begun, Skip) == ["answered after all"]
+
+
+# Back and next ------------------------------------------------------------------------------------------------
+
+
+def test_back_and_next_change_nothing(begun: Driver) -> None:
+    begun.run("1/2", "5/8")
+    before = begun.survey
+    begun.run("/back", "/back")
+    assert begun.at == "sag-loaded/front-crossmember/left"
+    begun.run("/next")
+    assert begun.at == "sag-loaded/engine-mount/left"
+    assert begun.survey is before
+
+
+def test_back_stops_at_the_first_question(driver: Driver) -> None:
+    assert driver.say("/back").kind == "refused"
+    driver.run("Bramble", "/back")
+    assert driver.at == "about-the-car/car"
+    assert driver.say("/back").says == "This is the first question."
+
+
+def test_back_from_the_end(tmp_path: Path) -> None:
+    driver = finished(tmp_path)
+    driver.run("/back")
+    assert driver.at == "finish/anything-else"
+
+
+def test_next_at_the_only_question_left(tmp_path: Path) -> None:
+    driver = finished(tmp_path)
+    driver.run("/undo")
+    assert driver.at == "finish/anything-else"
+    reply = driver.say("/next")
+    assert (reply.kind, driver.at) == ("refused", "finish/anything-else")
+
+
+def test_an_answer_typed_after_going_back_is_added(begun: Driver) -> None:
+    begun.run("1/2", "/back", "9/16")
+    assert [r.typed for r in begun.saved.readings_of("sag-loaded/front-crossmember/left")] == ["1/2", "9/16"]
+
+
+# Strike and undo ----------------------------------------------------------------------------------------------
+
+
+def test_strike_takes_the_last_reading_out_and_asks_again(begun: Driver) -> None:
+    reply = begun.run("1/2", "/back").say("/strike leaned on the frame")
+    assert reply.says == "Struck: 1/2. It stays in the file as struck out."
+    assert _struck(begun, Reading) == ["leaned on the frame"]
+    assert begun.at == "sag-loaded/front-crossmember/left"
+    begun.run("5/8")
+    assert len({r.id for r in begun.saved.all_rows()}) == len(list(begun.saved.all_rows()))
+
+
+def test_strike_at_a_fresh_question_takes_the_one_before(begun: Driver) -> None:
+    begun.run("1/2", "/strike")
+    assert _struck(begun, Reading) == ["struck"]
+    assert begun.at == "sag-loaded/front-crossmember/left"
+
+
+def test_strike_takes_the_second_of_a_pair_first(begun: Driver) -> None:
+    begun.run("/go long-diagonals", "91; 92; 93; 94", "/back", "/back", "/strike")
+    assert [(r.typed, bool(r.struck)) for r in begun.saved.table(Reading)] == [
+        ("91", False),
+        ("92", False),
+        ("93", True),
+        ("94", False),
+    ]
+    assert (begun.at, begun.nth) == ("long-diagonals/whole/front-left--rear-right", 2)
+
+
+def test_undo_goes_back_one_by_one_to_nothing(driver: Driver) -> None:
+    driver.run(*BEGUN, "i", "l")
+    ids = [a.id for a in driver.survey.table(Answer)]
+    for _ in ids:
+        driver.run("/undo")
+    assert driver.say("/undo").kind == "refused"
+    assert (driver.at, driver.survey.car, driver.survey.state().engine) == ("about-the-car/car", "", "")
+    assert [a.id for a in driver.saved.table(Answer)] == ids
+    driver.run("Clover")
+    assert driver.saved.table(Answer)[-1].id not in ids
+    assert driver.saved.car == "Clover"
+
+
+def test_undo_of_a_state_goes_back_to_the_state_before(begun: Driver) -> None:
+    begun.run("/skip step x", "understood", "w")
+    assert begun.survey.state().engine == "weight-off"
+    begun.run("/undo")
+    assert begun.survey.state().engine == "in"
+    assert begun.at == "lift-engine/engine"
+
+
+def test_undo_of_a_look_takes_back_all_that_was_seen_in_one_line(begun: Driver) -> None:
+    begun.run(*LOOKS, "b lc", "/undo")
+    assert _struck(begun, Look) == ["undone", "undone"]
+    assert begun.at == "rail-tops/left"
+    assert begun.sitting.waits()
+
+
+def test_undo_of_a_skip_asks_again(begun: Driver) -> None:
+    begun.run("/skip lamp broke", "/undo")
+    assert begun.at == "sag-loaded/front-crossmember/left"
+    assert begun.sitting.waits()
+
+
+@pytest.mark.parametrize(
+    ("line", "kind"),
+    [("/remark rusty", Remark), ("/size track 1400", Size), ("/limit twist watch 3 mm shop manual", OwnLimit)],
+)
+def test_undo_takes_back_what_a_word_set_down(begun: Driver, line: str, kind: type[Row]) -> None:
+    begun.run("1/2", line, "/undo")
+    assert _struck(begun, kind) == ["undone"]
+    assert _struck(begun, Reading) == [""]
+    assert begun.at == "sag-loaded/mid-engine/left"
+
+
+def test_undo_of_a_tool_goes_back_to_the_tool_before(driver: Driver) -> None:
+    driver.run(*BEGUN, "/go tools", "o", "m", "/back", "/back", "f", "/undo")
+    tape = driver.survey.tool("tape")
+    assert tape is not None
+    assert (tape.extra["class"], tape.extra["start"]) == ("II", "mark")
+    assert [bool(t.struck) for t in driver.saved.table(Tool)] == [False, True]
+
+
+def test_a_unit_in_mm_stays_once_a_reading_is_down(driver: Driver) -> None:
+    driver.run("Bramble", "m", "w", "o", "r", *STRING, "12")
+    driver.sitting.stand_before("about-the-car/unit")
+    reply = driver.say("/strike")
+    assert (reply.kind, driver.survey.unit) == ("refused", "mm")
+    assert "written down already" in reply.says
+    assert _struck(driver, Answer)[1] == ""
+
+
+# Going --------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("to", ["level", "LEVEL", " level "])
+def test_go_to_a_step_by_name(begun: Driver, to: str) -> None:
+    begun.run(f"/go {to}")
+    assert begun.at == "level/horns/as-set"
+
+
+def test_go_to_a_step_by_the_number_of_the_trail(begun: Driver) -> None:
+    ids = [p.step.id for p in begun.sitting.pages()]
+    begun.run(f"/go {ids.index('level') + 1}")
+    assert begun.at == "level/horns/as-set"
+    trail = begun.say("/trail").says
+    assert f"{ids.index('level') + 1} [ ] Twist  (level)" in trail
+
+
+@pytest.mark.parametrize("to", ["nowhere", "0", "999", "²", "-1", "9" * 1990, "1.5", "x" * 5000])
+def test_go_to_no_step(begun: Driver, to: str) -> None:
+    reply = begun.say(f"/go {to}")
+    assert (reply.kind, begun.at) == ("refused", "sag-loaded/front-crossmember/left")
+
+
+def test_go_to_a_step_that_does_not_apply_says_what_stands_in(begun: Driver) -> None:
+    reply = begun.say("/go diagonals-below")
+    assert (reply.kind, reply.says) == ("refused", "The body is loose or off, so the diagonals are taken from above.")
+
+
+def test_go_alone_shows_the_trail(begun: Driver) -> None:
+    assert begun.say("/go").title == "Where you are"
+
+
+def test_go_to_a_step_that_is_done_stands_at_its_first_question(begun: Driver) -> None:
+    begun.run("/go about-the-car")
+    assert begun.at == "about-the-car/car"
+    assert not begun.sitting.waits()
+
+
+# Remarks and texts --------------------------------------------------------------------------------------------
+
+
+def test_a_remark_and_a_photo_belong_to_the_question_in_front(begun: Driver) -> None:
+    begun.run("/remark left rivet worn", "/photo 112")
+    rows = [(r.prompt, r.text, r.photo) for r in begun.saved.table(Remark)]
+    assert rows == [
+        ("sag-loaded/front-crossmember/left", "left rivet worn", ""),
+        ("sag-loaded/front-crossmember/left", "", "112"),
+    ]
+    assert begun.at == "sag-loaded/front-crossmember/left"
+
+
+@pytest.mark.parametrize("line", ["/remark", "/photo", "/photo   "])
+def test_a_remark_of_nothing(begun: Driver, line: str) -> None:
+    assert begun.say(line).kind == "refused"
+    assert begun.saved.table(Remark) == ()
+
+
+@pytest.mark.parametrize(
+    ("line", "title", "says"),
+    [
+        ("/why", "Why this matters", "Read this before the engine leaves"),
+        ("/spoils", "What spoils it", "Paint or dirt"),
+        ("/words", "What the words mean", "sag: "),
+        ("/words crown", "What the words mean", "crown: "),
+        ("/words zebra", "What the words mean", "not in the list"),
+        ("/trail", "Where you are", "not for this car as it stands"),
+        ("/verdict", "The verdict", ""),
+        ("/help", "Words you can type", "/undo"),
+        ("/WHY now", "Why this matters", "engine leaves"),
+    ],
+)
+def test_what_can_be_asked_at_any_question(begun: Driver, line: str, title: str, says: str) -> None:
+    before = begun.survey, begun.sitting.ask
+    reply = begun.say(line)
+    assert (reply.kind, reply.title) == ("told", title)
+    assert says in reply.says
+    assert (begun.survey, begun.sitting.ask) == before
+
+
+def test_help_lists_every_word(begun: Driver) -> None:
+    told = begun.say("/help").says
+    assert all(f"/{c.word} " in told for c in COMMANDS)
+
+
+@pytest.mark.parametrize("line", ["/", "/ why", "/whyy", "/\x1b[2J", "/" + "x" * 5000, "/é"])
+def test_a_word_that_is_none(begun: Driver, line: str) -> None:
+    reply = begun.say(line)
+    assert reply.kind == "refused"
+    assert len(reply.says) < 120
+    assert reply.says.isprintable()
+
+
+def test_quit_says_where_it_is_saved(driver: Driver) -> None:
+    assert driver.say("/quit").says == "Nothing was written down yet."
+    assert driver.run("Bramble").say("/quit").says == "Saved in bramble-2026-04-11.toml."
+
+
+@pytest.mark.parametrize("word", ["why", "spoils", "skip x", "next"])
+def test_words_at_the_end(tmp_path: Path, word: str) -> None:
+    driver = finished(tmp_path)
+    assert driver.say(f"/{word}").kind == "ended"
+    assert driver.say("anything").kind == "ended"

@@ -1,0 +1,112 @@
+"""Every step of the course walked from the first question to the verdict, for each way a car can stand."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.sitting.driving import Driver, finished, likely, step_of, walk
+from wizard.library import load_library
+from wizard.survey.guide import asks_of, pages, wanting
+from wizard.survey.rows import Ack, Reading, Skip, Verdict
+
+PITTED = {"rail-tops/left": "b l", "rail-tops/right": "b l"}
+LOADED = ("sag-loaded", "lift-engine", "lower-engine")
+
+
+def _steps(met: list[tuple[str, int]]) -> list[str]:
+    return list(dict.fromkeys(step_of(id) for id, _ in met))
+
+
+@pytest.mark.parametrize(
+    ("say", "absent"),
+    [
+        (PITTED | {"state/body": "l"}, {"diagonals-below"}),
+        (PITTED | {"state/body": "t"}, {"long-diagonals"}),
+        (PITTED | {"state/body": "o", "state/engine": "o"}, {"diagonals-below", *LOADED}),
+        (PITTED | {"state/body": "t", "lift-engine/engine": "k"}, {"long-diagonals", "sag-unloaded", "lower-engine"}),
+    ],
+    ids=["body-loose", "body-bolted", "bare-frame", "cannot-lift"],
+)
+def test_the_whole_course_from_the_first_question_to_the_verdict(
+    driver: Driver, say: dict[str, str], absent: set[str]
+) -> None:
+    met = walk(driver, say)
+    course = load_library().courses["whole"]
+    assert set(course) - set(_steps(met)) == absent
+    assert _steps(met) == [s for s in course if s not in absent]
+    assert len(met) == len(set(met))
+    assert len(driver.saved.standing(Verdict)) == 1
+    gone = {p.step.id: p.gone for p in driver.sitting.pages() if p.gone}
+    assert gone.keys() == absent
+    assert all(gone.values())
+
+
+def test_a_page_that_nothing_calls_for_is_passed_over(tmp_path: Path) -> None:
+    readings = finished(tmp_path).survey.table(Reading)
+    assert readings
+    assert not [r.prompt for r in readings if step_of(r.prompt) == "pitting"]
+
+
+def test_one_pitted_rail_is_asked_about_and_the_other_is_not(driver: Driver) -> None:
+    met = {id for id, _ in walk(driver, {"rail-tops/left": "b o", "rail-tops/right": "b h"})}
+    assert {i for i in met if step_of(i) == "pitting" and "/left/" in i} == set()
+    assert "pitting/right/clean" in met
+
+
+def test_the_short_course(driver: Driver) -> None:
+    met = walk(driver, {"about-the-car/course": "s"})
+    assert _steps(met) == list(load_library().courses["short"])
+
+
+def test_nothing_is_left_wanting_at_the_end(tmp_path: Path) -> None:
+    driver = finished(tmp_path)
+    for page in pages(driver.survey, load_library(), driver.clock()):
+        assert not [p.id for p in page.prompts if p.kind != "ack" and wanting(driver.survey, p)]
+
+
+def test_every_reading_asked_for_is_one_row(tmp_path: Path) -> None:
+    driver = finished(tmp_path)
+    lengths = [(i, n) for page in driver.sitting.pages() for a in asks_of(page) for i, n in [(a.prompt.id, a.nth)]]
+    rows = driver.survey.standing(Reading)
+    asked = {p.id for page in driver.sitting.pages() for p in page.prompts if p.kind in ("length", "gap", "bubble")}
+    assert len([i for i, _ in lengths if i in asked]) == len(rows)
+
+
+def test_a_caution_is_met_before_the_first_reading_of_every_step_that_has_one(driver: Driver) -> None:
+    acked: set[str] = set()
+    while (prompt := driver.sitting.prompt) is not None:
+        if prompt.kind == "ack":
+            acked.add(prompt.caution)
+        else:
+            assert set(load_library().steps[prompt.step].cautions) <= acked, prompt.id
+        driver.run(likely(prompt))
+    assert {a.caution for a in driver.survey.table(Ack)} == acked
+
+
+def test_the_engine_lifted_and_let_down_again_leaves_each_reading_in_its_state(tmp_path: Path) -> None:
+    survey = finished(tmp_path).survey
+    engines = {step_of(r.prompt): survey.state_of(r.state).engine for r in survey.standing(Reading)}
+    assert engines["sag-loaded"] == "in"
+    assert engines["sag-unloaded"] == "weight-off"
+    assert engines["level"] == "in"
+
+
+def test_a_course_on_which_everything_is_skipped_still_ends(driver: Driver) -> None:
+    for _ in range(600):
+        prompt = driver.sitting.prompt
+        if prompt is None:
+            break
+        driver.run("understood" if prompt.kind == "ack" else "/skip not today")
+    assert driver.at == "end"
+    assert driver.saved.table(Reading) == ()
+    assert all(s.why == "not today" for s in driver.saved.table(Skip))
+
+
+def test_the_same_lines_give_the_same_file(tmp_path: Path) -> None:
+    files = []
+    for name in ("one", "two"):
+        driver = Driver(tmp_path / name)
+        walk(driver, {"state/body": "l"})
+        assert driver.sitting.path is not None
+        files.append(driver.sitting.path.read_bytes())
+    assert files[0] == files[1]

@@ -1,0 +1,84 @@
+"""A step's templates with the layout's items put in: ids that are stable, and the order of asking."""
+
+from dataclasses import replace
+
+import pytest
+
+from wizard.library.shapes import Library, PromptTemplate, Step
+from wizard.survey.prompts import Prompt, caution_prompt, expand
+
+STABLE = [
+    "about-the-car/car",
+    "state/engine",
+    "rail-tops/left",
+    "rail-tops/left/where",
+    "long-diagonals/whole/front-left--rear-right",
+    "horns/horns/tip-left--centre-right",
+    "sag-loaded/front-crossmember/left",
+    "level/horns/again-turned",
+    "front-box-bar/closing",
+]
+"""Ids that surveys on disk name: they may not change."""
+
+
+def _prompts(library: Library, step: str) -> tuple[Prompt, ...]:
+    return expand(library.steps[step], library.layouts["straight-ladder"], library.tools)
+
+
+@pytest.mark.parametrize("id", STABLE)
+def test_an_id_that_surveys_name_is_still_asked(library: Library, id: str) -> None:
+    assert id in {p.id for p in _prompts(library, id.split("/")[0])}
+
+
+def test_no_two_prompts_share_an_id(library: Library) -> None:
+    ids = [p.id for step in library.steps for p in _prompts(library, step)]
+    assert len(ids) == len(set(ids))
+
+
+def test_no_field_is_left_in_braces(library: Library) -> None:
+    for step in library.steps:
+        for prompt in _prompts(library, step):
+            words = f"{prompt.id}{prompt.ask}{prompt.start}{prompt.end}{[n.key for n in prompt.needs]}"
+            assert not set("{}") & set(words), prompt.id
+
+
+def test_along_a_string_the_left_rail_comes_whole_before_the_right(library: Library) -> None:
+    layout = library.layouts["straight-ladder"]
+    ids = [p.id for p in _prompts(library, "sag-loaded")]
+    assert ids == [f"sag-loaded/{s.id}/{side}" for side in ("left", "right") for s in layout.stations]
+    places = [s.x for s in layout.stations]
+    assert places == sorted(places)
+
+
+def test_both_diagonals_of_a_box_come_before_the_next_box(library: Library) -> None:
+    boxes = [p.item for p in _prompts(library, "box-diagonals")]
+    assert boxes == sorted(boxes, key=boxes.index)
+    assert all(boxes.count(b) == 2 for b in boxes)
+
+
+def test_the_acknowledgement_before_a_step_belongs_to_the_step() -> None:
+    prompt = caution_prompt("string", "level", "A string about")
+    assert (prompt.id, prompt.step, prompt.caution) == ("level/caution/string", "level", "string")
+
+
+def test_only_the_items_named_are_asked(library: Library) -> None:
+    layout = library.layouts["straight-ladder"]
+    template = PromptTemplate(kind="length", id="x", each="box", only=("rear-box",), ask="{box_name}")
+    step = replace(library.steps["widths"], id="t", prompts=(template,))
+    assert [(p.id, p.ask) for p in expand(step, layout)] == [("t/rear-box/x", "rear box")]
+
+
+def test_templates_of_another_list_begin_a_new_group(library: Library) -> None:
+    layout = library.layouts["straight-ladder"]
+    a = PromptTemplate(kind="note", id="a", each="side", ask="a")
+    b = PromptTemplate(kind="note", id="b", each="side", ask="b")
+    c = PromptTemplate(kind="note", id="c", ask="c")
+    step: Step = replace(library.steps["widths"], id="t", prompts=(a, b, c, a))
+    ids = [p.id for p in expand(step, layout)]
+    assert ids == ["t/left/a", "t/left/b", "t/right/a", "t/right/b", "t/c", "t/left/a", "t/right/a"]
+
+
+def test_a_prompt_that_chooses_a_tool_carries_the_tools(library: Library) -> None:
+    tape = next(p for p in _prompts(library, "tools") if p.id == "tools/tape")
+    assert [t.id for t in tape.tools] == [c.token for c in tape.choices]
+    assert expand(library.steps["tools"], library.layouts["straight-ladder"])[0].tools == ()

@@ -1,0 +1,128 @@
+"""Texts that a person asks for at a prompt."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from tests.checks.surveys import DAY, add, library, survey_of
+from wizard.survey.guide import Page, pages
+from wizard.survey.record import Survey
+from wizard.survey.rows import Answer, Skip, State
+from wizard.telling import asking
+
+STEP = library().steps["wheelbase"]
+
+
+def page(survey: Survey, step: str) -> Page:
+    return next(p for p in pages(survey, library(), DAY) if p.step.id == step)
+
+
+def test_why_gives_the_reason_the_mentors_question_and_the_source() -> None:
+    text = asking.why_text(STEP)
+    assert text.startswith(STEP.why)
+    assert "A mentor would ask: " in text
+    assert "Alone? " in text
+    assert text.endswith("Where this comes from: common practice, no published source.")
+    assert ".." not in asking.why_text(library().steps["history"])
+
+
+def test_why_leaves_out_what_a_step_does_not_say() -> None:
+    bare = replace(STEP, mentor="", alone="", source="")
+    assert asking.why_text(bare) == STEP.why
+
+
+def test_spoils_ends_with_what_to_do_instead_where_there_is_something() -> None:
+    assert asking.spoils_text(STEP).startswith(f"- {STEP.spoils[0]}")
+    assert "Good is: " in asking.spoils_text(STEP)
+    assert "If you cannot: " in asking.spoils_text(STEP)
+    assert "If you cannot" not in asking.spoils_text(replace(STEP, instead=""))
+
+
+def test_words_of_the_step_of_one_word_and_of_a_part_of_one() -> None:
+    assert asking.words_text(library(), STEP).count("\n\n") == len(STEP.words) - 1
+    assert asking.words_text(library(), STEP, " Sag ").startswith("sag: ")
+    assert "string line: " in asking.words_text(library(), None, "string")
+    assert asking.words_text(library(), None).count("\n\n") == len(library().words) - 1
+    assert "not in the list" in asking.words_text(library(), STEP, "flux")
+
+
+def test_help_lists_each_word() -> None:
+    assert (
+        asking.help_text([("why", "why it matters"), ("undo", "takes back")])
+        == "/why      why it matters\n/undo     takes back"
+    )
+
+
+@pytest.mark.parametrize(
+    ("readings", "skips", "state"),
+    [
+        ({}, (), "open"),
+        ({"wheelbase/left": ["103"]}, (), "part"),
+        ({}, ("left", "right", "front-axle-left", "front-axle-right", "rear-axle-left", "rear-axle-right"), "skipped"),
+        (
+            {f"wheelbase/{s}": ["103", "103"] for s in ("left", "right")},
+            ("front-axle-left", "front-axle-right", "rear-axle-left", "rear-axle-right"),
+            "done",
+        ),
+    ],
+)
+def test_the_state_of_a_page(readings: dict[str, list[str]], skips: tuple[str, ...], state: str) -> None:
+    survey = survey_of(readings)
+    for name in skips:
+        survey = survey.with_row(Skip(id=survey.new_id(Skip), prompt=f"wheelbase/{name}", why="on blocks"))
+    assert asking.page_state(survey, page(survey, "wheelbase"), DAY) == state
+
+
+def test_a_page_that_does_not_apply_is_gone_and_says_why_in_the_trail() -> None:
+    survey = survey_of({}).with_row(State(id="s90", engine="out"))
+    assert asking.page_state(survey, page(survey, "sag-loaded"), DAY) == "gone"
+    trail = asking.trail_text(survey, pages(survey, library(), DAY), STEP, DAY)
+    assert "[.] Sag with the engine's weight on" in trail
+    assert "The engine's weight is off" in trail
+
+
+def test_a_page_with_nothing_left_to_ask_is_not_open_for_ever() -> None:
+    assert asking.page_state(survey_of({}), Page(STEP, ()), DAY) == "done"
+
+
+def test_the_trail_marks_where_one_is() -> None:
+    survey = survey_of({})
+    lines = asking.trail_text(survey, pages(survey, library(), DAY), STEP, DAY).splitlines()
+    here = [line for line in lines if line.startswith(">")]
+    assert len(here) == 1
+    assert here[0].endswith("(wheelbase)")
+    assert "minutes are left" in lines[-1]
+
+
+def test_the_time_left_falls_with_every_answer_and_ends_at_nought() -> None:
+    survey = survey_of({})
+    whole = pages(survey, library(), DAY)
+    (only,) = [p for p in whole if p.step.id == "string-set-up"]
+    bare = (replace(only, prompts=tuple(p for p in only.prompts if p.kind != "ack")),)
+    assert asking.minutes_left(survey, bare, DAY) == only.step.minutes
+    half = add(survey, "string-set-up/block", "2")
+    half = add(half, "string-set-up/span", "85")
+    assert asking.minutes_left(half, bare, DAY) == round(only.step.minutes / 2)
+    for prompt in ("where", "steady"):
+        half = half.with_row(Answer(id=half.new_id(Answer), prompt=f"string-set-up/{prompt}", answer="above"))
+    assert asking.minutes_left(half, bare, DAY) == 0
+
+
+def test_the_trail_in_a_line_counts_only_pages_that_apply() -> None:
+    survey = survey_of({}).with_row(State(id="s90", engine="out", body="off"))
+    there = pages(survey, library(), DAY)
+    applies = [p for p in there if not p.gone]
+    assert len(applies) < len(there)
+    line = asking.trail_line(survey, there, STEP, DAY)
+    assert line.startswith(f"{[p.step.id for p in applies].index('wheelbase') + 1} of {len(applies)}, about ")
+    assert asking.trail_line(survey, there, None, DAY).startswith(f"{len(applies)} of {len(applies)}")
+
+
+def test_long_times_are_said_in_hours() -> None:
+    survey = survey_of({})
+    assert " h left" in asking.trail_line(survey, pages(survey, library(), DAY), STEP, DAY)
+    assert (
+        asking.trail_line(survey, (page(survey, "wheelbase"),), STEP, DAY) == f"1 of 1, about {STEP.minutes} min left"
+    )

@@ -1,0 +1,156 @@
+"""What it comes from, what follows from it, and in what order, in words and as data."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from tests.checks.surveys import DAY, library
+from tests.judgement.stories import findings, stories, survey, verdict
+from wizard.library.shapes_signs import CAUSES
+from wizard.telling.causes_words import ANSWERS, RULED_OUT, TO_LOOK
+from wizard.telling.consequences_words import FORETOLD
+from wizard.telling.drawing_where import where_view
+from wizard.telling.json_out import as_json
+from wizard.telling.verdict_words import sections
+
+
+def part(name: str, heading: str, **answers: str) -> str:
+    story = told(name, **answers)
+    parts = sections(verdict(story), survey(story), library())
+    return " ".join(line for p in parts if p.heading == heading for line in p.lines)
+
+
+def told(name: str, **answers: str) -> dict[str, Any]:
+    story = stories()[name]
+    more = {f"consequences/{k.replace('_', '-')}": v for k, v in answers.items()}
+    return {**story, "answers": {**story.get("answers", {}), **more}}
+
+
+def test_every_answer_and_every_witness_has_words() -> None:
+    assert set(ANSWERS) == {"strong", "likely", "hint", "none"}
+    assert set(RULED_OUT) == set(CAUSES) == set(library().signs.causes)
+    assert set(TO_LOOK) == {w.step for c in library().signs.causes.values() for w in c.witnesses}
+
+
+@pytest.mark.parametrize("name", stories())
+def test_each_cause_is_said_once_in_every_verdict(name: str) -> None:
+    text = part(name, "What it comes from")
+    for cause in library().signs.causes.values():
+        assert text.count(f"{cause.name}: ") == 1
+
+
+def test_a_hint_says_what_else_it_could_be_and_that_one_kind_is_not_enough() -> None:
+    text = part("kink-alone", "What it comes from")
+    assert "A collision: a hint, no more." in text
+    assert "It could also be a jack or a chain. One kind of sign is not enough to call it that." in text
+
+
+def test_cannot_tell_says_why_and_what_would_settle_it() -> None:
+    text = part("kink-and-no-body-to-ask", "What it comes from")
+    assert "A collision: cannot tell yet." in text
+    assert "To settle it, look at bare metal inside the panels, left and right." in text
+
+
+def test_the_local_horn_is_called_local() -> None:
+    assert "It is local, at the horns" in part("bent-horn-true-box", "What it comes from")
+
+
+@pytest.mark.parametrize("name", [n for n, s in stories().items() if "says" in s])
+def test_what_a_story_wants_said_is_said(name: str) -> None:
+    found = verdict(stories()[name])
+    parts = sections(found, survey(stories()[name]), library())
+    assert stories()[name]["says"] in " ".join(line for p in parts for line in p.lines)
+
+
+def test_a_crown_under_the_weight_waits_for_nothing() -> None:
+    assert "wait for the engine's weight" in part("crown-on-purpose", "What to do")
+    assert "wait for" not in part("crown-with-the-engine-in", "What to do")
+
+
+@pytest.mark.parametrize(
+    ("said", "words"),
+    [
+        ("tight-at-top", "The car and the reading tell one story."),
+        ("wide-at-top", "Read that place again before you act on it."),
+        ("even", "too small to show, or fitted to it"),
+        ("off", "What you saw does not tell."),
+    ],
+)
+def test_a_prediction_says_what_agreement_and_contradiction_do(said: str, words: str) -> None:
+    text = part("equal-sag", "Worth a look because of it", hood_gap=said)
+    assert f"The hood's gap should be tighter at the top. {'' if said in ('even', 'off') else 'You saw'}" in text
+    assert words in text
+
+
+def test_a_hood_that_was_fitted_to_the_sag_should_be_even() -> None:
+    assert "its gap should be even. You saw just that." in part(
+        "equal-sag-fitted", "Worth a look because of it", hood_gap="even"
+    )
+
+
+def test_every_prediction_has_words() -> None:
+    kinds = {(p.id, p.kind) for s in stories().values() for p in verdict(s).foretold}
+    assert {k for k in kinds if k[0] not in ("caster", "wheelbase")} <= set(FORETOLD)
+    assert {k[0] for k in kinds} >= {"hood-gap", "fan", "brake-rods", "wheelbase", "doors"}
+
+
+def test_the_order_puts_stops_first_and_brakes_last() -> None:
+    text = part("rail-shortened-and-buckled", "In what order")
+    assert text.startswith("First: the places that stop you.")
+    deep = part("deep-equal-sag", "In what order")
+    assert deep.startswith("First: the frame")
+    assert deep.endswith("Last: brake rods and doors, once all the rest stands still.")
+    assert part("quiet-frame", "In what order") == ""
+
+
+def test_questions_go_to_a_specialist_only_where_one_is_needed() -> None:
+    assert part("quiet-frame", "What to ask a specialist") == ""
+    assert "fit one blow, or more than one?" in part("hit-and-mended", "What to ask a specialist")
+
+
+def test_json_has_the_causes_with_their_signs(monkeypatch: pytest.MonkeyPatch) -> None:
+    story = stories()["never-hit-one-smooth-dent"]
+    monkeypatch.setattr("wizard.judgement.verdict.findings_of", lambda *_: findings(story))
+    found = {c["cause"]: c for c in json.loads(as_json(survey(story), library(), DAY))["causes"]}
+    assert set(found) == set(CAUSES)
+    for cause in found.values():
+        assert set(cause) == {"cause", "strength", "signs", "against", "cannot_tell"}
+        assert all({"id", "words", "weight", "where", "also"} <= set(s) for s in cause["signs"])
+    hit = found["collision"]
+    assert (hit["strength"], hit["cannot_tell"]) == ("none", "")
+    assert [(s["id"], s["weight"], s["where"]) for s in hit["signs"]] == [("dent-alone", "weak", ["left middle"])]
+    assert [s["id"] for s in hit["against"]] == ["told-of-no-hit"]
+
+
+# The plan with its mark --------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("charset", ["ascii", "blocks", "braille"])
+def test_the_corner_is_marked_on_its_own_side(charset: Any) -> None:
+    """Front is to the left of the page and the car's left side is the lower one."""
+    layout = library().layouts["straight-ladder"]
+    causes = verdict(stories()["hit-and-mended"]).causes
+    drawing = where_view(causes, layout, 72, 15, charset)
+    row, start, end = next(span for span in drawing.lit if "here" not in drawing.lines[span[0]][span[1] : span[2]][:4])
+    marks = [s for s in drawing.lit if drawing.lines[s[0]][s[1] : s[2]] == "here"]
+    assert len(marks) == 1
+    assert marks[0][0] > 15 // 2
+    assert marks[0][1] < 72 // 2
+    right = where_view(replace(causes, corner=("right", "rear")), layout, 72, 15, charset)
+    there = next(s for s in right.lit if right.lines[s[0]][s[1] : s[2]] == "here")
+    assert there[0] < 15 // 2
+    assert there[1] > 72 // 2
+    assert "front box" in drawing.lines[row] or row >= 0
+    assert max(map(len, drawing.lines)) <= 72
+    assert end > start
+
+
+def test_the_drawing_is_said_as_well_and_there_is_none_where_nothing_gathers() -> None:
+    layout = library().layouts["straight-ladder"]
+    words = where_view(verdict(stories()["hit-and-mended"]).causes, layout, 10, 3, "ascii").words
+    assert "The mark is at the left front, where the signs gather." in words
+    assert where_view(verdict(stories()["quiet-frame"]).causes, layout, 72, 15, "ascii").words == ""

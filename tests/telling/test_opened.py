@@ -1,0 +1,63 @@
+"""Every sentence of the verdict opens to its findings, looks and limits."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from tests.checks.surveys import DAY, bent, library, with_looks
+from tests.judgement.stories import stories, survey, verdict
+from wizard.judgement.verdict import verdict_of
+from wizard.library.shapes_signs import CAUSES
+from wizard.telling.opened import RULES, opened
+from wizard.telling.tell import tell_text
+from wizard.telling.verdict_words import HEADLINES, LACKING, sections
+
+
+@pytest.mark.parametrize("name", stories())
+def test_every_line_of_every_story_rests_on_something_that_opens(name: str) -> None:
+    found, made = verdict(stories()[name]), survey(stories()[name])
+    for part in sections(found, made, library()):
+        assert len(part.sources) == len(part.lines), part.heading
+        for line, sources in zip(part.lines, part.sources, strict=True):
+            assert sources, line
+            for id in sources:
+                assert opened([id], found, made, library()), (line, id)
+
+
+def test_every_line_over_real_readings_opens_too() -> None:
+    made = with_looks(bent())
+    found = verdict_of(made, library(), DAY)
+    for part in sections(found, made, library()):
+        for line, sources in zip(part.lines, part.sources, strict=True):
+            assert sources, line
+            assert len(opened(sources, found, made, library())) == len(dict.fromkeys(sources)), (line, sources)
+
+
+def test_what_is_opened_names_the_reading_the_look_and_the_limit() -> None:
+    story = stories()["front-box-out-and-wrinkled"]
+    found, made = verdict(story), survey(story)
+    words = " ".join(opened(["rail-shift/front-box", "limit:rail-shift", "sign:wrinkle-lower"], found, made, library()))
+    assert "Finding rail-shift/front-box: Front box: the right rail sits" in words
+    assert "leave up to 3 (this project's own figure" in words
+    assert "leans to collision medium. It could also be a jack or a chain." in words
+
+
+def test_an_id_that_stands_for_nothing_opens_to_nothing() -> None:
+    story = stories()["quiet-frame"]
+    ids = ["", "x9", "rule:none", "limit:none", "sign:none", "step:none", "answer:none/none", "no:such"]
+    assert opened(ids, verdict(story), survey(story), library()) == ()
+
+
+def test_every_action_and_cause_and_lack_has_its_rule() -> None:
+    assert set(RULES) >= {*HEADLINES, *CAUSES, *(f"lacking-{name}" for name in LACKING)}
+
+
+def test_the_mentor_sees_what_each_line_rests_on_and_the_newcomer_does_not() -> None:
+    made = with_looks(bent())
+    mentor, plain = (tell_text(made, library(), DAY, mentor=m) for m in (True, False))
+    assert re.search(r"\n      from [a-z-]+/\S+; limit:[a-z-]+", mentor)
+    assert "What the lines rest on" in mentor
+    assert "limit:" not in plain
+    assert max(map(len, mentor.splitlines())) <= 80

@@ -1,0 +1,132 @@
+"""A step page as plain text."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.checks.surveys import DAY, add, bent, library, survey_of
+from wizard.survey.guide import Ask, asks_of, pages
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+from wizard.survey.rows import Answer, Look, Skip
+from wizard.telling.page import PageView, choice_lines, hint, live, results_of_step, said, view
+
+D1 = "long-diagonals/whole/front-left--rear-right"
+
+
+def prompt(id: str) -> Prompt:
+    from wizard.checks.case import Case
+
+    return Case(survey_of({}), library()).prompts[id]
+
+
+def shown(survey: Survey, ask: Ask) -> PageView:
+    return view(survey, library(), pages(survey, library(), DAY), ask, DAY)
+
+
+def test_the_page_in_front() -> None:
+    page = shown(survey_of({D1: ["80"]}), Ask(prompt(D1), 2))
+    assert (page.car, page.title, page.nth) == ("Bramble", "The long diagonals", "(second time)")
+    assert page.label == "left front to right rear"
+    rows = {r.label: (r.values, r.here) for r in page.rows}
+    assert rows == {"left front to right rear": ("80", True), "right front to left rear": ("", False)}
+    assert page.caution is None
+    assert page.choices == ()
+
+
+@pytest.mark.parametrize(("nth", "says"), [(1, ""), (3, "(third time)"), (9, "(9th time)")])
+def test_repeats_are_counted_in_words(nth: int, says: str) -> None:
+    assert shown(survey_of({}), Ask(prompt(D1), nth)).nth == says
+
+
+def test_a_caution_is_what_is_asked_first_and_is_no_row() -> None:
+    survey = survey_of({})
+    page = next(p for p in pages(survey, library(), DAY) if p.step.id == "string-set-up")
+    ask = next(asks_of(page))
+    there = shown(survey, ask)
+    assert there.caution is not None
+    assert there.caution.title == there.label
+    assert there.label not in {r.label for r in there.rows}
+    assert there.hint == "read it, then type understood"
+
+
+def test_a_survey_without_a_car_is_a_new_one() -> None:
+    assert shown(Survey(), Ask(prompt("about-the-car/car"))).car == "A new survey"
+
+
+@pytest.mark.parametrize(
+    ("id", "unit", "says"),
+    [
+        (D1, "in", "like 25 7/8 or 657 mm"),
+        (D1, "mm", "like 657 or 25 7/8 in"),
+        ("front-box-bar/closing", "in", "like 1/8 past, 1/8 short, or 0"),
+        ("front-box-bar/closing", "mm", "like 3 past, 3 short, or 0"),
+        ("level/rear/as-set", "in", "high side: like 1/2 left, 2 right, or 0"),
+        ("rail-tops/left", "in", "two letters, like b o; n alone for not reached"),
+        ("state/engine", "in", "one letter"),
+        ("tools/level", "in", "one letter, or - for none"),
+        ("about-the-car/car", "in", "a few words"),
+        ("finish/remark", "in", "a few words, or - for nothing"),
+    ],
+)
+def test_an_example_stands_beside_the_entry_line(id: str, unit: str, says: str) -> None:
+    assert hint(prompt(id), survey_of({}, unit=unit)) == says  # type: ignore[arg-type]
+
+
+def test_a_look_offers_how_well_it_was_seen_first_and_not_sure_last() -> None:
+    lines = choice_lines(prompt("rail-tops/left"))
+    assert lines[0] == "how seen:  b bare   p painted   d dirty   n not reached"
+    assert lines[-1] == "u  not sure"
+    assert choice_lines(prompt("state/engine"))[0] == "i  in, its weight on the mounts"
+
+
+def test_looks_of_two_sides_are_told_apart_in_the_rows() -> None:
+    page = shown(survey_of({}), Ask(prompt("die-marks/left")))
+    labels = [r.label for r in page.rows]
+    assert len(set(labels)) == len(labels)
+
+
+def test_what_stands_at_a_prompt() -> None:
+    survey = survey_of(
+        {D1: ["80", "80 1/16"]}, answers={"string-set-up/where": "below", "about-the-car/car": "Bramble"}
+    )
+    survey = survey.with_row(Look(id="k90", prompt="rail-tops/left", seen="bare", answer="light-pitting"))
+    survey = survey.with_row(Look(id="k91", prompt="rail-tops/left", seen="bare", answer="crack"))
+    survey = survey.with_row(Look(id="k92", prompt="rail-tops/right", seen="not-reached"))
+    survey = survey.with_row(Skip(id="p93", prompt="wheelbase/left", why="on blocks"))
+    assert said(survey, prompt(D1)) == "80   80 1/16"
+    assert said(survey, prompt("string-set-up/where")) == "below the rail"
+    assert said(survey, prompt("about-the-car/car")) == "Bramble"
+    assert said(survey, prompt("rail-tops/left")) == "light pits, a pin ticks over them, a crack (bare)"
+    assert said(survey, prompt("rail-tops/right")) == "not reached"
+    assert said(survey, prompt("wheelbase/left")) == "skipped: on blocks"
+    assert said(survey, prompt("wheelbase/right")) == ""
+
+
+def test_live_says_what_the_steps_own_readings_give_the_gravest_first() -> None:
+    survey = bent()
+    lines = live(survey, library(), library().steps["sag-unloaded"])
+    assert len(lines) == 3
+    assert "The right rail hangs 11/32 in low at the rear engine mount without the weight" in lines[0]
+    assert lines[0].endswith("Put it right.")
+
+
+@pytest.mark.parametrize(
+    ("step", "check"),
+    [("own-sides", {"sides"}), ("horns", {"horns", "sides"}), ("front-box-bar", {"front-box"}), ("level", {"twist"})],
+)
+def test_each_step_shows_its_own_checks(step: str, check: set[str]) -> None:
+    found = {j.finding.check for j in results_of_step(bent(), library(), library().steps[step])}
+    assert found
+    assert found <= check
+
+
+def test_a_step_without_readings_or_without_a_check_says_nothing() -> None:
+    assert live(survey_of({}), library(), library().steps["level"]) == ()
+    survey = add(survey_of({}), "string-set-up/block", "2")
+    assert live(survey, library(), library().steps["string-set-up"]) == ()
+
+
+def test_an_answer_that_the_content_no_longer_offers_is_shown_as_it_is() -> None:
+    survey = survey_of({}).with_row(Answer(id="a90", prompt="string-set-up/where", answer="beside"))
+    assert said(survey, prompt("string-set-up/where")) == "beside"

@@ -1,0 +1,84 @@
+"""Which drawing a prompt gets, and what of the survey goes into it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from tests.checks.surveys import bent, library, survey_of
+from wizard.checks.case import Case
+from wizard.survey.prompts import Prompt, caution_prompt
+from wizard.survey.record import Survey
+from wizard.telling.canvas import Drawing
+from wizard.telling.step_drawing import NOTHING, drawing_for
+
+D1, D2 = "long-diagonals/whole/front-left--rear-right", "long-diagonals/whole/front-right--rear-left"
+
+
+def prompt(id: str) -> Prompt:
+    return Case(survey_of({}), library()).prompts[id]
+
+
+def drawn(survey: Survey, id: str) -> Drawing:
+    there = prompt(id)
+    return drawing_for(survey, library(), library().steps[there.step], there, 76, 9, "ascii")
+
+
+@pytest.mark.parametrize("id", [D1, "horns/horns/tip-left--front-right", "sag-loaded/centre/left", "level/rear/turned"])
+def test_each_kind_of_step_has_a_drawing_within_its_box(id: str) -> None:
+    lines = drawn(survey_of({}), id).lines
+    assert lines
+    assert len(lines) <= 9
+    assert max(map(len, lines)) <= 76
+
+
+def test_the_tape_in_front_is_lit_and_its_twin_is_not() -> None:
+    assert drawn(survey_of({}), D1).lines != drawn(survey_of({}), D2).lines
+
+
+def test_what_is_done_is_drawn_otherwise() -> None:
+    assert drawn(survey_of({D2: ["80"]}), D1).lines != drawn(survey_of({}), D1).lines
+    # Nothing of another step's tapes is drawn here.
+    other = survey_of({"own-sides/whole/front-left--rear-left": ["80"]})
+    assert drawn(other, D1).lines == drawn(survey_of({}), D1).lines
+
+
+def test_the_sag_read_so_far_bends_the_rail_of_its_own_side() -> None:
+    flat, low = survey_of({}), bent()
+    assert drawn(low, "sag-unloaded/centre/right").lines != drawn(flat, "sag-unloaded/centre/right").lines
+    assert drawn(low, "sag-unloaded/centre/left").lines != drawn(low, "sag-unloaded/centre/right").lines
+
+
+def test_a_string_below_the_rail_is_drawn_below() -> None:
+    below = survey_of({}, answers={"string-set-up/where": "below"})
+    assert drawn(below, "sag-loaded/centre/left").lines != drawn(survey_of({}), "sag-loaded/centre/left").lines
+
+
+def test_a_step_of_both_rails_draws_the_left_one() -> None:
+    assert drawn(survey_of({}), "set-supports/supports").lines
+
+
+def test_the_bubble_stands_where_it_was_read() -> None:
+    read = survey_of({"level/rear/turned": ["2 left"]})
+    assert drawn(read, "level/rear/turned").lines != drawn(survey_of({}), "level/rear/turned").lines
+    broken = survey_of({"level/rear/turned": ["nowhere"]})
+    assert drawn(broken, "level/rear/turned").lines == drawn(survey_of({}), "level/rear/turned").lines
+
+
+def test_a_caution_and_a_step_without_drawing_have_none() -> None:
+    ack = caution_prompt("string", "string-set-up", "A string")
+    step = library().steps["string-set-up"]
+    assert drawing_for(survey_of({}), library(), step, ack, 76, 9, "ascii") is NOTHING
+    assert drawn(survey_of({}), "about-the-car/car") is NOTHING
+
+
+def test_a_layout_that_the_content_lacks_is_drawn_as_the_first() -> None:
+    strange = replace(survey_of({}), layout="of-another-program")
+    assert drawn(strange, D1).lines == drawn(survey_of({}), D1).lines
+
+
+def test_there_is_no_room_in_a_tiny_box() -> None:
+    there = prompt(D1)
+    tiny = drawing_for(survey_of({}), library(), library().steps[there.step], there, 10, 2, "ascii")
+    assert tiny.lines == ()

@@ -1,0 +1,137 @@
+"""The verdict in plain words, section by section."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from tests.checks.surveys import DAY, add, bent, library, survey_of, with_limit, with_looks
+from wizard.judgement.verdict import verdict_of
+from wizard.survey.record import Survey
+from wizard.survey.rows import Look, Skip
+from wizard.telling.closing import verdict_page, wrap
+from wizard.telling.verdict_words import HEADLINES, LACKING, WHAT_TO_DO, headline, sections
+
+ACTIONS = {"stop", "specialist", "put-right", "axle-first", "watch", "leave", "open", "not-enough"}
+
+
+def told(survey: Survey) -> dict[str, tuple[str, ...]]:
+    verdict = verdict_of(survey, library(), DAY)
+    return {s.heading: s.lines for s in sections(verdict, survey, library())}
+
+
+def flat(survey: Survey, heading: str) -> str:
+    return " ".join(told(survey).get(heading, ()))
+
+
+def test_every_action_has_a_headline_and_says_what_to_do() -> None:
+    assert set(HEADLINES) == set(WHAT_TO_DO) == ACTIONS
+    assert all(text.endswith(".") for text in (*HEADLINES.values(), *WHAT_TO_DO.values()))
+
+
+def test_no_instruction_for_pulling_heating_or_welding() -> None:
+    for action, text in WHAT_TO_DO.items():
+        if action != "put-right":
+            assert not any(word in text for word in ("pull", "heat", "weld"))
+    assert "gives no instruction for pulling, heating or welding" in WHAT_TO_DO["put-right"]
+
+
+def test_an_empty_survey_says_what_is_missing_for_a_whole_picture() -> None:
+    lines = flat(survey_of({}), "What to do")
+    assert all(words in lines for words in LACKING.values())
+    assert "The strongest reasons" not in told(survey_of({}))
+
+
+@pytest.mark.parametrize(
+    ("prompt", "where"),
+    [("rail-tops/left", "The tops of the rails, left"), ("horn-welds/right", "Horns torn and mended, right")],
+)
+def test_what_stops_names_the_place_the_side_and_how_well_it_was_seen(prompt: str, where: str) -> None:
+    survey = survey_of({}).with_row(Look(id="k1", prompt=prompt, seen="painted", answer="crack"))
+    (line,) = told(survey)["What was seen that decides"]
+    assert line.startswith(f"{where}: a crack")
+    assert line.endswith("(the place was painted).")
+    assert verdict_page(survey, library(), DAY).startswith("Stop here: take the frame to a specialist.")
+
+
+def test_reasons_name_their_limit_and_its_source_once_stopped() -> None:
+    survey = with_limit(bent(), "twist", "watch", "1/16", "The maker's sheet, page 4.")
+    assert "(Limit: The maker's sheet, page 4.)" in flat(survey, "The strongest reasons")
+    assert ".." not in flat(survey, "The strongest reasons")
+
+
+def test_what_is_open_says_between_what_and_how_to_go_on() -> None:
+    lines = told(bent())["What cannot be told yet"]
+    assert all("Cannot tell yet: " in line for line in lines)
+    assert any("Next, " in line for line in lines)
+
+
+def test_a_frame_that_moved_while_it_was_read_is_said() -> None:
+    assert "the frame moved. Read again." in flat(bent(), "Do the readings agree?")
+
+
+def test_a_closure_that_is_out_is_said_and_one_that_is_not_is_not() -> None:
+    survey = bent()
+    assert "the six tapes disagree" not in flat(survey, "Do the readings agree?")
+    row = next(r for r in survey.rows["reading"] if r.prompt == "own-sides/whole/front-left--rear-left")  # type: ignore[attr-defined]
+    wrong = survey.with_replaced(replace(row, typed="2310 mm"))  # type: ignore[call-arg]
+    assert "Whole frame: the six tapes disagree" in flat(wrong, "Do the readings agree?")
+
+
+def test_what_it_moves_elsewhere_is_worth_a_look() -> None:
+    lines = flat(bent(), "Worth a look because of it")
+    for words in ("hood first", "caster", "wheelbase left and right", "bumper irons", "three points"):
+        assert words in lines
+
+
+SAG = {"string-set-up/block": ["2"], "string-set-up/span": ["85 7/8"]}
+
+
+@pytest.mark.parametrize(("gap", "leave"), [("2 1/8", True), ("2 3/16", True), ("2 5/16", False), ("2 3/4", False)])
+def test_an_old_sag_is_left_only_while_it_is_small(gap: str, leave: bool) -> None:
+    survey = survey_of(SAG | {"sag-unloaded/engine-mount/left": [gap]})
+    assert ("leave it" in flat(survey, "Worth a look because of it")) is leave
+
+
+def test_one_small_sag_does_not_hide_a_large_one() -> None:
+    survey = survey_of(
+        SAG | {"sag-unloaded/engine-mount/left": ["2 3/4"], "sag-unloaded/engine-mount/right": ["2 1/8"]}
+    )
+    assert "leave it" not in flat(survey, "Worth a look because of it")
+    assert "hood first" in flat(survey, "Worth a look because of it")
+
+
+def test_a_true_frame_has_nothing_to_look_at_because_of_it() -> None:
+    survey = add(survey_of(SAG), "sag-unloaded/centre/left", "2")
+    assert "Worth a look because of it" not in told(survey)
+
+
+def test_what_was_not_seen_is_listed_with_the_persons_own_reason() -> None:
+    survey = with_looks(survey_of({}), share=0)
+    for side in ("left", "right"):
+        survey = survey.with_row(Skip(id=survey.new_id(Skip), prompt=f"rail-tops/{side}", why="webbing glued down."))
+    assert "The tops of the rails: webbing glued down." in told(survey)["What was not seen or not measured"]
+
+
+def test_every_verdict_ends_by_saying_what_it_does_not_say() -> None:
+    for survey in (survey_of({}), bent()):
+        assert list(told(survey))[-1] == "What this does not say"
+
+
+def test_the_headline_of_leave_names_what_is_worth_an_eye_only_when_there_is_something() -> None:
+    from tests.judgement.test_verdict import SOUND, sound
+
+    whole = verdict_of(sound(), library(), DAY)
+    assert headline(whole) == HEADLINES["leave"]
+    watch = verdict_of(sound(sag_unloaded__engine_mount__left=["2 1/8"]), library(), DAY)
+    assert headline(watch).endswith("one or two things are worth an eye.")
+    assert SOUND
+
+
+def test_wrapping_keeps_a_hanging_indent_and_never_loses_a_line() -> None:
+    assert wrap("", 20) == [""]
+    lines = wrap("one two three four five six", 12, "- ", "  ")
+    assert lines[0].startswith("- ")
+    assert all(line.startswith("  ") for line in lines[1:])
+    assert max(map(len, lines)) <= 12

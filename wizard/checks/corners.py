@@ -1,0 +1,62 @@
+"""Boxes whose diagonals nobody can tape: from a nose to both rear corners, from a plate to all four.
+
+Source: plane geometry, see wizard/maths/corners.py; the limit is on the shift of a rail, as for diagonals.
+"""
+
+from __future__ import annotations
+
+from wizard.checks.case import Case, Taken
+from wizard.checks.finding import Finding
+from wizard.checks.sizes import width
+from wizard.library.shapes import Box
+from wizard.maths.corners import nose_shift, plate_shift
+
+SIDES = ("left", "right")
+
+
+def check(case: Case) -> list[Finding]:
+    """Rail shift of every box taped from a point in its middle line; for a plate also how far it lies off that line."""
+    found = []
+    for box in case.layout.boxes:
+        found += _nose(case, box) if box.role == "nose" else _plate(case, box) if box.role == "plate" else []
+    return found
+
+
+def _nose(case: Case, box: Box) -> list[Finding]:
+    tapes = _all(case, [f"nose-diagonals/{box.id}/{box.front}--{box.rear}-{side}" for side in SIDES])
+    if not tapes:
+        return []
+    across, ids = width(case, box.rear)
+    try:
+        number = nose_shift(tapes[0].number, tapes[1].number, across)
+    except ValueError:  # Too short for the width: a slip, kept all the same. The plan will say so.
+        return []
+    notes = () if ids else ("round-figures",)
+    used = (*(i for t in tapes for i in t.ids), *ids)
+    where = box.id
+    return [Finding(f"rail-shift/{where}", "diagonals", "rail-shift", where, number, "mm", used, "rail-shift", notes)]
+
+
+def _plate(case: Case, box: Box) -> list[Finding]:
+    corners = [f"{place}-{side}" for place in (box.front, box.rear) for side in SIDES]
+    tapes = _all(case, [f"plate-to-corners/{box.id}/{box.through}--{corner}" for corner in corners])
+    if not tapes:
+        return []
+    (front, front_ids), (rear, rear_ids) = width(case, box.front), width(case, box.rear)
+    try:
+        plate = plate_shift(*(t.number for t in tapes), front, rear)
+    except ValueError:
+        return []
+    notes = () if front_ids and rear_ids else ("round-figures",)
+    used = (*(i for t in tapes for i in t.ids), *front_ids, *rear_ids)
+    where = box.id
+    return [
+        Finding(f"rail-shift/{where}", "diagonals", "rail-shift", where, plate.shift, "mm", used, "rail-shift", notes),
+        Finding(f"plate-off/{where}", "diagonals", "plate-off", where, plate.off, "mm", used, notes=notes),
+    ]
+
+
+def _all(case: Case, prompts: list[str]) -> list[Taken]:
+    """The readings of all of these prompts, or none where one is missing."""
+    taken = [t for p in prompts if (t := case.taken(p))]
+    return taken if len(taken) == len(prompts) else []

@@ -1,0 +1,131 @@
+"""What a deviation would have moved elsewhere: predictions that can be checked on the car.
+
+Source of the caster: geometry, atan(h / R). The rest: common practice, no published source. A prediction that comes
+true makes a reading more credible; one that does not sends the person back to the reading, never to the frame.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wizard.judgement.bands import Judged
+from wizard.judgement.cause import Causes
+from wizard.judgement.facts import Told, beyond, is_out, is_true
+
+WOBBLE_DEG = 1.0
+"""Caster from which a wobble at low speed may begin (common practice, no published source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Prediction:
+    """One thing to look at because of one finding."""
+
+    id: str
+    """hood-gap, fan, caster, brake-rods, doors, wheelbase, front-axle"""
+    sources: tuple[str, ...]
+    """Ids of the findings it follows from."""
+    prompt: str = ""
+    """Prompt whose answer checks it; empty where none asks."""
+    expects: tuple[str, ...] = ()
+    """Answers that agree."""
+    unlike: tuple[str, ...] = ()
+    """Answers that speak against it."""
+    said: str = ""
+    """What was answered; empty when it was not looked at."""
+    amount: float = 0.0
+    """Degrees of caster, mm of wheelbase; 0 where there is no amount."""
+    outcome: str = "open"
+    """agrees, contradicts, open"""
+    kind: str = ""
+    """sag, crown, one-rail, shift, twist: what it follows from."""
+
+
+def predictions(facts: Told, causes: Causes) -> tuple[Prediction, ...]:
+    """Everything to look at, in the order of a walk round the car."""
+    found = [*_sag(facts, causes), *_crown(facts, causes), *_one_rail(facts, causes)]
+    found += [*_caster(facts), *_shift(facts, causes), *_twist(facts)]
+    return tuple({p.id: p for p in reversed(found)}.values())[::-1]
+
+
+def _signs(causes: Causes, *ids: str) -> tuple[str, ...]:
+    for conclusion in causes.conclusions.values():
+        for e in conclusion.signs:
+            if e.sign.finding in ids:
+                return e.sources
+    return ()
+
+
+def _asked(facts: Told, made: Prediction) -> Prediction:
+    said = facts.survey.answer_to(made.prompt)
+    outcome = "agrees" if said in made.expects else "contradicts" if said in made.unlike else "open"
+    return Prediction(
+        made.id, made.sources, made.prompt, made.expects, made.unlike, said, made.amount, outcome, made.kind
+    )
+
+
+def _sag(facts: Told, causes: Causes) -> Iterator[Prediction]:
+    ids = _signs(causes, "equal-sag", "equal-sag-untold", "equal-sag-loaded")
+    if not ids:
+        return
+    fitted = bool(causes.older)
+    hood = ("even",) if fitted else ("tight-at-top",)
+    unlike = ("wide-at-top", "sides-differ") if fitted else ("wide-at-top",)
+    yield _asked(facts, Prediction("hood-gap", ids, "consequences/hood-gap", hood, unlike, kind="sag"))
+    yield _asked(facts, Prediction("fan", ids, "consequences/fan", ("low",), ("high",), kind="sag"))
+    yield Prediction("brake-rods", ids, kind="sag")
+
+
+def _crown(facts: Told, causes: Causes) -> Iterator[Prediction]:
+    ids = _signs(causes, "crown")
+    if ids:
+        made = Prediction("hood-gap", ids, "consequences/hood-gap", ("wide-at-top",), ("tight-at-top",), kind="crown")
+        yield _asked(facts, made)
+        yield Prediction("brake-rods", ids, kind="crown")
+
+
+def _one_rail(facts: Told, causes: Causes) -> Iterator[Prediction]:
+    ids = _signs(causes, "one-rail-sag", "string-kink")
+    if ids:
+        made = Prediction("hood-gap", ids, "consequences/hood-gap", ("sides-differ",), ("even",), kind="one-rail")
+        yield _asked(facts, made)
+        yield Prediction("brake-rods", ids, kind="one-rail")
+
+
+def _caster(facts: Told) -> Iterator[Prediction]:
+    """A wobble agrees only with enough caster; with less it speaks for joints, toe and tyres."""
+    caster = next(iter(facts.of("caster").values()), None)
+    if caster is None or not beyond(caster, 0.0):
+        return
+    much = abs(caster.finding.value) >= WOBBLE_DEG
+    amount = caster.finding.value
+    felt = ("wobble",) if amount > 0 else ("wander",)
+    expects, unlike = (felt, ()) if much else (("quiet",), felt)
+    made = Prediction("caster", (caster.finding.id,), "consequences/steering", expects, unlike, amount=amount)
+    yield _asked(facts, made)
+
+
+def _shift(facts: Told, causes: Causes) -> Iterator[Prediction]:
+    """A front box out of square carries the front axle with it: the wheelbases then differ by about as much."""
+    ids = _signs(causes, "front-box-out-rest-true")
+    out = next((j for j in facts.of("rail-shift").values() if j.finding.id in ids and is_out(j)), None)
+    if out is None:
+        return
+    base = next(iter(facts.of("wheelbase").values()), None)
+    made = Prediction("wheelbase", (out.finding.id,), "", amount=out.finding.value, kind="shift")
+    yield made if base is None else _compared(made, out, base)
+
+
+def _compared(made: Prediction, shift: Judged, base: Judged) -> Prediction:
+    """Right rail back in front brings the right front wheel back: the left wheelbase is then the longer one."""
+    ids = (*made.sources, base.finding.id)
+    same = shift.finding.value * base.finding.value > 0 and beyond(base, 0.0)
+    outcome = "agrees" if same else "contradicts" if is_true(base) else "open"
+    return Prediction(made.id, ids, "", said="measured", amount=made.amount, outcome=outcome, kind="shift")
+
+
+def _twist(facts: Told) -> Iterator[Prediction]:
+    out = [j.finding.id for j in facts.of("twist").values() if is_out(j)]
+    if out:
+        made = Prediction("doors", tuple(out), "consequences/door-gaps", ("sides-differ",), ("even",), kind="twist")
+        yield _asked(facts, made)

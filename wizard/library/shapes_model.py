@@ -1,0 +1,55 @@
+"""The shapes of content/model.toml: faults to bend into the model, the checks that may see them, and why some cannot."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+BY = ("one", "plan")
+
+
+@dataclass(frozen=True, slots=True)
+class ModelFault:
+    """A fault to bend into the model."""
+
+    id: str
+    name: str
+    """In two or three words, as it is named in the game."""
+    words: str
+    """What it is, in a few plain words."""
+    bend: tuple[str, ...]
+    """What is typed on the model's page to bend it so."""
+    mirror: tuple[str, ...]
+    """The same the other way round; empty where that is another fault or none."""
+    steps: tuple[str, ...]
+    """Steps from which the model is opened on it."""
+    feel: str
+    """What a driver or an owner would notice."""
+
+
+@dataclass(frozen=True, slots=True)
+class Voice:
+    """A check, as a person asks it."""
+
+    id: str
+    name: str
+    by: str
+    """one: each pair of readings alone; plan: all tapes in one plan."""
+    finds: tuple[str, ...]
+    """Ids of its findings with * for any part; one behind ! is left out."""
+    blind: str
+    """Why it does not see most of what it does not see."""
+
+
+@dataclass(frozen=True, slots=True)
+class ModelBook:
+    """Everything in content/model.toml."""
+
+    faults: Mapping[str, ModelFault] = field(default_factory=dict)
+    voices: Mapping[str, Voice] = field(default_factory=dict)
+    reasons: Mapping[tuple[str, str], str] = field(default_factory=dict)
+    """(fault, voice) to why the one is blind to the other."""
+
+    def fault_of(self, step: str) -> ModelFault | None:
+        """The fault on which the model opens from a step; None where it opens straight."""
+        return next((f for f in self.faults.values() if step in f.steps), None)

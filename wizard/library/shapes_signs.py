@@ -1,0 +1,106 @@
+"""The shapes of content/signs.toml: what counts as evidence, for what, and what has to be seen to rule it out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+CAUSES = ("age", "collision", "repair", "original")
+"""Age, a collision, an earlier repair, made so: scored apart, for they live side by side in one frame."""
+WEIGHTS = ("weak", "medium", "strong")
+KINDS = ("metal", "geometry", "body", "history")
+"""Witnesses of unlike kinds are independent of one another; two of one kind are not."""
+THIRDS = ("front", "middle", "rear")
+TWINS = ("alone", "both", "unseen")
+"""What the same place on the other side shows: nothing and seen bare, the same, or neither is known."""
+TELLS = ("", "older", "moving")
+"""What a sign says of the time: older than the last fitting of the body, or moving now."""
+CONDITIONS = (
+    "equal-sag",
+    "equal-sag-untold",
+    "equal-sag-loaded",
+    "one-rail-sag",
+    "string-kink",
+    "crown",
+    "front-box-out-rest-true",
+    "front-box-out",
+    "rear-box-out",
+    "whole-diamond",
+    "rail-short",
+    "frame-bowed",
+    "twist-on-three",
+    "horn-out",
+    "pulley-off",
+    "pulley-moved",
+    "fitted-to-it",
+)
+"""What the findings can show; wizard/judgement/shown.py says when each of them is shown."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """One kind of evidence, as authored."""
+
+    id: str
+    words: str
+    """What it is, in a few plain words that can end a sentence."""
+    kind: str
+    """metal, geometry, body, history."""
+    leans: Mapping[str, str]
+    """Cause to weight (weak, medium, strong); may be empty where the sign only tells of the time."""
+    against: Mapping[str, str]
+    """Cause to weight of what it speaks against."""
+    also: str
+    """What else it could be."""
+    source: str
+    mark: str
+    """P published, C common practice with no source, M from memory, O the project's own figure."""
+    looks: tuple[str, ...] = ()
+    """Steps whose looks show it, with `tokens`."""
+    tokens: tuple[str, ...] = ()
+    """Answers of the looks, or of the prompt `answer`, of which one must be there."""
+    twin: tuple[str, ...] = TWINS
+    """Which states of the other side let it count."""
+    finding: str = ""
+    """One of CONDITIONS."""
+    answer: str = ""
+    """Prompt id of a history answer."""
+    tells: str = ""
+    """older, moving, or empty."""
+    once: bool = False
+    """True where the same at several steps is one and the same thing, such as rivets loose everywhere."""
+
+    def weight_for(self, cause: str) -> str:
+        """The weight with which it leans to a cause; empty where it does not."""
+        return self.leans.get(cause, "")
+
+
+@dataclass(frozen=True, slots=True)
+class Witness:
+    """Something that must have been seen bare on both sides, or measured, before its silence counts."""
+
+    step: str
+    """Step to send the person to."""
+    kind: str
+    quantity: str = ""
+    """rail-shift or sag-unloaded for a measure; empty for a look."""
+
+
+@dataclass(frozen=True, slots=True)
+class CauseWords:
+    """One of the four causes, in words, with its witnesses."""
+
+    id: str
+    name: str
+    """For a heading: `Age`, `Collision`."""
+    witnesses: tuple[Witness, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SignBook:
+    """Everything in content/signs.toml."""
+
+    signs: Mapping[str, Sign] = field(default_factory=dict)
+    causes: Mapping[str, CauseWords] = field(default_factory=dict)
+    thirds: Mapping[str, str] = field(default_factory=dict)
+    """Step to the third of the frame that its looks speak of, where the step itself does not ask."""

@@ -1,0 +1,142 @@
+"""content/signs.toml: signs, and what must be seen before a cause can be ruled out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from wizard.library.fields import Fault, Table, nearest
+from wizard.library.figures import MARKS
+from wizard.library.shapes import Step
+from wizard.library.shapes_signs import (
+    CAUSES,
+    CONDITIONS,
+    KINDS,
+    TELLS,
+    THIRDS,
+    TWINS,
+    WEIGHTS,
+    CauseWords,
+    Sign,
+    SignBook,
+    Witness,
+)
+
+FILE = "signs.toml"
+MEASURES = ("rail-shift", "sag-unloaded")
+
+
+def read_signs(t: Table) -> SignBook:
+    """The signs by id, the causes by id, and the third of the frame each step speaks of."""
+    t.format()
+    signs: dict[str, Sign] = {}
+    causes: dict[str, CauseWords] = {}
+    thirds = {str(k): str(v) for k, v in t.mapping("thirds").items()}
+    for step, third in thirds.items():
+        if third not in THIRDS:
+            t.fault(f"thirds.{step}", f"'{third}' is not known", nearest(third, THIRDS))
+    for row in t.tables("cause"):
+        cause = CauseWords(row.word("id", CAUSES), row.text("name"), tuple(_witness(w) for w in row.tables("witness")))
+        row.done()
+        row.once(cause.id, causes)
+        causes[cause.id] = cause
+    for name in CAUSES:
+        if name not in causes:
+            t.fault("cause", f"'{name}' is missing", f'add [[cause]] with id = "{name}"')
+    for row in t.tables("sign"):
+        sign = _sign(row)
+        row.done()
+        row.once(sign.id, signs)
+        signs[sign.id] = sign
+    t.done()
+    return SignBook(signs, causes, thirds)
+
+
+def _witness(t: Table) -> Witness:
+    witness = Witness(t.text("step"), t.word("kind", KINDS), t.word("quantity", MEASURES, ""))
+    t.done()
+    return witness
+
+
+def _weights(t: Table, key: str) -> dict[str, str]:
+    found = {}
+    for cause, weight in t.mapping(key).items():
+        if cause not in CAUSES:
+            t.fault(f"{key}.{cause}", "is not a cause", nearest(str(cause), CAUSES))
+        elif weight not in WEIGHTS:
+            t.fault(f"{key}.{cause}", f"'{weight}' is not a weight", nearest(str(weight), WEIGHTS))
+        else:
+            found[cause] = weight
+    return found
+
+
+def _sign(t: Table) -> Sign:
+    sign = Sign(
+        id=t.text("id"),
+        words=t.text("words"),
+        kind=t.word("kind", KINDS),
+        leans=_weights(t, "leans"),
+        against=_weights(t, "against"),
+        also=t.text("also", ""),
+        source=t.text("source"),
+        mark=t.word("mark", MARKS),
+        looks=t.texts("looks"),
+        tokens=t.texts("tokens"),
+        twin=t.texts("twin") or TWINS,
+        finding=t.word("finding", CONDITIONS, ""),
+        answer=t.text("answer", ""),
+        tells=t.word("tells", TELLS, ""),
+        once=t.flag("once"),
+    )
+    _origin(t, sign)
+    return sign
+
+
+def _origin(t: Table, sign: Sign) -> None:
+    """Every sign comes from exactly one place, and leans somewhere or tells of the time."""
+    if sum(map(bool, (sign.looks, sign.finding, sign.answer))) != 1:
+        t.fault("from", "must come from one of looks, finding, answer", "keep just one of them")
+    if bool(sign.tokens) != bool(sign.looks or sign.answer):
+        t.fault("tokens", "go with looks or an answer, and with nothing else", "add or take away tokens")
+    if not (sign.leans or sign.against or sign.tells):
+        t.fault("leans", "is empty", 'say to what it leans, such as { age = "medium" }')
+    if sign.leans and not sign.also:
+        t.fault("also", "is missing", "say what else it could be")
+    for twin in sign.twin:
+        if twin not in TWINS:
+            t.fault("twin", f"'{twin}' is not known", nearest(twin, TWINS))
+
+
+def sign_faults(book: SignBook, steps: Mapping[str, Step]) -> Iterator[Fault]:
+    """Signs that name a step, a prompt or an answer that the content does not have."""
+    for sign in book.signs.values():
+        for step in sign.looks:
+            yield from _known(f"sign[{sign.id}].looks", step, steps)
+            if step in steps:
+                yield from _tokens(sign, steps[step])
+        if sign.answer:
+            step, _, last = sign.answer.partition("/")
+            prompt = next((p for p in steps[step].prompts if p.id == last), None) if step in steps else None
+            if prompt is None:
+                yield Fault(FILE, f"sign[{sign.id}].answer", f"'{sign.answer}' is no prompt", "write step/prompt")
+            else:
+                known = {c.token for c in prompt.choices}
+                for token in sign.tokens:
+                    if token not in known:
+                        yield Fault(FILE, f"sign[{sign.id}].tokens", f"'{token}' is no answer", nearest(token, known))
+    for cause in book.causes.values():
+        for witness in cause.witnesses:
+            yield from _known(f"cause[{cause.id}].witness", witness.step, steps)
+    for step in book.thirds:
+        yield from _known("thirds", step, steps)
+
+
+def _known(key: str, step: str, steps: Mapping[str, Step]) -> Iterator[Fault]:
+    if step not in steps:
+        yield Fault(FILE, key, f"'{step}' is no step", nearest(step, steps))
+
+
+def _tokens(sign: Sign, step: Step) -> Iterator[Fault]:
+    """A token need not be an answer of every step named, but each step must know at least one of them."""
+    known = {c.token for p in step.prompts if p.kind == "look" for c in p.choices}
+    if not known & set(sign.tokens):
+        yield Fault(FILE, f"sign[{sign.id}].tokens", f"none of them is an answer of '{step.id}'", "take the step out")

@@ -1,0 +1,98 @@
+"""What is the matter with a frame: every slider of the model, all nought for a frame as it was made.
+
+Lengths in mm. Left is the driver's left, seated facing forward.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Engine = Literal["in", "weight-off"]
+Supports = Literal["wheels", "stands-under-axles", "stands-under-frame", "three-points"]
+"""The same words as in the record's state."""
+KINK_SPREAD, BOW_SPREAD = 0.0, 600.0
+
+
+@dataclass(frozen=True, slots=True)
+class Sag:
+    """A bend of one rail that stays."""
+
+    depth: float
+    """mm below the string at its own place; negative for a crown."""
+    x: float
+    """Where it is deepest against the string, mm, same origin as the layout's places."""
+    spread: float = BOW_SPREAD
+    """Half the length that is bent, mm: hundreds for age, 0 for a hinge (a kink)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Horn:
+    """A horn's tip out of its place."""
+
+    inward: float = 0.0
+    """mm toward the other horn."""
+    back: float = 0.0
+    """mm rearward."""
+    up: float = 0.0
+    """mm."""
+
+
+STRAIGHT = Horn()
+
+
+@dataclass(frozen=True, slots=True)
+class Bent:
+    """One frame's faults and how it stands. All nought: straight, on its wheels, with the engine in."""
+
+    diamond: float = 0.0
+    """mm; the whole right rail further back than the left."""
+    mash_left: float = 0.0
+    """mm by which the left rail is shorter in the front box: what lies ahead of the knee went back."""
+    mash_right: float = 0.0
+    """The same of the right rail."""
+    sway_front: float = 0.0
+    """mm to the right that the front points went, the rails bent at the knee."""
+    sway_rear: float = 0.0
+    """mm to the right that the rearmost points went, likewise."""
+    left: tuple[Sag, ...] = ()
+    """Bends of the left rail, laid one upon the other."""
+    right: tuple[Sag, ...] = ()
+    """Bends of the right rail."""
+    twist: float = 0.0
+    """mm across the rails at the rearmost pair: the left side higher there than in front."""
+    lean: float = 0.0
+    """Slope of the whole car as it stands, a ratio, left higher: no fault of the frame."""
+    horn_left: Horn = STRAIGHT
+    """Where the left horn's tip went."""
+    horn_right: Horn = STRAIGHT
+    """Where the right horn's tip went."""
+    axle_front: float = 0.0
+    """mm by which the left front wheel stands further back than the right one."""
+    axle_rear: float = 0.0
+    """The same of the rear wheels."""
+    pulley: float = 0.0
+    """mm to the right that the engine's front end stands by its mounts or its make, no fault of the frame."""
+    tail: float = 0.0
+    """The same of the gearbox's tail."""
+    weak_spring: float = 0.0
+    """mm across the rails at the rear that a weak spring lets the left side down; shows on the wheels only."""
+    stand_low: float = 0.0
+    """mm across the rails at the rear that the left of four stands is too low; shows on those stands only."""
+    pit: float = 0.0
+    """Depth of the worst pit in each rail, mm."""
+    engine: Engine = "in"
+    """With its weight on the mounts, or without."""
+    supports: Supports = "wheels"
+    """What the frame rests on."""
+
+    @property
+    def supports_twist(self) -> float:
+        """mm across the rails at the rear that the supports alone twist the frame by, left higher positive.
+
+        A light open frame follows what it rests on: the model lets it follow wholly (this project's own choice; a
+        stiff frame follows in part). On stands under the axles the springs still stand between axle and frame.
+        """
+        if self.supports in ("wheels", "stands-under-axles"):
+            return -self.weak_spring
+        return -self.stand_low if self.supports == "stands-under-frame" else 0.0

@@ -1,0 +1,148 @@
+"""Every reading that a step asks for, off the model and without noise.
+
+mm; for a level the slope as a ratio, left high positive. What the model cannot answer is None: a bolt's name, the
+sag under a weight that is off, a thickness of a rail whose sizes nobody gave.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Mapping
+
+from wizard.maths.thread import dip
+from wizard.model.frame import SIDES, Frame
+from wizard.model.kit import PERFECT, Kit, exact_text
+from wizard.survey.prompts import Prompt
+
+Reader = Callable[[Frame, Prompt, Kit], float | None]
+
+
+def reading(frame: Frame, prompt: Prompt, kit: Kit = PERFECT) -> float | None:
+    """What a perfect hand reads at a prompt; None where the model has no answer."""
+    if prompt.kind not in ("length", "gap", "bubble"):
+        return None
+    special = STEPS.get(prompt.step)
+    if special is not None:
+        return special(frame, prompt, kit)
+    if prompt.kind == "length" and prompt.start and prompt.end:
+        return math.dist(frame.point(prompt.start), frame.point(prompt.end))
+    return None
+
+
+def readings(frame: Frame, prompts: Iterable[Prompt], kit: Kit = PERFECT) -> dict[str, float]:
+    """Every reading that the model can give, by prompt id."""
+    found = ((p.id, reading(frame, p, kit)) for p in prompts)
+    return {id: value for id, value in found if value is not None}
+
+
+def typed_readings(frame: Frame, prompts: Mapping[str, Prompt], kit: Kit = PERFECT) -> dict[str, str]:
+    """The same as typed text with seven decimals, so that what is read back is the reading itself."""
+    return {id: exact_text(v, prompts[id], kit) for id, v in readings(frame, prompts.values(), kit).items()}
+
+
+# One kind of step each --------------------------------------------------------------------------------------------
+
+
+def _sag(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
+    loaded = prompt.step == "sag-loaded"
+    station = next((s for s in frame.layout.stations if s.id == prompt.item), None)
+    side = prompt.id.rsplit("/", 1)[-1]
+    if station is None or side not in SIDES or (loaded and not frame.loaded):
+        return None
+    low = frame.sag(side, station.x, loaded=loaded)
+    return kit.block - low + _hang(frame, kit, station.x) if kit.string_below else (
+        kit.block + low - _hang(frame, kit, station.x)
+    )
+
+
+def _hang(frame: Frame, kit: Kit, x: float) -> float:
+    front, rear = frame.layout.string
+    along = min(max(x - front, 0.0), rear - front)
+    return dip(along, rear - front, kit.string_g_per_m, kit.string_newton)
+
+
+def _string(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
+    front, rear = frame.layout.string
+    return {"block": kit.block, "span": rear - front}.get(prompt.id.rsplit("/", 1)[-1])
+
+
+def _level(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
+    place = next((v.place for v in frame.layout.levels if v.id == prompt.item), None)
+    if place is None:
+        return None
+    return frame.slope(place) + (-kit.level_own if prompt.id.endswith("turned") else kit.level_own)
+
+
+def _bar(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
+    """The diagonal on which the bar was set, less the one to which it was carried."""
+    if not prompt.start:
+        return 0.0
+    here = math.dist(frame.point(prompt.start), frame.point(prompt.end))
+    return math.dist(frame.point(_other(prompt.start)), frame.point(_other(prompt.end))) - here
+
+
+def _other(point: str) -> str:
+    place, _, side = point.rpartition("-")
+    return f"{place}-{'left' if side == 'right' else 'right'}" if side in SIDES else point
+
+
+def _hint(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
+    return engine_off(frame, "pulley" if prompt.id.endswith("pulley") else "tail")
+
+
+def engine_off(frame: Frame, end: str) -> float:
+    """How far the engine's end stands to the right of the middle of its crossmember, mm.
+
+    The engine is stiff and stands square to the line between its two rear mounts; where its mount is not known it
+    stays in the middle. Its ends are read at the front pair and at the pair nearest the frame's middle.
+    """
+    innocent = frame.bent.pulley if end == "pulley" else frame.bent.tail
+    mount = frame.layout.figures.get("engine_mount_x")
+    if mount is None:
+        return innocent
+    left, right = (frame.rail(side, mount) for side in SIDES)
+    sides = [frame.rail(side, frame.front if end == "pulley" else frame.knee) for side in SIDES]
+    x, y = ((sides[0][n] + sides[1][n]) / 2 for n in (0, 1))
+    lead = (right[0] - left[0]) / ((right[1] - left[1]) or 1.0)
+    axis = (left[1] + right[1]) / 2 - lead * (x - (left[0] + right[0]) / 2)
+    return axis - y + innocent
+
+
+def _wheelbase(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
+    what = prompt.id.rsplit("/", 1)[-1]
+    f = frame.layout.figures
+    front, rear = f.get("front_axle_x", frame.front), f.get("rear_axle_x", frame.rear)
+    track = f.get("track", 2 * frame.half_width(rear))
+    axles = {"front": (front, frame.bent.axle_front), "rear": (rear, frame.bent.axle_rear)}
+    if what in SIDES:
+        return math.dist(*(_wheel(x, skew, track, what) for x, skew in axles.values()))
+    end, _, side = what.split("-")
+    x, skew = axles[end]
+    point = frame.point(f"{frame.pairs[0 if end == 'front' else -1].id}-{side}")
+    return abs(point[0] - (x - point[1] * math.tan(math.asin(skew / track))))
+
+
+def _wheel(x: float, skew: float, track: float, side: str) -> tuple[float, float]:
+    """Middle of a wheel on the floor; the axle turned so that its left end is `skew` further back than its right."""
+    turn, sign = math.asin(skew / track), -1.0 if side == "left" else 1.0
+    return x - sign * track / 2 * math.sin(turn), sign * track / 2 * math.cos(turn)
+
+
+def _pitting(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
+    sound = frame.layout.figures.get("rail_thickness")
+    if sound is None:
+        return None
+    return sound - (frame.bent.pit if prompt.id.endswith("/pitted") else 0.0)
+
+
+STEPS: dict[str, Reader] = {
+    "sag-loaded": _sag,
+    "sag-unloaded": _sag,
+    "string-set-up": _string,
+    "level": _level,
+    "front-box-bar": _bar,
+    "pulley-hint": _hint,
+    "wheelbase": _wheelbase,
+    "pitting": _pitting,
+}
+"""Steps whose readings are no distance between two points."""

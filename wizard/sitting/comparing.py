@@ -1,0 +1,76 @@
+"""Several survey files held against each other: read, put in order, compared. A broken one is named and left alone."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+from pathlib import Path
+
+from wizard.judgement.series import in_order, same_frame, series
+from wizard.library.shapes import Library
+from wizard.readings.plain import clean_line
+from wizard.survey.file import read
+from wizard.survey.record import Survey
+from wizard.survey.toml import Unreadable
+from wizard.telling.change_json import series_json, two_json
+from wizard.telling.series_words import series_text
+from wizard.telling.two_frames import two_frames
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """What came of it."""
+
+    text: str
+    """Words or JSON; empty where fewer than two files could be read."""
+    faults: tuple[str, ...] = ()
+    """One sentence for each file that was refused or left out."""
+
+
+def compare_files(paths: Sequence[Path], library: Library, today: datetime, *, as_json: bool = False) -> Compared:
+    """The surveys in the files compared: two of one frame, three or more as a row with its trend, or two frames."""
+    read_in, faults = _read(paths)
+    if len(read_in) < 2:
+        return Compared("", tuple(why for _, why in faults))
+    if len(read_in) == 2 and not same_frame(*read_in):
+        a, b = read_in
+        text = two_json(a, b, library, faults) if as_json else two_frames(a, b, library, today)
+        return Compared(text, tuple(why for _, why in faults))
+    surveys, left_out = _one_frame(in_order(read_in) if len(read_in) > 2 else tuple(read_in))
+    faults += left_out
+    if len(surveys) < 2:
+        return Compared("", tuple(why for _, why in faults))
+    found = series(surveys, library)
+    text = series_json(found, library, faults) if as_json else series_text(found, library)
+    return Compared(text, tuple(why for _, why in faults))
+
+
+def _read(paths: Sequence[Path]) -> tuple[list[Survey], list[tuple[str, str]]]:
+    found: list[Survey] = []
+    faults: list[tuple[str, str]] = []
+    for path in paths:
+        try:
+            survey = read(path)
+        except Unreadable as error:
+            faults.append((path.name, str(error)))
+            continue
+        found.append(replace(survey, id=survey.id or path.stem))
+    return found, faults
+
+
+def _one_frame(surveys: tuple[Survey, ...]) -> tuple[tuple[Survey, ...], list[tuple[str, str]]]:
+    """Those of the frame and kind of frame of the last one; the others are named."""
+    last = surveys[-1]
+    kept, out = [], []
+    for survey in surveys:
+        if survey.layout != last.layout:
+            why = "is set down as another kind of frame, so its figures have other places"
+        elif not same_frame(survey, last) and not any(same_frame(survey, s) for s in surveys if s is not survey):
+            why = "is another frame; compare two frames by themselves"
+        else:
+            kept.append(survey)
+            continue
+        name = clean_line(survey.id, 60)
+        out.append((name, f"{name} {why}; it was left out."))
+    return tuple(kept), out

@@ -1,0 +1,84 @@
+"""The same frame, a season later: a new survey that follows an earlier one, beside a backup copy of that one.
+
+The earlier file is read and never written.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+
+from wizard.judgement.short_list import steps_worth
+from wizard.library.paths import samples_dir
+from wizard.library.shapes import Library
+from wizard.readings.plain import clean_line
+from wizard.sitting.chain import find
+from wizard.sitting.naming import free_id
+from wizard.survey.file import save, write_atomic
+from wizard.survey.follow import following
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+from wizard.survey.rows import Reading
+from wizard.survey.toml import Unreadable
+from wizard.telling.then_words import then_and_now, then_line
+
+BACKUP = "backup"
+"""Folder beside the surveys for copies of what was followed."""
+
+
+def start(earlier: Path, library: Library, now: datetime, folder: Path | None = None) -> Path:
+    """A new survey that follows the one in `earlier`: its file, in the same folder or in `folder`.
+
+    Raises Unreadable for a file that cannot be followed, OSError (NotSaved) when nothing can be written; the earlier
+    file is left as it is either way.
+    """
+    from wizard.sitting.shelf import load_known
+
+    old = load_known(earlier, library)
+    if not old.standing(Reading):
+        name = clean_line(earlier.name, 80)
+        raise Unreadable(f"{name} has no readings, so there is nothing to measure again; go on with it instead.")
+    old = replace(old, id=old.id or earlier.stem)
+    into = folder or earlier.parent
+    into.mkdir(parents=True, exist_ok=True)
+    backup(earlier, into)
+    new = following(old, now, steps_worth(old, library, now))
+    id = free_id(new.car or earlier.stem, now, into)
+    save(into / f"{id}.toml", replace(new, id=id))
+    return into / f"{id}.toml"
+
+
+def backup(path: Path, folder: Path) -> Path:
+    """A copy of a survey's file in the folder's `backup`, byte for byte; one that is there already is not made again."""
+    data = path.read_bytes()
+    place = folder / BACKUP
+    place.mkdir(exist_ok=True)
+    for n in range(1, 1000):
+        copy = place / (path.name if n == 1 else f"{path.stem}-{n}{path.suffix}")
+        if not copy.exists():
+            write_atomic(copy, data)
+            return copy
+        if copy.read_bytes() == data:
+            return copy
+    raise OSError(f"{place} holds too many copies of {path.name}")
+
+
+def earlier_of(survey: Survey, folder: Path) -> Survey | None:
+    """The survey that this one follows: in its folder, else among the samples; None where it is gone."""
+    if not survey.follows:
+        return None
+    try:
+        return find(folder, survey.follows) or find(samples_dir(), survey.follows)
+    except FileNotFoundError:
+        return None
+
+
+def recalled(prompt: Prompt | None, earlier: Survey | None) -> str:
+    """What a page says of last time before the answer: state, look, photo; never a reading."""
+    return then_line(prompt, earlier) if prompt is not None else ""
+
+
+def shown_after(survey: Survey, earlier: Survey | None, prompt: Prompt | None) -> str:
+    """What a page says once the answer is in: the old reading beside the new one."""
+    return then_and_now(survey, earlier, prompt) if prompt is not None else ""

@@ -1,0 +1,61 @@
+"""A survey that follows an earlier one: what is carried over, and what must be asked afresh.
+
+What belongs to the frame and to the tools is carried over with the time it was set down; what was read or seen is not,
+so that the old reading stays out of sight until the new one is in. The state is asked after again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from datetime import datetime
+
+from wizard.survey.guide import LENGTH_PROMPT, STEPS_PROMPT
+from wizard.survey.record import Survey
+from wizard.survey.rows import Answer, OwnLimit, PointNote, Remark, Row, Size, Tool
+
+ABOUT, PAST = "about-the-car/", "history/"
+"""Steps whose answers hold for ever: the car is the same one, and what it had been through stays so."""
+ANEW = (f"{ABOUT}unit", LENGTH_PROMPT, f"{ABOUT}by")
+"""What is answered afresh all the same."""
+SAME_AS = "same_as"
+"""Key of a recalled tool's row: the row of the earlier survey that is the very same tool."""
+THEN = "then"
+"""Key of a row carried over: the survey in which it was set down."""
+
+
+def following(old: Survey, at: datetime, steps: Iterable[str] = ()) -> Survey:
+    """A new survey of the same car that follows `old`; its id is still empty.
+
+    at: when it is begun. steps: ids of the steps worth taking again, in any order; none takes the whole re-check.
+    """
+    at = at.replace(microsecond=0)
+    new = Survey(car=old.car, started=at, layout=old.layout, unit=old.unit, follows=old.id)
+    answers = [
+        Answer(id="", at=at, prompt=LENGTH_PROMPT, answer="recheck"),
+        Answer(id="", at=at, prompt=STEPS_PROMPT, answer=" ".join(steps)),
+    ]
+    for row in (*(a for a in answers if a.answer), *_carried(old)):
+        new = new.with_row(replace(row, id=new.new_id(type(row))))
+    return new
+
+
+def _carried(old: Survey) -> Iterator[Row]:
+    kept = (a for a in old.standing(Answer) if a.prompt.startswith((ABOUT, PAST)) and a.prompt not in ANEW)
+    yield from (_then(a, old) for a in kept)
+    yield from (replace(t, extra={**t.extra, SAME_AS: t.id}) for t in tools_then(old))
+    yield from (_then(p, old) for p in old.standing(PointNote))
+    yield from (_then(m, old) for m in old.standing(Remark) if m.photo)
+    yield from (_then(z, old) for z in old.standing(Size))
+    yield from (_then(o, old) for o in old.standing(OwnLimit))
+
+
+def _then(row: Row, old: Survey) -> Row:
+    """The row as it was, with the survey that first set it down."""
+    return replace(row, extra={THEN: old.id, **row.extra})
+
+
+def tools_then(old: Survey) -> tuple[Tool, ...]:
+    """The tool of each kind that was in hand last, in the order they were chosen."""
+    kinds = dict.fromkeys(t.kind for t in old.standing(Tool))
+    return tuple(t for kind in kinds if (t := old.tool(kind)) is not None)

@@ -1,0 +1,141 @@
+"""What it comes from, in plain words: age, a collision, an earlier repair, or made so."""
+
+from __future__ import annotations
+
+from wizard.judgement.cause import Causes, Conclusion
+from wizard.judgement.facts import Zone
+from wizard.judgement.signs import Evidence
+from wizard.judgement.verdict import Verdict
+from wizard.library.shapes import Library
+from wizard.library.shapes_signs import CAUSES, Witness
+from wizard.telling.line import Line
+
+ANSWERS = {
+    "strong": "yes, the signs are strong.",
+    "likely": "probably.",
+    "hint": "a hint, no more.",
+    "none": "no sign of it.",
+}
+RULED_OUT = {
+    "age": "The string shows no sag of that kind, and the rail tops were seen bare.",
+    "collision": "Rails, body and tape were all asked, and none tells of one.",
+    "repair": "Rails and horns were seen bare, and show no trace of one.",
+    "original": "There is no odd mark that asks for it.",
+}
+TO_LOOK = {
+    "sag-unloaded": "read the string once more with the engine's weight off",
+    "rail-tops": "see the tops of both rails bare",
+    "rail-sides": "see the sides of both rails bare",
+    "body-ripples": "look at bare metal inside the panels, left and right",
+    "long-diagonals": "tape the diagonals of the whole frame",
+    "heat-and-clamps": "see both rails bare and look for heat and clamps",
+    "sectioned-rails": "see both rails bare and look for a seam",
+    "horn-welds": "see both horns bare",
+    "manufacture-marks": "see the odd marks bare, and look for a twin on the other side",
+    "welded-plates": "see both horns and the crossmember bare, left and right",
+}
+"""What to do about a place that was not seen or measured, ending a sentence."""
+WHEN = {
+    "old": "The metal inside the fold is brown with rust: it is old.",
+    "recent": "The metal inside the fold is bright: it is recent.",
+}
+MOST = 3
+"""Signs said in one line; the mentor's table has them all."""
+
+
+def zone_words(zone: Zone | None) -> str:
+    """`left front`; for the middle `left middle`."""
+    return " ".join(zone) if zone else ""
+
+
+def cause_lines(verdict: Verdict, library: Library) -> list[Line]:
+    """The four causes, each in a line of its own, then where and when."""
+    causes = verdict.causes
+    said = [_cause(causes[c], causes, library) for c in CAUSES if c in causes.conclusions]
+    return [*said, *_where(causes), *_time(causes)]
+
+
+def _cause(found: Conclusion, causes: Causes, library: Library) -> Line:
+    name = library.signs.causes[found.cause].name
+    rests = _rests(found)
+    if found.cannot_tell:
+        return Line(f"{name}: cannot tell yet. {untold(found)}", rests)
+    text = f"{name}: {ANSWERS[found.strength]} "
+    if found.strength == "none":
+        return Line(text + _against(found, RULED_OUT[found.cause]), rests)
+    text += _list(found.signs, found)
+    if found.strength == "hint":
+        text += f" It could also be {found.signs[0].sign.also}." if found.signs[0].sign.also else ""
+        if found.one_kind:
+            text += " One kind of sign is not enough to call it that."
+    return Line(text, rests)
+
+
+def untold(found: Conclusion) -> str:
+    """Why it cannot be told, and what would settle it."""
+    because = _list(found.signs, found) + " " if found.signs else ""
+    if found.signs and found.signs[0].sign.also:
+        because += f"That could also be {found.signs[0].sign.also}. "
+    return because + f"To settle it, {to_look(found.unmet[0])}."
+
+
+def to_look(witness: Witness) -> str:
+    """What to see or measure, ending a sentence."""
+    return TO_LOOK.get(witness.step, "look there")
+
+
+def _against(found: Conclusion, otherwise: str) -> str:
+    return f"What is told speaks against it: {found.against[0].sign.words}." if found.against else otherwise
+
+
+def _list(signs: tuple[Evidence, ...], found: Conclusion) -> str:
+    """The heaviest signs in one sentence, each with its corner."""
+    words = list(dict.fromkeys(f"{e.sign.words}{_at(e)}" for e in signs))
+    rest = f", and {len(words) - MOST} more" if len(words) > MOST else ""
+    text = "; ".join(words[:MOST]) + rest + "."
+    poor = any(e.seen in ("painted", "dirty") for e in signs[:MOST])
+    return f"Why: {text}" + (" It was not seen bare, so it counts for less." if poor else "")
+
+
+def _at(found: Evidence) -> str:
+    return f" ({zone_words(found.zones[0])})" if len(found.zones) == 1 else ""
+
+
+def _rests(found: Conclusion) -> tuple[str, ...]:
+    own = [i for e in (*found.signs, *found.against) for i in (f"sign:{e.sign.id}", *e.sources)]
+    return tuple(dict.fromkeys([*own, *(f"step:{w.step}" for w in found.unmet), f"rule:{found.cause}"]))
+
+
+def _where(causes: Causes) -> list[Line]:
+    hurt = [e for c in ("collision", "repair") if c in causes.conclusions for e in causes[c].signs]
+    lines = []
+    if causes.corner:
+        here = [i for e in hurt if causes.corner in e.zones for i in e.sources]
+        lines.append(Line(f"The signs gather at the {zone_words(causes.corner)}.", tuple(dict.fromkeys(here))))
+    if causes.box:
+        ids = tuple(dict.fromkeys(i for e in hurt if e.box for i in e.sources))
+        lines.append(Line(BOXES.get(causes.box, f"It lies in the {causes.box.replace('-', ' ')}."), ids))
+    return lines
+
+
+BOXES = {
+    "whole": "It goes through the whole frame, not one corner.",
+    "horns": "It is local, at the horns: the box behind them is not out.",
+    "front-box": "It is the front box that is out.",
+    "rear-box": "It is the rear box that is out.",
+}
+
+
+def _time(causes: Causes) -> list[Line]:
+    lines = []
+    if causes.when:
+        folded = [e for c in causes.conclusions.values() for e in c.signs if e.fold]
+        folds = tuple(dict.fromkeys(i for e in folded for i in e.sources))
+        lines.append(Line(WHEN[causes.when], folds))
+    if causes.older:
+        ids = tuple(i for e in causes.older for i in e.sources)
+        lines.append(Line("Hood and doors fit the frame as it is: it was so before they were last fitted.", ids))
+    if causes.moving:
+        ids = tuple(i for e in causes.moving for i in e.sources)
+        lines.append(Line("Fresh cracks in the paint: something moves now. Look at that joint first.", ids))
+    return lines

@@ -1,0 +1,193 @@
+"""Two surveys of one frame, in words: what changed, what did not, what cannot be told, what was not compared."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from wizard.judgement.change import Apart, Change, Comparison
+from wizard.judgement.correction import Outcome, outcomes, was_corrected
+from wizard.judgement.driven import driven, incidents
+from wizard.judgement.states import Unlike
+from wizard.library.shapes import Layout, Library
+from wizard.readings.plain import clean_line
+from wizard.survey.guide import layout_of
+from wizard.survey.record import Survey, Unit
+from wizard.telling.closing import wrap
+from wizard.telling.quantity_names import amount, name_of, size
+from wizard.telling.then_words import next_line
+from wizard.telling.verdict_words import Section
+
+FIELDS = {
+    "engine": "the engine",
+    "body": "the body",
+    "supports": "the supports",
+    "panels": "hood and fenders",
+    "stood": "where the supports stood",
+    "tyres": "the tyres",
+    "fuel": "the fuel",
+}
+KINDS = {
+    "came-back": "it came back; nothing of it stands out any more",
+    "part-left": "it came part of the way; metal springs back when it is let go, and {now} is left",
+    "too-far": "it went past nought, and {now} the other way is there now",
+    "worse": "it is further out than before",
+    "new": "it was true before and is out now: new since the work, so look at what carried the pull",
+}
+"""What became of a quantity after a correction."""
+
+
+def compare_text(comparison: Comparison, library: Library) -> str:
+    """The whole comparison as plain text, the answer first."""
+    lines = [*wrap(title(comparison)), "", *wrap(headline(comparison))]
+    for section in sections(comparison, library):
+        lines += ["", section.heading]
+        for line in section.lines:
+            lines += wrap(line, first="  - ", rest="    ")
+    return "\n".join(lines)
+
+
+def title(comparison: Comparison) -> str:
+    """Car, both dates and what lies between."""
+    then, now = comparison.then.survey, comparison.now.survey
+    car = clean_line(now.car or then.car or "A frame without a name", 120)
+    return f"{car}: {day(then)} against {day(now)}{between(then, now)}"
+
+
+def day(survey: Survey) -> str:
+    """The survey's day, or its id where it has none."""
+    return f"{survey.started:%Y-%m-%d}" if survey.started.year > 1 else clean_line(survey.id, 60) or "no date"
+
+
+def between(then: Survey, now: Survey) -> str:
+    """` (182 days, 900 km)`, as far as it is known."""
+    parts = []
+    if then.started.year > 1 and now.started.year > 1:
+        parts.append(f"{(now.started - then.started).days} days")
+    km = driven(now)
+    if km is not None:
+        parts.append(f"{km:.0f} km")
+    return f" ({', '.join(parts)})" if parts else ""
+
+
+def headline(comparison: Comparison) -> str:
+    """The answer in one or two sentences."""
+    count, moved = len(comparison.changes), len(comparison.of("changed"))
+    if not count:
+        return "Nothing could be compared: no figure was read alike both times."
+    among = f"{count} figures were compared together"
+    if moved:
+        what = "One figure has changed" if moved == 1 else f"{moved} figures have changed"
+        return f"{what}: the frame moved, or the way it was measured did. {among}."
+    untold = len(comparison.of("cannot tell"))
+    said = "Nothing is shown to have moved."
+    return f"{said} {among}" + (f"; of {untold} it cannot be told." if untold else ", and none of them stands out.")
+
+
+def sections(comparison: Comparison, library: Library) -> tuple[Section, ...]:
+    """The parts in order, those with nothing to say left out."""
+    layout, unit = layout_of(comparison.now.survey, library), comparison.now.survey.unit
+    now = comparison.now.survey
+    corrected = outcomes(comparison) if was_corrected(now) else ()
+    happened = clean_line(incidents(now), 300)
+    parts = [
+        Section("What has changed", tuple(_changed(c, layout, unit) for c in comparison.of("changed"))),
+        Section("What the work between did", tuple(outcome_line(o, layout, unit) for o in corrected)),
+        Section("What cannot be told", tuple(_untold(c, layout, unit) for c in comparison.of("cannot tell"))),
+        Section("What has not changed", tuple(_unchanged(comparison, layout, unit))),
+        Section("What was not compared, and why", tuple(_apart(comparison, library, layout))),
+        Section("What else was unlike", tuple(unlike_line(u, library) for u in comparison.said)),
+        Section("What happened in between", (happened,) if happened else ()),
+        Section("The next time", tuple(line for line in (next_line(now),) if line)),
+    ]
+    return tuple(p for p in parts if p.lines)
+
+
+def _changed(change: Change, layout: Layout, unit: Unit) -> str:
+    f = change.new
+    return (
+        f"{_cap(name_of(f, layout))}: then {amount(change.old, unit)}, now {amount(f, unit)}. It moved by "
+        f"{size(change.number.value, f.unit, unit)}, give or take {size(change.half_width, f.unit, unit)}."
+    )
+
+
+def outcome_line(outcome: Outcome, layout: Layout, unit: Unit) -> str:
+    """What a correction did to one figure."""
+    new = outcome.change.new
+    return f"{_cap(name_of(new, layout))}: {KINDS[outcome.kind].format(now=amount(new, unit))}."
+
+
+def _untold(change: Change, layout: Layout, unit: Unit) -> str:
+    f = change.new
+    said = f"{_cap(name_of(f, layout))}: then {amount(change.old, unit)}, now {amount(f, unit)}"
+    if change.why == "one-of-many":
+        return (
+            f"{said}. Alone it would look like a change; among so many figures one such is to be expected. Read again."
+        )
+    return f"{said}. Only a change of {size(change.visible, f.unit, unit)} or more would have shown."
+
+
+def _unchanged(comparison: Comparison, layout: Layout, unit: Unit) -> Iterator[str]:
+    """One line a figure; the taped distances in one line together, for they are many."""
+    still = comparison.of("not changed")
+    for c in still:
+        if c.new.quantity != "length":
+            seen = size(c.visible, c.new.unit, unit)
+            values = f"then {amount(c.old, unit)}, now {amount(c.new, unit)}"
+            yield f"{_cap(name_of(c.new, layout))}: {values}; a change of {seen} would have shown."
+    tapes = [c for c in still if c.new.quantity == "length"]
+    if tapes:
+        low, high = (size(f(c.visible for c in tapes), "mm", unit) for f in (min, max))
+        reach = high if low == high else f"{low} to {high}"
+        what = "One taped distance" if len(tapes) == 1 else f"{len(tapes)} taped distances"
+        yield f"{what}: a change of {reach} would have shown."
+
+
+def _apart(comparison: Comparison, library: Library, layout: Layout) -> Iterator[str]:
+    """One line for each reason and kind of figure."""
+    groups: dict[tuple[str, str], list[Apart]] = {}
+    for a in comparison.apart:
+        why = "; ".join(unlike_line(u, library) for u in a.unlike) or WHY[a.why]
+        groups.setdefault((why, a.finding.quantity), []).append(a)
+    for (why, quantity), found in groups.items():
+        what = PLURAL.get(quantity, quantity) if len(found) > 1 else name_of(found[0].finding, layout)
+        count = f"{len(found)} " if len(found) > 1 else ""
+        yield f"{_cap(count + what)}: {why.rstrip('.')}."
+
+
+WHY = {"not-now": "not read this time", "not-then": "not read last time"}
+PLURAL = {
+    "length": "taped distances",
+    "sag-loaded": "places of sag with the engine on",
+    "sag-unloaded": "places of sag with the engine off",
+    "twist": "places of twist",
+    "rail-shift": "boxes",
+    "own-sides": "rails against their twins",
+    "horn-out": "horns",
+    "thickness": "rails' thickness",
+}
+
+
+def unlike_line(unlike: Unlike, library: Library) -> str:
+    """What was another state then."""
+    what = FIELDS.get(unlike.field, unlike.field)
+    then, now = (state_words(unlike.field, token, library) for token in (unlike.then, unlike.now))
+    return f"{what}: then {then}, now {now}"
+
+
+def state_words(field: str, tokens: str, library: Library) -> str:
+    """Tokens of the state as the page words them."""
+    words: dict[str, str] = {}
+    prompts: Iterable[tuple[str, str]] = (
+        (c.token, c.words)
+        for s in library.steps.values()
+        for p in s.prompts
+        if p.keep == f"state.{field}"
+        for c in p.choices
+    )
+    for token, said in prompts:
+        words.setdefault(token, said)
+    return " and ".join(words.get(t, clean_line(t, 120)) for t in tokens.split(", "))
+
+
+def _cap(text: str) -> str:
+    return text[:1].upper() + text[1:]

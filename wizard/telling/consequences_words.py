@@ -1,0 +1,120 @@
+"""What to look at because of what was found, and what it means when the car agrees or does not."""
+
+from __future__ import annotations
+
+from wizard.judgement.bands import Judged
+from wizard.judgement.consequences import Prediction
+from wizard.judgement.verdict import Verdict, weight
+from wizard.library.shapes import Layout
+from wizard.survey.record import Unit
+from wizard.telling.amounts import about
+from wizard.telling.line import Line
+from wizard.telling.sentences import sentence
+
+FORETOLD = {
+    ("hood-gap", "sag"): "The hood's gap should be tighter at the top.",
+    ("hood-gap", "crown"): "The hood's gap should be wider at the top.",
+    ("hood-gap", "one-rail"): "The hood's gap should differ, left and right.",
+    ("fan", "sag"): "The fan should sit low in the radiator.",
+    ("doors", "twist"): "The doors' gaps should differ, left and right.",
+    ("brake-rods", "sag"): "Rod brakes lose pull as the rails change shape. Set them last, after the frame.",
+    ("brake-rods", "crown"): "Rod brakes change as the rails change shape. Set them last, after the frame.",
+    ("brake-rods", "one-rail"): "Rod brakes on that side lose pull. Set them last, after the frame.",
+}
+OUTCOME = {
+    "agrees": "You saw just that. The car and the reading tell one story.",
+    "contradicts": "You saw the opposite. Read that place again before you act on it.",
+}
+LOOK = "Look, and set it down."
+
+
+def consequence_lines(verdict: Verdict, layout: Layout, unit: Unit) -> list[Line]:
+    """Each prediction with what was seen of it; then what else a deviation moves."""
+    lines = [_line(p, verdict, layout, unit) for p in verdict.foretold]
+    return [*_general(verdict, layout, unit), *(line for line in lines if line)]
+
+
+def _line(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> Line | None:
+    if found.id == "caster":
+        return _caster(found, verdict, layout, unit)
+    if found.id == "wheelbase":
+        return _wheelbase(found, unit)
+    text = FORETOLD[found.id, found.kind]
+    if found.id == "hood-gap" and found.expects == ("even",):
+        text = "The hood was fitted to it, so its gap should be even."
+    if found.prompt:
+        text += " " + OUTCOME.get(found.outcome, _open(found))
+    return Line(text, _rests(found))
+
+
+def _open(found: Prediction) -> str:
+    if not found.said:
+        return LOOK
+    if found.said == "even":
+        return "You saw an even gap: too small to show, or fitted to it."
+    return "What you saw does not tell."
+
+
+def _rests(found: Prediction) -> tuple[str, ...]:
+    return (*found.sources, *((f"answer:{found.prompt}",) if found.said and found.prompt else ()), "rule:foretold")
+
+
+def _caster(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> Line | None:
+    caster = next((j for j in verdict.judged if j.finding.id in found.sources), None)
+    if caster is None:
+        return None
+    text = sentence(caster, layout, unit)
+    if found.said in ("wobble", "wander"):
+        enough = "That much can do it" if found.outcome == "agrees" else "That is too little to explain it"
+        felt = "The front wheels shake." if found.said == "wobble" else "It wanders."
+        text += f" {felt} {enough}: check joints, toe and tyres too."
+    else:
+        text += " Sag alone rarely explains a wobble."
+    return Line(text, _rests(found))
+
+
+def _wheelbase(found: Prediction, unit: Unit) -> Line:
+    amount = about(found.amount, "mm", unit)
+    text = f"The front axle goes with its box: one wheelbase should be longer by about {amount}."
+    if found.outcome == "agrees":
+        text += " The tape says so too."
+    elif found.outcome == "contradicts":
+        text += " The tape finds them alike. Tape the front box again before you act on it."
+    else:
+        text += " Compare the wheelbase left and right."
+    return Line(text, _rests(found))
+
+
+def _general(verdict: Verdict, layout: Layout, unit: Unit) -> list[Line]:
+    """What a deviation moves, whatever it came from."""
+    found: dict[str, Judged] = {}
+    for judged in sorted((j for j in verdict.judged if j.bands and j.worst != "leave"), key=lambda j: weight(j.worst)):
+        found[judged.finding.quantity] = judged
+    lines = _sag(found, verdict, layout, unit)
+    if "rail-shift" in found and not any(p.id == "wheelbase" for p in verdict.foretold):
+        text = "A rail that has moved along its twin sets the axles askew: compare the wheelbase left and right."
+        lines.append(Line(text, (found["rail-shift"].finding.id,)))
+    horns = [found[q].finding.id for q in ("horn", "horn-height") if q in found]
+    if horns:
+        text = "A horn out of place shows at bumper irons, apron and radiator shell: hold them up before paint."
+        lines.append(Line(text, tuple(horns)))
+    if "twist" in found:
+        text = "Before you believe a twist, set the frame on three points and read the level again."
+        lines.append(Line(text, (found["twist"].finding.id,)))
+    return lines
+
+
+def _sag(found: dict[str, Judged], verdict: Verdict, layout: Layout, unit: Unit) -> list[Line]:
+    low = {q: j for q, j in found.items() if q.startswith("sag-") and j.finding.value > 0}
+    if not low:
+        return []
+    ids = tuple(j.finding.id for j in low.values())
+    lines = [Line("A sag at the engine shows at the hood first. Look whether its gap is even along the top.", ids)]
+    if all(j.worst in ("leave", "watch") for q, j in found.items() if q.startswith("sag-")):
+        text = "Then the doors: if they and the hood fit, the sag was there when they were fitted: leave it."
+        lines.append(Line(text, ids))
+    caster = next((j for j in verdict.judged if j.finding.quantity == "caster"), None)
+    if caster and not any(p.id == "caster" for p in verdict.foretold):
+        text = sentence(caster, layout, unit) + " Sag alone rarely explains a wobble."
+        lines.append(Line(text, (caster.finding.id,)))
+    return lines

@@ -1,0 +1,49 @@
+"""HTML pages made by hand: escaped text, no script, no outside address, one style sheet inside."""
+
+from __future__ import annotations
+
+from html import escape
+
+from wizard.readings.plain import clean_line
+
+POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
+"""A second lock: even if some text were taken for markup, a browser would load and run nothing."""
+BASE = """
+@page { margin: 12mm; }
+* { box-sizing: border-box; }
+body { font: 10.5pt/1.35 Georgia, 'Times New Roman', serif; color: #000; background: #fff;
+  max-width: 186mm; margin: 0 auto; overflow-wrap: anywhere; }
+h1, h2, h3, h4, th, .sans { font-family: Helvetica, Arial, sans-serif; line-height: 1.2; }
+h1 { font-size: 17pt; margin: 0 0 2mm; } h2 { font-size: 13pt; margin: 5mm 0 1.5mm; border-bottom: 1pt solid #000; }
+h3 { font-size: 11pt; margin: 3mm 0 1mm; } h4 { font-size: 10.5pt; margin: 2mm 0 1mm; }
+p { margin: 0 0 1.5mm; } ul, ol { margin: 0 0 1.5mm; padding-left: 6mm; }
+h1, h2, h3, h4 { break-after: avoid; } tr, figure, li, p { break-inside: avoid; } p { orphans: 3; widows: 3; }
+table { border-collapse: collapse; width: 100%; margin: 1mm 0 3mm; font-size: 9.5pt; }
+thead { display: table-header-group; }
+th, td { border: 0.5pt solid #000; padding: 0.6mm 1.2mm; text-align: left; vertical-align: top; }
+caption { text-align: left; font-weight: bold; padding: 1mm 0; }
+figure { margin: 2mm 0 4mm; } figcaption { font-size: 9.5pt; } svg { display: block; width: 100%; height: auto; }
+"""
+
+
+def said(words: str, limit: int = 4000) -> str:
+    """Text of any origin, made safe to stand in a page: no controls, no bidi marks, no markup."""
+    return escape(clean_line(words, limit), quote=True)
+
+
+def tag(name: str, *inside: str, **attributes: str) -> str:
+    """An element; `inside` is markup already, attribute values are escaped, `class_` becomes `class`."""
+    head = "".join(f' {key.rstrip("_").replace("_", "-")}="{said(value)}"' for key, value in attributes.items())
+    return f"<{name}{head}>{''.join(inside)}</{name}>"
+
+
+def page(title: str, style: str, *body: str) -> str:
+    """A whole document in UTF-8."""
+    head = (
+        '<meta charset="utf-8">'
+        f'<meta http-equiv="Content-Security-Policy" content="{escape(POLICY, quote=True)}">'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">'
+        f"<title>{said(title)}</title><style>{BASE}{style}</style>"
+    )
+    inside = "\n".join(body)
+    return f'<!DOCTYPE html>\n<html lang="en">\n<head>{head}</head>\n<body>\n{inside}\n</body>\n</html>\n'

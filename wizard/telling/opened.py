@@ -1,0 +1,119 @@
+"""A line of the verdict opened: the findings, looks, answers and limits that it rests on, each in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from wizard.judgement.bands import Judged, own_bounds
+from wizard.judgement.verdict import Verdict
+from wizard.library.shapes import Library
+from wizard.survey.record import Survey
+from wizard.survey.rows import Answer
+from wizard.telling.sentences import sentence_and_band
+
+RULES = {
+    "scope": "This holds for every survey.",
+    "foretold": "What a bent rail moves elsewhere is common practice, no published source; the caster is geometry.",
+    "plan": "How many tapes a plan needs is computed: a wrong one must be able to show.",
+    "age": "Age is named from one strong sign, or from two of medium weight.",
+    "collision": "A collision is named only where two kinds of sign meet at one corner: metal, tape and string, body. "
+    "What is known of a hit may stand in for one of them, and then it is only probable.",
+    "repair": "A repair is named from one strong sign, or from two of medium weight. Hearsay alone makes it probable.",
+    "original": "Made so is named from marks that have a twin, or a part of the car to serve.",
+    "lacking-rail-shift": "No diagonals over the whole frame: nothing says whether it is square.",
+    "lacking-sag": "No string along both rails: nothing says whether they are straight.",
+    "lacking-twist": "No level across the rails: nothing says whether it is twisted.",
+    "lacking-looks": "Half of the places must be seen before a frame is left as it is (this project's own figure).",
+    "stop": "A crack, a kink, a torn weld or a hole near a mounting outranks every number.",
+    "specialist": "The mildest answer that the numbers still allow is a specialist.",
+    "put-right": "The mildest answer that the numbers still allow is to put it right.",
+    "axle-first": "The frame allows it; the wheelbase does not.",
+    "watch": "The numbers allow it to be used; something is worth an eye.",
+    "leave": "Nothing that was measured is established beyond what is left.",
+    "open": "The numbers allow more than one answer, or rest on joints or supports that move.",
+    "not-enough": "Too little was measured or seen for any answer.",
+}
+"""Rules of this program that a line may rest on."""
+
+
+def opened(sources: Iterable[str], verdict: Verdict, survey: Survey, library: Library) -> tuple[str, ...]:
+    """What each id stands for, in the order given; an id that stands for nothing gives nothing."""
+    words = (_opened(id, verdict, survey, library) for id in dict.fromkeys(sources))
+    return tuple(w for w in words if w)
+
+
+def _opened(id: str, verdict: Verdict, survey: Survey, library: Library) -> str:
+    kind, _, rest = id.partition(":")
+    if not rest:
+        return _row(id, verdict, survey, library)
+    if kind == "rule":
+        return f"Rule: {RULES[rest]}" if rest in RULES else ""
+    if kind == "sign":
+        return _sign(rest, verdict, library)
+    if kind == "limit":
+        return _limit(rest, survey, library)
+    if kind == "step":
+        return _step(rest, verdict, library)
+    return _answer(rest, survey, library) if kind == "answer" else ""
+
+
+def _row(id: str, verdict: Verdict, survey: Survey, library: Library) -> str:
+    judged = next((j for j in verdict.judged if j.finding.id == id), None)
+    if judged is not None:
+        return _finding(judged, survey, library)
+    seen = next((s for s in verdict.seen if s.look.id == id), None)
+    if seen is not None:
+        side = f", {seen.side}" if seen.side else ""
+        what = seen.choice.words if seen.choice else "not sure"
+        return f"Look {id}: {seen.title}{side}: {what} ({seen.look.seen.replace('-', ' ')})."
+    row = next((a for a in survey.standing(Answer) if a.id == id), None)
+    return _answer(row.prompt if row else id, survey, library)
+
+
+def _finding(judged: Judged, survey: Survey, library: Library) -> str:
+    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    ids = judged.finding.readings
+    readings = f" Readings: {', '.join(ids)}." if ids else ""
+    return f"Finding {judged.finding.id}: {sentence_and_band(judged, layout, survey.unit)}{readings}"
+
+
+def _answer(prompt: str, survey: Survey, library: Library) -> str:
+    step, _, last = prompt.partition("/")
+    found = next((p for p in library.steps[step].prompts if p.id == last), None) if step in library.steps else None
+    said = survey.answer_to(prompt)
+    if found is None:
+        return ""
+    words = next((c.words for c in found.choices if c.token == said), said)
+    return f"Answer: {found.ask} {words or 'not said'}."
+
+
+def _sign(id: str, verdict: Verdict, library: Library) -> str:
+    sign = library.signs.signs.get(id)
+    if sign is None:
+        return ""
+    found = next((e for c in verdict.causes.conclusions.values() for e in c.signs if e.sign.id == id), None)
+    weights = found.weight if found else sign.leans
+    leans = ", ".join(f"{cause} {weight}" for cause, weight in weights.items())
+    speaks = ", ".join(f"{cause} {weight}" for cause, weight in sign.against.items())
+    said = "; ".join(
+        s for s in (f"leans to {leans}" if leans else "", f"speaks against {speaks}" if speaks else "") if s
+    )
+    also = f" It could also be {sign.also}." if sign.also else ""
+    return f"Sign: {sign.words}; {said or 'tells of the time'}.{also} Source: {sign.source}."
+
+
+def _limit(id: str, survey: Survey, library: Library) -> str:
+    limit = library.limits.get(id)
+    if limit is None:
+        return ""
+    own = own_bounds(survey, limit)
+    bounds = "; ".join(f"{b.band} up to {b.upto_mm:g} ({b.source})" for b in own.above)
+    return f"Limit on {limit.name}, in {'percent' if id == 'thickness' else 'mm'}: {bounds}; beyond: {own.beyond}."
+
+
+def _step(id: str, verdict: Verdict, library: Library) -> str:
+    if id not in library.steps:
+        return ""
+    gap = next((g for g in verdict.not_seen if g.step == id), None)
+    why = gap.why.rstrip(".") if gap else "not seen bare on both sides"
+    return f"Not seen or measured: {library.steps[id].title}: {why}."

@@ -1,0 +1,84 @@
+"""Writing a worksheet or a report as the kind of file that its name asks for; a survey is never written over."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from datetime import datetime
+from pathlib import Path
+
+from wizard.library.shapes import Library
+from wizard.readings.plain import clean_line
+from wizard.survey.file import load, write_atomic
+from wizard.survey.record import Survey
+from wizard.survey.toml import Unreadable
+from wizard.telling.report import Source, report_of
+from wizard.telling.report_csv import report_csv
+from wizard.telling.report_html import report_html
+from wizard.telling.report_text import report_markdown, report_text
+from wizard.telling.sheet import Sheet
+from wizard.telling.sheet_html import sheet_html
+from wizard.telling.sheet_text import sheet_text
+
+HTML = (".html", ".htm")
+REPORTS = (*HTML, ".md", ".txt", ".csv")
+SHEETS = (*HTML, ".txt")
+
+
+class NotWritten(ValueError):
+    """A paper that would not be written; the message is one sentence."""
+
+
+def report_as(survey: Survey, library: Library, today: datetime, source: Source, suffix: str) -> str:
+    """The report in one of REPORTS."""
+    if suffix == ".csv":
+        return report_csv(survey, library)
+    report = report_of(survey, library, today, source)
+    if suffix in HTML:
+        return report_html(report)
+    return report_markdown(report) if suffix == ".md" else report_text(report)
+
+
+def source_of(path: Path) -> Source:
+    """Name and checksum of a survey's file. Raises Unreadable."""
+    try:
+        return Source(clean_line(path.name, 120), hashlib.sha256(path.read_bytes()).hexdigest())
+    except OSError as error:
+        raise Unreadable(f"{clean_line(path.name, 80)} cannot be read: {error.strerror}.") from None
+
+
+def write_report(path: Path, out: Path, library: Library, today: datetime) -> None:
+    """The report of the survey in `path`, written to `out`. Raises Unreadable, NotWritten, NotSaved."""
+    suffix = checked(out, REPORTS)
+    survey = load(path)
+    text = report_as(survey, library, today, source_of(path), suffix)
+    # A table for a spreadsheet says that it is UTF-8, or an old one would take it for something else.
+    write_atomic(out, text.encode("utf-8-sig" if suffix == ".csv" else "utf-8"))
+
+
+def write_sheet(sheet: Sheet, out: Path) -> None:
+    """The worksheet, written to `out`. Raises NotWritten, NotSaved."""
+    suffix = checked(out, SHEETS)
+    write_atomic(out, (sheet_html(sheet) if suffix in HTML else sheet_text(sheet)).encode("utf-8"))
+
+
+def checked(out: Path, known: tuple[str, ...]) -> str:
+    """The kind of file, in small letters. Raises NotWritten for another kind, or where a survey stands already."""
+    name = clean_line(out.name, 80) or "That"
+    suffix = out.suffix.lower()
+    if suffix not in known:
+        kinds = ", ".join(s for s in known if s != ".htm")
+        raise NotWritten(f"{name} is not a kind of file that can be written here; end its name in one of {kinds}.")
+    if os.path.lexists(out) and _is_survey(out):
+        raise NotWritten(f"{name} holds a survey, which is never written over; choose another name.")
+    return suffix
+
+
+def _is_survey(path: Path) -> bool:
+    """Whatever its name: a link to a survey, or one that was renamed."""
+    if Path(os.path.realpath(path)).suffix.lower() == ".toml":
+        return True
+    try:
+        return bool(load(path).last_number() or load(path).id)
+    except Unreadable:
+        return False

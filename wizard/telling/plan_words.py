@@ -1,0 +1,134 @@
+"""In what order, what to ask a specialist, and what to look at again after paint or assembly."""
+
+from __future__ import annotations
+
+from wizard.judgement.bands import Judged
+from wizard.judgement.facts import is_out
+from wizard.judgement.supports import is_stands_twist
+from wizard.judgement.verdict import Verdict
+from wizard.library.shapes import Layout
+from wizard.survey.record import Survey
+from wizard.telling.causes_words import to_look, zone_words
+from wizard.telling.line import Line
+
+TO_SPECIALIST = ("stop", "specialist", "put-right")
+
+
+def order_lines(verdict: Verdict, survey: Survey) -> list[Line]:
+    """What comes first, in the order of doing; nothing where there is nothing to do."""
+    lines: list[Line] = []
+    if verdict.stops:
+        ids = tuple(s.look.id for s in verdict.stops)
+        lines.append(Line("The places that stop you. Let them be seen before you touch a thing.", ids))
+    if verdict.loose:
+        ids = tuple(s.look.id for s in verdict.loose)
+        lines.append(Line("The loose joints. Until they hold, no number means much. Then measure again.", ids))
+    stands = tuple(j.finding.id for j in verdict.judged if is_stands_twist(j.finding, survey) and j.worst != "leave")
+    if stands:
+        lines.append(Line("The supports. Set the frame on three points and read the level again.", stands))
+    lines += _unseen(verdict)
+    return _in_order([*lines, *_work(verdict)])
+
+
+def _in_order(lines: list[Line]) -> list[Line]:
+    """First, then, last: so that it can be read aloud."""
+    words = ["First", *["Then"] * (len(lines) - 2), "Last"] if len(lines) > 1 else ["First"]
+    pairs = zip(words, lines, strict=False)
+    return [Line(f"{word}: {one.text[:1].lower()}{one.text[1:]}", one.sources) for word, one in pairs]
+
+
+def _unseen(verdict: Verdict) -> list[Line]:
+    """The looks that would settle a cause in doubt, where a sign made it doubtful."""
+    doubtful = [c for c in verdict.causes.conclusions.values() if c.cannot_tell and c.signs]
+    found: dict[str, tuple[str, ...]] = {}
+    for c in doubtful:
+        step = to_look(c.unmet[0])
+        found[step] = (*found.get(step, ()), *(i for e in c.signs for i in e.sources), f"step:{c.unmet[0].step}")
+    return [Line(f"{step}.", tuple(dict.fromkeys(ids))) for step, ids in found.items()]
+
+
+def _work(verdict: Verdict) -> list[Line]:
+    frame = tuple(j.finding.id for j in verdict.judged if j.established in ("put-right", "specialist"))
+    axle = tuple(j.finding.id for j in verdict.judged if j.established == "axle-first")
+    lines = []
+    if frame:
+        lines.append(Line("The frame, by somebody who does it for a living. Axles and brakes can wait.", frame))
+        lines.append(Line("The same points measured once more, before any paint.", frame))
+    if axle:
+        lines.append(Line("The axle: its centre bolt and springs. Tape it again.", axle))
+    if frame or axle:
+        lines.append(Line("Brake rods and doors, once all the rest stands still.", (*frame, *axle)))
+    return lines
+
+
+def question_lines(verdict: Verdict, layout: Layout) -> list[Line]:
+    """Questions to take along; none where nobody has to be asked."""
+    causes = verdict.causes
+    named = [c for c in ("collision", "repair") if c in causes.conclusions and causes[c].named]
+    if verdict.action not in TO_SPECIALIST and not named:
+        return []
+    lines = []
+    if verdict.stops:
+        ids = tuple(s.look.id for s in verdict.stops)
+        lines.append(Line("What made this place give way, and are there more like it?", ids))
+    lines += _about_numbers(verdict)
+    if "collision" in named:
+        at = f" at the {zone_words(causes.corner)}" if causes.corner else ""
+        lines.append(Line(f"Does what you see{at} fit one blow, or more than one?", _of(verdict, "collision")))
+    if "repair" in named:
+        lines.append(Line("Is the old repair sound? Who may judge it?", _of(verdict, "repair")))
+    rests = tuple(j.finding.id for j in verdict.reasons) or tuple(i for line in lines for i in line.sources)
+    lines.append(Line("From which points will you measure, and may I have your figures afterwards?", rests))
+    return lines
+
+
+def _of(verdict: Verdict, cause: str) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(i for e in verdict.causes[cause].signs for i in e.sources))
+
+
+def _about_numbers(verdict: Verdict) -> list[Line]:
+    grave: dict[str, Judged] = {}
+    for j in verdict.judged:
+        if j.established in ("put-right", "specialist"):
+            grave.setdefault(j.finding.quantity, j)
+    lines = []
+    if "rail-shift" in grave:
+        j = grave["rail-shift"]
+        rail, other = ("right", "left") if j.finding.value > 0 else ("left", "right")
+        lines.append(Line(f"Did the {rail} rail go back, or the {other} one forward?", (j.finding.id,)))
+    sags = [j for q, j in grave.items() if q.startswith("sag-")]
+    if sags:
+        text = "How should the rails lie before the engine's weight comes on, so that they lie straight with it?"
+        lines.append(Line(text, tuple(j.finding.id for j in sags)))
+    if "twist" in grave:
+        lines.append(Line("Can a twist like this be taken out at all?", (grave["twist"].finding.id,)))
+    if "horn" in grave:
+        lines.append(Line("Which of the two horns is the one that moved?", (grave["horn"].finding.id,)))
+    return lines
+
+
+def again_lines(verdict: Verdict) -> list[Line]:
+    """What must be looked at again once there is paint, an engine, a body."""
+    causes, lines = verdict.causes, []
+    worked = tuple(j.finding.id for j in verdict.judged if j.established in ("put-right", "specialist"))
+    if worked:
+        lines.append(Line("Before paint: the same points, on the same supports.", worked))
+    shape = tuple(j.finding.id for j in verdict.judged if _in(verdict, j.finding.id, ("equal-sag", "crown")))
+    if shape:
+        lines.append(Line("With the engine in: the string at the engine mount, both rails.", shape))
+        lines.append(Line("With the body on, before the last turn of the bolts: the gaps of hood and doors.", shape))
+    joints = tuple(s.look.id for s in verdict.loose) + tuple(i for e in causes.moving for i in e.sources)
+    joints += tuple(s.look.id for s in verdict.stops)
+    named = [c for c in ("collision", "repair") if c in causes.conclusions and causes[c].named]
+    joints += tuple(i for c in named for i in _of(verdict, c))
+    joints += tuple(j.finding.id for j in verdict.judged if is_out(j))
+    if joints:
+        text = "After paint and the first drives: the joints near what was found. "
+        text += "A fresh crack in the paint shows what moves."
+        lines.append(Line(text, tuple(dict.fromkeys(joints))))
+    return lines
+
+
+def _in(verdict: Verdict, finding: str, conditions: tuple[str, ...]) -> bool:
+    signs = [e for c in verdict.causes.conclusions.values() for e in c.signs]
+    return any(finding in e.sources and e.sign.finding.startswith(conditions) for e in signs)

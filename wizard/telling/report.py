@@ -1,0 +1,80 @@
+"""The report: one page to hand over, then everything behind it, down to each reading and the file's own checksum."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from wizard import __version__
+from wizard.judgement.verdict import Verdict, verdict_of
+from wizard.library.shapes import Library
+from wizard.survey.record import Survey
+from wizard.survey.rows import Verdict as ShownVerdict
+from wizard.telling.blocks import Block, Heading, Items, Para, Report
+from wizard.telling.closing import verdict_page
+from wizard.telling.report_figures import figures
+from wizard.telling.report_first import first_page
+from wizard.telling.report_tables import findings_part, limits_part, looks_part, readings_part, remarks_part
+from wizard.telling.verdict_words import headline, sections
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """The file that the report speaks of."""
+
+    name: str
+    sha256: str
+    """Of the file's bytes, in hexadecimal digits."""
+
+
+def report_of(survey: Survey, library: Library, today: datetime, source: Source) -> Report:
+    """The whole report as blocks: every number as `tell` and `tell --json` have it."""
+    verdict = verdict_of(survey, library, today)
+    day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
+    title = f"{survey.car or survey.id or 'A survey without a name'}{day}: survey of the frame"
+    blocks: list[Block] = [
+        *first_page(verdict, survey, library),
+        Para(_file_line(survey, source)),
+        *_full(verdict, survey, library, today),
+        Heading(2, "The frame drawn", new_page=True),
+        *figures(verdict, survey, library),
+        *findings_part(verdict, survey, library),
+        *limits_part(verdict, survey, library),
+        *readings_part(survey, library),
+        *looks_part(verdict, survey),
+        *remarks_part(survey, library),
+        Heading(2, "The file"),
+        Items(_file_lines(survey, source, today)),
+    ]
+    return Report(title, tuple(blocks))
+
+
+def _full(verdict: Verdict, survey: Survey, library: Library, today: datetime) -> list[Block]:
+    blocks: list[Block] = [Heading(2, "The whole verdict", new_page=True), Para(headline(verdict), strong=True)]
+    for part in sections(verdict, survey, library):
+        blocks += [Heading(3, part.heading), Items(part.lines)]
+    return [*blocks, *_shown_before(survey, library, today)]
+
+
+def _shown_before(survey: Survey, library: Library, today: datetime) -> list[Block]:
+    """The verdict that the file keeps, where the program would say it otherwise today."""
+    kept = survey.standing(ShownVerdict)
+    if not kept or kept[-1].text == verdict_page(survey, library, today):
+        return []
+    said = f"The file keeps the verdict as it was shown on {kept[-1].at:%Y-%m-%d}; today it reads otherwise. It was:"
+    lines = tuple(line.strip() for line in kept[-1].text.split("\n\n") if line.strip())
+    return [Heading(3, "The verdict as it was shown then"), Para(said), Items(lines)]
+
+
+def _file_line(survey: Survey, source: Source) -> str:
+    return f"Survey {survey.id or source.name}, file checksum {source.sha256[:16]} (SHA-256, first 16 digits)."
+
+
+def _file_lines(survey: Survey, source: Source, today: datetime) -> tuple[str, ...]:
+    return (
+        f"Survey: {survey.id or 'without an id'}" + (f", follows {survey.follows}" if survey.follows else ""),
+        f"File: {source.name}, written by {survey.program or 'an unnamed program'}",
+        f"SHA-256 of the file: {source.sha256}",
+        f"Report made on {today:%Y-%m-%d} by crosstape {__version__}",
+        "Whoever has the file can make the same report again, and the same checksum says that it is the same file.",
+    )

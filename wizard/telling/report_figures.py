@@ -1,0 +1,97 @@
+"""The figures of the report: the plan, the string's profiles, twist, values against their limits."""
+
+from __future__ import annotations
+
+from itertools import groupby
+
+from wizard.checks.case import Case
+from wizard.checks.plan import plan_of
+from wizard.checks.plan_shape import displaced
+from wizard.judgement.bands import Judged
+from wizard.judgement.verdict import Verdict
+from wizard.library.shapes import Layout, Library
+from wizard.survey.record import Survey
+from wizard.telling.blocks import Block, Heading, Para, Picture
+from wizard.telling.drawing_side import side_view
+from wizard.telling.judged_picture import picture_of
+from wizard.telling.svg_plan import plan_figure
+from wizard.telling.svg_string import NAMES, profile, reach_of, string_figure
+from wizard.telling.svg_twist import twist_figure
+from wizard.telling.svg_value import value_figure
+
+TYPED = 76
+"""Columns of a drawing in typed marks."""
+
+
+def figures(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
+    """Every figure that the readings allow, each under its heading; what cannot be drawn says why."""
+    layout = Case(survey, library).layout
+    return [
+        Heading(3, "From above"),
+        _plan(verdict, survey, library, layout),
+        Heading(3, "Under the string"),
+        *_strings(verdict, survey, layout),
+        Heading(3, "Across the rails"),
+        _twist(verdict, survey, layout),
+        Heading(3, "Against the limits"),
+        *_values(verdict, survey, library, layout),
+    ]
+
+
+def _plan(verdict: Verdict, survey: Survey, library: Library, layout: Layout) -> Block:
+    plan = plan_of(Case(survey, library))
+    points = displaced(plan) if plan else ()
+    if not points:
+        lacking = "; ".join(verdict.completing)
+        more = f" These tapes would do it: {lacking}." if lacking else ""
+        return Para("The taped distances are too few to draw the frame from them." + more)
+    return Picture(plan_figure(points, layout, survey.unit))
+
+
+def _strings(verdict: Verdict, survey: Survey, layout: Layout) -> list[Block]:
+    found = {
+        side: {q: p for q in NAMES if (p := profile(verdict.judged, layout, q, side))} for side in ("left", "right")
+    }
+    every = [p for profiles in found.values() for p in profiles.values()]
+    if not every:
+        return [Para("No string was read.")]
+    reach = reach_of(every)
+    return [
+        Picture(string_figure(side, profiles, layout, survey.unit, reach), _typed_rail(side, verdict, layout))
+        for side, profiles in found.items()
+        if profiles
+    ]
+
+
+def _typed_rail(side: str, verdict: Verdict, layout: Layout) -> tuple[str, ...]:
+    for quantity in ("sag-unloaded", "sag-loaded"):
+        where = {j.finding.where: j.finding.value for j in verdict.judged if j.finding.quantity == quantity}
+        sags = {id.removesuffix(f"/{side}"): v for id, v in where.items() if id.endswith(f"/{side}")}
+        if sags:
+            drawn = side_view(layout, side, sags, None, "above", TYPED, 10, "ascii")
+            return (*drawn.lines, f"({NAMES[quantity]})")
+    return ()
+
+
+def _twist(verdict: Verdict, survey: Survey, layout: Layout) -> Block:
+    figure = twist_figure(verdict.judged, layout, survey.unit)
+    return Picture(figure) if figure else Para("No level was laid across the rails at two places.")
+
+
+def _values(verdict: Verdict, survey: Survey, library: Library, layout: Layout) -> list[Block]:
+    names = {x.id: x.name for group in (layout.boxes, layout.places, layout.stations, layout.levels) for x in group}
+
+    def name(judged: Judged) -> str:
+        parts = judged.finding.where.split("/")
+        said = [names.get(p, p.replace("-", " ")) for p in reversed(parts)]
+        return ", ".join(said) if judged.finding.where != "difference" else "left against right"
+
+    blocks: list[Block] = []
+    limited = sorted((j for j in verdict.judged if j.edges), key=lambda j: j.finding.quantity)
+    for quantity, group in groupby(limited, key=lambda j: j.finding.quantity):
+        rows = list(group)
+        typed = [
+            line for j in rows for line in (name(j), *picture_of(j, library, survey.unit, TYPED, "ascii").lines, "")
+        ]
+        blocks.append(Picture(value_figure(quantity, rows, library, survey.unit, name), tuple(typed[:-1])))
+    return blocks or [Para("Nothing was measured that a limit judges.")]

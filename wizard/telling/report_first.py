@@ -1,0 +1,99 @@
+"""The first page of the report: what was asked, found, how sure, not seen, to do, and a question for a specialist."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from wizard.judgement.verdict import Verdict
+from wizard.library.shapes import Library
+from wizard.survey.record import Survey
+from wizard.survey.rows import Answer, State
+from wizard.telling.blocks import Block, Heading, Items, Para
+from wizard.telling.verdict_words import headline, sections
+
+MOST = 4
+"""Lines of one kind on the first page; the rest stands in the full verdict behind it."""
+PARTS: Mapping[str, tuple[str, ...]] = {
+    "What was found": ("What was seen that decides", "The strongest reasons", "What it comes from"),
+    "How sure this is": ("What cannot be told yet", "Do the readings agree?"),
+    "What was not seen": ("What was not seen or not measured",),
+    "What to do": ("What to do", "In what order"),
+    "A question for the specialist": ("What to ask a specialist",),
+}
+"""Headings of the first page and the verdict's own headings whose lines stand under them."""
+SURE = (
+    "Every figure carries its doubt: the true value lies within the give or take 19 times in 20, so far as the doubts "
+    "are known."
+)
+NONE = {
+    "How sure this is": "Nothing that was measured is left open.",
+    "What was not seen": "Nothing that this survey asks for was left out.",
+}
+
+
+def first_page(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
+    """The page as blocks; it follows whatever the verdict says."""
+    said = {s.heading: s.lines for s in sections(verdict, survey, library)}
+    blocks: list[Block] = [Heading(2, "What was asked"), *(Para(line) for line in asked(survey, library))]
+    for title, headings in PARTS.items():
+        lines = [line for heading in headings for line in _few(said.get(heading, ()), heading)]
+        lead = {"What was found": headline(verdict), "How sure this is": SURE}.get(title, "")
+        if title == "A question for the specialist" and not lines:
+            continue
+        blocks.append(Heading(2, title))
+        if lead:
+            blocks.append(Para(lead, strong=title == "What was found"))
+        if lines:
+            blocks.append(Items(tuple(lines)))
+        elif title in NONE:
+            blocks.append(Para(NONE[title]))
+    return blocks
+
+
+def _few(lines: tuple[str, ...], heading: str) -> list[str]:
+    """No more than the page can hold; what is not seen is named in one breath, since each place counts."""
+    if heading == "What was not seen or not measured" and len(lines) > MOST:
+        return ["; ".join(line.split(":")[0] for line in lines) + ". The reasons stand behind this page."]
+    more = len(lines) - MOST
+    return [*lines[:MOST], *([f"And {more} more, behind this page."] if more > 0 else [])]
+
+
+def asked(survey: Survey, library: Library) -> list[str]:
+    """The question, what the car has been through, and how it stood."""
+    car = survey.car or "this car"
+    lines = [
+        f"Is the frame of {car} straight and sound enough to go on with, and if not, what wants doing, "
+        "and in what order?"
+    ]
+    history = [told for row in survey.standing(Answer) if (told := answered(row, library, "history"))]
+    if history:
+        lines.append("What is known of it: " + " ".join(history))
+    stood = [state_words(s, library) for s in survey.standing(State)]
+    if stood:
+        lines.append("How it stood: " + "; then ".join(dict.fromkeys(stood)) + ".")
+    return lines
+
+
+def answered(row: Answer, library: Library, step: str) -> str:
+    """`Was the car ever hit? Nobody knows.`: an answer of one step in words; empty for one of another step."""
+    at, _, last = row.prompt.partition("/")
+    found = next((p for p in library.steps[step].prompts if p.id == last), None) if step in library.steps else None
+    if at != step or found is None:
+        return ""
+    words = next((c.words for c in found.choices if c.token == row.answer), row.answer)
+    return f"{found.ask} {words[:1].upper()}{words[1:]}."
+
+
+def state_words(state: State, library: Library) -> str:
+    """A state of the car in the words of the questions that set it."""
+    words = {}
+    for step in library.steps.values():
+        for prompt in step.prompts:
+            if prompt.keep.startswith("state."):
+                words.update({(prompt.keep[6:], c.token): c.words for c in prompt.choices})
+    said = []
+    for field in ("engine", "body", "panels", "supports", "stood", "tyres", "fuel", "temperature"):
+        value = str(getattr(state, field))
+        if value and value != "-":
+            said.append(f"{field} {words.get((field, value), value)}")
+    return ", ".join(said) or "not said"

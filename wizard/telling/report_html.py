@@ -1,0 +1,42 @@
+"""The report as one HTML file: nothing outside it is needed, no script runs, it prints on A4 and Letter."""
+
+from __future__ import annotations
+
+from wizard.telling.blocks import Block, Heading, Items, Para, Picture, Report, Table
+from wizard.telling.html import page, said, tag
+
+STYLE = """
+h2.first { margin-top: 2mm; } .new { break-before: page; }
+.strong { font-weight: bold; font-size: 12pt; }
+table { font-size: 8.5pt; table-layout: auto; } td:first-child { white-space: normal; }
+@media screen { body { max-width: 60rem; padding: 1rem; } .wide { overflow-x: auto; } }
+"""
+
+
+def report_html(report: Report) -> str:
+    """The whole report."""
+    return page(report.title, STYLE, tag("h1", said(report.title)), tag("main", *(_block(b) for b in report.blocks)))
+
+
+def _block(block: Block) -> str:
+    if isinstance(block, Heading):
+        more = {"class_": "new"} if block.new_page else {}
+        return tag(f"h{block.level}", said(block.text), **more)
+    if isinstance(block, Para):
+        return tag("p", said(block.text), **({"class_": "strong"} if block.strong else {}))
+    if isinstance(block, Items):
+        return tag("ul", *(tag("li", said(line)) for line in block.lines))
+    if isinstance(block, Table):
+        return _table(block)
+    return _picture(block)
+
+
+def _table(table: Table) -> str:
+    head = tag("tr", *(tag("th", said(name), scope="col") for name in table.head))
+    rows = (tag("tr", *(tag("td", said(cell)) for cell in row)) for row in table.rows)
+    return tag("table", tag("caption", said(table.caption)), tag("thead", head), tag("tbody", *rows))
+
+
+def _picture(picture: Picture) -> str:
+    title = tag("strong", said(picture.figure.title + "."))
+    return tag("figure", picture.figure.svg, tag("figcaption", title, " ", said(picture.figure.words)))

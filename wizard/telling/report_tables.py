@@ -1,0 +1,175 @@
+"""The tables of the report: every finding, limit, reading, look and remark, with where each comes from."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+
+from wizard.checks.case import Case
+from wizard.judgement.bands import Judged, own_bounds
+from wizard.judgement.verdict import Verdict
+from wizard.library.shapes import Library, Limit
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+from wizard.survey.rows import NEVER, Doubt, Look, Opinion, Reading, Remark, Row, Skip, State, Tool
+from wizard.telling.amounts import BANDS, doubt, exact
+from wizard.telling.blocks import Block, Heading, Items, Para, Table
+from wizard.telling.report_first import state_words
+from wizard.telling.sentences import sentence_and_band
+
+MARKS = {
+    "P": "published",
+    "C": "common practice, no published source",
+    "M": "from memory",
+    "X": "computed",
+    "O": "this project's own figure",
+    "owner": "the owner's or mentor's own figure",
+}
+MANY = 8
+"""Readings named one by one behind a finding; more are counted, with the first and the last."""
+
+
+def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
+    """Every finding with its value, doubt, limit and readings."""
+    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    rows = tuple(
+        (
+            j.finding.id,
+            sentence_and_band(j, layout, survey.unit),
+            exact(j, survey.unit),
+            f"{doubt(j, survey.unit)}; k {j.k:.2f}, {_freedom(j)}",
+            _chances(j),
+            _readings(j.finding.readings),
+        )
+        for j in verdict.judged
+    )
+    head = ("Finding", "In words", "Value ± standard uncertainty", "95 %", "Chance of being beyond", "Readings")
+    intro = "Doubts are standard uncertainties and their 95 % intervals (JCGM 100:2008); bands are decided with them."
+    return [Heading(2, "Every finding", new_page=True), Para(intro), Table("Findings", head, rows)]
+
+
+def _freedom(judged: Judged) -> str:
+    dof = judged.finding.number.dof
+    return f"{dof:.0f} degrees of freedom" if math.isfinite(dof) else "degrees of freedom without end"
+
+
+def _chances(judged: Judged) -> str:
+    return "; ".join(f"{BANDS[e.band]}: {e.chance:.1%}" for e in judged.edges) or "no limit"
+
+
+def _readings(ids: Iterable[str]) -> str:
+    names = list(dict.fromkeys(ids))
+    return ", ".join(names) if len(names) <= MANY else f"{len(names)} readings, {names[0]} to {names[-1]}"
+
+
+def limits_part(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
+    """The limits that were used, bound by bound, with their sources."""
+    used = dict.fromkeys(j.finding.limit for j in verdict.judged if j.edges)
+    rows = [row for id in used for row in _limit(own_bounds(survey, library.limits[id]))]
+    notes = tuple(f"{library.limits[id].name}: {library.limits[id].note}" for id in used if library.limits[id].note)
+    blocks: list[Block] = [
+        Heading(2, "The limits and where they come from"),
+        Table("Limits", ("Limit", "Band", "Holds up to", "Source", "Kind of source"), tuple(rows)),
+    ]
+    return [*blocks, Items(notes)] if notes else blocks
+
+
+def _limit(limit: Limit) -> list[tuple[str, ...]]:
+    unit = "%" if limit.id == "thickness" else "mm"
+    rows = [(limit.name, b, "above") for b in limit.above]
+    rows += [(limit.name, b, "below nought") for b in limit.below if limit.below != limit.above]
+    told = [
+        (
+            name,
+            BANDS[b.band] + ("" if way == "above" else f" ({way})"),
+            f"{b.upto_mm:g} {unit}",
+            b.source,
+            MARKS.get(b.mark, b.mark),
+        )
+        for name, b, way in rows
+    ]
+    return [*told, (limit.name, BANDS[limit.beyond], "beyond that", "", "")]
+
+
+def readings_part(survey: Survey, library: Library) -> list[Block]:
+    """Every reading as typed, the struck ones too, then tools and states."""
+    prompts = Case(survey, library).prompts
+    doubts = {d.reading: d for d in survey.standing(Doubt)}
+    rows = []
+    for r in survey.table(Reading):
+        notes = [f"struck: {r.struck}"] if r.struck else []
+        if r.id in doubts:
+            notes.append(f"kept although doubted ({doubts[r.id].kept}): {doubts[r.id].text}")
+        ask = (
+            f"{library.steps[prompts[r.prompt].step].title}: {prompts[r.prompt].ask}"
+            if r.prompt in prompts
+            else r.prompt
+        )
+        rows.append((r.id, ask, r.typed, r.tool, r.state, _when(r), "; ".join(notes)))
+    head = ("Id", "What was read", "As typed", "Tool", "State", "By, when", "Notes")
+    bare = f"A number with nothing after it is in {'inches' if survey.unit == 'in' else 'millimetres'}."
+    blocks: list[Block] = [Heading(2, "Every reading as it was typed", new_page=True), Para(bare)]
+    return [*blocks, Table("Readings", head, tuple(rows)), *_tools(survey), *_states(survey, library)]
+
+
+def _place(id: str, prompts: Mapping[str, Prompt], library: Library) -> str:
+    """The step and the words of a prompt; its id where the content has it no more."""
+    found = prompts.get(id)
+    return f"{library.steps[found.step].title}: {found.ask}" if found else id
+
+
+def _when(row: Row) -> str:
+    when = f"{row.at:%Y-%m-%d %H:%M}" if row.at != NEVER else ""
+    return ", ".join(w for w in (row.by, when) if w)
+
+
+def _tools(survey: Survey) -> list[Block]:
+    rows = tuple(
+        (t.id, t.kind, t.name, "; ".join(f"{k} {v}" for k, v in t.extra.items()), t.struck) for t in survey.table(Tool)
+    )
+    return [Table("Tools", ("Id", "Kind", "Name", "Figures", "Struck"), rows)] if rows else []
+
+
+def _states(survey: Survey, library: Library) -> list[Block]:
+    rows = tuple((s.id, state_words(s, library), _when(s)) for s in survey.table(State))
+    return [Table("States of the car", ("Id", "State", "By, when"), rows)] if rows else []
+
+
+def looks_part(verdict: Verdict, survey: Survey) -> list[Block]:
+    """Every look: where, how well it was seen, what was there."""
+    rows = []
+    for seen in verdict.seen:
+        what = seen.choice.words if seen.choice else seen.look.answer.replace("-", " ") or "nothing, it was not reached"
+        place = f"{seen.title}{f', {seen.side}' if seen.side else ''}"
+        rows.append((seen.look.id, place, seen.look.seen.replace("-", " "), what, _when(seen.look)))
+    struck = tuple(
+        f"{k.id} {k.prompt}: {k.answer or k.seen}, struck: {k.struck}" for k in survey.table(Look) if k.struck
+    )
+    head = ("Id", "Place", "How seen", "What was there", "By, when")
+    blocks: list[Block] = [Heading(2, "Every place that was looked at"), Table("Looks", head, tuple(rows))]
+    return [*blocks, *([Items(struck)] if struck else [])]
+
+
+def remarks_part(survey: Survey, library: Library) -> list[Block]:
+    """Remarks, photos, what was skipped and the signed opinions, each with who and when."""
+    prompts = Case(survey, library).prompts
+    remarks = tuple(
+        (
+            m.id,
+            _place(m.prompt, prompts, library),
+            " ".join(w for w in (m.text, f"photo {m.photo}" if m.photo else "") if w),
+            _when(m),
+        )
+        for m in survey.standing(Remark)
+    )
+    skips = tuple((s.id, _place(s.prompt, prompts, library), s.why, _when(s)) for s in survey.standing(Skip))
+    opinions = tuple((o.id, o.text, f"signed {o.by or 'by nobody'}", _when(o)) for o in survey.standing(Opinion))
+    blocks: list[Block] = [Heading(2, "Remarks, photos and opinions")]
+    if remarks:
+        blocks.append(Table("Remarks and photos", ("Id", "At", "Words", "By, when"), remarks))
+    if opinions:
+        blocks.append(Para("Opinions stand beside the program's verdict, never in its place."))
+        blocks.append(Table("Signed opinions", ("Id", "Opinion", "Signed", "By, when"), opinions))
+    if skips:
+        blocks.append(Table("Skipped", ("Id", "What", "Why", "By, when"), skips))
+    return blocks if len(blocks) > 1 else [*blocks, Para("None were set down.")]

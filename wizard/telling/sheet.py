@@ -1,0 +1,201 @@
+"""The worksheet: every box to be filled at the car, in the order in which the wizard asks.
+
+The order is not written down anywhere here: it is the guide's own, walked over a survey with nothing
+answered yet.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import datetime
+from functools import cached_property
+
+from wizard.library.shapes import Caution, Layout, Library
+from wizard.survey.guide import LENGTH_PROMPT, Ask, Page, asks_of, pages
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+from wizard.survey.rows import Ack, Answer, State
+from wizard.telling.sheet_words import (
+    Codes,
+    codes_of,
+    label_of,
+    needs_left,
+    only_if,
+    only_when,
+    points_of,
+    shared_codes,
+)
+
+DAY = datetime(2000, 1, 1)
+"""Any day will do: on a sheet a caution is acknowledged once."""
+
+
+class UnknownState(ValueError):
+    """A state that no step asks about; the message names those that there are."""
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """One thing to write down."""
+
+    ask: Ask
+    """The prompt and which reading of it."""
+    label: str
+    points: str
+    """Numbers on the drawing of the two points of a tape, `3 to 8`; empty otherwise."""
+    only_if: str
+    """When the wizard asks it at all, such as `only if l, h or f`; empty for always."""
+    codes: Codes
+    """What the letters mean, where this box alone on its page uses them; none otherwise."""
+    preset: str
+    """Letter printed in the box, for what was chosen when the sheet was made; empty otherwise."""
+
+    @property
+    def kind(self) -> str:
+        """Kind of the prompt."""
+        return self.ask.prompt.kind
+
+
+@dataclass(frozen=True, slots=True)
+class SheetStep:
+    """One step of the wizard on paper."""
+
+    number: int
+    """Its number in the wizard's own list: `/go NUMBER` goes there."""
+    id: str
+    title: str
+    how: str
+    """One line."""
+    codes: tuple[Codes, ...]
+    """What the letters of several boxes mean."""
+    only_when: str
+    boxes: tuple[Box, ...]
+
+
+@dataclass(frozen=True)
+class Course:
+    """What the boxes of every step need to know of the whole."""
+
+    walked: tuple[Page, ...]
+    chosen: Mapping[str, str]
+    """Fields of the state that were chosen, as tokens."""
+    points: Mapping[str, int]
+    length: str
+    """`short` where the short survey was chosen, else empty."""
+
+    @cached_property
+    def prompts(self) -> Mapping[str, Prompt]:
+        """Every prompt by its id."""
+        return {p.id: p for page in self.walked for p in page.prompts}
+
+    @cached_property
+    def number_of(self) -> Mapping[str, int]:
+        """Step id to its number in the wizard's list."""
+        return {page.step.id: n for n, page in enumerate(self.walked, start=1)}
+
+    def between(self, prompt: Prompt) -> str:
+        """The numbers of a tape's two points."""
+        ends = [self.points.get(prompt.start, 0), self.points.get(prompt.end, 0)]
+        return f"{ends[0]} to {ends[1]}" if all(ends) else ""
+
+    def preset(self, part: str, prompt: Prompt) -> str:
+        """Only where a state is set down first: what is asked again later is what may have changed."""
+        field, token = prompt.keep.removeprefix("state."), self.length if prompt.id == LENGTH_PROMPT else ""
+        if prompt.keep.startswith("state.") and (part == "prepare" or field == "supports"):
+            token = self.chosen.get(field, "")
+        return next((c.letter for c in prompt.choices if c.token == token), "")
+
+    def state_words(self, field: str) -> str:
+        """A chosen field of the state in the words of its prompt."""
+        choices = (c for p in self.prompts.values() if p.keep == f"state.{field}" for c in p.choices)
+        return next((c.words for c in choices if c.token == self.chosen[field]), self.chosen[field])
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """Everything that is printed."""
+
+    layout: Layout
+    state: Mapping[str, str]
+    """Fields of the state that were chosen, in words."""
+    points: Mapping[str, int]
+    """Point id to its number on the drawing."""
+    cautions: tuple[Caution, ...]
+    """In the order in which they are met."""
+    steps: tuple[SheetStep, ...]
+    left_out: tuple[tuple[int, str, str], ...]
+    """Number, title and reason of the steps that do not apply."""
+
+
+def sheet_of(library: Library, layout: str, state: Mapping[str, str] | None = None, *, short: bool = False) -> Sheet:
+    """The worksheet for a layout (KeyError when there is none such) and a state, such as {"body": "bolted"}.
+
+    What of the state is not chosen rules nothing out: such steps say when they are wanted. Raises UnknownState.
+    """
+    chosen = dict(state or {})
+    frame = library.layouts[layout]
+    blank = _blank(library, layout, chosen, short)
+    walked = tuple(_walk(blank, library))
+    course = Course(walked, chosen, points_of(frame), blank.answer_to(LENGTH_PROMPT))
+    steps = tuple(_step(n, page, course) for n, page in enumerate(walked, start=1) if page.prompts)
+    met = list(dict.fromkeys(b.ask.prompt.caution for s in steps for b in s.boxes if b.kind == "ack"))
+    gone = tuple((n, page.step.title, page.gone) for n, page in enumerate(walked, start=1) if page.gone)
+    words = {f: course.state_words(f) for f in chosen}
+    return Sheet(frame, words, course.points, tuple(library.cautions[c] for c in met), steps, gone)
+
+
+def _blank(library: Library, layout: str, state: Mapping[str, str], short: bool) -> Survey:
+    survey = Survey(layout=layout)
+    if short:
+        survey = survey.with_row(Answer(id="a1", at=DAY, prompt=LENGTH_PROMPT, answer="short"))
+    known = {f: {c.token for p in ps for c in p.choices} for f, ps in _state_prompts(survey, library).items()}
+    for field, token in state.items():
+        if token not in known.get(field, set()):
+            offered = "; ".join(f"{f}={'|'.join(sorted(tokens))}" for f, tokens in known.items())
+            raise UnknownState(f"{field}={token} is no state that a survey knows. There are {offered}.")
+    return survey.with_row(replace(State(id="s1", at=DAY), **state)) if state else survey  # type: ignore[arg-type]
+
+
+def _state_prompts(survey: Survey, library: Library) -> dict[str, list[Prompt]]:
+    """The choices that set a field of the state, in the order of asking."""
+    found: dict[str, list[Prompt]] = {}
+    for page in pages(survey, library, DAY):
+        for prompt in page.prompts:
+            if prompt.keep.startswith("state.") and prompt.choices:
+                found.setdefault(prompt.keep.removeprefix("state."), []).append(prompt)
+    return found
+
+
+def _walk(survey: Survey, library: Library) -> Iterator[Page]:
+    """Every page as it stands when its turn comes: cautions read before, the engine lifted and let down on the way."""
+    settled: set[str] = set()
+    for n, _ in enumerate(pages(survey, library, DAY)):
+        page = pages(survey, library, DAY)[n]
+        yield page
+        for caution in (p.caution for p in page.prompts if p.kind == "ack"):
+            survey = survey.with_row(Ack(id=survey.new_id(Ack), at=DAY, caution=caution))
+        for prompt in (p for p in page.prompts if p.keep.startswith("state.") and p.choices):
+            field = prompt.keep.removeprefix("state.")
+            if field in settled and getattr(survey.state(), field):
+                # Asked again later, it changes; the first answer is the one that the way of the survey counts on.
+                changed = {field: prompt.choices[0].token}
+                survey = survey.with_replaced(replace(survey.state(), **changed))  # type: ignore[arg-type]
+            settled.add(field)
+
+
+def _step(number: int, page: Page, course: Course) -> SheetStep:
+    step, shared = page.step, shared_codes(page.prompts)
+    boxes = tuple(
+        Box(
+            ask,
+            label_of(ask),
+            course.between(ask.prompt),
+            only_if(ask.prompt, course.prompts, course.number_of),
+            Codes("", ()) if ask.prompt.choices in shared else codes_of(ask.prompt),
+            course.preset(step.part, ask.prompt),
+        )
+        for ask in asks_of(page)
+    )
+    wanted = only_when(needs_left(step, course.chosen))
+    return SheetStep(number, step.id, step.title, step.paper or step.how[0], tuple(shared.values()), wanted, boxes)

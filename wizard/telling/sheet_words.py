@@ -1,0 +1,132 @@
+"""Words of the worksheet: labels short enough for paper, what the letters mean, when a box is wanted at all."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from wizard.library.shapes import Choice, Layout, Need, Step
+from wizard.survey.answer import NOT_SURE
+from wizard.survey.guide import Ask
+from wizard.survey.prompts import Prompt
+from wizard.telling.drawing_plan import spots
+
+NTH = ("", "", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th", "9th")
+
+SEEN_LINE = "b bare, p painted, d dirty, n not reached (then nothing more)"
+"""How well a place was seen; said once for the whole sheet."""
+HEAD_FIELDS = (
+    ("Car", "Date"),
+    ("Measured by", "Written by"),
+    ("Supports: what, and where they stood",),
+    ("Tape", "Rule", "Level"),
+    ("String and its weight", "Bar and its pointers", "Garage, how warm"),
+)
+"""Room at the top, a line of fields each."""
+FILL_LINES = (
+    "Read the cautions first. Boxes go from left to right and line by line, in the order in which the program asks.",
+    "Write figures just as the tool says them: 25 7/8, or 657. Whoever writes says each figure back.",
+    f"A look takes two letters, how well it was seen and what was seen: {SEEN_LINE}. So: b o.",
+    "(!) behind a word: it outranks every number. Change nothing there and show it to a specialist.",
+    "An empty box is a place that was not read: write why beside it.",
+)
+ENTER_LINES = (
+    "At the computer: one reads aloud, one types. Several boxes go on one line with ; between them, in this order.",
+    "A caution is acknowledged by the word understood, and words of your own stand alone: each on a line of its own.",
+    "A box marked only if is not asked where it does not apply, so pass over it when it is empty. Any other empty box: "
+    "/skip and why.",
+)
+
+
+def title_of(layout: Layout, state: Mapping[str, str]) -> str:
+    """What the sheet is for."""
+    said = "; ".join(f"{field}: {words}" for field, words in state.items())
+    return f"Worksheet for a survey of a frame: {layout.name}." + (f" For a car with {said}." if said else "")
+
+
+def points_of(layout: Layout) -> dict[str, int]:
+    """Every point of the frame with its number on the drawing, front to rear, left before right."""
+    return {id: n for n, id in enumerate(spots(layout), start=1)}
+
+
+def label_of(ask: Ask) -> str:
+    """What is to be written there; which reading it is, where it is read more than once."""
+    prompt = ask.prompt
+    if prompt.kind == "ack":
+        return f"Caution read: {prompt.ask}"
+    return f"{prompt.ask}, {NTH[ask.nth]}" if ask.nth > 1 else prompt.ask
+
+
+@dataclass(frozen=True, slots=True)
+class Codes:
+    """What the letters of a set of choices mean."""
+
+    about: str
+    """The question they belong to, without its side; empty where a page has one set."""
+    letters: tuple[tuple[str, str], ...]
+    """(letter, words)"""
+
+    @property
+    def line(self) -> str:
+        """All in one line: `o nothing found; l light pits`."""
+        words = "; ".join(f"{letter} {words}" for letter, words in self.letters)
+        return f"{self.about}: {words}" if self.about else words
+
+
+def shared_codes(prompts: Sequence[Prompt]) -> dict[tuple[Choice, ...], Codes]:
+    """The letters that several boxes of a page share (left and right), each set said once."""
+    sets: dict[tuple[Choice, ...], list[Prompt]] = {}
+    for prompt in prompts:
+        if prompt.choices and prompt.item:
+            sets.setdefault(prompt.choices, []).append(prompt)
+    shared = {choices: found[0] for choices, found in sets.items() if len(found) > 1}
+    return {choices: Codes(_about(prompt, len(shared)), _letters(prompt)) for choices, prompt in shared.items()}
+
+
+def codes_of(prompt: Prompt) -> Codes:
+    """What the letters of one prompt mean; none where it has none."""
+    return Codes("", _letters(prompt))
+
+
+def _letters(prompt: Prompt) -> tuple[tuple[str, str], ...]:
+    found = [(c.letter, c.words + (" (!)" if c.stop else "")) for c in prompt.choices]
+    if prompt.kind == "look":
+        found.append((NOT_SURE.letter, NOT_SURE.words))
+    elif found and prompt.optional:
+        found.append(("-", "nothing to say"))
+    return tuple(found)
+
+
+def _about(prompt: Prompt, sets: int) -> str:
+    """The question without its side; not needed for a look, nor where there is one set."""
+    words = prompt.ask.removesuffix("?").replace("?", ":")
+    for side in ("left rail's ", "right rail's ", "left ", "right "):
+        words = words.replace(side, "")
+    return "" if sets == 1 or prompt.kind == "look" else words
+
+
+def only_if(prompt: Prompt, prompts: Mapping[str, Prompt], number_of: Mapping[str, int]) -> str:
+    """When the wizard asks this at all, by the letters of an answer given before."""
+    said = []
+    for need in prompt.needs:
+        asked = prompts.get(need.key)
+        if asked is not None:
+            letters = [c.letter for c in asked.choices if c.token in need.any]
+            step = f" at step {number_of[asked.step]}" if asked.step != prompt.step else ""
+            said.append(_either(letters) + step)
+    return f"only if {' and '.join(said)}" if said else ""
+
+
+def _either(letters: Sequence[str]) -> str:
+    return ", ".join(letters[:-1]) + f" or {letters[-1]}" if len(letters) > 1 else "".join(letters)
+
+
+def needs_left(step: Step, chosen: Mapping[str, str]) -> tuple[Need, ...]:
+    """The step's needs on a state that was not chosen for this sheet: they are still open."""
+    return tuple(n for n in step.needs if n.key.startswith("state.") and n.key.removeprefix("state.") not in chosen)
+
+
+def only_when(needs: Sequence[Need]) -> str:
+    """When the whole step is wanted, in words."""
+    said = [f"{n.key.removeprefix('state.')} {' or '.join(t.replace('-', ' ') for t in n.any)}" for n in needs]
+    return f"Only with the {' and the '.join(said)}." if said else ""

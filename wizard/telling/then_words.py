@@ -1,0 +1,101 @@
+"""Last time, at the prompt: what the state was, and the old reading once the new one is in."""
+
+from __future__ import annotations
+
+import calendar
+from datetime import datetime
+
+from wizard.library.shapes import Library
+from wizard.readings.plain import clean_line
+from wizard.survey.guide import answered
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+from wizard.survey.rows import PointNote, Remark
+from wizard.telling.page import said
+
+WHEN = "next-time/when"
+MONTHS = {"season": 6, "year": 12, "two-years": 24}
+
+
+def then_line(prompt: Prompt, earlier: Survey | None) -> str:
+    """What is recalled before an answer: the state, the answer or the look of last time, and the photo's number.
+
+    A reading of last time is never in it: the hand would copy it. Empty where there is nothing to recall.
+    """
+    if earlier is None or prompt.kind == "ack":
+        return ""
+    parts = [_said_then(prompt, earlier), *_marks(prompt, earlier)]
+    return "; ".join(p for p in parts if p)
+
+
+def _said_then(prompt: Prompt, earlier: Survey) -> str:
+    if prompt.kind in ("length", "gap", "bubble"):
+        return ""
+    kept = prompt.keep.removeprefix("state.") if prompt.keep.startswith("state.") else ""
+    token = str(getattr(earlier.state(), kept, "")) if kept else ""
+    if kept == "engine":  # What it was at the start of the day; lifting it is a step of its own.
+        token = earlier.answer_to(prompt.id) or token
+    words = next((c.words for c in prompt.choices if c.token == token), token) or said(earlier, prompt)
+    return f"Last time: {clean_line(words, 200)}. Today?" if words and words != "-" else ""
+
+
+def _marks(prompt: Prompt, earlier: Survey) -> list[str]:
+    """Mark and photo of the points, and photos taken at this prompt."""
+    found = []
+    for note in earlier.standing(PointNote):
+        if note.point in (prompt.start, prompt.end):
+            what = ", ".join(w for w in (note.mark, f"photo {note.photo}" if note.photo else "") if w)
+            found.append(clean_line(f"{note.point}: {what}", 120))
+    photos = [r.photo for r in earlier.standing(Remark) if r.prompt == prompt.id and r.photo]
+    return found + ([f"photo {clean_line(', '.join(photos), 80)} of last time"] if photos else [])
+
+
+def then_and_now(survey: Survey, earlier: Survey | None, prompt: Prompt) -> str:
+    """`Then 91 1/8 and 91 1/8, now 91 1/16.` once all readings of the prompt are in; empty before, or without both."""
+    if earlier is None or prompt.kind not in ("length", "gap", "bubble") or answered(survey, prompt) < prompt.repeats:
+        return ""
+    then, now = (_typed(s, prompt) for s in (earlier, survey))
+    if not then or not now:
+        return ""
+    other = f" {earlier.unit}" if earlier.unit != survey.unit and prompt.kind != "bubble" else ""
+    return f"Then {then}{other}, now {now}."
+
+
+def _typed(survey: Survey, prompt: Prompt) -> str:
+    return " and ".join(clean_line(r.typed, 40) for r in survey.readings_of(prompt.id))
+
+
+def next_date(survey: Survey) -> datetime | None:
+    """The day for the next survey, as the person chose; None for no date."""
+    months = MONTHS.get(survey.answer_to(WHEN))
+    if months is None or survey.started.year == 1:
+        return None
+    year, month = divmod(survey.started.year * 12 + survey.started.month - 1 + months, 12)
+    last = calendar.monthrange(year, month + 1)[1]
+    return survey.started.replace(year=year, month=month + 1, day=min(survey.started.day, last))
+
+
+def next_line(survey: Survey) -> str:
+    """`Measure the same points again about 2027-04-10.`; empty without a date."""
+    date = next_date(survey)
+    return f"Measure the same points again about {date:%Y-%m-%d}, and at once after a knock." if date else ""
+
+
+def due_line(survey: Survey, today: datetime) -> str:
+    """Whether the next survey is due, for a list of surveys; empty where it is not."""
+    date = next_date(survey)
+    return f"to be measured again since {date:%Y-%m-%d}" if date and date <= today else ""
+
+
+def recalled_words(survey: Survey, library: Library) -> str:
+    """What a re-check is going to ask, for its first page."""
+    from wizard.survey.guide import course_of
+
+    steps = [library.steps[id] for id in course_of(survey, library)]
+    titles = [s.title for s in steps if s.part in ("look", "measure")]
+    return (
+        "From last time are recalled: the tools, the marks and photos of the points, the sizes and limits of your own. "
+        "The old figures stay hidden until the new ones are in. To be taken again: "
+        + "; ".join(titles)
+        + ". /whole asks for everything."
+    )

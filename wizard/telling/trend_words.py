@@ -1,0 +1,125 @@
+"""Three surveys or more of one frame, in words and plots: what goes on, what stands still, when a limit would be met."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from datetime import timedelta
+
+from wizard.judgement.trend import Trend
+from wizard.library.shapes import Layout
+from wizard.maths.student import coverage_factor
+from wizard.survey.record import Survey, Unit
+from wizard.telling.amounts import BANDS
+from wizard.telling.canvas import Charset, Drawing
+from wizard.telling.quantity_names import WAYS, name_of, size
+from wizard.telling.trend_plot import Mark, limits_of, trend_plot
+
+YEAR, THOUSAND = 365.25, 1000.0
+"""What a slope is said per: a year, or a thousand km."""
+PER = {"days": (YEAR, "a year"), "km": (THOUSAND, "1000 km")}
+WIDTH, HEIGHT = 70, 12
+
+
+def trend_lines(found: Sequence[Trend], by: str, surveys: Sequence[Survey], layout: Layout) -> list[str]:
+    """A sentence for each quantity that moves, and one for all that do not. by: days or km."""
+    unit = surveys[-1].unit
+    lines = [trend_line(t, by, surveys, layout) for t in found if t.says != "not moving"]
+    still = [t for t in found if t.says == "not moving"]
+    shapes = [t for t in still if t.findings[-1].quantity != "length" and t.findings[-1].unit == "mm"]
+    if shapes:
+        per, words = PER[by]
+        reach = max(t.slope.half_width * per for t in shapes)
+        lines.append(
+            f"{len(still)} figures go neither way: a flat line, none surely faster than "
+            f"{size(reach, 'mm', unit)} in {words}."
+        )
+    return lines
+
+
+def trend_line(trend: Trend, by: str, surveys: Sequence[Survey], layout: Layout) -> str:
+    """One quantity's trend in a sentence or two."""
+    f, unit = trend.findings[-1], surveys[-1].unit
+    per, words = PER[by]
+    name = name_of(f, layout)
+    if trend.says == "jumped":
+        days = [f"{s.started:%Y-%m-%d}" for s in _those(trend, surveys)]
+        at = trend.slope.jump
+        return f"{_cap(name)}: it moved, but not steadily; most of it between {days[at]} and {days[at + 1]}."
+    rate, half = trend.slope.number.value * per, trend.slope.half_width * per
+    said = (
+        f"{_cap(name)}: {size(rate, f.unit, unit)} in {words}, {_way(f.quantity, rate)}, "
+        f"19 times in 20 between {size(abs(rate) - half, f.unit, unit)} and {size(abs(rate) + half, f.unit, unit)}."
+    )
+    return said + _meets(trend, by, surveys, unit)
+
+
+def _way(quantity: str, rate: float) -> str:
+    """Which way it goes, in a word or two."""
+    way = WAYS.get(quantity, ("", ""))[0 if rate > 0 else 1]
+    return f"towards “{way}”" if way else ("longer" if rate > 0 else "shorter")
+
+
+def _those(trend: Trend, surveys: Sequence[Survey]) -> list[Survey]:
+    """The surveys behind the trend's points."""
+    return [surveys[n] for n in trend.at]
+
+
+def _meets(trend: Trend, by: str, surveys: Sequence[Survey], unit: Unit) -> str:
+    met = trend.meets
+    if met is None:
+        return ""
+    f = trend.findings[-1]
+    what = (
+        f" At this rate it would reach {size(met.bound, f.unit, unit)}, the end of “{BANDS.get(met.band, met.band)}”,"
+    )
+    if by == "km":
+        ahead = [x - trend.xs[-1] for x in (met.x, met.earliest, met.latest)]
+        late = f"{ahead[2]:.0f}" if math.isfinite(ahead[2]) else "never"
+        return f"{what} in about {ahead[0]:.0f} km (between {ahead[1]:.0f} and {late})."
+    dates = [_date(surveys, x) for x in (met.x, met.earliest, met.latest)]
+    return f"{what} about {dates[0]} (between {dates[1]} and {dates[2]})."
+
+
+def _date(surveys: Sequence[Survey], x: float) -> str:
+    if not math.isfinite(x) or x > YEAR * 500:
+        return "never"
+    try:
+        return f"{surveys[0].started + timedelta(days=x):%Y-%m}"
+    except OverflowError:
+        return "never"
+
+
+def plot_of(
+    trend: Trend,
+    by: str,
+    surveys: Sequence[Survey],
+    layout: Layout,
+    width: int = WIDTH,
+    height: int = HEIGHT,
+    charset: Charset = "ascii",
+) -> Drawing:
+    """The plot of one quantity; its words are the trend's sentence."""
+    unit, f = surveys[-1].unit, trend.findings[-1]
+    marks = [
+        Mark(x, g.value, coverage_factor(g.number.dof) * g.number.u, _mark_name(s, by, x))
+        for x, g, s in zip(trend.xs, trend.findings, _those(trend, surveys), strict=True)
+    ]
+    bound = trend.meets.bound if trend.meets else None
+    low, high = limits_of(marks, bound)
+    labels = (_signed(low, f.unit, unit), _signed(high, f.unit, unit))
+    line = (trend.slope.line.intercept, trend.slope.line.slope)
+    words = trend_line(trend, by, surveys, layout) if trend.says != "not moving" else f"{name_of(f, layout)}: flat."
+    return trend_plot(marks, line, bound, labels, words, width, height, charset)
+
+
+def _mark_name(survey: Survey, by: str, x: float) -> str:
+    return f"{x:.0f} km" if by == "km" else f"{survey.started:%Y-%m}"
+
+
+def _signed(value: float, finding_unit: str, unit: Unit) -> str:
+    return ("-" if value < 0 else "") + size(value, finding_unit, unit) if value else "0"
+
+
+def _cap(text: str) -> str:
+    return text[:1].upper() + text[1:]

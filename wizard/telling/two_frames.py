@@ -1,0 +1,147 @@
+"""Two surveys of different frames side by side, for the person who must choose one.
+
+It says what each would want and what nobody saw; it never says which to buy, and nothing of the road.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from itertools import zip_longest
+from typing import Any
+
+from wizard.judgement.bands import Judged
+from wizard.judgement.seen import Gap
+from wizard.judgement.verdict import Verdict, is_open, verdict_of, weight
+from wizard.library.shapes import Library
+from wizard.readings.plain import clean_line
+from wizard.survey.guide import layout_of
+from wizard.survey.record import Survey
+from wizard.telling.change_words import day
+from wizard.telling.closing import wrap
+from wizard.telling.quantity_names import amount, name_of
+from wizard.telling.verdict_words import headline
+
+WANTS = {
+    "specialist": "wants a specialist",
+    "put-right": "wants putting right before paint",
+    "axle-first": "axle, spring or centre bolt to be looked at first",
+    "watch": "to be watched",
+}
+MOST = 6
+"""Findings shown of each frame, the gravest first."""
+COLUMN, GAP = 37, "  "
+HONEST = (
+    "Neither column says which to take. A frame of which less was seen may only look the better; ask what it would "
+    "cost to see the rest first. Both say nothing of the road: for that, local rules and a licensed professional come "
+    "first."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """One of the two, in words."""
+
+    survey: Survey
+    verdict: Verdict
+    name: str
+    findings: tuple[str, ...]
+    wants: tuple[str, ...]
+    """What repair it would want: of what is established."""
+    open: tuple[str, ...]
+    """What may want more than is known."""
+    not_seen: tuple[str, ...]
+
+
+def frame_of(survey: Survey, library: Library, today: datetime) -> Frame:
+    """One frame's verdict as short lines."""
+    verdict = verdict_of(survey, library, today)
+    limited = sorted((j for j in verdict.judged if j.bands), key=_gravity, reverse=True)
+
+    def line(judged: Judged) -> str:
+        f = judged.finding
+        return f"{name_of(f, layout_of(survey, library))}: {amount(f, survey.unit)}"
+
+    grave = [j for j in limited if j.established in WANTS]
+    stop = tuple(f"{s.title}: {s.choice.words}: a specialist" for s in verdict.stops if s.choice)
+    wants = tuple(f"{line(j)}: {WANTS[j.established]}" for j in _one_each(grave))
+    return Frame(
+        survey,
+        verdict,
+        f"{clean_line(survey.car or survey.id or 'no name', 60)}, {day(survey)}",
+        tuple(line(j) for j in limited[:MOST]),
+        stop + wants,
+        tuple(line(j) for j in _one_each([j for j in limited if is_open(j)])),
+        tuple(_gap(g) for g in verdict.not_seen),
+    )
+
+
+def _gravity(judged: Judged) -> tuple[int, int, float]:
+    edge = judged.edges[0]
+    bound = edge.high if judged.finding.value >= 0 or edge.low is None else -edge.low
+    return weight(judged.worst), weight(judged.established), abs(judged.finding.value) / (bound or 1.0)
+
+
+def _one_each(judged: Sequence[Judged]) -> list[Judged]:
+    """The gravest of each quantity: the stations along one rail are one repair."""
+    first: dict[str, Judged] = {}
+    for j in judged:
+        first.setdefault(j.finding.quantity, j)
+    return list(first.values())
+
+
+def _gap(gap: Gap) -> str:
+    return f"{gap.what}: {gap.why}".rstrip(".")
+
+
+def two_frames(a: Survey, b: Survey, library: Library, today: datetime) -> str:
+    """Both frames in two columns: what to do, what was found, what repair each would want, what was not seen."""
+    left, right = frame_of(a, library, today), frame_of(b, library, today)
+    lines = ["Two frames side by side", ""]
+    lines += _columns([left.name], [right.name])
+    for heading, one, other in _parts(left, right):
+        lines += ["", heading, *_columns(one or ("nothing",), other or ("nothing",))]
+    return "\n".join([*lines, "", *wrap(HONEST)])
+
+
+def _parts(a: Frame, b: Frame) -> list[tuple[str, tuple[str, ...], tuple[str, ...]]]:
+    return [
+        ("What to do", (headline(a.verdict),), (headline(b.verdict),)),
+        ("What was found, the gravest first", a.findings, b.findings),
+        ("What repair it would want", a.wants, b.wants),
+        ("What may want more than is known yet", a.open, b.open),
+        ("What was not seen or not measured", a.not_seen, b.not_seen),
+    ]
+
+
+def _columns(one: Sequence[str], other: Sequence[str]) -> list[str]:
+    left, right = (
+        [row for line in lines for row in wrap(line, COLUMN, "- " if len(lines) > 1 else "", "  ")]
+        for lines in (one, other)
+    )
+    return [f"{a:<{COLUMN}}{GAP}{b}".rstrip() for a, b in zip_longest(left, right, fillvalue="")]
+
+
+def frames_json(surveys: Sequence[Survey], library: Library) -> list[dict[str, Any]]:
+    """Both frames as data."""
+    found = []
+    for survey in surveys:
+        frame = frame_of(survey, library, survey.started)
+        found.append(
+            {
+                "survey": survey.id,
+                "car": survey.car,
+                "action": frame.verdict.action,
+                "headline": headline(frame.verdict),
+                "findings": [
+                    {"id": j.finding.id, "value": j.finding.value, "u": j.finding.number.u, "bands": list(j.bands)}
+                    for j in frame.verdict.judged
+                    if j.bands
+                ],
+                "wants": list(frame.wants),
+                "open": list(frame.open),
+                "not_seen": list(frame.not_seen),
+            }
+        )
+    return found
