@@ -11,13 +11,13 @@ import pytest
 
 import wizard
 from tests.hostile import HOSTILE
-from tests.sitting.driving import finished
+from tests.sitting.driving import begun, finished
 from wizard.command import main
 from wizard.library.load import load_library
 from wizard.survey.file import load
 
 ROOT = Path(wizard.__file__).resolve().parent.parent
-BEGUN = "Bramble\ni\nw\no\n"
+BEGUN = "".join(f"{line}\n" for line in begun())
 
 
 @pytest.fixture
@@ -121,8 +121,8 @@ def test_piped_ask_stops_at_the_first_refusal_with_everything_before_saved(
 
 def test_ask_goes_on_with_a_file(folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = tmp_path / "mine.toml"
-    for lines in ("Bramble\ni\n", "w\no\n"):
-        _typed(monkeypatch, lines)
+    for lines in (begun()[:2], begun()[2:]):
+        _typed(monkeypatch, "\n".join(lines))
         assert main(["ask", str(path)]) == 0
     survey = load(path)
     assert (survey.id, survey.answer_to("about-the-car/by")) == ("mine", "owner")

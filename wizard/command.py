@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import argparse
 import contextlib
+import gc
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
 
@@ -25,10 +26,32 @@ def _parser() -> argparse.ArgumentParser:
     one.add_argument("file", type=Path)
     ask = sub.add_parser("ask", help="the survey by plain prompts, line by line")
     ask.add_argument("file", type=Path, nargs="?")
+    ask.add_argument("--recheck", action="store_true", help="measure the frame of FILE again, in a new survey")
     tell = sub.add_parser("tell", help="every finding and the verdict in words, or as JSON")
     tell.add_argument("file", type=Path)
     tell.add_argument("--json", action="store_true")
     tell.add_argument("--mentor", action="store_true", help="with every reading and the table of doubts")
+    compare = sub.add_parser("compare", help="what changed between surveys, what did not, what cannot be told")
+    compare.add_argument("old", type=Path)
+    compare.add_argument("new", type=Path, nargs="+")
+    compare.add_argument("--json", action="store_true")
+    sheet = sub.add_parser("sheet", help="a blank worksheet for the garage, to print")
+    sheet.add_argument("--layout", default="straight-ladder", metavar="ID", help="kind of frame (else straight-ladder)")
+    sheet.add_argument(
+        "--state",
+        action="append",
+        default=[],
+        metavar="FIELD=ANSWER",
+        help="like body=bolted; may be given again",
+    )
+    sheet.add_argument("--short", action="store_true", help="the short survey: the engine leaves tomorrow")
+    sheet.add_argument("-o", "--output", type=Path, metavar="FILE", help="a .html or .txt file, else text is printed")
+    report = sub.add_parser("report", help="the record to keep with the car")
+    report.add_argument("file", type=Path)
+    report.add_argument("-o", "--output", type=Path, metavar="FILE", help="a .html, .md, .txt or .csv file, else text")
+    model = sub.add_parser("model", help="a model frame to bend, by plain prompts: which check sees what")
+    model.add_argument("file", type=Path, nargs="?", help="a survey whose sizes it takes")
+    model.add_argument("--layout", default="", metavar="ID", help="kind of frame, where no survey is named")
     content = sub.add_parser("content", help="check authored content and name every fault")
     content.add_argument("dir", type=Path, nargs="?")
     return parser
@@ -39,7 +62,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     args = _parser().parse_args(argv)
     _utf8()
     try:
-        status = {"ask": _ask, "tell": _tell, "content": _content}.get(args.command, _wizard)(args)
+        status = COMMANDS.get(args.command, _wizard)(args)
         sys.stdout.flush()
         return status
     except BrokenPipeError:
@@ -82,13 +105,20 @@ def _ask(args: argparse.Namespace) -> int:
     from wizard.sitting.naming import survey_folder
     from wizard.sitting.plain import run
     from wizard.sitting.sitting import Sitting
+    from wizard.survey.file import NotSaved
     from wizard.survey.toml import Unreadable
 
     library = load_library()
+    if args.recheck and args.file is None:
+        return _refused(ValueError("Say which survey is measured again, like: crosstape ask FILE --recheck."))
     try:
+        if args.recheck:
+            from wizard.sitting.recheck import start
+
+            args.file = start(args.file, library, datetime.now(), Path(args.folder) if args.folder else None)
         folder = args.file.parent if args.file else survey_folder(args.folder)
         sitting = Sitting(library, path=args.file, folder=folder, foretell=foretelling(library))
-    except Unreadable as error:
+    except (Unreadable, NotSaved) as error:
         return _refused(error)
     person = sys.stdin.isatty()
     return run(sitting, sys.stdin, lambda text: print(text, flush=True), person=person)
@@ -113,6 +143,38 @@ def _tell(args: argparse.Namespace) -> int:
     return 0
 
 
+def _compare(args: argparse.Namespace) -> int:
+    from wizard.library import load_library
+    from wizard.sitting.comparing import compare_files
+
+    gc.disable()  # Hundreds of thousands of rows that live to the end: looking through them for rings costs a quarter.
+    found = compare_files([args.old, *args.new], load_library(), datetime.now(), as_json=args.json)
+    if found.text:
+        print(found.text)
+    for fault in found.faults:
+        print(fault, file=sys.stderr)
+    return 1 if found.faults else 0
+
+
+def _model(args: argparse.Namespace) -> int:
+    from wizard.library import load_library
+    from wizard.sitting.model_desk import ModelDesk
+    from wizard.sitting.model_plain import run_model
+    from wizard.survey.file import load
+    from wizard.survey.toml import Unreadable
+
+    library = load_library()
+    if args.layout and args.layout not in library.layouts:
+        return _refused(ValueError(f"There is no such kind of frame; there are {', '.join(library.layouts)}."))
+    try:
+        survey = load(args.file) if args.file else None
+    except Unreadable as error:
+        return _refused(error)
+    desk = ModelDesk(library, survey, layout=library.layouts.get(args.layout))
+    end = run_model(desk, sys.stdin, lambda text: print(text, flush=True), person=sys.stdin.isatty())
+    return int(end == "refused")
+
+
 def _content(args: argparse.Namespace) -> int:
     from wizard.library.load import read_content
     from wizard.library.paths import content_dir
@@ -123,3 +185,55 @@ def _content(args: argparse.Namespace) -> int:
     if not faults:
         print("The content is in order.")
     return 1 if faults else 0
+
+
+def _sheet(args: argparse.Namespace) -> int:
+    from wizard.library import load_library
+    from wizard.survey.file import NotSaved
+    from wizard.telling.papers import NotWritten, write_sheet
+    from wizard.telling.sheet import UnknownState, sheet_of
+    from wizard.telling.sheet_text import sheet_text
+
+    library = load_library()
+    if args.layout not in library.layouts:
+        return _refused(ValueError(f"There is no such kind of frame; there are {', '.join(library.layouts)}."))
+    state = {field: token for field, _, token in (said.partition("=") for said in args.state)}
+    try:
+        sheet = sheet_of(library, args.layout, state, short=args.short)
+        if args.output:
+            write_sheet(sheet, args.output)
+        else:
+            print(sheet_text(sheet), end="")
+    except (UnknownState, NotWritten, NotSaved) as error:
+        return _refused(error)
+    return 0
+
+
+def _report(args: argparse.Namespace) -> int:
+    from wizard.library import load_library
+    from wizard.survey.file import NotSaved, load
+    from wizard.survey.toml import Unreadable
+    from wizard.telling.papers import NotWritten, report_as, source_of, write_report
+
+    library = load_library()
+    try:
+        if args.output:
+            write_report(args.file, args.output, library, datetime.now())
+        else:
+            survey = load(args.file)
+            print(report_as(survey, library, datetime.now(), source_of(args.file), ".txt"), end="")
+    except (Unreadable, NotWritten, NotSaved) as error:
+        return _refused(error)
+    return 0
+
+
+COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
+    "ask": _ask,
+    "tell": _tell,
+    "compare": _compare,
+    "sheet": _sheet,
+    "report": _report,
+    "model": _model,
+    "content": _content,
+}
+"""Every command but the wizard itself."""

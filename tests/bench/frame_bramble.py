@@ -34,6 +34,7 @@ BRAMBLE = Story(
     answers={
         "about-the-car/car": "Bramble, two-seat tourer",
         "about-the-car/unit": "i",
+        "about-the-car/layout": "s",
         "about-the-car/course": "w",
         "about-the-car/by": "o",
         "what-to-bring/ready": "r",

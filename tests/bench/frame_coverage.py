@@ -27,6 +27,7 @@ from wizard.survey.rows import Reading
 DAY = datetime(2026, 1, 1, 9)
 CHOSEN = {
     "about-the-car/unit": "in",
+    "about-the-car/layout": "straight-ladder",
     "state/engine": "in",
     "state/body": "off",
     "tools/tape": "ordinary-tape",

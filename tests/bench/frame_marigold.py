@@ -41,6 +41,7 @@ MARIGOLD = Story(
     answers={
         "about-the-car/car": "Marigold, saloon",
         "about-the-car/unit": "m",
+        "about-the-car/layout": "s",
         "about-the-car/course": "w",
         "about-the-car/by": "m",
         "what-to-bring/ready": "r",

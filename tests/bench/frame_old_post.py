@@ -41,6 +41,7 @@ OLD_POST = Story(
     answers={
         "about-the-car/car": "Old Post, van",
         "about-the-car/unit": "i",
+        "about-the-car/layout": "s",
         "about-the-car/course": "w",
         "about-the-car/by": "h",
         "what-to-bring/ready": "r",
@@ -81,6 +82,10 @@ OLD_POST = Story(
         "tools/string": "s",
         "tools/level": "-",
         "tools/bar": "-",
+        "panel-gaps/left/top": "3/16",
+        "panel-gaps/left/low": "1/8",
+        "panel-gaps/right/top": "3/16",
+        "panel-gaps/right/low": "1/8",
         "set-supports/supports": "w",
         "set-supports/stood": "-",
         "set-supports/push": "s",

@@ -72,7 +72,7 @@ def _plan(truth: Truth, quantity: str, where: str) -> float | None:
         return out["left"] - out["right"] if quantity == "horn" else out[where]
     if quantity == "horn-back":
         along = _unit(_less(_middle(truth, "rear"), _middle(truth, "front")))
-        return _dot(_across(truth, "tip"), along)
+        return _dot(_across(truth, "tip"), along) - _dot(_across(truth, "front"), along)
     return None
 
 

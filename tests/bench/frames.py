@@ -188,6 +188,8 @@ def reading(truth: Truth, prompt_id: str, rng: random.Random, tools: Tools) -> s
         return say_gap(rng.gauss(off, tools.rule_s), tools.rule_step, tools.unit, ("right", "left"))
     if step == "wheelbase":
         return _tape(_axle_distance(truth, rest[-1]), rng, tools)
+    if step == "panel-gaps":
+        return say_length(rng.gauss(5.0, tools.rule_s), tools.rule_step, tools.unit)
     if step == "pitting":
         left = truth.sizes.rail[2] - (truth.pit if rest[-1] == "pitted" else 0.0)
         return f"{rng.gauss(left, tools.calliper_s):.2f} mm"

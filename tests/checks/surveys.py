@@ -14,6 +14,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.run import findings_of
 from wizard.library import load_library
 from wizard.library.shapes import Library
+from wizard.library.templates import misfit
 from wizard.sitting.commands import handle
 from wizard.sitting.sitting import Sitting
 from wizard.survey.prompts import expand
@@ -65,7 +66,8 @@ def add(survey: Survey, prompt: str, *typed: str, tool: str | None = None) -> Su
 def with_looks(survey: Survey, seen: str = "bare", answer: str = "nothing-found", share: float = 1.0) -> Survey:
     """The survey with that look at every place (or the first share of them)."""
     layout = library().layouts["straight-ladder"]
-    prompts = [p.id for s in library().steps.values() for p in expand(s, layout) if p.kind == "look"]
+    steps = [s for s in library().steps.values() if not misfit(s.needs, layout)]
+    prompts = [p.id for s in steps for p in expand(s, layout) if p.kind == "look"]
     for prompt in prompts[: round(share * len(prompts))]:
         survey = survey.with_row(Look(id=survey.new_id(Look), prompt=prompt, seen=seen, answer=answer))
     return survey

@@ -156,3 +156,27 @@ def test_a_car_in_a_mirror_has_the_same_past_on_the_other_side(name: str) -> Non
     assert {c: here[c].answer for c in CAUSES} == {c: there[c].answer for c in CAUSES}
     assert there.box == here.box
     assert there.corner == (here.corner and (MIRROR[here.corner[0]], here.corner[1]))
+
+
+def signs_of(*looks: list[str]) -> dict[str, Evidence]:
+    story = {**stories()["quiet-frame"], "looks": list(looks)}
+    return {e.sign.id: e for e in evidence_of(*evidence_for(story), library().signs)}
+
+
+def test_dents_at_different_places_are_no_twins() -> None:
+    """The same dent in the same third is the press; in another third it is neither a pair nor alone."""
+    left = ["rail-sides", "left", "middle", "bare", "smooth-dent"]
+    assert set(signs_of(left, ["rail-sides", "right", "middle", "bare", "smooth-dent"])) == {"dents-like-twins"}
+    assert set(signs_of(left, ["rail-sides", "right", "front", "bare", "smooth-dent"])) == set()
+    assert set(signs_of(left)) == {"dent-alone"}
+    assert set(signs_of(left, ["rail-sides", "right", "", "painted", "nothing-found"])) == set()
+
+
+@pytest.mark.parametrize(("seen", "weight"), [("bare", "strong"), ("painted", "medium"), ("dirty", "medium")])
+def test_what_was_seen_poorly_weighs_a_step_less(seen: str, weight: str) -> None:
+    assert signs_of(["rail-sides", "left", "front", seen, "kink"])["kink"].weight == {"collision": weight}
+
+
+def test_the_better_of_two_looks_at_one_place_counts() -> None:
+    poor, good = (["rail-sides", "left", "front", seen, "kink"] for seen in ("dirty", "bare"))
+    assert signs_of(poor, good)["kink"].weight == {"collision": "strong"}

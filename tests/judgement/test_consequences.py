@@ -37,6 +37,12 @@ def test_a_sag_lets_the_fan_down(said: str, outcome: str) -> None:
     assert foretold("equal-sag", {"fan": said})["fan"].outcome == outcome
 
 
+def test_a_sag_that_is_surely_left_foretells_nothing() -> None:
+    rows = {f"{w}": ["sag-unloaded", f"engine-mount/{w}", 2.0, 0.2] for w in ("left", "right")}
+    found = foretold("quiet-frame", **rows)
+    assert "hood-gap" not in found
+
+
 def test_a_crown_opens_the_hood_at_the_top() -> None:
     assert foretold("crown-on-purpose", {"hood-gap": "wide-at-top"})["hood-gap"].outcome == "agrees"
 

@@ -2,6 +2,7 @@
 
 LADDER, DIAGONALS, TOPS = "layouts/straight-ladder.toml", "steps/long-diagonals.toml", "steps/rail-tops.toml"
 BAR, COURSE, LIMITS = "steps/front-box-bar.toml", "course.toml", "limits.toml"
+NOSE = "layouts/a-frame.toml"
 
 EDITS: dict[str, tuple[str, str, str, str]] = {
     # defect: (file, what stood there, what stands there now, the fault)
@@ -77,7 +78,7 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         '"state.boddy"',
         "needs.key: 'state.boddy' is neither a prompt nor",
     ),
-    "need-without-tokens": (DIAGONALS, 'any = ["loosened", "off"], ', "", "needs[1].any: is missing; add any ="),
+    "need-without-tokens": (DIAGONALS, 'any = ["loosened", "off"], ', "", "needs[2].any: is missing; add any ="),
     "field-that-is-not-there": (
         DIAGONALS,
         "left {front_name} to",
@@ -97,9 +98,9 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "needs.key: '{seid}' is no field",
     ),
     "field-where-none-is": (
-        BAR,
-        'ask = "bar on',
-        'ask = "{item} bar on',
+        "steps/string-set-up.toml",
+        'ask = "height of',
+        'ask = "{item} height of',
         "ask: '{item}' is no field here; leave it out",
     ),
     "field-with-a-format": (DIAGONALS, "{front_name}", "{front_name:d}", "ask: '{front_name}' is no field here"),
@@ -185,6 +186,61 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "place[tip].x: is not a number that can be measured",
     ),
     "figure-of-words": (LADDER, "track = 1420", 'track = "wide"', "figures.track: is str; write it as a number"),
+    "middle-and-a-side": (
+        NOSE,
+        'sides = ["middle"]',
+        'sides = ["middle", "left"]',
+        'a-frame.toml: place[nose].sides: mixes the middle with a side; write sides = ["middle"] and half_width = 0',
+    ),
+    "middle-off-the-middle": (NOSE, "half_width = 0\n", "half_width = 9\n", "place[nose].sides: mixes the middle with"),
+    "unknown-plate-of-a-box": (
+        "layouts/x-braced.toml",
+        'through = "plate"',
+        'through = "plaet"',
+        "box[whole].through: 'plaet' is not known; did you mean 'plate'?",
+    ),
+    "plate-box-without-its-plate": (
+        "layouts/x-braced.toml",
+        'through = "plate"\n',
+        "",
+        "x-braced.toml: box[whole].through: is missing; name the place in the middle from which the corners are taped",
+    ),
+    "horns-without-a-place-behind": (
+        "layouts/leaf-ladder-light.toml",
+        'rear = "front"',
+        'rear = "rear"',
+        "horns.toml: prompt.end: '-right' is no point of the layout leaf-ladder-light; did you mean",
+    ),
+    "step-without-anything-to-ask": (
+        "steps/nose-diagonals.toml",
+        'any = ["nose"]',
+        'any = ["plate"]',
+        'nose-diagonals.toml: prompt.only: asks nothing of the layout x-braced; add a [[needs]] with key = "layout"',
+    ),
+    "need-of-a-kind-that-is-none": (
+        "steps/nose-diagonals.toml",
+        'any = ["nose"]',
+        'any = ["noes"]',
+        "nose-diagonals.toml: needs.any: 'noes' is not known; did you mean 'nose'?",
+    ),
+    "role-that-no-step-knows": (
+        "layouts/double-drop.toml",
+        'role = "part"',
+        'role = "prat"',
+        "double-drop.toml: front-box.role: 'prat' is what no step calls it; did you mean 'part'?",
+    ),
+    "layout-not-offered": (
+        "steps/about-the-car.toml",
+        '  { letter = "a", token = "a-frame", words = "an A: both rails meet in one nose" },\n',
+        "",
+        "about-the-car.toml: prompt.choice: the layout 'a-frame' cannot be chosen; add a choice for it",
+    ),
+    "layout-offered-that-is-none": (
+        "steps/about-the-car.toml",
+        'token = "a-frame"',
+        'token = "b-frame"',
+        "about-the-car.toml: prompt.choice.token: 'b-frame' is not known; did you mean 'a-frame'?",
+    ),
     "place-twice": (
         LADDER,
         'id = "centre"\nname = "centre"\nx = 1000\nh',

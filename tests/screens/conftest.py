@@ -12,7 +12,7 @@ from textual.pilot import Pilot
 from wizard.screens.app import CrosstapeApp
 
 NOON = datetime(2026, 4, 11, 12, 0)
-NAMED = ("Bramble", "i", "w", "o")
+NAMED = ("Bramble", "i", "s", "w", "o")
 """Answers to the first page: name, inches, the whole survey, the owner."""
 
 

@@ -16,7 +16,7 @@ from wizard.survey.file import load
 from wizard.survey.toml import Unreadable
 
 NOON = datetime(2026, 4, 11, 12, 0)
-AT_TAPE = ("n", "Bramble", "i", "w", "o", "/go long-diagonals")
+AT_TAPE = ("n", "Bramble", "i", "s", "w", "o", "/go long-diagonals")
 
 
 @pytest.fixture

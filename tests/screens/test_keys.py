@@ -10,7 +10,7 @@ from textual import events
 from wizard.screens.app import CrosstapeApp
 from wizard.survey.file import load
 
-AT_TAPE = ("n", "Bramble", "i", "w", "o", "/go long-diagonals")
+AT_TAPE = ("n", "Bramble", "i", "s", "w", "o", "/go long-diagonals")
 FILE = Path("Surveys/bramble-2026-04-11.toml")
 
 

@@ -18,7 +18,7 @@ from wizard.screens.app import CrosstapeApp
 
 SHOTS = Path(__file__).parent / "shots"
 SIZES = ((80, 24), (120, 36))
-STARTED = ("n", "Bramble, tourer", "i", "w", "o")
+STARTED = ("n", "Bramble, tourer", "i", "s", "w", "o")
 DIAGONALS = (*STARTED, "/go long-diagonals", "91 1/8", "91", "91 1/16")
 LEVEL = (*STARTED, "/go level", "1/2 left", "0", "1 left", "1/2 left", "1 left")
 PAGES: dict[str, tuple[str, ...]] = {

@@ -68,7 +68,7 @@ def _reply(prompt: Prompt, n: int) -> str:
 def _walk(folder: Path, count: int) -> tuple[list[str], Survey]:
     """The lines of the first so many answers from the measuring on, and the survey that they should give."""
     sitting = Sitting(load_library(), folder=folder, now=lambda: datetime(2026, 4, 11, 12))
-    lines = ["Bramble", "i", "w", "o", "/go widths"]
+    lines = ["Bramble", "i", "s", "w", "o", "/go widths"]
     for line in lines:
         handle(sitting, line)
     for n in range(count):
@@ -102,7 +102,7 @@ def test_a_burst_of_many_answers_in_one_write_puts_each_at_its_prompt(start, tmp
 
 def test_stop_in_the_middle_and_go_on_another_time(start, tmp_path: Path) -> None:
     terminal = start()
-    terminal.write("n\rBramble\ri\rw\ro\r/go widths\r25 1/8!\r" + F10 + "99\r")
+    terminal.write("n\rBramble\ri\rs\rw\ro\r/go widths\r25 1/8!\r" + F10 + "99\r")
     assert terminal.end() == 0
     assert "Saved in" in terminal.text
     again = start()
@@ -119,7 +119,7 @@ def test_stop_in_the_middle_and_go_on_another_time(start, tmp_path: Path) -> Non
 
 def test_the_rest_of_a_burst_is_set_aside_at_the_first_refusal(start, tmp_path: Path) -> None:
     terminal = start()
-    terminal.write("n\rBramble\ri\rw\ro\r/go widths\r25 1/8!\r25 9/8\r26!\r27!\r")
+    terminal.write("n\rBramble\ri\rs\rw\ro\r/go widths\r25 1/8!\r25 9/8\r26!\r27!\r")
     terminal.wait_for("characters that followed were set aside")
     terminal.write(F10)
     assert terminal.end() == 0
@@ -128,7 +128,7 @@ def test_the_rest_of_a_burst_is_set_aside_at_the_first_refusal(start, tmp_path: 
 
 def test_ten_thousand_characters_are_one_refusal(start, tmp_path: Path) -> None:
     terminal = start()
-    terminal.write("n\rBramble\ri\rw\ro\r/go widths\r")
+    terminal.write("n\rBramble\ri\rs\rw\ro\r/go widths\r")
     terminal.wait_for("left front to right front")
     terminal.write("9" * 10_000 + "\r")
     terminal.wait_for("Not taken.", 30)

@@ -16,9 +16,6 @@ from wizard.survey.file import load
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 
-BEGUN = ("Bramble", "i", "w", "o", "r")
-"""Answers from the first question to the first of `state`."""
-
 
 class Clock:
     """A time that stands still until it is moved."""
@@ -99,6 +96,20 @@ LIKELY: dict[str, Callable[[Prompt], str]] = {
 def likely(prompt: Prompt) -> str:
     """An answer that any prompt of that kind takes."""
     return LIKELY[prompt.kind](prompt)
+
+
+@cache
+def begun(unit: str = "i", course: str = "w") -> tuple[str, ...]:
+    """Answers from the first question to the first of `state`."""
+    said = {"about-the-car/car": "Bramble", "about-the-car/unit": unit, "about-the-car/course": course}
+    driver, lines = Driver(Path(tempfile.mkdtemp())), []
+    while (prompt := driver.sitting.prompt) is not None and prompt.step != "state":
+        lines.append(said.get(prompt.id, likely(prompt)))
+        driver.run(lines[-1])
+    return tuple(lines)
+
+
+BEGUN = begun()
 
 
 def walk(driver: Driver, say: dict[str, str] | None = None) -> list[tuple[str, int]]:

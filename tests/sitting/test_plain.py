@@ -6,6 +6,7 @@ import pytest
 
 from tests.sitting.driving import BEGUN, Driver, finished, likely
 from wizard.sitting.plain import WIDTH, run
+from wizard.survey.rows import Answer
 
 
 def _told(driver: Driver, *lines: str, person: bool = False) -> tuple[int, str]:
@@ -22,10 +23,11 @@ def test_a_pipe_that_ends_early_is_no_fault(driver: Driver) -> None:
 
 
 def test_a_pipe_stops_at_the_first_refusal_with_everything_before_saved(driver: Driver) -> None:
-    status, told = _told(driver, "Bramble", "i", "all of it", "w", "o")
+    status, told = _told(driver, *BEGUN[:2], "all of it", *BEGUN[2:])
     assert status == 1
     assert told.endswith("The lines that follow were set aside.")
-    assert (driver.at, driver.saved.unit) == ("about-the-car/course", "in")
+    assert driver.saved.unit == "in"
+    assert [a.prompt for a in driver.saved.table(Answer)] == ["about-the-car/car", "about-the-car/unit"]
 
 
 def test_a_pipe_stops_at_a_doubt_too(tmp_path: Path) -> None:
@@ -96,5 +98,4 @@ def test_at_the_end_the_verdict_is_told(tmp_path: Path) -> None:
 @pytest.mark.parametrize("end", ["\n", "\r\n", ""])
 def test_line_ends_of_any_system(driver: Driver, end: str) -> None:
     run(driver.sitting, [f"Bramble{end}", f"i{end}"], lambda _: None, person=False)
-    assert driver.saved.car == "Bramble"
-    assert driver.at == "about-the-car/course"
+    assert (driver.saved.car, driver.saved.unit) == ("Bramble", "in")

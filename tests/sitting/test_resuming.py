@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.sitting.driving import BEGUN, Driver, finished, likely, step_of
+from tests.sitting.driving import BEGUN, Driver, begun, finished, likely, step_of
 from wizard.survey.rows import Ack, Answer, Reading
 
 STRING = ("/go sag-loaded", "understood", "understood")
@@ -87,7 +87,7 @@ def test_a_caution_passed_over_leads_out_of_its_step(driver: Driver) -> None:
 
 
 def test_the_short_survey_goes_on_as_the_whole_one(driver: Driver) -> None:
-    driver.run("Bramble", "i", "s", "o")
+    driver.run(*begun(course="s"))
     assert driver.at == "state/engine"
     while driver.sitting.prompt is not None:
         driver.run(likely(driver.sitting.prompt))
@@ -100,7 +100,8 @@ def test_the_short_survey_goes_on_as_the_whole_one(driver: Driver) -> None:
 
 
 def test_two_sittings_one_after_the_other_lose_nothing(tmp_path: Path) -> None:
-    one = Driver(tmp_path).run("Bramble", "i")
-    two = one.again().run("w", "o")
-    three = two.again().run("r")
-    assert [a.answer for a in three.saved.table(Answer)] == ["Bramble", "in", "whole", "owner", "ready"]
+    one = Driver(tmp_path).run(*BEGUN[:2])
+    two = one.again().run(*BEGUN[2:4])
+    three = two.again().run(*BEGUN[4:])
+    alone = Driver(tmp_path / "alone").run(*BEGUN)
+    assert three.saved.table(Answer) == alone.saved.table(Answer)

@@ -172,7 +172,8 @@ def test_without_the_knock_marigold_would_have_another_verdict(library: Library,
     story = replace(MARIGOLD, truth=sound)
     path = tmp_path / f"{story.id}.toml"
     written(story, library, path)
-    assert verdict_of(load(path), library, datetime(2026, 7, 1)).action in ("leave", "watch")
+    # The numbers ask for nothing; the rivet that the same person saw loose keeps the answer open.
+    assert verdict_of(load(path), library, datetime(2026, 7, 1)).action == "open"
 
 
 @each_story

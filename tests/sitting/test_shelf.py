@@ -21,7 +21,7 @@ NOON = datetime(2026, 4, 11, 12, 0)
 
 def _survey(path: Path, car: str, age: int = 0) -> Path:
     sitting = Sitting(load_library(), path=path, now=lambda: NOON)
-    for line in (car, "i", "w", "o"):
+    for line in (car, "i", "s", "w", "o"):
         sitting.enter(line)
     os.utime(path, (1_000_000 - age, 1_000_000 - age))
     return path

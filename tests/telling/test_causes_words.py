@@ -76,13 +76,14 @@ def test_a_crown_under_the_weight_waits_for_nothing() -> None:
     [
         ("tight-at-top", "The car and the reading tell one story."),
         ("wide-at-top", "Read that place again before you act on it."),
-        ("even", "too small to show, or fitted to it"),
-        ("off", "What you saw does not tell."),
+        ("even", "it is too small to show, or was fitted to it"),
+        ("off", "It was off: look once it is together."),
+        ("sides-differ", "What you saw does not tell."),
     ],
 )
 def test_a_prediction_says_what_agreement_and_contradiction_do(said: str, words: str) -> None:
     text = part("equal-sag", "Worth a look because of it", hood_gap=said)
-    assert f"The hood's gap should be tighter at the top. {'' if said in ('even', 'off') else 'You saw'}" in text
+    assert "The hood's gap should be tighter at the top." in text
     assert words in text
 
 

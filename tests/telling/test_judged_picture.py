@@ -21,7 +21,7 @@ NOON = datetime(2026, 4, 11, 12)
 def shift(tmp_path: Path) -> Judged:
     """A right rail 1/4 in further back: diagonals of a frame whose left front to right rear is the longer."""
     sitting = Sitting(load_library(), folder=tmp_path, now=lambda: NOON)
-    for line in ("Bramble", "i", "w", "o"):
+    for line in ("Bramble", "i", "s", "w", "o"):
         sitting.enter(line)
     assert sitting.go("long-diagonals")
     for line in ("91 1/2!", "91!", "91 1/2!", "91!"):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from wizard.library.shapes import Layout, Library, Scatter
 from wizard.maths.repeats import Pooled, mean_u, pool
@@ -44,6 +44,20 @@ class Taken:
         return tuple(r.id for r in self.rows)
 
 
+_bubble = lru_cache(maxsize=1024)(read_bubble)
+_EXPANDED: dict[tuple[int, int], tuple[Library, Layout, Mapping[str, Prompt]]] = {}
+"""The prompts of each library and kind of frame met; an owner's sizes change none of them."""
+
+
+def _prompts(library: Library, layout: Layout) -> Mapping[str, Prompt]:
+    key = (id(library), id(layout))
+    if key not in _EXPANDED:
+        pages = (expand(step, layout, library.tools) for step in library.steps.values())
+        # The entry holds on to both, so that their ids stay theirs.
+        _EXPANDED[key] = (library, layout, {p.id: p for page in pages for p in page})
+    return _EXPANDED[key][2]
+
+
 @dataclass(frozen=True)
 class Case:
     """A survey with the content it was made by. Computes nothing of the frame; checks do."""
@@ -60,8 +74,7 @@ class Case:
     @cached_property
     def prompts(self) -> Mapping[str, Prompt]:
         """Every prompt that any step can ask of this layout, by id."""
-        pages = (expand(step, self.layout, self.library.tools) for step in self.library.steps.values())
-        return {p.id: p for page in pages for p in page}
+        return _prompts(self.library, self.library.layouts.get(self.layout.id, self.layout))
 
     @cached_property
     def by_prompt(self) -> Mapping[str, tuple[Reading, ...]]:
@@ -125,7 +138,7 @@ class Case:
             level = self.tool_of(row, "level")[1]
             if not isinstance(level, Level):
                 raise Refused("This reading names a tool that is no level.")
-            return level.slope(read_bubble(row.typed, self.survey.unit))
+            return level.slope(_bubble(row.typed, self.survey.unit))
         return float(value_of(prompt, row.typed, self.survey.unit) - self._start(row, prompt))
 
     def _start(self, row: Reading, prompt: Prompt) -> Fraction:
@@ -139,7 +152,7 @@ class Case:
         prompt = self.prompts[row.prompt]
         if prompt.kind != "bubble":
             return prompt.tool or "tape", 1.0
-        bubble, level = read_bubble(row.typed, self.survey.unit), self.tool_of(row, "level")[1]
+        bubble, level = _bubble(row.typed, self.survey.unit), self.tool_of(row, "level")[1]
         assert isinstance(level, Level)
         if level.resolution is not None and level.sensitivity is None:
             return "angle-gauge", 3.141592653589793 / 180.0
@@ -150,8 +163,14 @@ class Case:
     # Repeats --------------------------------------------------------------------------------------------------
 
     def _group(self, row: Reading) -> tuple[str, str]:
-        prompt = self.prompts[row.prompt]
-        return self.scale_of(row)[0], self.aim(prompt)
+        found = self._groups.get(row.id)
+        if found is None:
+            found = self._groups[row.id] = self.scale_of(row)[0], self.aim(self.prompts[row.prompt])
+        return found
+
+    @cached_property
+    def _groups(self) -> dict[str, tuple[str, str]]:
+        return {}
 
     @cached_property
     def pooled(self) -> Mapping[tuple[str, str], Pooled]:
@@ -199,10 +218,8 @@ class Case:
         prompt = self.prompts[prompt_id]
         values = tuple(self.value(r) for r in rows)
         n = len(rows)
-        shared = combine(
-            sum(values) / n,
-            [(1.0 / n, Uncertain(v, self._shared(r, v))) for r, v in zip(rows, values, strict=True)],
-        )
+        each = [Uncertain(v, self._shared(r, v)) for r, v in zip(rows, values, strict=True)]
+        shared = each[0] if n == 1 else combine(sum(values) / n, [(1.0 / n, u) for u in each])
         parts = (self._hand(prompt, rows), *shared.parts, *self.point_parts(prompt.start, prompt.end))
         return Taken(prompt, Uncertain(shared.value, parts), values, rows)
 

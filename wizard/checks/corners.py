@@ -42,9 +42,10 @@ def _plate(case: Case, box: Box) -> list[Finding]:
     tapes = _all(case, [f"plate-to-corners/{box.id}/{box.through}--{corner}" for corner in corners])
     if not tapes:
         return []
+    a, b, c, d = tapes
     (front, front_ids), (rear, rear_ids) = width(case, box.front), width(case, box.rear)
     try:
-        plate = plate_shift(*(t.number for t in tapes), front, rear)
+        plate = plate_shift((a.number, b.number), (c.number, d.number), front, rear)
     except ValueError:
         return []
     notes = () if front_ids and rear_ids else ("round-figures",)

@@ -40,6 +40,8 @@ def _side(case: Case, side: str, clean: Taken, pitted: Taken) -> list[Finding]:
         return findings
     if face not in FACES or not 0 <= p.value < c.value or not {"rail_depth", "rail_flange"} <= figures.keys():
         return findings
+    if 2 * c.value >= figures["rail_depth"] or c.value >= figures["rail_flange"]:
+        return findings  # mm typed where inches are set: no rail is that thick, so no section can be reckoned
     channel = Channel(figures["rail_depth"], figures["rail_flange"], c.value, c.value)
     for name, at in (("stiffness", 0), ("strength", 1)):
         number = _left(channel, face, c, p, at)

@@ -61,9 +61,7 @@ def _boxes(case: Case, plan: Plan) -> list[Finding]:
         quantity = None if box.front == HORNS else shift_of(case, plan, box)
         if quantity is None:
             continue
-        findings.append(
-            plan_finding(plan, "rail-shift", box.id, plan.number(quantity), "diagonals", "rail-shift")
-        )
+        findings.append(plan_finding(plan, "rail-shift", box.id, plan.number(quantity), "diagonals", "rail-shift"))
         if box.role != "nose":
             longer = plan.number(mash(plan.adjustment, _pair(box.front), _pair(box.rear)))
             findings.append(plan_finding(plan, "mash", box.id, longer, "diagonals"))

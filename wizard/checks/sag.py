@@ -5,6 +5,8 @@ Source: geometry of a string on two equal blocks, and its own dip w x (l - x) / 
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import round_figure
@@ -21,10 +23,14 @@ PLAIN_STRING = StringLine(0.0005, 30.0, False)
 
 def _string(case: Case) -> StringLine:
     tool = case.survey.tool("string")
-    if tool is None:
-        return PLAIN_STRING
+    return PLAIN_STRING if tool is None else _line(tuple((k, str(v)) for k, v in tool.extra.items()))
+
+
+@lru_cache(maxsize=64)
+def _line(values: tuple[tuple[str, str], ...]) -> StringLine:
+    """The string of a row's figures; an ordinary one where they cannot be read."""
     try:
-        found = instrument({**tool.extra, "kind": "string", "name": tool.name})
+        found = instrument({**dict(values), "kind": "string"})
     except Refused:
         return PLAIN_STRING
     return found if isinstance(found, StringLine) and found.mass and found.pull else PLAIN_STRING

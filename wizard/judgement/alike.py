@@ -7,7 +7,7 @@ to be the same is taken to be another: the doubt is then the larger one.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field
 
 from wizard.maths.uncertain import Part, Uncertain
 from wizard.survey.follow import SAME_AS
@@ -34,20 +34,28 @@ class Names:
     """Point to the survey since which it is where it is, as a name; `*` stands for all that are not here."""
     hand: str
     """Who pulled the tape."""
+    known: dict[str, str] = field(default_factory=dict)
+    """Names found so far, since each comes up in many numbers."""
 
     def lasting(self, number: Uncertain) -> Uncertain:
         """The number with every part named so that equal names are one error in all surveys."""
-        return Uncertain(number.value, tuple(replace(p, name=self._name(p)) for p in number.parts))
+        return Uncertain(number.value, tuple(self._part(p) for p in number.parts))
 
-    def _name(self, part: Part) -> str:
-        kind, _, rest = part.name.partition(":")
-        if part.name.startswith(LASTING):
-            return part.name
+    def _part(self, p: Part) -> Part:
+        name = self.known.get(p.name)
+        if name is None:
+            name = self.known[p.name] = self._name(p.name)
+        return p if name == p.name else Part(name, p.size, p.dof, p.shared, p.source, p.pool)
+
+    def _name(self, name: str) -> str:
+        kind, _, rest = name.partition(":")
+        if name.startswith(LASTING):
+            return name
         if kind == "point":
-            return part.name + self.points.get(rest.rpartition(":")[0], self.points.get("*", ""))
+            return name + self.points.get(rest.rpartition(":")[0], self.points.get("*", ""))
         if kind in OF_A_TOOL and rest in self.tools:
             return f"{kind}:{self.tools[rest]}" + (f"/{self.hand}" if kind == "hang" else "")
-        return f"{self.survey}|{part.name}"
+        return f"{self.survey}|{name}"
 
 
 def names_of(surveys: Sequence[Survey]) -> tuple[Names, ...]:

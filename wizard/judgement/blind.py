@@ -16,14 +16,15 @@ from wizard.checks.finding import Finding
 from wizard.checks.plan import plan_of
 from wizard.checks.run import CHECKS
 from wizard.library.shapes import Layout, Library
-from wizard.library.shapes_model import Voice
+from wizard.library.shapes_model import ModelFault, Voice
 from wizard.maths.student import coverage_factor
+from wizard.model.bending import bend
 from wizard.model.bent import Bent
 from wizard.model.frame import Frame
-from wizard.model.sliders import bend
 from wizard.model.taken import library_for, prompts_of, survey_on
+from wizard.readings.refused import Refused
 from wizard.survey.prompts import Prompt
-from wizard.survey.record import Survey
+from wizard.survey.record import Survey, Unit
 
 NEXT_TO_NOTHING = 0.25
 """mm: a change under this nobody reads off any scale here."""
@@ -41,7 +42,7 @@ class Heard:
     change: float
     """By how much it changed, mm."""
     why: str
-    """Why it does not see it, as authored; empty where it does."""
+    """Why it does not see it, as authored, or what it takes it for; empty where it simply sees it."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -65,11 +66,23 @@ class Bench:
         """The model, bent."""
         return Frame(self.layout, bent)
 
-    def bend(self, lines: Iterable[str], bent: Bent | None = None) -> Bent:
-        """The faults after some typed lines, as the content writes them. Raises Refused."""
+    def bend(self, lines: Iterable[str], bent: Bent | None = None, unit: Unit = "mm") -> Bent:
+        """The faults after some typed lines; a bare number is in `unit`. Raises Refused."""
         found = bent or Bent()
         for line in lines:
-            found = bend(found, line, self.layout)
+            found = bend(found, line, self.layout, unit)
+        return found
+
+    @cached_property
+    def faults(self) -> Mapping[str, ModelFault]:
+        """The authored faults that this kind of frame can have."""
+        found = {}
+        for fault in self.library.model.faults.values():
+            try:
+                self.bend((*fault.bend, *fault.mirror))
+            except Refused:
+                continue
+            found[fault.id] = fault
         return found
 
     def survey(self, bent: Bent) -> Survey:
@@ -110,7 +123,8 @@ class Bench:
             return Heard(voice, "silent", None, 0.0, "")
         worst = max(ids, key=lambda id: abs(changed[id]) / (half_width(then[id]) or 1.0))
         kind = kind_of(changed[worst], then[worst])
-        why = "" if kind == "sees" else self.library.model.reasons.get((fault, voice.id), voice.blind)
+        general = "" if kind == "sees" else voice.blind
+        why = self.library.model.reasons.get((fault, voice.id), general)
         return Heard(voice, kind, now[worst], changed[worst], why)
 
     def drop_of_ball(self, bent: Bent) -> float | None:

@@ -50,7 +50,8 @@ class Change:
     says: str
     """changed, not changed, cannot tell"""
     why: str
-    """Why it cannot be told: one-of-many (alone it would be a change), too-coarse; empty otherwise."""
+    """Why it cannot be told: one-of-many (alone it would be a change), too-coarse (its 95 % interval holds a change
+    that would matter); empty otherwise."""
     visible: float
     """The smallest change that would have been called one 19 times in 20, among all that are compared."""
     visible_alone: float
@@ -139,17 +140,17 @@ def _changes(pairs: list[tuple[Finding, Finding]], library: Library) -> tuple[Ch
     found = []
     for (old, new), number, stands in zip(pairs, numbers, stand, strict=True):
         alone = smallest_visible(number.u, number.dof)
-        says, why = _says(number, stands, alone, matters(new, library))
+        says, why = _says(number, stands, matters(new, library))
         found.append(Change(old, new, number, says, why, smallest_visible(number.u, number.dof, share), alone))
     return tuple(found)
 
 
-def _says(number: Uncertain, stands: bool, visible: float, matters: float | None) -> tuple[str, str]:
+def _says(number: Uncertain, stands: bool, matters: float | None) -> tuple[str, str]:
     if stands:
         return "changed", ""
     if changed(number.value, number.u, number.dof):
         return "cannot tell", "one-of-many"
-    if matters is not None and visible > matters:
+    if matters is not None and abs(number.value) + coverage_factor(number.dof) * number.u > matters:
         return "cannot tell", "too-coarse"
     return "not changed", ""
 

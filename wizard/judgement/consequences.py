@@ -66,8 +66,8 @@ def _asked(facts: Told, made: Prediction) -> Prediction:
 
 def _sag(facts: Told, causes: Causes) -> Iterator[Prediction]:
     ids = _signs(causes, "equal-sag", "equal-sag-untold", "equal-sag-loaded")
-    if not ids:
-        return
+    if not any(j.finding.id in ids and j.worst != "leave" for j in facts.judged):
+        return  # So little shows nowhere.
     fitted = bool(causes.older)
     hood = ("even",) if fitted else ("tight-at-top",)
     unlike = ("wide-at-top", "sides-differ") if fitted else ("wide-at-top",)

@@ -31,6 +31,12 @@ class Series:
     """What a correction moved and what has gone back since, with the two changes of each."""
 
     @property
+    def km(self) -> float | None:
+        """km driven from the first survey to the last; None where nobody said."""
+        found = distances(self.surveys)
+        return found[-1] if found else None
+
+    @property
     def surveys(self) -> tuple[Survey, ...]:
         """The surveys, the oldest first."""
         return tuple(o.survey for o in self.row)
@@ -41,7 +47,7 @@ def same_frame(a: Survey, b: Survey) -> bool:
 
     A file whose car was lost is taken to be of the frame it is held against.
     """
-    if a.id and b.follows == a.id or b.id and a.follows == b.id:
+    if (a.id and b.follows == a.id) or (b.id and a.follows == b.id):
         return True
     names = [s.car.split(",")[0].strip().casefold() for s in (a, b)]
     return names[0] == names[1] or not all(names)

@@ -14,7 +14,7 @@ from wizard.survey.rows import Reading
 
 ALWAYS = ("tools", "set-supports", "level")
 """Twist by the level, and what every reading stands on."""
-DIAGONALS = ("long-diagonals", "diagonals-below", "box-diagonals")
+DIAGONALS = ("long-diagonals", "diagonals-below", "nose-diagonals", "plate-to-corners", "box-diagonals")
 """One pair of diagonals, the better one first."""
 STRING = {"sag-loaded": ("string-set-up", "sag-loaded"), "sag-unloaded": ("string-set-up", "sag-unloaded")}
 LIFT = ("lift-engine", "lower-engine")
@@ -28,8 +28,8 @@ def steps_worth(old: Survey, library: Library, today: datetime) -> tuple[str, ..
     """Ids of the steps for a re-check of `old`, in the order of its course.
 
     Always a pair of diagonals, sag at the engine's mount in the state it was read in, and twist; then the places of
-    looks that said stop, and the steps behind the findings that were worst, open, or nearest to a limit, but for what is
-    surely to be left. The engine is lifted again only for a sag that may want putting right.
+    looks that said stop, and the steps behind the findings that were worst, open, or nearest to a limit, but for what
+    is surely to be left. The engine is lifted again only for a sag that may want putting right.
     """
     verdict = verdict_of(old, library, today)
     read = {r.prompt.split("/", 1)[0] for r in old.standing(Reading)}

@@ -43,8 +43,18 @@ class Record:
     def _states(self) -> Mapping[str, State]:
         return {s.id: s for s in self.survey.table(State)}
 
+    @cached_property
+    def _known(self) -> dict[tuple[str, str, str], str]:
+        return {}
+
     def of(self, finding: Finding, field: str, prefix: str = "") -> str:
         """What the field said while the finding was read; several are joined by a comma, empty is not known."""
+        key = (finding.id, field, prefix)
+        if key not in self._known:
+            self._known[key] = self._of(finding, field, prefix)
+        return self._known[key]
+
+    def _of(self, finding: Finding, field: str, prefix: str) -> str:
         rows = (self._readings[i] for i in finding.readings if i in self._readings)
         states = (self._states.get(r.state) for r in rows if r.prompt.startswith(prefix))
         return ", ".join(sorted({str(getattr(s, field)) for s in states if s is not None and getattr(s, field)}))

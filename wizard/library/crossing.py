@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from wizard.library.fields import Fault, nearest
 from wizard.library.model import model_faults
-from wizard.library.shapes import Layout, Library, Need, Step
+from wizard.library.shapes import Box, Layout, LevelPlace, Library, Need, Place, Step
 from wizard.library.signs import sign_faults
 from wizard.library.steps import STATE
 from wizard.library.templates import KIND, SIDES, called, misfit, points_of, wanted
@@ -81,6 +81,12 @@ def _need_faults(step: Step, layout: Layout, known: Container[str]) -> Iterator[
 def _layout_faults(library: Library, layout: Layout) -> Iterator[Fault]:
     steps = [s for s in library.steps.values() if not s.layouts or layout.id in s.layouts]
     known = {KIND} | {f"state.{f}" for f in STATE} | {id for s in steps for id, *_ in _asked(s, layout)}
+    roles = {name for s in library.steps.values() for p in s.prompts for name in p.only}
+    rows: tuple[Box | Place | LevelPlace, ...] = (*layout.boxes, *layout.places, *layout.levels)
+    for row in rows:
+        if row.role and row.role not in roles:
+            wrong = f"'{row.role}' is what no step calls it"
+            yield Fault(f"{layout.id}.toml", f"{row.id}.role", wrong, nearest(row.role, roles))
     for step in steps:
         if not misfit(step.needs, layout) and not any(_asked(step, layout)):
             wrong = f"asks nothing of the layout {layout.id}"
@@ -100,9 +106,9 @@ def cross_faults(library: Library, *, whole: bool) -> Iterator[Fault]:
         yield from _unknown("course.toml", f"courses.{name}", ids, library.steps)
         for id in sorted({i for i in ids if ids.count(i) > 1}):
             yield Fault("course.toml", f"courses.{name}", f"'{id}' stands there twice", "call each step once")
-    called = {id for ids in library.courses.values() for id in ids}
+    reached = {id for ids in library.courses.values() for id in ids}
     for id in library.steps:
-        if id not in called:
+        if id not in reached:
             yield Fault(f"{id}.toml", "id", "no course calls this step", "add it to course.toml")
     for name in ("whole", "short"):
         if name not in library.courses:

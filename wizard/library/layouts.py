@@ -40,6 +40,8 @@ def _box(t: Table, places: set[str]) -> Box:
         role=t.text("role", ""),
         through=t.word("through", places, ""),
     )
+    if box.role == "plate" and not box.through:
+        t.fault("through", "is missing", "name the place in the middle from which the corners are taped")
     t.done()
     return box
 

@@ -26,6 +26,7 @@ def read_model(t: Table) -> ModelBook:
             row.texts("mirror"),
             row.texts("steps"),
             row.text("feel"),
+            row.flag("not_guessed"),
         )
         row.done()
         row.once(fault.id, faults)

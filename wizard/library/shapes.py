@@ -189,8 +189,8 @@ class Layout:
     @property
     def words(self) -> frozenset[str]:
         """Everything that a need on the layout may name: its traits and what its boxes and places are called."""
-        rows = (*self.boxes, *self.places, *self.levels)
-        return frozenset((*self.traits, *(r.role or r.id for r in rows)))
+        boxes, places = (b.role or b.id for b in self.boxes), (p.role or p.id for p in self.places)
+        return frozenset((*self.traits, *boxes, *places))
 
     def place(self, id: str) -> Place:
         """The place of that id; KeyError when the layout has none."""

@@ -1,4 +1,4 @@
-"""The shapes of content/model.toml: faults to bend into the model, the checks that may see them, and why some cannot."""
+"""The shapes of content/model.toml: faults to bend, the checks that may see them, and why some cannot."""
 
 from __future__ import annotations
 
@@ -25,6 +25,8 @@ class ModelFault:
     """Steps from which the model is opened on it."""
     feel: str
     """What a driver or an owner would notice."""
+    not_guessed: bool = False
+    """Left out of the guessing game: its signs are those of another fault, in other amounts."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,26 +42,21 @@ def nose_shift(left: Number, right: Number, width: Number) -> Uncertain:
 
 
 def plate_shift(
-    front_left: Number,
-    front_right: Number,
-    rear_left: Number,
-    rear_right: Number,
-    front_width: Number,
-    rear_width: Number,
+    front: tuple[Number, Number], rear: tuple[Number, Number], front_width: Number, rear_width: Number
 ) -> Plate:
     """What four tapes from the plate to the corners say, wherever between the rails the plate sits.
 
-    front_left ... rear_right: from the plate to that corner. With p and r the medians from the plate to the front
+    front, rear: from the plate to the left corner and to the right one. With p and r the medians from the plate to the front
     and to the rear pair, F and R the widths there, f and b the differences of squares, left less right in front and
     right less left behind: shift = (R·f + F·b) / (2 (p·R + r·F)), off = (r·f - p·b) / (2 (p·R + r·F)). Both are
     exact but for the medians, which a shift or an offset of 10 mm changes by less than 0.1 mm.
     Raises ValueError when two tapes are too short for the width between their corners.
 
-    >>> at = plate_shift(1053, 1047, 1047, 1053, 650, 650)
+    >>> at = plate_shift((1053, 1047), (1047, 1053), 650, 650)
     >>> round(at.shift.value, 2), round(at.off.value, 2)
     (6.31, 0.0)
     """
-    numbers = (front_left, front_right, rear_left, rear_right, front_width, rear_width)
+    numbers = (*front, *rear, front_width, rear_width)
     return Plate(_carried(lambda n: _plate(n)[0], numbers), _carried(lambda n: _plate(n)[1], numbers))
 
 

@@ -83,10 +83,15 @@ def combine(value: float, terms: Iterable[tuple[float, Uncertain]]) -> Uncertain
     terms: (sensitivity, input) for each input; parts of one name are added with their signs.
     Source: JCGM 100:2008 5.1.2 and 5.2.2.
     """
-    merged: dict[str, Part] = {}
+    sizes: dict[str, float] = {}
+    kinds: dict[str, Part] = {}
     for factor, number in terms:
         for part in number.parts:
-            before = merged.get(part.name)
-            size = factor * part.size + (before.size if before else 0.0)
-            merged[part.name] = Part(part.name, size, part.dof, part.shared, part.source, part.pool)
-    return Uncertain(value, tuple(p for p in merged.values() if p.size != 0.0))
+            sizes[part.name] = factor * part.size + sizes.get(part.name, 0.0)
+            kinds[part.name] = part
+    return Uncertain(value, tuple(_sized(kinds[name], size) for name, size in sizes.items() if size != 0.0))
+
+
+def _sized(part: Part, size: float) -> Part:
+    """The part with another size; the same one where it has it already (thousands are made in a comparison)."""
+    return part if part.size == size else Part(part.name, size, part.dof, part.shared, part.source, part.pool)

@@ -5,8 +5,8 @@ Lengths in mm. Left is the driver's left, seated facing forward.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, replace
+from typing import Any, Literal
 
 Engine = Literal["in", "weight-off"]
 Supports = Literal["wheels", "stands-under-axles", "stands-under-frame", "three-points"]
@@ -37,8 +37,28 @@ class Horn:
     up: float = 0.0
     """mm."""
 
+    def scaled(self, times: float) -> Horn:
+        """The same way out of its place, so many times as far."""
+        return Horn(self.inward * times, self.back * times, self.up * times)
+
 
 STRAIGHT = Horn()
+PLAIN = (
+    "diamond",
+    "mash_left",
+    "mash_right",
+    "sway_front",
+    "sway_rear",
+    "twist",
+    "axle_front",
+    "axle_rear",
+    "pulley",
+    "tail",
+    "weak_spring",
+    "stand_low",
+    "pit",
+)
+"""Fields of Bent that are one length each."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +105,18 @@ class Bent:
     """With its weight on the mounts, or without."""
     supports: Supports = "wheels"
     """What the frame rests on."""
+
+    def scaled(self, times: float) -> Bent:
+        """The same faults, so many times as large; how it stands stays as it is.
+
+        >>> Bent(diamond=6.0, left=(Sag(4.0, 640.0),)).scaled(1.5).left[0].depth
+        6.0
+        """
+        changed: dict[str, Any] = {name: getattr(self, name) * times for name in PLAIN}
+        changed |= {name: getattr(self, name).scaled(times) for name in ("horn_left", "horn_right")}
+        for side in ("left", "right"):
+            changed[side] = tuple(Sag(s.depth * times, s.x, s.spread) for s in getattr(self, side))
+        return replace(self, **changed)
 
     @property
     def supports_twist(self) -> float:

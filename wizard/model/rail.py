@@ -26,11 +26,11 @@ def turned(u: float, spread: float) -> float:
     Curvature (1 + cos(πu/s)) / 2s within |u| < s, none outside. A spread of 0 is a hinge of half a radian each way.
 
     >>> turned(100.0, 0.0), round(turned(600.0, 600.0), 3)
-    (50.0, 150.0)
+    (50.0, 210.793)
     """
     away = abs(u)
     if away >= spread:
-        return spread / 4 + (away - spread) / 2
+        return spread * (0.25 + 1 / math.pi**2) + (away - spread) / 2
     turn = math.pi * u / spread
     return (u * u / 2 + (spread / math.pi) ** 2 * (1.0 - math.cos(turn))) / (2 * spread)
 

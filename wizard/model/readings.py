@@ -50,8 +50,10 @@ def _sag(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     if station is None or side not in SIDES or (loaded and not frame.loaded):
         return None
     low = frame.sag(side, station.x, loaded=loaded)
-    return kit.block - low + _hang(frame, kit, station.x) if kit.string_below else (
-        kit.block + low - _hang(frame, kit, station.x)
+    return (
+        kit.block - low + _hang(frame, kit, station.x)
+        if kit.string_below
+        else (kit.block + low - _hang(frame, kit, station.x))
     )
 
 

@@ -21,6 +21,8 @@ def clean(text: str) -> str:
     >>> clean("rail\\x1b[31m red")
     'rail[31m red'
     """
+    if text.isascii() and text.isprintable():
+        return text
     return _UNSAFE.sub("", _PARTING.sub(" ", text))
 
 

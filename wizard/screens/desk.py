@@ -8,18 +8,23 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from wizard.library.shapes import Library, Step
+from wizard.screens.model_face import model_key, model_line, open_model
 from wizard.screens.opening import Opening
 from wizard.screens.outcome import Outcome, Panel, Said
 from wizard.screens.paper import Line
 from wizard.screens.words import resumed_words, taken_words, why_and_how
 from wizard.sitting.reply import Reply
-from wizard.sitting.shelf import copy_sample, load_known
+from wizard.sitting.shelf import copy_sample
 from wizard.sitting.sitting import Sitting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable
+
+if TYPE_CHECKING:
+    from wizard.sitting.model_desk import ModelDesk
 
 COMMANDS = {
     "f1": "/why",
@@ -34,6 +39,8 @@ COMMANDS = {
 }
 """Function keys that are a word at once; F4 leaves `/skip ` in the line, because a reason must follow."""
 STEPS = {"pagedown": 1, "pageup": -1}
+SHARED = ("pagedown", "pageup", "f9", "escape")
+"""Keys that do on the model's page what they do everywhere."""
 
 
 class Desk:
@@ -44,6 +51,8 @@ class Desk:
         self.library, self.folder, self.now = library, folder, now
         self.sitting: Sitting | None = None
         self.opening = Opening(folder, library, now())
+        self.model: ModelDesk | None = None
+        """The model that lies over the page until it is left."""
         self.panel: Panel | None = None
         self.said = Said()
         self.farewell = ""
@@ -61,11 +70,11 @@ class Desk:
 
     def open(self, path: Path | None) -> None:
         """Take a survey in hand, a new one for None. Raises Unreadable."""
-        survey = load_known(path, self.library) if path else None
         self.sitting = Sitting(
-            self.library, path=path, folder=self.folder, survey=survey, now=self.now, foretell=self._foretell
+            self.library, path=path, folder=self.folder, must=True, now=self.now, foretell=self._foretell
         )
-        self.said = Said("told", resumed_words(self.sitting)) if self.sitting.resumed else Said()
+        words = self.sitting.busy or (resumed_words(self.sitting) if self.sitting.resumed else "")
+        self.said = Said("told", words) if words else Said()
         self.top = 0
 
     def _foretell(self, survey: Survey, prompt: Prompt, typed: str) -> str:
@@ -81,6 +90,8 @@ class Desk:
             return Outcome(stop=True)
         if picked.kind == "quit":
             return Outcome(quit=True)
+        if picked.kind == "model":
+            return open_model(self)
         try:
             self.open(self._copied(picked.path) if picked.copy and picked.path else picked.path)
         except (Unreadable, OSError) as error:
@@ -93,13 +104,16 @@ class Desk:
 
     def pick_row(self, row: int) -> Outcome:
         """A line of the opening page was clicked."""
-        name = self.opening.at_row(row + self.top) if self.sitting is None else ""
+        at_start = self.sitting is None and self.model is None
+        name = self.opening.at_row(row + self.top) if at_start else ""
         return self._choose(name) if name else Outcome()
 
     # What the entry line calls -----------------------------------------------------------------------------------
 
     def line(self, text: str) -> Outcome:
         """One ended line: an answer, a word with a slash, or an empty line that closes a panel."""
+        if self.model is not None:
+            return model_line(self, self.model, text)
         if self.sitting is None:
             return self._choose(text)
         if self.panel and not text.strip():
@@ -109,9 +123,11 @@ class Desk:
 
     def key(self, name: str) -> Outcome:
         """A key that types nothing."""
+        if self.model is not None and name not in SHARED and not (self.panel and name in ("up", "down")):
+            return model_key(self, self.model, name)
         if name in ("up", "down"):
             return self._arrow(1 if name == "down" else -1)
-        if name in STEPS and self.sitting is None:
+        if name in STEPS and self.sitting is None and self.model is None:
             self.opening.jump(STEPS[name])
             return Outcome()
         if name in STEPS:
@@ -126,6 +142,8 @@ class Desk:
         if name == "f4":
             self.panel = None
             return Outcome(entry="/skip ")
+        if name == "f12":
+            return open_model(self)
         if name not in COMMANDS:
             return Outcome()
         if self.panel and self.panel.key == name:
@@ -152,6 +170,8 @@ class Desk:
         reply = handle(sitting, text)
         word = text.split(maxsplit=1)[0].lower() if text.strip() else ""
         self.panel = _panel(reply, word, key, sitting.step)
+        if reply.kind == "model":
+            return open_model(self)
         if reply.kind == "quit":
             self.farewell = reply.says
             return Outcome(quit=True)
@@ -161,7 +181,7 @@ class Desk:
         return Outcome(stop=reply.stops_burst)
 
     def _arrow(self, way: int) -> Outcome:
-        if self.sitting is None:
+        if self.sitting is None and self.model is None:
             self.opening.move(way)
             return Outcome()
         return self._scroll(way)

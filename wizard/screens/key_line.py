@@ -17,8 +17,9 @@ AT_A_STEP = (
     ("F8", "verdict"),
     ("F10", "stop"),
 )
+AT_THE_MODEL = (("F1", "why"), ("F3", "words"), ("F5", "back"), ("F7", "straight"), ("F8", "guess"), ("F10", "stop"))
 AT_THE_START = (("Enter", "choose"), ("F9", "light or dark"), ("F10", "stop"))
-EXTRA = ("F9", "light or dark")
+EXTRA = (("F9", "light or dark"), ("F12", "model"))
 """Shown at a step only where there is room to spare."""
 
 
@@ -26,12 +27,17 @@ def key_lines(sitting: bool, width: int) -> list[Line]:
     """The keys in one line, or in two where they do not fit."""
     keys = AT_A_STEP if sitting else AT_THE_START
     if sitting and width >= 100:
-        keys = (*keys[:-1], EXTRA, keys[-1])
+        keys = (*keys[:-1], *EXTRA, keys[-1])
     gap = "   " if width >= 110 else "  " if len(keys) < 6 else " "
     whole = _keys(keys, gap)
     if cells(as_text([whole])) <= width:
         return [whole]
     return [_keys(keys[:5], "  "), _keys(keys[5:], "  ")]
+
+
+def model_keys(width: int) -> list[Line]:
+    """The keys on the model's page."""
+    return [_keys(AT_THE_MODEL, "   " if width >= 110 else "  ")]
 
 
 def _keys(keys: Sequence[tuple[str, str]], gap: str) -> Line:

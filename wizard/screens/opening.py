@@ -12,8 +12,8 @@ from wizard.screens.paper import BLANK, Line, fit, line, pad, wrap
 from wizard.screens.words import ABOUT
 from wizard.sitting.shelf import Listed, shelf_of
 
-SAMPLE_LETTERS = "abcdefghijklmop"
-"""Letters for the samples; n and q mean something else."""
+SAMPLE_LETTERS = "abcdefghijklop"
+"""Letters for the samples; m, n and q mean something else."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +23,7 @@ class Item:
     name: str
     """What is typed to choose it."""
     kind: str
-    """new, survey, sample, quit"""
+    """new, survey, sample, model, quit"""
     words: str
     path: Path | None = None
     listed: Listed | None = None
@@ -49,6 +49,7 @@ class Opening:
                 Item(letter, "sample", s.name, s.path, s)
                 for letter, s in zip(SAMPLE_LETTERS, shelf.samples, strict=False)
             ),
+            Item("m", "model", "bend a model frame, and see which check finds what"),
             Item("q", "quit", "quit"),
         )
         self.marked = 1 if good else 0
@@ -71,7 +72,9 @@ class Opening:
         name = text.strip().lower().removeprefix("/")
         if not name:
             return self.items[self.marked]
-        return next((i for i in self.items if name in (i.name, i.kind if i.kind in ("new", "quit") else "")), None)
+        return next(
+            (i for i in self.items if name in (i.name, i.kind if i.kind in ("new", "model", "quit") else "")), None
+        )
 
     def remedy(self) -> str:
         """What would do, after something that did not."""
@@ -107,6 +110,7 @@ class Opening:
             yield from self._headed("Learn from a sample (a copy of it is opened)")
         yield from (self._item(i, width) for i in samples)
         yield "", BLANK
+        yield self._item(self.items[-2], width)
         yield self._item(self.items[-1], width)
 
     def _headed(self, words: str) -> Iterator[tuple[str, Line]]:

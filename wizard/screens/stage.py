@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from wizard.library.shapes import Library
 from wizard.screens.desk import Desk
 from wizard.screens.key_line import key_lines
+from wizard.screens.model_face import model_ask, model_foot, model_hint, model_page_lines, model_top
 from wizard.screens.outcome import Panel, Said
 from wizard.screens.paper import BLANK, Line, as_text, cells, fit, line, page_text, spread, wrap
 from wizard.screens.step_page import Pictures, caution_page, step_page
@@ -17,6 +19,9 @@ from wizard.survey.record import Survey
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.page import PageView, results_of_step, view
 from wizard.telling.step_drawing import drawing_for
+
+if TYPE_CHECKING:
+    from wizard.sitting.model_desk import ModelDesk
 
 SMALLEST = (60, 20)
 WIDE = (118, 30)
@@ -51,6 +56,8 @@ def stage(desk: Desk, width: int, height: int, charset: Charset) -> Stage:
         file = desk.sitting.path.name if desk.sitting and desk.sitting.path else ""
         return Stage((), tuple(wrap(too_small(file), width - 2)), (), (), (), (), (), small=True)
     inner = width - 2
+    if desk.model is not None:
+        return _model(desk, desk.model, inner, height, charset)
     sitting = desk.sitting
     beside = sitting is not None and width >= WIDE[0] and height >= WIDE[1]
     span = width - 2 - SIDE - 3 if beside else inner
@@ -74,6 +81,21 @@ def stage(desk: Desk, width: int, height: int, charset: Charset) -> Stage:
     )
 
 
+def _model(desk: Desk, model: ModelDesk, width: int, height: int, charset: Charset) -> Stage:
+    """The model over everything: its page, or a panel over that."""
+    ask, keys, said = model_ask(model, width, bool(desk.panel)), model_foot(width), _said(desk, width)
+    room = height - 1 - 1 - len(ask) - 1 - len(said) - len(keys)
+    panel = desk.panel
+    lines = _panel(panel, width, room) if panel else model_page_lines(model, width, room, charset)
+    desk.room, desk.length = room, len(lines)
+    top = min(panel.top if panel else desk.top, max(len(lines) - room, 0))
+    if desk.length > room:
+        said = _said(desk, width) if panel else _more(said, desk, width)
+    hint = () if panel else (model_hint(model),)
+    shown = tuple(lines[top : top + room])
+    return Stage((model_top(desk, width),), shown, (), tuple(ask), hint, tuple(said), tuple(keys))
+
+
 def view_of(sitting: Sitting) -> PageView | None:
     """The page in front, None at the end."""
     if sitting.ask is None:
@@ -86,6 +108,7 @@ def _top(desk: Desk, shown: PageView | None, width: int) -> Line:
     if sitting is None:
         return spread(("Crosstape", "title"), (f"surveys in {desk.folder}", "dim"), width)
     saved = "saved" if sitting.path and sitting.survey.id else "not saved yet"
+    saved = "open elsewhere, only read" if sitting.busy else saved
     car = sitting.survey.car or "A new survey"
     return spread((car, "strong"), (f"{shown.trail if shown else 'at the end'} - {saved}", "dim"), width)
 

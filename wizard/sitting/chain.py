@@ -1,4 +1,4 @@
-"""The surveys of one folder and which follows which: names at once, from the head of each file, the whole when needed."""
+"""The surveys of one folder and which follows which: names at once, from the head of each file."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from wizard.library.paths import samples_dir
 from wizard.readings.plain import clean_line
 from wizard.survey.file import read
 from wizard.survey.record import Survey
@@ -43,15 +44,12 @@ class Head:
 
 def heads(folder: Path) -> tuple[Head, ...]:
     """The names of every survey of a folder, the newest first by their own date. Nothing is read but the heads."""
-    found = []
     try:
         with os.scandir(folder) as entries:
             names = [e.path for e in entries if e.name.endswith(".toml") and not e.name.startswith(".")]
     except OSError:
         return ()
-    for name in names:
-        found.append(head_of(name))
-    return tuple(sorted(found, key=lambda h: (h.started, h.id), reverse=True))
+    return tuple(sorted(map(head_of, names), key=lambda h: (h.started, h.id), reverse=True))
 
 
 def head_of(name: str) -> Head:
@@ -98,7 +96,7 @@ def chain_of(found: Sequence[Head], id: str) -> tuple[Head, ...]:
         seen.add(here)
         here = by_id[here].follows
     reached: set[str] = set()
-    wanted = [i for i in seen]
+    wanted = list(seen)
     while wanted:
         one = wanted.pop()
         if one and one in by_id and one not in reached:
@@ -121,11 +119,23 @@ def find(folder: Path, id: str) -> Survey | None:
     if not id:
         return None
     named = folder / f"{id}.toml"
-    candidates = [named] if id == Path(id).name and head_of(str(named)).sure else []
-    candidates += [h.path for h in heads(folder) if h.id == id and h.path != named] if not candidates else []
-    for path in candidates:
+    if id == Path(id).name and named.is_file() and head_of(str(named)).id == id:
+        paths = [named]
+    else:
+        paths = [h.path for h in heads(folder) if h.id == id]
+    for path in paths:
         try:
             return read(path)
         except Unreadable:
             continue
     return None
+
+
+def earlier_of(survey: Survey, folder: Path) -> Survey | None:
+    """The survey that this one follows: in its folder, else among the samples; None where it is gone."""
+    if not survey.follows:
+        return None
+    try:
+        return find(folder, survey.follows) or find(samples_dir(), survey.follows)
+    except FileNotFoundError:
+        return None

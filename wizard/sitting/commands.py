@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from wizard.readings.plain import clean_line
+from wizard.sitting.copying import copy
+from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.setting import set_limit, set_size, set_tool
 from wizard.sitting.sitting import Sitting
 from wizard.survey.answer import FIXED
 from wizard.survey.guide import LENGTH_PROMPT, wanting
+from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import Answer, Look, OwnLimit, Reading, Remark, Row, Size, Skip
 from wizard.survey.state import settle, without_tool
 from wizard.telling.asking import help_text, spoils_text, trail_text, why_text, words_text
 from wizard.telling.closing import verdict_page, with_verdict
+from wizard.telling.then_words import then_and_now
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,8 +35,20 @@ class Command:
 
 def handle(sitting: Sitting, text: str) -> Reply:
     """One line from a face: a command when it begins with `/`, else an answer."""
+    asked = sitting.prompt
     reply = _handle(sitting, text)
+    if sitting.news:
+        reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
+        sitting.news = ""
+    if sitting.earlier and reply.kind in ("taken", "ended") and not text.startswith("/"):
+        reply = _beside(sitting, asked, reply)
     return (_seal(sitting) or reply) if reply.kind == "ended" else reply
+
+
+def _beside(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
+    """The reply with the reading of last time, now that today's is in."""
+    old = then_and_now(sitting.survey, sitting.earlier, asked) if asked else ""
+    return replace(reply, says=f"{old} {reply.says}".strip()) if old else reply
 
 
 def _seal(sitting: Sitting) -> Reply | None:
@@ -210,6 +226,23 @@ def _verdict(sitting: Sitting, _: str) -> Reply:
     return Reply("told", verdict_page(sitting.survey, sitting.library, sitting.now()), "The verdict")
 
 
+def _change(sitting: Sitting, _: str) -> Reply:
+    if sitting.earlier is None:
+        name = clean_line(sitting.survey.follows, 60)
+        why = f"{name}, which this survey follows, is not in this folder" if name else "This survey follows none"
+        return Reply("refused", f"{why}, so there is nothing to compare with.")
+    from wizard.judgement.change import compare
+    from wizard.telling.change_words import compare_text
+
+    found = compare(sitting.earlier, sitting.survey, sitting.library)
+    return Reply("told", compare_text(found, sitting.library), "Since last time")
+
+
+def _model(sitting: Sitting, _: str) -> Reply:
+    """The face brings the model and takes its lines until it is left."""
+    return Reply("model")
+
+
 def _help(sitting: Sitting, _: str) -> Reply:
     return Reply("told", help_text([(c.word, c.does) for c in COMMANDS]), "Words you can type")
 
@@ -245,6 +278,10 @@ COMMANDS = (
     Command("go", "to another step by its number or name, like /go level", _go),
     Command("whole", "from the short survey to the whole one", _whole),
     Command("verdict", "the result as far as it can be told", _verdict),
+    Command("change", "what has changed since the survey that this one follows", _change),
+    Command("report", "write the report beside the survey; /report md, txt or csv for another kind", report),
+    Command("model", "a model frame to bend, on this step's fault", _model),
+    Command("copy", "go on in a new file; the one that was open stays as it is", copy),
     Command("help", "this list", _help),
     Command("quit", "stop; everything is saved and you go on another day", _quit),
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import unicodedata
+from collections.abc import Collection
 from datetime import datetime
 from pathlib import Path
 
@@ -24,8 +25,8 @@ def slug(car: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:40].strip("-") or "car"
 
 
-def free_id(car: str, day: datetime, folder: Path) -> str:
-    """`<car>-<date>`, with -2, -3 behind it when the folder has that survey already."""
+def free_id(car: str, day: datetime, folder: Path, held: Collection[str] = ()) -> str:
+    """`<car>-<date>`, with -2, -3 behind it when the folder has that survey already, or when it is one of `held`."""
     base = f"{slug(car)}-{day:%Y-%m-%d}"
     names = [base, *(f"{base}-{n}" for n in range(2, 1000))]
-    return next(n for n in names if not os.path.lexists(folder / f"{n}.toml"))
+    return next(n for n in names if n not in held and not os.path.lexists(folder / f"{n}.toml"))

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 
 from wizard.sitting.commands import handle
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.telling.page import PageView, view
+from wizard.telling.then_words import then_line
 
 WIDTH = 76
 Say = Callable[[str], None]
@@ -21,11 +22,18 @@ def run(sitting: Sitting, lines: Iterable[str], say: Say, *, person: bool) -> in
     because what follows was written for another prompt.
     """
     shown = ""
-    last = Reply("taken")
+    last, lines = Reply("taken"), iter(lines)
+    if sitting.busy:
+        say("\n".join(textwrap.wrap(sitting.busy, WIDTH)))
     shown = _show(sitting, say, shown)
     for line in lines:
         last = handle(sitting, line.rstrip("\r\n"))
         _tell(last, say)
+        if last.kind == "model":
+            end = _model(sitting, lines, say, person)
+            if end in ("quit", "refused"):
+                return int(end == "refused")
+            shown = ""
         if last.kind == "quit":
             return 0
         if last.stops_burst and not person:
@@ -36,6 +44,15 @@ def run(sitting: Sitting, lines: Iterable[str], say: Say, *, person: bool) -> in
     if sitting.ask is not None:
         say(f"Stopped before the end; everything is saved{_where(sitting)}.")
     return 0
+
+
+def _model(sitting: Sitting, lines: Iterator[str], say: Say, person: bool) -> str:
+    """The model takes the lines until it is left; nothing of it touches the survey."""
+    from wizard.sitting.model_desk import ModelDesk
+    from wizard.sitting.model_plain import run_model
+
+    step = sitting.step.id if sitting.step else ""
+    return run_model(ModelDesk(sitting.library, sitting.survey, step), lines, say, person=person)
 
 
 def _where(sitting: Sitting) -> str:
@@ -53,6 +70,8 @@ def _show(sitting: Sitting, say: Say, shown: str) -> str:
     """The prompt in front; the step's own text only when the step is new. Gives the step shown."""
     if sitting.ask is None:
         _tell(handle(sitting, "/verdict"), say)
+        if sitting.earlier:
+            _tell(handle(sitting, "/change"), say)
         return ""
     page = view(sitting.survey, sitting.library, sitting.pages(), sitting.ask, sitting.now())
     step = sitting.ask.prompt.step
@@ -62,6 +81,8 @@ def _show(sitting: Sitting, say: Say, shown: str) -> str:
         say("\n".join(textwrap.wrap(page.live[0], WIDTH)))
     if page.caution:
         say("\n".join([f"\nCaution: {page.caution.title}", *page.caution.lines]))
+    if then := then_line(sitting.ask.prompt, sitting.earlier):
+        say("\n".join(textwrap.wrap(then, WIDTH)))
     for line in page.choices:
         say(f"    {line}")
     say(f"{page.label} {page.nth}".rstrip() + f"  [{page.hint}]")

@@ -10,12 +10,10 @@ from datetime import datetime
 from pathlib import Path
 
 from wizard.judgement.short_list import steps_worth
-from wizard.library.paths import samples_dir
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
-from wizard.sitting.chain import find
 from wizard.sitting.naming import free_id
-from wizard.survey.file import save, write_atomic
+from wizard.survey.file import NotSaved, save, write_atomic
 from wizard.survey.follow import following
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -30,8 +28,8 @@ BACKUP = "backup"
 def start(earlier: Path, library: Library, now: datetime, folder: Path | None = None) -> Path:
     """A new survey that follows the one in `earlier`: its file, in the same folder or in `folder`.
 
-    Raises Unreadable for a file that cannot be followed, OSError (NotSaved) when nothing can be written; the earlier
-    file is left as it is either way.
+    Raises Unreadable for a file that cannot be followed, NotSaved when nothing can be written; the earlier file is
+    left as it is either way.
     """
     from wizard.sitting.shelf import load_known
 
@@ -41,8 +39,13 @@ def start(earlier: Path, library: Library, now: datetime, folder: Path | None = 
         raise Unreadable(f"{name} has no readings, so there is nothing to measure again; go on with it instead.")
     old = replace(old, id=old.id or earlier.stem)
     into = folder or earlier.parent
-    into.mkdir(parents=True, exist_ok=True)
-    backup(earlier, into)
+    try:
+        into.mkdir(parents=True, exist_ok=True)
+        backup(earlier, into)
+    except NotSaved:
+        raise
+    except OSError as error:
+        raise NotSaved(f"Not saved: the folder cannot be used ({error.strerror}).") from error
     new = following(old, now, steps_worth(old, library, now))
     id = free_id(new.car or earlier.stem, now, into)
     save(into / f"{id}.toml", replace(new, id=id))
@@ -50,7 +53,7 @@ def start(earlier: Path, library: Library, now: datetime, folder: Path | None = 
 
 
 def backup(path: Path, folder: Path) -> Path:
-    """A copy of a survey's file in the folder's `backup`, byte for byte; one that is there already is not made again."""
+    """A copy of a survey's file in the folder's `backup`, byte for byte; one that is there is not made again."""
     data = path.read_bytes()
     place = folder / BACKUP
     place.mkdir(exist_ok=True)
@@ -62,16 +65,6 @@ def backup(path: Path, folder: Path) -> Path:
         if copy.read_bytes() == data:
             return copy
     raise OSError(f"{place} holds too many copies of {path.name}")
-
-
-def earlier_of(survey: Survey, folder: Path) -> Survey | None:
-    """The survey that this one follows: in its folder, else among the samples; None where it is gone."""
-    if not survey.follows:
-        return None
-    try:
-        return find(folder, survey.follows) or find(samples_dir(), survey.follows)
-    except FileNotFoundError:
-        return None
 
 
 def recalled(prompt: Prompt | None, earlier: Survey | None) -> str:

@@ -9,11 +9,14 @@ from pathlib import Path
 
 from wizard.library.shapes import Library, Step
 from wizard.readings.plain import clean_line
+from wizard.sitting.chain import earlier_of
 from wizard.sitting.naming import free_id, survey_folder
 from wizard.sitting.reply import Reply
 from wizard.survey.answer import Doubted, Foretell, Refusal, answer
-from wizard.survey.file import NotSaved, load, save, sweep
+from wizard.survey.file import NotSaved, sweep
 from wizard.survey.guide import Ask, Page, asks_of, gate, is_open, next_ask, pages
+from wizard.survey.kept import Elsewhere, KeptFile, busy_words, gone_words, opened
+from wizard.survey.lock import Held
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable
@@ -44,19 +47,33 @@ class Sitting:
         path: Path | None = None,
         folder: Path | None = None,
         survey: Survey | None = None,
+        must: bool = False,
         now: Callable[[], datetime] = datetime.now,
         foretell: Foretell | None = None,
     ) -> None:
-        """path: the survey's file, read when it is there (raises Unreadable); folder: where a new one is put."""
+        """path: the survey's file, read when it is there (raises Unreadable); must: it has to be there.
+
+        folder: where a new one is put.
+        """
         self.library, self.now, self.foretell = library, now, foretell
         self.path = path
         self.folder = folder or (path.parent if path else survey_folder())
-        if survey is None:
-            survey = load(path) if path and _there(path) else Survey(started=now().replace(microsecond=0))
+        self.kept: KeptFile | None = None
+        """The file that is written, once there is one."""
+        self.busy = ""
+        """One sentence while another wizard has the survey open and nothing is written here; else empty."""
+        self.news = ""
+        """What came of the last save beside the save itself, to be told once; mostly empty."""
+        if survey is None and path and (must or _there(path)):
+            self.kept, survey, busy = opened(path)
+            self.busy = busy_words(path) if busy else ""
+        survey = survey or Survey(started=now().replace(microsecond=0))
         if survey.layout not in library.layouts:
             named = clean_line(survey.layout, 40)
             raise Unreadable(f"The survey is for a kind of frame, {named}, that this program does not know.")
         self.survey = survey
+        self.earlier = earlier_of(survey, self.folder)
+        """The survey that this one follows; None where it follows none or that one is gone."""
         self.pending: Doubted | None = None
         self.resumed = survey.last_number() > 0
         sweep(self.folder)
@@ -182,28 +199,49 @@ class Sitting:
 
     def _commit(self, survey: Survey) -> Reply | None:
         """Write the survey; a failed save is a refusal and leaves everything as it was."""
-        survey = self._named(survey)
-        if self.path is not None:
-            try:
-                self.path.parent.mkdir(parents=True, exist_ok=True)
-                save(self.path, survey)
-            except NotSaved as error:
-                return Reply("refused", f"{error} Your answer was not taken; try again when it can be.")
-            except OSError as error:
-                return Reply("refused", f"Not saved: the folder cannot be used ({error.strerror}).")
-        self.survey, self.pending = survey, None
+        try:
+            kept = self.kept or self._new_file(survey)
+            survey = survey if survey.id else replace(survey, id=kept.path.stem)
+            kept.path.parent.mkdir(parents=True, exist_ok=True)
+            kept.save(survey)
+        except Elsewhere as error:
+            return Reply("refused", str(error))
+        except NotSaved as error:
+            return Reply("refused", f"{error} Your answer was not taken; try again when it can be.")
+        except OSError as error:
+            return Reply("refused", f"Not saved: the folder cannot be used ({error.strerror}).")
+        self.kept, self.path, self.survey, self.pending = kept, kept.path, survey, None
+        self.busy, self.news = "", gone_words(kept.path) if kept.gone else ""
         return None
 
     def change(self, survey: Survey) -> Reply | None:
         """Save a survey changed by a command; a Reply only when it could not be saved."""
         return self._commit(survey)
 
-    def _named(self, survey: Survey) -> Survey:
-        """A new survey gets its id and its file with the first thing set down, most often the car's name."""
-        if survey.id:
-            return survey
-        if self.path is None:
-            survey = replace(survey, id=free_id(survey.car, self.now(), self.folder))
-            self.path = self.folder / f"{survey.id}.toml"
-            return survey
-        return replace(survey, id=self.path.stem)
+    def _new_file(self, survey: Survey) -> KeptFile:
+        """A new survey gets its file with the first thing set down, most often the car's name."""
+        if self.path is not None:
+            return KeptFile(self.path)
+        self.folder.mkdir(parents=True, exist_ok=True)
+        held: set[str] = set()
+        while True:
+            id = free_id(survey.car, self.now(), self.folder, held)
+            kept = KeptFile(self.folder / f"{id}.toml")
+            try:
+                kept.hold()
+            except Held:  # another wizard is about to write its first answer there
+                held.add(id)
+                continue
+            if not kept.path.exists():
+                return kept
+
+    def go_on_in_copy(self) -> Reply | None:
+        """The survey in hand in a new file from here on; a Reply only when that could not be written."""
+        before = self.kept, self.path
+        self.kept = self.path = None
+        failed = self._commit(replace(self.survey, id=""))
+        if failed:
+            self.kept, self.path = before
+        elif before[0]:
+            before[0].release()
+        return failed

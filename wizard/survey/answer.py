@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
 from fractions import Fraction
+from functools import lru_cache
 
 from wizard.library.shapes import SEEN, Choice
 from wizard.readings.bubbles import read_bubble
@@ -124,7 +125,11 @@ def example(prompt: Prompt, unit: Unit) -> str:
 
 def value_of(prompt: Prompt, typed: str, unit: Unit) -> Fraction:
     """The exact number behind a typed length or gap, in mm. Raises Refused."""
-    return read_length(typed, unit, (prompt.signs[0], prompt.signs[1]) if prompt.signs else ())
+    return _length(typed, unit, (prompt.signs[0], prompt.signs[1]) if prompt.signs else ())
+
+
+_length = lru_cache(maxsize=8192)(read_length)
+"""One survey after another holds the same few thousand figures."""
 
 
 def _reading(
@@ -220,13 +225,22 @@ def _look(survey: Survey, prompt: Prompt, line: str, context: Context) -> Survey
     if seen == ["not-reached"]:
         if picked:
             raise Refused("Not reached and something seen cannot both be; type n alone, or how well you saw it")
+        survey = _looked_again(survey, prompt)
         return survey.with_row(_look_row(survey, prompt, seen[0], "", context))
     if not picked:
         raise Refused(f"Say what you saw there too, like {line.lower()[0]} {prompt.choices[0].letter}")
     if len(picked) > 1 and any(c.token in ("nothing-found", "not-sure") for c in picked):
         raise Refused("Nothing found, or not sure, stands alone; leave it out or leave out the rest")
+    survey = _looked_again(survey, prompt)
     for choice in picked:
         survey = survey.with_row(_look_row(survey, prompt, seen[0], choice.token, context))
+    return survey
+
+
+def _looked_again(survey: Survey, prompt: Prompt) -> Survey:
+    """Looking again takes the place of the look before: `nothing found` and a crack cannot both stand."""
+    for look in survey.looks_at(prompt.id):
+        survey = survey.with_struck(look.id, "looked again")
     return survey
 
 

@@ -8,16 +8,19 @@ from __future__ import annotations
 
 import contextlib
 import errno
+import io
 import os
 import re
 import stat
 import time
 import tomllib
+from collections.abc import Callable
 from pathlib import Path
 
 import tomli_w
 
 from wizard.readings.plain import clean_line
+from wizard.survey import quick
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable, from_toml, to_toml
 
@@ -38,25 +41,33 @@ class NotSaved(OSError):
 
 def load(path: Path) -> Survey:
     """The survey in a file, to go on with. Raises Unreadable with one sentence; nothing is ever written here."""
+    return _loaded(path, to_write=True)[0]
+
+
+def load_with_bytes(path: Path) -> tuple[Survey, bytes]:
+    """As `load`, with the file's bytes as they were read, to know later whether it is still the same."""
     return _loaded(path, to_write=True)
 
 
 def read(path: Path) -> Survey:
     """The survey in a file, to look at only: what could not be written back does not matter. Raises as `load` does."""
-    return _loaded(path, to_write=False)
+    return _loaded(path, to_write=False)[0]
 
 
-def _loaded(path: Path, to_write: bool) -> Survey:
+def _loaded(path: Path, to_write: bool) -> tuple[Survey, bytes]:
     name = clean_line(path.name or str(path), 80)
     try:
         if not stat.S_ISREG(path.stat().st_mode):
             raise Unreadable(f"{name} is not a file.")
-        if path.stat().st_size > TOO_LARGE:
+        data = b"" if path.stat().st_size > TOO_LARGE else _bytes(path)
+        if len(data) > TOO_LARGE or path.stat().st_size > TOO_LARGE:
             raise Unreadable(f"{name} is over 4 MB, which no survey is; it was left unread.")
-        survey = from_toml(tomllib.loads(path.read_text(encoding="utf-8-sig")))
+        text = io.TextIOWrapper(io.BytesIO(data), encoding="utf-8-sig").read()  # line ends of every system
+        plain = None if to_write else quick.parse(text)
+        survey = from_toml(tomllib.loads(text) if plain is None else plain)
         if to_write:
             written(survey)  # what could not be written back must not be answered into
-        return survey
+        return survey, data
     except FileNotFoundError:
         raise Unreadable(f"There is no file {name}.") from None
     except OSError as error:
@@ -68,6 +79,12 @@ def _loaded(path: Path, to_write: bool) -> Survey:
     except (ValueError, RecursionError) as error:
         line = "nested too deep" if isinstance(error, RecursionError) else clean_line(str(error), 80)
         raise Unreadable(f"{name} is not a readable survey ({line}); it was left as it is.") from None
+
+
+def _bytes(path: Path) -> bytes:
+    """The whole file, and no more than is allowed of one that grows while it is read."""
+    with path.open("rb") as file:
+        return file.read(TOO_LARGE + 1)
 
 
 def written(survey: Survey) -> str:
@@ -113,9 +130,10 @@ def _write(path: str, data: bytes, mode: int | None) -> None:
         os.fsync(out.fileno())
 
 
-def write_atomic(path: Path, data: bytes) -> None:
+def write_atomic(path: Path, data: bytes, check: Callable[[], None] | None = None) -> None:
     """Put `data` in `path` in one step. Raises NotSaved with one sentence; then the old file is untouched.
 
+    check: called last before the old file is replaced; what it raises stops the save.
     When only the flush of the folder fails the new file stands there whole, but a power cut could take it back.
     """
     target = os.path.realpath(path)
@@ -126,11 +144,15 @@ def write_atomic(path: Path, data: bytes) -> None:
         with contextlib.suppress(FileNotFoundError):
             os.unlink(temp)
         _write(temp, data, mode)
+        if check is not None:
+            check()
         _replace(temp, target)
         _sync_folder(folder)
     except OSError as error:
         with contextlib.suppress(OSError):
             os.unlink(temp)
+        if isinstance(error, NotSaved):
+            raise
         name = clean_line(path.name, 80)
         raise NotSaved(f"Not saved: {name} could not be written ({error.strerror}).") from error
 

@@ -31,7 +31,10 @@ def following(old: Survey, at: datetime, steps: Iterable[str] = ()) -> Survey:
     """
     at = at.replace(microsecond=0)
     new = Survey(car=old.car, started=at, layout=old.layout, unit=old.unit, follows=old.id)
+    # A file may have lost the answers, or be older than the question; what they set is known all the same.
+    known = ((f"{ABOUT}car", old.car, "survey.car"), (f"{ABOUT}layout", old.layout, "survey.layout"))
     answers = [
+        *(Answer(id="", at=at, prompt=p, answer=a, keeps=k) for p, a, k in known if not old.answer_to(p)),
         Answer(id="", at=at, prompt=LENGTH_PROMPT, answer="recheck"),
         Answer(id="", at=at, prompt=STEPS_PROMPT, answer=" ".join(steps)),
     ]

@@ -42,9 +42,13 @@ def _time(value: Any, where: str) -> datetime:
     raise Unreadable(f"{where} should be a time such as 2026-04-11T09:12:00.")
 
 
+_NAMES = {kind: frozenset(f.name for f in fields(kind)) - {"extra"} for kind in TABLES.values()}
+"""Keys that each kind of row knows."""
+
+
 def _row(kind: type[Row], data: Mapping[str, Any], where: str, number: int) -> Row:
     known: dict[str, Any] = {}
-    names = {f.name for f in fields(kind)} - {"extra"}
+    names = _NAMES[kind]
     for key in names & data.keys():
         read = _time if key == "at" else _page if (kind, key) == (Verdict, "text") else _text
         known[key] = read(data[key], f"{where}, {key},")

@@ -40,6 +40,8 @@ class Table:
     caption: str
     head: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
+    widths: tuple[int, ...]
+    """Share of the page for each column, in percent."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -90,15 +90,14 @@ def _against(found: Conclusion, otherwise: str) -> str:
 
 def _list(signs: tuple[Evidence, ...], found: Conclusion) -> str:
     """The heaviest signs in one sentence, each with its corner."""
-    words = list(dict.fromkeys(f"{e.sign.words}{_at(e)}" for e in signs))
+    places: dict[str, list[str]] = {}
+    for e in signs:
+        places.setdefault(e.sign.words, []).extend(zone_words(z) for z in e.zones if len(e.zones) == 1)
+    words = [f"{said} ({', '.join(dict.fromkeys(at))})" if at else said for said, at in places.items()]
     rest = f", and {len(words) - MOST} more" if len(words) > MOST else ""
     text = "; ".join(words[:MOST]) + rest + "."
     poor = any(e.seen in ("painted", "dirty") for e in signs[:MOST])
     return f"Why: {text}" + (" It was not seen bare, so it counts for less." if poor else "")
-
-
-def _at(found: Evidence) -> str:
-    return f" ({zone_words(found.zones[0])})" if len(found.zones) == 1 else ""
 
 
 def _rests(found: Conclusion) -> tuple[str, ...]:
@@ -119,7 +118,7 @@ def _where(causes: Causes) -> list[Line]:
 
 
 BOXES = {
-    "whole": "It goes through the whole frame, not one corner.",
+    "whole": "The whole frame is out, from front to rear.",
     "horns": "It is local, at the horns: the box behind them is not out.",
     "front-box": "It is the front box that is out.",
     "rear-box": "It is the rear box that is out.",
@@ -132,9 +131,10 @@ def _time(causes: Causes) -> list[Line]:
         folded = [e for c in causes.conclusions.values() for e in c.signs if e.fold]
         folds = tuple(dict.fromkeys(i for e in folded for i in e.sources))
         lines.append(Line(WHEN[causes.when], folds))
-    if causes.older:
+    bad = any(causes[c].signs for c in ("age", "collision", "repair") if c in causes.conclusions)
+    if causes.older and bad:
         ids = tuple(i for e in causes.older for i in e.sources)
-        lines.append(Line("Hood and doors fit the frame as it is: it was so before they were last fitted.", ids))
+        lines.append(Line("Hood and doors were fitted to what is there now: it is older than that.", ids))
     if causes.moving:
         ids = tuple(i for e in causes.moving for i in e.sources)
         lines.append(Line("Fresh cracks in the paint: something moves now. Look at that joint first.", ids))

@@ -22,14 +22,15 @@ FORMAT = 1
 def series_json(found: Series, library: Library, unread: Sequence[tuple[str, str]] = ()) -> str:
     """The row of surveys as data; unread: (file, why) of those that could not be read."""
     first, *rest = found.comparisons
+    ids = [s.id for s in found.surveys]
     out = {
         "format": FORMAT,
         "kind": "change" if len(found.row) == 2 else "trend",
-        "surveys": [s.id for s in found.surveys],
+        "surveys": ids,
         **_comparison(first, library),
         "since_first": _comparison(rest[0], library) if rest else None,
-        "trend": [_trend(t, "days", found) for t in found.by_days],
-        "trend_by_distance": [_trend(t, "km", found) for t in found.by_km],
+        "trend": [_trend(t, "days", ids[found.start :]) for t in found.by_days],
+        "trend_by_distance": [_trend(t, "km", ids[found.start :]) for t in found.by_km],
         "sprung_back": [{"id": a.old.id, "moved": a.number.value, "back": b.number.value} for a, b in found.sprung],
         "not_read": [{"file": name, "why": why} for name, why in unread],
     }
@@ -93,7 +94,7 @@ def _apart(apart: Apart, library: Library) -> dict[str, Any]:
     return {"id": f.id, "quantity": f.quantity, "where": f.where, "why": why, "reason": apart.why}
 
 
-def _trend(trend: Trend, by: str, found: Series) -> dict[str, Any]:
+def _trend(trend: Trend, by: str, ids: Sequence[str]) -> dict[str, Any]:
     f, slope, met = trend.findings[-1], trend.slope, trend.meets
     half = slope.half_width
     return {
@@ -101,7 +102,7 @@ def _trend(trend: Trend, by: str, found: Series) -> dict[str, Any]:
         "quantity": f.quantity,
         "where": f.where,
         "unit": f"{f.unit}/{'day' if by == 'days' else 'km'}",
-        "surveys": [found.surveys[found.start + n].id for n in trend.at],
+        "surveys": [ids[n] for n in trend.at],
         "x": list(trend.xs),
         "y": [g.value for g in trend.findings],
         "slope": slope.number.value,

@@ -13,7 +13,7 @@ from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
 from wizard.telling.closing import wrap
-from wizard.telling.quantity_names import amount, name_of, size
+from wizard.telling.quantity_names import amount, distance, name_of, size
 from wizard.telling.then_words import next_line
 from wizard.telling.verdict_words import Section
 
@@ -46,11 +46,11 @@ def compare_text(comparison: Comparison, library: Library) -> str:
     return "\n".join(lines)
 
 
-def title(comparison: Comparison) -> str:
-    """Car, both dates and what lies between."""
+def title(comparison: Comparison, km: float | None = None) -> str:
+    """Car, both dates and what lies between. km: driven in all, where other surveys lie between the two."""
     then, now = comparison.then.survey, comparison.now.survey
     car = clean_line(now.car or then.car or "A frame without a name", 120)
-    return f"{car}: {day(then)} against {day(now)}{between(then, now)}"
+    return f"{car}: {day(then)} against {day(now)}{between(then, now, km)}"
 
 
 def day(survey: Survey) -> str:
@@ -58,14 +58,14 @@ def day(survey: Survey) -> str:
     return f"{survey.started:%Y-%m-%d}" if survey.started.year > 1 else clean_line(survey.id, 60) or "no date"
 
 
-def between(then: Survey, now: Survey) -> str:
+def between(then: Survey, now: Survey, km: float | None = None) -> str:
     """` (182 days, 900 km)`, as far as it is known."""
     parts = []
     if then.started.year > 1 and now.started.year > 1:
         parts.append(f"{(now.started - then.started).days} days")
-    km = driven(now)
+    km = driven(now) if km is None and now.follows == then.id else km
     if km is not None:
-        parts.append(f"{km:.0f} km")
+        parts.append(distance(km, now.unit))
     return f" ({', '.join(parts)})" if parts else ""
 
 
@@ -123,7 +123,8 @@ def _untold(change: Change, layout: Layout, unit: Unit) -> str:
         return (
             f"{said}. Alone it would look like a change; among so many figures one such is to be expected. Read again."
         )
-    return f"{said}. Only a change of {size(change.visible, f.unit, unit)} or more would have shown."
+    most = size(abs(change.number.value) + change.half_width, f.unit, unit)
+    return f"{said}. It may have moved by as much as {most}; more readings or a finer tool would tell."
 
 
 def _unchanged(comparison: Comparison, layout: Layout, unit: Unit) -> Iterator[str]:

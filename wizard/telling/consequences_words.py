@@ -50,8 +50,10 @@ def _line(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> Li
 def _open(found: Prediction) -> str:
     if not found.said:
         return LOOK
-    if found.said == "even":
-        return "You saw an even gap: too small to show, or fitted to it."
+    if found.said == "off":
+        return "It was off: look once it is together."
+    if found.said in ("even", "middle"):
+        return "You saw nothing of it: it is too small to show, or was fitted to it."
     return "What you saw does not tell."
 
 

@@ -43,15 +43,16 @@ def _put(rows: list[list[str]], row: int, col: int, text: str) -> tuple[int, int
 
 
 def _spot(layout: Layout, corner: Zone) -> tuple[float, float]:
-    """Where the mark goes: a corner's own point, or for the middle half way along the rail."""
+    """Where the mark goes: a corner's own point, or for the middle the point nearest to half way along the rail."""
     side, third = corner
     pairs = sorted((p for p in layout.places if p.x >= 0 and side in p.sides), key=lambda p: p.x)
     ends = {"front": pairs[0], "rear": pairs[-1]}
     sign = -1.0 if side == "left" else 1.0
     if third in ends:
         return ends[third].x, sign * ends[third].half_width
-    mean = (pairs[0].x + pairs[-1].x) / 2
-    return mean, sign * (pairs[0].half_width + pairs[-1].half_width) / 2
+    half_way = (pairs[0].x + pairs[-1].x) / 2
+    nearest = min(pairs, key=lambda p: abs(p.x - half_way))
+    return nearest.x, sign * nearest.half_width
 
 
 def _box(rows: list[list[str]], ground: Ground, layout: Layout, box: str) -> tuple[int, int, int]:

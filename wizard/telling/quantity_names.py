@@ -85,6 +85,14 @@ def finest(unit: Unit) -> Fraction:
     return Fraction(127, 160) if unit == "in" else Fraction(1, 2)
 
 
+KM_IN_A_MILE = 1.609344
+
+
+def distance(km: float, unit: Unit) -> str:
+    """A distance driven: `900 miles`, `1448 km`."""
+    return f"{km / KM_IN_A_MILE:.0f} miles" if unit == "in" else f"{km:.0f} km"
+
+
 def size(value: float, finding_unit: str, unit: Unit) -> str:
     """A size of doubt or change that is never said as nought: it is rounded up to the finest step."""
     if finding_unit != "mm":

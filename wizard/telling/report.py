@@ -8,6 +8,7 @@ from datetime import datetime
 from wizard import __version__
 from wizard.judgement.verdict import Verdict, verdict_of
 from wizard.library.shapes import Library
+from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
 from wizard.survey.rows import Verdict as ShownVerdict
 from wizard.telling.blocks import Block, Heading, Items, Para, Report
@@ -31,7 +32,8 @@ def report_of(survey: Survey, library: Library, today: datetime, source: Source)
     """The whole report as blocks: every number as `tell` and `tell --json` have it."""
     verdict = verdict_of(survey, library, today)
     day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
-    title = f"{survey.car or survey.id or 'A survey without a name'}{day}: survey of the frame"
+    name = clean_line(survey.car or survey.id, 200) or "A survey without a name"
+    title = f"{name}{day}: survey of the frame"
     blocks: list[Block] = [
         *first_page(verdict, survey, library),
         Para(_file_line(survey, source)),
@@ -62,7 +64,8 @@ def _shown_before(survey: Survey, library: Library, today: datetime) -> list[Blo
     if not kept or kept[-1].text == verdict_page(survey, library, today):
         return []
     said = f"The file keeps the verdict as it was shown on {kept[-1].at:%Y-%m-%d}; today it reads otherwise. It was:"
-    lines = tuple(line.strip() for line in kept[-1].text.split("\n\n") if line.strip())
+    parts = [p.strip().split("\n", 1) for p in kept[-1].text.split("\n\n") if p.strip()]
+    lines = tuple(f"{p[0]}: {p[1].strip().removeprefix('- ')}" if len(p) > 1 else p[0] for p in parts)
     return [Heading(3, "The verdict as it was shown then"), Para(said), Items(lines)]
 
 

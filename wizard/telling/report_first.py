@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from wizard.judgement.verdict import Verdict
 from wizard.library.shapes import Library
+from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, State
+from wizard.survey.state import STATE_FIELDS
 from wizard.telling.blocks import Block, Heading, Items, Para
 from wizard.telling.verdict_words import headline, sections
 
 MOST = 4
-"""Lines of one kind on the first page; the rest stands in the full verdict behind it."""
+"""Lines of one kind on the first page at most; the rest stands in the full verdict behind it."""
+ROOM = 62
+"""Lines that one sheet of Letter, the shorter paper, takes in the first page's type (measured by printing)."""
+LETTERS = 102
+"""Letters on a line of it."""
 PARTS: Mapping[str, tuple[str, ...]] = {
     "What was found": ("What was seen that decides", "The strongest reasons", "What it comes from"),
     "How sure this is": ("What cannot be told yet", "Do the readings agree?"),
@@ -21,6 +27,8 @@ PARTS: Mapping[str, tuple[str, ...]] = {
     "A question for the specialist": ("What to ask a specialist",),
 }
 """Headings of the first page and the verdict's own headings whose lines stand under them."""
+FIRST = ("engine", "body", "supports")
+"""What of a state the first page tells: the load, what props the frame, what it rests on."""
 SURE = (
     "Every figure carries its doubt: the true value lies within the give or take 19 times in 20, so far as the doubts "
     "are known."
@@ -32,11 +40,29 @@ NONE = {
 
 
 def first_page(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
-    """The page as blocks; it follows whatever the verdict says."""
+    """The page as blocks, no longer than a sheet; it follows whatever the verdict says."""
+    tries = [_page(verdict, survey, library, most) for most in range(MOST, 0, -1)]
+    return next((blocks for blocks in tries if length(blocks) <= ROOM), tries[-1])
+
+
+def length(blocks: Sequence[Block]) -> float:
+    """About how many lines the blocks take in print."""
+    lines = 0.0
+    for block in blocks:
+        if isinstance(block, Heading):
+            lines += 1.9
+        elif isinstance(block, Para):
+            lines += 1.1 + len(block.text) // LETTERS
+        elif isinstance(block, Items):
+            lines += sum(1.1 + len(line) // LETTERS for line in block.lines)
+    return lines
+
+
+def _page(verdict: Verdict, survey: Survey, library: Library, most: int) -> list[Block]:
     said = {s.heading: s.lines for s in sections(verdict, survey, library)}
     blocks: list[Block] = [Heading(2, "What was asked"), *(Para(line) for line in asked(survey, library))]
     for title, headings in PARTS.items():
-        lines = [line for heading in headings for line in _few(said.get(heading, ()), heading)]
+        lines = [line for heading in headings for line in _few(said.get(heading, ()), heading, most)]
         lead = {"What was found": headline(verdict), "How sure this is": SURE}.get(title, "")
         if title == "A question for the specialist" and not lines:
             continue
@@ -50,17 +76,17 @@ def first_page(verdict: Verdict, survey: Survey, library: Library) -> list[Block
     return blocks
 
 
-def _few(lines: tuple[str, ...], heading: str) -> list[str]:
+def _few(lines: tuple[str, ...], heading: str, most: int) -> list[str]:
     """No more than the page can hold; what is not seen is named in one breath, since each place counts."""
-    if heading == "What was not seen or not measured" and len(lines) > MOST:
+    if heading == "What was not seen or not measured" and len(lines) > most:
         return ["; ".join(line.split(":")[0] for line in lines) + ". The reasons stand behind this page."]
-    more = len(lines) - MOST
-    return [*lines[:MOST], *([f"And {more} more, behind this page."] if more > 0 else [])]
+    more = len(lines) - most
+    return [*lines[:most], *([f"And {more} more, behind this page."] if more > 0 else [])]
 
 
 def asked(survey: Survey, library: Library) -> list[str]:
     """The question, what the car has been through, and how it stood."""
-    car = survey.car or "this car"
+    car = clean_line(survey.car, 200) or "this car"
     lines = [
         f"Is the frame of {car} straight and sound enough to go on with, and if not, what wants doing, "
         "and in what order?"
@@ -68,7 +94,7 @@ def asked(survey: Survey, library: Library) -> list[str]:
     history = [told for row in survey.standing(Answer) if (told := answered(row, library, "history"))]
     if history:
         lines.append("What is known of it: " + " ".join(history))
-    stood = [state_words(s, library) for s in survey.standing(State)]
+    stood = [state_words(s, library, FIRST) for s in survey.standing(State)]
     if stood:
         lines.append("How it stood: " + "; then ".join(dict.fromkeys(stood)) + ".")
     return lines
@@ -84,7 +110,7 @@ def answered(row: Answer, library: Library, step: str) -> str:
     return f"{found.ask} {words[:1].upper()}{words[1:]}."
 
 
-def state_words(state: State, library: Library) -> str:
+def state_words(state: State, library: Library, fields: tuple[str, ...] = STATE_FIELDS) -> str:
     """A state of the car in the words of the questions that set it."""
     words = {}
     for step in library.steps.values():
@@ -92,7 +118,7 @@ def state_words(state: State, library: Library) -> str:
             if prompt.keep.startswith("state."):
                 words.update({(prompt.keep[6:], c.token): c.words for c in prompt.choices})
     said = []
-    for field in ("engine", "body", "panels", "supports", "stood", "tyres", "fuel", "temperature"):
+    for field in fields:
         value = str(getattr(state, field))
         if value and value != "-":
             said.append(f"{field} {words.get((field, value), value)}")

@@ -6,16 +6,25 @@ from wizard.telling.blocks import Block, Heading, Items, Para, Picture, Report, 
 from wizard.telling.html import page, said, tag
 
 STYLE = """
-h2.first { margin-top: 2mm; } .new { break-before: page; }
+.new { break-before: page; }
 .strong { font-weight: bold; font-size: 12pt; }
-table { font-size: 8.5pt; table-layout: auto; } td:first-child { white-space: normal; }
+table { font-size: 8.5pt; table-layout: fixed; }
+.first { font-size: 10pt; } .first h2 { margin: 3mm 0 1mm; } .first li, .first p { margin-bottom: 0.6mm; }
 @media screen { body { max-width: 60rem; padding: 1rem; } .wide { overflow-x: auto; } }
 """
 
 
 def report_html(report: Report) -> str:
     """The whole report."""
-    return page(report.title, STYLE, tag("h1", said(report.title)), tag("main", *(_block(b) for b in report.blocks)))
+    second = next((n for n, b in enumerate(report.blocks) if isinstance(b, Heading) and b.new_page), None)
+    first, rest = report.blocks[:second], report.blocks[len(report.blocks) if second is None else second :]
+    return page(
+        report.title,
+        STYLE,
+        tag("h1", said(report.title)),
+        tag("div", *(_block(b) for b in first), class_="first"),
+        *(_block(b) for b in rest),
+    )
 
 
 def _block(block: Block) -> str:
@@ -34,7 +43,8 @@ def _block(block: Block) -> str:
 def _table(table: Table) -> str:
     head = tag("tr", *(tag("th", said(name), scope="col") for name in table.head))
     rows = (tag("tr", *(tag("td", said(cell)) for cell in row)) for row in table.rows)
-    return tag("table", tag("caption", said(table.caption)), tag("thead", head), tag("tbody", *rows))
+    columns = tag("colgroup", *(f'<col style="width: {width}%">' for width in table.widths))
+    return tag("table", tag("caption", said(table.caption)), columns, tag("thead", head), tag("tbody", *rows))
 
 
 def _picture(picture: Picture) -> str:

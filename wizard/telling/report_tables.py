@@ -12,7 +12,7 @@ from wizard.library.shapes import Library, Limit
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Doubt, Look, Opinion, Reading, Remark, Row, Skip, State, Tool
-from wizard.telling.amounts import BANDS, doubt, exact
+from wizard.telling.amounts import BANDS, exact
 from wizard.telling.blocks import Block, Heading, Items, Para, Table
 from wizard.telling.report_first import state_words
 from wizard.telling.sentences import sentence_and_band
@@ -37,20 +37,27 @@ def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bl
             j.finding.id,
             sentence_and_band(j, layout, survey.unit),
             exact(j, survey.unit),
-            f"{doubt(j, survey.unit)}; k {j.k:.2f}, {_freedom(j)}",
+            f"{j.k:.2f}, {_freedom(j)}",
             _chances(j),
             _readings(j.finding.readings),
         )
         for j in verdict.judged
     )
-    head = ("Finding", "In words", "Value ± standard uncertainty", "95 %", "Chance of being beyond", "Readings")
-    intro = "Doubts are standard uncertainties and their 95 % intervals (JCGM 100:2008); bands are decided with them."
-    return [Heading(2, "Every finding", new_page=True), Para(intro), Table("Findings", head, rows)]
+    head = ("Finding", "In words", "Value ± u", "k, freedom", "Chance of being beyond", "Readings")
+    intro = (
+        "u is the standard uncertainty. The give or take is k times u: it holds the true value 19 times in 20, and "
+        "bands are decided with it (JCGM 100:2008). Freedom is u's own degrees of freedom."
+    )
+    return [
+        Heading(2, "Every finding", new_page=True),
+        Para(intro),
+        Table("Findings", head, rows, (17, 39, 11, 8, 14, 11)),
+    ]
 
 
 def _freedom(judged: Judged) -> str:
     dof = judged.finding.number.dof
-    return f"{dof:.0f} degrees of freedom" if math.isfinite(dof) else "degrees of freedom without end"
+    return f"{dof:.0f}" if math.isfinite(dof) and dof < 1000 else "endless"
 
 
 def _chances(judged: Judged) -> str:
@@ -69,7 +76,9 @@ def limits_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bloc
     notes = tuple(f"{library.limits[id].name}: {library.limits[id].note}" for id in used if library.limits[id].note)
     blocks: list[Block] = [
         Heading(2, "The limits and where they come from"),
-        Table("Limits", ("Limit", "Band", "Holds up to", "Source", "Kind of source"), tuple(rows)),
+        Table(
+            "Limits", ("Limit", "Band", "Holds up to", "Source", "Kind of source"), tuple(rows), (26, 18, 12, 28, 16)
+        ),
     ]
     return [*blocks, Items(notes)] if notes else blocks
 
@@ -100,16 +109,16 @@ def readings_part(survey: Survey, library: Library) -> list[Block]:
         notes = [f"struck: {r.struck}"] if r.struck else []
         if r.id in doubts:
             notes.append(f"kept although doubted ({doubts[r.id].kept}): {doubts[r.id].text}")
-        ask = (
-            f"{library.steps[prompts[r.prompt].step].title}: {prompts[r.prompt].ask}"
-            if r.prompt in prompts
-            else r.prompt
-        )
-        rows.append((r.id, ask, r.typed, r.tool, r.state, _when(r), "; ".join(notes)))
+        rows.append((r.id, _place(r.prompt, prompts, library), r.typed, r.tool, r.state, _when(r), "; ".join(notes)))
     head = ("Id", "What was read", "As typed", "Tool", "State", "By, when", "Notes")
     bare = f"A number with nothing after it is in {'inches' if survey.unit == 'in' else 'millimetres'}."
     blocks: list[Block] = [Heading(2, "Every reading as it was typed", new_page=True), Para(bare)]
-    return [*blocks, Table("Readings", head, tuple(rows)), *_tools(survey), *_states(survey, library)]
+    return [
+        *blocks,
+        Table("Readings", head, tuple(rows), (7, 37, 12, 7, 7, 15, 15)),
+        *_tools(survey),
+        *_states(survey, library),
+    ]
 
 
 def _place(id: str, prompts: Mapping[str, Prompt], library: Library) -> str:
@@ -127,12 +136,12 @@ def _tools(survey: Survey) -> list[Block]:
     rows = tuple(
         (t.id, t.kind, t.name, "; ".join(f"{k} {v}" for k, v in t.extra.items()), t.struck) for t in survey.table(Tool)
     )
-    return [Table("Tools", ("Id", "Kind", "Name", "Figures", "Struck"), rows)] if rows else []
+    return [Table("Tools", ("Id", "Kind", "Name", "Figures", "Struck"), rows, (7, 10, 33, 40, 10))] if rows else []
 
 
 def _states(survey: Survey, library: Library) -> list[Block]:
     rows = tuple((s.id, state_words(s, library), _when(s)) for s in survey.table(State))
-    return [Table("States of the car", ("Id", "State", "By, when"), rows)] if rows else []
+    return [Table("States of the car", ("Id", "State", "By, when"), rows, (7, 73, 20))] if rows else []
 
 
 def looks_part(verdict: Verdict, survey: Survey) -> list[Block]:
@@ -146,7 +155,10 @@ def looks_part(verdict: Verdict, survey: Survey) -> list[Block]:
         f"{k.id} {k.prompt}: {k.answer or k.seen}, struck: {k.struck}" for k in survey.table(Look) if k.struck
     )
     head = ("Id", "Place", "How seen", "What was there", "By, when")
-    blocks: list[Block] = [Heading(2, "Every place that was looked at"), Table("Looks", head, tuple(rows))]
+    blocks: list[Block] = [
+        Heading(2, "Every place that was looked at"),
+        Table("Looks", head, tuple(rows), (7, 40, 12, 23, 18)),
+    ]
     return [*blocks, *([Items(struck)] if struck else [])]
 
 
@@ -166,10 +178,10 @@ def remarks_part(survey: Survey, library: Library) -> list[Block]:
     opinions = tuple((o.id, o.text, f"signed {o.by or 'by nobody'}", _when(o)) for o in survey.standing(Opinion))
     blocks: list[Block] = [Heading(2, "Remarks, photos and opinions")]
     if remarks:
-        blocks.append(Table("Remarks and photos", ("Id", "At", "Words", "By, when"), remarks))
+        blocks.append(Table("Remarks and photos", ("Id", "At", "Words", "By, when"), remarks, (7, 38, 37, 18)))
     if opinions:
         blocks.append(Para("Opinions stand beside the program's verdict, never in its place."))
-        blocks.append(Table("Signed opinions", ("Id", "Opinion", "Signed", "By, when"), opinions))
+        blocks.append(Table("Signed opinions", ("Id", "Opinion", "Signed", "By, when"), opinions, (7, 53, 20, 20)))
     if skips:
-        blocks.append(Table("Skipped", ("Id", "What", "Why", "By, when"), skips))
+        blocks.append(Table("Skipped", ("Id", "What", "Why", "By, when"), skips, (7, 38, 37, 18)))
     return blocks if len(blocks) > 1 else [*blocks, Para("None were set down.")]

@@ -21,7 +21,7 @@ def series_text(found: Series, library: Library) -> str:
         return compare_text(found.comparisons[0], library)
     first, since_first = found.comparisons[0], found.comparisons[1]
     lines = ["Since last time", *compare_text(first, library).splitlines(), "", "Since the first time"]
-    lines += [*wrap(title(since_first)), *wrap(headline(since_first))]
+    lines += [*wrap(title(since_first, found.km)), *wrap(headline(since_first))]
     lines += _moved(found, library)
     lines += ["", *_trend(found, library)]
     return "\n".join(lines)
@@ -33,7 +33,8 @@ def _moved(found: Series, library: Library) -> list[str]:
     lines: list[str] = []
     for c in comparison.of("changed"):
         said = f"{name_of(c.new, layout)}: then {amount(c.old, unit)}, now {amount(c.new, unit)}, moved by "
-        lines += wrap(said + size(c.number.value, c.new.unit, unit) + ".", first="  - ", rest="    ")
+        said = said[:1].upper() + said[1:] + size(c.number.value, c.new.unit, unit) + "."
+        lines += wrap(said, first="  - ", rest="    ")
     return lines
 
 
@@ -45,8 +46,8 @@ def _trend(found: Series, library: Library) -> list[str]:
         lines += wrap("It counts from the survey after the last correction.", first="  - ", rest="    ")
     for then, since in found.sprung:
         said = (
-            f"{name_of(since.new, layout)}: the work moved it by {size(then.number.value, since.new.unit, unit)}, and it "
-            f"has gone back by {size(since.number.value, since.new.unit, unit)} since. It springs back."
+            f"{name_of(since.new, layout)}: the work moved it by {size(then.number.value, since.new.unit, unit)}, and "
+            f"it has gone back by {size(since.number.value, since.new.unit, unit)} since. It springs back."
         )
         lines += wrap(said[:1].upper() + said[1:], first="  - ", rest="    ")
     if len(surveys) < 3:
@@ -56,12 +57,13 @@ def _trend(found: Series, library: Library) -> list[str]:
             lines += wrap(line, first="  - ", rest="    ")
     for trend in _plotted(found):
         drawing = plot_of(trend, "days", surveys, layout)
-        lines += ["", f"{name_of(trend.findings[-1], layout)}", *drawing.lines]
+        name = name_of(trend.findings[-1], layout)
+        lines += ["", name[:1].upper() + name[1:], *drawing.lines]
     return lines
 
 
 def _plotted(found: Series) -> list[Trend]:
-    moving = [t for t in found.by_days if t.says != "not moving"]
+    moving = [t for t in found.by_days if t.says != "not moving" and t.findings[-1].quantity != "length"]
     sure = sorted(moving, key=lambda t: -abs(t.slope.number.value) / (t.slope.number.u or 1e-9))
     shown = sure or [t for t in found.by_days if t.findings[-1].limit][:1]
     return shown[:PLOTS]

@@ -81,6 +81,8 @@ class Course:
     chosen: Mapping[str, str]
     """Fields of the state that were chosen, as tokens."""
     points: Mapping[str, int]
+    layout: str
+    """Id of the layout."""
     length: str
     """`short` where the short survey was chosen, else empty."""
 
@@ -101,7 +103,8 @@ class Course:
 
     def preset(self, part: str, prompt: Prompt) -> str:
         """Only where a state is set down first: what is asked again later is what may have changed."""
-        field, token = prompt.keep.removeprefix("state."), self.length if prompt.id == LENGTH_PROMPT else ""
+        field = prompt.keep.removeprefix("state.")
+        token = {LENGTH_PROMPT: self.length}.get(prompt.id, self.layout if prompt.keep == "survey.layout" else "")
         if prompt.keep.startswith("state.") and (part == "prepare" or field == "supports"):
             token = self.chosen.get(field, "")
         return next((c.letter for c in prompt.choices if c.token == token), "")
@@ -137,7 +140,7 @@ def sheet_of(library: Library, layout: str, state: Mapping[str, str] | None = No
     frame = library.layouts[layout]
     blank = _blank(library, layout, chosen, short)
     walked = tuple(_walk(blank, library))
-    course = Course(walked, chosen, points_of(frame), blank.answer_to(LENGTH_PROMPT))
+    course = Course(walked, chosen, points_of(frame), layout, blank.answer_to(LENGTH_PROMPT))
     steps = tuple(_step(n, page, course) for n, page in enumerate(walked, start=1) if page.prompts)
     met = list(dict.fromkeys(b.ask.prompt.caution for s in steps for b in s.boxes if b.kind == "ack"))
     gone = tuple((n, page.step.title, page.gone) for n, page in enumerate(walked, start=1) if page.gone)
@@ -149,7 +152,7 @@ def _blank(library: Library, layout: str, state: Mapping[str, str], short: bool)
     survey = Survey(layout=layout)
     if short:
         survey = survey.with_row(Answer(id="a1", at=DAY, prompt=LENGTH_PROMPT, answer="short"))
-    known = {f: {c.token for p in ps for c in p.choices} for f, ps in _state_prompts(survey, library).items()}
+    known = _first_asked(survey, library)
     for field, token in state.items():
         if token not in known.get(field, set()):
             offered = "; ".join(f"{f}={'|'.join(sorted(tokens))}" for f, tokens in known.items())
@@ -157,13 +160,13 @@ def _blank(library: Library, layout: str, state: Mapping[str, str], short: bool)
     return survey.with_row(replace(State(id="s1", at=DAY), **state)) if state else survey  # type: ignore[arg-type]
 
 
-def _state_prompts(survey: Survey, library: Library) -> dict[str, list[Prompt]]:
-    """The choices that set a field of the state, in the order of asking."""
-    found: dict[str, list[Prompt]] = {}
+def _first_asked(survey: Survey, library: Library) -> dict[str, set[str]]:
+    """The fields of the state that a choice sets, with the answers offered where each is first asked."""
+    found: dict[str, set[str]] = {}
     for page in pages(survey, library, DAY):
         for prompt in page.prompts:
             if prompt.keep.startswith("state.") and prompt.choices:
-                found.setdefault(prompt.keep.removeprefix("state."), []).append(prompt)
+                found.setdefault(prompt.keep.removeprefix("state."), {c.token for c in prompt.choices})
     return found
 
 

@@ -41,19 +41,21 @@ def ground_of(layout: Layout, above: float = 34.0, below: float = 34.0) -> Groun
     return Ground(Scale(first, last, LEFT, RIGHT), Scale(-half, half, above + depth, above), above + depth + below)
 
 
-def frame(layout: Layout, ground: Ground, at: Mapping[str, tuple[float, float]] | None = None) -> str:
+def frame(
+    layout: Layout, ground: Ground, at: Mapping[str, tuple[float, float]] | None = None, width: float = 4.0
+) -> str:
     """Rails, crossmembers and braces; `at` gives other places (mm) to points than the layout's."""
     moved = _moved(layout, at or {})
 
     def place(spot: Spot) -> tuple[float, float]:
         return ground.at(*moved.get(spot.name, (spot.x, spot.y)))
 
-    parts = [path([place(s) for s in rail_of(layout, side)], 4.0) for side in ("left", "right")]
+    parts = [path([place(s) for s in rail_of(layout, side)], width) for side in ("left", "right")]
     known = spots(layout)
     for member in crossmembers(layout):
         ends = [place(known[f"{member.id}-{side}"]) for side in ("left", "right")]
-        parts.append(path(ends, 2.5))
-    parts += [path([place(a), place(b)], 1.5) for a, b in braces(layout)]
+        parts.append(path(ends, 0.6 * width))
+    parts += [path([place(a), place(b)], 0.4 * width) for a, b in braces(layout)]
     return "".join(parts)
 
 

@@ -27,8 +27,8 @@ def plan_figure(points: Sequence[Displaced], layout: Layout, unit: Unit) -> Figu
     alike = {p.point: (p.x - p.dx + shift, p.y - p.dy) for p in points}
     taped = {p.point: (alike[p.point][0] + times * p.dx, alike[p.point][1] + times * p.dy) for p in points}
     parts = [
-        element("g", frame(layout, ground, alike), opacity=0.35),
-        frame(layout, ground, taped),
+        element("g", frame(layout, ground, alike, 3.0), opacity=0.3),
+        frame(layout, ground, taped, 1.8),
         sides(ground),
         *(_point(p, ground, alike[p.point], taped[p.point], times) for p in points),
         _key(ground, unit, times),
@@ -52,7 +52,7 @@ def _point(p: Displaced, ground: Ground, start: tuple[float, float], end: tuple[
         "ellipse", cx=x1, cy=y1, rx=p.major * k, ry=p.minor * k, transform=turn, fill="#fff", fill_opacity=0.6,
         stroke="#000", stroke_width=1.2, stroke_dasharray="3 2",
     )  # fmt: skip
-    return ellipse + arrow(x0, y0, x1, y1) + element("circle", cx=x0, cy=y0, r=2.5, fill="#000")
+    return ellipse + arrow(x0, y0, x1, y1, 2.6, 11.0) + element("circle", cx=x0, cy=y0, r=2.5, fill="#000")
 
 
 def _key(ground: Ground, unit: Unit, times: int) -> str:
@@ -71,8 +71,8 @@ def _words(points: Sequence[Displaced], layout: Layout, unit: Unit, times: int) 
     return (
         "Front to the left, the car's left side below. Pale: the frame made alike on both sides, as near as it comes "
         f"to the tapes. Dark: as taped, deviations drawn {times} times too large. An arrow says which way a point is "
-        "off; its true place lies in the dashed ellipse 19 times in 20. Twins share a difference equally, since no tape can "
-        "say which of the two has moved. " + "; ".join(said) + "."
+        "off; its true place lies in the dashed ellipse 19 times in 20. Twins share a difference equally, since no "
+        "tape can say which of the two has moved. " + "; ".join(said) + "."
     )
 
 

@@ -15,6 +15,7 @@ from wizard.telling.svg import WIDTH, Figure, Scale, area, line, picture, text
 LEFT, RIGHT, ROW, TOP = 200.0, WIDTH - 20.0, 26.0, 44.0
 GREYS = ("#fff", "#e4e4e4", "#c4c4c4", "#9c9c9c", "#777")
 """Fields from the mildest band to the gravest; each is named as well, so no grey must be told from another."""
+MORE_ENDS = {"horn-back": ("left", "right"), "sway": ("left", "right"), "thickness": ("", "lost")}
 BEYOND = 1.35
 """Part of the last bound that the axis reaches at most: a value beyond gets an arrow."""
 
@@ -30,18 +31,14 @@ def value_figure(
     low = -BEYOND * down[-1] if down else -0.3 * high
     x = Scale(low, high, LEFT, RIGHT)
     bottom = TOP + ROW * len(judged)
-    ends = ENDS.get(judged[0].finding.quantity, ("-", "+"))
+    ends = _ends(judged[0])
     parts = [*_fields(x, [e.band for e in edges], up, down, library.limits[judged[0].finding.limit].beyond, bottom)]
     parts += [_row(j, x, TOP + ROW * (n + 0.5), name(j)) for n, j in enumerate(judged)]
     parts += [line(x(0), TOP - 4, x(0), bottom, 1.5), text(x(0), bottom + 16, "0", "middle")]
-    parts += [
-        text(x(v), bottom + 16, about(v, kind, unit), "middle", font_size=10.5)
-        for v in [*up, *(-d for d in down)]
-        if low < v < high
-    ]
+    parts += _bounds(x, [*up, *(-d for d in down)], bottom + 16, lambda v: about(v, kind, unit))
     parts += [text(LEFT, bottom + 32, f"< {ends[0]}"), text(RIGHT, bottom + 32, f"{ends[1]} >", "end")]
     said = "; ".join(f"{name(j)} {_said(j, unit)}" for j in judged)
-    title = f"Against the limit on {judged[0].name}"
+    title = f"{judged[0].finding.quantity.replace('-', ' ').capitalize()} against the limit on {judged[0].name}"
     return picture(f"value-{key}", title, f"{said}.", bottom + 40, *parts)
 
 
@@ -60,6 +57,23 @@ def _fields(
             if side > 0:
                 parts += _over(words[n], (x0 + x1) / 2, x1 - x0)
     return parts
+
+
+def _bounds(x: Scale, bounds: Sequence[float], y: float, say: Callable[[float], str]) -> list[str]:
+    """The ends of the bands in words, those nearest to nought first; one that would touch another is left out."""
+    taken = [x(0.0)]
+    parts = []
+    for bound in sorted(bounds, key=abs):
+        if all(abs(x(bound) - t) >= 40 for t in taken):
+            taken.append(x(bound))
+            parts.append(text(x(bound), y, say(bound), "middle", font_size=10.5))
+    return parts
+
+
+def _ends(judged: Judged) -> tuple[str, str]:
+    """Words for the negative and the positive end."""
+    quantity = judged.finding.quantity
+    return ENDS.get(quantity) or MORE_ENDS.get(quantity, ("minus", "plus"))
 
 
 def _over(words: str, middle: float, room: float) -> list[str]:
@@ -88,6 +102,5 @@ def _row(judged: Judged, x: Scale, y: float, name: str) -> str:
 
 def _said(judged: Judged, unit: Unit) -> str:
     f = judged.finding
-    ends = ENDS.get(f.quantity, ("minus", "plus"))
-    way = ends[1] if f.value > 0 else ends[0]
+    way = _ends(judged)[1 if f.value > 0 else 0]
     return f"{about(f.value, f.unit, unit)} {way}, {doubt(judged, unit)}: {bands_words(judged)}"

@@ -1,4 +1,4 @@
-"""Three surveys or more of one frame, in words and plots: what goes on, what stands still, when a limit would be met."""
+"""Three surveys or more of one frame, in words and plots: what goes on, what stands still, when a limit is met."""
 
 from __future__ import annotations
 
@@ -12,23 +12,30 @@ from wizard.maths.student import coverage_factor
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import BANDS
 from wizard.telling.canvas import Charset, Drawing
-from wizard.telling.quantity_names import WAYS, name_of, size
+from wizard.telling.quantity_names import KM_IN_A_MILE, WAYS, distance, name_of, size
 from wizard.telling.trend_plot import Mark, limits_of, trend_plot
 
-YEAR, THOUSAND = 365.25, 1000.0
-"""What a slope is said per: a year, or a thousand km."""
-PER = {"days": (YEAR, "a year"), "km": (THOUSAND, "1000 km")}
+YEAR = 365.25
 WIDTH, HEIGHT = 70, 12
+
+
+def per_of(by: str, unit: Unit) -> tuple[float, str]:
+    """What a slope is said per, in days or km, and its words: a year, or a thousand of the person's own distance."""
+    if by == "days":
+        return YEAR, "a year"
+    return (1000.0 * KM_IN_A_MILE, "1000 miles") if unit == "in" else (1000.0, "1000 km")
 
 
 def trend_lines(found: Sequence[Trend], by: str, surveys: Sequence[Survey], layout: Layout) -> list[str]:
     """A sentence for each quantity that moves, and one for all that do not. by: days or km."""
     unit = surveys[-1].unit
-    lines = [trend_line(t, by, surveys, layout) for t in found if t.says != "not moving"]
+    lines = [trend_line(t, by, surveys, layout) for t in found if t.says == "moving"]
+    if by == "days":
+        lines += _jumped([t for t in found if t.says == "jumped"], surveys, layout)
     still = [t for t in found if t.says == "not moving"]
     shapes = [t for t in still if t.findings[-1].quantity != "length" and t.findings[-1].unit == "mm"]
-    if shapes:
-        per, words = PER[by]
+    if shapes and by == "days":
+        per, words = per_of(by, unit)
         reach = max(t.slope.half_width * per for t in shapes)
         lines.append(
             f"{len(still)} figures go neither way: a flat line, none surely faster than "
@@ -40,18 +47,31 @@ def trend_lines(found: Sequence[Trend], by: str, surveys: Sequence[Survey], layo
 def trend_line(trend: Trend, by: str, surveys: Sequence[Survey], layout: Layout) -> str:
     """One quantity's trend in a sentence or two."""
     f, unit = trend.findings[-1], surveys[-1].unit
-    per, words = PER[by]
+    per, words = per_of(by, unit)
     name = name_of(f, layout)
     if trend.says == "jumped":
-        days = [f"{s.started:%Y-%m-%d}" for s in _those(trend, surveys)]
-        at = trend.slope.jump
-        return f"{_cap(name)}: it moved, but not steadily; most of it between {days[at]} and {days[at + 1]}."
+        return f"{_cap(name)}: it moved, but not steadily; most of it {_when(trend, surveys)}."
     rate, half = trend.slope.number.value * per, trend.slope.half_width * per
+    driven = ", by the distance driven" if by == "km" else ""
     said = (
-        f"{_cap(name)}: {size(rate, f.unit, unit)} in {words}, {_way(f.quantity, rate)}, "
+        f"{_cap(name)}{driven}: {size(rate, f.unit, unit)} in {words}, {_way(f.quantity, rate)}, "
         f"19 times in 20 between {size(abs(rate) - half, f.unit, unit)} and {size(abs(rate) + half, f.unit, unit)}."
     )
     return said + _meets(trend, by, surveys, unit)
+
+
+def _when(trend: Trend, surveys: Sequence[Survey]) -> str:
+    """Between which two surveys most of a jump lies."""
+    days = [f"{s.started:%Y-%m-%d}" for s in _those(trend, surveys)]
+    return f"between {days[trend.slope.jump]} and {days[trend.slope.jump + 1]}"
+
+
+def _jumped(found: Sequence[Trend], surveys: Sequence[Survey], layout: Layout) -> list[str]:
+    """One line for all that jumped between the same two surveys: a line would not foretell any of them."""
+    groups: dict[str, list[str]] = {}
+    for trend in found:
+        groups.setdefault(_when(trend, surveys), []).append(name_of(trend.findings[-1], layout))
+    return [f"Moved, but not steadily; most of it {when}: {'; '.join(names)}." for when, names in groups.items()]
 
 
 def _way(quantity: str, rate: float) -> str:
@@ -75,8 +95,8 @@ def _meets(trend: Trend, by: str, surveys: Sequence[Survey], unit: Unit) -> str:
     )
     if by == "km":
         ahead = [x - trend.xs[-1] for x in (met.x, met.earliest, met.latest)]
-        late = f"{ahead[2]:.0f}" if math.isfinite(ahead[2]) else "never"
-        return f"{what} in about {ahead[0]:.0f} km (between {ahead[1]:.0f} and {late})."
+        late = distance(ahead[2], unit) if math.isfinite(ahead[2]) else "never"
+        return f"{what} in about {distance(ahead[0], unit)} (between {distance(ahead[1], unit)} and {late})."
     dates = [_date(surveys, x) for x in (met.x, met.earliest, met.latest)]
     return f"{what} about {dates[0]} (between {dates[1]} and {dates[2]})."
 
@@ -106,15 +126,15 @@ def plot_of(
         for x, g, s in zip(trend.xs, trend.findings, _those(trend, surveys), strict=True)
     ]
     bound = trend.meets.bound if trend.meets else None
-    low, high = limits_of(marks, bound)
+    low, high = limits_of(marks, bound, nought=f.quantity != "length")
     labels = (_signed(low, f.unit, unit), _signed(high, f.unit, unit))
     line = (trend.slope.line.intercept, trend.slope.line.slope)
     words = trend_line(trend, by, surveys, layout) if trend.says != "not moving" else f"{name_of(f, layout)}: flat."
-    return trend_plot(marks, line, bound, labels, words, width, height, charset)
+    return trend_plot(marks, line, bound, labels, words, width, height, charset, f.quantity != "length")
 
 
 def _mark_name(survey: Survey, by: str, x: float) -> str:
-    return f"{x:.0f} km" if by == "km" else f"{survey.started:%Y-%m}"
+    return distance(x, survey.unit) if by == "km" else f"{survey.started:%Y-%m}"
 
 
 def _signed(value: float, finding_unit: str, unit: Unit) -> str:

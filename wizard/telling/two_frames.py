@@ -70,7 +70,7 @@ def frame_of(survey: Survey, library: Library, today: datetime) -> Frame:
         survey,
         verdict,
         f"{clean_line(survey.car or survey.id or 'no name', 60)}, {day(survey)}",
-        tuple(line(j) for j in limited[:MOST]),
+        tuple(line(j) for j in _one_each(limited)[:MOST]),
         stop + wants,
         tuple(line(j) for j in _one_each([j for j in limited if is_open(j)])),
         tuple(_gap(g) for g in verdict.not_seen),

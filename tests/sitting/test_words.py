@@ -1,0 +1,79 @@
+"""The words after a slash that tell something or note something, and leave the question where it is."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.sitting.driving import BEGUN, Driver, finished
+from wizard.sitting.commands import COMMANDS
+from wizard.survey.rows import Remark
+
+STRING = ("/go sag-loaded", "understood", "understood")
+
+
+@pytest.fixture
+def begun(driver: Driver) -> Driver:
+    return driver.run(*BEGUN, "i", "l", *STRING)
+
+
+def test_a_remark_and_a_photo_belong_to_the_question_in_front(begun: Driver) -> None:
+    begun.run("/remark left rivet worn", "/photo 112")
+    rows = [(r.prompt, r.text, r.photo) for r in begun.saved.table(Remark)]
+    assert rows == [
+        ("sag-loaded/front-crossmember/left", "left rivet worn", ""),
+        ("sag-loaded/front-crossmember/left", "", "112"),
+    ]
+    assert begun.at == "sag-loaded/front-crossmember/left"
+
+
+@pytest.mark.parametrize("line", ["/remark", "/photo", "/photo   "])
+def test_a_remark_of_nothing(begun: Driver, line: str) -> None:
+    assert begun.say(line).kind == "refused"
+    assert begun.saved.table(Remark) == ()
+
+
+@pytest.mark.parametrize(
+    ("line", "title", "says"),
+    [
+        ("/why", "Why this matters", "Read this before the engine leaves"),
+        ("/spoils", "What spoils it", "Paint or dirt"),
+        ("/words", "What the words mean", "sag: "),
+        ("/words crown", "What the words mean", "crown: "),
+        ("/words zebra", "What the words mean", "not in the list"),
+        ("/trail", "Where you are", "not for this car as it stands"),
+        ("/verdict", "The verdict", ""),
+        ("/help", "Words you can type", "/undo"),
+        ("/WHY now", "Why this matters", "engine leaves"),
+    ],
+)
+def test_what_can_be_asked_at_any_question(begun: Driver, line: str, title: str, says: str) -> None:
+    before = begun.survey, begun.sitting.ask
+    reply = begun.say(line)
+    assert (reply.kind, reply.title) == ("told", title)
+    assert says in reply.says
+    assert (begun.survey, begun.sitting.ask) == before
+
+
+def test_help_lists_every_word(begun: Driver) -> None:
+    told = begun.say("/help").says
+    assert all(f"/{c.word} " in told for c in COMMANDS)
+
+
+@pytest.mark.parametrize("line", ["/", "/ why", "/whyy", "/\x1b[2J", "/" + "x" * 5000, "/é"])
+def test_a_word_that_is_none(begun: Driver, line: str) -> None:
+    reply = begun.say(line)
+    assert reply.kind == "refused"
+    assert len(reply.says) < 120
+    assert reply.says.isprintable()
+
+
+def test_quit_says_where_it_is_saved(driver: Driver) -> None:
+    assert driver.say("/quit").says == "Nothing was written down yet."
+    assert driver.run("Bramble").say("/quit").says == "Saved in bramble-2026-04-11.toml."
+
+
+@pytest.mark.parametrize("word", ["why", "spoils", "skip x", "next"])
+def test_words_at_the_end(tmp_path: Path, word: str) -> None:
+    driver = finished(tmp_path)
+    assert driver.say(f"/{word}").kind == "ended"
+    assert driver.say("anything").kind == "ended"

@@ -1,0 +1,268 @@
+"""The report: one page first, then everything; every number in it is that of `tell`, of `--json` and of the wizard.
+
+The numbers of the other faces are worked out here anew from `tell --json` alone, so that no face can round its own way.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+from dataclasses import replace
+from datetime import datetime
+from fractions import Fraction
+from functools import cache
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+from tests.checks.surveys import DAY, bent, library, survey_of
+from tests.telling.pages import words
+from wizard.library.paths import samples_dir
+from wizard.survey.file import load
+from wizard.survey.record import Survey
+from wizard.survey.rows import Doubt, Opinion, Reading, Remark
+from wizard.survey.rows import Verdict as Shown
+from wizard.telling.blocks import Block, Heading, Items, Report, Table
+from wizard.telling.json_out import as_json
+from wizard.telling.page import live
+from wizard.telling.papers import report_as
+from wizard.telling.report import Source, report_of
+from wizard.telling.report_first import PARTS, ROOM, length
+from wizard.telling.tell import tell_text
+from wizard.telling.verdict_words import headline, sections
+
+SAMPLES = sorted(samples_dir().glob("*.toml"))
+SOURCE = Source("bramble.toml", hashlib.sha256(b"bramble").hexdigest())
+NOW = datetime(2026, 8, 1)
+each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
+
+
+@cache
+def sample(path: Path) -> Survey:
+    return load(path)
+
+
+@cache
+def told(path: Path) -> dict:  # type: ignore[type-arg]
+    return json.loads(as_json(sample(path), library(), NOW))  # type: ignore[no-any-return]
+
+
+@cache
+def paper(path: Path, suffix: str) -> str:
+    return report_as(sample(path), library(), NOW, SOURCE, suffix)
+
+
+def flat(text: str) -> str:
+    return " ".join(text.split())
+
+
+def unmarked(text: str) -> str:
+    """Markdown as a reader sees it."""
+    return re.sub(r"\\(.)", r"\1", text).replace("&lt;", "<").replace("&gt;", ">").replace("&amp;", "&")
+
+
+def spoken(finding: dict, unit: str) -> str:  # type: ignore[type-arg]
+    """The amount of a finding as every sentence must say it, from the JSON's own unrounded value."""
+    size = abs(finding["value"])
+    if finding["unit"] == "deg":
+        return f"{size:.1f} degrees"
+    if finding["unit"] != "mm":
+        return f"{size:.0f} %" if finding["unit"] == "%" else f"{size:.1f} mm in a metre"
+    step = Fraction(1, 32) if unit == "in" else Fraction(1, 2)
+    count = int(Fraction(size) / (Fraction(127, 5) if unit == "in" else 1) / step + Fraction(1, 2))
+    value = count * step
+    if unit == "mm":
+        return f"{float(value):g} mm"
+    whole, rest = divmod(value, 1)
+    return f"{f'{whole} ' if whole and rest else ''}{rest or whole} in"
+
+
+def exactly(finding: dict, unit: str) -> tuple[float, float]:  # type: ignore[type-arg]
+    """Value and u in the unit that the mentor's figures are written in."""
+    scale = 25.4 if unit == "in" and finding["unit"] == "mm" else 1.0
+    return finding["value"] / scale, finding["u"] / scale
+
+
+def rows_of(report: Report, caption: str) -> dict[str, tuple[str, ...]]:
+    table = next(b for b in report.blocks if isinstance(b, Table) and b.caption == caption)
+    return {row[0]: row for row in table.rows}
+
+
+# The same numbers everywhere -------------------------------------------------------------------------------------
+
+
+@each_sample
+def test_report_tell_json_and_wizard_have_the_same_numbers(path: Path) -> None:
+    survey, data = sample(path), told(path)
+    report = report_of(survey, library(), NOW, SOURCE)
+    rows = rows_of(report, "Findings")
+    mentor = flat(tell_text(survey, library(), NOW, mentor=True))
+    papers = [words(paper(path, ".html")), flat(unmarked(paper(path, ".md"))), flat(paper(path, ".txt"))]
+    assert list(rows) == [f["id"] for f in data["findings"]]
+    assert len(rows) > 20
+    for finding in data["findings"]:
+        _, sentence, value_u, k, chances, _ = rows[finding["id"]]
+        # The table's figure is the JSON's, to the digits that it shows.
+        value, u = (float(v) for v in re.findall(r"-?\d+(?:\.\d+)?", value_u)[:2])
+        shown = value_u.split()[0]
+        half = 0.5 * 10.0 ** -len(shown.partition(".")[2]) * 1.0001
+        wanted = exactly(finding, survey.unit)
+        assert value == pytest.approx(wanted[0], abs=half), finding["id"]
+        assert u == pytest.approx(wanted[1], rel=0.06, abs=0.006), finding["id"]
+        assert float(k.split(",")[0]) == pytest.approx(finding["k"], abs=0.0051)
+        assert re.findall(r"[\d.]+(?=%)", chances) == [f"{100 * c:.1f}" for c in finding["chance_over"]]
+        # Its sentence says that amount, and stands word for word in tell and on every paper.
+        amount = spoken(finding, survey.unit)
+        assert amount in sentence or amount.split()[0] in ("0", "0.0") or finding["quantity"] in SHAPES, finding["id"]
+        assert sentence in mentor
+        assert f"{value_u} (u)" in mentor
+        assert all(sentence in text for text in papers)
+
+
+SHAPES = ("bend", "suspect", "string-level", "level-closing", "closure", "elastic-foretold", "twist-shape")
+"""Sentences of these say what is so, not how much."""
+
+
+@each_sample
+def test_the_wizards_pages_say_what_the_report_says(path: Path) -> None:
+    survey, text = sample(path), words(paper(path, ".html"))
+    spoken_live = {line for step in library().steps.values() for line in live(survey, library(), step, most=99)}
+    assert len(spoken_live) > 10
+    assert [line for line in spoken_live if line not in text] == []
+
+
+@each_sample
+def test_the_verdict_is_the_same_on_every_face(path: Path) -> None:
+    from wizard.judgement.verdict import verdict_of
+
+    survey = sample(path)
+    verdict = verdict_of(survey, library(), NOW)
+    faces = [
+        words(paper(path, ".html")),
+        flat(unmarked(paper(path, ".md"))),
+        flat(paper(path, ".txt")),
+        flat(tell_text(survey, library(), NOW)),
+        flat(told(path)["verdict"]["text"]),
+    ]
+    for face in faces:
+        assert headline(verdict) in face
+        for part in sections(verdict, survey, library()):
+            assert all(line in face for line in part.lines), part.heading
+
+
+def test_another_reading_makes_other_numbers() -> None:
+    """The twin that must fail: a report of one survey does not agree with the JSON of another."""
+    path = SAMPLES[0]
+    survey = sample(path)
+    row = next(r for r in survey.standing(Reading) if r.prompt.startswith("sag-unloaded/engine-mount"))
+    other = survey.with_replaced(replace(row, typed="1 1/2"))
+    changed = json.loads(as_json(other, library(), NOW))
+    before = {f["id"]: spoken(f, survey.unit) for f in told(path)["findings"]}
+    after = {f["id"]: spoken(f, survey.unit) for f in changed["findings"]}
+    assert before.keys() == after.keys()
+    assert before[f"sag-unloaded/{row.prompt.split('/', 1)[1]}"] != after[f"sag-unloaded/{row.prompt.split('/', 1)[1]}"]
+
+
+# The first page ---------------------------------------------------------------------------------------------------
+
+
+def first_page(report: Report) -> list[Block]:
+    end = next(n for n, b in enumerate(report.blocks) if isinstance(b, Heading) and b.new_page)
+    return list(report.blocks[:end])
+
+
+@each_sample
+def test_the_first_page_answers_the_six_questions_in_order(path: Path) -> None:
+    page = first_page(report_of(sample(path), library(), NOW, SOURCE))
+    titles = [b.text for b in page if isinstance(b, Heading)]
+    wanted = ["What was asked", *PARTS]
+    assert titles == [t for t in wanted if t in titles]
+    assert {"What was asked", "What was found", "How sure this is", "What was not seen", "What to do"} <= set(titles)
+    assert all(not isinstance(a, Heading) or not isinstance(b, Heading) for a, b in pairwise(page))
+
+
+@each_sample
+def test_the_first_page_is_short_enough_for_one_sheet(path: Path) -> None:
+    assert length(first_page(report_of(sample(path), library(), NOW, SOURCE))) <= ROOM
+
+
+def test_a_page_that_runs_over_is_cut_and_says_so() -> None:
+    survey = sample(next(p for p in SAMPLES if "old-post" in p.stem))
+    page = first_page(report_of(survey, library(), NOW, SOURCE))
+    lines = [line for b in page if isinstance(b, Items) for line in b.lines]
+    assert any("behind this page" in line for line in lines)
+    assert length([Items(tuple("x" * 500 for _ in range(20)))]) > ROOM
+
+
+def test_every_heading_of_the_verdict_that_the_first_page_draws_on_exists() -> None:
+    """The verdict's headings may be reworded: then this names what the first page has lost."""
+    from wizard.judgement.verdict import verdict_of
+
+    surveys = [*(sample(p) for p in SAMPLES), bent(), survey_of({})]
+    seen = {s.heading for v in surveys for s in sections(verdict_of(v, library(), NOW), v, library())}
+    rare = {"What was seen that decides"}
+    assert {h for hs in PARTS.values() for h in hs} - rare <= seen
+
+
+# Everything behind it -----------------------------------------------------------------------------------------------
+
+
+@each_sample
+def test_every_reading_stands_in_it_as_typed(path: Path) -> None:
+    survey = sample(path)
+    rows = rows_of(report_of(survey, library(), NOW, SOURCE), "Readings")
+    assert {r.id: r.typed for r in survey.table(Reading)} == {id: row[2] for id, row in rows.items()}
+
+
+def test_what_was_struck_and_what_was_doubted_say_so() -> None:
+    survey = bent()
+    first, second = survey.standing(Reading)[:2]
+    survey = survey.with_struck(first.id, "read from the wrong end")
+    survey = survey.with_row(Doubt(id="d900", reading=second.id, text="that is 1 in off", kept="asked"))
+    rows = rows_of(report_of(survey, library(), DAY, SOURCE), "Readings")
+    assert rows[first.id][-1] == "struck: read from the wrong end"
+    assert rows[second.id][-1] == "kept although doubted (asked): that is 1 in off"
+
+
+def test_limits_stand_with_their_sources_and_the_owners_before_the_tables() -> None:
+    from tests.checks.surveys import with_limit
+
+    survey = with_limit(bent(), "twist", "watch", "9 mm", "works drawing 12")
+    report = report_of(survey, library(), DAY, SOURCE)
+    table = next(b for b in report.blocks if isinstance(b, Table) and b.caption == "Limits")
+    assert any(row[2] == "9 mm" and row[3] == "works drawing 12" and "owner" in row[4] for row in table.rows)
+    assert all(row[3] and row[4] for row in table.rows if row[2] != "beyond that")
+
+
+def test_remarks_opinions_file_and_checksum() -> None:
+    survey = bent().with_row(Remark(id="m900", by="owner", prompt="", text="left rivet worn oval", photo="112"))
+    survey = survey.with_row(Opinion(id="o901", by="A. Mentor", at=DAY, text="I would not touch it."))
+    text = words(report_as(survey, library(), DAY, SOURCE, ".html"))
+    assert "left rivet worn oval photo 112" in text
+    assert "I would not touch it. signed A. Mentor" in text
+    assert SOURCE.sha256 in text
+    assert text.count(SOURCE.sha256[:16]) == 2
+
+
+def test_a_verdict_shown_then_is_kept_beside_todays() -> None:
+    survey = bent().with_row(
+        Shown(id="v900", at=DAY, by="owner", text="All is well.\n\nWhat to do\n  - Nothing at all.")
+    )
+    text = words(report_as(survey, library(), DAY, SOURCE, ".html"))
+    assert "The file keeps the verdict as it was shown on 2026-04-11; today it reads otherwise." in text
+    assert "What to do: Nothing at all." in text
+
+
+def test_an_empty_survey_has_a_report_that_says_how_little_there_is() -> None:
+    for suffix in (".html", ".md", ".txt"):
+        text = flat(unmarked(report_as(survey_of({}), library(), DAY, SOURCE, suffix)))
+        assert "Not enough was seen to say." in text
+        assert "No string was read." in text
+
+
+@each_sample
+@pytest.mark.parametrize("suffix", [".html", ".md", ".txt"])
+def test_it_never_says_safe_to_drive(path: Path, suffix: str) -> None:
+    assert "safe to drive" not in paper(path, suffix).lower()

@@ -1,0 +1,208 @@
+"""The worksheet's boxes stand in the wizard's own order, so that a filled sheet is typed in from the paper alone."""
+
+from __future__ import annotations
+
+import random
+from pathlib import Path
+
+import pytest
+
+from tests.checks.surveys import library
+from tests.sitting.driving import Driver
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+from wizard.survey.rows import Row
+from wizard.telling.sheet import Box, Sheet, UnknownState, sheet_of
+
+LOOSE = {"engine": "in", "body": "loosened"}
+STATES = [
+    LOOSE,
+    {"engine": "in", "body": "bolted"},
+    {"engine": "out", "body": "off"},
+    {"engine": "in", "body": "loosened", "supports": "three-points"},
+]
+every_state = pytest.mark.parametrize("state", STATES, ids=lambda s: "-".join(s.values()))
+every_layout = pytest.mark.parametrize("layout", sorted(library().layouts))
+
+
+@pytest.fixture(autouse=True)
+def quick(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A test's disk may lose power: flushing it after each of 200 answers takes ten seconds."""
+    monkeypatch.setattr("os.fsync", lambda _: None)
+
+
+def boxes(sheet: Sheet) -> list[Box]:
+    return [box for step in sheet.steps for box in step.boxes]
+
+
+def read_at_the_car(prompt: Prompt, draw: random.Random, state: dict[str, str], sheet: Sheet) -> str:
+    """What a person would write down there; the sheet's own letters where something was printed already."""
+    if prompt.keep == "survey.car":
+        return "Bramble"
+    if prompt.kind == "note":
+        return draw.choice(["18 C", "two photos; the second is blurred"])
+    if prompt.kind == "ack":
+        return "understood"
+    if prompt.kind == "choice":
+        field = prompt.keep.removeprefix("state.")
+        wanted = sheet.layout.id if prompt.keep == "survey.layout" else state.get(field, "")
+        wanted = "whole" if prompt.id == "about-the-car/course" else wanted
+        letters = {c.token: c.letter for c in prompt.choices}
+        first_asked = prompt.step in ("state", "set-supports", "about-the-car")
+        return letters[wanted] if first_asked and wanted in letters else prompt.choices[0].letter
+    if prompt.kind == "look":
+        return draw.choice(["n", *(f"{seen} {c.letter}" for seen in "bpd" for c in prompt.choices)])
+    number = f"{draw.randint(20, 90)} {draw.randint(1, 15)}/16"
+    if prompt.kind == "gap":
+        return f"{draw.randint(1, 3)}/16 {draw.choice(prompt.signs)}"
+    return f"1/{draw.choice([2, 3, 4])} {draw.choice(['left', 'right'])}" if prompt.kind == "bubble" else number
+
+
+def car_of(sheet: Sheet, state: dict[str, str], seed: int) -> dict[tuple[str, int], str]:
+    """What the tools say at every box, applicable or not: a list of readings by prompt and repeat."""
+    draw = random.Random(seed)
+    return {(b.ask.prompt.id, b.ask.nth): read_at_the_car(b.ask.prompt, draw, state, sheet) for b in boxes(sheet)}
+
+
+def asked_one_by_one(folder: Path, car: dict[tuple[str, int], str]) -> tuple[Survey, list[tuple[str, int]]]:
+    """The wizard at the car, a line for each prompt; and what it asked, in its order."""
+    driver, met = Driver(folder), []
+    while (ask := driver.sitting.ask) is not None:
+        met.append((ask.prompt.id, ask.nth))
+        driver.run(car[met[-1]])
+    return driver.survey, met
+
+
+def paper(sheet: Sheet, car: dict[tuple[str, int], str], wanted: set[tuple[str, int]]) -> list[list[tuple[Box, str]]]:
+    """The sheet filled in by hand, step by step; a box that does not apply stays empty."""
+    return [
+        [(b, car[key] if (key := (b.ask.prompt.id, b.ask.nth)) in wanted else "") for b in step.boxes]
+        for step in sheet.steps
+    ]
+
+
+def lines_from_paper(filled: list[list[tuple[Box, str]]]) -> list[str]:
+    """What the caller reads out: the boxes of a step with `;` between, cautions and words on lines of their own."""
+    lines: list[str] = []
+    for step in filled:
+        run: list[str] = []
+        for box, written in step:
+            if not written:
+                continue
+            if box.kind in ("ack", "note"):
+                lines += ["; ".join(run)] if run else []
+                lines.append(written)
+                run = []
+            else:
+                run.append(written)
+        lines += ["; ".join(run)] if run else []
+    return lines
+
+
+def rows(survey: Survey) -> list[Row]:
+    return list(survey.all_rows())
+
+
+@every_state
+@pytest.mark.parametrize("layout", ["straight-ladder", "a-frame", "x-braced"])
+def test_a_sheet_is_typed_in_from_the_paper_alone(tmp_path: Path, state: dict[str, str], layout: str) -> None:
+    sheet = sheet_of(library(), layout, state)
+    car = car_of(sheet, state, seed=len(str(state)))
+    direct, met = asked_one_by_one(tmp_path / "direct", car)
+    lines = lines_from_paper(paper(sheet, car, set(met)))
+    typed = Driver(tmp_path / "typed").run(*lines)
+    assert typed.at == "end"
+    assert rows(typed.survey) == rows(direct)
+    assert len(lines) < 0.7 * len(met)
+
+
+@every_state
+@every_layout
+def test_the_boxes_are_asked_in_that_order(tmp_path: Path, state: dict[str, str], layout: str) -> None:
+    sheet = sheet_of(library(), layout, state)
+    _, met = asked_one_by_one(tmp_path, car_of(sheet, state, seed=1))
+    order = [(b.ask.prompt.id, b.ask.nth) for b in boxes(sheet)]
+    assert len(set(order)) == len(order)
+    assert [key for key in order if key in set(met)] == met
+
+
+def test_what_is_asked_only_sometimes_is_marked_so(tmp_path: Path) -> None:
+    sheet = sheet_of(library(), "straight-ladder", LOOSE)
+    met = set(asked_one_by_one(tmp_path, car_of(sheet, LOOSE, seed=3))[1])
+    passed_over = [b for b in boxes(sheet) if (b.ask.prompt.id, b.ask.nth) not in met]
+    assert passed_over
+    assert all(b.only_if.startswith("only if ") for b in passed_over)
+
+
+def test_two_boxes_changed_over_are_noticed(tmp_path: Path) -> None:
+    """The twin that must fail: the order matters."""
+    sheet = sheet_of(library(), "straight-ladder", LOOSE)
+    car = car_of(sheet, LOOSE, seed=5)
+    direct, met = asked_one_by_one(tmp_path / "direct", car)
+    filled = paper(sheet, car, set(met))
+    step = next(s for s in filled if s[0][0].ask.prompt.step == "widths")
+    step[0], step[1] = step[1], step[0]
+    typed = Driver(tmp_path / "typed").run(*lines_from_paper(filled))
+    assert rows(typed.survey) != rows(direct)
+
+
+def test_without_a_state_nothing_is_ruled_out() -> None:
+    sheet = sheet_of(library(), "straight-ladder")
+    wanted = {s.id: s.only_when for s in sheet.steps}
+    assert wanted["long-diagonals"] == "Only with the body loosened or off."
+    assert wanted["diagonals-below"] == "Only with the body bolted."
+    assert sheet.left_out == ()
+
+
+def test_the_engine_is_lifted_and_let_down_on_the_way() -> None:
+    ids = [s.id for s in sheet_of(library(), "straight-ladder", LOOSE).steps]
+    assert [i for i in ids if "sag" in i or "engine" in i][-4:] == [
+        "sag-loaded", "lift-engine", "sag-unloaded", "lower-engine"
+    ]  # fmt: skip
+    out = sheet_of(library(), "straight-ladder", {"engine": "out", "body": "off"})
+    assert {title for _, title, _ in out.left_out} >= {
+        "Sag with the engine's weight on",
+        "Letting the engine down again",
+    }
+
+
+def test_a_state_chosen_is_printed_in_its_box() -> None:
+    sheet = sheet_of(library(), "straight-ladder", {"engine": "in", "supports": "three-points"})
+    printed = {b.ask.prompt.id: b.preset for b in boxes(sheet) if b.preset}
+    assert printed == {"state/engine": "i", "set-supports/supports": "t", "about-the-car/layout": "s"}
+    assert sheet.state["supports"] == "three points"
+
+
+def test_cautions_are_met_once_and_stand_first() -> None:
+    sheet = sheet_of(library(), "straight-ladder", LOOSE)
+    acks = [b.ask.prompt.caution for b in boxes(sheet) if b.kind == "ack"]
+    assert acks == [c.id for c in sheet.cautions]
+    assert len(set(acks)) == len(acks)
+
+
+def test_a_tape_names_its_points_by_the_numbers_of_the_drawing() -> None:
+    sheet = sheet_of(library(), "straight-ladder", LOOSE)
+    box = next(b for b in boxes(sheet) if b.label == "left front to right rear")
+    assert box.points == f"{sheet.points['front-left']} to {sheet.points['rear-right']}" == "3 to 8"
+
+
+def test_the_short_survey_has_the_short_course() -> None:
+    sheet = sheet_of(library(), "straight-ladder", {"engine": "in"}, short=True)
+    assert [s.id for s in sheet.steps] == list(library().courses["short"])
+
+
+@pytest.mark.parametrize("state", [{"engine": "sideways"}, {"engine": "weight-off"}, {"colour": "red"}, {"body": ""}])
+def test_a_state_that_is_none_is_refused_with_those_that_are(state: dict[str, str]) -> None:
+    with pytest.raises(UnknownState, match=r"no state that a survey knows.*engine=in"):
+        sheet_of(library(), "straight-ladder", state)
+
+
+def test_a_layout_that_is_none_is_a_key_error() -> None:
+    with pytest.raises(KeyError):
+        sheet_of(library(), "no-such-frame")
+
+
+def test_every_step_has_its_how_to_on_one_line() -> None:
+    for step in sheet_of(library(), "straight-ladder").steps:
+        assert 0 < len(step.how) <= 110, step.id
+        assert "\n" not in step.how

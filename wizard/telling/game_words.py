@@ -1,0 +1,83 @@
+"""The guessing game in words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from wizard.judgement.game import Ask, Game
+from wizard.library.shapes_model import ModelFault
+from wizard.model.kit import scale_text
+from wizard.survey.record import Unit
+
+BEGIN = (
+    "The frame is bent in secret: one fault. Ask for readings one by one, like ask long-diagonals/whole/"
+    "front-left--rear-right; asks lists them. hint picks the best. name FAULT when you know; faults lists them."
+)
+
+
+def label(game: Game, ask: Ask) -> str:
+    """What the reading is, as the step asks it."""
+    prompt = game.board.bench.prompts[ask.prompt]
+    after = {"level": "", "sag-unloaded": " by the string"}.get(prompt.step, "")
+    return f"{prompt.ask}{after}" + (" (on three points)" if ask.three else "")
+
+
+def asked_line(game: Game, ask: Ask, unit: Unit) -> str:
+    """One reading that was asked for, with the straight frame's beside it."""
+    prompt = game.board.bench.prompts[ask.prompt]
+    now, then = (scale_text(v, prompt, unit) for v in game.board.read(game.secret, ask))
+    says = {-1: "less", 0: "the same", 1: "more"}[game.board.says(game.secret, ask)]
+    way = f"{says}; straight {then}"
+    if prompt.kind in ("gap", "bubble"):
+        way = "as it should be" if says == "the same" else f"straight {then}"
+    return f"{label(game, ask)}: {now}   ({way})"
+
+
+def asked_lines(game: Game, unit: Unit) -> tuple[str, ...]:
+    """Everything asked so far, in order."""
+    return tuple(f"{n}. {asked_line(game, game.board.ask(id), unit)}" for n, id in enumerate(game.asked, start=1))
+
+
+def possible_words(game: Game) -> str:
+    """How many faults still fit, and which, once they are few."""
+    faults = game.board.bench.library.model.faults
+    left = game.possible
+    if not left:
+        return "None of the faults in the list fits all of this."
+    if len(left) == 1:
+        return "One fault is left that fits all of this. Name it."
+    names = ", ".join(faults[f].name for f in left)
+    return f"{len(left)} faults still fit" + (f": {names}." if len(left) <= 4 else ".")
+
+
+def named_words(game: Game) -> str:
+    """What is said to a name."""
+    faults = game.board.bench.library.model.faults
+    named = faults[game.named]
+    if not game.won:
+        against = game.against(game.named)
+        if not against:
+            return f"Not the {named.name}, though all you read would fit it. Ask for more."
+        ask = game.board.ask(against)
+        return f"Not the {named.name}: “{label(game, ask)}” would have read otherwise."
+    fewest, took = game.board.fewest(game.secret), len(game.asked)
+    said = f"Right: {named.name}, {named.words}. You asked for {_count(took)}"
+    others = len(game.possible) - 1
+    if others > 0:
+        luck = f"{others} other faults fitted too" if others > 1 else "1 other fault fitted too"
+        return f"{said}, and {luck}: a lucky guess."
+    return f"{said}; always taking the hint, {_count(fewest)} would have done."
+
+
+def _count(n: int) -> str:
+    return "1 reading" if n == 1 else f"{n} readings"
+
+
+def fault_list(faults: Mapping[str, ModelFault]) -> str:
+    """The faults by id, each in a line."""
+    return "\n".join(f"{id:<11} {fault.words}" for id, fault in faults.items())
+
+
+def ask_list(game: Game) -> str:
+    """Every reading on offer, by what is typed for it."""
+    return "\n".join(f"{a.id}" for a in game.board.asks)

@@ -1,0 +1,148 @@
+"""The model's page in words: what is bent, what each check would say of it, and what a driver would feel."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wizard.judgement.bands import Judged
+from wizard.judgement.blind import Bench, Heard
+from wizard.maths.caster import caster_change
+from wizard.model.bending import said
+from wizard.model.bent import Bent
+from wizard.model.kit import scale_text
+from wizard.model.readings import engine_off, reading
+from wizard.readings.written import write_fraction_about
+from wizard.survey.record import Unit
+from wizard.telling.amounts import about
+from wizard.telling.sentences import sentence
+
+MARKS = {"sees": "+", "faint": "~", "blind": "-", "silent": " "}
+KINDS = {"sees": "sees it", "faint": "faint", "blind": "blind", "silent": "not on this frame"}
+HOW = "+ sees it  ~ faint  - blind to it"
+SUPPORTS = {
+    "wheels": "on its wheels",
+    "stands-under-axles": "on stands under the axles",
+    "stands-under-frame": "on four stands",
+    "three-points": "on three points",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class VoiceRow:
+    """One check in one line."""
+
+    mark: str
+    name: str
+    says: str
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class ModelPage:
+    """Everything that the page says. Plain text, never markup."""
+
+    title: str
+    stands: str
+    """What it rests on and whether the engine's weight is on."""
+    bent: tuple[str, ...]
+    """The sliders that are not at nought."""
+    rows: tuple[VoiceRow, ...]
+    notes: tuple[tuple[str, str], ...]
+    """Heading and text of each paragraph below."""
+
+
+def model_page(bench: Bench, bent: Bent, unit: Unit, fault: str = "") -> ModelPage:
+    """The page for one bent frame. fault: id of the authored fault that it is, where it is one."""
+    heard = bench.hear(bent, fault)
+    sliders = said(bent, bench.layout, lambda mm: write_fraction_about(mm, unit))
+    known = bench.library.model.faults.get(fault)
+    title = known.words[:1].upper() + known.words[1:] if known else "Bent" if sliders else "Straight"
+    return ModelPage(
+        title=title,
+        stands=f"{SUPPORTS[bent.supports]}, engine's weight {'on' if bent.engine == 'in' else 'off'}",
+        bent=sliders,
+        rows=tuple(_row(h, unit) for h in heard if h.kind != "silent"),
+        notes=tuple(_notes(bench, bent, unit, heard, fault)),
+    )
+
+
+def _row(heard: Heard, unit: Unit) -> VoiceRow:
+    says = KINDS[heard.kind]
+    if heard.kind != "blind" and heard.finding:
+        says = about(heard.change, heard.finding.unit, unit) + (", faint" if heard.kind == "faint" else "")
+    return VoiceRow(MARKS[heard.kind], heard.voice.name, says, heard.kind)
+
+
+def why_text(page: ModelPage) -> str:
+    """Every paragraph of the page under its heading."""
+    return "\n\n".join(f"{heading}: {text}" for heading, text in page.notes)
+
+
+def heard_text(page: ModelPage) -> str:
+    """Which checks see it and which do not, in three sentences: for a screen reader."""
+    parts = []
+    for kind, head in (("sees", "Seen by"), ("faint", "Less than its own doubt for"), ("blind", "Blind to it")):
+        names = [f"{r.name} ({r.says})" if kind == "sees" else r.name for r in page.rows if r.kind == kind]
+        if names:
+            parts.append(f"{head}: {'; '.join(names)}.")
+    return "\n".join(parts)
+
+
+def _notes(bench: Bench, bent: Bent, unit: Unit, heard: tuple[Heard, ...], fault: str) -> list[tuple[str, str]]:
+    known = bench.library.model.faults.get(fault)
+    notes = []
+    if known:
+        notes.append(("What a driver would feel", f"{known.feel} (Common practice, no published source.)"))
+    notes.append(("Pulley", pulley_words(bench, bent, unit)))
+    caster = caster_words(bench, bent, unit)
+    if caster:
+        notes.append(("Caster", caster))
+    notes += [(f"{MARKS[h.kind]} {h.voice.name}", _says(bench, h, unit)) for h in heard if h.kind == "sees"]
+    notes += [(f"{MARKS[h.kind]} {h.voice.name}", h.why) for h in heard if h.kind in ("faint", "blind")]
+    return notes
+
+
+def _says(bench: Bench, heard: Heard, unit: Unit) -> str:
+    """What the check's own sentence would be, and what it takes the fault for where that is another."""
+    assert heard.finding is not None
+    told = sentence(Judged(heard.finding, (), ()), bench.layout, unit)
+    return f"{told} {heard.why}".strip()
+
+
+def pulley_words(bench: Bench, bent: Bent, unit: Unit) -> str:
+    """The crank pulley against its crossmember."""
+    off = engine_off(bench.frame(bent), "pulley")
+    size = write_fraction_about(abs(off), unit)
+    if size.startswith("0 "):
+        return "It hangs over the middle of the front crossmember. Mounts and makers can set it off too: a hint only."
+    way = "right" if off > 0 else "left"
+    return f"It hangs {size} to the {way} of the crossmember's middle. Mounts and makers do that too: a hint only."
+
+
+def caster_words(bench: Bench, bent: Bent, unit: Unit) -> str:
+    """What the set of the rails does to caster; empty on a frame without such a rod."""
+    drop = bench.drop_of_ball(bent)
+    if drop is None:
+        return ""
+    degrees = caster_change(drop, bench.layout.figures["rod"]).value
+    if abs(degrees) < 0.05:
+        return "The ball of the axle's rod lies where it was: caster unchanged."
+    way, more = ("lower", "more") if drop > 0 else ("higher", "less")
+    size = write_fraction_about(abs(drop), unit)
+    text = f"The ball lies {size} {way}: {abs(degrees):.1f} degrees {more} caster."
+    if drop > 0:
+        felt = "Too little to shake a wheel." if degrees < 1.0 else "From one or two degrees a wobble can start."
+        return f"{text} {felt}"
+    return text + " With too little of it a car wanders."
+
+
+def readings_text(bench: Bench, bent: Bent, step: str, unit: Unit) -> str:
+    """Every reading of one step off the bent frame, with the straight frame's beside it where it differs."""
+    lines = []
+    for prompt in (p for p in bench.prompts.values() if p.step == step):
+        now, then = (reading(bench.frame(b), prompt) for b in (bent, Bent(engine=bent.engine)))
+        if now is None or then is None:
+            continue
+        here, straight = (scale_text(v, prompt, unit) for v in (now, then))
+        lines.append(f"{prompt.ask}: {here}" + (f"   (straight: {straight})" if here != straight else ""))
+    return "\n".join(lines)
