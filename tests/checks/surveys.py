@@ -163,7 +163,7 @@ def bent() -> Survey:
             readings[f"sag-unloaded/{station}/{side}"] = [f"{50 + times * depth:.2f} mm"]
     for place, read in (("horns", "1 left"), ("front-crossmember", "0"), ("centre", "1/4 right"), ("rear", "1 right")):
         readings |= {f"level/{place}/as-set": [read], f"level/{place}/turned": [read]}
-    readings |= {"level/horns/again-as-set": ["0"], "level/horns/again-turned": ["0"]}
+    readings |= {"level/horns/again-as-set": ["1 left"], "level/horns/again-turned": ["1 left"]}
     readings |= {"front-box-bar/front-right--centre-left": ["4 mm past"] * 3, "pulley-hint/pulley": ["8 mm right"]}
     readings |= {"wheelbase/left": ["2620 mm"], "wheelbase/right": ["2625 mm"]}
     return survey_of(readings, answers={"string-set-up/where": "above"})

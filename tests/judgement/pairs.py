@@ -72,12 +72,11 @@ def only(survey: Survey, *steps: str) -> Survey:
 
 
 def in_mm(survey: Survey) -> Survey:
-    """The survey as somebody with a metric tape and rule would have written it down: the same lengths, other words."""
+    """The survey as somebody with a metric tape would have written it down: the same lengths in other words."""
     case = Case(survey, library())
     rows = tuple(_metric(r, case) for r in survey.table(Reading))
-    scales = {"tape": "1 mm", "rule": "0.5 mm"}
     tools = tuple(
-        replace(t, name="metric", extra={**t.extra, "division": scales[t.kind]}) if t.kind in scales else t
+        replace(t, name="a metric tape", extra={**t.extra, "division": "1 mm"}) if t.kind == "tape" else t
         for t in survey.table(Tool)
     )
     return replace(survey, unit="mm", rows={**survey.rows, "reading": rows, "tool": tools})

@@ -133,10 +133,10 @@ def test_in_millimetres_with_another_tape_and_reader_it_is_the_same_answer_with_
     for id, c in inches.items():
         assert metric[id].number.value == pytest.approx(c.number.value, abs=0.02), id
         assert metric[id].says == c.says, id
-        assert metric[id].number.u >= c.number.u * (1 - 1e-9), id
+        assert metric[id].number.u >= c.number.u * (1 - 1e-6), id
     tape = f"length/{LONG}"
     assert metric[tape].number.u > 1.3 * inches[tape].number.u
-    assert metric[tape].visible > 1.3 * inches[tape].visible
+    assert metric[tape].visible > 1.1 * inches[tape].visible
 
 
 # Changed or not -------------------------------------------------------------------------------------------------

@@ -192,7 +192,6 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         'sides = ["middle", "left"]',
         'a-frame.toml: place[nose].sides: mixes the middle with a side; write sides = ["middle"] and half_width = 0',
     ),
-    "middle-off-the-middle": (NOSE, "half_width = 0\n", "half_width = 9\n", "place[nose].sides: mixes the middle with"),
     "unknown-plate-of-a-box": (
         "layouts/x-braced.toml",
         'through = "plate"',

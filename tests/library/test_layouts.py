@@ -189,6 +189,7 @@ def test_every_layout_gets_sag_twist_and_a_verdict_in_words(id: str) -> None:
     assert ("elastic-foretold" in quantities) == ("engine_mount_x" in LIBRARY.layouts[id].figures)
     verdict = verdict_of(survey, LIBRARY, DAY)
     assert verdict.lacking == ()
+    assert {g.step for g in verdict.not_seen} <= {"diagonals-below", "pitting"}
     assert "{" not in tell_text(survey, LIBRARY, DAY, mentor=True)
 
 

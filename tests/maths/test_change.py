@@ -81,3 +81,12 @@ def test_smallest_visible_is_seen_19_times_in_20(dof: float) -> None:
     exact = brentq(lambda d: stats.nct.sf(k, dof, d) - 0.95, 1, 3 * k)
     assert smallest_visible(1.0, dof) == pytest.approx(exact, rel=0.01)
     assert k + stats.norm.ppf(0.95) < exact or dof > 100
+
+
+@pytest.mark.parametrize("dof", [8, 20, 200])
+@pytest.mark.parametrize("among", [20, 60])
+def test_among_many_a_change_must_be_larger_to_be_seen(among: int, dof: float) -> None:
+    k = coverage_factor(dof, 1 - 0.05 / among)
+    exact = brentq(lambda d: stats.nct.sf(k, dof, d) - 0.95, 1, 3 * k)
+    assert smallest_visible(1.0, dof, 0.05 / among) == pytest.approx(exact, rel=0.03)
+    assert exact > 1.2 * smallest_visible(1.0, dof)

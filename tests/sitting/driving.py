@@ -13,6 +13,7 @@ from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.answer import Foretell
 from wizard.survey.file import load
+from wizard.survey.lock import SUFFIX
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 
@@ -72,9 +73,16 @@ class Driver:
         return load(self.sitting.path)
 
     def again(self) -> "Driver":
-        """The same file opened anew, as on another evening."""
+        """The same file opened anew, as on another evening: this sitting is over."""
         assert self.sitting.path is not None
+        assert self.sitting.kept is not None
+        self.sitting.kept.release()
         return Driver(self.sitting.folder, path=self.sitting.path, clock=self.clock)
+
+
+def files(folder: Path) -> list[str]:
+    """What a folder holds, but for the locks of surveys that are open."""
+    return sorted(p.name for p in folder.iterdir() if not p.name.endswith(SUFFIX))
 
 
 def step_of(id: str) -> str:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.sitting.driving import BEGUN, Clock, Driver
+from tests.sitting.driving import BEGUN, Clock, Driver, files
 from wizard.library import load_library
 from wizard.library.shapes import Library
 from wizard.sitting.sitting import Sitting
@@ -61,7 +61,7 @@ def test_a_second_survey_of_the_day_gets_a_name_of_its_own(tmp_path: Path) -> No
 
 def test_a_file_that_is_named_is_written_though_it_is_not_there(tmp_path: Path) -> None:
     driver = Driver(tmp_path, path=tmp_path / "deep" / "mine.toml").run("Bramble")
-    assert os.listdir(tmp_path / "deep") == ["mine.toml"]
+    assert files(tmp_path / "deep") == ["mine.toml"]
     assert driver.saved.id == "mine"
 
 
@@ -112,7 +112,7 @@ def test_on_a_full_disk_nothing_moves(driver: Driver, monkeypatch: pytest.Monkey
     assert reply.kind == "refused"
     assert "No space left on device" in reply.says
     assert (driver.survey, driver.sitting.ask, driver.sitting.path.read_bytes()) == before
-    assert os.listdir(driver.sitting.folder) == [driver.sitting.path.name]
+    assert files(driver.sitting.folder) == [driver.sitting.path.name]
     monkeypatch.undo()
     driver.run("1/2")
     assert driver.at == "sag-loaded/mid-engine/left"
@@ -276,7 +276,7 @@ def test_a_survey_may_be_handed_over_without_a_file(tmp_path: Path) -> None:
     sitting = Sitting(library, folder=tmp_path, survey=Survey(car="Bramble"), now=Clock())
     assert sitting.resumed is False
     assert sitting.enter("Bramble II").kind == "taken"
-    assert os.listdir(tmp_path) == ["bramble-ii-2026-04-11.toml"]
+    assert files(tmp_path) == ["bramble-ii-2026-04-11.toml"]
 
 
 def test_several_things_seen_at_one_place_are_several_rows(driver: Driver) -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.survey.asking import one_sentence
+from wizard.survey import file
 from wizard.survey.file import TOO_LARGE, load
 from wizard.survey.rows import Reading
 from wizard.survey.toml import Unreadable
@@ -69,7 +70,7 @@ def test_an_odd_but_sound_file_is_read(tmp_path: Path, data: bytes) -> None:
 def test_a_file_over_the_limit_is_refused_unread(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = tmp_path / "big.toml"
     path.write_text(GOOD + "#" * TOO_LARGE)
-    monkeypatch.setattr(Path, "read_text", lambda *_, **__: pytest.fail("it was read"))
+    monkeypatch.setattr(file, "_bytes", lambda _: pytest.fail("it was read"))
     with pytest.raises(Unreadable, match=r"big\.toml is over 4 MB"):
         load(path)
 

@@ -116,9 +116,9 @@ AGAINST = ("against:front-crossmember",)
          "The right horn's tip sits 1/8 in further back than the other ~."),
         ("sag-difference", "behind", 3.2, "mm", (),
          "Behind the centre the right rail lies 1/8 in lower ~."),
-        ("twist-shape", "rails", 0.3, "deg", ("steady",),
-         "The lean changes steadily from front to rear, 0.3 degrees in all, give or take 0.8 degrees: a "
-         "twist of the whole frame."),
+        ("twist-shape", "rails", 3.2, "mm", ("steady",),
+         "The lean changes steadily from front to rear, 1/8 in across the rails in all ~, as a twist of the whole "
+         "frame would."),
         ("mash", "whole", 0.0, "mm", (),
          "Whole frame: the plan makes both rails equally long ~."),
         ("sway", "centre", 0.0, "mm", (),
@@ -142,10 +142,10 @@ AGAINST = ("against:front-crossmember",)
         ("suspect", "plan", 25.4, "mm", ("set", "slip:", "label:one", "label:two"),
          "These 2 tapes disagree by about 1 in: one; two. One is probably wrong and nothing here can say which: "
          "measure them again with the tape turned round, or add a third station."),
-        ("twist-shape", "rails", 0.3, "deg", ("one-joint", "between:front-crossmember", "between:centre"),
+        ("twist-shape", "rails", 3.2, "mm", ("one-joint", "between:front-crossmember", "between:centre"),
          "The lean changes at one place, between front crossmember and centre crossmember: look at the joints there."),
-        ("twist-shape", "rails", 0.3, "deg", ("cannot-tell",),
-         "The lean changes by 0.3 degrees from front to rear, give or take 0.8 degrees; "
+        ("twist-shape", "rails", 3.2, "mm", ("cannot-tell",),
+         "The lean changes by 1/8 in across the rails from front to rear ~; "
          "whether steadily or at one joint cannot be told."),
         ("thickness", "left", 13.0, "%", (),
          "The left rail's worst pit has taken 13 % of the thickness, give or take 1 %."),

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from wizard.library.shapes import Choice, Library
-from wizard.library.templates import belongs
+from wizard.library.templates import misfit
 from wizard.survey.guide import Page, answered, layout_of, pages
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
@@ -82,7 +82,7 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
     here = {p.step.id: p for p in pages(survey, library, today)}
     for id in library.courses["whole"]:
         step = library.steps[id]
-        if not belongs(step, layout):
+        if misfit(step.needs, layout):  # What this kind of frame does not have was not missed.
             continue
         if step.part not in ("look", "measure") or not any(p.kind in KINDS for p in step.prompts):
             continue

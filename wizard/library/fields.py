@@ -8,6 +8,8 @@ from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from wizard.readings.plain import clean_line
+
 FORMAT = 1
 
 
@@ -21,7 +23,8 @@ class Fault:
     remedy: str
 
     def __str__(self) -> str:
-        return f"{self.file}: {self.key}: {self.wrong}; {self.remedy}"
+        # Names and keys of somebody else's folder may hold anything.
+        return clean_line(f"{self.file}: {self.key}: {self.wrong}; {self.remedy}", 2000)
 
 
 class ContentError(ValueError):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import stat
 import tomllib
 from collections.abc import Callable
 from pathlib import Path
@@ -27,6 +28,9 @@ TOO_LARGE = 1_000_000
 def _toml(path: Path, faults: list[Fault]) -> dict[str, Any] | None:
     """A parsed file; None with a fault when it cannot be read."""
     try:
+        if not stat.S_ISREG(path.stat().st_mode):  # a pipe would be waited for
+            faults.append(Fault(path.name, "file", "is not a file", "put a file in its place"))
+            return None
         if path.stat().st_size > TOO_LARGE:
             faults.append(Fault(path.name, "file", "is over 1 MB", "split it"))
             return None

@@ -46,10 +46,10 @@ def plate_shift(
 ) -> Plate:
     """What four tapes from the plate to the corners say, wherever between the rails the plate sits.
 
-    front, rear: from the plate to the left corner and to the right one. With p and r the medians from the plate to the front
-    and to the rear pair, F and R the widths there, f and b the differences of squares, left less right in front and
-    right less left behind: shift = (R·f + F·b) / (2 (p·R + r·F)), off = (r·f - p·b) / (2 (p·R + r·F)). Both are
-    exact but for the medians, which a shift or an offset of 10 mm changes by less than 0.1 mm.
+    front, rear: from the plate to the left corner and to the right one. With p and r the medians from the plate to
+    the front and to the rear pair, F and R the widths there, f and b the differences of squares, left less right in
+    front and right less left behind: shift = (R·f + F·b) / (2 (p·R + r·F)), off = (r·f - p·b) / (2 (p·R + r·F)). Both
+    are exact but for the medians, which a shift or an offset of 10 mm changes by less than 0.1 mm.
     Raises ValueError when two tapes are too short for the width between their corners.
 
     >>> at = plate_shift((1053, 1047), (1047, 1053), 650, 650)

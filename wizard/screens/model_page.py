@@ -11,29 +11,36 @@ from wizard.telling.drawing_model import views
 from wizard.telling.game_words import asked_lines, possible_words
 from wizard.telling.model_page import HOW, ModelPage, VoiceRow
 
-ROLES = {"sees": "good", "faint": "doubt", "blind": "dim"}
+ROLES = {"sees": ("good", "strong"), "faint": ("doubt", ""), "blind": ("dim", "dim")}
+"""Roles of the mark and of what is said, so that without colour what sees it still stands out."""
+SECRET = ("From above: as it was made", "From the side", "End-on: its bends are a secret")
 ROOMY = 27
 """Lines of the page from which the views are drawn taller."""
+NARROW = 70
+"""Cells of a page under which the views stand below the checks, not beside them."""
 NAME = 20
 """Cells of a check's name."""
 
 
 def model_lines(desk: ModelDesk, width: int, room: int, charset: Charset) -> list[Line]:
     """The whole page, longer than the room where the reasons do not fit."""
-    left = 38 if width < 100 else 60
+    left = width if width < NARROW else 38 if width < 100 else 60
     pictures = _pictures(desk, left, room, charset)
+    rest = width - left - 2 if left < width else width
     if desk.game and not desk.game.won:
-        return _beside(pictures, _game(desk, width - left - 2), left)
+        return _beside(pictures, _game(desk, rest), left) if left < width else [*_game(desk, rest), *pictures]
     page = desk.page()
-    top = _beside(pictures, _voices(page, width - left - 2), left)
+    voices = _voices(page, rest)
+    top = _beside(pictures, voices, left) if left < width else [*voices, *pictures]
     return [*top, *(part for note in page.notes if page.bent for part in _note(*note, width))]
 
 
 def _pictures(desk: ModelDesk, width: int, room: int, charset: Charset) -> list[Line]:
     heights = (6, 4, 4) if room < ROOMY else (11, 7, 6)
     found = views(desk.frame(), width, heights, charset)
+    captions = SECRET if desk.game and not desk.game.won else found.captions
     lines: list[Line] = []
-    for caption, drawing, height in zip(found.captions, (found.plan, found.side, found.end), heights, strict=True):
+    for caption, drawing, height in zip(captions, (found.plan, found.side, found.end), heights, strict=True):
         rows = drawn(drawing)
         lines += [line(fit(caption, width), "dim"), *rows, *[BLANK] * (height - len(rows))]
     return lines
@@ -53,7 +60,8 @@ def _voices(page: ModelPage, width: int) -> list[Line]:
 
 def _voice(row: VoiceRow, width: int) -> Line:
     name = row.name + " " * max(NAME - cells(row.name), 1)
-    return ((f"{row.mark} ", ROLES[row.kind]), (name, ""), (fit(row.says, width - NAME - 2), ROLES[row.kind]))
+    mark, says = ROLES[row.kind]
+    return ((f"{row.mark} ", mark), (name, ""), (fit(row.says, width - NAME - 2), says))
 
 
 def _note(heading: str, text: str, width: int) -> list[Line]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-
 from wizard.readings.plain import clean_line
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting

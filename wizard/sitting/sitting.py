@@ -14,6 +14,7 @@ from wizard.sitting.naming import free_id, survey_folder
 from wizard.sitting.reply import Reply
 from wizard.survey.answer import Doubted, Foretell, Refusal, answer
 from wizard.survey.file import NotSaved, sweep
+from wizard.survey.follow import is_begun, recalled_prompts
 from wizard.survey.guide import Ask, Page, asks_of, gate, is_open, next_ask, pages
 from wizard.survey.kept import Elsewhere, KeptFile, busy_words, gone_words, opened
 from wizard.survey.lock import Held
@@ -75,7 +76,7 @@ class Sitting:
         self.earlier = earlier_of(survey, self.folder)
         """The survey that this one follows; None where it follows none or that one is gone."""
         self.pending: Doubted | None = None
-        self.resumed = survey.last_number() > 0
+        self.resumed = is_begun(survey)
         sweep(self.folder)
         self.ask: Ask | None = self._first()
 
@@ -107,7 +108,8 @@ class Sitting:
 
     def _first(self) -> Ask | None:
         """Where to go on: behind the last thing done, so that a step left for later is not forced on the person."""
-        done = [a for p in self.pages() for a in asks_of(p) if not is_open(self.survey, a, self.now())]
+        asks = [a for p in self.pages() for a in asks_of(p) if a.prompt.id not in recalled_prompts(self.survey)]
+        done = [a for a in asks if not is_open(self.survey, a, self.now())]
         return next_ask(self.survey, self.library, self.now(), done[-1] if done else None)
 
     def forward(self) -> None:

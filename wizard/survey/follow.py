@@ -38,7 +38,7 @@ def following(old: Survey, at: datetime, steps: Iterable[str] = ()) -> Survey:
         Answer(id="", at=at, prompt=LENGTH_PROMPT, answer="recheck"),
         Answer(id="", at=at, prompt=STEPS_PROMPT, answer=" ".join(steps)),
     ]
-    for row in (*(a for a in answers if a.answer), *_carried(old)):
+    for row in (*(_then(a, old) for a in answers if a.answer), *_carried(old)):
         new = new.with_row(replace(row, id=new.new_id(type(row))))
     return new
 
@@ -56,6 +56,16 @@ def _carried(old: Survey) -> Iterator[Row]:
 def _then(row: Row, old: Survey) -> Row:
     """The row as it was, with the survey that first set it down."""
     return replace(row, extra={THEN: old.id, **row.extra})
+
+
+def recalled_prompts(survey: Survey) -> frozenset[str]:
+    """Prompts whose standing answer was carried over and not given today."""
+    return frozenset(a.prompt for a in survey.standing(Answer) if THEN in a.extra)
+
+
+def is_begun(survey: Survey) -> bool:
+    """Whether anything was set down beyond what was carried over."""
+    return any(THEN not in r.extra and SAME_AS not in r.extra for r in survey.all_rows())
 
 
 def tools_then(old: Survey) -> tuple[Tool, ...]:

@@ -1,7 +1,7 @@
 """The file of a survey in hand: locked, and remembered as it was last read or written.
 
-A lock holds back a second wizard, but no editor and no sync folder: so before each save the file must still be, byte for
-byte, what this program read or wrote. Times and sizes are not trusted, for both can be kept by a copy.
+A lock holds back a second wizard, but no editor and no sync folder: so before each save the file must still be, byte
+for byte, what this program read or wrote. Times and sizes are not trusted, for both can be kept by a copy.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from wizard.readings.plain import clean_line
 from wizard.survey.file import NotSaved, load_with_bytes, write_atomic, written
 from wizard.survey.lock import Held, Lock, take
 from wizard.survey.record import Survey
+from wizard.survey.toml import Unreadable
 
 
 class Elsewhere(NotSaved):
@@ -76,7 +77,11 @@ def opened(path: Path) -> tuple[KeptFile, Survey, bool]:
         kept.hold()  # before reading: what is read after that, no other wizard changes
     except Held:
         busy = True
-    survey, kept._known = load_with_bytes(path)
+    try:
+        survey, kept._known = load_with_bytes(path)
+    except Unreadable:
+        kept.release()
+        raise
     return kept, survey, busy
 
 

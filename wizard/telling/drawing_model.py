@@ -45,7 +45,8 @@ def views(frame: Frame, width: int, heights: tuple[int, int, int], charset: Char
 
 def _caption(drawing: Drawing) -> str:
     """The sentence of a picture without what its labels say already."""
-    return drawing.words.replace(", front to the left", "").replace(" from the rear", "").rstrip(".")
+    words = drawing.words.replace(", front to the left", "").replace(" from the rear", "").rstrip(".")
+    return words.replace("dashed: moved", "dashed:")
 
 
 def times_for(moved: Iterable[float], room: float) -> int:

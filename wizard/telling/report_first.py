@@ -14,10 +14,10 @@ from wizard.telling.blocks import Block, Heading, Items, Para
 from wizard.telling.verdict_words import headline, sections
 
 MOST = 4
-"""Lines of one kind on the first page at most; the rest stands in the full verdict behind it."""
-ROOM = 62
+"""Lines under one of the verdict's headings on the first page at most; the rest stands in the full verdict behind."""
+ROOM = 58
 """Lines that one sheet of Letter, the shorter paper, takes in the first page's type (measured by printing)."""
-LETTERS = 102
+LETTERS = 112
 """Letters on a line of it."""
 PARTS: Mapping[str, tuple[str, ...]] = {
     "What was found": ("What was seen that decides", "The strongest reasons", "What it comes from"),
@@ -41,8 +41,15 @@ NONE = {
 
 def first_page(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
     """The page as blocks, no longer than a sheet; it follows whatever the verdict says."""
-    tries = [_page(verdict, survey, library, most) for most in range(MOST, 0, -1)]
-    return next((blocks for blocks in tries if length(blocks) <= ROOM), tries[-1])
+    said = {s.heading: s.lines for s in sections(verdict, survey, library)}
+    most = {heading: min(MOST, len(said.get(heading, ()))) for headings in PARTS.values() for heading in headings}
+    lead: list[Block] = [Heading(2, "What was asked"), *(Para(line) for line in asked(survey, library))]
+    blocks = _page(verdict, said, most, lead)
+    while length(blocks) > ROOM and max(most.values()) > 1:
+        longest = max(most, key=lambda heading: most[heading])
+        most[longest] -= 1
+        blocks = _page(verdict, said, most, lead)
+    return blocks
 
 
 def length(blocks: Sequence[Block]) -> float:
@@ -58,30 +65,31 @@ def length(blocks: Sequence[Block]) -> float:
     return lines
 
 
-def _page(verdict: Verdict, survey: Survey, library: Library, most: int) -> list[Block]:
-    said = {s.heading: s.lines for s in sections(verdict, survey, library)}
-    blocks: list[Block] = [Heading(2, "What was asked"), *(Para(line) for line in asked(survey, library))]
+def _page(
+    verdict: Verdict, said: Mapping[str, tuple[str, ...]], most: Mapping[str, int], lead: Sequence[Block]
+) -> list[Block]:
+    blocks = list(lead)
     for title, headings in PARTS.items():
-        lines = [line for heading in headings for line in _few(said.get(heading, ()), heading, most)]
-        lead = {"What was found": headline(verdict), "How sure this is": SURE}.get(title, "")
+        lines = tuple(line for heading in headings for line in _few(heading, said.get(heading, ()), most[heading]))
         if title == "A question for the specialist" and not lines:
             continue
         blocks.append(Heading(2, title))
-        if lead:
-            blocks.append(Para(lead, strong=title == "What was found"))
-        if lines:
-            blocks.append(Items(tuple(lines)))
-        elif title in NONE:
-            blocks.append(Para(NONE[title]))
+        if title == "What was found":
+            blocks.append(Para(headline(verdict), strong=True))
+        elif title == "How sure this is":
+            blocks.append(Para(SURE))
+        blocks += [Items(lines)] if lines else [Para(NONE[title])] if title in NONE else []
     return blocks
 
 
-def _few(lines: tuple[str, ...], heading: str, most: int) -> list[str]:
-    """No more than the page can hold; what is not seen is named in one breath, since each place counts."""
-    if heading == "What was not seen or not measured" and len(lines) > most:
-        return ["; ".join(line.split(":")[0] for line in lines) + ". The reasons stand behind this page."]
+def _few(heading: str, lines: tuple[str, ...], most: int) -> list[str]:
+    """The first of the lines; what is not seen is named in one breath, since each place counts."""
     more = len(lines) - most
-    return [*lines[:most], *([f"And {more} more, behind this page."] if more > 0 else [])]
+    if not more:
+        return list(lines)
+    if heading == "What was not seen or not measured":
+        return ["; ".join(line.split(":")[0] for line in lines) + ". The reasons stand behind this page."]
+    return [*lines[: most - 1], f"{lines[most - 1]} (And {more} more, behind this page.)"]
 
 
 def asked(survey: Survey, library: Library) -> list[str]:

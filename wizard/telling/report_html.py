@@ -9,7 +9,8 @@ STYLE = """
 .new { break-before: page; }
 .strong { font-weight: bold; font-size: 12pt; }
 table { font-size: 8.5pt; table-layout: fixed; }
-.first { font-size: 10pt; } .first h2 { margin: 3mm 0 1mm; } .first li, .first p { margin-bottom: 0.6mm; }
+.first { font-size: 9.5pt; line-height: 1.3; } .first h2 { font-size: 11.5pt; margin: 2.5mm 0 0.8mm; }
+.first li, .first p { margin-bottom: 0.5mm; }
 @media screen { body { max-width: 60rem; padding: 1rem; } .wide { overflow-x: auto; } }
 """
 

@@ -8,7 +8,7 @@ from wizard.telling.sheet import Box, Sheet, SheetStep
 from wizard.telling.sheet_drawing import point_lines, sheet_figure
 from wizard.telling.sheet_words import ENTER_LINES, FILL_LINES, HEAD_FIELDS, Codes, title_of
 
-BLANKS = {"length": 14, "gap": 14, "bubble": 14, "look": 9, "choice": 6, "ack": 6, "note": 60}
+BLANKS = {"length": 14, "gap": 14, "bubble": 14, "look": 8, "choice": 5, "ack": 5, "note": 60}
 """Low lines in a box: they hold its room, and with the styles off they are the box."""
 STYLE = """
 h2 { font-size: 11.5pt; margin: 0 0 0.8mm; border-bottom: 0.5pt solid #000; }
@@ -57,7 +57,7 @@ def _fields() -> str:
 
 
 def _field(name: str, class_: str) -> str:
-    return tag("li", tag("b", said(name)), " " + "_" * 20, class_=class_)
+    return tag("li", tag("b", said(name)), " " + "_" * 12, class_=class_)
 
 
 def _caution(caution: Caution) -> str:

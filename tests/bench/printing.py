@@ -1,0 +1,86 @@
+"""Prints every sample's report and every layout's worksheet through a browser, on A4 and on Letter, and measures them.
+
+    python -m tests.bench.printing FOLDER
+
+Needs `chromium`, `pdftotext` and `pdftoppm` on the path. For each paper it says how many pages there are, and fails
+where a word stands outside the margins, where the report's first page does not end on the first sheet, or where a
+box of a worksheet is not printed. The pages are left in FOLDER as pictures in grey, to be looked at.
+"""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+from collections.abc import Iterator
+from datetime import datetime
+from pathlib import Path
+
+from wizard.library import load_library
+from wizard.library.paths import samples_dir
+from wizard.survey.file import load
+from wizard.telling.papers import report_as, source_of
+from wizard.telling.sheet import sheet_of
+from wizard.telling.sheet_html import sheet_html
+
+PAPERS = ("A4", "letter")
+MARGIN = 12 / 25.4 * 72
+"""Points kept free at every edge by the page's own style."""
+MARGINS = "@page { margin: 12mm; }"
+
+
+def papers() -> Iterator[tuple[str, str]]:
+    """Name and HTML of everything to be printed."""
+    library = load_library()
+    for path in sorted(samples_dir().glob("*.toml")):
+        yield path.stem, report_as(load(path), library, datetime(2026, 8, 1), source_of(path), ".html")
+    for layout in library.layouts:
+        yield f"sheet-{layout}", sheet_html(sheet_of(library, layout))
+
+
+def printed(folder: Path, name: str, html: str, paper: str) -> Path:
+    """The PDF on that paper; pictures of its pages beside it."""
+    page, pdf = folder / f"{name}-{paper}.html", folder / f"{name}-{paper}.pdf"
+    assert MARGINS in html
+    page.write_text(html.replace(MARGINS, MARGINS[:-1] + f"size: {paper}; }}"), encoding="utf-8")
+    command = ["chromium", "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer"]
+    subprocess.run([*command, f"--print-to-pdf={pdf}", str(page)], check=True, capture_output=True)
+    subprocess.run(["pdftoppm", "-r", "70", "-gray", "-png", str(pdf), str(pdf.with_suffix(""))], check=True)
+    return pdf
+
+
+def faults(name: str, html: str, pdf: Path) -> Iterator[str]:
+    """What is wrong with the print."""
+    boxes = subprocess.run(["pdftotext", "-bbox", str(pdf), "-"], check=True, capture_output=True, text=True).stdout
+    pages = boxes.split("<page ")[1:]
+    for n, page in enumerate(pages, start=1):
+        width, height = (float(v) for v in re.findall(r'(?:width|height)="([\d.]+)"', page)[:2])
+        for word in re.finditer(r'xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.-]+)" yMax="([\d.-]+)">(.*?)<', page):
+            x0, y0, x1, y1 = (float(v) for v in word.groups()[:4])
+            if min(x0, y0) < MARGIN - 1 or x1 > width - MARGIN + 1 or y1 > height - MARGIN + 1:
+                yield f"{pdf.name} page {n}: “{word[5]}” stands outside the margins"
+    if name.startswith("sheet-"):
+        wanted, found = html.count('class="box '), sum(p.count(">___") for p in pages) + html.count(' set">')
+        if found < wanted:
+            yield f"{pdf.name}: {wanted} boxes and {found} printed"
+    elif "checksum" not in pages[0]:
+        yield f"{pdf.name}: the first page does not end on the first sheet"
+    print(f"{pdf.name}: {len(pages)} pages")
+
+
+def main() -> int:
+    """0 when nothing is cut."""
+    folder = Path(sys.argv[1])
+    folder.mkdir(parents=True, exist_ok=True)
+    found = [
+        fault
+        for name, html in papers()
+        for paper in PAPERS
+        for fault in faults(name, html, printed(folder, name, html, paper))
+    ]
+    print("\n".join(found) or "nothing cut")
+    return 1 if found else 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

@@ -1,0 +1,136 @@
+"""The full screen when things go wrong under it: the terminal is put back, the wizard lives on where it can."""
+
+from __future__ import annotations
+
+import os
+import signal
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from wizard.survey.file import load
+from wizard.survey.rows import Remark
+
+if sys.platform == "win32":
+    pytest.skip("no pseudo-terminal here", allow_module_level=True)
+
+import termios
+
+from tests.screens.pty_wizard import F10, Terminal
+
+DRAWN, SECOND, THIRD = "Type what stands before a line", "millimetres, such as 657", "rails low between axles"
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """Where the surveys are."""
+    (tmp_path / "mine").mkdir()
+    return tmp_path / "mine"
+
+
+@pytest.fixture
+def started() -> Iterator[list[Terminal]]:
+    """Ends whatever is left."""
+    running: list[Terminal] = []
+    yield running
+    for terminal in running:
+        terminal.close()
+
+
+def _begin(started: list[Terminal], folder: Path, *command: str, **extra: str) -> Terminal:
+    terminal = Terminal(*(command or ("-m", "wizard", "--folder", str(folder))), **extra)
+    started.append(terminal)
+    terminal.wait_for(DRAWN)
+    return terminal
+
+
+def _canonical(terminal: Terminal) -> bool:
+    """Whether the terminal is as a shell wants it: lines are edited and shown as they are typed."""
+    flags = termios.tcgetattr(terminal.master)[3]
+    return bool(flags & termios.ICANON) and bool(flags & termios.ECHO)
+
+
+@pytest.mark.parametrize("way", ["SIGTERM", "SIGHUP", "SIGINT", "quit", "fall"])
+def test_the_terminal_is_put_back(started: list[Terminal], folder: Path, way: str) -> None:
+    fall = (
+        "import sys; from wizard.screens import app, desk\n"
+        "real = desk.Desk.line\n"
+        "def line(self, text):\n    if text == 'fall': raise RuntimeError('on purpose')\n    return real(self, text)\n"
+        f"desk.Desk.line = line\nsys.exit(app.run_wizard(None, {str(folder)!r}))"
+    )
+    terminal = _begin(started, folder, "-c", fall)
+    terminal.write("n\rBramble\r")
+    terminal.wait_for(SECOND)
+    assert not _canonical(terminal), "the twin: while it runs it is otherwise"
+    if way.startswith("SIG"):
+        os.kill(terminal.process.pid, getattr(signal, way))
+    else:
+        terminal.write("fall\r" if way == "fall" else F10)
+    terminal.end()
+    assert _canonical(terminal)
+    for mode in (b"\x1b[?1049l", b"\x1b[?25h", b"\x1b[?1000l", b"\x1b[?2004l"):
+        assert mode in terminal.raw, mode
+    (path,) = folder.glob("*.toml")
+    assert load(path).car == "Bramble"
+
+
+FULL = """
+import resource, signal, sys
+from wizard.screens import app
+signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+resource.setrlimit(resource.RLIMIT_FSIZE, (3000, 3000))
+sys.exit(app.run_wizard(None, sys.argv[1]))
+"""
+
+
+def test_on_a_full_disk_it_says_so_and_lives_on(started: list[Terminal], folder: Path) -> None:
+    terminal = _begin(started, folder, "-c", FULL, str(folder), PYTHONDONTWRITEBYTECODE="1")
+    terminal.write("n\rBramble\r")
+    terminal.wait_for(SECOND)
+    for n in range(20):
+        terminal.write(f"/remark {n} {'x' * 190}\r")
+        terminal.read(0.3)
+    terminal.wait_for("could not be written (File too large)")
+    (path,) = folder.glob("*.toml")
+    before = load(path)
+    assert 5 < len(before.table(Remark)) < 20
+    terminal.write(F10)
+    assert terminal.end() == 0
+    assert load(path) == before
+    assert os.listdir(folder) == [path.name]
+
+
+def test_a_second_wizard_on_the_same_survey(started: list[Terminal], folder: Path) -> None:
+    first = _begin(started, folder)
+    first.write("n\rBramble\r")
+    first.wait_for(SECOND)
+    second = _begin(started, folder)
+    second.write("1\r")
+    second.wait_for("is open in another wizard")
+    second.write("i\r")
+    second.wait_for("Not taken.")
+    second.write("/copy\ri\r")
+    second.wait_for(THIRD)
+    first.write("m\r" + F10)
+    second.write(F10)
+    assert (first.end(), second.end()) == (0, 0)
+    one, two = sorted(folder.glob("*.toml"), key=lambda p: len(p.name))
+    assert (load(one).unit, load(two).unit) == ("mm", "in")
+    assert len(os.listdir(folder)) == 2
+
+
+def test_a_wizard_that_was_killed_holds_nobody_up(started: list[Terminal], folder: Path) -> None:
+    first = _begin(started, folder)
+    first.write("n\rBramble\r")
+    first.wait_for(SECOND)
+    first.process.kill()
+    first.process.wait()
+    second = _begin(started, folder)
+    second.write("1\ri\r")
+    second.wait_for(THIRD)
+    second.write(F10)
+    assert second.end() == 0
+    (path,) = folder.glob("*.toml")
+    assert load(path).unit == "in"

@@ -1,0 +1,87 @@
+"""The plot of a quantity over several surveys: where the marks stand, what the line does, and when there is none."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from wizard.telling.canvas import Drawing
+from wizard.telling.trend_plot import Mark, limits_of, trend_plot
+
+RISING = [Mark(0.0, 1.0, 0.3, "2026-04"), Mark(182.0, 2.0, 0.3, "2026-10"), Mark(400.0, 3.0, 0.3, "2027-05")]
+
+
+def plot(marks: list[Mark] = RISING, bound: float | None = None, width: int = 60, height: int = 10) -> Drawing:
+    return trend_plot(marks, (1.0, 0.005), bound, ("0", "3.5 mm"), "it rises", width, height, "ascii")
+
+
+def rows_of(drawing: Drawing, mark: str = "(@)") -> list[int]:
+    """Rows of the marks from left to right."""
+    found = [(line.index(mark, at), row) for row, line in enumerate(drawing.lines) for at in starts(line, mark)]
+    return [row for _, row in sorted(found)]
+
+
+def starts(line: str, mark: str) -> list[int]:
+    return [n for n in range(len(line)) if line.startswith(mark, n)]
+
+
+def test_every_survey_is_a_mark_and_a_higher_value_stands_higher() -> None:
+    rows = rows_of(plot())
+    assert len(rows) == 3
+    assert rows == sorted(rows, reverse=True)
+    assert rows[0] > rows[-1]
+    falling = [Mark(m.x, 4.0 - m.y, m.half, m.name) for m in RISING]
+    assert rows_of(plot(falling)) == sorted(rows_of(plot(falling)))
+
+
+def test_marks_stand_by_their_days_not_by_their_number() -> None:
+    early = [RISING[0], Mark(20.0, 2.0, 0.3, ""), RISING[2]]
+    cols = [sorted(at for line in plot(m).lines for at in starts(line, "(@)")) for m in (RISING, early)]
+    assert cols[0][0] == cols[1][0]
+    assert cols[0][2] == cols[1][2]
+    assert cols[1][1] < cols[0][1]
+
+
+def test_the_dates_stand_under_the_marks_and_the_ends_beside_the_axis() -> None:
+    lines = plot().lines
+    assert all(m.name in lines[-1] for m in RISING)
+    assert lines[0].startswith("3.5 mm")
+    assert lines[-2].startswith("0")
+
+
+def test_a_limit_near_by_is_drawn_and_one_far_off_is_not() -> None:
+    assert any("limit" in line for line in plot(bound=4.0).lines)
+    assert not any("limit" in line for line in plot(bound=400.0).lines)
+    assert not any("limit" in line for line in plot().lines)
+
+
+def test_the_axis_takes_in_every_doubt_and_nought() -> None:
+    assert limits_of(RISING, None) == (0.0, 3.3)
+    assert limits_of(RISING, None, nought=False) == (0.7, 3.3)
+    assert limits_of(RISING, 5.0) == (0.0, 5.0)
+    assert limits_of([Mark(0, 0.0, 0.0, ""), Mark(1, 0.0, 0.0, "")], None) == (0.0, 1.0)
+
+
+@pytest.mark.parametrize(
+    ("marks", "width", "height"),
+    [
+        (RISING, 20, 10),
+        (RISING, 60, 4),
+        (RISING[:1], 60, 10),
+        ([RISING[0], RISING[0]], 60, 10),
+        ([RISING[0], Mark(9.0, math.nan, 0.1, "")], 60, 10),
+        ([RISING[0], Mark(9.0, 1.0, math.inf, "")], 60, 10),
+    ],
+)
+def test_where_there_is_no_room_or_no_line_the_words_remain(marks: list[Mark], width: int, height: int) -> None:
+    drawing = plot(marks, width=width, height=height)
+    assert drawing.lines == ()
+    assert drawing.words == "it rises"
+
+
+@pytest.mark.parametrize("charset", ["ascii", "blocks", "braille"])
+def test_no_line_is_wider_than_the_room(charset: str) -> None:
+    drawing = trend_plot(RISING, (1.0, 0.005), 3.2, ("-1 1/2 in", "13/32 in"), "", 44, 9, charset)  # type: ignore[arg-type]
+    assert len(drawing.lines) == 9
+    assert max(map(len, drawing.lines)) <= 44
