@@ -128,8 +128,6 @@ def _tell(args: argparse.Namespace) -> int:
     from wizard.library import load_library
     from wizard.survey.file import load
     from wizard.survey.toml import Unreadable
-    from wizard.telling.json_out import as_json
-    from wizard.telling.tell import tell_text
 
     library = load_library()
     try:
@@ -137,8 +135,12 @@ def _tell(args: argparse.Namespace) -> int:
     except Unreadable as error:
         return _refused(error)
     if args.json:
+        from wizard.telling.json_out import as_json
+
         print(as_json(survey, library, datetime.now()))
     else:
+        from wizard.telling.tell import tell_text
+
         print(tell_text(survey, library, datetime.now(), mentor=args.mentor))
     return 0
 

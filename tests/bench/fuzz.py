@@ -92,6 +92,11 @@ class Surveys:
         if self.good % TOLD_EVERY == 0 and survey.layout in self.library.layouts:
             self.told()
 
+    def warm(self) -> None:
+        """Load what the telling loads: its cost is no input's."""
+        self.path.write_bytes(sorted((ROOT / "sample_sessions").glob("*.toml"))[0].read_bytes())
+        self.told()
+
     def told(self) -> None:
         """The whole result in words, and one answer."""
         from wizard.telling.tell import tell_text
@@ -153,7 +158,8 @@ def targets(folder: Path) -> list[Target]:
     begin = b'format = 1\n[survey]\ncar = "Bramble"\nlayout = "straight-ladder"\nfollows = "../../etc/passwd"\n'
     starts = [m.start() for m in re.finditer(rb"^\[\[", sample, re.MULTILINE)]
     surveys = [begin + sample[a:b] for a, b in zip(starts[::9], starts[9::9], strict=False)]
-    content = Content(folder)
+    content, read_survey = Content(folder), Surveys(folder)
+    read_survey.warm()
 
     def b(words: list[str]) -> list[bytes]:
         return [w.encode("utf-8", "surrogatepass") for w in words]
@@ -161,7 +167,7 @@ def targets(folder: Path) -> list[Target]:
     hostile = HOSTILE.replace("LAYOUT", "straight-ladder").encode()
     return [
         Target("lengths", lengths, b(typed), b(figures + units)),
-        Target("surveys", Surveys(folder), [begin, hostile, *surveys], b(figures + toml + keys + more)),
+        Target("surveys", read_survey, [begin, hostile, *surveys], b(figures + toml + keys + more)),
         Target(
             "content", content, content.seeds(), b(figures + toml + ["format = 1\n", "each", "id", "source", "[a]"])
         ),
@@ -172,12 +178,15 @@ def main() -> int:
     """Run and print."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").split("\n")[0])
     parser.add_argument("--inputs", type=int, default=1_000_000)
+    parser.add_argument("--only", choices=SHARES, help="one of the readers")
     parser.add_argument("--seed", type=int, default=1)
     args = parser.parse_args()
     shm = Path("/dev/shm")
     folder = Path(tempfile.mkdtemp(prefix="fuzz-", dir=shm if shm.is_dir() else None))
     lines, guard, failed, total = Lines(ROOT / "wizard"), Guard(folder), False, 0
     for target in targets(folder):
+        if args.only not in (None, target.name):
+            continue
         start, before = time.perf_counter(), lines.count
         report = fuzz(target, int(args.inputs * SHARES[target.name]), lines, guard, random.Random(args.seed))
         took, total = time.perf_counter() - start, total + report.inputs
@@ -186,6 +195,8 @@ def main() -> int:
             f"new lines {lines.count - before:5}   faults {len(report.faults)}",
             flush=True,
         )
+        for grown, data in report.heavy:
+            print(f"    grew by {grown} MB: {data[:120]!r}")
         for fault, data in report.faults.items():
             failed = True
             print(f"    {fault}\n        {data!r}")

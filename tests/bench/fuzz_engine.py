@@ -23,13 +23,23 @@ from typing import Any
 
 ROOT = Path(__file__).resolve().parents[2]
 LIMIT_S, LIMIT_MB, LONGEST, MOST = 1.0, 200.0, 6000, 3000
-"""Seconds for one input; memory of the whole process; bytes of an input; inputs that are kept to go on from."""
+"""Processor seconds for one input, since others share the machine; memory of the whole process; bytes of an
+input; inputs that are kept to go on from."""
+STEP_MB = 8.0
 UNSHOWABLE = re.compile("[\x00-\x09\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
 """What must not reach a terminal; a line end is no control here."""
 CHANGES = ("os.remove", "os.rename", "os.rmdir", "os.link", "os.symlink", "os.truncate", "os.mkdir", "os.chmod")
 OUTSIDE = ("subprocess.Popen", "os.system", "os.exec", "os.posix_spawn", "socket.connect", "socket.bind", "os.fork")
 LIBRARIES = tuple({sysconfig.get_path(n) for n in ("stdlib", "platstdlib", "purelib", "platlib")})
-OWN = (str(ROOT / "wizard"), str(ROOT / "content"), str(ROOT / "sample_sessions"), *LIBRARIES, "/proc/", "/sys/")
+OWN = (
+    sys.base_prefix,
+    str(ROOT / "wizard"),
+    str(ROOT / "content"),
+    str(ROOT / "sample_sessions"),
+    *LIBRARIES,
+    "/proc/",
+    "/sys/",
+)
 """Where a lazy import or the program's own content may be read from."""
 
 
@@ -57,6 +67,8 @@ class Report:
     slowest_s: float = 0.0
     faults: dict[str, bytes] = field(default_factory=dict)
     """One input for each kind of fault."""
+    heavy: list[tuple[int, bytes]] = field(default_factory=list)
+    """Inputs that made the process grow, MB."""
 
 
 class Lines:
@@ -191,14 +203,14 @@ def memory_mb() -> float:
 def fuzz(target: Target, count: int, lines: Lines, guard: Guard, rng: random.Random) -> Report:
     """So many inputs."""
     report, pool = Report(), list(target.seeds)
-    signal.signal(signal.SIGALRM, _alarm)
+    signal.signal(signal.SIGPROF, _alarm)
     while report.inputs < count:
         n, report.inputs = report.inputs, report.inputs + 1
         data = pool[n] if n < len(target.seeds) else mutated(rng.choice(pool), target, pool, rng)
-        fault, start = "", time.perf_counter()
+        fault, start, held = "", time.process_time(), memory_mb()
         lines.watch(n)
         guard.armed, guard.found = True, ""
-        signal.setitimer(signal.ITIMER_REAL, LIMIT_S)
+        signal.setitimer(signal.ITIMER_PROF, LIMIT_S)
         try:
             target.run(data)
         except Hang:
@@ -207,13 +219,15 @@ def fuzz(target: Target, count: int, lines: Lines, guard: Guard, rng: random.Ran
             where = traceback.extract_tb(error.__traceback__)[-1]
             fault = f"{type(error).__name__} at {Path(where.filename).name}:{where.lineno}: {str(error)[:120]!r}"
         finally:
-            signal.setitimer(signal.ITIMER_REAL, 0)
+            signal.setitimer(signal.ITIMER_PROF, 0)
             guard.armed = False
             lines.rest()
-        report.slowest_s = max(report.slowest_s, time.perf_counter() - start)
+        report.slowest_s = max(report.slowest_s, time.process_time() - start)
         fault = fault or guard.found
-        if not fault and n % 1000 == 0 and memory_mb() > LIMIT_MB:
-            fault = "memory"
+        if not fault and memory_mb() > max(held, LIMIT_MB) + 1:
+            fault = f"{memory_mb() - held:.0f} MB more, {memory_mb():.0f} in all"
+        if memory_mb() > held + STEP_MB:
+            report.heavy.append((round(memory_mb() - held), data))
         if fault:
             report.faults.setdefault(re.sub(r"\d+", "0", fault), data)
         elif lines.new and len(pool) < MOST:

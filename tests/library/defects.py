@@ -297,4 +297,28 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "id: is not the file's name; write id = \"lo",
     ),
     "not-toml": (DIAGONALS, "minutes = 10", "minutes = ten", "long-diagonals.toml: file: is not TOML (Invalid value"),
+    "model-step-that-is-none": (
+        "model.toml",
+        'steps = ["level"]',
+        'steps = ["levle"]',
+        "model.toml: fault[twist].steps: 'levle' is no step; did you mean 'level'?",
+    ),
+    "model-step-of-two-faults": (
+        "model.toml",
+        'steps = ["level"]',
+        'steps = ["level", "horns"]',
+        "fault[horn-left].steps: 'horns' opens on 'twist' already; take it out of one of the two",
+    ),
+    "model-reason-for-no-check": (
+        "model.toml",
+        'voice = "box-diagonals"\nwhy',
+        'voice = "box-diagonal"\nwhy',
+        "voice: 'box-diagonal' is not known; did you mean 'box-diagonals'?",
+    ),
+    "model-fault-that-bends-nothing": (
+        "model.toml",
+        'bend = ["twist 8 mm"]\n',
+        "",
+        "model.toml: fault[twist].bend: is missing; add bend =",
+    ),
 }

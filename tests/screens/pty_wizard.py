@@ -21,12 +21,12 @@ _ESCAPE = re.compile(rb"\x1b(?:\[[0-9;?<>=:]*[ -/]*[@-~]|[PX^_\]].*?(?:\x1b\\|\x
 
 
 class Terminal:
-    """A program on a pseudo-terminal of 80 by 24."""
+    """A program on a pseudo-terminal."""
 
-    def __init__(self, *command: str, controlling: bool = True, **extra: str) -> None:
-        """command: arguments of the interpreter; extra: environment beside a scrubbed one."""
+    def __init__(self, *command: str, controlling: bool = True, size: tuple[int, int] = (80, 24), **extra: str) -> None:
+        """command: arguments of the interpreter; size: columns, lines; extra: environment beside a scrubbed one."""
         self.master, slave = pty.openpty()
-        fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
+        fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", size[1], size[0], 0, 0))
         unwanted = ("NO_COLOR", "TEXTUAL", "CROSSTAPE", "COLORFGBG", "COLUMNS", "LINES", "COV_CORE")
         env = {k: v for k, v in os.environ.items() if not k.startswith(unwanted)}
         env |= {"TERM": "xterm-256color", "PYTHONPATH": str(ROOT), "PYTHONUTF8": "1", **extra}

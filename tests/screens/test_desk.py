@@ -43,7 +43,7 @@ def test_opening_refuses_what_is_not_listed(desk: Desk) -> None:
     assert desk.line("25 7/8").stop
     assert desk.sitting is None
     assert desk.said.kind == "refused"
-    assert "n, m or q" in desk.said.text
+    assert "n, s, m or q" in desk.said.text
 
 
 def test_opening_quits(desk: Desk) -> None:

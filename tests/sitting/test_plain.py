@@ -43,7 +43,7 @@ def test_a_pipe_stops_at_a_doubt_too(tmp_path: Path) -> None:
 def test_at_a_keyboard_a_refusal_asks_again(driver: Driver) -> None:
     status, told = _told(driver, "Bramble", "neither", "i", "/quit", person=True)
     assert status == 0
-    assert told.count("A number with nothing after it") == 2
+    assert told.count("A number with nothing after it: what is it?  [") == 2
     assert driver.saved.unit == "in"
 
 
@@ -71,7 +71,7 @@ def test_a_caution_is_read_out_whole(driver: Driver) -> None:
 def test_what_was_asked_for_is_told_and_the_question_stays(driver: Driver) -> None:
     told = _told(driver, "Bramble", "/why", "i")[1]
     assert "\nWhy this matters\n" in told
-    assert told.count("A number with nothing after it") == 1
+    assert told.count("A number with nothing after it: what is it?  [") == 1
 
 
 def test_no_line_is_wider_than_a_terminal(driver: Driver) -> None:

@@ -93,7 +93,13 @@ def test_the_trail_marks_where_one_is() -> None:
     here = [line for line in lines if line.startswith(">")]
     assert len(here) == 1
     assert here[0].endswith("(wheelbase)")
-    assert "minutes are left" in lines[-1]
+    left = asking.left_words(survey, pages(survey, library(), DAY), DAY)
+    assert lines[-1] == f"A{left[1:]}. /go NUMBER goes to a step."
+    assert asking.trail_line(survey, pages(survey, library(), DAY), STEP, DAY).endswith(left)
+
+
+def test_a_survey_with_nothing_open_is_all_answered() -> None:
+    assert asking.left_words(survey_of({}), (Page(STEP, ()),), DAY) == "all answered"
 
 
 def test_the_time_left_falls_with_every_answer_and_ends_at_nought() -> None:

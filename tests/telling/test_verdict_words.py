@@ -81,8 +81,34 @@ def test_a_closure_that_is_out_is_said_and_one_that_is_not_is_not() -> None:
 
 def test_what_it_moves_elsewhere_is_worth_a_look() -> None:
     lines = flat(bent(), "Worth a look because of it")
-    for words in ("hood first", "caster", "wheelbase left and right", "bumper irons", "three points"):
+    for words in ("hood first", "caster", "bumper irons", "three points"):
         assert words in lines
+
+
+DIAGONALS = {
+    "long-diagonals/whole/front-left--rear-right": ["91 3/8", "91 3/8"],
+    "long-diagonals/whole/front-right--rear-left": ["91", "91"],
+}
+
+
+def test_the_wheelbase_is_not_asked_for_once_it_was_taped() -> None:
+    assert "wheelbase left and right" in flat(survey_of(DIAGONALS), "Worth a look because of it")
+    taped = DIAGONALS | {"wheelbase/left": ["103"], "wheelbase/right": ["103"]}
+    assert "wheelbase left and right" not in flat(survey_of(taped), "Worth a look because of it")
+    assert "wheelbase left and right" not in flat(bent(), "Worth a look because of it")
+
+
+CROSSES = ("horns/horns/tip-left--front-right", "horns/horns/tip-right--front-left")
+
+
+@pytest.mark.parametrize(("longer", "said"), [("40 1/16", False), ("43", True)])
+def test_a_horn_that_may_be_left_alone_knocks_nothing_on(longer: str, said: bool) -> None:
+    survey = survey_of({CROSSES[0]: [longer, longer], CROSSES[1]: ["40", "40"]})
+    verdict = verdict_of(survey, library(), DAY)
+    horn = next(j for j in verdict.judged if j.finding.quantity == "horn")
+    assert (horn.established != "leave") is said
+    assert horn.worst != "leave"
+    assert ("bumper irons" in flat(survey, "Worth a look because of it")) is said
 
 
 SAG = {"string-set-up/block": ["2"], "string-set-up/span": ["85 7/8"]}

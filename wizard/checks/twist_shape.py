@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
-from wizard.checks.twist import HORNS, slope_at
 from wizard.checks.sizes import width
+from wizard.checks.twist import HORNS, slope_at
 from wizard.maths.level import height_across
 from wizard.maths.twist import fit_twist
 

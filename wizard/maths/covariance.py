@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
 from wizard.maths.uncertain import Uncertain
 
-Array = NDArray[np.float64]
+if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
+    from numpy.typing import NDArray
+
+Array: TypeAlias = "NDArray[np.float64]"
 
 
 def covariance(numbers: Sequence[Uncertain]) -> Array:

@@ -13,12 +13,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
-Vectors = NDArray[Any]
+if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
+    from numpy.typing import NDArray
+
+Vectors: TypeAlias = "NDArray[Any]"
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -10,16 +10,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
 from wizard.maths.network_doubt import Derived, read_off
 from wizard.maths.network_records import Adjustment
 
+if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
+    from numpy.typing import NDArray
+
 Pair = tuple[str, str]
-Vectors = NDArray[Any]
+Vectors: TypeAlias = "NDArray[Any]"
 
 
 @dataclass(frozen=True, slots=True)

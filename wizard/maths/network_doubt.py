@@ -10,16 +10,18 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
 from wizard.maths.network_records import Adjustment
 from wizard.maths.network_solve import Array
 from wizard.maths.uncertain import Part, Uncertain, combine
 
-Formula = Callable[[NDArray[Any]], NDArray[Any]]
+if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
+    from numpy.typing import NDArray
+
+Formula: TypeAlias = "Callable[[NDArray[Any]], NDArray[Any]]"
 """Takes places of shape (..., k, 2), gives the quantity of shape (...); written without abs, hypot or
 arctan2."""
 

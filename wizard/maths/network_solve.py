@@ -7,13 +7,16 @@ coordinates is (2n,) in the order x0, y0, x1, y1 ...
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
-Ends = NDArray[np.intp]
-Flags = NDArray[np.bool_]
+if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
+    from numpy.typing import NDArray
+
+Array: TypeAlias = "NDArray[np.float64]"
+Ends: TypeAlias = "NDArray[np.intp]"
+Flags: TypeAlias = "NDArray[np.bool_]"
 
 LIMIT = 40
 """Most Gauss-Newton steps. A start within 100 mm needs four to nine; beyond this the start is hopeless."""

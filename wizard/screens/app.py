@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import importlib
 import os
 import select
 import signal
@@ -19,7 +20,7 @@ from textual.app import App, ComposeResult
 from textual.containers import Horizontal
 from textual.widgets import Static
 
-from wizard.library import load_library
+from wizard.library.fields import ContentError
 from wizard.screens.desk import Desk
 from wizard.screens.entry import Entry
 from wizard.screens.key_line import key_at
@@ -59,7 +60,7 @@ class CrosstapeApp(App[None], inherit_bindings=False):
             self.register_theme(theme)
         self.theme = first_theme()
         path = Path(file) if file else None
-        self.desk = Desk(load_library(), _folder(path, folder), now)
+        self.desk = Desk(None, _folder(path, folder), now)
         if path:
             self.desk.open(path)
         self.entry = Entry(self.desk, self._done, id="entry")
@@ -84,6 +85,16 @@ class CrosstapeApp(App[None], inherit_bindings=False):
         if not self.is_headless and hasattr(select, "poll"):
             self.set_interval(PATIENCE_S, self._mind_the_line)
         self.draw()
+        self.call_after_refresh(self._make_ready)
+
+    def _make_ready(self) -> None:
+        """Load what the first answer needs while the person looks at the first page."""
+        try:
+            importlib.import_module("wizard.screens.step_page")
+            importlib.import_module("wizard.sitting.sitting")
+            assert self.desk.library
+        except (ContentError, FileNotFoundError) as error:  # an installation that lost a part of itself
+            self.exit(return_code=1, message=str(error))
 
     def _mind_the_line(self) -> None:
         """A terminal that went away without a signal would be read in a circle for ever."""
@@ -146,7 +157,7 @@ class CrosstapeApp(App[None], inherit_bindings=False):
         if event.sheet.id == "keys":
             self.entry.press(key_at(event.sheet.lines[event.row], event.col))
         elif event.sheet.id == "page":
-            self._done(self.desk.pick_row(event.row))
+            self._done(self.desk.pick_row(event.row, event.col))
 
     @on(Sheet.Rolled)
     def _rolled(self, event: Sheet.Rolled) -> None:

@@ -10,21 +10,19 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from wizard.library.shapes import Library, Step
-from wizard.screens.model_face import model_key, model_line, open_model
 from wizard.screens.opening import Opening
+from wizard.screens.opening_tasks import task
 from wizard.screens.outcome import Outcome, Panel, Said
 from wizard.screens.paper import Line
-from wizard.screens.words import resumed_words, taken_words, why_and_how
+from wizard.screens.words import why_and_how
 from wizard.sitting.reply import Reply
-from wizard.sitting.shelf import copy_sample
-from wizard.sitting.sitting import Sitting
-from wizard.survey.prompts import Prompt
-from wizard.survey.record import Survey
-from wizard.survey.toml import Unreadable
 
 if TYPE_CHECKING:
+    from wizard.library.shapes import Library, Step
     from wizard.sitting.model_desk import ModelDesk
+    from wizard.sitting.sitting import Sitting
+    from wizard.survey.prompts import Prompt
+    from wizard.survey.record import Survey
 
 COMMANDS = {
     "f1": "/why",
@@ -39,6 +37,7 @@ COMMANDS = {
 }
 """Function keys that are a word at once; F4 leaves `/skip ` in the line, because a reason must follow."""
 STEPS = {"pagedown": 1, "pageup": -1}
+MODEL = "To see it on a model frame that can be bent: F12, or type /model."
 SHARED = ("pagedown", "pageup", "f9", "escape")
 """Keys that do on the model's page what they do everywhere."""
 
@@ -46,9 +45,9 @@ SHARED = ("pagedown", "pageup", "f9", "escape")
 class Desk:
     """Takes lines and keys, drives the sitting, and remembers what is to be shown."""
 
-    def __init__(self, library: Library, folder: Path, now: Callable[[], datetime] = datetime.now) -> None:
-        """folder: where new surveys and copies of samples are put."""
-        self.library, self.folder, self.now = library, folder, now
+    def __init__(self, library: Library | None, folder: Path, now: Callable[[], datetime] = datetime.now) -> None:
+        """library: the program's own, loaded when it is needed, for None; folder: where new surveys and copies go."""
+        self._library, self.folder, self.now = library, folder, now
         self.sitting: Sitting | None = None
         self.opening = Opening(folder, library, now())
         self.model: ModelDesk | None = None
@@ -63,27 +62,39 @@ class Desk:
         """Lines that the page had room for when it was last drawn."""
         self.length = 0
         """Lines of the page or panel when it was last drawn."""
+        self.mentor_kept: tuple[object, tuple[tuple[str, tuple[str, ...]], ...]] | None = None
+        """The mentor's page last told, with what it was told of."""
         self.kept: tuple[Survey, int, list[Line]] | None = None
         """The verdict page last drawn, with its survey and width: scrolling need not compute it again."""
+
+    @property
+    def library(self) -> Library:
+        """The content. Raises ContentError where it is faulty."""
+        from wizard.library import load_library
+
+        return self._library or load_library()
 
     # Opening ----------------------------------------------------------------------------------------------------
 
     def open(self, path: Path | None) -> None:
         """Take a survey in hand, a new one for None. Raises Unreadable."""
-        self.sitting = Sitting(
-            self.library, path=path, folder=self.folder, must=True, now=self.now, foretell=self._foretell
-        )
+        from wizard.sitting.foretold import foretell_with
+        from wizard.sitting.sitting import Sitting
+        from wizard.sitting.words import resumed_words
+
+        library, foretell = self.library, foretell_with(self.library)
+        self.sitting = Sitting(library, path=path, folder=self.folder, must=True, now=self.now, foretell=foretell)
         words = self.sitting.busy or (resumed_words(self.sitting) if self.sitting.resumed else "")
         self.said = Said("told", words) if words else Said()
         self.top = 0
 
-    def _foretell(self, survey: Survey, prompt: Prompt, typed: str) -> str:
-        from wizard.checks.foretell import foretelling
-
-        return foretelling(self.library)(survey, prompt, typed)
-
     def _choose(self, text: str) -> Outcome:
         """What was chosen on the opening page."""
+        from wizard.survey.toml import Unreadable
+
+        self.panel = None
+        if doing := self.opening.task(text):
+            return task(self, doing[0].kind, doing[0].name, doing[1])
         picked = self.opening.pick(text)
         if picked is None:
             self.said = Said("refused", self.opening.remedy())
@@ -91,7 +102,7 @@ class Desk:
         if picked.kind == "quit":
             return Outcome(quit=True)
         if picked.kind == "model":
-            return open_model(self)
+            return self._open_model()
         try:
             self.open(self._copied(picked.path) if picked.copy and picked.path else picked.path)
         except (Unreadable, OSError) as error:
@@ -100,12 +111,14 @@ class Desk:
         return Outcome()
 
     def _copied(self, sample: Path) -> Path:
+        from wizard.sitting.shelf import copy_sample
+
         return copy_sample(sample, self.folder, self.library, self.now())
 
-    def pick_row(self, row: int) -> Outcome:
+    def pick_row(self, row: int, col: int = 0) -> Outcome:
         """A line of the opening page was clicked."""
-        at_start = self.sitting is None and self.model is None
-        name = self.opening.at_row(row + self.top) if at_start else ""
+        at_start = self.sitting is None and self.model is None and self.panel is None
+        name = self.opening.at_row(row + self.top, col) if at_start else ""
         return self._choose(name) if name else Outcome()
 
     # What the entry line calls -----------------------------------------------------------------------------------
@@ -113,21 +126,25 @@ class Desk:
     def line(self, text: str) -> Outcome:
         """One ended line: an answer, a word with a slash, or an empty line that closes a panel."""
         if self.model is not None:
+            from wizard.screens.model_face import model_line
+
             return model_line(self, self.model, text)
-        if self.sitting is None:
-            return self._choose(text)
         if self.panel and not text.strip():
             self.panel = None
             return Outcome()
+        if self.sitting is None:
+            return self._choose(text)
         return self._handle(self.sitting, text)
 
     def key(self, name: str) -> Outcome:
         """A key that types nothing."""
         if self.model is not None and name not in SHARED and not (self.panel and name in ("up", "down")):
+            from wizard.screens.model_face import model_key
+
             return model_key(self, self.model, name)
         if name in ("up", "down"):
             return self._arrow(1 if name == "down" else -1)
-        if name in STEPS and self.sitting is None and self.model is None:
+        if name in STEPS and self.sitting is None and self.model is None and self.panel is None:
             self.opening.jump(STEPS[name])
             return Outcome()
         if name in STEPS:
@@ -143,7 +160,9 @@ class Desk:
             self.panel = None
             return Outcome(entry="/skip ")
         if name == "f12":
-            return open_model(self)
+            return self._open_model()
+        if name == "f11":
+            return self._handle(self.sitting, "/mentor off" if self.sitting.aside.mentor else "/mentor")
         if name not in COMMANDS:
             return Outcome()
         if self.panel and self.panel.key == name:
@@ -161,6 +180,11 @@ class Desk:
         lost = f"The {what} that followed was" if count == 1 else f"The {count} {what}s that followed were"
         self.said = Said(self.said.kind, self.said.text, f"{lost} set aside.")
 
+    def _open_model(self) -> Outcome:
+        from wizard.screens.model_face import open_model
+
+        return open_model(self)
+
     # Within ------------------------------------------------------------------------------------------------------
 
     def _handle(self, sitting: Sitting, text: str, key: str = "") -> Outcome:
@@ -171,17 +195,19 @@ class Desk:
         word = text.split(maxsplit=1)[0].lower() if text.strip() else ""
         self.panel = _panel(reply, word, key, sitting.step)
         if reply.kind == "model":
-            return open_model(self)
+            return self._open_model()
         if reply.kind == "quit":
             self.farewell = reply.says
             return Outcome(quit=True)
         if sitting.ask != before or sitting.survey is not survey:
             self.top = 0
         self.said = _said(reply, text, before.prompt if before else None, self.panel)
+        if word == "/mentor" and reply.title:
+            self.said, self.top = Said("told", reply.says.split("\n", 1)[0]), 0
         return Outcome(stop=reply.stops_burst)
 
     def _arrow(self, way: int) -> Outcome:
-        if self.sitting is None and self.model is None:
+        if self.sitting is None and self.model is None and self.panel is None:
             self.opening.move(way)
             return Outcome()
         return self._scroll(way)
@@ -204,10 +230,11 @@ class Desk:
 
 
 def _panel(reply: Reply, word: str, key: str, step: Step | None) -> Panel | None:
-    if reply.kind != "told" or not reply.title:
+    if reply.kind != "told" or not reply.title or word == "/mentor":  # the mentor's view is the page itself
         return None
     if word == "/why" and step:
-        return Panel(key, "Why, and how it is done", why_and_how(reply.says, step))
+        more = f"\n\n{MODEL}" if step.part == "measure" else ""
+        return Panel(key, "Why, and how it is done", why_and_how(reply.says, step) + more)
     return Panel(key, reply.title, reply.says, verdict=word == "/verdict")
 
 
@@ -218,4 +245,6 @@ def _said(reply: Reply, text: str, prompt: Prompt | None, panel: Panel | None) -
     kind = {"ended": "told"}.get(reply.kind, reply.kind)
     if reply.says or kind != "taken" or text.strip().startswith("/"):
         return Said(kind, reply.says)
+    from wizard.sitting.words import taken_words
+
     return Said(kind, taken_words(text, prompt))

@@ -19,20 +19,29 @@ AT_A_STEP = (
 )
 AT_THE_MODEL = (("F1", "why"), ("F3", "words"), ("F5", "back"), ("F7", "straight"), ("F8", "guess"), ("F10", "stop"))
 AT_THE_START = (("Enter", "choose"), ("F9", "light or dark"), ("F10", "stop"))
-EXTRA = (("F9", "light or dark"), ("F12", "model"))
-"""Shown at a step only where there is room to spare."""
+EXTRA = (("F9", "light or dark"), ("F11", "mentor"), ("F12", "model"))
+"""In the line of a wide screen; else in a line of their own where the message leaves one."""
+ALL = 117
+"""Cells from which all keys stand in one line."""
 
 
 def key_lines(sitting: bool, width: int) -> list[Line]:
     """The keys in one line, or in two where they do not fit."""
     keys = AT_A_STEP if sitting else AT_THE_START
-    if sitting and width >= 100:
-        keys = (*keys[:-1], *EXTRA, keys[-1])
-    gap = "   " if width >= 110 else "  " if len(keys) < 6 else " "
-    whole = _keys(keys, gap)
-    if cells(as_text([whole])) <= width:
-        return [whole]
+    if sitting and width >= ALL:
+        keys = (*keys[:-1], EXTRA[0], keys[-1], *EXTRA[1:])
+    gap = "   " if width >= ALL or len(keys) < 6 else " "
+    while gap:
+        whole = _keys(keys, gap)
+        if cells(as_text([whole])) <= width:
+            return [whole]
+        gap = gap[1:]
     return [_keys(keys[:5], "  "), _keys(keys[5:], "  ")]
+
+
+def extra_line(width: int) -> list[Line]:
+    """The keys of a step for which the line has no room; none where all stand in it."""
+    return [] if width >= ALL else [_keys(EXTRA, "  ")]
 
 
 def model_keys(width: int) -> list[Line]:

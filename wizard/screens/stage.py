@@ -5,23 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from wizard.library.shapes import Library
 from wizard.screens.desk import Desk
-from wizard.screens.key_line import key_lines
-from wizard.screens.model_face import model_ask, model_foot, model_hint, model_page_lines, model_top
+from wizard.screens.key_line import extra_line, key_lines
 from wizard.screens.outcome import Panel, Said
 from wizard.screens.paper import BLANK, Line, as_text, cells, fit, line, page_text, spread, wrap
-from wizard.screens.step_page import Pictures, caution_page, step_page
-from wizard.screens.trail import trail_lines
 from wizard.screens.words import ENDED, too_small
-from wizard.sitting.sitting import Sitting
-from wizard.survey.record import Survey
 from wizard.telling.canvas import Charset, Drawing
-from wizard.telling.page import PageView, results_of_step, view
-from wizard.telling.step_drawing import drawing_for
 
 if TYPE_CHECKING:
+    from wizard.screens.step_page import Pictures
     from wizard.sitting.model_desk import ModelDesk
+    from wizard.sitting.sitting import Sitting
+    from wizard.telling.page import PageView
 
 SMALLEST = (60, 20)
 WIDE = (118, 30)
@@ -30,6 +25,8 @@ SIDE = 35
 """Cells of the trail beside the page."""
 MARKS = {"taken": ("+ ", "good"), "refused": ("! Not taken. ", "bad"), "doubted": ("? In doubt. ", "doubt")}
 """A mark and a word for each kind of message, so that colour is never needed to tell them apart."""
+NOTED = 2
+"""Lines at most for what is recalled."""
 CROWDED = 12
 """Lines of the screen that choices must leave to everything else."""
 NOTHING = Drawing((), (), "")
@@ -67,9 +64,11 @@ def stage(desk: Desk, width: int, height: int, charset: Charset) -> Stage:
     said = _said(desk, inner)
     room = height - 1 - 1 - len(ask) - 1 - len(said) - len(keys)
     page = _page(desk, shown, span, room, charset)
-    if desk.length > room:
+    if desk.panel or desk.length > room:
         said = _said(desk, inner) if desk.panel else _more(said, desk, inner)
-    side = trail_lines(sitting, SIDE, room) if beside and sitting else []
+    side = _side(sitting, room) if beside and sitting else []
+    if sitting and said[-1] == BLANK and (extra := extra_line(inner)):
+        said, keys = said[:-1], [*extra, *keys]
     return Stage(
         (_top(desk, shown, inner),),
         tuple(page),
@@ -81,15 +80,23 @@ def stage(desk: Desk, width: int, height: int, charset: Charset) -> Stage:
     )
 
 
+def _side(sitting: Sitting, room: int) -> list[Line]:
+    from wizard.screens.trail import trail_lines
+
+    return trail_lines(sitting, SIDE, room)
+
+
 def _model(desk: Desk, model: ModelDesk, width: int, height: int, charset: Charset) -> Stage:
     """The model over everything: its page, or a panel over that."""
+    from wizard.screens.model_face import model_ask, model_foot, model_hint, model_page_lines, model_top
+
     ask, keys, said = model_ask(model, width, bool(desk.panel)), model_foot(width), _said(desk, width)
     room = height - 1 - 1 - len(ask) - 1 - len(said) - len(keys)
     panel = desk.panel
     lines = _panel(panel, width, room) if panel else model_page_lines(model, width, room, charset)
     desk.room, desk.length = room, len(lines)
     top = min(panel.top if panel else desk.top, max(len(lines) - room, 0))
-    if desk.length > room:
+    if panel or desk.length > room:
         said = _said(desk, width) if panel else _more(said, desk, width)
     hint = () if panel else (model_hint(model),)
     shown = tuple(lines[top : top + room])
@@ -100,7 +107,9 @@ def view_of(sitting: Sitting) -> PageView | None:
     """The page in front, None at the end."""
     if sitting.ask is None:
         return None
-    return view(sitting.survey, sitting.library, sitting.pages(), sitting.ask, sitting.now())
+    from wizard.sitting.paging import page_of
+
+    return page_of(sitting)
 
 
 def _top(desk: Desk, shown: PageView | None, width: int) -> Line:
@@ -109,6 +118,8 @@ def _top(desk: Desk, shown: PageView | None, width: int) -> Line:
         return spread(("Crosstape", "title"), (f"surveys in {desk.folder}", "dim"), width)
     saved = "saved" if sitting.path and sitting.survey.id else "not saved yet"
     saved = "open elsewhere, only read" if sitting.busy else saved
+    if sitting.aside.mentor:
+        saved += " - mentor's view"
     car = sitting.survey.car or "A new survey"
     return spread((car, "strong"), (f"{shown.trail if shown else 'at the end'} - {saved}", "dim"), width)
 
@@ -122,8 +133,18 @@ def _ask(desk: Desk, shown: PageView | None, width: int, height: int) -> list[Li
     label = f"{shown.label} {shown.nth}".rstrip()
     if desk.panel:
         return wrap(f"Asked next: {label}", width, "dim")
-    lines = wrap("When it is clear to you, type understood." if shown.caution else label, width, "strong")
+    noted = [part for note in _notes(desk) for part in wrap(note, width, "dim")][:NOTED]
+    lines = noted + wrap("When it is clear to you, type understood." if shown.caution else label, width, "strong")
     return lines + choice_columns(shown.choices, width, height - CROWDED)
+
+
+def _notes(desk: Desk) -> tuple[str, ...]:
+    """What is recalled before the answer: last time's state, and the marks of the points."""
+    if desk.sitting is None:
+        return ()
+    from wizard.sitting.paging import recalled
+
+    return recalled(desk.sitting)
 
 
 def choice_columns(choices: tuple[str, ...], width: int, most: int = 99) -> list[Line]:
@@ -176,7 +197,7 @@ def _more(said: list[Line], desk: Desk, width: int) -> list[Line]:
 def _page(desk: Desk, shown: PageView | None, width: int, room: int, charset: Charset) -> list[Line]:
     lines = _whole_page(desk, shown, width, room, charset)
     desk.room, desk.length = room, len(lines)
-    if desk.sitting is None:
+    if desk.sitting is None and desk.panel is None:
         desk.keep_in_view(desk.opening.row())
     top = desk.panel.top if desk.panel else desk.top
     top = min(top, max(len(lines) - room, 0))
@@ -185,10 +206,14 @@ def _page(desk: Desk, shown: PageView | None, width: int, room: int, charset: Ch
 
 def _whole_page(desk: Desk, shown: PageView | None, width: int, room: int, charset: Charset) -> list[Line]:
     sitting, panel = desk.sitting, desk.panel
-    if sitting is None:
-        return desk.opening.lines(width)
     if panel and not panel.verdict:
         return _panel(panel, width, room)
+    if sitting is None:
+        return desk.opening.lines(width)
+    from wizard.screens.step_page import caution_page, step_page
+
+    if sitting.aside.mentor and not panel and shown and not shown.caution:
+        return _mentor(desk, sitting, shown, width, charset)
     if panel or shown is None:
         return _verdict(desk, sitting, width, charset)
     if shown.caution:
@@ -206,30 +231,48 @@ def _panel(panel: Panel, width: int, room: int) -> list[Line]:
     return lines
 
 
+def _mentor(desk: Desk, sitting: Sitting, shown: PageView, width: int, charset: Charset) -> list[Line]:
+    """The mentor's view of the step in front; the drawing first."""
+    from wizard.screens.mentor_view import mentor_lines
+    from wizard.sitting.mentor import parts_of
+
+    key = (sitting.survey, sitting.ask, sitting.aside.second, tuple(sorted(sitting.aside.shown)))
+    if desk.mentor_kept is None or desk.mentor_kept[0] != key:
+        desk.mentor_kept = key, parts_of(sitting)
+    return mentor_lines(shown.title, desk.mentor_kept[1], pictures_of(sitting, charset).frame, width)
+
+
 def _verdict(desk: Desk, sitting: Sitting, width: int, charset: Charset) -> list[Line]:
     from wizard.judgement.verdict import verdict_of  # numpy only once there is something to compute
-    from wizard.screens.verdict_page import verdict_lines
+    from wizard.screens.verdict_page import opinions, verdict_lines
 
     survey, library = sitting.survey, sitting.library
     if desk.kept is None or desk.kept[0] is not survey or desk.kept[1] != width:
         verdict = verdict_of(survey, library, sitting.now())
-        desk.kept = (survey, width, verdict_lines(verdict, survey, library, width, charset))
+        desk.kept = (survey, width, verdict_lines(verdict, survey, library, width, charset) + opinions(survey, width))
     return desk.kept[2]
 
 
 def pictures_of(sitting: Sitting, charset: Charset) -> Pictures:
-    """The drawings of the step in front."""
-    survey, library, ask, step = sitting.survey, sitting.library, sitting.ask, sitting.step
+    """The drawings of the step in front, as far as they may be seen."""
+    from wizard.screens.step_page import Pictures
+
+    ask, step = sitting.ask, sitting.step
     if ask is None or step is None:
         return Pictures(lambda w, h: NOTHING, lambda w, h: NOTHING)
+    from wizard.sitting.paging import may_see
+    from wizard.telling.step_drawing import drawing_for
+
+    survey, library = may_see(sitting), sitting.library
     return Pictures(
         lambda w, h: drawing_for(survey, library, step, ask.prompt, w, h, charset),
-        lambda w, h: _value(survey, library, sitting, w, charset),
+        lambda w, h: _value(sitting, w, charset),
     )
 
 
-def _value(survey: Survey, library: Library, sitting: Sitting, width: int, charset: Charset) -> Drawing:
+def _value(sitting: Sitting, width: int, charset: Charset) -> Drawing:
+    from wizard.sitting.paging import results_shown
     from wizard.telling.judged_picture import picture_of
 
-    results = results_of_step(survey, library, sitting.step) if sitting.step else ()
-    return picture_of(results[0], library, survey.unit, width, charset) if results else NOTHING
+    results = results_shown(sitting)
+    return picture_of(results[0], sitting.library, sitting.survey.unit, width, charset) if results else NOTHING

@@ -8,6 +8,7 @@ from wizard.screens.paper import BLANK, Line, drawn, line, pad, wrap
 from wizard.survey.record import Survey
 from wizard.telling.canvas import Charset
 from wizard.telling.judged_picture import picture_of
+from wizard.telling.opinions import HEADING, opinion_lines
 from wizard.telling.verdict_words import Section, headline, sections
 
 REASONS = "The strongest reasons"
@@ -23,6 +24,13 @@ def verdict_lines(verdict: Verdict, survey: Survey, library: Library, width: int
         lines += [BLANK, line(section.heading, "strong")]
         lines += _section(section, verdict, survey, library, width, charset)
     return lines
+
+
+def opinions(survey: Survey, width: int) -> list[Line]:
+    """The signed opinions, beside the verdict and never in its place."""
+    said = opinion_lines(survey)
+    lines = [part for text in said for part in wrap(text, width, first="  - ")]
+    return [BLANK, line(HEADING, "strong"), *lines] if said else []
 
 
 def _bare(pieces: Line) -> str:

@@ -8,15 +8,19 @@ import tomllib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from wizard.library.paths import samples_dir
 from wizard.readings.plain import clean_line
-from wizard.survey.file import read
-from wizard.survey.record import Survey
-from wizard.survey.toml import Unreadable
+
+if TYPE_CHECKING:
+    from wizard.survey.record import Survey
+    from wizard.survey.toml import Unreadable
 
 HEAD = 2048
 """Bytes read for a name: the program writes [survey] within the first few hundred."""
+LONGEST = 200
+"""Bytes of an id that may be a file's name; no system takes many more."""
 _TABLE = re.compile(rb"^\[survey\][^\S\n]*\r?$(.*?)(?=^\[|\Z)", re.MULTILINE | re.DOTALL)
 _KEY = re.compile(rb"^(id|car|started|follows)[^\S\n]*=[^\S\n]*(.*?)[^\S\n]*\r?$", re.MULTILINE)
 _PLAIN = re.compile(rb'"([^"\\]*)"|(\d{4}-\d\d-\d\d[T ]?[\d:]*)')
@@ -107,6 +111,9 @@ def chain_of(found: Sequence[Head], id: str) -> tuple[Head, ...]:
 
 def whole(found: Sequence[Head]) -> Iterator[tuple[Head, Survey | Unreadable]]:
     """Each survey as it is read, or why it cannot be: one broken file stops nothing."""
+    from wizard.survey.file import read
+    from wizard.survey.toml import Unreadable
+
     for head in found:
         try:
             yield head, read(head.path)
@@ -116,10 +123,13 @@ def whole(found: Sequence[Head]) -> Iterator[tuple[Head, Survey | Unreadable]]:
 
 def find(folder: Path, id: str) -> Survey | None:
     """The survey of an id in a folder, None where it is not there or cannot be read; by its file's name first."""
+    from wizard.survey.file import read
+    from wizard.survey.toml import Unreadable
+
     if not id:
         return None
     named = folder / f"{id}.toml"
-    if id == Path(id).name and named.is_file() and head_of(str(named)).id == id:
+    if len(id.encode("utf-8", "replace")) <= LONGEST and id == Path(id).name and named.is_file() and head_of(str(named)).id == id:
         paths = [named]
     else:
         paths = [h.path for h in heads(folder) if h.id == id]

@@ -8,18 +8,21 @@ from datetime import datetime
 
 from wizard.readings.plain import clean_line
 from wizard.sitting.copying import copy
+from wizard.sitting.drawing import drawing
+from wizard.sitting.marks import point
+from wizard.sitting.mentor import finished, guess, mentor, opinion, show
 from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
+from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.setting import set_limit, set_size, set_tool
 from wizard.sitting.sitting import Sitting
-from wizard.survey.answer import FIXED
+from wizard.sitting.taking_back import strike, undo
 from wizard.survey.guide import LENGTH_PROMPT, wanting
 from wizard.survey.prompts import Prompt
-from wizard.survey.record import Survey, number_of
-from wizard.survey.rows import Answer, Look, OwnLimit, Reading, Remark, Row, Size, Skip
-from wizard.survey.state import settle, without_tool
+from wizard.survey.rows import Answer, Remark, Skip
 from wizard.telling.asking import help_text, spoils_text, trail_text, why_text, words_text
-from wizard.telling.closing import verdict_page, with_verdict
+from wizard.telling.closing import verdict_page, with_verdict, wrap
+from wizard.telling.opinions import HEADING, opinion_lines
 from wizard.telling.then_words import then_and_now
 
 
@@ -35,8 +38,11 @@ class Command:
 
 def handle(sitting: Sitting, text: str) -> Reply:
     """One line from a face: a command when it begins with `/`, else an answer."""
-    asked = sitting.prompt
+    asked, step = sitting.prompt, sitting.step
     reply = _handle(sitting, text)
+    kept_in_step(sitting)
+    if reply.kind in ("taken", "ended") and not text.lstrip().startswith("/") and step and sitting.step is not step:
+        reply = replace(reply, says=f"{reply.says} {finished(sitting, step)}".strip())
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
         sitting.news = ""
@@ -62,11 +68,13 @@ def _seal(sitting: Sitting) -> Reply | None:
 def _handle(sitting: Sitting, text: str) -> Reply:
     line = text.strip()
     if not line.startswith("/"):
-        return sitting.enter(text)
+        return read_line(sitting, text) if sitting.aside.second else sitting.enter(text)
     word, _, rest = line[1:].partition(" ")
     command = next((c for c in COMMANDS if c.word == word.lower()), None)
     if command is None:
         return Reply("refused", f"There is no /{clean_line(word, 20)[:20]}; /help lists the words that there are.")
+    if sitting.aside.second and command.word in WAITS:
+        return Reply("refused", UNTIL)
     return command.run(sitting, clean_line(rest, 2000))
 
 
@@ -125,60 +133,6 @@ def _next(sitting: Sitting, _: str) -> Reply:
     return Reply("taken") if sitting.ask else _end()
 
 
-def _strike(sitting: Sitting, why: str) -> Reply:
-    """Take out the last standing answer to the prompt in front, or of the one answered last."""
-    rows = _rows_of(sitting.survey, sitting.ask.prompt.id) if sitting.ask else []
-    if not rows:
-        return _take_back(sitting, why or "struck", "Struck")
-    return _take_out(sitting, rows[-1], why or "struck", "Struck")
-
-
-def _rows_of(survey: Survey, prompt: str) -> list[Row]:
-    kinds: tuple[type[Reading] | type[Look] | type[Answer] | type[Skip], ...] = (Reading, Look, Answer, Skip)
-    rows = [r for kind in kinds for r in survey.standing(kind) if r.prompt == prompt]
-    return sorted(rows, key=lambda r: number_of(r.id))
-
-
-def _undo(sitting: Sitting, _: str) -> Reply:
-    return _take_back(sitting, "undone", "Undone")
-
-
-def _take_back(sitting: Sitting, why: str, says: str) -> Reply:
-    survey = sitting.survey
-    kinds: tuple[type[Row], ...] = (Reading, Look, Answer, Skip, Remark, Size, OwnLimit)
-    rows = [r for kind in kinds for r in survey.standing(kind)]
-    if not rows:
-        return Reply("refused", "There is nothing to take out yet.")
-    return _take_out(sitting, max(rows, key=lambda r: number_of(r.id)), why, says)
-
-
-def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
-    """Strike a row and what hangs on it, and stand before its prompt again."""
-    survey = _without(sitting, row, why[:200])
-    if any(survey.table(Reading) and f(survey) != f(sitting.survey) for f in FIXED.values()):
-        return Reply("refused", "Readings are written down already, so this stays as it was answered.")
-    failed = sitting.change(survey)
-    if failed:
-        return failed
-    prompt = str(getattr(row, "prompt", ""))
-    sitting.stand_before(prompt)
-    what = getattr(row, "typed", "") or getattr(row, "answer", "") or getattr(row, "why", "") or row.id
-    return Reply("taken", f"{says}: {what}. It stays in the file as struck out.")
-
-
-def _without(sitting: Sitting, row: Row, why: str) -> Survey:
-    """The survey with the row struck out, and with what the row had brought about taken back."""
-    survey, at, by = sitting.survey.with_struck(row.id, why), _at(sitting), _by(sitting)
-    if isinstance(row, Look):  # one line may have set down several things seen: they are taken back together
-        for look in survey.looks_at(row.prompt):
-            survey = survey.with_struck(look.id, why) if look.at == row.at else survey
-    if isinstance(row, Answer) and row.keeps.startswith("tool."):
-        return without_tool(survey, row, sitting.library.tools, why, at, by)
-    if isinstance(row, Answer) and row.keeps:
-        return settle(survey, row.keeps, at, by)
-    return survey
-
-
 def _photo(sitting: Sitting, number: str) -> Reply:
     return _remark(sitting, "", number) if number else Reply("refused", "Say the photo's number, like /photo 112.")
 
@@ -223,7 +177,10 @@ def _whole(sitting: Sitting, _: str) -> Reply:
 
 
 def _verdict(sitting: Sitting, _: str) -> Reply:
-    return Reply("told", verdict_page(sitting.survey, sitting.library, sitting.now()), "The verdict")
+    text = verdict_page(sitting.survey, sitting.library, sitting.now())
+    for n, line in enumerate(opinion_lines(sitting.survey)):
+        text += ("" if n else f"\n\n{HEADING}") + "\n" + "\n".join(wrap(line, first="  - ", rest="    "))
+    return Reply("told", text, "The verdict")
 
 
 def _change(sitting: Sitting, _: str) -> Reply:
@@ -267,10 +224,11 @@ COMMANDS = (
     Command("skip", "pass over, with a reason; /skip step REASON for the whole step", _skip),
     Command("back", "to the question before", _back),
     Command("next", "on to the next open question", _next),
-    Command("strike", "take the last reading here out and ask again", _strike),
-    Command("undo", "take back the last thing that was written down", _undo),
+    Command("strike", "take the last reading here out and ask again", strike),
+    Command("undo", "take back the last thing that was written down", undo),
     Command("photo", "note a photo's number here, like /photo 112", _photo),
     Command("remark", "note a few words here", _remark),
+    Command("point", "a point's mark and photo, like /point front-left punch dot, photo 112", point),
     Command("tool", "a figure of your tool, like /tool tape class I", set_tool),
     Command("size", "a size of this frame, like /size rail_depth 4 in", set_size),
     Command("limit", "a limit of your own, like /limit twist watch 3 mm shop manual", set_limit),
@@ -280,6 +238,12 @@ COMMANDS = (
     Command("verdict", "the result as far as it can be told", _verdict),
     Command("change", "what has changed since the survey that this one follows", _change),
     Command("report", "write the report beside the survey; /report md, txt or csv for another kind", report),
+    Command("drawing", "the drawing and the picture of the value in words", drawing),
+    Command("mentor", "the mentor's view: raw readings, doubts, limits, causes; /mentor off ends it", mentor),
+    Command("guess", "what you expect, before the result shows", guess),
+    Command("show", "the result that waits for a guess", show),
+    Command("second", "a second reader takes this reading, blind; /second step takes all of the step", second),
+    Command("opinion", "a signed opinion beside the verdict, like /opinion A. Mentor: leave it", opinion),
     Command("model", "a model frame to bend, on this step's fault", _model),
     Command("copy", "go on in a new file; the one that was open stays as it is", copy),
     Command("help", "this list", _help),

@@ -6,10 +6,12 @@ import textwrap
 from collections.abc import Callable, Iterable, Iterator
 
 from wizard.sitting.commands import handle
+from wizard.sitting.drawing import frame_words
+from wizard.sitting.paging import page_of, recalled
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
-from wizard.telling.page import PageView, view
-from wizard.telling.then_words import then_line
+from wizard.sitting.words import resumed_words, taken_words
+from wizard.telling.page import PageView
 
 WIDTH = 76
 Say = Callable[[str], None]
@@ -23,12 +25,15 @@ def run(sitting: Sitting, lines: Iterable[str], say: Say, *, person: bool) -> in
     """
     shown = ""
     last, lines = Reply("taken"), iter(lines)
-    if sitting.busy:
-        say("\n".join(textwrap.wrap(sitting.busy, WIDTH)))
+    for words in filter(None, (sitting.busy, resumed_words(sitting) if sitting.resumed else "")):
+        say("\n".join(textwrap.wrap(words, WIDTH)))
     shown = _show(sitting, say, shown)
     for line in lines:
+        asked = sitting.prompt
         last = handle(sitting, line.rstrip("\r\n"))
         _tell(last, say)
+        if last.kind == "taken" and not last.says and not line.startswith("/"):
+            _say(taken_words(line, asked), say)
         if last.kind == "model":
             end = _model(sitting, lines, say, person)
             if end in ("quit", "refused"):
@@ -73,20 +78,38 @@ def _show(sitting: Sitting, say: Say, shown: str) -> str:
         if sitting.earlier:
             _tell(handle(sitting, "/change"), say)
         return ""
-    page = view(sitting.survey, sitting.library, sitting.pages(), sitting.ask, sitting.now())
+    page = page_of(sitting)
+    assert page is not None
     step = sitting.ask.prompt.step
     if step != shown:
         _head(page, say)
-    elif page.live:
-        say("\n".join(textwrap.wrap(page.live[0], WIDTH)))
+        _written(page, say)
+        if frame_words(sitting):
+            say("/drawing says in words what is drawn.")
+    for line in page.live if any(row.values for row in page.rows) else ():
+        _say(line, say)
     if page.caution:
         say("\n".join([f"\nCaution: {page.caution.title}", *page.caution.lines]))
-    if then := then_line(sitting.ask.prompt, sitting.earlier):
-        say("\n".join(textwrap.wrap(then, WIDTH)))
+        for source in page.caution.sources:
+            _say(f"Source: {source}", say)
+    for line in recalled(sitting):
+        _say(line, say)
     for line in page.choices:
         say(f"    {line}")
     say(f"{page.label} {page.nth}".rstrip() + f"  [{page.hint}]")
     return step
+
+
+def _say(text: str, say: Say) -> None:
+    if text:
+        say("\n".join(textwrap.wrap(text, WIDTH)))
+
+
+def _written(page: PageView, say: Say) -> None:
+    """What was read at this step before, when one comes back to it."""
+    for row in page.rows:
+        if row.values:
+            _say(f"Written down: {row.label}: {row.values}", say)
 
 
 def _head(page: PageView, say: Say) -> None:

@@ -6,17 +6,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from wizard.library.paths import samples_dir
-from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
-from wizard.sitting.naming import free_id
-from wizard.survey.file import load, save
-from wizard.survey.guide import pages
-from wizard.survey.record import Survey
-from wizard.survey.rows import NEVER
-from wizard.survey.toml import Unreadable
-from wizard.telling.asking import page_state
+from wizard.sitting.chain import head_of
+
+if TYPE_CHECKING:
+    from wizard.library.shapes import Library
+    from wizard.survey.record import Survey
 
 MOST = 9
 """Surveys read for a list: each takes a single digit to choose, and reading more would delay the first page."""
@@ -49,15 +47,20 @@ class Shelf:
     samples: tuple[Listed, ...] = ()
 
 
-def shelf_of(folder: Path, library: Library, today: datetime, samples: Path | None = None) -> Shelf:
+def shelf_of(folder: Path, library: Library | None, today: datetime, samples: Path | None = None) -> Shelf:
     """What can be opened. A folder that is not there yet is an empty one; nothing is made or changed here.
 
-    samples: folder of sample surveys, else the program's own.
+    library: loaded here when there is a survey to tell of and none is given; samples: folder of sample surveys, else
+    the program's own. Of those only the names are read, so that the first page is up at once.
     """
     newest = sorted(_files(folder), key=_changed, reverse=True)
-    found = tuple(listed(path, library, today) for path in newest[:MOST])
-    whole = (listed(path, library, today) for path in sorted(_files(samples or samples_dir())))
-    return Shelf(found, max(0, len(newest) - MOST), tuple(s for s in whole if not s.fault))
+    if newest and library is None:
+        from wizard.library import load_library
+
+        library = load_library()
+    found = tuple(listed(path, library, today) for path in newest[:MOST] if library)
+    names = (head_of(str(path)) for path in sorted(_files(samples or samples_dir())))
+    return Shelf(found, max(0, len(newest) - MOST), tuple(Listed(h.path, h.name, today) for h in names if h.sure))
 
 
 def _files(folder: Path) -> list[Path]:
@@ -76,8 +79,13 @@ def _changed(path: Path) -> float:
 
 def listed(path: Path, library: Library, today: datetime) -> Listed:
     """One survey's line; a file that cannot be read is listed with the reason."""
+    from wizard.survey.file import read
+    from wizard.survey.guide import pages
+    from wizard.survey.toml import Unreadable
+    from wizard.telling.asking import page_state
+
     try:
-        survey = load_known(path, library)
+        survey = _known(path, read(path), library)
     except Unreadable as error:
         return Listed(path, clean_line(path.stem, 60), datetime.fromtimestamp(_changed(path)), fault=str(error))
     course = [p for p in pages(survey, library, today) if not p.gone]
@@ -88,13 +96,22 @@ def listed(path: Path, library: Library, today: datetime) -> Listed:
 
 def last_worked(survey: Survey) -> datetime:
     """When the last row was written; the start of the survey when there is none."""
+    from wizard.survey.rows import NEVER
+
     times: Iterable[datetime] = (r.at.replace(tzinfo=None) for r in survey.all_rows())
     return max(times, default=NEVER) if survey.last_number() else survey.started
 
 
 def load_known(path: Path, library: Library) -> Survey:
     """The survey in a file, for a kind of frame that the library has. Raises Unreadable with one sentence."""
-    survey = load(path)
+    from wizard.survey.file import load
+
+    return _known(path, load(path), library)
+
+
+def _known(path: Path, survey: Survey, library: Library) -> Survey:
+    from wizard.survey.toml import Unreadable
+
     if survey.layout not in library.layouts:
         kind = clean_line(survey.layout, 40)
         raise Unreadable(f"{path.name} is for a kind of frame, {kind}, that this program does not know.")
@@ -103,6 +120,9 @@ def load_known(path: Path, library: Library) -> Survey:
 
 def copy_sample(path: Path, folder: Path, library: Library, now: datetime) -> Path:
     """A copy of a sample in the folder, under a free id. Raises Unreadable, or OSError when it cannot be written."""
+    from wizard.sitting.naming import free_id
+    from wizard.survey.file import save
+
     survey = load_known(path, library)
     folder.mkdir(parents=True, exist_ok=True)
     id = free_id(survey.car or path.stem, now, folder)

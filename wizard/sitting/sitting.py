@@ -9,6 +9,7 @@ from pathlib import Path
 
 from wizard.library.shapes import Library, Step
 from wizard.readings.plain import clean_line
+from wizard.sitting.aside import Aside, blind
 from wizard.sitting.chain import earlier_of
 from wizard.sitting.naming import free_id, survey_folder
 from wizard.sitting.reply import Reply
@@ -76,6 +77,7 @@ class Sitting:
         self.earlier = earlier_of(survey, self.folder)
         """The survey that this one follows; None where it follows none or that one is gone."""
         self.pending: Doubted | None = None
+        self.aside = Aside()
         self.resumed = is_begun(survey)
         sweep(self.folder)
         self.ask: Ask | None = self._first()
@@ -169,8 +171,13 @@ class Sitting:
         return self._keep(result)
 
     def _answer(self, survey: Survey, ask: Ask, text: str) -> Survey | Refusal | Doubted:
-        by = survey.answer_to(BY_PROMPT) or "owner"
-        return answer(survey, ask.prompt, text, at=self.now(), by=by, foretell=self.foretell)
+        by = self.aside.reader or survey.answer_to(BY_PROMPT) or "owner"
+        foretell = self._foretell if self.foretell else None
+        return answer(survey, ask.prompt, text, at=self.now(), by=by, foretell=foretell)
+
+    def _foretell(self, survey: Survey, prompt: Prompt, typed: str) -> str:
+        """What the rest foretells, from what the reader may see."""
+        return self.foretell(blind(survey, self.aside), prompt, typed) if self.foretell else ""
 
     def _keep(self, survey: Survey) -> Reply:
         """Save and go on; when the save fails nothing moves."""

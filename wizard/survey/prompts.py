@@ -60,7 +60,23 @@ def _filled(template: PromptTemplate, step: Step, fields: Mapping[str, str]) -> 
     )
 
 
+_KEPT: dict[tuple[int, int, int], tuple[object, object, object, tuple[Prompt, ...]]] = {}
+"""Prompts by what they were made of, which is held here so that its number stays its own."""
+_MOST_KEPT = 1000
+
+
 def expand(step: Step, layout: Layout, tools: Mapping[str, ToolKind] | None = None) -> tuple[Prompt, ...]:
+    """As `expanded`, once for each step and layout: authored content never changes, and every page asks for it."""
+    key = id(step), id(layout), id(tools)
+    kept = _KEPT.get(key)
+    if kept is None:
+        if len(_KEPT) >= _MOST_KEPT:
+            _KEPT.clear()
+        kept = _KEPT[key] = (step, layout, tools, expanded(step, layout, tools))
+    return kept[3]
+
+
+def expanded(step: Step, layout: Layout, tools: Mapping[str, ToolKind] | None = None) -> tuple[Prompt, ...]:
     """The step's prompts for a layout, in the order of asking.
 
     tools: the content's tools by id, for prompts that choose one.

@@ -23,6 +23,8 @@ from wizard.survey.rows import (
 )
 
 R = TypeVar("R", bound=Row)
+P = TypeVar("P", Reading, Look, Answer, Skip)
+_NAMES = {kind: name for name, kind in TABLES.items()}
 Unit = Literal["in", "mm"]
 _NUMBERED = re.compile(r"[a-z-]{1,12}?(\d{1,18})")
 
@@ -54,15 +56,29 @@ class Survey:
     """Unknown top-level keys and tables, kept and written back."""
     extra_survey: Mapping[str, Any] = field(default_factory=dict)
     """Unknown keys of [survey]."""
+    _found: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """What was looked up already: a verdict asks for the same rows a thousand times, and they never change."""
 
     def table(self, kind: type[R]) -> tuple[R, ...]:
         """All rows of a kind, struck ones too."""
-        name = next(n for n, k in TABLES.items() if k is kind)
-        return self.rows.get(name, ())  # type: ignore[return-value]
+        return self.rows.get(_NAMES[kind], ())  # type: ignore[return-value]
 
     def standing(self, kind: type[R]) -> tuple[R, ...]:
         """The rows of a kind that were not struck out."""
-        return tuple(r for r in self.table(kind) if not r.struck)
+        found: tuple[R, ...] | None = self._found.get(kind)
+        if found is None:
+            found = self._found[kind] = tuple(r for r in self.table(kind) if not r.struck)
+        return found
+
+    def _at(self, kind: type[P], prompt: str) -> tuple[P, ...]:
+        """The standing rows of a kind that has prompts, at one prompt."""
+        sorted_out: dict[str, tuple[P, ...]] | None = self._found.get((kind, "at"))
+        if sorted_out is None:
+            heaps: dict[str, list[P]] = {}
+            for row in self.standing(kind):
+                heaps.setdefault(row.prompt, []).append(row)
+            sorted_out = self._found[kind, "at"] = {name: tuple(rows) for name, rows in heaps.items()}
+        return sorted_out.get(prompt, ())
 
     def all_rows(self) -> Iterator[Row]:
         """Every row of every table."""
@@ -90,19 +106,21 @@ class Survey:
 
     def answer_to(self, prompt: str) -> str:
         """The standing answer to a choice or note, empty when there is none."""
-        return next((a.answer for a in reversed(self.standing(Answer)) if a.prompt == prompt), "")
+        answers = self._at(Answer, prompt)
+        return answers[-1].answer if answers else ""
 
     def readings_of(self, prompt: str) -> tuple[Reading, ...]:
         """The standing readings of a prompt."""
-        return tuple(r for r in self.standing(Reading) if r.prompt == prompt)
+        return self._at(Reading, prompt)
 
     def looks_at(self, prompt: str) -> tuple[Look, ...]:
         """The standing looks of a prompt: one for each thing that was seen there."""
-        return tuple(k for k in self.standing(Look) if k.prompt == prompt)
+        return self._at(Look, prompt)
 
     def skipped(self, prompt: str) -> str:
         """Why a prompt was skipped, empty when it was not."""
-        return next((s.why for s in reversed(self.standing(Skip)) if s.prompt == prompt), "")
+        skips = self._at(Skip, prompt)
+        return skips[-1].why if skips else ""
 
     def acked(self, caution: str, day: datetime | None = None) -> bool:
         """Whether a caution was acknowledged (on that day)."""
@@ -112,12 +130,12 @@ class Survey:
 
     def with_row(self, row: Row) -> Survey:
         """The same survey with one row more. The row's id must be new (see `new_id`)."""
-        name = next(n for n, k in TABLES.items() if k is type(row))
+        name = _NAMES[type(row)]
         return replace(self, rows={**self.rows, name: (*self.rows.get(name, ()), row)})
 
     def new_id(self, kind: type[Row]) -> str:
         """An id that no row of this survey has or had."""
-        prefix = PREFIX[next(n for n, k in TABLES.items() if k is kind)]
+        prefix = PREFIX[_NAMES[kind]]
         taken = {r.id for r in self.all_rows()}
         number = self.last_number() + 1
         while f"{prefix}{number}" in taken:  # an edited file may hold a number too long to count
@@ -126,7 +144,7 @@ class Survey:
 
     def with_replaced(self, row: Row) -> Survey:
         """The same survey with the row of that id put in place of the old one."""
-        name = next(n for n, k in TABLES.items() if k is type(row))
+        name = _NAMES[type(row)]
         rows = tuple(row if r.id == row.id else r for r in self.rows.get(name, ()))
         return replace(self, rows={**self.rows, name: rows})
 

@@ -85,7 +85,7 @@ def trail_text(survey: Survey, pages: tuple[Page, ...], here: Step | None, today
         lines.append(f"{arrow}{n:>3} [{mark}] {page.step.title}  ({page.step.id})")
         if page.gone:
             lines.append(f"         {page.gone}")
-    lines += ["", f"About {minutes_left(survey, pages, today)} minutes are left. /go NUMBER goes to a step."]
+    lines += ["", f"{left_words(survey, pages, today).capitalize()}. /go NUMBER goes to a step."]
     return "\n".join(lines)
 
 
@@ -93,7 +93,14 @@ def trail_line(survey: Survey, pages: tuple[Page, ...], here: Step | None, today
     """Where one is, in a few words: `7 of 19, about 50 min left`."""
     real = [p for p in pages if not p.gone]
     at = next((n for n, p in enumerate(real, start=1) if here and p.step.id == here.id), len(real))
-    return f"{at} of {len(real)}, about {_duration(minutes_left(survey, pages, today))} left"
+    return f"{at} of {len(real)}, {left_words(survey, pages, today)}"
+
+
+def left_words(survey: Survey, pages: tuple[Page, ...], today: datetime) -> str:
+    """`about 50 min left`, or `all answered` where nothing is open."""
+    if not any(is_open(survey, a, today) for p in pages for a in asks_of(p)):
+        return "all answered"
+    return f"about {_duration(max(minutes_left(survey, pages, today), 1))} left"
 
 
 def _duration(minutes: int) -> str:

@@ -82,6 +82,8 @@ def _wheelbase(found: Prediction, unit: Unit) -> Line:
         text += " The tape says so too."
     elif found.outcome == "contradicts":
         text += " The tape finds them alike. Tape the front box again before you act on it."
+    elif found.said:
+        text += " The tape cannot tell yet whether it is."
     else:
         text += " Compare the wheelbase left and right."
     return Line(text, _rests(found))
@@ -93,17 +95,23 @@ def _general(verdict: Verdict, layout: Layout, unit: Unit) -> list[Line]:
     for judged in sorted((j for j in verdict.judged if j.bands and j.worst != "leave"), key=lambda j: weight(j.worst)):
         found[judged.finding.quantity] = judged
     lines = _sag(found, verdict, layout, unit)
-    if "rail-shift" in found and not any(p.id == "wheelbase" for p in verdict.foretold):
+    compared = any(j.finding.quantity == "wheelbase" for j in verdict.judged)
+    if "rail-shift" in found and not compared and not any(p.id == "wheelbase" for p in verdict.foretold):
         text = "A rail that has moved along its twin sets the axles askew: compare the wheelbase left and right."
         lines.append(Line(text, (found["rail-shift"].finding.id,)))
-    horns = [found[q].finding.id for q in ("horn", "horn-height") if q in found]
+    horns = [found[q].finding.id for q in ("horn", "horn-height") if _is_out(found.get(q))]
     if horns:
         text = "A horn out of place shows at bumper irons, apron and radiator shell: hold them up before paint."
         lines.append(Line(text, tuple(horns)))
-    if "twist" in found:
+    if _is_out(found.get("twist")) or ("twist" in found and found["twist"].worst != "watch"):
         text = "Before you believe a twist, set the frame on three points and read the level again."
         lines.append(Line(text, (found["twist"].finding.id,)))
     return lines
+
+
+def _is_out(judged: Judged | None) -> bool:
+    """Whether it is established that it wants more than leaving alone."""
+    return judged is not None and judged.established != "leave"
 
 
 def _sag(found: dict[str, Judged], verdict: Verdict, layout: Layout, unit: Unit) -> list[Line]:

@@ -148,6 +148,8 @@ def _checks(step: Step) -> tuple[str, ...]:
 def _gravity(judged: Judged) -> tuple[int, float]:
     from wizard.judgement.verdict import weight
 
+    if judged.finding.quantity == "level-error":
+        return -2, 0.0  # It speaks of the tool, which was turned round to take that out: never the first thing said.
     return weight(judged.worst) if judged.bands else -1, abs(judged.finding.value)
 
 

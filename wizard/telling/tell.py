@@ -31,7 +31,7 @@ def tell_text(survey: Survey, library: Library, today: datetime, *, mentor: bool
     for judged in verdict.judged:
         lines += wrap(sentence_and_band(judged, layout, survey.unit), 76, "  - ", "    ")
         if mentor:
-            lines += _table(judged, survey)
+            lines += table_lines(judged, survey)
     return "\n".join(lines)
 
 
@@ -46,7 +46,7 @@ def _rests(verdict: Verdict, survey: Survey, library: Library) -> list[str]:
     return lines
 
 
-def _table(judged: Judged, survey: Survey) -> list[str]:
+def table_lines(judged: Judged, survey: Survey) -> list[str]:
     """The uncertainty table of one finding and the readings behind it."""
     number = judged.finding.number
     dof = f"{number.dof:.0f}" if math.isfinite(number.dof) else "infinite"

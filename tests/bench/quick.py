@@ -1,0 +1,110 @@
+"""How quick the wizard is: ratios and differences measured in one run, each beside its floor.
+
+    python -m tests.bench.quick
+
+Each figure is the median over rounds in which the wizard and its floor take turns, so that another load on the machine
+falls on both. Status 0 when every promise is kept.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import statistics
+import subprocess
+import sys
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+PARTS = Path(__file__).with_name("quick_parts.py")
+SAMPLE = next(iter(sorted((ROOT / "sample_sessions").glob("bramble-*.toml"))))
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One promise."""
+
+    what: str
+    ours: float
+    floor: float
+    unit: str
+    least: float
+    """How much is promised: a ratio, or a difference in ms."""
+    ratio: bool
+    note: str = ""
+
+    @property
+    def value(self) -> float:
+        """Ratio or difference."""
+        return self.ours / self.floor if self.ratio else self.ours - self.floor
+
+    def line(self) -> str:
+        """For the table."""
+        value = f"{self.value:6.2f} x " if self.ratio else f"{self.value:6.1f} ms"
+        most = f"{self.least:5.1f} x " if self.ratio else f"{self.least:5.0f} ms"
+        word = "pass" if self.value <= self.least else "MISS"
+        figures = f"{self.ours:8.1f} {self.floor:8.1f} {self.unit}"
+        return f"{self.what:<44}{figures}   {value}   at most {most}   {word}  {self.note}".rstrip()
+
+
+def part(name: str, *args: str) -> list[str]:
+    """One measurement in a process of its own: the words of its last line."""
+    env = {k: v for k, v in os.environ.items() if not k.startswith(("NO_COLOR", "TEXTUAL", "CROSSTAPE"))}
+    command = [sys.executable, str(PARTS), name, *args]
+    done = subprocess.run(command, capture_output=True, text=True, cwd=ROOT, env=env | {"PYTHONPATH": str(ROOT)})
+    if done.returncode:
+        raise SystemExit(f"{name}: {done.stderr[-2000:]}")
+    return done.stdout.splitlines()[-1].split()
+
+
+def turns(names: tuple[str, str], rounds: int, *args: str) -> tuple[float, float, str]:
+    """Medians of two measurements that take turns, and what the first one noted last."""
+    found: dict[str, list[float]] = {name: [] for name in names}
+    note = ""
+    for _ in range(rounds):
+        for name in names:
+            value, *rest = part(name, *args)
+            found[name].append(float(value))
+            note = " ".join(rest) if name == names[0] else note
+    return statistics.median(found[names[0]]), statistics.median(found[names[1]]), note
+
+
+def figures(rounds: int) -> list[Figure]:
+    """Every promise, measured."""
+    with tempfile.TemporaryDirectory() as folder:
+        first = turns(("first_frame", "blank_frame"), rounds, folder)
+    out = [Figure("first full frame over a blank app", first[0], first[1], "ms", 1.5, True, first[2])]
+    key = turns(("key", "key_floor"), max(rounds // 2, 3))
+    out.append(Figure("key to repaint over a one-widget app", key[0], key[1], "ms", 2.0, True))
+    saved, fsync, most = (float(v) for v in part("answer"))
+    out.append(
+        Figure("answer to saved and next prompt, over fsync", saved, fsync, "ms", 50, False, f"worst {most:.1f}")
+    )
+    step, worst = (float(v) for v in part("steps"))
+    out.append(Figure("step to step", step, 0.0, "ms", 100, False, f"worst {worst:.1f}"))
+    result, again = (float(v) for v in part("result", str(SAMPLE)))
+    out.append(Figure("result of a full survey with the plan", result, 0.0, "ms", 20, False, f"next {again:.1f}"))
+    told = turns(("tell", "tell_floor"), rounds, str(SAMPLE))
+    out.append(Figure("crosstape tell over import numpy, tomllib", told[0], told[1], "ms", 2.0, True))
+    memory = turns(("memory", "memory_floor"), 3, str(SAMPLE))
+    out.append(Figure("memory over a blank app with numpy", memory[0], memory[1], "MB", 1.5, True))
+    return out
+
+
+def main() -> int:
+    """Run and print."""
+    parser = argparse.ArgumentParser(description=(__doc__ or "").split("\n")[0])
+    parser.add_argument("--rounds", type=int, default=9)
+    found = figures(parser.parse_args().rounds)
+    print(f"{'':<44}{'ours':>8} {'floor':>8}")
+    for figure in found:
+        print(figure.line())
+    heavy = any("numpy" in f.note or "pint" in f.note for f in found)
+    print("numpy and pint before the first frame: " + ("LOADED" if heavy else "not loaded"))
+    return int(heavy or any(f.value > f.least for f in found))
+
+
+if __name__ == "__main__":
+    sys.exit(main())

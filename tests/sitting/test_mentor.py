@@ -1,0 +1,133 @@
+"""The mentor looks on: raw readings, a guess before the result, a signed opinion beside the verdict."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.sitting.driving import BEGUN, Driver
+from wizard.sitting.mentor import WAITING, mentor_text
+from wizard.sitting.paging import page_of, results_shown
+from wizard.survey.rows import Guess, Opinion, Verdict
+from wizard.telling.closing import verdict_page
+
+DIAGONALS = ("/go long-diagonals", "91 1/8", "91", "91 1/16")
+FIRST = "long-diagonals/whole/front-left--rear-right"
+
+
+@pytest.fixture
+def taping(driver: Driver) -> Driver:
+    return driver.run(*BEGUN, *DIAGONALS)
+
+
+def _live(driver: Driver) -> tuple[str, ...]:
+    page = page_of(driver.sitting)
+    assert page is not None
+    return page.live
+
+
+def test_without_the_mentor_the_result_shows_at_once(taping: Driver) -> None:
+    assert _live(taping)[0].startswith("Whole frame: ")
+    assert results_shown(taping.sitting)
+
+
+def test_with_the_mentor_the_result_waits_for_a_guess(taping: Driver) -> None:
+    taping.run("/mentor")
+    assert _live(taping) == (WAITING,)
+    assert results_shown(taping.sitting) == ()
+    reply = taping.say("/guess right rail back 1/16")
+    assert reply.says.startswith("Guessed: right rail back 1/16. Whole frame: ")
+    assert _live(taping)[0].startswith("Whole frame: ")
+    (row,) = taping.saved.table(Guess)
+    assert (row.text, row.prompt.split("/")[0]) == ("right rail back 1/16", "long-diagonals")
+
+
+def test_show_shows_it_without_a_guess_and_off_ends_it(taping: Driver) -> None:
+    taping.run("/mentor")
+    assert taping.say("/show").says.startswith("Shown without a guess. Whole frame: ")
+    assert _live(taping) != (WAITING,)
+    assert taping.say("/show").kind == "refused"
+    taping.run("/mentor off")
+    assert not taping.sitting.aside.mentor
+
+
+def test_a_step_that_ends_asks_for_the_guess_of_its_own_result(taping: Driver) -> None:
+    taping.run("/mentor")
+    reply = taping.say("91")
+    assert taping.at.split("/")[0] != "long-diagonals"
+    assert reply.says.startswith("The long diagonals: what do you expect?")
+    taping.run("/guess nothing")
+    assert taping.saved.table(Guess)[0].prompt == "long-diagonals"
+
+
+def test_a_step_that_ends_says_what_it_came_to(taping: Driver) -> None:
+    assert taping.say("91").says.startswith("The long diagonals: Whole frame: ")
+
+
+def test_a_guess_wants_words_and_can_be_undone(taping: Driver) -> None:
+    assert taping.say("/guess").kind == "refused"
+    taping.run("/mentor", "/guess nothing", "/undo")
+    assert taping.saved.standing(Guess) == ()
+    assert _live(taping) == (WAITING,)
+
+
+def test_the_page_holds_nothing_computed_while_it_waits(taping: Driver) -> None:
+    taping.run("/mentor")
+    told = mentor_text(taping.sitting)
+    assert "One diagonal is 6 mm longer." in told
+    assert "left front to right rear: 91 1/8; 91 1/16 (spread 1/16 in)" in told
+    for word in ("Whole frame", "degrees of freedom", "±"):
+        assert word not in told
+
+
+def test_the_page_has_readings_doubts_limits_and_causes(taping: Driver) -> None:
+    taping.run("/strike", "91", "/go long-diagonals", "/remark rivet worn oval", "/mentor", "/show")
+    told = mentor_text(taping.sitting)
+    for words in (
+        "right front to left rear: 91, struck out: struck",
+        "degrees of freedom",
+        "hand and scale",
+        "put it right up to",
+        "this project's own figure",
+        "rivet worn oval (owner)",
+        "An earlier repair: cannot tell",
+        "; between them",
+        "/second",
+    ):
+        assert words in " ".join(told.split()), words
+
+
+def test_a_changed_limit_says_so_with_what_the_table_had(taping: Driver) -> None:
+    taping.run("/limit rail-shift leave 1 mm shop manual", "/mentor", "/show")
+    told = " ".join(mentor_text(taping.sitting).split())
+    assert "leave it up to 1 mm; changed for this survey, owner's figure: shop manual; the table has" in told
+    taping.run("/undo")
+    assert "changed for this survey" not in mentor_text(taping.sitting)
+
+
+def test_an_opinion_stands_beside_the_verdict_and_never_in_its_place(taping: Driver) -> None:
+    before = taping.say("/verdict").says
+    assert taping.say("/opinion").kind == "refused"
+    assert taping.say("/opinion A. Mentor: leave the sag").says.startswith("Signed A. Mentor: leave the sag.")
+    taping.run("/opinion hold: the doors fit it")
+    after = taping.say("/verdict").says
+    assert after.startswith(before)
+    assert "leave the sag (signed A. Mentor, 2026-04-11)" in after
+    assert [(o.by, o.text) for o in taping.saved.table(Opinion)] == [
+        ("A. Mentor", "leave the sag"),
+        ("owner", "hold: the doors fit it"),
+    ]
+
+
+def test_the_verdict_kept_in_the_file_is_the_programs_own(taping: Driver) -> None:
+    taping.run("/opinion A. Mentor: leave it")
+    while taping.at != "end":
+        taping.run("understood" if "/caution/" in taping.at else "/skip step no time")
+    taping.run("/back", "/skip no time")
+    kept = [v.text for v in taping.saved.table(Verdict)]
+    assert all("A. Mentor" not in text for text in kept)
+    assert "A. Mentor" not in verdict_page(taping.survey, taping.sitting.library, taping.clock())
+
+
+def test_nothing_of_the_mentors_view_is_saved(taping: Driver, tmp_path: Path) -> None:
+    taping.run("/mentor")
+    assert not taping.again().sitting.aside.mentor

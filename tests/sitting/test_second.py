@@ -1,0 +1,93 @@
+"""A second reader on the same prompt, blind to the first."""
+
+import pytest
+
+from tests.sitting.driving import BEGUN, Driver
+from wizard.checks.foretell import foretelling
+from wizard.library import load_library
+from wizard.sitting.aside import SECOND
+from wizard.sitting.drawing import drawing_words
+from wizard.sitting.paging import HIDDEN, may_see, page_of
+
+FIRST = "long-diagonals/whole/front-left--rear-right"
+OTHER = "long-diagonals/whole/front-right--rear-left"
+
+
+@pytest.fixture
+def taping(driver: Driver) -> Driver:
+    return driver.run(*BEGUN, "/go long-diagonals", "91 1/8", "91", "91 1/16")
+
+
+def _rows(driver: Driver) -> dict[str, str]:
+    page = page_of(driver.sitting)
+    assert page is not None
+    return {r.label: r.values for r in page.rows}
+
+
+def test_the_first_readings_are_hidden_until_both_are_in(taping: Driver) -> None:
+    assert taping.say("/second").kind == "taken"
+    assert taping.at == OTHER
+    assert _rows(taping)["right front to left rear"] == HIDDEN
+    assert may_see(taping.sitting).readings_of(OTHER) == ()
+    page = page_of(taping.sitting)
+    assert page is not None
+    assert page.live == ()
+    assert "91" not in " ".join(drawing_words(taping.sitting))
+    reply = taping.say("90 15/16")
+    assert reply.says.startswith(
+        "right front to left rear: the first reader 91, the second 90 15/16. The first reader goes on."
+    )
+    taping.run("/go long-diagonals")
+    assert _rows(taping)["right front to left rear"] == "91   90 15/16"
+
+
+def test_the_rows_carry_who_read_them_and_nothing_of_the_first_is_struck(taping: Driver) -> None:
+    taping.run("/second", "90 15/16")
+    rows = taping.saved.readings_of(OTHER)
+    assert [(r.typed, r.by, r.struck) for r in rows] == [("91", "owner", ""), ("90 15/16", SECOND, "")]
+
+
+def test_all_of_a_step_is_read_in_turn_and_the_first_goes_on_where_he_stood(taping: Driver) -> None:
+    taping.run("/second step")
+    assert taping.at == FIRST
+    taping.run("91 1/8")
+    assert (taping.at, taping.sitting.aside.reader) == (OTHER, SECOND)
+    taping.run("91")
+    assert taping.sitting.aside.reader == ""
+    assert taping.at.split("/")[0] != "long-diagonals"
+
+
+@pytest.mark.parametrize("word", ["/verdict", "/mentor", "/undo", "/strike", "/report", "/second"])
+def test_what_would_show_the_first_reading_waits(taping: Driver, word: str) -> None:
+    taping.run("/second")
+    assert taping.say(word).kind == "refused"
+    assert taping.at == OTHER
+    taping.run("/second stop")
+    assert taping.sitting.aside.reader == ""
+
+
+def test_a_doubt_of_the_second_does_not_tell_what_the_first_read(tmp_path) -> None:
+    driver = Driver(tmp_path, foretell=foretelling(load_library()))
+    driver.run(*BEGUN, "/go long-diagonals", "91 1/8")
+    assert driver.say("95").kind == "doubted"
+    driver.run("/go long-diagonals", "91", "/back", "/second")
+    assert "91 1/8" not in driver.say("95").says
+
+
+def test_walking_away_ends_the_turn(taping: Driver) -> None:
+    taping.run("/second", "/go level", "/trail")
+    assert taping.sitting.aside.reader == ""
+    assert _rows(taping)
+
+
+def test_there_must_be_a_first_reader(driver: Driver) -> None:
+    driver.run(*BEGUN)
+    assert driver.say("/second").kind == "refused"
+    assert driver.say("/second stop").kind == "refused"
+
+
+def test_several_on_one_line_are_refused_while_one_reads_blind(taping: Driver) -> None:
+    taping.run("/second")
+    before = taping.survey
+    assert taping.say("91; 91").kind == "refused"
+    assert taping.survey is before

@@ -1,0 +1,47 @@
+"""What a sitting knows beside the survey: whether the mentor looks on, and who reads just now. Never saved."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from wizard.survey.guide import Ask
+from wizard.survey.record import Survey
+from wizard.survey.rows import Reading
+
+SECOND = "second reader"
+"""Who has read a second reader's rows."""
+MENTOR_ON = "The mentor's view is on: a result waits for the newcomer's guess. /mentor off, or F11, ends it."
+HIDDEN = "hidden from the second reader"
+
+
+@dataclass(slots=True)
+class Aside:
+    """The one of a sitting."""
+
+    mentor: bool = False
+    """Whether the mentor's view is on."""
+    shown: set[str] = field(default_factory=set)
+    """Steps whose result was asked for without a guess."""
+    held: str = ""
+    """Step just finished whose result waits for a guess; empty for none."""
+    second: tuple[str, ...] = ()
+    """Prompts that the second reader has still to read, the one in front first; empty while the first reads."""
+    back: Ask | None = None
+    """Where the first reader stood, None at the end."""
+
+    @property
+    def reader(self) -> str:
+        """Who reads just now; empty for the one who is named in the survey."""
+        return SECOND if self.second else ""
+
+
+def blind(survey: Survey, aside: Aside) -> Survey:
+    """The survey as the second reader may see it: without what the first read at the prompts still to be read."""
+    if not aside.second:
+        return survey
+    rows = survey.rows.get("reading", ())
+    hidden = tuple(
+        replace(r, struck=HIDDEN) if isinstance(r, Reading) and r.prompt in aside.second and not r.struck else r
+        for r in rows
+    )
+    return replace(survey, rows={**survey.rows, "reading": hidden})

@@ -1,0 +1,19 @@
+"""What the rest of a survey foretells of a reading; the maths is loaded when the first reading is typed."""
+
+from __future__ import annotations
+
+from wizard.library.shapes import Library
+from wizard.survey.answer import Foretell
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+
+
+def foretell_with(library: Library) -> Foretell:
+    """Gives the sentence of doubt for a typed reading, empty when it is as the rest foretells."""
+
+    def foretell(survey: Survey, prompt: Prompt, typed: str) -> str:
+        from wizard.checks.foretell import foretelling
+
+        return foretelling(library)(survey, prompt, typed)
+
+    return foretell

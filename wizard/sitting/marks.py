@@ -1,0 +1,54 @@
+"""`/point front-left punch dot, photo 112`: the mark on a point and the number of its photo."""
+
+from __future__ import annotations
+
+import re
+
+from wizard.library.templates import points_of
+from wizard.sitting.reply import Reply
+from wizard.sitting.sitting import Sitting
+from wizard.survey.guide import layout_of
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+from wizard.survey.rows import PointNote
+from wizard.telling.mark_words import mark_words
+
+_PHOTO = re.compile(r"[,;]?\s*\bphoto\s+(?:no\.?\s*)?(\S.{0,59}?)\s*$", re.IGNORECASE)
+LONGEST = 200
+
+
+def point(sitting: Sitting, rest: str) -> Reply:
+    """Describe a point of this kind of frame; what was said of it before is struck out."""
+    name, _, text = rest.partition(" ")
+    known = points_of(layout_of(sitting.survey, sitting.library))
+    name = name.lower()
+    if name not in known or not text.strip():
+        return Reply("refused", _remedy(sitting, known))
+    photo = _PHOTO.search(text)
+    mark = (text[: photo.start()] if photo else text).strip(" ,;")[:LONGEST]
+    survey = sitting.survey
+    by, at = survey.answer_to("about-the-car/by") or "owner", sitting.now().replace(microsecond=0)
+    for old in survey.standing(PointNote):
+        if old.point == name:
+            mark, number = mark or old.mark, photo.group(1) if photo else old.photo
+            survey = survey.with_struck(old.id, "described anew")
+            break
+    else:
+        number = photo.group(1) if photo else ""
+    row = PointNote(id=survey.new_id(PointNote), at=at, by=by, point=name, mark=mark, photo=number)
+    return sitting.change(survey.with_row(row)) or Reply("told", mark_words(row))
+
+
+def _remedy(sitting: Sitting, known: frozenset[str]) -> str:
+    """The points of the prompt in front come first, since it is most often one of them."""
+    prompt: Prompt | None = sitting.prompt
+    here = [p for p in (prompt.start, prompt.end) if p in known] if prompt else []
+    names = here or sorted(known)
+    return f"Say it like /point {names[0]} punch dot, photo 112. Points here: {', '.join(names[:8])}."
+
+
+def of_prompt(survey: Survey, prompt: Prompt) -> tuple[str, ...]:
+    """A sentence for each point of a prompt that was described."""
+    notes = {n.point: n for n in survey.standing(PointNote)}
+    ends = [p for p in dict.fromkeys((prompt.start, prompt.end)) if p in notes]
+    return tuple(mark_words(notes[p]) for p in ends)

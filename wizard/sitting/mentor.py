@@ -1,0 +1,143 @@
+"""`/mentor`, `/guess`, `/show`, `/opinion`: the mentor looks on, the newcomer says what he expects."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from wizard.library.shapes import Step
+from wizard.sitting.aside import MENTOR_ON, blind
+from wizard.sitting.reply import Reply
+from wizard.sitting.sitting import Sitting
+from wizard.survey.rows import Guess, Opinion, Reading
+from wizard.telling.page import live, results_of_step
+
+TITLE = "Mentor's view"
+OFF = "The mentor's view is off."
+WAITING = "The result waits: type /guess and what you expect, like /guess left rail back 1/8, or /show."
+LONGEST = 500
+SIGNED = 60
+"""Letters of a name at most."""
+
+
+def mentor(sitting: Sitting, rest: str) -> Reply:
+    """`/mentor` tells the page of the step in front and stays on; `/mentor off` ends it."""
+    if rest.strip().lower() == "off":
+        sitting.aside.mentor = False
+        return Reply("told", OFF)
+    sitting.aside.mentor = True
+    return Reply("told", f"{MENTOR_ON}\n\n{mentor_text(sitting)}", TITLE)
+
+
+def mentor_text(sitting: Sitting) -> str:
+    """The mentor's page of the step in front as plain text."""
+    from wizard.telling.closing import wrap
+
+    lines: list[str] = []
+    for heading, said in parts_of(sitting):
+        lines += ["", heading]
+        for line in said:
+            bare = line.lstrip()
+            lines += wrap(bare, first="  " + " " * (len(line) - len(bare)), rest=" " * (len(line) - len(bare) + 6))
+    return "\n".join(lines).strip()
+
+
+def parts_of(sitting: Sitting) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """The mentor's page, part by part; of the step in front, at the end of the whole survey."""
+    from wizard.judgement.verdict import verdict_of
+    from wizard.telling.mentor_page import mentor_parts
+
+    step = sitting.step or last_step(sitting)
+    if step is None:
+        return (("To ask the newcomer", ("Nothing was read yet.",)),)
+    survey, hidden = blind(sitting.survey, sitting.aside), waits(sitting, step)
+    results = results_of_step(survey, sitting.library, step)
+    verdict = None if hidden else verdict_of(survey, sitting.library, sitting.now())
+    return mentor_parts(survey, sitting.library, step, results, verdict, hidden)
+
+
+def last_step(sitting: Sitting) -> Step | None:
+    """The step that was read last, for the end of a survey; None where nothing was read."""
+    rows = sitting.survey.standing(Reading)
+    return sitting.library.steps.get(rows[-1].prompt.split("/", 1)[0]) if rows else None
+
+
+def waits(sitting: Sitting, step: Step | None) -> bool:
+    """Whether the result of a step is held back for a guess: mentor's view on, a result there, no guess yet."""
+    if not sitting.aside.mentor or step is None or step.id in sitting.aside.shown:
+        return False
+    if any(g.prompt.split("/", 1)[0] == step.id for g in sitting.survey.standing(Guess)):
+        return False
+    return bool(results_of_step(blind(sitting.survey, sitting.aside), sitting.library, step))
+
+
+def finished(sitting: Sitting, step: Step) -> str:
+    """What a step came to, now that its last answer is in; where a guess is wanted first, the question for it."""
+    said = live(blind(sitting.survey, sitting.aside), sitting.library, step, 1)
+    if not said:
+        return ""
+    if waits(sitting, step):
+        sitting.aside.held = step.id
+        return f"{step.title}: what do you expect? /guess and a few words, or /show."
+    return f"{step.title}: {said[0]}"
+
+
+def _asked_of(sitting: Sitting) -> Step | None:
+    """The step that a guess is for: the one just finished while its result waits, else the one in front."""
+    held = sitting.library.steps.get(sitting.aside.held)
+    return held if held and waits(sitting, held) else sitting.step or last_step(sitting)
+
+
+def guess(sitting: Sitting, text: str) -> Reply:
+    """`/guess left rail back 1/8`: what the newcomer expects, before the result is shown."""
+    if not text:
+        return Reply("refused", "Say what you expect in a few words, like /guess left rail back 1/8.")
+    survey, step = sitting.survey, _asked_of(sitting)
+    here = sitting.prompt.id if sitting.prompt and sitting.step is step else step.id if step else ""
+    row = Guess(id=survey.new_id(Guess), at=_at(sitting), by=_by(sitting), prompt=here, text=text[:LONGEST])
+    failed = sitting.change(survey.with_row(row))
+    return failed or Reply("told", f"Guessed: {text[:200].rstrip('.')}. {_then(sitting, step)}".strip())
+
+
+def show(sitting: Sitting, _: str) -> Reply:
+    """`/show`: the result without a guess."""
+    step = _asked_of(sitting)
+    if step is None or not waits(sitting, step):
+        return Reply("refused", "No result waits here; it shows as soon as the readings allow.")
+    sitting.aside.shown.add(step.id)
+    return Reply("told", f"Shown without a guess. {_then(sitting, step)}".strip())
+
+
+def _then(sitting: Sitting, step: Step | None) -> str:
+    """What the step came to."""
+    said = live(blind(sitting.survey, sitting.aside), sitting.library, step, 1) if step else ()
+    sitting.aside.held = ""
+    return f"{said[0]}" if said else ""
+
+
+def opinion(sitting: Sitting, rest: str) -> Reply:
+    """`/opinion A. Mentor: I would ...`: signed with what stands before the colon, else as whoever holds the survey."""
+    name, colon, text = rest.partition(":")
+    by, text = (name.strip(), text.strip()) if colon and _is_name(name.strip()) else ("", rest.strip())
+    if not text:
+        return Reply("refused", "Say it and sign it, like /opinion A. Mentor: leave the sag, the doors fit it.")
+    survey = sitting.survey
+    row = Opinion(id=survey.new_id(Opinion), at=_at(sitting), by=by or _signer(sitting), text=text[:LONGEST])
+    says = f"Signed {row.by}: {text[:200].rstrip('.')}. It stands beside the program's verdict."
+    return sitting.change(survey.with_row(row)) or Reply("told", says)
+
+
+def _is_name(text: str) -> bool:
+    """A capital and four words at most: else the colon belongs to the opinion."""
+    return text[:1].isupper() and len(text) <= SIGNED and len(text.split()) <= 4
+
+
+def _signer(sitting: Sitting) -> str:
+    return "mentor" if sitting.aside.mentor else _by(sitting)
+
+
+def _at(sitting: Sitting) -> datetime:
+    return sitting.now().replace(microsecond=0)
+
+
+def _by(sitting: Sitting) -> str:
+    return sitting.survey.answer_to("about-the-car/by") or "owner"

@@ -1,0 +1,103 @@
+"""`/second`: a second reader takes the same readings, blind to the first."""
+
+from __future__ import annotations
+
+from wizard.readings.plain import clean_line
+from wizard.sitting.aside import SECOND
+from wizard.sitting.reply import Reply
+from wizard.sitting.sitting import Sitting
+from wizard.survey.guide import Ask, answered, asks_of, is_open
+from wizard.survey.prompts import Prompt
+from wizard.survey.rows import Reading
+
+READ = ("length", "gap", "bubble")
+WAITS = ("verdict", "report", "change", "show", "mentor", "undo", "strike", "model", "whole", "copy")
+"""Words that would show what the first read, or take it out, while the second reads."""
+UNTIL = "That waits until the second reader is done; /second stop ends it."
+
+
+def second(sitting: Sitting, rest: str) -> Reply:
+    """`/second` for the reading in front, else the one taken last here; `/second step` for all of the step."""
+    word = rest.strip().lower()
+    if word == "stop" or sitting.aside.second:
+        return stop(sitting) if word == "stop" else Reply("refused", UNTIL)
+    read = _read_here(sitting)
+    if not read:
+        return Reply("refused", "The first reader has read nothing at this step yet; let him begin, then /second.")
+    front = sitting.prompt
+    chosen = read if word == "step" else [front] if front in read and front else [_last(sitting, read)]
+    sitting.aside.back = sitting.ask
+    sitting.aside.second = tuple(p.id for p in chosen)
+    _stand(sitting)
+    return Reply("taken", "The second reader reads now; what the first read is hidden until both are in.")
+
+
+def stop(sitting: Sitting) -> Reply:
+    """Back to the first reader."""
+    if not sitting.aside.second:
+        return Reply("refused", "Nobody reads a second time just now; /second begins it.")
+    leave(sitting)
+    return Reply("taken", "The first reader goes on.")
+
+
+def leave(sitting: Sitting) -> None:
+    """No second reader any more; stand where the first did, or at what is open behind it."""
+    aside = sitting.aside
+    sitting.ask, aside.second, aside.back, sitting.pending = aside.back, (), None, None
+    if sitting.ask is not None and not is_open(sitting.survey, sitting.ask, sitting.now()):
+        sitting.forward()
+
+
+def read_line(sitting: Sitting, text: str) -> Reply:
+    """One line of the second reader's."""
+    if ";" in text:
+        return Reply("refused", "The second reader's readings are typed one by one. Nothing of the line was taken.")
+    asked, back = sitting.prompt, sitting.aside.back
+    reply = sitting.enter(text)
+    if reply.kind not in ("taken", "ended") or asked is None:
+        return reply
+    sitting.aside.second = sitting.aside.second[1:]
+    says = _both(sitting, asked)
+    if sitting.aside.second:
+        _stand(sitting)
+        return Reply("taken", says)
+    sitting.aside.back = back
+    leave(sitting)
+    return Reply("taken" if sitting.ask else "ended", f"{says} The first reader goes on.")
+
+
+def kept_in_step(sitting: Sitting) -> None:
+    """Whoever walks away from the reading in front ends the second reader's turn."""
+    aside = sitting.aside
+    if aside.second and (sitting.prompt is None or sitting.prompt.id != aside.second[0]):
+        aside.second, aside.back = (), None
+
+
+def _stand(sitting: Sitting) -> None:
+    asks = [a for p in sitting.pages() for a in asks_of(p) if a.prompt.id == sitting.aside.second[0]]
+    sitting.ask, sitting.pending = Ask(asks[0].prompt), None
+
+
+def _read_here(sitting: Sitting) -> list[Prompt]:
+    """The prompts of the step in front that the first reader has read; else those of the step read last."""
+    here = sitting.step.id if sitting.step else ""
+    steps = [here, *(r.prompt.split("/", 1)[0] for r in reversed(sitting.survey.standing(Reading)[-1:]))]
+    for step in steps:
+        page = next((p for p in sitting.pages() if p.step.id == step), None)
+        found = [p for p in page.prompts if p.kind in READ and answered(sitting.survey, p)] if page else []
+        if found:
+            return found
+    return []
+
+
+def _last(sitting: Sitting, read: list[Prompt]) -> Prompt:
+    rows = [r.prompt for r in sitting.survey.standing(Reading)]
+    return max(read, key=lambda p: max(n for n, id in enumerate(rows) if id == p.id))
+
+
+def _both(sitting: Sitting, prompt: Prompt) -> str:
+    """What both have read, now that both are in."""
+    rows = sitting.survey.readings_of(prompt.id)
+    first = " and ".join(clean_line(r.typed, 40) for r in rows if r.by != SECOND)
+    other = " and ".join(clean_line(r.typed, 40) for r in rows if r.by == SECOND)
+    return f"{prompt.ask}: the first reader {first}, the second {other}."

@@ -1,0 +1,74 @@
+"""`/strike` and `/undo`: what was written down is taken out, and stays in the file as struck out."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from wizard.sitting.reply import Reply
+from wizard.sitting.sitting import Sitting
+from wizard.survey.answer import FIXED
+from wizard.survey.record import Survey, number_of
+from wizard.survey.rows import Answer, Guess, Look, Opinion, OwnLimit, PointNote, Reading, Remark, Row, Size, Skip
+from wizard.survey.state import settle, without_tool
+
+
+def strike(sitting: Sitting, why: str) -> Reply:
+    """Take out the last standing answer to the prompt in front, or of the one answered last."""
+    rows = _rows_of(sitting.survey, sitting.ask.prompt.id) if sitting.ask else []
+    if not rows:
+        return _take_back(sitting, why or "struck", "Struck")
+    return _take_out(sitting, rows[-1], why or "struck", "Struck")
+
+
+def _rows_of(survey: Survey, prompt: str) -> list[Row]:
+    kinds: tuple[type[Reading] | type[Look] | type[Answer] | type[Skip], ...] = (Reading, Look, Answer, Skip)
+    rows = [r for kind in kinds for r in survey.standing(kind) if r.prompt == prompt]
+    return sorted(rows, key=lambda r: number_of(r.id))
+
+
+def undo(sitting: Sitting, _: str) -> Reply:
+    return _take_back(sitting, "undone", "Undone")
+
+
+def _take_back(sitting: Sitting, why: str, says: str) -> Reply:
+    survey = sitting.survey
+    kinds: tuple[type[Row], ...] = (Reading, Look, Answer, Skip, Remark, Size, OwnLimit, Guess, Opinion, PointNote)
+    rows = [r for kind in kinds for r in survey.standing(kind)]
+    if not rows:
+        return Reply("refused", "There is nothing to take out yet.")
+    return _take_out(sitting, max(rows, key=lambda r: number_of(r.id)), why, says)
+
+
+def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
+    """Strike a row and what hangs on it, and stand before its prompt again."""
+    survey = _without(sitting, row, why[:200])
+    if any(survey.table(Reading) and f(survey) != f(sitting.survey) for f in FIXED.values()):
+        return Reply("refused", "Readings are written down already, so this stays as it was answered.")
+    failed = sitting.change(survey)
+    if failed:
+        return failed
+    prompt = str(getattr(row, "prompt", ""))
+    sitting.stand_before(prompt)
+    what = getattr(row, "typed", "") or getattr(row, "answer", "") or getattr(row, "why", "") or row.id
+    return Reply("taken", f"{says}: {what}. It stays in the file as struck out.")
+
+
+def _without(sitting: Sitting, row: Row, why: str) -> Survey:
+    """The survey with the row struck out, and with what the row had brought about taken back."""
+    survey, at, by = sitting.survey.with_struck(row.id, why), _at(sitting), _by(sitting)
+    if isinstance(row, Look):  # one line may have set down several things seen: they are taken back together
+        for look in survey.looks_at(row.prompt):
+            survey = survey.with_struck(look.id, why) if look.at == row.at else survey
+    if isinstance(row, Answer) and row.keeps.startswith("tool."):
+        return without_tool(survey, row, sitting.library.tools, why, at, by)
+    if isinstance(row, Answer) and row.keeps:
+        return settle(survey, row.keeps, at, by)
+    return survey
+
+
+def _at(sitting: Sitting) -> datetime:
+    return sitting.now().replace(microsecond=0)
+
+
+def _by(sitting: Sitting) -> str:
+    return sitting.survey.answer_to("about-the-car/by") or "owner"

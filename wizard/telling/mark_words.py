@@ -1,0 +1,20 @@
+"""The mark on a point, in a few words."""
+
+from __future__ import annotations
+
+from wizard.readings.plain import clean_line
+from wizard.survey.rows import PointNote
+
+
+def point_words(point: str) -> str:
+    """A point's id as it is said: `left front` for `front-left`."""
+    place, _, side = point.rpartition("-")
+    return f"{side} {place.replace('-', ' ')}" if side in ("left", "right") else point.replace("-", " ")
+
+
+def mark_words(note: PointNote) -> str:
+    """`Left front: punch dot, photo 112.`"""
+    photo = clean_line(note.photo, 60)
+    said = ", ".join(w for w in (clean_line(note.mark, 120), photo and f"photo {photo}") if w)
+    name = clean_line(point_words(note.point), 60)
+    return f"{name[:1].upper()}{name[1:]}: {said or 'no mark'}."

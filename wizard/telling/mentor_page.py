@@ -1,0 +1,132 @@
+"""The mentor's view of one step: what to ask the newcomer, raw readings with their spread, doubts, limits, causes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wizard.checks.spread import spread_of
+from wizard.judgement.bands import Judged, own_bounds
+from wizard.judgement.verdict import Verdict
+from wizard.library.shapes import Bound, Library, Step
+from wizard.readings.plain import clean_line
+from wizard.readings.written import write_fraction_about
+from wizard.survey.guide import layout_of
+from wizard.survey.prompts import Prompt, expand
+from wizard.survey.record import Survey
+from wizard.survey.rows import Guess, Reading, Remark
+from wizard.telling.amounts import BANDS
+from wizard.telling.mentor_causes import cause_rows
+from wizard.telling.opinions import opinion_lines
+from wizard.telling.report_tables import MARKS
+from wizard.telling.sentences import sentence_and_band
+from wizard.telling.tell import table_lines
+
+Part = tuple[str, tuple[str, ...]]
+"""A heading and its lines; a line that begins with blanks belongs to the one above it."""
+ENTRY = (
+    "One calls, one writes: several readings go on one line with ; between them, like 91 1/8; 91; 91 1/16.",
+    "/second lets a second reader take the reading in front once more, blind to the first; /second step takes all.",
+)
+ASK_FOR_A_GUESS = "Before the result shows, he says what he expects: /guess and a few words. /show shows it without."
+NO_RESULT = "These readings give no result yet; it shows as soon as they allow."
+
+
+def mentor_parts(
+    survey: Survey, library: Library, step: Step, results: tuple[Judged, ...], verdict: Verdict | None, hidden: bool
+) -> tuple[Part, ...]:
+    """The page, part by part.
+
+    results: what the step's readings say; verdict: for the causes, None leaves them out; hidden: True while the
+    newcomer's guess is waited for, so that nothing computed shows.
+    """
+    parts: list[Part] = [
+        ("To ask the newcomer", tuple(_questions(survey, step, hidden))),
+        ("The readings as typed", tuple(_readings(survey, library, step))),
+    ]
+    if not hidden:
+        parts.append(("The result, and where its doubt comes from", tuple(_results(survey, library, results))))
+        parts.append(("Its limits, and where they come from", tuple(_limits(survey, library, results))))
+    parts.append(("Remarks at this step", tuple(_remarks(survey, step))))
+    if verdict is not None and not hidden:
+        parts.append(("What speaks for each cause, over the whole survey", tuple(cause_rows(verdict, library))))
+    parts.append(("Signed opinions", opinion_lines(survey)))
+    parts.append(("Two at the car", ENTRY))
+    return tuple((heading, lines) for heading, lines in parts if lines)
+
+
+def _questions(survey: Survey, step: Step, hidden: bool) -> Iterator[str]:
+    if step.mentor:
+        yield step.mentor
+    guesses = guesses_at(survey, step.id)
+    for guess in guesses:
+        yield f"Guessed by {clean_line(guess.by or 'nobody named', 60)}: {clean_line(guess.text, 500)}"
+    if hidden:
+        yield ASK_FOR_A_GUESS
+    elif not guesses and step.check:
+        yield "What will it come to? /guess and a few words sets his guess down."
+
+
+def guesses_at(survey: Survey, step: str) -> tuple[Guess, ...]:
+    """The guesses that were set down at a step."""
+    return tuple(g for g in survey.standing(Guess) if g.prompt.split("/", 1)[0] == step)
+
+
+def _readings(survey: Survey, library: Library, step: Step) -> Iterator[str]:
+    for prompt in expand(step, layout_of(survey, library)):
+        rows = survey.readings_of(prompt.id)
+        struck = [r for r in survey.table(Reading) if r.prompt == prompt.id and r.struck]
+        if rows:
+            yield f"{prompt.ask}: {'; '.join(_typed(r) for r in rows)}{_spread(prompt, rows, survey)}"
+        for row in struck:
+            yield f"{prompt.ask}: {_typed(row)}, struck out: {clean_line(row.struck, 120)}"
+
+
+def _typed(row: Reading) -> str:
+    by = f" by {clean_line(row.by, 40)}" if row.by and row.by != "owner" else ""
+    return clean_line(row.typed, 60) + by
+
+
+def _spread(prompt: Prompt, rows: tuple[Reading, ...], survey: Survey) -> str:
+    found = spread_of(prompt, (r.typed for r in rows), survey.unit)
+    if found is None:
+        return ""
+    size, kind = found
+    said = write_fraction_about(size, survey.unit) if kind == "mm" else f"{float(size):.3g} {kind}"
+    return f" (spread {said})"
+
+
+def _results(survey: Survey, library: Library, results: tuple[Judged, ...]) -> Iterator[str]:
+    layout = layout_of(survey, library)
+    if not results:
+        yield NO_RESULT
+    for judged in results:
+        yield sentence_and_band(judged, layout, survey.unit)
+        yield from table_lines(judged, survey)
+
+
+def _limits(survey: Survey, library: Library, results: tuple[Judged, ...]) -> Iterator[str]:
+    for id in dict.fromkeys(j.finding.limit for j in results if j.edges):
+        table = library.limits[id]
+        limit = own_bounds(survey, table)
+        unit = "%" if id == "thickness" else "mm"
+        for own, old in zip(limit.above, table.above, strict=True):
+            yield f"{limit.name}: {BANDS[own.band]} up to {own.upto_mm:g} {unit}; {_provenance(own, old, unit)}"
+        yield f"{limit.name}: beyond that {BANDS[limit.beyond]}."
+        if limit.note:
+            yield f"{limit.name}: {limit.note}"
+
+
+def _provenance(own: Bound, old: Bound, unit: str) -> str:
+    source = clean_line(own.source, 300).rstrip(".")
+    if own.mark == "owner":
+        return f"changed for this survey, {source}; the table has {old.upto_mm:g} {unit} from {old.source.rstrip('.')}."
+    if own.upto_mm != old.upto_mm:
+        return f"moved from {old.upto_mm:g} {unit} to make room for a changed one; {source}."
+    return f"{source} ({MARKS.get(own.mark, own.mark)})."
+
+
+def _remarks(survey: Survey, step: Step) -> Iterator[str]:
+    for row in survey.standing(Remark):
+        if row.prompt.split("/", 1)[0] == step.id:
+            photo = f"photo {row.photo}" if row.photo else ""
+            yield clean_line("; ".join(w for w in (row.text, photo) if w), 600) + f" ({clean_line(row.by, 60)})"
