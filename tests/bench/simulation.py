@@ -2,9 +2,10 @@
 
     python -m tests.bench.simulation --surveys 20000
 
-Prints for each quantity: how often the 95 % interval holds the truth; how often a value is wrongly called over or within
-when the truth lies right at the limit, at twice and at half of it; how often it cannot be told; and for slips of one inch,
-how often they are found and named, and how often a sound survey is doubted. The frames share no code with the program.
+Prints for each quantity: how often the 95 % interval holds the truth; how often a value is wrongly called over or
+within when the truth lies right at the limit, at twice and at half of it; how often it cannot be told; and for slips of
+one inch, how often they are found and named, and how often a sound survey is doubted. The frames share no code with the
+program.
 """
 
 from __future__ import annotations

@@ -63,7 +63,7 @@ def _empty(path: Path) -> None:
         (_large, "file: is over 1 MB; split it"),
         (_deep, "file: is not TOML ("),
         (_long, "file: is not TOML ("),
-        (_folder, "file: cannot be read (Is a directory); look at its rights"),
+        (_folder, "file: is not a file; put a file in its place"),
         (Path.unlink, "file: is missing; put it back"),
         (_empty, "format: is missing; add format"),
     ],

@@ -61,6 +61,9 @@ def test_arrows_move_the_mark_around_the_ends(desk: Desk) -> None:
 
 def test_a_survey_is_gone_on_with_by_its_number(desk: Desk) -> None:
     _type(desk, *AT_TAPE, "91 1/8")
+    assert desk.sitting
+    assert desk.sitting.kept
+    desk.sitting.kept.release()  # the first wizard is over
     again = Desk(load_library(), Path("Surveys"), lambda: NOON)
     again.line("1")
     assert _front(again) == "long-diagonals/whole/front-right--rear-left"

@@ -33,7 +33,18 @@ NASTY = (
 )
 START = ("n", "Bramble", "i", "s", "w", "o")
 AT_TAPE = (*START, "/go long-diagonals", "91 1/8", "91", "91 1/16")
-PAGES = ("/go long-diagonals", "/trail", "/verdict", "/why", "/mentor", "/show", "/mentor off", "/words", "/help", "/drawing")
+PAGES = (
+    "/go long-diagonals",
+    "/trail",
+    "/verdict",
+    "/why",
+    "/mentor",
+    "/show",
+    "/mentor off",
+    "/words",
+    "/help",
+    "/drawing",
+)
 TYPED = (
     "{}",
     "/skip {}",

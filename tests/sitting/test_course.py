@@ -23,7 +23,7 @@ def _steps(met: list[tuple[str, int]]) -> list[str]:
     [
         (PITTED | {"state/body": "l"}, {"diagonals-below"}),
         (PITTED | {"state/body": "t"}, {"long-diagonals"}),
-        (PITTED | {"state/body": "o", "state/engine": "o"}, {"diagonals-below", *LOADED}),
+        (PITTED | {"state/body": "o", "state/engine": "o"}, {"diagonals-below", "pulley-hint", *LOADED}),
         (PITTED | {"state/body": "t", "lift-engine/engine": "k"}, {"long-diagonals", "sag-unloaded", "lower-engine"}),
     ],
     ids=["body-loose", "body-bolted", "bare-frame", "cannot-lift"],

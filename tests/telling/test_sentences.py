@@ -138,7 +138,8 @@ AGAINST = ("against:front-crossmember",)
          "The two rails rose very unequally: check the jack, the mounts and the string."),
         ("suspect", "plan", -25.4, "mm", ("named", "slip:1 in", "label:left front to right rear"),
          "One tape does not agree with all the others: “left front to right rear” is probably 1 in too short. "
-         "It looks like a slip: a whole inch. Measure it again; /go there and /strike takes the wrong one out."),
+         "It looks like a slip: a whole inch. Measure it again: /go left front to right rear "
+         "stands before it, and /strike takes the old one out."),
         ("suspect", "plan", 25.4, "mm", ("set", "slip:", "label:one", "label:two"),
          "These 2 tapes disagree by about 1 in: one; two. One is probably wrong and nothing here can say which: "
          "measure them again with the tape turned round, or add a third station."),

@@ -56,7 +56,7 @@ def test_a_string_below_the_rail_is_drawn_below() -> None:
 
 
 def test_a_step_of_both_rails_draws_the_left_one() -> None:
-    assert drawn(survey_of({}), "set-supports/supports").lines
+    assert drawn(survey_of({}), "string-set-up/block").lines
 
 
 def test_the_bubble_stands_where_it_was_read() -> None:

@@ -9,7 +9,7 @@ import pytest
 from tests.checks.surveys import DAY, add, bent, library, survey_of, with_limit, with_looks
 from wizard.judgement.verdict import verdict_of
 from wizard.survey.record import Survey
-from wizard.survey.rows import Look, Skip
+from wizard.survey.rows import Look, Reading, Skip
 from wizard.telling.closing import verdict_page, wrap
 from wizard.telling.verdict_words import HEADLINES, LACKING, WHAT_TO_DO, headline, sections
 
@@ -68,7 +68,12 @@ def test_what_is_open_says_between_what_and_how_to_go_on() -> None:
 
 
 def test_a_frame_that_moved_while_it_was_read_is_said() -> None:
-    assert "the frame moved. Read again." in flat(bent(), "Do the readings agree?")
+    moved = bent()
+    for row in moved.standing(Reading):
+        if row.prompt.startswith("level/horns/again-"):
+            moved = moved.with_replaced(replace(row, typed="0"))
+    assert "the frame moved. Read again." not in flat(bent(), "Do the readings agree?")
+    assert "the frame moved. Read again." in flat(moved, "Do the readings agree?")
 
 
 def test_a_closure_that_is_out_is_said_and_one_that_is_not_is_not() -> None:

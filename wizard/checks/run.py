@@ -49,9 +49,22 @@ def findings_of(survey: Survey, library: Library) -> tuple[Finding, ...]:
     findings = [finding for check in CHECKS for finding in check(case)]
     plan = plan_of(case)
     if plan is not None:
-        findings = preferred(plan_findings.check(case, plan), findings)
+        findings = preferred(believed(plan_findings.check(case, plan), findings), findings)
     later = (caster.check, bend.check, springing.check, agreement.check)
     return (*findings, *(f for check in later for f in check(case, findings)))
+
+
+def believed(by_plan: list[Finding], plain: list[Finding]) -> list[Finding]:
+    """Of the plan's findings those to be preferred to a plain one.
+
+    Where the tapes disagree the whole plan is in doubt. A box whose own tapes close, and which none of the doubted
+    readings touches, is known better by its own two diagonals.
+    """
+    doubted = {i for f in by_plan if f.quantity == "suspect" for i in f.readings}
+    strained = {f.id for f in by_plan if "disagree" in f.notes}
+    open_ = {f.where for f in plain if f.quantity == "closure" and abs(f.value) > 3 * f.number.u}
+    sound = {f.id for f in plain if f.id in strained and not doubted & set(f.readings) and f.where not in open_}
+    return [f for f in by_plan if f.id not in sound]
 
 
 def preferred(better: list[Finding], plain: list[Finding]) -> list[Finding]:

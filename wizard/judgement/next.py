@@ -50,12 +50,12 @@ class Advice:
 def advise(judged: Judged, survey: Survey, library: Library, today: datetime) -> Advice | None:
     """The best next reading for an open finding; None where nothing is open."""
     edge = next((e for e in judged.edges if not e.is_over and not e.is_within), None)
-    if len(judged.bands) < 2 or edge is None:
-        return None
+    if len(judged.bands) < 2 or edge is None or "disagree" in judged.finding.notes:
+        return None  # where the tapes contradict one another, that comes first
     number = judged.finding.number
     limit = edge.high if number.value >= 0 or edge.low is None else edge.low
     wanted = u_to_settle(number.value, limit or 0.0, number.dof)
-    if wanted < 0.1 * number.u:
+    if wanted < 0.1 * number.u and abs(abs(number.value) - abs(limit or 0.0)) < 0.2 * abs(limit or 0.0):
         return Advice(judged.finding.id, "at-limit", "", judged.name, 0, number.u, number.u, False)
     case = Case(survey, library)
     open_prompts = _open_prompts(case, survey, library, today)

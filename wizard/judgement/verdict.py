@@ -182,6 +182,7 @@ def _rank(judged: Judged) -> tuple[int, int, float]:
 def _reasons(limited: list[Judged]) -> tuple[Judged, ...]:
     """The three that weigh most, one for each quantity: both sides of one sag are one reason."""
     first: dict[str, Judged] = {}
-    for judged in _per_quantity(limited):
+    told = [j for j in limited if "disagree" not in j.finding.notes]
+    for judged in _per_quantity(told):
         first.setdefault(judged.finding.quantity, judged)
     return tuple(list(first.values())[:3])

@@ -129,7 +129,12 @@ def find(folder: Path, id: str) -> Survey | None:
     if not id:
         return None
     named = folder / f"{id}.toml"
-    if len(id.encode("utf-8", "replace")) <= LONGEST and id == Path(id).name and named.is_file() and head_of(str(named)).id == id:
+    if (
+        len(id.encode("utf-8", "replace")) <= LONGEST
+        and id == Path(id).name
+        and named.is_file()
+        and head_of(str(named)).id == id
+    ):
         paths = [named]
     else:
         paths = [h.path for h in heads(folder) if h.id == id]

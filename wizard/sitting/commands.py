@@ -151,10 +151,15 @@ def _go(sitting: Sitting, step: str) -> Reply:
     step = step.strip().lower()
     if not step:
         return _trail(sitting, "")
-    ids = [p.step.id for p in sitting.pages()]
+    ids = [p.step.id for p in sitting.pages() if not p.gone]
     if step.isdecimal() and 1 <= int(step) <= len(ids):
         step = ids[int(step) - 1]
     if sitting.go(step):
+        return Reply("taken")
+    asked = [p for page in sitting.pages() for p in page.prompts if p.kind != "ack"]
+    named = next((p for p in asked if p.ask.lower() == step), None)
+    if named:
+        sitting.stand_before(named.id)
         return Reply("taken")
     gone = next((p.gone for p in sitting.pages() if p.step.id == step), "")
     return Reply("refused", gone or "There is no such step; /trail lists them by number and name.")

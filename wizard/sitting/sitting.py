@@ -77,6 +77,7 @@ class Sitting:
         self.earlier = earlier_of(survey, self.folder)
         """The survey that this one follows; None where it follows none or that one is gone."""
         self.pending: Doubted | None = None
+        self._doubted = ""
         self.aside = Aside()
         self.resumed = is_begun(survey)
         sweep(self.folder)
@@ -155,7 +156,7 @@ class Sitting:
 
     def enter(self, text: str) -> Reply:
         """One entered line that is not a command: an answer, several with `;`, or an empty line that keeps a doubt."""
-        if self.pending and not text.strip():
+        if self.pending and text.strip() in ("", self._doubted):
             return self._keep(self.pending.kept)
         self.pending = None
         if self.ask is None:
@@ -166,8 +167,8 @@ class Sitting:
         if isinstance(result, Refusal):
             return Reply("refused", result.says)
         if isinstance(result, Doubted):
-            self.pending = result
-            return Reply("doubted", f"{result.says} Enter keeps it; or type it again.")
+            self.pending, self._doubted = result, text.strip()
+            return Reply("doubted", f"{result.says} Enter keeps it; or type what it is.")
         return self._keep(result)
 
     def _answer(self, survey: Survey, ask: Ask, text: str) -> Survey | Refusal | Doubted:

@@ -79,10 +79,13 @@ def minutes_left(survey: Survey, pages: tuple[Page, ...], today: datetime) -> in
 def trail_text(survey: Survey, pages: tuple[Page, ...], here: Step | None, today: datetime) -> str:
     """Every step with its state; the one in front is marked."""
     lines = ["x done   / begun   - skipped   . not for this car as it stands", ""]
-    for n, page in enumerate(pages, start=1):
+    n = 0
+    for page in pages:
+        n += not page.gone
+        number = f"{n:>3}" if not page.gone else "   "
         mark = MARKS[page_state(survey, page, today)]
         arrow = ">" if here and page.step.id == here.id else " "
-        lines.append(f"{arrow}{n:>3} [{mark}] {page.step.title}  ({page.step.id})")
+        lines.append(f"{arrow}{number} [{mark}] {page.step.title}  ({page.step.id})")
         if page.gone:
             lines.append(f"         {page.gone}")
     lines += ["", f"{left_words(survey, pages, today).capitalize()}. /go NUMBER goes to a step."]

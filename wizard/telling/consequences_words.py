@@ -53,7 +53,7 @@ def _open(found: Prediction) -> str:
     if found.said == "off":
         return "It was off: look once it is together."
     if found.said in ("even", "middle"):
-        return "You saw nothing of it: it is too small to show, or was fitted to it."
+        return "You looked, and it is not so: it is too small to show, or was fitted to it."
     return "What you saw does not tell."
 
 

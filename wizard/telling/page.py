@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
+from wizard.checks.finding import Finding
 from wizard.judgement.bands import Judged, judge
 from wizard.library.shapes import SEEN, Caution, Layout, Library, Step
 from wizard.survey.answer import ACK_WORD, NOT_SURE
 from wizard.survey.guide import Ask, Page, answered
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 from wizard.telling.asking import trail_line
@@ -137,8 +138,18 @@ def results_of_step(survey: Survey, library: Library, step: Step) -> tuple[Judge
     from wizard.checks.run import findings_of  # numpy only once there is something to compute
 
     found = [f for f in findings_of(survey, library) if own & set(f.readings) and f.check in _checks(step)]
+    found = [f for f in found if _told_here(survey, library, step, f)]
     judged = [judge(f, survey, library) for f in found]
     return tuple(sorted(judged, key=_gravity, reverse=True))
+
+
+def _told_here(survey: Survey, library: Library, step: Step, finding: Finding) -> bool:
+    """A box is spoken of on its own page, and only once all that the page asks of it is in or skipped."""
+    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    if finding.where not in {b.id for b in layout.boxes}:
+        return True
+    here = [p for p in expand(step, layout) if p.item == finding.where and p.kind in ("length", "gap")]
+    return bool(here) and all(answered(survey, p) or survey.skipped(p.id) for p in here)
 
 
 def _checks(step: Step) -> tuple[str, ...]:

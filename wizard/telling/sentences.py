@@ -204,12 +204,22 @@ SAYERS: dict[str, Sayer] = {
 
 def sentence(judged: Judged, layout: Layout, unit: Unit) -> str:
     """What was found, in one plain sentence, without what to do about it."""
+    if "disagree" in judged.finding.notes:
+        return f"{_subject(judged, layout)}: the tapes contradict one another, so this cannot be told yet."
     return SAYERS[judged.finding.quantity](judged, layout, unit)
+
+
+def _subject(judged: Judged, layout: Layout) -> str:
+    """What a finding is about, where its value is not worth saying."""
+    f = judged.finding
+    place = _names(layout).get(f.where, "")
+    what = {"rail-shift": "Rails", "mash": "Length of the rails", "sway": "Sideways bend"}.get(f.quantity, "The horns")
+    return f"{what}, {place}" if place else what
 
 
 def sentence_and_band(judged: Judged, layout: Layout, unit: Unit) -> str:
     """The finding and what it asks for."""
-    words = bands_words(judged)
+    words = "" if "disagree" in judged.finding.notes else bands_words(judged)
     return sentence(judged, layout, unit) + (f" {_cap(words)}." if words else "")
 
 

@@ -65,7 +65,7 @@ def suspect(j: Judged, layout: Layout, unit: Unit) -> str:
         like = f" It looks like a slip: {SLIPS.get(slip, slip)}." if slip else ""
         return (
             f"One tape does not agree with all the others: “{labels[0]}” is probably {size} too {way}.{like} "
-            "Measure it again; /go there and /strike takes the wrong one out."
+            f"Measure it again: /go {labels[0]} stands before it, and /strike takes the old one out."
         )
     return (
         f"These {len(labels)} tapes disagree by about {size}: {'; '.join(labels)}. One is probably wrong and "

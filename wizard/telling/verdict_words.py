@@ -41,6 +41,10 @@ WHAT_TO_DO = {
     "open": "What is open is named below. More repeats of those readings, or a better tool, would settle it.",
     "not-enough": "What was not seen may be the very place that matters. The list below says what is missing.",
 }
+CONTRADICT = (
+    "Some tapes contradict one another, so nothing that leans on them can be told. Measure those again before anything "
+    "else; they are named next."
+)
 LOOSE = (
     "Loose joints come first: on them no number means much. Let somebody who knows rivets see them, then measure again."
 )
@@ -69,6 +73,7 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
     parts = [
         section("What to do", _what_to_do(verdict, survey, library)),
         section("What was seen that decides", (_stop(s) for s in verdict.stops)),
+        section("First, measure this again", _suspects(verdict, layout, survey)),
         section("The strongest reasons", (_reason(j, layout, survey) for j in verdict.reasons)),
         section("What it comes from", cause_lines(verdict, library)),
         section("In what order", order_lines(verdict, survey)),
@@ -87,6 +92,8 @@ def _what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Line
     rests = tuple(s.look.id for s in (*verdict.stops, *verdict.loose))
     rests += tuple(i for j in verdict.reasons for i in (j.finding.id, f"limit:{j.finding.limit}"))
     text = LOOSE if verdict.action == "open" and verdict.loose else WHAT_TO_DO[verdict.action]
+    if verdict.action == "open" and any(j.finding.quantity == "suspect" for j in verdict.judged):
+        text = CONTRADICT
     lines = [Line(text, (*rests, f"rule:{verdict.action}"))]
     if verdict.action == "leave" and any(j.established == "watch" for j in verdict.reasons):
         ids = tuple(i for e in verdict.causes.older for i in e.sources)
@@ -100,6 +107,12 @@ def _lacking(verdict: Verdict) -> list[Line]:
         return []
     text = "Missing for a whole picture: " + "; ".join(LACKING[name] for name in verdict.lacking) + "."
     return [Line(text, tuple(f"rule:lacking-{name}" for name in verdict.lacking))]
+
+
+def _suspects(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
+    """The tape that contradicts the others comes before everything that was reckoned with it."""
+    found = [j for j in verdict.judged if j.finding.quantity == "suspect"]
+    return [Line(sentence(j, layout, survey.unit), (j.finding.id, *j.finding.readings)) for j in found]
 
 
 def _stop(seen: Seen) -> Line:
@@ -120,6 +133,8 @@ def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> L
     more = " " + advice_words(advice, judged.finding.unit, survey.unit) if advice else ""
     if is_stands_twist(judged.finding, survey):
         more = " Four stands can twist any frame: set it on three points and read the level again."
+    if "disagree" in judged.finding.notes:
+        return Line(sentence(judged, layout, survey.unit), (judged.finding.id, f"limit:{judged.finding.limit}"))
     text = f"{sentence(judged, layout, survey.unit)} {bands_words(judged).capitalize()}.{more}"
     return Line(text, (judged.finding.id, f"limit:{judged.finding.limit}"))
 
@@ -138,7 +153,7 @@ def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
 def _odd(judged: Judged) -> bool:
     """Whether the rise under the engine is not what a sound rail gives, or a rail seems kinked."""
     notes = judged.finding.notes
-    if judged.finding.quantity in ("elastic-foretold", "suspect"):
+    if judged.finding.quantity == "elastic-foretold":
         return bool(notes)
     return judged.finding.quantity == "bend" and notes[0] == "kink"
 
