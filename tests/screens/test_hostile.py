@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
 
@@ -124,11 +123,11 @@ def _loaded(nasty: str) -> dict[str, object]:
 
 
 @pytest.fixture
-def loaded(request: pytest.FixtureRequest) -> Iterator[Path]:
+def loaded(request: pytest.FixtureRequest) -> Path:
     path = Path("Surveys/nasty.toml")
     path.parent.mkdir(exist_ok=True)
     path.write_text(tomli_w.dumps(_loaded(request.param)), encoding="utf-8")
-    yield path
+    return path
 
 
 @pytest.mark.parametrize("loaded", NASTY, ids=lambda t: repr(t[:8]), indirect=True)

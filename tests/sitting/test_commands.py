@@ -212,7 +212,7 @@ def test_go_to_a_step_by_name(begun: Driver, to: str) -> None:
 
 
 def test_go_to_a_step_by_the_number_of_the_trail(begun: Driver) -> None:
-    ids = [p.step.id for p in begun.sitting.pages()]
+    ids = [p.step.id for p in begun.sitting.pages() if not p.gone]
     begun.run(f"/go {ids.index('level') + 1}")
     assert begun.at == "level/horns/as-set"
     trail = begun.say("/trail").says

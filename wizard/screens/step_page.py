@@ -90,7 +90,7 @@ def _title(view: PageView, shown: int, width: int) -> Line:
 
 def _frame(draw: Draw, width: int, left: int) -> tuple[list[Line], int]:
     """The drawing, and the lines that are left; no drawing where it would crowd out what must be there."""
-    height = 7 if left < 18 else 8 if left < 32 else 10
+    height = 7 if left < 18 else 8 if left < 32 else 10 if left < 45 else 16
     if left < 11:
         return [], left
     lines = drawn(draw(width, height))

@@ -10,7 +10,7 @@ from wizard.survey.rows import Reading
 
 SECOND = "second reader"
 """Who has read a second reader's rows."""
-MENTOR_ON = "The mentor's view is on: a result waits for the newcomer's guess. /mentor off, or F11, ends it."
+MENTOR_ON = "The mentor's view: results wait for a guess. F11, or /mentor off, ends it."
 HIDDEN = "hidden from the second reader"
 
 
