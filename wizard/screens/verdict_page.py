@@ -7,11 +7,13 @@ from wizard.library.shapes import Library
 from wizard.screens.paper import BLANK, Line, drawn, line, pad, wrap
 from wizard.survey.record import Survey
 from wizard.telling.canvas import Charset
+from wizard.telling.drawing_where import where_view
 from wizard.telling.judged_picture import picture_of
 from wizard.telling.opinions import HEADING, opinion_lines
 from wizard.telling.verdict_words import Section, headline, sections
 
 REASONS = "The strongest reasons"
+CAUSES = "What it comes from"
 INDENT = "    "
 
 
@@ -48,4 +50,8 @@ def _section(
             picture = picture_of(reasons[n], library, survey.unit, min(width - 8, 72), charset)
             lines += drawn(picture, INDENT)
             lines += [BLANK] if picture.lines else []
+    if section.heading == CAUSES:
+        layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+        where = where_view(verdict.causes, layout, min(width - 8, 72), 7, charset)
+        lines += [BLANK, *drawn(where, INDENT)] if where.lines else []
     return lines[:-1] if lines and lines[-1] == BLANK else lines
