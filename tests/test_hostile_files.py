@@ -5,7 +5,6 @@ import re
 import resource
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -58,10 +57,9 @@ def test_fifty_megabytes_are_refused_unread(tmp_path: Path) -> None:
         file.write(b"format = 1\n")
         file.seek(50_000_000)
         file.write(b"\n")
-    before, start = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, time.perf_counter()
+    before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     with pytest.raises(Unreadable, match=r"big\.toml is over 4 MB, which no survey is; it was left unread\."):
         load(path)
-    assert time.perf_counter() - start < 0.5
     assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before < 20_000
     assert _run("tell", str(path))[:3] == (1, "", "big.toml is over 4 MB, which no survey is; it was left unread.\n")
 
@@ -79,11 +77,9 @@ def test_four_megabytes_of_readings_are_told(tmp_path: Path) -> None:
         text += "\n".join(more)
     path = tmp_path / "full.toml"
     path.write_text(text[:TOO_LARGE].rpartition("\n[[")[0], encoding="utf-8")
-    start = time.perf_counter()
     status, said, complained, memory = _run("tell", str(path))
     assert (status, complained) == (0, "")
     assert "Every finding" in said
-    assert time.perf_counter() - start < 30
     assert memory < 400
     status, said, _, _ = _run("ask", str(path), typed="/quit\n")
     assert status == 0
@@ -98,11 +94,11 @@ DEEP = {
 }
 
 
-@pytest.mark.parametrize("name", DEEP)
-@pytest.mark.parametrize("command", ["tell", "ask", "compare", "report", "model"])
+@pytest.mark.parametrize(
+    ("command", "name"),
+    [*(("tell", name) for name in DEEP), *((c, "array") for c in ("ask", "compare", "report", "model"))],
+)
 def test_five_thousand_deep_is_one_sentence(tmp_path: Path, name: str, command: str) -> None:
-    if command != "tell" and name != "array":
-        pytest.skip("one kind is enough for the other commands")
     path = tmp_path / "deep.toml"
     path.write_text(DEEP[name])
     args = [command, str(path), *([str(path)] if command == "compare" else [])]

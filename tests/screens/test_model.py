@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import os
 import random
-import time
 from datetime import datetime
 from pathlib import Path
 
@@ -34,9 +33,6 @@ PAGES: dict[str, tuple[str, ...]] = {
     "why": ("m", "fault horns-both", "why"),
     "game": ("m", "guess with twist 8", "ask level/rear/as-set", "ask left horn tip to right front", "hint"),
 }
-BOUND_MS = 100.0
-"""From a key to the page as lines: what a person takes for at once (this project's own bound, with room for a slow
-machine; tests/bench/model_bench.py prints the figure)."""
 
 
 @pytest.fixture
@@ -180,14 +176,3 @@ def test_a_secret_is_not_on_the_screen(desk: Desk) -> None:
     text = _text(desk, (120, 36)) + as_text(stage(desk, 120, 36, "blocks").said)
     assert "diamond" not in text
     assert "times too far" not in text.split("From the side")[0]
-
-
-def test_from_key_to_page_within_the_bound(desk: Desk) -> None:
-    _type(desk, "m", "diamond 1")
-    took = []
-    for _ in range(12):
-        start = time.perf_counter()
-        desk.key("right")
-        stage(desk, 120, 36, "blocks")
-        took.append((time.perf_counter() - start) * 1000)
-    assert min(took) < BOUND_MS

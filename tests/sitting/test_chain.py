@@ -6,7 +6,6 @@ import os
 from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
-from time import perf_counter
 
 import pytest
 
@@ -163,16 +162,11 @@ def test_the_earlier_survey_is_looked_for_here_and_among_the_samples(tmp_path: P
     assert earlier_of(replace(here, follows=""), tmp_path) is None
 
 
-def test_a_thousand_names_are_there_in_no_time(tmp_path: Path) -> None:
-    """The promise is 100 ms, measured by tests/bench/folder_bench; here with room for a busy machine."""
+def test_a_thousand_names_are_found_and_no_file_is_read_whole(tmp_path: Path) -> None:
+    """How quickly is measured by tests/bench/folder_bench."""
     text = (samples_dir() / "bramble-2026-04-11.toml").read_bytes()
     for n in range(1000):
         (tmp_path / f"s{n}.toml").write_bytes(text.replace(b'id = "bramble-2026-04-11"', b'id = "s%d"' % n))
-    best = 1e9
-    for _ in range(3):
-        start = perf_counter()
-        found = heads(tmp_path)
-        best = min(best, perf_counter() - start)
+    found = heads(tmp_path)
     assert len(found) == 1000
-    assert best < 0.4
     assert os.stat(found[0].path).st_size > 10 * HEAD

@@ -5,7 +5,6 @@ import os
 import signal
 import subprocess
 import sys
-import time
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -107,9 +106,8 @@ def test_a_link_or_a_pipe_laid_in_the_way_is_not_followed(tmp_path: Path) -> Non
     assert take(tmp_path / "a.toml") is None
     assert not (tmp_path / "made.txt").exists()
     os.mkfifo(tmp_path / ".b.toml.ct-lock")
-    start = time.monotonic()
+    # Opening a pipe that nobody writes to would wait for ever: to come back at all is the test.
     held = take(tmp_path / "b.toml")
-    assert time.monotonic() - start < 1
     del held
 
 
