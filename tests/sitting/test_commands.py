@@ -123,6 +123,19 @@ def test_strike_takes_the_last_reading_out_and_asks_again(begun: Driver) -> None
     assert len({r.id for r in begun.saved.all_rows()}) == len(list(begun.saved.all_rows()))
 
 
+def test_undo_right_after_a_strike_puts_the_reading_back(begun: Driver) -> None:
+    begun.run("1/2", "5/8", "/back", "/strike")
+    assert _struck(begun, Reading) == ["", "struck"]
+    assert begun.say("/undo").says == "Undone: 5/8 stands again."
+    assert _struck(begun, Reading) == ["", ""]
+    assert begun.say("/undo").says == "Undone: 5/8. It stays in the file as struck out."
+
+
+def test_undo_after_something_else_does_not_put_the_struck_one_back(begun: Driver) -> None:
+    begun.run("1/2", "/back", "/strike", "3/4")
+    assert begun.say("/undo").says == "Undone: 3/4. It stays in the file as struck out."
+
+
 def test_strike_at_a_fresh_question_takes_the_one_before(begun: Driver) -> None:
     begun.run("1/2", "/strike")
     assert _struck(begun, Reading) == ["struck"]

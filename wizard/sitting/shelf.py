@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from wizard.library.paths import samples_dir
 from wizard.readings.plain import clean_line
-from wizard.sitting.chain import head_of
+from wizard.sitting.chain import Head, head_of
 
 if TYPE_CHECKING:
     from wizard.library.shapes import Library
@@ -60,7 +60,12 @@ def shelf_of(folder: Path, library: Library | None, today: datetime, samples: Pa
         library = load_library()
     found = tuple(listed(path, library, today) for path in newest[:MOST] if library)
     names = (head_of(str(path)) for path in sorted(_files(samples or samples_dir())))
-    return Shelf(found, max(0, len(newest) - MOST), tuple(Listed(h.path, h.name, today) for h in names if h.sure))
+    return Shelf(found, max(0, len(newest) - MOST), tuple(Listed(h.path, _named(h), today) for h in names if h.sure))
+
+
+def _named(head: Head) -> str:
+    """The car and the day: one car may have several samples, each a season later."""
+    return f"{head.name}, {head.started[:10]}" if head.started else head.name
 
 
 def _files(folder: Path) -> list[Path]:

@@ -78,6 +78,8 @@ class Sitting:
         """The survey that this one follows; None where it follows none or that one is gone."""
         self.pending: Doubted | None = None
         self._doubted = ""
+        self.struck_now = ""
+        """Id of the reading that the last command struck, which /undo puts back; empty after anything else."""
         self.aside = Aside()
         self.resumed = is_begun(survey)
         sweep(self.folder)
@@ -221,6 +223,7 @@ class Sitting:
         except OSError as error:
             return Reply("refused", f"Not saved: the folder cannot be used ({error.strerror}).")
         self.kept, self.path, self.survey, self.pending = kept, kept.path, survey, None
+        self.struck_now = ""
         self.busy, self.news = "", gone_words(kept.path) if kept.gone else ""
         return None
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 
 from wizard.sitting.reply import Reply
@@ -17,7 +18,23 @@ def strike(sitting: Sitting, why: str) -> Reply:
     rows = _rows_of(sitting.survey, sitting.ask.prompt.id) if sitting.ask else []
     if not rows:
         return _take_back(sitting, why or "struck", "Struck")
-    return _take_out(sitting, rows[-1], why or "struck", "Struck")
+    reply = _take_out(sitting, rows[-1], why or "struck", "Struck")
+    if reply.kind == "taken" and isinstance(rows[-1], Reading | Skip):
+        sitting.struck_now = rows[-1].id
+    return reply
+
+
+def _put_back(sitting: Sitting) -> Reply | None:
+    """The reading struck last stands again; None where it is no longer the last thing that was done."""
+    row = next((r for r in sitting.survey.all_rows() if r.id == sitting.struck_now and r.struck), None)
+    sitting.struck_now = ""
+    if row is None or not isinstance(row, Reading | Skip):
+        return None
+    failed = sitting.change(sitting.survey.with_replaced(replace(row, struck="")))
+    if failed:
+        return failed
+    sitting.stand_before(row.prompt)
+    return Reply("taken", f"Undone: {row.typed if isinstance(row, Reading) else row.why} stands again.")
 
 
 def _rows_of(survey: Survey, prompt: str) -> list[Row]:
@@ -27,6 +44,9 @@ def _rows_of(survey: Survey, prompt: str) -> list[Row]:
 
 
 def undo(sitting: Sitting, _: str) -> Reply:
+    """Take back the last thing written down; right after a strike, put back what was struck."""
+    if sitting.struck_now and (back := _put_back(sitting)):
+        return back
     return _take_back(sitting, "undone", "Undone")
 
 
