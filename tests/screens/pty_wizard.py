@@ -60,7 +60,7 @@ class Terminal:
         """All that was written so far, without escape sequences and with single spaces."""
         return " ".join(_ESCAPE.sub(b" ", self.raw).decode("utf-8", "replace").split())
 
-    def wait_for(self, words: str, seconds: float = 20.0) -> None:
+    def wait_for(self, words: str, seconds: float = 60.0) -> None:
         """Until some words have been drawn since the last call."""
         end = time.monotonic() + seconds
         while words not in self.text:
@@ -78,7 +78,29 @@ class Terminal:
         """All of the keys in one write."""
         os.write(self.master, text.encode())
 
-    def end(self, seconds: float = 20.0) -> int:
+    def pause(self, seconds: float) -> None:
+        """Type nothing for a while, as a person does who reads; what is written meanwhile is taken in."""
+        end = time.monotonic() + seconds
+        while (left := end - time.monotonic()) > 0:
+            self.read(left)
+            if self.process.poll() is not None:
+                return
+
+    def leave(self, seconds: float = 60.0) -> int:
+        """Stop the wizard behind a refusal; gives the exit status.
+
+        What comes in one breath with a refused line is set aside, F10 too, and a slow machine may still be at it: the
+        key is pressed again until it is heard.
+        """
+        end = time.monotonic() + seconds
+        while self.process.poll() is None and time.monotonic() < end:
+            self.pause(0.5)
+            with contextlib.suppress(OSError):
+                self.write(F10)
+            self.pause(1.0)
+        return self.end()
+
+    def end(self, seconds: float = 60.0) -> int:
         """Wait for the end; gives the exit status, as a shell would."""
         end = time.monotonic() + seconds
         while self.process.poll() is None:

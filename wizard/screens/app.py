@@ -28,6 +28,7 @@ from wizard.screens.looks import DARK, LIGHT, charset, first_theme
 from wizard.screens.outcome import Outcome
 from wizard.screens.sheet import Sheet
 from wizard.screens.stage import stage
+from wizard.screens.typed import BURST_GAP_S
 from wizard.sitting.naming import survey_folder
 
 ENDING = ("SIGTERM", "SIGHUP", "SIGINT")
@@ -134,7 +135,10 @@ class CrosstapeApp(App[None], inherit_bindings=False):
             self.theme = (LIGHT if self.theme == DARK.name else DARK).name
         if not self._waiting:
             self._waiting = True
-            self.call_later(self.draw)
+            if outcome.later:  # a long burst that is set aside would be drawn key by key on a slow machine
+                self.set_timer(BURST_GAP_S, self.draw)
+            else:
+                self.call_later(self.draw)
 
     def on_resize(self) -> None:
         """Fit the page to the window."""

@@ -73,7 +73,7 @@ class Entry(Widget):
             return
         if self._burst.swallows(event.time):
             self._taker.aside(self._burst.count, "character")
-            self._done(Outcome())
+            self._done(Outcome(later=True))
         elif event.key in ("enter", "ctrl+j"):
             self._end_line(event)
         elif event.is_printable and event.character:

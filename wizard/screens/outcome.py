@@ -17,6 +17,8 @@ class Outcome:
     """Leave the program."""
     turn: bool = False
     """Change between dark and light."""
+    later: bool = False
+    """More of the same is coming: draw when it pauses."""
 
 
 @dataclass(frozen=True, slots=True)
