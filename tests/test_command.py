@@ -12,7 +12,7 @@ import pytest
 import wizard
 from tests.hostile import HOSTILE
 from tests.sitting.driving import begun, finished
-from wizard.command import main
+from wizard.command import USAGE, main
 from wizard.library.load import load_library
 from wizard.survey.file import load
 
@@ -66,6 +66,17 @@ def test_help_and_version_are_status_0(args: list[str], says: str, capsys: pytes
         main(args)
     assert ended.value.code == 0
     assert says in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("name", USAGE)
+def test_a_command_parsed_alone_has_the_page_it_has_among_all(name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    pages = []
+    for args in ([name, "-h"], ["--folder", "x", name, "-h"]):
+        with pytest.raises(SystemExit):
+            main(args)
+        pages.append(capsys.readouterr().out)
+    assert pages[0] == pages[1]
+    assert pages[0].startswith(f"usage: crosstape {name} [-h]")
 
 
 # ask ----------------------------------------------------------------------------------------------------------

@@ -11,6 +11,18 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
     "empty-text": (DIAGONALS, 'title = "The long diagonals"', 'title = " "', "title: is empty; write a sentence"),
     "wrong-type": (DIAGONALS, "minutes = 10", 'minutes = "10"', "minutes: is str; write it as a whole number"),
     "flag-for-number": (DIAGONALS, "minutes = 10", "minutes = true", "minutes: is bool; write it as a whole number"),
+    "again-longer": (
+        DIAGONALS,
+        "again = 1\n",
+        "again = 11\n",
+        "again: 11 is not between 0 and minutes; a second",
+    ),
+    "again-below-nought": (
+        DIAGONALS,
+        "again = 1\n",
+        "again = -1\n",
+        "again: -1 is not between 0 and minutes; a second",
+    ),
     "text-in-list": (DIAGONALS, 'words = ["diamond"', "words = [3", "words: holds something that is not text; make"),
     "unknown-part": (DIAGONALS, 'part = "measure"', 'part = "mesure"', "part: 'mesure' is not known; did you mean 'me"),
     "unknown-caution": (
@@ -295,6 +307,12 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         'id = "long-diagonals"',
         'id = "diagonals"',
         "id: is not the file's name; write id = \"lo",
+    ),
+    "layout-id-kept-for-owners": (
+        LADDER,
+        'id = "behind"',
+        'id = "own-behind"',
+        "station: 'own-behind' begins with own-, as only the places of a survey do; give it another id",
     ),
     "not-toml": (DIAGONALS, "minutes = 10", "minutes = ten", "long-diagonals.toml: file: is not TOML (Invalid value"),
     "model-step-that-is-none": (

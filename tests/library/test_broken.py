@@ -100,3 +100,16 @@ def test_every_fault_is_listed_not_only_the_first(tmp_path: Path) -> None:
         path = folder / file
         path.write_text(path.read_text(encoding="utf-8").replace("why =", "whi ="), encoding="utf-8")
     assert len([f for f in _faults(folder) if "whi: is not a key" in f]) == 3
+
+
+@pytest.mark.parametrize(
+    ("layout", "looked_at"),
+    [("leaf-ladder-light", True), ("straight-ladder", False), ("", True), ("of-no-such-kind", True)],
+)
+def test_the_prompts_of_one_kind_of_frame_are_looked_at_where_only_that_is_wanted(
+    tmp_path: Path, layout: str, looked_at: bool
+) -> None:
+    folder = _copy(tmp_path)
+    path = folder / "layouts" / "leaf-ladder-light.toml"
+    path.write_text(path.read_text(encoding="utf-8").replace('rear = "front"', 'rear = "rear"', 1), encoding="utf-8")
+    assert any("is no point of the layout" in str(f) for f in read_content(folder, layout)[1]) == looked_at

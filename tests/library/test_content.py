@@ -91,3 +91,7 @@ def test_faulty_content_of_its_own_is_never_used(tmp_path: Path, monkeypatch: py
     monkeypatch.setattr("wizard.library.load.content_dir", lambda: tmp_path)
     with pytest.raises(ContentError, match=r"tools\.toml: file: is missing; put it back"):
         load_library.__wrapped__()
+
+
+def test_the_content_for_one_kind_of_frame_is_the_whole_content() -> None:
+    assert load_library("x-braced") == load_library()

@@ -7,11 +7,13 @@ from pathlib import Path
 import pytest
 
 from tests.survey.asking import one_sentence
+from wizard.library.paths import samples_dir
 from wizard.survey import file
-from wizard.survey.file import TOO_LARGE, load
+from wizard.survey.file import TOO_LARGE, load, read, written
 from wizard.survey.rows import Reading
 from wizard.survey.toml import Unreadable
 
+SAMPLES = sorted(samples_dir().glob("*.toml"))
 GOOD = 'format = 1\n[survey]\ncar = "Bramble"\n[[reading]]\nid = "r1"\ntyped = "91 1/8"\n'
 BROKEN: dict[str, bytes] = {
     "empty": b"",
@@ -107,3 +109,28 @@ def test_a_file_name_cannot_drive_the_terminal(tmp_path: Path) -> None:
         load(path)
     assert one_sentence(str(refused.value))
     assert "\u202e" not in str(refused.value)
+
+
+# To look at only ----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
+def test_a_survey_read_to_look_at_is_the_same_as_one_to_go_on_with(path: Path) -> None:
+    assert read(path) == load(path)
+
+
+def test_a_survey_read_to_look_at_may_be_one_that_cannot_be_written(tmp_path: Path) -> None:
+    path = tmp_path / "old.toml"
+    path.write_text("format = 1\n[survey]\nid = 'x'\nhour = 09:30:00\n", encoding="utf-8")
+    assert read(path).id == "x"
+
+
+def test_a_broken_file_is_refused_in_the_same_words(tmp_path: Path) -> None:
+    path = tmp_path / "torn.toml"
+    path.write_text(written(load(SAMPLES[0]))[:-40] + '\nx = "', encoding="utf-8")
+    said = []
+    for reader in (load, read):
+        with pytest.raises(Unreadable, match=r"torn\.toml") as refused:
+            reader(path)
+        said.append(str(refused.value))
+    assert said[0] == said[1]

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Iterator
-from dataclasses import replace
+from collections.abc import Container, Iterable, Iterator, Set
+from dataclasses import dataclass
 
 from wizard.library.fields import Fault, nearest
 from wizard.library.model import model_faults
-from wizard.library.shapes import Box, Layout, LevelPlace, Library, Need, Place, Step
+from wizard.library.shapes import Box, Layout, LevelPlace, Library, Place, Step
 from wizard.library.signs import sign_faults
 from wizard.library.steps import STATE
 from wizard.library.templates import KIND, SIDES, called, misfit, points_of, wanted
@@ -49,56 +49,72 @@ def _step_faults(step: Step, library: Library) -> Iterator[Fault]:
                     yield Fault(file, "prompt.choice", f"the layout '{id}' cannot be chosen", "add a choice for it")
 
 
-def _asked(step: Step, layout: Layout) -> Iterator[tuple[str, str, str, tuple[Need, ...]]]:
-    """Id, start, end and needs of every prompt of a step, with the layout's items put in."""
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """A prompt with the layout's item put in."""
+
+    id: str
+    start: str
+    end: str
+    needs: tuple[str, ...]
+    """Keys of its needs."""
+
+
+def _asked(step: Step, layout: Layout) -> list[_Asked]:
+    """Every prompt of a step, with the layout's items put in."""
+    found = []
     for prompt in step.prompts:
         for fields in wanted(prompt, layout):
             id, start, end = (text.format_map(fields) for text in (prompt.id, prompt.start, prompt.end))
-            needs = tuple(replace(n, key=n.key.format_map(fields)) for n in prompt.needs)
-            yield "/".join(n for n in (step.id, fields.get("item", ""), id) if n), start, end, needs
+            needs = tuple(n.key.format_map(fields) for n in prompt.needs)
+            found.append(_Asked("/".join(n for n in (step.id, fields.get("item", ""), id) if n), start, end, needs))
+    return found
 
 
-def _point_faults(step: Step, layout: Layout) -> Iterator[Fault]:
+def _point_faults(file: str, asked: Iterable[_Asked], layout: str, points: Set[str]) -> Iterator[Fault]:
     """Two prompts of one id would share their answers; a point that is none would be drawn and computed nowhere."""
-    file, points, ids = f"{step.id}.toml", points_of(layout), set()
-    for id, start, end, _ in _asked(step, layout):
-        if id in ids:
-            yield Fault(file, "prompt.id", f"'{id}' stands there twice", "give each prompt an id of its own")
-        ids.add(id)
-        for key, point in (("prompt.start", start), ("prompt.end", end)):
+    ids = set()
+    for one in asked:
+        if one.id in ids:
+            yield Fault(file, "prompt.id", f"'{one.id}' stands there twice", "give each prompt an id of its own")
+        ids.add(one.id)
+        for key, point in (("prompt.start", one.start), ("prompt.end", one.end)):
             if point and point not in points:
-                yield Fault(file, key, f"'{point}' is no point of the layout {layout.id}", nearest(point, points))
+                yield Fault(file, key, f"'{point}' is no point of the layout {layout}", nearest(point, points))
 
 
-def _need_faults(step: Step, layout: Layout, known: Container[str]) -> Iterator[Fault]:
+def _need_faults(step: Step, asked: Iterable[_Asked], known: Container[str]) -> Iterator[Fault]:
     """A condition on something that is never asked would hold for ever."""
-    for need in (*step.needs, *(n for *_, needs in _asked(step, layout) for n in needs)):
-        if need.key not in known:
-            wrong = f"'{need.key}' is neither a prompt nor a field of the state"
+    for key in (*(n.key for n in step.needs), *(key for one in asked for key in one.needs)):
+        if key not in known:
+            wrong = f"'{key}' is neither a prompt nor a field of the state"
             yield Fault(f"{step.id}.toml", "needs.key", wrong, "name a prompt, or state.engine, state.body, ...")
 
 
 def _layout_faults(library: Library, layout: Layout) -> Iterator[Fault]:
-    steps = [s for s in library.steps.values() if not s.layouts or layout.id in s.layouts]
-    known = {KIND} | {f"state.{f}" for f in STATE} | {id for s in steps for id, *_ in _asked(s, layout)}
+    steps = [(s, _asked(s, layout)) for s in library.steps.values() if not s.layouts or layout.id in s.layouts]
+    known = {KIND} | {f"state.{f}" for f in STATE} | {one.id for _, asked in steps for one in asked}
+    points = points_of(layout)
     roles = {name for s in library.steps.values() for p in s.prompts for name in p.only}
     rows: tuple[Box | Place | LevelPlace, ...] = (*layout.boxes, *layout.places, *layout.levels)
     for row in rows:
         if row.role and row.role not in roles:
             wrong = f"'{row.role}' is what no step calls it"
             yield Fault(f"{layout.id}.toml", f"{row.id}.role", wrong, nearest(row.role, roles))
-    for step in steps:
-        if not misfit(step.needs, layout) and not any(_asked(step, layout)):
+    for step, asked in steps:
+        file = f"{step.id}.toml"
+        if not asked and not misfit(step.needs, layout):
             wrong = f"asks nothing of the layout {layout.id}"
-            yield Fault(f"{step.id}.toml", "prompt.only", wrong, f'add a [[needs]] with key = "{KIND}" that says why')
-        yield from _point_faults(step, layout)
-        yield from _need_faults(step, layout, known)
+            yield Fault(file, "prompt.only", wrong, f'add a [[needs]] with key = "{KIND}" that says why')
+        yield from _point_faults(file, asked, layout.id, points)
+        yield from _need_faults(step, asked, known)
 
 
-def cross_faults(library: Library, *, whole: bool) -> Iterator[Fault]:
+def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator[Fault]:
     """Every id that points to nothing, and every step that no course calls.
 
     whole: every file could be read and every template filled, so that the prompts themselves can be looked at.
+    layout: the one kind of frame for which that is done; for all, where it is empty or is none.
     """
     for step in library.steps.values():
         yield from _step_faults(step, library)
@@ -118,5 +134,6 @@ def cross_faults(library: Library, *, whole: bool) -> Iterator[Fault]:
         yield from model_faults(library.model, library.steps)
     if not library.layouts:
         yield Fault("layouts", "folder", "holds no layout", "add one file")
-    for layout in library.layouts.values() if whole else ():
-        yield from _layout_faults(library, layout)
+    one = library.layouts.get(layout)
+    for kind in ((one,) if one else library.layouts.values()) if whole else ():
+        yield from _layout_faults(library, kind)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import math
 from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
@@ -37,6 +36,8 @@ class ContentError(ValueError):
 
 def nearest(word: str, known: Iterable[str]) -> str:
     """A remedy that names the closest known word, or the whole list when none is close."""
+    import difflib  # only a fault needs it
+
     known = sorted(known)
     close = difflib.get_close_matches(word, known, 1)
     return f"did you mean '{close[0]}'?" if close else f"use one of: {', '.join(known)}"

@@ -6,6 +6,8 @@ from wizard.library.fields import Table, nearest
 from wizard.library.shapes import Box, Layout, LevelPlace, Place, Station
 
 SIDES = ("left", "right", "middle")
+OWN = "own-"
+"""What the ids of places begin with that an owner adds to his survey."""
 
 
 def _place(t: Table, kinds: set[str]) -> Place:
@@ -61,6 +63,8 @@ def _level(t: Table, places: set[str]) -> LevelPlace:
 def _doubles(t: Table, key: str, ids: list[str]) -> None:
     for id in sorted({i for i in ids if ids.count(i) > 1}):
         t.fault(key, f"'{id}' stands there twice", "give each an id of its own")
+    for id in (i for i in ids if i.startswith(OWN)):
+        t.fault(key, f"'{id}' begins with {OWN}, as only the places of a survey do", "give it another id")
 
 
 def _string(t: Table) -> tuple[float, float]:

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any, TypeVar
 
+from wizard.library import quick
 from wizard.library.crossing import cross_faults
 from wizard.library.fields import ContentError, Fault, Table
 from wizard.library.figures import read_cautions, read_limits, read_tools, read_words
@@ -34,7 +35,9 @@ def _toml(path: Path, faults: list[Fault]) -> dict[str, Any] | None:
         if path.stat().st_size > TOO_LARGE:
             faults.append(Fault(path.name, "file", "is over 1 MB", "split it"))
             return None
-        return tomllib.loads(path.read_text(encoding="utf-8"))
+        text = path.read_text(encoding="utf-8")
+        plain = quick.parse(text)
+        return tomllib.loads(text) if plain is None else plain
     except FileNotFoundError:
         faults.append(Fault(path.name, "file", "is missing", "put it back"))
     except UnicodeDecodeError:
@@ -58,8 +61,12 @@ def _folder(folder: Path, read: Callable[[Table], T], faults: list[Fault]) -> di
     return found
 
 
-def read_content(folder: Path) -> tuple[Library, list[Fault]]:
-    """The library under `folder` with every fault in it; what is faulty is left at a default."""
+def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
+    """The library under `folder` with every fault in it; what is faulty is left at a default.
+
+    layout: the one kind of frame for which every prompt is put together and looked at; all of them, where it is
+    empty or is none.
+    """
     faults: list[Fault] = []
 
     def table(name: str) -> Table:
@@ -86,7 +93,7 @@ def read_content(folder: Path) -> tuple[Library, list[Fault]]:
         model=read_model(table("model.toml")),
         signs=read_signs(table("signs.toml")),
     )
-    faults.extend(cross_faults(library, whole=not faults))
+    faults.extend(cross_faults(library, whole=not faults, layout=layout))
     return library, faults
 
 
@@ -98,9 +105,12 @@ def _as_offered(layouts: dict[str, Layout], steps: dict[str, Step]) -> dict[str,
 
 
 @functools.cache
-def load_library() -> Library:
-    """The program's own content. Raises ContentError with every fault."""
-    library, faults = read_content(content_dir())
+def load_library(layout: str = "") -> Library:
+    """The program's own content. Raises ContentError with every fault.
+
+    layout: of one survey that is only told of, its kind of frame; the prompts of the others are not looked at then.
+    """
+    library, faults = read_content(content_dir(), layout)
     if faults:
         raise ContentError(faults)
     return library

@@ -75,6 +75,7 @@ class Step:
     part: str
     """Part of the survey shown in the trail: prepare, look, measure, finish."""
     minutes: int
+    """Minutes that the page takes the first time, with finding and marking its points."""
     why: str
     how: tuple[str, ...]
     spoils: tuple[str, ...]
@@ -91,6 +92,9 @@ class Step:
     check: str = ""
     instead: str = ""
     source: str = ""
+    again: int | None = None
+    """Minutes of setting up for the page a second time, marks and tools at hand; each answer comes on top (see
+    wizard/survey/minutes.py). Common practice, no published source. None: a second time is as long as the first."""
     stand_in: str = ""
     """Step that takes the same readings another way; when that one is done, this one is not missing."""
     layouts: tuple[str, ...] = ()

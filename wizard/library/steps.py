@@ -99,6 +99,16 @@ def _paper(t: Table) -> str:
     return line
 
 
+def _again(t: Table) -> int | None:
+    """Minutes to set up a second time, which no page can want more of than it took in all the first time."""
+    if "again" not in t.data:
+        return None
+    again, first = t.whole("again", 0), t.data.get("minutes")
+    if isinstance(first, int) and not 0 <= again <= first:
+        t.fault("again", f"{again} is not between 0 and minutes", "a second time never takes longer to set up")
+    return again
+
+
 def read_step(t: Table) -> Step:
     """One step out of its file; faults go to the table's list."""
     t.format()
@@ -107,6 +117,7 @@ def read_step(t: Table) -> Step:
         title=t.text("title"),
         part=t.word("part", PARTS),
         minutes=t.whole("minutes"),
+        again=_again(t),
         why=t.text("why"),
         how=t.texts("how", needed=True),
         spoils=t.texts("spoils", needed=True),

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from statistics import median
 from typing import Literal
 
 import numpy as np
@@ -95,9 +96,10 @@ def _compare(along: Array, sags: list[Uncertain], mount: float, start: float, sp
     hinge_left = nothing - float(np.max((hinges.T @ seen) ** 2 / np.sum(hinges * hinges, axis=0)))
     kind = _kind(n, nothing, smooth_left, hinge_left, gain)
     middle = strengths[(places > 0.2) & (places < 0.8)]
+    half = median(middle.tolist())  # numpy's own would load all of numpy.ma for this one figure
     seen_from, seen_at_mount = (
         float(np.sqrt(threshold_for(n) / max(float(strength), 1e-12)))
-        for strength in (np.median(middle), np.interp(mount, places, strengths))
+        for strength in (half, np.interp(mount, places, strengths))
     )
     angle = depth / (place * (1 - place) * span)
     where = start + place * span

@@ -17,6 +17,7 @@ _MANY = 1e5
 """From here on the continued fraction loses digits, and the normal curve with two more terms does not."""
 
 
+@lru_cache(maxsize=4096)  # each limit asks three questions of one value: the chance, whether over, whether within
 def t_cdf(x: float, dof: float) -> float:
     """P(T <= x) for Student's t with `dof` degrees of freedom.
 
@@ -124,19 +125,15 @@ def _log_gamma_ratio(a: float) -> float:
 
 def _fraction(a: float, b: float, x: float) -> float:
     """The continued fraction of the incomplete beta function, by Lentz's method."""
-    c, d = 1.0, 1.0 / _off_zero(1.0 - (a + b) * x / (a + 1.0))
+    c, d = 1.0, 1.0 / (1.0 - (a + b) * x / (a + 1.0) or _TINY)
     total = d
     for m in range(1, 10_000):
         even = m * (b - m) * x / ((a + 2 * m - 1) * (a + 2 * m))
         odd = -(a + m) * (a + b + m) * x / ((a + 2 * m) * (a + 2 * m + 1))
         for term in (even, odd):
-            d = 1.0 / _off_zero(1.0 + term * d)
-            c = _off_zero(1.0 + term / c)
+            d = 1.0 / (1.0 + term * d or _TINY)  # nothing between nought and 1e-16 is left by a sum with one
+            c = 1.0 + term / c or _TINY
             total *= c * d
         if abs(c * d - 1.0) < 1e-16:
             break
     return total
-
-
-def _off_zero(number: float) -> float:
-    return number if abs(number) > _TINY else _TINY

@@ -19,8 +19,8 @@ from pathlib import Path
 
 import tomli_w
 
+from wizard.library import quick
 from wizard.readings.plain import clean_line
-from wizard.survey import quick
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable, from_toml, to_toml
 
@@ -63,10 +63,10 @@ def _loaded(path: Path, to_write: bool) -> tuple[Survey, bytes]:
         if len(data) > TOO_LARGE or path.stat().st_size > TOO_LARGE:
             raise Unreadable(f"{name} is over 4 MB, which no survey is; it was left unread.")
         text = io.TextIOWrapper(io.BytesIO(data), encoding="utf-8-sig").read()  # line ends of every system
-        plain = None if to_write else quick.parse(text)
+        plain = quick.parse(text)
         survey = from_toml(tomllib.loads(text) if plain is None else plain)
-        if to_write:
-            written(survey)  # what could not be written back must not be answered into
+        if to_write and plain is None:
+            written(survey)  # what could not be written back must not be answered into; what is plain always can
         return survey, data
     except FileNotFoundError:
         raise Unreadable(f"There is no file {name}.") from None
