@@ -54,12 +54,6 @@ def test_a_twin_hopelessly_off_is_doubted_though_no_slip_is_known() -> None:
     assert "measure once more" in doubt(survey_of({LEFT: ["103"]}), RIGHT, "99 1/4")
 
 
-@pytest.mark.parametrize(("unit", "typed", "other"), [("in", "2321", "mm"), ("mm", "91.4", "in")])
-def test_the_other_unit_is_noticed_at_the_first_reading(unit: str, typed: str, other: str) -> None:
-    says = doubt(survey_of({}, unit=unit), D1, typed)  # type: ignore[arg-type]
-    assert f"type {other} behind it" in says
-
-
 def test_an_eighty_inch_frame_is_no_odd_one() -> None:
     """The layout's round figure for this diagonal is 91 in: smaller frames of the kind must pass."""
     assert doubt(survey_of({}), D1, "80") == ""

@@ -11,6 +11,7 @@ from wizard.checks.case import Case
 from wizard.checks.foretell_level import against_level
 from wizard.checks.foretell_plan import against_plan, foretelling_plan
 from wizard.checks.foretell_string import against_string
+from wizard.checks.foretell_sums import against_sum
 from wizard.checks.twins import mirrored
 from wizard.library.shapes import Library
 from wizard.readings.refused import Refused
@@ -43,7 +44,7 @@ def foretelling(library: Library) -> Foretell:
     """A function that compares a typed reading with what the rest foretells; empty text where it fits."""
 
     def foretell(survey: Survey, prompt: Prompt, typed: str) -> str:
-        if prompt.kind not in ("length", "bubble"):
+        if prompt.kind not in ("length", "bubble", "gap"):
             return ""
         tool = survey.tool(prompt.tool)
         row = Reading(id="new", prompt=prompt.id, typed=typed, tool=tool.id if tool else "")
@@ -66,15 +67,19 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
     if before:
         off = value - before.number.value
         return _slip(off, "the reading before", survey) if abs(off) > SPREAD_MM else ""
+    if prompt.kind == "gap":
+        return ""
     if prompt.tool == "rule":
         return against_string(case, prompt, value)
     if prompt.start and prompt.end and (told := _against_plan(case, prompt, row)) is not None:
+        return told
+    if told := against_sum(case, prompt, value):
         return told
     twin = case.taken(mirrored(prompt.id))
     if twin and prompt.tool == "tape" and mirrored(prompt.id) != prompt.id:
         off = value - twin.number.value
         return _slip(off, "its twin on the other side", survey, only_known=abs(off) < 60.0)
-    return _against_layout(case, prompt, value, survey)
+    return ""
 
 
 def _against_plan(case: Case, prompt: Prompt, row: Reading) -> str | None:
@@ -105,20 +110,7 @@ def _slip(off: float, what: str, survey: Survey, only_known: bool = False) -> st
     slip, name, question = min(SLIPS[survey.unit], key=lambda s: abs(abs(off) - s[0]))
     if abs(abs(off) - slip) <= NEAR_MM:
         return f"That is {name} off {what}: {question}"
-    return "" if only_known else f"That is {size} off {what}; measure once more."
-
-
-def _against_layout(case: Case, prompt: Prompt, value: float, survey: Survey) -> str:
-    """A distance far off the round figure, which is about 20 % good, was most likely typed in another unit."""
-    a, b = case.place_of(prompt.start), case.place_of(prompt.end)
-    if a is None or b is None:
-        return ""
-    expected = ((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5
-    if 0.5 < value / expected < 1.7:
-        return ""
-    other = "mm" if survey.unit == "in" else "in"
-    says = write_fraction_about(expected, survey.unit)
-    return f"A frame of this kind has about {says} there: is the figure in {other}? Then type {other} behind it."
+    return "" if only_known else f"That is {size} off {what}; measure once more, and go back if that one was wrong."
 
 
 def without(survey: Survey, row_id: str) -> Survey:

@@ -9,11 +9,15 @@ from wizard.survey.record import Survey
 
 
 def foretell_with(library: Library) -> Foretell:
-    """Gives the sentence of doubt for a typed reading, empty when it is as the rest foretells."""
+    """Gives the sentence of doubt for a typed reading, empty when it is as the rest foretells.
+
+    The other readings speak first; where none of them has anything to say, the model of a straight frame does.
+    """
 
     def foretell(survey: Survey, prompt: Prompt, typed: str) -> str:
         from wizard.checks.foretell import foretelling
+        from wizard.sitting.foretold_model import doubt_of
 
-        return foretelling(library)(survey, prompt, typed)
+        return foretelling(library)(survey, prompt, typed) or doubt_of(survey, library, prompt, typed)
 
     return foretell

@@ -1,0 +1,162 @@
+"""The model's doubt of a reading that nothing else in the survey checks yet, in words.
+
+A reading is asked about, never refused: it lies outside what any frame worth taping reads there.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+
+from wizard.checks.case import Case
+from wizard.checks.twins import mirrored
+from wizard.library.shapes import Library
+from wizard.model.bending import MOST
+from wizard.model.foretell import Foretold, Seen, foretell
+from wizard.model.sizing import Sizing, Taped, ends
+from wizard.readings.refused import Refused
+from wizard.readings.written import write_fraction_about
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+from wizard.survey.rows import Doubt, Reading, Size
+
+ODD = 3
+"""From so many doubted tapes that were kept, at least as many as all others, the frame is none of this kind."""
+FAR_TIMES, FAR_MM = 2.5, 400.0
+"""A tape so many times the round figure, and so far off it, tells nothing of the sizes."""
+STRING = ("sag-loaded", "sag-unloaded")
+
+
+def doubt_of(survey: Survey, library: Library, prompt: Prompt, typed: str) -> str:
+    """One sentence for a reading that no frame worth taping gives; empty where the model has nothing to say."""
+    if prompt.kind not in ("length", "gap", "bubble") or survey.readings_of(prompt.id):
+        return ""
+    tool = survey.tool(prompt.tool)
+    row = Reading(id="new", prompt=prompt.id, typed=typed, tool=tool.id if tool else "")
+    case = Case(survey, library)
+    try:
+        value = case.value(row)
+    except (Refused, KeyError):
+        return ""
+    if _is_checked(case, prompt, value):
+        return ""
+    sound, odd = _taped(case)
+    if prompt.tool == "tape" and len(odd) >= max(ODD, len(sound)):
+        return ""
+    given = frozenset(z.name for z in survey.standing(Size))
+    found = foretell(Sizing(case.layout, sound, given), prompt, _seen(case, prompt))
+    if found is None or found.holds(value):
+        return ""
+    return _words(case, prompt, row, value, found, "This frame" if sound else "A frame of this kind")
+
+
+def _is_checked(case: Case, prompt: Prompt, value: float) -> bool:
+    """Whether another reading has been asked already and had nothing against it: its twin, its neighbours."""
+    if prompt.step in STRING:
+        side, steps = prompt.id.rsplit("/", 1)[-1], STRING if prompt.step == STRING[1] else STRING[:1]
+        return any(p.endswith(f"/{side}") and p.split("/")[0] in steps for p in case.by_prompt)
+    twin = mirrored(prompt.id)
+    values = _values(case, twin) if twin != prompt.id and prompt.tool == "tape" else []
+    return any(abs(v - value) <= MOST for v in values)
+
+
+def _values(case: Case, prompt: str) -> list[float]:
+    return [case.value(r) for r in case.by_prompt.get(prompt, ())]
+
+
+def _taped(case: Case) -> tuple[tuple[Taped, ...], tuple[Taped, ...]]:
+    """Every taped distance of the survey; those that were doubted when they were typed come apart."""
+    doubted = {d.reading for d in case.survey.standing(Doubt)}
+    plain = Sizing(case.layout)
+    sound: list[Taped] = []
+    odd: list[Taped] = []
+    for id, rows in case.by_prompt.items():
+        between = ends(case.layout, case.prompts[id]) if case.prompts[id].tool == "tape" else None
+        if between is None:
+            continue
+        fine = [r for r in rows if r.id not in doubted]
+        mm = sum(case.value(r) for r in fine or rows) / len(fine or rows)
+        round_mm = plain.distance(*between)
+        far = not round_mm / FAR_TIMES <= mm <= round_mm * FAR_TIMES and abs(mm - round_mm) > FAR_MM
+        (sound if fine and not far else odd).append(Taped(*between, mm))
+    return tuple(sound), tuple(odd)
+
+
+def _seen(case: Case, prompt: Prompt) -> Seen:
+    survey = case.survey
+    blocks = _values(case, "string-set-up/block")
+    slopes = [_values(case, f"level/{v.id}/as-set") for v in case.layout.levels if v.id != prompt.item]
+    metal = _values(case, prompt.id.replace("/pitted", "/clean")) if prompt.step == "pitting" else []
+    return Seen(
+        block=sum(blocks) / len(blocks) if blocks else None,
+        string_below=survey.answer_to("string-set-up/where") == "below",
+        slopes=tuple(v for values in slopes for v in values),
+        metal=metal[-1] if metal else None,
+    )
+
+
+# Words ------------------------------------------------------------------------------------------------------------
+
+
+def _words(case: Case, prompt: Prompt, row: Reading, value: float, found: Foretold, what: str) -> str:
+    if prompt.kind == "bubble":
+        return "That leans far more than a car stands or a frame is twisted; read it once more."
+    unit = case.survey.unit
+    asks = _question(case, row, found)
+    if prompt.kind == "gap":
+        most = write_fraction_about(_plain(found.high, unit), unit)
+        return f"Nothing is out by more than about {most} here; {asks}"
+    # As the tape says it, which may start at its mark.
+    start = float(case.start_of(row, prompt))
+    says = write_fraction_about(_plain(found.value + start, unit), unit)
+    typed = write_fraction_about(abs(value) + start, unit)
+    return f"{what} reads about {says} here, and {typed} is far from that; {asks}"
+
+
+def _plain(mm: float, unit: str) -> float:
+    """As roughly as it is known: whole inches or 10 mm, and finer only for what is small."""
+    step = 25.4 if unit == "in" else 10.0
+    if abs(mm) < 10 * step:
+        step /= 4 if abs(mm) > step else 32
+    return round(mm / step) * step
+
+
+def _question(case: Case, row: Reading, found: Foretold) -> str:
+    """The slip it looks like: another unit, a figure left out or one too many."""
+    other = "mm" if case.survey.unit == "in" else "in"
+    if _fits(case, row, found, [re.sub(r"^[\d ./]*\d", rf"\g<0> {other}", row.typed)]):
+        return f"is the figure in {other}? Then type {other} behind it."
+    if _fits(case, row, found, _longer(row.typed)):
+        return "was a figure left out?"
+    if _fits(case, row, found, _shorter(row.typed)):
+        return "is there a figure too many?"
+    return "measure once more."
+
+
+def _fits(case: Case, row: Reading, found: Foretold, texts: Iterable[str]) -> bool:
+    for text in texts:
+        try:
+            if found.holds(case.value(Reading(id="new", prompt=row.prompt, typed=text, tool=row.tool))):
+                return True
+        except Refused:
+            continue
+    return False
+
+
+def _longer(typed: str) -> Iterator[str]:
+    """The typed text with one more figure in its first number."""
+    figures = _first(typed)
+    for at in range(len(figures) + 1):
+        yield from (f"{figures[:at]}{figure}{typed[at:]}" for figure in "0123456789")
+
+
+def _shorter(typed: str) -> Iterator[str]:
+    """The typed text with one figure less in its first number."""
+    figures = _first(typed)
+    if len(figures) > 1:
+        yield from (typed[:at] + typed[at + 1 :] for at in range(len(figures)))
+
+
+def _first(typed: str) -> str:
+    match = re.match(r"\d+", typed)
+    return match.group() if match else ""
