@@ -3,8 +3,9 @@
     python -m tests.bench.printing FOLDER
 
 Needs `chromium`, `pdftotext` and `pdftoppm` on the path. For each paper it says how many pages there are, and fails
-where a word stands outside the margins, where the report's first page does not end on the first sheet, or where a
-box of a worksheet is not printed. The pages are left in FOLDER as pictures in grey, to be looked at.
+where a word stands outside the margins, where a heading is the last line of a page, where the report's first page does
+not end on the first sheet, or where a box of a worksheet is not printed. A report is printed with the earlier surveys
+of the same frame behind it. The pages are left in FOLDER as pictures in grey, to be looked at.
 """
 
 from __future__ import annotations
@@ -14,10 +15,12 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from datetime import datetime
+from html import unescape
 from pathlib import Path
 
 from wizard.library import load_library
 from wizard.library.paths import samples_dir
+from wizard.sitting.papers import earlier_for
 from wizard.survey.file import load
 from wizard.telling.papers import report_as, source_of
 from wizard.telling.sheet import sheet_of
@@ -33,7 +36,9 @@ def papers() -> Iterator[tuple[str, str]]:
     """Name and HTML of everything to be printed."""
     library = load_library()
     for path in sorted(samples_dir().glob("*.toml")):
-        yield path.stem, report_as(load(path), library, datetime(2026, 8, 1), source_of(path), ".html")
+        survey = load(path)
+        earlier = earlier_for(survey, path.parent)
+        yield path.stem, report_as(survey, library, datetime(2026, 8, 1), source_of(path), ".html", earlier)
     for layout in library.layouts:
         yield f"sheet-{layout}", sheet_html(sheet_of(library, layout))
 
@@ -59,6 +64,7 @@ def faults(name: str, html: str, pdf: Path) -> Iterator[str]:
             x0, y0, x1, y1 = (float(v) for v in word.groups()[:4])
             if min(x0, y0) < MARGIN - 1 or x1 > width - MARGIN + 1 or y1 > height - MARGIN + 1:
                 yield f"{pdf.name} page {n}: “{word[5]}” stands outside the margins"
+    yield from alone(html, pdf)
     if name.startswith("sheet-"):
         wanted, found = html.count('class="box '), sum(p.count(">___") for p in pages) + html.count(' set">')
         if found < wanted:
@@ -66,6 +72,16 @@ def faults(name: str, html: str, pdf: Path) -> Iterator[str]:
     elif "checksum" not in pages[0]:
         yield f"{pdf.name}: the first page does not end on the first sheet"
     print(f"{pdf.name}: {len(pages)} pages")
+
+
+def alone(html: str, pdf: Path) -> Iterator[str]:
+    """Headings with nothing under them at the foot of a page."""
+    known = {" ".join(unescape(h).split()) for h in re.findall(r"<h[1-4][^>]*>(.*?)</h[1-4]>", html)}
+    text = subprocess.run(["pdftotext", "-layout", str(pdf), "-"], check=True, capture_output=True, text=True).stdout
+    for n, page in enumerate(text.split("\f"), start=1):
+        last = " ".join((page.strip().splitlines() or [""])[-1].split())
+        if last in known:
+            yield f"{pdf.name} page {n}: the heading “{last}” stands alone at the foot"
 
 
 def main() -> int:

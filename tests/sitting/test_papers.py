@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
+import re
+import shutil
+from dataclasses import replace
+from datetime import UTC, timedelta
 from pathlib import Path
 
 import pytest
 
 from tests.sitting.driving import BEGUN, Driver
+from wizard.command import main
+from wizard.library.paths import samples_dir
+from wizard.sitting.papers import earlier_for
+from wizard.survey.file import load, save
+
+FIRST, SEASON, HARD = (samples_dir() / f"bramble-{day}.toml" for day in ("2026-04-11", "2026-10-10", "2027-05-08"))
 
 
 @pytest.fixture
@@ -43,3 +53,123 @@ def test_what_cannot_be_written_is_refused_and_the_prompt_stays(begun: Driver, n
     assert reply.says.count("\n") == 0
     assert begun.at == at
     assert BEGUN[0] == begun.survey.car
+
+
+# The earlier surveys -----------------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def garage(tmp_path: Path) -> Path:
+    """Three surveys of one frame under ids that no sample has, each following the one before, and a stranger."""
+    for path, id, follows in ((FIRST, "one", ""), (SEASON, "two", "one"), (HARD, "three", "two")):
+        save(tmp_path / f"{id}.toml", replace(load(path), id=id, follows=follows))
+    shutil.copy(samples_dir() / "marigold-2026-05-02.toml", tmp_path)
+    return tmp_path
+
+
+def back(folder: Path, id: str = "three") -> tuple[list[str], tuple[str, ...]]:
+    found = earlier_for(load(folder / f"{id}.toml"), folder)
+    return [s.id for s in found.surveys], found.missing
+
+
+def change(folder: Path, id: str, **fields: object) -> None:
+    path = folder / f"{id}.toml"
+    save(path, replace(load(path), **fields))  # type: ignore[arg-type]
+
+
+def test_a_survey_is_followed_back_to_the_first(garage: Path) -> None:
+    assert back(garage) == (["one", "two"], ())
+    assert back(garage, "two") == (["one"], ())
+    assert back(garage, "one") == ([], ())
+
+
+def test_files_of_other_names_are_found_by_their_ids(garage: Path) -> None:
+    (garage / "two.toml").rename(garage / "after the winter.toml")
+    assert back(garage) == (["one", "two"], ())
+
+
+def test_a_copy_that_branches_off_is_not_counted_twice(garage: Path) -> None:
+    save(garage / "copy.toml", replace(load(garage / "two.toml"), id="copy"))
+    save(garage / "three again.toml", replace(load(garage / "two.toml"), id="three-b", follows="one"))
+    assert back(garage) == (["one", "two"], ())
+
+
+def test_a_sample_measured_again_finds_it_among_the_samples(tmp_path: Path) -> None:
+    path = tmp_path / "mine.toml"
+    save(path, replace(load(HARD), id="mine"))
+    assert [s.id for s in earlier_for(load(path), tmp_path).surveys] == [FIRST.stem, SEASON.stem]
+
+
+@pytest.mark.parametrize(("id", "left"), [("two", []), ("one", ["two"])])
+def test_a_file_that_is_gone_is_one_sentence(garage: Path, id: str, left: list[str]) -> None:
+    (garage / f"{id}.toml").unlink()
+    said = (
+        f"The earlier survey {id} is not in this survey's folder, so what it and any before it would show is left out."
+    )
+    assert back(garage) == (left, (said,))
+
+
+def test_a_file_with_a_broken_body_is_one_sentence_and_those_before_it_stay(garage: Path) -> None:
+    torn = garage / "two.toml"
+    torn.write_text(torn.read_text() + "[[reading]\n")
+    found, missing = back(garage)
+    assert found == ["one"]
+    assert len(missing) == 1
+    assert missing[0].startswith("An earlier survey is left out: two.toml")
+    assert missing[0].count(".") == 2  # the file's own dot and the end
+
+
+@pytest.mark.parametrize("data", [b"", b"\xff\xfe", b"format = [", b"x" * 4_000_001])
+def test_a_file_that_is_no_survey_any_more_ends_the_line(garage: Path, data: bytes) -> None:
+    (garage / "two.toml").write_bytes(data)
+    found, missing = back(garage)
+    assert found == []
+    assert len(missing) == 1
+    assert missing[0].startswith("An earlier survey is left out, and any before it: two.toml")
+
+
+def test_another_kind_of_frame_and_a_later_day_are_left_out_and_named(garage: Path) -> None:
+    change(garage, "two", layout="x-braced")
+    assert back(garage) == (
+        ["one"],
+        ("two is set down as another kind of frame, so its figures have other places; it was left out.",),
+    )
+    change(garage, "two", layout="straight-ladder", started=load(HARD).started + timedelta(days=1))
+    assert back(garage) == (["one"], ("two is dated later than this survey; it was left out.",))
+    change(garage, "two", started=load(SEASON).started.replace(tzinfo=UTC))
+    assert back(garage) == (["one", "two"], ())
+
+
+@pytest.mark.parametrize("follows", ["three", "two", "../secret", "x" * 300, "\x1b[2J", "nul\x00"])
+def test_a_ring_a_path_or_a_hostile_name_ends_the_walk(garage: Path, follows: str) -> None:
+    change(garage, "one", follows=follows)
+    _, missing = back(garage)
+    assert all("\x1b" not in m and len(m) < 250 for m in missing)
+    assert [s.id for s in earlier_for(load(garage / "three.toml"), garage).surveys] == ["one", "two"]
+
+
+def test_the_report_of_the_command_line_has_the_earlier_ones_or_says_what_is_missing(
+    garage: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = {p.name: p.read_bytes() for p in garage.iterdir()}
+    assert main(["report", str(garage / "three.toml")]) == 0
+    assert "The trend over 3 surveys" in capsys.readouterr().out
+    for suffix in ("html", "md", "csv"):
+        out = garage / f"r.{suffix}"
+        assert main(["report", str(garage / "three.toml"), "-o", str(out)]) == 0
+        plain = re.sub(r"\\(.)", r"\1", out.read_text(encoding="utf-8-sig"))
+        assert ("The same frame over time" in plain) == (suffix != "csv")
+        out.unlink()
+    assert {p.name: p.read_bytes() for p in garage.iterdir()} == before
+    (garage / "one.toml").unlink()
+    (garage / "two.toml").write_text("torn")
+    assert main(["report", str(garage / "three.toml")]) == 0
+    told = capsys.readouterr()
+    assert "An earlier survey is left out, and any before it: two.toml" in " ".join(told.out.split())
+    assert "Every finding" in told.out
+    assert told.err == ""
+
+
+def test_the_wizards_own_report_has_them_too(garage: Path) -> None:
+    Driver(garage, path=garage / "three.toml").run("/report")
+    assert "The trend over 3 surveys" in (garage / "three.html").read_text()

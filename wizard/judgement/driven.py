@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from wizard.readings.quantities import read_quantity
 from wizard.readings.refused import Refused
@@ -20,10 +21,13 @@ def driven(survey: Survey) -> float | None:
 
 
 def distances(surveys: Sequence[Survey]) -> list[float] | None:
-    """km driven from the first survey to each; None unless every later one says how far, and it was driven at all."""
+    """km driven from the first survey to each; None unless it was driven at all and every later one says how far.
+
+    What one says counts from the survey that it follows: with one left out the distance to the next is not known.
+    """
     found = [0.0]
-    for survey in surveys[1:]:
-        more = driven(survey)
+    for before, survey in pairwise(surveys):
+        more = driven(survey) if survey.follows == before.id else None
         if more is None:
             return None
         found.append(found[-1] + more)

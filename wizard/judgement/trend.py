@@ -159,5 +159,5 @@ def meeting(finding: Finding, slope: Slope, xs: Sequence[float], last: Once, lib
 
 def days(row: Sequence[Once]) -> list[float]:
     """Days from the first survey to each."""
-    start = row[0].survey.started
-    return [(o.survey.started - start).total_seconds() / 86400 for o in row]
+    days = [o.survey.started.replace(tzinfo=None) for o in row]  # an edited file may name its time zone
+    return [(day - days[0]).total_seconds() / 86400 for day in days]

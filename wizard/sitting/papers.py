@@ -1,13 +1,20 @@
-"""`/report`: the report of the survey in hand, written beside it."""
+"""`/report`: the report of the survey in hand, written beside it, with the earlier ones that it follows."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
+from wizard.library.paths import samples_dir
+from wizard.readings.plain import clean_line
+from wizard.sitting.chain import Head, chain_of, heads, whole
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.file import NotSaved
+from wizard.survey.record import Survey
+from wizard.survey.rows import NEVER
 from wizard.survey.toml import Unreadable
+from wizard.telling.report_earlier import Earlier
 
 KINDS = ("html", "md", "txt", "csv")
 
@@ -19,8 +26,9 @@ def report(sitting: Sitting, rest: str) -> Reply:
     from wizard.telling.papers import NotWritten, write_report  # the figures need numpy: only when asked for
 
     out = _target(sitting.path, rest.strip() or "html")
+    earlier = earlier_for(sitting.survey, sitting.path.parent)
     try:
-        write_report(sitting.path, out, sitting.library, sitting.now())
+        write_report(sitting.path, out, sitting.library, sitting.now(), earlier)
     except (NotWritten, NotSaved, Unreadable) as error:
         return Reply("refused", str(error))
     return Reply("told", f"The report is in {out}", "Written")
@@ -31,3 +39,60 @@ def _target(survey: Path, said: str) -> Path:
     if said.lower().lstrip(".") in KINDS:
         return survey.with_suffix("." + said.lower().lstrip("."))
     return survey.parent / Path(said).expanduser()
+
+
+def earlier_for(survey: Survey, folder: Path) -> Earlier:
+    """The surveys that this one follows, one after another back to the first, and what could not be had of them.
+
+    Only those: a copy or a second re-check of the same survey is a branch of its own and would count what it shares
+    twice. They are looked for by their ids in the folder, then among the samples.
+    """
+    line, missing = _back(survey, folder)
+    found: list[Survey] = []
+    for head, one in whole(line):
+        why = _why_not(one, survey) if isinstance(one, Survey) else ""
+        if not isinstance(one, Survey):
+            before = "" if head.sure else ", and any before it"
+            missing.append(f"An earlier survey is left out{before}: {one}")
+        elif why:
+            missing.append(f"{_name(head.id)} {why}; it was left out.")
+        else:
+            found.append(replace(one, id=one.id or head.id))
+    return Earlier(tuple(reversed(found)), tuple(missing))
+
+
+def _back(survey: Survey, folder: Path) -> tuple[list[Head], list[str]]:
+    """The heads from the survey before this one to the first, and a sentence where the line breaks off."""
+    here = heads(folder)
+    known = {h.id for h in here}
+    everywhere = [*here, *(h for h in _samples() if h.id not in known)]
+    by_id = {h.id: h for h in chain_of(everywhere, survey.follows)}
+    line: list[Head] = []
+    seen, wanted = {survey.id}, survey.follows
+    while wanted and wanted not in seen:
+        seen.add(wanted)
+        if wanted not in by_id:
+            lost = f"The earlier survey {_name(wanted)} is not in this survey's folder"
+            return line, [f"{lost}, so what it and any before it would show is left out."]
+        line.append(by_id[wanted])
+        wanted = by_id[wanted].follows
+    return line, []
+
+
+def _samples() -> tuple[Head, ...]:
+    try:
+        return heads(samples_dir())
+    except FileNotFoundError:
+        return ()
+
+
+def _why_not(earlier: Survey, survey: Survey) -> str:
+    """Why a survey that can be read says nothing of this one's past; empty where it does."""
+    if earlier.layout != survey.layout:
+        return "is set down as another kind of frame, so its figures have other places"
+    then, now = (s.started.replace(tzinfo=None) for s in (earlier, survey))
+    return "is dated later than this survey" if NEVER not in (then, now) and then > now else ""
+
+
+def _name(id: str) -> str:
+    return clean_line(id, 60)

@@ -14,6 +14,7 @@ from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable
 from wizard.telling.report import Source, report_of
 from wizard.telling.report_csv import report_csv
+from wizard.telling.report_earlier import NOTHING, Earlier
 from wizard.telling.report_html import report_html
 from wizard.telling.report_text import report_markdown, report_text
 from wizard.telling.sheet import Sheet
@@ -29,11 +30,13 @@ class NotWritten(ValueError):
     """A paper that would not be written; the message is one sentence."""
 
 
-def report_as(survey: Survey, library: Library, today: datetime, source: Source, suffix: str) -> str:
-    """The report in one of REPORTS."""
+def report_as(
+    survey: Survey, library: Library, today: datetime, source: Source, suffix: str, earlier: Earlier = NOTHING
+) -> str:
+    """The report in one of REPORTS; earlier: the surveys that this one follows."""
     if suffix == ".csv":
         return report_csv(survey, library)
-    report = report_of(survey, library, today, source)
+    report = report_of(survey, library, today, source, earlier)
     if suffix in HTML:
         return report_html(report)
     return report_markdown(report) if suffix == ".md" else report_text(report)
@@ -47,11 +50,14 @@ def source_of(path: Path) -> Source:
         raise Unreadable(f"{clean_line(path.name, 80)} cannot be read: {error.strerror}.") from None
 
 
-def write_report(path: Path, out: Path, library: Library, today: datetime) -> None:
-    """The report of the survey in `path`, written to `out`. Raises Unreadable, NotWritten, NotSaved."""
+def write_report(path: Path, out: Path, library: Library, today: datetime, earlier: Earlier = NOTHING) -> None:
+    """The report of the survey in `path`, written to `out`. Raises Unreadable, NotWritten, NotSaved.
+
+    earlier: the surveys that this one follows.
+    """
     suffix = checked(out, REPORTS)
     survey = load(path)
-    text = report_as(survey, library, today, source_of(path), suffix)
+    text = report_as(survey, library, today, source_of(path), suffix, earlier)
     # A table for a spreadsheet says that it is UTF-8, or an old one would take it for something else.
     write_atomic(out, text.encode("utf-8-sig" if suffix == ".csv" else "utf-8"))
 

@@ -13,9 +13,11 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Verdict as ShownVerdict
 from wizard.telling.blocks import Block, Heading, Items, Para, Report
 from wizard.telling.closing import verdict_page
+from wizard.telling.report_earlier import NOTHING, Earlier
 from wizard.telling.report_figures import figures
 from wizard.telling.report_first import first_page
 from wizard.telling.report_tables import findings_part, limits_part, looks_part, readings_part, remarks_part
+from wizard.telling.report_trend import trend_part
 from wizard.telling.verdict_words import headline, sections
 
 
@@ -28,8 +30,11 @@ class Source:
     """Of the file's bytes, in hexadecimal digits."""
 
 
-def report_of(survey: Survey, library: Library, today: datetime, source: Source) -> Report:
-    """The whole report as blocks: every number as `tell` and `tell --json` have it."""
+def report_of(survey: Survey, library: Library, today: datetime, source: Source, earlier: Earlier = NOTHING) -> Report:
+    """The whole report as blocks: every number as `tell`, `tell --json` and `compare` have it.
+
+    earlier: the surveys that this one follows; they are read by whoever calls.
+    """
     verdict = verdict_of(survey, library, today)
     day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
     name = clean_line(survey.car or survey.id, 200) or "A survey without a name"
@@ -40,6 +45,7 @@ def report_of(survey: Survey, library: Library, today: datetime, source: Source)
         *_full(verdict, survey, library, today),
         Heading(2, "The frame drawn", new_page=True),
         *figures(verdict, survey, library),
+        *trend_part(survey, library, earlier),
         *findings_part(verdict, survey, library),
         *limits_part(verdict, survey, library),
         *readings_part(survey, library),

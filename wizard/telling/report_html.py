@@ -7,12 +7,17 @@ from wizard.telling.html import page, said, tag
 
 STYLE = """
 .new { break-before: page; }
+.strong { break-after: avoid; } .short { break-inside: avoid; } figure:has(+ table) { margin-bottom: 0; }
+figure + table { break-before: avoid; margin-top: 0; } figure + table :is(th, td) { padding: 0.2mm 1.2mm; }
 .strong { font-weight: bold; font-size: 12pt; }
 table { font-size: 8.5pt; table-layout: fixed; }
 .first { font-size: 9.5pt; line-height: 1.3; } .first h2 { font-size: 11.5pt; margin: 2.5mm 0 0.8mm; }
 .first li, .first p { margin-bottom: 0.5mm; }
 @media screen { body { max-width: 60rem; padding: 1rem; } .wide { overflow-x: auto; } }
 """
+
+SHORT = 12
+"""Rows of a table that is not parted by the end of a page."""
 
 
 def report_html(report: Report) -> str:
@@ -45,7 +50,8 @@ def _table(table: Table) -> str:
     head = tag("tr", *(tag("th", said(name), scope="col") for name in table.head))
     rows = (tag("tr", *(tag("td", said(cell)) for cell in row)) for row in table.rows)
     columns = tag("colgroup", *(f'<col style="width: {width}%">' for width in table.widths))
-    return tag("table", tag("caption", said(table.caption)), columns, tag("thead", head), tag("tbody", *rows))
+    short = {"class_": "short"} if len(table.rows) <= SHORT else {}
+    return tag("table", tag("caption", said(table.caption)), columns, tag("thead", head), tag("tbody", *rows), **short)
 
 
 def _picture(picture: Picture) -> str:

@@ -9,9 +9,10 @@ from wizard.checks.case import Case
 from wizard.judgement.bands import Judged, own_bounds
 from wizard.judgement.verdict import Verdict
 from wizard.library.shapes import Library, Limit
+from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import NEVER, Doubt, Look, Opinion, Reading, Remark, Row, Skip, State, Tool
+from wizard.survey.rows import NEVER, Answer, Doubt, Look, Opinion, Reading, Remark, Row, Skip, State, Tool
 from wizard.telling.amounts import BANDS, exact
 from wizard.telling.blocks import Block, Heading, Items, Para, Table
 from wizard.telling.report_first import state_words
@@ -31,7 +32,7 @@ MANY = 8
 
 def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
     """Every finding with its value, doubt, limit and readings."""
-    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    layout = layout_of(survey, library)
     rows = tuple(
         (
             j.finding.id,
@@ -173,6 +174,11 @@ def remarks_part(survey: Survey, library: Library) -> list[Block]:
             _when(m),
         )
         for m in survey.standing(Remark)
+    )
+    remarks += tuple(
+        (a.id, _place(a.prompt, prompts, library), a.answer, _when(a))
+        for a in survey.standing(Answer)
+        if a.prompt in prompts and prompts[a.prompt].kind == "note" and not prompts[a.prompt].keep and a.answer != "-"
     )
     skips = tuple((s.id, _place(s.prompt, prompts, library), s.why, _when(s)) for s in survey.standing(Skip))
     opinions = tuple((o.id, o.text, f"signed {o.by or 'by nobody'}", _when(o)) for o in survey.standing(Opinion))
