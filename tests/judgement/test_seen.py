@@ -6,6 +6,7 @@ import pytest
 
 from tests.checks.surveys import DAY, add, library, survey_of, with_looks
 from wizard.judgement.seen import Gap, gaps, looks_of, stops
+from wizard.survey.guide import LENGTH_PROMPT, STEPS_PROMPT
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Look, Skip, State
 
@@ -103,6 +104,15 @@ def test_the_short_survey_leaves_the_rest_for_another_day() -> None:
     found = gap(survey, "long-diagonals")
     assert found is not None
     assert found.why == "left for another day"
+
+
+def test_what_a_short_list_leaves_out_of_a_page_is_a_gap_too() -> None:
+    again = survey_of({"level/rear/as-set": ["0"], "level/rear/turned": ["0"]})
+    for prompt, said in ((LENGTH_PROMPT, "recheck"), (STEPS_PROMPT, "level/rear level/centre")):
+        again = again.with_row(Answer(id=again.new_id(Answer), prompt=prompt, answer=said))
+    found = gap(again, "level")
+    assert found is not None
+    assert found.why == "left for another day; not done (8 of 10 places)"
 
 
 def test_pages_without_anything_to_see_or_measure_are_no_gaps() -> None:

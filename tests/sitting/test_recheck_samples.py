@@ -65,7 +65,7 @@ def test_every_change_holds_the_true_one_within_its_give_or_take(old: Story, new
             known += 1
             # Half as much again as the half width: of so many figures one in twenty lies beyond that itself.
             assert abs(c.number.value - (after - before)) < 1.5 * c.half_width, c.new.id
-    assert known > 10
+    assert known >= 8  # the short list's: one shift, six sags, the twist
 
 
 def test_nothing_moved_in_the_first_season_and_the_left_mount_in_the_second() -> None:

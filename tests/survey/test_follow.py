@@ -15,7 +15,7 @@ from wizard.survey.follow import following, tools_then
 from wizard.survey.guide import course_name, course_of, next_ask, pages
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, Look, OwnLimit, PointNote, Reading, Remark, Size, State, Tool, Trip
+from wizard.survey.rows import Answer, Look, OwnLimit, OwnPlace, PointNote, Reading, Remark, Size, State, Tool, Trip
 from wizard.survey.state import settle
 from wizard.survey.toml import from_toml, to_toml
 
@@ -111,6 +111,48 @@ def test_without_a_choice_it_takes_the_whole_re_check_and_unknown_steps_are_pass
     assert course_of(following(bramble, AT), library()) == library().courses["recheck"]
     odd = following(bramble, AT, ("no-such-step", "level"))
     assert [s for s in course_of(odd, library()) if library().steps[s].part == "measure"] == ["level"]
+
+
+def asked(survey: Survey, step: str) -> set[str]:
+    page = next(p for p in pages(survey, library(), AT) if p.step.id == step)
+    return {p.id for p in page.prompts if p.kind != "ack"}
+
+
+def test_a_part_of_a_step_is_asked_alone(bramble: Survey) -> None:
+    new = following(bramble, AT, ("long-diagonals", "sag-loaded/engine-mount", "level/rear/as-set"))
+    assert course_of(new, library())[3:6] == ("long-diagonals", "sag-loaded", "level")
+    assert asked(new, "sag-loaded") == {"sag-loaded/engine-mount/left", "sag-loaded/engine-mount/right"}
+    assert asked(new, "level") == {"level/rear/as-set"}
+    assert len(asked(new, "long-diagonals")) == 2
+
+
+def test_what_is_left_out_of_a_step_is_known_and_comes_back_once_it_is_answered(bramble: Survey) -> None:
+    new = following(bramble, AT, ("level/rear",))
+    (page,) = [p for p in pages(new, library(), AT) if p.step.id == "level"]
+    assert {p.id for p in page.later} == {
+        *(f"level/{place}/{way}" for place in ("horns", "front-crossmember", "centre") for way in ("as-set", "turned")),
+        *("level/horns/again-as-set", "level/horns/again-turned"),
+    }
+    read = new.with_row(Reading(id="r900", prompt="level/centre/turned", typed="0"))
+    assert asked(read, "level") == {"level/rear/as-set", "level/rear/turned", "level/centre/turned"}
+
+
+def test_a_place_added_today_is_asked_though_no_list_could_know_of_it(bramble: Survey) -> None:
+    new = following(bramble, AT, ("sag-loaded/engine-mount",))
+    own = OwnPlace(id="w900", at=AT, use="string", place="own-cowl", name="cowl", behind="800 mm")
+    assert "sag-loaded/own-cowl/left" in asked(new.with_row(own), "sag-loaded")
+    carried = new.with_row(replace(own, extra={"then": bramble.id}))
+    assert "sag-loaded/own-cowl/left" not in asked(carried, "sag-loaded")
+
+
+def test_a_part_that_no_step_has_narrows_nothing(bramble: Survey) -> None:
+    whole = asked(following(bramble, AT, ("level",)), "level")
+    for entry in ("level/no-such-place", "level/rea", "level/"):
+        assert asked(following(bramble, AT, (entry,)), "level") == whole
+
+
+def test_a_step_named_whole_beside_its_part_is_asked_whole(bramble: Survey) -> None:
+    assert len(asked(following(bramble, AT, ("level", "level/rear")), "level")) == 10
 
 
 def test_longer_on_request_is_the_whole_survey(bramble: Survey) -> None:

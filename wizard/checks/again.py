@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from wizard.checks import diagonals, front_box, horns, pitting, plan_findings, sag, sides, twist, wheelbase
+from wizard.checks import corners, diagonals, front_box, horns, pitting, plan_findings, sag, sides, twist, wheelbase
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.plan import plan_of
 from wizard.checks.run import preferred
 
-CHECKS = (sides.check, diagonals.check, front_box.check, sag.check, twist.check, horns.check, wheelbase.check)
+CHECKS = (
+    *(sides.check, diagonals.check, corners.check, front_box.check),
+    *(sag.check, twist.check, horns.check, wheelbase.check),
+)
 COMPARED = (
-    *("rail-shift", "own-sides", "sway", "horn", "horn-out", "horn-back", "horn-height"),
+    *("rail-shift", "own-sides", "sway", "nose-off", "horn", "horn-out", "horn-back", "horn-height"),
     *("sag-loaded", "sag-unloaded", "twist", "wheelbase", "thickness"),
 )
 """Quantities of the frame itself. Closures, hints and what is only computed from these are no changes of their own."""

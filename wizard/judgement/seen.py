@@ -48,7 +48,7 @@ class Gap:
 
 def looks_of(survey: Survey, library: Library) -> tuple[Seen, ...]:
     """Every standing look that belongs to a prompt of the content."""
-    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    layout = layout_of(survey, library)
     prompts = {}
     for step in library.steps.values():
         if any(p.kind == "look" for p in step.prompts):
@@ -88,13 +88,13 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
             continue
         page = here.get(id)
         if page is None:
-            found.append(Gap(step.title, "left for another day", id))
+            found.append(Gap(step.title, LATER, id))
         elif step.stand_in and _any_answer(survey, here.get(step.stand_in)):
             continue
         elif page.gone:
             found.append(Gap(step.title, page.gone, id))
         else:
-            found += _missing(survey, page.prompts, step.title, id)
+            found += _missing(survey, page, step.title)
     return tuple(found)
 
 
@@ -103,12 +103,13 @@ def _any_answer(survey: Survey, page: Page | None) -> bool:
 
 
 KINDS = ("length", "gap", "bubble", "look")
+LATER = "left for another day"
 
 
-def _missing(survey: Survey, prompts: tuple[Prompt, ...], title: str, id: str) -> list[Gap]:
-    wanted = [p for p in prompts if p.kind in KINDS and not p.optional]
-    reasons: list[str] = []
-    for prompt in wanted:
+def _missing(survey: Survey, page: Page, title: str) -> list[Gap]:
+    wanted = [p for p in (*page.prompts, *page.later) if p.kind in KINDS and not p.optional]
+    reasons = [LATER for p in page.later if p in wanted]
+    for prompt in wanted[: len(wanted) - len(reasons)]:
         looks = survey.looks_at(prompt.id)
         if answered(survey, prompt) == 0:
             reasons.append(survey.skipped(prompt.id) or "not done")
@@ -120,4 +121,4 @@ def _missing(survey: Survey, prompts: tuple[Prompt, ...], title: str, id: str) -
         return []
     whole = len(reasons) == len(wanted)
     share = "" if whole else f" ({len(reasons)} of {len(wanted)} places)"
-    return [Gap(title, "; ".join(dict.fromkeys(reasons)) + share, id)]
+    return [Gap(title, "; ".join(dict.fromkeys(reasons)) + share, page.step.id)]

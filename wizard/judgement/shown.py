@@ -32,7 +32,7 @@ def is_fitted(survey: Survey) -> bool:
     """Whether hood and doors were fitted to the frame as it is, or shut evenly on it without being known not to."""
     if survey.answer_to("history/fitted") == "yes":
         return True
-    even = all(survey.answer_to(f"history/{part}-fit") == "yes" for part in ("hood", "doors"))
+    even = all(survey.answer_to(f"history/{part}") == "yes" for part in ("hood-fits", "doors-fit"))
     return even and survey.answer_to("history/fitted") != "no"
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wizard.judgement.bands import Judged
 from wizard.judgement.facts import Shown, Told, Zone, beyond, is_out, is_true
 from wizard.judgement.supports import THREE, supports_of
 
@@ -23,23 +24,39 @@ def _shift_zones(box: str, value: float) -> tuple[Zone, ...]:
 
 def boxes(facts: Told) -> Iterator[Shown]:
     shifts = facts.of("rail-shift")
-    front = shifts.get("front-box") or shifts.get("front-box-bar")
+    front = _plainest(shifts.get("front-box"), shifts.get("front-box-bar"))
     rear, whole = shifts.get("rear-box"), shifts.get("whole")
     alike = front and rear and is_out(front) and is_out(rear) and front.finding.value * rear.finding.value > 0
     lone = (is_out(front) and is_true(rear)) or (is_out(rear) and is_true(front))
     both = is_out(front) and is_out(rear)
     bowed = any(is_out(j) for j in facts.of("sway").values())
-    if (alike or (whole and is_out(whole) and not lone and not both)) and not bowed:
+    still = _still(rear, whole), _still(front, whole)
+    if (alike or (whole and is_out(whole) and not lone and not both and not any(still))) and not bowed:
         used = [j for j in (whole, front, rear) if j is not None and is_out(j)]
         zones = _shift_zones("whole", used[0].finding.value)
         yield Shown("whole-diamond", tuple(j.finding.id for j in used), zones, "whole")
         return
+    # Where the one box is still, what the whole frame is out by sits in the other.
+    front = whole if still[0] and not is_out(front) else front
     if front and is_out(front):
         name = "front-box-out-rest-true" if is_true(rear) else "front-box-out"
         ids = (front.finding.id, *((rear.finding.id,) if rear else ()))
         yield Shown(name, ids, _shift_zones("front-box", front.finding.value), "front-box")
     if rear and is_out(rear):
         yield Shown("rear-box-out", (rear.finding.id,), _shift_zones("rear-box", rear.finding.value), "rear-box")
+
+
+def _plainest(*found: Judged | None) -> Judged | None:
+    """Of several readings of one box the first that is established to be out, else the first there is."""
+    there = [j for j in found if j is not None]
+    return next((j for j in there if is_out(j)), there[0] if there else None)
+
+
+def _still(box: Judged | None, whole: Judged | None) -> bool:
+    """Whether a box is true while the whole frame is out: in a diamond every box is out as far as the whole."""
+    if box is None or whole is None or not (is_true(box) and is_out(whole)):
+        return False
+    return abs(box.finding.value) + box.half_width < abs(whole.finding.value)
 
 
 def lengths(facts: Told) -> Iterator[Shown]:

@@ -112,7 +112,7 @@ def example(prompt: Prompt, unit: Unit) -> str:
         number = "1/8" if unit == "in" else "3"
         return f"type how much and which way, like {number} {prompt.signs[0]} or {number} {prompt.signs[1]}, or 0"
     if prompt.kind == "bubble":
-        return "type how far the bubble is off and the high side, like 1/2 left or 2 right, or 0"
+        return "type how many lines the bubble is off and the high side, like 1/2 left or 2 right, or 0"
     if prompt.kind == "look":
         return f"type two letters, how well you saw it and what you saw, like b {prompt.choices[0].letter}"
     if prompt.kind == "choice":
@@ -139,8 +139,8 @@ def _reading(
     in_advance = line.endswith("!")
     if prompt.kind == "bubble":
         read_bubble(typed, survey.unit)
-    else:
-        value_of(prompt, typed, survey.unit)
+    elif value_of(prompt, typed, survey.unit) and prompt.kind == "gap":
+        _with_way(prompt, typed, survey.unit)
     chosen = survey.tool(prompt.tool) if prompt.tool else None
     row = Reading(
         id=survey.new_id(Reading),
@@ -159,6 +159,16 @@ def _reading(
     if in_advance:
         return after.with_row(replace(note, kept="in-advance"))
     return Doubted(doubt, after.with_row(replace(note, kept="asked")))
+
+
+def _with_way(prompt: Prompt, typed: str, unit: Unit) -> None:
+    """A gap that says no way would be taken for one of the two. Raises Refused."""
+    try:
+        read_length(typed, unit)
+    except Refused:
+        return
+    plus, minus = prompt.signs[0], prompt.signs[1]
+    raise Refused(f"Say which way it is, {typed} {plus} or {typed} {minus}")
 
 
 def _pick(choices: tuple[Choice, ...], word: str) -> Choice | None:

@@ -10,9 +10,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import datetime
 
-from wizard.survey.guide import LENGTH_PROMPT, STEPS_PROMPT
+from wizard.survey.guide import CARRIED, LENGTH_PROMPT, STEPS_PROMPT
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, OwnLimit, PointNote, Remark, Row, Size, Tool
+from wizard.survey.rows import Answer, OwnLimit, OwnPlace, PointNote, Remark, Row, Size, Tool
 
 ABOUT, PAST = "about-the-car/", "history/"
 """Steps whose answers hold for ever: the car is the same one, and what it had been through stays so."""
@@ -20,14 +20,15 @@ ANEW = (f"{ABOUT}unit", LENGTH_PROMPT, f"{ABOUT}by")
 """What is answered afresh all the same."""
 SAME_AS = "same_as"
 """Key of a recalled tool's row: the row of the earlier survey that is the very same tool."""
-THEN = "then"
+THEN = CARRIED
 """Key of a row carried over: the survey in which it was set down."""
 
 
 def following(old: Survey, at: datetime, steps: Iterable[str] = ()) -> Survey:
     """A new survey of the same car that follows `old`; its id is still empty.
 
-    at: when it is begun. steps: ids of the steps worth taking again, in any order; none takes the whole re-check.
+    at: when it is begun. steps: ids of the steps worth taking again, or of parts of them such as `level/rear`, in any
+    order; none takes the whole re-check.
     """
     at = at.replace(microsecond=0)
     new = Survey(car=old.car, started=at, layout=old.layout, unit=old.unit, follows=old.id)
@@ -48,6 +49,7 @@ def _carried(old: Survey) -> Iterator[Row]:
     yield from (_then(a, old) for a in kept)
     yield from (replace(t, extra={**t.extra, SAME_AS: t.id}) for t in tools_then(old))
     yield from (_then(p, old) for p in old.standing(PointNote))
+    yield from (_then(w, old) for w in old.standing(OwnPlace))
     yield from (_then(m, old) for m in old.standing(Remark) if m.photo)
     yield from (_then(z, old) for z in old.standing(Size))
     yield from (_then(o, old) for o in old.standing(OwnLimit))

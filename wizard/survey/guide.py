@@ -9,13 +9,17 @@ from itertools import compress
 
 from wizard.library.shapes import Layout, Library, Need, Step
 from wizard.library.templates import belongs, misfit
+from wizard.survey.own_places import with_own_places
 from wizard.survey.prompts import Prompt, caution_prompt, expand
 from wizard.survey.record import Survey
+from wizard.survey.rows import OwnPlace
 
 LENGTH_PROMPT = "about-the-car/course"
 """The answer that chooses the whole or the short survey, or a re-check."""
 STEPS_PROMPT = "recheck/steps"
-"""The row of a re-check that keeps the steps chosen for it, by id, a blank between them."""
+"""The row of a re-check that keeps its short list, blanks between: ids of steps, and `level/rear` for a part of one."""
+CARRIED = "then"
+"""Key of a row that a re-check carried over from an earlier survey."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +31,8 @@ class Page:
     """Prompts to ask now, cautions first; empty when the step dropped out."""
     gone: str = ""
     """Why the step does not apply and what stands in for it; empty when it applies."""
+    later: tuple[Prompt, ...] = ()
+    """Prompts that the short list of a re-check leaves for another day."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,10 +53,26 @@ def course_of(survey: Survey, library: Library) -> tuple[str, ...]:
     """Ids of the survey's steps, in order: of a re-check the steps always asked and those chosen for it."""
     name = course_name(survey)
     course = library.courses.get(name, library.courses["whole"])
-    chosen = survey.answer_to(STEPS_PROMPT).split() if name == "recheck" else []
+    chosen = {entry.partition("/")[0] for entry in short_list_of(survey)}
     if not chosen:
         return course
     return tuple(id for id in course if id in chosen or library.steps[id].part in ("prepare", "finish"))
+
+
+def short_list_of(survey: Survey) -> tuple[str, ...]:
+    """What a re-check takes again, as STEPS_PROMPT keeps it; nothing where everything is taken."""
+    return tuple(survey.answer_to(STEPS_PROMPT).split()) if course_name(survey) == "recheck" else ()
+
+
+def _later(survey: Survey, prompts: tuple[Prompt, ...], step: str) -> tuple[Prompt, ...]:
+    """Prompts of a step that its short list leaves out, but for what was answered or added all the same."""
+    entries = short_list_of(survey)
+    parts = tuple(f"{entry}/" for entry in entries if entry.startswith(f"{step}/"))
+    if not parts or step in entries or not any(f"{p.id}/".startswith(parts) for p in prompts):
+        return ()
+    today = tuple(w.place for w in survey.standing(OwnPlace) if CARRIED not in w.extra)
+    left = (p for p in prompts if not f"{p.id}/".startswith(parts) and not p.item.startswith(today))
+    return tuple(p for p in left if not touched(survey, p))
 
 
 def need_met(survey: Survey, need: Need) -> bool:
@@ -84,8 +106,8 @@ def answered(survey: Survey, prompt: Prompt) -> int:
 
 
 def layout_of(survey: Survey, library: Library) -> Layout:
-    """The survey's kind of frame; one that this content lacks falls back to the first."""
-    return library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    """The survey's kind of frame with the owner's own places; one that this content lacks falls back to the first."""
+    return with_own_places(library.layouts.get(survey.layout) or next(iter(library.layouts.values())), survey)
 
 
 def _page(survey: Survey, step: Step, library: Library, today: datetime) -> Page:
@@ -101,10 +123,12 @@ def _page(survey: Survey, step: Step, library: Library, today: datetime) -> Page
     if unmet and not started:
         return Page(step, (), unmet.instead or step.instead or "It does not apply to the car as it stands.")
     prompts = tuple(p for p in prompts if touched(survey, p) or all(need_met(survey, n) for n in p.needs))
+    later = _later(survey, prompts, step.id)
+    prompts = tuple(p for p in prompts if p not in later)
     if any(wanting(survey, p) for p in prompts):
         cautions = [c for c in step.cautions if not survey.acked(c, today)]
         prompts = tuple(caution_prompt(c, step.id, library.cautions[c].title) for c in cautions) + prompts
-    return Page(step, prompts)
+    return Page(step, prompts, later=later)
 
 
 def pages(survey: Survey, library: Library, today: datetime) -> tuple[Page, ...]:

@@ -153,11 +153,28 @@ class Size(Row):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PointNote(Row):
-    """A point added to the layout, or its mark and photo described."""
+    """A point's mark and photo described."""
 
     point: str = ""
     mark: str = ""
     photo: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnPlace(Row):
+    """A place that the owner added to the layout."""
+
+    use: str = ""
+    """tape (a pair of points), string (a station), level"""
+    place: str = ""
+    """Its id, `own-` and the name."""
+    name: str = ""
+    kind: str = ""
+    """rivet, hole, bolt, edge; empty where nothing is aimed at"""
+    behind: str = ""
+    """How far behind the front points, with its unit."""
+    across: str = ""
+    """From the left point to the right one, with its unit; empty takes the layout's width there."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -190,6 +207,7 @@ TABLES: dict[str, type[Row]] = {
     "limit": OwnLimit,
     "size": Size,
     "point": PointNote,
+    "place": OwnPlace,
     "trip": Trip,
     "verdict": Verdict,
 }
@@ -210,6 +228,7 @@ PREFIX = {
     "limit": "l",
     "size": "z",
     "point": "q",
+    "place": "w",
     "trip": "e",
     "verdict": "v",
 }

@@ -1,0 +1,64 @@
+"""A re-check typed line by line with last time's own answers and readings, through the guide, to its end."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from unittest import mock
+
+from tests.checks.surveys import library
+from tests.judgement.remeasured import DAY
+from wizard.library.shapes import SEEN
+from wizard.sitting.commands import handle
+from wizard.sitting.recheck import start
+from wizard.sitting.sitting import Sitting
+from wizard.survey.file import save
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+
+SAID = {"since-last-time/tools": "s", "since-last-time/marks": "a", "since-last-time/corrected": "n"}
+
+
+def begun(old: Survey, folder: Path) -> Sitting:
+    """A sitting before the first prompt of a re-check of `old`."""
+    save(folder / f"{old.id}.toml", old)
+    return Sitting(library(), path=start(folder / f"{old.id}.toml", library(), DAY), now=lambda: DAY)
+
+
+def typed(old: Survey, prompt: Prompt, nth: int) -> str:
+    """What was answered last time, as it would be typed now."""
+    if prompt.kind == "ack":
+        return "understood"
+    if prompt.kind == "look":
+        return _looked(old, prompt)
+    if prompt.kind in ("length", "gap", "bubble"):
+        rows = old.readings_of(prompt.id)
+        return f"{rows[min(nth, len(rows)) - 1].typed}!" if rows else "/skip not then either"
+    if prompt.id in SAID:
+        return SAID[prompt.id]
+    kept = str(getattr(old.state(), prompt.keep.removeprefix("state."), ""))
+    said = kept or {"survey.unit": old.unit}.get(prompt.keep, "") or old.answer_to(prompt.id)
+    if prompt.kind == "note":
+        return said or ("-" if prompt.optional else "a few words")
+    return next((c.letter for c in prompt.choices if c.token == said), prompt.choices[0].letter)
+
+
+def _looked(old: Survey, prompt: Prompt) -> str:
+    looks = old.looks_at(prompt.id)
+    letter = {word: letter for letter, word in SEEN.items()}[looks[0].seen if looks else "bare"]
+    answer = looks[0].answer if looks else "nothing-found"
+    return f"{letter} {next((c.letter for c in prompt.choices if c.token == answer), '')}".strip()
+
+
+def walked(sitting: Sitting, moved: Mapping[str, str] | None = None) -> list[str]:
+    """Answers to the end, `moved` at the prompts it names; gives the ids of the prompts met, once each."""
+    met: dict[str, None] = {}
+    assert sitting.earlier is not None
+    while sitting.ask is not None:
+        prompt = sitting.ask.prompt
+        met[prompt.id] = None
+        with mock.patch("os.fsync"):
+            line = (moved or {}).get(prompt.id) or typed(sitting.earlier, prompt, sitting.ask.nth)
+            reply = handle(sitting, line)
+        assert reply.kind in ("taken", "ended"), (prompt.id, reply)
+    return list(met)

@@ -1,0 +1,116 @@
+"""Only the short list's prompts are asked, and with last time's readings they are enough to say: not changed."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.checks.surveys import library
+from tests.judgement.remeasured import DAY, LAYOUTS, SAMPLES, listed, sample, sound
+from tests.sitting.measured_again import begun, walked
+from wizard.judgement.change import Change, compare
+from wizard.judgement.retold import compared_as
+from wizard.judgement.short_list import wanting
+from wizard.judgement.verdict import verdict_of
+from wizard.sitting.commands import handle
+from wizard.sitting.plain import run
+from wizard.sitting.sitting import Sitting
+from wizard.survey.guide import short_list_of
+from wizard.survey.record import Survey
+from wizard.survey.rows import Reading
+from wizard.telling.asking import minutes_left
+from wizard.telling.then_words import recalled_words
+
+OLD = {**dict.fromkeys(SAMPLES, sample), **dict.fromkeys(LAYOUTS, sound)}
+LONGER = {"marigold-2026-05-02"}
+"""Much was found of it, so its list is longer."""
+NO_LEVEL = "old-post-2026-06-20"
+"""There was none to lay on it, so there is no twist to hold against."""
+
+
+def changes(sitting: Sitting) -> dict[str, Change]:
+    assert sitting.earlier is not None
+    return {c.new.id: c for c in compare(sitting.earlier, sitting.survey, library()).changes}
+
+
+@pytest.mark.parametrize("name", OLD)
+def test_what_the_list_asks_is_enough(name: str, tmp_path: Path) -> None:
+    old = OLD[name](name)
+    sitting = begun(old, tmp_path)
+    left = minutes_left(sitting.survey, sitting.pages(), DAY)
+    assert left <= (60 if name in LONGER else 35)
+    entries = short_list_of(sitting.survey)
+    met = walked(sitting)
+    read = {r.prompt for r in sitting.survey.standing(Reading)}
+    assert {p for p in read if not listed(p, entries)} == set()
+    assert read <= set(met)
+    told = changes(sitting)
+    assert {c.says for c in told.values()} == {"not changed"}
+    for judged in wanting(verdict_of(old, library(), DAY), old, library()):
+        assert compared_as(judged.finding) in told
+    core = {"rail-shift", "sag-loaded", "twist"} - ({"twist"} if name == NO_LEVEL else set())
+    assert {id.split("/")[0] for id in told} >= core
+
+
+def test_a_rail_that_slipped_since_is_seen_by_the_list_alone(tmp_path: Path) -> None:
+    """The twin that must fail: one long diagonal 6 mm longer than last time."""
+    old, moved = sound("straight-ladder"), "long-diagonals/whole/front-left--rear-right"
+    sitting = begun(old, tmp_path)
+    walked(sitting, {moved: f"{float(old.readings_of(moved)[0].typed.split()[0]) + 6:.3f} mm!"})
+    assert changes(sitting)["rail-shift/whole"].says == "changed"
+    assert changes(sitting)["twist/rear"].says == "not changed"
+
+
+# What is left out, and how to ask for it ------------------------------------------------------------------------
+
+
+def words(old: Survey, tmp_path: Path) -> str:
+    return recalled_words(begun(old, tmp_path).survey, library())
+
+
+def test_the_first_page_says_how_long_and_what_is_left_out_and_how_to_have_it(tmp_path: Path) -> None:
+    said = words(sound("straight-ladder"), tmp_path)
+    assert "To be taken again, about 34 min: Cracks in the paint at the joints; The long diagonals; The string;" in said
+    left = said.partition("Left out: ")[2]
+    assert left.count(".") == 1
+    assert left.endswith("; /whole asks for everything.")
+    for part in ("The horns;", "a part of Twist;", "a part of Sag with the engine's weight on;", "12 looks;"):
+        assert part in left
+    assert "from below" not in said
+
+
+def test_another_kind_of_frame_is_not_told_of_what_it_has_not(tmp_path: Path) -> None:
+    assert "horns" not in words(sound("a-frame"), tmp_path).lower()
+
+
+def test_the_plain_prompts_and_the_trail_say_it_too(tmp_path: Path) -> None:
+    sitting = begun(sound("straight-ladder"), tmp_path)
+    said: list[str] = []
+    run(sitting, [], said.append, person=True)
+    assert "Left out:" in said[0]
+    assert "about 34 min" in " ".join(said[0].split())
+    assert "Left out: " in handle(sitting, "/trail").says
+    handle(sitting, "/whole")
+    assert "Left out" not in handle(sitting, "/trail").says
+
+
+def test_longer_on_request_brings_every_reading_of_last_time(tmp_path: Path) -> None:
+    old = sound("straight-ladder")
+    sitting = begun(old, tmp_path)
+    short = {p.id for page in sitting.pages() for p in page.prompts}
+    handle(sitting, "/whole")
+    longer = {p.id for page in sitting.pages() for p in page.prompts}
+    assert {r.prompt for r in old.standing(Reading)} - short
+    gone = {p.step.id for p in sitting.pages() if p.gone}
+    missing = {r.prompt for r in old.standing(Reading)} - longer
+    assert {p.split("/")[0] for p in missing} <= gone | {"pitting"}
+
+
+def test_what_was_answered_stays_when_it_is_made_longer(tmp_path: Path) -> None:
+    sitting = begun(sound("straight-ladder"), tmp_path)
+    walked(sitting)
+    before = {r.id for r in sitting.survey.standing(Reading)}
+    handle(sitting, "/whole")
+    assert {r.id for r in sitting.survey.standing(Reading)} == before
+    assert sitting.ask is not None

@@ -1,0 +1,85 @@
+"""Which prompts tell a finding again: the readings that it leans on, without the sizes that are known from last time.
+
+Written as a re-check keeps them: the id of a step for all of it, or of a part of it, such as `level/rear`.
+"""
+
+from __future__ import annotations
+
+from wizard.checks.case import Case
+from wizard.checks.diagonals import STEPS
+from wizard.checks.finding import Finding
+from wizard.survey.rows import Reading
+
+STRING = ("sag-loaded", "sag-unloaded")
+LIFT = ("lift-engine", "lower-engine")
+BAR, FRONT_BOX = "front-box-bar", "front-box"
+LONG = ("long-diagonals", "diagonals-below")
+"""The same diagonals from above and from below; which of them can be taken is the body's affair on the day."""
+CORNERS = ("nose-diagonals", "plate-to-corners")
+"""What stands in for a box's diagonals where nobody can tape them."""
+PLAN = ("widths", "own-sides", *LONG, *CORNERS, "box-diagonals")
+"""Steps of the plan, but for the horns and the wheels."""
+
+
+def compared_as(finding: Finding) -> str:
+    """Id of the finding that is held against last time's in its place: a rail's length by the two sides as taped."""
+    return f"own-sides/{finding.where}" if finding.quantity == "mash" else finding.id
+
+
+def retold(finding: Finding, case: Case) -> set[str]:
+    """What to read again so that the finding can be held against itself."""
+    sides = f"own-sides/{finding.where}"
+    if finding.quantity == "mash" and any(id.startswith(f"{sides}/") for id in case.by_prompt):
+        return {sides}
+    if finding.quantity == "rail-shift":
+        return _box(finding, case)
+    if "plan" in finding.notes:
+        return _off_the_plan(finding, case)
+    ids = set(finding.readings)
+    prompts = {r.prompt for r in case.survey.standing(Reading) if r.id in ids}
+    if finding.quantity in STRING:
+        return _string({p for p in prompts if p.startswith(STRING)})
+    # The width at a level or a horn only scales what was read; it was known well enough the first time.
+    return {_whole(p) for p in prompts if not p.startswith("widths/")}
+
+
+def _whole(prompt: str) -> str:
+    """The level is always turned round: its place stands for both ways."""
+    return prompt.rsplit("/", 1)[0] if prompt.startswith("level/") else prompt
+
+
+def _string(prompts: set[str]) -> set[str]:
+    """Both rails at each station: that one hangs lower than its twin is half of what a string tells."""
+    found = {"string-set-up", *(p.rsplit("/", 1)[0] for p in prompts)}
+    return found | set(LIFT) if any(p.startswith(STRING[1]) for p in prompts) else found
+
+
+def _box(finding: Finding, case: Case) -> set[str]:
+    """A box by its own diagonals and sides; the front one by the bar only where no tape got across."""
+    where = FRONT_BOX if finding.where == BAR else finding.where
+    read = {tuple(id.split("/")[:2]) for id in case.by_prompt}
+    for step in STEPS:
+        if (step, where) in read:
+            return {*(LONG if step in LONG else (f"{step}/{where}",)), f"own-sides/{where}"}
+    if where == FRONT_BOX and any(step == BAR for step, _ in read):
+        return {BAR, f"own-sides/{where}"}
+    for box in case.layout.boxes:
+        for step in CORNERS:
+            if box.id == where and (step, where) in read:
+                return {f"{step}/{where}", f"widths/{box.front}", f"widths/{box.rear}"}
+    return _plan(case)
+
+
+def _off_the_plan(finding: Finding, case: Case) -> set[str]:
+    """A plan leans on every tape. A bow wants them all, a horn its own page and the box behind it.
+
+    That box says which way the rails run on, and halves what the horns' tapes alone leave in doubt [computed].
+    """
+    if not finding.quantity.startswith("horn"):
+        return _plan(case)
+    behind = f"box-diagonals/{FRONT_BOX}"
+    return {"horns", *(behind for id in case.by_prompt if id.startswith(f"{behind}/"))}
+
+
+def _plan(case: Case) -> set[str]:
+    return {id.split("/", 1)[0] for id in case.by_prompt} & set(PLAN)

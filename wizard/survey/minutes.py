@@ -1,0 +1,60 @@
+"""About how long pages take: the first time by the step's own minutes, the second time by what is left of the work.
+
+The second time the points are marked, the tools are known and most answers are last time's. What is left of a page is
+setting up for it, which its step says as `again`, and the answers themselves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from wizard.survey.guide import Ask, Page, asks_of, is_open
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+
+ANSWER = {"length": 1 / 2, "gap": 1 / 2, "bubble": 1 / 2, "look": 1.0}
+"""Minutes of one answer at a point that is marked: one tape, the level one way round, one place wiped and looked at.
+A pair of tapes is a minute, so is a level turned round. Common practice, no published source."""
+RULE = 1 / 3
+"""Minutes of one rule against a string that hangs there. Common practice, no published source."""
+WORD = 1 / 4
+"""Minutes of a letter or a few words. Common practice, no published source."""
+
+
+def minutes_of(survey: Survey, pages: Iterable[Page], today: datetime) -> float:
+    """Minutes that the open part of these pages takes; of two pages that stand in for each other one is counted."""
+    total, counted, cautions = 0.0, set[str](), set[str]()
+    for page in pages:
+        if page.gone or page.step.stand_in in counted:
+            continue
+        counted.add(page.step.id)
+        asks = list(asks_of(page))
+        left = [a for a in asks if is_open(survey, a, today)]
+        aside = _aside(left, cautions)
+        cautions |= {a.prompt.caution for a in left}
+        left = [a for a in left if a.prompt.id not in aside]
+        total += _minutes(page, left, len(asks) - len(aside), bool(survey.follows))
+    return total
+
+
+def _aside(left: Iterable[Ask], cautions: set[str]) -> set[str]:
+    """Open prompts that take no time: a caution that a page before asks already, and what hangs on an open answer."""
+    waiting = {a.prompt.id for a in left}
+    again = {a.prompt.id for a in left if a.prompt.caution and a.prompt.caution in cautions}
+    return again | {a.prompt.id for a in left if any(n.key in waiting for n in a.prompt.needs)}
+
+
+def _minutes(page: Page, left: list[Ask], all_of_them: int, again: bool) -> float:
+    if not left:
+        return 0.0
+    share = len(left) / all_of_them
+    if not again or page.step.again is None:
+        return page.step.minutes * share
+    return page.step.again * share + sum(_answer(a.prompt) for a in left)
+
+
+def _answer(prompt: Prompt) -> float:
+    if prompt.tool == "rule":
+        return RULE
+    return ANSWER.get(prompt.kind, WORD)
