@@ -15,55 +15,100 @@ from wizard import __version__
 from wizard.library.fields import ContentError
 
 
-def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
-        prog="crosstape", description="Survey an old car's separate frame with a tape, a string, a level and a bar."
+def _open_usage(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", type=Path)
+
+
+def _ask_usage(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", type=Path, nargs="?")
+    parser.add_argument("--recheck", action="store_true", help="measure the frame of FILE again, in a new survey")
+
+
+def _tell_usage(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", type=Path)
+    parser.add_argument("--json", action="store_true")
+    parser.add_argument("--mentor", action="store_true", help="with every reading and the table of doubts")
+
+
+def _compare_usage(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("old", type=Path)
+    parser.add_argument("new", type=Path, nargs="+")
+    parser.add_argument("--json", action="store_true")
+
+
+def _sheet_usage(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", nargs="?", type=Path, help="a survey: for its kind of frame and the places you added")
+    parser.add_argument(
+        "--layout", default="straight-ladder", metavar="ID", help="kind of frame (else straight-ladder)"
     )
-    parser.add_argument("--version", action="version", version=f"crosstape {__version__}")
-    parser.add_argument("--folder", help="folder of surveys (else CROSSTAPE_FOLDER, else Crosstape in your home)")
-    sub = parser.add_subparsers(dest="command", metavar="COMMAND")
-    one = sub.add_parser("open", help="the wizard on one survey")
-    one.add_argument("file", type=Path)
-    ask = sub.add_parser("ask", help="the survey by plain prompts, line by line")
-    ask.add_argument("file", type=Path, nargs="?")
-    ask.add_argument("--recheck", action="store_true", help="measure the frame of FILE again, in a new survey")
-    tell = sub.add_parser("tell", help="every finding and the verdict in words, or as JSON")
-    tell.add_argument("file", type=Path)
-    tell.add_argument("--json", action="store_true")
-    tell.add_argument("--mentor", action="store_true", help="with every reading and the table of doubts")
-    compare = sub.add_parser("compare", help="what changed between surveys, what did not, what cannot be told")
-    compare.add_argument("old", type=Path)
-    compare.add_argument("new", type=Path, nargs="+")
-    compare.add_argument("--json", action="store_true")
-    sheet = sub.add_parser("sheet", help="a blank worksheet for the garage, to print")
-    sheet.add_argument("--layout", default="straight-ladder", metavar="ID", help="kind of frame (else straight-ladder)")
-    sheet.add_argument(
+    parser.add_argument(
         "--state",
         action="append",
         default=[],
         metavar="FIELD=ANSWER",
         help="like body=bolted; may be given again",
     )
-    sheet.add_argument("--short", action="store_true", help="the short survey: the engine leaves tomorrow")
-    sheet.add_argument("-o", "--output", type=Path, metavar="FILE", help="a .html or .txt file, else text is printed")
-    report = sub.add_parser("report", help="the record to keep with the car")
-    report.add_argument("file", type=Path)
-    report.add_argument("-o", "--output", type=Path, metavar="FILE", help="a .html, .md, .txt or .csv file, else text")
-    model = sub.add_parser("model", help="a model frame to bend, by plain prompts: which check sees what")
-    model.add_argument("file", type=Path, nargs="?", help="a survey whose sizes it takes")
-    model.add_argument("--layout", default="", metavar="ID", help="kind of frame, where no survey is named")
-    content = sub.add_parser("content", help="check authored content and name every fault")
-    content.add_argument("dir", type=Path, nargs="?")
+    parser.add_argument("--short", action="store_true", help="the short survey: the engine leaves tomorrow")
+    parser.add_argument("-o", "--output", type=Path, metavar="FILE", help="a .html or .txt file, else text is printed")
+
+
+def _report_usage(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", type=Path)
+    parser.add_argument("-o", "--output", type=Path, metavar="FILE", help="a .html, .md, .txt or .csv file, else text")
+
+
+def _model_usage(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", type=Path, nargs="?", help="a survey whose sizes it takes")
+    parser.add_argument("--layout", default="", metavar="ID", help="kind of frame, where no survey is named")
+
+
+def _content_usage(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("dir", type=Path, nargs="?")
+
+
+USAGE: dict[str, tuple[Callable[[argparse.ArgumentParser], None], str]] = {
+    "open": (_open_usage, "the wizard on one survey"),
+    "ask": (_ask_usage, "the survey by plain prompts, line by line"),
+    "tell": (_tell_usage, "every finding and the verdict in words, or as JSON"),
+    "compare": (_compare_usage, "what changed between surveys, what did not, what cannot be told"),
+    "sheet": (_sheet_usage, "a blank worksheet for the garage, to print"),
+    "report": (_report_usage, "the record to keep with the car"),
+    "model": (_model_usage, "a model frame to bend, by plain prompts: which check sees what"),
+    "content": (_content_usage, "check authored content and name every fault"),
+}
+"""What each command takes and what it is for, in the order of the help page."""
+
+
+def _parser(first: str) -> argparse.ArgumentParser:
+    """first: the first word typed; where it is a command no other needs a parser, and each takes its time to build."""
+    parser = argparse.ArgumentParser(
+        prog="crosstape", description="Survey an old car's separate frame with a tape, a string, a level and a bar."
+    )
+    parser.add_argument("--version", action="version", version=f"crosstape {__version__}")
+    parser.add_argument("--folder", help="folder of surveys (else CROSSTAPE_FOLDER, else Crosstape in your home)")
+    # Without `prog` argparse would lay out a usage line here, and load what measures a terminal for it.
+    sub = parser.add_subparsers(dest="command", metavar="COMMAND", prog="crosstape")
+    for name in [first] if first in USAGE else USAGE:
+        usage, words = USAGE[name]
+        usage(sub.add_parser(name, help=words))
     return parser
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; gives the exit status: 0 done, 1 refused, 2 wrong usage."""
-    args = _parser().parse_args(argv)
+    own = argv is None  # a process of our own, that ends with the command
+    argv = sys.argv[1:] if argv is None else argv
+    args = _parser(argv[0] if argv else "").parse_args(argv)
     _utf8()
+    if own and args.command in SHORT:
+        gc.disable()
+    # No matrix here has more than a few dozen rows: the threads that numpy would start for large ones only cost.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
         status = COMMANDS.get(args.command, _wizard)(args)
         sys.stdout.flush()
+        if own:
+            gc.freeze()  # or everything would be looked through for rings once more on the way out
         return status
     except BrokenPipeError:
         # The reader of our output went away: nothing is lost, every answer was saved when it was taken. What is
@@ -100,8 +145,8 @@ def _wizard(args: argparse.Namespace) -> int:
 
 
 def _ask(args: argparse.Namespace) -> int:
-    from wizard.checks.foretell import foretelling
     from wizard.library import load_library
+    from wizard.sitting.foretold import foretell_with
     from wizard.sitting.naming import survey_folder
     from wizard.sitting.plain import run
     from wizard.sitting.sitting import Sitting
@@ -117,7 +162,7 @@ def _ask(args: argparse.Namespace) -> int:
 
             args.file = start(args.file, library, datetime.now(), Path(args.folder) if args.folder else None)
         folder = args.file.parent if args.file else survey_folder(args.folder)
-        sitting = Sitting(library, path=args.file, folder=folder, foretell=foretelling(library))
+        sitting = Sitting(library, path=args.file, folder=folder, foretell=foretell_with(library))
     except (Unreadable, NotSaved) as error:
         return _refused(error)
     person = sys.stdin.isatty()
@@ -129,11 +174,11 @@ def _tell(args: argparse.Namespace) -> int:
     from wizard.survey.file import load
     from wizard.survey.toml import Unreadable
 
-    library = load_library()
     try:
         survey = load(args.file)
     except Unreadable as error:
         return _refused(error)
+    library = load_library(survey.layout)
     if args.json:
         from wizard.telling.json_out import as_json
 
@@ -191,17 +236,23 @@ def _content(args: argparse.Namespace) -> int:
 
 def _sheet(args: argparse.Namespace) -> int:
     from wizard.library import load_library
-    from wizard.survey.file import NotSaved
+    from wizard.survey.file import NotSaved, load
+    from wizard.survey.toml import Unreadable
     from wizard.telling.papers import NotWritten, write_sheet
     from wizard.telling.sheet import UnknownState, sheet_of
     from wizard.telling.sheet_text import sheet_text
 
     library = load_library()
-    if args.layout not in library.layouts:
+    try:
+        survey = load(args.file) if args.file else None
+    except Unreadable as error:
+        return _refused(error)
+    layout = survey.layout if survey else args.layout
+    if layout not in library.layouts:
         return _refused(ValueError(f"There is no such kind of frame; there are {', '.join(library.layouts)}."))
     state = {field: token for field, _, token in (said.partition("=") for said in args.state)}
     try:
-        sheet = sheet_of(library, args.layout, state, short=args.short)
+        sheet = sheet_of(library, layout, state, short=args.short, survey=survey)
         if args.output:
             write_sheet(sheet, args.output)
         else:
@@ -213,17 +264,19 @@ def _sheet(args: argparse.Namespace) -> int:
 
 def _report(args: argparse.Namespace) -> int:
     from wizard.library import load_library
+    from wizard.sitting.papers import earlier_for
     from wizard.survey.file import NotSaved, load
     from wizard.survey.toml import Unreadable
     from wizard.telling.papers import NotWritten, report_as, source_of, write_report
 
     library = load_library()
     try:
+        survey = load(args.file)
+        earlier = earlier_for(survey, args.file.parent)
         if args.output:
-            write_report(args.file, args.output, library, datetime.now())
+            write_report(args.file, args.output, library, datetime.now(), earlier)
         else:
-            survey = load(args.file)
-            print(report_as(survey, library, datetime.now(), source_of(args.file), ".txt"), end="")
+            print(report_as(survey, library, datetime.now(), source_of(args.file), ".txt", earlier), end="")
     except (Unreadable, NotWritten, NotSaved) as error:
         return _refused(error)
     return 0
@@ -239,3 +292,5 @@ COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "content": _content,
 }
 """Every command but the wizard itself."""
+SHORT = ("tell", "compare", "sheet", "report", "content")
+"""Commands that give one answer: what they make lives to their end, and looking through it for rings only costs."""

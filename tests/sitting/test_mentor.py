@@ -73,7 +73,7 @@ def test_a_guess_wants_words_and_can_be_undone(taping: Driver) -> None:
 def test_the_page_holds_nothing_computed_while_it_waits(taping: Driver) -> None:
     taping.run("/mentor")
     told = mentor_text(taping.sitting)
-    assert "One diagonal is 6 mm longer." in told
+    assert "One diagonal is 6 mm (1/4 in) longer." in told
     assert "left front to right rear: 91 1/8; 91 1/16 (spread 1/16 in)" in told
     for word in ("Whole frame", "degrees of freedom", "±"):
         assert word not in told

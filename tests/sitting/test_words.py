@@ -67,9 +67,18 @@ def test_a_word_that_is_none(begun: Driver, line: str) -> None:
     assert reply.says.isprintable()
 
 
-def test_quit_says_where_it_is_saved(driver: Driver) -> None:
+def test_quit_says_where_it_is_saved(driver: Driver, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     assert driver.say("/quit").says == "Nothing was written down yet."
-    assert driver.run("Bramble").say("/quit").says == "Saved in bramble-2026-04-11.toml."
+    path = tmp_path / "bramble-2026-04-11.toml"
+    assert driver.run("Bramble").say("/quit").says == f"Saved in {path}."
+    monkeypatch.setattr(Path, "home", lambda: tmp_path)
+    assert driver.say("/quit").says == "Saved in ~/bramble-2026-04-11.toml."
+
+    def homeless() -> Path:
+        raise RuntimeError
+
+    monkeypatch.setattr(Path, "home", homeless)
+    assert driver.say("/quit").says == f"Saved in {path}."
 
 
 @pytest.mark.parametrize("word", ["why", "spoils", "skip x", "next"])

@@ -22,6 +22,8 @@ def judged(value: float, u: float, unit: str = "mm", bands: tuple[str, ...] = ()
         (0.3, "mm", "in", "0 in"),
         (-0.44, "deg", "in", "0.4 degrees"),
         (1.26, "mm/m", "mm", "1.3 mm in a metre"),
+        # 3.5 mm in 1000 is 0.126 in in 36: an inch is 25.4 mm, a yard 36 in (identity).
+        (3.5, "mm/m", "in", "1/8 in in a yard"),
         (-12.4, "%", "in", "12 %"),
     ],
 )
@@ -36,7 +38,8 @@ def test_a_size_is_said_without_its_sign(value: float, kind: str, unit: str, say
         (0.1, "mm", "in", "give or take less than 1/32 in"),
         (0.1, "mm", "mm", "give or take less than 0.5 mm"),
         (0.02, "deg", "in", "give or take less than 0.1 degrees"),
-        (0.02, "mm/m", "in", "give or take less than 0.1 mm in a metre"),
+        (0.02, "mm/m", "in", "give or take less than 1/32 in in a yard"),
+        (0.02, "mm/m", "mm", "give or take less than 0.1 mm in a metre"),
         (0.2, "%", "in", "give or take less than 1 %"),
     ],
 )
@@ -58,9 +61,9 @@ def test_the_mentor_sees_the_value_as_fine_as_it_deserves(kind: str, unit: str, 
         ((), ""),
         (("leave",), "leave it"),
         (("leave", "watch"), "leave it or keep an eye on it; nothing to put right"),
-        (("watch", "put-right"), "cannot tell yet: keep an eye on it or put it right"),
+        (("watch", "put-right"), "cannot tell yet whether to keep an eye on it or to put it right"),
         (("leave", "watch", "put-right"), "cannot tell yet: anything from “leave it” to “put it right” would fit"),
-        (("watch", "axle-first"), "cannot tell yet: keep an eye on it or look at the axle first"),
+        (("watch", "axle-first"), "cannot tell yet whether to keep an eye on it or to look at the axle first"),
     ],
 )
 def test_bands_in_our_words(bands: tuple[str, ...], says: str) -> None:

@@ -40,7 +40,7 @@ def finding(quantity: str, where: str, value: float) -> Finding:
             "1/4 in left rail back",
         ),
         ("twist", "rear", 0.1, "rear crossmember: twist against the front", "0 in"),
-        ("wheelbase", "difference", 6.4, "wheelbase, left against right", "1/4 in left longer"),
+        ("wheelbase", "difference", 6.4, "wheelbase, left against right", "1/4 in right shorter"),
         ("length", "long-diagonals/whole/front-left--rear-right", 2314.575, "left front to right rear", "91 1/8 in"),
     ],
 )

@@ -82,3 +82,36 @@ def test_there_is_no_room_in_a_tiny_box() -> None:
     there = prompt(D1)
     tiny = drawing_for(survey_of({}), library(), library().steps[there.step], there, 10, 2, "ascii")
     assert tiny.lines == ()
+
+
+@pytest.mark.parametrize("name", ["left", "front-axle-right", "rear-axle-left"])
+def test_the_axles_are_drawn_under_the_frame_where_the_wheelbase_is_taped(name: str) -> None:
+    drawing = drawn(survey_of({}), f"wheelbase/{name}")
+    text = "\n".join(drawing.lines)
+    assert "start" in text
+    assert "end" in text
+    assert "axle" in drawing.words
+    assert drawing.lines != drawn(survey_of({}), D1).lines
+
+
+def test_the_tape_of_the_wheelbase_lies_outside_the_rails_from_axle_to_axle() -> None:
+    left, right = (drawn(survey_of({}), f"wheelbase/{side}").lines for side in ("left", "right"))
+    assert "start" in left[-1]
+    assert "start" in right[0]
+
+
+@pytest.mark.parametrize(("name", "said"), [("pulley", "pulley"), ("gearbox-tail", "gearbox tail")])
+def test_what_hangs_over_a_crossmember_is_marked_and_named(name: str, said: str) -> None:
+    drawing = drawn(survey_of({}), f"pulley-hint/{name}")
+    assert any(said in line for line in drawing.lines)
+    assert said in drawing.words
+    assert drawing.lit
+
+
+def test_a_frame_whose_axles_nobody_knows_is_drawn_without_them() -> None:
+    there = prompt("wheelbase/left")
+    ladder = library().layouts["straight-ladder"]
+    bare = replace(library(), layouts={ladder.id: replace(ladder, figures={})})
+    drawing = drawing_for(survey_of({}), bare, library().steps["wheelbase"], there, 76, 9, "ascii")
+    assert drawing.lines
+    assert "axle" not in drawing.words

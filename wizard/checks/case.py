@@ -15,6 +15,7 @@ from wizard.readings.bubbles import read_bubble
 from wizard.readings.instruments import Instrument, Level, Rule, Tape, instrument, tape_standard_u
 from wizard.readings.refused import Refused
 from wizard.survey.answer import value_of
+from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, Tool
@@ -47,11 +48,14 @@ class Taken:
 _bubble = lru_cache(maxsize=1024)(read_bubble)
 _EXPANDED: dict[tuple[int, int], tuple[Library, Layout, Mapping[str, Prompt]]] = {}
 """The prompts of each library and kind of frame met; an owner's sizes change none of them."""
+_MOST_KEPT = 100
 
 
 def _prompts(library: Library, layout: Layout) -> Mapping[str, Prompt]:
     key = (id(library), id(layout))
     if key not in _EXPANDED:
+        if len(_EXPANDED) >= _MOST_KEPT:
+            _EXPANDED.clear()
         pages = (expand(step, layout, library.tools) for step in library.steps.values())
         # The entry holds on to both, so that their ids stay theirs.
         _EXPANDED[key] = (library, layout, {p.id: p for page in pages for p in page})
@@ -67,14 +71,13 @@ class Case:
 
     @cached_property
     def layout(self) -> Layout:
-        """The frame's layout with the owner's own sizes. A layout that this content lacks falls back to the first."""
-        layouts = self.library.layouts
-        return own_layout(layouts.get(self.survey.layout) or next(iter(layouts.values())), self.survey)
+        """The frame's layout with the owner's own places and sizes."""
+        return own_layout(layout_of(self.survey, self.library), self.survey)
 
     @cached_property
     def prompts(self) -> Mapping[str, Prompt]:
         """Every prompt that any step can ask of this layout, by id."""
-        return _prompts(self.library, self.library.layouts.get(self.layout.id, self.layout))
+        return _prompts(self.library, layout_of(self.survey, self.library))
 
     @cached_property
     def by_prompt(self) -> Mapping[str, tuple[Reading, ...]]:
@@ -139,10 +142,10 @@ class Case:
             if not isinstance(level, Level):
                 raise Refused("This reading names a tool that is no level.")
             return level.slope(_bubble(row.typed, self.survey.unit))
-        return float(value_of(prompt, row.typed, self.survey.unit) - self._start(row, prompt))
+        return float(value_of(prompt, row.typed, self.survey.unit) - self.start_of(row, prompt))
 
-    def _start(self, row: Reading, prompt: Prompt) -> Fraction:
-        """What the tape's starting mark adds to a figure typed as the tape says it."""
+    def start_of(self, row: Reading, prompt: Prompt) -> Fraction:
+        """What the tape's starting mark adds to a figure typed as the tape says it, mm."""
         tool = next((t for t in self.survey.table(Tool) if t.id == row.tool), None)
         starts_at_mark = prompt.kind == "length" and tool is not None and tool.extra.get("start") == "mark"
         return START[self.survey.unit] if starts_at_mark else Fraction(0)

@@ -64,7 +64,7 @@ def _boxes(case: Case, plan: Plan) -> list[Finding]:
         findings.append(plan_finding(plan, "rail-shift", box.id, plan.number(quantity), "diagonals", "rail-shift"))
         if box.role != "nose":
             longer = plan.number(mash(plan.adjustment, _pair(box.front), _pair(box.rear)))
-            findings.append(plan_finding(plan, "mash", box.id, longer, "diagonals"))
+            findings.append(plan_finding(plan, "mash", box.id, longer, "diagonals", "rail-length"))
     return findings
 
 

@@ -37,6 +37,8 @@ COMMANDS = {
 }
 """Function keys that are a word at once; F4 leaves `/skip ` in the line, because a reason must follow."""
 STEPS = {"pagedown": 1, "pageup": -1}
+WHY = "Why this matters"
+"""Title of the reply that its moves are added to."""
 MODEL = "To see it on a model frame that can be bent: F12, or type /model."
 SHARED = ("pagedown", "pageup", "f9", "escape")
 """Keys that do on the model's page what they do everywhere."""
@@ -94,7 +96,7 @@ class Desk:
 
         self.panel = None
         if doing := self.opening.task(text):
-            return task(self, doing[0].kind, doing[0].name, doing[1])
+            return task(self, doing[0].kind, doing[0].name, doing[1], bool(text.strip()))
         picked = self.opening.pick(text)
         if picked is None:
             self.said = Said("refused", self.opening.remedy())
@@ -232,7 +234,7 @@ class Desk:
 def _panel(reply: Reply, word: str, key: str, step: Step | None) -> Panel | None:
     if reply.kind != "told" or not reply.title or word == "/mentor":  # the mentor's view is the page itself
         return None
-    if word == "/why" and step:
+    if word == "/why" and step and reply.title == WHY:
         more = f"\n\n{MODEL}" if step.part == "measure" else ""
         return Panel(key, "Why, and how it is done", why_and_how(reply.says, step) + more)
     return Panel(key, reply.title, reply.says, verdict=word == "/verdict")

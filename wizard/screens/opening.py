@@ -98,6 +98,8 @@ class Opening:
         """A thing to do with the list, and what stands behind its letter: `v 1 2`; None for anything else."""
         name, _, rest = text.strip().removeprefix("/").partition(" ")
         picked = self.pick(name) if name or not text.strip() else None
+        # The letter that was put in the line may have been typed once more, as the page says it: `s s 1`.
+        rest = rest.strip().removeprefix(f"{name} ") if rest.strip() != name else ""
         return (picked, rest.strip()) if picked and picked.kind in TASKS else None
 
     def remedy(self) -> str:

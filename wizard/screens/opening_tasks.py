@@ -17,13 +17,16 @@ ASKS = {
 }
 
 
-def task(desk: Desk, kind: str, name: str, rest: str) -> Outcome:
-    """One of the three, on what was typed behind its letter; the letter alone asks for more."""
+def task(desk: Desk, kind: str, name: str, rest: str, typed: bool = True) -> Outcome:
+    """One of the three, on what was typed behind its letter; the letter alone asks for more, once more lets it be."""
     # Loads the maths: only once something is wanted of it.
     from wizard.sitting.starting import CannotStart
     from wizard.survey.file import NotSaved
     from wizard.survey.toml import Unreadable
 
+    if not rest and typed and desk.said.text == ASKS[kind]:
+        desk.said = Said()
+        return Outcome()
     if not rest:
         desk.panel = Panel("", "Kinds of frame", _kinds(desk)) if kind == "sheet" else None
         desk.said = Said("told", ASKS[kind])

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from wizard.library.shapes import Caution
-from wizard.screens.paper import BLANK, Line, drawn, line, spread, wrap
+from wizard.screens.paper import BLANK, Line, cells, drawn, line, spread, wrap
 from wizard.screens.readings import row_lines
 from wizard.telling.canvas import Drawing
 from wizard.telling.page import PageView
@@ -63,14 +63,15 @@ def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> li
     value = drawn(pictures.value(min(width, 76), max(left, 0))) if live_n and left >= 2 + spare else []
     value = value if len(value) <= left - spare else []
     left -= len(value)
+    title, told = _told(view, moves, how_n, width)
     blocks = [
         why,
-        _joined(moves[:how_n]) + good,
+        told + good,
         frame,
         _window(rows, rows_n),
         _joined(live[:live_n]) + value,
     ]
-    return [_title(view, how_n, width), *_apart(blocks, left)]
+    return [title, *_apart(blocks, left)]
 
 
 def _joined(parts: Sequence[list[Line]]) -> list[Line]:
@@ -81,11 +82,17 @@ def _lines(parts: Sequence[list[Line]]) -> int:
     return sum(len(part) for part in parts)
 
 
-def _title(view: PageView, shown: int, width: int) -> Line:
-    """The title; where moves had to be left out, it says where they are."""
-    if shown == len(view.how):
-        return line(view.title, "title")
-    return spread((view.title, "title"), (f"F1 shows all {len(view.how)} moves", "dim"), width)
+def _told(view: PageView, moves: Sequence[list[Line]], shown: int, width: int) -> tuple[Line, list[Line]]:
+    """Title and moves; where some have no room, the end of the last line, else of the title, says where they are."""
+    title, lines = line(view.title, "title"), _joined(moves[:shown])
+    if shown == len(moves):
+        return title, lines
+    rest = f"moves {shown + 1} to {len(moves)}" if shown + 1 < len(moves) else f"move {len(moves)}"
+    more = (f"F1: {rest}", "strong")
+    last = "".join(text for text, _ in lines[-1]) if lines else ""
+    if not lines or cells(last) + cells(more[0]) + 2 > width:
+        return spread((view.title, "title"), more, width), lines
+    return title, [*lines[:-1], spread((last, ""), more, width)]
 
 
 def _frame(draw: Draw, width: int, left: int) -> tuple[list[Line], int]:

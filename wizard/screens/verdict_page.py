@@ -5,6 +5,7 @@ from __future__ import annotations
 from wizard.judgement.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.screens.paper import BLANK, Line, drawn, line, pad, wrap
+from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.telling.canvas import Charset
 from wizard.telling.drawing_where import where_view
@@ -51,7 +52,7 @@ def _section(
             lines += drawn(picture, INDENT)
             lines += [BLANK] if picture.lines else []
     if section.heading == CAUSES:
-        layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+        layout = layout_of(survey, library)
         where = where_view(verdict.causes, layout, min(width - 8, 72), 7, charset)
         lines += [BLANK, *drawn(where, INDENT)] if where.lines else []
     return lines[:-1] if lines and lines[-1] == BLANK else lines

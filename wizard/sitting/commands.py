@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
+from pathlib import Path
 
 from wizard.readings.plain import clean_line
+from wizard.sitting.adding import add
 from wizard.sitting.copying import copy
 from wizard.sitting.drawing import drawing
 from wizard.sitting.marks import point
@@ -20,10 +22,10 @@ from wizard.sitting.taking_back import strike, undo
 from wizard.survey.guide import LENGTH_PROMPT, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.rows import Answer, Remark, Skip
-from wizard.telling.asking import help_text, spoils_text, trail_text, why_text, words_text
+from wizard.telling.asking import help_text, kinds_text, spoils_text, trail_text, why_text, words_text
 from wizard.telling.closing import verdict_page, with_verdict, wrap
 from wizard.telling.opinions import HEADING, opinion_lines
-from wizard.telling.then_words import then_and_now
+from wizard.telling.then_words import left_out_words, then_and_now
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +81,11 @@ def _handle(sitting: Sitting, text: str) -> Reply:
 
 
 def _why(sitting: Sitting, _: str) -> Reply:
-    return Reply("told", why_text(sitting.step), "Why this matters") if sitting.step else _end()
+    if sitting.step is None:
+        return _end()
+    if sitting.prompt and sitting.prompt.keep == "survey.layout":
+        return Reply("told", kinds_text(sitting.library), "The kinds of frame, from above, front to the left")
+    return Reply("told", why_text(sitting.step), "Why this matters")
 
 
 def _spoils(sitting: Sitting, _: str) -> Reply:
@@ -166,7 +172,10 @@ def _go(sitting: Sitting, step: str) -> Reply:
 
 
 def _trail(sitting: Sitting, _: str) -> Reply:
-    return Reply("told", trail_text(sitting.survey, sitting.pages(), sitting.step, sitting.now()), "Where you are")
+    survey, today = sitting.survey, sitting.now()
+    left_out = left_out_words(survey, sitting.library, today)
+    text = "\n".join([trail_text(survey, sitting.pages(), sitting.step, today), *(wrap(left_out) if left_out else ())])
+    return Reply("told", text, "Where you are")
 
 
 def _whole(sitting: Sitting, _: str) -> Reply:
@@ -209,8 +218,18 @@ def _help(sitting: Sitting, _: str) -> Reply:
     return Reply("told", help_text([(c.word, c.does) for c in COMMANDS]), "Words you can type")
 
 
+def _shown(path: Path) -> str:
+    """A path as a person says it, from his home folder where it lies there; no control character in it."""
+    path = path.absolute()
+    try:
+        home = Path.home()
+    except RuntimeError:  # a user of whom the system knows no home
+        return clean_line(str(path), 300)
+    return clean_line(f"~/{path.relative_to(home).as_posix()}" if path.is_relative_to(home) else str(path), 300)
+
+
 def _quit(sitting: Sitting, _: str) -> Reply:
-    name = sitting.path.name if sitting.path else ""
+    name = _shown(sitting.path) if sitting.path else ""
     return Reply("quit", f"Saved in {name}." if name else "Nothing was written down yet.")
 
 
@@ -234,6 +253,7 @@ COMMANDS = (
     Command("photo", "note a photo's number here, like /photo 112", _photo),
     Command("remark", "note a few words here", _remark),
     Command("point", "a point's mark and photo, like /point front-left punch dot, photo 112", point),
+    Command("add", "a place of your own to measure, like /add tape cowl bracket, hole, 31 1/2", add),
     Command("tool", "a figure of your tool, like /tool tape class I", set_tool),
     Command("size", "a size of this frame, like /size rail_depth 4 in", set_size),
     Command("limit", "a limit of your own, like /limit twist watch 3 mm shop manual", set_limit),

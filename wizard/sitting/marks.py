@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from wizard.library.layouts import OWN
 from wizard.library.templates import points_of
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
@@ -22,6 +23,7 @@ def point(sitting: Sitting, rest: str) -> Reply:
     name, _, text = rest.partition(" ")
     known = points_of(layout_of(sitting.survey, sitting.library))
     name = name.lower()
+    name = f"{OWN}{name}" if f"{OWN}{name}" in known else name
     if name not in known or not text.strip():
         return Reply("refused", _remedy(sitting, known))
     photo = _PHOTO.search(text)

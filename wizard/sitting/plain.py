@@ -10,7 +10,7 @@ from wizard.sitting.drawing import frame_words
 from wizard.sitting.paging import page_of, recalled
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
-from wizard.sitting.words import resumed_words, taken_words
+from wizard.sitting.words import first_words, taken_words
 from wizard.telling.page import PageView
 
 WIDTH = 76
@@ -25,7 +25,7 @@ def run(sitting: Sitting, lines: Iterable[str], say: Say, *, person: bool) -> in
     """
     shown = ""
     last, lines = Reply("taken"), iter(lines)
-    for words in filter(None, (sitting.busy, resumed_words(sitting) if sitting.resumed else "")):
+    for words in filter(None, (sitting.busy, first_words(sitting))):
         say("\n".join(textwrap.wrap(words, WIDTH)))
     shown = _show(sitting, say, shown)
     for line in lines:

@@ -59,8 +59,18 @@ def shelf_of(folder: Path, library: Library | None, today: datetime, samples: Pa
 
         library = load_library()
     found = tuple(listed(path, library, today) for path in newest[:MOST] if library)
+    found = _told_apart(found)
     names = (head_of(str(path)) for path in sorted(_files(samples or samples_dir())))
     return Shelf(found, max(0, len(newest) - MOST), tuple(Listed(h.path, _named(h), today) for h in names if h.sure))
+
+
+def _told_apart(found: tuple[Listed, ...]) -> tuple[Listed, ...]:
+    """Two surveys of one car and one day, as a copy is, carry the names of their files too."""
+    lines = [(s.name, s.worked.date()) for s in found]
+    return tuple(
+        replace(s, name=f"{s.name} ({clean_line(s.path.stem, 40)})") if lines.count(line) > 1 else s
+        for s, line in zip(found, lines, strict=True)
+    )
 
 
 def _named(head: Head) -> str:

@@ -9,8 +9,27 @@ from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.answer import FIXED
 from wizard.survey.record import Survey, number_of
-from wizard.survey.rows import Answer, Guess, Look, Opinion, OwnLimit, PointNote, Reading, Remark, Row, Size, Skip
+from wizard.survey.rows import (
+    Answer,
+    Guess,
+    Look,
+    Opinion,
+    OwnLimit,
+    OwnPlace,
+    PointNote,
+    Reading,
+    Remark,
+    Row,
+    Size,
+    Skip,
+)
 from wizard.survey.state import settle, without_tool
+
+WRITTEN: tuple[type[Row], ...] = (
+    *(Reading, Look, Answer, Skip, Remark),
+    *(Size, OwnLimit, Guess, Opinion, PointNote, OwnPlace),
+)
+"""What `/undo` may take back."""
 
 
 def strike(sitting: Sitting, why: str) -> Reply:
@@ -52,8 +71,7 @@ def undo(sitting: Sitting, _: str) -> Reply:
 
 def _take_back(sitting: Sitting, why: str, says: str) -> Reply:
     survey = sitting.survey
-    kinds: tuple[type[Row], ...] = (Reading, Look, Answer, Skip, Remark, Size, OwnLimit, Guess, Opinion, PointNote)
-    rows = [r for kind in kinds for r in survey.standing(kind)]
+    rows = [r for kind in WRITTEN for r in survey.standing(kind)]
     if not rows:
         return Reply("refused", "There is nothing to take out yet.")
     return _take_out(sitting, max(rows, key=lambda r: number_of(r.id)), why, says)
@@ -69,8 +87,21 @@ def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
         return failed
     prompt = str(getattr(row, "prompt", ""))
     sitting.stand_before(prompt)
-    what = getattr(row, "typed", "") or getattr(row, "answer", "") or getattr(row, "why", "") or row.id
+    what = _as_said(sitting, row) or (
+        getattr(row, "typed", "")
+        or getattr(row, "answer", "")
+        or getattr(row, "why", "")
+        or getattr(row, "name", "")
+        or row.id
+    )
     return Reply("taken", f"{says}: {what}. It stays in the file as struck out.")
+
+
+def _as_said(sitting: Sitting, row: Row) -> str:
+    """The words of a choice, not its inner name; empty for what was typed freely."""
+    token = row.answer if isinstance(row, Answer | Look) else ""
+    prompts = (p for page in sitting.pages() for p in page.prompts if p.id == getattr(row, "prompt", ""))
+    return next((c.words for p in prompts for c in p.choices if token and c.token == token), "")
 
 
 def _without(sitting: Sitting, row: Row, why: str) -> Survey:

@@ -8,6 +8,7 @@ from wizard.sitting.sitting import Sitting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import number_of
 from wizard.survey.rows import Reading
+from wizard.telling.then_words import recalled_words
 
 
 def resumed_words(sitting: Sitting) -> str:
@@ -22,6 +23,13 @@ def resumed_words(sitting: Sitting) -> str:
     return f"You stopped{where} on {last_worked(survey):%Y-%m-%d}; {readings}."
 
 
+def first_words(sitting: Sitting) -> str:
+    """What is said before the first prompt: where it was left, or for a new re-check what it takes; mostly empty."""
+    if sitting.resumed:
+        return resumed_words(sitting)
+    return recalled_words(sitting.survey, sitting.library) if sitting.survey.follows else ""
+
+
 def taken_words(text: str, prompt: Prompt | None) -> str:
     """What was taken, said back beside what was asked."""
     said = clean_line(text, 60)
@@ -29,7 +37,8 @@ def taken_words(text: str, prompt: Prompt | None) -> str:
         return ""
     if not said:
         return f"Kept: {prompt.ask}"
+    asked = prompt.ask.split("?", 1)[0] + "?" if "?" in prompt.ask else prompt.ask
     choice = next((c.words for c in prompt.choices if said.lower() in (c.letter, c.token)), "")
     if choice and prompt.kind == "choice":
-        return f"{prompt.ask} {choice.rstrip('.')}."
-    return f"{prompt.ask}: {said}"
+        return f"{asked} {choice.rstrip('.')}."
+    return f"{asked} {said}" if asked.endswith("?") else f"{asked.rstrip('.')}: {said}"

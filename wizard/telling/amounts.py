@@ -25,6 +25,8 @@ def about(value: float, finding_unit: str, unit: Unit) -> str:
     if finding_unit == "%":
         return f"{abs(value):.0f} %"
     if finding_unit == "mm/m":
+        if unit == "in":
+            return f"{write_fraction_about(abs(value) * 0.9144, unit)} in a yard"
         return f"{abs(value):.1f} mm in a metre"
     return write_fraction_about(abs(value), unit)
 
@@ -34,7 +36,8 @@ def doubt(judged: Judged, unit: Unit) -> str:
     finding, half = judged.finding, judged.half_width
     said = about(half, finding.unit, unit)
     if float(Fraction(said.split()[0])) == 0:
-        least = {"deg": 0.1, "mm/m": 0.1, "%": 1.0}.get(finding.unit, 25.4 / 32 if unit == "in" else 0.5)
+        fine = 25.4 / 32 if unit == "in" else 0.5
+        least = {"deg": 0.1, "mm/m": fine / 0.9144 if unit == "in" else 0.1, "%": 1.0}.get(finding.unit, fine)
         said = "less than " + about(least, finding.unit, unit)
     return f"give or take {said}"
 
@@ -63,5 +66,5 @@ def bands_words(judged: Judged) -> str:
     if bands == ("leave", "watch"):
         return f"{first} or {last}; nothing to put right"
     if len(bands) == 2:
-        return f"cannot tell yet: {first} or {last}"
+        return f"cannot tell yet whether to {first} or to {last}"
     return f"cannot tell yet: anything from “{first}” to “{last}” would fit"

@@ -6,9 +6,14 @@ from datetime import datetime
 
 from wizard.library.shapes import Library, Step
 from wizard.survey.guide import Page, asks_of, is_open
+from wizard.survey.minutes import minutes_of
 from wizard.survey.record import Survey
+from wizard.telling.drawing_plan import plan_view
 
 MARKS = {"done": "x", "part": "/", "open": " ", "skipped": "-", "gone": "."}
+
+
+ADD = "A place on your frame that the drawing lacks, and you want measured? /add tells how to add it."
 
 
 def why_text(step: Step) -> str:
@@ -20,6 +25,17 @@ def why_text(step: Step) -> str:
         parts.append(f"Alone? {step.alone}")
     if step.source:
         parts.append(f"Where this comes from: {step.source}.".replace("..", "."))
+    if any(p.each in ("place", "box", "station", "level") and p.tool for p in step.prompts):
+        parts.append(ADD)
+    return "\n\n".join(parts)
+
+
+def kinds_text(library: Library) -> str:
+    """Every kind of frame in words and from above, for whoever must say which his is most like."""
+    parts = []
+    for layout in library.layouts.values():
+        drawing = plan_view(layout, None, 66, 7, "ascii")
+        parts.append("\n".join((f"{layout.name[:1].upper()}{layout.name[1:]}. {layout.about}", *drawing.lines)))
     return "\n\n".join(parts)
 
 
@@ -67,13 +83,8 @@ def page_state(survey: Survey, page: Page, today: datetime) -> str:
 
 
 def minutes_left(survey: Survey, pages: tuple[Page, ...], today: datetime) -> int:
-    """About how long the rest takes, from the steps' own minutes and the share of each still open."""
-    total = 0.0
-    for page in pages:
-        asks = list(asks_of(page))
-        if asks:
-            total += page.step.minutes * sum(is_open(survey, a, today) for a in asks) / len(asks)
-    return round(total)
+    """About how long the rest takes, from the steps' own minutes and what of each is still open."""
+    return round(minutes_of(survey, pages, today))
 
 
 def trail_text(survey: Survey, pages: tuple[Page, ...], here: Step | None, today: datetime) -> str:

@@ -16,6 +16,11 @@ ANSWERS = {
     "hint": "a hint, no more.",
     "none": "no sign of it.",
 }
+MADE_SO = {
+    "strong": "yes, some of what looks odd was made so.",
+    "likely": "probably, some of what looks odd was made so.",
+}
+"""How the fourth cause is answered: it clears single marks, and rules out none of the other three."""
 RULED_OUT = {
     "age": "The string shows no sag of that kind, and the rail tops were seen bare.",
     "collision": "Rails, body and tape were all asked, and none tells of one.",
@@ -60,7 +65,8 @@ def _cause(found: Conclusion, causes: Causes, library: Library) -> Line:
     rests = _rests(found)
     if found.cannot_tell:
         return Line(f"{name}: cannot tell yet. {untold(found)}", rests)
-    text = f"{name}: {ANSWERS[found.strength]} "
+    answers = ANSWERS | (MADE_SO if found.cause == "original" else {})
+    text = f"{name}: {answers[found.strength]} "
     if found.strength == "none":
         return Line(text + _against(found, RULED_OUT[found.cause]), rests)
     text += _list(found.signs, found)

@@ -62,7 +62,7 @@ def between(then: Survey, now: Survey, km: float | None = None) -> str:
     """` (182 days, 900 km)`, as far as it is known."""
     parts = []
     if then.started.year > 1 and now.started.year > 1:
-        parts.append(f"{(now.started - then.started).days} days")
+        parts.append(f"{(now.started.replace(tzinfo=None) - then.started.replace(tzinfo=None)).days} days")
     km = driven(now) if km is None and now.follows == then.id else km
     if km is not None:
         parts.append(distance(km, now.unit))

@@ -12,6 +12,7 @@ from itertools import pairwise
 
 from wizard.library.shapes import Layout, Place
 from wizard.telling.canvas import BRACE, DROP, FAINT, MEMBER, RAIL, SOLID, TAPE, Canvas, Charset, Drawing
+from wizard.telling.drawing_extras import Extras
 
 MARGIN = 7
 """Cells kept free on the left for the words that say which side is which."""
@@ -19,6 +20,7 @@ SMALLEST = (24, 5)
 """Width and height in cells under which only the words are given."""
 
 Pair = tuple[str, str]
+NONE = Extras()
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +35,8 @@ class Spot:
     """mm to the car's right."""
     nose: bool = False
     """True where both rails meet in this point."""
+    beside: bool = False
+    """True for what is no point of the frame, such as the end of an axle."""
 
 
 def spots(layout: Layout) -> dict[str, Spot]:
@@ -93,21 +97,25 @@ def plan_view(
     charset: Charset,
     done: Collection[Pair] = (),
     window: tuple[float, float] | None = None,
+    extras: Extras = NONE,
 ) -> Drawing:
     """The whole frame from above, stretched to the box, or the part of it between two x in mm.
 
     `lit` and `done` hold point ids; one that the layout does not have is left out of the picture.
     """
-    known = spots(layout)
+    beside = {id: Spot(*spot, beside=True) for id, spot in extras.places.items()}
+    known, lit = spots(layout) | beside, extras.lit or lit
     done = [pair for pair in done if not lit or set(pair) != set(lit)]
-    words = _words(known, lit, len(done))
-    along = [p.x for p in layout.places] or [0.0]
+    words = _words(known, lit, len(done), known[extras.mark].name if extras.mark else "")
+    along = [spot.x for spot in known.values()] or [0.0]
     reach = window or (min(along), max(along))
     if width < SMALLEST[0] or height < SMALLEST[1] or reach[0] >= reach[1]:
         return Drawing((), (), words)
-    ground = Ground(reach, max(p.half_width for p in layout.places) or 1.0, width, height)
+    ground = Ground(reach, max(abs(spot.y) for spot in known.values()) or 1.0, width, height)
     canvas = Canvas(width, height, charset)
     _frame(canvas, ground, layout, lit)
+    for a, b in extras.lines:
+        canvas.line(*ground.at(known[a]), *ground.at(known[b]), MEMBER)
     for pair in done:
         _tape(canvas, ground, known, pair, now=False)
     for spot in known.values():
@@ -116,6 +124,8 @@ def plan_view(
     if lit:
         _tape(canvas, ground, known, lit, now=True)
         _ends(canvas, ground, known, lit)
+    if extras.mark:
+        _mark(canvas, ground, known[extras.mark])
     _sides(canvas, ground, layout)
     if done:
         key = "dashes: this tape   dots: taped already" if lit else "dots: taped already"
@@ -189,6 +199,8 @@ def _tape(canvas: Canvas, ground: Ground, known: dict[str, Spot], pair: Pair, no
 
 def _aside(a: Spot, b: Spot) -> tuple[float, float]:
     """Rows by which each end of a tape along a rail moves toward the centre line, so as not to lie on the rail."""
+    if a.beside and b.beside:
+        return 0, 0
     if a.y * b.y > 0:
         return (1, 1) if a.y > 0 else (-1, -1)
     if a.nose:
@@ -207,6 +219,12 @@ def _ends(canvas: Canvas, ground: Ground, known: dict[str, Spot], pair: Pair) ->
         canvas.label(rows, col, word, lit=True)
 
 
+def _mark(canvas: Canvas, ground: Ground, spot: Spot) -> None:
+    col, row = (int(v) for v in ground.at(spot))
+    canvas.text(row, col - 1, SOLID[canvas.charset], lit=True)
+    canvas.text(row, col + 3, spot.name, lit=True)
+
+
 def _sides(canvas: Canvas, ground: Ground, layout: Layout) -> None:
     halves = [p.half_width for p in sorted(layout.places, key=lambda p: p.x) if p.x >= ground.x[0]]
     half = next(iter(halves), 0.0) or ground.half
@@ -215,9 +233,11 @@ def _sides(canvas: Canvas, ground: Ground, layout: Layout) -> None:
     canvas.text(int(ground.row(-half)), 0, "left")
 
 
-def _words(known: dict[str, Spot], lit: Pair | None, done: int) -> str:
+def _words(known: dict[str, Spot], lit: Pair | None, done: int, mark: str) -> str:
     seen = "The frame from above, front to the left, so the car's left side is the lower one"
-    if lit and all(id in known for id in lit):
+    if mark:
+        seen += f"; the {mark} is marked over its crossmember"
+    elif lit and all(id in known for id in lit):
         start, end = (known[id].name for id in lit)
         seen += f"; the tape runs from the {start} to the {end}"
     elif lit:

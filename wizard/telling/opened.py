@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from wizard.judgement.bands import Judged, own_bounds
 from wizard.judgement.verdict import Verdict
 from wizard.library.shapes import Library
+from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer
 from wizard.telling.sentences import sentence_and_band
@@ -71,7 +72,7 @@ def _row(id: str, verdict: Verdict, survey: Survey, library: Library) -> str:
 
 
 def _finding(judged: Judged, survey: Survey, library: Library) -> str:
-    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    layout = layout_of(survey, library)
     ids = judged.finding.readings
     readings = f" Readings: {', '.join(ids)}." if ids else ""
     return f"Finding {judged.finding.id}: {sentence_and_band(judged, layout, survey.unit)}{readings}"

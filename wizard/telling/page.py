@@ -9,7 +9,7 @@ from wizard.checks.finding import Finding
 from wizard.judgement.bands import Judged, judge
 from wizard.library.shapes import SEEN, Caution, Layout, Library, Step
 from wizard.survey.answer import ACK_WORD, NOT_SURE
-from wizard.survey.guide import Ask, Page, answered
+from wizard.survey.guide import Ask, Page, answered, layout_of
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
@@ -87,7 +87,7 @@ def hint(prompt: Prompt, survey: Survey) -> str:
         number = "1/8" if survey.unit == "in" else "3"
         return f"like {number} {prompt.signs[0]}, {number} {prompt.signs[1]}, or 0"
     if prompt.kind == "bubble":
-        return "high side: like 1/2 left, 2 right, or 0"
+        return _bubble_hint(survey)
     if prompt.kind == "look":
         return f"two letters, like b {prompt.choices[0].letter}; n alone for not reached"
     if prompt.kind == "choice":
@@ -95,6 +95,14 @@ def hint(prompt: Prompt, survey: Survey) -> str:
     if prompt.kind == "ack":
         return f"read it, then type {ACK_WORD}"
     return "a few words" + (", or - for nothing" if prompt.optional else "")
+
+
+def _bubble_hint(survey: Survey) -> str:
+    """In what the level in hand counts."""
+    level = survey.tool("level")
+    if level and "resolution" in level.extra:
+        return "degrees and the high side: 0.3° left, or 0"
+    return "lines off and the high side: 1/2 left, 2 right, or 0"
 
 
 def choice_lines(prompt: Prompt) -> tuple[str, ...]:
@@ -144,11 +152,15 @@ def results_of_step(survey: Survey, library: Library, step: Step) -> tuple[Judge
 
 
 def _told_here(survey: Survey, library: Library, step: Step, finding: Finding) -> bool:
-    """A box is spoken of on its own page, and only once all that the page asks of it is in or skipped."""
-    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
-    if finding.where not in {b.id for b in layout.boxes}:
+    """A box is spoken of on its own page, and only once all that the page asks of it is in or skipped.
+
+    So are the horns: two tapes of nine would call a horn bent whose corner is out.
+    """
+    layout = layout_of(survey, library)
+    horns = finding.quantity.startswith("horn") and step.check == "horns"
+    if finding.where not in {b.id for b in layout.boxes} and not horns:
         return True
-    here = [p for p in expand(step, layout) if p.item == finding.where and p.kind in ("length", "gap")]
+    here = [p for p in expand(step, layout) if (horns or p.item == finding.where) and p.kind in ("length", "gap")]
     return bool(here) and all(answered(survey, p) or survey.skipped(p.id) for p in here)
 
 
@@ -166,6 +178,6 @@ def _gravity(judged: Judged) -> tuple[int, float]:
 
 def live(survey: Survey, library: Library, step: Step, most: int = 3) -> tuple[str, ...]:
     """What the step's readings say so far."""
-    layout: Layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    layout: Layout = layout_of(survey, library)
     results = results_of_step(survey, library, step)
     return tuple(sentence_and_band(j, layout, survey.unit) for j in results[:most])

@@ -14,6 +14,7 @@ NAMES = {
     "rail-shift": "{where}: one rail along the other",
     "own-sides": "{where}: left rail against right",
     "sway": "{where}: off the middle line, from above",
+    "nose-off": "the {where} off the middle line, from above",
     "horn": "horns, sideways",
     "horn-out": "{where} horn, outward",
     "horn-back": "horns, fore and aft",
@@ -24,14 +25,15 @@ NAMES = {
 }
 WAYS = {
     "rail-shift": ("right rail back", "left rail back"),
-    "own-sides": ("left longer", "right longer"),
+    "own-sides": ("right shorter", "left shorter"),
     "sway": ("to the right", "to the left"),
+    "nose-off": ("to the right", "to the left"),
     "horn": ("left further out", "right further out"),
     "horn-out": ("out", "in"),
     "horn-back": ("right further back", "left further back"),
     "horn-height": ("left high", "right high"),
     "twist": ("left high", "right high"),
-    "wheelbase": ("left longer", "right longer"),
+    "wheelbase": ("right shorter", "left shorter"),
     "sag-loaded": ("low", "high"),
     "sag-unloaded": ("low", "high"),
 }

@@ -71,10 +71,17 @@ def _twist(j: Judged, layout: Layout, unit: Unit) -> str:
 
 
 def _horn(j: Judged, layout: Layout, unit: Unit) -> str:
+    return horn_sentence(j, unit)
+
+
+def horn_sentence(j: Judged, unit: Unit, hit: str = "") -> str:
+    """The two horns against each other, told of the one on the side that was hit where that is known."""
     if _zero(j, unit):
         return f"Both horns stand equally far out, {doubt(j, unit)}."
-    side, other = ("left", "right") if j.finding.value > 0 else ("right", "left")
-    said = f"The {side} horn stands {_amount(j, unit)} further out than the {other} one, {doubt(j, unit)}."
+    side, other, way = ("left", "right", "out") if j.finding.value > 0 else ("right", "left", "out")
+    if hit == other:
+        side, other, way = other, side, "in"
+    said = f"The {side} horn stands {_amount(j, unit)} further {way} than the {other} one, {doubt(j, unit)}."
     if "own-sides-open" in j.finding.notes:
         said += " Or it reaches further forward: each tip to its own rail would tell."
     return said
@@ -85,10 +92,11 @@ def _own_sides(j: Judged, layout: Layout, unit: Unit) -> str:
     if _zero(j, unit):
         what = "horns" if j.finding.where == "horns" else "rails"
         return f"{_cap(where)}: both {what} are equally long, {doubt(j, unit)}."
-    side = "left" if j.finding.value > 0 else "right"
+    # A blow shortens: the shorter one is the one to look at.
+    side = "right" if j.finding.value > 0 else "left"
     if j.finding.where == "horns":
-        return f"The {side} horn is {_amount(j, unit)} longer than its twin, {doubt(j, unit)}."
-    return f"{_cap(where)}: the {side} rail is {_amount(j, unit)} longer, {doubt(j, unit)}."
+        return f"The {side} horn is {_amount(j, unit)} shorter than its twin, {doubt(j, unit)}."
+    return f"{_cap(where)}: the {side} rail is {_amount(j, unit)} shorter than its twin, {doubt(j, unit)}."
 
 
 def _closure(j: Judged, layout: Layout, unit: Unit) -> str:
@@ -104,8 +112,8 @@ def _closure(j: Judged, layout: Layout, unit: Unit) -> str:
 def _wheelbase(j: Judged, layout: Layout, unit: Unit) -> str:
     if _zero(j, unit):
         return f"The wheelbase is the same on both sides, {doubt(j, unit)}."
-    side = "left" if j.finding.value > 0 else "right"
-    return f"The {side} wheelbase is {_amount(j, unit)} longer, {doubt(j, unit)}."
+    side = "right" if j.finding.value > 0 else "left"
+    return f"The {side} wheelbase is {_amount(j, unit)} shorter than the other, {doubt(j, unit)}."
 
 
 def _hint(j: Judged, layout: Layout, unit: Unit) -> str:
@@ -140,8 +148,8 @@ def _mash(j: Judged, layout: Layout, unit: Unit) -> str:
     where = _names(layout).get(j.finding.where, j.finding.where)
     if _zero(j, unit):
         return f"{_cap(where)}: the plan makes both rails equally long, {doubt(j, unit)}."
-    side = "right" if j.finding.value > 0 else "left"
-    return f"{_cap(where)}: by the plan the {side} rail is {_amount(j, unit)} longer, {doubt(j, unit)}."
+    side = "left" if j.finding.value > 0 else "right"
+    return f"{_cap(where)}: by the plan the {side} rail is {_amount(j, unit)} shorter than its twin, {doubt(j, unit)}."
 
 
 def _sway(j: Judged, layout: Layout, unit: Unit) -> str:
@@ -162,9 +170,12 @@ def _horn_out(j: Judged, layout: Layout, unit: Unit) -> str:
 
 def _horn_back(j: Judged, layout: Layout, unit: Unit) -> str:
     if _zero(j, unit):
-        return f"Both horn tips reach equally far forward, {doubt(j, unit)}."
+        return f"Each from its own corner, both horn tips reach equally far forward, {doubt(j, unit)}."
     side = "right" if j.finding.value > 0 else "left"
-    return f"The {side} horn's tip sits {_amount(j, unit)} further back than the other, {doubt(j, unit)}."
+    return (
+        f"Each from its own corner, the {side} horn's tip sits {_amount(j, unit)} further back than the other, "
+        f"{doubt(j, unit)}."
+    )
 
 
 SAYERS: dict[str, Sayer] = {

@@ -13,9 +13,10 @@ from functools import cached_property
 
 from wizard.library.shapes import Caution, Layout, Library
 from wizard.survey.guide import LENGTH_PROMPT, Ask, Page, asks_of, pages
+from wizard.survey.own_places import with_own_places
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Ack, Answer, State
+from wizard.survey.rows import Ack, Answer, OwnPlace, State
 from wizard.telling.sheet_words import (
     Codes,
     codes_of,
@@ -131,14 +132,23 @@ class Sheet:
     """Number, title and reason of the steps that do not apply."""
 
 
-def sheet_of(library: Library, layout: str, state: Mapping[str, str] | None = None, *, short: bool = False) -> Sheet:
+def sheet_of(
+    library: Library,
+    layout: str,
+    state: Mapping[str, str] | None = None,
+    *,
+    short: bool = False,
+    survey: Survey | None = None,
+) -> Sheet:
     """The worksheet for a layout (KeyError when there is none such) and a state, such as {"body": "bolted"}.
 
+    survey: one whose own places are on the sheet too.
     What of the state is not chosen rules nothing out: such steps say when they are wanted. Raises UnknownState.
     """
     chosen = dict(state or {})
-    frame = library.layouts[layout]
-    blank = _blank(library, layout, chosen, short)
+    own = survey.standing(OwnPlace) if survey else ()
+    frame = with_own_places(library.layouts[layout], Survey(rows={"place": own}))
+    blank = _blank(library, Survey(layout=layout, rows={"place": own} if own else {}), chosen, short)
     walked = tuple(_walk(blank, library))
     course = Course(walked, chosen, points_of(frame), layout, blank.answer_to(LENGTH_PROMPT))
     steps = tuple(_step(n, page, course) for n, page in enumerate(walked, start=1) if page.prompts)
@@ -148,8 +158,7 @@ def sheet_of(library: Library, layout: str, state: Mapping[str, str] | None = No
     return Sheet(frame, words, course.points, tuple(library.cautions[c] for c in met), steps, gone)
 
 
-def _blank(library: Library, layout: str, state: Mapping[str, str], short: bool) -> Survey:
-    survey = Survey(layout=layout)
+def _blank(library: Library, survey: Survey, state: Mapping[str, str], short: bool) -> Survey:
     if short:
         survey = survey.with_row(Answer(id="a1", at=DAY, prompt=LENGTH_PROMPT, answer="short"))
     known = _first_asked(survey, library)

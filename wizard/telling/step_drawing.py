@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from wizard.library.shapes import Library, Step
+from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.drawing_end import end_view
+from wizard.telling.drawing_extras import extras_of
 from wizard.telling.drawing_horns import horns_view
 from wizard.telling.drawing_plan import plan_view, spots
 from wizard.telling.drawing_side import side_view
@@ -19,13 +21,15 @@ def drawing_for(
     survey: Survey, library: Library, step: Step, prompt: Prompt, width: int, height: int, charset: Charset
 ) -> Drawing:
     """What to show for a prompt, in a box of so many cells; no lines where the step has no drawing or no room."""
-    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    layout = layout_of(survey, library)
     if prompt.kind == "ack":
         return NOTHING
     if step.drawing in ("plan", "horns"):
         lit = (prompt.start, prompt.end) if {prompt.start, prompt.end} <= spots(layout).keys() else None
-        draw = plan_view if step.drawing == "plan" else horns_view
-        return draw(layout, lit, width, height, charset, done=_done(survey, library, step) - ({lit} if lit else set()))
+        done = _done(survey, library, step) - ({lit} if lit else set())
+        if step.drawing == "horns":
+            return horns_view(layout, lit, width, height, charset, done=done)
+        return plan_view(layout, lit, width, height, charset, done=done, extras=extras_of(prompt, layout))
     if step.drawing == "side":
         side = prompt.id.rsplit("/", 1)[-1]
         side = side if side in ("left", "right") else "left"

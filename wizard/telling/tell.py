@@ -9,6 +9,7 @@ from wizard.judgement.bands import Judged
 from wizard.judgement.verdict import Verdict, verdict_of
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
+from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 from wizard.telling.amounts import exact
@@ -21,7 +22,7 @@ from wizard.telling.verdict_words import sections
 def tell_text(survey: Survey, library: Library, today: datetime, *, mentor: bool = False) -> str:
     """The whole result as plain text."""
     verdict = verdict_of(survey, library, today)
-    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    layout = layout_of(survey, library)
     day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
     lines = [*wrap(clean_line(survey.car or survey.id or "A survey without a name", 200) + day, 76), ""]
     lines += verdict_lines(verdict, survey, library, sources=mentor)

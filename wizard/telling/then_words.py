@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import calendar
+from collections.abc import Iterable
 from datetime import datetime
 
-from wizard.library.shapes import Library
+from wizard.library.shapes import Library, Step
+from wizard.library.templates import misfit
 from wizard.readings.plain import clean_line
-from wizard.survey.guide import answered
+from wizard.survey.guide import answered, layout_of, pages, short_list_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import PointNote, Remark
+from wizard.telling.asking import left_words
 from wizard.telling.page import said
 
 WHEN = "next-time/when"
@@ -88,14 +91,37 @@ def due_line(survey: Survey, today: datetime) -> str:
 
 
 def recalled_words(survey: Survey, library: Library) -> str:
-    """What a re-check is going to ask, for its first page."""
-    from wizard.survey.guide import course_of
-
-    steps = [library.steps[id] for id in course_of(survey, library)]
-    titles = [s.title for s in steps if s.part in ("look", "measure")]
+    """What a re-check is going to ask, how long that takes, and what it leaves out, for its first page."""
+    there = pages(survey, library, survey.started)
+    taken = _titles(p.step for p in there if not p.gone)
     return (
         "From last time are recalled: the tools, the marks and photos of the points, the sizes and limits of your own. "
-        "The old figures stay hidden until the new ones are in. To be taken again: "
-        + "; ".join(titles)
-        + ". /whole asks for everything."
-    )
+        "The old figures stay hidden until the new ones are in. "
+        f"To be taken again, {left_words(survey, there, survey.started).removesuffix(' left')}: {'; '.join(taken)}. "
+        + left_out_words(survey, library, survey.started)
+    ).strip()
+
+
+def left_out_words(survey: Survey, library: Library, today: datetime) -> str:
+    """What the short list of a re-check leaves out, in one sentence, and how to have it; empty where it is no list."""
+    if not short_list_of(survey):
+        return ""
+    here, layout = pages(survey, library, today), layout_of(survey, library)
+    chosen = {p.step.id for p in here}
+    others = (library.steps[id] for id in library.courses["recheck"] if id not in chosen)
+    left = [s for s in others if not misfit(s.needs, layout) and s.stand_in not in chosen]
+    looks = len([s for s in left if s.part == "look"])
+    words = _titles(s for s in left if s.part == "measure")
+    words += [f"a part of {title}" for title in _titles(p.step for p in here if p.later)]
+    words += [f"{looks} looks" if looks > 1 else "one look"] if looks else []
+    return f"Left out: {'; '.join(words)}; /whole asks for everything." if words else ""
+
+
+def _titles(steps: Iterable[Step]) -> list[str]:
+    """Titles of the steps that read or look at something; of two that stand in for each other the first."""
+    found: dict[str, str] = {}
+    for step in steps:
+        reads = any(p.kind in ("length", "gap", "bubble", "look") for p in step.prompts)
+        if reads and step.part in ("look", "measure") and step.stand_in not in found:
+            found[step.id] = step.title
+    return list(found.values())

@@ -7,7 +7,8 @@ from wizard.judgement.seen import Gap, Seen
 from wizard.judgement.supports import is_stands_twist
 from wizard.judgement.verdict import Verdict
 from wizard.library.shapes import Layout, Library
-from wizard.survey.record import Survey
+from wizard.survey.guide import layout_of
+from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import bands_words
 from wizard.telling.causes_words import cause_lines
 from wizard.telling.consequences_words import consequence_lines
@@ -15,8 +16,10 @@ from wizard.telling.crown_words import crown_lines
 from wizard.telling.line import Line, section
 from wizard.telling.line import Section as Section
 from wizard.telling.next_words import advice_words
+from wizard.telling.noted_words import noted_lines
 from wizard.telling.plan_words import again_lines, order_lines, question_lines
-from wizard.telling.sentences import sentence, sentence_and_band
+from wizard.telling.sentences import horn_sentence, sentence
+from wizard.telling.sound_words import sound_lines
 
 HEADLINES = {
     "stop": "Stop here: take the frame to a specialist.",
@@ -64,17 +67,21 @@ def headline(verdict: Verdict) -> str:
     """The verdict in one sentence."""
     if verdict.action == "leave" and any("watch" in j.bands for j in verdict.reasons):
         return "Use the frame as it is. There is nothing to put right; one or two things are worth an eye."
+    out = any(j.established not in ("", "leave") for j in verdict.judged)
+    if verdict.action == "open" and out and not verdict.loose:
+        return "Something is out. How much it matters cannot be told yet."
     return HEADLINES[verdict.action]
 
 
 def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Section, ...]:
     """The verdict's parts in order, those with nothing to say left out."""
-    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    layout = layout_of(survey, library)
     parts = [
         section("What to do", _what_to_do(verdict, survey, library)),
         section("What was seen that decides", (_stop(s) for s in verdict.stops)),
         section("First, measure this again", _suspects(verdict, layout, survey)),
-        section("The strongest reasons", (_reason(j, layout, survey) for j in verdict.reasons)),
+        section("The strongest reasons", (_reason(j, verdict, layout, survey) for j in verdict.reasons)),
+        section("What is in order", sound_lines(verdict, layout)),
         section("What it comes from", cause_lines(verdict, library)),
         section("In what order", order_lines(verdict, survey)),
         section("What cannot be told yet", (_open(j, verdict, layout, survey) for j in verdict.open)),
@@ -82,6 +89,7 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         section("Worth a look because of it", consequence_lines(verdict, layout, survey.unit)),
         section("What to ask a specialist", question_lines(verdict, layout)),
         section("Look again after paint and assembly", again_lines(verdict)),
+        section("What you noted", noted_lines(survey, library)),
         section("What was not seen or not measured", _not_seen(verdict.not_seen)),
         section("What this does not say", [Line(DOES_NOT_SAY, ("rule:scope",))]),
     ]
@@ -122,20 +130,29 @@ def _stop(seen: Seen) -> Line:
     return Line(text, (seen.look.id, "rule:stop"))
 
 
-def _reason(judged: Judged, layout: Layout, survey: Survey) -> Line:
+def _said(judged: Judged, verdict: Verdict, layout: Layout, unit: Unit) -> str:
+    """The finding, of two horns from the side at which the signs gather."""
+    corner = verdict.causes.corner
+    if judged.finding.quantity == "horn" and corner and "disagree" not in judged.finding.notes:
+        return horn_sentence(judged, unit, corner[0])
+    return sentence(judged, layout, unit)
+
+
+def _reason(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> Line:
     edge = next((e for e in judged.edges if not e.is_over), judged.edges[-1])
-    text = f"{sentence_and_band(judged, layout, survey.unit)} (Limit: {edge.source}.)"
+    words = "" if "disagree" in judged.finding.notes else f" {bands_words(judged).capitalize()}."
+    text = f"{_said(judged, verdict, layout, survey.unit)}{words} (Limit: {edge.source}.)"
     return Line(text, (judged.finding.id, f"limit:{judged.finding.limit}"))
 
 
 def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> Line:
     advice = next((a for a in verdict.advice if a.finding == judged.finding.id), None)
-    more = " " + advice_words(advice, judged.finding.unit, survey.unit) if advice else ""
+    more = " " + advice_words(advice, judged.finding.unit, survey.unit, judged.k) if advice else ""
     if is_stands_twist(judged.finding, survey):
         more = " Four stands can twist any frame: set it on three points and read the level again."
     if "disagree" in judged.finding.notes:
         return Line(sentence(judged, layout, survey.unit), (judged.finding.id, f"limit:{judged.finding.limit}"))
-    text = f"{sentence(judged, layout, survey.unit)} {bands_words(judged).capitalize()}.{more}"
+    text = f"{_said(judged, verdict, layout, survey.unit)} {bands_words(judged).capitalize()}.{more}"
     return Line(text, (judged.finding.id, f"limit:{judged.finding.limit}"))
 
 

@@ -1,0 +1,49 @@
+"""What the person set down in his own words: it belongs beside the verdict, or it was written for nobody."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wizard.library.shapes import Library
+from wizard.readings.plain import clean_line
+from wizard.survey.record import Survey
+from wizard.survey.rows import Answer, Remark
+from wizard.telling.line import Line
+
+LAST, WISH = "finish/remark", "finish/anything-else"
+WISHES = {
+    "measure-again": "Before you put this away you wanted to look at something again.",
+    "ask-mentor": "You have a question for a mentor.",
+    "ask-specialist": "You have a question for a specialist.",
+}
+MOST = 8
+"""Remarks said here; the report has them all."""
+
+
+def noted_lines(survey: Survey, library: Library) -> list[Line]:
+    """The last page's words and wish, then the remarks made on the way, each with its place."""
+    lines = [*_last(survey), *_remarks(survey, library)]
+    if len(lines) > MOST:
+        more = Line(f"And {len(lines) - MOST} more; the report has them all.", lines[MOST].sources)
+        return [*lines[:MOST], more]
+    return lines
+
+
+def _last(survey: Survey) -> Iterator[Line]:
+    for row in survey.standing(Answer):
+        if row.prompt == LAST and row.answer.strip(" -"):
+            yield Line(_sentence(row.answer), (row.id,))
+        elif row.prompt == WISH and row.answer in WISHES:
+            yield Line(WISHES[row.answer], (row.id,))
+
+
+def _remarks(survey: Survey, library: Library) -> Iterator[Line]:
+    for row in survey.standing(Remark):
+        if row.text.strip():
+            step = library.steps.get(row.prompt.split("/", 1)[0])
+            yield Line(f"{step.title}: {_sentence(row.text)}" if step else _sentence(row.text), (row.id,))
+
+
+def _sentence(text: str) -> str:
+    text = clean_line(text, 200).strip()
+    return text if text.endswith((".", "!", "?")) else f"{text}."
