@@ -1,0 +1,128 @@
+"""A frame hit at one corner, told to its owner: the corner, by how much, what is in order, and his own notes.
+
+The readings come from a plan of points in plane geometry: the left front corner 9.5 mm back with its horn, the rear
+box as it was.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+
+from tests.checks.surveys import DAY, LADDER, library, moved, survey_of, taped, with_looks
+from wizard.judgement.verdict import verdict_of
+from wizard.survey.record import Survey
+from wizard.survey.rows import Answer, Remark
+from wizard.telling.verdict_words import headline, sections
+
+HIT = moved(LADDER, front_left=(9.5, 0), tip_left=(9.5, 6.35))
+
+
+@cache
+def survey() -> Survey:
+    history = {"history/knocked": "yes", "history/where": "left-front"}
+    return with_looks(survey_of(taped(HIT), unit="mm", answers=history))
+
+
+def told(of: Survey) -> dict[str, tuple[str, ...]]:
+    verdict = verdict_of(of, library(), DAY)
+    return {s.heading: s.lines for s in sections(verdict, of, library())}
+
+
+def test_the_first_reason_is_the_corner_and_how_far_it_is_back() -> None:
+    first = told(survey())["The strongest reasons"][0]
+    assert first.startswith("Front box: by the plan the left rail is 9.5 mm shorter than its twin")
+    assert "Put it right." in first
+
+
+def test_it_lies_in_the_front_box_and_not_in_the_whole_frame() -> None:
+    comes_from = " ".join(told(survey())["What it comes from"])
+    assert "It is the front box that is out." in comes_from
+    assert "The whole frame is out" not in comes_from
+    assert "The signs gather at the left front." in comes_from
+
+
+def test_with_the_engine_in_the_way_of_the_front_box_the_still_rear_box_says_the_same() -> None:
+    """Its diagonals are not taped, so the box itself cannot be told; the rear one is still, so it is the front one."""
+    hit = moved(LADDER, front_left=(8.6, 0), tip_left=(8.6, 0))
+    readings = {p: v for p, v in taped(hit).items() if not p.startswith(("box-diagonals/front-box", "horns"))}
+    comes_from = told(with_looks(survey_of(readings, unit="mm")))["What it comes from"]
+    assert "It is the front box that is out." in comes_from
+    assert "The whole frame is out, from front to rear." not in comes_from
+
+
+def test_a_frame_racked_as_a_whole_is_still_called_one() -> None:
+    right = dict.fromkeys(("tip_right", "front_right", "centre_right", "rear_right"), (8.0, 0))
+    of = with_looks(survey_of(taped(moved(LADDER, **right)), unit="mm"))
+    assert "The whole frame is out, from front to rear." in told(of)["What it comes from"]
+
+
+def test_the_horn_is_told_of_the_side_that_was_hit() -> None:
+    words = " ".join(told(survey())["The strongest reasons"])
+    assert "The left horn stands" in words
+    assert "further in than the right one" in words
+    assert "right horn stands" not in words
+
+
+def test_what_is_in_order_is_said_and_what_is_out_is_not_in_it() -> None:
+    (line,) = told(survey())["What is in order"]
+    assert "rear box (square)" in line
+    assert "front box" not in line
+    assert "horns" not in line
+
+
+def test_where_everything_is_out_or_nothing_was_measured_there_is_no_such_line() -> None:
+    assert "What is in order" not in told(survey_of({}))
+
+
+def test_words_and_wishes_of_the_last_page_stand_beside_the_verdict() -> None:
+    of = survey()
+    for n, (prompt, answer) in enumerate(
+        [("finish/remark", "left headlamp bracket [/b] bent\x1b[2J back"), ("finish/anything-else", "ask-mentor")]
+    ):
+        of = of.with_row(Answer(id=f"a90{n}", prompt=prompt, answer=answer))
+    of = of.with_row(Remark(id="m910", prompt="rail-tops/left", text="photo beside a rule"))
+    lines = told(of)["What you noted"]
+    assert lines[0] == "left headlamp bracket [/b] bent[2J back."
+    assert lines[1] == "You have a question for a mentor."
+    assert lines[2] == "The tops of the rails: photo beside a rule."
+
+
+def test_many_remarks_are_cut_and_counted() -> None:
+    of = survey()
+    for n in range(12):
+        of = of.with_row(Remark(id=f"m9{n:02}", prompt="", text=f"note {n}"))
+    lines = told(of)["What you noted"]
+    assert len(lines) == 9
+    assert lines[-1] == "And 4 more; the report has them all."
+
+
+@pytest.mark.parametrize(("answer", "there"), [("-", False), (" - ", False), ("x", True)])
+def test_nothing_noted_gives_no_heading(answer: str, there: bool) -> None:
+    of = survey().with_row(Answer(id="a900", prompt="finish/remark", answer=answer))
+    assert ("What you noted" in told(of)) is there
+
+
+def whole(left_wheelbase: str) -> Survey:
+    """Everything read on a straight frame, but for one wheelbase."""
+    readings = taped(LADDER) | {"string-set-up/block": ["50 mm"], "string-set-up/span": ["2180 mm"]}
+    for station in library().layouts["straight-ladder"].stations:
+        for side in ("left", "right"):
+            readings |= {f"sag-{e}/{station.id}/{side}": ["50 mm"] for e in ("loaded", "unloaded")}
+    for level in library().layouts["straight-ladder"].levels:
+        readings |= {f"level/{level.id}/{way}": ["0"] for way in ("as-set", "turned")}
+    readings |= {"wheelbase/left": [left_wheelbase] * 2, "wheelbase/right": ["2620 mm"] * 2}
+    return with_looks(survey_of(readings, unit="mm", answers={"string-set-up/where": "above"}))
+
+
+@pytest.mark.parametrize(
+    ("mm", "says"),
+    [
+        ("2620 mm", "Use the frame as it is."),
+        ("2614 mm", "Something is out. How much it matters cannot be told yet."),
+    ],
+)
+def test_out_but_not_yet_told_how_far_is_said_so(mm: str, says: str) -> None:
+    verdict = verdict_of(whole(mm), library(), DAY)
+    assert headline(verdict).startswith(says), (verdict.action, verdict.lacking)
