@@ -42,7 +42,8 @@ def _asked(path: Path, lines: list[str], before: Sequence[str] = ()) -> "subproc
 
 
 def _noted(out: str) -> list[str]:
-    return [line.removeprefix("Noted: ") for line in out.splitlines() if line.startswith("Noted: ")]
+    lines = [line.removeprefix("Noted: ") for line in out.splitlines() if line.startswith("Noted: ")]
+    return [line.split(" (at “")[0] for line in lines]
 
 
 def test_a_disk_that_runs_full(small_disk: Path) -> None:

@@ -8,6 +8,7 @@ import gc
 import os
 import sys
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -38,9 +39,7 @@ def _compare_usage(parser: argparse.ArgumentParser) -> None:
 
 def _sheet_usage(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", nargs="?", type=Path, help="a survey: for its kind of frame and the places you added")
-    parser.add_argument(
-        "--layout", default="straight-ladder", metavar="ID", help="kind of frame (else straight-ladder)"
-    )
+    parser.add_argument("--layout", default="", metavar="ID", help="kind of frame (else straight-ladder)")
     parser.add_argument(
         "--state",
         action="append",
@@ -236,6 +235,7 @@ def _content(args: argparse.Namespace) -> int:
 
 def _sheet(args: argparse.Namespace) -> int:
     from wizard.library import load_library
+    from wizard.readings.plain import clean_line
     from wizard.survey.file import NotSaved, load
     from wizard.survey.toml import Unreadable
     from wizard.telling.papers import NotWritten, write_sheet
@@ -247,7 +247,9 @@ def _sheet(args: argparse.Namespace) -> int:
         survey = load(args.file) if args.file else None
     except Unreadable as error:
         return _refused(error)
-    layout = survey.layout if survey else args.layout
+    if survey and args.layout and args.layout != survey.layout:
+        return _refused(ValueError(f"That survey is of another kind of frame ({clean_line(survey.layout, 60)})."))
+    layout = survey.layout if survey else args.layout or "straight-ladder"
     if layout not in library.layouts:
         return _refused(ValueError(f"There is no such kind of frame; there are {', '.join(library.layouts)}."))
     state = {field: token for field, _, token in (said.partition("=") for said in args.state)}
@@ -272,7 +274,7 @@ def _report(args: argparse.Namespace) -> int:
     library = load_library()
     try:
         survey = load(args.file)
-        earlier = earlier_for(survey, args.file.parent)
+        earlier = earlier_for(replace(survey, id=survey.id or args.file.stem), args.file.parent)
         if args.output:
             write_report(args.file, args.output, library, datetime.now(), earlier)
         else:

@@ -40,7 +40,7 @@ BRAMBLE = Story(
         "what-to-bring/ready": "r",
         "state/engine": "i",
         "state/body": "l",
-        "state/panels": "o",
+        "state/panels": "n",
         "state/tyres": "e",
         "state/fuel": "e",
         "state/temperature": "57 F",

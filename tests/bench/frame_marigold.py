@@ -1,4 +1,7 @@
-"""Marigold, a saloon knocked at the left front corner: left rail driven back, left horn bent in and back."""
+"""Marigold, a saloon knocked at the left front corner: left rail driven back, left horn bent in and back, rivets loose.
+
+Its numbers ask to be put right; loose joints come before every number, so they hold the answer open.
+"""
 
 from __future__ import annotations
 
@@ -47,7 +50,7 @@ MARIGOLD = Story(
         "what-to-bring/ready": "r",
         "state/engine": "i",
         "state/body": "o",
-        "state/panels": "o",
+        "state/panels": "n",
         "state/tyres": "e",
         "state/fuel": "e",
         "state/temperature": "19 C",
@@ -100,5 +103,5 @@ MARIGOLD = Story(
         "wheelbase/left": ("/remark second evening, owner held the line",),
     },
     returns={"pulley-hint": datetime(2026, 5, 3, 18, 30)},
-    action="put-right",
+    action="open",
 )

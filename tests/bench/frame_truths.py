@@ -38,6 +38,21 @@ def expected(truth: Truth, tools: Tools, finding: str) -> float | None:
     return _plan(truth, quantity, where)
 
 
+def without_sag(truth: Truth, place: str) -> float:
+    """The twist at a place of the level without what the two rails' unlike sag under the string does there, mm."""
+
+    def lower(name: str) -> float:
+        x = point(truth, f"{name}-left")[0]
+        return sag(truth, "right", x, loaded=True) - sag(truth, "left", x, loaded=True)
+
+    def wide(name: str) -> float:
+        return math.dist(point(truth, f"{name}-left"), point(truth, f"{name}-right"))
+
+    at = LEVELS[place]
+    bent = lower(at) - lower("front") * wide(at) / wide("front")
+    return wide(at) * (slope_across(truth, at) - slope_across(truth, "front")) - bent
+
+
 def _string(truth: Truth, quantity: str, where: str) -> float:
     def low(station: str, side: str, loaded: bool) -> float:
         return sag(truth, side, dict(truth.sizes.stations)[station], loaded=loaded)

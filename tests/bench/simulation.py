@@ -20,7 +20,7 @@ from datetime import datetime
 
 from tests.bench.frame_draw import frame
 from tests.bench.frame_tools import Tools, drawn
-from tests.bench.frame_truths import expected
+from tests.bench.frame_truths import expected, without_sag
 from tests.bench.frames import Truth, reading
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
@@ -112,7 +112,7 @@ def one(seed: int) -> Counter[tuple[str, str]]:
     tools = drawn(rng, rng.choice(("in", "mm")), slips=0.02)
     _, found = settled(measured(truth, tools, rng, None), truth, tools, rng)
     for f in found:
-        true = expected(truth, tools, f.id) if f.quantity not in EXEMPT else None
+        true = _true(truth, tools, f) if f.quantity not in EXEMPT else None
         if true is not None:
             _coverage(counts, f, true)
             _limits(counts, f, true)
@@ -122,11 +122,18 @@ def one(seed: int) -> Counter[tuple[str, str]]:
     counts["survey", "sound"] += 1
     counts["survey", "doubted"] += any(f.quantity == "suspect" for f in found)
     for f in found:
-        true = expected(truth, careful, f.id) if f.limit else None
+        true = _true(truth, careful, f) if f.limit else None
         if true is not None:
             _cannot_tell(counts, f, true, survey)
     _slip(counts, truth, careful, rng)
     return counts
+
+
+def _true(truth: Truth, tools: Tools, f: Finding) -> float | None:
+    """What the finding should have said: a twist out of which a sag was taken speaks of what is left."""
+    if any(n.startswith("sag-taken-out") for n in f.notes):
+        return without_sag(truth, f.where)
+    return expected(truth, tools, f.id)
 
 
 def _coverage(counts: Counter[tuple[str, str]], f: Finding, true: float) -> None:

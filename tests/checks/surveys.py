@@ -19,7 +19,7 @@ from wizard.sitting.commands import handle
 from wizard.sitting.sitting import Sitting
 from wizard.survey.prompts import expand
 from wizard.survey.record import Survey, Unit
-from wizard.survey.rows import Answer, Look, OwnLimit, Reading
+from wizard.survey.rows import Answer, Look, OwnLimit, Reading, State
 from wizard.survey.state import with_tool
 
 DAY = datetime(2026, 4, 11, 9, 0)
@@ -153,7 +153,7 @@ def taped(points: Mapping[str, tuple[float, float]], steps: Iterable[str] = ()) 
 
 
 def bent() -> Survey:
-    """A survey with nearly everything read and much of it wrong: right rail back, right horn out, sag, twist."""
+    """Nearly everything read and much of it wrong: right rail back, right horn out, sag, twist on three points."""
     readings = taped(moved(LADDER, front_right=(7, 0), tip_right=(12, 9), centre_right=(2, 0)))
     readings |= {"string-set-up/block": ["50 mm"], "string-set-up/span": ["2180 mm"]}
     depths = {"front-crossmember": 0.0, "mid-engine": 1.5, "engine-mount": 3.0, "centre": 2.0, "behind": 0.0}
@@ -166,4 +166,5 @@ def bent() -> Survey:
     readings |= {"level/horns/again-as-set": ["1 left"], "level/horns/again-turned": ["1 left"]}
     readings |= {"front-box-bar/front-right--centre-left": ["4 mm past"] * 3, "pulley-hint/pulley": ["8 mm right"]}
     readings |= {"wheelbase/left": ["2620 mm"], "wheelbase/right": ["2625 mm"]}
-    return survey_of(readings, answers={"string-set-up/where": "above"})
+    survey = survey_of(readings, answers={"string-set-up/where": "above"})
+    return survey.with_row(State(id=survey.new_id(State), at=DAY, supports="three-points"))

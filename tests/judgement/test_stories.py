@@ -52,4 +52,5 @@ def test_the_time_comes_out_as_told(name: str) -> None:
 
 @pytest.mark.parametrize("name", stories())
 def test_what_to_do_comes_out_as_told(name: str) -> None:
-    assert verdict(stories()[name]).action == stories()[name]["expects"]["action"], stories()[name]["answer"]
+    found, told = verdict(stories()[name]), stories()[name]["expects"]["action"]
+    assert found.action == told, stories()[name]["answer"]

@@ -152,6 +152,12 @@ def test_one_jump_is_no_rate_and_is_not_foretold() -> None:
     assert sinks.says == "jumped"
     assert sinks.slope.jump == 2
     assert sinks.meets is None
+    (x0, before), (x1, up), (x2, after), (x3, level) = sinks.step
+    assert (x0, x1, x2, x3) == (sinks.xs[0], (sinks.xs[2] + sinks.xs[3]) / 2, x1, sinks.xs[-1])
+    assert (up, level) == (before, after)
+    assert after - before == pytest.approx(8.0, abs=0.6)
+    steady = trend(series(seasons(0.0, 1.5, 3.0, 4.5), library()))
+    assert steady.step == (), "where a line fits there is no step"
 
 
 def test_distance_driven_is_used_where_every_survey_says_it() -> None:

@@ -185,16 +185,20 @@ def test_the_owners_limit_decides() -> None:
     survey = sound(sag_unloaded__engine_mount__left=["2 5/16"])
     assert verdict(survey).action == "put-right"
     generous = with_limit(survey, "sag-unloaded", "leave", "1/2", "the sister car")
-    assert verdict(generous).action == "leave"
-    assert verdict(generous).reasons[0].edges[0].source == "the sister car"
+    assert (verdict(generous).action, verdict(generous).reasons) == ("leave", ())
+    near = with_limit(survey, "sag-unloaded", "leave", "5/16", "the sister car")
+    assert verdict(near).reasons[0].edges[0].source == "the sister car"
 
 
 def test_the_strongest_reasons_come_first_three_at_most_one_of_each() -> None:
     survey = sound(sag_unloaded__engine_mount__left=["2 5/16"], sag_unloaded__centre__left=["2 1/4"])
-    survey = add(survey, "wheelbase/left", "103")
+    survey = add(survey, "wheelbase/left", "103 1/8")
     survey = add(survey, "wheelbase/right", "103")
+    for side, second in (("left--front-right", "40 1/16"), ("right--front-left", "40")):
+        survey = add(survey, f"horns/horns/tip-{side}", second, second)
     reasons = verdict(survey).reasons
     assert len(reasons) == 3
+    assert all(j.bands != ("leave",) for j in reasons)
     assert reasons[0].finding.id == "sag-unloaded/engine-mount/left"
     assert "sag-unloaded/centre/left" not in {j.finding.id for j in reasons}
 

@@ -10,6 +10,7 @@ from wizard.library.fields import ContentError
 from wizard.library.load import read_content
 from wizard.library.paths import content_dir, samples_dir
 from wizard.library.shapes import SEEN
+from wizard.screens.stage import choice_columns
 
 
 def test_the_content_has_no_fault() -> None:
@@ -31,6 +32,45 @@ def test_the_short_course_is_a_part_of_the_whole_one_and_reads_the_sag_before_th
     for course in courses.values():
         at = [course.index(i) for i in ("state", "tools", "string-set-up", "sag-loaded", "lift-engine", "sag-unloaded")]
         assert at == sorted(at)
+
+
+def _sends_under_unsupported(course: tuple[str, ...]) -> list[str]:
+    """Steps that come before the car is set up and yet carry the caution before going under it."""
+    steps = load_library().steps
+    before = course[: course.index("set-supports")]
+    return [id for id in before if "going-under" in steps[id].cautions]
+
+
+def test_nobody_is_sent_under_the_car_before_the_page_that_sets_it_up() -> None:
+    courses = load_library().courses
+    assert [id for course in courses.values() for id in _sends_under_unsupported(course)] == []
+    whole = [id for id in courses["whole"] if id != "set-supports"]
+    assert len(_sends_under_unsupported((*whole, "set-supports"))) > 10
+    assert {"going-under", "jacking"} <= set(load_library().steps["set-supports"].cautions)
+
+
+def test_what_only_a_car_that_is_together_shows_comes_before_it_is_lifted_and_in_the_short_course_too() -> None:
+    courses = load_library().courses
+    for name in ("whole", "short"):
+        at = [courses[name].index(i) for i in ("tools", "panel-gaps", "consequences", "set-supports", "lift-engine")]
+        assert at == sorted(at), name
+    assert courses["short"].index("pulley-hint") < courses["short"].index("lift-engine")
+
+
+def test_every_why_and_how_fits_its_line() -> None:
+    for step in load_library().steps.values():
+        assert len(step.why) <= 77, step.id
+        if step.id != "since-last-time":  # A page of words, with no drawing to make room for.
+            assert [line for line in step.how if len(line) > 76] == [], step.id
+
+
+def test_a_look_with_many_answers_shows_them_in_two_columns_so_that_its_moves_stay_in_sight() -> None:
+    library = load_library()
+    looks = [p for s in library.steps.values() for p in s.prompts if p.kind == "look" and len(p.choices) > 6]
+    assert len(looks) > 8
+    for prompt in looks:
+        lines = [f"{c.letter}  {c.words}" for c in prompt.choices]
+        assert len(choice_columns((*lines, "u  not sure"), 78)) == -(-(len(lines) + 1) // 2), lines[1]
 
 
 def test_every_step_says_how_it_is_spoiled_and_how_to_know_that_it_is_good() -> None:

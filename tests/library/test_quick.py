@@ -47,6 +47,9 @@ def test_what_lies_beside_the_program_is_read_quickly_and_alike(path: Path) -> N
         "x = '''a'''",
         'x = """a""""',
         "x=1",
+        "x = 1\u0661",  # figures of another script are none in TOML
+        "x = 1.\u0665",
+        "x = [1\uff11]",
         '"" = 1',
         "a.b = 1",
         "x = 2026-04-11",

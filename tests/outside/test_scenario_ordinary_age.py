@@ -17,13 +17,19 @@ from tests.checks.surveys import DAY, findings, library, sit, survey_of, with_lo
 from wizard.judgement.verdict import Verdict, verdict_of
 from wizard.survey.file import load
 from wizard.survey.record import Survey
-from wizard.survey.rows import Look
+from wizard.survey.rows import Look, State
 from wizard.telling.closing import verdict_page
 from wizard.telling.json_out import as_json
 from wizard.telling.sentences import sentence_and_band
 
 IN = 25.4
-CHOICES = {"state/body": "o", "tools/start": "t", "string-set-up/steady": "n", "string-set-up/where": "a"}
+CHOICES = {
+    "state/body": "o",
+    "set-supports/supports": "t",
+    "tools/start": "t",
+    "string-set-up/steady": "n",
+    "string-set-up/where": "a",
+}
 OPEN = "Leave it or keep an eye on it; nothing to put right."
 
 
@@ -182,5 +188,6 @@ ANSWERS = {"string-set-up/where": "above", "string-set-up/steady": "steady"}
 
 
 def made(typed: dict[str, list[str]]) -> Survey:
-    """The same readings and every look clean, set down without a sitting."""
-    return with_looks(survey_of(typed, answers=ANSWERS))
+    """The same readings, on three points, and every look clean, set down without a sitting."""
+    survey = with_looks(survey_of(typed, answers=ANSWERS))
+    return survey.with_row(State(id=survey.new_id(State), supports="three-points"))

@@ -170,3 +170,10 @@ def test_a_thousand_names_are_found_and_no_file_is_read_whole(tmp_path: Path) ->
     found = heads(tmp_path)
     assert len(found) == 1000
     assert os.stat(found[0].path).st_size > 10 * HEAD
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no such pipes")
+def test_a_pipe_among_the_surveys_is_not_waited_for(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe.toml")
+    (head,) = heads(tmp_path)
+    assert (head.id, head.sure) == ("pipe", False)

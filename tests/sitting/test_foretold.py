@@ -74,8 +74,8 @@ def test_a_first_reading_of_a_small_or_a_large_car_is_not(prompt: str, typed: st
 
 def test_widths_bound_a_horn_and_a_gap_hangs_on_the_blocks() -> None:
     survey = survey_of(TAPED | {BLOCK: ["2"]})
-    assert "This frame reads about" in doubt(survey, LEFT, "60")
-    assert "about 2 in here, and 5 in is far" in doubt(survey, GAP, "5")
+    assert "By what was taped so far" in doubt(survey, LEFT, "60")
+    assert "should be about 2 in, and 5 in is far" in doubt(survey, GAP, "5")
     assert doubt(survey_of(TAPED | {BLOCK: ["4"]}), GAP, "5") == ""
 
 
@@ -85,7 +85,7 @@ def test_a_frame_a_quarter_smaller_is_learnt_from_its_own_tapes() -> None:
     sides = {f"own-sides/whole/front-{s}--rear-{s}": ["1652 mm"] for s in ("left", "right")}
     survey = survey_of(small | sides)
     assert doubt(survey, "box-diagonals/front-box/front-left--centre-right", "1065 mm") == ""
-    assert "This frame reads about" in doubt(survey, "box-diagonals/front-box/front-left--centre-right", "1435 mm")
+    assert "By what was taped so far" in doubt(survey, "box-diagonals/front-box/front-left--centre-right", "1435 mm")
 
 
 # When the model holds its tongue ------------------------------------------------------------------------------------
@@ -118,7 +118,7 @@ def test_a_doubted_reading_that_was_kept_says_nothing_of_the_rest() -> None:
     """Kept without a doubt on record the same width would shift what is foretold of the next."""
     kept, taken = _kept(survey_of({}), (FRONT, "15")), survey_of({FRONT: ["15"]})
     assert doubt(kept, CENTRE, "40") == doubt(survey_of({}), CENTRE, "40") == ""
-    assert "This frame reads" in doubt(taken, CENTRE, "40")
+    assert "By what was taped so far" in doubt(taken, CENTRE, "40")
 
 
 def test_on_a_frame_of_quite_another_kind_the_model_falls_silent() -> None:
@@ -143,7 +143,7 @@ def test_an_own_pair_stands_where_the_owner_says_on_a_frame_of_any_size() -> Non
     assert side.endswith("front-left--own-cowl-left") or side.endswith("centre-left--own-cowl-left")
     far = 1600.0 if "front" in side else 350.0
     assert doubt(survey, side, f"{far:.0f} mm") == ""
-    assert "This frame reads about" in doubt(survey, side, f"{far + 500:.0f} mm")
+    assert "By what was taped so far" in doubt(survey, side, f"{far + 500:.0f} mm")
 
 
 def test_what_is_no_reading_or_cannot_be_read_is_not_doubted() -> None:

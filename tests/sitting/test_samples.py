@@ -168,12 +168,16 @@ def test_the_verdict_is_the_one_the_car_deserves(story: Story, library: Library)
 
 def test_without_the_knock_marigold_would_have_another_verdict(library: Library, tmp_path: Path) -> None:
     """The twin that must fail: the same person, the same hand, a frame that nobody hit."""
+    knocked = verdict_of(sample(MARIGOLD), library, datetime(2026, 7, 1))
+    assert (knocked.held, knocked.numbers) == ("joints", "put-right")
     sound = replace(BRAMBLE.truth, sizes=MARIGOLD.truth.sizes, left=MARIGOLD.truth.left, right=MARIGOLD.truth.right)
     story = replace(MARIGOLD, truth=sound)
     path = tmp_path / f"{story.id}.toml"
     written(story, library, path)
     # The numbers ask for nothing; the rivet that the same person saw loose keeps the answer open.
-    assert verdict_of(load(path), library, datetime(2026, 7, 1)).action == "open"
+    alone = verdict_of(load(path), library, datetime(2026, 7, 1))
+    assert (alone.held, alone.action) == ("joints", "open")
+    assert alone.numbers in ("leave", "watch")
 
 
 @each_story

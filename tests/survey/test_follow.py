@@ -120,10 +120,15 @@ def asked(survey: Survey, step: str) -> set[str]:
 
 def test_a_part_of_a_step_is_asked_alone(bramble: Survey) -> None:
     new = following(bramble, AT, ("long-diagonals", "sag-loaded/engine-mount", "level/rear/as-set"))
-    assert course_of(new, library())[3:6] == ("long-diagonals", "sag-loaded", "level")
+    assert course_of(new, library())[3:7] == ("set-supports", "long-diagonals", "sag-loaded", "level")
     assert asked(new, "sag-loaded") == {"sag-loaded/engine-mount/left", "sag-loaded/engine-mount/right"}
     assert asked(new, "level") == {"level/rear/as-set"}
     assert len(asked(new, "long-diagonals")) == 2
+
+
+def test_whatever_is_chosen_the_supports_are_asked_before_anybody_lies_under_it(bramble: Survey) -> None:
+    course = course_of(following(bramble, AT, ("rear-crossmember",)), library())
+    assert course.index("set-supports") < course.index("rear-crossmember")
 
 
 def test_what_is_left_out_of_a_step_is_known_and_comes_back_once_it_is_answered(bramble: Survey) -> None:

@@ -6,6 +6,7 @@ What is taped comes from the points of a frame in plain geometry, so the tests k
 from __future__ import annotations
 
 import tomllib
+from dataclasses import replace
 from datetime import datetime
 from functools import cache
 
@@ -14,6 +15,7 @@ import pytest
 from tests.library.test_layouts import CHOSEN, points, said
 from wizard.checks.finding import Finding
 from wizard.checks.run import findings_of
+from wizard.judgement.alike import moved_points
 from wizard.library import load_library
 from wizard.library.layouts import OWN
 from wizard.survey.answer import answer
@@ -179,3 +181,27 @@ def test_a_re_check_has_it_too_where_it_was_whatever_the_unit() -> None:
 def test_the_id_of_a_name() -> None:
     assert place_id("Cowl  bracket, No. 2") == "own-cowl-bracket-no-2"
     assert place_id("[/]") == ""
+
+
+def test_a_place_behind_the_last_crossmember_changes_no_quantity_of_the_frame() -> None:
+    """Its pair never ends the main box, nor stands for the rear dots of the wheelbase."""
+    survey, _ = walked("straight-ladder")
+    plain = {f.id: f for f in findings_of(survey, LIBRARY)}
+    tail = OwnPlace(id="w4", use="tape", place="own-tail", name="tail", kind="hole", behind="2600 mm")
+    more = survey.with_row(tail)
+    at = points(layout_of(more, LIBRARY))
+    while (ask := next_ask(more, LIBRARY, DAY)) is not None:
+        text = said(ask.prompt, at, LIBRARY.layouts["straight-ladder"], CHOSEN)
+        after = answer(more, ask.prompt, text, at=DAY, by="owner")
+        assert isinstance(after, Survey)
+        more = after
+    found = {f.id: f for f in findings_of(more, LIBRARY)}
+    assert "sway/rear" not in found
+    assert found["sway/centre"].number.u == pytest.approx(plain["sway/centre"].number.u, rel=0.2)
+    assert "rail-shift/own-tail-box" in found
+
+
+def test_a_place_of_one_name_that_lies_elsewhere_has_moved_points() -> None:
+    then, now = begun("straight-ladder", PAIR), begun("straight-ladder", replace(PAIR, behind="1800 mm"))
+    assert moved_points(then, now) == ("own-cowl-left", "own-cowl-right")
+    assert moved_points(then, begun("straight-ladder", PAIR)) == ()

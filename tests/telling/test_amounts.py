@@ -21,9 +21,9 @@ def judged(value: float, u: float, unit: str = "mm", bands: tuple[str, ...] = ()
         (3.2, "mm", "mm", "3 mm"),
         (0.3, "mm", "in", "0 in"),
         (-0.44, "deg", "in", "0.4 degrees"),
-        (1.26, "mm/m", "mm", "1.3 mm in a metre"),
+        (1.26, "mm/m", "mm", "1.3 mm per metre"),
         # 3.5 mm in 1000 is 0.126 in in 36: an inch is 25.4 mm, a yard 36 in (identity).
-        (3.5, "mm/m", "in", "1/8 in in a yard"),
+        (3.5, "mm/m", "in", "1/8 in per yard"),
         (-12.4, "%", "in", "12 %"),
     ],
 )
@@ -38,8 +38,8 @@ def test_a_size_is_said_without_its_sign(value: float, kind: str, unit: str, say
         (0.1, "mm", "in", "give or take less than 1/32 in"),
         (0.1, "mm", "mm", "give or take less than 0.5 mm"),
         (0.02, "deg", "in", "give or take less than 0.1 degrees"),
-        (0.02, "mm/m", "in", "give or take less than 1/32 in in a yard"),
-        (0.02, "mm/m", "mm", "give or take less than 0.1 mm in a metre"),
+        (0.02, "mm/m", "in", "give or take less than 1/32 in per yard"),
+        (0.02, "mm/m", "mm", "give or take less than 0.1 mm per metre"),
         (0.2, "%", "in", "give or take less than 1 %"),
     ],
 )

@@ -104,7 +104,7 @@ def test_the_order_puts_stops_first_and_brakes_last() -> None:
     assert text.startswith("First: the places that stop you.")
     deep = part("deep-equal-sag", "In what order")
     assert deep.startswith("First: the frame")
-    assert deep.endswith("Last: brake rods and doors, once all the rest stands still.")
+    assert deep.endswith("Last: toe, brake rods and doors, once all the rest stands still.")
     assert part("quiet-frame", "In what order") == ""
 
 

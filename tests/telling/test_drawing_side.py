@@ -45,7 +45,7 @@ def test_nothing_read_yet_in_blocks() -> None:
 |left rail   ▝▀▀▀o▀▀▀▀▀▀▀▐█▌▀▀▀▀▀▀o▀▀▀▀▀▀▀▀▀o▀▀▀▀▀▀▀▀▀▀▀▀▀▀o▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀
 |
 |
-|              [middle of the engine] centre crossmember behind the centre
+|              [middle of the engine]  centre crossmember  behind the centre
 |front at the left
 """
     )
@@ -60,7 +60,7 @@ def test_a_sag_under_the_string() -> None:
 |left rail   ▝▀▀▀o▀▀▄▄▄▄▖         ▀                     ▄▄▄o▄▄▄▄▄▄▄▀▀▀▀▀▀▀▀▀▀
 |                       ▝▀o▀▚▄▄▄▖ ▀    ▗▄▄▄▄o▄▄▄▞▀▀▀▀▀▀▀
 |                               ▝▐█▌▀▀▀▘
-|      front crossmember [rear engine mount]       behind the centre
+|     front crossmember  [rear engine mount]       behind the centre
 |front at the left; sag drawn 30 times too large
 """
     )
@@ -70,7 +70,7 @@ def test_a_sag_toward_a_string_below_in_braille() -> None:
     assert (
         shown(side_view(LADDER, "right", SAG, "centre", "below", 76, 8, "braille"))
         == """\
-|        front crossmember        [centre crossmember] behind the centre
+|        front crossmember        [centre crossmember]  behind the centre
 |right rail  ⠰⠶⠶⢦o⣤⡄                                          ⣤⣤⣤⣤⣤⣤⣤⣤⣤⣤⠶⠶⠶⠶⠶
 |              █   ⠘⠳⢦⣤⣤                            ⣤⣤⣤⣤⡴⠶⠞o⠛⠛            █
 |              █        ⠛⠶o⣤               ▐█▌⣤⣤⠶⠶⠛⠛                      █
@@ -98,7 +98,7 @@ def test_a_crown_with_a_station_still_to_read_in_typed_marks() -> None:
 |              #         ======                                  ================                           #
 |              #    =====                                                        ====?===========           #
 |right rail  =====o=                                                                             ==============
-|         front crossmember middle of the engine    centre crossmember       behind the centre
+|         front crossmember  middle of the engine   centre crossmember       behind the centre
 |front at the left; crown drawn 100 times too large
 """
     )

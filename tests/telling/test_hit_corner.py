@@ -12,6 +12,7 @@ import pytest
 
 from tests.checks.surveys import DAY, LADDER, library, moved, survey_of, taped, with_looks
 from wizard.judgement.verdict import verdict_of
+from wizard.survey.guide import CARRIED
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Remark
 from wizard.telling.verdict_words import headline, sections
@@ -33,7 +34,7 @@ def told(of: Survey) -> dict[str, tuple[str, ...]]:
 def test_the_first_reason_is_the_corner_and_how_far_it_is_back() -> None:
     first = told(survey())["The strongest reasons"][0]
     assert first.startswith("Front box: by the plan the left rail is 9.5 mm shorter than its twin")
-    assert "Put it right." in first
+    assert "Take it to a specialist." in first, "length that is gone is a fold or a slipped joint"
 
 
 def test_it_lies_in_the_front_box_and_not_in_the_whole_frame() -> None:
@@ -89,6 +90,11 @@ def test_words_and_wishes_of_the_last_page_stand_beside_the_verdict() -> None:
     assert lines[2] == "The tops of the rails: photo beside a rule."
 
 
+def test_what_was_noted_last_time_is_not_noted_now() -> None:
+    of = survey().with_row(Remark(id="m910", prompt="", text="the floor was wet", extra={CARRIED: "then"}))
+    assert "What you noted" not in told(of)
+
+
 def test_many_remarks_are_cut_and_counted() -> None:
     of = survey()
     for n in range(12):
@@ -126,3 +132,22 @@ def whole(left_wheelbase: str) -> Survey:
 def test_out_but_not_yet_told_how_far_is_said_so(mm: str, says: str) -> None:
     verdict = verdict_of(whole(mm), library(), DAY)
     assert headline(verdict).startswith(says), (verdict.action, verdict.lacking)
+
+
+def test_a_straight_rail_beside_a_hanging_one_is_named() -> None:
+    readings = {"string-set-up/block": ["50 mm"], "string-set-up/span": ["2180 mm"]}
+    for station in library().layouts["straight-ladder"].stations:
+        low = 57.0 if station.id == "engine-mount" else 53.0
+        readings |= {f"sag-loaded/{station.id}/left": [f"{low} mm"], f"sag-loaded/{station.id}/right": ["50 mm"]}
+    of = with_looks(survey_of(taped(LADDER) | readings, unit="mm", answers={"string-set-up/where": "above"}))
+    (line,) = told(of)["What is in order"]
+    assert "the string with the engine's weight, right rail" in line
+
+
+def test_a_box_by_its_tapes_is_no_comfort_where_the_bar_says_otherwise() -> None:
+    bar = {"front-box-bar/front-right--centre-left": ["8 mm past"] * 3, "front-box-bar/closing": ["0"]}
+    of = with_looks(survey_of(taped(LADDER) | bar, unit="mm"))
+    (line,) = told(of)["What is in order"]
+    assert "front box (square)" not in line
+    assert "all boxes (square)" not in line
+    assert "rear box" in line

@@ -71,8 +71,8 @@ def spoken(finding: dict, unit: str) -> str:  # type: ignore[type-arg]
     if finding["unit"] == "%":
         return f"{size:.0f} %"
     if finding["unit"] == "mm/m" and unit == "mm":
-        return f"{size:.1f} mm in a metre"
-    far = " in a yard" if finding["unit"] == "mm/m" else ""
+        return f"{size:.1f} mm per metre"
+    far = " per yard" if finding["unit"] == "mm/m" else ""
     size *= 0.9144 if far else 1.0
     step = Fraction(1, 32) if unit == "in" else Fraction(1, 2)
     count = int(Fraction(size) / (Fraction(127, 5) if unit == "in" else 1) / step + Fraction(1, 2))

@@ -10,6 +10,7 @@ from xml.etree import ElementTree
 
 import pytest
 
+from tests.checks.surveys import library
 from tests.telling.pages import SVG
 from wizard.checks.finding import Finding
 from wizard.judgement.bands import Edge
@@ -19,6 +20,7 @@ from wizard.survey.record import Survey
 from wizard.telling.svg import Figure
 from wizard.telling.svg_axis import ticks
 from wizard.telling.svg_trend import band_of, trend_figure
+from wizard.telling.trend_words import plot_of
 
 XS = (0.0, 100.0, 200.0)
 EDGE = Edge("leave", 3.0, -3.0, "a source", "C", 0.1, False, False)
@@ -57,6 +59,16 @@ def test_points_stand_to_scale_along_and_up() -> None:
     assert x1 - x0 == pytest.approx(x2 - x1, abs=0.02)
     assert (y1 - y2) / (y0 - y1) == pytest.approx(5.0, abs=0.02)
     assert y2 < y1 < y0, "more is higher"
+
+
+def test_a_jump_is_drawn_as_a_step_and_never_as_a_slope() -> None:
+    """Each piece runs level or upright, never both (identity)."""
+    trend = trend_of([1.0, 1.0, 9.0], says="jumped")
+    assert trend.step
+    dotted = [e["d"] for e in all_of(figure_of(trend), "path") if e.get("stroke-dasharray") == "1.5 4"]
+    spots = [tuple(map(float, spot.split())) for spot in dotted[0].removeprefix("M").split(" L")]
+    assert len(spots) == 4
+    assert all(a[0] == b[0] or a[1] == b[1] for a, b in pairwise(spots)), spots
 
 
 def test_a_rail_that_is_low_is_drawn_low() -> None:
@@ -157,3 +169,15 @@ def test_an_axis_never_has_too_many_strokes(low: float, high: float, kind: str) 
     for unit in ("in", "mm"):
         assert 1 <= len(list(ticks(low, high, unit, kind=kind))) <= 8  # type: ignore[arg-type]
     assert list(ticks(0.0, math.inf, "in")) == []
+
+
+def test_the_typed_plot_of_a_jump_has_two_levels_and_no_slope() -> None:
+    def long_rows(trend: Trend) -> int:
+        surveys = [
+            Survey(id=f"s{n}", started=datetime(2026, 4, 11) + timedelta(days=x)) for n, x in enumerate(trend.xs)
+        ]
+        lines = plot_of(trend, "days", surveys, library().layouts["straight-ladder"]).lines
+        return sum(line.count(".") + line.count("'") > 12 for line in lines)
+
+    assert long_rows(trend_of([1.0, 1.0, 1.0, 9.0, 9.0, 9.0], says="jumped")) == 2
+    assert long_rows(trend_of([1.0, 3.0, 5.0, 7.0, 9.0, 11.0])) == 0

@@ -10,10 +10,11 @@ from wizard.telling.canvas import Drawing
 from wizard.telling.trend_plot import Mark, limits_of, trend_plot
 
 RISING = [Mark(0.0, 1.0, 0.3, "2026-04"), Mark(182.0, 2.0, 0.3, "2026-10"), Mark(400.0, 3.0, 0.3, "2027-05")]
+LINE = ((0.0, 1.0), (400.0, 3.0))
 
 
 def plot(marks: list[Mark] = RISING, bound: float | None = None, width: int = 60, height: int = 10) -> Drawing:
-    return trend_plot(marks, (1.0, 0.005), bound, ("0", "3.5 mm"), "it rises", width, height, "ascii")
+    return trend_plot(marks, LINE, bound, ("0", "3.5 mm"), "it rises", width, height, "ascii")
 
 
 def rows_of(drawing: Drawing, mark: str = "(@)") -> list[int]:
@@ -82,6 +83,19 @@ def test_where_there_is_no_room_or_no_line_the_words_remain(marks: list[Mark], w
 
 @pytest.mark.parametrize("charset", ["ascii", "blocks", "braille"])
 def test_no_line_is_wider_than_the_room(charset: str) -> None:
-    drawing = trend_plot(RISING, (1.0, 0.005), 3.2, ("-1 1/2 in", "13/32 in"), "", 44, 9, charset)  # type: ignore[arg-type]
+    drawing = trend_plot(RISING, LINE, 3.2, ("-1 1/2 in", "13/32 in"), "", 44, 9, charset)  # type: ignore[arg-type]
     assert len(drawing.lines) == 9
     assert max(map(len, drawing.lines)) <= 44
+
+
+def test_a_step_is_drawn_level_and_level_again_and_a_slope_is_not() -> None:
+    """A level fills one row with many marks; a slope has a few in every row."""
+    step = ((0.0, 1.0), (200.0, 1.0), (200.0, 3.0), (400.0, 3.0))
+    marks = [Mark(0.0, 1.0, 0.1, ""), Mark(400.0, 3.0, 0.1, "")]
+
+    def long_rows(course: tuple[tuple[float, float], ...]) -> int:
+        lines = trend_plot(marks, course, None, ("0", "3"), "", 60, 10, "ascii").lines
+        return sum(line.count(".") + line.count("'") > 12 for line in lines)
+
+    assert long_rows(step) == 2
+    assert long_rows(LINE) == 0

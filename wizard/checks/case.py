@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property, lru_cache
 
+from wizard.checks.twist_supports import on_one_support
 from wizard.library.shapes import Layout, Library, Scatter
 from wizard.maths.repeats import Pooled, mean_u, pool
 from wizard.maths.tape import blade_sag
@@ -68,6 +69,8 @@ class Case:
 
     survey: Survey
     library: Library
+    supports: str = ""
+    """The supports whose readings of the level are asked for; empty leaves it to those that decide."""
 
     @cached_property
     def layout(self) -> Layout:
@@ -86,7 +89,8 @@ class Case:
         for row in self.survey.standing(Reading):
             if row.prompt in self.prompts and self._readable(row):
                 found.setdefault(row.prompt, []).append(row)
-        return {k: tuple(v) for k, v in found.items()}
+        horns = frozenset(p.id for p in self.layout.levels if p.place == "tip")
+        return on_one_support({k: tuple(v) for k, v in found.items()}, self.survey, horns, self.supports)
 
     def _readable(self, row: Reading) -> bool:
         """An edited file may hold what no prompt would have taken: such a row is left out, not trusted.

@@ -66,6 +66,9 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
     before = case.taken(prompt.id)
     if before:
         off = value - before.number.value
+        if abs(off) > SPREAD_MM and len(before.rows) >= prompt.repeats:
+            size = write_fraction_about(abs(off), survey.unit)
+            return f"That is {size} off what stands here already. To put it in that one's place, type /strike first."
         return _slip(off, "the reading before", survey) if abs(off) > SPREAD_MM else ""
     if prompt.kind == "gap":
         return ""

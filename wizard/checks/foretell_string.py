@@ -7,7 +7,7 @@ from wizard.checks.foretell_slips import recognised
 from wizard.readings.written import write_fraction_about
 from wizard.survey.prompts import Prompt
 
-FAR_MM = 25.0
+FAR_MM = 16.0
 """A rail that changes by so much from one station to the next is a wreck or a slip (this project's own figure)."""
 RISES_MM = 12.0
 """A sound rail rises 0.4 to 4 mm when the engine's weight goes (beam formula); three times that is doubted."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.plan import Plan, plan_finding
+from wizard.library.layouts import OWN
 from wizard.library.shapes import Box
 from wizard.maths.network_derived import (
     CentreLine,
@@ -81,17 +82,23 @@ def shift_of(case: Case, plan: Plan, box: Box) -> Derived | None:
     return diamond(plan.adjustment, front, rear)
 
 
-def main_pairs(case: Case, plan: Plan) -> list[Pair]:
-    """Pairs of the main box, front to rear, that the plan places; never the horns, which are what gets bent."""
-    places = sorted(
-        (p for p in case.layout.places if p.id != HORNS and p.sides == ("left", "right")), key=lambda p: p.x
-    )
+def main_pairs(case: Case, plan: Plan, own: bool = False) -> list[Pair]:
+    """Pairs of the main box, front to rear, that the plan places; never the horns, which are what gets bent.
+
+    own: the owner's own pairs too, between the first and the last of the layout's. They never end the box, nor stand
+    in for a pair of the layout's, or a quantity of one name would be another with them than without.
+    """
+    places = [p for p in case.layout.places if p.id != HORNS and p.sides == ("left", "right")]
+    authored = [p.x for p in places if not p.id.startswith(OWN)]
+    ends = min(authored, default=0.0), max(authored, default=0.0)
+    places = [p for p in places if not p.id.startswith(OWN) or (own and ends[0] < p.x < ends[1])]
+    places.sort(key=lambda p: p.x)
     return [_pair(p.id) for p in places if plan.places(*_pair(p.id))]
 
 
 def _sway(case: Case, plan: Plan) -> list[Finding]:
     """Sideways bow of the frame at each pair between the first and the last; with two pairs it cannot be told."""
-    pairs = main_pairs(case, plan)
+    pairs = main_pairs(case, plan, own=True)
     findings = []
     for pair in pairs[1:-1]:
         number = plan.number(sway(plan.adjustment, (pairs[0], pairs[-1]), pair))

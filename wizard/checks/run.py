@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from wizard.checks import (
     agreement,
+    axles,
     bend,
     caster,
     corners,
@@ -18,6 +19,7 @@ from wizard.checks import (
     sides,
     springing,
     twist,
+    twist_sag,
     twist_shape,
     wheelbase,
 )
@@ -37,6 +39,7 @@ CHECKS = (
     twist.check,
     horns.check,
     wheelbase.check,
+    axles.check,
     hints.check,
     pitting.check,
     twist_shape.check,
@@ -50,6 +53,7 @@ def findings_of(survey: Survey, library: Library) -> tuple[Finding, ...]:
     plan = plan_of(case)
     if plan is not None:
         findings = preferred(believed(plan_findings.check(case, plan), findings), findings)
+    findings = twist_sag.check(case, findings)
     later = (caster.check, bend.check, springing.check, agreement.check)
     return (*findings, *(f for check in later for f in check(case, findings)))
 

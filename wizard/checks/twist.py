@@ -6,9 +6,12 @@ Source: geometry, height across the rails = W tan(change of slope).
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import width
+from wizard.checks.twist_supports import LEVEL, all_supports, supports_under
 from wizard.library.shapes import LevelPlace
 from wizard.maths.level import height_across, own_error, slope
 from wizard.maths.uncertain import Part, Uncertain
@@ -34,7 +37,27 @@ def slope_at(case: Case, place: LevelPlace, again: str = "") -> tuple[Uncertain,
 
 
 def check(case: Case) -> list[Finding]:
-    """Change of slope from the front crossmember to every other place, as height across the rails."""
+    """Change of slope from the front crossmember to every other place, as height across the rails.
+
+    Where the level was read on other supports too, a note says what it read there: `on:<supports>:<mm>`.
+    """
+    return [_with_others(case, f) for f in _on_these(case)]
+
+
+def _with_others(case: Case, found: Finding) -> Finding:
+    known = all_supports(case.survey) if found.quantity == "twist" else ()
+    if len(known) < 2:
+        return found
+    level = (r for prompt, rows in case.by_prompt.items() if prompt.startswith(LEVEL) for r in rows)
+    these = {supports_under(r, case.survey) for r in level if r.id in found.readings}
+    notes = []
+    for supports in (s for s in known if s not in these):
+        there = {f.id: f.value for f in _on_these(replace(case, supports=supports))}
+        notes += [f"on:{supports}:{there[found.id]:.1f}"] if found.id in there else []
+    return replace(found, notes=(*found.notes, *notes))
+
+
+def _on_these(case: Case) -> list[Finding]:
     slopes = {p.id: slope_at(case, p) for p in case.layout.levels}
     reference = next((p for p in case.layout.levels if p.place != HORNS and slopes[p.id]), None)
     closing = _closing(case)

@@ -11,8 +11,9 @@ from dataclasses import dataclass, field
 
 from wizard.maths.uncertain import Part, Uncertain
 from wizard.survey.follow import SAME_AS
+from wizard.survey.own_places import where
 from wizard.survey.record import Survey
-from wizard.survey.rows import PointNote, Tool
+from wizard.survey.rows import OwnPlace, PointNote, Tool
 
 BY, MARKS, TOOLS = "about-the-car/by", "since-last-time/marks", "since-last-time/tools"
 LASTING = ("round:", "height:")
@@ -109,4 +110,7 @@ def moved_points(before: Survey, survey: Survey) -> tuple[str, ...]:
     if said == "renewed" or (said == "never-marked" and other_hand):
         return ("*",)
     marks = {p.point: p.mark for p in before.standing(PointNote)}
-    return tuple(p.point for p in survey.standing(PointNote) if p.mark != marks.get(p.point, p.mark))
+    anew = (p.point for p in survey.standing(PointNote) if p.mark != marks.get(p.point, p.mark))
+    places = {w.place: where(w) for w in before.standing(OwnPlace)}
+    other = (w.place for w in survey.standing(OwnPlace) if where(w) != places.get(w.place, where(w)))
+    return (*anew, *(f"{place}-{side}" for place in other for side in ("left", "right")))

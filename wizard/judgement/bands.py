@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from wizard.checks.finding import Finding
+from wizard.judgement.body import is_propped
 from wizard.judgement.supports import is_stands_twist
 from wizard.library.shapes import Bound, Library, Limit
 from wizard.maths.conformance import chance_over, over, within
@@ -53,6 +54,8 @@ class Judged:
     """Bands not excluded at 5 %, mildest first; empty where the quantity has no limit."""
     name: str = ""
     """The limit's name in plain words."""
+    quiet: bool = False
+    """Whether another finding tells the same thing whole: then nobody is told what to do about this half of it."""
 
     @property
     def established(self) -> str:
@@ -128,7 +131,10 @@ def judge(finding: Finding, survey: Survey, library: Library) -> Judged:
     last = next((n for n, e in enumerate(edges) if e.is_within), len(edges))
     if is_stands_twist(finding, survey):
         first = 0  # Nothing is established by it, however large it is.
-    return Judged(finding, edges, tuple(names[first : max(first, last) + 1]), limit.name)
+    bands = tuple(names[first : max(first, last) + 1])
+    if bands == ("leave",) and is_propped(finding, survey):
+        bands = ("leave", "watch")  # What the body holds up cannot be called straight for certain.
+    return Judged(finding, edges, bands, limit.name)
 
 
 def _edge(finding: Finding, above: Bound, below: Bound | None) -> Edge:

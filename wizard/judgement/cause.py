@@ -31,7 +31,7 @@ class Conclusion:
     strength: str
     """none, hint, likely, strong"""
     signs: tuple[Evidence, ...]
-    """For it, the heaviest first."""
+    """For it, the heaviest first; those that count for nothing come last."""
     against: tuple[Evidence, ...]
     unmet: tuple[Witness, ...]
     """What was not seen bare or not measured; the one that would settle it first."""
@@ -66,6 +66,8 @@ class Causes:
     """Box id, `horns` or `whole`; empty where none is out."""
     older: tuple[Evidence, ...] = ()
     """Signs that it is older than the last fitting of hood and doors."""
+    untouched: tuple[Evidence, ...] = ()
+    """Signs that nobody hammered or ground at that place since it was made."""
     moving: tuple[Evidence, ...] = ()
     """Signs that something moves now."""
     when: str = ""
@@ -89,8 +91,8 @@ def weigh(evidence: tuple[Evidence, ...], not_met: Mapping[str, tuple[Witness, .
     for cause in CAUSES:
         judge = _collision if cause == "collision" else _plain
         strength, one_kind = judge(evidence, cause)
-        signs = sorted((e for e in evidence if e.points.get(cause)), key=lambda e: -e.points[cause])
-        against = tuple(e for e in evidence if e.against.get(cause))
+        signs = sorted((e for e in evidence if cause in e.points), key=lambda e: -e.points[cause])
+        against = tuple(e for e in evidence if cause in e.against)
         wanted = _ordered(not_met.get(cause, ()), evidence, cause)
         found[cause] = Conclusion(cause, strength, tuple(signs), against, wanted, one_kind)
     hurt = any(found[c].strength != "none" for c in ("collision", "repair"))
@@ -100,6 +102,7 @@ def weigh(evidence: tuple[Evidence, ...], not_met: Mapping[str, tuple[Witness, .
         corner=gathered(evidence) if hurt else None,
         box=box_of(evidence),
         older=tuple(e for e in evidence if e.sign.tells == "older"),
+        untouched=tuple(e for e in evidence if e.sign.tells == "untouched"),
         moving=tuple(e for e in evidence if e.sign.tells == "moving"),
         when=folds.pop() if len(folds) == 1 else "",
     )

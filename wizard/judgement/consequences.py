@@ -7,9 +7,10 @@ true makes a reading more credible; one that does not sends the person back to t
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from wizard.judgement.bands import Judged
+from wizard.judgement.carried import carried, explained
 from wizard.judgement.cause import Causes
 from wizard.judgement.facts import Told, beyond, is_out, is_true
 
@@ -32,19 +33,23 @@ class Prediction:
     unlike: tuple[str, ...] = ()
     """Answers that speak against it."""
     said: str = ""
-    """What was answered; empty when it was not looked at."""
+    """What was answered; empty when it was not looked at. A wheelbase: measured, or explained by the corner."""
     amount: float = 0.0
     """Degrees of caster, mm of wheelbase; 0 where there is no amount."""
     outcome: str = "open"
     """agrees, contradicts, open"""
     kind: str = ""
-    """sag, crown, one-rail, shift, twist: what it follows from."""
+    """sag, crown, one-rail, shift, corner, twist: what it follows from."""
+    side: str = ""
+    """left, right: the wheelbase that must be the shorter one."""
+    end: str = ""
+    """front, rear: the axle that goes with the frame."""
 
 
 def predictions(facts: Told, causes: Causes) -> tuple[Prediction, ...]:
     """Everything to look at, in the order of a walk round the car."""
     found = [*_sag(facts, causes), *_crown(facts, causes), *_one_rail(facts, causes)]
-    found += [*_caster(facts), *_shift(facts, causes), *_twist(facts)]
+    found += [*_caster(facts), *_shift(facts), *_twist(facts)]
     return tuple({p.id: p for p in reversed(found)}.values())[::-1]
 
 
@@ -65,7 +70,7 @@ def _asked(facts: Told, made: Prediction) -> Prediction:
 
 
 def _sag(facts: Told, causes: Causes) -> Iterator[Prediction]:
-    ids = _signs(causes, "equal-sag", "equal-sag-untold", "equal-sag-loaded")
+    ids = _signs(causes, "equal-sag", "equal-sag-untold", "equal-sag-loaded", "equal-sag-bent")
     if not any(j.finding.id in ids and j.worst != "leave" for j in facts.judged):
         return  # So little shows nowhere.
     fitted = bool(causes.older)
@@ -86,6 +91,8 @@ def _crown(facts: Told, causes: Causes) -> Iterator[Prediction]:
 
 def _one_rail(facts: Told, causes: Causes) -> Iterator[Prediction]:
     ids = _signs(causes, "one-rail-sag", "string-kink")
+    jacked = [e for c in causes.conclusions.values() for e in c.against if e.sign.id == "low-by-a-jack"]
+    ids = ids or tuple(dict.fromkeys(i for e in jacked for i in e.sources))
     if ids:
         made = Prediction("hood-gap", ids, "consequences/hood-gap", ("sides-differ",), ("even",), kind="one-rail")
         yield _asked(facts, made)
@@ -105,23 +112,24 @@ def _caster(facts: Told) -> Iterator[Prediction]:
     yield _asked(facts, made)
 
 
-def _shift(facts: Told, causes: Causes) -> Iterator[Prediction]:
-    """A front box out of square carries the front axle with it: the wheelbases then differ by about as much."""
-    ids = _signs(causes, "front-box-out-rest-true")
-    out = next((j for j in facts.of("rail-shift").values() if j.finding.id in ids and is_out(j)), None)
-    if out is None:
+def _shift(facts: Told) -> Iterator[Prediction]:
+    """A box out of square, or one corner of it, may carry its axle with it: the wheelbases then differ."""
+    by = carried(facts.judged, facts.layout)
+    if by is None or (by.end == "rear" and not by.corner):
         return
     base = next(iter(facts.of("wheelbase").values()), None)
-    made = Prediction("wheelbase", (out.finding.id,), "", amount=out.finding.value, kind="shift")
-    yield made if base is None else _compared(made, out, base)
+    kind = "corner" if by.corner else "shift"
+    amount = by.most if by.corner else by.most / 2
+    made = Prediction("wheelbase", by.sources, "", amount=amount, kind=kind, side=by.side, end=by.end)
+    yield made if base is None else _compared(made, facts, base)
 
 
-def _compared(made: Prediction, shift: Judged, base: Judged) -> Prediction:
-    """Right rail back in front brings the right front wheel back: the left wheelbase is then the longer one."""
-    ids = (*made.sources, base.finding.id)
-    same = shift.finding.value * base.finding.value > 0 and beyond(base, 0.0)
-    outcome = "agrees" if same else "contradicts" if is_true(base) else "open"
-    return Prediction(made.id, ids, "", said="measured", amount=made.amount, outcome=outcome, kind="shift")
+def _compared(made: Prediction, facts: Told, base: Judged) -> Prediction:
+    """Agrees where the wheelbase on that side is the shorter; a rear axle need not go with its corner."""
+    same = ("right" if base.finding.value > 0 else "left") == made.side and beyond(base, 0.0)
+    known = "agrees" if same else "contradicts" if is_true(base) else "open"
+    said = "explained" if explained(facts.judged, facts.layout) is not None else "measured"
+    return replace(made, sources=(*made.sources, base.finding.id), said=said, outcome=known)
 
 
 def _twist(facts: Told) -> Iterator[Prediction]:

@@ -35,6 +35,8 @@ class Shown:
     """Where it points; empty for the whole frame."""
     box: str = ""
     """Box id, `horns` or `whole`; empty where it is no matter of a box."""
+    weightless: bool = False
+    """Whether it is only said: what it leans to and speaks against then counts for nothing."""
 
 
 @dataclass(frozen=True)

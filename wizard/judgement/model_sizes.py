@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from wizard.checks.case import Case
 from wizard.checks.sizes import length, width
+from wizard.library.layouts import OWN
 from wizard.library.shapes import Layout, Library
 from wizard.model.frame import HORNS
 from wizard.survey.record import Survey
@@ -28,7 +29,7 @@ def model_layout(survey: Survey, library: Library) -> Layout:
         long, ids = length(case, box)
         if not ids or not _likely(long.value, layout.place(box.rear).x - layout.place(box.front).x):
             continue
-        if box.front == HORNS:
+        if box.front.startswith(OWN) or box.front == HORNS:  # what is tied to the frame, not the frame to it
             along[box.front] = along[box.rear] - long.value
         else:
             along[box.rear] = along[box.front] + long.value

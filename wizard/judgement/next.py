@@ -13,7 +13,7 @@ from datetime import datetime
 from wizard.checks.case import Case
 from wizard.checks.plan import Plan, own_part, plan_of
 from wizard.checks.plan_findings import horn_difference, main_pairs, shift_of
-from wizard.judgement.bands import Judged
+from wizard.judgement.bands import ORDER, Judged
 from wizard.library.shapes import Library
 from wizard.maths.conformance import u_to_settle
 from wizard.maths.network_derived import sway
@@ -47,8 +47,29 @@ class Advice:
     """Whether that would settle it, were the value to stay where it is."""
 
 
-def advise(judged: Judged, survey: Survey, library: Library, today: datetime) -> Advice | None:
-    """The best next reading for an open finding; None where nothing is open."""
+def can_change(judged: Judged, action: str) -> bool:
+    """Whether settling an open finding could make the verdict graver: only then is a reading more worth asking for.
+
+    Were it to turn out milder, nothing changes: the verdict rests on what is established elsewhere.
+    """
+    if action == "stop":
+        return False
+    now = ORDER.index(action) if action in ("axle-first", "put-right", "specialist") else 0
+    return ORDER.index(judged.worst) > now
+
+
+def advise(judged: Judged, survey: Survey, library: Library, today: datetime, action: str = "") -> Advice | None:
+    """The best next reading for an open finding; None where nothing is open.
+
+    action: what the verdict says already. A reading that could not change it is not asked for.
+    """
+    found = _advice(judged, survey, library, today)
+    if found is not None and found.kind in ("repeat", "measure") and not can_change(judged, action):
+        return None
+    return found
+
+
+def _advice(judged: Judged, survey: Survey, library: Library, today: datetime) -> Advice | None:
     edge = next((e for e in judged.edges if not e.is_over and not e.is_within), None)
     if len(judged.bands) < 2 or edge is None or "disagree" in judged.finding.notes:
         return None  # where the tapes contradict one another, that comes first
@@ -110,7 +131,7 @@ def _quantity(judged: Judged, case: Case, plan: Plan) -> Derived | None:
     f = judged.finding
     if f.quantity == "rail-shift":
         return shift_of(case, plan, next(b for b in case.layout.boxes if b.id == f.where))
-    pairs = main_pairs(case, plan)
+    pairs = main_pairs(case, plan, own=True)
     if f.quantity == "sway":
         return sway(plan.adjustment, (pairs[0], pairs[-1]), case.layout.place(f.where).pair)
     return horn_difference(case, plan) if f.quantity == "horn" else None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -66,12 +67,15 @@ def stops(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
     return tuple(s for s in seen if s.choice and s.choice.stop)
 
 
-JOINTS = ("front-crossmember-rivets", "centre-crossmember-rivets", "rear-crossmember")
-LOOSE = ("loose-rivets", "rivet-gone")
+CROSSMEMBERS = ("front-crossmember-rivets", "centre-crossmember-rivets", "rear-crossmember")
+JOINTS = (*CROSSMEMBERS, "engine-mounts", "bracket-rivets")
+LOOSE = ("loose-rivets", "rivet-gone", "loose-mount")
+BARE = ("front-crossmember-cracks", "front-crossmember-rivets", "joint-welds")
+"""Steps whose places count only when they were seen bare: paint bends over a crack and holds a loose rivet still."""
 
 
 def loose_joints(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
-    """Loose joints of the crossmembers: they come before every number (TM 9-2320-361-34)."""
+    """Loose joints, mounts and brackets: they come before every number (TM 9-2320-361-34)."""
     return tuple(s for s in seen if s.prompt.step in JOINTS and s.choice and s.choice.token in LOOSE)
 
 
@@ -98,6 +102,19 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
     return tuple(found)
 
 
+def _hidden(looks: Sequence[Look], step: str) -> str:
+    """Why looking there told nothing; empty where it told something."""
+    if all(k.seen == "not-reached" for k in looks):
+        return "not reached"
+    if all(k.answer in ("", "not-sure") for k in looks):
+        return "not sure"
+    if all(k.seen == "dirty" and k.answer == "nothing-found" for k in looks):
+        return "seen only under dirt"
+    if step in BARE and all(k.seen == "painted" for k in looks):
+        return "seen only under paint"
+    return ""
+
+
 def _any_answer(survey: Survey, page: Page | None) -> bool:
     return page is not None and any(answered(survey, p) for p in page.prompts if p.kind in KINDS)
 
@@ -113,10 +130,8 @@ def _missing(survey: Survey, page: Page, title: str) -> list[Gap]:
         looks = survey.looks_at(prompt.id)
         if answered(survey, prompt) == 0:
             reasons.append(survey.skipped(prompt.id) or "not done")
-        elif looks and all(k.seen == "not-reached" for k in looks):
-            reasons.append("not reached")
-        elif looks and all(k.seen == "dirty" and k.answer == "nothing-found" for k in looks):
-            reasons.append("seen only under dirt")
+        elif looks and (why := _hidden(looks, page.step.id)):
+            reasons.append(why)
     if not reasons:
         return []
     whole = len(reasons) == len(wanted)

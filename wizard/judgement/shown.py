@@ -29,12 +29,20 @@ def _fitted(facts: Told) -> Iterator[Shown]:
 
 
 def is_fitted(survey: Survey) -> bool:
-    """Whether hood and doors were fitted to the frame as it is, or shut evenly on it without being known not to."""
+    """Whether hood and doors were fitted to the frame as it is, or shut evenly on it without being known not to.
+
+    Not where anything happened to it since it was measured last: what is there now may be younger than the fitting.
+    """
+    if any(survey.answer_to(f"since-last-time/{asked}") not in quiet for asked, quiet in QUIET.items()):
+        return False
     if survey.answer_to("history/fitted") == "yes":
         return True
     even = all(survey.answer_to(f"history/{part}") == "yes" for part in ("hood-fits", "doors-fit"))
     return even and survey.answer_to("history/fitted") != "no"
 
+
+QUIET = {"happened": ("", "nothing"), "corrected": ("", "no")}
+"""Answers of the page `since last time` that leave the frame as it was."""
 
 FINDERS: tuple[Callable[[Told], Iterator[Shown]], ...] = (
     string.sags,

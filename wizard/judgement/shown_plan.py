@@ -31,15 +31,17 @@ def boxes(facts: Told) -> Iterator[Shown]:
     both = is_out(front) and is_out(rear)
     bowed = any(is_out(j) for j in facts.of("sway").values())
     still = _still(rear, whole), _still(front, whole)
-    if (alike or (whole and is_out(whole) and not lone and not both and not any(still))) and not bowed:
+    if (alike or (whole and is_out(whole) and not lone and not both and still[0] == still[1])) and not bowed:
         used = [j for j in (whole, front, rear) if j is not None and is_out(j)]
         zones = _shift_zones("whole", used[0].finding.value)
         yield Shown("whole-diamond", tuple(j.finding.id for j in used), zones, "whole")
         return
     # Where the one box is still, what the whole frame is out by sits in the other.
-    front = whole if still[0] and not is_out(front) else front
+    if whole and still[0] != still[1]:
+        front = whole if still[0] and not is_out(front) else front
+        rear = whole if still[1] and not is_out(rear) else rear
     if front and is_out(front):
-        name = "front-box-out-rest-true" if is_true(rear) else "front-box-out"
+        name = "front-box-out-rest-true" if rear is not whole and is_true(rear) else "front-box-out"
         ids = (front.finding.id, *((rear.finding.id,) if rear else ()))
         yield Shown(name, ids, _shift_zones("front-box", front.finding.value), "front-box")
     if rear and is_out(rear):
@@ -47,8 +49,13 @@ def boxes(facts: Told) -> Iterator[Shown]:
 
 
 def _plainest(*found: Judged | None) -> Judged | None:
-    """Of several readings of one box the first that is established to be out, else the first there is."""
+    """Of several readings of one box the first that is established to be out, else the first there is.
+
+    None where one of them is out and another true: then a reading is wrong, and no shape rests on it.
+    """
     there = [j for j in found if j is not None]
+    if any(map(is_out, there)) and any(map(is_true, there)):
+        return None
     return next((j for j in there if is_out(j)), there[0] if there else None)
 
 

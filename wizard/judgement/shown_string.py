@@ -8,10 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wizard.judgement.bands import Judged
-from wizard.judgement.facts import SIDES, Shown, Told, beyond
+from wizard.judgement.facts import SIDES, Shown, Told, beyond, is_out
+from wizard.judgement.jacked import is_jacked, side_seen
 
-LOW_MM, UNLIKE_MM = 1.5, 2.0
-"""A sag of less is no sign; rails that differ by no more hang alike."""
+UNLIKE_MM = 2.0
+"""Rails that differ by no more hang alike."""
 SPRING_MM = 4.0
 """The most that a sound rail gives under the engine (computed for common rails): loaded, only what is beyond counts."""
 HIGH_MM = 1.0
@@ -19,9 +20,11 @@ HIGH_MM = 1.0
 
 
 def _low(judged: Judged | None, by: float = 0.0) -> bool:
-    if judged is None:
-        return False
-    return judged.finding.value - judged.half_width > by and judged.finding.value >= LOW_MM
+    """Whether a rail hangs lower than a sound one may: a sign speaks for a cause, so its sag must be established.
+
+    What may still be `leave it` is what sound frames show too.
+    """
+    return judged is not None and is_out(judged) and judged.finding.value - judged.half_width > by
 
 
 def _alike(left: Judged, right: Judged) -> bool:
@@ -53,7 +56,8 @@ def _deepest_at_mount(facts: Told) -> bool:
     return True
 
 
-def one_rail(facts: Told) -> Iterator[Shown]:
+def _lower(facts: Told) -> list[tuple[float, str, str]]:
+    """Where one rail hangs low and its twin does not: by how much, station, the low side."""
     read = facts.of("sag-unloaded") or facts.of("sag-loaded")
     found: list[tuple[float, str, str]] = []
     for station in facts.layout.stations:
@@ -62,20 +66,50 @@ def one_rail(facts: Told) -> Iterator[Shown]:
             continue
         apart = left.finding.value - right.finding.value
         doubt = (left.half_width**2 + right.half_width**2) ** 0.5
-        lower = left if apart > 0 else right
-        if abs(apart) - doubt > UNLIKE_MM and _low(lower):
+        if abs(apart) - doubt > UNLIKE_MM and _low(left if apart > 0 else right):
             found.append((abs(apart), station.id, "left" if apart > 0 else "right"))
-    if found:
+    return found
+
+
+def one_rail(facts: Told) -> Iterator[Shown]:
+    """One rail low and its twin not; where a jack or a chain stood under it, that."""
+    read = facts.of("sag-unloaded") or facts.of("sag-loaded")
+    if found := _lower(facts):
         _, station_id, side = max(found)
         sources = tuple(f"{read[f'{station_id}/{s}'].finding.id}" for s in SIDES)
-        yield Shown("one-rail-sag", sources, ((side, facts.station_third(station_id)),))
+        yield _bent("one-rail-sag", facts, sources, side, facts.station_third(station_id))
+
+
+def _bent(condition: str, facts: Told, ids: tuple[str, ...], side: str, third: str) -> Shown:
+    """A bend of one rail: a blow's, unless a jack or a chain stood there; not known before the rail's side was seen."""
+    if is_jacked(facts, side, {third, *(facts.station_third(s) for _, s, low in _lower(facts) if low == side)}):
+        return Shown("low-by-a-jack", ids, ((side, third),), weightless=True)
+    return Shown(condition, ids, ((side, third),), weightless=not side_seen(facts, side))
 
 
 def kinks(facts: Told) -> Iterator[Shown]:
+    """A sharp bend of one rail; where both bend alike at the engine mount it is the engine's weight."""
+    found = {}
     for side, bend in facts.of("bend").items():
         if bend.finding.notes and bend.finding.notes[0] == "kink":
             near = next((n.removeprefix("near:") for n in bend.finding.notes if n.startswith("near:")), facts.mount)
-            yield Shown("string-kink", (bend.finding.id,), ((side, facts.station_third(near)),))
+            found[side] = near, bend.finding.id
+    if found and all(near == facts.mount for near, _ in found.values()) and (sags := _mounts_alike(facts)):
+        if all(_low(j) for j in sags):
+            ids = tuple(id for _, id in found.values())
+            yield Shown("equal-sag-bent", (*(j.finding.id for j in sags), *ids))
+        return
+    for side, (near, id) in found.items():
+        yield _bent("string-kink", facts, (id,), side, facts.station_third(near))
+
+
+def _mounts_alike(facts: Told) -> tuple[Judged, ...]:
+    """Both rails' sag at the engine mount, where both were read and hang alike."""
+    for quantity in ("sag-unloaded", "sag-loaded"):
+        left, right = (facts.of(quantity).get(f"{facts.mount}/{s}") for s in SIDES)
+        if left and right:
+            return (left, right) if _alike(left, right) else ()
+    return ()
 
 
 def crowns(facts: Told) -> Iterator[Shown]:

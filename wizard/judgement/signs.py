@@ -17,6 +17,7 @@ from wizard.survey.rows import Answer
 
 POINTS = {"weak": 1, "medium": 2, "strong": 5}
 """A strong sign outweighs two medium ones; the steps are coarse, for nobody can weigh such things finely."""
+KNOCKED, SINCE = "history/knocked", "since-last-time/happened"
 FOLD = {"old-rust": "old", "bright": "recent"}
 
 
@@ -43,21 +44,21 @@ class Evidence:
 
     @property
     def weight(self) -> Mapping[str, str]:
-        """Cause to the weight as it was seen."""
-        names = {points: name for name, points in POINTS.items()}
+        """Cause to the weight as it was seen; none where it is only said."""
+        names = {points: name for name, points in POINTS.items()} | {0: "none"}
         return {cause: names[points] for cause, points in self.points.items()}
 
 
 def evidence_of(seen: tuple[Seen, ...], facts: Told, book: SignBook) -> tuple[Evidence, ...]:
     """Every sign found, looks first, in the order of content/signs.toml."""
-    conditions = {s.condition: s for s in shown(facts)}
+    conditions = {(s.condition, s.zones): s for s in shown(facts)}
     found: list[Evidence] = []
     for sign in book.signs.values():
         if sign.looks:
             found += _looked(sign, seen, facts.survey, book)
-        elif sign.finding in conditions:
-            found.append(_found(sign, conditions[sign.finding]))
-        elif sign.answer and facts.survey.answer_to(sign.answer) in sign.tokens:
+        elif sign.finding:
+            found += [_found(sign, what) for (name, _), what in conditions.items() if name == sign.finding]
+        elif facts.survey.answer_to(sign.answer) in sign.tokens and not _overtaken(sign, facts.survey):
             found.append(_told(sign, facts.survey))
     return tuple(found)
 
@@ -72,13 +73,21 @@ def _points(weights: Mapping[str, str], seen: str = "bare") -> dict[str, int]:
 
 
 def _found(sign: Sign, what: Shown) -> Evidence:
-    return Evidence(sign, _points(sign.leans), _points(sign.against), what.sources, what.zones, what.box)
+    leans, against = (_points(w) for w in (sign.leans, sign.against))
+    if what.weightless:
+        leans, against = (dict.fromkeys(w, 0) for w in (leans, against))
+    return Evidence(sign, leans, against, what.sources, what.zones, what.box)
+
+
+def _overtaken(sign: Sign, survey: Survey) -> bool:
+    """Whether it told that there was no hit, and there was one since."""
+    return sign.answer == KNOCKED and bool(sign.against) and survey.answer_to(SINCE) == "knock"
 
 
 def _told(sign: Sign, survey: Survey) -> Evidence:
     row = next((a.id for a in reversed(survey.standing(Answer)) if a.prompt == sign.answer), sign.answer)
-    local = sign.answer.startswith("history/") and "collision" in sign.leans
-    zones = CORNERS.get(survey.answer_to("history/where"), ()) if local else ()
+    step = sign.answer.partition("/")[0]
+    zones = CORNERS.get(survey.answer_to(f"{step}/where"), ()) if "collision" in sign.leans else ()
     return Evidence(sign, _points(sign.leans), _points(sign.against), (row,), zones)
 
 

@@ -73,6 +73,19 @@ class Trend:
     """moving, not moving, jumped (moved, but not steadily)"""
     meets: Meeting | None = None
 
+    @property
+    def step(self) -> tuple[tuple[float, float], ...]:
+        """The way of a figure that jumped, as (x, y): level, up or down half-way between two surveys, level.
+
+        Empty where a straight line fits. Each level is the mean on its side of the largest step.
+        """
+        if self.slope.straight:
+            return ()
+        ys, cut = [f.value for f in self.findings], self.slope.jump + 1
+        before, after = sum(ys[:cut]) / cut, sum(ys[cut:]) / len(ys[cut:])
+        middle = (self.xs[cut - 1] + self.xs[cut]) / 2
+        return (self.xs[0], before), (middle, before), (middle, after), (self.xs[-1], after)
+
 
 def slope_of(xs: Sequence[float], numbers: Sequence[Uncertain]) -> Slope:
     """The weighted line y = a + b x and the full doubt of b. Raises ValueError when the points cannot bear a line.

@@ -14,16 +14,20 @@ from wizard.checks.finding import Finding
 from wizard.checks.plan import missing, taped
 from wizard.checks.run import findings_of
 from wizard.judgement.bands import ORDER, Judged, judge
+from wizard.judgement.carried import settled
 from wizard.judgement.cause import Causes, causes_of
 from wizard.judgement.consequences import Prediction, predictions
 from wizard.judgement.facts import told
 from wizard.judgement.next import Advice, advise
 from wizard.judgement.seen import Gap, Seen, gaps, looks_of, loose_joints, stops
 from wizard.judgement.shown import is_fitted
+from wizard.judgement.unseen import Unseen, unseen
+from wizard.judgement.voices import Voice, voices_of
 from wizard.library.shapes import Library
 from wizard.library.templates import misfit
-from wizard.survey.guide import layout_of
+from wizard.survey.guide import course_name, layout_of
 from wizard.survey.record import Survey
+from wizard.survey.rocking import rocks
 
 CORE = ("rail-shift", "sag", "twist")
 """Without a word on each of these no survey can say that nothing is to be put right."""
@@ -42,7 +46,7 @@ class Verdict:
     judged: tuple[Judged, ...]
     """Every finding, judged, in the survey's order."""
     reasons: tuple[Judged, ...]
-    """The findings that decide, the strongest first, at most three."""
+    """The findings past a certain `leave`, the strongest first, at most three."""
     open: tuple[Judged, ...]
     """Findings whose bands do not settle what to do."""
     not_seen: tuple[Gap, ...]
@@ -58,7 +62,17 @@ class Verdict:
     foretold: tuple[Prediction, ...] = ()
     """What to look at because of what was found."""
     loose: tuple[Seen, ...] = ()
-    """Crossmember joints that are loose: on them no number means much."""
+    """Joints that are loose: on them no number means much."""
+    rocks: bool = False
+    """Whether the push test says that it still rocks."""
+    voices: tuple[Voice, ...] = ()
+    """Looks that are no stop sign and yet no sound frame."""
+    unseen: tuple[Unseen, ...] = ()
+    """Places where frames crack that were not seen as they must be."""
+    held: str = ""
+    """What holds it open though the numbers would not: joints, rocks, seen, unseen; empty where they decide."""
+    numbers: str = ""
+    """The action without what holds it."""
 
 
 def verdict_of(survey: Survey, library: Library, today: datetime) -> Verdict:
@@ -68,25 +82,25 @@ def verdict_of(survey: Survey, library: Library, today: datetime) -> Verdict:
 
 def verdict_from(findings: tuple[Finding, ...], survey: Survey, library: Library, today: datetime) -> Verdict:
     """The verdict over these findings and the survey's looks and answers."""
-    judged = tuple(judge(f, survey, library) for f in findings)
+    judged = settled(tuple(judge(f, survey, library) for f in findings), layout_of(survey, library))
     seen = looks_of(survey, library)
     facts = told(judged, survey, library)
     causes, loose = causes_of(seen, facts, library.signs), loose_joints(seen)
+    voices, open_places = voices_of(seen, judged), unseen(survey, seen, library, today)
     limited = [j for j in judged if j.bands]
     stop = stops(seen)
     lacking = _lacking(limited, seen, _looking(survey, library))
-    action = _action(_with_fitted(limited, survey), stop, lacking)
-    if loose and action in ("leave", "watch"):
-        action = "open"
-    elif action == "leave" and causes["collision"].named:
-        action = "watch"
-    undecided = tuple(_per_quantity([j for j in limited if is_open(j)]))
-    advice = (advise(j, survey, library, today) for j in undecided)
+    numbers = _action(_with_fitted(limited, survey), stop, lacking)
+    if numbers == "leave" and causes["collision"].named:
+        numbers = "watch"
+    held = _held(numbers, bool(loose), rocks(survey), bool(voices), bool(open_places))
+    undecided = tuple(_per_quantity([j for j in limited if is_open(j) and not j.quiet]))
+    advice = (advise(j, survey, library, today, numbers) for j in undecided)
     return Verdict(
-        action=action,
+        action="open" if held else numbers,
         stops=stop,
         judged=judged,
-        reasons=_reasons(limited),
+        reasons=_reasons([j for j in limited if not j.quiet]),
         open=undecided,
         not_seen=gaps(survey, library, today),
         lacking=lacking,
@@ -96,6 +110,11 @@ def verdict_from(findings: tuple[Finding, ...], survey: Survey, library: Library
         causes=causes,
         foretold=predictions(facts, causes),
         loose=loose,
+        rocks=rocks(survey),
+        voices=voices,
+        unseen=open_places,
+        held=held,
+        numbers=numbers,
     )
 
 
@@ -143,8 +162,21 @@ def _action(limited: list[Judged], stop: tuple[Seen, ...], lacking: tuple[str, .
     return worst
 
 
+def _held(numbers: str, loose: bool, rocking: bool, voices: bool, open_places: bool) -> str:
+    """What holds the verdict open: on loose joints or a rocking car no number counts, good or bad."""
+    if numbers == "stop":
+        return ""
+    if loose or rocking:
+        return "joints" if loose else "rocks"
+    if numbers not in ("leave", "watch"):
+        return ""
+    return "seen" if voices else "unseen" if open_places else ""
+
+
 def _looking(survey: Survey, library: Library) -> int:
-    """How many looks, left and right, this kind of frame has."""
+    """How many looks, left and right, this kind of frame has; none where only a short list was to be taken again."""
+    if survey.follows and course_name(survey) == "recheck":
+        return 0
     layout = layout_of(survey, library)
     return sum(2 for s in library.steps.values() if s.part == "look" and not misfit(s.needs, layout))
 
@@ -180,9 +212,9 @@ def _rank(judged: Judged) -> tuple[int, int, float]:
 
 
 def _reasons(limited: list[Judged]) -> tuple[Judged, ...]:
-    """The three that weigh most, one for each quantity: both sides of one sag are one reason."""
+    """The three that weigh most past a certain `leave`, one for each quantity: both sides of one sag are one reason."""
     first: dict[str, Judged] = {}
-    told = [j for j in limited if "disagree" not in j.finding.notes]
+    told = [j for j in limited if "disagree" not in j.finding.notes and j.bands != ("leave",)]
     for judged in _per_quantity(told):
         first.setdefault(judged.finding.quantity, judged)
     return tuple(list(first.values())[:3])

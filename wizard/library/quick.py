@@ -26,7 +26,8 @@ _TOKEN = re.compile(
     r"|(?P<whole>0|-?[1-9]\d{0,15})"
     r"|(?P<flag>true|false)"
     rf'|(?P<other>"""(?:[^"\\]++|\\[\s\S]|"(?!""))*+"""(?!")|"(?:{_PLAIN}++|\\.)++")'
-    r"|(?P<open>[\[{])|(?P<close>[\]}]))"
+    r"|(?P<open>[\[{])|(?P<close>[\]}]))",
+    re.ASCII,  # only these figures are figures in TOML
 )
 """What a line or an entry begins with: its key, if it has one, and its value or a bracket. What may follow is looked at
 behind it, so that the first figures of an odd number are not taken for a number."""

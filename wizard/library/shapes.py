@@ -188,7 +188,7 @@ class Layout:
     """wheelbase, track, rail_depth, rail_flange, rail_thickness, engine_front_x, engine_mount_x, engine_mass_kg,
     ball_x, rod, front_axle_x, rear_axle_x; mm unless the name ends otherwise."""
     traits: tuple[str, ...] = ()
-    """How it is made, as the steps ask for it: open-rails, closed-rails, riveted, welded."""
+    """How it is made: open-rails, closed-rails, riveted, welded, kicks, cross-springs (rods hold the axles)."""
 
     @property
     def words(self) -> frozenset[str]:

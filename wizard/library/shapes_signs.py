@@ -13,13 +13,15 @@ KINDS = ("metal", "geometry", "body", "history")
 THIRDS = ("front", "middle", "rear")
 TWINS = ("alone", "both", "unseen")
 """What the same place on the other side shows: nothing and seen bare, the same, or neither is known."""
-TELLS = ("", "older", "moving")
-"""What a sign says of the time: older than the last fitting of the body, or moving now."""
+TELLS = ("", "older", "moving", "untouched")
+"""What a sign says of the time: older than the last fitting of the body, moving now, or nothing done there since."""
 CONDITIONS = (
     "equal-sag",
     "equal-sag-untold",
     "equal-sag-loaded",
+    "equal-sag-bent",
     "one-rail-sag",
+    "low-by-a-jack",
     "string-kink",
     "crown",
     "front-box-out-rest-true",
@@ -66,7 +68,7 @@ class Sign:
     answer: str = ""
     """Prompt id of a history answer."""
     tells: str = ""
-    """older, moving, or empty."""
+    """older, moving, untouched, or empty."""
     once: bool = False
     """True where the same at several steps is one and the same thing, such as rivets loose everywhere."""
 

@@ -6,6 +6,7 @@ import string
 from collections.abc import Iterable, Iterator, Mapping
 
 from wizard.library.fields import Table, nearest
+from wizard.library.layouts import OWN
 from wizard.library.shapes import Box, Layout, LevelPlace, Need, Place, PromptTemplate, Step
 
 BOX = (
@@ -50,7 +51,8 @@ def items(each: str, layout: Layout) -> Iterator[Mapping[str, str]]:
 def _box(box: Box, layout: Layout) -> Mapping[str, str]:
     names = {p.id: p.name for p in layout.places}
     rear = next((p.x for p in layout.places if p.id == box.rear), 0.0)
-    behind = [p for p in layout.places if p.x > rear and len(p.points) == 2]
+    # Never an owner's own pair: what was asked before he added it must stay the same question.
+    behind = [p for p in layout.places if p.x > rear and len(p.points) == 2 and not p.id.startswith(OWN)]
     second = min(behind, key=lambda p: p.x).id if behind else ""
     fields = {"box": box.id, "box_name": box.name}
     for key, id in (("front", box.front), ("rear", box.rear), ("through", box.through), ("second", second)):

@@ -29,8 +29,9 @@ Vector = NDArray[np.float64]
 
 
 def pairs_of(layout: Layout) -> tuple[Place, ...]:
-    """Places with a point on each side, front to rear, the horns left out."""
-    return tuple(sorted((p for p in layout.places if p.id != HORNS and len(p.sides) == 2), key=lambda p: p.x))
+    """The layout's places with a point on each side, front to rear, without horns and the owner's own."""
+    pairs = (p for p in layout.places if p.id != HORNS and len(p.sides) == 2 and not p.id.startswith(OWN))
+    return tuple(sorted(pairs, key=lambda p: p.x))
 
 
 class Marks:

@@ -3,24 +3,28 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from wizard.library.layouts import OWN
+from wizard.readings.lengths import read_length
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.guide import layout_of
-from wizard.survey.own_places import KINDS, LONGEST_NAME, MOST, USES, added, place_id
-from wizard.survey.rows import OwnPlace
+from wizard.survey.own_places import KINDS, LONGEST_NAME, MOST, USES, added, place_id, where
+from wizard.survey.record import Survey, Unit
+from wizard.survey.rows import OwnPlace, Reading
 
 HOW = """A pair of points for the tape, so far behind the front points:
-  /add tape cowl bracket, hole, 31 1/2
-It may be a hole, rivet, bolt or edge, alike on both rails. A second figure
-is the width across.
-A place on the string:   /add string by the cowl, 31 1/2
-A place for the level:   /add level cowl, 31 1/2
+  /add tape cowl bracket, hole, {far}
+It may be a hole, rivet, bolt or edge, alike on both rails.
+A place on the string:   /add string by the cowl, {far}
+A place for the level:   /add level cowl, {far}
 To take one out again:   /add drop cowl bracket"""
-SHORT = "Say it like /add tape cowl bracket, hole, 31 1/2. /add alone tells more."
+SHORT = "Say it like /add tape cowl bracket, hole, {far}. /add alone tells more."
+FAR = {"in": "31 1/2", "mm": "800"}
+"""How far behind the front points, in the examples."""
 NOWHERE = "No page asks for it as the car stands, or with this short list; /whole asks for everything."
 KINDS_SAID = {"tape": "a pair of points", "string": "a place on the string", "level": "a place for the level"}
 
@@ -34,16 +38,23 @@ def add(sitting: Sitting, rest: str) -> Reply:
     if use == "drop":
         return _drop(sitting, said)
     if use not in USES or not said:
-        return Reply("refused", SHORT)
+        return Reply("refused", SHORT.format(far=FAR[sitting.survey.unit]))
     survey = sitting.survey
     if len(survey.standing(OwnPlace)) >= MOST:
         return Reply("refused", f"There are {MOST} places of your own, as many as a survey takes; drop one first.")
+    layout = layout_of(survey, sitting.library)
     try:
         row = _row(sitting, use, said)
+        if any(row.use == r.use and row.name.lower() == r.name.lower() for r in survey.standing(OwnPlace)):
+            raise Refused(f"You have a place called {row.name} already; take another name")
+        if row.use == "tape" and row.place.removeprefix(OWN) in {p.id for p in layout.places}:
+            raise Refused(f"“{row.name}” is a place of the drawing's already; take another name")
         base = sitting.library.layouts.get(survey.layout) or next(iter(sitting.library.layouts.values()))
-        added(layout_of(survey, sitting.library), row, base)
+        added(layout, row, base)
     except Refused as refused:
-        return Reply("refused", f"{refused} Say it like {_example(use)}")
+        return Reply(
+            "refused", f"{str(refused).rstrip('.')}. Say it like {_example(use, survey.unit)}.".replace("?.", "?")
+        )
     return sitting.change(survey.with_row(row)) or Reply("told", _told(sitting, row))
 
 
@@ -52,12 +63,12 @@ def _row(sitting: Sitting, use: str, said: str) -> OwnPlace:
     parts = [clean_line(p, 60).strip() for p in re.split(r"[,;](?:\s+|$)", said) if p.strip()]
     kind = next((p.lower() for p in parts[1:] if p.lower() in KINDS), "")
     sizes = [_with_unit(p, sitting.survey.unit) for p in parts[1:] if p.lower() != kind]
-    if not parts or len(parts[0]) > LONGEST_NAME or not 1 <= len(sizes) <= (2 if use == "tape" else 1):
+    if not parts or len(parts[0]) > LONGEST_NAME or len(sizes) != 1:
         raise Refused("That is too little or too much.")
     if use == "tape" and not kind:
         raise Refused(f"What is it: {', '.join(KINDS[:-1])} or {KINDS[-1]}?")
     survey = sitting.survey
-    return OwnPlace(
+    row = OwnPlace(
         id=survey.new_id(OwnPlace),
         at=sitting.now().replace(microsecond=0),
         by=survey.answer_to("about-the-car/by") or "owner",
@@ -66,50 +77,74 @@ def _row(sitting: Sitting, use: str, said: str) -> OwnPlace:
         name=parts[0],
         kind=kind if use == "tape" else "",
         behind=sizes[0],
-        across=sizes[1] if len(sizes) > 1 else "",
     )
+    return replace(row, place=_free(row, survey))
 
 
-def _with_unit(typed: str, unit: str) -> str:
-    """With its unit, since a re-check may be made in the other one."""
+def _free(row: OwnPlace, survey: Survey) -> str:
+    """The id, with a number behind it where it ever was another place's: readings there must not become this one's."""
+    others = {r.place for r in survey.table(OwnPlace) if where(r) != where(row)}
+    names = (row.place, *(f"{row.place}-{n}" for n in range(2, MOST * MOST)))
+    return next(name for name in names if name not in others) if row.place else ""
+
+
+def _with_unit(typed: str, unit: Unit) -> str:
+    """With its unit, since a re-check may be made in the other one; `62 behind` is as good as 62. Raises Refused."""
+    typed = re.sub(r"\s*\b(behind|back|wide|across)\b.*$", "", typed, flags=re.IGNORECASE)
+    read_length(typed, unit)  # as any other length is read, before a unit is put behind it
     return typed if re.search(r"[a-z\"']", typed, re.IGNORECASE) else f"{typed} {unit}"
 
 
 def _told(sitting: Sitting, row: OwnPlace) -> str:
-    steps = [p.step.title for p in sitting.pages() if any(_of(row.place, q.id) for q in p.prompts)]
+    steps = [p.step.title for p in sitting.pages() if any(q.item in _items(row.place) for q in p.prompts)]
     where = f"It is asked for at {', '.join(steps)}." if steps else NOWHERE
     mark = f" Mark it: /point {row.place.removeprefix(OWN)}-left punch dot." if row.use == "tape" else ""
     return f"Added {KINDS_SAID[row.use]}: {row.name}, {row.behind} behind the front points. {where}{mark}"
 
 
-def _of(place: str, prompt: str) -> bool:
-    """Whether a prompt reads an own place: its own item, or that of the box that ties it."""
-    return any(part in (place, f"{place}-box") for part in prompt.split("/"))
+def _items(place: str) -> tuple[str, str]:
+    """The items by which prompts read an own place: its own, and the box that ties it."""
+    return place, f"{place}-box"
 
 
 def _drop(sitting: Sitting, name: str) -> Reply:
     survey = sitting.survey
-    row = next((r for r in survey.standing(OwnPlace) if place_id(name) == r.place), None)
+    row = next((r for r in survey.standing(OwnPlace) if r.name.lower() == name.lower()), None)
     if row is None:
         names = ", ".join(r.name for r in survey.standing(OwnPlace))
         return Reply("refused", f"You added {names}." if names else "You have added no place of your own yet.")
-    here = [r for r in survey.rows.get("reading", ()) if _of(row.place, getattr(r, "prompt", "")) and not r.struck]
+    lies = next((v.name for v in layout_of(survey, sitting.library).levels if v.place == row.place), "")
+    if row.use == "tape" and lies:
+        return Reply("refused", f"The level is laid on these points, at “{lies}”: /add drop {lies} first.")
+    here = [r for r in survey.standing(Reading) if set(r.prompt.split("/")[1:2]) & set(_items(row.place))]
     failed = sitting.change(survey.with_struck(row.id, "taken out"))
     if failed:
         return failed
-    ids = {p.id for page in sitting.pages() for p in page.prompts}
-    if sitting.ask and sitting.ask.prompt.id not in ids and sitting.ask.prompt.kind != "ack":
-        sitting.ask = None
-        sitting.forward()
+    sitting.struck_now = row.id
+    leave_gone(sitting)
     kept = f" What was read there stays in the file: {len(here)}." if here else ""
     return Reply("told", f"{row.name} is asked for no more.{kept}")
 
 
+def leave_gone(sitting: Sitting) -> None:
+    """Go on from a prompt that went with a place: to what is next on its page, else in the course."""
+    ids = {p.id for page in sitting.pages() for p in page.prompts}
+    ask = sitting.ask
+    if ask and ask.prompt.id not in ids and ask.prompt.kind != "ack" and not sitting.go(ask.prompt.step):
+        sitting.ask = None
+        sitting.forward()
+
+
 def _listed(sitting: Sitting) -> str:
-    rows = sitting.survey.standing(OwnPlace)
-    own = [f"{r.name}: {KINDS_SAID.get(r.use, r.use)}, {r.behind} behind the front points" for r in rows]
-    return "\n".join((*(own or ["You have added none yet."]), "", HOW))
+    rows, layout = sitting.survey.standing(OwnPlace), layout_of(sitting.survey, sitting.library)
+    known = {x.id for group in (layout.places, layout.stations, layout.levels) for x in group}
+    own = [
+        f"{r.name}: {KINDS_SAID.get(r.use, r.use)}, {r.behind} behind the front points"
+        + ("" if r.place in known else " (has no place on this frame)")
+        for r in rows
+    ]
+    return "\n".join((*(own or ["You have added none yet."]), "", HOW.format(far=FAR[sitting.survey.unit])))
 
 
-def _example(use: str) -> str:
-    return f"/add {use} cowl bracket, hole, 31 1/2" if use == "tape" else f"/add {use} by the cowl, 31 1/2"
+def _example(use: str, unit: Unit) -> str:
+    return f"/add {use} {'cowl bracket, hole' if use == 'tape' else 'by the cowl'}, {FAR[unit]}"

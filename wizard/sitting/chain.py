@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import stat
 import tomllib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -60,8 +61,10 @@ def head_of(name: str) -> Head:
     """One file's head; never refuses."""
     path = Path(name)
     try:
-        with open(name, "rb", buffering=0) as file:
-            table = _TABLE.search(file.read(HEAD))
+        # A pipe of that name would be waited for for ever.
+        with open(os.open(name, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0)), "rb", buffering=0) as file:
+            plain = stat.S_ISREG(os.fstat(file.fileno()).st_mode)
+            table = _TABLE.search(file.read(HEAD)) if plain else None
     except OSError:
         table = None
     if table is None:

@@ -150,7 +150,8 @@ def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
     row = Remark(
         id=survey.new_id(Remark), at=_at(sitting), by=_by(sitting), prompt=prompt, text=text[:500], photo=photo[:60]
     )
-    return sitting.change(survey.with_row(row)) or Reply("told", f"Noted: {text[:200] or 'photo ' + photo[:60]}")
+    at = f" (at “{sitting.step.title}”)" if sitting.step else ""
+    return sitting.change(survey.with_row(row)) or Reply("told", f"Noted: {text[:200] or 'photo ' + photo[:60]}{at}")
 
 
 def _go(sitting: Sitting, step: str) -> Reply:
@@ -252,8 +253,8 @@ COMMANDS = (
     Command("undo", "take back the last thing that was written down", undo),
     Command("photo", "note a photo's number here, like /photo 112", _photo),
     Command("remark", "note a few words here", _remark),
-    Command("point", "a point's mark and photo, like /point front-left punch dot, photo 112", point),
-    Command("add", "a place of your own to measure, like /add tape cowl bracket, hole, 31 1/2", add),
+    Command("point", "a point's mark: /point front-left punch dot, photo 112", point),
+    Command("add", "a place of your own: /add tape cowl bracket, hole, 31 1/2", add),
     Command("tool", "a figure of your tool, like /tool tape class I", set_tool),
     Command("size", "a size of this frame, like /size rail_depth 4 in", set_size),
     Command("limit", "a limit of your own, like /limit twist watch 3 mm shop manual", set_limit),

@@ -24,6 +24,7 @@ ODD = 3
 """From so many doubted tapes that were kept, at least as many as all others, the frame is none of this kind."""
 FAR_TIMES, FAR_MM = 2.5, 400.0
 """A tape so many times the round figure, and so far off it, tells nothing of the sizes."""
+SIZED = "This frame"
 STRING = ("sag-loaded", "sag-unloaded")
 
 
@@ -47,7 +48,7 @@ def doubt_of(survey: Survey, library: Library, prompt: Prompt, typed: str) -> st
     found = foretell(Sizing(case.layout, sound, given), prompt, _seen(case, prompt))
     if found is None or found.holds(value):
         return ""
-    return _words(case, prompt, row, value, found, "This frame" if sound else "A frame of this kind")
+    return _words(case, prompt, row, value, found, SIZED if sound else "A frame of this kind")
 
 
 def _is_checked(case: Case, prompt: Prompt, value: float) -> bool:
@@ -110,6 +111,8 @@ def _words(case: Case, prompt: Prompt, row: Reading, value: float, found: Foreto
     start = float(case.start_of(row, prompt))
     says = write_fraction_about(_plain(found.value + start, unit), unit)
     typed = write_fraction_about(abs(value) + start, unit)
+    if what == SIZED:
+        return f"By what was taped so far this should be about {says}, and {typed} is far from that; {asks}"
     return f"{what} reads about {says} here, and {typed} is far from that; {asks}"
 
 

@@ -23,7 +23,7 @@ def point(sitting: Sitting, rest: str) -> Reply:
     name, _, text = rest.partition(" ")
     known = points_of(layout_of(sitting.survey, sitting.library))
     name = name.lower()
-    name = f"{OWN}{name}" if f"{OWN}{name}" in known else name
+    name = f"{OWN}{name}" if name not in known and f"{OWN}{name}" in known else name
     if name not in known or not text.strip():
         return Reply("refused", _remedy(sitting, known))
     photo = _PHOTO.search(text)

@@ -26,7 +26,8 @@ def report(sitting: Sitting, rest: str) -> Reply:
     from wizard.telling.papers import NotWritten, write_report  # the figures need numpy: only when asked for
 
     out = _target(sitting.path, rest.strip() or "html")
-    earlier = earlier_for(sitting.survey, sitting.path.parent)
+    # An edited file may have lost its id: its name stands in.
+    earlier = earlier_for(replace(sitting.survey, id=sitting.survey.id or sitting.path.stem), sitting.path.parent)
     try:
         write_report(sitting.path, out, sitting.library, sitting.now(), earlier)
     except (NotWritten, NotSaved, Unreadable) as error:
@@ -47,6 +48,8 @@ def earlier_for(survey: Survey, folder: Path) -> Earlier:
     Only those: a copy or a second re-check of the same survey is a branch of its own and would count what it shares
     twice. They are looked for by their ids in the folder, then among the samples.
     """
+    if not survey.follows:
+        return Earlier()
     line, missing = _back(survey, folder)
     found: list[Survey] = []
     for head, one in whole(line):

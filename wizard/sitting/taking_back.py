@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime
 
+from wizard.sitting.adding import leave_gone
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.answer import FIXED
@@ -47,11 +48,13 @@ def _put_back(sitting: Sitting) -> Reply | None:
     """The reading struck last stands again; None where it is no longer the last thing that was done."""
     row = next((r for r in sitting.survey.all_rows() if r.id == sitting.struck_now and r.struck), None)
     sitting.struck_now = ""
-    if row is None or not isinstance(row, Reading | Skip):
+    if row is None or not isinstance(row, Reading | Skip | OwnPlace):
         return None
     failed = sitting.change(sitting.survey.with_replaced(replace(row, struck="")))
     if failed:
         return failed
+    if isinstance(row, OwnPlace):
+        return Reply("taken", f"Undone: {row.name} is asked for again.")
     sitting.stand_before(row.prompt)
     return Reply("taken", f"Undone: {row.typed if isinstance(row, Reading) else row.why} stands again.")
 
@@ -87,6 +90,7 @@ def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
         return failed
     prompt = str(getattr(row, "prompt", ""))
     sitting.stand_before(prompt)
+    leave_gone(sitting)
     what = _as_said(sitting, row) or (
         getattr(row, "typed", "")
         or getattr(row, "answer", "")

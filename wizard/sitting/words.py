@@ -20,6 +20,8 @@ def resumed_words(sitting: Sitting) -> str:
     where = f" at “{step.title}”" if step else ""
     count = len(survey.standing(Reading))
     readings = "1 reading is in" if count == 1 else f"{count} readings are in"
+    if not count:
+        readings = f"{len(rows)} answers are in, no reading yet" if rows else "nothing is in yet"
     return f"You stopped{where} on {last_worked(survey):%Y-%m-%d}; {readings}."
 
 

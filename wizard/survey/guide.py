@@ -12,6 +12,7 @@ from wizard.library.templates import belongs, misfit
 from wizard.survey.own_places import with_own_places
 from wizard.survey.prompts import Prompt, caution_prompt, expand
 from wizard.survey.record import Survey
+from wizard.survey.rocking import held_back
 from wizard.survey.rows import OwnPlace
 
 LENGTH_PROMPT = "about-the-car/course"
@@ -28,7 +29,7 @@ class Page:
 
     step: Step
     prompts: tuple[Prompt, ...]
-    """Prompts to ask now, cautions first; empty when the step dropped out."""
+    """Prompts to ask now, cautions first; empty when the step dropped out, but for what was answered before it did."""
     gone: str = ""
     """Why the step does not apply and what stands in for it; empty when it applies."""
     later: tuple[Prompt, ...] = ()
@@ -71,7 +72,8 @@ def _later(survey: Survey, prompts: tuple[Prompt, ...], step: str) -> tuple[Prom
     if not parts or step in entries or not any(f"{p.id}/".startswith(parts) for p in prompts):
         return ()
     today = tuple(w.place for w in survey.standing(OwnPlace) if CARRIED not in w.extra)
-    left = (p for p in prompts if not f"{p.id}/".startswith(parts) and not p.item.startswith(today))
+    added = {item for place in today for item in (place, f"{place}-box")}
+    left = (p for p in prompts if not f"{p.id}/".startswith(parts) and p.item not in added)
     return tuple(p for p in left if not touched(survey, p))
 
 
@@ -125,6 +127,10 @@ def _page(survey: Survey, step: Step, library: Library, today: datetime) -> Page
     prompts = tuple(p for p in prompts if touched(survey, p) or all(need_met(survey, n) for n in p.needs))
     later = _later(survey, prompts, step.id)
     prompts = tuple(p for p in prompts if p not in later)
+    if held := held_back(survey, step):
+        done = tuple(p for p in prompts if not wanting(survey, p))
+        left = not done or any(p not in done and not p.optional for p in prompts)
+        return Page(step, done, held if left else "", later)
     if any(wanting(survey, p) for p in prompts):
         cautions = [c for c in step.cautions if not survey.acked(c, today)]
         prompts = tuple(caution_prompt(c, step.id, library.cautions[c].title) for c in cautions) + prompts

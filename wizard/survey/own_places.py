@@ -39,6 +39,11 @@ def place_id(name: str) -> str:
     return OWN + "-".join(words) if words else ""
 
 
+def where(row: OwnPlace) -> tuple[str, str, str]:
+    """What makes an own place the same one in two surveys."""
+    return row.use, row.behind, row.across
+
+
 def with_own_places(layout: Layout, survey: Survey) -> Layout:
     """The layout with the survey's own places; the very same object for the same rows, so that prompts are kept.
 
@@ -75,8 +80,8 @@ def added(layout: Layout, row: OwnPlace, base: Layout) -> Layout:
     """
     name = clean_line(row.name, LONGEST_NAME)
     if not _ID.fullmatch(row.place) or not name.strip("{} ") or row.use not in USES:
-        raise Refused("Give it a short name, like cowl bracket.")
-    x = float(read_length(row.behind, "mm", ("behind", "ahead")))
+        raise Refused("Give it a short name in plain letters, like cowl bracket.")
+    x = float(read_length(row.behind, "mm"))
     rearmost = max(p.x for p in base.places)
     if not 0.0 <= x <= 1.5 * rearmost:
         raise Refused("Say how far it lies behind the front points, like 31 1/2 in; it must lie on this frame.")
@@ -101,7 +106,7 @@ def _pair(layout: Layout, row: OwnPlace, name: str, x: float, base: Layout) -> L
         raise Refused("This kind of frame has no pair of points to tie it to.")
     far = [p for p in pairs if abs(p.x - x) >= ARM] or pairs
     tie = min(far, key=lambda p: abs(p.x - x))
-    half = float(read_length(row.across, "mm", ("wide", "narrow"))) / 2.0 if row.across else _between(pairs, x, "half")
+    half = float(read_length(row.across, "mm")) / 2.0 if row.across else _between(pairs, x, "half")
     if not 50.0 <= half <= 1500.0:
         raise Refused("The width across is that from the left point to the right one, like 28 1/2 in.")
     new = Place(

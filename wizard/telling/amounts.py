@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from wizard.judgement.bands import Judged
@@ -16,6 +17,14 @@ BANDS = {
     "specialist": "take it to a specialist",
 }
 """Bands in our words."""
+MOST = 3
+"""Readings named in one line; a longer row nobody reads."""
+
+
+def few(labels: Sequence[str]) -> str:
+    """The first of the readings, and how many more there are."""
+    more = f"; and {len(labels) - MOST} more" if len(labels) > MOST else ""
+    return "; ".join(labels[:MOST]) + more
 
 
 def about(value: float, finding_unit: str, unit: Unit) -> str:
@@ -26,8 +35,8 @@ def about(value: float, finding_unit: str, unit: Unit) -> str:
         return f"{abs(value):.0f} %"
     if finding_unit == "mm/m":
         if unit == "in":
-            return f"{write_fraction_about(abs(value) * 0.9144, unit)} in a yard"
-        return f"{abs(value):.1f} mm in a metre"
+            return f"{write_fraction_about(abs(value) * 0.9144, unit)} per yard"
+        return f"{abs(value):.1f} mm per metre"
     return write_fraction_about(abs(value), unit)
 
 
@@ -56,9 +65,9 @@ def at(place: str) -> str:
 
 
 def bands_words(judged: Judged) -> str:
-    """What the bands that are left amount to, in our words; empty without a limit."""
+    """What the bands that are left amount to, in our words; empty without a limit, or where another finding says it."""
     bands = judged.bands
-    if not bands:
+    if not bands or judged.quiet:
         return ""
     if len(bands) == 1:
         return BANDS[bands[0]]

@@ -33,9 +33,11 @@ def why_text(step: Step) -> str:
 def kinds_text(library: Library) -> str:
     """Every kind of frame in words and from above, for whoever must say which his is most like."""
     parts = []
+    prompts = (p for step in library.steps.values() for p in step.prompts if p.keep == "survey.layout")
+    letters = {c.token: f"{c.letter}  {c.words}" for p in prompts for c in p.choices}
     for layout in library.layouts.values():
         drawing = plan_view(layout, None, 66, 7, "ascii")
-        parts.append("\n".join((f"{layout.name[:1].upper()}{layout.name[1:]}. {layout.about}", *drawing.lines)))
+        parts.append("\n".join((f"{letters.get(layout.id, layout.name)}", layout.about, *drawing.lines)))
     return "\n\n".join(parts)
 
 

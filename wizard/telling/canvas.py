@@ -126,18 +126,23 @@ class Canvas:
                 if lit:
                     self._lit.add((row, col + i))
 
-    def free(self, row: int, col: int, length: int) -> bool:
-        """True when nothing stands in these cells nor right beside them, and all lie on the canvas."""
+    def free(self, row: int, col: int, length: int, apart: int = 1) -> bool:
+        """True when nothing stands in these cells nor so near beside them, and all lie on the canvas."""
         inside = 0 <= row < self.height and col >= 0 and col + length <= self.width
-        near = ((row, c) for c in range(col - 1, col + length + 1))
+        near = ((row, c) for c in range(col - apart, col + length + apart))
         return inside and not any(cell in self._words or self._dots.get(cell) for cell in near)
 
-    def label(self, rows: Sequence[int], col: int, words: str, lit: bool = False, reach: int = 12) -> None:
-        """Words as near to a column as there is room, in the first row that has it; else they are left out."""
+    def label(
+        self, rows: Sequence[int], col: int, words: str, lit: bool = False, reach: int = 12, apart: int = 1
+    ) -> None:
+        """Words as near to a column as there is room, in the first row that has it; else they are left out.
+
+        apart: blanks at least to whatever stands beside them.
+        """
         first = col - len(words) // 2
         for row in rows:
             for shift in sorted(range(-reach, reach + 1), key=abs):
-                if self.free(row, first + shift, len(words)):
+                if self.free(row, first + shift, len(words), apart):
                     return self.text(row, first + shift, words, lit)
         return None
 

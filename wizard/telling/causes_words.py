@@ -8,6 +8,9 @@ from wizard.judgement.signs import Evidence
 from wizard.judgement.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.library.shapes_signs import CAUSES, Witness
+from wizard.survey.guide import layout_of
+from wizard.survey.record import Survey
+from wizard.telling.corner_words import corner_lines
 from wizard.telling.line import Line
 
 ANSWERS = {
@@ -53,11 +56,12 @@ def zone_words(zone: Zone | None) -> str:
     return " ".join(zone) if zone else ""
 
 
-def cause_lines(verdict: Verdict, library: Library) -> list[Line]:
-    """The four causes, each in a line of its own, then where and when."""
+def cause_lines(verdict: Verdict, library: Library, survey: Survey | None = None) -> list[Line]:
+    """The corner that is out, where the survey is given; the four causes, each in a line of its own; where and when."""
     causes = verdict.causes
+    plain = corner_lines(verdict, layout_of(survey, library), survey.unit) if survey else []
     said = [_cause(causes[c], causes, library) for c in CAUSES if c in causes.conclusions]
-    return [*said, *_where(causes), *_time(causes)]
+    return [*plain, *said, *_where(causes), *_time(causes)]
 
 
 def _cause(found: Conclusion, causes: Causes, library: Library) -> Line:
@@ -91,7 +95,10 @@ def to_look(witness: Witness) -> str:
 
 
 def _against(found: Conclusion, otherwise: str) -> str:
-    return f"What is told speaks against it: {found.against[0].sign.words}." if found.against else otherwise
+    if not found.against:
+        return otherwise
+    first = found.against[0].sign
+    return f"{'What is told speaks against it' if first.kind == 'history' else 'Against it'}: {first.words}."
 
 
 def _list(signs: tuple[Evidence, ...], found: Conclusion) -> str:
@@ -141,6 +148,9 @@ def _time(causes: Causes) -> list[Line]:
     if causes.older and bad:
         ids = tuple(i for e in causes.older for i in e.sources)
         lines.append(Line("Hood and doors were fitted to what is there now: it is older than that.", ids))
+    if causes.untouched:
+        ids = tuple(i for e in causes.untouched for i in e.sources)
+        lines.append(Line("The maker's press lines run through: where they do, nobody has hammered or ground.", ids))
     if causes.moving:
         ids = tuple(i for e in causes.moving for i in e.sources)
         lines.append(Line("Fresh cracks in the paint: something moves now. Look at that joint first.", ids))

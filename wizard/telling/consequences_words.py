@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from wizard.judgement.bands import Judged
 from wizard.judgement.consequences import Prediction
+from wizard.judgement.facts import is_true
+from wizard.judgement.supports import is_stands_twist
 from wizard.judgement.verdict import Verdict, weight
 from wizard.library.shapes import Layout
-from wizard.survey.record import Unit
+from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about
 from wizard.telling.line import Line
 from wizard.telling.sentences import sentence
@@ -28,17 +30,20 @@ OUTCOME = {
 LOOK = "Look, and set it down."
 
 
-def consequence_lines(verdict: Verdict, layout: Layout, unit: Unit) -> list[Line]:
-    """Each prediction with what was seen of it; then what else a deviation moves."""
+def consequence_lines(verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None = None) -> list[Line]:
+    """Each prediction with what was seen of it; then what else a deviation moves.
+
+    survey: says on what a twist was read; without it no twist is believed.
+    """
     lines = [_line(p, verdict, layout, unit) for p in verdict.foretold]
-    return [*_general(verdict, layout, unit), *(line for line in lines if line)]
+    return [*_general(verdict, layout, unit, survey), *(line for line in lines if line)]
 
 
 def _line(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> Line | None:
     if found.id == "caster":
         return _caster(found, verdict, layout, unit)
     if found.id == "wheelbase":
-        return _wheelbase(found, unit)
+        return _wheelbase(found, verdict, unit)
     text = FORETOLD[found.id, found.kind]
     if found.id == "hood-gap" and found.expects == ("even",):
         text = "The hood was fitted to it, so its gap should be even."
@@ -75,37 +80,52 @@ def _caster(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> 
     return Line(text, _rests(found))
 
 
-def _wheelbase(found: Prediction, unit: Unit) -> Line:
-    amount = about(found.amount, "mm", unit)
-    text = f"The front axle goes with its box: one wheelbase should be longer by about {amount}."
+def _wheelbase(found: Prediction, verdict: Verdict, unit: Unit) -> Line:
+    base = next((j for j in verdict.judged if j.finding.quantity == "wheelbase"), None)
+    if found.said == "explained" and base is not None:
+        what = "corner back" if found.end == "front" else "corner forward"
+        what = what if found.kind == "corner" else "box out of square"
+        text = f"The {found.side} wheelbase is {about(base.finding.value, 'mm', unit)} short, as it must be with that "
+        return Line(f"{text}{what}. Measure it again after the frame.", _rests(found))
+    most = "up to" if found.kind == "corner" else "about"
+    text = f"The {found.end} axle goes with its box: the {found.side} wheelbase should be shorter by {most} "
+    return Line(f"{text}{about(found.amount, 'mm', unit)}. {_compared(found, base, unit)}", _rests(found))
+
+
+def _compared(found: Prediction, base: Judged | None, unit: Unit) -> str:
+    """What the tape says to it."""
+    if base is None:
+        return "Compare the wheelbase left and right."
     if found.outcome == "agrees":
-        text += " The tape says so too."
-    elif found.outcome == "contradicts":
-        text += " The tape finds them alike. Tape the front box again before you act on it."
-    elif found.said:
-        text += " The tape cannot tell yet whether it is."
-    else:
-        text += " Compare the wheelbase left and right."
-    return Line(text, _rests(found))
+        more = "." if is_true(base) else ": more than that explains. Look at the axle too."
+        return f"It is, by {about(base.finding.value, 'mm', unit)}{more}"
+    if found.outcome == "contradicts" and found.end == "front":
+        return "The tape finds them alike. Tape the front box again before you act on it."
+    if found.outcome == "contradicts":
+        return "The tape finds them alike: the axle did not follow."
+    return "The tape cannot tell yet whether it is."
 
 
-def _general(verdict: Verdict, layout: Layout, unit: Unit) -> list[Line]:
+def _general(verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None) -> list[Line]:
     """What a deviation moves, whatever it came from."""
     found: dict[str, Judged] = {}
     for judged in sorted((j for j in verdict.judged if j.bands and j.worst != "leave"), key=lambda j: weight(j.worst)):
         found[judged.finding.quantity] = judged
     lines = _sag(found, verdict, layout, unit)
-    compared = any(j.finding.quantity == "wheelbase" for j in verdict.judged)
+    compared = any(j.finding.quantity in ("wheelbase", "axle") for j in verdict.judged)
     if "rail-shift" in found and not compared and not any(p.id == "wheelbase" for p in verdict.foretold):
-        text = "A rail that has moved along its twin sets the axles askew: compare the wheelbase left and right."
+        text = "A rail that has moved along its twin may take both axles with it, and the wheelbases stay equal. "
+        text += "Tape each axle against a rivet of its own rail."
         lines.append(Line(text, (found["rail-shift"].finding.id,)))
     horns = [found[q].finding.id for q in ("horn", "horn-height") if _is_out(found.get(q))]
     if horns:
         text = "A horn out of place shows at bumper irons, apron and radiator shell: hold them up before paint."
         lines.append(Line(text, tuple(horns)))
-    if _is_out(found.get("twist")) or ("twist" in found and found["twist"].worst != "watch"):
+    twist = found.get("twist")
+    believed = twist is not None and survey is not None and not is_stands_twist(twist.finding, survey)
+    if twist is not None and not believed and (_is_out(twist) or twist.worst != "watch"):
         text = "Before you believe a twist, set the frame on three points and read the level again."
-        lines.append(Line(text, (found["twist"].finding.id,)))
+        lines.append(Line(text, (twist.finding.id,)))
     return lines
 
 

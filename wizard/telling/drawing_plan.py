@@ -10,6 +10,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
+from wizard.library.layouts import OWN
 from wizard.library.shapes import Layout, Place
 from wizard.telling.canvas import BRACE, DROP, FAINT, MEMBER, RAIL, SOLID, TAPE, Canvas, Charset, Drawing
 from wizard.telling.drawing_extras import Extras
@@ -129,7 +130,7 @@ def plan_view(
     _sides(canvas, ground, layout)
     if done:
         key = "dashes: this tape   dots: taped already" if lit else "dots: taped already"
-        canvas.label([height - 1], (MARGIN + width) // 2, key, reach=20)
+        canvas.label([height - 1], (MARGIN + width) // 2, key, reach=20, apart=3)
     return canvas.drawing(words)
 
 
@@ -167,9 +168,10 @@ def _clipped(canvas: Canvas, ground: Ground, a: Spot, b: Spot) -> None:
 
 
 def crossmembers(layout: Layout) -> list[Place]:
-    """Places that end a box, but for the horns, which lie ahead of the front crossmember's x = 0."""
+    """Places that end a box, but for the horns, ahead of the front crossmember's x = 0, and the owner's own pairs."""
     ends = {end for box in layout.boxes for end in (box.front, box.rear)}
-    members = [p for p in layout.places if p.id in ends and p.x >= 0 and {"left", "right"} <= set(p.sides)]
+    pairs = (p for p in layout.places if not p.id.startswith(OWN) and {"left", "right"} <= set(p.sides))
+    members = [p for p in pairs if p.id in ends and p.x >= 0]
     return sorted(members, key=lambda p: p.x)
 
 

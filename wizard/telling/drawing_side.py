@@ -136,7 +136,7 @@ def _stations(canvas: Canvas, face: Face, layout: Layout, known: Mapping[str, fl
         # Brackets, since emphasis alone may not be seen.
         name = f"[{station.name}]" if station.id == lit else station.name
         # The others are named on the outer row alone, as far as they have room: nearer the rail they would clutter it.
-        canvas.label(rows if station.id == lit else rows[:1], int(col), name, station.id == lit, reach=8)
+        canvas.label(rows if station.id == lit else rows[:1], int(col), name, station.id == lit, reach=8, apart=2)
 
 
 def _foot(known: Mapping[str, float], face: Face) -> str:

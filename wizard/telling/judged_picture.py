@@ -13,17 +13,20 @@ from wizard.telling.drawing_value import value_picture
 
 NOTHING = Drawing((), (), "")
 ENDS = {
-    "rail-shift": ("left", "right"),
+    "rail-shift": ("left back", "right back"),
+    "mash": ("right short", "left short"),
     "sag-loaded": ("high", "low"),
     "sag-unloaded": ("high", "low"),
-    "twist": ("right", "left"),
-    "horn-height": ("right", "left"),
-    "horn": ("right", "left"),
-    "own-sides": ("right", "left"),
-    "wheelbase": ("right", "left"),
+    "twist": ("right high", "left high"),
+    "horn-height": ("right high", "left high"),
+    "horn": ("right out", "left out"),
+    "horn-back": ("left back", "right back"),
+    "own-sides": ("left short", "right short"),
+    "wheelbase": ("left short", "right short"),
+    "sway": ("left", "right"),
     "nose-off": ("left", "right"),
 }
-"""Words for the negative and the positive end of a quantity's axis: the side that is further back, higher or longer."""
+"""Words for the negative and the positive end of a quantity's axis: the side it is said of."""
 
 
 def picture_of(judged: Judged, library: Library, unit: Unit, width: int, charset: Charset) -> Drawing:

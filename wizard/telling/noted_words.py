@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
+from wizard.survey.guide import CARRIED
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Remark
 from wizard.telling.line import Line
@@ -39,7 +40,7 @@ def _last(survey: Survey) -> Iterator[Line]:
 
 def _remarks(survey: Survey, library: Library) -> Iterator[Line]:
     for row in survey.standing(Remark):
-        if row.text.strip():
+        if row.text.strip() and CARRIED not in row.extra:
             step = library.steps.get(row.prompt.split("/", 1)[0])
             yield Line(f"{step.title}: {_sentence(row.text)}" if step else _sentence(row.text), (row.id,))
 

@@ -79,10 +79,15 @@ def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask, to
     )
 
 
+SIZES = {"tape": ("657", "25 7/8"), "rule": ("54", "2 1/8"), "calliper": ("2.9", "0.115")}
+"""What a length may look like that is read by each tool: mm, in."""
+
+
 def hint(prompt: Prompt, survey: Survey) -> str:
     """A short example beside the entry line."""
     if prompt.kind == "length":
-        return "like 25 7/8 or 657 mm" if survey.unit == "in" else "like 657 or 25 7/8 in"
+        mm, inches = SIZES.get(prompt.tool, SIZES["tape"])
+        return f"like {inches} or {mm} mm" if survey.unit == "in" else f"like {mm} or {inches} in"
     if prompt.kind == "gap":
         number = "1/8" if survey.unit == "in" else "3"
         return f"like {number} {prompt.signs[0]}, {number} {prompt.signs[1]}, or 0"
@@ -115,11 +120,21 @@ def choice_lines(prompt: Prompt) -> tuple[str, ...]:
 
 
 def _row(survey: Survey, prompt: Prompt, here: Prompt) -> Row:
-    return Row(prompt.ask if prompt.kind != "look" else _look_label(prompt), said(survey, prompt), prompt.id == here.id)
+    label = prompt.ask if prompt.kind != "look" else _look_label(prompt)
+    count = answered(survey, prompt)
+    if prompt.step == DRILL and 0 < count < prompt.repeats:  # nobody reads afresh what stands before his eyes
+        return Row(label, f"{count} of {prompt.repeats} in", prompt.id == here.id)
+    return Row(label, said(survey, prompt), prompt.id == here.id)
 
 
 def _look_label(prompt: Prompt) -> str:
     return prompt.ask if prompt.item in prompt.ask else f"{prompt.item}: {prompt.ask}"
+
+
+DRILL = "your-hand"
+"""The step whose readings are hidden until all are in."""
+WORDS = {"recheck": "the same frame again"}
+"""Answers that are no choice of the prompt, in words."""
 
 
 def said(survey: Survey, prompt: Prompt) -> str:
@@ -133,7 +148,7 @@ def said(survey: Survey, prompt: Prompt) -> str:
         return f"{what} ({seen})" if what else seen
     answer = survey.answer_to(prompt.id)
     if answer:
-        return next((c.words for c in prompt.choices if c.token == answer), answer)
+        return next((c.words for c in prompt.choices if c.token == answer), WORDS.get(answer, answer))
     why = survey.skipped(prompt.id)
     return f"skipped: {why}" if why else ""
 

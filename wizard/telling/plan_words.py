@@ -5,17 +5,22 @@ from __future__ import annotations
 from wizard.judgement.bands import Judged
 from wizard.judgement.facts import is_out
 from wizard.judgement.supports import is_stands_twist
-from wizard.judgement.verdict import Verdict
+from wizard.judgement.verdict import Verdict, is_open
 from wizard.library.shapes import Layout
 from wizard.survey.record import Survey
+from wizard.telling.axle_words import askew, axle_sentence, beside, holds
 from wizard.telling.causes_words import to_look, zone_words
+from wizard.telling.corner_words import short_rail_lines
 from wizard.telling.line import Line
 
 TO_SPECIALIST = ("stop", "specialist", "put-right")
 
 
-def order_lines(verdict: Verdict, survey: Survey) -> list[Line]:
-    """What comes first, in the order of doing; nothing where there is nothing to do."""
+def order_lines(verdict: Verdict, survey: Survey, layout: Layout | None = None) -> list[Line]:
+    """What comes first, in the order of doing; nothing where there is nothing to do.
+
+    layout: for the parts that this kind of frame has; without it they are named in general.
+    """
     lines: list[Line] = []
     if verdict.stops:
         ids = tuple(s.look.id for s in verdict.stops)
@@ -23,11 +28,11 @@ def order_lines(verdict: Verdict, survey: Survey) -> list[Line]:
     if verdict.loose:
         ids = tuple(s.look.id for s in verdict.loose)
         lines.append(Line("The loose joints. Until they hold, no number means much. Then measure again.", ids))
-    stands = tuple(j.finding.id for j in verdict.judged if is_stands_twist(j.finding, survey) and j.worst != "leave")
+    stands = tuple(j.finding.id for j in verdict.judged if is_stands_twist(j.finding, survey) and is_open(j))
     if stands:
         lines.append(Line("The supports. Set the frame on three points and read the level again.", stands))
-    lines += _unseen(verdict)
-    return _in_order([*lines, *_work(verdict)])
+    lines += [*short_rail_lines(verdict, layout, survey.unit), *_unseen(verdict)]
+    return _in_order([*lines, *_work(verdict, survey, layout)])
 
 
 def _in_order(lines: list[Line]) -> list[Line]:
@@ -47,18 +52,46 @@ def _unseen(verdict: Verdict) -> list[Line]:
     return [Line(f"{step}.", tuple(dict.fromkeys(ids))) for step, ids in found.items()]
 
 
-def _work(verdict: Verdict) -> list[Line]:
+def _work(verdict: Verdict, survey: Survey, layout: Layout | None) -> list[Line]:
     frame = tuple(j.finding.id for j in verdict.judged if j.established in ("put-right", "specialist"))
     axle = tuple(j.finding.id for j in verdict.judged if j.established == "axle-first")
     lines = []
     if frame:
-        lines.append(Line("The frame, by somebody who does it for a living. Axles and brakes can wait.", frame))
+        lines.append(Line("The frame, by somebody who does it for a living.", frame))
+        lines += _beside(verdict, layout)
         lines.append(Line("The same points measured once more, before any paint.", frame))
     if axle:
-        lines.append(Line("The axle: its centre bolt and springs. Tape it again.", axle))
+        lines += _axle(verdict, survey, layout, axle)
     if frame or axle:
-        lines.append(Line("Brake rods and doors, once all the rest stands still.", (*frame, *axle)))
+        lines.append(Line("Toe, brake rods and doors, once all the rest stands still.", (*frame, *axle)))
     return lines
+
+
+def _beside(verdict: Verdict, layout: Layout | None) -> list[Line]:
+    """A blow that bent the frame went through axle and steering first, or went on into them."""
+    corner = verdict.causes.corner
+    parts = beside(corner, layout) if corner else ""
+    if not corner or not parts:
+        return []
+    last = "toe and brakes" if corner[1] == "front" else "brakes"
+    text = f"{parts}, looked at for bends and cracks by the same person. Setting {last} comes last."
+    return [Line(text[:1].upper() + text[1:], _gathered(verdict))]
+
+
+def _gathered(verdict: Verdict) -> tuple[str, ...]:
+    """What the signs at the corner rest on."""
+    causes = verdict.causes
+    hurt = [e for c in ("collision", "repair") if c in causes.conclusions for e in causes[c].signs]
+    return tuple(dict.fromkeys(i for e in hurt if causes.corner in e.zones for i in e.sources))
+
+
+def _axle(verdict: Verdict, survey: Survey, layout: Layout | None, base: tuple[str, ...]) -> list[Line]:
+    """The axle that stands askew, where its ends were taped; else either."""
+    found = askew(verdict)
+    if not found or layout is None:
+        return [Line(f"The axle: {holds(layout)}. Tape it again.", base)]
+    look = f" Look at {holds(layout)}, then tape again."
+    return [Line(axle_sentence(j, layout, survey.unit) + look, (*base, j.finding.id)) for j in found]
 
 
 def question_lines(verdict: Verdict, layout: Layout) -> list[Line]:
@@ -75,11 +108,24 @@ def question_lines(verdict: Verdict, layout: Layout) -> list[Line]:
     if "collision" in named:
         at = f" at the {zone_words(causes.corner)}" if causes.corner else ""
         lines.append(Line(f"Does what you see{at} fit one blow, or more than one?", _of(verdict, "collision")))
+    lines += _cracks_too(verdict)
     if "repair" in named:
         lines.append(Line("Is the old repair sound? Who may judge it?", _of(verdict, "repair")))
     rests = tuple(j.finding.id for j in verdict.reasons) or tuple(i for line in lines for i in line.sources)
     lines.append(Line("From which points will you measure, and may I have your figures afterwards?", rests))
     return lines
+
+
+CRACKS = {
+    "front": "Will you check axle, spindle and steering box mounting for cracks too?",
+    "rear": "Will you check the rear axle and its spring seats for cracks too?",
+}
+
+
+def _cracks_too(verdict: Verdict) -> list[Line]:
+    """At a corner where signs of a blow gather."""
+    corner, ids = verdict.causes.corner, _gathered(verdict)
+    return [Line(CRACKS[corner[1]], ids)] if corner and corner[1] in CRACKS and ids else []
 
 
 def _of(verdict: Verdict, cause: str) -> tuple[str, ...]:
@@ -96,6 +142,9 @@ def _about_numbers(verdict: Verdict) -> list[Line]:
         j = grave["rail-shift"]
         rail, other = ("right", "left") if j.finding.value > 0 else ("left", "right")
         lines.append(Line(f"Did the {rail} rail go back, or the {other} one forward?", (j.finding.id,)))
+    if "mash" in grave:
+        text = "Where has the length gone: a fold, or a joint that slipped?"
+        lines.append(Line(text, (grave["mash"].finding.id,)))
     sags = [j for q, j in grave.items() if q.startswith("sag-")]
     if sags:
         text = "How should the rails lie before the engine's weight comes on, so that they lie straight with it?"

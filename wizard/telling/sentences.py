@@ -9,6 +9,7 @@ from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling import sentences_shape as shape
 from wizard.telling.amounts import about, at, bands_words, doubt
+from wizard.telling.axle_words import axle_sentence
 
 Sayer = Callable[[Judged, Layout, Unit], str]
 
@@ -57,7 +58,38 @@ def _elastic(j: Judged, layout: Layout, unit: Unit) -> str:
     return f"The {side} rail {way} {_amount(j, unit)} {at(place)} when the weight goes, {doubt(j, unit)}."
 
 
+SUPPORTS = {
+    "stands-under-frame": ("four stands", "the stands"),
+    "stands-under-axles": ("stands under the axles", "the springs"),
+    "wheels": ("its wheels", "springs or tyres"),
+}
+"""What a frame stood on, and what twists it there that is not the frame."""
+
+
 def _twist(j: Judged, layout: Layout, unit: Unit) -> str:
+    notes = [n.split(":") for n in j.finding.notes]
+    taken = next((n for n in notes if n[0] == "sag-taken-out"), None)
+    stood = next((n for n in notes if n[0] == "on" and len(n) == 3), None)
+    said = _lean(j, layout, unit) if taken is None else _low_there(j, layout, unit, taken[1], float(taken[2]))
+    return said if stood is None else f"{said} {_stood(j, unit, stood[1], float(stood[2]))}"
+
+
+def _low_there(j: Judged, layout: Layout, unit: Unit, side: str, mm: float) -> str:
+    """A rail that hangs low leans the level: that much is no twist."""
+    rest = _lean(j, layout, unit)
+    place = at(_names(layout).get(j.finding.where, j.finding.where))
+    low = f"{_cap(place)} the {side} rail hangs {about(mm, 'mm', unit)} low"
+    return f"{low}, and that much of the lean is no twist. With it taken out: {rest[:1].lower()}{rest[1:]}"
+
+
+def _stood(j: Judged, unit: Unit, supports: str, mm: float) -> str:
+    """What the same place read on other supports."""
+    name, what = SUPPORTS.get(supports, (supports.replace("-", " "), "what it stood on"))
+    said = f"On {name} it read {about(mm, 'mm', unit)}"
+    return f"{said}: that was {what}." if j.bands == ("leave",) else f"{said}."
+
+
+def _lean(j: Judged, layout: Layout, unit: Unit) -> str:
     place = _names(layout).get(j.finding.where, j.finding.where)
     against = next((n.removeprefix("against:") for n in j.finding.notes if n.startswith("against:")), "")
     other = _names(layout).get(against, "first place read")
@@ -77,7 +109,8 @@ def _horn(j: Judged, layout: Layout, unit: Unit) -> str:
 def horn_sentence(j: Judged, unit: Unit, hit: str = "") -> str:
     """The two horns against each other, told of the one on the side that was hit where that is known."""
     if _zero(j, unit):
-        return f"Both horns stand equally far out, {doubt(j, unit)}."
+        said = f"Both horns stand equally far out, {doubt(j, unit)}."
+        return f"{said} Equal does not say unbent: hold bumper irons and shell to them."
     side, other, way = ("left", "right", "out") if j.finding.value > 0 else ("right", "left", "out")
     if hit == other:
         side, other, way = other, side, "in"
@@ -195,6 +228,7 @@ SAYERS: dict[str, Sayer] = {
     "plate-off": shape.plate_off,
     "closure": _closure,
     "wheelbase": _wheelbase,
+    "axle": axle_sentence,
     "hint": _hint,
     "level-closing": _level_closing,
     "level-error": _level_error,

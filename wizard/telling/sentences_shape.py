@@ -5,7 +5,7 @@ from __future__ import annotations
 from wizard.judgement.bands import Judged
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
-from wizard.telling.amounts import about, at, doubt
+from wizard.telling.amounts import about, at, doubt, few
 
 
 def _place(layout: Layout, id: str) -> str:
@@ -68,7 +68,7 @@ def suspect(j: Judged, layout: Layout, unit: Unit) -> str:
             f"Measure it again: /go {labels[0]} stands before it, and /strike takes the old one out."
         )
     return (
-        f"These {len(labels)} tapes disagree by about {size}: {'; '.join(labels)}. One is probably wrong and "
+        f"These {len(labels)} tapes disagree by about {size}: {few(labels)}. One is probably wrong and "
         "nothing here can say which: measure them again with the tape turned round, or add a third station."
     )
 

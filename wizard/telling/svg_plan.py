@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from wizard.checks.plan_shape import Displaced
 from wizard.library.shapes import Layout
@@ -20,8 +21,9 @@ REACH = 46.0
 
 def plan_figure(points: Sequence[Displaced], layout: Layout, unit: Unit) -> Figure:
     """The frame made alike on both sides, pale, the frame as taped over it, an arrow and an ellipse at each point."""
-    ground = ground_of(layout, above=REACH + 14, below=REACH + 40)
     shift = _shift(points, layout)
+    layout = _as_large(layout, points, shift)
+    ground = ground_of(layout, above=REACH + 14, below=REACH + 40)
     size = max((math.hypot(p.dx, p.dy) + p.major for p in points), default=1.0) * ground.units_per_mm
     times = max((t for t in TIMES if t * size <= REACH), default=1)
     alike = {p.point: (p.x - p.dx + shift, p.y - p.dy) for p in points}
@@ -41,6 +43,17 @@ def _shift(points: Sequence[Displaced], layout: Layout) -> float:
     known = spots(layout)
     apart = [known[p.point].x - (p.x - p.dx) for p in points if p.point in known]
     return sum(apart) / len(apart) if apart else 0.0
+
+
+def _as_large(layout: Layout, points: Sequence[Displaced], shift: float) -> Layout:
+    """The layout as large as the frame was taped: by its round figures a larger one would run off the paper."""
+    found = {p.point: (p.x - p.dx + shift, abs(p.y - p.dy)) for p in points}
+    places = []
+    for place in layout.places:
+        at = [found[name] for name in place.points if name in found]
+        half = sum(y for _, y in at) / len(at) if at and place.half_width else place.half_width
+        places.append(replace(place, x=sum(x for x, _ in at) / len(at), half_width=half) if at else place)
+    return replace(layout, places=tuple(places))
 
 
 def _point(p: Displaced, ground: Ground, start: tuple[float, float], end: tuple[float, float], times: int) -> str:

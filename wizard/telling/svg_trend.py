@@ -113,7 +113,9 @@ def _band(band: Sequence[Mark], x: Scale, y: Scale) -> str:
 
 
 def _course(trend: Trend, marks: Sequence[Mark], x: Scale, y: Scale) -> str:
-    """The fitted line where it holds; else the points joined by dots, which foretell nothing."""
+    """The fitted line where it holds; a jump as a step; else the points joined by dots, which foretell nothing."""
+    if trend.step:
+        return path([(x(a), y(b)) for a, b in trend.step], 1.0, "1.5 4")
     if trend.says != "moving":
         return path([(x(m.x), y(m.y)) for m in marks], 1.0, "1.5 4")
     ends = (trend.xs[0], trend.xs[-1])

@@ -103,4 +103,5 @@ def _row(judged: Judged, x: Scale, y: float, name: str) -> str:
 def _said(judged: Judged, unit: Unit) -> str:
     f = judged.finding
     way = _ends(judged)[1 if f.value > 0 else 0]
-    return f"{about(f.value, f.unit, unit)} {way}, {doubt(judged, unit)}: {bands_words(judged)}"
+    band = bands_words(judged)
+    return f"{about(f.value, f.unit, unit)} {way}, {doubt(judged, unit)}{f': {band}' if band else ''}"

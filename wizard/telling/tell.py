@@ -14,6 +14,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 from wizard.telling.amounts import exact
 from wizard.telling.closing import verdict_lines, wrap
+from wizard.telling.mentor_pairs import pair_rows
 from wizard.telling.opened import opened
 from wizard.telling.sentences import sentence_and_band
 from wizard.telling.verdict_words import sections
@@ -25,6 +26,8 @@ def tell_text(survey: Survey, library: Library, today: datetime, *, mentor: bool
     layout = layout_of(survey, library)
     day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
     lines = [*wrap(clean_line(survey.car or survey.id or "A survey without a name", 200) + day, 76), ""]
+    if mentor:
+        lines += [*pair_rows(verdict, survey, library)[1:], ""]
     lines += verdict_lines(verdict, survey, library, sources=mentor)
     if mentor:
         lines += _rests(verdict, survey, library)

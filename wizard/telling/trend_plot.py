@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import isfinite
 
 from wizard.telling.canvas import BRACE, DROP, FAINT, SOLID, Canvas, Charset, Drawing
@@ -48,7 +49,7 @@ class Scale:
 
 def trend_plot(
     marks: Sequence[Mark],
-    line: tuple[float, float],
+    course: Sequence[tuple[float, float]],
     bound: float | None,
     labels: tuple[str, str],
     words: str,
@@ -59,11 +60,11 @@ def trend_plot(
 ) -> Drawing:
     """The plot, with what it shows in `words` for a reader who has no picture.
 
-    marks: at least two, by rising x. line: intercept and slope. bound: a limit to draw, if it lies near. labels: the
-    least and the greatest y as they are to be written beside the axis.
+    marks: at least two, by rising x. course: the line through them, from corner to corner as (x, y). bound: a limit to
+    draw, if it lies near. labels: the least and the greatest y as they are to be written beside the axis.
     nought: whether the plot reaches to nought; a taped distance is far from it.
     """
-    values = [v for m in marks for v in (m.x, m.y, m.half)] + list(line)
+    values = [v for m in marks for v in (m.x, m.y, m.half)] + [v for spot in course for v in spot]
     if width < SMALLEST[0] or height < SMALLEST[1] or len(marks) < 2 or not all(isfinite(v) for v in values):
         return Drawing((), (), words)
     if marks[-1].x <= marks[0].x:
@@ -75,8 +76,8 @@ def trend_plot(
     if bound is not None and scale.y[0] <= bound <= scale.y[1]:
         canvas.line(scale.left, scale.row(bound), scale.right, scale.row(bound), FAINT)
         canvas.text(int(scale.row(bound)), scale.right - 4, "limit")
-    (x0, y0), (x1, y1) = ((x, line[0] + line[1] * x) for x in scale.x)
-    canvas.line(scale.col(x0), scale.row(y0), scale.col(x1), scale.row(y1), BRACE)
+    for (x0, y0), (x1, y1) in pairwise(course):
+        canvas.line(scale.col(x0), scale.row(y0), scale.col(x1), scale.row(y1), BRACE)
     for mark in marks:
         _mark(canvas, scale, mark)
     return canvas.drawing(words)

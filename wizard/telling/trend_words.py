@@ -128,9 +128,10 @@ def plot_of(
     bound = trend.meets.bound if trend.meets else None
     low, high = limits_of(marks, bound, nought=f.quantity != "length")
     labels = (_signed(low, f.unit, unit), _signed(high, f.unit, unit))
-    line = (trend.slope.line.intercept, trend.slope.line.slope)
+    # A line that slopes through a jump would foretell what nobody saw.
+    course = trend.step or tuple((x, trend.slope.line.at(x)[0]) for x in (marks[0].x, marks[-1].x))
     words = trend_line(trend, by, surveys, layout) if trend.says != "not moving" else f"{name_of(f, layout)}: flat."
-    return trend_plot(marks, line, bound, labels, words, width, height, charset, f.quantity != "length")
+    return trend_plot(marks, course, bound, labels, words, width, height, charset, f.quantity != "length")
 
 
 def _mark_name(survey: Survey, by: str, x: float) -> str:

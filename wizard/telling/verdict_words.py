@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from wizard.judgement.bands import Judged
+from wizard.judgement.body import is_propped
 from wizard.judgement.seen import Gap, Seen
-from wizard.judgement.supports import is_stands_twist
+from wizard.judgement.supports import is_stands_twist, supports_of
 from wizard.judgement.verdict import Verdict
 from wizard.library.shapes import Layout, Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
-from wizard.telling.amounts import bands_words
+from wizard.telling.amounts import bands_words, few
+from wizard.telling.axle_words import axle_advice
 from wizard.telling.causes_words import cause_lines
 from wizard.telling.consequences_words import consequence_lines
+from wizard.telling.corner_words import horns_alike_lines
 from wizard.telling.crown_words import crown_lines
+from wizard.telling.held_words import held_headline, held_lines, look_lines
 from wizard.telling.line import Line, section
 from wizard.telling.line import Section as Section
 from wizard.telling.next_words import advice_words
@@ -21,11 +25,20 @@ from wizard.telling.plan_words import again_lines, order_lines, question_lines
 from wizard.telling.sentences import horn_sentence, sentence
 from wizard.telling.sound_words import sound_lines
 
+STOOD = {
+    "stands-under-frame": "Four stands can twist any frame",
+    "stands-under-axles": "Springs can lean a frame or twist it",
+    "wheels": "Springs and tyres can lean a car or twist it",
+    "": "What it stood on is not known",
+}
+"""Why a twist is not believed on anything but three points, by the supports."""
+ALONE = 3
+"""So many places not seen for one reason are named each in a line of its own."""
 HEADLINES = {
     "stop": "Stop here: take the frame to a specialist.",
     "specialist": "Take the frame to a specialist.",
     "put-right": "Something wants putting right.",
-    "axle-first": "Look at the axle and its springs first.",
+    "axle-first": "Look at the axle and what holds it first.",
     "watch": "Use the frame as it is, and keep an eye on it.",
     "leave": "Use the frame as it is. There is nothing to put right.",
     "open": "It cannot be told yet.",
@@ -48,9 +61,8 @@ CONTRADICT = (
     "Some tapes contradict one another, so nothing that leans on them can be told. Measure those again before anything "
     "else; they are named next."
 )
-LOOSE = (
-    "Loose joints come first: on them no number means much. Let somebody who knows rivets see them, then measure again."
-)
+NONE_OUT = "No figure is out."
+PROPPED = "The body is bolted and props the rails: the true sag may be more."
 DOES_NOT_SAY = (
     "It speaks of the places named here and of nothing else, and it is no opinion on the road. For that, local rules "
     "and a licensed professional come first."
@@ -65,10 +77,12 @@ LACKING = {
 
 def headline(verdict: Verdict) -> str:
     """The verdict in one sentence."""
+    if verdict.held:
+        return held_headline(verdict)
     if verdict.action == "leave" and any("watch" in j.bands for j in verdict.reasons):
         return "Use the frame as it is. There is nothing to put right; one or two things are worth an eye."
     out = any(j.established not in ("", "leave") for j in verdict.judged)
-    if verdict.action == "open" and out and not verdict.loose:
+    if verdict.action == "open" and out:
         return "Something is out. How much it matters cannot be told yet."
     return HEADLINES[verdict.action]
 
@@ -80,13 +94,13 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         section("What to do", _what_to_do(verdict, survey, library)),
         section("What was seen that decides", (_stop(s) for s in verdict.stops)),
         section("First, measure this again", _suspects(verdict, layout, survey)),
-        section("The strongest reasons", (_reason(j, verdict, layout, survey) for j in verdict.reasons)),
-        section("What is in order", sound_lines(verdict, layout)),
-        section("What it comes from", cause_lines(verdict, library)),
-        section("In what order", order_lines(verdict, survey)),
+        section("The strongest reasons", _reasons(verdict, layout, survey)),
+        section("What is in order", [*sound_lines(verdict, layout), *horns_alike_lines(verdict)]),
+        section("What it comes from", cause_lines(verdict, library, survey)),
+        section("In what order", order_lines(verdict, survey, layout)),
         section("What cannot be told yet", (_open(j, verdict, layout, survey) for j in verdict.open)),
         section("Do the readings agree?", _agreement(verdict, layout, survey)),
-        section("Worth a look because of it", consequence_lines(verdict, layout, survey.unit)),
+        section("Worth a look because of it", consequence_lines(verdict, layout, survey.unit, survey)),
         section("What to ask a specialist", question_lines(verdict, layout)),
         section("Look again after paint and assembly", again_lines(verdict)),
         section("What you noted", noted_lines(survey, library)),
@@ -99,10 +113,15 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
 def _what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Line]:
     rests = tuple(s.look.id for s in (*verdict.stops, *verdict.loose))
     rests += tuple(i for j in verdict.reasons for i in (j.finding.id, f"limit:{j.finding.limit}"))
-    text = LOOSE if verdict.action == "open" and verdict.loose else WHAT_TO_DO[verdict.action]
+    text = WHAT_TO_DO[verdict.action]
     if verdict.action == "open" and any(j.finding.quantity == "suspect" for j in verdict.judged):
         text = CONTRADICT
-    lines = [Line(text, (*rests, f"rule:{verdict.action}"))]
+    if verdict.action == "axle-first":
+        text = axle_advice(verdict, layout_of(survey, library))
+    lines = held_lines(verdict)
+    if not verdict.held or text == CONTRADICT:
+        lines.append(Line(text, (*rests, f"rule:{verdict.action}")))
+    lines += look_lines(verdict)
     if verdict.action == "leave" and any(j.established == "watch" for j in verdict.reasons):
         ids = tuple(i for e in verdict.causes.older for i in e.sources)
         text = "Hood and doors were fitted to the sag as it is. Leave it, or they would no longer close."
@@ -138,10 +157,24 @@ def _said(judged: Judged, verdict: Verdict, layout: Layout, unit: Unit) -> str:
     return sentence(judged, layout, unit)
 
 
+def _reasons(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
+    """The figures past a certain `leave`; where there are none, and no tape is in doubt, that is said."""
+    found = [_reason(j, verdict, layout, survey) for j in verdict.reasons]
+    limited = [j for j in verdict.judged if j.bands]
+    doubted = any(j.finding.quantity == "suspect" or "disagree" in j.finding.notes for j in verdict.judged)
+    if found or doubted or not limited:
+        return found
+    return [Line(NONE_OUT, ("rule:leave",))]
+
+
+def _propped(judged: Judged, survey: Survey) -> str:
+    return f" {PROPPED}" if is_propped(judged.finding, survey) else ""
+
+
 def _reason(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> Line:
     edge = next((e for e in judged.edges if not e.is_over), judged.edges[-1])
     words = "" if "disagree" in judged.finding.notes else f" {bands_words(judged).capitalize()}."
-    text = f"{_said(judged, verdict, layout, survey.unit)}{words} (Limit: {edge.source}.)"
+    text = f"{_said(judged, verdict, layout, survey.unit)}{words}{_propped(judged, survey)} (Limit: {edge.source}.)"
     return Line(text, (judged.finding.id, f"limit:{judged.finding.limit}"))
 
 
@@ -149,10 +182,12 @@ def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> L
     advice = next((a for a in verdict.advice if a.finding == judged.finding.id), None)
     more = " " + advice_words(advice, judged.finding.unit, survey.unit, judged.k) if advice else ""
     if is_stands_twist(judged.finding, survey):
-        more = " Four stands can twist any frame: set it on three points and read the level again."
+        told = STOOD.get(supports_of(judged.finding, survey), STOOD[""])
+        more = f" {told}: set it on three points and read the level again."
     if "disagree" in judged.finding.notes:
         return Line(sentence(judged, layout, survey.unit), (judged.finding.id, f"limit:{judged.finding.limit}"))
-    text = f"{_said(judged, verdict, layout, survey.unit)} {bands_words(judged).capitalize()}.{more}"
+    said = f"{_said(judged, verdict, layout, survey.unit)} {bands_words(judged).capitalize()}."
+    text = f"{said}{_propped(judged, survey)}{more}"
     return Line(text, (judged.finding.id, f"limit:{judged.finding.limit}"))
 
 
@@ -162,7 +197,7 @@ def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
     out = [j for j in out if j.stands_out] + [j for j in verdict.judged if _odd(j)]
     said = [Line(sentence(j, layout, survey.unit), (j.finding.id,)) for j in out]
     if verdict.completing:
-        text = "The tapes are too few to check one another. These would do it: " + "; ".join(verdict.completing) + "."
+        text = "The tapes are too few to check one another. These would do it: " + few(verdict.completing) + "."
         said.append(Line(text, ("rule:plan",)))
     return said
 
@@ -176,4 +211,15 @@ def _odd(judged: Judged) -> bool:
 
 
 def _not_seen(gaps: tuple[Gap, ...]) -> list[Line]:
-    return [Line(f"{gap.what}: {gap.why.rstrip('.')}.", (f"step:{gap.step}",)) for gap in gaps]
+    """A line for each, but one for all that have the same reason, as what a short list leaves out."""
+    same: dict[str, list[Gap]] = {}
+    for gap in gaps:
+        same.setdefault(gap.why.rstrip("."), []).append(gap)
+    lines = []
+    for why, here in same.items():
+        steps = tuple(f"step:{gap.step}" for gap in here)
+        if len(here) > ALONE:
+            lines.append(Line(f"{why[:1].upper()}{why[1:]}: {'; '.join(gap.what for gap in here)}.", steps))
+        else:
+            lines += [Line(f"{gap.what}: {why}.", (step,)) for gap, step in zip(here, steps, strict=True)]
+    return lines

@@ -1,0 +1,137 @@
+"""A sag of one rail is taken out of the twist, with its doubt, and only where the string says so."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import pytest
+
+from tests.checks.surveys import DAY, findings, survey_of
+from wizard.checks.finding import Finding
+from wizard.survey.record import Survey
+from wizard.survey.rows import Reading, State
+
+DIVISION = 0.006
+WIDE = 730.0
+"""mm between the centre points of the layout, so that one division of the level is 4.38 mm across."""
+STATIONS = ("front-crossmember", "mid-engine", "engine-mount", "centre", "behind")
+
+
+def made(
+    level: Mapping[str, float],
+    left: Mapping[str, float],
+    quantity: str = "sag-unloaded",
+    at_level: Mapping[str, str] | None = None,
+    at_string: Mapping[str, str] | None = None,
+) -> Survey:
+    """A frame with the level in divisions, left high plus, and the left rail low by mm; the right one straight."""
+    survey = survey_of({"string-set-up/block": ["50"]}, unit="mm", answers={"string-set-up/where": "above"})
+    states = {}
+    for name, state in (("level", at_level), ("string", at_string)):
+        row = State(id=survey.new_id(State), at=DAY, **(state or {}))  # type: ignore[arg-type]
+        survey, states[name] = survey.with_row(row), row.id if state else ""
+    typed = {}
+    for place in ("front-crossmember", "centre", "rear"):
+        slope = level.get(place, 0.0)
+        read = f"{abs(slope):.3f} {'left' if slope > 0 else 'right'}" if slope else "0"
+        typed |= {f"level/{place}/{way}": (read, "level") for way in ("as-set", "turned")}
+    for station in STATIONS if left else ():
+        typed[f"{quantity}/{station}/left"] = (f"{50 + left.get(station, 0.0):.3f}", "string")
+        typed[f"{quantity}/{station}/right"] = ("50", "string")
+    for prompt, (text, what) in typed.items():
+        row = Reading(id=survey.new_id(Reading), at=DAY, prompt=prompt, typed=text, state=states[what])
+        survey = survey.with_row(row)
+    return survey
+
+
+def twist(survey: Survey) -> dict[str, Finding]:
+    return {f.where: f for f in findings(survey).values() if f.quantity == "twist"}
+
+
+LOW = {"mid-engine": 3.5, "engine-mount": 5.0, "centre": 4.38, "behind": 2.0}
+
+
+def taken(found: Finding) -> str:
+    return next((n for n in found.notes if n.startswith("sag-taken-out")), "")
+
+
+def test_a_rail_that_hangs_low_leans_the_level_and_is_no_twist() -> None:
+    """The left rail 4.38 mm down at the centre: the right side stands that much higher there, by the width."""
+    found = twist(made({"centre": -1.0}, LOW))["centre"]
+    assert found.value == pytest.approx(0.0, abs=0.05)
+    assert taken(found) == "sag-taken-out:left:4.4"
+
+
+def test_its_doubt_is_carried_and_its_readings_are_named() -> None:
+    alone, found = twist(made({"centre": -1.0}, {}))["centre"], twist(made({"centre": -1.0}, LOW))["centre"]
+    assert found.number.u > alone.number.u
+    hands = {p.name for p in found.number.parts}
+    assert {"hand:sag-unloaded/centre/left", "hand:sag-unloaded/centre/right"} <= hands
+    assert "blocks" not in hands  # The same blocks carried both strings.
+    assert set(alone.readings) < set(found.readings)
+
+
+def test_without_a_string_nothing_changes() -> None:
+    found = twist(made({"centre": -1.0}, {}))["centre"]
+    assert found.value == pytest.approx(-WIDE * DIVISION, rel=1e-3)
+    assert taken(found) == ""
+
+
+def test_between_the_ends_it_is_a_twist_all_the_same() -> None:
+    """Beyond the blocks the string says nothing: front against rear stays as the level read it."""
+    found = twist(made({"centre": -1.0, "rear": -1.0}, LOW))["rear"]
+    assert found.value == pytest.approx(-860.0 * DIVISION, rel=1e-3)
+    assert taken(found) == ""
+
+
+def test_a_twist_on_top_of_a_sag_is_what_is_left() -> None:
+    found = twist(made({"centre": -2.0}, LOW))["centre"]
+    assert found.value == pytest.approx(-WIDE * DIVISION, abs=0.05)
+
+
+def test_a_string_that_the_level_contradicts_makes_no_twist() -> None:
+    """Left low by the string and leaning to the left by the level: one of them is wrong, and it is told elsewhere."""
+    found = twist(made({"centre": 0.25}, LOW))["centre"]
+    assert found.value == pytest.approx(0.25 * WIDE * DIVISION, rel=1e-3)
+    straight = twist(made({"centre": 0.0}, LOW))["centre"]
+    assert straight.value == 0.0
+
+
+def test_a_difference_within_the_strings_own_doubt_takes_nothing_out() -> None:
+    found = twist(made({"centre": -0.25}, {"centre": 0.3}))["centre"]
+    assert taken(found) == ""
+
+
+AXLES = {"engine": "in", "supports": "stands-under-axles"}
+
+
+def test_the_string_in_the_levels_own_state_is_as_sure_as_it_can_be() -> None:
+    alike = twist(made({"centre": -1.0}, LOW, "sag-loaded", AXLES, AXLES))["centre"]
+    assert "string:elsewhere" not in {p.name for p in alike.number.parts}
+    unknown = twist(made({"centre": -1.0}, LOW, "sag-loaded", AXLES))["centre"]
+    assert "string:elsewhere" not in {p.name for p in unknown.number.parts}
+
+
+@pytest.mark.parametrize("other", [{"supports": "three-points"}, {"engine": "weight-off"}])
+def test_another_weight_or_other_supports_are_one_more_doubt(other: dict[str, str]) -> None:
+    """Else a frame set on three points, as it was told to be, would have its sag called a twist again."""
+    found = twist(made({"centre": -1.0}, LOW, "sag-loaded", AXLES | other, AXLES))["centre"]
+    assert taken(found) == "sag-taken-out:left:4.4"
+    assert "string:elsewhere" in {p.name for p in found.number.parts}
+
+
+def test_weight_off_and_engine_out_are_one_weight() -> None:
+    found = twist(made({"centre": -1.0}, LOW, "sag-unloaded", {"engine": "out"}, {"engine": "weight-off"}))["centre"]
+    assert "string:elsewhere" not in {p.name for p in found.number.parts}
+
+
+def test_between_two_stations_the_rail_is_taken_as_straight_with_a_doubt() -> None:
+    """No gap at the centre: 5.0 at the mount (640) and 2.0 behind (1550) make 3.81 at 1000."""
+    survey = made({"centre": -1.0}, LOW)
+    for side in ("left", "right"):
+        for row in survey.readings_of(f"sag-unloaded/centre/{side}"):
+            survey = survey.with_struck(row.id, "a slip")
+    found = twist(survey)["centre"]
+    assert taken(found) == "sag-taken-out:left:3.8"
+    assert found.value == pytest.approx(-WIDE * DIVISION + 5.0 - 3.0 * 360 / 910, abs=0.05)
+    assert "string:between" in {p.name for p in found.number.parts}

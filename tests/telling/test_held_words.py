@@ -1,0 +1,152 @@
+"""What the page says where loose joints, a rocking car, looks or places not seen hold the verdict open."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from tests.checks.surveys import DAY, library
+from tests.judgement.test_held import DEEP, pushed, with_body
+from tests.judgement.test_verdict import sound
+from tests.judgement.test_voices import looked
+from tests.telling.test_report import SOURCE
+from tests.telling.test_verdict_words import flat, told
+from wizard.judgement.seen import JOINTS
+from wizard.judgement.verdict import verdict_of
+from wizard.judgement.voices import VOICES
+from wizard.survey.record import Survey
+from wizard.survey.rocking import WHY
+from wizard.telling.closing import verdict_page
+from wizard.telling.held_words import HELD, LOOSE
+from wizard.telling.held_words import VOICES as WORDS
+from wizard.telling.json_out import as_json
+from wizard.telling.report import report_of
+from wizard.telling.report_text import report_text
+from wizard.telling.tell import tell_text
+from wizard.telling.verdict_words import NONE_OUT, PROPPED, headline
+
+DO = "What to do"
+
+
+def head(survey: Survey) -> str:
+    return headline(verdict_of(survey, library(), DAY))
+
+
+def test_every_voice_and_every_joint_has_its_words() -> None:
+    assert list(WORDS) == list(VOICES)
+    assert set(LOOSE) == set(JOINTS)
+
+
+CASES = [
+    ("rail-tops/left", "heavy-pitting", "Deep pits, and nobody has measured what is left: calliper first. (The tops"),
+    ("rail-tops/left", "flaking", "nobody knows how much is left"),
+    ("sectioned-rails/left", "seam-all-round", "a licensed welder says, not a tape. (A rail joined from two, left.)"),
+    ("rail-sides/left", "wrinkle-lower-flange", "A wrinkled flange has folded once. Somebody who knows must see it."),
+    ("front-crossmember-rivets/left", "rust-ring", "a rivet under suspicion: oil it, tap it, answer again."),
+    ("paint-cracks/left", "fresh-paint-crack", "Look at that joint bare first."),
+    ("heat-and-clamps/left", "heat-and-bites", "Somebody has used heat or clamps here."),
+]
+
+
+@pytest.mark.parametrize(("prompt", "answer", "says"), CASES)
+def test_each_look_has_its_own_line(prompt: str, answer: str, says: str) -> None:
+    survey = looked(prompt, answer)
+    assert head(survey) == "The numbers are in order; what was seen is not."
+    assert says in flat(survey, DO)
+    assert "Use the frame as it is" not in verdict_page(survey, library(), DAY)
+    assert says not in flat(sound(), DO)
+
+
+def test_both_sides_of_one_page_are_one_place() -> None:
+    survey = looked("rail-tops/left", "flaking", survey=looked("rail-tops/right", "flaking"))
+    assert "(The tops of the rails, left and right.)" in flat(survey, DO)
+
+
+def test_the_line_stands_beside_graver_numbers_too() -> None:
+    survey = looked("rail-tops/left", "heavy-pitting", survey=sound(**DEEP))
+    assert head(survey) == "Take the frame to a specialist."
+    assert "calliper first" in flat(survey, DO)
+
+
+def test_places_not_seen_bare_are_named() -> None:
+    survey = looked("front-crossmember-rivets/left", "", "not-reached", looked("rail-sides/right", "", "not-reached"))
+    assert head(survey) == "The numbers are in order; places where frames crack were not seen bare."
+    assert "Clean to bare metal, then look: the front crossmember's rivets, left." in told(survey)[DO]
+    assert "Get to see, and be sure: the sides of the rails, right." in told(survey)[DO]
+    reached = looked("rail-sides/right", "", "not-reached")
+    assert head(reached) == "The numbers are in order; places where frames crack were not seen."
+
+
+def test_numbers_to_watch_are_not_called_in_order() -> None:
+    watched = sound(sag_unloaded__engine_mount__left=["2 3/16"])
+    assert head(looked("rail-tops/left", "heavy-pitting", survey=watched)).startswith(
+        "The numbers ask for no more than"
+    )
+
+
+def test_the_joints_come_first_and_what_the_figures_would_say_is_said() -> None:
+    survey = looked("front-crossmember-rivets/left", "loose-rivets", survey=sound(**DEEP))
+    lines = told(survey)[DO]
+    assert head(survey) == "The joints come first."
+    assert lines[0].startswith("The front crossmember is loose. Until its joints hold, these figures are not the fram")
+    assert lines[1] == "As they stand, the figures would say: a specialist."
+    assert "the figures would say" not in flat(looked("front-crossmember-rivets/left", "loose-rivets"), DO)
+    assert told(looked("front-crossmember-rivets/left", "loose-rivets"))["What is in order"][0].startswith("As far as")
+    assert told(sound())["What is in order"][0].startswith("Nothing to do at")
+
+
+@pytest.mark.parametrize(
+    ("prompt", "answer", "says"),
+    [
+        ("engine-mounts/left", "loose-mount", "The left engine mount is loose. Until it holds, these figures"),
+        ("bracket-rivets/right", "loose-rivets", "A bracket on the right rail is loose. Until it holds"),
+    ],
+)
+def test_what_is_loose_has_its_name(prompt: str, answer: str, says: str) -> None:
+    assert told(looked(prompt, answer))[DO][0].startswith(says)
+    two = looked("rear-crossmember/left", "rivet-gone", survey=looked(prompt, answer))
+    assert "are loose. Until they hold" in told(two)[DO][0]
+
+
+def test_a_car_that_rocks_is_said_first_even_beside_a_stop_sign() -> None:
+    survey = pushed(sound(), "rocks")
+    assert head(survey) == HELD["rocks"]
+    assert told(survey)[DO][0].startswith(WHY)
+    stopped = pushed(looked("rail-sides/left", "crack"), "rocks")
+    assert told(stopped)[DO][0].startswith(WHY)
+    assert head(stopped).startswith("Stop here")
+    assert WHY not in flat(pushed(sound(), "still"), DO)
+
+
+def test_under_a_bolted_body_the_sag_says_that_it_may_be_more() -> None:
+    assert PROPPED in flat(with_body(sound(), "bolted"), "The strongest reasons")
+    assert PROPPED in flat(with_body(sound(sag_unloaded__engine_mount__left=["2 15/64"]), "bolted"), OPEN)
+    assert PROPPED not in verdict_page(with_body(sound(), "off"), library(), DAY)
+
+
+OPEN = "What cannot be told yet"
+
+
+def test_a_frame_with_no_figure_out_says_just_that() -> None:
+    assert told(sound())["The strongest reasons"] == (NONE_OUT,)
+    near = sound(sag_unloaded__engine_mount__left=["2 1/8"])
+    assert NONE_OUT not in told(near)["The strongest reasons"]
+    assert not any(line.endswith("Leave it.") for line in told(near)["The strongest reasons"])
+
+
+@pytest.mark.parametrize(
+    "survey",
+    [
+        looked("rail-tops/left", "heavy-pitting"),
+        looked("rail-sides/right", "", "not-reached"),
+        looked("front-crossmember-rivets/left", "loose-rivets"),
+        pushed(sound(), "rocks"),
+    ],
+    ids=["seen", "unseen", "joints", "rocks"],
+)
+def test_tell_json_and_report_say_the_same(survey: Survey) -> None:
+    data = json.loads(as_json(survey, library(), DAY))["verdict"]
+    assert (data["action"], data["headline"]) == ("open", head(survey))
+    assert head(survey) in " ".join(tell_text(survey, library(), DAY).split())
+    assert head(survey) in " ".join(report_text(report_of(survey, library(), DAY, SOURCE)).split())

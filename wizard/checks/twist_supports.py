@@ -1,0 +1,61 @@
+"""Which of the level's readings belong together, where the frame was read on one set of supports and then on another.
+
+Source: geometry. Two supports can bend a frame two ways, so their mean is the shape of neither; three points cannot
+twist what lies on them and therefore come before all others.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from wizard.survey.record import Survey
+from wizard.survey.rows import Reading
+
+LEVEL = "level/"
+THREE = "three-points"
+ENOUGH = 2
+"""Places of the rails from which a twist can be told at all."""
+
+
+def supports_under(row: Reading, survey: Survey) -> str:
+    """What the frame stood on while a reading was taken; empty where that is not known."""
+    return survey.state_of(row.state).supports if row.state else ""
+
+
+def all_supports(survey: Survey) -> tuple[str, ...]:
+    """Every known set of supports on which the level was read, the latest first."""
+    rows = (r for r in survey.standing(Reading) if r.prompt.startswith(LEVEL))
+    return tuple(dict.fromkeys(reversed([s for r in rows if (s := supports_under(r, survey))])))
+
+
+def on_one_support(
+    found: Mapping[str, tuple[Reading, ...]], survey: Survey, horns: frozenset[str], asked: str = ""
+) -> Mapping[str, tuple[Reading, ...]]:
+    """Readings by prompt without those of the level that were taken on other supports than the ones that decide.
+
+    horns: ids of the level's places that are no place of the rails; asked: the supports wanted instead, where the
+    level was read on more than one. A reading whose supports are not known stays.
+    """
+    known = all_supports(survey)
+    if len(known) < 2:
+        return found
+    on = {"", asked or _deciding(found, known, survey, horns)}
+    kept = {
+        prompt: tuple(r for r in rows if supports_under(r, survey) in on) if prompt.startswith(LEVEL) else rows
+        for prompt, rows in found.items()
+    }
+    return {prompt: rows for prompt, rows in kept.items() if rows}
+
+
+def _deciding(
+    found: Mapping[str, tuple[Reading, ...]], known: tuple[str, ...], survey: Survey, horns: frozenset[str]
+) -> str:
+    """Three points, else the latest; but before either a series that has places enough to tell a twist."""
+    places: dict[str, set[str]] = {s: set() for s in known}
+    for prompt, rows in found.items():
+        place = prompt.removeprefix(LEVEL).partition("/")[0]
+        if prompt.startswith(LEVEL) and place not in horns:
+            for row in rows:
+                places.setdefault(supports_under(row, survey), set()).add(place)
+    ordered = sorted(known, key=lambda s: s != THREE)
+    return next((s for s in ordered if len(places[s]) >= ENOUGH), known[0])

@@ -1,0 +1,63 @@
+"""The axles: which one stands askew, what holds it on this kind of frame, and what to look at beside a bent corner."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from wizard.judgement.bands import Judged
+from wizard.judgement.facts import beyond
+from wizard.library.shapes import Layout
+from wizard.survey.record import Unit
+from wizard.telling.amounts import about, doubt
+
+if TYPE_CHECKING:  # it would bring the maths before there is something to compute
+    from wizard.judgement.verdict import Verdict
+
+ACROSS = "cross-springs"
+LEAST_MM = 3.0
+"""An axle that is less askew is not named (the wheelbase's own limit of what is left)."""
+
+
+def axle_sentence(j: Judged, layout: Layout, unit: Unit) -> str:
+    """How one axle stands, each end against a point of its own rail."""
+    end, size = j.finding.where, about(j.finding.value, "mm", unit)
+    if size.split()[0] in ("0", "0.0"):
+        return f"The {end} axle stands square, each end against its own rail, {doubt(j, unit)}."
+    side, other = ("left", "right") if j.finding.value > 0 else ("right", "left")
+    way = f"further from its dot than its {other}" if "apart" in j.finding.notes else f"further back than its {other}"
+    return (
+        f"The {end} axle stands askew: its {side} end sits {size} {way}, each end against its own rail, "
+        f"{doubt(j, unit)}."
+    )
+
+
+def askew(verdict: Verdict) -> list[Judged]:
+    """The axles that stand askew beyond doubt."""
+    axles = [j for j in verdict.judged if j.finding.quantity == "axle"]
+    return [j for j in axles if beyond(j, 0.0) and abs(j.finding.value) >= LEAST_MM]
+
+
+def holds(layout: Layout | None) -> str:
+    """What keeps an axle in its place on this kind of frame."""
+    if layout is None:
+        return "what holds it to the frame"
+    if ACROSS in layout.traits:
+        return "radius rods, their ball, perches and shackles"
+    return "centre bolts, springs and shackles"
+
+
+def axle_advice(verdict: Verdict, layout: Layout) -> str:
+    """What to do where the wheelbases differ under a true frame."""
+    found = askew(verdict)
+    which = f"the {found[0].finding.where} axle" if len(found) == 1 else "an axle"
+    return f"The frame may be true and {which} askew. Look at {holds(layout)}, then tape again."
+
+
+def beside(corner: tuple[str, str], layout: Layout | None) -> str:
+    """The parts of a corner that a blow may have bent too; empty for the middle of the frame."""
+    rods = "springs" if layout is None or ACROSS not in layout.traits else "radius rods"
+    if corner[1] == "front":
+        return f"axle, spindles, {rods} and steering arms of the {' '.join(corner)} corner"
+    if corner[1] == "rear":
+        return f"axle, {rods} and shackles of the {' '.join(corner)} corner"
+    return ""
