@@ -28,8 +28,8 @@ def bend(j: Judged, layout: Layout, unit: Unit) -> str:
     if kind == "kink":
         near = _place(layout, j.finding.notes[1].removeprefix("near:"))
         return (
-            f"The {side} rail seems to bend sharply {at(near)} or close by (a kink), by about "
-            f"{about(j.finding.value, 'mm', unit)}. Read the stations there once more, then clean it and look."
+            f"The {side} rail seems to bend sharply {at(near)} or close by (a kink): no smooth curve fits what was "
+            "read. Read the stations there once more, then clean it and look."
         )
     if kind == "bow":
         hides = next((n.removeprefix("hides:") for n in j.finding.notes if n.startswith("hides:")), "")

@@ -219,7 +219,7 @@ def _not_seen(gaps: tuple[Gap, ...]) -> list[Line]:
     for why, here in same.items():
         steps = tuple(f"step:{gap.step}" for gap in here)
         if len(here) > ALONE:
-            lines.append(Line(f"{why[:1].upper()}{why[1:]}: {'; '.join(gap.what for gap in here)}.", steps))
+            lines.append(Line(f"{why[:1].upper()}{why[1:]}: {'. '.join(gap.what for gap in here)}.", steps))
         else:
             lines += [Line(f"{gap.what}: {why}.", (step,)) for gap, step in zip(here, steps, strict=True)]
     return lines
