@@ -110,3 +110,40 @@ def test_advice_that_could_change_nothing_is_left_out() -> None:
     assert asked is not None
     assert asked.kind in ("repeat", "measure")
     assert advise(base, survey, library(), DAY, "specialist") is None
+
+
+def bare_judged(**by: tuple[float, float]) -> tuple[Judged, ...]:
+    """Own sides and box diagonals alone: too little for a plan."""
+    readings = {p: v for p, v in taped(moved(LADDER, **by)).items() if p.startswith(("own-sides", "box-diagonals"))}
+    survey = survey_of({p: v for p, v in readings.items() if "/horns/" not in p}, unit="mm")
+    return tuple(judge(f, survey, library()) for f in findings_of(survey, library()))
+
+
+def test_without_a_plan_the_short_rail_itself_is_held_against_its_limit_and_the_diagonals_may_be_quiet() -> None:
+    found = by_id(settled(bare_judged(front_left=(13.0, 0.0)), LAYOUT))
+    assert "mash/front-box" not in found
+    short = found["own-sides/front-box"]
+    assert short.finding.limit == "rail-length"
+    assert short.established != "leave"
+    assert not short.quiet
+
+
+def test_an_axle_that_stands_askew_answers_for_the_wheelbase_itself() -> None:
+    readings = taped(moved(LADDER, front_left=(12.0, 0.0)))
+    readings |= {"wheelbase/left": ["2616 mm"] * 2, "wheelbase/right": ["2620 mm"] * 2}
+    plain = survey_of(readings, unit="mm")
+    for side, mm in (("left", "308"), ("right", "300")):
+        readings |= {f"wheelbase/rear-axle-{side}": [f"{mm} mm"], f"wheelbase/front-axle-{side}": ["120 mm"]}
+    askew = survey_of(readings, unit="mm")
+    known = {
+        name: tuple(judge(f, s, library()) for f in findings_of(s, library()))
+        for name, s in (("plain", plain), ("askew", askew))
+    }
+    assert explained(known["askew"], LAYOUT) is None
+    assert carried(known["plain"], LAYOUT) is not None
+
+
+def test_a_bend_sideways_explains_no_wheelbase() -> None:
+    front = dict.fromkeys(("front_left", "front_right", "tip_left", "tip_right"), (0.0, 20.0))
+    assert carried(judged(base=(2608.0, 2620.0), **front), LAYOUT) is None
+    assert explained(judged(base=(2608.0, 2620.0), **front), LAYOUT) is None

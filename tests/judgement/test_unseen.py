@@ -90,3 +90,13 @@ def test_it_is_listed_among_what_was_not_seen(step: str, seen: str, answer: str,
     both = looked(f"{step}/left", answer, seen, looked(f"{step}/right", answer, seen))
     found = gap(both, step)
     assert (found.why if found else None) == why
+
+
+def test_a_look_that_the_short_list_asks_again_stays_open_until_somebody_looked() -> None:
+    """It is on the list because of what was seen last time: silence about it is no all-clear."""
+    asked = recheck("level", "inside-channel/left")
+    assert [(u.step, u.sides) for u in unseen(asked, looks_of(asked, library()), library(), DAY)] == [
+        ("inside-channel", ("left",))
+    ]
+    seen = asked.with_row(Look(id="k1", prompt="inside-channel/left", seen="bare", answer="nothing-found"))
+    assert unseen(seen, looks_of(seen, library()), library(), DAY) == ()

@@ -39,7 +39,8 @@ def test_what_the_list_asks_is_enough(name: str, tmp_path: Path) -> None:
     old = OLD[name](name)
     sitting = begun(old, tmp_path)
     left = minutes_left(sitting.survey, sitting.pages(), DAY)
-    assert left <= (60 if name in LONGER else 35)
+    # What was seen last time and is no matter of numbers is looked at again, a minute each.
+    assert left <= (60 if name in LONGER else 37)
     entries = short_list_of(sitting.survey)
     met = walked(sitting)
     read = {r.prompt for r in sitting.survey.standing(Reading)}

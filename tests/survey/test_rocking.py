@@ -9,7 +9,7 @@ from wizard.library.shapes import Library
 from wizard.survey.guide import Page, next_ask, pages, wanting
 from wizard.survey.record import Survey
 from wizard.survey.rocking import PUSH, UNDER, WHY
-from wizard.survey.rows import Answer
+from wizard.survey.rows import Answer, State
 
 
 def pushed(survey: Survey, said: str) -> Survey:
@@ -65,3 +65,21 @@ def test_nobody_is_ever_asked_for_a_reading_while_it_rocks(library: Library) -> 
     assert len(asked) > 20
     steps = {a.prompt.step for a in asked} - {"set-supports"}
     assert all(library.steps[s].part != "measure" and UNDER not in library.steps[s].cautions for s in steps)
+
+
+def test_set_up_anew_the_push_test_is_asked_again_and_not_for_another_state(library: Library) -> None:
+    prompt = prompt_of(library, PUSH)
+    survey = Survey().with_row(State(id="s1", supports="wheels"))
+    survey = pushed(survey, "still")
+    assert not wanting(survey, prompt)
+    warmer = survey.with_row(State(id=survey.new_id(State), supports="wheels", temperature="18 C"))
+    assert not wanting(warmer, prompt)
+    moved = warmer.with_row(State(id=warmer.new_id(State), supports="three-points"))
+    assert wanting(moved, prompt)
+    assert not wanting(pushed(moved, "still"), prompt)
+
+
+def test_while_it_rocks_the_push_test_is_what_the_supports_page_asks(library: Library) -> None:
+    rocking = pushed(Survey(), "rocks")
+    assert wanting(rocking, prompt_of(library, PUSH))
+    assert not wanting(pushed(rocking, "moved-then-set"), prompt_of(library, PUSH))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from wizard.checks import (
     agreement,
     axles,
@@ -53,9 +55,20 @@ def findings_of(survey: Survey, library: Library) -> tuple[Finding, ...]:
     plan = plan_of(case)
     if plan is not None:
         findings = preferred(believed(plan_findings.check(case, plan), findings), findings)
-    findings = twist_sag.check(case, findings)
+    findings = twist_sag.check(case, _limited(findings))
     later = (caster.check, bend.check, springing.check, agreement.check)
     return (*findings, *(f for check in later for f in check(case, findings)))
+
+
+def _limited(findings: list[Finding]) -> list[Finding]:
+    """Where no plan says which rail is short, its own tapes are held against that limit."""
+    by_plan = {f.where for f in findings if f.quantity == "mash"}
+    return [
+        replace(f, limit="rail-length")
+        if f.quantity == "own-sides" and f.where != "horns" and f.where not in by_plan
+        else f
+        for f in findings
+    ]
 
 
 def believed(by_plan: list[Finding], plain: list[Finding]) -> list[Finding]:

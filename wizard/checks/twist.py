@@ -44,6 +44,10 @@ def check(case: Case) -> list[Finding]:
     return [_with_others(case, f) for f in _on_these(case)]
 
 
+ALIKE_MM = 0.5
+"""Two supports that read nearer to one another say the same thing."""
+
+
 def _with_others(case: Case, found: Finding) -> Finding:
     known = all_supports(case.survey) if found.quantity == "twist" else ()
     if len(known) < 2:
@@ -53,7 +57,8 @@ def _with_others(case: Case, found: Finding) -> Finding:
     notes = []
     for supports in (s for s in known if s not in these):
         there = {f.id: f.value for f in _on_these(replace(case, supports=supports))}
-        notes += [f"on:{supports}:{there[found.id]:.1f}"] if found.id in there else []
+        apart = abs(there.get(found.id, found.value) - found.value)
+        notes += [f"on:{supports}:{there[found.id]:.1f}"] if apart > 2.0 * found.number.u + ALIKE_MM else []
     return replace(found, notes=(*found.notes, *notes))
 
 

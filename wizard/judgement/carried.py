@@ -16,6 +16,8 @@ from wizard.judgement.corner import ENDS, corner_of, shift_ids
 from wizard.judgement.facts import beyond, is_out, is_true
 from wizard.library.shapes import Layout
 
+ASKEW_MM = 1.0
+"""An axle that is known to stand askew by more answers for itself."""
 WHOLE = ("rail-shift/whole", "mash/whole")
 """A corner seen over the whole frame, where all the other boxes are true."""
 
@@ -44,6 +46,8 @@ def carried(judged: Sequence[Judged], layout: Layout) -> Carried | None:
         by = corner.by
         return Carried(corner.side, corner.end, abs(by.finding.value), by.half_width, (by.finding.id,), True)
     found = {j.finding.id: j for j in judged}
+    if any(j.finding.quantity == "sway" and is_out(j) for j in judged):
+        return None  # a bend sideways puts the boxes out of square and takes no axle back
     shifts = {box: [found[i] for i in shift_ids(box) if i in found] for box in ENDS}
     for box, other in (("front-box", "rear-box"), ("rear-box", "front-box")):
         if not shifts[other] or not all(is_true(j) for j in shifts[other]):
@@ -51,9 +55,10 @@ def carried(judged: Sequence[Judged], layout: Layout) -> Carried | None:
         out = next((j for j in shifts[box] if is_out(j)), None) or _by_the_whole(found, shifts[other])
         if out is not None:
             side = "right" if (out.finding.value > 0) == (box == "front-box") else "left"
-            # Where one corner alone moved, the diagonals show half of it.
-            most = 2 * abs(out.finding.value)
-            return Carried(side, ENDS[box], most, 2 * out.half_width, (out.finding.id,), False)
+            # Where one corner alone moved, the diagonals show half of it; not so where both rails are equally long.
+            times = 1 if f"mash/{box}" in found and is_true(found[f"mash/{box}"]) else 2
+            most = times * abs(out.finding.value)
+            return Carried(side, ENDS[box], most, times * out.half_width, (out.finding.id,), False)
     return None
 
 
@@ -70,7 +75,9 @@ def explained(judged: Sequence[Judged], layout: Layout) -> Judged | None:
     """The wheelbase finding, where it is uneven just as the plan foretells; None where the axle must answer for it."""
     base = next((j for j in judged if j.finding.quantity == "wheelbase" and j.worst != "leave"), None)
     by = carried(judged, layout) if base is not None and beyond(base, 0.0) else None
-    if base is None or by is None:
+    if base is None or by is None or (by.end == "rear" and not by.corner):
+        return None
+    if any(j.finding.quantity == "axle" and beyond(j, ASKEW_MM) for j in judged):
         return None
     short = "right" if base.finding.value > 0 else "left"
     most = by.most + math.hypot(by.half, base.half_width)
@@ -84,7 +91,9 @@ def settled(judged: tuple[Judged, ...], layout: Layout) -> tuple[Judged, ...]:
     neither open nor a reason.
     """
     corner, base = corner_of(judged, layout), explained(judged, layout)
-    quiet = {*WHOLE, *(s.finding.id for s in corner.shifts)} if corner else set()
+    # Only where the corner itself has a limit: else nobody would judge it at all.
+    told = corner is not None and bool(corner.by.bands)
+    quiet = {*WHOLE, *(s.finding.id for s in corner.shifts)} if corner and told else set()
     return tuple(
         replace(j, bands=(), quiet=True) if j is base else replace(j, quiet=True) if j.finding.id in quiet else j
         for j in judged

@@ -42,6 +42,7 @@ def steps_worth(old: Survey, library: Library, today: datetime) -> tuple[str, ..
     for judged in wanting(verdict, old, library):
         wanted |= retold(judged.finding, case)
     wanted |= {s.prompt.id for s in verdict.seen if s in stops(verdict.seen) or (s.choice and s.choice.token in LOOSE)}
+    wanted |= {s.prompt.id for voice in verdict.voices for s in voice.seen}
     for more in _worth_having(verdict, case):
         longer = _in_order(wanted | more, old, library)
         if _minutes(longer, old, library, today) <= ABOUT_HALF_AN_HOUR:

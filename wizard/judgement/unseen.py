@@ -15,6 +15,8 @@ from wizard.survey.guide import layout_of, pages
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
 
+EVERY = ("paint-cracks",)
+"""Looks that every short list has, whatever was found."""
 REACHED = ("engine-mounts", "rear-crossmember", "rail-sides")
 """Steps whose places must at least have been looked at, by somebody who was sure."""
 
@@ -36,7 +38,10 @@ def unseen(survey: Survey, seen: tuple[Seen, ...], library: Library, today: date
     layout = layout_of(survey, library)
     asked = {p.id for page in pages(survey, library, today) for p in page.prompts} if survey.follows else None
     found = []
-    for id in (*BARE, *REACHED):
+    # What a short list asks again was found the last time: it stays open until somebody has looked.
+    looks = (s.id for s in library.steps.values() if s.part == "look" and s.id not in EVERY)
+    listed = tuple(looks) if asked is not None else ()
+    for id in dict.fromkeys((*BARE, *REACHED, *listed)):
         step = library.steps.get(id)
         if step is None or misfit(step.needs, layout) or (step.layouts and layout.id not in step.layouts):
             continue

@@ -18,18 +18,22 @@ VOICES: Mapping[str, tuple[str, ...]] = {
     "rust": ("flaking", "rust-swelling", "thin-metal", "hole-away"),
     "welds": (
         *("old-crack-welded", "re-welded", "seam-all-round", "hidden-repair", "repaired-hole"),
-        *("front-crossmember-rivets/welded", "centre-crossmember-rivets/welded", "rear-crossmember/welded"),
+        *(
+            "front-crossmember-rivets/welded",
+            "centre-crossmember-rivets/welded",
+            "rear-crossmember/welded",
+        ),
     ),
     "heat": ("heat-scale", "clamp-bites", "heat-and-bites"),
     "wrinkle": ("wrinkle", "wrinkle-lower-flange", "wrinkle-upper-flange"),
-    "bent": ("bent-crossmember",),
+    "bent": ("bent-crossmember", "bent-bracket"),
     "rust-ring": ("rust-ring",),
     "moves": ("fresh-paint-crack", "rust-bleeding"),
 }
 """Line of the verdict to the answers that bring it, in the order of saying: a token, or a step's token alone."""
 CALLIPERED = {"rail-tops": ("heavy-pitting", "flaking"), "inside-channel": ("heavy-pitting",)}
 """Answers that a calliper on that rail has settled: the thickness lost then has a limit of its own."""
-BARE_ONLY = VOICES["heat"]
+BARE_ONLY = ("heat-scale",)
 """Under paint it may as well be bad paint: strip it and answer again."""
 TWINS = ("wrinkle-upper-flange",)
 """Alike on both rails it comes with an even sag, which the string judges."""

@@ -96,6 +96,7 @@ def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
         or getattr(row, "answer", "")
         or getattr(row, "why", "")
         or getattr(row, "name", "")
+        or getattr(row, "point", "")
         or row.id
     )
     return Reply("taken", f"{says}: {what}. It stays in the file as struck out.")

@@ -12,7 +12,7 @@ from wizard.library.templates import belongs, misfit
 from wizard.survey.own_places import with_own_places
 from wizard.survey.prompts import Prompt, caution_prompt, expand
 from wizard.survey.record import Survey
-from wizard.survey.rocking import held_back
+from wizard.survey.rocking import PUSH, held_back, wants_push
 from wizard.survey.rows import OwnPlace
 
 LENGTH_PROMPT = "about-the-car/course"
@@ -104,6 +104,8 @@ def answered(survey: Survey, prompt: Prompt) -> int:
         return 1 if survey.looks_at(prompt.id) else 0
     if prompt.kind == "ack":
         return 1 if survey.acked(prompt.caution) else 0
+    if prompt.id == PUSH and wants_push(survey):
+        return 0
     return 1 if survey.answer_to(prompt.id) else 0
 
 

@@ -37,13 +37,14 @@ LOOSE = {
     "engine-mounts": "the {side} engine mount",
     "bracket-rivets": "a bracket on the {side} rail",
 }
+WATCH_AND_SEEN = "The numbers ask for no more than an eye; what was seen asks for more."
 VOICES = {
     "pits": "Deep pits, and nobody has measured what is left: calliper first.",
     "rust": "Rust has eaten into the metal, and nobody knows how much is left: scrape it and calliper it.",
     "welds": "Somebody has cut or welded this frame. Whether that is sound, a licensed welder says, not a tape.",
     "heat": "Somebody has used heat or clamps here. Whether that is sound, a specialist says, not a tape.",
     "wrinkle": "A wrinkled flange has folded once. Somebody who knows must see it.",
-    "bent": "A crossmember is bent, and no tape along the rails sees that. Somebody who knows must see it.",
+    "bent": "A crossmember or bracket is bent, and no tape along the rails sees that. Somebody who knows must see it.",
     "rust-ring": "A rust ring is a rivet under suspicion: oil it, tap it, answer again.",
     "moves": "A fresh crack in the paint, or a brown stain: something moves there now. Look at that joint bare first.",
 }
@@ -55,6 +56,8 @@ def held_headline(verdict: Verdict) -> str:
     said = HELD[verdict.held]
     if not any(u.bare for u in verdict.unseen):
         said = said.replace(" bare.", ".")
+    if verdict.numbers == "watch" and verdict.held == "seen":
+        return WATCH_AND_SEEN
     return said.replace(IN_ORDER, AN_EYE) if verdict.numbers == "watch" else said
 
 

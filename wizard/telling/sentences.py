@@ -71,7 +71,7 @@ def _twist(j: Judged, layout: Layout, unit: Unit) -> str:
     taken = next((n for n in notes if n[0] == "sag-taken-out"), None)
     stood = next((n for n in notes if n[0] == "on" and len(n) == 3), None)
     said = _lean(j, layout, unit) if taken is None else _low_there(j, layout, unit, taken[1], float(taken[2]))
-    return said if stood is None else f"{said} {_stood(j, unit, stood[1], float(stood[2]))}"
+    return said if stood is None or taken is not None else f"{said} {_stood(j, unit, stood[1], float(stood[2]))}"
 
 
 def _low_there(j: Judged, layout: Layout, unit: Unit, side: str, mm: float) -> str:
