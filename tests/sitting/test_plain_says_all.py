@@ -68,7 +68,8 @@ def test_the_drawing_in_words_when_asked(driver: Driver, lines: tuple[str, ...])
 
 
 def test_a_page_without_a_drawing_says_so(driver: Driver) -> None:
-    assert "Nothing is drawn here." in _told(driver.run(*BEGUN), "/drawing")
+    """A caution stands alone."""
+    assert "Nothing is drawn here." in _told(driver.run(*BEGUN, "/go rail-sides"), "/drawing")
 
 
 def test_the_pictures_of_the_verdict_in_words(tmp_path: Path) -> None:

@@ -66,11 +66,13 @@ def test_the_bubble_stands_where_it_was_read() -> None:
     assert drawn(broken, "level/rear/turned").lines == drawn(survey_of({}), "level/rear/turned").lines
 
 
-def test_a_caution_and_a_step_without_drawing_have_none() -> None:
+def test_a_caution_has_none_and_a_step_of_no_place_shows_the_two_rails() -> None:
     ack = caution_prompt("string", "string-set-up", "A string")
     step = library().steps["string-set-up"]
     assert drawing_for(survey_of({}), library(), step, ack, 76, 9, "ascii") is NOTHING
-    assert drawn(survey_of({}), "about-the-car/car") is NOTHING
+    plain = drawn(survey_of({}), "about-the-car/car")
+    assert [line.split()[0] for line in plain.lines] == ["right", "left"]
+    assert plain.lit == ()
 
 
 def test_a_layout_that_the_content_lacks_is_drawn_as_the_first() -> None:

@@ -267,6 +267,7 @@ def pictures_of(sitting: Sitting, charset: Charset) -> Pictures:
     return Pictures(
         lambda w, h: drawing_for(survey, library, step, ask.prompt, w, h, charset),
         lambda w, h: _value(sitting, w, charset),
+        small=step.drawing in ("look", "none"),
     )
 
 

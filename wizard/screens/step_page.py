@@ -13,6 +13,8 @@ from wizard.telling.page import PageView
 
 Draw = Callable[[int, int], Drawing]
 """A drawing for a width and height in cells."""
+LEAST = 7
+"""Lines that must be left for a small drawing to be shown at all."""
 SPARE = 3
 """Blank lines between the blocks that come before the last of many readings."""
 
@@ -25,6 +27,8 @@ class Pictures:
     """The frame with the tape, string or level that is asked for."""
     value: Draw
     """The gravest result so far against its limits."""
+    small: bool = False
+    """A frame that shows where to look and no more: what there is to do comes before it."""
 
 
 def caution_page(caution: Caution, width: int) -> list[Line]:
@@ -40,7 +44,7 @@ def caution_page(caution: Caution, width: int) -> list[Line]:
 def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> list[Line]:
     """The page in front in at most `height` lines, or a little more where even the least does not fit."""
     why = wrap(view.why, width)
-    frame, left = _frame(pictures.frame, width, height - 1 - len(why))
+    frame, left = _frame(pictures, width, height - 1 - len(why))
     moves = [wrap(text, width, first=f"{n}. ") for n, text in enumerate(view.how, start=1)]
     rows = row_lines(view.rows, width)
     live = [wrap(text, width, "strong") for text in view.live]
@@ -95,8 +99,12 @@ def _told(view: PageView, moves: Sequence[list[Line]], shown: int, width: int) -
     return title, [*lines[:-1], spread((last, ""), more, width)]
 
 
-def _frame(draw: Draw, width: int, left: int) -> tuple[list[Line], int]:
+def _frame(pictures: Pictures, width: int, left: int) -> tuple[list[Line], int]:
     """The drawing, and the lines that are left; no drawing where it would crowd out what must be there."""
+    draw = pictures.frame
+    if pictures.small:
+        lines = drawn(draw(width, 2)) if left >= LEAST else []
+        return lines, left - len(lines)
     height = 7 if left < 18 else 8 if left < 32 else 10 if left < 45 else 16
     if left < 11:
         return [], left

@@ -84,7 +84,7 @@ def _show(sitting: Sitting, say: Say, shown: str) -> str:
     if step != shown:
         _head(page, say)
         _written(page, say)
-        if frame_words(sitting):
+        if sitting.step and sitting.step.drawing not in ("look", "none") and frame_words(sitting):
             say("/drawing says in words what is drawn.")
     for line in page.live if any(row.values for row in page.rows) else ():
         _say(line, say)

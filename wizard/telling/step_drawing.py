@@ -11,6 +11,7 @@ from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.drawing_end import end_view
 from wizard.telling.drawing_extras import extras_of
 from wizard.telling.drawing_horns import horns_view
+from wizard.telling.drawing_look import look_view
 from wizard.telling.drawing_plan import plan_view, spots
 from wizard.telling.drawing_side import side_view
 
@@ -20,7 +21,7 @@ NOTHING = Drawing((), (), "")
 def drawing_for(
     survey: Survey, library: Library, step: Step, prompt: Prompt, width: int, height: int, charset: Charset
 ) -> Drawing:
-    """What to show for a prompt, in a box of so many cells; no lines where the step has no drawing or no room."""
+    """What to show for a prompt, in a box of so many cells; no lines where there is no room."""
     layout = layout_of(survey, library)
     if prompt.kind == "ack":
         return NOTHING
@@ -41,7 +42,8 @@ def drawing_for(
         place = next((v for v in layout.levels if v.id == prompt.item), layout.levels[0] if layout.levels else None)
         turned = prompt.id.endswith("turned")
         return end_view(place.name if place else "", _slope(survey, library, prompt), turned, width, height, charset)
-    return NOTHING
+    side = next((s for s in ("left", "right") if prompt.id.split("/")[1:2] == [s]), "")
+    return look_view(layout, step.id, side, library.signs.thirds.get(step.id, ""), width, charset)
 
 
 def _done(survey: Survey, library: Library, step: Step) -> set[tuple[str, str]]:

@@ -1,0 +1,60 @@
+"""The two rails in two lines, with the part to look at drawn heavily."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.checks.surveys import library, survey_of
+from wizard.survey.prompts import expand
+from wizard.telling.drawing_look import look_view
+from wizard.telling.step_drawing import drawing_for
+
+LADDER = library().layouts["straight-ladder"]
+
+
+def shown(side: str, third: str = "", step: str = "rail-tops") -> str:
+    return "\n".join(f"|{line}" for line in look_view(LADDER, step, side, third, 60, "ascii").lines)
+
+
+def test_the_left_rail_is_the_lower_line_and_the_front_is_on_the_left() -> None:
+    assert shown("left") == (
+        "|right   o-------o------------------o----------------------o\n"
+        "|left    o=======o==================o======================o"
+    )
+
+
+def test_a_third_counts_behind_the_front_crossmember() -> None:
+    assert shown("right", "front") == (
+        "|right   o-------o==============----o----------------------o\n"
+        "|left    o-------o------------------o----------------------o"
+    )
+
+
+def test_the_horns_are_what_lies_ahead_of_it() -> None:
+    lines = shown("right", "front", "horn-welds").splitlines()
+    assert lines[0].startswith("|right   o=======o---")
+    assert "=" not in lines[1]
+
+
+def test_without_a_side_nothing_is_heavy_and_the_words_say_no_place() -> None:
+    assert "=" not in shown("")
+    assert "look at" not in look_view(LADDER, "history", "", "", 60, "ascii").words
+    assert "front third of the left rail" in look_view(LADDER, "engine-mounts", "left", "front", 60, "ascii").words
+
+
+def test_where_there_is_no_room_there_are_words() -> None:
+    drawing = look_view(LADDER, "rail-tops", "left", "", 30, "ascii")
+    assert drawing.lines == ()
+    assert "whole length of the left rail" in drawing.words
+
+
+@pytest.mark.parametrize("id", list(library().layouts))
+def test_every_step_of_every_layout_has_a_drawing(id: str) -> None:
+    layout, survey = library().layouts[id], survey_of({})
+    of = survey.__class__(**{**{f: getattr(survey, f) for f in ("id", "car", "started", "unit", "rows")}, "layout": id})
+    for step in library().steps.values():
+        for prompt in expand(step, layout, library().tools):
+            drawing = drawing_for(of, library(), step, prompt, 76, 8, "ascii")
+            assert drawing.lines, prompt.id
+            assert drawing.words, prompt.id
+            assert max(map(len, drawing.lines)) <= 76
