@@ -29,7 +29,7 @@ def test_why_gives_the_reason_the_mentors_question_and_the_source() -> None:
 
 
 def test_why_leaves_out_what_a_step_does_not_say() -> None:
-    bare = replace(STEP, mentor="", alone="", source="")
+    bare = replace(STEP, mentor="", alone="", source="", caveat="")
     assert asking.why_text(bare) == STEP.why
 
 

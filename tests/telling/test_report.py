@@ -132,7 +132,8 @@ SHAPES = ("bend", "suspect", "string-level", "level-closing", "closure", "elasti
 @each_sample
 def test_the_wizards_pages_say_what_the_report_says(path: Path) -> None:
     survey, text = sample(path), words(paper(path, ".html"))
-    spoken_live = {line for step in library().steps.values() for line in live(survey, library(), step, most=99)}
+    steps = library().steps.values()
+    spoken_live = {line for s in steps for line in live(survey, library(), s, most=99) if line != s.caveat}
     assert len(spoken_live) > 10
     assert [line for line in spoken_live if line not in text] == []
 

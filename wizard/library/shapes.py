@@ -90,6 +90,8 @@ class Step:
     drawing: str = "none"
     """plan, side, end, horns, look, none."""
     check: str = ""
+    caveat: str = ""
+    """What its result does not mean."""
     instead: str = ""
     source: str = ""
     again: int | None = None

@@ -129,6 +129,7 @@ def read_step(t: Table) -> Step:
         cautions=t.texts("cautions"),
         drawing=t.word("drawing", DRAWINGS, "none"),
         check=t.text("check", ""),
+        caveat=t.text("caveat", ""),
         instead=t.text("instead", ""),
         source=t.text("source", ""),
         stand_in=t.text("stand_in", ""),

@@ -21,6 +21,8 @@ def why_text(step: Step) -> str:
     parts = [step.why]
     if step.mentor:
         parts.append(f"A mentor would ask: {step.mentor}")
+    if step.caveat:
+        parts.append(step.caveat)
     if step.alone:
         parts.append(f"Alone? {step.alone}")
     if step.source:

@@ -192,7 +192,8 @@ def _gravity(judged: Judged) -> tuple[int, float]:
 
 
 def live(survey: Survey, library: Library, step: Step, most: int = 3) -> tuple[str, ...]:
-    """What the step's readings say so far."""
+    """What the step's readings say so far, and what that does not mean."""
     layout: Layout = layout_of(survey, library)
     results = results_of_step(survey, library, step)
-    return tuple(sentence_and_band(j, layout, survey.unit) for j in results[:most])
+    said = tuple(sentence_and_band(j, layout, survey.unit) for j in results[:most])
+    return (*said, step.caveat) if said and step.caveat else said
