@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 from textual.pilot import Pilot
 
 from wizard.screens.app import CrosstapeApp
+
+if TYPE_CHECKING:
+    from tests.screens.pty_wizard import Terminal
 
 NOON = datetime(2026, 4, 11, 12, 0)
 NAMED = ("Bramble", "i", "s", "w", "o")
@@ -24,6 +28,15 @@ def _plain_surroundings(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None
     samples.mkdir()
     monkeypatch.setattr("wizard.sitting.shelf.samples_dir", lambda: samples)
     monkeypatch.chdir(tmp_path)
+
+
+@pytest.fixture
+def started() -> Iterator[list[Terminal]]:
+    """The real wizards that a test starts on terminals of their own; whatever is left of them is ended."""
+    running: list[Terminal] = []
+    yield running
+    for terminal in running:
+        terminal.close()
 
 
 @pytest.fixture

@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import signal
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -28,15 +27,6 @@ def folder(tmp_path: Path) -> Path:
     """Where the surveys are."""
     (tmp_path / "mine").mkdir()
     return tmp_path / "mine"
-
-
-@pytest.fixture
-def started() -> Iterator[list[Terminal]]:
-    """Ends whatever is left."""
-    running: list[Terminal] = []
-    yield running
-    for terminal in running:
-        terminal.close()
 
 
 def _begin(started: list[Terminal], folder: Path, *command: str, **extra: str) -> Terminal:

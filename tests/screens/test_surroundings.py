@@ -8,7 +8,6 @@ import subprocess
 import sys
 import time
 import uuid
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -27,15 +26,6 @@ DRAWN, SECOND, THIRD = "Type what stands before a line", "millimetres, such as 6
 def folder(tmp_path: Path) -> Path:
     """Where the surveys are."""
     return tmp_path / "mine"
-
-
-@pytest.fixture
-def started() -> Iterator[list[Terminal]]:
-    """Ends whatever is left."""
-    running: list[Terminal] = []
-    yield running
-    for terminal in running:
-        terminal.close()
 
 
 def _walk(started: list[Terminal], folder: Path, size: tuple[int, int] = (80, 24), **extra: str) -> Terminal:

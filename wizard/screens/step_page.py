@@ -44,8 +44,8 @@ def caution_page(caution: Caution, width: int) -> list[Line]:
 def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> list[Line]:
     """The page in front in at most `height` lines, or a little more where even the least does not fit."""
     why = wrap(view.why, width)
-    frame, left = _frame(pictures, width, height - 1 - len(why))
     moves = [wrap(text, width, first=f"{n}. ") for n, text in enumerate(view.how, start=1)]
+    frame, left = _frame(pictures, width, height - 1 - len(why), _lines(moves))
     rows = row_lines(view.rows, width)
     live = [wrap(text, width, "strong") for text in view.live]
     begun = any(row.values for row in view.rows)
@@ -99,11 +99,16 @@ def _told(view: PageView, moves: Sequence[list[Line]], shown: int, width: int) -
     return title, [*lines[:-1], spread((last, ""), more, width)]
 
 
-def _frame(pictures: Pictures, width: int, left: int) -> tuple[list[Line], int]:
-    """The drawing, and the lines that are left; no drawing where it would crowd out what must be there."""
+def _frame(pictures: Pictures, width: int, left: int, moves: int) -> tuple[list[Line], int]:
+    """The drawing, and the lines that are left; no drawing where it would crowd out what must be there.
+
+    moves: lines of what there is to do; a small drawing that points to no place gives way to them.
+    """
     draw = pictures.frame
     if pictures.small:
-        lines = drawn(draw(width, 2)) if left >= LEAST else []
+        small = draw(width, 2)
+        room = left >= (LEAST if small.lit else moves + LEAST - 1)
+        lines = drawn(small) if room else []
         return lines, left - len(lines)
     height = 7 if left < 18 else 8 if left < 32 else 10 if left < 45 else 16
     if left < 11:
