@@ -239,7 +239,7 @@ def _sheet(args: argparse.Namespace) -> int:
     from wizard.survey.file import NotSaved, load
     from wizard.survey.toml import Unreadable
     from wizard.telling.papers import NotWritten, write_sheet
-    from wizard.telling.sheet import UnknownState, sheet_of
+    from wizard.telling.sheet import UnknownState, sheet_of, state_of
     from wizard.telling.sheet_text import sheet_text
 
     library = load_library()
@@ -252,7 +252,8 @@ def _sheet(args: argparse.Namespace) -> int:
     layout = survey.layout if survey else args.layout or "straight-ladder"
     if layout not in library.layouts:
         return _refused(ValueError(f"There is no such kind of frame; there are {', '.join(library.layouts)}."))
-    state = {field: token for field, _, token in (said.partition("=") for said in args.state)}
+    chosen = {field: token for field, _, token in (said.partition("=") for said in args.state)}
+    state = {**(state_of(survey, library) if survey else {}), **chosen}
     try:
         sheet = sheet_of(library, layout, state, short=args.short, survey=survey)
         if args.output:

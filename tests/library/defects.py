@@ -23,6 +23,24 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "again = -1\n",
         "again: -1 is not between 0 and minutes; a second",
     ),
+    "long-name-beside-its-answer": (
+        TOPS,
+        'short = "{side} rail"',
+        'short = "{side} rail, its top face from front to rear"',
+        "rail-tops.toml: prompt: 'right rail, its top face from front to rear' beside 'light pits, a pin ticks over",
+    ),
+    "field-in-short": (
+        TOPS,
+        'short = "{side} rail"',
+        'short = "{sied} rail"',
+        "prompt[1].short: '{sied}' is no field here; did you mean 'side'?",
+    ),
+    "move-that-is-not-there": (
+        "steps/level.toml",
+        "move = 3",
+        "move = 9",
+        "level.toml: move: 9 is none of the 8 lines of how; count them from 1",
+    ),
     "text-in-list": (DIAGONALS, 'words = ["diamond"', "words = [3", "words: holds something that is not text; make"),
     "unknown-part": (DIAGONALS, 'part = "measure"', 'part = "mesure"', "part: 'mesure' is not known; did you mean 'me"),
     "unknown-caution": (

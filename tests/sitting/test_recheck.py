@@ -121,6 +121,7 @@ def test_an_earlier_file_that_lost_its_id_is_followed_by_its_name(earlier: Path)
 def test_the_state_of_last_time_is_recalled_and_asked_after(sitting: Sitting) -> None:
     upto(sitting, "set-supports/supports")
     assert recalled(sitting.prompt, sitting.earlier) == "Last time: stands under the axles. Today?"
+    handle(sitting, "a")
     upto(sitting, "set-supports/stood")
     assert "front 24 in apart" in recalled(sitting.prompt, sitting.earlier)
 

@@ -201,6 +201,16 @@ def test_a_line_runs_over_the_repeats_in_their_turn(driver: Driver) -> None:
     assert [r.typed for r in readings(f"{box}front-right--rear-left")] == ["92", "92 1/8"]
 
 
+def test_a_line_ends_with_the_page_whose_next_was_never_before_the_eyes(driver: Driver) -> None:
+    driver.run(*BEGUN, "i", "l", "/go die-marks", "understood", "b o")
+    before = driver.survey
+    assert (
+        driver.say("b o; b o; b o").says == "There are 3 answers and 1 question left on this page; nothing was taken."
+    )
+    assert driver.survey == before
+    assert driver.at == "die-marks/right"
+
+
 def test_a_note_may_hold_a_semicolon(driver: Driver) -> None:
     assert driver.run("Bramble; the green one").saved.car == "Bramble; the green one"
 

@@ -186,6 +186,18 @@ def test_a_car_without_a_letter_has_no_name(library: Library, text: str) -> None
     refused(Survey(), prompt_of(library, "about-the-car/car"), text)
 
 
+@pytest.mark.parametrize("text", ["-", "n", "No.", "none", "NOTHING"])
+def test_nothing_to_remark_is_no_remark(library: Library, text: str) -> None:
+    remark = prompt_of(library, "finish/remark")
+    assert taken(Survey(), remark, text).answer_to(remark.id) == "-"
+
+
+def test_one_letter_is_a_slip_of_the_next_question(library: Library) -> None:
+    remark = prompt_of(library, "finish/remark")
+    assert "One letter says too little" in refused(Survey(), remark, "g")
+    assert taken(Survey(), remark, "nut gone").answer_to(remark.id) == "nut gone"
+
+
 def test_a_note_loses_what_could_drive_a_terminal() -> None:
     note = taken(Survey(), NOTE, "left\x1b[31m rivet\u202e \x07worn").answer_to(NOTE.id)
     assert note == "left[31m rivet worn"

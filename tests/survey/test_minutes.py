@@ -33,8 +33,8 @@ def minutes(survey: Survey, *steps: str) -> float:
         ("own-sides", 8.0, 1 + 6 * 0.5),
         # The level both ways round at four places, and back at the first.
         ("level", 15.0, 1 + 10 * 0.5),
-        # Two cautions and three letters.
-        ("set-supports", 20.0, 6 + 5 * 0.25),
+        # Two cautions and two letters; on its wheels nobody is asked where stands stand.
+        ("set-supports", 20.0, 6 + 4 * 0.25),
         # Two cautions, the blocks by the rule, the span by the tape, two letters.
         ("string-set-up", 12.0, 3 + 4 * 0.25 + 1 / 3 + 0.5),
         # Two cautions, two places to look at; what is asked of a find only counts once there is one.

@@ -62,7 +62,7 @@ def test_a_survey_without_a_car_is_a_new_one() -> None:
         ("front-box-bar/closing", "in", "like 1/8 past, 1/8 short, or 0"),
         ("front-box-bar/closing", "mm", "like 3 past, 3 short, or 0"),
         ("level/rear/as-set", "in", "lines off and the high side: 1/2 left, 2 right, or 0"),
-        ("rail-tops/left", "in", "two letters, like b o; n alone for not reached"),
+        ("rail-tops/left", "in", "like b o, or b l h for two; n alone: not reached"),
         ("state/engine", "in", "one letter"),
         ("tools/level", "in", "one letter, or - for none"),
         ("about-the-car/car", "in", "a few words"),

@@ -14,6 +14,7 @@ from wizard.checks import (
     front_box,
     hand,
     hints,
+    hood_gap,
     horns,
     pitting,
     plan_findings,
@@ -43,6 +44,7 @@ CHECKS = (
     wheelbase.check,
     axles.check,
     hints.check,
+    hood_gap.check,
     pitting.check,
     twist_shape.check,
 )

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from wizard.judgement.bands import Judged
 from wizard.judgement.carried import carried, explained
 from wizard.judgement.cause import Causes
-from wizard.judgement.facts import Told, beyond, is_out, is_true
+from wizard.judgement.facts import SIDES, Told, beyond, is_out, is_true
 
 WOBBLE_DEG = 1.0
 """Caster from which a wobble at low speed may begin (common practice, no published source)."""
@@ -61,8 +61,21 @@ def _signs(causes: Causes, *ids: str) -> tuple[str, ...]:
     return ()
 
 
+def hood_read(facts: Told) -> tuple[str, tuple[str, ...]]:
+    """What the rule says of the hood's gap, in the eye's words, and the findings; empty where it cannot tell."""
+    sides = facts.of("hood-taper")
+    if set(sides) != set(SIDES):
+        return "", ()
+    ways = {side: (j.finding.value > 0) - (j.finding.value < 0) if beyond(j, 0.0) else 0 for side, j in sides.items()}
+    words = {0: "even", 1: "tight-at-top", -1: "wide-at-top"}
+    said = words[ways["left"]] if ways["left"] == ways["right"] else "sides-differ"
+    return said, tuple(j.finding.id for j in sides.values())
+
+
 def _asked(facts: Told, made: Prediction) -> Prediction:
     said = facts.survey.answer_to(made.prompt)
+    if made.id == "hood-gap" and (read := hood_read(facts))[0]:
+        said, made = read[0], replace(made, sources=(*made.sources, *read[1]))  # a rule sees more than an eye
     outcome = "agrees" if said in made.expects else "contradicts" if said in made.unlike else "open"
     return Prediction(
         made.id, made.sources, made.prompt, made.expects, made.unlike, said, made.amount, outcome, made.kind

@@ -53,6 +53,8 @@ class PromptTemplate:
     only: tuple[str, ...] = ()
     """What the items to take are called: their role, else their id; empty takes all."""
     ask: str = ""
+    short: str = ""
+    """What its answer is called in the list of answers; empty takes `ask`."""
     start: str = ""
     """Point id (with {fields}) where the tape starts."""
     end: str = ""
@@ -69,6 +71,8 @@ class PromptTemplate:
     needs: tuple[Need, ...] = ()
     optional: bool = False
     """True where the answer '-' (nothing to say) is allowed."""
+    move: int = 1
+    """Number of the move of `how` by which it is done: where not all have room, the page begins with that one."""
 
 
 @dataclass(frozen=True, slots=True)

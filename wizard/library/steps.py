@@ -15,6 +15,10 @@ READ = ("length", "gap", "bubble")
 """Kinds that are read with a tool, and may be read more than once."""
 STATE = ("engine", "body", "panels", "supports", "stood", "tyres", "fuel", "temperature")
 """What the state of a car holds (the fields of a [[state]] row)."""
+ROW = 74
+"""Characters of one line of the list of answers at 80 columns: what is asked and what was answered."""
+SEEN_LONGEST = " (not reached)"
+"""What stands behind a look."""
 PAPER_LINE = 100
 """Characters of the worksheet's one line of how-to."""
 NOT_SURE = "u"
@@ -61,6 +65,7 @@ def _prompt(t: Table) -> PromptTemplate:
         each=t.word("each", EACH, ""),
         only=t.texts("only"),
         ask=t.text("ask"),
+        short=t.text("short", ""),
         start=t.text("start", ""),
         end=t.text("end", ""),
         point=t.text("point", ""),
@@ -71,6 +76,7 @@ def _prompt(t: Table) -> PromptTemplate:
         choices=tuple(_choice(c) for c in t.tables("choice")),
         needs=tuple(_need(n) for n in t.tables("needs")),
         optional=t.flag("optional"),
+        move=t.whole("move", 1),
     )
     _letters(t, prompt.kind, prompt.choices)
     if (prompt.kind == "gap") != (len(prompt.signs) == 2):
@@ -109,6 +115,18 @@ def _again(t: Table) -> int | None:
     return again
 
 
+def _rows(t: Table, prompts: tuple[PromptTemplate, ...]) -> None:
+    """The answers stand in one column: the longest of them, whole, beside the longest of what was asked."""
+    chosen = [p for p in prompts if p.choices]
+    asked = max(((p.short or p.ask).replace("{side}", "right") for p in prompts if chosen), key=len, default="")
+    answers = [c.words + (SEEN_LONGEST if p.kind == "look" else "") for p in chosen for c in p.choices]
+    answer = max(answers, key=len, default="")
+    if len(asked) + len(answer) > ROW:
+        t.fault(
+            "prompt", f"'{asked}' beside '{answer}' is over {ROW} characters", 'give it a shorter name: short = "tape"'
+        )
+
+
 def read_step(t: Table) -> Step:
     """One step out of its file; faults go to the table's list."""
     t.format()
@@ -137,6 +155,10 @@ def read_step(t: Table) -> Step:
         needs=tuple(_need(n) for n in t.tables("needs")),
         prompts=tuple(_prompt(p) for p in t.tables("prompt")),
     )
+    _rows(t, step.prompts)
+    for p in step.prompts:
+        if not 1 <= p.move <= len(step.how):
+            t.fault("move", f"{p.move} is none of the {len(step.how)} lines of how", "count them from 1")
     if not step.prompts:
         t.fault("prompt", "the step asks nothing", "add at least one [[prompt]]")
     t.done()

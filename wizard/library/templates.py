@@ -92,7 +92,13 @@ def belongs(step: Step, layout: Layout) -> bool:
 
 def field_faults(t: Table, prompt: PromptTemplate) -> None:
     """A field in braces that the prompt's items do not have would only show when the prompt is asked."""
-    texts = [("id", prompt.id), ("ask", prompt.ask), ("start", prompt.start), ("end", prompt.end)]
+    texts = [
+        ("id", prompt.id),
+        ("ask", prompt.ask),
+        ("short", prompt.short),
+        ("start", prompt.start),
+        ("end", prompt.end),
+    ]
     for key, text in texts + [("needs.key", need.key) for need in prompt.needs]:
         known = FIELDS.get(prompt.each, ())
         try:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from wizard.screens.paper import Line, cells, fit, pad
 from wizard.telling.page import Row
@@ -21,9 +22,11 @@ def row_lines(rows: Sequence[Row], width: int) -> list[tuple[bool, Line]]:
     columns = max(1, min((width + GAP) // (cell + GAP), 3, len(rows)))
     if columns == 1:
         label = min(label, max(width - 4 - min(values, width // 3), width // 2))
-        return [(r.here, _cell(r, label, width - label - 4)) for r in rows]
-    depth = -(-len(rows) // columns)
-    grid = [[rows[n] for n in range(d, len(rows), depth)] for d in range(depth)]
+        room = width - label - 4
+        short = [replace(r, values=r.brief) if r.brief and cells(r.values) > room else r for r in rows]
+        return [(r.here, _cell(r, label, room)) for r in short]
+    columns -= columns % 2 if columns > 2 else 0  # left and right stand side by side, in the order of asking
+    grid = [rows[first : first + columns] for first in range(0, len(rows), columns)]
     return [(any(r.here for r in across), _across(across, label, values)) for across in grid]
 
 

@@ -51,12 +51,12 @@ def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> li
     begun = any(row.values for row in view.rows)
 
     live_n = 1 if live and len(live[0]) < left else 0
-    rows_n = min(len(rows), 3 if begun else 2)
+    rows_n = min(len(rows), 3) if begun else 0  # before the first answer, what there is to do says more
     left -= rows_n + _lines(live[:live_n])
-    how_n = _whole(moves, left)
-    left -= _lines(moves[:how_n])
+    shown = _moves(moves, view.move - 1, left)
+    left -= _lines(moves[shown])
     good = wrap(f"Good is: {view.good}", width, "dim")
-    good = good if how_n == len(moves) and len(good) <= left else []
+    good = good if _lines(moves[shown]) == _lines(moves) and len(good) <= left else []
     left -= len(good)
     spare = min(left, SPARE) if left >= SPARE else 0
     more = min(len(rows) - rows_n, max(left - spare, 0))
@@ -67,7 +67,7 @@ def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> li
     value = drawn(pictures.value(min(width, 76), max(left, 0))) if live_n and left >= 2 + spare else []
     value = value if len(value) <= left - spare else []
     left -= len(value)
-    title, told = _told(view, moves, how_n, width)
+    title, told = _told(view, moves, shown, width)
     blocks = [
         why,
         told + good,
@@ -86,13 +86,22 @@ def _lines(parts: Sequence[list[Line]]) -> int:
     return sum(len(part) for part in parts)
 
 
-def _told(view: PageView, moves: Sequence[list[Line]], shown: int, width: int) -> tuple[Line, list[Line]]:
+def _moves(moves: Sequence[list[Line]], wanted: int, left: int) -> slice:
+    """Those that fit whole: from the first on where the wanted one is among them, else from that one on."""
+    count = _whole(moves, left)
+    if count > wanted:
+        return slice(0, count)
+    end = wanted + _whole(moves[wanted:], left)
+    before = _whole(moves[:wanted][::-1], left - _lines(moves[wanted:end]))
+    return slice(wanted - before, end)
+
+
+def _told(view: PageView, moves: Sequence[list[Line]], shown: slice, width: int) -> tuple[Line, list[Line]]:
     """Title and moves; where some have no room, the end of the last line, else of the title, says where they are."""
-    title, lines = line(view.title, "title"), _joined(moves[:shown])
-    if shown == len(moves):
+    title, lines = line(view.title, "title"), _joined(moves[shown])
+    if shown == slice(0, len(moves)):
         return title, lines
-    rest = f"moves {shown + 1} to {len(moves)}" if shown + 1 < len(moves) else f"move {len(moves)}"
-    more = (f"F1: {rest}", "strong")
+    more = (f"F1: all {len(moves)} moves", "strong")
     last = "".join(text for text, _ in lines[-1]) if lines else ""
     if not lines or cells(last) + cells(more[0]) + 2 > width:
         return spread((view.title, "title"), more, width), lines

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
+from wizard.library.shapes import Caution
 from wizard.readings.plain import clean_line
 from wizard.sitting.adding import add
 from wizard.sitting.copying import copy
@@ -22,7 +23,16 @@ from wizard.sitting.taking_back import strike, undo
 from wizard.survey.guide import LENGTH_PROMPT, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.rows import Answer, Remark, Skip
-from wizard.telling.asking import help_text, kinds_text, spoils_text, trail_text, why_text, words_text
+from wizard.telling.asking import (
+    caution_spoils,
+    caution_why,
+    help_text,
+    kinds_text,
+    spoils_text,
+    trail_text,
+    why_text,
+    words_text,
+)
 from wizard.telling.closing import verdict_page, with_verdict, wrap
 from wizard.telling.opinions import HEADING, opinion_lines
 from wizard.telling.then_words import left_out_words, then_and_now
@@ -85,10 +95,19 @@ def _why(sitting: Sitting, _: str) -> Reply:
         return _end()
     if sitting.prompt and sitting.prompt.keep == "survey.layout":
         return Reply("told", kinds_text(sitting.library), "The kinds of frame, from above, front to the left")
+    if caution := _caution(sitting):
+        return Reply("told", caution_why(caution, sitting.step), "Why this caution")
     return Reply("told", why_text(sitting.step), "Why this matters")
 
 
+def _caution(sitting: Sitting) -> Caution | None:
+    """The caution that is in front; None at any other prompt."""
+    return sitting.library.cautions.get(sitting.prompt.caution) if sitting.prompt else None
+
+
 def _spoils(sitting: Sitting, _: str) -> Reply:
+    if sitting.step and (caution := _caution(sitting)):
+        return Reply("told", caution_spoils(caution, sitting.step), "What spoils it")
     return Reply("told", spoils_text(sitting.step), "What spoils it") if sitting.step else _end()
 
 
@@ -158,7 +177,7 @@ def _go(sitting: Sitting, step: str) -> Reply:
     step = step.strip().lower()
     if not step:
         return _trail(sitting, "")
-    ids = [p.step.id for p in sitting.pages() if not p.gone]
+    ids = [p.step.id for p in sitting.pages()]
     if step.isdecimal() and 1 <= int(step) <= len(ids):
         step = ids[int(step) - 1]
     if sitting.go(step):

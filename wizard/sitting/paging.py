@@ -24,8 +24,7 @@ def page_of(sitting: Sitting) -> PageView | None:
         return None
     page = view(may_see(sitting), sitting.library, sitting.pages(), sitting.ask, sitting.now())
     if sitting.aside.second:
-        hidden = {p.ask for q in sitting.pages() for p in q.prompts if p.id in sitting.aside.second}
-        rows = tuple(replace(r, values=HIDDEN) if r.label in hidden else r for r in page.rows)
+        rows = tuple(replace(r, values=HIDDEN) if r.prompt in sitting.aside.second else r for r in page.rows)
         page = replace(page, rows=rows, nth="(second reader)")
     if page.live and waits(sitting, sitting.step):
         page = replace(page, live=(WAITING,))

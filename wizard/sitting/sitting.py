@@ -191,13 +191,12 @@ class Sitting:
         return Reply("taken") if self.ask else Reply("ended", "That was the last question.")
 
     def _several(self, parts: list[str]) -> Reply:
-        """All of the parts are taken or none is."""
-        survey, ask = self.survey, self.ask
+        """All of the parts are taken or none is; they end with the page, whose next was never before the eyes."""
+        survey, ask, page = self.survey, self.ask, self.step
         for n, part in enumerate(parts, start=1):
-            if ask is None:
-                return Reply(
-                    "refused", f"There are {len(parts)} answers and {n - 1} questions left; nothing was taken."
-                )
+            if ask is None or (page and ask.prompt.step != page.id):
+                left = f"{len(parts)} answers and {n - 1} question{'s' * (n != 2)} left on this page"
+                return Reply("refused", f"There are {left}; nothing was taken.")
             result = self._answer(survey, ask, part)
             if not isinstance(result, Survey):
                 return Reply("refused", f"Answer {n} of the line: {result.says} Nothing of the line was taken.")

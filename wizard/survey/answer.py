@@ -21,6 +21,8 @@ from wizard.survey.state import settle, with_tool, with_tool_start
 
 ACK_WORD = "understood"
 NOTE_LIMIT = 500
+NOTHING = ("n", "no", "none", "nothing", "nothing to say")
+"""What people type where a few words are asked and there are none."""
 NOT_SURE = Choice("u", "not-sure", "not sure")
 FIXED: dict[str, Callable[[Survey], str]] = {
     "survey.unit": lambda s: s.unit,
@@ -208,6 +210,10 @@ def _answer(survey: Survey, prompt: Prompt, token: str, context: Context) -> Sur
 def _note(survey: Survey, prompt: Prompt, line: str, context: Context) -> Survey:
     if len(line) > NOTE_LIMIT:
         raise Refused(f"That is {len(line)} characters and {NOTE_LIMIT} are kept; say it shorter")
+    if prompt.optional:
+        line = "-" if line.lower().rstrip(".") in NOTHING else line
+        if len(line) == 1 and line.isalpha():
+            raise Refused("One letter says too little; type a few words, or - for nothing to say")
     if prompt.keep == "survey.car" and not any(c.isalnum() for c in line):
         raise Refused("The car needs a name with a letter in it, like Bramble")
     if prompt.keep == "trip.distance" and line != "-":

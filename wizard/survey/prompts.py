@@ -19,6 +19,8 @@ class Prompt:
     kind: str
     """length, gap, bubble, choice, look, note, ack"""
     ask: str
+    short: str = ""
+    """What its answer is called in the list of answers; empty for `ask`."""
     item: str = ""
     """Box, place, station, level place or side; empty for a prompt that stands alone."""
     start: str = ""
@@ -35,6 +37,8 @@ class Prompt:
     optional: bool = False
     tools: tuple[ToolKind, ...] = ()
     """The tools behind the choices, where the prompt chooses one."""
+    move: int = 1
+    """Number of the step's move by which it is done."""
     caution: str = ""
     """Id of the caution, for an acknowledgement."""
 
@@ -46,6 +50,7 @@ def _filled(template: PromptTemplate, step: Step, fields: Mapping[str, str]) -> 
         step=step.id,
         kind=template.kind,
         ask=template.ask.format_map(fields),
+        short=template.short.format_map(fields),
         item=fields.get("item", ""),
         start=template.start.format_map(fields),
         end=template.end.format_map(fields),
@@ -57,6 +62,7 @@ def _filled(template: PromptTemplate, step: Step, fields: Mapping[str, str]) -> 
         choices=template.choices,
         needs=tuple(replace(n, key=n.key.format_map(fields)) for n in template.needs),
         optional=template.optional,
+        move=template.move,
     )
 
 

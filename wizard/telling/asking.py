@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from wizard.library.shapes import Library, Step
+from wizard.library.shapes import Caution, Library, Step
 from wizard.survey.guide import Page, asks_of, is_open
 from wizard.survey.minutes import minutes_of
 from wizard.survey.record import Survey
@@ -30,6 +30,23 @@ def why_text(step: Step) -> str:
     if any(p.each in ("place", "box", "station", "level") and p.tool for p in step.prompts):
         parts.append(ADD)
     return "\n\n".join(parts)
+
+
+def caution_why(caution: Caution, step: Step) -> str:
+    """Why a caution stands before the page that it belongs to."""
+    parts = [f"It comes before the page “{step.title}”, and that page waits until you type understood."]
+    parts.append(
+        "Work under or on an old car can hurt. Each caution is asked once in a survey, and again on another day."
+    )
+    parts.append("Where local rules or whoever is licensed for the work say otherwise, theirs is the word that counts.")
+    parts += [f"Where this comes from: {source}" for source in caution.sources]
+    return "\n\n".join(parts)
+
+
+def caution_spoils(caution: Caution, step: Step) -> str:
+    """What makes a caution worth nothing."""
+    said = f"Typing understood to {caution.title[:1].lower()}{caution.title[1:]} without having done what it says."
+    return f"- {said}\n- Going on because the page “{step.title}” is wanted, and not because this is settled."
 
 
 def kinds_text(library: Library) -> str:
@@ -94,10 +111,8 @@ def minutes_left(survey: Survey, pages: tuple[Page, ...], today: datetime) -> in
 def trail_text(survey: Survey, pages: tuple[Page, ...], here: Step | None, today: datetime) -> str:
     """Every step with its state; the one in front is marked."""
     lines = ["x done   / begun   - skipped   . not for this car as it stands", ""]
-    n = 0
-    for page in pages:
-        n += not page.gone
-        number = f"{n:>3}" if not page.gone else "   "
+    for n, page in enumerate(pages, start=1):
+        number = f"{n:>3}"  # of every page, so that the worksheet's numbers stay true whatever drops out
         mark = MARKS[page_state(survey, page, today)]
         arrow = ">" if here and page.step.id == here.id else " "
         lines.append(f"{arrow}{number} [{mark}] {page.step.title}  ({page.step.id})")
@@ -109,9 +124,8 @@ def trail_text(survey: Survey, pages: tuple[Page, ...], here: Step | None, today
 
 def trail_line(survey: Survey, pages: tuple[Page, ...], here: Step | None, today: datetime) -> str:
     """Where one is, in a few words: `7 of 19, about 50 min left`."""
-    real = [p for p in pages if not p.gone]
-    at = next((n for n, p in enumerate(real, start=1) if here and p.step.id == here.id), len(real))
-    return f"{at} of {len(real)}, {left_words(survey, pages, today)}"
+    at = next((n for n, p in enumerate(pages, start=1) if here and p.step.id == here.id), len(pages))
+    return f"{at} of {len(pages)}, {left_words(survey, pages, today)}"
 
 
 def left_words(survey: Survey, pages: tuple[Page, ...], today: datetime) -> str:

@@ -27,6 +27,12 @@ OUTCOME = {
     "agrees": "You saw just that. The car and the reading tell one story.",
     "contradicts": "You saw the opposite. Read that place again before you act on it.",
 }
+RULE = {
+    "agrees": "The rule in the gap says so. The car and the reading tell one story.",
+    "contradicts": "The rule in the gap says the opposite. Read both again before you act on it.",
+    "open": "The rule in the gap does not show it: it is too small to show, or the hood was fitted to it.",
+}
+"""Where the gap was measured and not only looked at."""
 LOOK = "Look, and set it down."
 
 
@@ -48,12 +54,13 @@ def _line(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> Li
     if found.id == "hood-gap" and found.expects == ("even",):
         text = "The hood was fitted to it, so its gap should be even."
     if found.prompt:
-        text += " " + OUTCOME.get(found.outcome, _open(found))
+        read = any(id.startswith("hood-taper/") for id in found.sources)
+        text += " " + (OUTCOME.get(found.outcome, _open(found)) if not read else RULE.get(found.outcome, RULE["open"]))
     return Line(text, _rests(found))
 
 
 def _open(found: Prediction) -> str:
-    if not found.said:
+    if found.said in ("", "not-known"):
         return LOOK
     if found.said == "off":
         return "It was off: look once it is together."

@@ -26,6 +26,10 @@ class Row:
     """What was typed, repeats apart by two spaces; empty while nothing is."""
     here: bool
     """Whether it is the prompt in front."""
+    brief: str = ""
+    """The values where they have no room; empty where nothing shorter says as much."""
+    prompt: str = ""
+    """Id of the prompt."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +41,8 @@ class PageView:
     title: str
     why: str
     how: tuple[str, ...]
+    move: int
+    """Number, from 1, of the line of `how` by which the prompt is done."""
     good: str
     alone: str
     label: str
@@ -67,6 +73,7 @@ def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask, to
         title=step.title,
         why=step.why,
         how=step.how,
+        move=prompt.move,
         good=step.good,
         alone=step.alone,
         label=prompt.ask,
@@ -94,7 +101,8 @@ def hint(prompt: Prompt, survey: Survey) -> str:
     if prompt.kind == "bubble":
         return _bubble_hint(survey)
     if prompt.kind == "look":
-        return f"two letters, like b {prompt.choices[0].letter}; n alone for not reached"
+        first, *more = (c.letter for c in prompt.choices)
+        return f"like b {first}, or b {' '.join(more[:2])} for two; n alone: not reached"
     if prompt.kind == "choice":
         return "one letter" + (", or - for none" if prompt.optional else "")
     if prompt.kind == "ack":
@@ -120,15 +128,17 @@ def choice_lines(prompt: Prompt) -> tuple[str, ...]:
 
 
 def _row(survey: Survey, prompt: Prompt, here: Prompt) -> Row:
-    label = prompt.ask if prompt.kind != "look" else _look_label(prompt)
+    label, is_here = prompt.short or prompt.ask, prompt.id == here.id
     count = answered(survey, prompt)
     if prompt.step == DRILL and 0 < count < prompt.repeats:  # nobody reads afresh what stands before his eyes
-        return Row(label, f"{count} of {prompt.repeats} in", prompt.id == here.id)
-    return Row(label, said(survey, prompt), prompt.id == here.id)
+        return Row(label, f"{count} of {prompt.repeats} in", is_here, prompt=prompt.id)
+    return Row(label, said(survey, prompt), is_here, _brief(survey, prompt), prompt.id)
 
 
-def _look_label(prompt: Prompt) -> str:
-    return prompt.ask if prompt.item in prompt.ask else f"{prompt.item}: {prompt.ask}"
+def _brief(survey: Survey, prompt: Prompt) -> str:
+    """A look that found several things, by how many they are."""
+    looks = [k for k in survey.looks_at(prompt.id) if k.answer] if prompt.kind == "look" else []
+    return f"{len(looks)} things ({looks[0].seen.replace('-', ' ')})" if len(looks) > 1 else ""
 
 
 DRILL = "your-hand"

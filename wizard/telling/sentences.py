@@ -157,6 +157,14 @@ def _hint(j: Judged, layout: Layout, unit: Unit) -> str:
     return f"The {what} stands {_amount(j, unit)} to the {side} of the middle, {doubt(j, unit)}. A hint only."
 
 
+def _hood_taper(j: Judged, layout: Layout, unit: Unit) -> str:
+    side = f"On the {j.finding.where} the hood's gap is"
+    if _zero(j, unit):
+        return f"{side} as wide at the top as low down, {doubt(j, unit)}."
+    way = "tighter" if j.finding.value > 0 else "wider"
+    return f"{side} {_amount(j, unit)} {way} at the top than low down, {doubt(j, unit)}. A hint only."
+
+
 def _level_closing(j: Judged, layout: Layout, unit: Unit) -> str:
     if not j.stands_out:
         return f"Back at the first place the level read the same, {doubt(j, unit)}: the frame stayed where it was."
@@ -230,6 +238,7 @@ SAYERS: dict[str, Sayer] = {
     "wheelbase": _wheelbase,
     "axle": axle_sentence,
     "hint": _hint,
+    "hood-taper": _hood_taper,
     "level-closing": _level_closing,
     "level-error": _level_error,
     "caster": _caster,

@@ -169,6 +169,12 @@ def _blank(library: Library, survey: Survey, state: Mapping[str, str], short: bo
     return survey.with_row(replace(State(id="s1", at=DAY), **state)) if state else survey  # type: ignore[arg-type]
 
 
+def state_of(survey: Survey, library: Library) -> dict[str, str]:
+    """The state that a survey ends in, as far as a fresh sheet asks for it: an engine held up is asked anew."""
+    known, now = _first_asked(Survey(layout=survey.layout), library), survey.state()
+    return {field: getattr(now, field) for field, tokens in known.items() if getattr(now, field) in tokens}
+
+
 def _first_asked(survey: Survey, library: Library) -> dict[str, set[str]]:
     """The fields of the state that a choice sets, with the answers offered where each is first asked."""
     found: dict[str, set[str]] = {}

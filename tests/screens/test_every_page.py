@@ -1,0 +1,97 @@
+"""Every page of every kind of frame, answered from the first question to the last, as it stands on the screen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+
+from wizard.library import load_library
+from wizard.library.shapes import Step
+from wizard.screens.desk import Desk
+from wizard.screens.paper import Line, as_text
+from wizard.screens.stage import SIDE, WIDE, Stage, pictures_of, stage
+from wizard.sitting.sitting import Sitting
+from wizard.survey.guide import Ask
+from wizard.survey.prompts import Prompt
+
+LAYOUTS = tuple(load_library().layouts)
+SIZES = ((80, 24), (120, 36), (200, 60))
+NOON = datetime(2026, 4, 11, 12, 0)
+TYPED = {"ack": "understood", "gap": "0", "bubble": "1/2 left", "note": "a few words", "length": "55 1/4!"}
+FIRST = ("about-the-car/course", "set-supports/push")
+FILLED = ("plan", "side", "end", "horns")
+"""Drawings of the tape, string or level of a prompt; the others only point to a part of the frame."""
+
+
+def _answer(prompt: Prompt, layout: str) -> str:
+    """Something the prompt takes: the longest of the answers to choose from, and of a look three at once."""
+    if prompt.keep == "survey.layout":
+        return next(c.letter for c in prompt.choices if c.token == layout)
+    longest = max(prompt.choices, key=lambda c: len(c.words)).letter if prompt.choices else ""
+    if prompt.id in FIRST or prompt.keep.startswith("state."):
+        return prompt.choices[0].letter if prompt.choices else "18 C"  # any other answer takes pages out of the course
+    if prompt.kind == "look":
+        letters = sorted(prompt.choices[1:], key=lambda c: len(c.words))[-3:]
+        return " ".join(("p", *(c.letter for c in letters)))
+    if prompt.kind == "length" and prompt.tool in ("rule", "calliper"):
+        return "2 1/8!"
+    return longest or TYPED.get(prompt.kind, "-")
+
+
+def _walk(layout: str, size: tuple[int, int], folder: Path) -> Iterator[tuple[Sitting, Ask, Desk, Stage]]:
+    """The desk before each question, with what shows of it."""
+    desk = Desk(load_library(), folder, lambda: NOON)
+    desk.line("n")
+    sitting = desk.sitting
+    assert sitting is not None
+    while sitting.ask is not None:
+        ask = sitting.ask
+        yield sitting, ask, desk, stage(desk, *size, "blocks")
+        desk.line(_answer(ask.prompt, layout))
+        if sitting.ask == ask:
+            desk.line("")  # a doubted reading is kept
+        if sitting.ask == ask:
+            desk.line("/skip it cannot be reached")
+        assert sitting.ask != ask, (ask, desk.said)
+
+
+def _lines(parts: Sequence[Line]) -> list[str]:
+    return [as_text([part]) for part in parts]
+
+
+def _moves_seen(step: Step, page: str) -> bool:
+    flat = " ".join(page.split())
+    return all(" ".join(move.split()) in flat for move in step.how)
+
+
+def _drawn(sitting: Sitting, page: list[str], width: int) -> bool:
+    """Whether the whole drawing of the prompt stands on the page, in one of the heights that it is drawn in."""
+    shown = {row.rstrip() for row in page} | {""}
+    drawings = [pictures_of(sitting, "blocks").frame(width, height).lines for height in (7, 8, 10, 16)]
+    return any(lines and {row.rstrip() for row in lines} <= shown for lines in drawings)
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("layout", LAYOUTS)
+def test_nothing_is_cut_and_nothing_has_to_be_scrolled_to(layout: str, size: tuple[int, int], tmp_path: Path) -> None:
+    met: set[str] = set()
+    span = size[0] - 2 - (SIDE + 3 if size >= WIDE else 0)
+    for sitting, ask, desk, shown in _walk(layout, size, tmp_path):
+        prompt, step = ask.prompt, sitting.step
+        assert step is not None
+        lines = _lines((*shown.top, *shown.page, *shown.ask, *shown.hint, *shown.said, *shown.keys))
+        assert not [line for line in lines if "…" in line], prompt.id
+        assert max(map(len, lines)) <= size[0] - 2, prompt.id
+        assert desk.length <= desk.room, prompt.id
+        if prompt.kind == "ack":
+            continue
+        page = "\n".join(_lines(shown.page))
+        if step.drawing in FILLED:
+            assert _drawn(sitting, page.splitlines(), span), prompt.id
+        if step.id not in met:  # the first time, all there is to do is before the eyes
+            assert _moves_seen(step, page), prompt.id
+        met.add(step.id)
+    assert len(met) > 40
