@@ -30,9 +30,9 @@ def test_a_survey_s_sheet_is_for_the_car_as_it_stands(capsys: pytest.CaptureFixt
     bare = str(samples_dir() / "bramble-2026-04-11.toml")
     assert main(["sheet", bare]) == 0
     told = capsys.readouterr().out
-    assert "every bolt slack" in told
+    assert "body: on, every bolt slack" in told
     assert main(["sheet", bare, "--state", "body=bolted"]) == 0
-    assert "every bolt slack" not in capsys.readouterr().out
+    assert "body: on, every bolt slack" not in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(
