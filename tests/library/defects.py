@@ -35,6 +35,12 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         'short = "{sied} rail"',
         "prompt[1].short: '{sied}' is no field here; did you mean 'side'?",
     ),
+    "title-too-long-for-the-trail": (
+        DIAGONALS,
+        'title = "The long diagonals"',
+        'title = "The long diagonals, from corner to corner"',
+        "title: is 41 characters and 31 fit in the trail; say it shorter",
+    ),
     "move-that-is-not-there": (
         "steps/level.toml",
         "move = 3",

@@ -89,9 +89,9 @@ def test_unlike_rails_are_told_apart_and_like_ones_are_not() -> None:
 
 
 def test_the_end_view_names_the_place_that_leans_most() -> None:
-    assert any("whole: rear" in row for row in end_bent(bench().frame(Bent(twist=8.0)), 60, 6, "ascii").lines)
+    assert any("solid: rear" in row for row in end_bent(bench().frame(Bent(twist=8.0)), 60, 6, "ascii").lines)
     horn = end_bent(bench().frame(Bent(horn_left=Horn(up=8.0))), 60, 6, "ascii")
-    assert any("whole: horn tip" in row for row in horn.lines)
+    assert any("solid: horn tip" in row for row in horn.lines)
 
 
 def test_too_small_a_box_has_words_only() -> None:

@@ -19,6 +19,8 @@ ROW = 74
 """Characters of one line of the list of answers at 80 columns: what is asked and what was answered."""
 SEEN_LONGEST = " (not reached)"
 """What stands behind a look."""
+TITLE = 31
+"""Characters of a title: the trail beside the page has room for no more."""
 PAPER_LINE = 100
 """Characters of the worksheet's one line of how-to."""
 NOT_SURE = "u"
@@ -155,6 +157,8 @@ def read_step(t: Table) -> Step:
         needs=tuple(_need(n) for n in t.tables("needs")),
         prompts=tuple(_prompt(p) for p in t.tables("prompt")),
     )
+    if len(step.title) > TITLE:
+        t.fault("title", f"is {len(step.title)} characters and {TITLE} fit in the trail", "say it shorter")
     _rows(t, step.prompts)
     for p in step.prompts:
         if not 1 <= p.move <= len(step.how):

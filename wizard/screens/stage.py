@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 SMALLEST = (60, 20)
 WIDE = (118, 30)
 """From here on the trail stands beside the page."""
-SIDE = 35
+SIDE = 36
 """Cells of the trail beside the page."""
 MARKS = {"taken": ("+ ", "good"), "refused": ("! Not taken. ", "bad"), "doubted": ("? In doubt. ", "doubt")}
 """A mark and a word for each kind of message, so that colour is never needed to tell them apart."""

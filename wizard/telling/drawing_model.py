@@ -213,5 +213,5 @@ def end_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawing
         canvas.line(6.5, middle - rise, width - 7.5, middle + rise, pen, lit=end == other)
     canvas.text(int(middle), 0, "left")
     canvas.text(int(middle), width - 5, "right")
-    canvas.label([height - 1, 0], width // 2, f"whole: {names[other]}", reach=20)
+    canvas.label([height - 1, 0], width // 2, f"solid: {names[other]}", reach=20)
     return canvas.drawing(words)

@@ -92,9 +92,9 @@ def value_picture(
     _doubt(canvas, axis, low, high)
     _bounds(canvas, axis, zones)
     _mark(canvas, axis, value)
-    touched = {z.word for z in zones if z.low <= value <= z.high}
     for zone, lines in zip(zones, rows, strict=True):
-        _band(canvas, axis, zone, lines, zone.word in touched)
+        meant = zone.low <= value <= zone.high or (zone.low < high and low < zone.high)
+        _band(canvas, axis, zone, lines, meant)
     return canvas.drawing(words)
 
 
