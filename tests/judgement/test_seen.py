@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from tests.checks.surveys import DAY, add, library, survey_of, with_looks
 from wizard.judgement.seen import Gap, gaps, looks_of, stops
+from wizard.survey.answer import NOTHING_TO_SAY
 from wizard.survey.guide import LENGTH_PROMPT, STEPS_PROMPT
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Look, Skip, State
@@ -119,3 +122,20 @@ def test_pages_without_anything_to_see_or_measure_are_no_gaps() -> None:
     assert not {"about-the-car", "tools", "lift-engine", "finish"} & {
         g.step for g in gaps(survey_of({}), library(), DAY)
     }
+
+
+def test_a_question_passed_over_is_named_in_the_person_s_words_wherever_it_stands() -> None:
+    asked = survey_of({}).with_row(Skip(id="k1", prompt="history/fitted", why="the widow did not know"))
+    found = gap(asked, "history")
+    assert found is not None
+    assert found.why == "the widow did not know (1 of 8 answers)"
+    assert gap(asked, "consequences") is None
+
+
+def test_what_need_not_be_read_is_a_gap_only_with_a_reason_of_its_own() -> None:
+    taped = add(add(survey_of({}), "wheelbase/left", "103", "103"), "wheelbase/right", "103", "103")
+    row = Skip(id="k1", prompt="wheelbase/front-axle-right", why=NOTHING_TO_SAY)
+    assert gap(taped.with_row(row), "wheelbase") is None
+    found = gap(taped.with_row(replace(row, why="spring in the way")), "wheelbase")
+    assert found is not None
+    assert found.why == "spring in the way (1 of 3 places)"

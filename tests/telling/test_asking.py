@@ -40,14 +40,6 @@ def test_spoils_ends_with_what_to_do_instead_where_there_is_something() -> None:
     assert "If you cannot" not in asking.spoils_text(replace(STEP, instead=""))
 
 
-def test_words_of_the_step_of_one_word_and_of_a_part_of_one() -> None:
-    assert asking.words_text(library(), STEP).count("\n\n") == len(STEP.words) - 1
-    assert asking.words_text(library(), STEP, " Sag ").startswith("sag: ")
-    assert "string line: " in asking.words_text(library(), None, "string")
-    assert asking.words_text(library(), None).count("\n\n") == len(library().words) - 1
-    assert "not in the list" in asking.words_text(library(), STEP, "flux")
-
-
 def test_help_lists_each_word() -> None:
     assert (
         asking.help_text([("why", "why it matters"), ("undo", "takes back")])

@@ -98,11 +98,11 @@ AGAINST = ("against:front-crossmember",)
         ("level-error", "level", 0.0, "mm/m", (),
          "The level itself is true, give or take 1/32 in per yard."),
         ("caster", "ball", 0.5, "deg", (),
-         "By the set alone the front axle has about 0.5 degrees more caster, give or take 0.8 degrees."),
+         "By the shape of the rails alone the front axle has about 0.5 degrees more caster, give or take 0.8 degrees."),
         ("caster", "ball", -0.5, "deg", (),
-         "By the set alone the front axle has about 0.5 degrees less caster, give or take 0.8 degrees."),
+         "By the shape of the rails alone the front axle has about 0.5 degrees less caster, give or take 0.8 degrees."),
         ("caster", "ball", 0.0, "deg", (),
-         "The set alone leaves the caster of the front axle as it was, give or take 0.8 degrees."),
+         "The shape of the rails alone leaves the caster of the front axle as it was, give or take 0.8 degrees."),
         ("closure", "whole", 0.3, "mm", (),
          "Whole frame: all six tapes agree with one another ~."),
         ("closure", "whole", -25.4, "mm", (),
@@ -165,6 +165,36 @@ AGAINST = ("against:front-crossmember",)
 )  # fmt: skip
 def test_the_sentence(quantity: str, where: str, value: float, unit: str, notes: tuple[str, ...], says: str) -> None:
     assert say(quantity, where, value, unit, notes) == says.replace(" ~", ", give or take 1/32 in")
+
+
+TWISTED = (
+    AGAINST,
+    (*AGAINST, "sag-taken-out:left:3.0"),
+    (*AGAINST, "sag-taken-out:left:0.1"),
+    (*AGAINST, "on:wheels:0.1"),
+    (*AGAINST, "on:stands-under-frame:-3.0"),
+)
+NOUGHT = [
+    *(
+        (q, w, "mm", ())
+        for q, w in (("rail-shift", "whole"), ("sag-loaded", "centre/left"), ("elastic", "centre/left"))
+    ),
+    *(("twist", "rear", "mm", notes) for notes in TWISTED),
+    *((q, "horns", "mm", AGAINST) for q in ("horn-height", "horn", "horn-back", "own-sides", "level-closing")),
+    *((q, "left", "mm", ()) for q in ("horn-out", "hood-taper")),
+    *((q, "centre", "mm", ()) for q in ("mash", "sway", "sag-difference", "string-level", "plate-off")),
+    *((q, "front", "mm", ()) for q in ("wheelbase", "axle", "nose-off", "hint")),
+    *(("elastic-foretold", "mount", "mm", ()), ("thickness", "left", "%", ()), ("caster", "ball", "deg", ())),
+    ("level-error", "level", "mm/m", ()),
+]
+
+
+@pytest.mark.parametrize(("quantity", "where", "unit", "notes"), NOUGHT)
+@pytest.mark.parametrize("value", [0.0, 0.1, -0.1])
+def test_nothing_is_never_an_amount(quantity: str, where: str, unit: str, notes: tuple[str, ...], value: float) -> None:
+    """`0 mm higher` was read as a slip of the program; there is a word for every nought."""
+    said = say(quantity, where, value * (0.1 if unit == "deg" else 1.0), unit, notes)
+    assert not re.search(r"(?<![\d./])-?0(\.0)? (in|mm|degrees|%)", said), said
 
 
 def test_the_band_follows_as_a_sentence_of_its_own() -> None:

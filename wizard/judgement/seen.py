@@ -8,6 +8,7 @@ from datetime import datetime
 
 from wizard.library.shapes import Choice, Library
 from wizard.library.templates import misfit
+from wizard.survey.answer import NOTHING_TO_SAY
 from wizard.survey.guide import Page, answered, layout_of, pages
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
@@ -88,9 +89,10 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
         step = library.steps[id]
         if misfit(step.needs, layout):  # What this kind of frame does not have was not missed.
             continue
-        if step.part not in ("look", "measure") or not any(p.kind in KINDS for p in step.prompts):
-            continue
         page = here.get(id)
+        if step.part not in ("look", "measure") or not any(p.kind in KINDS for p in step.prompts):
+            found += _passed_over(survey, page)
+            continue
         if page is None:
             found.append(Gap(step.title, LATER, id))
         elif step.stand_in and _any_answer(survey, here.get(step.stand_in)):
@@ -115,6 +117,19 @@ def _hidden(looks: Sequence[Look], step: str) -> str:
     return ""
 
 
+def _passed_over(survey: Survey, page: Page | None) -> list[Gap]:
+    """What somebody would not or could not answer, in his words, on a page where nothing is looked at or measured."""
+    asked = [p for p in (page.prompts if page else ()) if p.kind != "ack"]
+    reasons = [why for p in asked if (why := survey.skipped(p.id)) and not answered(survey, p)]
+    if page is None or not reasons:
+        return []
+    return [Gap(page.step.title, "; ".join(dict.fromkeys(reasons)) + _share(reasons, asked, "answers"), page.step.id)]
+
+
+def _share(reasons: Sequence[str], of: Sequence[Prompt], what: str) -> str:
+    return "" if len(reasons) == len(of) else f" ({len(reasons)} of {len(of)} {what})"
+
+
 def _any_answer(survey: Survey, page: Page | None) -> bool:
     return page is not None and any(answered(survey, p) for p in page.prompts if p.kind in KINDS)
 
@@ -124,7 +139,8 @@ LATER = "left for another day"
 
 
 def _missing(survey: Survey, page: Page, title: str) -> list[Gap]:
-    wanted = [p for p in (*page.prompts, *page.later) if p.kind in KINDS and not p.optional]
+    said = [p for p in page.prompts if p.optional and survey.skipped(p.id) not in ("", NOTHING_TO_SAY)]
+    wanted = [p for p in (*page.prompts, *page.later) if p.kind in KINDS and (not p.optional or p in said)]
     reasons = [LATER for p in page.later if p in wanted]
     for prompt in wanted[: len(wanted) - len(reasons)]:
         looks = survey.looks_at(prompt.id)
@@ -134,6 +150,5 @@ def _missing(survey: Survey, page: Page, title: str) -> list[Gap]:
             reasons.append(why)
     if not reasons:
         return []
-    whole = len(reasons) == len(wanted)
-    share = "" if whole else f" ({len(reasons)} of {len(wanted)} places)"
+    share = _share(reasons, wanted, "places")
     return [Gap(title, "; ".join(dict.fromkeys(reasons)) + share, page.step.id)]

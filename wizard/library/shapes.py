@@ -186,6 +186,8 @@ class Word:
 
     word: str
     meaning: str
+    everyday: bool = False
+    """So common in these pages that only a step that names it explains it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,9 +31,9 @@ from wizard.telling.asking import (
     spoils_text,
     trail_text,
     why_text,
-    words_text,
 )
 from wizard.telling.closing import verdict_page, with_verdict, wrap
+from wizard.telling.glossary import words_text
 from wizard.telling.opinions import HEADING, opinion_lines
 from wizard.telling.then_words import left_out_words, then_and_now
 

@@ -21,6 +21,8 @@ from wizard.survey.state import settle, with_tool, with_tool_start
 
 ACK_WORD = "understood"
 NOTE_LIMIT = 500
+NOTHING_TO_SAY = "nothing to say here"
+"""Reason of a prompt passed over by '-'."""
 NOTHING = ("n", "no", "none", "nothing", "nothing to say")
 """What people type where a few words are asked and there are none."""
 NOT_SURE = Choice("u", "not-sure", "not sure")
@@ -82,8 +84,8 @@ def answer(
     context = Context(at.replace(microsecond=0), by, tool)
     survey = _unskipped(survey, prompt)
     if prompt.optional and line == "-" and prompt.kind not in ("choice", "note"):
-        why = "nothing to say here"
-        return survey.with_row(Skip(id=survey.new_id(Skip), at=context.at, by=by, prompt=prompt.id, why=why))
+        row = Skip(id=survey.new_id(Skip), at=context.at, by=by, prompt=prompt.id, why=NOTHING_TO_SAY)
+        return survey.with_row(row)
     try:
         if prompt.kind in ("length", "gap", "bubble"):
             return _reading(survey, prompt, line, context, foretell)

@@ -40,6 +40,11 @@ def about(value: float, finding_unit: str, unit: Unit) -> str:
     return write_fraction_about(abs(value), unit)
 
 
+def is_nought(value: float, finding_unit: str, unit: Unit) -> bool:
+    """Whether a value would be said as nought, which is no amount to say."""
+    return about(value, finding_unit, unit).split()[0] in ("0", "0.0")
+
+
 def doubt(judged: Judged, unit: Unit) -> str:
     """Half the 95 % interval in words, never nought: `give or take 1/16 in`."""
     finding, half = judged.finding, judged.half_width

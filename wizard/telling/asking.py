@@ -69,20 +69,6 @@ def spoils_text(step: Step) -> str:
     return "\n\n".join(parts)
 
 
-def words_text(library: Library, step: Step | None, asked: str = "") -> str:
-    """The meaning of one word, or of the words of the step in front."""
-    asked = asked.strip().lower()
-    if asked:
-        found = [w for w in library.words.values() if asked == w.word.lower()]
-        found = found or [w for w in library.words.values() if asked in w.word.lower()][:6]
-        if not found:
-            return "That word is not in the list. /words alone gives the words of this step."
-    else:
-        names = step.words if step else ()
-        found = [library.words[w] for w in names if w in library.words] or list(library.words.values())
-    return "\n\n".join(f"{w.word}: {w.meaning}" for w in found)
-
-
 def help_text(commands: list[tuple[str, str]]) -> str:
     """The list of words that begin with a slash."""
     return "\n".join(f"/{word:<8} {does}" for word, does in commands)

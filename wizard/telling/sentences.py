@@ -8,7 +8,7 @@ from wizard.judgement.bands import Judged
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling import sentences_shape as shape
-from wizard.telling.amounts import about, at, bands_words, doubt
+from wizard.telling.amounts import about, at, bands_words, doubt, is_nought
 from wizard.telling.axle_words import axle_sentence
 
 Sayer = Callable[[Judged, Layout, Unit], str]
@@ -22,7 +22,7 @@ def _names(layout: Layout) -> dict[str, str]:
 
 def _zero(judged: Judged, unit: Unit) -> bool:
     """Whether the value would be said as nought."""
-    return about(judged.finding.value, judged.finding.unit, unit).split()[0] in ("0", "0.0")
+    return is_nought(judged.finding.value, judged.finding.unit, unit)
 
 
 def _amount(judged: Judged, unit: Unit) -> str:
@@ -77,6 +77,8 @@ def _twist(j: Judged, layout: Layout, unit: Unit) -> str:
 def _low_there(j: Judged, layout: Layout, unit: Unit, side: str, mm: float) -> str:
     """A rail that hangs low leans the level: that much is no twist."""
     rest = _lean(j, layout, unit)
+    if is_nought(mm, "mm", unit):
+        return rest
     place = at(_names(layout).get(j.finding.where, j.finding.where))
     low = f"{_cap(place)} the {side} rail hangs {about(mm, 'mm', unit)} low"
     return f"{low}, and that much of the lean is no twist. With it taken out: {rest[:1].lower()}{rest[1:]}"
@@ -85,6 +87,8 @@ def _low_there(j: Judged, layout: Layout, unit: Unit, side: str, mm: float) -> s
 def _stood(j: Judged, unit: Unit, supports: str, mm: float) -> str:
     """What the same place read on other supports."""
     name, what = SUPPORTS.get(supports, (supports.replace("-", " "), "what it stood on"))
+    if is_nought(mm, "mm", unit):
+        return f"On {name} it did not lean at all."
     said = f"On {name} it read {about(mm, 'mm', unit)}"
     return f"{said}: that was {what}." if j.bands == ("leave",) else f"{said}."
 
@@ -180,9 +184,11 @@ def _level_error(j: Judged, layout: Layout, unit: Unit) -> str:
 
 def _caster(j: Judged, layout: Layout, unit: Unit) -> str:
     if _zero(j, unit):
-        return f"The set alone leaves the caster of the front axle as it was, {doubt(j, unit)}."
+        return f"The shape of the rails alone leaves the caster of the front axle as it was, {doubt(j, unit)}."
     way = "more" if j.finding.value >= 0 else "less"
-    return f"By the set alone the front axle has about {_amount(j, unit)} {way} caster, {doubt(j, unit)}."
+    return (
+        f"By the shape of the rails alone the front axle has about {_amount(j, unit)} {way} caster, {doubt(j, unit)}."
+    )
 
 
 def _mash(j: Judged, layout: Layout, unit: Unit) -> str:
@@ -202,6 +208,8 @@ def _sway(j: Judged, layout: Layout, unit: Unit) -> str:
 
 
 def _horn_out(j: Judged, layout: Layout, unit: Unit) -> str:
+    if _zero(j, unit):
+        return f"The {j.finding.where} horn's tip lies in line with its own rail carried straight on, {doubt(j, unit)}."
     way = "outside" if j.finding.value > 0 else "inside"
     return (
         f"The {j.finding.where} horn's tip lies {_amount(j, unit)} {way} its own rail carried straight on, "

@@ -5,7 +5,7 @@ from __future__ import annotations
 from wizard.judgement.bands import Judged
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
-from wizard.telling.amounts import about, at, doubt, few
+from wizard.telling.amounts import about, at, doubt, few, is_nought
 
 
 def _place(layout: Layout, id: str) -> str:
@@ -40,8 +40,9 @@ def bend(j: Judged, layout: Layout, unit: Unit) -> str:
 
 def elastic_foretold(j: Judged, layout: Layout, unit: Unit) -> str:
     """What a sound rail would give, and where this one does not behave so."""
-    amount = about(j.finding.value, "mm", unit)
-    said = f"A sound rail of about this size rises {amount} at the engine mount when the weight goes, {doubt(j, unit)}."
+    amount = f"rises {about(j.finding.value, 'mm', unit)}"
+    amount = "hardly rises" if is_nought(j.finding.value, "mm", unit) else amount
+    said = f"A sound rail of about this size {amount} at the engine mount when the weight goes, {doubt(j, unit)}."
     for note in j.finding.notes:
         kind, _, side = note.partition(":")
         if kind == "below-zero":
@@ -85,7 +86,7 @@ SLIPS = {
 def sag_difference(j: Judged, layout: Layout, unit: Unit) -> str:
     """Right rail against left at one station."""
     place = _place(layout, j.finding.where)
-    if about(j.finding.value, "mm", unit).split()[0] == "0":
+    if is_nought(j.finding.value, "mm", unit):
         return f"{at(place).capitalize()} both rails lie equally low, {doubt(j, unit)}."
     side = "right" if j.finding.value > 0 else "left"
     return (
@@ -122,6 +123,8 @@ def twist_shape(j: Judged, layout: Layout, unit: Unit) -> str:
 
 def thickness(j: Judged, layout: Layout, unit: Unit) -> str:
     """Thickness lost to a pit."""
+    if is_nought(j.finding.value, "%", unit):
+        return f"The {j.finding.where} rail's worst pit has taken nothing of the thickness, {doubt(j, unit)}."
     return (
         f"The {j.finding.where} rail's worst pit has taken {j.finding.value:.0f} % of the thickness, {doubt(j, unit)}."
     )
@@ -138,7 +141,7 @@ def section_left(j: Judged, layout: Layout, unit: Unit) -> str:
 
 def from_nose(j: Judged, where: str, unit: Unit) -> str:
     """Rail shift of a box that ends in a nose: a rail that slipped, or a nose pushed aside, show alike."""
-    if about(j.finding.value, "mm", unit).split()[0] == "0":
+    if is_nought(j.finding.value, "mm", unit):
         return f"{where}: from the nose both corners lie equally far back, {doubt(j, unit)}."
     rail, other = ("right", "left") if j.finding.value > 0 else ("left", "right")
     return (
@@ -149,7 +152,7 @@ def from_nose(j: Judged, where: str, unit: Unit) -> str:
 
 def nose_off(j: Judged, layout: Layout, unit: Unit) -> str:
     """The nose against the middle line of all the other points."""
-    if about(j.finding.value, "mm", unit).split()[0] == "0":
+    if is_nought(j.finding.value, "mm", unit):
         return f"The nose lies on the middle line of the frame, {doubt(j, unit)}."
     side = "right" if j.finding.value > 0 else "left"
     size = about(j.finding.value, "mm", unit)
@@ -159,7 +162,7 @@ def nose_off(j: Judged, layout: Layout, unit: Unit) -> str:
 def plate_off(j: Judged, layout: Layout, unit: Unit) -> str:
     """The plate of an X-member against the middle line of its box."""
     where = {b.id: b.name for b in layout.boxes}.get(j.finding.where, j.finding.where)
-    if about(j.finding.value, "mm", unit).split()[0] == "0":
+    if is_nought(j.finding.value, "mm", unit):
         return f"The X-member's plate lies in the middle of the {where}, {doubt(j, unit)}."
     side = "right" if j.finding.value > 0 else "left"
     size = about(j.finding.value, "mm", unit)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from wizard.judgement.bands import Judged
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
-from wizard.telling.amounts import about, doubt
+from wizard.telling.amounts import about, doubt, is_nought
 from wizard.telling.svg import WIDTH, Figure, Scale, element, line, path, picture
 from wizard.telling.svg_axis import along, upright
 
@@ -52,7 +52,9 @@ def _words(places: Sequence[tuple[float, str, str]], found: dict[str, Judged], r
         if id in found:
             j = found[id]
             side = "left" if j.finding.value > 0 else "right"
-            said.append(f"{name} {about(j.finding.value, 'mm', unit)} higher on the {side}, {doubt(j, unit)}")
+            high = f"{about(j.finding.value, 'mm', unit)} higher on the {side}"
+            high = "as high on both sides" if is_nought(j.finding.value, "mm", unit) else high
+            said.append(f"{name} {high}, {doubt(j, unit)}")
     return (
         f"Height across the rails, held against the {reference} (open ring), front at the left: "
         + "; ".join(said)
