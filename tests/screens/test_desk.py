@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from wizard.library import load_library
+from wizard.library.paths import samples_dir
 from wizard.screens.desk import Desk
 from wizard.screens.paper import as_text
 from wizard.screens.stage import stage
@@ -200,3 +201,19 @@ def test_a_long_page_scrolls_and_stops_at_its_ends(desk: Desk) -> None:
     for _ in range(200):
         desk.key("up")
     assert desk.panel.top == 0
+
+
+def test_a_page_that_goes_on_says_so_even_where_the_message_fills_its_lines(tmp_path: Path) -> None:
+    """At the end of a survey taken up again, the verdict lies below the line about where one stopped."""
+    name = "old-post-2026-06-20.toml"
+    (tmp_path / name).write_bytes((samples_dir() / name).read_bytes())
+    old = Desk(load_library(), tmp_path, lambda: NOON)
+    old.open(tmp_path / name)
+    shown = stage(old, 80, 24, "blocks")
+    assert len(as_text(shown.said)) > 80
+    assert as_text(shown.hint) == "PgDn: more"
+    old.key("pagedown")
+    while old.top + old.room < old.length:
+        old.key("pagedown")
+        stage(old, 80, 24, "blocks")
+    assert as_text(stage(old, 80, 24, "blocks").hint) == "PgUp: back up"

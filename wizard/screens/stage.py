@@ -64,6 +64,7 @@ def stage(desk: Desk, width: int, height: int, charset: Charset) -> Stage:
     said = _said(desk, inner)
     room = height - 1 - 1 - len(ask) - 1 - len(said) - len(keys)
     page = _page(desk, shown, span, room, charset)
+    full = not desk.panel and desk.length > room and said[-1] != BLANK
     if desk.panel or desk.length > room:
         said = _said(desk, inner) if desk.panel else _more(said, desk, inner)
     side = _side(sitting, room) if beside and sitting else []
@@ -74,10 +75,18 @@ def stage(desk: Desk, width: int, height: int, charset: Charset) -> Stage:
         tuple(page),
         tuple(side),
         tuple(ask),
-        (line(fit(shown.hint, max(inner - 26, 10)), "dim"),) if shown and not desk.panel else (),
+        _hint(desk, shown, inner, full),
         tuple(said),
         tuple(keys),
     )
+
+
+def _hint(desk: Desk, shown: PageView | None, width: int, full: bool) -> tuple[Line, ...]:
+    """Beside the entry line: what would do; and that the page goes on, where the message has no line left for it."""
+    parts = [shown.hint] if shown and not desk.panel else []
+    if full:
+        parts.append("PgDn: more" if desk.top + desk.room < desk.length else "PgUp: back up")
+    return (line(fit(" - ".join(parts), max(width - 26, 10)), "dim"),) if parts else ()
 
 
 def _side(sitting: Sitting, room: int) -> list[Line]:
