@@ -89,6 +89,7 @@ MARIGOLD = Story(
         "consequences/steering": "s",
         "finish/remark": "The owner has the bill for the left fender and no bill for the frame.",
         "finish/anything-else": "s",
+        "finish/question": "can the left rail come forward with the box in place",
     },
     skips={
         "box-diagonals/front-box/front-left--centre-right": "engine in the way",

@@ -103,6 +103,7 @@ OLD_POST = Story(
         "consequences/steering": "a",
         "finish/remark": "The rails stand up in the middle, both of them. Wants the body off before anybody says more.",
         "finish/anything-else": "m",
+        "finish/question": "is the seam on the left crossmember old or new",
     },
     skips={
         "box-diagonals/front-box/front-left--centre-right": "pan and exhaust in the way",

@@ -212,6 +212,9 @@ def test_surveys_are_put_in_order_and_belong_together() -> None:
     assert same_frame(replace(a, car=""), replace(c, follows=""))
     late = replace(a, started=a.started + timedelta(days=4000))
     assert in_order([late, b, c]) == (b, c, late)
+    # Two of one day: the one that the other follows is the older, however they were named.
+    again = replace(b, started=a.started, follows=a.id)
+    assert in_order([again, a]) == (a, again) == in_order([a, again])
 
 
 def test_one_survey_is_not_compared() -> None:

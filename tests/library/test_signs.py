@@ -17,7 +17,7 @@ DEFECTS = {
     "unknown weight": ('leans = { age = "strong" }', 'leans = { age = "heavy" }', "use one of: medium, strong, weak"),
     "unknown step": ('looks = ["horn-welds"]', 'looks = ["horn-weld"]', "did you mean 'horn-welds'?"),
     "unknown token": ('tokens = ["re-welded"]', 'tokens = ["rewelded"]', "none of them is an answer of 'horn-welds'"),
-    "unknown answer": ('tokens = ["only-before"]', 'tokens = ["before"]', "'before' is no answer"),
+    "unknown answer": ('tokens = ["only-before"]', 'tokens = ["onlybefore"]', "'onlybefore' is no answer"),
     "unknown condition": ('finding = "crown"', 'finding = "crow"', "did you mean 'crown'?"),
     "unknown kind": ('kind = "body"', 'kind = "bodi"', "did you mean 'body'?"),
     "unknown twin": ('twin = ["alone"]', 'twin = ["alon"]', "did you mean 'alone'?"),

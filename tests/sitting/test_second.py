@@ -7,6 +7,7 @@ from wizard.checks.foretell import foretelling
 from wizard.library import load_library
 from wizard.sitting.aside import SECOND
 from wizard.sitting.drawing import drawing_words
+from wizard.sitting.mentor import parts_of
 from wizard.sitting.paging import HIDDEN, may_see, page_of
 
 FIRST = "long-diagonals/whole/front-left--rear-right"
@@ -41,6 +42,16 @@ def test_the_first_readings_are_hidden_until_both_are_in(taping: Driver) -> None
     assert _rows(taping)["right front to left rear"] == "91   90 15/16"
 
 
+def test_the_mentor_s_view_hides_them_too_and_can_be_left(taping: Driver) -> None:
+    taping.run("/mentor", "/second")
+    said = " ".join(line for _, lines in parts_of(taping.sitting) for line in lines)
+    assert "right front to left rear: hidden until both are in" in said
+    assert "struck" not in said
+    assert "right front to left rear: 91" not in said
+    assert taping.say("/mentor off").kind == "told"
+    assert taping.sitting.aside.reader == SECOND
+
+
 def test_the_rows_carry_who_read_them_and_nothing_of_the_first_is_struck(taping: Driver) -> None:
     taping.run("/second", "90 15/16")
     rows = taping.saved.readings_of(OTHER)
@@ -54,7 +65,11 @@ def test_all_of_a_step_is_read_in_turn_and_the_first_goes_on_where_he_stood(tapi
     assert (taping.at, taping.sitting.aside.reader) == (OTHER, SECOND)
     taping.run("91")
     assert taping.sitting.aside.reader == ""
+    # The second's readings stand beside the first's and save him none of his own.
+    assert taping.at.split("/")[0] == "long-diagonals"
+    taping.run("91")
     assert taping.at.split("/")[0] != "long-diagonals"
+    assert len(taping.survey.readings_of(FIRST)) == 3
 
 
 @pytest.mark.parametrize("word", ["/verdict", "/mentor", "/undo", "/strike", "/report", "/second"])

@@ -72,7 +72,7 @@ def words(old: Survey, tmp_path: Path) -> str:
 
 def test_the_first_page_says_how_long_and_what_is_left_out_and_how_to_have_it(tmp_path: Path) -> None:
     said = words(sound("straight-ladder"), tmp_path)
-    assert "To be taken again, about 33 min: Cracks in paint at the joints; The long diagonals; The string;" in said
+    assert "To be taken again, about 35 min: Cracks in paint at the joints; The long diagonals; The string;" in said
     left = said.partition("Left out: ")[2]
     assert left.count(".") == 1
     assert left.endswith("; /whole asks for everything.")
@@ -90,7 +90,7 @@ def test_the_plain_prompts_and_the_trail_say_it_too(tmp_path: Path) -> None:
     said: list[str] = []
     run(sitting, [], said.append, person=True)
     assert "Left out:" in " ".join(said[0].split())
-    assert "about 33 min" in " ".join(said[0].split())
+    assert "about 35 min" in " ".join(said[0].split())
     assert "Left out: " in handle(sitting, "/trail").says
     handle(sitting, "/whole")
     assert "Left out" not in handle(sitting, "/trail").says

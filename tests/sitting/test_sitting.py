@@ -176,7 +176,7 @@ def test_one_bad_part_and_none_is_taken(driver: Driver, bad: str) -> None:
     driver.run(*BEGUN, *STRING)
     reply = driver.say(f"1/2; 5/8; {bad}; 3/4")
     assert reply.kind == "refused"
-    assert reply.says.startswith("Answer 3 of the line: ")
+    assert reply.says.startswith("Answer 3 of the line (left rail, rear engine mount): ")
     assert driver.saved.table(Reading) == ()
     assert driver.at == "sag-loaded/front-crossmember/left"
 

@@ -18,22 +18,33 @@ def shown(side: str, third: str = "", step: str = "rail-tops") -> str:
 
 def test_the_left_rail_is_the_lower_line_and_the_front_is_on_the_left() -> None:
     assert shown("left") == (
-        "|right   o-------o------------------o----------------------o\n"
-        "|left    o=======o==================o======================o"
+        "|right   o------o-----------------o--------------------o rear\n"
+        "|left    o======o=================o====================o"
     )
 
 
 def test_a_third_counts_behind_the_front_crossmember() -> None:
     assert shown("right", "front") == (
-        "|right   o-------o==============----o----------------------o\n"
-        "|left    o-------o------------------o----------------------o"
+        "|right   o------o=============----o--------------------o rear\n"
+        "|left    o------o-----------------o--------------------o"
     )
 
 
 def test_the_horns_are_what_lies_ahead_of_it() -> None:
     lines = shown("right", "front", "horn-welds").splitlines()
-    assert lines[0].startswith("|right   o=======o---")
+    assert lines[0].startswith("|right   o======o---")
     assert "=" not in lines[1]
+
+
+def test_a_crossmember_is_a_rung_and_its_half_is_marked_where_it_meets_the_rail() -> None:
+    drawing = look_view(LADDER, "centre-crossmember-rivets", "right", "middle", 60, "blocks")
+    upper, lower = drawing.lines
+    at = upper.index("█")
+    assert lower[at] == "┴"
+    assert upper.count("┬") == 2
+    assert "━" not in upper + lower
+    assert drawing.lit == ((0, at, at + 1),)
+    assert drawing.words.endswith("the right half of the centre crossmember.")
 
 
 def test_without_a_side_nothing_is_heavy_and_the_words_say_no_place() -> None:

@@ -109,7 +109,11 @@ def test_live_says_what_the_steps_own_readings_give_the_gravest_first() -> None:
     assert len(lines) == 3
     assert caveat == "It does not say why: age, a jack and a blow all leave a rail low."
     assert "The right rail hangs 11/32 in low at the rear engine mount without the weight" in lines[0]
-    assert lines[0].endswith("Put it right.")
+    assert lines[0].endswith("So far: put it right. Read it once more before you believe it.")
+    twice = add(
+        survey, "sag-unloaded/engine-mount/right", survey.readings_of("sag-unloaded/engine-mount/right")[0].typed
+    )
+    assert live(twice, library(), library().steps["sag-unloaded"])[0].endswith("So far: put it right.")
 
 
 def test_every_result_says_what_it_does_not_mean_and_nothing_before_there_is_one() -> None:

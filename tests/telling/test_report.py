@@ -135,7 +135,14 @@ def test_the_wizards_pages_say_what_the_report_says(path: Path) -> None:
     steps = library().steps.values()
     spoken_live = {line for s in steps for line in live(survey, library(), s, most=99) if line != s.caveat}
     assert len(spoken_live) > 10
-    assert [line for line in spoken_live if line not in text] == []
+    assert [line for line in spoken_live if _at_the_end(line) not in text] == []
+
+
+def _at_the_end(line: str) -> str:
+    """A page's sentence without what only holds while the work is under way."""
+    said, _, rest = line.partition(" So far: ")
+    words = rest.removesuffix(" Read it once more before you believe it.")
+    return f"{said} {words[:1].upper()}{words[1:]}" if rest else line
 
 
 @each_sample

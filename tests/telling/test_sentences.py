@@ -109,7 +109,7 @@ AGAINST = ("against:front-crossmember",)
          "Whole frame: the six tapes disagree by 1 in ~; one of them is probably wrong. Measure this box "
          "again."),
         ("mash", "whole", 3.2, "mm", (),
-         "Whole frame: by the plan the left rail is 1/8 in shorter than its twin ~."),
+         "Whole frame: by all the tapes together the left rail is 1/8 in shorter than its twin ~."),
         ("sway", "centre", -3.2, "mm", (),
          "Seen from above the centre crossmember lies 1/8 in to the left of the middle line ~."),
         ("horn-back", "difference", 3.2, "mm", (),
@@ -120,7 +120,7 @@ AGAINST = ("against:front-crossmember",)
          "The lean changes steadily from front to rear, 1/8 in across the rails in all ~, as a twist of the whole "
          "frame would."),
         ("mash", "whole", 0.0, "mm", (),
-         "Whole frame: the plan makes both rails equally long ~."),
+         "Whole frame: by all the tapes together both rails are equally long ~."),
         ("sway", "centre", 0.0, "mm", (),
          "Seen from above the frame runs straight past the centre crossmember ~."),
         ("horn-back", "difference", 0.0, "mm", (),

@@ -110,9 +110,9 @@ QUESTIONS = {
 
 def _slip(off: float, what: str, survey: Survey, only_known: bool = False) -> str:
     size = write_fraction_about(abs(off), survey.unit)
-    slip, name, question = min(SLIPS[survey.unit], key=lambda s: abs(abs(off) - s[0]))
+    slip, _, question = min(SLIPS[survey.unit], key=lambda s: abs(abs(off) - s[0]))
     if abs(abs(off) - slip) <= NEAR_MM:
-        return f"That is {name} off {what}: {question}"
+        return f"That is {size} off {what}: {question}"
     return "" if only_known else f"That is {size} off {what}; measure once more, and go back if that one was wrong."
 
 

@@ -13,6 +13,7 @@ from wizard.judgement.bands import Judged
 from wizard.judgement.carried import carried, explained
 from wizard.judgement.cause import Causes
 from wizard.judgement.facts import SIDES, Told, beyond, is_out, is_true
+from wizard.survey.record import Survey
 
 WOBBLE_DEG = 1.0
 """Caster from which a wobble at low speed may begin (common practice, no published source)."""
@@ -37,7 +38,7 @@ class Prediction:
     amount: float = 0.0
     """Degrees of caster, mm of wheelbase; 0 where there is no amount."""
     outcome: str = "open"
-    """agrees, contradicts, open"""
+    """agrees, contradicts, open; of a wheelbase also `stayed`: the axle did not go with its corner"""
     kind: str = ""
     """sag, crown, one-rail, shift, corner, twist: what it follows from."""
     side: str = ""
@@ -72,8 +73,14 @@ def hood_read(facts: Told) -> tuple[str, tuple[str, ...]]:
     return said, tuple(j.finding.id for j in sides.values())
 
 
+def _off(survey: Survey, what: str) -> str:
+    """`off` for what cannot be looked at as the car stands, and so was not asked."""
+    part = {"hood-gap": survey.state().panels, "doors": survey.state().body}.get(what, "")
+    return "off" if part == "off" else ""
+
+
 def _asked(facts: Told, made: Prediction) -> Prediction:
-    said = facts.survey.answer_to(made.prompt)
+    said = facts.survey.answer_to(made.prompt) or _off(facts.survey, made.id)
     if made.id == "hood-gap" and (read := hood_read(facts))[0]:
         said, made = read[0], replace(made, sources=(*made.sources, *read[1]))  # a rule sees more than an eye
     outcome = "agrees" if said in made.expects else "contradicts" if said in made.unlike else "open"
@@ -141,8 +148,19 @@ def _compared(made: Prediction, facts: Told, base: Judged) -> Prediction:
     """Agrees where the wheelbase on that side is the shorter; a rear axle need not go with its corner."""
     same = ("right" if base.finding.value > 0 else "left") == made.side and beyond(base, 0.0)
     known = "agrees" if same else "contradicts" if is_true(base) else "open"
+    if known == "contradicts" and (axle := _stayed(made, facts)) is not None:
+        known, made = "stayed", replace(made, sources=(*made.sources, axle.finding.id))
     said = "explained" if explained(facts.judged, facts.layout) is not None else "measured"
     return replace(made, sources=(*made.sources, base.finding.id), said=said, outcome=known)
+
+
+def _stayed(made: Prediction, facts: Told) -> Judged | None:
+    """The axle, where its own two tapes say that the corner went back from it, by about as much as it is out."""
+    axle = facts.of("axle").get(made.end)
+    if axle is None or made.end != "front" or "apart" in axle.finding.notes or not beyond(axle, 0.0):
+        return None
+    near = abs(abs(axle.finding.value) - made.amount) <= axle.half_width + made.amount / 2
+    return axle if near and (axle.finding.value > 0) == (made.side == "right") else None
 
 
 def _twist(facts: Told) -> Iterator[Prediction]:

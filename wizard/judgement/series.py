@@ -57,7 +57,12 @@ def in_order(surveys: Sequence[Survey]) -> tuple[Survey, ...]:
     """The oldest first, where all have their day; else in the order given."""
     if any(s.started == NEVER for s in surveys):
         return tuple(surveys)
-    return tuple(sorted(surveys, key=lambda s: s.started.replace(tzinfo=None)))
+    ordered = sorted(surveys, key=lambda s: s.started.replace(tzinfo=None))
+    for n, survey in enumerate(ordered):  # of two of one day, the one that the other follows is the older
+        same_day = [m for m in range(n + 1, len(ordered)) if ordered[m].started.date() == survey.started.date()]
+        earlier = next((m for m in same_day if ordered[m].id and ordered[m].id == survey.follows), n)
+        ordered.insert(n, ordered.pop(earlier))
+    return tuple(ordered)
 
 
 def series(surveys: Sequence[Survey], library: Library) -> Series:

@@ -9,7 +9,7 @@ from wizard.screens.desk import Desk
 from wizard.screens.key_line import extra_line, key_lines
 from wizard.screens.outcome import Panel, Said
 from wizard.screens.paper import BLANK, Line, as_text, cells, fit, line, page_text, spread, wrap
-from wizard.screens.words import ENDED, too_small
+from wizard.screens.words import AFTER, CHANGE, ENDED, too_small
 from wizard.telling.canvas import Charset, Drawing
 
 if TYPE_CHECKING:
@@ -138,7 +138,7 @@ def _ask(desk: Desk, shown: PageView | None, width: int, height: int) -> list[Li
     if desk.sitting is None:
         return wrap("Type what stands before a line, then Enter; or move with the arrows.", width, "strong")
     if shown is None:
-        return wrap(f"{ENDED} F5 goes back, F6 shows the trail, F10 stops.", width, "strong")
+        return wrap(f"{ENDED} {CHANGE if desk.sitting.earlier else ''}{AFTER}", width, "strong")
     label = f"{shown.label} {shown.nth}".rstrip()
     if desk.panel:
         return wrap(f"Asked next: {label}", width, "dim")
@@ -254,11 +254,13 @@ def _mentor(desk: Desk, sitting: Sitting, shown: PageView, width: int, charset: 
 def _verdict(desk: Desk, sitting: Sitting, width: int, charset: Charset) -> list[Line]:
     from wizard.judgement.verdict import verdict_of  # numpy only once there is something to compute
     from wizard.screens.verdict_page import opinions, verdict_lines
+    from wizard.sitting.since import since_section
 
     survey, library = sitting.survey, sitting.library
     if desk.kept is None or desk.kept[0] is not survey or desk.kept[1] != width:
-        verdict = verdict_of(survey, library, sitting.now())
-        desk.kept = (survey, width, verdict_lines(verdict, survey, library, width, charset) + opinions(survey, width))
+        verdict, since = verdict_of(survey, library, sitting.now()), since_section(sitting)
+        lines = verdict_lines(verdict, survey, library, width, charset, since) + opinions(survey, width)
+        desk.kept = (survey, width, lines)
     return desk.kept[2]
 
 

@@ -18,12 +18,14 @@ CAUSES = "What it comes from"
 INDENT = "    "
 
 
-def verdict_lines(verdict: Verdict, survey: Survey, library: Library, width: int, charset: Charset) -> list[Line]:
-    """The whole verdict, wrapped to the width."""
+def verdict_lines(
+    verdict: Verdict, survey: Survey, library: Library, width: int, charset: Charset, since: Section | None = None
+) -> list[Line]:
+    """The whole verdict, wrapped to the width; since: whether anything moved, under the headline."""
     lines = [line(" " * width, "headline")]
     lines += [line(pad("  " + _bare(part), width), "headline") for part in wrap(headline(verdict), width - 4)]
     lines.append(line(" " * width, "headline"))
-    for section in sections(verdict, survey, library):
+    for section in (*((since,) if since else ()), *sections(verdict, survey, library)):
         lines += [BLANK, line(section.heading, "strong")]
         lines += _section(section, verdict, survey, library, width, charset)
     return lines

@@ -6,12 +6,9 @@ from dataclasses import dataclass, field, replace
 
 from wizard.survey.guide import Ask
 from wizard.survey.record import Survey
-from wizard.survey.rows import Reading
+from wizard.survey.rows import HIDDEN, SECOND, Reading
 
-SECOND = "second reader"
-"""Who has read a second reader's rows."""
 MENTOR_ON = "The mentor's view: results wait for a guess. F11, or /mentor off, ends it."
-HIDDEN = "hidden from the second reader"
 
 
 @dataclass(slots=True)

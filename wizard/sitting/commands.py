@@ -18,6 +18,7 @@ from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.setting import set_limit, set_size, set_tool
+from wizard.sitting.since import since_section
 from wizard.sitting.sitting import Sitting
 from wizard.sitting.taking_back import strike, undo
 from wizard.survey.guide import LENGTH_PROMPT, wanting
@@ -85,7 +86,7 @@ def _handle(sitting: Sitting, text: str) -> Reply:
     command = next((c for c in COMMANDS if c.word == word.lower()), None)
     if command is None:
         return Reply("refused", f"There is no /{clean_line(word, 20)[:20]}; /help lists the words that there are.")
-    if sitting.aside.second and command.word in WAITS:
+    if sitting.aside.second and command.word in WAITS and (command.word, rest.strip()) != ("mentor", "off"):
         return Reply("refused", UNTIL)
     return command.run(sitting, clean_line(rest, 2000))
 
@@ -141,7 +142,9 @@ def _skip(sitting: Sitting, why: str) -> Reply:
     if failed:
         return failed
     sitting.forward()
-    return Reply("taken" if sitting.ask else "ended", f"Skipped: {why[:200]}")
+    more = bool(page and sitting.step and sitting.step.id == page.step.id and not whole)
+    rest = " /skip step and a reason passes over the rest of this page." if more else ""
+    return Reply("taken" if sitting.ask else "ended", f"Skipped: {why[:200].rstrip('.')}.{rest}")
 
 
 def _back(sitting: Sitting, _: str) -> Reply:
@@ -180,6 +183,7 @@ def _go(sitting: Sitting, step: str) -> Reply:
     ids = [p.step.id for p in sitting.pages()]
     if step.isdecimal() and 1 <= int(step) <= len(ids):
         step = ids[int(step) - 1]
+    step = next((p.step.id for p in sitting.pages() if p.step.title.lower() == step), step)
     if sitting.go(step):
         return Reply("taken")
     asked = [p for page in sitting.pages() for p in page.prompts if p.kind != "ack"]
@@ -212,6 +216,10 @@ def _whole(sitting: Sitting, _: str) -> Reply:
 
 def _verdict(sitting: Sitting, _: str) -> Reply:
     text = verdict_page(sitting.survey, sitting.library, sitting.now())
+    if since := since_section(sitting):
+        text = "\n".join(
+            [since.heading, *(part for line in since.lines for part in wrap(line, first="  - ", rest="    ")), "", text]
+        )
     for n, line in enumerate(opinion_lines(sitting.survey)):
         text += ("" if n else f"\n\n{HEADING}") + "\n" + "\n".join(wrap(line, first="  - ", rest="    "))
     return Reply("told", text, "The verdict")
@@ -250,7 +258,9 @@ def _shown(path: Path) -> str:
 
 def _quit(sitting: Sitting, _: str) -> Reply:
     name = _shown(sitting.path) if sitting.path else ""
-    return Reply("quit", f"Saved in {name}." if name else "Nothing was written down yet.")
+    return Reply(
+        "quit", f"Saved in {name}. Type crosstape again to go on." if name else "Nothing was written down yet."
+    )
 
 
 def _at(sitting: Sitting) -> datetime:

@@ -37,7 +37,7 @@ def compare_files(paths: Sequence[Path], library: Library, today: datetime, *, a
         a, b = read_in
         text = two_json(a, b, library, faults) if as_json else two_frames(a, b, library, today)
         return Compared(text, tuple(why for _, why in faults))
-    surveys, left_out = _one_frame(in_order(read_in) if len(read_in) > 2 else tuple(read_in))
+    surveys, left_out = _one_frame(in_order(read_in))
     faults += left_out
     if len(surveys) < 2:
         return Compared("", tuple(why for _, why in faults))

@@ -7,6 +7,7 @@ from datetime import datetime
 from wizard.library.shapes import Step
 from wizard.sitting.aside import MENTOR_ON, blind
 from wizard.sitting.reply import Reply
+from wizard.sitting.since import since_line
 from wizard.sitting.sitting import Sitting
 from wizard.survey.rows import Guess, Opinion, Reading
 from wizard.telling.page import live, results_of_step
@@ -78,7 +79,7 @@ def finished(sitting: Sitting, step: Step) -> str:
     if waits(sitting, step):
         sitting.aside.held = step.id
         return f"{step.title}: what do you expect? /guess and a few words, or /show."
-    return f"{step.title}: {said[0]}"
+    return f"{step.title}: {said[0]} {since_line(sitting, step)}".rstrip()
 
 
 def _asked_of(sitting: Sitting) -> Step | None:

@@ -8,6 +8,7 @@ from wizard.judgement.bands import Judged
 from wizard.sitting.aside import blind
 from wizard.sitting.marks import of_prompt
 from wizard.sitting.mentor import WAITING, waits
+from wizard.sitting.since import since_line
 from wizard.sitting.sitting import Sitting
 from wizard.survey.follow import THEN
 from wizard.survey.record import Survey
@@ -26,6 +27,8 @@ def page_of(sitting: Sitting) -> PageView | None:
     if sitting.aside.second:
         rows = tuple(replace(r, values=HIDDEN) if r.prompt in sitting.aside.second else r for r in page.rows)
         page = replace(page, rows=rows, nth="(second reader)")
+    if page.live and (then := since_line(sitting, sitting.step)):
+        page = replace(page, live=(page.live[0], then, *page.live[1:]))
     if page.live and waits(sitting, sitting.step):
         page = replace(page, live=(WAITING,))
     return page

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from wizard.readings.plain import clean_line
-from wizard.sitting.aside import SECOND
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.guide import Ask, answered, asks_of, is_open
 from wizard.survey.prompts import Prompt
-from wizard.survey.rows import Reading
+from wizard.survey.rows import SECOND, Reading
 
 READ = ("length", "gap", "bubble")
 WAITS = ("verdict", "report", "change", "show", "mentor", "undo", "strike", "model", "whole", "copy")
@@ -51,7 +50,7 @@ def leave(sitting: Sitting) -> None:
 def read_line(sitting: Sitting, text: str) -> Reply:
     """One line of the second reader's."""
     if ";" in text:
-        return Reply("refused", "The second reader's readings are typed one by one. Nothing of the line was taken.")
+        return Reply("refused", "A second reader types one reading at a time. Nothing of the line was taken.")
     asked, back = sitting.prompt, sitting.aside.back
     reply = sitting.enter(text)
     if reply.kind not in ("taken", "ended") or asked is None:

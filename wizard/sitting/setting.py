@@ -67,9 +67,9 @@ def set_limit(sitting: Sitting, rest: str) -> Reply:
     bands = [b.band for b in limit.above] if limit else []
     if limit is None or len(words) < 4 or words[1] not in bands:
         names = ", ".join(sorted(sitting.library.limits))
-        return Reply(
-            "refused", f"Say it like /limit twist watch 3 mm shop manual. There are {names}; bands {bands or '-'}."
-        )
+        like = f"/limit {limit.id if limit else 'twist'} {bands[-1] if bands else 'watch'} 3 mm shop manual"
+        there = f"Its bands are {', '.join(bands)}" if limit else f"There are {names}"
+        return Reply("refused", f"Say the limit, the band, the figure and where it comes from, like {like}. {there}.")
     for cut in range(len(words), 2, -1):
         upto, source = " ".join(words[2:cut]), " ".join(words[cut:])
         try:

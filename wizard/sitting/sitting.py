@@ -199,14 +199,16 @@ class Sitting:
                 return Reply("refused", f"There are {left}; nothing was taken.")
             result = self._answer(survey, ask, part)
             if not isinstance(result, Survey):
-                return Reply("refused", f"Answer {n} of the line: {result.says} Nothing of the line was taken.")
+                sure = " A ! behind it keeps it." if isinstance(result, Doubted) else ""
+                where = f"Answer {n} of the line ({ask.prompt.ask})"
+                return Reply("refused", f"{where}: {result.says} Nothing of the line was taken.{sure}")
             survey = result
             ask = next_ask(survey, self.library, self.now(), ask)
         failed = self._commit(survey)
         if failed:
             return failed
         self.pending, self.ask = None, ask
-        return Reply("taken") if ask else Reply("ended", "That was the last question.")
+        return Reply("taken", f"{len(parts)} answers taken.") if ask else Reply("ended", "That was the last question.")
 
     def _commit(self, survey: Survey) -> Reply | None:
         """Write the survey; a failed save is a refusal and leaves everything as it was."""

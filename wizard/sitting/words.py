@@ -8,6 +8,7 @@ from wizard.sitting.sitting import Sitting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import number_of
 from wizard.survey.rows import Reading
+from wizard.telling.page import DRILL
 from wizard.telling.then_words import recalled_words
 
 
@@ -37,6 +38,8 @@ def taken_words(text: str, prompt: Prompt | None) -> str:
     said = clean_line(text, 60)
     if prompt is None or prompt.kind == "ack":
         return ""
+    if prompt.step == DRILL:
+        return "Taken; it stays hidden until all are in."
     if not said:
         return f"Kept: {prompt.ask}"
     asked = prompt.ask.split("?", 1)[0] + "?" if "?" in prompt.ask else prompt.ask

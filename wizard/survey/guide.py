@@ -13,7 +13,7 @@ from wizard.survey.own_places import with_own_places
 from wizard.survey.prompts import Prompt, caution_prompt, expand
 from wizard.survey.record import Survey
 from wizard.survey.rocking import PUSH, held_back, wants_push
-from wizard.survey.rows import OwnPlace
+from wizard.survey.rows import SECOND, OwnPlace
 
 LENGTH_PROMPT = "about-the-car/course"
 """The answer that chooses the whole or the short survey, or a re-check."""
@@ -97,9 +97,9 @@ def touched(survey: Survey, prompt: Prompt) -> bool:
 
 
 def answered(survey: Survey, prompt: Prompt) -> int:
-    """How many standing answers a prompt has."""
+    """How many standing answers a prompt has; a second reader's stand beside them and are none of the wanted ones."""
     if prompt.kind in ("length", "gap", "bubble"):
-        return len(survey.readings_of(prompt.id))
+        return sum(r.by != SECOND for r in survey.readings_of(prompt.id))
     if prompt.kind == "look":
         return 1 if survey.looks_at(prompt.id) else 0
     if prompt.kind == "ack":

@@ -14,6 +14,11 @@ from typing import Any
 NEVER = datetime(1, 1, 1)
 """Stands in where a file gives no time."""
 
+SECOND = "second reader"
+"""Who has read a second reader's rows: they stand beside the first reader's and never in place of one."""
+HIDDEN = "hidden from the second reader"
+"""Why a reading stands struck in the copy of a survey that a second reader sees. Never saved."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:

@@ -45,7 +45,7 @@ def caution_why(caution: Caution, step: Step) -> str:
 
 def caution_spoils(caution: Caution, step: Step) -> str:
     """What makes a caution worth nothing."""
-    said = f"Typing understood to {caution.title[:1].lower()}{caution.title[1:]} without having done what it says."
+    said = f"Typing understood at “{caution.title}” without having done what it says."
     return f"- {said}\n- Going on because the page “{step.title}” is wanted, and not because this is settled."
 
 
@@ -122,4 +122,7 @@ def left_words(survey: Survey, pages: tuple[Page, ...], today: datetime) -> str:
 
 
 def _duration(minutes: int) -> str:
-    return f"{minutes} min" if minutes < 100 else f"{minutes / 60:.0f} h"
+    """To the nearest five above a quarter of an hour: nobody knows it better."""
+    if minutes >= 100:
+        return f"{minutes / 60:.0f} h"
+    return f"{minutes if minutes < 15 else 5 * round(minutes / 5)} min"

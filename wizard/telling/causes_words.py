@@ -47,6 +47,8 @@ WHEN = {
     "old": "The metal inside the fold is brown with rust: it is old.",
     "recent": "The metal inside the fold is bright: it is recent.",
 }
+RUST = ("even-pitting", "pitting-one-side", "rust-away")
+"""Signs of age that say nothing of a shape."""
 MOST = 3
 """Signs said in one line; the mentor's table has them all."""
 
@@ -74,6 +76,8 @@ def _cause(found: Conclusion, causes: Causes, library: Library) -> Line:
     if found.strength == "none":
         return Line(text + _against(found, RULED_OUT[found.cause]), rests)
     text += _list(found.signs, found)
+    if all(e.sign.id in RUST for e in found.signs):
+        text += " Rust tells of age; it explains no bend."
     if found.strength == "hint":
         text += f" It could also be {found.signs[0].sign.also}." if found.signs[0].sign.also else ""
         if found.one_kind:
@@ -107,7 +111,7 @@ def _list(signs: tuple[Evidence, ...], found: Conclusion) -> str:
     for e in signs:
         places.setdefault(e.sign.words, []).extend(zone_words(z) for z in e.zones if len(e.zones) == 1)
     words = [f"{said} ({', '.join(dict.fromkeys(at))})" if at else said for said, at in places.items()]
-    rest = f", and {len(words) - MOST} more" if len(words) > MOST else ""
+    rest = f", and {len(words) - MOST} more that the mentor's view (F11) lists" if len(words) > MOST else ""
     text = "; ".join(words[:MOST]) + rest + "."
     poor = any(e.seen in ("painted", "dirty") for e in signs[:MOST])
     return f"Why: {text}" + (" It was not seen bare, so it counts for less." if poor else "")

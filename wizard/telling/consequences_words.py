@@ -95,7 +95,8 @@ def _wheelbase(found: Prediction, verdict: Verdict, unit: Unit) -> Line:
         text = f"The {found.side} wheelbase is {about(base.finding.value, 'mm', unit)} short, as it must be with that "
         return Line(f"{text}{what}. Measure it again after the frame.", _rests(found))
     most = "up to" if found.kind == "corner" else "about"
-    text = f"The {found.end} axle goes with its box: the {found.side} wheelbase should be shorter by {most} "
+    goes, short = ("mostly goes", "would") if found.outcome == "stayed" else ("goes", "should")
+    text = f"The {found.end} axle {goes} with its box: the {found.side} wheelbase {short} be shorter by {most} "
     return Line(f"{text}{about(found.amount, 'mm', unit)}. {_compared(found, base, unit)}", _rests(found))
 
 
@@ -106,6 +107,8 @@ def _compared(found: Prediction, base: Judged | None, unit: Unit) -> str:
     if found.outcome == "agrees":
         more = "." if is_true(base) else ": more than that explains. Look at the axle too."
         return f"It is, by {about(base.finding.value, 'mm', unit)}{more}"
+    if found.outcome == "stayed":
+        return "The tape finds them alike, and so do the axle's own tapes: the corner went back, the axle stayed."
     if found.outcome == "contradicts" and found.end == "front":
         return "The tape finds them alike. Tape the front box again before you act on it."
     if found.outcome == "contradicts":
@@ -118,7 +121,7 @@ def _general(verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None
     found: dict[str, Judged] = {}
     for judged in sorted((j for j in verdict.judged if j.bands and j.worst != "leave"), key=lambda j: weight(j.worst)):
         found[judged.finding.quantity] = judged
-    lines = _sag(found, verdict, layout, unit)
+    lines = _sag(found, verdict, layout, unit, survey)
     compared = any(j.finding.quantity in ("wheelbase", "axle") for j in verdict.judged)
     if "rail-shift" in found and not compared and not any(p.id == "wheelbase" for p in verdict.foretold):
         text = "A rail that has moved along its twin may take both axles with it, and the wheelbases stay equal. "
@@ -141,15 +144,23 @@ def _is_out(judged: Judged | None) -> bool:
     return judged is not None and judged.established != "leave"
 
 
-def _sag(found: dict[str, Judged], verdict: Verdict, layout: Layout, unit: Unit) -> list[Line]:
+def _doors(ids: tuple[str, ...], survey: Survey | None) -> Line:
+    """What hood and doors say of a sag: what was told of them before anybody took the car apart, else to look."""
+    asked = ("history/hood-fits", "history/doors-fit")
+    if survey is not None and all(survey.answer_to(p) == "yes" for p in asked):
+        text = "Hood and doors fitted when it was last together: such a sag did not trouble them. Leave it."
+        return Line(text, (*ids, *(f"answer:{p}" for p in asked)))
+    return Line("Then the doors: if they and the hood fit, the sag was there when they were fitted: leave it.", ids)
+
+
+def _sag(found: dict[str, Judged], verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None) -> list[Line]:
     low = {q: j for q, j in found.items() if q.startswith("sag-") and j.finding.value > 0}
     if not low:
         return []
     ids = tuple(j.finding.id for j in low.values())
     lines = [Line("A sag at the engine shows at the hood first. Look whether its gap is even along the top.", ids)]
     if all(j.worst in ("leave", "watch") for q, j in found.items() if q.startswith("sag-")):
-        text = "Then the doors: if they and the hood fit, the sag was there when they were fitted: leave it."
-        lines.append(Line(text, ids))
+        lines.append(_doors(ids, survey))
     caster = next((j for j in verdict.judged if j.finding.quantity == "caster"), None)
     if caster and not any(p.id == "caster" for p in verdict.foretold):
         text = sentence(caster, layout, unit) + " Sag alone rarely explains a wobble."

@@ -10,13 +10,25 @@ from collections.abc import Mapping
 
 from wizard.library.shapes import Layout
 from wizard.telling.canvas import Charset, Drawing
+from wizard.telling.drawing_plan import crossmembers
 
 SIDES = ("right", "left")
 """From above, with the front to the left, the car's right side is the upper one."""
 PENS: Mapping[Charset, tuple[str, str]] = {"ascii": ("-", "="), "blocks": ("─", "━"), "braille": ("─", "━")}
 """A plain stretch and one that is looked at."""
+RUNGS: Mapping[Charset, tuple[str, str]] = {"ascii": ("oo", "##"), "blocks": ("┬┴", "██"), "braille": ("┬┴", "██")}
+"""Where a crossmember meets the right and the left rail: a plain one, and one that is looked at."""
+HEAVY: Mapping[Charset, str] = {"ascii": "oo", "blocks": "┯┷", "braille": "┯┷"}
+"""The same on a stretch of rail that is looked at."""
 MARGIN, SMALLEST = 8, 40
+END = " rear"
 HORNS = "horn-welds"
+ACROSS = {
+    **dict.fromkeys(("front-crossmember-rivets", "front-crossmember-cracks", "welded-plates"), "front"),
+    "centre-crossmember-rivets": "centre",
+    "rear-crossmember": "rear",
+}
+"""Steps that ask of a crossmember, by what it is called."""
 
 
 def look_view(layout: Layout, step: str, side: str, third: str, width: int, charset: Charset) -> Drawing:
@@ -25,23 +37,32 @@ def look_view(layout: Layout, step: str, side: str, third: str, width: int, char
     side: left, right, or empty where the question is about no rail; third: front, middle, rear, or empty for the whole
     rail.
     """
-    part = _part(layout, step, third)
+    rung = next((p for p in layout.places if (p.role or p.id) == ACROSS.get(step)), None)
+    part = (rung.x, rung.x) if rung else _part(layout, step, third)
     words = _words(side, third, step)
     if width < SMALLEST:
         return Drawing((), (), words)
     rows, lit = [], []
     first, last = _reach(layout)
-    room = width - MARGIN - 1
+    room = width - MARGIN - len(END)
+    across = crossmembers(layout)
     for row, rail in enumerate(SIDES):
         here = rail == side
         cells = []
         for n in range(room):
             x = first + (last - first) * (n + 0.5) / room
-            cells.append(PENS[charset][here and part[0] <= x <= part[1]])
+            cells.append(PENS[charset][here and not rung and part[0] <= x <= part[1]])
         for place in layout.places:
             if rail in place.sides:
-                cells[min(int(room * (place.x - first) / (last - first)), room - 1)] = "o"
-        rows.append(f"{rail:<{MARGIN}}{''.join(cells)}")
+                inside = here and not rung and part[0] <= place.x <= part[1]
+                plain, looked = RUNGS[charset]
+                pair = (
+                    (looked if place is rung and here else HEAVY[charset] if inside else plain)
+                    if place in across
+                    else "oo"
+                )
+                cells[_col(place.x, first, last, room)] = pair[row]
+        rows.append(f"{rail:<{MARGIN}}{''.join(cells)}{'' if row else END}")
         if here:
             lit.append((row, MARGIN + _col(part[0], first, last, room), MARGIN + _col(part[1], first, last, room) + 1))
     return Drawing(tuple(rows), tuple(lit), words)
@@ -71,5 +92,7 @@ def _words(side: str, third: str, step: str) -> str:
     seen = "The rails from above, front to the left, so the car's left side is the lower one"
     if not side:
         return f"{seen}."
+    if step in ACROSS:
+        return f"{seen}; to look at: the {side} half of the {ACROSS[step]} crossmember."
     what = "horn" if step == HORNS else f"{third} third" if third else "whole length"
     return f"{seen}; to look at: the {what} of the {side} rail."

@@ -90,6 +90,10 @@ class Ground:
         return self.x[0] <= spot.x <= self.x[1]
 
 
+TAPED = "dots: taped already"
+"""What the fainter lines are."""
+
+
 def plan_view(
     layout: Layout,
     lit: Pair | None,
@@ -99,6 +103,7 @@ def plan_view(
     done: Collection[Pair] = (),
     window: tuple[float, float] | None = None,
     extras: Extras = NONE,
+    key: str = "",
 ) -> Drawing:
     """The whole frame from above, stretched to the box, or the part of it between two x in mm.
 
@@ -129,8 +134,8 @@ def plan_view(
         _mark(canvas, ground, known[extras.mark])
     _sides(canvas, ground, layout)
     if done:
-        key = "dashes: this tape   dots: taped already" if lit else "dots: taped already"
-        canvas.label([height - 1], (MARGIN + width) // 2, key, reach=20, apart=3)
+        text = f"dashes: this {'tape' if key in ('', TAPED) else 'one'}   {key or TAPED}" if lit else TAPED
+        canvas.label([height - 1], (MARGIN + width) // 2, text, reach=20, apart=3)
     return canvas.drawing(words)
 
 

@@ -13,7 +13,7 @@ from wizard.readings.written import write_fraction_about
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
-from wizard.survey.rows import Guess, Reading, Remark
+from wizard.survey.rows import HIDDEN, Guess, Reading, Remark
 from wizard.telling.amounts import BANDS
 from wizard.telling.mentor_causes import cause_rows
 from wizard.telling.opinions import opinion_lines
@@ -25,7 +25,8 @@ Part = tuple[str, tuple[str, ...]]
 """A heading and its lines; a line that begins with blanks belongs to the one above it."""
 ENTRY = (
     "One calls, one writes: several readings go on one line with ; between them, like 91 1/8; 91; 91 1/16.",
-    "/second lets a second reader take the reading in front once more, blind to the first; /second step takes all.",
+    "/second lets a second reader take the reading in front once more, blind to the first; /second step takes all. "
+    "He types one reading at a time.",
 )
 ASK_FOR_A_GUESS = "Before the result shows, he says what he expects: /guess and a few words. /show shows it without."
 NO_RESULT = "These readings give no result yet; it shows as soon as they allow."
@@ -77,7 +78,9 @@ def _readings(survey: Survey, library: Library, step: Step) -> Iterator[str]:
         struck = [r for r in survey.table(Reading) if r.prompt == prompt.id and r.struck]
         if rows:
             yield f"{prompt.ask}: {'; '.join(_typed(r) for r in rows)}{_spread(prompt, rows, survey)}"
-        for row in struck:
+        if any(r.struck == HIDDEN for r in struck):
+            yield f"{prompt.ask}: hidden until both are in"
+        for row in (r for r in struck if r.struck != HIDDEN):
             yield f"{prompt.ask}: {_typed(row)}, struck out: {clean_line(row.struck, 120)}"
 
 

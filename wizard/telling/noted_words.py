@@ -11,7 +11,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Remark
 from wizard.telling.line import Line
 
-LAST, WISH = "finish/remark", "finish/anything-else"
+LAST, WISH, WHICH = "finish/remark", "finish/anything-else", "finish/question"
 WISHES = {
     "measure-again": "Before you put this away you wanted to look at something again.",
     "ask-mentor": "You have a question for a mentor.",
@@ -35,7 +35,10 @@ def _last(survey: Survey) -> Iterator[Line]:
         if row.prompt == LAST and row.answer.strip(" -"):
             yield Line(_sentence(row.answer), (row.id,))
         elif row.prompt == WISH and row.answer in WISHES:
-            yield Line(WISHES[row.answer], (row.id,))
+            which = survey.answer_to(WHICH).strip(" -")
+            yield Line(
+                f"{WISHES[row.answer].rstrip('.')}: {_sentence(which)}" if which else WISHES[row.answer], (row.id,)
+            )
 
 
 def _remarks(survey: Survey, library: Library) -> Iterator[Line]:

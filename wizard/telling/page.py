@@ -13,8 +13,9 @@ from wizard.survey.guide import Ask, Page, answered, layout_of
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
+from wizard.telling.amounts import bands_words
 from wizard.telling.asking import trail_line
-from wizard.telling.sentences import sentence_and_band
+from wizard.telling.sentences import sentence, sentence_and_band
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,9 +202,36 @@ def _gravity(judged: Judged) -> tuple[int, float]:
     return weight(judged.worst) if judged.bands else -1, abs(judged.finding.value)
 
 
+GRAVE = ("put-right", "specialist", "axle-first")
+"""Bands that nobody should be told by a tape read once."""
+ALWAYS = ("level-closing",)
+"""What must not be crowded out: whether the frame stood still while it was read."""
+
+
+def _first(results: tuple[Judged, ...], most: int) -> tuple[Judged, ...]:
+    """The gravest, and of those that must be told the last in place of the least grave."""
+    must = tuple(j for j in results[most:] if j.finding.quantity in ALWAYS)
+    return (*results[: most - len(must)], *must) if most > len(must) else results[:most]
+
+
+def _so_far(judged: Judged, layout: Layout, survey: Survey) -> str:
+    """A result in the middle of the work: it is one so far, and a grave one on single readings is read again first."""
+    words = "" if "disagree" in judged.finding.notes else bands_words(judged)
+    if not words or judged.worst not in GRAVE:
+        return sentence_and_band(judged, layout, survey.unit)
+    said = f"{sentence(judged, layout, survey.unit)} So far: {words}."
+    return said if _repeated(judged, survey) else f"{said} Read it once more before you believe it."
+
+
+def _repeated(judged: Judged, survey: Survey) -> bool:
+    """Whether any reading behind it was taken more than once."""
+    prompts = [r.prompt for r in survey.standing(Reading) if r.id in judged.finding.readings]
+    return len(prompts) > len(set(prompts))
+
+
 def live(survey: Survey, library: Library, step: Step, most: int = 3) -> tuple[str, ...]:
     """What the step's readings say so far, and what that does not mean."""
     layout: Layout = layout_of(survey, library)
     results = results_of_step(survey, library, step)
-    said = tuple(sentence_and_band(j, layout, survey.unit) for j in results[:most])
+    said = tuple(_so_far(j, layout, survey) for j in _first(results, most))
     return (*said, step.caveat) if said and step.caveat else said

@@ -194,9 +194,10 @@ def _caster(j: Judged, layout: Layout, unit: Unit) -> str:
 def _mash(j: Judged, layout: Layout, unit: Unit) -> str:
     where = _names(layout).get(j.finding.where, j.finding.where)
     if _zero(j, unit):
-        return f"{_cap(where)}: the plan makes both rails equally long, {doubt(j, unit)}."
+        return f"{_cap(where)}: by all the tapes together both rails are equally long, {doubt(j, unit)}."
     side = "left" if j.finding.value > 0 else "right"
-    return f"{_cap(where)}: by the plan the {side} rail is {_amount(j, unit)} shorter than its twin, {doubt(j, unit)}."
+    said = f"by all the tapes together the {side} rail is {_amount(j, unit)} shorter than its twin"
+    return f"{_cap(where)}: {said}, {doubt(j, unit)}."
 
 
 def _sway(j: Judged, layout: Layout, unit: Unit) -> str:

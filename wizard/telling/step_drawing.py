@@ -12,9 +12,13 @@ from wizard.telling.drawing_end import end_view
 from wizard.telling.drawing_extras import extras_of
 from wizard.telling.drawing_horns import horns_view
 from wizard.telling.drawing_look import look_view
-from wizard.telling.drawing_plan import plan_view, spots
+from wizard.telling.drawing_plan import TAPED, plan_view, spots
 from wizard.telling.drawing_side import side_view
 
+BAR = "front-box-bar"
+BAR_KEY = "dots: the bar's other diagonal"
+MOST = 2
+"""Tapes already taken that are drawn beside the one that is due."""
 NOTHING = Drawing((), (), "")
 
 
@@ -28,9 +32,12 @@ def drawing_for(
     if step.drawing in ("plan", "horns"):
         lit = (prompt.start, prompt.end) if {prompt.start, prompt.end} <= spots(layout).keys() else None
         done = _done(survey, library, step) - ({lit} if lit else set())
+        if lit and (step.id == BAR or len(done) > MOST):  # more of them hide the one that is due
+            done = {_twin(lit)} & (done | ({_twin(lit)} if step.id == BAR else set()))
         if step.drawing == "horns":
             return horns_view(layout, lit, width, height, charset, done=done)
-        return plan_view(layout, lit, width, height, charset, done=done, extras=extras_of(prompt, layout))
+        key = BAR_KEY if step.id == BAR else TAPED
+        return plan_view(layout, lit, width, height, charset, done=done, extras=extras_of(prompt, layout), key=key)
     if step.drawing == "side":
         side = prompt.id.rsplit("/", 1)[-1]
         side = side if side in ("left", "right") else "left"
@@ -44,6 +51,17 @@ def drawing_for(
         return end_view(place.name if place else "", _slope(survey, library, prompt), turned, width, height, charset)
     side = next((s for s in ("left", "right") if prompt.id.split("/")[1:2] == [s]), "")
     return look_view(layout, step.id, side, library.signs.thirds.get(step.id, ""), width, charset)
+
+
+def _twin(pair: tuple[str, str]) -> tuple[str, str]:
+    """The same tape with left and right changed over."""
+    return _over(pair[0]), _over(pair[1])
+
+
+def _over(point: str) -> str:
+    """The point across the car; one in the middle stays."""
+    base, _, side = point.rpartition("-")
+    return f"{base}-{'right' if side == 'left' else 'left'}" if side in ("left", "right") else point
 
 
 def _done(survey: Survey, library: Library, step: Step) -> set[tuple[str, str]]:

@@ -47,7 +47,7 @@ HEADLINES = {
 WHAT_TO_DO = {
     "stop": "What was seen outranks every number. Change nothing there. Take a photo of it, and let somebody who is "
     "licensed for such work see it first.",
-    "specialist": "Change nothing by yourself. Show this sheet to somebody who straightens frames for a living, "
+    "specialist": "Change nothing by yourself. Show this in writing to somebody who straightens frames for a living, "
     "and measure the same points again afterwards.",
     "put-right": "Plan it before paint and assembly, with somebody who has done it. Measure the same points again "
     "afterwards. This program gives no instruction for pulling, heating or welding.",
@@ -98,7 +98,7 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         section("What is in order", [*sound_lines(verdict, layout), *horns_alike_lines(verdict)]),
         section("What it comes from", cause_lines(verdict, library, survey)),
         section("In what order", order_lines(verdict, survey, layout)),
-        section("What cannot be told yet", (_open(j, verdict, layout, survey) for j in verdict.open)),
+        section("What cannot be told yet", _untold(verdict, layout, survey)),
         section("Do the readings agree?", _agreement(verdict, layout, survey)),
         section("Worth a look because of it", consequence_lines(verdict, layout, survey.unit, survey)),
         section("What to ask a specialist", question_lines(verdict, layout)),
@@ -118,7 +118,7 @@ def _what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Line
         text = CONTRADICT
     if verdict.action == "axle-first":
         text = axle_advice(verdict, layout_of(survey, library))
-    lines = held_lines(verdict)
+    lines = [*_again_first(verdict), *held_lines(verdict)]
     if not verdict.held or text == CONTRADICT:
         lines.append(Line(text, (*rests, f"rule:{verdict.action}")))
     lines += look_lines(verdict)
@@ -127,6 +127,18 @@ def _what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Line
         text = "Hood and doors were fitted to the sag as it is. Leave it, or they would no longer close."
         lines.append(Line(text, (*ids, "limit:sag-unloaded")))
     return [*lines, *crown_lines(verdict, survey, library), *_lacking(verdict)]
+
+
+AGAIN_FIRST = (
+    "Before anything else tape the front box again. A corner that far back should take its axle with it, and the "
+    "wheelbases are alike."
+)
+
+
+def _again_first(verdict: Verdict) -> list[Line]:
+    """Where the car contradicts the tape, the tape comes first."""
+    found = (p for p in verdict.foretold if p.id == "wheelbase" and p.outcome == "contradicts" and p.end == "front")
+    return [Line(AGAIN_FIRST, (*p.sources, "rule:foretold")) for p in found]
 
 
 def _lacking(verdict: Verdict) -> list[Line]:
@@ -176,6 +188,17 @@ def _reason(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) ->
     words = "" if "disagree" in judged.finding.notes else f" {bands_words(judged).capitalize()}."
     text = f"{_said(judged, verdict, layout, survey.unit)}{words}{_propped(judged, survey)} (Limit: {edge.source}.)"
     return Line(text, (judged.finding.id, f"limit:{judged.finding.limit}"))
+
+
+def _untold(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
+    """Every figure that is open; and a twist that was read and is neither a reason nor in order, on whatever it was."""
+    lines = [_open(j, verdict, layout, survey) for j in verdict.open]
+    twists = [j for j in verdict.judged if j.finding.quantity == "twist"]
+    told = {j.finding.id for j in (*verdict.open, *verdict.reasons)}
+    left = [j for j in twists if j.bands != ("leave",) and j.finding.id not in told]
+    if left and not any(j.finding.id in told for j in twists):
+        lines.append(_open(max(left, key=lambda j: abs(j.finding.value)), verdict, layout, survey))
+    return lines
 
 
 def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> Line:

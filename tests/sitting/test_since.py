@@ -1,0 +1,78 @@
+"""A re-check says on each page, and first of all at its end, whether anything moved."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+
+from tests.sitting.driving import Driver
+from wizard.library import load_library
+from wizard.library.paths import samples_dir
+from wizard.sitting.commands import handle
+from wizard.sitting.paging import page_of
+from wizard.sitting.since import since_line, since_section
+from wizard.sitting.sitting import Sitting
+from wizard.survey.file import load
+from wizard.survey.rows import Reading
+
+NOW = datetime(2027, 6, 1, 10, 0)
+DIAGONALS = load_library().steps["long-diagonals"]
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    for path in samples_dir().glob("bramble-*.toml"):
+        (tmp_path / path.name).write_bytes(path.read_bytes())
+    return tmp_path
+
+
+def _open(folder: Path, name: str) -> Sitting:
+    return Sitting(load_library(), path=folder / f"{name}.toml", now=lambda: NOW)
+
+
+def test_the_end_of_a_recheck_says_first_whether_anything_moved(folder: Path) -> None:
+    still = since_section(_open(folder, "bramble-2026-10-10"))
+    assert still is not None
+    assert still.heading == "Since last time"
+    assert still.lines[0].startswith("Nothing is shown to have moved. ")
+    assert still.lines[0].endswith("/change tells it figure by figure.")
+    moved = since_section(_open(folder, "bramble-2027-05-08"))
+    assert moved is not None
+    assert "changed: the frame moved, or the way it was measured did." in moved.lines[0]
+    said = handle(_open(folder, "bramble-2026-10-10"), "/verdict").says
+    assert said.startswith("Since last time\n  - Nothing is shown to have moved.")
+
+
+def test_a_first_survey_follows_nothing(folder: Path) -> None:
+    assert since_section(_open(folder, "bramble-2026-04-11")) is None
+    assert since_line(_open(folder, "bramble-2026-04-11"), DIAGONALS) == ""
+
+
+def test_a_page_tells_what_last_time_s_figure_says_once_nothing_more_is_read_there(folder: Path) -> None:
+    still, moved = _open(folder, "bramble-2026-10-10"), _open(folder, "bramble-2027-05-08")
+    assert since_line(still, DIAGONALS) == "Last time 1/32 in right rail back: no change that shows."
+    assert since_line(moved, DIAGONALS).endswith(": it has changed.")
+    assert still.go("long-diagonals")
+    page = page_of(still)
+    assert page is not None
+    assert page.live[1] == since_line(still, DIAGONALS)
+
+
+def test_before_the_last_reading_of_the_page_nothing_of_last_time_is_said(folder: Path) -> None:
+    still = _open(folder, "bramble-2026-10-10")
+    last = next(r for r in reversed(still.survey.standing(Reading)) if r.prompt.startswith("long-diagonals"))
+    still.survey = still.survey.with_struck(last.id, "to be read again")
+    assert since_line(still, DIAGONALS) == ""
+    assert load(folder / "bramble-2026-10-10.toml").standing(Reading)  # the file was not touched
+
+
+def test_the_driver_hears_it_with_the_last_answer_of_the_page(folder: Path) -> None:
+    driver = Driver(folder, path=folder / "bramble-2026-10-10.toml")
+    prompt = "long-diagonals/whole/front-right--rear-left"
+    typed = driver.survey.readings_of(prompt)[-1].typed
+    driver.run("/go long-diagonals")
+    driver.sitting.stand_before(prompt)
+    driver.run("/strike")
+    assert "Last time" in driver.say(f"{typed}!").says
