@@ -99,7 +99,7 @@ def test_the_page_has_readings_doubts_limits_and_causes(taping: Driver) -> None:
 def test_a_changed_limit_says_so_with_what_the_table_had(taping: Driver) -> None:
     taping.run("/limit rail-shift leave 1 mm shop manual", "/mentor", "/show")
     told = " ".join(mentor_text(taping.sitting).split())
-    assert "leave it up to 1 mm; changed for this survey, owner's figure: shop manual; the table has" in told
+    assert "leave it up to 1/32 in (1 mm); changed for this survey, owner's figure: shop manual; the table has" in told
     taping.run("/undo")
     assert "changed for this survey" not in mentor_text(taping.sitting)
 

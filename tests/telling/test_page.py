@@ -64,7 +64,7 @@ def test_a_survey_without_a_car_is_a_new_one() -> None:
         ("level/rear/as-set", "in", "lines off and the high side: 1/2 left, 2 right, or 0"),
         ("rail-tops/left", "in", "like b o, or b l h for two; n alone: not reached"),
         ("state/engine", "in", "one letter"),
-        ("tools/level", "in", "one letter, or - for none"),
+        ("tools/level", "in", "one letter, or - for none or not sure"),
         ("about-the-car/car", "in", "a few words"),
         ("finish/remark", "in", "a few words, or - for nothing"),
     ],

@@ -245,7 +245,7 @@ def test_limits_stand_with_their_sources_and_the_owners_before_the_tables() -> N
     survey = with_limit(bent(), "twist", "watch", "9 mm", "works drawing 12")
     report = report_of(survey, library(), DAY, SOURCE)
     table = next(b for b in report.blocks if isinstance(b, Table) and b.caption == "Limits")
-    assert any(row[2] == "9 mm" and row[3] == "works drawing 12" and "owner" in row[4] for row in table.rows)
+    assert any(row[2] == "11/32 in (9 mm)" and row[3] == "works drawing 12" and "owner" in row[4] for row in table.rows)
     assert all(row[3] and row[4] for row in table.rows if row[2] != "beyond that")
 
 

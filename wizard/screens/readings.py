@@ -17,7 +17,7 @@ def row_lines(rows: Sequence[Row], width: int) -> list[tuple[bool, Line]]:
     if not rows:
         return []
     label = max(cells(r.label) for r in rows)
-    values = max(max(cells(r.values) for r in rows), 8)
+    values = max(max(cells(r.values) for r in rows), 6)
     cell = 2 + label + 2 + values
     columns = max(1, min((width + GAP) // (cell + GAP), 3, len(rows)))
     if columns == 1:

@@ -59,7 +59,7 @@ def handle(sitting: Sitting, text: str) -> Reply:
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
         sitting.news = ""
-    if sitting.earlier and reply.kind in ("taken", "ended") and not text.startswith("/"):
+    if sitting.earlier and reply.kind in ("taken", "ended") and not text.startswith("/") and ";" not in text:
         reply = _beside(sitting, asked, reply)
     return (_seal(sitting) or reply) if reply.kind == "ended" else reply
 

@@ -103,8 +103,8 @@ def listed(path: Path, library: Library, today: datetime) -> Listed:
         survey = _known(path, read(path), library)
     except Unreadable as error:
         return Listed(path, clean_line(path.stem, 60), datetime.fromtimestamp(_changed(path)), fault=str(error))
-    course = [p for p in pages(survey, library, today) if not p.gone]
-    done = sum(page_state(survey, p, today) in ("done", "skipped") for p in course)
+    course = pages(survey, library, today)  # counted as the trail and the worksheet count them
+    done = sum(page_state(survey, p, today) in ("done", "skipped", "gone") for p in course)
     name = clean_line(survey.car, 60) or clean_line(path.stem, 60)
     return Listed(path, name, last_worked(survey), done, len(course))
 

@@ -40,6 +40,13 @@ def about(value: float, finding_unit: str, unit: Unit) -> str:
     return write_fraction_about(abs(value), unit)
 
 
+def bound(upto: float, limit: str, unit: Unit) -> str:
+    """The end of a band: as authored, and for an inch man in inches before it. thickness is in percent."""
+    if limit == "thickness":
+        return f"{upto:g} %"
+    return f"{write_fraction_about(upto, unit)} ({upto:g} mm)" if unit == "in" else f"{upto:g} mm"
+
+
 def is_nought(value: float, finding_unit: str, unit: Unit) -> bool:
     """Whether a value would be said as nought, which is no amount to say."""
     return about(value, finding_unit, unit).split()[0] in ("0", "0.0")

@@ -10,6 +10,7 @@ from wizard.library.shapes import Library
 from wizard.library.shapes_signs import CAUSES
 from wizard.telling.causes_words import zone_words
 
+NO_SIGN = "no sign of it"
 NAMES = {points: name for name, points in POINTS.items()}
 
 
@@ -19,11 +20,13 @@ def cause_rows(verdict: Verdict, library: Library) -> Iterator[str]:
         found = verdict.causes.conclusions.get(cause)
         if found is None:
             continue
-        yield f"{library.signs.causes[cause].name}: {found.answer.replace('-', ' ')}"
+        answer = NO_SIGN if found.answer == "none" else found.answer.replace("-", " ")
+        yield f"{library.signs.causes[cause].name}: {answer}"
         yield from (f"    for, {_row(e, e.points.get(cause, 0))}" for e in found.signs)
         yield from (f"    against, {_row(e, e.against.get(cause, 0))}" for e in found.against)
         if found.unmet:
-            yield "    not seen or not measured: " + ", ".join(dict.fromkeys(w.step for w in found.unmet))
+            still = ", ".join(dict.fromkeys(w.step for w in found.unmet))
+            yield f"    still open (not seen bare on both sides, or not measured): {still}"
 
 
 def _row(e: Evidence, points: int) -> str:

@@ -14,7 +14,7 @@ from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import HIDDEN, Guess, Reading, Remark
-from wizard.telling.amounts import BANDS
+from wizard.telling.amounts import BANDS, bound
 from wizard.telling.mentor_causes import cause_rows
 from wizard.telling.opinions import opinion_lines
 from wizard.telling.report_tables import MARKS
@@ -45,7 +45,7 @@ def mentor_parts(
         ("The readings as typed", tuple(_readings(survey, library, step))),
     ]
     if not hidden:
-        parts.append(("The result, and where its doubt comes from", tuple(_results(survey, library, results))))
+        parts.append(("The result, and where its doubt comes from", tuple(_results(survey, library, step, results))))
         parts.append(("Its limits, and where they come from", tuple(_limits(survey, library, results))))
     parts.append(("Remarks at this step", tuple(_remarks(survey, step))))
     if verdict is not None and not hidden:
@@ -98,9 +98,9 @@ def _spread(prompt: Prompt, rows: tuple[Reading, ...], survey: Survey) -> str:
     return f" (spread {said})"
 
 
-def _results(survey: Survey, library: Library, results: tuple[Judged, ...]) -> Iterator[str]:
+def _results(survey: Survey, library: Library, step: Step, results: tuple[Judged, ...]) -> Iterator[str]:
     layout = layout_of(survey, library)
-    if not results:
+    if not results and step.check:
         yield NO_RESULT
     for judged in results:
         yield sentence_and_band(judged, layout, survey.unit)
@@ -111,21 +111,23 @@ def _limits(survey: Survey, library: Library, results: tuple[Judged, ...]) -> It
     for id in dict.fromkeys(j.finding.limit for j in results if j.edges):
         table = library.limits[id]
         limit = own_bounds(survey, table)
-        unit = "%" if id == "thickness" else "mm"
         for own, old in zip(limit.above, table.above, strict=True):
-            yield f"{limit.name}: {BANDS[own.band]} up to {own.upto_mm:g} {unit}; {_provenance(own, old, unit)}"
+            upto, was = (bound(b.upto_mm, id, survey.unit) for b in (own, old))
+            yield f"{limit.name}: {BANDS[own.band]} up to {upto}; {_provenance(own, old, was)}"
         yield f"{limit.name}: beyond that {BANDS[limit.beyond]}."
         if limit.note:
             yield f"{limit.name}: {limit.note}"
 
 
-def _provenance(own: Bound, old: Bound, unit: str) -> str:
+def _provenance(own: Bound, old: Bound, was: str) -> str:
+    """was: the table's own end of the band, in words."""
     source = clean_line(own.source, 300).rstrip(".")
     if own.mark == "owner":
-        return f"changed for this survey, {source}; the table has {old.upto_mm:g} {unit} from {old.source.rstrip('.')}."
+        return f"changed for this survey, {source}; the table has {was} from {old.source.rstrip('.')}."
     if own.upto_mm != old.upto_mm:
-        return f"moved from {old.upto_mm:g} {unit} to make room for a changed one; {source}."
-    return f"{source} ({MARKS.get(own.mark, own.mark)})."
+        return f"moved from {was} to make room for a changed one; {source}."
+    kind = MARKS.get(own.mark, own.mark)
+    return f"{source}." if kind in source else f"{source} ({kind})."
 
 
 def _remarks(survey: Survey, step: Step) -> Iterator[str]:

@@ -15,7 +15,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 from wizard.telling.amounts import bands_words
 from wizard.telling.asking import trail_line
-from wizard.telling.sentences import sentence, sentence_and_band
+from wizard.telling.sentences import horn_sentence, sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +105,7 @@ def hint(prompt: Prompt, survey: Survey) -> str:
         first, *more = (c.letter for c in prompt.choices)
         return f"like b {first}, or b {' '.join(more[:2])} for two; n alone: not reached"
     if prompt.kind == "choice":
-        return "one letter" + (", or - for none" if prompt.optional else "")
+        return "one letter" + (", or - for none or not sure" if prompt.optional else "")
     if prompt.kind == "ack":
         return f"read it, then type {ACK_WORD}"
     return "a few words" + (", or - for nothing" if prompt.optional else "")
@@ -202,6 +202,8 @@ def _gravity(judged: Judged) -> tuple[int, float]:
     return weight(judged.worst) if judged.bands else -1, abs(judged.finding.value)
 
 
+HIT = {"left-front": "left", "right-front": "right"}
+"""Answers to where it was hit, by the horn there."""
 GRAVE = ("put-right", "specialist", "axle-first")
 """Bands that nobody should be told by a tape read once."""
 ALWAYS = ("level-closing",)
@@ -217,9 +219,15 @@ def _first(results: tuple[Judged, ...], most: int) -> tuple[Judged, ...]:
 def _so_far(judged: Judged, layout: Layout, survey: Survey) -> str:
     """A result in the middle of the work: it is one so far, and a grave one on single readings is read again first."""
     words = "" if "disagree" in judged.finding.notes else bands_words(judged)
-    if not words or judged.worst not in GRAVE:
-        return sentence_and_band(judged, layout, survey.unit)
-    said = f"{sentence(judged, layout, survey.unit)} So far: {words}."
+    said = sentence(judged, layout, survey.unit)
+    hit = HIT.get(survey.answer_to("history/where"), "")
+    if hit and words and judged.finding.quantity == "horn":  # as the verdict tells it: by the horn that was hit
+        said = horn_sentence(judged, survey.unit, hit)
+    if not words:
+        return said
+    if judged.worst not in GRAVE:
+        return f"{said} {words[:1].upper()}{words[1:]}."
+    said = f"{said} So far: {words}."
     return said if _repeated(judged, survey) else f"{said} Read it once more before you believe it."
 
 

@@ -11,9 +11,9 @@ from wizard.judgement.verdict import Verdict
 from wizard.library.shapes import Library, Limit
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
-from wizard.survey.record import Survey
+from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import NEVER, Answer, Doubt, Look, Opinion, Reading, Remark, Row, Skip, State, Tool
-from wizard.telling.amounts import BANDS, exact
+from wizard.telling.amounts import BANDS, bound, exact
 from wizard.telling.blocks import Block, Heading, Items, Para, Table
 from wizard.telling.report_first import state_words
 from wizard.telling.sentences import sentence_and_band
@@ -73,7 +73,7 @@ def _readings(ids: Iterable[str]) -> str:
 def limits_part(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
     """The limits that were used, bound by bound, with their sources."""
     used = dict.fromkeys(j.finding.limit for j in verdict.judged if j.edges)
-    rows = [row for id in used for row in _limit(own_bounds(survey, library.limits[id]))]
+    rows = [row for id in used for row in _limit(own_bounds(survey, library.limits[id]), survey.unit)]
     notes = tuple(f"{library.limits[id].name}: {library.limits[id].note}" for id in used if library.limits[id].note)
     blocks: list[Block] = [
         Heading(2, "The limits and where they come from"),
@@ -84,15 +84,14 @@ def limits_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bloc
     return [*blocks, Items(notes)] if notes else blocks
 
 
-def _limit(limit: Limit) -> list[tuple[str, ...]]:
-    unit = "%" if limit.id == "thickness" else "mm"
+def _limit(limit: Limit, unit: Unit) -> list[tuple[str, ...]]:
     rows = [(limit.name, b, "above") for b in limit.above]
     rows += [(limit.name, b, "below nought") for b in limit.below if limit.below != limit.above]
     told = [
         (
             name,
             BANDS[b.band] + ("" if way == "above" else f" ({way})"),
-            f"{b.upto_mm:g} {unit}",
+            bound(b.upto_mm, limit.id, unit),
             b.source,
             MARKS.get(b.mark, b.mark),
         )

@@ -55,6 +55,7 @@ def table_lines(judged: Judged, survey: Survey) -> list[str]:
     number = judged.finding.number
     dof = f"{number.dof:.0f}" if math.isfinite(number.dof) else "infinite"
     lines = [f"      {exact(judged, survey.unit)} (u), degrees of freedom {dof}, k {judged.k:.2f}"]
+    lines.append(f"      parts of u in {judged.finding.unit}, the greatest first:")
     for part in sorted(number.parts, key=lambda p: -abs(p.size)):
         shared = "shared" if part.shared else "own"
         lines += wrap(f"{abs(part.size):8.3f}  {part.name} ({shared}): {part.source}", 76, "      ", " " * 18)

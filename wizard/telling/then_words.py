@@ -48,7 +48,7 @@ def _marks(prompt: Prompt, earlier: Survey) -> list[str]:
     for note in earlier.standing(PointNote):
         if note.point in (prompt.start, prompt.end):
             what = ", ".join(w for w in (note.mark, f"photo {note.photo}" if note.photo else "") if w)
-            found.append(clean_line(f"{note.point}: {what}", 120))
+            found.append(clean_line(f"{note.point.replace('-', ' ').capitalize()}: {what}", 120))
     photos = [r.photo for r in earlier.standing(Remark) if r.prompt == prompt.id and r.photo]
     return found + ([f"photo {clean_line(', '.join(photos), 80)} of last time"] if photos else [])
 

@@ -102,7 +102,7 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         section("Do the readings agree?", _agreement(verdict, layout, survey)),
         section("Worth a look because of it", consequence_lines(verdict, layout, survey.unit, survey)),
         section("What to ask a specialist", question_lines(verdict, layout)),
-        section("Look again after paint and assembly", again_lines(verdict)),
+        section("Look again before paint, and after", again_lines(verdict)),
         section("What you noted", noted_lines(survey, library)),
         section("What was not seen or not measured", _not_seen(verdict.not_seen)),
         section("What this does not say", [Line(DOES_NOT_SAY, ("rule:scope",))]),
