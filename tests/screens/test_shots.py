@@ -106,3 +106,14 @@ async def test_too_small_a_window_offers_the_plain_prompts(build, screen_text) -
 def test_every_kept_shot_belongs_to_a_page() -> None:
     wanted = {f"{page}-{w}x{h}.txt" for page in (*PAGES, "opening-list") for w, h in SIZES}
     assert {p.name for p in SHOTS.glob("*.txt")} == wanted
+
+
+async def test_the_trail_beside_a_wide_page_has_room_for_the_longest_title(build, screen_text) -> None:
+    """The column's width stands in the style sheet and in the stage: one of them alone would clip a letter."""
+    app = build(*LEVEL)
+    text = await _drawn(app, (120, 36), screen_text)
+    beside = [line.partition("│")[2].partition("]")[2].strip() for line in text.splitlines() if "│" in line]
+    titles = {page.step.title for page in app.desk.sitting.pages()}
+    longest = max((t for t in titles if any(t.startswith(b[:20]) for b in beside if b)), key=len)
+    assert len(longest) > 29
+    assert {b for b in beside if b} <= titles

@@ -131,3 +131,16 @@ def test_the_verdict_kept_in_the_file_is_the_programs_own(taping: Driver) -> Non
 def test_nothing_of_the_mentors_view_is_saved(taping: Driver, tmp_path: Path) -> None:
     taping.run("/mentor")
     assert not taping.again().sitting.aside.mentor
+
+
+def test_the_guess_that_a_finished_page_waits_for_opens_its_table(taping: Driver) -> None:
+    taping.run("/mentor")
+    while taping.at.startswith("long-diagonals"):
+        reply = taping.say("91!")
+    assert "what do you expect?" in reply.says
+    told = taping.say("/guess nothing has moved")
+    assert told.title == "The long diagonals: what it came to"
+    assert told.says.startswith("Guessed: nothing has moved. Whole frame: ")
+    assert "The result, and where its doubt comes from" in told.says
+    assert "Its limits, and where they come from" in told.says
+    assert "parts of u in mm, the greatest first:" in told.says

@@ -15,6 +15,7 @@ from wizard.telling.page import live, results_of_step
 TITLE = "Mentor's view"
 OFF = "The mentor's view is off."
 WAITING = "The result waits: type /guess and what you expect, like /guess left rail back 1/8, or /show."
+RESULT_PARTS = ("The result, and where its doubt comes from", "Its limits, and where they come from")
 LONGEST = 500
 SIGNED = 60
 """Letters of a name at most."""
@@ -31,23 +32,25 @@ def mentor(sitting: Sitting, rest: str) -> Reply:
 
 def mentor_text(sitting: Sitting) -> str:
     """The mentor's page of the step in front as plain text."""
-    from wizard.telling.closing import wrap
-
     lines: list[str] = []
     for heading, said in parts_of(sitting):
-        lines += ["", heading]
-        for line in said:
-            bare = line.lstrip()
-            lines += wrap(bare, first="  " + " " * (len(line) - len(bare)), rest=" " * (len(line) - len(bare) + 6))
+        lines += ["", heading, *(part for line in said for part in _wrapped(line))]
     return "\n".join(lines).strip()
 
 
-def parts_of(sitting: Sitting) -> tuple[tuple[str, tuple[str, ...]], ...]:
-    """The mentor's page, part by part; of the step in front, at the end of the whole survey."""
+def _wrapped(line: str) -> list[str]:
+    from wizard.telling.closing import wrap
+
+    bare = line.lstrip()
+    return wrap(bare, first="  " + " " * (len(line) - len(bare)), rest=" " * (len(line) - len(bare) + 6))
+
+
+def parts_of(sitting: Sitting, of: Step | None = None) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """The mentor's page, part by part; of the step in front for None, at the end of the whole survey."""
     from wizard.judgement.verdict import verdict_of
     from wizard.telling.mentor_page import mentor_parts
 
-    step = sitting.step or last_step(sitting)
+    step = of or sitting.step or last_step(sitting)
     if step is None:
         return (("To ask the newcomer", ("Nothing was read yet.",)),)
     survey, hidden = blind(sitting.survey, sitting.aside), waits(sitting, step)
@@ -96,7 +99,7 @@ def guess(sitting: Sitting, text: str) -> Reply:
     here = sitting.prompt.id if sitting.prompt and sitting.step is step else step.id if step else ""
     row = Guess(id=survey.new_id(Guess), at=_at(sitting), by=_by(sitting), prompt=here, text=text[:LONGEST])
     failed = sitting.change(survey.with_row(row))
-    return failed or Reply("told", f"Guessed: {text[:200].rstrip('.')}. {_then(sitting, step)}".strip())
+    return failed or _told(sitting, step, f"Guessed: {text[:200].rstrip('.')}.")
 
 
 def show(sitting: Sitting, _: str) -> Reply:
@@ -105,7 +108,21 @@ def show(sitting: Sitting, _: str) -> Reply:
     if step is None or not waits(sitting, step):
         return Reply("refused", "No result waits here; it shows as soon as the readings allow.")
     sitting.aside.shown.add(step.id)
-    return Reply("told", f"Shown without a guess. {_then(sitting, step)}".strip())
+    return _told(sitting, step, "Shown without a guess.")
+
+
+def _told(sitting: Sitting, step: Step | None, first: str) -> Reply:
+    """What the step came to; of a page that is no longer in front, with its doubts and limits over the next page."""
+    said = f"{first} {_then(sitting, step)}".strip()
+    if step is None or not sitting.aside.mentor or sitting.step is step:
+        return Reply("told", said)
+    from wizard.telling.closing import wrap
+
+    lines = wrap(said)
+    for heading, rows in parts_of(sitting, step):
+        if heading in RESULT_PARTS:
+            lines += ["", heading, *(part for row in rows for part in _wrapped(row))]
+    return Reply("told", "\n".join(lines), f"{step.title}: what it came to")
 
 
 def _then(sitting: Sitting, step: Step | None) -> str:
