@@ -86,6 +86,7 @@ def test_an_unlike_state_is_said_in_the_words_of_its_page() -> None:
     assert "10 places of sag with the engine on: the supports" in text
     assert state_words("supports", "wheels, three-points", library()) == "its own wheels and three points"
     assert state_words("stood", "by the door\x1b[31m", library()) == "by the door[31m"
+    assert state_words("stood", "front 24 in apart, rear 30 in", library()) == "front 24 in apart, rear 30 in"
 
 
 def test_what_the_work_did_is_said_only_after_work() -> None:

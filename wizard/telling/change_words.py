@@ -187,6 +187,8 @@ def state_words(field: str, tokens: str, library: Library) -> str:
     )
     for token, said in prompts:
         words.setdefault(token, said)
+    if not words:  # a person's own words, with commas of his own
+        return clean_line(tokens, 200)
     return " and ".join(words.get(t, clean_line(t, 120)) for t in tokens.split(", "))
 
 

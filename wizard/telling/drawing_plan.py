@@ -134,7 +134,7 @@ def plan_view(
         _mark(canvas, ground, known[extras.mark])
     _sides(canvas, ground, layout)
     if done:
-        text = f"dashes: this {'tape' if key in ('', TAPED) else 'one'}   {key or TAPED}" if lit else TAPED
+        text = key if key not in ("", TAPED) else f"dashes: this tape   {TAPED}" if lit else TAPED
         canvas.label([height - 1], (MARGIN + width) // 2, text, reach=20, apart=3)
     return canvas.drawing(words)
 

@@ -16,7 +16,7 @@ from wizard.telling.drawing_plan import TAPED, plan_view, spots
 from wizard.telling.drawing_side import side_view
 
 BAR = "front-box-bar"
-BAR_KEY = "dots: the bar's other diagonal"
+BAR_KEY = "dots: the bar's other way"
 MOST = 2
 """Tapes already taken that are drawn beside the one that is due."""
 NOTHING = Drawing((), (), "")
