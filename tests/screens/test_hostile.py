@@ -10,6 +10,7 @@ import pytest
 import tomli_w
 
 from wizard.library import load_library
+from wizard.library.paths import samples_dir
 from wizard.readings.plain import clean
 from wizard.screens.desk import Desk
 from wizard.screens.paper import cells
@@ -60,6 +61,8 @@ TYPED = (
     "/size rail_depth {}",
     "/limit twist watch 3 mm {}",
     "/limit {}",
+    "/add {}",
+    "/add tape {}, hole, 31 1/2",
     "/go {}",
     "/words {}",
     "/strike {}",
@@ -104,10 +107,36 @@ def test_as_the_answer_to_every_note_it_shows_harmlessly(nasty: str) -> None:
     _harmless(desk)
     for line in ("Bramble", *START[2:]):
         desk.line(line)
-    for step in ("history", "set-supports", "pitting", "finish"):
-        desk.line(f"/go {step}")
+    met = _at_every_note(desk, nasty)
+    assert met == {"about-the-car/car", "state/temperature", "set-supports/stood", "finish/remark", "finish/question"}
+
+
+@pytest.mark.parametrize("nasty", NASTY, ids=lambda t: repr(t[:8]))
+def test_as_the_answer_to_every_note_of_a_recheck_it_shows_harmlessly(nasty: str, tmp_path: Path) -> None:
+    earlier = tmp_path / "bramble-2026-04-11.toml"
+    earlier.write_bytes((samples_dir() / earlier.name).read_bytes())
+    desk = Desk(load_library(), tmp_path, lambda: NOON)
+    desk.line("r 1")
+    desk.line("")
+    assert {"since-last-time/distance", "since-last-time/incidents"} <= _at_every_note(desk, nasty)
+
+
+def _at_every_note(desk: Desk, nasty: str) -> set[str]:
+    """Ids of the notes that were answered so."""
+    sitting = desk.sitting
+    assert sitting is not None
+    notes = [p for page in sitting.pages() for p in page.prompts if p.kind == "note"]
+    for prompt in notes:
+        sitting.stand_before(prompt.id)
+        while sitting.prompt and sitting.prompt.kind == "ack":
+            desk.line("understood")
+            sitting.stand_before(prompt.id)
         desk.line(nasty)
         _harmless(desk)
+        desk.line("/verdict")
+        _harmless(desk)
+        desk.line("")
+    return {p.id for p in notes}
 
 
 def _loaded(nasty: str) -> dict[str, object]:

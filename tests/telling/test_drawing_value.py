@@ -164,7 +164,7 @@ def test_a_picture_keeps_to_its_width(width: int, charset: Charset) -> None:
         for half in (0, 0.1, 4, 60):
             for below in ((), CROWN):
                 drawing = value_picture(value, value - half, value + half, SAG, width, charset, below=below)
-                assert 1 <= len(drawing.lines) <= 5
+                assert 1 <= len(drawing.lines) <= 5 + 2  # two bands at most are meant and too narrow for their words
                 assert max(map(len, drawing.lines)) <= width
                 assert charset != "ascii" or "".join(drawing.lines).isascii()
 
@@ -174,3 +174,14 @@ def test_with_too_little_room_or_no_number_there_are_only_words() -> None:
     assert value_picture(4, 3, inf, SHIFT, 76, "ascii").lines == ()
     assert value_picture(nan, nan, nan, SHIFT, 76, "ascii").lines == ()
     assert value_picture(4, 3, 5, SHIFT, 24, "ascii").lines != ()
+
+
+def test_the_bands_that_the_answer_names_are_lit_on_the_value_s_side_and_named_however_narrow() -> None:
+    """A crown just beyond `leave it`: its narrow band stands below the axis, its twin on the other side stays dim."""
+    bounds = [(1.0, "leave it"), (2.0, "keep an eye on it"), (20.0, "put it right")]
+    drawing = value_picture(-1.6, -2.4, -0.8, bounds, 60, "ascii", below=bounds, meant=("keep an eye on it",))
+    lit = {drawing.lines[row][first:after] for row, first, after in drawing.lit}
+    assert drawing.lines[-1].strip() == "keep an eye on it"
+    assert "keep an eye on it" in lit
+    assert "leave it" not in lit
+    assert sum("keep" in part for part in lit) == 1

@@ -16,8 +16,8 @@ TOO_SMALL = (
     "crosstape ask {file} for the same survey line by line."
 )
 ENDED = "Every question is answered."
-CHANGE = "/change tells what has changed. "
-AFTER = "/report writes it down for others. F5 goes back, F10 stops."
+CHANGE = "/change says what changed. "
+AFTER = "/report puts it on paper. F10 stops."
 
 
 def why_and_how(why: str, step: Step) -> str:

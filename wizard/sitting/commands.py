@@ -297,7 +297,7 @@ COMMANDS = (
     Command("mentor", "the mentor's view: readings, doubts, limits; /mentor off ends it", mentor),
     Command("guess", "what you expect, before the result shows", guess),
     Command("show", "the result that waits for a guess", show),
-    Command("second", "a second reader takes this reading, blind; /second step takes all of the step", second),
+    Command("second", "a second reader takes this reading, blind; /second step for all", second),
     Command("opinion", "a signed opinion beside the verdict, like /opinion A. Mentor: leave it", opinion),
     Command("model", "a model frame to bend, on this step's fault", _model),
     Command("copy", "go on in a new file; the one that was open stays as it is", copy),

@@ -7,7 +7,7 @@ stand the bands by their words. An arrow says that something goes on beyond the 
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import isfinite
@@ -73,10 +73,12 @@ def value_picture(
     below: Bands = (),
     ends: tuple[str, str] = ("", ""),
     say: Callable[[float], str] = plain_mm,
+    meant: Collection[str] = (),
 ) -> Drawing:
-    """The axis with its bands, two to five lines.
+    """The axis with its bands, two to five lines, and one for each band that is meant and too narrow for its words.
 
     Args: low, high the 95 % interval; below the bands of negative values by their size, empty where there are none;
+    meant the bands that the answer names, empty for the one the value lies in;
     ends words for the negative and positive end, such as ("crown", "sag"); say writes a value in the user's unit.
     """
     zones = list(_zones(bounds, below))
@@ -87,15 +89,31 @@ def value_picture(
     reach = _reach(value, low, high, bounds, below)
     axis = Axis(*reach, names[0], width - 1 - names[1])
     rows = [_wrapped(axis, zone) for zone in zones]
-    canvas = Canvas(width, 1 + max((len(r) for r in rows), default=0), charset)
+    lit = [_lit(zone, value, meant) for zone in zones]
+    below_all = [z for z, lines, on in zip(zones, rows, lit, strict=True) if on and not lines and _shows(axis, z)]
+    depth = 1 + max((len(r) for r in rows), default=0)
+    canvas = Canvas(width, depth + len(below_all), charset)
     _line(canvas, axis, ends)
     _doubt(canvas, axis, low, high)
-    _bounds(canvas, axis, zones)
+    _bounds(canvas, axis, zones, depth)
     _mark(canvas, axis, value)
-    for zone, lines in zip(zones, rows, strict=True):
-        meant = zone.low <= value <= zone.high or (zone.low < high and low < zone.high)
-        _band(canvas, axis, zone, lines, meant)
+    for zone, lines, on in zip(zones, rows, lit, strict=True):
+        _band(canvas, axis, zone, lines, on)
+    for row, zone in enumerate(below_all, start=depth):
+        # Too narrow for its words, and yet it is what the answer says: they stand below, beginning under it.
+        canvas.text(row, min(_cols(axis, zone)[0], width - len(zone.word)), zone.word, lit=True)
     return canvas.drawing(words)
+
+
+def _lit(zone: Zone, value: float, meant: Collection[str]) -> bool:
+    """Whether the answer means this stretch: of two with the same words the one on the value's side."""
+    if not meant:
+        return zone.low <= value <= zone.high
+    return zone.word in meant and (zone.high > 0 if value >= 0 else zone.low < 0)
+
+
+def _shows(axis: Axis, zone: Zone) -> bool:
+    return zone.low < axis.high and zone.high > axis.low
 
 
 def _zones(bounds: Bands, below: Bands) -> Iterator[Zone]:
@@ -157,11 +175,11 @@ def _doubt(canvas: Canvas, axis: Axis, low: float, high: float) -> None:
         canvas.text(0, axis.last, ">", lit=True)
 
 
-def _bounds(canvas: Canvas, axis: Axis, zones: list[Zone]) -> None:
+def _bounds(canvas: Canvas, axis: Axis, zones: list[Zone], rows: int) -> None:
     """Bounds and nought, over the doubt: where it crosses one is what the reader looks for."""
     for zone, _ in pairwise(zones):
         if axis.low < zone.high < axis.high:
-            for row in range(canvas.height):
+            for row in range(rows):
                 canvas.text(row, axis.col(zone.high), _STROKES[canvas.charset][3])
     canvas.text(0, axis.col(0.0), "0")
 

@@ -47,5 +47,6 @@ def picture_of(judged: Judged, library: Library, unit: Unit, width: int, charset
         charset,
         below=[*below, beyond] if below else (),
         ends=ENDS.get(judged.finding.quantity, ("-", "+")),
+        meant=[BANDS[band] for band in judged.bands],
         say=lambda number: about(number, judged.finding.unit, unit),
     )

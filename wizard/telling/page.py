@@ -225,7 +225,7 @@ def _so_far(judged: Judged, layout: Layout, survey: Survey) -> str:
         said = horn_sentence(judged, survey.unit, hit)
     if not words:
         return said
-    if judged.worst not in GRAVE:
+    if judged.worst not in GRAVE or len(judged.bands) > 1:
         return f"{said} {words[:1].upper()}{words[1:]}."
     said = f"{said} So far: {words}."
     return said if _repeated(judged, survey) else f"{said} Read it once more before you believe it."
