@@ -71,3 +71,15 @@ def test_an_empty_survey_is_not_enough() -> None:
     told = out(replace(survey_of({}), id="bramble-2026-04-11"))
     assert (told["survey"], told["findings"], told["verdict"]["action"]) == ("bramble-2026-04-11", [], "not-enough")
     assert {"what", "why", "step"} == set(told["not_seen"][0])
+
+
+def test_what_holds_a_verdict_open_stands_beside_what_the_numbers_alone_would_say() -> None:
+    loose = with_looks(bent()).with_row(
+        Look(id="k900", prompt="front-crossmember-rivets/left", seen="bare", answer="loose-rivets")
+    )
+    told = out(loose)["verdict"]
+    assert (told["action"], told["held"]) == ("open", "joints")
+    assert told["numbers"] in ("put-right", "specialist")
+    free = out(with_looks(bent()))["verdict"]
+    assert free["held"] == ""
+    assert free["numbers"] == free["action"]

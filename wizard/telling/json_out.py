@@ -63,6 +63,8 @@ def _sign(found: Evidence, weight: str) -> dict[str, Any]:
 def _verdict(verdict: Verdict, survey: Survey, library: Library, today: datetime) -> dict[str, Any]:
     return {
         "action": verdict.action,
+        "held": verdict.held,
+        "numbers": verdict.numbers,
         "headline": headline(verdict),
         "reasons": [j.finding.id for j in verdict.reasons],
         "stops": [s.look.id for s in verdict.stops],
