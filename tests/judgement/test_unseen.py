@@ -80,7 +80,7 @@ def test_a_re_check_is_held_by_what_its_own_list_asks_and_by_nothing_else() -> N
     ("step", "seen", "answer", "why"),
     [
         ("front-crossmember-cracks", "painted", "nothing-found", "seen only under paint"),
-        ("rail-sides", "painted", "nothing-found", None),
+        ("rail-sides", "painted", "nothing-found", "seen only under paint"),
         ("rail-sides", "bare", "not-sure", "not sure"),
         ("front-crossmember-cracks", "bare", "not-sure", "not sure"),
         ("front-crossmember-cracks", "bare", "nothing-found", None),

@@ -20,7 +20,7 @@ from wizard.survey.prompts import Prompt
 LAYOUTS = tuple(load_library().layouts)
 SIZES = ((80, 24), (120, 36), (200, 60))
 NOON = datetime(2026, 4, 11, 12, 0)
-TYPED = {"ack": "understood", "gap": "0", "bubble": "1/2 left", "note": "a few words", "length": "55 1/4!"}
+TYPED = {"ack": "understood", "bubble": "1 1/2 left!", "note": "a few words", "length": "102 15/16!"}
 FIRST = ("about-the-car/course", "set-supports/push")
 FILLED = ("plan", "side", "end", "horns")
 """Drawings of the tape, string or level of a prompt; the others only point to a part of the frame."""
@@ -38,6 +38,8 @@ def _answer(prompt: Prompt, layout: str) -> str:
         return " ".join(("p", *(c.letter for c in letters)))
     if prompt.kind == "length" and prompt.tool in ("rule", "calliper"):
         return "2 1/8!"
+    if prompt.kind == "gap":
+        return f"9/32 {max(prompt.signs, key=len)}!"
     return longest or TYPED.get(prompt.kind, "-")
 
 

@@ -50,7 +50,7 @@ def test_at_a_keyboard_a_refusal_asks_again(driver: Driver) -> None:
 def test_quit_ends_and_the_rest_is_not_read(driver: Driver) -> None:
     status, told = _told(driver, "Bramble", "/quit", "i", "nonsense")
     assert (status, driver.at) == (0, "about-the-car/unit")
-    assert " ".join(told.split()).endswith("bramble-2026-04-11.toml. Type crosstape again to go on.")
+    assert " ".join(told.split()).endswith("bramble-2026-04-11.toml. Start it again as before to go on.")
 
 
 def test_a_step_is_told_once_and_each_question_every_time(driver: Driver) -> None:

@@ -70,15 +70,15 @@ def test_a_word_that_is_none(begun: Driver, line: str) -> None:
 def test_quit_says_where_it_is_saved(driver: Driver, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     assert driver.say("/quit").says == "Nothing was written down yet."
     path = tmp_path / "bramble-2026-04-11.toml"
-    assert driver.run("Bramble").say("/quit").says == f"Saved in {path}. Type crosstape again to go on."
+    assert driver.run("Bramble").say("/quit").says == f"Saved in {path}. Start it again as before to go on."
     monkeypatch.setattr(Path, "home", lambda: tmp_path)
-    assert driver.say("/quit").says == "Saved in ~/bramble-2026-04-11.toml. Type crosstape again to go on."
+    assert driver.say("/quit").says == "Saved in ~/bramble-2026-04-11.toml. Start it again as before to go on."
 
     def homeless() -> Path:
         raise RuntimeError
 
     monkeypatch.setattr(Path, "home", homeless)
-    assert driver.say("/quit").says == f"Saved in {path}. Type crosstape again to go on."
+    assert driver.say("/quit").says == f"Saved in {path}. Start it again as before to go on."
 
 
 @pytest.mark.parametrize("word", ["why", "spoils", "skip x", "next"])

@@ -244,3 +244,10 @@ def test_from_a_step_that_the_course_lacks_one_goes_on_from_its_top(library: Lib
     assert next_ask(short, library, AT, _ask(library, "widths/front/front-left--front-right")) == _ask(
         library, "about-the-car/car"
     )
+
+
+def test_two_distances_read_twice_alternate_too(library: Library) -> None:
+    """Left, right, left, right, as on every other page: a slip of the hand does not repeat itself."""
+    asks = [(a.prompt.id, a.nth) for a in asks_of(_page(Survey(), library, "wheelbase"))][:5]
+    left, right = "wheelbase/left", "wheelbase/right"
+    assert asks == [(left, 1), (right, 1), (left, 2), (right, 2), ("wheelbase/front-axle-left", 1)]

@@ -151,3 +151,43 @@ def test_a_box_by_its_tapes_is_no_comfort_where_the_bar_says_otherwise() -> None
     assert "front box (square)" not in line
     assert "all boxes (square)" not in line
     assert "rear box" in line
+
+
+def _with(of: Survey, *rows: tuple[str, str]) -> Survey:
+    for prompt, said in rows:
+        of = of.with_row(Answer(id=of.new_id(Answer), prompt=prompt, answer=said))
+    return of
+
+
+def test_the_question_of_the_owner_s_own_is_the_first_for_the_specialist() -> None:
+    asked = _with(survey(), ("finish/anything-else", "ask-specialist"), ("finish/question", "can the seam stay"))
+    lines = told(asked)["What to ask a specialist"]
+    assert lines[0] == "can the seam stay."
+    assert lines[1:] == told(survey())["What to ask a specialist"]
+    assert "You have a question for a specialist: can the seam stay." in told(asked)["What you noted"]
+
+
+def test_an_axle_that_stayed_is_told_so_and_not_sent_back_to_the_tape() -> None:
+    """The wheelbases alike and the corner back by 9.5 mm: the axle's own two tapes, 110 and 119.5 mm, settle it."""
+    alike = {"wheelbase/left": ["2620 mm"] * 2, "wheelbase/right": ["2620 mm"] * 2}
+    unknown = with_looks(survey_of({**taped(HIT), **alike}, unit="mm"))
+    assert told(unknown)["What to do"][0].startswith("Before anything else tape the front box again.")
+    axle = {"wheelbase/front-axle-left": ["119.5 mm"], "wheelbase/front-axle-right": ["110 mm"]}
+    known = with_looks(survey_of({**taped(HIT), **alike, **axle}, unit="mm"))
+    assert not told(known)["What to do"][0].startswith("Before anything else")
+    worth = " ".join(told(known)["Worth a look because of it"])
+    assert "so do the axle's own tapes: the corner went back, the axle stayed." in worth
+
+
+def test_a_twist_that_was_read_is_never_left_out_of_the_result() -> None:
+    level = {}
+    for place, typed in {"front-crossmember": "0", "centre": "0", "rear": "1/4 left"}.items():
+        level |= {f"level/{place}/as-set": [typed], f"level/{place}/turned": [typed]}
+    base = {"wheelbase/left": ["2620 mm"] * 2, "wheelbase/right": ["2650 mm"] * 2}
+    said = told(with_looks(survey_of({**taped(HIT), **level, **base}, unit="mm")))
+    assert not any("crossmember stands" in line for line in said["The strongest reasons"])
+    assert any(
+        "the rear crossmember stands 1.5 mm higher on the left" in line
+        and line.endswith("set it on three points and read the level again.")
+        for line in said["What cannot be told yet"]
+    )

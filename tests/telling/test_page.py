@@ -9,7 +9,7 @@ from wizard.survey.guide import Ask, asks_of, pages
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Look, Skip
-from wizard.telling.page import PageView, choice_lines, hint, live, results_of_step, said, view
+from wizard.telling.page import ONCE_MORE, PageView, choice_lines, hint, live, results_of_step, said, view
 
 D1 = "long-diagonals/whole/front-left--rear-right"
 
@@ -109,7 +109,7 @@ def test_live_says_what_the_steps_own_readings_give_the_gravest_first() -> None:
     assert len(lines) == 3
     assert caveat == "It does not say why: age, a jack and a blow all leave a rail low."
     assert "The right rail hangs 11/32 in low at the rear engine mount without the weight" in lines[0]
-    assert lines[0].endswith("So far: put it right. Read it once more before you believe it.")
+    assert lines[0].endswith("So far: put it right. " + ONCE_MORE)
     twice = add(
         survey, "sag-unloaded/engine-mount/right", survey.readings_of("sag-unloaded/engine-mount/right")[0].typed
     )

@@ -26,7 +26,7 @@ from wizard.survey.rows import Doubt, Opinion, Reading, Remark
 from wizard.survey.rows import Verdict as Shown
 from wizard.telling.blocks import Block, Heading, Items, Report, Table
 from wizard.telling.json_out import as_json
-from wizard.telling.page import live
+from wizard.telling.page import ONCE_MORE, live
 from wizard.telling.papers import report_as
 from wizard.telling.report import Source, report_of
 from wizard.telling.report_first import PARTS, ROOM, length
@@ -141,7 +141,7 @@ def test_the_wizards_pages_say_what_the_report_says(path: Path) -> None:
 def _at_the_end(line: str) -> str:
     """A page's sentence without what only holds while the work is under way."""
     said, _, rest = line.partition(" So far: ")
-    words = rest.removesuffix(" Read it once more before you believe it.")
+    words = rest.removesuffix(f" {ONCE_MORE}")
     return f"{said} {words[:1].upper()}{words[1:]}" if rest else line
 
 

@@ -75,6 +75,10 @@ BARE = ("front-crossmember-cracks", "front-crossmember-rivets", "joint-welds")
 """Steps whose places count only when they were seen bare: paint bends over a crack and holds a loose rivet still."""
 
 
+PAINTED = ("rear-crossmember", "engine-mounts", "rail-sides")
+"""Where frames crack too: under paint it counts as seen, and the record says how."""
+
+
 def loose_joints(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
     """Loose joints, mounts and brackets: they come before every number (TM 9-2320-361-34)."""
     return tuple(s for s in seen if s.prompt.step in JOINTS and s.choice and s.choice.token in LOOSE)
@@ -112,7 +116,7 @@ def _hidden(looks: Sequence[Look], step: str) -> str:
         return "not sure"
     if all(k.seen == "dirty" and k.answer == "nothing-found" for k in looks):
         return "seen only under dirt"
-    if step in BARE and all(k.seen == "painted" for k in looks):
+    if step in (*BARE, *PAINTED) and all(k.seen == "painted" for k in looks):
         return "seen only under paint"
     return ""
 
@@ -146,6 +150,8 @@ def _missing(survey: Survey, page: Page, title: str) -> list[Gap]:
         looks = survey.looks_at(prompt.id)
         if answered(survey, prompt) == 0:
             reasons.append(survey.skipped(prompt.id) or "not done")
+        elif (why := survey.skipped(prompt.id)) and answered(survey, prompt) < prompt.repeats:
+            reasons.append(f"{why}, after one reading")
         elif looks and (why := _hidden(looks, page.step.id)):
             reasons.append(why)
     if not reasons:

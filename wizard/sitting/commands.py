@@ -259,7 +259,7 @@ def _shown(path: Path) -> str:
 def _quit(sitting: Sitting, _: str) -> Reply:
     name = _shown(sitting.path) if sitting.path else ""
     return Reply(
-        "quit", f"Saved in {name}. Type crosstape again to go on." if name else "Nothing was written down yet."
+        "quit", f"Saved in {name}. Start it again as before to go on." if name else "Nothing was written down yet."
     )
 
 

@@ -162,7 +162,7 @@ def asks_of(page: Page) -> Iterator[Ask]:
     """
     items: list[list[Prompt]] = []
     for prompt in page.prompts:
-        if items and prompt.item and items[-1][0].item == prompt.item:
+        if items and _together(items[-1][0], prompt):
             items[-1].append(prompt)
         else:
             items.append([prompt])
@@ -171,6 +171,13 @@ def asks_of(page: Page) -> Iterator[Ask]:
             for prompt in item:
                 if nth <= prompt.repeats:
                     yield Ask(prompt, nth)
+
+
+def _together(first: Prompt, prompt: Prompt) -> bool:
+    """Whether two prompts are read in turn: of one item, or two distances that are read equally often."""
+    if first.item or prompt.item:
+        return first.item == prompt.item
+    return first.kind == prompt.kind == "length" and first.repeats == prompt.repeats > 1
 
 
 def is_open(survey: Survey, ask: Ask, today: datetime) -> bool:

@@ -49,7 +49,7 @@ WHEN = {
 }
 RUST = ("even-pitting", "pitting-one-side", "rust-away")
 """Signs of age that say nothing of a shape."""
-MOST = 3
+MOST = 6
 """Signs said in one line; the mentor's table has them all."""
 
 
@@ -111,7 +111,7 @@ def _list(signs: tuple[Evidence, ...], found: Conclusion) -> str:
     for e in signs:
         places.setdefault(e.sign.words, []).extend(zone_words(z) for z in e.zones if len(e.zones) == 1)
     words = [f"{said} ({', '.join(dict.fromkeys(at))})" if at else said for said, at in places.items()]
-    rest = f", and {len(words) - MOST} more that the mentor's view (F11) lists" if len(words) > MOST else ""
+    rest = f", and {len(words) - MOST} more" if len(words) > MOST else ""
     text = "; ".join(words[:MOST]) + rest + "."
     poor = any(e.seen in ("painted", "dirty") for e in signs[:MOST])
     return f"Why: {text}" + (" It was not seen bare, so it counts for less." if poor else "")

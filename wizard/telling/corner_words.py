@@ -5,6 +5,7 @@ from __future__ import annotations
 from wizard.judgement.bands import Judged
 from wizard.judgement.corner import Corner, corner_of
 from wizard.judgement.facts import is_out
+from wizard.judgement.seen import Seen
 from wizard.judgement.verdict import Verdict
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
@@ -59,9 +60,16 @@ def short_rail_lines(verdict: Verdict, layout: Layout | None, unit: Unit) -> lis
     bare = any(s.look.seen == "bare" and s.choice for s in looks)
     size = about(short.finding.value, "mm", unit)
     why = f"A rail cannot be {size} short with nothing to see. " if bare else ""
+    ahead = [s for s in verdict.seen if s.prompt.step == "horn-welds" and s.side == side and _bent(s)]
+    if ahead:
+        why = f"The bend seen at the {side} horn lies ahead of that box and does not explain it. "
     text = f"{why}Tape it again from another rivet. If it stands, look for the fold{_between(short, layout)}, "
     text += "or for joints that slipped."
     return [Line(text, (short.finding.id, *(s.look.id for s in looks)))]
+
+
+def _bent(seen: Seen) -> bool:
+    return seen.choice is not None and seen.choice.token in ("kink", "bent-round", "ripple")
 
 
 def _between(short: Judged, layout: Layout | None) -> str:

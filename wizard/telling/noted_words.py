@@ -30,6 +30,14 @@ def noted_lines(survey: Survey, library: Library) -> list[Line]:
     return lines
 
 
+def own_question(survey: Survey) -> list[Line]:
+    """The person's own question for a specialist, before the program's."""
+    which = survey.answer_to(WHICH).strip(" -")
+    if survey.answer_to(WISH) != "ask-specialist" or not which:
+        return []
+    return [Line(_sentence(which), tuple(r.id for r in survey.standing(Answer) if r.prompt == WHICH))]
+
+
 def _last(survey: Survey) -> Iterator[Line]:
     for row in survey.standing(Answer):
         if row.prompt == LAST and row.answer.strip(" -"):

@@ -206,6 +206,7 @@ HIT = {"left-front": "left", "right-front": "right"}
 """Answers to where it was hit, by the horn there."""
 GRAVE = ("put-right", "specialist", "axle-first")
 """Bands that nobody should be told by a tape read once."""
+ONCE_MORE = "Read it once more before you believe it: F5 goes back to it."
 ALWAYS = ("level-closing",)
 """What must not be crowded out: whether the frame stood still while it was read."""
 
@@ -228,7 +229,7 @@ def _so_far(judged: Judged, layout: Layout, survey: Survey) -> str:
     if judged.worst not in GRAVE or len(judged.bands) > 1:
         return f"{said} {words[:1].upper()}{words[1:]}."
     said = f"{said} So far: {words}."
-    return said if _repeated(judged, survey) else f"{said} Read it once more before you believe it."
+    return said if _repeated(judged, survey) else f"{said} {ONCE_MORE}"
 
 
 def _repeated(judged: Judged, survey: Survey) -> bool:

@@ -24,7 +24,12 @@ def order_lines(verdict: Verdict, survey: Survey, layout: Layout | None = None) 
     lines: list[Line] = []
     if verdict.stops:
         ids = tuple(s.look.id for s in verdict.stops)
-        lines.append(Line("The places that stop you. Let them be seen before you touch a thing.", ids))
+        lines.append(
+            Line(
+                "The places that stop you. Let them be seen before anything is changed there; measuring does no harm.",
+                ids,
+            )
+        )
     if verdict.loose:
         ids = tuple(s.look.id for s in verdict.loose)
         lines.append(Line("The loose joints. Until they hold, no number means much. Then measure again.", ids))

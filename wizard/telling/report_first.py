@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import groupby
 
 from wizard.judgement.verdict import Verdict
 from wizard.library.shapes import Library
@@ -104,7 +105,7 @@ def asked(survey: Survey, library: Library) -> list[str]:
         lines.append("What is known of it: " + " ".join(history))
     stood = [state_words(s, library, FIRST) for s in survey.standing(State)]
     if stood:
-        lines.append("How it stood: " + "; then ".join(dict.fromkeys(stood)) + ".")
+        lines.append("How it stood: " + "; then ".join(words for words, _ in groupby(stood)) + ".")
     return lines
 
 

@@ -20,7 +20,7 @@ from wizard.telling.held_words import held_headline, held_lines, look_lines
 from wizard.telling.line import Line, section
 from wizard.telling.line import Section as Section
 from wizard.telling.next_words import advice_words
-from wizard.telling.noted_words import noted_lines
+from wizard.telling.noted_words import noted_lines, own_question
 from wizard.telling.plan_words import again_lines, order_lines, question_lines
 from wizard.telling.sentences import horn_sentence, sentence
 from wizard.telling.sound_words import sound_lines
@@ -45,8 +45,8 @@ HEADLINES = {
     "not-enough": "Not enough was seen to say.",
 }
 WHAT_TO_DO = {
-    "stop": "What was seen outranks every number. Change nothing there. Take a photo of it, and let somebody who is "
-    "licensed for such work see it first.",
+    "stop": "What was seen outranks every number. Change nothing there; measuring does no harm. Take a photo of it, "
+    "and let somebody who is licensed for such work see it first.",
     "specialist": "Change nothing by yourself. Show this in writing to somebody who straightens frames for a living, "
     "and measure the same points again afterwards.",
     "put-right": "Plan it before paint and assembly, with somebody who has done it. Measure the same points again "
@@ -101,7 +101,7 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         section("What cannot be told yet", _untold(verdict, layout, survey)),
         section("Do the readings agree?", _agreement(verdict, layout, survey)),
         section("Worth a look because of it", consequence_lines(verdict, layout, survey.unit, survey)),
-        section("What to ask a specialist", question_lines(verdict, layout)),
+        section("What to ask a specialist", [*own_question(survey), *question_lines(verdict, layout)]),
         section("Look again before paint, and after", again_lines(verdict)),
         section("What you noted", noted_lines(survey, library)),
         section("What was not seen or not measured", _not_seen(verdict.not_seen)),
