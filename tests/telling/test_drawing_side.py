@@ -44,7 +44,7 @@ def test_nothing_read_yet_in_blocks() -> None:
 |              █          ▀                                               █
 |left rail   ▝▀▀▀o▀▀▀▀▀▀▀▐█▌▀▀▀▀▀▀o▀▀▀▀▀▀▀▀▀o▀▀▀▀▀▀▀▀▀▀▀▀▀▀o▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀
 |
-|
+|        front crossmember  rear engine mount
 |              [middle of the engine]  centre crossmember  behind the centre
 |front at the left
 """
@@ -59,7 +59,7 @@ def test_a_sag_under_the_string() -> None:
 |              █                  ▀                                       █
 |left rail   ▝▀▀▀o▀▀▄▄▄▄▖         ▀                     ▄▄▄o▄▄▄▄▄▄▄▀▀▀▀▀▀▀▀▀▀
 |                       ▝▀o▀▚▄▄▄▖ ▀    ▗▄▄▄▄o▄▄▄▞▀▀▀▀▀▀▀
-|                               ▝▐█▌▀▀▀▘
+|         middle of the engine  ▝▐█▌▀▀▀▘  centre crossmember
 |     front crossmember  [rear engine mount]       behind the centre
 |front at the left; sag drawn 30 times too large
 """
@@ -71,7 +71,7 @@ def test_a_sag_toward_a_string_below_in_braille() -> None:
         shown(side_view(LADDER, "right", SAG, "centre", "below", 76, 8, "braille"))
         == """\
 |        front crossmember        [centre crossmember]  behind the centre
-|right rail  ⠰⠶⠶⢦o⣤⡄                                          ⣤⣤⣤⣤⣤⣤⣤⣤⣤⣤⠶⠶⠶⠶⠶
+|right rail  ⠰⠶⠶⢦o⣤⡄  middle of the engine                    ⣤⣤⣤⣤⣤⣤⣤⣤⣤⣤⠶⠶⠶⠶⠶
 |              █   ⠘⠳⢦⣤⣤                            ⣤⣤⣤⣤⡴⠶⠞o⠛⠛            █
 |              █        ⠛⠶o⣤               ▐█▌⣤⣤⠶⠶⠛⠛                      █
 |              █            ⠛⠶⣤⣤      ⢠⣤⣤⠶⠞⠛⠛                             █
@@ -97,7 +97,7 @@ def test_a_crown_with_a_station_still_to_read_in_typed_marks() -> None:
 |              #               =o==                       ===o===                                           #
 |              #         ======                                  ================                           #
 |              #    =====                                                        ====?===========           #
-|right rail  =====o=                                                                             ==============
+|right rail  =====o=                  rear engine mount                                          ==============
 |         front crossmember  middle of the engine   centre crossmember       behind the centre
 |front at the left; crown drawn 100 times too large
 """
@@ -111,7 +111,7 @@ def test_a_narrow_box() -> None:
 |string       ────────────────────────────────────
 |              █          ▀                     █
 |left rail   ▝▀▀o▀▀▄▄o▄▄  ▀  ▄▄o▄▄▄▄▀▀▀▀o▀▀▀▀▀▀▀▀▀▀
-|                       ▀▐█▌▀
+|    front crossmember  ▀▐█▌▀   behind the centre
 |                [rear engine mount]
 |front at the left; sag drawn 30 times too large
 """

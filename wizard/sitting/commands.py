@@ -14,6 +14,7 @@ from wizard.sitting.copying import copy
 from wizard.sitting.drawing import drawing
 from wizard.sitting.marks import point
 from wizard.sitting.mentor import finished, guess, mentor, opinion, show
+from wizard.sitting.moving import back, end, go, on, passed, skip, trail, whole
 from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
@@ -21,22 +22,20 @@ from wizard.sitting.setting import set_limit, set_size, set_tool
 from wizard.sitting.since import since_section
 from wizard.sitting.sitting import Sitting
 from wizard.sitting.taking_back import strike, undo
-from wizard.survey.guide import LENGTH_PROMPT, wanting
 from wizard.survey.prompts import Prompt
-from wizard.survey.rows import Answer, Remark, Skip
+from wizard.survey.rows import Remark
 from wizard.telling.asking import (
     caution_spoils,
     caution_why,
     help_text,
     kinds_text,
     spoils_text,
-    trail_text,
     why_text,
 )
 from wizard.telling.closing import verdict_page, with_verdict, wrap
 from wizard.telling.glossary import words_text
 from wizard.telling.opinions import HEADING, opinion_lines
-from wizard.telling.then_words import left_out_words, then_and_now
+from wizard.telling.then_words import then_and_now
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +54,8 @@ def handle(sitting: Sitting, text: str) -> Reply:
     reply = _handle(sitting, text)
     kept_in_step(sitting)
     if reply.kind in ("taken", "ended") and not text.lstrip().startswith("/") and step and sitting.step is not step:
-        reply = replace(reply, says=f"{reply.says} {finished(sitting, step)}".strip())
+        said = (reply.says, finished(sitting, step), passed(sitting, step))
+        reply = replace(reply, says=" ".join(part for part in said if part))
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
         sitting.news = ""
@@ -93,7 +93,7 @@ def _handle(sitting: Sitting, text: str) -> Reply:
 
 def _why(sitting: Sitting, _: str) -> Reply:
     if sitting.step is None:
-        return _end()
+        return end()
     if sitting.prompt and sitting.prompt.keep == "survey.layout":
         return Reply("told", kinds_text(sitting.library), "The kinds of frame, from above, front to the left")
     if caution := _caution(sitting):
@@ -109,56 +109,11 @@ def _caution(sitting: Sitting) -> Caution | None:
 def _spoils(sitting: Sitting, _: str) -> Reply:
     if sitting.step and (caution := _caution(sitting)):
         return Reply("told", caution_spoils(caution, sitting.step), "What spoils it")
-    return Reply("told", spoils_text(sitting.step), "What spoils it") if sitting.step else _end()
+    return Reply("told", spoils_text(sitting.step), "What spoils it") if sitting.step else end()
 
 
 def _words(sitting: Sitting, rest: str) -> Reply:
     return Reply("told", words_text(sitting.library, sitting.step, rest), "What the words mean")
-
-
-def _end() -> Reply:
-    return Reply("ended", "Every question is answered. /verdict shows the result, /back goes back, /quit ends.")
-
-
-def _skip(sitting: Sitting, why: str) -> Reply:
-    """Pass over the prompt, or with `step` before the reason the rest of the step."""
-    if sitting.ask is None:
-        return _end()
-    if sitting.ask.prompt.kind == "ack":
-        return Reply("refused", "A caution is not skipped; /skip the step after it, or /go to another step.")
-    first, _, rest = why.partition(" ")
-    whole = first.lower() == "step"
-    why = rest if whole else why
-    if not why:
-        return Reply("refused", "Say why in a few words, like /skip tank in the way, or /skip step no level to hand.")
-    survey, page = sitting.survey, sitting.page()
-    prompts = [sitting.ask.prompt]
-    if whole and page:
-        prompts = [p for p in page.prompts if p.kind != "ack" and wanting(survey, p)]
-    for prompt in prompts:
-        row = Skip(id=survey.new_id(Skip), at=_at(sitting), by=_by(sitting), prompt=prompt.id, why=why[:500])
-        survey = survey.with_row(row)
-    failed = sitting.change(survey)
-    if failed:
-        return failed
-    sitting.forward()
-    more = bool(page and sitting.step and sitting.step.id == page.step.id and not whole)
-    rest = " /skip step and a reason passes over the rest of this page." if more else ""
-    return Reply("taken" if sitting.ask else "ended", f"Skipped: {why[:200].rstrip('.')}.{rest}")
-
-
-def _back(sitting: Sitting, _: str) -> Reply:
-    if sitting.back():
-        return Reply("taken", "Back. Type to add a reading here, /strike takes the last one out, /next goes on.")
-    return Reply("refused", "This is the first question.")
-
-
-def _next(sitting: Sitting, _: str) -> Reply:
-    before = sitting.ask
-    sitting.forward()
-    if before is not None and sitting.ask == before:
-        return Reply("refused", "This is the only question left; answer it or /skip it with a reason.")
-    return Reply("taken") if sitting.ask else _end()
 
 
 def _photo(sitting: Sitting, number: str) -> Reply:
@@ -174,44 +129,6 @@ def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
     )
     at = f" (at “{sitting.step.title}”)" if sitting.step else ""
     return sitting.change(survey.with_row(row)) or Reply("told", f"Noted: {text[:200] or 'photo ' + photo[:60]}{at}")
-
-
-def _go(sitting: Sitting, step: str) -> Reply:
-    step = step.strip().lower()
-    if not step:
-        return _trail(sitting, "")
-    ids = [p.step.id for p in sitting.pages()]
-    if step.isdecimal() and 1 <= int(step) <= len(ids):
-        step = ids[int(step) - 1]
-    step = next((p.step.id for p in sitting.pages() if p.step.title.lower() == step), step)
-    if sitting.go(step):
-        return Reply("taken")
-    asked = [p for page in sitting.pages() for p in page.prompts if p.kind != "ack"]
-    named = next((p for p in asked if p.ask.lower() == step), None)
-    if named:
-        sitting.stand_before(named.id)
-        return Reply("taken")
-    gone = next((p.gone for p in sitting.pages() if p.step.id == step), "")
-    return Reply("refused", gone or "There is no such step; /trail lists them by number and name.")
-
-
-def _trail(sitting: Sitting, _: str) -> Reply:
-    survey, today = sitting.survey, sitting.now()
-    left_out = left_out_words(survey, sitting.library, today)
-    text = "\n".join([trail_text(survey, sitting.pages(), sitting.step, today), *(wrap(left_out) if left_out else ())])
-    return Reply("told", text, "Where you are")
-
-
-def _whole(sitting: Sitting, _: str) -> Reply:
-    """From the short survey to the whole one."""
-    survey = sitting.survey
-    row = Answer(id=survey.new_id(Answer), at=_at(sitting), by=_by(sitting), prompt=LENGTH_PROMPT, answer="whole")
-    failed = sitting.change(survey.with_row(row))
-    if failed:
-        return failed
-    sitting.ask = None
-    sitting.forward()
-    return Reply("taken", "On with the whole survey; what you did already is kept.")
 
 
 def _verdict(sitting: Sitting, _: str) -> Reply:
@@ -275,9 +192,9 @@ COMMANDS = (
     Command("why", "why this matters", _why),
     Command("spoils", "what spoils the reading, and how to know it is good", _spoils),
     Command("words", "what the words mean; /words sag for one word", _words),
-    Command("skip", "pass over, with a reason; /skip step REASON for the whole step", _skip),
-    Command("back", "to the question before", _back),
-    Command("next", "on to the next open question", _next),
+    Command("skip", "pass over, with a reason; /skip step REASON for the whole step", skip),
+    Command("back", "to the question before", back),
+    Command("next", "on to the next open question", on),
     Command("strike", "take the last reading here out and ask again", strike),
     Command("undo", "take back the last thing that was written down", undo),
     Command("photo", "note a photo's number here, like /photo 112", _photo),
@@ -287,9 +204,9 @@ COMMANDS = (
     Command("tool", "a figure of your tool, like /tool tape class I", set_tool),
     Command("size", "a size of this frame, like /size rail_depth 4 in", set_size),
     Command("limit", "a limit of your own, like /limit twist watch 3 mm shop manual", set_limit),
-    Command("trail", "where you are, what is done, skipped and to do", _trail),
-    Command("go", "to another step by its number or name, like /go level", _go),
-    Command("whole", "from the short survey to the whole one", _whole),
+    Command("trail", "where you are, what is done, skipped and to do", trail),
+    Command("go", "to another step by its number or name, like /go level", go),
+    Command("whole", "from the short survey to the whole one", whole),
     Command("verdict", "the result as far as it can be told", _verdict),
     Command("change", "what has changed since the survey that this one follows", _change),
     Command("report", "write the report beside the survey; /report md, txt or csv too", report),

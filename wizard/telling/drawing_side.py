@@ -135,8 +135,7 @@ def _stations(canvas: Canvas, face: Face, layout: Layout, known: Mapping[str, fl
             canvas.text(int(row), int(col), "?" if known and station.id not in known else "o")
         # Brackets, since emphasis alone may not be seen.
         name = f"[{station.name}]" if station.id == lit else station.name
-        # The others are named on the outer row alone, as far as they have room: nearer the rail they would clutter it.
-        canvas.label(rows if station.id == lit else rows[:1], int(col), name, station.id == lit, reach=8, apart=2)
+        canvas.label(rows, int(col), name, station.id == lit, reach=8, apart=2)
 
 
 def _foot(known: Mapping[str, float], face: Face) -> str:

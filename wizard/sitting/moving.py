@@ -1,0 +1,116 @@
+"""The words that go somewhere: back, on, to a step, past one."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from wizard.library.shapes import Step
+from wizard.sitting.reply import Reply
+from wizard.sitting.sitting import Sitting
+from wizard.survey.guide import LENGTH_PROMPT, wanting
+from wizard.survey.rows import Answer, Skip
+from wizard.telling.asking import trail_text
+from wizard.telling.closing import wrap
+from wizard.telling.then_words import left_out_words
+
+
+def passed(sitting: Sitting, step: Step) -> str:
+    """The pages between that are not for this car as it stands: a number left out looks like a page missed."""
+    there = sitting.pages()
+    ids = [p.step.id for p in there]
+    if sitting.step is None or step.id not in ids or sitting.step.id not in ids:
+        return ""
+    between = there[ids.index(step.id) + 1 : ids.index(sitting.step.id)]
+    names = [p.step.title for p in between if p.gone]
+    return f"Not for this car as it stands: {'; '.join(names)}. F6 says why." if names else ""
+
+
+def end() -> Reply:
+    return Reply("ended", "Every question is answered. /verdict shows the result, /back goes back, /quit ends.")
+
+
+def skip(sitting: Sitting, why: str) -> Reply:
+    """Pass over the prompt, or with `step` before the reason the rest of the step."""
+    if sitting.ask is None:
+        return end()
+    if sitting.ask.prompt.kind == "ack":
+        return Reply("refused", "A caution is not skipped; /skip the step after it, or /go to another step.")
+    first, _, rest = why.partition(" ")
+    whole = first.lower() == "step"
+    why = rest if whole else why
+    if not why:
+        return Reply("refused", "Say why in a few words, like /skip tank in the way, or /skip step no level to hand.")
+    survey, page = sitting.survey, sitting.page()
+    prompts = [sitting.ask.prompt]
+    if whole and page:
+        prompts = [p for p in page.prompts if p.kind != "ack" and wanting(survey, p)]
+    for prompt in prompts:
+        row = Skip(id=survey.new_id(Skip), at=_at(sitting), by=_by(sitting), prompt=prompt.id, why=why[:500])
+        survey = survey.with_row(row)
+    failed = sitting.change(survey)
+    if failed:
+        return failed
+    sitting.forward()
+    more = bool(page and sitting.step and sitting.step.id == page.step.id and not whole)
+    rest = " /skip step and a reason passes over the rest of this page." if more else ""
+    return Reply("taken" if sitting.ask else "ended", f"Skipped: {why[:200].rstrip('.')}.{rest}")
+
+
+def back(sitting: Sitting, _: str) -> Reply:
+    if sitting.back():
+        return Reply("taken", "Back. Type to add a reading here, /strike takes the last one out, /next goes on.")
+    return Reply("refused", "This is the first question.")
+
+
+def on(sitting: Sitting, _: str) -> Reply:
+    before = sitting.ask
+    sitting.forward()
+    if before is not None and sitting.ask == before:
+        return Reply("refused", "This is the only question left; answer it or /skip it with a reason.")
+    return Reply("taken") if sitting.ask else end()
+
+
+def go(sitting: Sitting, step: str) -> Reply:
+    step = step.strip().lower()
+    if not step:
+        return trail(sitting, "")
+    ids = [p.step.id for p in sitting.pages()]
+    if step.isdecimal() and 1 <= int(step) <= len(ids):
+        step = ids[int(step) - 1]
+    step = next((p.step.id for p in sitting.pages() if p.step.title.lower() == step), step)
+    if sitting.go(step):
+        return Reply("taken")
+    asked = [p for page in sitting.pages() for p in page.prompts if p.kind != "ack"]
+    named = next((p for p in asked if p.ask.lower() == step), None)
+    if named:
+        sitting.stand_before(named.id)
+        return Reply("taken")
+    gone = next((p.gone for p in sitting.pages() if p.step.id == step), "")
+    return Reply("refused", gone or "There is no such step; /trail lists them by number and name.")
+
+
+def trail(sitting: Sitting, _: str) -> Reply:
+    survey, today = sitting.survey, sitting.now()
+    left_out = left_out_words(survey, sitting.library, today)
+    text = "\n".join([trail_text(survey, sitting.pages(), sitting.step, today), *(wrap(left_out) if left_out else ())])
+    return Reply("told", text, "Where you are")
+
+
+def whole(sitting: Sitting, _: str) -> Reply:
+    """From the short survey to the whole one."""
+    survey = sitting.survey
+    row = Answer(id=survey.new_id(Answer), at=_at(sitting), by=_by(sitting), prompt=LENGTH_PROMPT, answer="whole")
+    failed = sitting.change(survey.with_row(row))
+    if failed:
+        return failed
+    sitting.ask = None
+    sitting.forward()
+    return Reply("taken", "On with the whole survey; what you did already is kept.")
+
+
+def _at(sitting: Sitting) -> datetime:
+    return sitting.now().replace(microsecond=0)
+
+
+def _by(sitting: Sitting) -> str:
+    return sitting.survey.answer_to("about-the-car/by") or "owner"
