@@ -8,6 +8,7 @@ from wizard.judgement.signs import Evidence
 from wizard.judgement.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.library.shapes_signs import CAUSES, Witness
+from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.telling.corner_words import corner_lines
@@ -62,8 +63,20 @@ def cause_lines(verdict: Verdict, library: Library, survey: Survey | None = None
     """The corner that is out, where the survey is given; the four causes, each in a line of its own; where and when."""
     causes = verdict.causes
     plain = corner_lines(verdict, layout_of(survey, library), survey.unit) if survey else []
-    said = [_cause(causes[c], causes, library) for c in CAUSES if c in causes.conclusions]
-    return [*plain, *said, *_where(causes), *_time(causes)]
+    there = [causes[c] for c in CAUSES if c in causes.conclusions]
+    left = [c for c in there if survey and survey.follows and c.cannot_tell and not c.signs]
+    said = [_cause(c, causes, library) for c in there if c not in left]
+    return [*plain, *said, *_not_again(left, survey, library), *_where(causes), *_time(causes)]
+
+
+def _not_again(left: list[Conclusion], survey: Survey | None, library: Library) -> list[Line]:
+    """Causes that a short list did not look at: one line that says where they are told."""
+    if not left or survey is None:
+        return []
+    names = "; ".join(library.signs.causes[c.cause].name for c in left)
+    earlier = clean_line(survey.follows, 60)
+    rests = tuple(dict.fromkeys(i for c in left for i in _rests(c)))
+    return [Line(f"Not looked at again, so as {earlier} tells it: {names}.", rests)]
 
 
 def _cause(found: Conclusion, causes: Causes, library: Library) -> Line:
