@@ -215,6 +215,10 @@ def test_surveys_are_put_in_order_and_belong_together() -> None:
     # Two of one day: the one that the other follows is the older, however they were named.
     again = replace(b, started=a.started, follows=a.id)
     assert in_order([again, a]) == (a, again) == in_order([a, again])
+    third = replace(c, started=a.started, follows=again.id)
+    for given in ([third, again, a], [third, a, again], [again, third, a]):
+        assert in_order(given) == (a, again, third)
+    assert len(in_order([replace(a, follows=again.id), again])) == 2  # a ring in two files ends all the same
 
 
 def test_one_survey_is_not_compared() -> None:

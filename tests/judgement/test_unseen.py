@@ -81,6 +81,7 @@ def test_a_re_check_is_held_by_what_its_own_list_asks_and_by_nothing_else() -> N
     [
         ("front-crossmember-cracks", "painted", "nothing-found", "seen only under paint"),
         ("rail-sides", "painted", "nothing-found", "seen only under paint"),
+        ("rail-sides", "painted", "ripple", None),
         ("rail-sides", "bare", "not-sure", "not sure"),
         ("front-crossmember-cracks", "bare", "not-sure", "not sure"),
         ("front-crossmember-cracks", "bare", "nothing-found", None),

@@ -122,21 +122,24 @@ def test_as_the_answer_to_every_note_of_a_recheck_it_shows_harmlessly(nasty: str
 
 
 def _at_every_note(desk: Desk, nasty: str) -> set[str]:
-    """Ids of the notes that were answered so."""
+    """Ids of the notes that were stood before and answered so."""
     sitting = desk.sitting
     assert sitting is not None
     notes = [p for page in sitting.pages() for p in page.prompts if p.kind == "note"]
+    met: set[str] = set()
     for prompt in notes:
         sitting.stand_before(prompt.id)
         while sitting.prompt and sitting.prompt.kind == "ack":
             desk.line("understood")
             sitting.stand_before(prompt.id)
+        if sitting.prompt and sitting.prompt.id == prompt.id:
+            met.add(prompt.id)
         desk.line(nasty)
         _harmless(desk)
         desk.line("/verdict")
         _harmless(desk)
         desk.line("")
-    return {p.id for p in notes}
+    return met
 
 
 def _loaded(nasty: str) -> dict[str, object]:

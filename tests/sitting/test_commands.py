@@ -271,5 +271,5 @@ def test_a_page_that_is_not_for_this_car_is_named_when_it_is_passed_over(tmp_pat
     driver = Driver(tmp_path).run(*BEGUN, "/go state", "i", "l", "n", "/go history")
     heard = [driver.say(answer).says for answer in "nkkkk"]
     assert driver.at == "consequences/door-gaps", heard
-    assert heard[-1].endswith("Not for this car as it stands: The hood's gaps. F6 says why.")
+    assert heard[-1].endswith("Not for this car as it stands: The hood's gaps. /trail (F6) says why.")
     assert not any("Not for this car" in said for said in heard[:-1])

@@ -102,3 +102,12 @@ def test_a_limit_that_is_none(tooled: Driver, line: str) -> None:
     reply = tooled.say(line)
     assert reply.kind == "refused", tooled.saved.table(OwnLimit)
     assert tooled.saved.table(OwnLimit) == ()
+
+
+def test_a_limit_of_thickness_is_in_percent_and_says_so(driver: Driver) -> None:
+    driver.run(*BEGUN)
+    for typed in ("/limit thickness", "/limit thickness watch 3 mm shop manual"):
+        reply = driver.say(typed)
+        assert reply.kind == "refused"
+        assert "12 % shop manual" in reply.says
+    assert driver.say("/limit thickness watch 12 % shop manual").kind == "told"

@@ -69,3 +69,9 @@ def test_every_step_of_every_layout_has_a_drawing(id: str) -> None:
             assert drawing.lines, prompt.id
             assert drawing.words, prompt.id
             assert max(map(len, drawing.lines)) <= 76
+
+
+def test_a_frame_without_that_crossmember_is_told_of_the_rail_that_is_drawn() -> None:
+    drawing = look_view(library().layouts["x-braced"], "centre-crossmember-rivets", "left", "middle", 60, "blocks")
+    assert "━" in drawing.lines[1]
+    assert drawing.words.endswith("the middle third of the left rail.")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from math import inf, nan
 
 import pytest
@@ -185,3 +186,14 @@ def test_the_bands_that_the_answer_names_are_lit_on_the_value_s_side_and_named_h
     assert "keep an eye on it" in lit
     assert "leave it" not in lit
     assert sum("keep" in part for part in lit) == 1
+
+
+def test_a_doubt_that_crosses_nought_lights_the_band_it_reaches_and_not_its_twin() -> None:
+    drawing = value_picture(
+        0.3, -2.7, 3.3, [(4.8, "leave it"), (8.0, "watch")], 70, "ascii", below=[(1.6, "leave it"), (9.0, "watch")],
+        meant=("leave it", "watch"),
+    )  # fmt: skip
+    lit = [first for row, first, after in drawing.lit if drawing.lines[row][first:after].strip() == "watch"]
+    both = [match.start() for line in drawing.lines for match in re.finditer("watch", line)]
+    assert len(both) == 2
+    assert lit == [min(both)]

@@ -95,7 +95,7 @@ def _sag(facts: Told, causes: Causes) -> Iterator[Prediction]:
         return  # So little shows nowhere.
     fitted = bool(causes.older)
     hood = ("even",) if fitted else ("tight-at-top",)
-    unlike = ("wide-at-top", "sides-differ") if fitted else ("wide-at-top",)
+    unlike = ("tight-at-top", "wide-at-top", "sides-differ") if fitted else ("wide-at-top",)
     yield _asked(facts, Prediction("hood-gap", ids, "consequences/hood-gap", hood, unlike, kind="sag"))
     yield _asked(facts, Prediction("fan", ids, "consequences/fan", ("low",), ("high",), kind="sag"))
     yield Prediction("brake-rods", ids, kind="sag")

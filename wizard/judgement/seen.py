@@ -76,7 +76,7 @@ BARE = ("front-crossmember-cracks", "front-crossmember-rivets", "joint-welds")
 
 
 PAINTED = ("rear-crossmember", "engine-mounts", "rail-sides")
-"""Where frames crack too: under paint it counts as seen, and the record says how."""
+"""Where frames crack too: nothing found under paint counts as seen, and the record says how."""
 
 
 def loose_joints(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
@@ -95,7 +95,7 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
             continue
         page = here.get(id)
         if step.part not in ("look", "measure") or not any(p.kind in KINDS for p in step.prompts):
-            found += _passed_over(survey, page)
+            found += _passed_over(survey, page) if step.part != "finish" else []
             continue
         if page is None:
             found.append(Gap(step.title, LATER, id))
@@ -116,7 +116,8 @@ def _hidden(looks: Sequence[Look], step: str) -> str:
         return "not sure"
     if all(k.seen == "dirty" and k.answer == "nothing-found" for k in looks):
         return "seen only under dirt"
-    if step in (*BARE, *PAINTED) and all(k.seen == "painted" for k in looks):
+    painted = all(k.seen == "painted" for k in looks)
+    if painted and (step in BARE or (step in PAINTED and all(k.answer == "nothing-found" for k in looks))):
         return "seen only under paint"
     return ""
 
@@ -151,7 +152,7 @@ def _missing(survey: Survey, page: Page, title: str) -> list[Gap]:
         if answered(survey, prompt) == 0:
             reasons.append(survey.skipped(prompt.id) or "not done")
         elif (why := survey.skipped(prompt.id)) and answered(survey, prompt) < prompt.repeats:
-            reasons.append(f"{why}, after one reading")
+            reasons.append(f"{why}, after {answered(survey, prompt)} of {prompt.repeats} readings")
         elif looks and (why := _hidden(looks, page.step.id)):
             reasons.append(why)
     if not reasons:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 from wizard.judgement.change import Change, Comparison, Once, compared, row_of
 from wizard.judgement.correction import sprung_back, was_corrected
@@ -58,11 +59,17 @@ def in_order(surveys: Sequence[Survey]) -> tuple[Survey, ...]:
     if any(s.started == NEVER for s in surveys):
         return tuple(surveys)
     ordered = sorted(surveys, key=lambda s: s.started.replace(tzinfo=None))
-    for n, survey in enumerate(ordered):  # of two of one day, the one that the other follows is the older
-        same_day = [m for m in range(n + 1, len(ordered)) if ordered[m].started.date() == survey.started.date()]
-        earlier = next((m for m in same_day if ordered[m].id and ordered[m].id == survey.follows), n)
-        ordered.insert(n, ordered.pop(earlier))
-    return tuple(ordered)
+    days = groupby(ordered, key=lambda s: s.started.date())
+    return tuple(survey for _, day in days for survey in _followed_first(list(day)))
+
+
+def _followed_first(left: list[Survey]) -> Iterator[Survey]:
+    """Surveys of one day: one that another follows comes before it, however they are named."""
+    while left:
+        ids = {s.id for s in left if s.id}
+        first = next((s for s in left if s.follows not in ids - {s.id}), left[0])
+        left.remove(first)
+        yield first
 
 
 def series(surveys: Sequence[Survey], library: Library) -> Series:

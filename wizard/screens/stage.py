@@ -83,10 +83,12 @@ def stage(desk: Desk, width: int, height: int, charset: Charset) -> Stage:
 
 def _hint(desk: Desk, shown: PageView | None, width: int, full: bool) -> tuple[Line, ...]:
     """Beside the entry line: what would do; and that the page goes on, where the message has no line left for it."""
-    parts = [shown.hint] if shown and not desk.panel else []
-    if full:
-        parts.append("PgDn: more" if desk.top + desk.room < desk.length else "PgUp: back up")
-    return (line(fit(" - ".join(parts), max(width - 26, 10)), "dim"),) if parts else ()
+    said = shown.hint if shown and not desk.panel else ""
+    more = ("PgDn: more" if desk.top + desk.room < desk.length else "PgUp: back up") if full else ""
+    room = max(width - 26, 10)
+    if said and more:
+        said, more = fit(said, room - cells(more) - 3), f" - {more}"  # that the page goes on is never cut
+    return (line(said + more, "dim"),) if said or more else ()
 
 
 def _side(sitting: Sitting, room: int) -> list[Line]:

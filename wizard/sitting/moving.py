@@ -22,7 +22,7 @@ def passed(sitting: Sitting, step: Step) -> str:
         return ""
     between = there[ids.index(step.id) + 1 : ids.index(sitting.step.id)]
     names = [p.step.title for p in between if p.gone]
-    return f"Not for this car as it stands: {'; '.join(names)}. F6 says why." if names else ""
+    return f"Not for this car as it stands: {'; '.join(names)}. /trail (F6) says why." if names else ""
 
 
 def end() -> Reply:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from wizard.library.figures import figure
+from wizard.library.shapes import Limit
 from wizard.readings.instruments import instrument
 from wizard.readings.refused import Refused
 from wizard.sitting.reply import Reply
@@ -67,7 +68,8 @@ def set_limit(sitting: Sitting, rest: str) -> Reply:
     bands = [b.band for b in limit.above] if limit else []
     if limit is None or len(words) < 4 or words[1] not in bands:
         names = ", ".join(sorted(sitting.library.limits))
-        like = f"/limit {limit.id if limit else 'twist'} {bands[-1] if bands else 'watch'} 3 mm shop manual"
+        what, band = (limit.id, bands[-1]) if limit else ("twist", "watch")
+        like = f"/limit {what} {band} {_figure_like(limit)} shop manual"
         there = f"Its bands are {', '.join(bands)}" if limit else f"There are {names}"
         return Reply("refused", f"Say the limit, the band, the figure and where it comes from, like {like}. {there}.")
     for cut in range(len(words), 2, -1):
@@ -76,7 +78,7 @@ def set_limit(sitting: Sitting, rest: str) -> Reply:
             figure(upto)
         except (Refused, ValueError):
             continue
-        if not source or upto.replace(".", "").isdigit():
+        if not source or upto.replace(".", "").isdigit() or (limit.id == "thickness" and not upto.endswith("%")):
             break
         row = OwnLimit(
             id=sitting.survey.new_id(OwnLimit),
@@ -88,7 +90,13 @@ def set_limit(sitting: Sitting, rest: str) -> Reply:
             source=f"{_by(sitting)}'s figure: {source}",
         )
         return sitting.change(sitting.survey.with_row(row)) or Reply("told", f"{limit.name}: {words[1]} up to {upto}.")
-    return Reply("refused", "Give the figure with its unit and where it comes from, like 3 mm shop manual.")
+    like = f"{_figure_like(limit)} shop manual"
+    return Reply("refused", f"Give the figure with its unit and where it comes from, like {like}.")
+
+
+def _figure_like(limit: Limit | None) -> str:
+    """What a figure of that limit looks like: thickness lost is told in percent."""
+    return "12 %" if limit is not None and limit.id == "thickness" else "3 mm"
 
 
 def _at(sitting: Sitting) -> datetime:

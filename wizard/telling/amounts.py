@@ -44,7 +44,9 @@ def bound(upto: float, limit: str, unit: Unit) -> str:
     """The end of a band: as authored, and for an inch man in inches before it. thickness is in percent."""
     if limit == "thickness":
         return f"{upto:g} %"
-    return f"{write_fraction_about(upto, unit)} ({upto:g} mm)" if unit == "in" else f"{upto:g} mm"
+    mm = f"{round(upto, 1):g} mm"
+    inches = write_fraction_about(upto, unit)
+    return f"{inches} ({mm})" if unit == "in" and inches.split()[0] != "0" else mm
 
 
 def is_nought(value: float, finding_unit: str, unit: Unit) -> bool:

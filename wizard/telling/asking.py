@@ -123,6 +123,5 @@ def left_words(survey: Survey, pages: tuple[Page, ...], today: datetime) -> str:
 
 def _duration(minutes: int) -> str:
     """To the nearest five above a quarter of an hour: nobody knows it better."""
-    if minutes >= 100:
-        return f"{minutes / 60:.0f} h"
-    return f"{minutes if minutes < 15 else 5 * round(minutes / 5)} min"
+    rounded = minutes if minutes < 15 else 5 * round(minutes / 5)
+    return f"{rounded} min" if rounded < 100 else f"{minutes / 60:.0f} h"

@@ -30,9 +30,15 @@ OUTCOME = {
 RULE = {
     "agrees": "The rule in the gap says so. The car and the reading tell one story.",
     "contradicts": "The rule in the gap says the opposite. Read both again before you act on it.",
-    "open": "The rule in the gap does not show it: it is too small to show, or the hood was fitted to it.",
+    "even": "The rule in the gap does not show it: it is too small to show, or the hood was fitted to it.",
 }
 """Where the gap was measured and not only looked at."""
+READS = {
+    "tight-at-top": "tighter at the top",
+    "wide-at-top": "wider at the top",
+    "sides-differ": "unlike, left and right",
+}
+"""What the rule reads that settles nothing."""
 LOOK = "Look, and set it down."
 
 
@@ -55,8 +61,14 @@ def _line(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> Li
         text = "The hood was fitted to it, so its gap should be even."
     if found.prompt:
         read = any(id.startswith("hood-taper/") for id in found.sources)
-        text += " " + (OUTCOME.get(found.outcome, _open(found)) if not read else RULE.get(found.outcome, RULE["open"]))
+        text += " " + (_by_rule(found) if read else OUTCOME.get(found.outcome, _open(found)))
     return Line(text, _rests(found))
+
+
+def _by_rule(found: Prediction) -> str:
+    if found.outcome == "open" and found.said in READS:
+        return f"The rule in the gap reads {READS[found.said]}, which does not settle it."
+    return RULE.get(found.outcome, RULE["even"])
 
 
 def _open(found: Prediction) -> str:

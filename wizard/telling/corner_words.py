@@ -65,7 +65,7 @@ def short_rail_lines(verdict: Verdict, layout: Layout | None, unit: Unit) -> lis
         why = f"The bend seen at the {side} horn lies ahead of that box and does not explain it. "
     text = f"{why}Tape it again from another rivet. If it stands, look for the fold{_between(short, layout)}, "
     text += "or for joints that slipped."
-    return [Line(text, (short.finding.id, *(s.look.id for s in looks)))]
+    return [Line(text, (short.finding.id, *(s.look.id for s in (*looks, *ahead))))]
 
 
 def _bent(seen: Seen) -> bool:

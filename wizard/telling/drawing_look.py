@@ -39,7 +39,7 @@ def look_view(layout: Layout, step: str, side: str, third: str, width: int, char
     """
     rung = next((p for p in layout.places if (p.role or p.id) == ACROSS.get(step)), None)
     part = (rung.x, rung.x) if rung else _part(layout, step, third)
-    words = _words(side, third, step)
+    words = _words(side, third, step, bool(rung))
     if width < SMALLEST:
         return Drawing((), (), words)
     rows, lit = [], []
@@ -88,11 +88,11 @@ def _part(layout: Layout, step: str, third: str) -> tuple[float, float]:
     return start + (last - start) * low / 3, start + (last - start) * high / 3
 
 
-def _words(side: str, third: str, step: str) -> str:
+def _words(side: str, third: str, step: str, rung: bool) -> str:
     seen = "The rails from above, front to the left, so the car's left side is the lower one"
     if not side:
         return f"{seen}."
-    if step in ACROSS:
+    if rung:
         return f"{seen}; to look at: the {side} half of the {ACROSS[step]} crossmember."
     what = "horn" if step == HORNS else f"{third} third" if third else "whole length"
     return f"{seen}; to look at: the {what} of the {side} rail."

@@ -89,7 +89,7 @@ def value_picture(
     reach = _reach(value, low, high, bounds, below)
     axis = Axis(*reach, names[0], width - 1 - names[1])
     rows = [_wrapped(axis, zone) for zone in zones]
-    lit = [_lit(zone, value, meant) for zone in zones]
+    lit = [_lit(zone, (low, value, high), meant, zones) for zone in zones]
     below_all = [z for z, lines, on in zip(zones, rows, lit, strict=True) if on and not lines and _shows(axis, z)]
     depth = 1 + max((len(r) for r in rows), default=0)
     canvas = Canvas(width, depth + len(below_all), charset)
@@ -105,11 +105,19 @@ def value_picture(
     return canvas.drawing(words)
 
 
-def _lit(zone: Zone, value: float, meant: Collection[str]) -> bool:
-    """Whether the answer means this stretch: of two with the same words the one on the value's side."""
+def _lit(zone: Zone, spread: tuple[float, float, float], meant: Collection[str], zones: Sequence[Zone]) -> bool:
+    """Whether the answer means this stretch: of those with its words the ones that the doubt reaches.
+
+    spread: low end, value and high end. Where the doubt reaches none of them, the one on the value's side.
+    """
+    low, value, high = spread
     if not meant:
         return zone.low <= value <= zone.high
-    return zone.word in meant and (zone.high > 0 if value >= 0 else zone.low < 0)
+    if zone.word not in meant:
+        return False
+    if any(z.low < high and z.high > low for z in zones if z.word == zone.word):
+        return zone.low < high and zone.high > low
+    return zone.high > 0 if value >= 0 else zone.low < 0
 
 
 def _shows(axis: Axis, zone: Zone) -> bool:

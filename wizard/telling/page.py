@@ -206,7 +206,7 @@ HIT = {"left-front": "left", "right-front": "right"}
 """Answers to where it was hit, by the horn there."""
 GRAVE = ("put-right", "specialist", "axle-first")
 """Bands that nobody should be told by a tape read once."""
-ONCE_MORE = "Read it once more before you believe it: F5 goes back to it."
+ONCE_MORE = "Read it once more before you believe it: /back (F5) goes to it."
 ALWAYS = ("level-closing",)
 """What must not be crowded out: whether the frame stood still while it was read."""
 
@@ -217,8 +217,11 @@ def _first(results: tuple[Judged, ...], most: int) -> tuple[Judged, ...]:
     return (*results[: most - len(must)], *must) if most > len(must) else results[:most]
 
 
-def _so_far(judged: Judged, layout: Layout, survey: Survey) -> str:
-    """A result in the middle of the work: it is one so far, and a grave one on single readings is read again first."""
+def _so_far(judged: Judged, layout: Layout, survey: Survey, busy: bool) -> str:
+    """A result in the middle of the work: it is one so far, and a grave one on single readings is read again first.
+
+    busy: whether the page itself is about to ask for a second reading.
+    """
     words = "" if "disagree" in judged.finding.notes else bands_words(judged)
     said = sentence(judged, layout, survey.unit)
     hit = HIT.get(survey.answer_to("history/where"), "")
@@ -229,7 +232,7 @@ def _so_far(judged: Judged, layout: Layout, survey: Survey) -> str:
     if judged.worst not in GRAVE or len(judged.bands) > 1:
         return f"{said} {words[:1].upper()}{words[1:]}."
     said = f"{said} So far: {words}."
-    return said if _repeated(judged, survey) else f"{said} {ONCE_MORE}"
+    return said if busy or _repeated(judged, survey) else f"{said} {ONCE_MORE}"
 
 
 def _repeated(judged: Judged, survey: Survey) -> bool:
@@ -242,5 +245,6 @@ def live(survey: Survey, library: Library, step: Step, most: int = 3) -> tuple[s
     """What the step's readings say so far, and what that does not mean."""
     layout: Layout = layout_of(survey, library)
     results = results_of_step(survey, library, step)
-    said = tuple(_so_far(j, layout, survey) for j in _first(results, most))
+    busy = any(0 < answered(survey, p) < p.repeats and not survey.skipped(p.id) for p in expand(step, layout))
+    said = tuple(_so_far(j, layout, survey, busy) for j in _first(results, most))
     return (*said, step.caveat) if said and step.caveat else said

@@ -137,7 +137,10 @@ AGAIN_FIRST = (
 
 def _again_first(verdict: Verdict) -> list[Line]:
     """Where the car contradicts the tape, the tape comes first."""
+    if verdict.stops or verdict.loose or verdict.rocks:
+        return []
     found = (p for p in verdict.foretold if p.id == "wheelbase" and p.outcome == "contradicts" and p.end == "front")
+    found = (p for p in found if p.kind == "corner")
     return [Line(AGAIN_FIRST, (*p.sources, "rule:foretold")) for p in found]
 
 
@@ -172,6 +175,9 @@ def _said(judged: Judged, verdict: Verdict, layout: Layout, unit: Unit) -> str:
 def _reasons(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
     """The figures past a certain `leave`; where there are none, and no tape is in doubt, that is said."""
     found = [_reason(j, verdict, layout, survey) for j in verdict.reasons]
+    left = _twist_left(verdict)
+    if left is not None and not is_stands_twist(left.finding, survey):
+        found.append(_reason(left, verdict, layout, survey))  # crowded out by graver ones, and yet it was read
     limited = [j for j in verdict.judged if j.bands]
     doubted = any(j.finding.quantity == "suspect" or "disagree" in j.finding.notes for j in verdict.judged)
     if found or doubted or not limited:
@@ -191,14 +197,22 @@ def _reason(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) ->
 
 
 def _untold(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
-    """Every figure that is open; and a twist that was read and is neither a reason nor in order, on whatever it was."""
+    """Every figure that is open; and a twist that was read on what may twist a frame by itself."""
     lines = [_open(j, verdict, layout, survey) for j in verdict.open]
+    left = _twist_left(verdict)
+    if left is not None and is_stands_twist(left.finding, survey):
+        lines.append(_open(left, verdict, layout, survey))
+    return lines
+
+
+def _twist_left(verdict: Verdict) -> Judged | None:
+    """The twist that is neither in order nor told as open or among the reasons; None where there is none."""
     twists = [j for j in verdict.judged if j.finding.quantity == "twist"]
     told = {j.finding.id for j in (*verdict.open, *verdict.reasons)}
-    left = [j for j in twists if j.bands != ("leave",) and j.finding.id not in told]
-    if left and not any(j.finding.id in told for j in twists):
-        lines.append(_open(max(left, key=lambda j: abs(j.finding.value)), verdict, layout, survey))
-    return lines
+    left = [j for j in twists if j.bands != ("leave",)]
+    if any(j.finding.id in told for j in twists) or not left:
+        return None
+    return max(left, key=lambda j: abs(j.finding.value))
 
 
 def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> Line:
