@@ -71,3 +71,21 @@ def test_a_whole_diamond_leaves_the_wheelbases_alike() -> None:
 
 def test_the_verdict_carries_them() -> None:
     assert {p.id for p in verdict(stories()["twist-on-three-points"]).foretold} == {"doors"}
+
+
+@pytest.mark.parametrize(
+    ("left", "right", "said", "outcome"),
+    [
+        (4.8, 4.8, "tight-at-top", "agrees"),
+        (-4.8, -4.8, "wide-at-top", "contradicts"),
+        (0.1, -0.1, "even", "open"),
+        (4.8, 0.0, "sides-differ", "open"),
+    ],
+)
+def test_a_rule_in_the_gap_is_asked_before_the_eye(left: float, right: float, said: str, outcome: str) -> None:
+    rows = {side: ["hood-taper", side, mm, 0.4] for side, mm in (("left", left), ("right", right))}
+    found = foretold("equal-sag", {"hood-gap": "even"}, **rows)["hood-gap"]
+    assert (found.said, found.outcome) == (said, outcome)
+    assert {"hood-taper/left", "hood-taper/right"} <= set(found.sources)
+    alone = foretold("equal-sag", {"hood-gap": "even"}, left=["hood-taper", "left", left, 0.4])["hood-gap"]
+    assert alone.said == "even"  # one side settles nothing: the eye's answer stands
