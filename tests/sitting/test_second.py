@@ -106,3 +106,10 @@ def test_several_on_one_line_are_refused_while_one_reads_blind(taping: Driver) -
     before = taping.survey
     assert taping.say("91; 91").kind == "refused"
     assert taping.survey is before
+
+
+def test_a_slip_of_the_first_is_struck_and_not_the_second_s_good_reading(taping: Driver) -> None:
+    taping.run("/second", "90 15/16", "/go long-diagonals")
+    taping.sitting.stand_before(OTHER)
+    taping.run("/strike")
+    assert [(r.typed, r.by) for r in taping.survey.readings_of(OTHER)] == [("90 15/16", SECOND)]

@@ -46,3 +46,8 @@ def test_the_words_that_made_first_timers_stop_are_in_the_list() -> None:
         "caster": "consequences",
     }.items():
         assert word in [w.word for w in words_of(library(), library().steps[step])], word
+
+
+def test_at_the_end_the_words_of_the_result_are_explained_and_not_the_whole_list() -> None:
+    said = words_text(library(), None, page="Look at SPINDLES, toe and caster.").split("\n\n")
+    assert [line.partition(":")[0] for line in said] == ["caster", "spindle", "toe"]

@@ -113,7 +113,8 @@ def _spoils(sitting: Sitting, _: str) -> Reply:
 
 
 def _words(sitting: Sitting, rest: str) -> Reply:
-    return Reply("told", words_text(sitting.library, sitting.step, rest), "What the words mean")
+    page = "" if sitting.step or rest else verdict_page(sitting.survey, sitting.library, sitting.now())
+    return Reply("told", words_text(sitting.library, sitting.step, rest, page), "What the words mean")
 
 
 def _photo(sitting: Sitting, number: str) -> Reply:

@@ -11,6 +11,7 @@ from wizard.sitting.sitting import Sitting
 from wizard.survey.answer import FIXED
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import (
+    SECOND,
     Answer,
     Guess,
     Look,
@@ -36,6 +37,7 @@ WRITTEN: tuple[type[Row], ...] = (
 def strike(sitting: Sitting, why: str) -> Reply:
     """Take out the last standing answer to the prompt in front, or of the one answered last."""
     rows = _rows_of(sitting.survey, sitting.ask.prompt.id) if sitting.ask else []
+    rows = [r for r in rows if r.by != SECOND] or rows  # the first reader's slip is not the second's
     if not rows:
         return _take_back(sitting, why or "struck", "Struck")
     reply = _take_out(sitting, rows[-1], why or "struck", "Struck")

@@ -7,8 +7,11 @@ import re
 from wizard.library.shapes import Library, Step, Word
 
 
-def words_text(library: Library, step: Step | None, asked: str = "") -> str:
-    """The meaning of one word, or of the words of the step in front; of all words where no step is."""
+def words_text(library: Library, step: Step | None, asked: str = "", page: str = "") -> str:
+    """The meaning of one word, or of the words of the step in front, else of a page; of all words where neither is.
+
+    page: the text in front where it is no step's, as the verdict is.
+    """
     asked = asked.strip().lower()
     if asked:
         found = [w for w in library.words.values() if asked == w.word.lower()]
@@ -16,7 +19,8 @@ def words_text(library: Library, step: Step | None, asked: str = "") -> str:
         if not found:
             return "That word is not in the list. /words alone gives the words of this step."
     else:
-        found = words_of(library, step) or list(library.words.values())
+        found = words_of(library, step) if step else _on(library, page.lower())
+        found = found or list(library.words.values())
     return "\n\n".join(f"{w.word}: {w.meaning}" for w in found)
 
 
@@ -25,9 +29,13 @@ def words_of(library: Library, step: Step | None) -> list[Word]:
     if step is None:
         return []
     named = [library.words[w] for w in step.words if w in library.words]
-    page = _text(step)
-    others = (w for w in library.words.values() if w not in named and not w.everyday)
-    return named + [w for w in others if re.search(rf"\b{re.escape(w.word.lower())}(s|es)?\b", page)]
+    return named + [w for w in _on(library, _text(step)) if w not in named]
+
+
+def _on(library: Library, page: str) -> list[Word]:
+    """The words that stand in a text in small letters, everyday ones left out."""
+    words = (w for w in library.words.values() if not w.everyday)
+    return [w for w in words if re.search(rf"\b{re.escape(w.word.lower())}(s|es)?\b", page)]
 
 
 def _text(step: Step) -> str:
