@@ -82,7 +82,8 @@ def finished(sitting: Sitting, step: Step) -> str:
     if waits(sitting, step):
         sitting.aside.held = step.id
         return f"{step.title}: what do you expect? /guess and a few words, or /show."
-    return f"{step.title}: {said[0]} {since_line(sitting, step)}".rstrip()
+    where = ", the worst place" if step.check == "sag" else ""  # both rails are on that page, whichever was read last
+    return f"{step.title}{where}: {said[0]} {since_line(sitting, step)}".rstrip()
 
 
 def _asked_of(sitting: Sitting) -> Step | None:
