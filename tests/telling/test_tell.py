@@ -17,6 +17,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Look, Remark, Skip
 from wizard.telling.closing import with_verdict
 from wizard.telling.json_out import as_json
+from wizard.telling.part_words import part_words, prompt_words
 from wizard.telling.tell import tell_text
 
 HOSTILE = "\x1b[31mBramble\x07\u202e \u200bof\x00 the\x9b2J [bold]garage[/bold] " + "x" * 300
@@ -47,10 +48,10 @@ def test_the_mentor_sees_the_table_and_the_trail_of_every_finding() -> None:
         flat = " ".join(block.split())
         assert "degrees of freedom" in flat
         for part in finding.number.parts:
-            assert part.name in flat.replace(" ", "") or part.name in flat, part.name
+            assert part_words(part.name) in flat, part.name
             assert f"{abs(part.size):.3f}" in flat
         for id in finding.readings:
-            assert re.search(rf"\b{id} +{re.escape(rows[id].prompt)}", flat), (finding.id, id)  # type: ignore[attr-defined]
+            assert re.search(rf"\b{id} +{re.escape(prompt_words(rows[id].prompt))}", flat), (finding.id, id)  # type: ignore[attr-defined]
 
 
 def test_the_mentor_sees_the_limits_and_their_sources() -> None:

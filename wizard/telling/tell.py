@@ -16,6 +16,7 @@ from wizard.telling.amounts import exact
 from wizard.telling.closing import verdict_lines, wrap
 from wizard.telling.mentor_pairs import pair_rows
 from wizard.telling.opened import opened
+from wizard.telling.part_words import part_words, prompt_words
 from wizard.telling.sentences import sentence_and_band
 from wizard.telling.verdict_words import sections
 
@@ -58,11 +59,13 @@ def table_lines(judged: Judged, survey: Survey) -> list[str]:
     lines.append(f"      parts of u in {judged.finding.unit}, the greatest first:")
     for part in sorted(number.parts, key=lambda p: -abs(p.size)):
         shared = "shared" if part.shared else "own"
-        lines += wrap(f"{abs(part.size):8.3f}  {part.name} ({shared}): {part.source}", 76, "      ", " " * 18)
+        lines += wrap(
+            f"{abs(part.size):8.3f}  {part_words(part.name)} ({shared}): {part.source}", 76, "      ", " " * 18
+        )
     rows = {r.id: r for r in survey.table(Reading)}
     for id in judged.finding.readings:
         if id in rows:
-            read = clean_line(f"{id}  {rows[id].prompt}  {rows[id].typed}", 300)
+            read = clean_line(f"{id}  {prompt_words(rows[id].prompt)}  {rows[id].typed}", 300)
             lines += wrap(read, 76, "        ", " " * 13)
     for edge in judged.edges:
         span = f"up to {edge.high:g}" if edge.low is None else f"{edge.low:g} to {edge.high:g}"
