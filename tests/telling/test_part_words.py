@@ -11,9 +11,9 @@ from wizard.telling.part_words import part_words, prompt_words
 @pytest.mark.parametrize(
     ("name", "words"),
     [
-        ("hand:long-diagonals/whole/front-right--rear-left", "hand, right front to left rear"),
+        ("hand:long-diagonals/whole/front-right--rear-left", "hand, long diagonals: right front to left rear"),
         ("hand:level/rear/as-set", "hand, level rear as set"),
-        ("hand:long-diagonals/whole/nose--rear-left", "hand, nose to left rear"),
+        ("hand:long-diagonals/whole/nose--rear-left", "hand, long diagonals: nose to left rear"),
         ("point:front-left:x", "point left front, along"),
         ("point:own-cowl-right:y", "point right own cowl, across"),
         ("round:rail_depth", "round rail depth"),
@@ -25,7 +25,7 @@ def test_a_name_in_words(name: str, words: str) -> None:
 
 
 def test_a_prompt_in_words() -> None:
-    assert prompt_words("widths/front/front-left--front-right") == "left front to right front"
+    assert prompt_words("widths/front/front-left--front-right") == "widths: left front to right front"
     assert prompt_words("string-set-up/block") == "string set up block"
 
 

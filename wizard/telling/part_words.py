@@ -9,7 +9,7 @@ def part_words(name: str) -> str:
     """A part's name in words.
 
     >>> part_words("hand:long-diagonals/whole/front-right--rear-left")
-    'hand, right front to left rear'
+    'hand, long diagonals: right front to left rear'
     >>> part_words("point:front-left:x")
     'point left front, along'
     >>> part_words("round:rail_depth")
@@ -28,11 +28,11 @@ def prompt_words(prompt: str) -> str:
     """A prompt's id in words.
 
     >>> prompt_words("level/rear/as-set"), prompt_words("widths/front/front-left--front-right")
-    ('level rear as set', 'left front to right front')
+    ('level rear as set', 'widths: left front to right front')
     """
     start, tape, end = prompt.rpartition("/")[2].partition("--")
-    if tape:
-        return f"{_point(start)} to {_point(end)}"
+    if tape:  # with its page: one distance may be taped on two of them
+        return f"{prompt.partition('/')[0].replace('-', ' ')}: {_point(start)} to {_point(end)}"
     return prompt.replace("/", " ").replace("-", " ")
 
 
