@@ -70,8 +70,8 @@ def _row(sitting: Sitting, use: str, said: str) -> OwnPlace:
     survey = sitting.survey
     row = OwnPlace(
         id=survey.new_id(OwnPlace),
-        at=sitting.now().replace(microsecond=0),
-        by=survey.answer_to("about-the-car/by") or "owner",
+        at=sitting.at,
+        by=sitting.by,
         use=use,
         place=place_id(parts[0]),
         name=parts[0],

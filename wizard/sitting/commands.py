@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from datetime import datetime
 from pathlib import Path
 
 from wizard.library.shapes import Caution
@@ -74,7 +73,7 @@ def _seal(sitting: Sitting) -> Reply | None:
     """Keep the verdict as it is shown now; a Reply only when it could not be saved."""
     if not sitting.survey.id:
         return None
-    sealed = with_verdict(sitting.survey, sitting.library, _at(sitting), _by(sitting))
+    sealed = with_verdict(sitting.survey, sitting.library, sitting.at, sitting.by)
     return None if sealed is sitting.survey else sitting.change(sealed)
 
 
@@ -126,7 +125,7 @@ def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
         return Reply("refused", "Say a few words, like /remark left rivet is worn oval.")
     survey, prompt = sitting.survey, sitting.ask.prompt.id if sitting.ask else ""
     row = Remark(
-        id=survey.new_id(Remark), at=_at(sitting), by=_by(sitting), prompt=prompt, text=text[:500], photo=photo[:60]
+        id=survey.new_id(Remark), at=sitting.at, by=sitting.by, prompt=prompt, text=text[:500], photo=photo[:60]
     )
     at = f" (at “{sitting.step.title}”)" if sitting.step else ""
     return sitting.change(survey.with_row(row)) or Reply("told", f"Noted: {text[:200] or 'photo ' + photo[:60]}{at}")
@@ -179,14 +178,6 @@ def _quit(sitting: Sitting, _: str) -> Reply:
     return Reply(
         "quit", f"Saved in {name}. Start it again as before to go on." if name else "Nothing was written down yet."
     )
-
-
-def _at(sitting: Sitting) -> datetime:
-    return sitting.now().replace(microsecond=0)
-
-
-def _by(sitting: Sitting) -> str:
-    return sitting.survey.answer_to("about-the-car/by") or "owner"
 
 
 COMMANDS = (

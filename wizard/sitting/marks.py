@@ -29,7 +29,7 @@ def point(sitting: Sitting, rest: str) -> Reply:
     photo = _PHOTO.search(text)
     mark = (text[: photo.start()] if photo else text).strip(" ,;")[:LONGEST]
     survey = sitting.survey
-    by, at = survey.answer_to("about-the-car/by") or "owner", sitting.now().replace(microsecond=0)
+    by, at = sitting.by, sitting.at
     for old in survey.standing(PointNote):
         if old.point == name:
             mark, number = mark or old.mark, photo.group(1) if photo else old.photo

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import datetime
-
 from wizard.library.shapes import Step
 from wizard.sitting.aside import MENTOR_ON, blind
 from wizard.sitting.reply import Reply
@@ -98,7 +96,7 @@ def guess(sitting: Sitting, text: str) -> Reply:
         return Reply("refused", "Say what you expect in a few words, like /guess left rail back 1/8.")
     survey, step = sitting.survey, _asked_of(sitting)
     here = sitting.prompt.id if sitting.prompt and sitting.step is step else step.id if step else ""
-    row = Guess(id=survey.new_id(Guess), at=_at(sitting), by=_by(sitting), prompt=here, text=text[:LONGEST])
+    row = Guess(id=survey.new_id(Guess), at=sitting.at, by=sitting.by, prompt=here, text=text[:LONGEST])
     failed = sitting.change(survey.with_row(row))
     return failed or _told(sitting, step, f"Guessed: {text[:200].rstrip('.')}.")
 
@@ -140,7 +138,7 @@ def opinion(sitting: Sitting, rest: str) -> Reply:
     if not text:
         return Reply("refused", "Say it and sign it, like /opinion A. Mentor: leave the sag, the doors fit it.")
     survey = sitting.survey
-    row = Opinion(id=survey.new_id(Opinion), at=_at(sitting), by=by or _signer(sitting), text=text[:LONGEST])
+    row = Opinion(id=survey.new_id(Opinion), at=sitting.at, by=by or _signer(sitting), text=text[:LONGEST])
     says = f"Signed {row.by}: {text[:200].rstrip('.')}. It stands beside the program's verdict."
     return sitting.change(survey.with_row(row)) or Reply("told", says)
 
@@ -151,12 +149,4 @@ def _is_name(text: str) -> bool:
 
 
 def _signer(sitting: Sitting) -> str:
-    return "mentor" if sitting.aside.mentor else _by(sitting)
-
-
-def _at(sitting: Sitting) -> datetime:
-    return sitting.now().replace(microsecond=0)
-
-
-def _by(sitting: Sitting) -> str:
-    return sitting.survey.answer_to("about-the-car/by") or "owner"
+    return "mentor" if sitting.aside.mentor else sitting.by

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import datetime
-
 from wizard.library.shapes import Step
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
@@ -45,7 +43,7 @@ def skip(sitting: Sitting, why: str) -> Reply:
     if whole and page:
         prompts = [p for p in page.prompts if p.kind != "ack" and wanting(survey, p)]
     for prompt in prompts:
-        row = Skip(id=survey.new_id(Skip), at=_at(sitting), by=_by(sitting), prompt=prompt.id, why=why[:500])
+        row = Skip(id=survey.new_id(Skip), at=sitting.at, by=sitting.by, prompt=prompt.id, why=why[:500])
         survey = survey.with_row(row)
     failed = sitting.change(survey)
     if failed:
@@ -99,18 +97,10 @@ def trail(sitting: Sitting, _: str) -> Reply:
 def whole(sitting: Sitting, _: str) -> Reply:
     """From the short survey to the whole one."""
     survey = sitting.survey
-    row = Answer(id=survey.new_id(Answer), at=_at(sitting), by=_by(sitting), prompt=LENGTH_PROMPT, answer="whole")
+    row = Answer(id=survey.new_id(Answer), at=sitting.at, by=sitting.by, prompt=LENGTH_PROMPT, answer="whole")
     failed = sitting.change(survey.with_row(row))
     if failed:
         return failed
     sitting.ask = None
     sitting.forward()
     return Reply("taken", "On with the whole survey; what you did already is kept.")
-
-
-def _at(sitting: Sitting) -> datetime:
-    return sitting.now().replace(microsecond=0)
-
-
-def _by(sitting: Sitting) -> str:
-    return sitting.survey.answer_to("about-the-car/by") or "owner"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime
 
 from wizard.library.figures import figure
 from wizard.library.shapes import Limit
@@ -39,7 +38,7 @@ def set_tool(sitting: Sitting, rest: str) -> Reply:
     except Refused as refused:
         return Reply("refused", str(refused))
     if any(r.tool == tool.id for r in survey.table(Reading)):
-        row = Tool(id=survey.new_id(Tool), at=_at(sitting), by=_by(sitting), kind=kind, name=tool.name, extra=values)
+        row = Tool(id=survey.new_id(Tool), at=sitting.at, by=sitting.by, kind=kind, name=tool.name, extra=values)
         survey = survey.with_row(row)
     else:
         survey = survey.with_replaced(replace(tool, extra=values))
@@ -56,7 +55,7 @@ def set_size(sitting: Sitting, rest: str) -> Reply:
         amount = size_of(name, value)
     except Refused as refused:
         return Reply("refused", str(refused))
-    row = Size(id=sitting.survey.new_id(Size), at=_at(sitting), by=_by(sitting), name=name, typed=value)
+    row = Size(id=sitting.survey.new_id(Size), at=sitting.at, by=sitting.by, name=name, typed=value)
     says = f"{name} is {amount:g} {'kg' if name.endswith('_kg') else 'mm'} for this frame."
     return sitting.change(sitting.survey.with_row(row)) or Reply("told", says)
 
@@ -82,12 +81,12 @@ def set_limit(sitting: Sitting, rest: str) -> Reply:
             break
         row = OwnLimit(
             id=sitting.survey.new_id(OwnLimit),
-            at=_at(sitting),
-            by=_by(sitting),
+            at=sitting.at,
+            by=sitting.by,
             limit=limit.id,
             band=words[1],
             upto=upto,
-            source=f"{_by(sitting)}'s figure: {source}",
+            source=f"{sitting.by}'s figure: {source}",
         )
         return sitting.change(sitting.survey.with_row(row)) or Reply("told", f"{limit.name}: {words[1]} up to {upto}.")
     like = f"{_figure_like(limit)} shop manual"
@@ -97,11 +96,3 @@ def set_limit(sitting: Sitting, rest: str) -> Reply:
 def _figure_like(limit: Limit | None) -> str:
     """What a figure of that limit looks like: thickness lost is told in percent."""
     return "12 %" if limit is not None and limit.id == "thickness" else "3 mm"
-
-
-def _at(sitting: Sitting) -> datetime:
-    return sitting.now().replace(microsecond=0)
-
-
-def _by(sitting: Sitting) -> str:
-    return sitting.survey.answer_to("about-the-car/by") or "owner"

@@ -97,6 +97,16 @@ class Sitting:
         """The step in front, None at the end."""
         return self.library.steps[self.ask.prompt.step] if self.ask else None
 
+    @property
+    def at(self) -> datetime:
+        """The time that a row written now carries, to the second."""
+        return self.now().replace(microsecond=0)
+
+    @property
+    def by(self) -> str:
+        """Who is named in the survey as measuring."""
+        return self.survey.answer_to(BY_PROMPT) or "owner"
+
     def pages(self) -> tuple[Page, ...]:
         """The course as it stands."""
         return pages(self.survey, self.library, self.now())

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime
 
 from wizard.sitting.adding import leave_gone
 from wizard.sitting.reply import Reply
@@ -113,7 +112,7 @@ def _as_said(sitting: Sitting, row: Row) -> str:
 
 def _without(sitting: Sitting, row: Row, why: str) -> Survey:
     """The survey with the row struck out, and with what the row had brought about taken back."""
-    survey, at, by = sitting.survey.with_struck(row.id, why), _at(sitting), _by(sitting)
+    survey, at, by = sitting.survey.with_struck(row.id, why), sitting.at, sitting.by
     if isinstance(row, Look):  # one line may have set down several things seen: they are taken back together
         for look in survey.looks_at(row.prompt):
             survey = survey.with_struck(look.id, why) if look.at == row.at else survey
@@ -122,11 +121,3 @@ def _without(sitting: Sitting, row: Row, why: str) -> Survey:
     if isinstance(row, Answer) and row.keeps:
         return settle(survey, row.keeps, at, by)
     return survey
-
-
-def _at(sitting: Sitting) -> datetime:
-    return sitting.now().replace(microsecond=0)
-
-
-def _by(sitting: Sitting) -> str:
-    return sitting.survey.answer_to("about-the-car/by") or "owner"
