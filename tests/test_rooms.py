@@ -163,3 +163,40 @@ def test_what_this_test_looks_for_it_would_find(tmp_path: Path) -> None:
     assert _at_top(bad) == set()
     assert _room("wizard.screens.app") == "screens"
     assert (_room("wizard"), _room("wizard.command"), _room("numpy.typing")) == ("", "", "")
+
+
+FILE_WORDS = {
+    "open",
+    "read_text",
+    "read_bytes",
+    "write_text",
+    "write_bytes",
+    "unlink",
+    "mkdir",
+    "iterdir",
+    "glob",
+    "stat",
+}
+"""Calls that touch a file: as a plain name only `open`, else as a method of anything but the desk and the app."""
+
+
+def _touches(source: str) -> list[str]:
+    found = []
+    for call in (n for n in ast.walk(ast.parse(source)) if isinstance(n, ast.Call)):
+        if isinstance(call.func, ast.Name) and call.func.id == "open":
+            found.append("open")
+        elif isinstance(call.func, ast.Attribute) and call.func.attr in FILE_WORDS:
+            owner = ast.unparse(call.func.value)
+            found += [] if owner in ("desk", "self", "self.desk") else [f"{owner}.{call.func.attr}"]
+    return found
+
+
+@pytest.mark.parametrize("path", _files("screens"), ids=lambda p: p.name)
+def test_the_screens_touch_no_file_and_compute_nothing(path: Path) -> None:
+    assert _touches(path.read_text(encoding="utf-8")) == []
+    rooms = {module.split(".")[1] for module, _ in _imports(path) if module.startswith("wizard.")}
+    assert not rooms & {"maths", "checks", "model"}
+
+
+def test_a_file_that_is_touched_would_be_found() -> None:
+    assert _touches("open('x'); p.read_text(); desk.open(p)") == ["open", "p.read_text"]

@@ -117,3 +117,20 @@ async def test_the_trail_beside_a_wide_page_has_room_for_the_longest_title(build
     longest = max((t for t in titles if any(t.startswith(b[:20]) for b in beside if b)), key=len)
     assert len(longest) > 29
     assert {b for b in beside if b} <= titles
+
+
+@pytest.mark.parametrize("page", ["diagonals", "look", "verdict", "mentor"])
+async def test_a_terminal_may_be_resized_at_will(page: str, build, screen_text) -> None:
+    """Through every size and the one that is too small: at the end it looks as if it had never been another."""
+    app = build(*PAGES[page])
+    async with app.run_test(size=(80, 24), notifications=True, tooltips=True) as pilot:
+        await pilot.pause()
+        before = screen_text(app)
+        for size in ((200, 60), (59, 19), (120, 36), (60, 20), (80, 24)):
+            await pilot.resize_terminal(*size)
+            await pilot.pause()
+            await pilot.pause(0.1)  # the size comes first, the page drawn for it after it
+            lines = screen_text(app).splitlines()
+            assert len(lines) == size[1]
+            assert ("too small" in " ".join(lines)) == (size == (59, 19))
+        assert screen_text(app) == before

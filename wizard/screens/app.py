@@ -18,6 +18,7 @@ from rich.console import RenderableType
 from textual import constants, events, on
 from textual.app import App, ComposeResult
 from textual.containers import Horizontal
+from textual.geometry import Size
 from textual.widgets import Static
 
 from wizard.library.fields import ContentError
@@ -116,10 +117,11 @@ class CrosstapeApp(App[None], inherit_bindings=False):
 
     # Drawing ----------------------------------------------------------------------------------------------------
 
-    def draw(self) -> None:
-        """Put up what the desk stands on."""
+    def draw(self, size: Size | None = None) -> None:
+        """Put up what the desk stands on. size: of the window, None for the one that it is known to have."""
         self._waiting = False
-        shown = stage(self.desk, self.size.width, self.size.height, charset())
+        size = size or self.size
+        shown = stage(self.desk, size.width, size.height, charset())
         self.screen.set_class(shown.small, "-small")
         self.screen.set_class(bool(shown.side), "-wide")
         for name in ("top", "page", "side", "ask", "hint", "said", "keys"):
@@ -140,9 +142,9 @@ class CrosstapeApp(App[None], inherit_bindings=False):
             else:
                 self.call_later(self.draw)
 
-    def on_resize(self) -> None:
-        """Fit the page to the window."""
-        self.draw()
+    def on_resize(self, event: events.Resize) -> None:
+        """Fit the page to the window; the app itself still has the old size when it is told of the new one."""
+        self.draw(event.size)
 
     # Keys and mouse ---------------------------------------------------------------------------------------------
 
