@@ -35,7 +35,7 @@ WRITTEN: tuple[type[Row], ...] = (
 
 def strike(sitting: Sitting, why: str) -> Reply:
     """Take out the last standing answer to the prompt in front, or of the one answered last."""
-    rows = _rows_of(sitting.survey, sitting.ask.prompt.id) if sitting.ask else []
+    rows = _rows_of(sitting.survey, sitting.target.prompt.id) if sitting.target else []
     rows = [r for r in rows if r.by != SECOND] or rows  # the first reader's slip is not the second's
     if not rows:
         return _take_back(sitting, why or "struck", "Struck")

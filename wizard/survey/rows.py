@@ -87,6 +87,8 @@ class Answer(Row):
     answer: str = ""
     keeps: str = ""
     """What else the answer sets, such as `state.engine`; empty for a plain answer."""
+    standing: str = ""
+    """Of a push test: engine, body and supports when it was done, as wizard/survey/standing.py writes them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,6 +114,8 @@ class Ack(Row):
     """A caution acknowledged."""
 
     caution: str = ""
+    standing: str = ""
+    """Engine, body and supports when it was read, as wizard/survey/standing.py writes them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

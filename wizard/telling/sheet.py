@@ -12,11 +12,13 @@ from datetime import datetime
 from functools import cached_property
 
 from wizard.library.shapes import Caution, Layout, Library
+from wizard.survey.gates import exposures_of, open_cautions
 from wizard.survey.guide import LENGTH_PROMPT, Ask, Page, asks_of, pages
 from wizard.survey.own_places import with_own_places
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import Prompt, caution_prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Ack, Answer, OwnPlace, State
+from wizard.survey.standing import MOVES, standing_of
 from wizard.telling.sheet_words import (
     Codes,
     codes_of,
@@ -29,7 +31,7 @@ from wizard.telling.sheet_words import (
 )
 
 DAY = datetime(2000, 1, 1)
-"""Any day will do: on a sheet a caution is acknowledged once."""
+"""Any day will do: what brings a caution back on paper is a change of the car, and not the clock."""
 
 
 class UnknownState(ValueError):
@@ -71,7 +73,10 @@ class SheetStep:
     codes: tuple[Codes, ...]
     """What the letters of several boxes mean."""
     only_when: str
+    cautions: tuple[Caution, ...]
+    """What is read here for the first time, in full; a caution that comes back has its box only."""
     boxes: tuple[Box, ...]
+    """The boxes of its cautions first."""
 
 
 @dataclass(frozen=True)
@@ -79,6 +84,8 @@ class Course:
     """What the boxes of every step need to know of the whole."""
 
     walked: tuple[Page, ...]
+    gates: Mapping[str, tuple[Caution, ...]]
+    """Step id to the cautions that are read before it, in the state of the car when its turn comes."""
     chosen: Mapping[str, str]
     """Fields of the state that were chosen, as tokens."""
     points: Mapping[str, int]
@@ -125,8 +132,6 @@ class Sheet:
     """Fields of the state that were chosen, in words."""
     points: Mapping[str, int]
     """Point id to its number on the drawing."""
-    cautions: tuple[Caution, ...]
-    """In the order in which they are met."""
     steps: tuple[SheetStep, ...]
     left_out: tuple[tuple[int, str, str], ...]
     """Number, title and reason of the steps that do not apply."""
@@ -149,13 +154,14 @@ def sheet_of(
     own = survey.standing(OwnPlace) if survey else ()
     frame = with_own_places(library.layouts[layout], Survey(rows={"place": own}))
     blank = _blank(library, Survey(layout=layout, rows={"place": own} if own else {}), chosen, short)
-    walked = tuple(_walk(blank, library))
-    course = Course(walked, chosen, points_of(frame), layout, blank.answer_to(LENGTH_PROMPT))
-    steps = tuple(_step(n, page, course) for n, page in enumerate(walked, start=1) if page.prompts)
-    met = list(dict.fromkeys(b.ask.prompt.caution for s in steps for b in s.boxes if b.kind == "ack"))
+    met = tuple(_walk(blank, library))
+    walked = tuple(page for page, _ in met)
+    gates = {page.step.id: cautions for page, cautions in met}
+    course = Course(walked, gates, chosen, points_of(frame), layout, blank.answer_to(LENGTH_PROMPT))
+    steps = tuple(_steps(course))
     gone = tuple((n, page.step.title, page.gone) for n, page in enumerate(walked, start=1) if page.gone)
     words = {f: course.state_words(f) for f in chosen}
-    return Sheet(frame, words, course.points, tuple(library.cautions[c] for c in met), steps, gone)
+    return Sheet(frame, words, course.points, steps, gone)
 
 
 def _blank(library: Library, survey: Survey, state: Mapping[str, str], short: bool) -> Survey:
@@ -185,14 +191,21 @@ def _first_asked(survey: Survey, library: Library) -> dict[str, set[str]]:
     return found
 
 
-def _walk(survey: Survey, library: Library) -> Iterator[Page]:
-    """Every page as it stands when its turn comes: cautions read before, the engine lifted and let down on the way."""
+def _walk(survey: Survey, library: Library) -> Iterator[tuple[Page, tuple[Caution, ...]]]:
+    """Every page as it stands when its turn comes, with what is read before it: the engine is lifted on the way."""
     settled: set[str] = set()
     for n, _ in enumerate(pages(survey, library, DAY)):
         page = pages(survey, library, DAY)[n]
-        yield page
-        for caution in (p.caution for p in page.prompts if p.kind == "ack"):
-            survey = survey.with_row(Ack(id=survey.new_id(Ack), at=DAY, caution=caution))
+        exposures = exposures_of(page.step, page.prompts) if page.prompts else ()
+        cautions = open_cautions(exposures, library, survey, now=DAY, by="")
+        yield page, cautions
+        standing = standing_of(survey.state())
+        for caution in cautions:
+            row = Ack(id=survey.new_id(Ack), at=DAY, caution=caution.id, standing=standing)
+            survey = survey.with_row(row)
+        for prompt in (p for p in page.prompts if p.keep in MOVES):
+            row_id = survey.new_id(Answer)
+            survey = survey.with_row(Answer(id=row_id, at=DAY, prompt=prompt.id, keeps=prompt.keep))
         for prompt in (p for p in page.prompts if p.keep.startswith("state.") and p.choices):
             field = prompt.keep.removeprefix("state.")
             if field in settled and getattr(survey.state(), field):
@@ -202,8 +215,22 @@ def _walk(survey: Survey, library: Library) -> Iterator[Page]:
             settled.add(field)
 
 
-def _step(number: int, page: Page, course: Course) -> SheetStep:
+def _steps(course: Course) -> Iterator[SheetStep]:
+    """Each page that asks something; a caution stands in full before the first box that it guards."""
+    told: set[str] = set()
+    for number, page in enumerate(course.walked, start=1):
+        if page.prompts:
+            yield _step(number, page, course, frozenset(told))
+            told |= {c.id for c in course.gates[page.step.id]}
+
+
+def _step(number: int, page: Page, course: Course, told: frozenset[str]) -> SheetStep:
     step, shared = page.step, shared_codes(page.prompts)
+    gates = course.gates[step.id]
+    read = tuple(
+        Box(ask, label_of(ask), "", "", Codes("", ()), "")
+        for ask in (Ask(caution_prompt(c.id, step.id, c.title)) for c in gates)
+    )
     boxes = tuple(
         Box(
             ask,
@@ -216,4 +243,13 @@ def _step(number: int, page: Page, course: Course) -> SheetStep:
         for ask in asks_of(page)
     )
     wanted = only_when(needs_left(step, course.chosen))
-    return SheetStep(number, step.id, step.title, step.paper or step.how[0], tuple(shared.values()), wanted, boxes)
+    return SheetStep(
+        number=number,
+        id=step.id,
+        title=step.title,
+        how=step.paper or step.how[0],
+        codes=tuple(shared.values()),
+        only_when=wanted,
+        cautions=tuple(c for c in gates if c.id not in told),
+        boxes=read + boxes,
+    )
