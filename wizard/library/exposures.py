@@ -17,6 +17,7 @@ STANCES = ("wheels", "lifted", "bare")
 """How a car can stand: on its own wheels; on anything else with weight on it, or nobody has said; a bare frame."""
 HOLDS = ("rocks", "nowhere", "three-points", "skipped", "unpushed", "stale", "changed")
 """Why nobody may be near the car: see wizard/survey/standing.py."""
+FILE = "cautions.toml"
 BIG = 11
 """Letters of the largest words there are: they must fit 60 columns."""
 _WORDS = re.compile(r"[^a-z0-9']+")
@@ -87,31 +88,36 @@ def _caution(row: Table) -> Caution:
 def exposure_faults(library: Library) -> Iterator[Fault]:
     """Exposures without a caution, cautions against nothing, and pages that do not say what they expose to."""
     for caution in library.cautions.values():
-        for key, named in (("against", caution.against), ("covers", caution.covers)):
-            for id in named:
-                if id not in library.exposures:
-                    yield Fault(
-                        "cautions.toml",
-                        f"{caution.id}.{key}",
-                        f"'{id}' is not known",
-                        nearest(id, library.exposures),
-                    )
+        yield from _unknown_exposures(caution, library)
     for exposure in library.exposures.values():
-        for stance in exposure.stances:
-            if not _against(library, exposure.id, stance):
-                yield Fault(
-                    "cautions.toml",
-                    "caution",
-                    f"nothing is read before '{exposure.id}' where the car stands as '{stance}'",
-                    "write a caution against it, or name the stances of the exposure",
-                )
+        yield from _unguarded(exposure, library)
+    yield from _hold_faults(library)
+    for step in library.steps.values():
+        yield from _untold(step, library)
+
+
+def _unknown_exposures(caution: Caution, library: Library) -> Iterator[Fault]:
+    for key, named in (("against", caution.against), ("covers", caution.covers)):
+        for id in named:
+            if id not in library.exposures:
+                wrong = f"'{id}' is not known"
+                yield Fault(FILE, f"{caution.id}.{key}", wrong, nearest(id, library.exposures))
+
+
+def _unguarded(exposure: Exposure, library: Library) -> Iterator[Fault]:
+    for stance in exposure.stances:
+        if not _against(library, exposure.id, stance):
+            wrong = f"nothing is read before '{exposure.id}' where the car stands as '{stance}'"
+            remedy = "write a caution against it, or name the stances of the exposure"
+            yield Fault(FILE, "caution", wrong, remedy)
+
+
+def _hold_faults(library: Library) -> Iterator[Fault]:
     held = [c.holds for c in library.cautions.values() if c.holds]
     for reason in HOLDS:
         if held.count(reason) != 1:
             wrong = f"{held.count(reason)} say what holds where '{reason}'"
-            yield Fault("cautions.toml", "holds", wrong, "write exactly one")
-    for step in library.steps.values():
-        yield from _untold(step, library)
+            yield Fault(FILE, "holds", wrong, "write exactly one")
 
 
 def _against(library: Library, exposure: str, stance: str) -> bool:

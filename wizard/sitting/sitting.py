@@ -16,7 +16,7 @@ from wizard.sitting.reply import Reply
 from wizard.survey.answer import Doubted, Foretell, Refusal, answer
 from wizard.survey.file import NotSaved, sweep
 from wizard.survey.follow import is_begun, recalled_prompts
-from wizard.survey.guide import Ask, Page, Person, asks_of, front, is_open, next_ask, pages
+from wizard.survey.guide import Ask, Page, Person, asks_of, front, is_open, next_ask, pages, waiting
 from wizard.survey.kept import Elsewhere, KeptFile, busy_words, gone_words, opened
 from wizard.survey.lock import Held
 from wizard.survey.prompts import Prompt
@@ -169,11 +169,12 @@ class Sitting:
         return next_ask(self.survey, self.library, self.now(), done[-1] if done else None)
 
     def forward(self) -> None:
-        """On to the next open prompt; from a caution past the page that it stands before."""
+        """On to the next open prompt; from what stands before a page past all pages that wait for the same."""
         self.pending = None
-        waits = self.prompt is not None and self.prompt.kind == "ack"
-        past = self.target.prompt.step if waits and self.target else ""
-        self.target = next_ask(self.survey, self.library, self.now(), self.target, past=past)
+        now, past = self.now(), frozenset[str]()
+        if self.target is not None and self.ask != self.target:
+            past = waiting(self.survey, self.library, now) | {self.target.prompt.step}
+        self.target = next_ask(self.survey, self.library, now, self.target, past=past)
 
     def go_on(self, asked: Ask | None) -> None:
         """On from what was just answered or passed over; what only stood before the target leaves it where it is."""

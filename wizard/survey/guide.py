@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import compress
@@ -119,25 +119,37 @@ def layout_of(survey: Survey, library: Library) -> Layout:
 
 
 def _page(survey: Survey, step: Step, library: Library, why: str) -> Page:
+    """One step as it stands. why: what holds the car, as wizard.survey.standing.why_held says."""
     layout = layout_of(survey, library)
-    other = misfit(step.needs, layout)
-    if other:
-        return Page(step, (), other.instead)
     prompts = expand(step, layout, library.tools)
-    started = any(touched(survey, p) for p in prompts)
+    if gone := _gone(survey, step, layout, prompts):
+        return Page(step, (), gone)
+    asked = tuple(p for p in prompts if _asked(survey, p))
+    later = _later(survey, asked, step.id)
+    asked = tuple(p for p in asked if p not in later)
+    dropped = _dropped(survey, step, asked, library, why)
+    if not dropped:
+        return Page(step, asked, later=later)
+    done = tuple(p for p in asked if not wanting(survey, p))
+    left = not done or any(p not in done and not p.optional for p in asked)
+    return Page(step, done, f"{hold_of(library, dropped).title}. {WAITS}" if left else "", later)
+
+
+def _gone(survey: Survey, step: Step, layout: Layout, prompts: Sequence[Prompt]) -> str:
+    """Why the step is not for this car as it stands; empty where it is, or was begun before it was not."""
+    if other := misfit(step.needs, layout):
+        return other.instead
     if step.layouts and layout.id not in step.layouts:
-        return Page(step, (), step.instead or "This kind of frame has no such place.")
+        return step.instead or "This kind of frame has no such place."
     unmet = next((n for n in step.needs if not need_met(survey, n)), None)
-    if unmet and not started:
-        return Page(step, (), unmet.instead or step.instead or "It does not apply to the car as it stands.")
-    prompts = tuple(p for p in prompts if touched(survey, p) or all(need_met(survey, n) for n in p.needs))
-    later = _later(survey, prompts, step.id)
-    prompts = tuple(p for p in prompts if p not in later)
-    if dropped := _dropped(survey, step, prompts, library, why):
-        done = tuple(p for p in prompts if not wanting(survey, p))
-        left = not done or any(p not in done and not p.optional for p in prompts)
-        return Page(step, done, f"{hold_of(library, dropped).title}. {WAITS}" if left else "", later)
-    return Page(step, prompts, later=later)
+    if unmet is None or any(touched(survey, p) for p in prompts):
+        return ""
+    return unmet.instead or step.instead or "It does not apply to the car as it stands."
+
+
+def _asked(survey: Survey, prompt: Prompt) -> bool:
+    """Whether a prompt is on its page: it applies, or was answered before it did not."""
+    return touched(survey, prompt) or all(need_met(survey, n) for n in prompt.needs)
 
 
 WAITS = "Nobody goes near it, and nothing is measured, until it stands and was pushed."
@@ -206,11 +218,11 @@ def is_open(survey: Survey, ask: Ask, today: datetime) -> bool:
 
 
 def next_ask(
-    survey: Survey, library: Library, today: datetime, after: Ask | None = None, *, past: str = ""
+    survey: Survey, library: Library, today: datetime, after: Ask | None = None, *, past: Collection[str] = ()
 ) -> Ask | None:
     """The next reading wanted: the first open one behind `after`, then the first from the top; None at the end.
 
-    past: step to be passed over as long as there is another. What must be read before it is not asked here: see
+    past: steps to be passed over as long as there is another. What must be read before it is not asked here: see
     `front`.
     """
     asks = [a for page in pages(survey, library, today) for a in asks_of(page)]
@@ -226,7 +238,7 @@ def next_ask(
         here = order.index(after.prompt.step) if after.prompt.step in order else -1
         behind = [a for a in opens if order.index(a.prompt.step) >= here]
     for ask in (*behind, *opens):
-        if ask.prompt.step != past:
+        if ask.prompt.step not in past:
             return ask
     return opens[0] if opens else None
 
@@ -273,6 +285,15 @@ def _held(survey: Survey, library: Library, target: Ask, page: Page, person: Per
         return ""
     exposed = (*page.prompts, target.prompt)
     return held(exposures_of(page.step, exposed), library, survey, standing)
+
+
+def waiting(survey: Survey, library: Library, now: datetime) -> frozenset[str]:
+    """Steps that nobody is to go near the car for before the push test."""
+    why = why_held(survey, library, now)
+    if not why:
+        return frozenset()
+    there = (p for p in pages(survey, library, now) if not sets_supports(p.step))
+    return frozenset(p.step.id for p in there if held(exposures_of(p.step, p.prompts), library, survey, why))
 
 
 def _hold(caution: Caution, target: Ask) -> Ask:

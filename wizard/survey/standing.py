@@ -8,6 +8,7 @@ source. That only a bare frame goes on three points: geometry, and common practi
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Mapping
 from datetime import datetime, timedelta
 from itertools import pairwise
 
@@ -88,14 +89,20 @@ def unsettled(survey: Survey, prompt: Prompt) -> bool:
     said = {c.token: c.stands for c in prompt.choices}
     if said.get(survey.answer_to(prompt.id), "") in ("rocks", "nowhere"):
         return True
-    if not is_push(prompt):
-        return False
+    return is_push(prompt) and (_rocked_last(survey, said) or _changed_after(survey, prompt))
+
+
+def _rocked_last(survey: Survey, said: Mapping[str, str]) -> bool:
+    """Whether the last push test, on whatever page, says so; they all have the same answers."""
     tests = [a for a in survey.standing(Answer) if a.standing]
-    if tests and said.get(tests[-1].answer) == "rocks":
-        return True
-    done = max((number_of(a.id) for a in survey.standing(Answer) if a.prompt == prompt.id), default=0)
-    changed = (a for a in survey.table(Answer) if a.keeps in MOVES and a.prompt.startswith(f"{prompt.step}/"))
-    return done > 0 and any(number_of(a.id) > done for a in changed)
+    return bool(tests) and said.get(tests[-1].answer) == "rocks"
+
+
+def _changed_after(survey: Survey, prompt: Prompt) -> bool:
+    """Whether the supports or the engine were answered for on the page of a push test after it was done."""
+    done = [number_of(a.id) for a in survey.standing(Answer) if a.prompt == prompt.id]
+    moved = (a for a in survey.table(Answer) if a.keeps in MOVES and a.prompt.startswith(f"{prompt.step}/"))
+    return bool(done) and any(number_of(a.id) > done[-1] for a in moved)
 
 
 def last_push(survey: Survey, library: Library) -> tuple[Answer | None, str]:
