@@ -2,14 +2,14 @@
 
 import pytest
 
-from tests.sitting.driving import BEGUN, Driver
+from tests.sitting.driving import BEGUN, READ, Driver
 from wizard.survey.guide import layout_of
 from wizard.survey.rows import OwnPlace
 
 
 @pytest.fixture
 def taping(driver: Driver) -> Driver:
-    return driver.run(*BEGUN, "/go widths")
+    return driver.run(*BEGUN, "/go widths", READ)
 
 
 def test_a_pair_is_added_and_told_where_it_will_be_asked_for(taping: Driver) -> None:

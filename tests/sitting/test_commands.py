@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from tests.sitting import driving
-from tests.sitting.driving import BEGUN, READ, Driver, finished
+from tests.sitting.driving import BEGUN, READ, Driver, finished, likely
 from wizard.survey.rows import Answer, Look, OwnLimit, Reading, Remark, Row, Size, Skip, Tool
 
 STRING = ("/go sag-loaded", READ)
@@ -46,27 +46,48 @@ def test_a_reason_may_begin_like_the_word_step(begun: Driver) -> None:
 
 def test_the_rest_of_a_step_is_skipped_and_what_was_read_stays(begun: Driver) -> None:
     begun.run("1/2", "/skip step the string broke")
-    assert begun.at == "lift-engine/caution/jacking"
+    assert begun.at == "lift-engine/caution/fuel"  # the others were read on the way here
     assert [r.typed for r in begun.saved.table(Reading)] == ["1/2"]
     assert not begun.saved.skipped("sag-loaded/front-crossmember/left")
     assert len(begun.saved.table(Skip)) == 9
 
 
 def test_the_repeats_of_a_step_are_skipped_with_it(begun: Driver) -> None:
-    begun.run("/go long-diagonals", "91", "/skip step rain")
+    begun.run("/go long-diagonals", READ, "91", "/skip step rain")
     assert begun.at.split("/")[0] != "long-diagonals"
     assert len(begun.saved.readings_of("long-diagonals/whole/front-left--rear-right")) == 1
 
 
 def test_a_caution_is_not_skipped(driver: Driver) -> None:
-    driver.run(*BEGUN, "/go sag-loaded")
+    driver.run(*BEGUN, "/go level", READ, "/go sag-loaded")
     for line in ("/skip no time", "/skip step no time"):
         assert driver.say(line).kind == "refused"
     assert driver.at == "sag-loaded/caution/string"
+    assert driver.saved.table(Skip) == ()
+
+
+def test_what_holds_the_car_is_not_skipped_either(driver: Driver) -> None:
+    driver.run(*BEGUN, "/go sag-loaded")
+    for line in ("/skip no time", "/skip step no time", "1/2"):
+        assert driver.say(line).kind == "refused"
+    assert driver.at == "sag-loaded/caution/hold-unpushed"
+
+
+def test_the_push_test_passed_over_drops_the_page_that_waited_for_it(driver: Driver) -> None:
+    driver.run(*BEGUN, "/go sag-loaded")
+    while driver.at != "set-supports/push":
+        assert driver.sitting.prompt is not None
+        driver.run(likely(driver.sitting.prompt))
+    driver.run("/skip alone today")
+    assert driver.at.split("/")[0] != "sag-loaded"
+    reply = driver.say("/go sag-loaded")
+    assert (reply.kind, reply.says.split(". ")[0]) == ("refused", "Nobody knows whether it stands")
+    driver.run("/go The push test, from each side?", READ, "s", "/go sag-loaded", READ, "1/2")
+    assert [r.typed for r in driver.saved.table(Reading)] == ["1/2"]
 
 
 def test_at_a_caution_why_speaks_of_the_caution_and_not_of_the_page_behind_it(driver: Driver) -> None:
-    driver.run(*BEGUN, "/go sag-loaded")
+    driver.run(*BEGUN, "/go level", READ, "/go sag-loaded")
     why, spoils = driver.say("/why"), driver.say("/spoils")
     assert why.title == "Why this caution"
     assert "Sag with the engine's weight on" in why.says
@@ -157,7 +178,7 @@ def test_strike_at_a_fresh_question_takes_the_one_before(begun: Driver) -> None:
 
 
 def test_strike_takes_the_second_of_a_pair_first(begun: Driver) -> None:
-    begun.run("/go long-diagonals", "91; 92; 93; 94", "/back", "/back", "/strike")
+    begun.run("/go long-diagonals", READ, "91; 92; 93; 94", "/back", "/back", "/strike")
     assert [(r.typed, bool(r.struck)) for r in begun.saved.table(Reading)] == [
         ("91", False),
         ("92", False),
@@ -181,10 +202,12 @@ def test_undo_goes_back_one_by_one_to_nothing(driver: Driver) -> None:
 
 
 def test_undo_of_a_state_goes_back_to_the_state_before(begun: Driver) -> None:
-    begun.run("/skip step x", "understood", "w")
+    begun.run("/skip step x", READ, "w")
     assert begun.survey.state().engine == "weight-off"
     begun.run("/undo")
     assert begun.survey.state().engine == "in"
+    assert begun.at == "lift-engine/caution/hold-changed"  # nobody knows whether somebody had tried
+    begun.run(READ)
     assert begun.at == "lift-engine/engine"
 
 
@@ -268,7 +291,7 @@ def test_go_to_a_step_that_is_done_stands_at_its_first_question(begun: Driver) -
 
 
 def test_a_page_that_is_not_for_this_car_is_named_when_it_is_passed_over(tmp_path: Path) -> None:
-    driver = Driver(tmp_path).run(*BEGUN, "/go state", "i", "l", "n", "/go history")
+    driver = Driver(tmp_path).run(*BEGUN, "/go state", "i", "l", "w", "n", "/go history")
     heard = [driver.say(answer).says for answer in "nkkkk"]
     assert driver.at == "consequences/door-gaps", heard
     assert heard[-1].endswith("Not for this car as it stands: The hood's gaps. /trail (F6) says why.")

@@ -5,10 +5,12 @@ from pathlib import Path
 import pytest
 
 from tests.sitting.driving import Driver, finished, likely, step_of, walk
+from tests.survey.exposures_by_hand import BY_HAND, COVERS
+from tests.survey.test_gates import stands_as, to_read
 from wizard.library import load_library
 from wizard.library.templates import belongs
 from wizard.survey.guide import asks_of, pages, wanting
-from wizard.survey.rows import Ack, Reading, Skip, Verdict
+from wizard.survey.rows import Ack, Answer, Reading, Skip, Verdict
 
 PITTED = {"rail-tops/left": "b l", "rail-tops/right": "b l"}
 LOADED = ("sag-loaded", "lift-engine", "lower-engine")
@@ -90,15 +92,55 @@ def test_every_reading_asked_for_is_one_row(tmp_path: Path) -> None:
     assert len([i for i, _ in lengths if i in asked]) == len(rows)
 
 
-def test_a_caution_is_met_before_the_first_reading_of_every_step_that_has_one(driver: Driver) -> None:
-    acked: set[str] = set()
+CARS = {
+    "wheels": {},
+    "stands": {"state/found": "f", "set-supports/supports": "f"},
+    "bare": {"state/engine": "o", "state/body": "o", "state/found": "f", "set-supports/supports": "t"},
+}
+
+
+@pytest.mark.parametrize("say", CARS.values(), ids=CARS)
+def test_all_cautions_of_a_page_are_met_before_its_first_prompt_and_again_after_a_change(
+    driver: Driver, say: dict[str, str]
+) -> None:
+    """What a page asks for is taken from the table that was written by hand."""
+    read: set[str] = set()
+    step, moved, seen = "", False, set()
     while (prompt := driver.sitting.prompt) is not None:
+        if prompt.step != step and moved:
+            read, moved = set(), False
+        step = prompt.step
         if prompt.kind == "ack":
-            acked.add(prompt.caution)
+            assert prompt.caution not in read, prompt.id
+            read.add(prompt.caution)
+            seen.add(prompt.caution)
         else:
-            assert set(load_library().steps[prompt.step].cautions) <= acked, prompt.id
+            state = driver.survey.state()
+            wanted = to_read(step, stands_as(state.engine, state.body, state.supports))
+            assert wanted - ({"beside", "beside-bare"} if read & COVERS else set()) <= read, prompt.id
+        moved = moved or prompt.keep in ("state.engine", "state.body", "state.supports")
+        driver.run(say.get(prompt.id, likely(prompt)))
+    assert {a.caution for a in driver.survey.table(Ack)} == seen
+    assert len(seen) >= 6
+    # Found on stands, the first page beside it waits for the push test; the rest of the course keeps its order.
+    assert {c for c in seen if c.startswith("hold-")} == ({"hold-unpushed"} if "state/found" in say else set())
+
+
+def test_a_push_test_is_met_before_the_first_page_near_the_car_and_after_every_change(driver: Driver) -> None:
+    pushed = False
+    while (prompt := driver.sitting.prompt) is not None:
+        near = {"under", "lifting", "rolling"} & BY_HAND.get(prompt.step, frozenset())
+        if near and prompt.kind != "ack" and prompt.id not in PUSHES and prompt.step != "set-supports":
+            assert pushed, prompt.id
+        if prompt.keep in ("state.engine", "state.body", "state.supports"):
+            pushed = False
+        pushed = pushed or prompt.id in PUSHES
         driver.run(likely(prompt))
-    assert {a.caution for a in driver.survey.table(Ack)} == acked
+    told = [a.prompt for a in driver.survey.standing(Answer) if a.prompt in PUSHES]
+    assert told == list(PUSHES)
+
+
+PUSHES = ("set-supports/push", "lift-engine/push", "lower-engine/push")
 
 
 def test_the_engine_lifted_and_let_down_again_leaves_each_reading_in_its_state(tmp_path: Path) -> None:

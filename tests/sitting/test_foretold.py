@@ -11,7 +11,7 @@ import pytest
 
 from tests.bench.foretold_frames import Typed, aged, drawn_survey, sampled
 from tests.checks.surveys import add, library, survey_of
-from tests.sitting.driving import BEGUN, Driver
+from tests.sitting.driving import BEGUN, READ, Driver, typed_to
 from wizard.checks.case import Case
 from wizard.checks.foretell import foretelling
 from wizard.sitting.foretold import foretell_with
@@ -161,7 +161,7 @@ def test_a_second_reader_hears_nothing_of_what_the_first_read(tmp_path: Path) ->
     told = []
     for first in ("91 1/8", "95"):
         driver = Driver(tmp_path / first.replace("/", "-"), foretell=foretell_with(library()))
-        driver.run(*BEGUN, "/go long-diagonals", f"{first}!", "/second")
+        driver.run(*BEGUN, "/go long-diagonals", READ, f"{first}!", "/second", READ)
         assert driver.at == D1
         told.append(driver.say("50").says)
     assert told[0] == told[1]
@@ -169,7 +169,7 @@ def test_a_second_reader_hears_nothing_of_what_the_first_read(tmp_path: Path) ->
 
 
 def test_a_doubt_is_a_question_and_typing_it_again_keeps_it(tmp_path: Path) -> None:
-    driver = Driver(tmp_path, foretell=foretell_with(library())).run(*BEGUN, "/go wheelbase")
+    driver = Driver(tmp_path, foretell=foretell_with(library())).run(*BEGUN, "/go wheelbase", READ)
     reply = driver.say("10")
     assert reply.kind == "doubted"
     assert reply.says.endswith("was a figure left out? Enter keeps it; or type what it is.")
@@ -180,7 +180,7 @@ def test_a_doubt_is_a_question_and_typing_it_again_keeps_it(tmp_path: Path) -> N
 
 
 def test_plain_prompts_ask_the_same(tmp_path: Path) -> None:
-    lines = "\n".join([*BEGUN, "/go wheelbase", "10"])
+    lines = "\n".join((*typed_to(*BEGUN, "/go wheelbase", READ), "10"))
     run = subprocess.run(
         [sys.executable, "-m", "wizard", "--folder", str(tmp_path), "ask"],
         input=lines, capture_output=True, text=True, cwd=ROOT, check=False,

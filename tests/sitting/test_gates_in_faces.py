@@ -61,7 +61,7 @@ ROWS = pairwise((alike(), SITUATIONS, ENGINE, BODY, SUPPORTS))
 
 def written(row: Row, folder: Path) -> Path:
     """The survey of one row as a file, with the helper at the tape."""
-    step, situation, *state = row
+    _, situation, *state = row
     survey = stood((state[0], state[1], state[2]), situation, "straight-ladder")
     who = Answer(id=survey.new_id(Answer), at=survey.in_order()[-1][1], prompt=BY_PROMPT, answer="helper")
     path = folder / "car.toml"

@@ -2,14 +2,14 @@
 
 import pytest
 
-from tests.sitting.driving import BEGUN, Driver
+from tests.sitting.driving import BEGUN, READ, Driver
 from wizard.sitting.paging import recalled
 from wizard.survey.rows import PointNote
 
 
 @pytest.fixture
 def taping(driver: Driver) -> Driver:
-    return driver.run(*BEGUN, "/go long-diagonals")
+    return driver.run(*BEGUN, "/go long-diagonals", READ)
 
 
 def test_a_mark_and_a_photo_show_on_the_pages_that_use_the_point(taping: Driver) -> None:

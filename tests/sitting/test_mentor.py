@@ -4,13 +4,13 @@ from pathlib import Path
 
 import pytest
 
-from tests.sitting.driving import BEGUN, Driver
+from tests.sitting.driving import BEGUN, READ, Driver
 from wizard.sitting.mentor import WAITING, mentor_text
 from wizard.sitting.paging import page_of, results_shown
 from wizard.survey.rows import Guess, Opinion, Verdict
 from wizard.telling.closing import verdict_page
 
-DIAGONALS = ("/go long-diagonals", "91 1/8", "91", "91 1/16")
+DIAGONALS = ("/go long-diagonals", READ, "91 1/8", "91", "91 1/16")
 FIRST = "long-diagonals/whole/front-left--rear-right"
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.sitting.driving import BEGUN, Driver
+from tests.sitting.driving import BEGUN, READ, Driver
 from wizard.library import load_library
 from wizard.model.bent import Bent
 from wizard.model.sliders import SLIDERS
@@ -97,7 +97,7 @@ def test_from_a_step_without_a_fault_it_opens_straight() -> None:
 
 def test_it_opens_with_the_surveys_own_sizes_and_unit(tmp_path: Path) -> None:
     driver = Driver(tmp_path)
-    driver.run(*BEGUN, "/size engine_mount_x 700 mm", "/go widths", "25", "29")
+    driver.run(*BEGUN, "/size engine_mount_x 700 mm", "/go widths", READ, "25", "29")
     desk = ModelDesk(load_library(), driver.survey, "level")
     assert desk.unit == driver.survey.unit == "in"
     assert desk.bench.layout.place("front").half_width == pytest.approx(25 * 25.4 / 2)
@@ -197,7 +197,7 @@ def test_a_game_line_by_line(desk: ModelDesk) -> None:
 
 def test_from_the_plain_prompts_of_a_survey_and_back(tmp_path: Path) -> None:
     driver = Driver(tmp_path)
-    driver.run(*BEGUN, "/go level")
+    driver.run(*BEGUN, "/go level", READ)
     said: list[str] = []
     rows = dict(driver.survey.rows)
     status = run(driver.sitting, ["/model\n", "diamond 1/4\n", "back\n", "/quit\n"], said.append, person=False)

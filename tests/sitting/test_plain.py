@@ -4,9 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from tests.sitting.driving import BEGUN, Driver, finished, likely
+from tests.sitting.driving import BEGUN, READ, Driver, finished, likely
 from wizard.sitting.plain import WIDTH, run
 from wizard.survey.rows import Answer
+from wizard.telling.big_letters import big
 
 
 def _told(driver: Driver, *lines: str, person: bool = False) -> tuple[int, str]:
@@ -32,7 +33,7 @@ def test_a_pipe_stops_at_the_first_refusal_with_everything_before_saved(driver: 
 
 def test_a_pipe_stops_at_a_doubt_too(tmp_path: Path) -> None:
     driver = Driver(tmp_path, foretell=lambda *_: "That is odd; measure once more.")
-    driver.run(*BEGUN, "/go sag-loaded", "understood", "understood")
+    driver.run(*BEGUN, "/go sag-loaded", READ)
     before = driver.survey
     status, told = _told(driver, "1/2", "")
     assert status == 1
@@ -62,8 +63,35 @@ def test_a_step_is_told_once_and_each_question_every_time(driver: Driver) -> Non
 
 
 def test_a_caution_is_read_out_whole(driver: Driver) -> None:
-    told = _told(driver, *BEGUN, "/go level", "/go sag-loaded")[1]
+    driver.run(*BEGUN, "/go level", READ)
+    told = _told(driver, "/go sag-loaded")[1]
     caution = driver.sitting.library.cautions["string"]
+    for line in (f"Caution: {caution.title}", *caution.lines):
+        assert line in told
+    assert all(f"Source: {source}" in told for source in caution.sources)
+
+
+def test_the_moves_of_a_page_come_after_all_that_is_read_before_it(driver: Driver) -> None:
+    driver.run(*BEGUN, "/go level", READ)
+    step = driver.sitting.library.steps["sag-loaded"]
+    moves = (step.why, step.good, *(move for move in step.how if "string" in move))
+    for caution in ("string", "old-paint"):
+        told = " ".join(_told(driver, "/go sag-loaded")[1].split())
+        assert driver.at == f"sag-loaded/caution/{caution}"
+        told = told.partition("Before the page: Sag with the engine's weight on")[2]
+        assert driver.sitting.library.cautions[caution].lines[0] in told
+        assert not [move for move in moves if move in told]
+        driver.run("understood")
+    told = " ".join(_told(driver)[1].split())
+    assert [move for move in moves if move not in told] == []
+    assert "Caution: " not in told
+
+
+def test_what_holds_the_car_is_told_in_the_largest_letters(driver: Driver) -> None:
+    told = _told(driver, *BEGUN, "/go sag-loaded")[1]
+    caution = driver.sitting.library.cautions["hold-unpushed"]
+    for row in big(caution.big):
+        assert row.strip() in told
     for line in (f"Caution: {caution.title}", *caution.lines):
         assert line in told
 

@@ -4,12 +4,12 @@ from pathlib import Path
 
 import pytest
 
-from tests.sitting.driving import BEGUN, Driver, finished
+from tests.sitting.driving import BEGUN, READ, Driver, finished
 from wizard.sitting.paging import page_of
 from wizard.sitting.plain import run
 
-DIAGONALS = ("/go long-diagonals", "91 1/8", "91", "91 1/16")
-LEVEL = ("/go level", "1/2 left", "0", "1 left", "1/2 left", "1 left")
+DIAGONALS = ("/go long-diagonals", READ, "91 1/8", "91", "91 1/16")
+LEVEL = ("/go level", READ, "1/2 left", "0", "1 left", "1/2 left", "1 left")
 
 
 def _told(driver: Driver, *lines: str) -> str:
@@ -35,7 +35,7 @@ def test_what_was_read_here_before_is_told_when_one_comes_back(driver: Driver) -
 
 
 def test_what_was_taken_is_said_back(driver: Driver) -> None:
-    assert "left front to right rear: 91 1/8 " in _told(driver.run(*BEGUN, "/go long-diagonals"), "91 1/8")
+    assert "left front to right rear: 91 1/8 " in _told(driver.run(*BEGUN, "/go long-diagonals", READ), "91 1/8")
 
 
 def test_where_one_stopped(driver: Driver) -> None:
@@ -45,7 +45,8 @@ def test_where_one_stopped(driver: Driver) -> None:
 
 def test_the_sources_of_a_caution(driver: Driver) -> None:
     caution = driver.sitting.library.cautions["jacking"]
-    told = _told(driver.run(*BEGUN), "/go lift-engine")
+    told = _told(driver.run(*BEGUN), "/go set-supports")
+    assert f"Caution: {caution.title}" in told
     assert caution.sources
     assert all(f"Source: {source}" in told for source in caution.sources)
 
@@ -69,7 +70,10 @@ def test_the_drawing_in_words_when_asked(driver: Driver, lines: tuple[str, ...])
 
 def test_a_page_without_a_drawing_says_so(driver: Driver) -> None:
     """A caution stands alone."""
-    assert "Nothing is drawn here." in _told(driver.run(*BEGUN, "/go rail-sides"), "/drawing")
+    driver.run(*BEGUN, "/go level", READ, "/go long-diagonals")
+    assert driver.at == "long-diagonals/caution/sharp-points"
+    assert "Nothing is drawn here." in _told(driver, "/drawing")
+    assert "Nothing is drawn here." not in _told(driver, "understood", "/drawing")
 
 
 def test_the_pictures_of_the_verdict_in_words(tmp_path: Path) -> None:

@@ -12,8 +12,9 @@ import subprocess
 import sys
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -152,13 +153,43 @@ def crosstape(*args: str, typed: str = "") -> subprocess.CompletedProcess[str]:
     )
 
 
-def test_a_caution_is_asked_again_on_the_second_evening_only(played: Played) -> None:
+def needless(survey: Survey) -> list[str]:
+    """Cautions read twice by one person though nobody went away between and the car stood as it did."""
+    told = sorted(survey.all_rows(), key=lambda r: number_of(r.id))
+    last: dict[tuple[str, str], int] = {}
+    again = []
+    for n, row in enumerate(told):
+        if not isinstance(row, Ack) or row.caution.startswith("hold-"):
+            continue
+        between = told[last.get((row.caution, row.by), 0) : n + 1]
+        moved = any(isinstance(r, Answer) and r.keeps in MOVES for r in between)
+        away = any(b.at - a.at >= timedelta(hours=2) or b.at.date() != a.at.date() for a, b in pairwise(between))
+        if (row.caution, row.by) in last and not moved and not away:
+            again.append(row.caution)
+        last[row.caution, row.by] = n
+    return again
+
+
+MOVES = ("state.engine", "state.body", "state.supports")
+
+
+@each_story
+def test_no_caution_is_read_twice_in_one_sitting_and_one_standing(story: Story, played: Played) -> None:
+    made, _ = played(story)
+    assert needless(made) == []
+    row = next(a for a in reversed(made.standing(Ack)) if not a.caution.startswith("hold-"))
+    assert needless(made.with_row(replace(row, id="c99999"))) == [row.caution]
+
+
+def test_on_the_second_evening_it_is_pushed_and_everything_is_read_again(played: Played) -> None:
     made, lines = played(MARIGOLD)
     assert 0 < lines < len(script(MARIGOLD))
-    assert [a.at.day for a in made.standing(Ack) if a.caution == "jacking"] == [2, 3]
+    for caution in ("jacking", "going-under", "string"):
+        assert {a.at.day for a in made.standing(Ack) if a.caution == caution} == {2, 3}
+    assert {a.at.day for a in made.standing(Answer) if a.prompt.endswith("/push")} == {2, 3}
+    assert [a.at.day for a in made.standing(Ack) if a.caution == "hold-stale"] == [3]
     for story in (BRAMBLE, OLD_POST):
-        told = [a.caution for a in played(story)[0].standing(Ack)]
-        assert sorted(told) == sorted(set(told))
+        assert not [a for a in played(story)[0].standing(Ack) if a.caution == "hold-stale"]
 
 
 @each_story

@@ -2,13 +2,14 @@
 
 import pytest
 
-from tests.sitting.driving import BEGUN, Driver
+from tests.sitting.driving import BEGUN, READ, Driver
 from wizard.checks.foretell import foretelling
 from wizard.library import load_library
 from wizard.sitting.aside import SECOND
 from wizard.sitting.drawing import drawing_words
 from wizard.sitting.mentor import parts_of
 from wizard.sitting.paging import HIDDEN, may_see, page_of
+from wizard.survey.rows import Ack
 
 FIRST = "long-diagonals/whole/front-left--rear-right"
 OTHER = "long-diagonals/whole/front-right--rear-left"
@@ -16,7 +17,7 @@ OTHER = "long-diagonals/whole/front-right--rear-left"
 
 @pytest.fixture
 def taping(driver: Driver) -> Driver:
-    return driver.run(*BEGUN, "/go long-diagonals", "91 1/8", "91", "91 1/16")
+    return driver.run(*BEGUN, "/go long-diagonals", READ, "91 1/8", "91", "91 1/16")
 
 
 def _rows(driver: Driver) -> dict[str, str]:
@@ -27,6 +28,7 @@ def _rows(driver: Driver) -> dict[str, str]:
 
 def test_the_first_readings_are_hidden_until_both_are_in(taping: Driver) -> None:
     assert taping.say("/second").kind == "taken"
+    taping.run(READ)
     assert taping.at == OTHER
     assert _rows(taping)["right front to left rear"] == HIDDEN
     assert may_see(taping.sitting).readings_of(OTHER) == ()
@@ -43,7 +45,7 @@ def test_the_first_readings_are_hidden_until_both_are_in(taping: Driver) -> None
 
 
 def test_the_mentor_s_view_hides_them_too_and_can_be_left(taping: Driver) -> None:
-    taping.run("/mentor", "/second")
+    taping.run("/mentor", "/second", READ)
     said = " ".join(line for _, lines in parts_of(taping.sitting) for line in lines)
     assert "right front to left rear: hidden until both are in" in said
     assert "struck" not in said
@@ -53,13 +55,13 @@ def test_the_mentor_s_view_hides_them_too_and_can_be_left(taping: Driver) -> Non
 
 
 def test_the_rows_carry_who_read_them_and_nothing_of_the_first_is_struck(taping: Driver) -> None:
-    taping.run("/second", "90 15/16")
+    taping.run("/second", READ, "90 15/16")
     rows = taping.saved.readings_of(OTHER)
     assert [(r.typed, r.by, r.struck) for r in rows] == [("91", "owner", ""), ("90 15/16", SECOND, "")]
 
 
 def test_all_of_a_step_is_read_in_turn_and_the_first_goes_on_where_he_stood(taping: Driver) -> None:
-    taping.run("/second step")
+    taping.run("/second step", READ)
     assert taping.at == FIRST
     taping.run("91 1/8")
     assert (taping.at, taping.sitting.aside.reader) == (OTHER, SECOND)
@@ -74,7 +76,7 @@ def test_all_of_a_step_is_read_in_turn_and_the_first_goes_on_where_he_stood(tapi
 
 @pytest.mark.parametrize("word", ["/verdict", "/mentor", "/undo", "/strike", "/report", "/second"])
 def test_what_would_show_the_first_reading_waits(taping: Driver, word: str) -> None:
-    taping.run("/second")
+    taping.run("/second", READ)
     assert taping.say(word).kind == "refused"
     assert taping.at == OTHER
     taping.run("/second stop")
@@ -83,14 +85,60 @@ def test_what_would_show_the_first_reading_waits(taping: Driver, word: str) -> N
 
 def test_a_doubt_of_the_second_does_not_tell_what_the_first_read(tmp_path) -> None:
     driver = Driver(tmp_path, foretell=foretelling(load_library()))
-    driver.run(*BEGUN, "/go long-diagonals", "91 1/8")
+    driver.run(*BEGUN, "/go long-diagonals", READ, "91 1/8")
     assert driver.say("95").kind == "doubted"
-    driver.run("/go long-diagonals", "91", "/back", "/second")
+    driver.run("/go long-diagonals", "91", "/back", "/second", READ)
     assert "91 1/8" not in driver.say("95").says
 
 
+CAUTIONS = ["under-on-wheels", "sharp-points"]
+"""What is read before the long diagonals of a car on its wheels."""
+
+
+def test_a_second_reader_reads_the_cautions_himself(taping: Driver) -> None:
+    """The first has read them; that says nothing of the second."""
+    read = [a.caution for a in taping.survey.standing(Ack) if a.caution in CAUTIONS]
+    assert read == CAUTIONS
+    taping.run("/second")
+    for caution in CAUTIONS:
+        assert taping.at == f"long-diagonals/caution/{caution}"
+        for line in ("90 15/16", "/undo", "/strike", "/skip no time"):
+            assert taping.say(line).kind == "refused"
+        assert taping.sitting.aside.reader == SECOND
+        taping.run("understood")
+    assert taping.at == OTHER
+    taping.run("90 15/16")
+    assert [(a.caution, a.by) for a in taping.saved.standing(Ack)[-2:]] == [(c, SECOND) for c in CAUTIONS]
+    assert (taping.sitting.aside.reader, taping.at) == ("", OTHER)
+
+
+def test_what_the_second_has_read_says_nothing_of_the_first(taping: Driver) -> None:
+    taping.run("/go sag-loaded", READ, "1/2", "/second", READ, "5/8")
+    assert taping.sitting.aside.reader == ""
+    taping.sitting.survey = taping.survey.with_struck(
+        next(a.id for a in taping.survey.standing(Ack) if a.caution == "string" and a.by == "owner"), "never read"
+    )
+    assert [a.by for a in taping.survey.standing(Ack) if a.caution == "string"] == [SECOND]
+    assert taping.at == "sag-loaded/caution/string"
+
+
+def test_the_second_reads_them_once_for_all_that_he_reads(taping: Driver) -> None:
+    taping.run("/second step", READ, "91 1/8")
+    assert (taping.at, taping.sitting.aside.reader) == (OTHER, SECOND)
+
+
+def test_on_another_day_the_car_is_pushed_again_before_the_second_reads(taping: Driver) -> None:
+    taping.clock.next_day()
+    taping.run("/second")
+    assert taping.at == "long-diagonals/caution/hold-stale"
+    taping.run("understood")
+    assert taping.at.startswith("set-supports/")
+    taping.run(READ)
+    assert (taping.at, taping.sitting.aside.reader) == (OTHER, SECOND)
+
+
 def test_walking_away_ends_the_turn(taping: Driver) -> None:
-    taping.run("/second", "/go level", "/trail")
+    taping.run("/second", READ, "/go level", "/trail")
     assert taping.sitting.aside.reader == ""
     assert _rows(taping)
 
@@ -102,14 +150,14 @@ def test_there_must_be_a_first_reader(driver: Driver) -> None:
 
 
 def test_several_on_one_line_are_refused_while_one_reads_blind(taping: Driver) -> None:
-    taping.run("/second")
+    taping.run("/second", READ)
     before = taping.survey
     assert taping.say("91; 91").kind == "refused"
     assert taping.survey is before
 
 
 def test_a_slip_of_the_first_is_struck_and_not_the_second_s_good_reading(taping: Driver) -> None:
-    taping.run("/second", "90 15/16", "/go long-diagonals")
+    taping.run("/second", READ, "90 15/16", "/go long-diagonals")
     taping.sitting.stand_before(OTHER)
     taping.run("/strike")
     assert [(r.typed, r.by) for r in taping.survey.readings_of(OTHER)] == [("90 15/16", SECOND)]

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.sitting.driving import Driver
+from tests.sitting.driving import READ, Clock, Driver
 from wizard.library import load_library
 from wizard.library.paths import samples_dir
 from wizard.sitting.commands import handle
@@ -54,8 +54,16 @@ def test_a_page_tells_what_last_time_s_figure_says_once_nothing_more_is_read_the
     still, moved = _open(folder, "bramble-2026-10-10"), _open(folder, "bramble-2027-05-08")
     assert since_line(still, DIAGONALS) == "Last time 1/32 in right rail back: no change that shows."
     assert since_line(moved, DIAGONALS).endswith(": it has changed.")
-    assert still.go("long-diagonals")
-    page = page_of(still)
+    assert still.kept is not None
+    still.kept.release()
+    clock = Clock()
+    clock.at = NOW
+    driver = Driver(folder, path=folder / "bramble-2026-10-10.toml", clock=clock).run("/go long-diagonals")
+    page = page_of(driver.sitting)
+    assert page is not None
+    assert page.live == (), "before a caution nothing is told"
+    driver.run(READ)
+    page = page_of(driver.sitting)
     assert page is not None
     assert page.live[1] == since_line(still, DIAGONALS)
 
@@ -72,7 +80,7 @@ def test_the_driver_hears_it_with_the_last_answer_of_the_page(folder: Path) -> N
     driver = Driver(folder, path=folder / "bramble-2026-10-10.toml")
     prompt = "long-diagonals/whole/front-right--rear-left"
     typed = driver.survey.readings_of(prompt)[-1].typed
-    driver.run("/go long-diagonals")
+    driver.run("/go long-diagonals", READ)
     driver.sitting.stand_before(prompt)
     driver.run("/strike")
     assert "Last time" in driver.say(f"{typed}!").says

@@ -38,7 +38,7 @@ def test_nothing_is_written_before_something_is_said(tmp_path: Path) -> None:
 
 
 def test_every_answer_is_saved_before_the_next_question(driver: Driver) -> None:
-    for n, line in enumerate((*BEGUN, "i", "l", "y"), start=1):
+    for n, line in enumerate((*BEGUN, "i", "l", "w", "y"), start=1):
         driver.run(line)
         assert len(driver.saved.table(Answer)) == n
     assert driver.sitting.path is not None
@@ -194,7 +194,7 @@ def test_a_mark_on_a_part_keeps_it_in_advance(doubting: Driver) -> None:
 
 
 def test_a_line_runs_over_the_repeats_in_their_turn(driver: Driver) -> None:
-    driver.run(*BEGUN, "i", "l", "/go long-diagonals", "91; 92; 91 1/8; 92 1/8")
+    driver.run(*BEGUN, "i", "l", "/go long-diagonals", READ, "91; 92; 91 1/8; 92 1/8")
     box = "long-diagonals/whole/"
     readings = driver.survey.readings_of
     assert [r.typed for r in readings(f"{box}front-left--rear-right")] == ["91", "91 1/8"]
@@ -202,7 +202,7 @@ def test_a_line_runs_over_the_repeats_in_their_turn(driver: Driver) -> None:
 
 
 def test_a_line_ends_with_the_page_whose_next_was_never_before_the_eyes(driver: Driver) -> None:
-    driver.run(*BEGUN, "i", "l", "/go die-marks", "understood", "b o")
+    driver.run(*BEGUN, "i", "l", "/go die-marks", READ, "b o")
     before = driver.survey
     assert (
         driver.say("b o; b o; b o").says == "There are 3 answers and 1 question left on this page; nothing was taken."
@@ -290,5 +290,5 @@ def test_a_survey_may_be_handed_over_without_a_file(tmp_path: Path) -> None:
 
 
 def test_several_things_seen_at_one_place_are_several_rows(driver: Driver) -> None:
-    driver.run(*BEGUN, "/go rail-tops", "understood", "understood", "b lc")
+    driver.run(*BEGUN, "/go rail-tops", READ, "b lc")
     assert [k.answer for k in driver.saved.table(Look)] == ["light-pitting", "crack"]

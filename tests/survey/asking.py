@@ -51,10 +51,10 @@ def reply(
     return answer(survey, prompt, text, at=at, by="owner", foretell=foretell)
 
 
-def taken(survey: Survey, prompt: Prompt, *texts: str) -> Survey:
+def taken(survey: Survey, prompt: Prompt, *texts: str, at: datetime = AT) -> Survey:
     """The survey after answers that must all be taken."""
     for text in texts:
-        result = reply(survey, prompt, text)
+        result = reply(survey, prompt, text, at=at)
         assert isinstance(result, Survey), result
         survey = result
     return survey

@@ -6,12 +6,27 @@ from datetime import datetime, timedelta
 import pytest
 
 from tests.survey.asking import AT, prompt_of, taken
+from wizard.library import load_library
 from wizard.library.shapes import Library, Need
-from wizard.survey.guide import Ask, Page, asks_of, course_name, is_open, need_met, next_ask, pages, wanting
+from wizard.survey.guide import (
+    Ask,
+    Page,
+    Person,
+    asks_of,
+    course_name,
+    front,
+    is_open,
+    need_met,
+    next_ask,
+    pages,
+    wanting,
+)
 from wizard.survey.record import Survey
-from wizard.survey.rows import Ack, Look, Skip, State
+from wizard.survey.rows import SECOND, Ack, Look, Skip, State
+from wizard.survey.standing import standing_of
 
 TOMORROW = AT + timedelta(days=1)
+PUSHED = prompt_of(load_library(), "set-supports/push")
 
 
 def _page(survey: Survey, library: Library, step: str, today: datetime = AT) -> Page:
@@ -23,7 +38,7 @@ def _in_state(**fields: str) -> Survey:
 
 
 def _ids(page: Page) -> list[str]:
-    return [p.id for p in page.prompts if p.kind != "ack"]
+    return [p.id for p in page.prompts]
 
 
 # Steps that drop out ------------------------------------------------------------------------------------------
@@ -137,7 +152,7 @@ def test_what_is_read_once_is_asked_once_between_the_repeats(library: Library) -
 
 
 def test_a_prompt_that_stands_alone_is_repeated_before_the_next(library: Library) -> None:
-    asks = [a for a in asks_of(_page(Survey(), library, "front-box-bar")) if a.prompt.kind != "ack"]
+    asks = list(asks_of(_page(Survey(), library, "front-box-bar")))
     assert [(a.prompt.id.split("/")[1], a.nth) for a in asks] == [
         ("front-right--centre-left", 1),
         ("front-right--centre-left", 2),
@@ -148,62 +163,135 @@ def test_a_prompt_that_stands_alone_is_repeated_before_the_next(library: Library
 
 # Cautions -----------------------------------------------------------------------------------------------------
 
+STANDING = {"engine": "in", "body": "loosened", "supports": "stands-under-frame"}
+LOADED = ["going-under", "string", "old-paint"]
+"""What is read before the sag with the engine's weight on, of a car on stands."""
 
-def _acked(*cautions: str, at: datetime = AT) -> Survey:
-    survey = Survey()
+
+def _pushed(*cautions: str, at: datetime = AT, **fields: str) -> Survey:
+    """A car that was pushed and stood still, and what its owner has read."""
+    survey = _in_state(**STANDING | fields)
+    return _read(taken(survey, PUSHED, "s", at=at), *cautions, at=at)
+
+
+def _read(survey: Survey, *cautions: str, at: datetime = AT, by: str = "owner") -> Survey:
     for caution in cautions:
-        survey = survey.with_row(Ack(id=survey.new_id(Ack), at=at, caution=caution))
+        row = Ack(id=survey.new_id(Ack), at=at, by=by, caution=caution, standing=standing_of(survey.state()))
+        survey = survey.with_row(row)
     return survey
-
-
-def test_every_caution_comes_before_every_reading_of_its_step(library: Library) -> None:
-    for page in pages(Survey(), library, AT):
-        kinds = [p.kind == "ack" for p in page.prompts]
-        assert kinds == sorted(kinds, reverse=True)
-        assert [p.caution for p in page.prompts if p.kind == "ack"] == list(page.step.cautions)
-
-
-def test_a_caution_holds_for_the_day(library: Library) -> None:
-    survey = _acked("string", "going-under")
-    assert [p.kind for p in _page(survey, library, "sag-loaded").prompts if p.kind == "ack"] == []
-    again = [p.caution for p in _page(survey, library, "sag-loaded", TOMORROW).prompts if p.kind == "ack"]
-    assert again == ["string", "going-under"]
-
-
-def test_a_step_that_is_done_asks_for_no_caution(library: Library) -> None:
-    survey = Survey()
-    for id in _ids(_page(survey, library, "sag-loaded")):
-        survey = survey.with_row(Skip(id=survey.new_id(Skip), prompt=id, why="no string"))
-    assert [p.kind for p in _page(survey, library, "sag-loaded", TOMORROW).prompts if p.kind == "ack"] == []
 
 
 def _ask(library: Library, id: str, nth: int = 1) -> Ask:
     return Ask(prompt_of(library, id), nth)
 
 
-def test_after_a_caution_comes_its_own_step(library: Library) -> None:
-    ack = next(a for a in asks_of(_page(Survey(), library, "sag-loaded")) if a.prompt.caution == "string")
-    second = next_ask(_acked("string"), library, AT, ack)
-    assert second is not None
-    assert (second.prompt.step, second.prompt.caution) == ("sag-loaded", "going-under")
-    third = next_ask(_acked("string", "going-under"), library, AT, second)
-    assert third == _ask(library, "sag-loaded/front-crossmember/left")
+def _to_read(
+    survey: Survey, library: Library, id: str, *, now: datetime = AT, by: str = "owner", since: int | None = None
+) -> list[str]:
+    """The cautions before a prompt, each read in its turn, until the prompt itself is in front."""
+    target, read = _ask(library, id), []
+    person = Person(by, now, target.prompt.step, survey.last_number() if since is None else since)
+    while (here := front(survey, library, target, person)) != target:
+        assert here.prompt.kind == "ack", here.prompt.id
+        read.append(here.prompt.caution)
+        assert len(read) < 20, read
+        survey = _read(survey, read[-1], at=now, by=by)
+    return read
 
 
-def test_on_another_day_the_caution_comes_before_the_next_reading(library: Library) -> None:
-    here = prompt_of(library, "sag-loaded/front-crossmember/left")
-    survey = taken(_acked("string", "going-under"), here, "1/2")
-    assert next_ask(survey, library, AT, Ask(here)) == _ask(library, "sag-loaded/mid-engine/left")
-    again = next_ask(survey, library, TOMORROW, Ask(here))
-    assert again is not None
-    assert again.prompt.caution == "string"
+HERE = "sag-loaded/front-crossmember/left"
 
 
-def test_passing_over_a_caution_passes_over_its_step(library: Library) -> None:
-    ack = next(a for a in asks_of(_page(Survey(), library, "sag-loaded")) if a.prompt.kind == "ack")
-    after = next_ask(Survey(), library, AT, ack)
+def test_no_page_has_a_caution_among_its_prompts(library: Library) -> None:
+    assert [p.id for page in pages(Survey(), library, AT) for p in page.prompts if p.kind == "ack"] == []
+
+
+def test_every_caution_comes_before_every_reading_of_its_step(library: Library) -> None:
+    survey = _pushed()
+    page = _page(survey, library, "sag-loaded")
+    assert len(page.prompts) > 8
+    for ask in asks_of(page):
+        assert _to_read(survey, library, ask.prompt.id) == LOADED
+
+
+def test_what_was_read_is_not_read_again_in_the_same_sitting(library: Library) -> None:
+    assert _to_read(_pushed("string", "going-under"), library, HERE) == ["old-paint"]
+    assert _to_read(_pushed(*LOADED), library, HERE) == []
+
+
+def test_what_another_page_has_read_holds_for_this_one_too(library: Library) -> None:
+    survey = _pushed(*LOADED)
+    assert _to_read(survey, library, "widths/front/front-left--front-right") == ["sharp-points"]
+
+
+@pytest.mark.parametrize("later", [TOMORROW, AT + timedelta(hours=2)])
+def test_on_another_day_or_after_two_hours_the_gate_comes_before_the_next_reading(
+    library: Library, later: datetime
+) -> None:
+    survey = taken(_pushed(*LOADED), prompt_of(library, HERE), "1/2")
+    target = _ask(library, "sag-loaded/mid-engine/left")
+    assert front(survey, library, target, Person("owner", AT)) == target
+    held = front(survey, library, target, Person("owner", later))
+    assert held.prompt.caution == "hold-stale"
+    pushed_again = taken(survey, PUSHED, "s", at=later)
+    assert _to_read(pushed_again, library, target.prompt.id, now=later) == LOADED
+
+
+def test_what_one_has_read_another_has_not(library: Library) -> None:
+    survey = _pushed(*LOADED)
+    assert _to_read(survey, library, HERE, by=SECOND) == LOADED
+    both = _read(survey, *LOADED, by=SECOND)
+    assert _to_read(both, library, HERE) == _to_read(both, library, HERE, by=SECOND) == []
+
+
+def test_after_a_change_of_the_car_it_is_read_again(library: Library) -> None:
+    survey = taken(_pushed(*LOADED), prompt_of(library, "state/body"), "l")
+    survey = taken(survey, PUSHED, "s")
+    assert _to_read(survey, library, HERE) == LOADED
+
+
+def test_what_is_changed_on_the_page_itself_does_not_void_what_was_read_there(library: Library) -> None:
+    read = _to_read(_pushed(), library, "lift-engine/engine")
+    assert read[0] == "jacking"
+    survey = _read(_pushed(), *read)
+    since = survey.last_number()
+    lifted = taken(survey, prompt_of(library, "lift-engine/engine"), "w")
+    assert _to_read(lifted, library, "lift-engine/push", since=since) == []
+
+
+def test_on_its_wheels_other_cautions_are_read_than_on_stands(library: Library) -> None:
+    wheels = _pushed(supports="wheels")
+    bare = _pushed(engine="out", body="off", supports="three-points")
+    assert _to_read(wheels, library, "level/rear/as-set") == ["under-on-wheels"]
+    assert _to_read(bare, library, "level/rear/as-set") == ["under-bare"]
+    assert _to_read(_pushed(), library, "level/rear/as-set") == ["going-under"]
+
+
+def test_a_page_that_is_done_shows_its_gate_too(library: Library) -> None:
+    survey = _pushed()
+    for id in _ids(_page(survey, library, "sag-loaded")):
+        survey = survey.with_row(Skip(id=survey.new_id(Skip), at=AT, prompt=id, why="no string"))
+    assert _to_read(survey, library, HERE) == LOADED
+
+
+def test_what_is_next_knows_nothing_of_cautions(library: Library) -> None:
+    here = _ask(library, HERE)
+    survey = taken(_pushed(), here.prompt, "1/2")
+    for now in (AT, TOMORROW):
+        assert next_ask(survey, library, now, here) == _ask(library, "sag-loaded/mid-engine/left")
+
+
+def test_a_page_may_be_passed_over_as_long_as_there_is_another(library: Library) -> None:
+    here = _ask(library, HERE)
+    after = next_ask(_pushed(), library, AT, here, past={"sag-loaded"})
     assert after is not None
     assert after.prompt.step == "lift-engine"
+    survey = _pushed()
+    for page in pages(survey, library, AT):
+        for id in _ids(page):
+            if not id.startswith("sag-loaded/") and id != PUSHED.id:
+                survey = survey.with_row(Skip(id=survey.new_id(Skip), at=AT, prompt=id, why="test"))
+    assert next_ask(survey, library, AT, here, past={"sag-loaded"}) == here
 
 
 # What is open -------------------------------------------------------------------------------------------------

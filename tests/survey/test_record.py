@@ -88,7 +88,7 @@ def test_nothing_in_a_survey_can_be_changed_in_place() -> None:
 def test_what_is_current_before_anything_is_set_down() -> None:
     empty = Survey()
     assert (empty.state().id, empty.state_of("s9").id, empty.tool("tape"), empty.last_number()) == ("", "", None, 0)
-    assert (empty.answer_to("x"), empty.skipped("x"), empty.acked("x")) == ("", "", False)
+    assert (empty.answer_to("x"), empty.skipped("x")) == ("", "")
 
 
 def test_a_look_gives_one_row_for_each_thing_seen() -> None:

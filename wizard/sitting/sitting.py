@@ -24,6 +24,8 @@ from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable
 
 BY_PROMPT = "about-the-car/by"
+Visit = tuple[str, int]
+"""A step, and the number of the last row before the person came to its page."""
 SPLIT_KINDS = ("length", "gap", "bubble", "look", "choice")
 """Kinds of prompt where `;` separates several answers; a note may hold one of its own."""
 
@@ -85,9 +87,9 @@ class Sitting:
         sweep(self.folder)
         self.target: Ask | None = self._first()
         """Where the person wants to go on; `ask` is what stands before it."""
-        self._in_front: tuple[Survey, object, Ask] | None = None
-        """The survey, what else it hangs on, and what was found to be in front: each face asks many times a line."""
-        self._visit: tuple[str, int] = ("", 0)
+        self._in_front: tuple[object, Ask] | None = None
+        """What it hangs on, and what was found to be in front: each face asks many times a line."""
+        self._visit: Visit = ("", 0)
         """The page in front and the last row's number before he came to it."""
 
     # What the faces ask ---------------------------------------------------------------------------------------
@@ -98,30 +100,26 @@ class Sitting:
 
         It is found anew each time from the survey, the clock and who reads, so that no way leads round it.
         """
-        return self._front(self.survey, self.target)
+        if self.target is None:
+            return None
+        key = self.survey, self.target, self.reader, self.now().replace(microsecond=0), self._visit
+        if self._in_front is None or self._in_front[0] != key:
+            found, self._visit = self._before(self.survey, self.target, self._visit)
+            self._in_front = (*key[:-1], self._visit), found
+        return self._in_front[1]
 
     @ask.setter
     def ask(self, ask: Ask | None) -> None:
         self.target = ask
 
-    def _front(self, survey: Survey, target: Ask | None) -> Ask | None:
-        if target is None:
-            return None
-        now = self.now()
-        key = target, self.reader, now.replace(second=0, microsecond=0), self._visit
-        if self._in_front and self._in_front[0] is survey and self._in_front[1] == key:
-            return self._in_front[2]
-        found = self._found_in_front(survey, target, now)
-        self._in_front = survey, (*key[:3], self._visit), found
-        return found
-
-    def _found_in_front(self, survey: Survey, target: Ask, now: datetime) -> Ask:
-        person = Person(self.reader, now, *self._visit)
+    def _before(self, survey: Survey, target: Ask, visit: Visit) -> tuple[Ask, Visit]:
+        """What stands before a target, and whose page's visit that is: a new one where the page is another."""
+        person = Person(self.reader, self.now(), *visit)
         found = front(survey, self.library, target, person)
-        if found.prompt.step == self._visit[0]:
-            return found
-        self._visit = found.prompt.step, survey.last_number()
-        return front(survey, self.library, target, replace(person, step=self._visit[0], since=self._visit[1]))
+        if found.prompt.step == visit[0]:
+            return found, visit
+        visit = found.prompt.step, survey.last_number()
+        return front(survey, self.library, target, replace(person, step=visit[0], since=visit[1])), visit
 
     @property
     def reader(self) -> str:
@@ -179,15 +177,22 @@ class Sitting:
     def go_on(self, asked: Ask | None) -> None:
         """On from what was just answered or passed over; what only stood before the target leaves it where it is."""
         self.pending = None
-        target = self.target
-        stays = asked != target or (target is not None and is_open(self.survey, target, self.now()))
-        if target is not None and stays and not self._dropped(target):
-            return
-        self.target = next_ask(self.survey, self.library, self.now(), target)
+        self.target = self._behind(self.survey, self.target, asked)
 
-    def _dropped(self, ask: Ask) -> bool:
+    def _behind(self, survey: Survey, target: Ask | None, asked: Ask | None) -> Ask | None:
+        """Where to go on once `asked` was answered in that survey: the target itself where it is still to be done."""
+        now = self.now()
+        left = target is None or (asked == target and not is_open(survey, target, now))
+        if left or self._dropped(survey, target):
+            return next_ask(survey, self.library, now, target)
+        return target
+
+    def _dropped(self, survey: Survey, ask: Ask | None) -> bool:
         """Whether the page of an ask is not to be gone to any more, as the car stands."""
-        page = next((p for p in self.pages() if p.step.id == ask.prompt.step), None)
+        if ask is None:
+            return True
+        there = pages(survey, self.library, self.now())
+        page = next((p for p in there if p.step.id == ask.prompt.step), None)
         return page is None or (bool(page.gone) and ask.prompt not in page.prompts)
 
     def back(self) -> bool:
@@ -257,6 +262,7 @@ class Sitting:
     def _several(self, parts: list[str]) -> Reply:
         """All of the parts are taken or none is; they end with the page, whose next was never before the eyes."""
         survey, ask, target, page = self.survey, self.ask, self.target, self.step
+        visit = self._visit
         for n, part in enumerate(parts, start=1):
             if ask is None or ask.prompt.kind == "ack" or (page and ask.prompt.step != page.id):
                 left = f"{len(parts)} answers and {n - 1} question{'s' * (n != 2)} left on this page"
@@ -266,14 +272,13 @@ class Sitting:
                 sure = " A ! behind it keeps it." if isinstance(result, Doubted) else ""
                 where = f"Answer {n} of the line ({ask.prompt.ask})"
                 return Reply("refused", f"{where}: {result.says} Nothing of the line was taken.{sure}")
-            survey = result
-            if ask == target:
-                target = next_ask(survey, self.library, self.now(), target)
-            ask = self._front(survey, target)
+            survey, target, ask = result, self._behind(result, target, ask), None
+            if target is not None:
+                ask, visit = self._before(survey, target, visit)
         failed = self._commit(survey)
         if failed:
             return failed
-        self.pending, self.target = None, target
+        self.pending, self.target, self._visit = None, target, visit
         if target is None:
             return Reply("ended", "That was the last question.")
         return Reply("taken", f"{len(parts)} answers taken.")
