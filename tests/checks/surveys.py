@@ -64,9 +64,9 @@ def add(survey: Survey, prompt: str, *typed: str, tool: str | None = None) -> Su
 
 
 def with_looks(survey: Survey, seen: str = "bare", answer: str = "nothing-found", share: float = 1.0) -> Survey:
-    """The survey with that look at every place (or the first share of them)."""
+    """The survey with that look at every place of the frame (or the first share of them), not where a jack goes."""
     layout = library().layouts["straight-ladder"]
-    steps = [s for s in library().steps.values() if not misfit(s.needs, layout)]
+    steps = [s for s in library().steps.values() if s.part == "look" and not misfit(s.needs, layout)]
     prompts = [p.id for s in steps for p in expand(s, layout) if p.kind == "look"]
     for prompt in prompts[: round(share * len(prompts))]:
         survey = survey.with_row(Look(id=survey.new_id(Look), prompt=prompt, seen=seen, answer=answer))

@@ -102,15 +102,24 @@ def test_a_loose_rivet_is_looked_at_again_and_a_harmless_find_only_as_far_as_tim
     assert len(steps(found) & {"rail-tops", "rail-sides", "inside-channel", "rear-crossmember"}) < 4
 
 
+PLACES = ("engine-mounts/left", "engine-mounts/right")
+
+
+def hidden(survey: Survey) -> Survey:
+    for n, place in enumerate(PLACES):
+        survey = survey.with_row(Look(id=f"k{n}", prompt=place, seen="not-reached"))
+    return survey
+
+
 def test_a_place_never_seen_comes_last_and_only_where_there_is_time() -> None:
-    places = ("engine-mounts/left", "engine-mounts/right")
-    hidden = first(TRUE)
-    for n, place in enumerate(places):
-        hidden = hidden.with_row(Look(id=f"k{n}", prompt=place, seen="not-reached"))
-    assert not set(places) <= set(chosen(hidden))
-    rows = tuple(r for r in hidden.table(Reading) if not r.prompt.startswith("level/horns"))
-    shorter = replace(hidden, rows={**hidden.rows, "reading": rows})
-    assert set(places) <= set(chosen(shorter))
+    """To read what stands before a page costs none of the time of a list; what was bad last time does."""
+    assert set(PLACES) <= set(chosen(hidden(first(TRUE))))
+    bad = hidden(first(replace(TRUE, axle_yaw=(0.012, 0.0))))
+    assert {"wheelbase/left", "wheelbase/right"} <= set(chosen(bad))
+    assert not set(PLACES) & set(chosen(bad))
+    rows = tuple(r for r in bad.table(Reading) if not r.prompt.startswith("wheelbase"))
+    shorter = replace(bad, rows={**bad.rows, "reading": rows})
+    assert set(PLACES) <= set(chosen(shorter))
 
 
 def test_the_worst_comes_first() -> None:

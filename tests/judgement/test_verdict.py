@@ -88,6 +88,20 @@ def test_half_of_the_looks_are_needed(share: float, lacking: tuple[str, ...]) ->
     assert verdict(with_looks(survey_of(SOUND, answers=ANSWERS), share=share)).lacking == lacking
 
 
+def test_the_metal_where_a_jack_goes_is_no_look_of_the_frame() -> None:
+    """The car is set up on it; of the joints and the rails it says nothing."""
+    survey = with_looks(survey_of(SOUND, answers=ANSWERS), share=0.45)
+    for side in ("left", "right"):
+        for end in ("front", "rear"):
+            prompt = f"set-supports/{side}/{end}-metal"
+            survey = survey.with_row(Look(id=survey.new_id(Look), prompt=prompt, seen="bare", answer="nothing-found"))
+    assert verdict(survey).lacking == ("looks",)
+    rows = [
+        replace(k, answer="crack") if k.prompt == "set-supports/left/front-metal" else k for k in survey.table(Look)
+    ]
+    assert verdict(replace(survey, rows={**survey.rows, "look": tuple(rows)})).action == "stop"
+
+
 def test_looks_alone_are_not_enough_and_numbers_alone_are_not_either() -> None:
     assert verdict(with_looks(survey_of({}))).lacking == ("rail-shift", "sag", "twist")
     assert verdict(survey_of(SOUND, answers=ANSWERS)).lacking == ("looks",)

@@ -3,6 +3,7 @@
 LADDER, DIAGONALS, TOPS = "layouts/straight-ladder.toml", "steps/long-diagonals.toml", "steps/rail-tops.toml"
 BAR, COURSE, LIMITS = "steps/front-box-bar.toml", "course.toml", "limits.toml"
 NOSE = "layouts/a-frame.toml"
+CAUTIONS, SUPPORTS = "cautions.toml", "steps/set-supports.toml"
 
 EDITS: dict[str, tuple[str, str, str, str]] = {
     # defect: (file, what stood there, what stands there now, the fault)
@@ -49,11 +50,179 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
     ),
     "text-in-list": (DIAGONALS, 'words = ["diamond"', "words = [3", "words: holds something that is not text; make"),
     "unknown-part": (DIAGONALS, 'part = "measure"', 'part = "mesure"', "part: 'mesure' is not known; did you mean 'me"),
-    "unknown-caution": (
+    "unknown-exposure": (
         TOPS,
         '"wire-wheel"',
         '"wire-weel"',
-        "rail-tops.toml: cautions: 'wire-weel' is not known; did you mean 'wire-wheel'?",
+        "rail-tops.toml: exposes: 'wire-weel' is not known; did you mean 'wire-wheel'?",
+    ),
+    "unknown-exposure-of-a-prompt": (
+        SUPPORTS,
+        'exposes = ["old-paint"]',
+        'exposes = ["old-pain"]',
+        "set-supports.toml: prompt.exposes: 'old-pain' is not known; did you mean 'old-paint'?",
+    ),
+    "exposes-missing": (
+        DIAGONALS,
+        'exposes = ["under", "beside-lifted", "sharp-points"]\n',
+        "",
+        "long-diagonals.toml: exposes: is missing; add exposes =",
+    ),
+    "exposes-nothing-and-no-reason": (
+        DIAGONALS,
+        'exposes = ["under", "beside-lifted", "sharp-points"]',
+        "exposes = []",
+        "long-diagonals.toml: unexposed: is missing; a page that exposes nobody to anything says why",
+    ),
+    "reason-beside-an-exposure": (
+        DIAGONALS,
+        'part = "measure"',
+        'part = "measure"\nunexposed = "Nobody touches it."',
+        "long-diagonals.toml: unexposed: is said beside an exposure; a page that exposes nobody to anything says why",
+    ),
+    "goes-below-and-does-not-say-so": (
+        "steps/history.toml",
+        "how = [",
+        'how = [\n  "Look at it from below too.",',
+        "history.toml: exposes: 'from below' is said on the page and 'under' is not declared; declare it, or say",
+    ),
+    "jacks-and-does-not-say-so": (
+        "steps/history.toml",
+        "how = [",
+        'how = [\n  "Jack it up at one corner.",',
+        "history.toml: exposes: 'jack ' is said on the page and 'lifting' is not declared",
+    ),
+    "plumbs-and-does-not-say-so": (
+        "steps/history.toml",
+        "spoils = [",
+        'spoils = [\n  "A plumb bob that swings.",',
+        "history.toml: exposes: 'plumb' is said on the page and 'sharp-points' is not declared",
+    ),
+    "rolls-and-does-not-say-so": (
+        "steps/history.toml",
+        "good = ",
+        'alone = "Roll it forward by a hand."\ngood = ',
+        "history.toml: exposes: 'roll it' is said on the page and 'rolling' is not declared",
+    ),
+    "undoes-straps-and-does-not-say-so": (
+        "steps/lift-engine.toml",
+        '"battery", ',
+        "",
+        "lift-engine.toml: exposes: 'ground strap' is said on the page and 'battery' is not declared",
+    ),
+    "scrapes-and-does-not-say-so": (
+        TOPS,
+        '"old-paint", ',
+        "",
+        "rail-tops.toml: exposes: 'scrape' is said on the page and 'old-paint' is not declared",
+    ),
+    "gives-it-away-in-what-is-asked": (
+        "steps/history.toml",
+        "Was the car ever hit, or did it hit something?",
+        "Seen from below: was the car ever hit?",
+        "history.toml: exposes: 'from below' is said on the page and 'under' is not declared",
+    ),
+    "harmless-words-that-are-not-there": (
+        "steps/tools.toml",
+        'words = "Which bar with pointers"',
+        'words = "Which bar has pointers"',
+        "tools.toml: harmless: 'Which bar has pointers' is not said on the page; take it out",
+    ),
+    "harmless-words-taken-out": (
+        "steps/tools.toml",
+        '[[harmless]]\nwords = "Which bar with pointers"\nwhy = "It is only named."\n',
+        "",
+        "tools.toml: exposes: 'pointer' is said on the page and 'sharp-points' is not declared",
+    ),
+    "harmless-without-a-reason": (
+        "steps/tools.toml",
+        'why = "It lies on the bench, its points corked."\n',
+        "",
+        "tools.toml: harmless[1].why: is missing; add why =",
+    ),
+    "no-caution-for-a-bare-frame": (
+        CAUTIONS,
+        'id = "under-bare"\ntitle = "Before you go under the bare frame"\nagainst = ["under"]\nstances = ["bare"]',
+        'id = "under-bare"\ntitle = "Before you go under the bare frame"\nagainst = ["under"]\nstances = ["lifted"]',
+        "cautions.toml: caution: nothing is read before 'under' where the car stands as 'bare'; write a caution",
+    ),
+    "no-caution-for-a-car-on-its-wheels": (
+        "exposures.toml",
+        'name = "beside a lifted car"\nnear = true\nstances = ["lifted", "bare"]',
+        'name = "beside a lifted car"\nnear = true',
+        "cautions.toml: caution: nothing is read before 'beside-lifted' where the car stands as 'wheels'",
+    ),
+    "caution-against-nothing-known": (
+        CAUTIONS,
+        'against = ["string"]',
+        'against = ["strings"]',
+        "cautions.toml: string.against: 'strings' is not known; did you mean 'string'?",
+    ),
+    "caution-covers-nothing-known": (
+        CAUTIONS,
+        'covers = ["beside-lifted"]',
+        'covers = ["beside-lift"]',
+        ".covers: 'beside-lift' is not known; did you mean 'beside-lifted'?",
+    ),
+    "caution-of-no-known-stance": (
+        CAUTIONS,
+        'stances = ["bare"]',
+        'stances = ["bear"]',
+        "stances: 'bear' is not known; did you mean 'bare'?",
+    ),
+    "caution-against-and-holds": (
+        CAUTIONS,
+        'holds = "nowhere"',
+        'holds = "nowhere"\nagainst = ["under"]',
+        "against: or holds is missing, or both are there; say what it stands against, or what it holds",
+    ),
+    "hold-twice": (
+        CAUTIONS,
+        'holds = "nowhere"',
+        'holds = "rocks"',
+        "cautions.toml: holds: 2 say what holds where 'rocks'; write exactly one",
+    ),
+    "hold-missing": (
+        CAUTIONS,
+        'holds = "nowhere"',
+        'holds = "rocks"',
+        "cautions.toml: holds: 0 say what holds where 'nowhere'; write exactly one",
+    ),
+    "hold-for-no-known-reason": (
+        CAUTIONS,
+        'holds = "stale"',
+        'holds = "stall"',
+        "holds: 'stall' is not known; did you mean 'stale'?",
+    ),
+    "hold-without-large-words": (
+        CAUTIONS,
+        'big = "DO NOT LIFT"\n',
+        "",
+        "big: goes with holds; say it in the largest words there are",
+    ),
+    "large-words-too-long": (
+        CAUTIONS,
+        'big = "DO NOT LIFT"',
+        'big = "DO NOT LIFT IT"',
+        "big: is over 11 characters or holds more than A to Z and blanks; say it shorter",
+    ),
+    "large-words-in-small-letters": (
+        CAUTIONS,
+        'big = "DO NOT LIFT"',
+        'big = "Do not lift"',
+        "big: is over 11 characters or holds more than A to Z and blanks; say it shorter",
+    ),
+    "choice-with-needs-and-nothing-instead": (
+        SUPPORTS,
+        ', instead = "Only a bare frame,',
+        ', insted = "Only a bare frame,',
+        "set-supports.toml: prompt[supports].choice[4].instead: goes with needs; say what to do for whoever may",
+    ),
+    "answer-that-says-no-known-standing": (
+        SUPPORTS,
+        'stands = "rocks"',
+        'stands = "rock"',
+        "stands: 'rock' is not known; did you mean 'rocks'?",
     ),
     "unknown-word": (TOPS, '"pitting"]', '"piting"]', "rail-tops.toml: words: 'piting' is not known; did you mean"),
     "unknown-layout": (

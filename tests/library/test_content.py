@@ -35,10 +35,10 @@ def test_the_short_course_is_a_part_of_the_whole_one_and_reads_the_sag_before_th
 
 
 def _sends_under_unsupported(course: tuple[str, ...]) -> list[str]:
-    """Steps that come before the car is set up and yet carry the caution before going under it."""
+    """Steps that come before the car is set up and yet send a person under it."""
     steps = load_library().steps
     before = course[: course.index("set-supports")]
-    return [id for id in before if "going-under" in steps[id].cautions]
+    return [id for id in before if "under" in steps[id].exposes]
 
 
 def test_nobody_is_sent_under_the_car_before_the_page_that_sets_it_up() -> None:
@@ -46,7 +46,15 @@ def test_nobody_is_sent_under_the_car_before_the_page_that_sets_it_up() -> None:
     assert [id for course in courses.values() for id in _sends_under_unsupported(course)] == []
     whole = [id for id in courses["whole"] if id != "set-supports"]
     assert len(_sends_under_unsupported((*whole, "set-supports"))) > 10
-    assert {"going-under", "jacking"} <= set(load_library().steps["set-supports"].cautions)
+    assert {"beside-lifted", "lifting", "rolling"} <= set(load_library().steps["set-supports"].exposes)
+
+
+def test_what_sets_the_car_up_sends_nobody_under_it_and_ends_with_the_push_test() -> None:
+    step = load_library().steps["set-supports"]
+    assert "under" not in {*step.exposes, *(e for p in step.prompts for e in p.exposes)}
+    for id in ("set-supports", "lift-engine", "lower-engine"):
+        last = load_library().steps[id].prompts[-1]
+        assert {c.stands for c in last.choices} >= {"still", "rocks"}, id
 
 
 def test_what_only_a_car_that_is_together_shows_comes_before_it_is_lifted_and_in_the_short_course_too() -> None:

@@ -25,7 +25,7 @@ from wizard.telling.sentences import sentence_and_band
 IN = 25.4
 CHOICES = {
     "state/body": "o",
-    "set-supports/supports": "t",
+    "set-supports/supports": "a",
     "tools/start": "t",
     "string-set-up/steady": "n",
     "string-set-up/where": "a",
@@ -149,11 +149,20 @@ def test_the_file_tells_the_same_and_keeps_the_verdict_as_shown(tmp_path: Path) 
         (lengths(right_mount_unloaded="2 1/2"), "specialist"),
         (lengths(right_mount_unloaded="2 5/16"), "put-right"),
         (lengths(second_diagonal="79 1/4"), "put-right"),
-        (lengths(rear_bubble="1 1/2 left"), "specialist"),
+        (lengths(rear_bubble="1 1/2 left"), "open"),
     ],
 )
 def test_a_frame_past_its_limits_is_not_used_as_it_is(changed: dict[str, list[str]], action: str) -> None:
     assert verdict(made(changed)).action == action
+
+
+def test_only_on_three_points_is_a_twist_surely_the_frames_own() -> None:
+    """Four stands can draw a twist that is not there, and nothing with weight on it goes on three points."""
+    twisted, straight = lengths(rear_bubble="1 1/2 left"), lengths()
+    on_stands = verdict(made(twisted))
+    assert [j.finding.id for j in on_stands.open] == ["twist/rear"]
+    assert verdict(made(twisted, BARE)).action == "specialist"
+    assert verdict(made(straight, BARE)).action == "leave"
 
 
 def test_the_survey_made_without_the_sitting_says_the_same() -> None:
@@ -187,7 +196,11 @@ def test_with_everything_skipped_it_is_never_fine(tmp_path: Path) -> None:
 ANSWERS = {"string-set-up/where": "above", "string-set-up/steady": "steady"}
 
 
-def made(typed: dict[str, list[str]]) -> Survey:
-    """The same readings, on three points, and every look clean, set down without a sitting."""
+SET_UP = State(id="", engine="in", body="off", supports="stands-under-axles")
+BARE = State(id="", engine="out", body="off", supports="three-points")
+
+
+def made(typed: dict[str, list[str]], state: State = SET_UP) -> Survey:
+    """The same readings, on four stands under the axles, and every look clean, set down without a sitting."""
     survey = with_looks(survey_of(typed, answers=ANSWERS))
-    return survey.with_row(State(id=survey.new_id(State), supports="three-points"))
+    return survey.with_row(replace(state, id=survey.new_id(State)))

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.sitting.driving import READ, typed_to
 from wizard.library import load_library
 from wizard.library.paths import samples_dir
 from wizard.screens.desk import Desk
@@ -17,7 +18,8 @@ from wizard.survey.file import load
 from wizard.survey.toml import Unreadable
 
 NOON = datetime(2026, 4, 11, 12, 0)
-AT_TAPE = ("n", "Bramble", "i", "s", "w", "o", "/go long-diagonals")
+AT_TAPE = ("n", *typed_to("Bramble", "i", "s", "w", "o", "/go long-diagonals", READ))
+AT_LEVEL = ("n", *typed_to("Bramble", "i", "s", "w", "o", "/go level", READ))
 
 
 @pytest.fixture
@@ -156,7 +158,7 @@ def test_typing_closes_a_panel(desk: Desk) -> None:
 
 
 def test_why_shows_every_move_of_the_step(desk: Desk) -> None:
-    _type(desk, *AT_TAPE, "/go level")
+    _type(desk, *AT_LEVEL)
     desk.key("f1")
     step = load_library().steps["level"]
     assert desk.panel

@@ -15,13 +15,13 @@ from wizard.screens.paper import Line, as_text
 from wizard.screens.stage import SIDE, WIDE, Stage, pictures_of, stage
 from wizard.sitting.sitting import Sitting
 from wizard.survey.guide import Ask
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import Prompt, caution_prompt
 
 LAYOUTS = tuple(load_library().layouts)
 SIZES = ((80, 24), (120, 36), (200, 60))
 NOON = datetime(2026, 4, 11, 12, 0)
 TYPED = {"ack": "understood", "bubble": "1 1/2 left!", "note": "a few words", "length": "102 15/16!"}
-FIRST = ("about-the-car/course", "set-supports/push")
+FIRST = ("about-the-car/course",)
 FILLED = ("plan", "side", "end", "horns")
 """Drawings of the tape, string or level of a prompt; the others only point to a part of the frame."""
 
@@ -31,7 +31,7 @@ def _answer(prompt: Prompt, layout: str) -> str:
     if prompt.keep == "survey.layout":
         return next(c.letter for c in prompt.choices if c.token == layout)
     longest = max(prompt.choices, key=lambda c: len(c.words)).letter if prompt.choices else ""
-    if prompt.id in FIRST or prompt.keep.startswith("state."):
+    if prompt.id in FIRST or prompt.keep.startswith("state.") or any(c.stands for c in prompt.choices):
         return prompt.choices[0].letter if prompt.choices else "18 C"  # any other answer takes pages out of the course
     if prompt.kind == "look":
         letters = sorted(prompt.choices[1:], key=lambda c: len(c.words))[-3:]
@@ -76,24 +76,86 @@ def _drawn(sitting: Sitting, page: list[str], width: int) -> bool:
     return any(lines and {row.rstrip() for row in lines} <= shown for lines in drawings)
 
 
+def _check(sitting: Sitting, ask: Ask, desk: Desk, shown: Stage, size: tuple[int, int], met: set[str]) -> None:
+    """One page as it stands: nothing cut, nothing below the window, all there is to do before the eyes at first."""
+    prompt, step = ask.prompt, sitting.step
+    assert step is not None
+    span = size[0] - 2 - (SIDE + 3 if size >= WIDE else 0)
+    lines = _lines((*shown.top, *shown.page, *shown.ask, *shown.hint, *shown.said, *shown.keys))
+    assert not [line for line in lines if "…" in line], prompt.id
+    assert max(map(len, lines)) <= size[0] - 2, prompt.id
+    assert desk.length <= desk.room, prompt.id
+    page = "\n".join(_lines(shown.page))
+    if prompt.kind == "ack":
+        _read_whole(sitting, prompt, page)
+        return
+    if step.drawing in FILLED:
+        assert _drawn(sitting, page.splitlines(), span), prompt.id
+    if step.id not in met:  # the first time, all there is to do is before the eyes
+        assert _moves_seen(step, page), prompt.id
+    met.add(step.id)
+
+
+def _read_whole(sitting: Sitting, prompt: Prompt, page: str) -> None:
+    """A caution with every line and every source, and nothing of the page behind it; a hold in the largest letters."""
+    caution, flat = sitting.library.cautions[prompt.caution], " ".join(page.split())
+    assert [line for line in (*caution.lines, *caution.sources) if " ".join(line.split()) not in flat] == []
+    moves = sitting.library.steps[prompt.step].how
+    assert [move for move in moves if " ".join(move.split()) in flat and move not in caution.lines] == []
+    assert ("\u2588" in page) == bool(caution.holds), prompt.id
+
+
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("layout", LAYOUTS)
 def test_nothing_is_cut_and_nothing_has_to_be_scrolled_to(layout: str, size: tuple[int, int], tmp_path: Path) -> None:
     met: set[str] = set()
-    span = size[0] - 2 - (SIDE + 3 if size >= WIDE else 0)
     for sitting, ask, desk, shown in _walk(layout, size, tmp_path):
-        prompt, step = ask.prompt, sitting.step
-        assert step is not None
-        lines = _lines((*shown.top, *shown.page, *shown.ask, *shown.hint, *shown.said, *shown.keys))
-        assert not [line for line in lines if "…" in line], prompt.id
-        assert max(map(len, lines)) <= size[0] - 2, prompt.id
-        assert desk.length <= desk.room, prompt.id
-        if prompt.kind == "ack":
-            continue
-        page = "\n".join(_lines(shown.page))
-        if step.drawing in FILLED:
-            assert _drawn(sitting, page.splitlines(), span), prompt.id
-        if step.id not in met:  # the first time, all there is to do is before the eyes
-            assert _moves_seen(step, page), prompt.id
-        met.add(step.id)
+        _check(sitting, ask, desk, shown, size, met)
     assert len(met) > 40
+
+
+STOOD = {
+    "under the frame": (("i", "l"), "f"),
+    "under the axles": (("i", "t"), "a"),
+    "on its wheels": (("i", "l"), "w"),
+    "bare, on three points": (("o", "o"), "t"),
+    "bare, on stands": (("o", "o"), "f"),
+}
+"""Answers for engine and body, and for what it is set on."""
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("stood", STOOD)
+def test_the_supports_are_set_up_without_scrolling(stood: str, size: tuple[int, int], tmp_path: Path) -> None:
+    """Every question of the page of the supports, the worst metal found everywhere, until it stands."""
+    (engine, body), supports = STOOD[stood]
+    desk = Desk(load_library(), tmp_path, lambda: NOON)
+    for line in ("n", "Bramble", "i", "s", "w", "o", "/go state", engine, body, "/go set-supports"):
+        desk.line(line)
+    sitting, met, asked = desk.sitting, set[str](), list[str]()
+    assert sitting is not None
+    while sitting.ask is not None and sitting.ask.prompt.step == "set-supports":
+        ask = sitting.ask
+        asked.append(ask.prompt.id)
+        _check(sitting, ask, desk, stage(desk, *size, "blocks"), size, met)
+        desk.line(supports if ask.prompt.keep == "state.supports" else _answer(ask.prompt, "straight-ladder"))
+        assert sitting.ask != ask, (ask, desk.said)
+    assert asked[-1] == "set-supports/push"
+    assert len([id for id in asked if id.endswith("-metal")]) == (0 if supports == "w" else 4)
+    assert len([id for id in asked if id.endswith("-elsewhere")]) == (0 if supports == "w" else 4)
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("id", load_library().cautions)
+def test_each_caution_is_read_whole_without_scrolling(id: str, size: tuple[int, int], tmp_path: Path) -> None:
+    """Also those that no walk meets; a line of what was said before stands below."""
+    desk = Desk(load_library(), tmp_path, lambda: NOON)
+    for line in ("n", "Bramble", "i", "s", "w", "o"):
+        desk.line(line)
+    sitting = desk.sitting
+    assert sitting is not None
+    caution = sitting.library.cautions[id]
+    prompt = caution_prompt(id, "long-diagonals", caution.title)
+    sitting._front = lambda survey, target: Ask(prompt)  # type: ignore[method-assign]
+    desk.line("no")
+    _check(sitting, Ask(prompt), desk, stage(desk, *size, "blocks"), size, set())

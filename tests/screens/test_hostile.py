@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 import tomli_w
 
+from tests.sitting.driving import READ, typed_to
 from wizard.library import load_library
 from wizard.library.paths import samples_dir
 from wizard.readings.plain import clean
@@ -32,7 +33,7 @@ NASTY = (
     "\ud7ff\ufffe",
 )
 START = ("n", "Bramble", "i", "s", "w", "o")
-AT_TAPE = (*START, "/go long-diagonals", "91 1/8", "91", "91 1/16")
+AT_TAPE = ("n", *typed_to(*START[1:], "/go long-diagonals", READ), "91 1/8", "91", "91 1/16")
 PAGES = (
     "/go long-diagonals",
     "/trail",

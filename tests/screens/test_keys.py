@@ -7,10 +7,11 @@ from pathlib import Path
 import pytest
 from textual import events
 
+from tests.sitting.driving import READ, typed_to
 from wizard.screens.app import CrosstapeApp
 from wizard.survey.file import load
 
-AT_TAPE = ("n", "Bramble", "i", "s", "w", "o", "/go long-diagonals")
+AT_TAPE = ("n", *typed_to("Bramble", "i", "s", "w", "o", "/go long-diagonals", READ))
 FILE = Path("Surveys/bramble-2026-04-11.toml")
 
 

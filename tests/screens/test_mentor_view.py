@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from tests.sitting.driving import READ, typed_to
 from wizard.screens.key_line import ALL, extra_line, key_at, key_lines
 from wizard.screens.paper import as_text
 from wizard.screens.stage import stage
 
-DIAGONALS = ("n", "Bramble", "i", "s", "w", "o", "/go long-diagonals", "91 1/8", "91", "91 1/16")
+TO_TAPE = ("Bramble", "i", "s", "w", "o", "/go long-diagonals", READ)
+DIAGONALS = ("n", *typed_to(*TO_TAPE), "91 1/8", "91", "91 1/16")
 
 
 def _text(desk, width: int = 80, height: int = 24) -> str:
@@ -45,6 +47,11 @@ def test_after_the_guess_the_doubt_is_told_part_by_part(build) -> None:
     assert "Guessed by owner: nothing" in shown
     assert "degrees of freedom" in shown
     desk.line("/second")
+    assert "Caution: Before you reach under it" in _text(desk)  # what the first reader read tells the second nothing
+    assert "degrees of freedom" not in _text(desk, 120, 60)
+    desk.line("understood")
+    assert "Caution: Sharp points about" in _text(desk)
+    desk.line("understood")
     assert "(second reader)" in _text(desk)
     assert "degrees of freedom" not in _text(desk, 120, 60)
 

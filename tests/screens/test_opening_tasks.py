@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.sitting.driving import READ, typed_to
 from wizard.library import load_library
 from wizard.screens.desk import Desk
 from wizard.screens.paper import as_text
@@ -14,7 +15,8 @@ from wizard.screens.stage import stage
 from wizard.survey.file import load
 
 NOON = datetime(2026, 4, 11, 12, 0)
-AT_TAPE = ("n", "Bramble", "i", "s", "w", "o", "/go long-diagonals", "91 1/8", "91", "91 1/16", "91")
+BEGUN = ("Bramble", "i", "s", "w", "o")
+AT_TAPE = ("n", *typed_to(*BEGUN, "/go long-diagonals", READ), "91 1/8", "91", "91 1/16", "91")
 
 
 def _desk() -> Desk:

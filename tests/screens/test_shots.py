@@ -14,23 +14,37 @@ from pathlib import Path
 
 import pytest
 
+from tests.sitting.driving import READ, typed_to
 from wizard.screens.app import CrosstapeApp
 
 SHOTS = Path(__file__).parent / "shots"
 SIZES = ((80, 24), (120, 36), (200, 60))
-STARTED = ("n", "Bramble, tourer", "i", "s", "w", "o")
-DIAGONALS = (*STARTED, "/go long-diagonals", "91 1/8", "91", "91 1/16")
-LEVEL = (*STARTED, "/go level", "1/2 left", "0", "1 left", "1/2 left", "1 left")
+BEGUN = ("Bramble, tourer", "i", "s", "w", "o")
+STARTED = ("n", *BEGUN)
+
+
+def _before(*lines: str) -> tuple[str, ...]:
+    """Lines to a page, with all that is read and answered before it."""
+    return ("n", *typed_to(*BEGUN, *lines, READ))
+
+
+DIAGONALS = (*_before("/go long-diagonals"), "91 1/8", "91", "91 1/16")
+LEVEL = (*_before("/go level"), "1/2 left", "0", "1 left", "1/2 left", "1 left")
 PAGES: dict[str, tuple[str, ...]] = {
     "opening": (),
     "first-page": ("n",),
     "choice": ("n", "Bramble, tourer", "i"),
-    "caution": (*STARTED, "/go rail-sides"),
-    "look": (*STARTED, "/go rail-sides", "understood", "understood"),
+    "hold": (*STARTED, "/go rail-sides"),
+    "rocks": (*_before("/go set-supports"), "w", "understood", "r"),
+    "supports": _before("/go set-supports"),
+    "supports-metal": (*_before("/go set-supports"), "f"),
+    "caution": (*_before("/go own-sides"), "/go rail-sides"),
+    "caution-longest": (*STARTED, "/go set-supports"),
+    "look": _before("/go rail-sides"),
     "diagonals": DIAGONALS,
-    "string": (*STARTED, "/go sag-loaded", "understood", "understood", "2 1/8", "2 1/4", "2 3/8"),
+    "string": (*_before("/go sag-loaded"), "2 1/8", "2 1/4", "2 3/8"),
     "level": LEVEL,
-    "horns": (*STARTED, "/go horns"),
+    "horns": _before("/go horns"),
     "refused": (*DIAGONALS, "25 9/8"),
     "doubted": (*DIAGONALS, "92"),
     "why": (*LEVEL, "/why"),
@@ -40,7 +54,7 @@ PAGES: dict[str, tuple[str, ...]] = {
     "help": (*STARTED, "/help"),
     "mentor": (*DIAGONALS, "/mentor"),
     "mentor-guessed": (*DIAGONALS, "/mentor", "/guess right rail back 1/16"),
-    "second-reader": (*DIAGONALS, "/second"),
+    "second-reader": (*DIAGONALS, "/second", "understood", "understood"),
     "marked": (*DIAGONALS, "/point front-right punch dot, photo 112"),
     "opinion": (*DIAGONALS, "91", "/opinion A. Mentor: leave it, and tape it again in spring", "/verdict"),
     "kinds": ("s",),

@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.sitting.driving import READ, typed_to
 from wizard.library import load_library
 from wizard.sitting.commands import handle
 from wizard.sitting.sitting import Sitting
@@ -31,6 +32,9 @@ _spec.loader.exec_module(pty_wizard)
 Terminal, F10 = pty_wizard.Terminal, pty_wizard.F10
 
 DRAWN = "Type what stands before a line"
+TO_WIDTHS = typed_to("Bramble", "i", "s", "w", "o", "/go widths", READ)
+WIDTHS = "\r".join(("n", *TO_WIDTHS, ""))
+"""Keys from the opening page to the first width, with all that is read and answered before it."""
 
 
 @pytest.fixture
@@ -68,7 +72,7 @@ def _reply(prompt: Prompt, n: int) -> str:
 def _walk(folder: Path, count: int) -> tuple[list[str], Survey]:
     """The lines of the first so many answers from the measuring on, and the survey that they should give."""
     sitting = Sitting(load_library(), folder=folder, now=lambda: datetime(2026, 4, 11, 12))
-    lines = ["Bramble", "i", "s", "w", "o", "/go widths"]
+    lines = list(TO_WIDTHS)
     for line in lines:
         handle(sitting, line)
     for n in range(count):
@@ -102,7 +106,7 @@ def test_a_burst_of_many_answers_in_one_write_puts_each_at_its_prompt(start, tmp
 
 def test_stop_in_the_middle_and_go_on_another_time(start, tmp_path: Path) -> None:
     terminal = start()
-    terminal.write("n\rBramble\ri\rs\rw\ro\r/go widths\r25 1/8!\r" + F10 + "99\r")
+    terminal.write(WIDTHS + "25 1/8!\r" + F10 + "99\r")
     assert terminal.end() == 0
     assert "Saved in" in terminal.text
     again = start()
@@ -119,7 +123,7 @@ def test_stop_in_the_middle_and_go_on_another_time(start, tmp_path: Path) -> Non
 
 def test_the_rest_of_a_burst_is_set_aside_at_the_first_refusal(start, tmp_path: Path) -> None:
     terminal = start()
-    terminal.write("n\rBramble\ri\rs\rw\ro\r/go widths\r25 1/8!\r25 9/8\r26!\r27!\r")
+    terminal.write(WIDTHS + "25 1/8!\r25 9/8\r26!\r27!\r")
     terminal.wait_for("characters that followed were set aside")
     assert terminal.leave() == 0
     assert [r.typed for r in load(_file(tmp_path / "mine")).rows["reading"]] == ["25 1/8"]  # type: ignore[attr-defined]
@@ -127,7 +131,7 @@ def test_the_rest_of_a_burst_is_set_aside_at_the_first_refusal(start, tmp_path: 
 
 def test_ten_thousand_characters_are_one_refusal(start, tmp_path: Path) -> None:
     terminal = start()
-    terminal.write("n\rBramble\ri\rs\rw\ro\r/go widths\r")
+    terminal.write(WIDTHS)
     terminal.wait_for("left front to right front")
     terminal.write("9" * 10_000 + "\r")
     terminal.wait_for("Not taken.", 60)

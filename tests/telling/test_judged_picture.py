@@ -7,9 +7,11 @@ from pathlib import Path
 
 import pytest
 
+from tests.sitting.driving import READ, typed_to
 from wizard.judgement.bands import Judged
 from wizard.judgement.verdict import verdict_of
 from wizard.library import load_library
+from wizard.sitting.commands import handle
 from wizard.sitting.sitting import Sitting
 from wizard.telling.judged_picture import ENDS, picture_of
 from wizard.telling.sentences import SAYERS
@@ -21,11 +23,14 @@ NOON = datetime(2026, 4, 11, 12)
 def shift(tmp_path: Path) -> Judged:
     """A right rail 1/4 in further back: diagonals of a frame whose left front to right rear is the longer."""
     sitting = Sitting(load_library(), folder=tmp_path, now=lambda: NOON)
-    for line in ("Bramble", "i", "s", "w", "o"):
-        sitting.enter(line)
-    assert sitting.go("long-diagonals")
-    for line in ("91 1/2!", "91!", "91 1/2!", "91!"):
-        sitting.enter(line)
+    for line in (
+        *typed_to("Bramble", "i", "s", "w", "o", "/go long-diagonals", READ),
+        "91 1/2!",
+        "91!",
+        "91 1/2!",
+        "91!",
+    ):
+        handle(sitting, line)
     return next(
         j for j in verdict_of(sitting.survey, load_library(), NOON).judged if j.finding.quantity == "rail-shift"
     )

@@ -6,9 +6,9 @@ import pytest
 
 from tests.checks.surveys import DAY, add, bent, library, survey_of
 from wizard.survey.guide import Ask, asks_of, pages
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import Prompt, caution_prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, Look, Skip
+from wizard.survey.rows import Answer, Look, Skip, State
 from wizard.telling.page import ONCE_MORE, PageView, choice_lines, hint, live, results_of_step, said, view
 
 D1 = "long-diagonals/whole/front-left--rear-right"
@@ -39,15 +39,21 @@ def test_repeats_are_counted_in_words(nth: int, says: str) -> None:
     assert shown(survey_of({}), Ask(prompt(D1), nth)).nth == says
 
 
-def test_a_caution_is_what_is_asked_first_and_is_no_row() -> None:
-    survey = survey_of({})
-    page = next(p for p in pages(survey, library(), DAY) if p.step.id == "string-set-up")
-    ask = next(asks_of(page))
-    there = shown(survey, ask)
-    assert there.caution is not None
-    assert there.caution.title == there.label
-    assert there.label not in {r.label for r in there.rows}
+def test_a_caution_stands_alone_and_is_no_row_of_its_page() -> None:
+    """Nothing that there is to do on the page behind it shows before it was read."""
+    caution = library().cautions["string"]
+    there = shown(survey_of({}), Ask(caution_prompt(caution.id, "string-set-up", caution.title)))
+    step = library().steps["string-set-up"]
+    assert there.caution == caution
+    assert (there.title, there.label) == (step.title, caution.title)
     assert there.hint == "read it, then type understood"
+    assert (there.why, there.how, there.good, there.alone) == ("", (), "", "")
+    assert (there.rows, there.choices, there.live, there.nth) == ((), (), (), "")
+    page = next(p for p in pages(survey_of({}), library(), DAY) if p.step.id == "string-set-up")
+    behind = shown(survey_of({}), next(asks_of(page)))
+    assert behind.caution is None
+    assert (behind.why, behind.how) == (step.why, step.how)
+    assert caution.title not in {r.label for r in behind.rows}
 
 
 def test_a_survey_without_a_car_is_a_new_one() -> None:
@@ -74,10 +80,21 @@ def test_an_example_stands_beside_the_entry_line(id: str, unit: str, says: str) 
 
 
 def test_a_look_offers_how_well_it_was_seen_first_and_not_sure_last() -> None:
-    lines = choice_lines(prompt("rail-tops/left"))
+    lines = choice_lines(prompt("rail-tops/left"), survey_of({}))
     assert lines[0] == "how seen:  b bare   p painted   d dirty   n not reached"
     assert lines[-1] == "u  not sure"
-    assert choice_lines(prompt("state/engine"))[0] == "i  in, its weight on the mounts"
+    assert choice_lines(prompt("state/engine"), survey_of({}))[0] == "i  in, its weight on the mounts"
+
+
+@pytest.mark.parametrize(
+    ("engine", "body", "offered"),
+    [("in", "off", False), ("out", "loosened", False), ("", "", False), ("out", "off", True)],
+)
+def test_three_points_are_offered_to_a_bare_frame_alone(engine: str, body: str, offered: bool) -> None:
+    survey = survey_of({}).with_row(State(id="s90", engine=engine, body=body))
+    lines = choice_lines(prompt("set-supports/supports"), survey)
+    assert ("t  three points: a bare frame only" in lines) == offered
+    assert lines[0] == "w  its own wheels"
 
 
 def test_looks_of_two_sides_are_told_apart_in_the_rows() -> None:

@@ -51,6 +51,17 @@ def test_room_for_names_date_supports_and_tools() -> None:
         assert re.search(rf"{field}[^\n]* _", first), field
 
 
-def test_cautions_come_before_the_first_box() -> None:
-    text = sheet_text(sheet_of(library(), "straight-ladder"))
-    assert 0 < text.rindex("CAUTION: ") < text.index("[__")
+def test_a_caution_stands_in_full_between_the_title_of_its_page_and_the_first_box() -> None:
+    sheet = sheet_of(library(), "straight-ladder")
+    text = sheet_text(sheet)
+    at, met = 0, 0
+    for step in sheet.steps:
+        at = text.index(f"{step.number}. {step.title.upper()}", at)
+        box = text.index("[__", at)
+        for caution in step.cautions:
+            for line in (f"CAUTION: {caution.title}", *caution.lines):
+                here = text.index(line, at)
+                assert at < here < box, (step.id, line)
+                at, met = here, met + 1
+    assert met > 60
+    assert text.count("CAUTION: ") == sum(len(s.cautions) for s in sheet.steps)
