@@ -13,11 +13,11 @@ from pathlib import Path
 
 import pytest
 
-from tests.checks.surveys import DAY, findings, library, sit, survey_of, with_looks
+from tests.checks.surveys import DAY, findings, level_on, library, sit, survey_of, with_looks
 from wizard.judgement.verdict import Verdict, verdict_of
 from wizard.survey.file import load
 from wizard.survey.record import Survey
-from wizard.survey.rows import Look, State
+from wizard.survey.rows import Look
 from wizard.telling.closing import verdict_page
 from wizard.telling.json_out import as_json
 from wizard.telling.sentences import sentence_and_band
@@ -25,7 +25,7 @@ from wizard.telling.sentences import sentence_and_band
 IN = 25.4
 CHOICES = {
     "state/body": "o",
-    "set-supports/supports": "t",
+    "set-supports/supports": "f",
     "tools/start": "t",
     "string-set-up/steady": "n",
     "string-set-up/where": "a",
@@ -188,6 +188,5 @@ ANSWERS = {"string-set-up/where": "above", "string-set-up/steady": "steady"}
 
 
 def made(typed: dict[str, list[str]]) -> Survey:
-    """The same readings, on three points, and every look clean, set down without a sitting."""
-    survey = with_looks(survey_of(typed, answers=ANSWERS))
-    return survey.with_row(State(id=survey.new_id(State), supports="three-points"))
+    """The same readings, the level's on the bare frame, and every look clean, set down without a sitting."""
+    return level_on(with_looks(survey_of(typed, answers=ANSWERS)))

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from tests.checks.surveys import DAY, add, bent, library, survey_of, with_limit, with_looks
+from tests.checks.surveys import DAY, add, bent, level_on, library, survey_of, with_limit, with_looks
 from wizard.judgement.verdict import verdict_of
 from wizard.survey.record import Survey
-from wizard.survey.rows import Look, Reading, Skip, State
+from wizard.survey.rows import Look, Reading, Skip
 from wizard.telling.closing import verdict_page, wrap
 from wizard.telling.verdict_words import HEADLINES, LACKING, WHAT_TO_DO, headline, sections
 
@@ -92,12 +92,19 @@ def test_what_it_moves_elsewhere_is_worth_a_look() -> None:
 
 
 @pytest.mark.parametrize(
-    ("supports", "there"), [("three-points", False), ("stands-under-axles", True), ("wheels", True)]
+    ("state", "there"),
+    [
+        ({}, False),
+        ({"engine": "in"}, True),
+        ({"body": "bolted"}, True),
+        ({"supports": "stands-under-axles"}, True),
+        ({"supports": "wheels"}, True),
+    ],
 )
-def test_three_points_are_asked_for_only_where_it_did_not_stand_on_them(supports: str, there: bool) -> None:
-    survey = bent()
-    survey = survey.with_row(State(id=survey.new_id(State), at=DAY, supports=supports))
-    said = "Before you believe a twist, set the frame on three points" in flat(survey, "Worth a look because of it")
+def test_a_twist_is_not_to_be_believed_but_of_the_bare_frame_on_three_points(
+    state: dict[str, str], there: bool
+) -> None:
+    said = "Do not believe that twist yet." in flat(level_on(bent(), **state), "Worth a look because of it")
     assert said is there
 
 

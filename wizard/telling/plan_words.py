@@ -12,6 +12,7 @@ from wizard.telling.axle_words import askew, axle_sentence, beside, holds
 from wizard.telling.causes_words import to_look, zone_words
 from wizard.telling.corner_words import short_rail_lines
 from wizard.telling.line import Line
+from wizard.telling.supports_words import twist_move
 
 TO_SPECIALIST = ("stop", "specialist", "put-right")
 
@@ -35,7 +36,7 @@ def order_lines(verdict: Verdict, survey: Survey, layout: Layout | None = None) 
         lines.append(Line("The loose joints. Until they hold, no number means much. Then measure again.", ids))
     stands = tuple(j.finding.id for j in verdict.judged if is_stands_twist(j.finding, survey) and is_open(j))
     if stands:
-        lines.append(Line("The supports. Set the frame on three points and read the level again.", stands))
+        lines.append(Line(f"The supports. {twist_move(survey.state())}", stands))
     lines += [*short_rail_lines(verdict, layout, survey.unit), *_unseen(verdict)]
     return _in_order([*lines, *_work(verdict, survey, layout)])
 

@@ -24,14 +24,8 @@ from wizard.telling.noted_words import noted_lines, own_question
 from wizard.telling.plan_words import again_lines, order_lines, question_lines
 from wizard.telling.sentences import horn_sentence, sentence
 from wizard.telling.sound_words import sound_lines
+from wizard.telling.supports_words import twist_advice, twist_settled
 
-STOOD = {
-    "stands-under-frame": "Four stands can twist any frame",
-    "stands-under-axles": "Springs can lean a frame or twist it",
-    "wheels": "Springs and tyres can lean a car or twist it",
-    "": "What it stood on is not known",
-}
-"""Why a twist is not believed on anything but three points, by the supports."""
 ALONE = 3
 """So many places not seen for one reason are named each in a line of its own."""
 HEADLINES = {
@@ -61,6 +55,7 @@ CONTRADICT = (
     "Some tapes contradict one another, so nothing that leans on them can be told. Measure those again before anything "
     "else; they are named next."
 )
+TWIST_OPEN = "The numbers leave open only whether it is twisted."
 NONE_OUT = "No figure is out."
 PROPPED = "The body is bolted and props the rails: the true sag may be more."
 DOES_NOT_SAY = (
@@ -116,6 +111,8 @@ def _what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Line
     text = WHAT_TO_DO[verdict.action]
     if verdict.action == "open" and any(j.finding.quantity == "suspect" for j in verdict.judged):
         text = CONTRADICT
+    elif verdict.action == "open" and _rests_on_supports(verdict, survey):
+        text = f"{TWIST_OPEN} {twist_settled(survey.state())}"
     if verdict.action == "axle-first":
         text = axle_advice(verdict, layout_of(survey, library))
     lines = [*_again_first(verdict), *held_lines(verdict)]
@@ -127,6 +124,11 @@ def _what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Line
         text = "Hood and doors were fitted to the sag as it is. Leave it, or they would no longer close."
         lines.append(Line(text, (*ids, "limit:sag-unloaded")))
     return [*lines, *crown_lines(verdict, survey, library), *_lacking(verdict)]
+
+
+def _rests_on_supports(verdict: Verdict, survey: Survey) -> bool:
+    """Whether all that is open is a twist that the supports may make: no repeat and no better tool settles that."""
+    return bool(verdict.open) and all(is_stands_twist(j.finding, survey) for j in verdict.open)
 
 
 AGAIN_FIRST = (
@@ -219,8 +221,7 @@ def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> L
     advice = next((a for a in verdict.advice if a.finding == judged.finding.id), None)
     more = " " + advice_words(advice, judged.finding.unit, survey.unit, judged.k) if advice else ""
     if is_stands_twist(judged.finding, survey):
-        told = STOOD.get(supports_of(judged.finding, survey), STOOD[""])
-        more = f" {told}: set it on three points and read the level again."
+        more = f" {twist_advice(supports_of(judged.finding, survey), survey.state())}"
     if "disagree" in judged.finding.notes:
         return Line(sentence(judged, layout, survey.unit), (judged.finding.id, f"limit:{judged.finding.limit}"))
     said = f"{_said(judged, verdict, layout, survey.unit)} {bands_words(judged).capitalize()}."
