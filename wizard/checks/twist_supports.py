@@ -63,7 +63,7 @@ def on_one_support(
 def _deciding(
     found: Mapping[str, tuple[Reading, ...]], known: tuple[str, ...], survey: Survey, horns: frozenset[str]
 ) -> str:
-    """Three points under the bare frame, else the latest; but before either a series that has places enough to tell a twist."""
+    """The bare frame on three points, else the latest; but before either one with places enough to tell a twist."""
     places: dict[str, set[str]] = {s: set() for s in known}
     for prompt, rows in found.items():
         place = prompt.removeprefix(LEVEL).partition("/")[0]

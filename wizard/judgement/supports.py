@@ -1,7 +1,7 @@
 """What the frame stood on while the level was read: a twist is the supports' until the bare frame says otherwise.
 
-A fourth stand twists a frame by itself; springs and tires lean it and can twist a soft one; weight to one side twists an
-open frame on three points. Source: common practice, no published source. Three points cannot twist a bare frame
+A fourth stand twists a frame by itself; springs and tires lean it and can twist a soft one; weight to one side twists
+an open frame on three points. Source: common practice, no published source. Three points cannot twist a bare frame
 (geometry).
 """
 

@@ -25,6 +25,7 @@ RULES = {
     "lacking-sag": "No string along both rails: nothing says whether they are straight.",
     "lacking-twist": "No level across the rails: nothing says whether it is twisted.",
     "lacking-looks": "Half of the places must be seen before a frame is left as it is (this project's own figure).",
+    "three-points": "Weight to one side can tip a car off three stands (common practice, no published source).",
     "stop": "A crack, a kink, a torn weld or a hole near a mounting outranks every number.",
     "specialist": "The mildest answer that the numbers still allow is a specialist.",
     "put-right": "The mildest answer that the numbers still allow is to put it right.",

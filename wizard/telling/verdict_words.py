@@ -24,7 +24,7 @@ from wizard.telling.noted_words import noted_lines, own_question
 from wizard.telling.plan_words import again_lines, order_lines, question_lines
 from wizard.telling.sentences import horn_sentence, sentence
 from wizard.telling.sound_words import sound_lines
-from wizard.telling.supports_words import twist_advice, twist_settled
+from wizard.telling.supports_words import tip_lines, twist_advice, twist_doubt, twist_move
 
 ALONE = 3
 """So many places not seen for one reason are named each in a line of its own."""
@@ -112,10 +112,10 @@ def _what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Line
     if verdict.action == "open" and any(j.finding.quantity == "suspect" for j in verdict.judged):
         text = CONTRADICT
     elif verdict.action == "open" and _rests_on_supports(verdict, survey):
-        text = f"{TWIST_OPEN} {twist_settled(survey.state())}"
+        text = f"{TWIST_OPEN} {twist_move(survey.state())}"
     if verdict.action == "axle-first":
         text = axle_advice(verdict, layout_of(survey, library))
-    lines = [*_again_first(verdict), *held_lines(verdict)]
+    lines = [*tip_lines(survey.state()), *_again_first(verdict), *held_lines(verdict)]
     if not verdict.held or text == CONTRADICT:
         lines.append(Line(text, (*rests, f"rule:{verdict.action}")))
     lines += look_lines(verdict)
@@ -200,11 +200,12 @@ def _reason(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) ->
 
 def _untold(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
     """Every figure that is open; and a twist that was read on what may twist a frame by itself."""
-    lines = [_open(j, verdict, layout, survey) for j in verdict.open]
+    found = list(verdict.open)
     left = _twist_left(verdict)
     if left is not None and is_stands_twist(left.finding, survey):
-        lines.append(_open(left, verdict, layout, survey))
-    return lines
+        found.append(left)
+    first = next((j for j in found if is_stands_twist(j.finding, survey)), None)
+    return [_open(j, verdict, layout, survey, whole=j is first) for j in found]
 
 
 def _twist_left(verdict: Verdict) -> Judged | None:
@@ -217,11 +218,13 @@ def _twist_left(verdict: Verdict) -> Judged | None:
     return max(left, key=lambda j: abs(j.finding.value))
 
 
-def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> Line:
+def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey, *, whole: bool) -> Line:
+    """One open figure and what would settle it; of several twists only one is told the whole of that."""
     advice = next((a for a in verdict.advice if a.finding == judged.finding.id), None)
     more = " " + advice_words(advice, judged.finding.unit, survey.unit, judged.k) if advice else ""
     if is_stands_twist(judged.finding, survey):
-        more = f" {twist_advice(supports_of(judged.finding, survey), survey.state())}"
+        read_on = supports_of(judged.finding, survey)
+        more = f" {twist_advice(read_on, survey.state()) if whole else twist_doubt(read_on)}"
     if "disagree" in judged.finding.notes:
         return Line(sentence(judged, layout, survey.unit), (judged.finding.id, f"limit:{judged.finding.limit}"))
     said = f"{_said(judged, verdict, layout, survey.unit)} {bands_words(judged).capitalize()}."
