@@ -167,7 +167,7 @@ class Board:
         """The reading that was asked for, by its id or the words of its prompt."""
         line = " ".join(words.lower().split())
         for ask in self.asks:
-            label = self.bench.prompts[ask.prompt].ask.lower() + (" on three points" if ask.three else "")
+            label = self.bench.prompts[ask.prompt].ask.lower() + (" bare on three points" if ask.three else "")
             if line in (ask.id, label):
                 return ask
         ends = [a for a in self.asks if a.id.endswith(f"/{line}")]
