@@ -52,7 +52,7 @@ def test_what_stops_names_the_place_the_side_and_how_well_it_was_seen(prompt: st
     (line,) = told(survey)["What was seen that decides"]
     assert line.startswith(f"{where}: a crack")
     assert line.endswith("(the place was painted).")
-    assert verdict_page(survey, library(), DAY).startswith("Stop here: take the frame to a specialist.")
+    assert verdict_page(survey, library(), DAY).startswith("Stop here. Do not drive it; somebody who knows frames")
 
 
 def test_reasons_name_their_limit_and_its_source_once_stopped() -> None:
@@ -176,7 +176,7 @@ def test_the_headline_of_leave_names_what_is_worth_an_eye_only_when_there_is_som
     whole = verdict_of(sound(), library(), DAY)
     assert headline(whole) == HEADLINES["leave"]
     watch = verdict_of(sound(sag_unloaded__engine_mount__left=["2 1/8"]), library(), DAY)
-    assert headline(watch).endswith("one or two things are worth an eye.")
+    assert headline(watch).endswith("One or two things are worth an eye.")
     assert SOUND
 
 

@@ -12,18 +12,20 @@ from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import State
 from wizard.telling.amounts import about
 from wizard.telling.line import Line
+from wizard.telling.not_driven import NOT_DRIVEN
 from wizard.telling.sentences import sentence
 from wizard.telling.supports_words import twist_move
 
+BRAKES = f"Has the pull got less? {NOT_DRIVEN} Rod brakes are put right before the car moves again."
 FORETOLD = {
     ("hood-gap", "sag"): "The hood's gap should be tighter at the top.",
     ("hood-gap", "crown"): "The hood's gap should be wider at the top.",
     ("hood-gap", "one-rail"): "The hood's gap should differ, left and right.",
     ("fan", "sag"): "The fan should sit low in the radiator.",
     ("doors", "twist"): "The doors' gaps should differ, left and right.",
-    ("brake-rods", "sag"): "Rod brakes lose pull as the rails change shape. Set them last, after the frame.",
-    ("brake-rods", "crown"): "Rod brakes change as the rails change shape. Set them last, after the frame.",
-    ("brake-rods", "one-rail"): "Rod brakes on that side lose pull. Set them last, after the frame.",
+    ("brake-rods", "sag"): f"Rod brakes lose pull as the rails change shape. {BRAKES}",
+    ("brake-rods", "crown"): f"Rod brakes change as the rails change shape. {BRAKES}",
+    ("brake-rods", "one-rail"): f"Rod brakes on that side lose pull. {BRAKES}",
 }
 OUTCOME = {
     "agrees": "You saw just that. The car and the reading tell one story.",

@@ -69,7 +69,8 @@ def _work(verdict: Verdict, survey: Survey, layout: Layout | None) -> list[Line]
     if axle:
         lines += _axle(verdict, survey, layout, axle)
     if frame or axle:
-        lines.append(Line("Toe, brake rods and doors, once all the rest stands still.", (*frame, *axle)))
+        lines.append(Line("The brakes and their rods, put right before the car moves again.", (*frame, *axle)))
+        lines.append(Line("Toe and doors, once all the rest stands still.", (*frame, *axle)))
     return lines
 
 
@@ -79,8 +80,7 @@ def _beside(verdict: Verdict, layout: Layout | None) -> list[Line]:
     parts = beside(corner, layout) if corner else ""
     if not corner or not parts:
         return []
-    last = "toe and brakes" if corner[1] == "front" else "brakes"
-    text = f"{parts}, looked at for bends and cracks by the same person. Setting {last} comes last."
+    text = f"{parts}, looked at for bends and cracks by the same person."
     return [Line(text[:1].upper() + text[1:], _gathered(verdict))]
 
 
@@ -178,7 +178,7 @@ def again_lines(verdict: Verdict) -> list[Line]:
     joints += tuple(i for c in named for i in _of(verdict, c))
     joints += tuple(j.finding.id for j in verdict.judged if is_out(j))
     if joints:
-        text = "After paint and the first drives: the joints near what was found. "
+        text = "After paint, and whenever you measure again: the joints near what was found. "
         text += "A fresh crack in the paint shows what moves."
         lines.append(Line(text, tuple(dict.fromkeys(joints))))
     return lines

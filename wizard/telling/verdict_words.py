@@ -20,6 +20,7 @@ from wizard.telling.held_words import held_headline, held_lines, look_lines
 from wizard.telling.line import Line, section
 from wizard.telling.line import Section as Section
 from wizard.telling.next_words import advice_words
+from wizard.telling.not_driven import NO_SURVEY, NOT_DRIVEN, must_not_move
 from wizard.telling.noted_words import noted_lines, own_question
 from wizard.telling.plan_words import again_lines, order_lines, question_lines
 from wizard.telling.sentences import horn_sentence, sentence
@@ -29,25 +30,25 @@ from wizard.telling.supports_words import tip_lines, twist_advice, twist_doubt, 
 ALONE = 3
 """So many places not seen for one reason are named each in a line of its own."""
 HEADLINES = {
-    "stop": "Stop here: take the frame to a specialist.",
+    "stop": "Stop here.",
     "specialist": "Take the frame to a specialist.",
     "put-right": "Something wants putting right.",
     "axle-first": "Look at the axle and what holds it first.",
-    "watch": "Use the frame as it is, and keep an eye on it.",
-    "leave": "Use the frame as it is. There is nothing to put right.",
+    "watch": "Nothing to put right on what was seen and measured. Keep an eye on what is named below.",
+    "leave": "Nothing to put right on what was seen and measured.",
     "open": "It cannot be told yet.",
     "not-enough": "Not enough was seen to say.",
 }
 WHAT_TO_DO = {
     "stop": "What was seen outranks every number. Change nothing there; measuring does no harm. Take a photo of it, "
-    "and let somebody who is licensed for such work see it first.",
+    "and show it to somebody who is licensed for such work.",
     "specialist": "Change nothing by yourself. Show this in writing to somebody who straightens frames for a living, "
     "and measure the same points again afterwards.",
     "put-right": "Plan it before paint and assembly, with somebody who has done it. Measure the same points again "
     "afterwards. This program gives no instruction for pulling, heating or welding.",
     "axle-first": "The frame may be true and the axle askew. Look at centre bolt, springs and axle, then tape again.",
-    "watch": "Nothing has to be put right now. Measure the same points again after a season.",
-    "leave": "Go on with your work. Keep this record and measure the same points again after a season.",
+    "watch": "Nothing has to be put right now. Measure the same points again in half a year.",
+    "leave": "Keep this record and measure the same points again in half a year.",
     "open": "What is open is named below. More repeats of those readings, or a better tool, would settle it.",
     "not-enough": "What was not seen may be the very place that matters. The list below says what is missing.",
 }
@@ -58,10 +59,7 @@ CONTRADICT = (
 TWIST_OPEN = "The numbers leave open only whether it is twisted."
 NONE_OUT = "No figure is out."
 PROPPED = "The body is bolted and props the rails: the true sag may be more."
-DOES_NOT_SAY = (
-    "It speaks of the places named here and of nothing else, and it is no opinion on the road. For that, local rules "
-    "and a licensed professional come first."
-)
+DOES_NOT_SAY = f"It speaks of the places named here and of nothing else. {NO_SURVEY}"
 LACKING = {
     "rail-shift": "no diagonals over the whole frame",
     "sag": "no string along both rails",
@@ -71,11 +69,16 @@ LACKING = {
 
 
 def headline(verdict: Verdict) -> str:
-    """The verdict in one sentence."""
+    """The verdict in one sentence, and whatever forbids to drive the car."""
+    said = _headline(verdict)
+    return f"{said} {NOT_DRIVEN}" if must_not_move(verdict) else said
+
+
+def _headline(verdict: Verdict) -> str:
     if verdict.held:
         return held_headline(verdict)
     if verdict.action == "leave" and any("watch" in j.bands for j in verdict.reasons):
-        return "Use the frame as it is. There is nothing to put right; one or two things are worth an eye."
+        return f"{HEADLINES['leave']} One or two things are worth an eye."
     out = any(j.established not in ("", "leave") for j in verdict.judged)
     if verdict.action == "open" and out:
         return "Something is out. How much it matters cannot be told yet."
