@@ -104,7 +104,7 @@ def test_what_it_moves_elsewhere_is_worth_a_look() -> None:
 def test_a_twist_is_not_to_be_believed_but_of_the_bare_frame_on_three_points(
     state: dict[str, str], there: bool
 ) -> None:
-    said = "Do not believe that twist yet." in flat(level_on(bent(), **state), "Worth a look because of it")
+    said = "Do not believe that twist yet:" in flat(level_on(bent(), **state), "Worth a look because of it")
     assert said is there
 
 

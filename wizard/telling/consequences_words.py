@@ -9,12 +9,10 @@ from wizard.judgement.supports import is_stands_twist
 from wizard.judgement.verdict import Verdict, weight
 from wizard.library.shapes import Layout
 from wizard.survey.record import Survey, Unit
-from wizard.survey.rows import State
 from wizard.telling.amounts import about
 from wizard.telling.line import Line
 from wizard.telling.not_driven import NOT_DRIVEN
 from wizard.telling.sentences import sentence
-from wizard.telling.supports_words import twist_move
 
 BRAKES = f"Has the pull got less? {NOT_DRIVEN} Rod brakes are put right before the car moves again."
 FORETOLD = {
@@ -150,8 +148,8 @@ def _general(verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None
     twist = found.get("twist")
     believed = twist is not None and survey is not None and not is_stands_twist(twist.finding, survey)
     if twist is not None and not believed and (_is_out(twist) or twist.worst != "watch"):
-        text = twist_move(survey.state() if survey else State(id=""))
-        lines.append(Line(f"Do not believe that twist yet. {text}", (twist.finding.id,)))
+        text = "Do not believe that twist yet: what the frame stood on may make it."
+        lines.append(Line(text, (twist.finding.id,)))
     return lines
 
 

@@ -111,13 +111,7 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
 def _what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Line]:
     rests = tuple(s.look.id for s in (*verdict.stops, *verdict.loose))
     rests += tuple(i for j in verdict.reasons for i in (j.finding.id, f"limit:{j.finding.limit}"))
-    text = WHAT_TO_DO[verdict.action]
-    if verdict.action == "open" and any(j.finding.quantity == "suspect" for j in verdict.judged):
-        text = CONTRADICT
-    elif verdict.action == "open" and _rests_on_supports(verdict, survey):
-        text = f"{TWIST_OPEN} {twist_move(survey.state())}"
-    if verdict.action == "axle-first":
-        text = axle_advice(verdict, layout_of(survey, library))
+    text = _deed(verdict, survey, library)
     lines = [*tip_lines(survey.state()), *_again_first(verdict), *held_lines(verdict)]
     if not verdict.held or text == CONTRADICT:
         lines.append(Line(text, (*rests, f"rule:{verdict.action}")))
@@ -127,6 +121,19 @@ def _what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Line
         text = "Hood and doors were fitted to the sag as it is. Leave it, or they would no longer close."
         lines.append(Line(text, (*ids, "limit:sag-unloaded")))
     return [*lines, *crown_lines(verdict, survey, library), *_lacking(verdict)]
+
+
+def _deed(verdict: Verdict, survey: Survey, library: Library) -> str:
+    """What to do about the frame, by the verdict and by what keeps it open."""
+    if verdict.action == "axle-first":
+        return axle_advice(verdict, layout_of(survey, library))
+    if verdict.action != "open":
+        return WHAT_TO_DO[verdict.action]
+    if any(j.finding.quantity == "suspect" for j in verdict.judged):
+        return CONTRADICT
+    if _rests_on_supports(verdict, survey):
+        return f"{TWIST_OPEN} {twist_move(survey.state())}"
+    return WHAT_TO_DO["open"]
 
 
 def _rests_on_supports(verdict: Verdict, survey: Survey) -> bool:
