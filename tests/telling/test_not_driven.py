@@ -93,8 +93,11 @@ def test_lost_brake_pull_says_it_and_the_brakes_never_wait() -> None:
     for text in rods:
         assert LAW in text
         assert text.endswith("Rod brakes are put right before the car moves again.")
-    pages = library().steps["consequences"]
-    assert LAW in " ".join(pages.how)
+
+
+@pytest.mark.parametrize("step", ["consequences", "paint-cracks"])
+def test_the_page_that_asks_for_it_says_it_before_anything_is_answered(step: str) -> None:
+    assert LAW in " ".join(library().steps[step].how)
 
 
 @pytest.mark.parametrize("name", stories())
