@@ -2,7 +2,7 @@
 
 Figures of common practice, no published source: main diagonals of 80 in equal to the sixteenth, 3/16 in of sag at the
 engine mount with the engine's weight and 1/8 in without it, 1/8 in between the diagonals of the two horns, the same
-bubble everywhere. Such a frame is used as it is.
+bubble everywhere. At such a frame there is nothing to put right.
 """
 
 from __future__ import annotations
@@ -13,11 +13,11 @@ from pathlib import Path
 
 import pytest
 
-from tests.checks.surveys import DAY, findings, library, sit, survey_of, with_looks
+from tests.checks.surveys import DAY, findings, level_on, library, sit, survey_of, with_looks
 from wizard.judgement.verdict import Verdict, verdict_of
 from wizard.survey.file import load
 from wizard.survey.record import Survey
-from wizard.survey.rows import Look, State
+from wizard.survey.rows import Look
 from wizard.telling.closing import verdict_page
 from wizard.telling.json_out import as_json
 from wizard.telling.sentences import sentence_and_band
@@ -25,7 +25,7 @@ from wizard.telling.sentences import sentence_and_band
 IN = 25.4
 CHOICES = {
     "state/body": "o",
-    "set-supports/supports": "t",
+    "set-supports/supports": "f",
     "tools/start": "t",
     "string-set-up/steady": "n",
     "string-set-up/where": "a",
@@ -81,10 +81,10 @@ def said(survey: Survey, id: str) -> str:
     return sentence_and_band(judged, library().layouts[survey.layout], survey.unit)
 
 
-def test_the_frame_is_used_as_it_is_with_nothing_to_put_right(survey: Survey) -> None:
+def test_there_is_nothing_to_put_right(survey: Survey) -> None:
     assert verdict(survey).action == "leave"
     page = verdict_page(survey, library(), DAY)
-    assert page.startswith("Use the frame as it is. There is nothing to put right")
+    assert page.startswith("Nothing to put right on what was seen and measured.")
     assert (verdict(survey).stops, verdict(survey).open, verdict(survey).lacking) == ((), (), ())
 
 
@@ -152,7 +152,7 @@ def test_the_file_tells_the_same_and_keeps_the_verdict_as_shown(tmp_path: Path) 
         (lengths(rear_bubble="1 1/2 left"), "specialist"),
     ],
 )
-def test_a_frame_past_its_limits_is_not_used_as_it_is(changed: dict[str, list[str]], action: str) -> None:
+def test_a_frame_past_its_limits_is_to_be_put_right(changed: dict[str, list[str]], action: str) -> None:
     assert verdict(made(changed)).action == action
 
 
@@ -165,7 +165,7 @@ def test_a_crack_outranks_all_of_it() -> None:
     survey = made(lengths())
     look = next(k for k in survey.standing(Look) if k.prompt == prompt)
     page = verdict_page(survey.with_replaced(replace(look, answer="crack")), library(), DAY)
-    assert page.startswith("Stop here: take the frame to a specialist.")
+    assert page.startswith("Stop here. Do not drive it; somebody who knows frames")
     assert "The tops of the rails, left: a crack (the place was bare)." in page
 
 
@@ -188,6 +188,5 @@ ANSWERS = {"string-set-up/where": "above", "string-set-up/steady": "steady"}
 
 
 def made(typed: dict[str, list[str]]) -> Survey:
-    """The same readings, on three points, and every look clean, set down without a sitting."""
-    survey = with_looks(survey_of(typed, answers=ANSWERS))
-    return survey.with_row(State(id=survey.new_id(State), supports="three-points"))
+    """The same readings, the level's on the bare frame, and every look clean, set down without a sitting."""
+    return level_on(with_looks(survey_of(typed, answers=ANSWERS)))

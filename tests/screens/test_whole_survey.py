@@ -43,7 +43,7 @@ def _typed(folder: Path, answers: list[str]) -> Path:
         second.wait_for("You stopped at")
         for line in answers[half:]:
             second.write(f"{line}\r")
-        second.wait_for("Use the frame as it is", 60)
+        second.wait_for("Nothing to put right on what was seen", 60)
         second.write("/quit\r")
         assert second.end(60) == 0
     finally:

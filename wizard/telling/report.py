@@ -13,6 +13,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Verdict as ShownVerdict
 from wizard.telling.blocks import Block, Heading, Items, Para, Report
 from wizard.telling.closing import verdict_page
+from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.report_earlier import NOTHING, Earlier
 from wizard.telling.report_figures import figures
 from wizard.telling.report_first import first_page
@@ -53,6 +54,7 @@ def report_of(survey: Survey, library: Library, today: datetime, source: Source,
         *remarks_part(survey, library),
         Heading(2, "The file"),
         Items(_file_lines(survey, source, today)),
+        Para(NO_SURVEY, strong=True),
     ]
     return Report(title, tuple(blocks))
 
