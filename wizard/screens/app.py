@@ -108,6 +108,7 @@ class CrosstapeApp(App[None], inherit_bindings=False):
     def _end(self, number: int) -> None:
         self.entry.over = True
         _leave_at_last(128 + number)
+        self.desk.leave()
         self.exit(return_code=128 + number)
 
     def panic(self, *renderables: RenderableType) -> None:
@@ -194,6 +195,7 @@ def run_wizard(file: Path | None, folder: str | None) -> int:
         constants.COLOR_SYSTEM = "auto"  # type: ignore[misc]
     app = CrosstapeApp(file, folder)
     app.run()
-    if app.desk.farewell and not app.return_code:
-        print(app.desk.farewell)
+    if app.desk.farewell:
+        with contextlib.suppress(OSError):  # the terminal may be gone
+            print(app.desk.farewell, flush=True)
     return app.return_code or 0

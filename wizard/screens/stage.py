@@ -127,7 +127,7 @@ def _top(desk: Desk, shown: PageView | None, width: int) -> Line:
     sitting = desk.sitting
     if sitting is None:
         return spread(("Crosstape", "title"), (f"surveys in {desk.folder}", "dim"), width)
-    saved = "saved" if sitting.path and sitting.survey.id else "not saved yet"
+    saved = "saved" if sitting.kept else "not saved yet"
     saved = "open elsewhere, only read" if sitting.busy else saved
     if sitting.aside.mentor:
         saved += " - mentor's view"

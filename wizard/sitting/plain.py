@@ -5,8 +5,10 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Callable, Iterable, Iterator
 
+from wizard.readings.plain import clean_line
 from wizard.sitting.commands import handle
 from wizard.sitting.drawing import frame_words
+from wizard.sitting.ending import ending
 from wizard.sitting.paging import page_of, recalled
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
@@ -37,6 +39,7 @@ def run(sitting: Sitting, lines: Iterable[str], say: Say, *, person: bool) -> in
         if last.kind == "model":
             end = _model(sitting, lines, say, person)
             if end in ("quit", "refused"):
+                _end(sitting, say)
                 return int(end == "refused")
             shown = ""
         if last.kind == "quit":
@@ -46,8 +49,7 @@ def run(sitting: Sitting, lines: Iterable[str], say: Say, *, person: bool) -> in
             return 1
         if last.kind != "told":
             shown = _show(sitting, say, shown)
-    if sitting.ask is not None:
-        say(f"Stopped before the end; everything is saved{_where(sitting)}.")
+    _end(sitting, say)
     return 0
 
 
@@ -60,8 +62,15 @@ def _model(sitting: Sitting, lines: Iterator[str], say: Say, person: bool) -> st
     return run_model(ModelDesk(sitting.library, sitting.survey, step), lines, say, person=person)
 
 
-def _where(sitting: Sitting) -> str:
-    return f" in {sitting.path.name}" if sitting.path else ""
+def _end(sitting: Sitting, say: Say) -> None:
+    """The lines are through: whether the survey is, and how its file stands."""
+    end = ending(sitting)
+    if sitting.ask is not None and end.saved and not end.trouble and sitting.path:
+        say(f"Stopped before the end; everything is saved in {clean_line(sitting.path.name, 80)}.")
+    elif sitting.ask is not None:
+        _say(f"Stopped before the end. {end.says}", say)
+    elif end.trouble:
+        _say(end.says, say)
 
 
 def _tell(reply: Reply, say: Say) -> None:

@@ -78,6 +78,8 @@ class Sitting:
         """The survey that this one follows; None where it follows none or that one is gone."""
         self.pending: Doubted | None = None
         self._doubted = ""
+        self.wrote = False
+        """Whether anything was saved in this sitting."""
         self.struck_now = ""
         """Id of the reading that the last command struck, which /undo puts back; empty after anything else."""
         self.aside = Aside()
@@ -169,7 +171,7 @@ class Sitting:
     def enter(self, text: str) -> Reply:
         """One entered line that is not a command: an answer, several with `;`, or an empty line that keeps a doubt."""
         if self.pending and text.strip() in ("", self._doubted):
-            return self._keep(self.pending.kept)
+            return self._keep_doubted(self.pending)
         self.pending = None
         if self.ask is None:
             return Reply("ended", "Everything is answered. /verdict shows the result, /quit ends.")
@@ -199,6 +201,18 @@ class Sitting:
             return failed
         self.forward()
         return Reply("taken") if self.ask else Reply("ended", "That was the last question.")
+
+    def doubt(self, doubted: Doubted, typed: str) -> Reply:
+        """A command's figure is doubted; typed a second time it is kept."""
+        if self.pending and typed == self._doubted:
+            return self._keep_doubted(doubted)
+        self.pending, self._doubted = doubted, typed
+        return Reply("doubted", f"{doubted.says} Enter keeps it, or ! behind it; or type what it is.")
+
+    def _keep_doubted(self, doubted: Doubted) -> Reply:
+        if not doubted.then:
+            return self._keep(doubted.kept)
+        return self._commit(doubted.kept) or Reply("told", doubted.then)
 
     def _several(self, parts: list[str]) -> Reply:
         """All of the parts are taken or none is; they end with the page, whose next was never before the eyes."""
@@ -235,7 +249,8 @@ class Sitting:
             return Reply("refused", f"Not saved: the folder cannot be used ({error.strerror}).")
         self.kept, self.path, self.survey, self.pending = kept, kept.path, survey, None
         self.struck_now = ""
-        self.busy, self.news = "", gone_words(kept.path) if kept.gone else ""
+        self.busy, self.news = "", gone_words(kept.path, kept.gone) if kept.gone else ""
+        self.wrote = True
         return None
 
     def change(self, survey: Survey) -> Reply | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from wizard.readings.plain import clean_line
 from wizard.sitting.adding import leave_gone
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
@@ -23,7 +24,9 @@ from wizard.survey.rows import (
     Row,
     Size,
     Skip,
+    Tool,
 )
+from wizard.survey.sizes import words
 from wizard.survey.state import settle, without_tool
 
 WRITTEN: tuple[type[Row], ...] = (
@@ -33,8 +36,22 @@ WRITTEN: tuple[type[Row], ...] = (
 """What `/undo` may take back."""
 
 
+BACK = (Reading, Skip, OwnPlace, Size, OwnLimit, Tool, Remark, Guess, Opinion, PointNote)
+"""What `/undo` puts back right after it was struck: nothing else hangs on it."""
+
+
 def strike(sitting: Sitting, why: str) -> Reply:
-    """Take out the last standing answer to the prompt in front, or of the one answered last."""
+    """Take out the last standing answer to the prompt in front, or of the one answered last.
+
+    `/strike z12 slip` takes out the row of that number, as `/readings` and `tell` show it.
+    """
+    number, _, rest = why.partition(" ")
+    named = next((r for r in _standing(sitting.survey, (*WRITTEN, Tool)) if r.id == number), None)
+    if named is not None:
+        reply = _take_out(sitting, named, rest or "struck", "Struck")
+        if reply.kind == "taken" and isinstance(named, BACK):
+            sitting.struck_now = named.id
+        return reply
     rows = _rows_of(sitting.survey, sitting.ask.prompt.id) if sitting.ask else []
     rows = [r for r in rows if r.by != SECOND] or rows  # the first reader's slip is not the second's
     if not rows:
@@ -49,15 +66,32 @@ def _put_back(sitting: Sitting) -> Reply | None:
     """The reading struck last stands again; None where it is no longer the last thing that was done."""
     row = next((r for r in sitting.survey.all_rows() if r.id == sitting.struck_now and r.struck), None)
     sitting.struck_now = ""
-    if row is None or not isinstance(row, Reading | Skip | OwnPlace):
+    if row is None or not isinstance(row, BACK):
         return None
     failed = sitting.change(sitting.survey.with_replaced(replace(row, struck="")))
     if failed:
         return failed
     if isinstance(row, OwnPlace):
         return Reply("taken", f"Undone: {row.name} is asked for again.")
-    sitting.stand_before(row.prompt)
-    return Reply("taken", f"Undone: {row.typed if isinstance(row, Reading) else row.why} stands again.")
+    if isinstance(row, Reading | Skip):
+        sitting.stand_before(row.prompt)
+    return Reply("taken", f"Undone: {_said(sitting, row)} stands again.")
+
+
+def _standing(survey: Survey, kinds: tuple[type[Row], ...]) -> list[Row]:
+    return [r for kind in kinds for r in survey.standing(kind)]
+
+
+def _tools_set(survey: Survey) -> list[Row]:
+    """Tools whose figure was set by `/tool`: no answer brought them, and another of the kind stood before."""
+    answers = {number_of(a.id) for a in survey.table(Answer)}
+    kinds: set[str] = set()
+    found: list[Row] = []
+    for tool in survey.table(Tool):
+        if tool.kind in kinds and not tool.struck and number_of(tool.id) - 1 not in answers:
+            found.append(tool)
+        kinds.add(tool.kind)
+    return found
 
 
 def _rows_of(survey: Survey, prompt: str) -> list[Row]:
@@ -75,7 +109,7 @@ def undo(sitting: Sitting, _: str) -> Reply:
 
 def _take_back(sitting: Sitting, why: str, says: str) -> Reply:
     survey = sitting.survey
-    rows = [r for kind in WRITTEN for r in survey.standing(kind)]
+    rows = [*_standing(survey, WRITTEN), *_tools_set(survey)]
     if not rows:
         return Reply("refused", "There is nothing to take out yet.")
     return _take_out(sitting, max(rows, key=lambda r: number_of(r.id)), why, says)
@@ -89,18 +123,25 @@ def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
     failed = sitting.change(survey)
     if failed:
         return failed
-    prompt = str(getattr(row, "prompt", ""))
-    sitting.stand_before(prompt)
+    sitting.stand_before(str(getattr(row, "prompt", "")))
     leave_gone(sitting)
-    what = _as_said(sitting, row) or (
-        getattr(row, "typed", "")
+    return Reply("taken", f"{says}: {_said(sitting, row)}. It stays in the file as struck out.")
+
+
+def _said(sitting: Sitting, row: Row) -> str:
+    """What a row says, in a few words."""
+    if isinstance(row, Size):
+        return f"{words(row.name)} {row.typed}"
+    return clean_line(
+        _as_said(sitting, row)
+        or getattr(row, "typed", "")
         or getattr(row, "answer", "")
         or getattr(row, "why", "")
         or getattr(row, "name", "")
         or getattr(row, "point", "")
-        or row.id
+        or row.id,
+        200,
     )
-    return Reply("taken", f"{says}: {what}. It stays in the file as struck out.")
 
 
 def _as_said(sitting: Sitting, row: Row) -> str:

@@ -50,6 +50,8 @@ class Doubted:
     says: str
     kept: Survey
     """The next survey, should the person keep the reading: it carries the doubt on record."""
+    then: str = ""
+    """What is said once it is kept, where it is no answer to the question in front, which stays; empty for one."""
 
 
 @dataclass(frozen=True, slots=True)

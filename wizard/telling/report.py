@@ -19,6 +19,7 @@ from wizard.telling.report_first import first_page
 from wizard.telling.report_tables import findings_part, limits_part, looks_part, readings_part, remarks_part
 from wizard.telling.report_trend import trend_part
 from wizard.telling.verdict_words import headline, sections
+from wizard.telling.written_down import left_out, row_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,12 +50,19 @@ def report_of(survey: Survey, library: Library, today: datetime, source: Source,
         *findings_part(verdict, survey, library),
         *limits_part(verdict, survey, library),
         *readings_part(survey, library),
+        *_left_out(survey, library),
         *looks_part(verdict, survey),
         *remarks_part(survey, library),
         Heading(2, "The file"),
         Items(_file_lines(survey, source, today)),
     ]
     return Report(title, tuple(blocks))
+
+
+def _left_out(survey: Survey, library: Library) -> list[Block]:
+    """What of the file no sum can use; nothing where all of it can be used."""
+    rows = tuple(f"{found.row.id}  {row_words(found.row)}. {found.why}" for found in left_out(survey, library))
+    return [Heading(3, "Left out, for it cannot be used"), Items(rows)] if rows else []
 
 
 def _full(verdict: Verdict, survey: Survey, library: Library, today: datetime) -> list[Block]:

@@ -1,0 +1,167 @@
+"""A file that holds what can be no frame: it opens, says so, leaves it out, and lets it be struck and put back."""
+
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+
+from tests.sitting.driving import BEGUN, Driver
+from wizard.command import main
+from wizard.library import load_library
+from wizard.sitting.words import first_words
+from wizard.survey.file import load
+from wizard.survey.rows import Reading, Size
+from wizard.telling.written_down import left_out, left_out_sentence
+
+BAD = """
+[[size]]
+id = "z900"
+name = "{name}"
+typed = "{typed}"
+"""
+SIZES = (
+    ("rail_depth", "4 mm"),
+    ("rail_flange", "2 mm"),
+    ("rail_thickness", "2 in"),
+    ("rod", "0 mm"),
+    ("track", "0 mm"),
+    ("wheelbase", "-3"),
+)
+SAMPLE = Path(__file__).parents[2] / "sample_sessions" / "bramble-2026-04-11.toml"
+
+
+def _bad(folder: Path, more: str, name: str = "s.toml") -> Path:
+    path = folder / name
+    path.write_text(SAMPLE.read_text(encoding="utf-8") + more, encoding="utf-8")
+    return path
+
+
+@pytest.mark.parametrize(("name", "typed"), SIZES)
+@pytest.mark.parametrize("command", ["tell", "tell --mentor", "tell --json", "report", "model", "ask", "sheet"])
+def test_every_command_opens_it(
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+    command: str,
+    name: str,
+    typed: str,
+) -> None:
+    path = _bad(tmp_path, BAD.format(name=name, typed=typed))
+    word, *rest = command.split()
+    with open("/dev/null") as nothing:
+        monkeypatch.setattr("sys.stdin", nothing)
+        assert main([word, str(path), *rest]) == 0
+    out = capsys.readouterr()
+    assert out.err == ""
+    if word in ("tell", "report"):
+        assert "z900" in out.out
+
+
+def test_it_says_so_in_one_sentence_and_the_survey_goes_on(tmp_path: Path) -> None:
+    driver = Driver(tmp_path, path=_bad(tmp_path, BAD.format(name="rail_depth", typed="4 mm")))
+    said = first_words(driver.sitting)
+    assert said.startswith("Rail depth: 4 mm cannot be used, and is left out; /readings lists what was written. You")
+    driver.run("/verdict", "/remark still here")
+
+
+def test_two_bad_rows_are_counted(tmp_path: Path) -> None:
+    more = BAD.format(name="rail_depth", typed="4 mm") + BAD.format(name="rod", typed="0").replace("z900", "z901")
+    survey = load(_bad(tmp_path, more))
+    assert "cannot be used, nor can 1 more, and is left out" in left_out_sentence(survey, load_library())
+
+
+@pytest.mark.parametrize(
+    ("more", "id"),
+    [
+        ('[[tool]]\nid = "t900"\nkind = "tape"\nclass = "IX"\n', "t900"),
+        ('[[limit]]\nid = "l900"\nlimit = "twist"\nband = "watch"\nupto = "plenty"\n', "l900"),
+        ('[[limit]]\nid = "l900"\nlimit = "twist"\nband = "watch"\nupto = "-3 mm"\n', "l900"),
+        ('[[limit]]\nid = "l900"\nlimit = "twist"\nband = "never"\nupto = "3 mm"\n', "l900"),
+        ('[[place]]\nid = "w900"\nuse = "tape"\nplace = "own-x"\nname = "x"\nbehind = "90 m"\n', "w900"),
+        ('[[reading]]\nid = "r900"\nprompt = "level/rear/as-set"\ntyped = "ninety"\n', "r900"),
+        ('[[reading]]\nid = "r900"\nprompt = "no/such"\ntyped = "1"\n', "r900"),
+    ],
+)
+def test_whatever_cannot_be_used_is_named_by_tell(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], more: str, id: str
+) -> None:
+    path = _bad(tmp_path, more)
+    assert [found.row.id for found in left_out(load(path), load_library())] == [id]
+    assert main(["tell", str(path)]) == 0
+    told = capsys.readouterr().out.split("Left out, for it cannot be used")[1].split("Every finding")[0]
+    assert f"- {id}  " in told
+
+
+def test_a_sound_file_has_nothing_left_out(capsys: pytest.CaptureFixture[str]) -> None:
+    assert left_out(load(SAMPLE), load_library()) == ()
+    assert main(["tell", str(SAMPLE)]) == 0
+    assert "Left out" not in capsys.readouterr().out
+
+
+# /readings ------------------------------------------------------------------------------------------------------
+
+
+def test_readings_lists_all_by_page_and_marks_what_is_bad(tmp_path: Path) -> None:
+    more = BAD.format(name="rail_depth", typed="4 mm")
+    more += '[[reading]]\nid = "r901"\nprompt = "level/rear/as-set"\ntyped = "ninety"\n'
+    driver = Driver(tmp_path, path=_bad(tmp_path, more))
+    reply = driver.say("/readings")
+    assert (reply.kind, reply.title) == ("told", "What was written down")
+    flat = " ".join(reply.says.split())
+    assert "z900 rail depth: 4 mm (cannot be used: " in flat
+    assert "r901 ninety (cannot be used: " in flat
+    assert flat.index("Sizes of this frame") > flat.index("Twist")
+    pages = [p.step.title for p in driver.sitting.pages() if any(driver.survey.readings_of(q.id) for q in p.prompts)]
+    assert len(pages) > 5
+    assert [title for title in pages if f"\n{title}\n" not in f"\n{reply.says}\n"] == []
+    assert all(r.typed in reply.says for r in driver.survey.standing(Reading))
+
+
+def test_readings_of_nothing(driver: Driver) -> None:
+    assert driver.say("/readings").says == "Nothing is written down yet."
+
+
+def test_readings_hide_the_first_readers_from_the_second(driver: Driver) -> None:
+    driver.run(*BEGUN, "/go sag-loaded", "understood", "understood", "17/32", "/back", "/second")
+    reply = driver.say("/readings")
+    assert "17/32" not in reply.says
+
+
+def test_readings_hide_the_drill_until_it_is_in(driver: Driver) -> None:
+    driver.run(*BEGUN, "/go your-hand")
+    while driver.at.startswith("your-hand/caution"):
+        driver.run("understood")
+    assert driver.at.startswith("your-hand")
+    driver.run("25 11/16")
+    assert "25 11/16" not in driver.say("/readings").says
+
+
+# Struck and undone ----------------------------------------------------------------------------------------------
+
+
+def test_a_bad_row_is_struck_by_its_number_and_put_back(tmp_path: Path) -> None:
+    driver = Driver(tmp_path, path=_bad(tmp_path, BAD.format(name="rail_depth", typed="4 mm")))
+    reply = driver.say("/strike z900 slip of the unit")
+    assert reply.says == "Struck: rail depth 4 mm. It stays in the file as struck out."
+    assert [z.struck for z in driver.saved.table(Size) if z.id == "z900"] == ["slip of the unit"]
+    assert left_out(driver.saved, load_library()) == ()
+    assert driver.say("/undo").says == "Undone: rail depth 4 mm stands again."
+    assert [z.struck for z in driver.saved.table(Size) if z.id == "z900"] == [""]
+
+
+def test_undo_takes_the_bad_size_out_too(tmp_path: Path) -> None:
+    driver = Driver(
+        tmp_path, path=_bad(tmp_path, BAD.format(name="rail_depth", typed="4 mm").replace("z900", "z99999"))
+    )
+    driver.run("/undo")
+    assert left_out(driver.saved, load_library()) == ()
+
+
+def test_a_bad_tool_is_struck_and_put_back(tmp_path: Path) -> None:
+    path = _bad(tmp_path, '[[tool]]\nid = "t900"\nkind = "tape"\nclass = "IX"\n')
+    driver = Driver(tmp_path, path=path)
+    driver.run("/strike t900")
+    assert driver.survey.tool("tape").id != "t900"  # type: ignore[union-attr]
+    driver.run("/undo")
+    assert driver.survey.tool("tape").id == "t900"  # type: ignore[union-attr]
+    assert driver.clock() == datetime(2026, 4, 11, 9, 0)
