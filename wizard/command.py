@@ -101,6 +101,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     own = argv is None  # a process of our own, that ends with the command
     argv = sys.argv[1:] if argv is None else argv
     args = _parser(argv[0] if argv else "").parse_args(argv)
+    _stand_in()
     _utf8()
     if own and args.command in SHORT:
         gc.disable()
@@ -125,6 +126,19 @@ def main(argv: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         print("\nStopped.", file=sys.stderr)
         return 130
+    except Exception as error:
+        return _went_wrong(error, args)
+
+
+def _went_wrong(error: Exception, args: argparse.Namespace) -> int:
+    """A fault that nobody foresaw: one sentence, and what happened in a file beside the surveys."""
+    from wizard.sitting.mishap import mishap
+
+    if isinstance(error, OSError):
+        print(_cannot(error), file=sys.stderr)
+        return 1
+    print(mishap(error, Path(args.folder) if args.folder else None), file=sys.stderr)
+    return 1
 
 
 def _find_files(args: argparse.Namespace) -> None:
@@ -134,6 +148,26 @@ def _find_files(args: argparse.Namespace) -> None:
             setattr(args, name, survey_file(getattr(args, name), args.folder))
     if isinstance(getattr(args, "new", None), list):
         args.new = [survey_file(name, args.folder) for name in args.new]
+
+
+def _stand_in() -> None:
+    """A stream that was closed before we began is empty or leads nowhere: its number must not become a file's."""
+    if sys.stdin is None:
+        sys.stdin = open(os.devnull)  # noqa: SIM115
+    if sys.stdout is None:
+        sys.stdout = open(os.devnull, "w")  # noqa: SIM115
+    if sys.stderr is None:
+        sys.stderr = open(os.devnull, "w")  # noqa: SIM115
+
+
+def _cannot(error: OSError) -> str:
+    """What the system would not do, in one sentence; without a file's name it was the stream of our own words."""
+    said = error.strerror or type(error).__name__
+    if error.filename:
+        return f"{clean_line(os.fsdecode(error.filename), 200)} cannot be used ({said})."
+    with contextlib.suppress(OSError, ValueError):  # what is left of it goes nowhere
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return f"What was to be said could not be written ({said}); what was answered is kept."
 
 
 def _utf8() -> None:

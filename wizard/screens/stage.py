@@ -29,6 +29,7 @@ NOTED = 2
 """Lines at most for what is recalled."""
 CROWDED = 12
 """Lines of the screen that choices must leave to everything else."""
+UNDRAWN = "This page cannot be drawn. Type /go and the name of another page, or leave with /quit (F10)."
 NOTHING = Drawing((), (), "")
 
 
@@ -79,6 +80,13 @@ def stage(desk: Desk, width: int, height: int, charset: Charset) -> Stage:
         tuple(said),
         tuple(keys),
     )
+
+
+def bare_stage(said: str, width: int) -> Stage:
+    """The page where the real one cannot be drawn: what happened, and how to go on."""
+    inner = max(width - 2, 10)
+    lines = [*wrap(said, inner, "bad"), BLANK, *wrap(UNDRAWN, inner)]
+    return Stage((line(""),), tuple(lines), (), (line(""),), (), (BLANK, BLANK), tuple(key_lines(True, inner)))
 
 
 def _hint(desk: Desk, shown: PageView | None, width: int, full: bool) -> tuple[Line, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import os
 import re
 import unicodedata
@@ -92,5 +93,5 @@ def slug(car: str) -> str:
 def free_id(car: str, day: datetime, folder: Path, held: Collection[str] = ()) -> str:
     """`<car>-<date>`, with -2, -3 behind it when the folder has that survey already, or when it is one of `held`."""
     base = f"{slug(car)}-{day:%Y-%m-%d}"
-    names = [base, *(f"{base}-{n}" for n in range(2, 1000))]
+    names = itertools.chain([base], (f"{base}-{n}" for n in itertools.count(2)))
     return next(n for n in names if n not in held and not os.path.lexists(folder / f"{n}.toml"))

@@ -9,6 +9,7 @@ from wizard.readings.plain import clean_line
 from wizard.sitting.commands import handle
 from wizard.sitting.drawing import frame_words
 from wizard.sitting.ending import ending
+from wizard.sitting.mishap import mishap
 from wizard.sitting.paging import page_of, recalled
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
@@ -32,7 +33,7 @@ def run(sitting: Sitting, lines: Iterable[str], say: Say, *, person: bool) -> in
     shown = _show(sitting, say, shown)
     for line in lines:
         asked = sitting.prompt
-        last = handle(sitting, line.rstrip("\r\n"))
+        last = _answered(sitting, line.rstrip("\r\n"))
         _tell(last, say)
         if last.kind == "taken" and not last.says and not line.startswith("/"):
             _say(taken_words(line, asked), say)
@@ -49,6 +50,8 @@ def run(sitting: Sitting, lines: Iterable[str], say: Say, *, person: bool) -> in
             return 1
         if last.kind != "told":
             shown = _show(sitting, say, shown)
+        else:
+            _question(sitting, say)
     _end(sitting, say)
     return 0
 
@@ -60,6 +63,18 @@ def _model(sitting: Sitting, lines: Iterator[str], say: Say, person: bool) -> st
 
     step = sitting.step.id if sitting.step else ""
     return run_model(ModelDesk(sitting.library, sitting.survey, step), lines, say, person=person)
+
+
+def _answered(sitting: Sitting, line: str) -> Reply:
+    """What the sitting says to a line; a fault of the program is told as a refusal, and what was answered is kept."""
+    try:
+        return handle(sitting, line)
+    except Exception as error:
+        return Reply("refused", _went_wrong(sitting, error))
+
+
+def _went_wrong(sitting: Sitting, error: Exception) -> str:
+    return mishap(error, sitting.folder, sitting.path if sitting.kept else None)
 
 
 def _end(sitting: Sitting, say: Say) -> None:
@@ -81,6 +96,18 @@ def _tell(reply: Reply, say: Say) -> None:
 
 
 def _show(sitting: Sitting, say: Say, shown: str) -> str:
+    """The prompt in front, or at least its question where the rest cannot be told. Gives the step shown."""
+    try:
+        return _shown(sitting, say, shown)
+    except (BrokenPipeError, KeyboardInterrupt):
+        raise
+    except Exception as error:
+        _say(_went_wrong(sitting, error), say)
+        _say(sitting.prompt.ask if sitting.prompt else "/quit ends.", say)
+        return ""
+
+
+def _shown(sitting: Sitting, say: Say, shown: str) -> str:
     """The prompt in front; the step's own text only when the step is new. Gives the step shown."""
     if sitting.ask is None:
         _tell(handle(sitting, "/verdict"), say)
@@ -105,8 +132,19 @@ def _show(sitting: Sitting, say: Say, shown: str) -> str:
         _say(line, say)
     for line in page.choices:
         say(f"    {line}")
-    say(f"{page.label} {page.nth}".rstrip() + f"  [{page.hint}]")
+    say(_asked(page))
     return step
+
+
+def _asked(page: PageView) -> str:
+    return f"{page.label} {page.nth}".rstrip() + f"  [{page.hint}]"
+
+
+def _question(sitting: Sitting, say: Say) -> None:
+    """The question once more, behind a text that was asked for: nobody should have to scroll back for it."""
+    page = page_of(sitting)
+    if page is not None:
+        say(_asked(page))
 
 
 def _say(text: str, say: Say) -> None:

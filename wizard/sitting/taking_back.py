@@ -48,17 +48,18 @@ def strike(sitting: Sitting, why: str) -> Reply:
     number, _, rest = why.partition(" ")
     named = next((r for r in _standing(sitting.survey, (*WRITTEN, Tool)) if r.id == number), None)
     if named is not None:
-        reply = _take_out(sitting, named, rest or "struck", "Struck")
-        if reply.kind == "taken" and isinstance(named, BACK):
-            sitting.struck_now = named.id
-        return reply
+        return _strike(sitting, named, rest)
     rows = _rows_of(sitting.survey, sitting.ask.prompt.id) if sitting.ask else []
     rows = [r for r in rows if r.by != SECOND] or rows  # the first reader's slip is not the second's
     if not rows:
         return _take_back(sitting, why or "struck", "Struck")
-    reply = _take_out(sitting, rows[-1], why or "struck", "Struck")
-    if reply.kind == "taken" and isinstance(rows[-1], Reading | Skip):
-        sitting.struck_now = rows[-1].id
+    return _strike(sitting, rows[-1], why)
+
+
+def _strike(sitting: Sitting, row: Row, why: str) -> Reply:
+    reply = _take_out(sitting, row, why or "struck", "Struck")
+    if reply.kind == "taken" and isinstance(row, BACK):
+        sitting.struck_now = row.id
     return reply
 
 

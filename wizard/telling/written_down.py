@@ -141,7 +141,7 @@ def written_text(survey: Survey, library: Library, pages: tuple[Page, ...]) -> s
     bad = {found.row.id: found.why for found in left_out(survey, library)}
     lines: list[str] = []
     for page in pages:
-        lines += _under(page.step.title, [said for p in page.prompts for said in _page_rows(survey, p, bad)])
+        lines += _page(survey, page, bad)
     asked = {prompt.id for page in pages for prompt in page.prompts}
     rest = [r for r in survey.standing(Reading) if r.prompt not in asked]
     lines += _under("No page asks for it just now", [_marked(r, row_words(r), bad) for r in rest])
@@ -150,6 +150,10 @@ def written_text(survey: Survey, library: Library, pages: tuple[Page, ...]) -> s
     if not lines:
         return "Nothing is written down yet."
     return "\n".join([*(wrap(HOW.format(id=next(iter(bad)))) if bad else ()), *lines]).strip()
+
+
+def _page(survey: Survey, page: Page, bad: dict[str, str]) -> list[str]:
+    return _under(page.step.title, [said for p in page.prompts for said in _page_rows(survey, p, bad)])
 
 
 def _under(heading: str, rows: list[str]) -> list[str]:
