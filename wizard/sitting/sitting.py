@@ -14,7 +14,7 @@ from wizard.sitting.chain import earlier_of
 from wizard.sitting.naming import free_id, survey_folder
 from wizard.sitting.reply import Reply
 from wizard.survey.answer import Doubted, Foretell, Refusal, answer
-from wizard.survey.file import NotSaved, sweep
+from wizard.survey.file import NotSaved, make_folder, sweep
 from wizard.survey.follow import is_begun, recalled_prompts
 from wizard.survey.guide import Ask, Page, asks_of, gate, is_open, next_ask, pages
 from wizard.survey.kept import Elsewhere, KeptFile, busy_words, gone_words, opened
@@ -238,8 +238,8 @@ class Sitting:
         """Write the survey; a failed save is a refusal and leaves everything as it was."""
         try:
             kept = self.kept or self._new_file(survey)
-            survey = survey if survey.id else replace(survey, id=kept.path.stem)
-            kept.path.parent.mkdir(parents=True, exist_ok=True)
+            survey = survey if survey.id else replace(survey, id=clean_line(kept.path.stem, 200))
+            make_folder(kept.path.parent)
             kept.save(survey)
         except Elsewhere as error:
             return Reply("refused", str(error))
@@ -261,7 +261,7 @@ class Sitting:
         """A new survey gets its file with the first thing set down, most often the car's name."""
         if self.path is not None:
             return KeptFile(self.path)
-        self.folder.mkdir(parents=True, exist_ok=True)
+        make_folder(self.folder)
         held: set[str] = set()
         while True:
             id = free_id(survey.car, self.now(), self.folder, held)

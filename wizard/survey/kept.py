@@ -11,7 +11,7 @@ import stat
 from pathlib import Path
 
 from wizard.readings.plain import clean_line
-from wizard.survey.file import NotSaved, load_with_bytes, write_atomic, written
+from wizard.survey.file import NotSaved, data_of, load_with_bytes, write_atomic
 from wizard.survey.lock import Held, Lock, take
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable
@@ -45,7 +45,7 @@ class KeptFile:
             self.hold()
         except Held:
             raise Elsewhere(busy_words(self.path)) from None
-        data = written(survey).encode("utf-8")
+        data = data_of(survey)
         try:
             write_atomic(self.path, data, self._check)
         except NotSaved:
