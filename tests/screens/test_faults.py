@@ -141,3 +141,21 @@ def test_a_wizard_that_was_killed_holds_nobody_up(started: list[Terminal], folde
     assert second.end() == 0
     (path,) = folder.glob("*.toml")
     assert load(path).unit == "in"
+
+
+@pytest.mark.parametrize("way", ["SIGTERM", "quit"])
+def test_a_file_deleted_behind_its_back_is_written_again_before_it_ends(
+    started: list[Terminal], folder: Path, way: str
+) -> None:
+    terminal = _begin(started, folder)
+    terminal.write("n\rBramble\r")
+    terminal.wait_for(SECOND)
+    (path,) = folder.glob("*.toml")
+    path.unlink()
+    if way == "quit":
+        terminal.write(F10)
+    else:
+        os.kill(terminal.process.pid, signal.SIGTERM)
+    terminal.end()
+    assert "was gone from its folder, so it was written again whole. Saved in" in terminal.text
+    assert load(path).car == "Bramble"

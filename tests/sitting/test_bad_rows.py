@@ -1,5 +1,7 @@
 """A file that holds what can be no frame: it opens, says so, leaves it out, and lets it be struck and put back."""
 
+import subprocess
+import sys
 from datetime import datetime
 from pathlib import Path
 
@@ -11,7 +13,7 @@ from wizard.library import load_library
 from wizard.sitting.words import first_words
 from wizard.survey.file import load
 from wizard.survey.rows import Reading, Size
-from wizard.telling.written_down import left_out, left_out_sentence
+from wizard.telling.left_out import left_out, left_out_sentence
 
 BAD = """
 [[size]]
@@ -27,7 +29,8 @@ SIZES = (
     ("track", "0 mm"),
     ("wheelbase", "-3"),
 )
-SAMPLE = Path(__file__).parents[2] / "sample_sessions" / "bramble-2026-04-11.toml"
+ROOT = Path(__file__).parents[2]
+SAMPLE = ROOT / "sample_sessions" / "bramble-2026-04-11.toml"
 
 
 def _bad(folder: Path, more: str, name: str = "s.toml") -> Path:
@@ -64,6 +67,18 @@ def test_it_says_so_in_one_sentence_and_the_survey_goes_on(tmp_path: Path) -> No
     driver.run("/verdict", "/remark still here")
 
 
+def test_the_screen_says_so_too_and_loads_no_maths_for_it(tmp_path: Path) -> None:
+    path = _bad(tmp_path, BAD.format(name="rail_depth", typed="4 mm"))
+    look = (
+        "import sys; from pathlib import Path; from wizard.screens.desk import Desk\n"
+        "desk = Desk(None, Path(sys.argv[1]).parent); desk.open(Path(sys.argv[1]))\n"
+        "print(desk.said.text, 'numpy' in sys.modules)"
+    )
+    done = subprocess.run([sys.executable, "-c", look, str(path)], capture_output=True, text=True, cwd=ROOT, check=True)
+    assert done.stdout.startswith("Rail depth: 4 mm cannot be used, and is left out; /readings lists what was written.")
+    assert done.stdout.endswith("False\n")
+
+
 def test_two_bad_rows_are_counted(tmp_path: Path) -> None:
     more = BAD.format(name="rail_depth", typed="4 mm") + BAD.format(name="rod", typed="0").replace("z900", "z901")
     survey = load(_bad(tmp_path, more))
@@ -76,6 +91,7 @@ def test_two_bad_rows_are_counted(tmp_path: Path) -> None:
         ('[[tool]]\nid = "t900"\nkind = "tape"\nclass = "IX"\n', "t900"),
         ('[[limit]]\nid = "l900"\nlimit = "twist"\nband = "watch"\nupto = "plenty"\n', "l900"),
         ('[[limit]]\nid = "l900"\nlimit = "twist"\nband = "watch"\nupto = "-3 mm"\n', "l900"),
+        ('[[limit]]\nid = "l900"\nlimit = "twist"\nband = "watch"\nupto = "10 %"\n', "l900"),
         ('[[limit]]\nid = "l900"\nlimit = "twist"\nband = "never"\nupto = "3 mm"\n', "l900"),
         ('[[place]]\nid = "w900"\nuse = "tape"\nplace = "own-x"\nname = "x"\nbehind = "90 m"\n', "w900"),
         ('[[reading]]\nid = "r900"\nprompt = "level/rear/as-set"\ntyped = "ninety"\n', "r900"),

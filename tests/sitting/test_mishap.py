@@ -66,6 +66,19 @@ def test_a_page_that_cannot_be_told_still_asks_its_question(driver: Driver, monk
     assert driver.sitting.prompt.ask in told
 
 
+def test_a_fault_in_the_model_leads_back_to_the_survey(driver: Driver, monkeypatch: pytest.MonkeyPatch) -> None:
+    driver.run(*BEGUN)
+
+    def broken(*_: object) -> None:
+        raise KeyError("on purpose")
+
+    monkeypatch.setattr("wizard.sitting.model_desk.ModelDesk.handle", broken)
+    status, told = _plain(driver, "/model", "sag left 8 mm", "/remark after it", "/quit")
+    assert status == 0
+    assert "Something in the program went wrong (KeyError)" in told
+    assert [m.text for m in driver.saved.table(Remark)] == ["after it"]
+
+
 @pytest.mark.parametrize("command", ["tell", "report", "compare", "sheet", "content"])
 def test_the_command_line_tells_it_in_one_sentence(
     tmp_path: Path, command: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]

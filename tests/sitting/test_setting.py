@@ -21,6 +21,7 @@ def test_a_tools_figure_before_any_reading_goes_into_its_row(tooled: Driver) -> 
 
 def test_a_tools_figure_is_taken_back(tooled: Driver) -> None:
     before = tooled.survey.tool("tape")
+    tooled.run("/go state", "i")  # an answer's row stands before it, and is not taken back in its place
     tooled.run("/tool tape class I", "/undo")
     assert tooled.survey.tool("tape") == before
     assert tooled.saved.tool("tape") == before
@@ -109,6 +110,7 @@ def test_a_limit_of_ones_own(tooled: Driver, line: str, upto: str, source: str) 
         "/limit twist watch 3 km manual",
         "/limit twist watch 3 m manual",
         "/limit thickness watch 1000 % manual",
+        "/limit thickness watch 3 mm manual",
         "/limit twist watch 3 mm",
         "/limit twist watch 3 shop manual",
         "/limit twist watch 1/8 shop manual",

@@ -83,7 +83,7 @@ class Desk:
         from wizard.sitting.foretold import foretell_with
         from wizard.sitting.sitting import Sitting
         from wizard.sitting.words import resumed_words
-        from wizard.telling.written_down import left_out_sentence
+        from wizard.telling.left_out import left_out_sentence
 
         library, foretell = self.library, foretell_with(self.library)
         self.sitting = Sitting(library, path=path, folder=self.folder, must=True, now=self.now, foretell=foretell)

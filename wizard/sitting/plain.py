@@ -62,7 +62,13 @@ def _model(sitting: Sitting, lines: Iterator[str], say: Say, person: bool) -> st
     from wizard.sitting.model_plain import run_model
 
     step = sitting.step.id if sitting.step else ""
-    return run_model(ModelDesk(sitting.library, sitting.survey, step), lines, say, person=person)
+    try:
+        return run_model(ModelDesk(sitting.library, sitting.survey, step), lines, say, person=person)
+    except OSError:  # nobody hears us any more
+        raise
+    except Exception as error:
+        _say(_went_wrong(sitting, error), say)
+        return "left" if person else "refused"
 
 
 def _answered(sitting: Sitting, line: str) -> Reply:
@@ -99,7 +105,7 @@ def _show(sitting: Sitting, say: Say, shown: str) -> str:
     """The prompt in front, or at least its question where the rest cannot be told. Gives the step shown."""
     try:
         return _shown(sitting, say, shown)
-    except (BrokenPipeError, KeyboardInterrupt):
+    except OSError:  # nobody hears us any more
         raise
     except Exception as error:
         _say(_went_wrong(sitting, error), say)

@@ -39,8 +39,9 @@ def set_tool(sitting: Sitting, rest: str) -> Reply:
         instrument({**values, "kind": kind, "name": tool.name}, survey.unit)
     except Refused as refused:
         return Reply("refused", str(refused))
-    # A row of its own, so that it can be taken back, and readings taken before keep the tool as it was.
-    row = Tool(id=survey.new_id(Tool), at=sitting.at, by=sitting.by, kind=kind, name=tool.name, extra=values)
+    # A row of its own, so that it can be taken back, and readings taken before keep the tool as it was. It leaves a
+    # number out: the row behind an answer's number is the one that the answer brought.
+    row = Tool(id=f"t{survey.last_number() + 2}", at=sitting.at, by=sitting.by, kind=kind, name=tool.name, extra=values)
     return sitting.change(survey.with_row(row)) or Reply("told", f"Your {kind}: {field} is {value} from now on.")
 
 

@@ -82,6 +82,8 @@ class Sitting:
         """Whether anything was saved in this sitting."""
         self.struck_now = ""
         """Id of the reading that the last command struck, which /undo puts back; empty after anything else."""
+        self.before_strike: Survey | None = None
+        """The survey before the last command struck something, to which /undo goes back; None after anything else."""
         self.aside = Aside()
         self.resumed = is_begun(survey)
         sweep(self.folder)
@@ -248,7 +250,7 @@ class Sitting:
         except OSError as error:
             return Reply("refused", f"Not saved: the folder cannot be used ({error.strerror}).")
         self.kept, self.path, self.survey, self.pending = kept, kept.path, survey, None
-        self.struck_now = ""
+        self.struck_now, self.before_strike = "", None
         self.busy, self.news = "", gone_words(kept.path, kept.gone) if kept.gone else ""
         self.wrote = True
         return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from wizard.readings.plain import clean_line
@@ -11,6 +12,8 @@ from wizard.sitting.sitting import Sitting
 from wizard.survey.answer import FIXED
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import (
+    AFTER_ALL,
+    ANEW,
     SECOND,
     Answer,
     Guess,
@@ -36,8 +39,8 @@ WRITTEN: tuple[type[Row], ...] = (
 """What `/undo` may take back."""
 
 
-BACK = (Reading, Skip, OwnPlace, Size, OwnLimit, Tool, Remark, Guess, Opinion, PointNote)
-"""What `/undo` puts back right after it was struck: nothing else hangs on it."""
+NOTHING = Reply("refused", "There is nothing to take out yet.")
+LIKE_A_NUMBER = re.compile(r"[a-z]\d{1,18}")
 
 
 def strike(sitting: Sitting, why: str) -> Reply:
@@ -49,34 +52,47 @@ def strike(sitting: Sitting, why: str) -> Reply:
     named = next((r for r in _standing(sitting.survey, (*WRITTEN, Tool)) if r.id == number), None)
     if named is not None:
         return _strike(sitting, named, rest)
+    if LIKE_A_NUMBER.fullmatch(number):
+        return Reply("refused", f"Nothing of the number {number} can be struck; /readings shows what can.")
     rows = _rows_of(sitting.survey, sitting.ask.prompt.id) if sitting.ask else []
     rows = [r for r in rows if r.by != SECOND] or rows  # the first reader's slip is not the second's
-    if not rows:
-        return _take_back(sitting, why or "struck", "Struck")
-    return _strike(sitting, rows[-1], why)
+    row = rows[-1] if rows else _last(sitting.survey)
+    return _strike(sitting, row, why) if row else NOTHING
 
 
 def _strike(sitting: Sitting, row: Row, why: str) -> Reply:
+    before = sitting.survey
     reply = _take_out(sitting, row, why or "struck", "Struck")
-    if reply.kind == "taken" and isinstance(row, BACK):
-        sitting.struck_now = row.id
+    if reply.kind == "taken":
+        sitting.struck_now, sitting.before_strike = row.id, before
     return reply
 
 
 def _put_back(sitting: Sitting) -> Reply | None:
-    """The reading struck last stands again; None where it is no longer the last thing that was done."""
-    row = next((r for r in sitting.survey.all_rows() if r.id == sitting.struck_now and r.struck), None)
+    """What was struck last stands again; None where it is no longer the last thing that was done."""
+    survey, before = sitting.survey, sitting.before_strike
+    row = next((r for r in survey.all_rows() if r.id == sitting.struck_now and r.struck), None)
     sitting.struck_now = ""
-    if row is None or not isinstance(row, BACK):
+    if row is None:
         return None
-    failed = sitting.change(sitting.survey.with_replaced(replace(row, struck="")))
+    again = _as_it_was(before, survey) if before else survey.with_replaced(replace(row, struck=""))
+    failed = sitting.change(again)
     if failed:
         return failed
     if isinstance(row, OwnPlace):
         return Reply("taken", f"Undone: {row.name} is asked for again.")
-    if isinstance(row, Reading | Skip):
-        sitting.stand_before(row.prompt)
+    sitting.stand_before(str(getattr(row, "prompt", "")))
     return Reply("taken", f"Undone: {_said(sitting, row)} stands again.")
+
+
+def _as_it_was(before: Survey, now: Survey) -> Survey:
+    """The survey before a strike; what the strike itself had written, such as a state, stays as struck out."""
+    known = {r.id for r in before.all_rows()}
+    rows = {}
+    for name, table in now.rows.items():
+        since = tuple(replace(r, struck=r.struck or "undone") for r in table if r.id not in known)
+        rows[name] = (*before.rows.get(name, ()), *since)
+    return replace(before, rows=rows)
 
 
 def _standing(survey: Survey, kinds: tuple[type[Row], ...]) -> list[Row]:
@@ -105,15 +121,14 @@ def undo(sitting: Sitting, _: str) -> Reply:
     """Take back the last thing written down; right after a strike, put back what was struck."""
     if sitting.struck_now and (back := _put_back(sitting)):
         return back
-    return _take_back(sitting, "undone", "Undone")
+    row = _last(sitting.survey)
+    return _take_out(sitting, row, "undone", "Undone") if row else NOTHING
 
 
-def _take_back(sitting: Sitting, why: str, says: str) -> Reply:
-    survey = sitting.survey
+def _last(survey: Survey) -> Row | None:
+    """What was written down last and still stands."""
     rows = [*_standing(survey, WRITTEN), *_tools_set(survey)]
-    if not rows:
-        return Reply("refused", "There is nothing to take out yet.")
-    return _take_out(sitting, max(rows, key=lambda r: number_of(r.id)), why, says)
+    return max(rows, key=lambda r: number_of(r.id), default=None)
 
 
 def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
@@ -140,6 +155,7 @@ def _said(sitting: Sitting, row: Row) -> str:
         or getattr(row, "why", "")
         or getattr(row, "name", "")
         or getattr(row, "point", "")
+        or getattr(row, "text", "")
         or row.id,
         200,
     )
@@ -152,12 +168,25 @@ def _as_said(sitting: Sitting, row: Row) -> str:
     return next((c.words for p in prompts for c in p.choices if token and c.token == token), "")
 
 
+def _displaced(survey: Survey, row: Row) -> Row | None:
+    """The row in whose place this one had come, where nothing else has come there since."""
+    if isinstance(row, PointNote):
+        notes = [n for n in survey.table(PointNote) if n.point == row.point]
+        last = max((n for n in notes if n.struck == ANEW), key=lambda n: number_of(n.id), default=None)
+        return None if any(not n.struck for n in notes) else last
+    prompt = str(getattr(row, "prompt", ""))
+    skips = [p for p in survey.table(Skip) if p.prompt == prompt and p.struck == AFTER_ALL]
+    return None if isinstance(row, Skip) or not prompt or _rows_of(survey, prompt) or not skips else skips[-1]
+
+
 def _without(sitting: Sitting, row: Row, why: str) -> Survey:
     """The survey with the row struck out, and with what the row had brought about taken back."""
     survey, at, by = sitting.survey.with_struck(row.id, why), sitting.at, sitting.by
     if isinstance(row, Look):  # one line may have set down several things seen: they are taken back together
         for look in survey.looks_at(row.prompt):
             survey = survey.with_struck(look.id, why) if look.at == row.at else survey
+    if (back := _displaced(survey, row)) is not None:
+        survey = survey.with_replaced(replace(back, struck=""))
     if isinstance(row, Answer) and row.keeps.startswith("tool."):
         return without_tool(survey, row, sitting.library.tools, why, at, by)
     if isinstance(row, Answer) and row.keeps:

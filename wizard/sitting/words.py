@@ -8,9 +8,9 @@ from wizard.sitting.sitting import Sitting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import number_of
 from wizard.survey.rows import Reading
+from wizard.telling.left_out import left_out_sentence
 from wizard.telling.page import DRILL
 from wizard.telling.then_words import recalled_words
-from wizard.telling.written_down import left_out_sentence
 
 
 def resumed_words(sitting: Sitting) -> str:

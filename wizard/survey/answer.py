@@ -16,7 +16,7 @@ from wizard.readings.quantities import read_quantity
 from wizard.readings.refused import Refused
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
-from wizard.survey.rows import Ack, Answer, Doubt, Look, Reading, Skip
+from wizard.survey.rows import AFTER_ALL, Ack, Answer, Doubt, Look, Reading, Skip
 from wizard.survey.state import settle, with_tool, with_tool_start
 
 ACK_WORD = "understood"
@@ -106,7 +106,7 @@ def _unskipped(survey: Survey, prompt: Prompt) -> Survey:
     """A prompt that is answered after all is no longer skipped."""
     for skip in survey.standing(Skip):
         if skip.prompt == prompt.id:
-            survey = survey.with_struck(skip.id, "answered after all")
+            survey = survey.with_struck(skip.id, AFTER_ALL)
     return survey
 
 

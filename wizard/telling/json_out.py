@@ -15,8 +15,8 @@ from wizard.library.shapes import Library
 from wizard.survey.record import Survey
 from wizard.telling.causes_words import untold, zone_words
 from wizard.telling.closing import verdict_page
+from wizard.telling.left_out import left_out
 from wizard.telling.verdict_words import headline
-from wizard.telling.written_down import left_out
 
 FORMAT = 1
 

@@ -13,13 +13,13 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Verdict as ShownVerdict
 from wizard.telling.blocks import Block, Heading, Items, Para, Report
 from wizard.telling.closing import verdict_page
+from wizard.telling.left_out import left_out, row_words
 from wizard.telling.report_earlier import NOTHING, Earlier
 from wizard.telling.report_figures import figures
 from wizard.telling.report_first import first_page
 from wizard.telling.report_tables import findings_part, limits_part, looks_part, readings_part, remarks_part
 from wizard.telling.report_trend import trend_part
 from wizard.telling.verdict_words import headline, sections
-from wizard.telling.written_down import left_out, row_words
 
 
 @dataclass(frozen=True, slots=True)
