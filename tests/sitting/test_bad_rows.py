@@ -12,7 +12,7 @@ from wizard.command import main
 from wizard.library import load_library
 from wizard.sitting.words import first_words
 from wizard.survey.file import load
-from wizard.survey.rows import Reading, Size
+from wizard.survey.rows import Answer, PointNote, Reading, Size
 from wizard.telling.left_out import left_out, left_out_sentence
 
 BAD = """
@@ -181,3 +181,48 @@ def test_a_bad_tool_is_struck_and_put_back(tmp_path: Path) -> None:
     driver.run("/undo")
     assert driver.survey.tool("tape").id == "t900"  # type: ignore[union-attr]
     assert driver.clock() == datetime(2026, 4, 11, 9, 0)
+
+
+# Taken back whole -----------------------------------------------------------------------------------------------
+
+
+def test_a_struck_answer_comes_back_with_the_tool_it_brought(driver: Driver) -> None:
+    driver.run(*BEGUN, "/go tools", "o", "m")
+    before = driver.survey.tool("tape")
+    answer = [a.id for a in driver.survey.standing(Answer) if a.keeps == "tool.tape"][-1]
+    driver.run(f"/strike {answer}")
+    assert driver.survey.tool("tape") is None
+    driver.run("/undo")
+    assert driver.survey.tool("tape") == before
+    assert driver.saved.answer_to("tools/tape") == "ordinary-tape"
+
+
+def test_two_things_seen_and_struck_come_back_together(driver: Driver) -> None:
+    driver.run(*BEGUN, "/go rail-tops", "understood", "understood")
+    prompt = driver.at
+    letters = [c.letter for c in driver.sitting.prompt.choices if c.token != "nothing-found"][:2]  # type: ignore[union-attr]
+    driver.run(f"b {' '.join(letters)}", "/strike")
+    assert driver.survey.looks_at(prompt) == ()
+    driver.run("/undo")
+    assert len(driver.saved.looks_at(prompt)) == 2
+
+
+def test_a_point_described_anew_gets_its_old_words_back(driver: Driver) -> None:
+    driver.run(*BEGUN, "/point front-left punch dot, photo 7", "/point front-left bolt head", "/undo")
+    assert [(n.mark, n.photo) for n in driver.saved.standing(PointNote)] == [("punch dot", "7")]
+    driver.run("/undo")
+    assert driver.saved.standing(PointNote) == ()
+
+
+def test_a_skip_stands_again_once_the_answer_is_taken_back(driver: Driver) -> None:
+    driver.run(*BEGUN, "/go sag-loaded", "understood", "understood", "/skip lamp broke")
+    driver.run("/back", "17/32", "/undo")
+    assert driver.saved.skipped("sag-loaded/front-crossmember/left") == "lamp broke"
+
+
+@pytest.mark.parametrize("number", ["z999", "r1", "a0"])
+def test_a_number_that_there_is_not_strikes_nothing(driver: Driver, number: str) -> None:
+    driver.run(*BEGUN)
+    before = driver.survey
+    assert driver.say(f"/strike {number}").kind == "refused"
+    assert driver.survey is before

@@ -21,7 +21,7 @@ def test_a_tools_figure_before_any_reading_goes_into_its_row(tooled: Driver) -> 
 
 def test_a_tools_figure_is_taken_back(tooled: Driver) -> None:
     before = tooled.survey.tool("tape")
-    tooled.run("/go state", "i")  # an answer's row stands before it, and is not taken back in its place
+    tooled.run("/go history", "n")  # an answer's row stands right before it, and is not taken back in its place
     tooled.run("/tool tape class I", "/undo")
     assert tooled.survey.tool("tape") == before
     assert tooled.saved.tool("tape") == before
@@ -185,3 +185,10 @@ def test_what_is_typed_after_a_doubted_size_answers_the_question_in_front(tooled
     tooled.run("1/2")
     assert tooled.saved.table(Size) == ()
     assert [r.typed for r in tooled.saved.table(Reading)] == ["1/2"]
+
+
+def test_a_size_that_would_push_another_out_is_the_one_refused(tooled: Driver) -> None:
+    tooled.run("/size rail_depth 90 mm", "/size rail_thickness 6 mm", "/size rail_flange 20 mm!")
+    for line in ("/size rail_depth 12 mm!", "/size rail_flange 5 mm!"):
+        assert tooled.say(line).kind == "refused"
+    assert [z.typed for z in tooled.saved.table(Size)] == ["90 mm", "6 mm", "20 mm"]

@@ -145,6 +145,6 @@ class Terminal(LinuxDriver):
         """Go on: after a stop nobody announced the terminal is set up anew, but never read twice at once."""
         if not self._auto_restart:
             return
-        if not self._away:
+        if not self._away and self._writer_thread is not None:
             self.suspend_application_mode()
         self.resume_application_mode()

@@ -60,8 +60,9 @@ def set_size(sitting: Sitting, rest: str) -> Reply:
         id=survey.new_id(Size), at=sitting.at, by=sitting.by, name=name, typed=with_unit(name, value, survey.unit)
     )
     after = survey.with_row(row)
-    if why := next((why for left, why in sizes_of(layout, after).left_out if left is row), ""):
-        return Reply("refused", why)
+    out_before = {left.id for left, _ in sizes_of(layout, survey).left_out}
+    if why := next((why for left, why in sizes_of(layout, after).left_out if left.id not in out_before), ""):
+        return Reply("refused", why)  # whichever of them would be left out: it is this one that does not fit
     says = f"{name} is {amount(name, read, survey.unit)} for this frame."
     doubt = doubtful(name, read, layout, survey.unit)
     if not doubt:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 
 from wizard.readings.plain import clean_line
@@ -172,11 +173,18 @@ def _displaced(survey: Survey, row: Row) -> Row | None:
     """The row in whose place this one had come, where nothing else has come there since."""
     if isinstance(row, PointNote):
         notes = [n for n in survey.table(PointNote) if n.point == row.point]
-        last = max((n for n in notes if n.struck == ANEW), key=lambda n: number_of(n.id), default=None)
-        return None if any(not n.struck for n in notes) else last
+        return _last_struck(notes, ANEW)
     prompt = str(getattr(row, "prompt", ""))
-    skips = [p for p in survey.table(Skip) if p.prompt == prompt and p.struck == AFTER_ALL]
-    return None if isinstance(row, Skip) or not prompt or _rows_of(survey, prompt) or not skips else skips[-1]
+    if isinstance(row, Skip) or not prompt or _rows_of(survey, prompt):
+        return None
+    return _last_struck([p for p in survey.table(Skip) if p.prompt == prompt], AFTER_ALL)
+
+
+def _last_struck(rows: Sequence[Row], why: str) -> Row | None:
+    """The last of these that was struck for that reason; None where one of them stands."""
+    if any(not r.struck for r in rows):
+        return None
+    return max((r for r in rows if r.struck == why), key=lambda r: number_of(r.id), default=None)
 
 
 def _without(sitting: Sitting, row: Row, why: str) -> Survey:
