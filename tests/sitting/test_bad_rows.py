@@ -63,7 +63,7 @@ def test_every_command_opens_it(
 def test_it_says_so_in_one_sentence_and_the_survey_goes_on(tmp_path: Path) -> None:
     driver = Driver(tmp_path, path=_bad(tmp_path, BAD.format(name="rail_depth", typed="4 mm")))
     said = first_words(driver.sitting)
-    assert said.startswith("Rail depth: 4 mm cannot be used, and is left out; /readings lists what was written. You")
+    assert said.startswith("“rail depth: 4 mm” cannot be used and is left out; /readings shows it. You stopped")
     driver.run("/verdict", "/remark still here")
 
 
@@ -75,14 +75,15 @@ def test_the_screen_says_so_too_and_loads_no_maths_for_it(tmp_path: Path) -> Non
         "print(desk.said.text, 'numpy' in sys.modules)"
     )
     done = subprocess.run([sys.executable, "-c", look, str(path)], capture_output=True, text=True, cwd=ROOT, check=True)
-    assert done.stdout.startswith("Rail depth: 4 mm cannot be used, and is left out; /readings lists what was written.")
+    assert done.stdout.startswith("“rail depth: 4 mm” cannot be used and is left out; /readings shows it.")
     assert done.stdout.endswith("False\n")
 
 
 def test_two_bad_rows_are_counted(tmp_path: Path) -> None:
     more = BAD.format(name="rail_depth", typed="4 mm") + BAD.format(name="rod", typed="0").replace("z900", "z901")
     survey = load(_bad(tmp_path, more))
-    assert "cannot be used, nor can 1 more, and is left out" in left_out_sentence(survey, load_library())
+    said = "“rail depth: 4 mm” and 1 more cannot be used and are left out; /readings shows them."
+    assert left_out_sentence(survey, load_library()) == said
 
 
 @pytest.mark.parametrize(
@@ -104,7 +105,7 @@ def test_whatever_cannot_be_used_is_named_by_tell(
     path = _bad(tmp_path, more)
     assert [found.row.id for found in left_out(load(path), load_library())] == [id]
     assert main(["tell", str(path)]) == 0
-    told = capsys.readouterr().out.split("Left out, for it cannot be used")[1].split("Every finding")[0]
+    told = capsys.readouterr().out.split("Left out because it cannot be used")[1].split("Every finding")[0]
     assert f"- {id}  " in told
 
 

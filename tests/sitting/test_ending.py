@@ -124,6 +124,14 @@ def test_an_editor_that_kept_all_rows_makes_no_copy(begun: Driver) -> None:
     assert files(path.parent) == [NAME]
 
 
+def test_what_was_only_looked_at_makes_no_copy(begun: Driver) -> None:
+    again = begun.again()
+    path = _path(again)
+    path.write_text('format = 1\n[survey]\ncar = "Other"\n')
+    assert ending(again.sitting).says.endswith("was changed by another program since, and is left as it is.")
+    assert files(path.parent) == [NAME]
+
+
 def test_where_nothing_can_be_written_it_is_never_called_saved(begun: Driver, monkeypatch: pytest.MonkeyPatch) -> None:
     _path(begun).unlink()
 

@@ -86,7 +86,8 @@ def _row_words(row: Row) -> str:
     if isinstance(row, Reading):
         return f"{prompt_words(row.prompt)}: {row.typed}"
     if isinstance(row, OwnLimit):
-        return f"limit {row.limit}, {row.band}: {row.upto}, {row.source}"
+        source = f", {row.source}" if row.source else ""
+        return f"limit of {row.limit}, {row.band} up to {row.upto}{source}"
     if isinstance(row, OwnPlace):
         return f"own place {row.name}, {row.use}: {row.behind} behind the front points"
     if isinstance(row, Tool):
@@ -105,5 +106,6 @@ def left_out_sentence(survey: Survey, library: Library) -> str:
     if not rows:
         return ""
     first, more = row_words(rows[0].row), len(rows) - 1
-    also = f", nor can {more} more" if more else ""
-    return f"{first[:1].upper()}{first[1:]} cannot be used{also}, and is left out; /readings lists what was written."
+    if more:
+        return f"“{first}” and {more} more cannot be used and are left out; /readings shows them."
+    return f"“{first}” cannot be used and is left out; /readings shows it."

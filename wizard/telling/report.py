@@ -62,7 +62,7 @@ def report_of(survey: Survey, library: Library, today: datetime, source: Source,
 def _left_out(survey: Survey, library: Library) -> list[Block]:
     """What of the file no sum can use; nothing where all of it can be used."""
     rows = tuple(f"{found.row.id}  {row_words(found.row)}. {found.why}" for found in left_out(survey, library))
-    return [Heading(3, "Left out, for it cannot be used"), Items(rows)] if rows else []
+    return [Heading(3, "Left out because it cannot be used"), Items(rows)] if rows else []
 
 
 def _full(verdict: Verdict, survey: Survey, library: Library, today: datetime) -> list[Block]:

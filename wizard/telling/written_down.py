@@ -23,7 +23,7 @@ def left_out_lines(survey: Survey, library: Library, width: int = 76) -> list[st
     lines: list[str] = []
     for found in left_out(survey, library):
         lines += wrap(f"{found.row.id}  {row_words(found.row)}. {found.why}", width, "  - ", "    ")
-    return ["Left out, for it cannot be used", *lines] if lines else []
+    return ["Left out because it cannot be used", *lines] if lines else []
 
 
 BESIDE: tuple[tuple[str, type[Row]], ...] = (
