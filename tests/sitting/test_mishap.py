@@ -108,10 +108,12 @@ def test_the_file_names_the_place_and_nothing_that_was_in_hand(driver: Driver) -
     assert "owner's own words" not in told
     assert "\x1b" not in told
     assert len(told) < 3000
+    mishap(ValueError("\x1b[2J\nsecond line"), driver.sitting.folder)
+    assert "\x1b" not in (driver.sitting.folder / LOG).read_text()
 
 
 def test_the_file_never_grows_without_end_and_no_pipe_or_link_is_followed(tmp_path: Path) -> None:
-    for _ in range(600):
+    for _ in range(1200):
         mishap(ValueError("x" * 500), tmp_path)
     assert (tmp_path / LOG).stat().st_size < 2 * LARGEST
     (tmp_path / LOG).unlink()
