@@ -12,7 +12,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from tests.bench.frame_stories import STORIES
-from tests.bench.frame_story import Story
+from tests.bench.frame_story import STANDS, Story
 from tests.bench.frame_tools import Tools, drawn
 from tests.bench.frames import reading
 from wizard.checks.foretell import foretelling
@@ -75,6 +75,8 @@ def wanted(story: Story, sitting: Sitting, rng: random.Random, tools: Tools, sai
         yield f"/skip step {story.skips[prompt.step]}"
     elif prompt.id in story.answers:
         yield story.answers[prompt.id]
+    elif prompt.id in STANDS:
+        yield STANDS[prompt.id]
     elif prompt.kind == "look":
         yield "b o"
     elif prompt.kind in ("length", "gap", "bubble"):
@@ -90,8 +92,10 @@ def written(story: Story, library: Library, path: Path) -> list[str]:
     lines: list[str] = []
     said: set[str] = set()
     while sitting.ask is not None:
-        for typed in list(wanted(story, sitting, rng, tools, said)):
-            clock.line(sitting)
+        clock.line(sitting)  # first of all: on another day another thing may be in front
+        for n, typed in enumerate(list(wanted(story, sitting, rng, tools, said))):
+            if n:
+                clock.line(sitting)
             where, line = sitting.prompt, typed
             reply = handle(sitting, line)
             if reply.kind == "doubted":

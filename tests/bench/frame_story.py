@@ -10,6 +10,8 @@ from typing import Any
 from tests.bench.frames import Truth
 
 BOTH = ("left", "right")
+STANDS = {"state/found": "w", "lift-engine/push": "s", "lower-engine/push": "s"}
+"""What everybody answers who says nothing else: it came on its wheels, and stood still after each lift."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -37,8 +37,10 @@ def played(story: Story, follows: str, library: Library, folder: Path, samples: 
     lines: list[str] = []
     said: set[str] = set()
     while sitting.ask is not None:
-        for typed in list(wanted(story, sitting, rng, tools, said)):
-            clock.line(sitting)
+        clock.line(sitting)  # first of all: on another day another thing may be in front
+        for n, typed in enumerate(list(wanted(story, sitting, rng, tools, said))):
+            if n:
+                clock.line(sitting)
             where, line = sitting.prompt, typed
             reply = handle(sitting, line)
             if reply.kind == "doubted":

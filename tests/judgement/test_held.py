@@ -11,8 +11,8 @@ from tests.judgement.test_verdict import sound, verdict
 from tests.judgement.test_voices import looked
 from wizard.judgement.bands import judge
 from wizard.survey.record import Survey
-from wizard.survey.rocking import PUSH
 from wizard.survey.rows import Answer, Reading, State
+from wizard.survey.standing import PUSH
 
 DEEP = {"sag_unloaded__engine_mount__left": ["2 1/2"]}
 """Sag for a specialist."""

@@ -17,6 +17,9 @@ from wizard.survey.lock import SUFFIX
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 
+READ = "(read what stands before it)"
+"""Stands for the cautions before a page, and for the page of the supports where nobody has pushed the car yet."""
+
 
 class Clock:
     """A time that stands still until it is moved."""
@@ -38,6 +41,7 @@ class Driver:
         self, folder: Path, *, path: Path | None = None, clock: Clock | None = None, foretell: Foretell | None = None
     ) -> None:
         self.clock = clock or Clock()
+        self.typed: list[str] = []
         self.sitting = Sitting(load_library(), path=path, folder=folder, now=self.clock, foretell=foretell)
 
     def say(self, line: str) -> Reply:
@@ -45,9 +49,13 @@ class Driver:
         return handle(self.sitting, line)
 
     def run(self, *lines: str) -> "Driver":
-        """Lines that must all be taken or told."""
+        """Lines that must all be taken or told; READ answers whatever stands before the page that was gone to."""
         for line in lines:
+            if line == READ:
+                self.typed += read(self)
+                continue
             reply = self.say(line)
+            self.typed.append(line)
             assert reply.kind in ("taken", "told", "ended"), (line, self.at, reply)
         return self
 
@@ -104,6 +112,23 @@ LIKELY: dict[str, Callable[[Prompt], str]] = {
 def likely(prompt: Prompt) -> str:
     """An answer that any prompt of that kind takes."""
     return LIKELY[prompt.kind](prompt)
+
+
+def read(driver: Driver) -> list[str]:
+    """Every caution read, and every question of the supports answered, until the page itself is in front."""
+    said: list[str] = []
+    while driver.sitting.ask is not None and driver.sitting.ask != driver.sitting.target:
+        assert driver.sitting.prompt is not None
+        said.append(likely(driver.sitting.prompt))
+        reply = driver.say(said[-1])
+        assert reply.kind in ("taken", "told", "ended"), (said, driver.at, reply)
+    return said
+
+
+@cache
+def typed_to(*lines: str) -> tuple[str, ...]:
+    """The lines as they are really typed, with what READ stands for put in: for faces that take plain lines."""
+    return tuple(Driver(Path(tempfile.mkdtemp())).run(*lines).typed)
 
 
 @cache

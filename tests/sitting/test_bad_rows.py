@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.sitting.driving import BEGUN, Driver
+from tests.sitting.driving import BEGUN, READ, Driver
 from wizard.command import main
 from wizard.library import load_library
 from wizard.sitting.words import first_words
@@ -139,15 +139,13 @@ def test_readings_of_nothing(driver: Driver) -> None:
 
 
 def test_readings_hide_the_first_readers_from_the_second(driver: Driver) -> None:
-    driver.run(*BEGUN, "/go sag-loaded", "understood", "understood", "17/32", "/back", "/second")
+    driver.run(*BEGUN, "/go sag-loaded", READ, "17/32", "/back", "/second")
     reply = driver.say("/readings")
     assert "17/32" not in reply.says
 
 
 def test_readings_hide_the_drill_until_it_is_in(driver: Driver) -> None:
-    driver.run(*BEGUN, "/go your-hand")
-    while driver.at.startswith("your-hand/caution"):
-        driver.run("understood")
+    driver.run(*BEGUN, "/go your-hand", READ)
     assert driver.at.startswith("your-hand")
     driver.run("25 11/16")
     assert "25 11/16" not in driver.say("/readings").says
@@ -199,7 +197,7 @@ def test_a_struck_answer_comes_back_with_the_tool_it_brought(driver: Driver) -> 
 
 
 def test_two_things_seen_and_struck_come_back_together(driver: Driver) -> None:
-    driver.run(*BEGUN, "/go rail-tops", "understood", "understood")
+    driver.run(*BEGUN, "/go rail-tops", READ)
     prompt = driver.at
     letters = [c.letter for c in driver.sitting.prompt.choices if c.token != "nothing-found"][:2]  # type: ignore[union-attr]
     driver.run(f"b {' '.join(letters)}", "/strike")
@@ -216,7 +214,7 @@ def test_a_point_described_anew_gets_its_old_words_back(driver: Driver) -> None:
 
 
 def test_a_skip_stands_again_once_the_answer_is_taken_back(driver: Driver) -> None:
-    driver.run(*BEGUN, "/go sag-loaded", "understood", "understood", "/skip lamp broke")
+    driver.run(*BEGUN, "/go sag-loaded", READ, "/skip lamp broke")
     driver.run("/back", "17/32", "/undo")
     assert driver.saved.skipped("sag-loaded/front-crossmember/left") == "lamp broke"
 

@@ -5,11 +5,11 @@ from pathlib import Path
 import pytest
 
 from tests.sitting import driving
-from tests.sitting.driving import BEGUN, Driver, finished
+from tests.sitting.driving import BEGUN, READ, Driver, finished
 from wizard.survey.rows import Answer, Look, OwnLimit, Reading, Remark, Row, Size, Skip, Tool
 
-STRING = ("/go sag-loaded", "understood", "understood")
-LOOKS = ("/go rail-tops", "understood", "understood")
+STRING = ("/go sag-loaded", READ)
+LOOKS = ("/go rail-tops", READ)
 
 
 @pytest.fixture

@@ -4,10 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from tests.sitting.driving import BEGUN, Driver, begun, finished, likely, step_of
+from tests.sitting.driving import BEGUN, READ, Driver, begun, finished, likely, step_of
 from wizard.survey.rows import Ack, Answer, Reading
 
-STRING = ("/go sag-loaded", "understood", "understood")
+STRING = ("/go sag-loaded", READ)
 
 
 def test_going_on_behind_the_last_answer(driver: Driver) -> None:

@@ -2,11 +2,11 @@
 
 import pytest
 
-from tests.sitting.driving import BEGUN, Driver
+from tests.sitting.driving import BEGUN, READ, Driver
 from wizard.survey.rows import Doubt, OwnLimit, Reading, Size, Tool
 
 TOOLS = ("/go tools", "o", "m", "s", "h", "c", "h")
-STRING = ("/go sag-loaded", "understood", "understood")
+STRING = ("/go sag-loaded", READ)
 
 
 @pytest.fixture

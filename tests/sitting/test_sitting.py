@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.sitting.driving import BEGUN, Clock, Driver, files
+from tests.sitting.driving import BEGUN, READ, Clock, Driver, files
 from wizard.library import load_library
 from wizard.library.shapes import Library
 from wizard.sitting.sitting import Sitting
@@ -15,7 +15,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Doubt, Look, Reading
 from wizard.survey.toml import Unreadable
 
-STRING = ("/go sag-loaded", "understood", "understood")
+STRING = ("/go sag-loaded", READ)
 
 
 def _doubt_over_30(survey: Survey, prompt: Prompt, typed: str) -> str:

@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from tests.sitting.driving import BEGUN, Driver, finished
+from tests.sitting.driving import BEGUN, READ, Driver, finished
 from wizard.sitting.commands import COMMANDS
 from wizard.survey.rows import Remark
 
-STRING = ("/go sag-loaded", "understood", "understood")
+STRING = ("/go sag-loaded", READ)
 
 
 @pytest.fixture

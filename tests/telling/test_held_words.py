@@ -16,7 +16,7 @@ from wizard.judgement.seen import JOINTS
 from wizard.judgement.verdict import verdict_of
 from wizard.judgement.voices import VOICES
 from wizard.survey.record import Survey
-from wizard.survey.rocking import WHY
+from wizard.survey.standing import ROCKING as WHY
 from wizard.telling.closing import verdict_page
 from wizard.telling.held_words import HELD, LOOSE
 from wizard.telling.held_words import VOICES as WORDS

@@ -27,7 +27,7 @@ from wizard.library.shapes import Library
 from wizard.library.templates import misfit
 from wizard.survey.guide import course_name, layout_of
 from wizard.survey.record import Survey
-from wizard.survey.rocking import rocks
+from wizard.survey.standing import rocks
 
 CORE = ("rail-shift", "sag", "twist")
 """Without a word on each of these no survey can say that nothing is to be put right."""
@@ -89,11 +89,12 @@ def verdict_from(findings: tuple[Finding, ...], survey: Survey, library: Library
     voices, open_places = voices_of(seen, judged), unseen(survey, seen, library, today)
     limited = [j for j in judged if j.bands]
     stop = stops(seen)
-    lacking = _lacking(limited, seen, _looking(survey, library))
+    frame = tuple(s for s in seen if library.steps[s.prompt.step].part == "look")  # and not where a jack goes
+    lacking = _lacking(limited, frame, _looking(survey, library))
     numbers = _action(_with_fitted(limited, survey), stop, lacking)
     if numbers == "leave" and causes["collision"].named:
         numbers = "watch"
-    held = _held(numbers, bool(loose), rocks(survey), bool(voices), bool(open_places))
+    held = _held(numbers, bool(loose), rocks(survey, library), bool(voices), bool(open_places))
     undecided = tuple(_per_quantity([j for j in limited if is_open(j) and not j.quiet]))
     advice = (advise(j, survey, library, today, numbers) for j in undecided)
     return Verdict(
@@ -110,7 +111,7 @@ def verdict_from(findings: tuple[Finding, ...], survey: Survey, library: Library
         causes=causes,
         foretold=predictions(facts, causes),
         loose=loose,
-        rocks=rocks(survey),
+        rocks=rocks(survey, library),
         voices=voices,
         unseen=open_places,
         held=held,

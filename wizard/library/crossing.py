@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Iterator, Set
 from dataclasses import dataclass
 
+from wizard.library.exposures import exposure_faults
 from wizard.library.fields import Fault, nearest
 from wizard.library.model import model_faults
 from wizard.library.shapes import Box, Layout, LevelPlace, Library, Place, Step
@@ -22,7 +23,9 @@ def _unknown(file: str, key: str, named: Iterable[str], known: Iterable[str]) ->
 
 def _step_faults(step: Step, library: Library) -> Iterator[Fault]:
     file = f"{step.id}.toml"
-    yield from _unknown(file, "cautions", step.cautions, library.cautions)
+    yield from _unknown(file, "exposes", step.exposes, library.exposures)
+    for prompt in step.prompts:
+        yield from _unknown(file, "prompt.exposes", prompt.exposes, library.exposures)
     yield from _unknown(file, "words", step.words, library.words)
     yield from _unknown(file, "stand_in", [step.stand_in] if step.stand_in else [], library.steps)
     yield from _unknown(file, "layouts", step.layouts, library.layouts)
@@ -118,6 +121,7 @@ def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator
     """
     for step in library.steps.values():
         yield from _step_faults(step, library)
+    yield from exposure_faults(library)
     for name, ids in library.courses.items():
         yield from _unknown("course.toml", f"courses.{name}", ids, library.steps)
         for id in sorted({i for i in ids if ids.count(i) > 1}):

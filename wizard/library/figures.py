@@ -1,11 +1,11 @@
-"""content/limits.toml, tools.toml, cautions.toml and glossary.toml."""
+"""content/limits.toml, tools.toml and glossary.toml."""
 
 from __future__ import annotations
 
 import math
 
 from wizard.library.fields import Table
-from wizard.library.shapes import Bound, Caution, Limit, Scatter, ToolKind, Word
+from wizard.library.shapes import Bound, Limit, Scatter, ToolKind, Word
 from wizard.readings.instruments import instrument
 from wizard.readings.lengths import Unit, read_length
 from wizard.readings.refused import Refused
@@ -108,19 +108,6 @@ def read_tools(t: Table) -> tuple[dict[str, ToolKind], tuple[Scatter, ...], dict
         row.done()
     t.done()
     return tools, tuple(scatters), points
-
-
-def read_cautions(t: Table) -> dict[str, Caution]:
-    """Cautions by id."""
-    t.format()
-    cautions: dict[str, Caution] = {}
-    for row in t.tables("caution"):
-        caution = Caution(row.text("id"), row.text("title"), row.texts("lines", needed=True), row.texts("sources"))
-        row.done()
-        row.once(caution.id, cautions)
-        cautions[caution.id] = caution
-    t.done()
-    return cautions
 
 
 def read_words(t: Table) -> dict[str, Word]:

@@ -12,8 +12,9 @@ from typing import Any, TypeVar
 
 from wizard.library import quick
 from wizard.library.crossing import cross_faults
+from wizard.library.exposures import pushes_of, read_cautions, read_exposures
 from wizard.library.fields import ContentError, Fault, Table
-from wizard.library.figures import read_cautions, read_limits, read_tools, read_words
+from wizard.library.figures import read_limits, read_tools, read_words
 from wizard.library.layouts import read_layout
 from wizard.library.model import read_model
 from wizard.library.paths import content_dir
@@ -93,6 +94,7 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
         steps=steps,
         layouts=_as_offered(layouts, steps),
         limits=read_limits(table("limits.toml")),
+        exposures=read_exposures(table("exposures.toml")),
         cautions=read_cautions(table("cautions.toml")),
         tools=tools,
         scatters=scatters,
@@ -100,6 +102,7 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
         words=read_words(table("glossary.toml")),
         model=read_model(table("model.toml")),
         signs=read_signs(table("signs.toml")),
+        pushes=pushes_of(steps),
     )
     faults.extend(cross_faults(library, whole=not faults, layout=layout))
     return library, faults

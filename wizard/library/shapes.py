@@ -38,6 +38,12 @@ class Choice:
     words: str
     stop: bool = False
     """True for a crack, kink, torn weld or hole in a bearing place: it outranks every number."""
+    stands: str = ""
+    """Of how the car stands: `still`, `rocks`, `nowhere` for no sound place to lift it at; empty for all else."""
+    needs: tuple[Need, ...] = ()
+    """What must be known to hold before it can be answered so, such as a bare frame."""
+    instead: str = ""
+    """Said to whoever answers so all the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +79,16 @@ class PromptTemplate:
     """True where the answer '-' (nothing to say) is allowed."""
     move: int = 1
     """Number of the move of `how` by which it is done: where not all have room, the page begins with that one."""
+    exposes: tuple[str, ...] = ()
+    """Exposures that this prompt adds to those of its page, wherever it is asked."""
+
+
+@dataclass(frozen=True, slots=True)
+class Harmless:
+    """Words that sound like an exposure where there is none."""
+
+    words: str
+    why: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +111,12 @@ class Step:
     mentor: str = ""
     """A question a mentor would put to the newcomer."""
     words: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
+    exposes: tuple[str, ...] = ()
+    """What its moves expose a person to: ids of content/exposures.toml. The cautions follow from these."""
+    unexposed: str = ""
+    """Why it exposes nobody to anything, where `exposes` is empty."""
+    harmless: tuple[Harmless, ...] = ()
+    """Words of the page that sound like an exposure and are none, each with the reason."""
     drawing: str = "none"
     """plan, side, end, horns, look, none."""
     check: str = ""
@@ -142,13 +163,37 @@ class Limit:
 
 
 @dataclass(frozen=True, slots=True)
+class Exposure:
+    """One way in which work on the car can hurt; content/exposures.toml."""
+
+    id: str
+    name: str
+    near: bool = False
+    """Whether it puts a person in reach of a car that may rock, creep or fall."""
+    stances: tuple[str, ...] = ()
+    """How the car stands where it is one: wheels, lifted, bare."""
+    told_by: tuple[str, ...] = ()
+    """Words of a page that give it away: a page that has them and does not declare it is refused."""
+
+
+@dataclass(frozen=True, slots=True)
 class Caution:
-    """A caution shown before a step and acknowledged by a word."""
+    """A caution shown before a page and acknowledged by a word."""
 
     id: str
     title: str
     lines: tuple[str, ...]
     sources: tuple[str, ...] = ()
+    against: tuple[str, ...] = ()
+    """Exposures that it stands against; empty for one that is shown while the car is not known to stand."""
+    stances: tuple[str, ...] = ()
+    """How the car stands where it is the one to read: wheels, lifted, bare."""
+    covers: tuple[str, ...] = ()
+    """Exposures that whoever read this one has read enough about too."""
+    holds: str = ""
+    """Why the car is not known to stand, for one that is shown then; empty for all others."""
+    big: str = ""
+    """The same in the largest words there are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,7 +244,9 @@ class Library:
     steps: Mapping[str, Step]
     layouts: Mapping[str, Layout]
     limits: Mapping[str, Limit]
+    exposures: Mapping[str, Exposure]
     cautions: Mapping[str, Caution]
+    """In the order in which they are read."""
     tools: Mapping[str, ToolKind]
     scatters: tuple[Scatter, ...]
     point_doubt: Mapping[str, float]
@@ -208,3 +255,9 @@ class Library:
     model: ModelBook = field(default_factory=ModelBook)
     signs: SignBook = field(default_factory=SignBook)
     """What counts as evidence for age, collision, earlier repair, made so."""
+    pushes: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    """Ids of the prompts that say how the car stands: each answer's token to `still`, `rocks` or `nowhere`."""
+
+    def says_of_standing(self, prompt: str, answer: str) -> str:
+        """What an answer says of how the car stands; empty for nothing."""
+        return self.pushes.get(prompt, {}).get(answer, "")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from wizard.library.fields import Table, nearest
-from wizard.library.shapes import SEEN, Choice, Need, PromptTemplate, Step
+from wizard.library.shapes import SEEN, Choice, Harmless, Need, PromptTemplate, Step
 from wizard.library.templates import field_faults
 
 KINDS = ("length", "gap", "bubble", "choice", "look", "note")
@@ -17,6 +17,8 @@ STATE = ("engine", "body", "panels", "supports", "stood", "tyres", "fuel", "temp
 """What the state of a car holds (the fields of a [[state]] row)."""
 ROW = 74
 """Characters of one line of the list of answers at 80 columns: what is asked and what was answered."""
+STANDS = ("still", "rocks", "nowhere")
+"""What an answer may say of how the car stands."""
 SEEN_LONGEST = " (not reached)"
 """What stands behind a look."""
 TITLE = 31
@@ -34,11 +36,27 @@ def _need(t: Table) -> Need:
 
 
 def _choice(t: Table) -> Choice:
-    choice = Choice(t.text("letter"), t.text("token"), t.text("words"), t.flag("stop"))
+    choice = Choice(
+        letter=t.text("letter"),
+        token=t.text("token"),
+        words=t.text("words"),
+        stop=t.flag("stop"),
+        stands=t.word("stands", STANDS, ""),
+        needs=tuple(_need(n) for n in t.tables("needs")),
+        instead=t.text("instead", ""),
+    )
+    if bool(choice.needs) != bool(choice.instead):
+        t.fault("instead", "goes with needs", "say what to do for whoever may not answer so")
     if len(choice.letter) != 1 or not "a" <= choice.letter <= "z":
         t.fault("letter", f"'{choice.letter}' is not one small letter", "use one of a to z")
     t.done()
     return choice
+
+
+def _harmless(t: Table) -> Harmless:
+    row = Harmless(t.text("words"), t.text("why"))
+    t.done()
+    return row
 
 
 def _letters(t: Table, kind: str, choices: tuple[Choice, ...]) -> None:
@@ -79,6 +97,7 @@ def _prompt(t: Table) -> PromptTemplate:
         needs=tuple(_need(n) for n in t.tables("needs")),
         optional=t.flag("optional"),
         move=t.whole("move", 1),
+        exposes=t.texts("exposes"),
     )
     _letters(t, prompt.kind, prompt.choices)
     if (prompt.kind == "gap") != (len(prompt.signs) == 2):
@@ -146,7 +165,9 @@ def read_step(t: Table) -> Step:
         alone=t.text("alone", ""),
         mentor=t.text("mentor", ""),
         words=t.texts("words"),
-        cautions=t.texts("cautions"),
+        exposes=t.texts("exposes", needed=True),
+        unexposed=t.text("unexposed", ""),
+        harmless=tuple(_harmless(h) for h in t.tables("harmless")),
         drawing=t.word("drawing", DRAWINGS, "none"),
         check=t.text("check", ""),
         caveat=t.text("caveat", ""),
@@ -163,6 +184,9 @@ def read_step(t: Table) -> Step:
     for p in step.prompts:
         if not 1 <= p.move <= len(step.how):
             t.fault("move", f"{p.move} is none of the {len(step.how)} lines of how", "count them from 1")
+    if bool(step.exposes) == bool(step.unexposed):
+        wrong = "is said beside an exposure" if step.exposes else "is missing"
+        t.fault("unexposed", wrong, "a page that exposes nobody to anything says why, and only such a page")
     if not step.prompts:
         t.fault("prompt", "the step asks nothing", "add at least one [[prompt]]")
     t.done()

@@ -236,7 +236,7 @@ def _whole_page(desk: Desk, shown: PageView | None, width: int, room: int, chars
     if panel or shown is None:
         return _verdict(desk, sitting, width, charset)
     if shown.caution:
-        return caution_page(shown.caution, width)
+        return caution_page(shown.caution, width, "#" if charset == "ascii" else "\u2588")
     return step_page(shown, pictures_of(sitting, charset), width, room)
 
 

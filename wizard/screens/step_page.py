@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from wizard.library.shapes import Caution
 from wizard.screens.paper import BLANK, Line, cells, drawn, line, spread, wrap
 from wizard.screens.readings import row_lines
+from wizard.telling.big_letters import big
 from wizard.telling.canvas import Drawing
 from wizard.telling.page import PageView
 
@@ -31,9 +32,11 @@ class Pictures:
     """A frame that shows where to look and no more: what there is to do comes before it."""
 
 
-def caution_page(caution: Caution, width: int) -> list[Line]:
-    """A caution alone on the page."""
-    lines = [line(f"Caution: {caution.title}", "title")]
+def caution_page(caution: Caution, width: int, ink: str = "#") -> list[Line]:
+    """A caution alone on the page; one that holds everything begins with the largest words there are."""
+    lines = [line(row, "bad") for row in big(caution.big, ink)] if caution.big else []
+    lines += [BLANK] if lines else []
+    lines += [line(f"Caution: {caution.title}", "title")]
     for text in caution.lines:
         lines += wrap(text, width)
     for source in caution.sources:

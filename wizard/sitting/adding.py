@@ -129,9 +129,9 @@ def _drop(sitting: Sitting, name: str) -> Reply:
 def leave_gone(sitting: Sitting) -> None:
     """Go on from a prompt that went with a place: to what is next on its page, else in the course."""
     ids = {p.id for page in sitting.pages() for p in page.prompts}
-    ask = sitting.ask
-    if ask and ask.prompt.id not in ids and ask.prompt.kind != "ack" and not sitting.go(ask.prompt.step):
-        sitting.ask = None
+    ask = sitting.target
+    if ask and ask.prompt.id not in ids and not sitting.go(ask.prompt.step):
+        sitting.target = None
         sitting.forward()
 
 

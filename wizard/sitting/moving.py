@@ -32,7 +32,7 @@ def skip(sitting: Sitting, why: str) -> Reply:
     if sitting.ask is None:
         return end()
     if sitting.ask.prompt.kind == "ack":
-        return Reply("refused", "A caution is not skipped; /skip the step after it, or /go to another step.")
+        return Reply("refused", "A caution is not skipped; /next passes over its page, /go goes to another.")
     first, _, rest = why.partition(" ")
     whole = first.lower() == "step"
     why = rest if whole else why
@@ -41,14 +41,15 @@ def skip(sitting: Sitting, why: str) -> Reply:
     survey, page = sitting.survey, sitting.page()
     prompts = [sitting.ask.prompt]
     if whole and page:
-        prompts = [p for p in page.prompts if p.kind != "ack" and wanting(survey, p)]
+        prompts = [p for p in page.prompts if wanting(survey, p)]
     for prompt in prompts:
         row = Skip(id=survey.new_id(Skip), at=sitting.at, by=sitting.by, prompt=prompt.id, why=why[:500])
         survey = survey.with_row(row)
+    asked = sitting.ask
     failed = sitting.change(survey)
     if failed:
         return failed
-    sitting.forward()
+    sitting.go_on(asked)
     more = bool(page and sitting.step and sitting.step.id == page.step.id and not whole)
     rest = " /skip step and a reason passes over the rest of this page." if more else ""
     return Reply("taken" if sitting.ask else "ended", f"Skipped: {why[:200].rstrip('.')}.{rest}")
@@ -61,9 +62,9 @@ def back(sitting: Sitting, _: str) -> Reply:
 
 
 def on(sitting: Sitting, _: str) -> Reply:
-    before = sitting.ask
+    before = sitting.target
     sitting.forward()
-    if before is not None and sitting.ask == before:
+    if before is not None and sitting.target == before:
         return Reply("refused", "This is the only question left; answer it or /skip it with a reason.")
     return Reply("taken") if sitting.ask else end()
 
@@ -78,7 +79,7 @@ def go(sitting: Sitting, step: str) -> Reply:
     step = next((p.step.id for p in sitting.pages() if p.step.title.lower() == step), step)
     if sitting.go(step):
         return Reply("taken")
-    asked = [p for page in sitting.pages() for p in page.prompts if p.kind != "ack"]
+    asked = [p for page in sitting.pages() for p in page.prompts]
     named = next((p for p in asked if p.ask.lower() == step), None)
     if named:
         sitting.stand_before(named.id)
@@ -101,6 +102,6 @@ def whole(sitting: Sitting, _: str) -> Reply:
     failed = sitting.change(survey.with_row(row))
     if failed:
         return failed
-    sitting.ask = None
-    sitting.forward()
+    sitting.target = None
+    sitting.go_on(None)
     return Reply("taken", "On with the whole survey; what you did already is kept.")

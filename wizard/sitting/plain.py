@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Callable, Iterable, Iterator
 
+from wizard.library.shapes import Caution
 from wizard.readings.plain import clean_line
 from wizard.sitting.commands import handle
 from wizard.sitting.drawing import frame_words
@@ -14,6 +15,7 @@ from wizard.sitting.paging import page_of, recalled
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.sitting.words import first_words, taken_words
+from wizard.telling.big_letters import big
 from wizard.telling.page import PageView
 
 WIDTH = 76
@@ -123,17 +125,16 @@ def _shown(sitting: Sitting, say: Say, shown: str) -> str:
     page = page_of(sitting)
     assert page is not None
     step = sitting.ask.prompt.step
-    if step != shown:
+    if page.caution:
+        _caution(page.caution, page, say)
+        step = ""  # its moves are still to be shown
+    elif step != shown:
         _head(page, say)
         _written(page, say)
         if sitting.step and sitting.step.drawing not in ("look", "none") and frame_words(sitting):
             say("/drawing says in words what is drawn.")
     for line in page.live if any(row.values for row in page.rows) else ():
         _say(line, say)
-    if page.caution:
-        say("\n".join([f"\nCaution: {page.caution.title}", *page.caution.lines]))
-        for source in page.caution.sources:
-            _say(f"Source: {source}", say)
     for line in recalled(sitting):
         _say(line, say)
     for line in page.choices:
@@ -151,6 +152,16 @@ def _question(sitting: Sitting, say: Say) -> None:
     page = page_of(sitting)
     if page is not None:
         say(_asked(page))
+
+
+def _caution(caution: Caution, page: PageView, say: Say) -> None:
+    """A caution and nothing of the page behind it but its name."""
+    say(f"\nBefore the page: {page.title}  {page.trail}")
+    if caution.big:
+        say("\n".join(["", *(row.rstrip() for row in big(caution.big))]))
+    say("\n".join([f"\nCaution: {caution.title}", *caution.lines]))
+    for source in caution.sources:
+        _say(f"Source: {source}", say)
 
 
 def _say(text: str, say: Say) -> None:

@@ -23,9 +23,9 @@ def second(sitting: Sitting, rest: str) -> Reply:
     read = _read_here(sitting)
     if not read:
         return Reply("refused", "The first reader has read nothing at this step yet; let him begin, then /second.")
-    front = sitting.prompt
+    front = sitting.target.prompt if sitting.target else None
     chosen = read if word == "step" else [front] if front in read and front else [_last(sitting, read)]
-    sitting.aside.back = sitting.ask
+    sitting.aside.back = sitting.target
     sitting.aside.second = tuple(p.id for p in chosen)
     _stand(sitting)
     return Reply("taken", "The second reader reads now; what the first read is hidden until both are in.")
@@ -43,17 +43,20 @@ def leave(sitting: Sitting) -> None:
     """No second reader any more; stand where the first did, or at what is open behind it."""
     aside = sitting.aside
     sitting.ask, aside.second, aside.back, sitting.pending = aside.back, (), None, None
-    if sitting.ask is not None and not is_open(sitting.survey, sitting.ask, sitting.now()):
-        sitting.forward()
+    if sitting.target is not None and not is_open(sitting.survey, sitting.target, sitting.now()):
+        sitting.go_on(sitting.target)
 
 
 def read_line(sitting: Sitting, text: str) -> Reply:
     """One line of the second reader's."""
     if ";" in text:
         return Reply("refused", "A second reader types one reading at a time. Nothing of the line was taken.")
-    asked, back = sitting.prompt, sitting.aside.back
+    asked, back, before = sitting.prompt, sitting.aside.back, sitting.target
     reply = sitting.enter(text)
     if reply.kind not in ("taken", "ended") or asked is None:
+        return reply
+    if before is None or asked != before.prompt:  # a caution, or the supports: his reading is still to come
+        sitting.target = before
         return reply
     sitting.aside.second = sitting.aside.second[1:]
     says = _both(sitting, asked)
@@ -68,7 +71,7 @@ def read_line(sitting: Sitting, text: str) -> Reply:
 def kept_in_step(sitting: Sitting) -> None:
     """Whoever walks away from the reading in front ends the second reader's turn."""
     aside = sitting.aside
-    if aside.second and (sitting.prompt is None or sitting.prompt.id != aside.second[0]):
+    if aside.second and (sitting.target is None or sitting.target.prompt.id != aside.second[0]):
         aside.second, aside.back = (), None
 
 

@@ -16,7 +16,7 @@ from wizard.sitting.reply import Reply
 from wizard.survey.answer import Doubted, Foretell, Refusal, answer
 from wizard.survey.file import NotSaved, make_folder, sweep
 from wizard.survey.follow import is_begun, recalled_prompts
-from wizard.survey.guide import Ask, Page, asks_of, gate, is_open, next_ask, pages
+from wizard.survey.guide import Ask, Page, Person, asks_of, front, is_open, next_ask, pages, waiting
 from wizard.survey.kept import Elsewhere, KeptFile, busy_words, gone_words, opened
 from wizard.survey.lock import Held
 from wizard.survey.prompts import Prompt
@@ -87,9 +87,50 @@ class Sitting:
         self.aside = Aside()
         self.resumed = is_begun(survey)
         sweep(self.folder)
-        self.ask: Ask | None = self._first()
+        self.target: Ask | None = self._first()
+        """Where the person wants to go on; `ask` is what stands before it."""
+        self._in_front: tuple[Survey, object, Ask] | None = None
+        """The survey, what else it hangs on, and what was found to be in front: each face asks many times a line."""
+        self._visit: tuple[str, int] = ("", 0)
+        """The page in front and the last row's number before he came to it."""
 
     # What the faces ask ---------------------------------------------------------------------------------------
+
+    @property
+    def ask(self) -> Ask | None:
+        """What is in front: a caution or the page of the supports where the target waits for it, else the target.
+
+        It is found anew each time from the survey, the clock and who reads, so that no way leads round it.
+        """
+        return self._front(self.survey, self.target)
+
+    @ask.setter
+    def ask(self, ask: Ask | None) -> None:
+        self.target = ask
+
+    def _front(self, survey: Survey, target: Ask | None) -> Ask | None:
+        if target is None:
+            return None
+        now = self.now()
+        key = target, self.reader, now.replace(second=0, microsecond=0), self._visit
+        if self._in_front and self._in_front[0] is survey and self._in_front[1] == key:
+            return self._in_front[2]
+        found = self._found_in_front(survey, target, now)
+        self._in_front = survey, (*key[:3], self._visit), found
+        return found
+
+    def _found_in_front(self, survey: Survey, target: Ask, now: datetime) -> Ask:
+        person = Person(self.reader, now, *self._visit)
+        found = front(survey, self.library, target, person)
+        if found.prompt.step == self._visit[0]:
+            return found
+        self._visit = found.prompt.step, survey.last_number()
+        return front(survey, self.library, target, replace(person, step=self._visit[0], since=self._visit[1]))
+
+    @property
+    def reader(self) -> str:
+        """Who answers just now: the second reader while he reads, else who is named in the survey."""
+        return self.aside.reader or self.by
 
     @property
     def prompt(self) -> Prompt | None:
@@ -132,41 +173,53 @@ class Sitting:
         return next_ask(self.survey, self.library, self.now(), done[-1] if done else None)
 
     def forward(self) -> None:
-        """On to the next open prompt."""
+        """On to the next open prompt; from what stands before a page past all pages that wait for the same."""
         self.pending = None
-        self.ask = next_ask(self.survey, self.library, self.now(), self.ask)
+        now, past = self.now(), frozenset[str]()
+        if self.target is not None and self.ask != self.target:
+            past = waiting(self.survey, self.library, now) | {self.target.prompt.step}
+        self.target = next_ask(self.survey, self.library, now, self.target, past=past)
+
+    def go_on(self, asked: Ask | None) -> None:
+        """On from what was just answered or passed over; what only stood before the target leaves it where it is."""
+        self.pending = None
+        target = self.target
+        stays = asked != target or (target is not None and is_open(self.survey, target, self.now()))
+        if target is not None and stays and not self._dropped(target):
+            return
+        self.target = next_ask(self.survey, self.library, self.now(), target)
+
+    def _dropped(self, ask: Ask) -> bool:
+        """Whether the page of an ask is not to be gone to any more, as the car stands."""
+        page = next((p for p in self.pages() if p.step.id == ask.prompt.step), None)
+        return page is None or (bool(page.gone) and ask.prompt not in page.prompts)
 
     def back(self) -> bool:
         """To the prompt before this one; False at the very first."""
         self.pending = None
-        asks = [a for p in self.pages() for a in asks_of(p) if a.prompt.kind != "ack" or a == self.ask]
-        at = asks.index(self.ask) if self.ask in asks else len(asks)
+        asks = [a for p in self.pages() for a in asks_of(p) if not p.gone]
+        at = asks.index(self.target) if self.target in asks else len(asks)
         if at == 0:
             return False
-        self._stand(asks[at - 1])
+        self.target = asks[at - 1]
         return True
-
-    def _stand(self, ask: Ask) -> None:
-        """Before an ask, or before the caution that its step still wants read."""
-        opens = [a for p in self.pages() for a in asks_of(p) if is_open(self.survey, a, self.now())]
-        self.ask = gate(opens, ask)
 
     def go(self, step: str) -> bool:
         """To the first open prompt of a step, or its first; False when the step is not in the course now."""
-        page = next((p for p in self.pages() if p.step.id == step and p.prompts), None)
+        page = next((p for p in self.pages() if p.step.id == step and p.prompts and not p.gone), None)
         if page is None:
             return False
         asks = list(asks_of(page))
-        self.pending = None
-        self._stand(next((a for a in asks if is_open(self.survey, a, self.now())), asks[0]))
+        self.pending, self._visit = None, ("", 0)
+        self.target = next((a for a in asks if is_open(self.survey, a, self.now())), asks[0])
         return True
 
     def stand_before(self, prompt: str) -> None:
         """Before a prompt again, at its first open reading; where it has none, stay."""
-        asks = [a for p in self.pages() for a in asks_of(p) if a.prompt.id == prompt]
+        asks = [a for p in self.pages() for a in asks_of(p) if a.prompt.id == prompt and not p.gone]
         self.pending = None
         if asks:
-            self._stand(next((a for a in asks if is_open(self.survey, a, self.now())), asks[0]))
+            self.target = next((a for a in asks if is_open(self.survey, a, self.now())), asks[0])
 
     # Taking a line --------------------------------------------------------------------------------------------
 
@@ -175,11 +228,12 @@ class Sitting:
         if self.pending and text.strip() in ("", self._doubted):
             return self._keep_doubted(self.pending)
         self.pending = None
-        if self.ask is None:
+        ask = self.ask
+        if ask is None:
             return Reply("ended", "Everything is answered. /verdict shows the result, /quit ends.")
-        if ";" in text and self.ask.prompt.kind in SPLIT_KINDS:
+        if ";" in text and ask.prompt.kind in SPLIT_KINDS:
             return self._several([part for part in text.split(";") if part.strip()] or [""])
-        result = self._answer(self.survey, self.ask, text)
+        result = self._answer(self.survey, ask, text)
         if isinstance(result, Refusal):
             return Reply("refused", result.says)
         if isinstance(result, Doubted):
@@ -188,9 +242,8 @@ class Sitting:
         return self._keep(result)
 
     def _answer(self, survey: Survey, ask: Ask, text: str) -> Survey | Refusal | Doubted:
-        by = self.aside.reader or survey.answer_to(BY_PROMPT) or "owner"
         foretell = self._foretell if self.foretell else None
-        return answer(survey, ask.prompt, text, at=self.now(), by=by, foretell=foretell)
+        return answer(survey, ask.prompt, text, at=self.now(), by=self.reader, foretell=foretell)
 
     def _foretell(self, survey: Survey, prompt: Prompt, typed: str) -> str:
         """What the rest foretells, from what the reader may see."""
@@ -198,11 +251,12 @@ class Sitting:
 
     def _keep(self, survey: Survey) -> Reply:
         """Save and go on; when the save fails nothing moves."""
+        asked = self.ask
         failed = self._commit(survey)
         if failed:
             return failed
-        self.forward()
-        return Reply("taken") if self.ask else Reply("ended", "That was the last question.")
+        self.go_on(asked)
+        return Reply("taken") if self.target else Reply("ended", "That was the last question.")
 
     def doubt(self, doubted: Doubted, typed: str) -> Reply:
         """A command's figure is doubted; typed a second time it is kept."""
@@ -218,9 +272,9 @@ class Sitting:
 
     def _several(self, parts: list[str]) -> Reply:
         """All of the parts are taken or none is; they end with the page, whose next was never before the eyes."""
-        survey, ask, page = self.survey, self.ask, self.step
+        survey, ask, target, page = self.survey, self.ask, self.target, self.step
         for n, part in enumerate(parts, start=1):
-            if ask is None or (page and ask.prompt.step != page.id):
+            if ask is None or ask.prompt.kind == "ack" or (page and ask.prompt.step != page.id):
                 left = f"{len(parts)} answers and {n - 1} question{'s' * (n != 2)} left on this page"
                 return Reply("refused", f"There are {left}; nothing was taken.")
             result = self._answer(survey, ask, part)
@@ -229,12 +283,16 @@ class Sitting:
                 where = f"Answer {n} of the line ({ask.prompt.ask})"
                 return Reply("refused", f"{where}: {result.says} Nothing of the line was taken.{sure}")
             survey = result
-            ask = next_ask(survey, self.library, self.now(), ask)
+            if ask == target:
+                target = next_ask(survey, self.library, self.now(), target)
+            ask = self._front(survey, target)
         failed = self._commit(survey)
         if failed:
             return failed
-        self.pending, self.ask = None, ask
-        return Reply("taken", f"{len(parts)} answers taken.") if ask else Reply("ended", "That was the last question.")
+        self.pending, self.target = None, target
+        if target is None:
+            return Reply("ended", "That was the last question.")
+        return Reply("taken", f"{len(parts)} answers taken.")
 
     def _commit(self, survey: Survey) -> Reply | None:
         """Write the survey; a failed save is a refusal and leaves everything as it was."""

@@ -55,7 +55,7 @@ def strike(sitting: Sitting, why: str) -> Reply:
         return _strike(sitting, named, rest)
     if LIKE_A_NUMBER.fullmatch(number):
         return Reply("refused", f"Nothing of the number {number} can be struck; /readings shows what can.")
-    rows = _rows_of(sitting.survey, sitting.ask.prompt.id) if sitting.ask else []
+    rows = _rows_of(sitting.survey, sitting.target.prompt.id) if sitting.target else []
     rows = [r for r in rows if r.by != SECOND] or rows  # the first reader's slip is not the second's
     row = rows[-1] if rows else _last(sitting.survey)
     return _strike(sitting, row, why) if row else NOTHING

@@ -14,9 +14,11 @@ from wizard.readings.lengths import read_length
 from wizard.readings.plain import clean_line
 from wizard.readings.quantities import read_quantity
 from wizard.readings.refused import Refused
+from wizard.survey.guide import known_met
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import AFTER_ALL, Ack, Answer, Doubt, Look, Reading, Skip
+from wizard.survey.standing import is_push, standing_of
 from wizard.survey.state import settle, with_tool, with_tool_start
 
 ACK_WORD = "understood"
@@ -188,6 +190,8 @@ def _choice(survey: Survey, prompt: Prompt, line: str, context: Context) -> Surv
         picked = Choice("-", "-", "nothing to say")
     if picked is None:
         raise Refused(f"That is none of the answers here; {example(prompt, survey.unit)}")
+    if not all(known_met(survey, n) for n in picked.needs):
+        raise Refused(picked.instead.rstrip("."))
     if prompt.keep in FIXED and survey.table(Reading) and picked.token != FIXED[prompt.keep](survey):
         raise Refused("Readings are written down already, so this stays; a number may carry its own unit, like 12 mm")
     return _answer(survey, prompt, picked.token, context)
@@ -201,6 +205,7 @@ def _answer(survey: Survey, prompt: Prompt, token: str, context: Context) -> Sur
         prompt=prompt.id,
         answer=token,
         keeps=prompt.keep,
+        standing=standing_of(survey.state()) if is_push(prompt) else "",
     )
     after = survey.with_row(row)
     if prompt.keep == "tool.tape.start":
@@ -279,4 +284,11 @@ def _look_row(survey: Survey, prompt: Prompt, seen: str, token: str, context: Co
 def _ack(survey: Survey, prompt: Prompt, line: str, context: Context) -> Survey:
     if line.lower().rstrip(".!") != ACK_WORD:
         raise Refused(f"Read the caution; when it is clear, type {ACK_WORD}")
-    return survey.with_row(Ack(id=survey.new_id(Ack), at=context.at, by=context.by, caution=prompt.caution))
+    row = Ack(
+        id=survey.new_id(Ack),
+        at=context.at,
+        by=context.by,
+        caution=prompt.caution,
+        standing=standing_of(survey.state()),
+    )
+    return survey.with_row(row)

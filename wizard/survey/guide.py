@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import compress
 
-from wizard.library.shapes import Layout, Library, Need, Step
+from wizard.library.shapes import Caution, Layout, Library, Need, Step
 from wizard.library.templates import belongs, misfit
+from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cautions
 from wizard.survey.own_places import with_own_places
 from wizard.survey.prompts import Prompt, caution_prompt, expand
 from wizard.survey.record import Survey
-from wizard.survey.rocking import PUSH, held_back, wants_push
 from wizard.survey.rows import SECOND, OwnPlace
+from wizard.survey.standing import REFUSED, is_push, moved_since, unsettled, why_held, why_refused
 
 LENGTH_PROMPT = "about-the-car/course"
 """The answer that chooses the whole or the short survey, or a re-check."""
@@ -29,7 +30,7 @@ class Page:
 
     step: Step
     prompts: tuple[Prompt, ...]
-    """Prompts to ask now, cautions first; empty when the step dropped out, but for what was answered before it did."""
+    """Prompts to ask now; empty when the step dropped out, but for what was answered before it did."""
     gone: str = ""
     """Why the step does not apply and what stands in for it; empty when it applies."""
     later: tuple[Prompt, ...] = ()
@@ -86,9 +87,14 @@ def need_met(survey: Survey, need: Need) -> bool:
         return False
     looks = survey.looks_at(need.key)
     if looks:
-        return any(k.answer in need.any for k in looks)
+        return any((k.answer or k.seen) in need.any for k in looks)
     current = survey.answer_to(need.key)
     return current in need.any or not current
+
+
+def known_met(survey: Survey, need: Need) -> bool:
+    """Whether a condition on the state is known to hold: what nobody has said does not do."""
+    return str(getattr(survey.state(), need.key.removeprefix("state."), "")) in need.any
 
 
 def touched(survey: Survey, prompt: Prompt) -> bool:
@@ -102,9 +108,7 @@ def answered(survey: Survey, prompt: Prompt) -> int:
         return sum(r.by != SECOND for r in survey.readings_of(prompt.id))
     if prompt.kind == "look":
         return 1 if survey.looks_at(prompt.id) else 0
-    if prompt.kind == "ack":
-        return 1 if survey.acked(prompt.caution) else 0
-    if prompt.id == PUSH and wants_push(survey):
+    if prompt.kind == "ack" or unsettled(survey, prompt):
         return 0
     return 1 if survey.answer_to(prompt.id) else 0
 
@@ -114,40 +118,68 @@ def layout_of(survey: Survey, library: Library) -> Layout:
     return with_own_places(library.layouts.get(survey.layout) or next(iter(library.layouts.values())), survey)
 
 
-def _page(survey: Survey, step: Step, library: Library, today: datetime) -> Page:
+def _page(survey: Survey, step: Step, library: Library, why: str) -> Page:
+    """One step as it stands. why: what holds the car, as wizard.survey.standing.why_held says."""
     layout = layout_of(survey, library)
-    other = misfit(step.needs, layout)
-    if other:
-        return Page(step, (), other.instead)
     prompts = expand(step, layout, library.tools)
-    started = any(touched(survey, p) for p in prompts)
+    if gone := _gone(survey, step, layout, prompts):
+        return Page(step, (), gone)
+    asked = tuple(p for p in prompts if _asked(survey, p))
+    later = _later(survey, asked, step.id)
+    asked = tuple(p for p in asked if p not in later)
+    dropped = _dropped(survey, step, asked, library, why)
+    if not dropped:
+        return Page(step, asked, later=later)
+    done = tuple(p for p in asked if not wanting(survey, p))
+    left = not done or any(p not in done and not p.optional for p in asked)
+    return Page(step, done, f"{hold_of(library, dropped).title}. {WAITS}" if left else "", later)
+
+
+def _gone(survey: Survey, step: Step, layout: Layout, prompts: Sequence[Prompt]) -> str:
+    """Why the step is not for this car as it stands; empty where it is, or was begun before it was not."""
+    if other := misfit(step.needs, layout):
+        return other.instead
     if step.layouts and layout.id not in step.layouts:
-        return Page(step, (), step.instead or "This kind of frame has no such place.")
+        return step.instead or "This kind of frame has no such place."
     unmet = next((n for n in step.needs if not need_met(survey, n)), None)
-    if unmet and not started:
-        return Page(step, (), unmet.instead or step.instead or "It does not apply to the car as it stands.")
-    prompts = tuple(p for p in prompts if touched(survey, p) or all(need_met(survey, n) for n in p.needs))
-    later = _later(survey, prompts, step.id)
-    prompts = tuple(p for p in prompts if p not in later)
-    if held := held_back(survey, step):
-        done = tuple(p for p in prompts if not wanting(survey, p))
-        left = not done or any(p not in done and not p.optional for p in prompts)
-        return Page(step, done, held if left else "", later)
-    if any(wanting(survey, p) for p in prompts):
-        cautions = [c for c in step.cautions if not survey.acked(c, today)]
-        prompts = tuple(caution_prompt(c, step.id, library.cautions[c].title) for c in cautions) + prompts
-    return Page(step, prompts, later=later)
+    if unmet is None or any(touched(survey, p) for p in prompts):
+        return ""
+    return unmet.instead or step.instead or "It does not apply to the car as it stands."
+
+
+def _asked(survey: Survey, prompt: Prompt) -> bool:
+    """Whether a prompt is on its page: it applies, or was answered before it did not."""
+    return touched(survey, prompt) or all(need_met(survey, n) for n in prompt.needs)
+
+
+WAITS = "Nobody goes near it, and nothing is measured, until it stands and was pushed."
+
+
+def sets_supports(step: Step) -> bool:
+    """Whether it is the page of the supports: the one that never waits for them."""
+    return bool(step.exposes) and any(p.keep == "state.supports" for p in step.prompts)
+
+
+def _dropped(survey: Survey, step: Step, prompts: Sequence[Prompt], library: Library, why: str) -> str:
+    """Why the page drops out until the supports are put right; empty where it does not.
+
+    why: what holds the car at all, as wizard.survey.standing.why_held says.
+    """
+    if why not in REFUSED or sets_supports(step):
+        return ""
+    return held(exposures_of(step, prompts), library, survey, why)
 
 
 def pages(survey: Survey, library: Library, today: datetime) -> tuple[Page, ...]:
     """The course as it stands: every step in order, those that dropped out with the reason.
 
     A step that only another kind of frame has is left out without a word.
-    today: a caution acknowledged on another day is asked again before work goes on.
+    today: the time; a push test of another sitting counts no more.
     """
     layout = layout_of(survey, library)
     steps = (library.steps[id] for id in course_of(survey, library))
-    return tuple(_page(survey, step, library, today) for step in steps if belongs(step, layout))
+    why = why_held(survey, library, today)
+    return tuple(_page(survey, step, library, why) for step in steps if belongs(step, layout))
 
 
 def wanting(survey: Survey, prompt: Prompt) -> bool:
@@ -182,15 +214,16 @@ def _together(first: Prompt, prompt: Prompt) -> bool:
 
 def is_open(survey: Survey, ask: Ask, today: datetime) -> bool:
     """Whether a reading is still wanted here."""
-    if ask.prompt.kind == "ack":
-        return not survey.acked(ask.prompt.caution, today)
     return not survey.skipped(ask.prompt.id) and answered(survey, ask.prompt) < ask.nth
 
 
-def next_ask(survey: Survey, library: Library, today: datetime, after: Ask | None = None) -> Ask | None:
+def next_ask(
+    survey: Survey, library: Library, today: datetime, after: Ask | None = None, *, past: Collection[str] = ()
+) -> Ask | None:
     """The next reading wanted: the first open one behind `after`, then the first from the top; None at the end.
 
-    Where the step of that reading has a caution still to acknowledge, the caution comes first.
+    past: steps to be passed over as long as there is another. What must be read before it is not asked here: see
+    `front`.
     """
     asks = [a for page in pages(survey, library, today) for a in asks_of(page)]
     wanted = [is_open(survey, a, today) for a in asks]
@@ -200,20 +233,90 @@ def next_ask(survey: Survey, library: Library, today: datetime, after: Ask | Non
         at = asks.index(after) + 1
         behind = list(compress(asks[at:], wanted[at:]))
     elif after is not None:
-        # What was acknowledged, or no longer applies, is off the page: go on with the rest of its step.
+        # What no longer applies is off the page: go on with the rest of its step.
         order = course_of(survey, library)
         here = order.index(after.prompt.step) if after.prompt.step in order else -1
         behind = [a for a in opens if order.index(a.prompt.step) >= here]
-    passed = after.prompt.step if after in opens and after and after.prompt.kind == "ack" else ""
     for ask in (*behind, *opens):
-        if ask.prompt.step != passed:
-            return gate(opens, ask)
+        if ask.prompt.step not in past:
+            return ask
     return opens[0] if opens else None
 
 
-def gate(opens: Sequence[Ask], ask: Ask) -> Ask:
-    """The first open caution of the ask's step, else the ask itself.
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Who stands before a page, when, and since when: what a gate must know."""
 
-    A caution passed over, or acknowledged on another day, is thus met before any reading of its step.
+    by: str
+    now: datetime
+    step: str = ""
+    """The page that he stands before; what he reads and changes there counts as one visit."""
+    since: int | None = None
+    """Number of the last row before he came to it; None where that is not known."""
+
+
+def front(survey: Survey, library: Library, target: Ask, person: Person) -> Ask:
+    """What stands before the target: that the car is not known to stand, the page of the supports, a caution.
+
+    It is the target itself where nothing does. Whichever way a page is reached, it is reached through here.
     """
-    return next((a for a in opens if a.prompt.kind == "ack" and a.prompt.step == ask.prompt.step), ask)
+    refused = why_refused(survey, library)
+    if refused and not hold_read(survey, library, refused, person.now, person.by):
+        return _hold(hold_of(library, refused), target)
+    standing = why_held(survey, library, person.now)
+    page = _page(survey, library.steps[target.prompt.step], library, standing)
+    why = _held(survey, library, target, page, person, standing)
+    if not why:
+        return _gate(survey, library, target, page, person)
+    if not hold_read(survey, library, why, person.now, person.by):
+        return _hold(hold_of(library, why), target)
+    first = supports_ask(survey, library, person.now)
+    supports = _page(survey, library.steps[first.prompt.step], library, standing)
+    return _gate(survey, library, first, supports, person)
+
+
+def _held(survey: Survey, library: Library, target: Ask, page: Page, person: Person, standing: str) -> str:
+    """Why the target waits for the supports; a push test just after the change that calls for it does not."""
+    if sets_supports(page.step):
+        return ""
+    since = person.since if person.step == page.step.id else None
+    changed_here = since is not None and moved_since(survey, since)
+    if is_push(target.prompt) and changed_here and not why_refused(survey, library):
+        return ""
+    exposed = (*page.prompts, target.prompt)
+    return held(exposures_of(page.step, exposed), library, survey, standing)
+
+
+def waiting(survey: Survey, library: Library, now: datetime) -> frozenset[str]:
+    """Steps that nobody is to go near the car for before the push test."""
+    why = why_held(survey, library, now)
+    if not why:
+        return frozenset()
+    there = (p for p in pages(survey, library, now) if not sets_supports(p.step))
+    return frozenset(p.step.id for p in there if held(exposures_of(p.step, p.prompts), library, survey, why))
+
+
+def _hold(caution: Caution, target: Ask) -> Ask:
+    return Ask(caution_prompt(caution.id, target.prompt.step, caution.title))
+
+
+def _gate(survey: Survey, library: Library, ask: Ask, page: Page, person: Person) -> Ask:
+    """The first caution of the page that this person has still to read, else the ask itself."""
+    wanted = open_cautions(
+        exposures_of(page.step, (*page.prompts, ask.prompt)),
+        library,
+        survey,
+        now=person.now,
+        by=person.by,
+        visit=person.since if person.step == page.step.id else None,
+    )
+    return _hold(wanted[0], ask) if wanted else ask
+
+
+def supports_ask(survey: Survey, library: Library, now: datetime) -> Ask:
+    """What is to be answered so that the car is known to stand: what is open on the page of the supports, else the
+    push test once more."""
+    step = next(s for s in library.steps.values() if sets_supports(s))
+    asks = list(asks_of(_page(survey, step, library, "")))
+    push = next(a for a in asks if is_push(a.prompt))
+    return next((a for a in asks if is_open(survey, a, now)), push)

@@ -24,25 +24,23 @@ WORD = 1 / 4
 
 def minutes_of(survey: Survey, pages: Iterable[Page], today: datetime) -> float:
     """Minutes that the open part of these pages takes; of two pages that stand in for each other one is counted."""
-    total, counted, cautions = 0.0, set[str](), set[str]()
+    total, counted = 0.0, set[str]()
     for page in pages:
         if page.gone or page.step.stand_in in counted:
             continue
         counted.add(page.step.id)
         asks = list(asks_of(page))
         left = [a for a in asks if is_open(survey, a, today)]
-        aside = _aside(left, cautions)
-        cautions |= {a.prompt.caution for a in left}
+        aside = _aside(left)
         left = [a for a in left if a.prompt.id not in aside]
         total += _minutes(page, left, len(asks) - len(aside), bool(survey.follows))
     return total
 
 
-def _aside(left: Iterable[Ask], cautions: set[str]) -> set[str]:
-    """Open prompts that take no time: a caution that a page before asks already, and what hangs on an open answer."""
+def _aside(left: Iterable[Ask]) -> set[str]:
+    """Open prompts that take no time: what hangs on an open answer."""
     waiting = {a.prompt.id for a in left}
-    again = {a.prompt.id for a in left if a.prompt.caution and a.prompt.caution in cautions}
-    return again | {a.prompt.id for a in left if any(n.key in waiting for n in a.prompt.needs)}
+    return {a.prompt.id for a in left if any(n.key in waiting for n in a.prompt.needs)}
 
 
 def _minutes(page: Page, left: list[Ask], all_of_them: int, again: bool) -> float:

@@ -41,6 +41,8 @@ class Prompt:
     """Number of the step's move by which it is done."""
     caution: str = ""
     """Id of the caution, for an acknowledgement."""
+    exposes: tuple[str, ...] = ()
+    """Exposures that it adds to those of its page."""
 
 
 def _filled(template: PromptTemplate, step: Step, fields: Mapping[str, str]) -> Prompt:
@@ -63,6 +65,7 @@ def _filled(template: PromptTemplate, step: Step, fields: Mapping[str, str]) -> 
         needs=tuple(replace(n, key=n.key.format_map(fields)) for n in template.needs),
         optional=template.optional,
         move=template.move,
+        exposes=template.exposes,
     )
 
 

@@ -12,7 +12,6 @@ from wizard.survey.rows import (
     NEVER,
     PREFIX,
     TABLES,
-    Ack,
     Answer,
     Look,
     Reading,
@@ -87,7 +86,24 @@ class Survey:
 
     def last_number(self) -> int:
         """The highest counting part of any row id."""
-        return max((number_of(r.id) for r in self.all_rows()), default=0)
+        told = self.in_order()
+        return told[-1][0] if told else 0
+
+    def in_order(self) -> tuple[tuple[int, datetime], ...]:
+        """Number and time of every row, struck ones too, in the order in which they came."""
+        found: tuple[tuple[int, datetime], ...] | None = self._found.get("in order")
+        if found is None:
+            numbered = ((number_of(r.id), r.at) for r in self.all_rows())
+            found = self._found["in order"] = tuple(sorted(numbered))
+        return found
+
+    def numbers_keeping(self, keeps: tuple[str, ...]) -> tuple[int, ...]:
+        """Numbers of the answers, struck ones too, that set any of these, in the order in which they came."""
+        found: tuple[int, ...] | None = self._found.get(keeps)
+        if found is None:
+            numbers = (number_of(a.id) for a in self.table(Answer) if a.keeps in keeps)
+            found = self._found[keeps] = tuple(sorted(numbers))
+        return found
 
     # What is current -------------------------------------------------------------------------------------------
 
@@ -121,10 +137,6 @@ class Survey:
         """Why a prompt was skipped, empty when it was not."""
         skips = self._at(Skip, prompt)
         return skips[-1].why if skips else ""
-
-    def acked(self, caution: str, day: datetime | None = None) -> bool:
-        """Whether a caution was acknowledged (on that day)."""
-        return any(a.caution == caution and (day is None or a.at.date() == day.date()) for a in self.standing(Ack))
 
     # The next value ---------------------------------------------------------------------------------------------
 

@@ -89,6 +89,8 @@ class Answer(Row):
     answer: str = ""
     keeps: str = ""
     """What else the answer sets, such as `state.engine`; empty for a plain answer."""
+    standing: str = ""
+    """Of a push test: engine, body and supports when it was done, as wizard/survey/standing.py writes them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,6 +116,8 @@ class Ack(Row):
     """A caution acknowledged."""
 
     caution: str = ""
+    standing: str = ""
+    """Engine, body and supports when it was read, as wizard/survey/standing.py writes them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -36,7 +36,9 @@ def caution_why(caution: Caution, step: Step) -> str:
     """Why a caution stands before the page that it belongs to."""
     parts = [f"It comes before the page “{step.title}”, and that page waits until you type understood."]
     parts.append(
-        "Work under or on an old car can hurt. Each caution is asked once in a survey, and again on another day."
+        "Work under or on an old car can hurt. What you read holds for this sitting, this standing and you: it comes "
+        "again after two hours, on another day, after a lift or a change of supports, engine or body, and for another "
+        "person."
     )
     parts.append("Where local rules or whoever is licensed for the work say otherwise, theirs is the word that counts.")
     parts += [f"Where this comes from: {source}" for source in caution.sources]

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from wizard.judgement.seen import CROSSMEMBERS, Seen
 from wizard.judgement.unseen import Unseen
 from wizard.judgement.verdict import Verdict
-from wizard.survey.rocking import PUSH, WHY
+from wizard.survey.standing import PUSH, ROCKING
 from wizard.telling.line import Line
 
 HELD = {
@@ -23,7 +23,7 @@ FIRST = {
     "unseen": "Look there first. Tape, string and level do not see a crack.",
 }
 JOINTS = "Let somebody who knows such joints see them, then measure again."
-STILL = f"{WHY} Set the supports again, push from each side, and answer the push test anew."
+STILL = f"{ROCKING} Set the supports again, push from each side, and answer the push test anew."
 WOULD = {
     "specialist": "a specialist",
     "put-right": "something to put right",

@@ -9,7 +9,7 @@ from wizard.checks.finding import Finding
 from wizard.judgement.bands import Judged, judge
 from wizard.library.shapes import SEEN, Caution, Layout, Library, Step
 from wizard.survey.answer import ACK_WORD, NOT_SURE
-from wizard.survey.guide import Ask, Page, answered, layout_of
+from wizard.survey.guide import Ask, Page, answered, known_met, layout_of
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
@@ -67,6 +67,8 @@ NTH = ("", "", "second time", "third time", "fourth time", "fifth time")
 def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask, today: datetime) -> PageView:
     """The page in front as text."""
     step, prompt = library.steps[ask.prompt.step], ask.prompt
+    if prompt.kind == "ack":
+        return _caution_view(survey, library, pages, ask, today)
     page = next((p for p in pages if p.step.id == step.id), Page(step, (prompt,)))
     return PageView(
         car=survey.car or "A new survey",
@@ -80,10 +82,32 @@ def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask, to
         label=prompt.ask,
         nth=f"({NTH[ask.nth] if ask.nth < len(NTH) else f'{ask.nth}th time'})" if ask.nth > 1 else "",
         hint=hint(prompt, survey),
-        choices=choice_lines(prompt),
-        caution=library.cautions.get(prompt.caution) if prompt.kind == "ack" else None,
-        rows=tuple(row_of(survey, p, prompt) for p in page.prompts if p.kind != "ack"),
+        choices=choice_lines(prompt, survey),
+        caution=None,
+        rows=tuple(row_of(survey, p, prompt) for p in page.prompts),
         live=live(survey, library, step),
+    )
+
+
+def _caution_view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask, today: datetime) -> PageView:
+    """A caution alone: nothing that there is to do on the page behind it shows before it was read."""
+    step = library.steps[ask.prompt.step]
+    return PageView(
+        car=survey.car or "A new survey",
+        trail=trail_line(survey, pages, step, today),
+        title=step.title,
+        why="",
+        how=(),
+        move=1,
+        good="",
+        alone="",
+        label=ask.prompt.ask,
+        nth="",
+        hint=hint(ask.prompt, survey),
+        choices=(),
+        caution=library.cautions[ask.prompt.caution],
+        rows=(),
+        live=(),
     )
 
 
@@ -119,9 +143,10 @@ def _bubble_hint(survey: Survey) -> str:
     return "lines off and the high side: 1/2 left, 2 right, or 0"
 
 
-def choice_lines(prompt: Prompt) -> tuple[str, ...]:
-    """The answers to choose from; for a look, first how well the place was seen."""
-    lines = tuple(f"{c.letter}  {c.words}" for c in prompt.choices)
+def choice_lines(prompt: Prompt, survey: Survey) -> tuple[str, ...]:
+    """The answers to choose from on this car; for a look, first how well the place was seen."""
+    offered = (c for c in prompt.choices if all(known_met(survey, n) for n in c.needs))
+    lines = tuple(f"{c.letter}  {c.words}" for c in offered)
     if prompt.kind != "look":
         return lines
     seen = "   ".join(f"{letter} {word.replace('-', ' ')}" for letter, word in SEEN.items())

@@ -6,17 +6,19 @@ answered yet.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
 
 from wizard.library.shapes import Caution, Layout, Library
-from wizard.survey.guide import LENGTH_PROMPT, Ask, Page, asks_of, pages
+from wizard.survey.gates import cautions_of, exposures_of, held, hold_of, open_cautions
+from wizard.survey.guide import LENGTH_PROMPT, Ask, Page, asks_of, pages, sets_supports
 from wizard.survey.own_places import with_own_places
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import Prompt, caution_prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Ack, Answer, OwnPlace, State
+from wizard.survey.standing import MOVES, WHEELS, is_push, standing_of, why_held
 from wizard.telling.sheet_words import (
     Codes,
     codes_of,
@@ -29,7 +31,7 @@ from wizard.telling.sheet_words import (
 )
 
 DAY = datetime(2000, 1, 1)
-"""Any day will do: on a sheet a caution is acknowledged once."""
+"""Any day will do: what brings a caution back on paper is a change of the car, and not the clock."""
 
 
 class UnknownState(ValueError):
@@ -71,7 +73,10 @@ class SheetStep:
     codes: tuple[Codes, ...]
     """What the letters of several boxes mean."""
     only_when: str
+    cautions: tuple[Caution, ...]
+    """What is read here for the first time, in full; a caution that comes back has its box only."""
     boxes: tuple[Box, ...]
+    """The boxes of its cautions first."""
 
 
 @dataclass(frozen=True)
@@ -79,6 +84,11 @@ class Course:
     """What the boxes of every step need to know of the whole."""
 
     walked: tuple[Page, ...]
+    gates: Mapping[str, tuple[Caution, ...]]
+    """Step id to the cautions that are read before it, in the state of the car when its turn comes."""
+    beside: Mapping[str, tuple[Caution, ...]]
+    """Step id to what is only printed before it: that nobody has pushed the car yet; what else is read on its wheels,
+    where nobody has said yet what it stands on."""
     chosen: Mapping[str, str]
     """Fields of the state that were chosen, as tokens."""
     points: Mapping[str, int]
@@ -125,8 +135,6 @@ class Sheet:
     """Fields of the state that were chosen, in words."""
     points: Mapping[str, int]
     """Point id to its number on the drawing."""
-    cautions: tuple[Caution, ...]
-    """In the order in which they are met."""
     steps: tuple[SheetStep, ...]
     left_out: tuple[tuple[int, str, str], ...]
     """Number, title and reason of the steps that do not apply."""
@@ -149,13 +157,15 @@ def sheet_of(
     own = survey.standing(OwnPlace) if survey else ()
     frame = with_own_places(library.layouts[layout], Survey(rows={"place": own}))
     blank = _blank(library, Survey(layout=layout, rows={"place": own} if own else {}), chosen, short)
-    walked = tuple(_walk(blank, library))
-    course = Course(walked, chosen, points_of(frame), layout, blank.answer_to(LENGTH_PROMPT))
-    steps = tuple(_step(n, page, course) for n, page in enumerate(walked, start=1) if page.prompts)
-    met = list(dict.fromkeys(b.ask.prompt.caution for s in steps for b in s.boxes if b.kind == "ack"))
+    met = tuple(_walk(blank, library))
+    walked = tuple(page for page, _, _ in met)
+    gates = {page.step.id: cautions for page, cautions, _ in met}
+    beside = {page.step.id: cautions for page, _, cautions in met}
+    course = Course(walked, gates, beside, chosen, points_of(frame), layout, blank.answer_to(LENGTH_PROMPT))
+    steps = tuple(_steps(course))
     gone = tuple((n, page.step.title, page.gone) for n, page in enumerate(walked, start=1) if page.gone)
     words = {f: course.state_words(f) for f in chosen}
-    return Sheet(frame, words, course.points, tuple(library.cautions[c] for c in met), steps, gone)
+    return Sheet(frame, words, course.points, steps, gone)
 
 
 def _blank(library: Library, survey: Survey, state: Mapping[str, str], short: bool) -> Survey:
@@ -185,25 +195,77 @@ def _first_asked(survey: Survey, library: Library) -> dict[str, set[str]]:
     return found
 
 
-def _walk(survey: Survey, library: Library) -> Iterator[Page]:
-    """Every page as it stands when its turn comes: cautions read before, the engine lifted and let down on the way."""
+def _walk(survey: Survey, library: Library) -> Iterator[tuple[Page, tuple[Caution, ...], tuple[Caution, ...]]]:
+    """Every page as it stands when its turn comes: the engine is lifted on the way.
+
+    With each what is read before it and has its box, and what is only printed there.
+    """
     settled: set[str] = set()
     for n, _ in enumerate(pages(survey, library, DAY)):
         page = pages(survey, library, DAY)[n]
-        yield page
-        for caution in (p.caution for p in page.prompts if p.kind == "ack"):
-            survey = survey.with_row(Ack(id=survey.new_id(Ack), at=DAY, caution=caution))
-        for prompt in (p for p in page.prompts if p.keep.startswith("state.") and p.choices):
-            field = prompt.keep.removeprefix("state.")
-            if field in settled and getattr(survey.state(), field):
-                # Asked again later, it changes; the first answer is the one that the way of the survey counts on.
-                changed = {field: prompt.choices[0].token}
-                survey = survey.with_replaced(replace(survey.state(), **changed))  # type: ignore[arg-type]
-            settled.add(field)
+        exposures = exposures_of(page.step, page.prompts) if page.prompts else ()
+        cautions = open_cautions(exposures, library, survey, now=DAY, by="")
+        yield page, cautions, tuple(_beside(page, exposures, survey, library))
+        for caution in cautions:
+            row = Ack(id=survey.new_id(Ack), at=DAY, caution=caution.id, standing=standing_of(survey.state()))
+            survey = survey.with_row(row)
+        survey = _answered(survey, page, settled)
 
 
-def _step(number: int, page: Page, course: Course) -> SheetStep:
+def _beside(page: Page, exposures: Collection[str], survey: Survey, library: Library) -> Iterator[Caution]:
+    """What is printed before a page and has no box."""
+    why = "" if sets_supports(page.step) else held(exposures, library, survey, why_held(survey, library, DAY))
+    if why:
+        yield hold_of(library, why)
+    if not survey.state().supports:
+        on_wheels = survey.with_row(replace(survey.state(), id=survey.new_id(State), supports=WHEELS))
+        here = cautions_of(exposures, library, survey)
+        yield from (c for c in cautions_of(exposures, library, on_wheels) if c not in here)
+
+
+def _answered(survey: Survey, page: Page, settled: set[str]) -> Survey:
+    """The survey once the page was filled in, as far as it changes how the car stands.
+
+    settled: fields of the state that were asked before; those of this page join them.
+    """
+    for prompt in (p for p in page.prompts if p.keep.startswith("state.") and p.choices):
+        field = prompt.keep.removeprefix("state.")
+        if prompt.keep in MOVES:
+            id = survey.new_id(Answer)
+            survey = survey.with_row(Answer(id=id, at=DAY, prompt=prompt.id, keeps=prompt.keep))
+        if field in settled and getattr(survey.state(), field):
+            # Asked again later, it changes; the first answer is the one that the way of the survey counts on.
+            changed = {field: prompt.choices[0].token}
+            survey = survey.with_replaced(replace(survey.state(), **changed))  # type: ignore[arg-type]
+        settled.add(field)
+    for prompt in (p for p in page.prompts if is_push(p)):
+        row = Answer(
+            id=survey.new_id(Answer),
+            at=DAY,
+            prompt=prompt.id,
+            answer=next(c.token for c in prompt.choices if c.stands == "still"),
+            standing=standing_of(survey.state()),
+        )
+        survey = survey.with_row(row)
+    return survey
+
+
+def _steps(course: Course) -> Iterator[SheetStep]:
+    """Each page that asks something; a caution stands in full before the first box that it guards."""
+    told: set[str] = set()
+    for number, page in enumerate(course.walked, start=1):
+        if page.prompts:
+            yield _step(number, page, course, frozenset(told))
+            told |= {c.id for c in (*course.gates[page.step.id], *course.beside[page.step.id])}
+
+
+def _step(number: int, page: Page, course: Course, told: frozenset[str]) -> SheetStep:
     step, shared = page.step, shared_codes(page.prompts)
+    gates = course.gates[step.id]
+    read = tuple(
+        Box(ask, label_of(ask), "", "", Codes("", ()), "")
+        for ask in (Ask(caution_prompt(c.id, step.id, c.title)) for c in gates)
+    )
     boxes = tuple(
         Box(
             ask,
@@ -216,4 +278,13 @@ def _step(number: int, page: Page, course: Course) -> SheetStep:
         for ask in asks_of(page)
     )
     wanted = only_when(needs_left(step, course.chosen))
-    return SheetStep(number, step.id, step.title, step.paper or step.how[0], tuple(shared.values()), wanted, boxes)
+    return SheetStep(
+        number=number,
+        id=step.id,
+        title=step.title,
+        how=step.paper or step.how[0],
+        codes=tuple(shared.values()),
+        only_when=wanted,
+        cautions=tuple(c for c in (*course.beside[step.id], *gates) if c.id not in told),
+        boxes=read + boxes,
+    )

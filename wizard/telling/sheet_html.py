@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from wizard.library.shapes import Caution
 from wizard.telling.html import page, said, tag
 from wizard.telling.sheet import Box, Sheet, SheetStep
@@ -30,8 +32,9 @@ li .codes { grid-column: 1 / -1; } .codes b { font-family: Helvetica, Arial, san
   color: transparent; }
 .fields b { font-weight: normal; color: #000; }
 .of1 { grid-column: span 6; } .of2 { grid-column: span 3; } .of3 { grid-column: span 2; }
-.cautions { columns: 2; column-gap: 6mm; margin-bottom: 3mm; } .cautions section { break-inside: avoid;
-  border: 1.2pt solid #000; padding: 1.2mm 2mm; margin: 0 0 2.5mm; } .cautions p { font-size: 10pt; }
+.caution { break-inside: avoid; break-after: avoid; border: 1.2pt solid #000; padding: 1mm 2mm; margin: 0 0 2mm; }
+.caution h3 { margin: 0; } .caution ul { columns: 2; column-gap: 6mm; font-size: 10pt; margin: 0.6mm 0 0 0;
+  padding-left: 5mm; }
 """
 
 
@@ -44,7 +47,6 @@ def sheet_html(sheet: Sheet) -> str:
         tag("h1", said(title)),
         _fields(),
         tag("ul", *(tag("li", said(words)) for words in (*FILL_LINES, *ENTER_LINES))),
-        tag("div", *(_caution(c) for c in sheet.cautions), class_="cautions"),
         _drawing(sheet),
         *(_step(step) for step in sheet.steps),
         *(tag("p", said(f"Left out: {n}. {name}. {why}")) for n, name, why in sheet.left_out),
@@ -61,7 +63,23 @@ def _field(name: str, class_: str) -> str:
 
 
 def _caution(caution: Caution) -> str:
-    return tag("section", tag("h2", "Caution: " + said(caution.title)), tag("p", said(" ".join(caution.lines))))
+    lines = (tag("li", said(line)) for line in sentences(caution.lines))
+    return tag("section", tag("h3", "Caution: " + said(caution.title)), tag("ul", *lines), class_="caution")
+
+
+def sentences(lines: Sequence[str]) -> tuple[str, ...]:
+    """The lines of a caution, with one that runs on over the end of its line joined to the next.
+
+    >>> sentences(("Stands in first, then", "everything else.", "Nobody is under it."))
+    ('Stands in first, then everything else.', 'Nobody is under it.')
+    """
+    joined: list[str] = []
+    for text in lines:
+        if joined and not joined[-1].endswith((".", "!", "?", '"')):
+            joined[-1] = f"{joined[-1]} {text}"
+        else:
+            joined.append(text)
+    return tuple(joined)
 
 
 def _drawing(sheet: Sheet) -> str:
@@ -72,12 +90,15 @@ def _drawing(sheet: Sheet) -> str:
 
 def _step(step: SheetStep) -> str:
     when = tag("span", said(step.only_when), " ", class_="when") if step.only_when else ""
+    read = [box for box in step.boxes if box.kind == "ack"]
     return tag(
         "section",
         tag("h2", said(f"{step.number}. {step.title}")),
+        *(_caution(c) for c in step.cautions),
+        *((tag("ol", *(_box(box) for box in read), class_="boxes"),) if read else ()),
         tag("p", when, said(step.how)),
         *(tag("p", _codes(codes), class_="codes") for codes in step.codes),
-        tag("ol", *(_box(box) for box in step.boxes), class_="boxes"),
+        tag("ol", *(_box(box) for box in step.boxes if box not in read), class_="boxes"),
         class_="step",
     )
 

@@ -6,6 +6,7 @@ import textwrap
 import unicodedata
 from collections.abc import Sequence
 
+from wizard.library.shapes import Caution
 from wizard.telling.sheet import Box, Sheet, SheetStep
 from wizard.telling.sheet_drawing import point_lines, sheet_plan, words_of
 from wizard.telling.sheet_words import ENTER_LINES, FILL_LINES, HEAD_FIELDS, title_of
@@ -20,7 +21,7 @@ BLANKS = {"length": 12, "gap": 12, "bubble": 12, "look": 8, "choice": 5, "ack": 
 
 def sheet_text(sheet: Sheet) -> str:
     """The whole sheet."""
-    pages = _pages([_head(sheet), *_cautions(sheet), _drawing(sheet), *(_step(s) for s in sheet.steps), _end(sheet)])
+    pages = _pages([_head(sheet), _drawing(sheet), *(_step(s) for s in sheet.steps), _end(sheet)])
     whole = []
     for n, page in enumerate(pages, start=1):
         top = f"Crosstape worksheet: {sheet.layout.name}"
@@ -63,10 +64,9 @@ def _head(sheet: Sheet) -> list[str]:
     return lines
 
 
-def _cautions(sheet: Sheet) -> list[list[str]]:
-    return [
-        [f"CAUTION: {c.title}", *(row for text in c.lines for row in _wrap(text, "  ", "    "))] for c in sheet.cautions
-    ]
+def _caution(caution: Caution) -> list[str]:
+    lines = [row for text in caution.lines for row in _wrap(text, "   | ", "   | ")]
+    return [f"   CAUTION: {caution.title}", *lines]
 
 
 def _drawing(sheet: Sheet) -> list[str]:
@@ -76,10 +76,13 @@ def _drawing(sheet: Sheet) -> list[str]:
 
 def _step(step: SheetStep) -> list[str]:
     lines = [f"{step.number}. {step.title.upper()}"]
+    read = [box for box in step.boxes if box.kind == "ack"]
+    lines += [row for caution in step.cautions for row in _caution(caution)]
+    lines += [row for box in read for row in _rows(box)]
     lines += _wrap(" ".join(w for w in (step.only_when, step.how) if w), "   ")
     for codes in step.codes:
         lines += _wrap(codes.line, "   ~ ", "     ")
-    return lines + [row for box in step.boxes for row in _rows(box)]
+    return lines + [row for box in step.boxes if box not in read for row in _rows(box)]
 
 
 def _label(box: Box) -> str:

@@ -24,7 +24,8 @@ HEAD_FIELDS = (
 )
 """Room at the top, a line of fields each."""
 FILL_LINES = (
-    "Read the cautions first. Boxes go from left to right and line by line, in the order in which the program asks.",
+    "A caution stands before the first box that it guards: read it, then mark its box.",
+    "Boxes go from left to right and line by line, in the order in which the program asks.",
     "Write figures just as the tool says them: 25 7/8, or 657. Whoever writes says each figure back.",
     f"A look takes two letters, how well it was seen and what was seen: {SEEN_LINE}. So: b o.",
     "(!) behind a word: it outranks every number. Change nothing there and show it to a specialist.",

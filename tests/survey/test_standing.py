@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import pytest
+from wizard.survey.rocking import PUSH, UNDER, WHY
 
 from tests.survey.asking import AT, prompt_of, taken
 from wizard.library.shapes import Library
 from wizard.survey.guide import Page, next_ask, pages, wanting
 from wizard.survey.record import Survey
-from wizard.survey.rocking import PUSH, UNDER, WHY
 from wizard.survey.rows import Answer, State
 
 

@@ -1,0 +1,158 @@
+"""What each page of the survey exposes a person to.
+
+Written from the pages and not from their declarations: from the words of each page (why, how,
+spoils, good, alone, instead, paper, prompts and choices) and from what the body must do to answer
+them. Where it depends on the state of the car (body bolted, loosened or off; engine in, its weight
+off, or out; on wheels, on stands, or a bare frame) the union is given and the comment says so.
+
+The rules that were kept to:
+
+- under: a hand, arm or head beneath the car, a fender, a rail or a flange, body on or off.
+- beside-lifted: at the car at all, since it may stand on stands, also before the supports are set.
+- lifting: the page raises, lowers or re-sets something, or the engine must stand on wood for it.
+- string: the page sets a taut string, reads it, or is reached while it has to stay up.
+- sharp-points: a plumb bob, pointer, scriber or pin is in the hand. A centre pop alone is not.
+- wire-wheel: metal is to be bare, or a crack is looked for that only bare metal shows.
+- old-paint: paint, underseal, webbing, pads, boards, scale or brake dust are disturbed. A rag on
+  one rivet head is not, nor a bare look.
+- fuel: the tank or a fuel hose is worked at, or bare metal is made, tapped, pierced or scooped at
+  along the whole rail, where the pipe runs and the tank hangs; or the words name the tank.
+- battery: ground strap, battery or wiring is undone or done up.
+- hot-parts: exhaust, engine or cooling system is undone, touched, or named where the hand goes.
+"""
+
+
+def _to(dangers: str) -> frozenset[str]:
+    """The dangers named in a line."""
+    return frozenset(dangers.split())
+
+
+BY_HAND: dict[str, frozenset[str]] = {
+    # "Feel the inner face with a flat hand": head and arm under the fender; panels off: neither.
+    "body-ripples": _to("under beside-lifted"),
+    # "from below on the other"; the tank in the way sends him here; body off: leaning in.
+    "box-diagonals": _to("under beside-lifted fuel"),
+    # "exhaust, brake and body brackets", "Try each ... by hand", "ends of every weld for a crack".
+    "bracket-rivets": _to("under beside-lifted wire-wheel old-paint fuel hot-parts"),
+    # "Wipe each head", "Thick paint holds a loose rivet still", "Push the crossmember by hand".
+    "centre-crossmember-rivets": _to("under beside-lifted wire-wheel old-paint"),
+    # "drain holes, underneath", "Push a scriber hard", "Brush round each body mount".
+    "closed-rails": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
+    # "Close each door slowly": pushes a lifted car. Steering and brakes: from memory, no exposure.
+    "consequences": _to("beside-lifted"),
+    # "Lie where you can get out fast"; "Tank or exhaust in the way?"; "Or drop a plumb line".
+    "diagonals-below": _to("under beside-lifted sharp-points fuel hot-parts"),
+    # "a clean stretch where grease kept the rust away": grease wiped off, by engine and below.
+    "die-marks": _to("under beside-lifted old-paint"),
+    # "Brush to bare metal round each mount ... underneath": by pump, pipe, manifold; engine in.
+    "engine-mounts": _to("under beside-lifted wire-wheel old-paint fuel hot-parts"),
+    # "Run a finger round each edge", "Rub, oil, wipe dry", lower flange too, whole rail.
+    "extra-holes": _to("under beside-lifted wire-wheel old-paint fuel"),
+    # "hold the bar to the lower flanges" (body on); engine in: hot; short survey: string still up.
+    "front-box-bar": _to("under beside-lifted string sharp-points hot-parts"),
+    # "Clean to bare metal round every hole, bend, weld and flange edge".
+    "front-crossmember-cracks": _to("under beside-lifted wire-wheel old-paint"),
+    # "All of them, from above and from below", "Thick paint holds a loose rivet still".
+    "front-crossmember-rivets": _to("under beside-lifted wire-wheel old-paint"),
+    # "both faces of the flange", "paint round it blistered", "Feel", "close to the pipe".
+    "heat-and-clamps": _to("under beside-lifted old-paint hot-parts"),
+    # "on top, outside and underneath"; "A crack at a weld's end?", seen bare only.
+    "horn-welds": _to("under beside-lifted wire-wheel old-paint"),
+    # "each tip to both dots behind those": arms below radiator and engine; body off: leaning.
+    "horns": _to("under beside-lifted"),
+    # "Scoop mud out", "Push a scriber hard": fuel pipe and wiring lie in the channel.
+    "inside-channel": _to("under beside-lifted sharp-points old-paint fuel"),
+    # "Go from crossmember to crossmember", "Brush both ends of every weld to bare metal".
+    "joint-welds": _to("under beside-lifted wire-wheel old-paint fuel"),
+    # "Clean each bend of the rail, front and rear, top and underneath": rear one by the tank.
+    "kick-bends": _to("under beside-lifted wire-wheel old-paint fuel"),
+    # "hang the blocks from the lower flanges" (body on). The frame is set anew on another page.
+    "level": _to("under beside-lifted"),
+    # "exhaust clamp, rods, hoses, earth strap", "Leave supports, blocks and string as they are".
+    "lift-engine": _to("under beside-lifted lifting string fuel battery hot-parts"),
+    # "Plumb each dot to the ground, tape the chalk" (body loosened); body off: leaning over.
+    "long-diagonals": _to("under beside-lifted sharp-points"),
+    # "lower slowly", "Do up again what you undid"; the string is still up from the sag.
+    "lower-engine": _to("under beside-lifted lifting string fuel battery hot-parts"),
+    # "Go to the other rail and look at the same distance": inner and lower faces, nothing scraped.
+    "manufacture-marks": _to("under beside-lifted"),
+    # "Drop nose and corners to the floor with a plumb bob"; "bent round ... a brake rod".
+    "nose-diagonals": _to("under beside-lifted sharp-points"),
+    # "spring with spring, shackle with shackle"; "casting marks" of hubs: brake dust wiped.
+    "odd-parts": _to("under beside-lifted old-paint"),
+    # "The blade hanging down in the middle: hold it up there"; "Tank or spring in the way".
+    "own-sides": _to("under beside-lifted fuel"),
+    # "where crossmember meets rail", "Scrape, and look with low light": rear joints by the tank.
+    "paint-cracks": _to("under beside-lifted wire-wheel old-paint fuel"),
+    # "Shut the hood and latch it. Do not lean on it", gap read "low down" from beside.
+    "panel-gaps": _to("beside-lifted"),
+    # "to bare metal", "use a pin"; worst place anywhere; face prompt: "the lower flange".
+    "pitting": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
+    # "go below it, on both sides alike": the gearbox; body off: leaning over.
+    "plate-to-corners": _to("under beside-lifted"),
+    # "Hang a plumb line from ... the crank pulley"; engine in; short survey: string still up.
+    "pulley-hint": _to("under beside-lifted string sharp-points hot-parts"),
+    # "Clean the outer face", "Run your fingers over and under both flanges".
+    "rail-sides": _to("under beside-lifted wire-wheel old-paint fuel"),
+    # "Take off the webbing and pads", "Scrape and wire-brush ... front to rear", "Drag a pin".
+    "rail-tops": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
+    # "Scrape out the mud. Brush to metal"; "over the top where your head cannot"; by the tank.
+    "rear-crossmember": _to("under beside-lifted wire-wheel old-paint fuel"),
+    # "Bring your eye level with the string"; string below if body bolted; "Rule ... on bare metal".
+    "sag-loaded": _to("under beside-lifted string old-paint"),
+    # "eye level with the string"; the engine was blocked up on the page before, nothing is lifted.
+    "sag-unloaded": _to("under beside-lifted string"),
+    # "Web and flanges looked at all round"; "Ground flush?" and the seam show on bare metal only.
+    "sectioned-rails": _to("under beside-lifted wire-wheel old-paint fuel"),
+    # "Roll it in", "four stands", "Push hard"; metal looked at from outside, paint scraped for it.
+    "set-supports": _to("beside-lifted lifting rolling old-paint"),
+    # "Count the packing pieces": fingers between body and frame, on pads, webbing, boards.
+    "stacked-shims": _to("under beside-lifted old-paint"),
+    # "Clamp the blocks under the rail, the string below" (body in the way); "double the weight".
+    "string-set-up": _to("under beside-lifted string"),
+    # "Look at the crossmember and both horns", "each weld's end seen bare", "Tap the plate".
+    "welded-plates": _to("under beside-lifted wire-wheel old-paint"),
+    # "roll it straight a little way", plumb line, "to its rail's dot": arms beneath.
+    "wheelbase": _to("under beside-lifted rolling sharp-points"),
+    # "Drop both points to the floor with a plumb bob", chalked beneath; body bolted: from below.
+    "widths": _to("under beside-lifted sharp-points"),
+    # "Dot a rivet of the front crossmember, left and right": reached from below, body on.
+    "your-hand": _to("under beside-lifted"),
+}
+
+NONE: dict[str, str] = {
+    "about-the-car": "A name, a unit; the kind of frame is picked from a step away.",
+    "finish": "Only writing: what was noticed, what is still to settle. Nothing moves.",
+    "history": "Told by people, bills and pictures; the car is not looked at.",
+    "next-time": "A date is chosen and written down.",
+    "since-last-time": "From memory, the log and the photos; points are found on their own pages.",
+    "state": "From a step away; bolts not known are called bolted, fuel by gauge or memory.",
+    "tools": "On the bench: tape pulled out, level turned end for end, the rest picked from lists.",
+    "what-to-bring": "Laid out on a board, points corked; nothing is done with them yet.",
+}
+
+CAUTION: dict[tuple[str, str], str] = {
+    ("under", "lifted"): "going-under",
+    ("under", "wheels"): "under-on-wheels",
+    ("under", "bare"): "under-bare",
+    ("beside-lifted", "lifted"): "beside",
+    ("beside-lifted", "bare"): "beside-bare",
+    ("lifting", "lifted"): "jacking",
+    ("lifting", "wheels"): "jacking",
+    ("lifting", "bare"): "lifting-bare",
+    ("rolling", "wheels"): "rolling",
+    **{
+        (e, how): e
+        for e in (
+            *("string", "sharp-points", "wire-wheel", "old-paint"),
+            *("fuel", "battery", "hot-parts"),
+        )
+        for how in ("lifted", "wheels", "bare")
+    },
+}
+"""What is read before each danger as the car stands; nothing where there is none: a car on its own wheels is not
+lifted, and one on stands does not roll."""
+COVERS = frozenset({"going-under", "under-bare", "jacking", "lifting-bare"})
+"""Cautions that say enough of standing beside the car."""
+NEAR = frozenset({"under", "beside-lifted", "lifting", "rolling"})
+"""Dangers that are within reach of a car that may fall."""

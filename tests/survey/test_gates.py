@@ -1,0 +1,175 @@
+"""No prompt and no move of an exposed page before its gate: every page of every layout, however the car stands.
+
+What is expected is written down in tests/survey/exposures_by_hand.py from the pages, and here from the rule itself;
+nothing of it is taken from what the content declares.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+import pytest
+
+from tests.survey.exposures_by_hand import BY_HAND, CAUTION, COVERS, NEAR, NONE
+from wizard.library import load_library
+from wizard.library.shapes import Layout, Library, Step
+from wizard.survey.guide import Ask, Person, asks_of, front, pages
+from wizard.survey.prompts import expand
+from wizard.survey.record import Survey
+from wizard.survey.rows import Ack, Answer, Skip, State
+
+AT = datetime(2026, 4, 11, 12, 0, 0)
+PUSH = "set-supports/push"
+ENGINE = ("in", "weight-off", "out")
+BODY = ("bolted", "loosened", "off")
+SUPPORTS = ("wheels", "stands-under-axles", "stands-under-frame", "three-points", "")
+SITUATIONS = (
+    *("fresh", "next-day", "pause", "finished", "lowered", "rocks", "skipped", "unpushed", "struck", "person"),
+)
+STALE = ("next-day", "pause", "lowered", "unpushed", "struck")
+STATES = tuple(itertools.product(ENGINE, BODY, SUPPORTS))
+
+
+def stands_as(engine: str, body: str, supports: str) -> str:
+    """How it stands, by the rule: what nobody has said is taken for a lifted car."""
+    if supports == "wheels":
+        return "wheels"
+    return "bare" if (engine, body) == ("out", "off") else "lifted"
+
+
+def hand(step: str) -> frozenset[str]:
+    return BY_HAND.get(step, frozenset())
+
+
+def to_read(step: str, how: str) -> set[str]:
+    """What must be read before the page."""
+    wanted = {CAUTION[e, how] for e in hand(step) if (e, how) in CAUTION}
+    return wanted - {"beside", "beside-bare"} if wanted & COVERS else wanted
+
+
+def waits(step: str, state: tuple[str, str, str], situation: str) -> bool:
+    """Whether nobody may be near the car for it until the supports are seen to."""
+    near, how = hand(step) & NEAR, stands_as(*state)
+    if step == "set-supports" or not near:
+        return False
+    tips = state[2] == "three-points" and how != "bare"
+    if tips or situation == "rocks":
+        return True
+    return situation in (*STALE, "skipped") and any((e, how) in CAUTION for e in near)
+
+
+def stood(state: tuple[str, str, str], situation: str, layout: str) -> Survey:
+    """A survey in which everything was read and pushed, and then what the situation says happened."""
+    engine, body, supports = state
+    standing = f"{engine}/{body}/{supports}"
+    then = {"next-day": AT - timedelta(days=1), "pause": AT - timedelta(hours=2)}.get(situation, AT)
+    survey = Survey(layout=layout).with_row(State(id="s1", at=then, engine=engine, body=body, supports=supports))
+    if situation not in ("skipped", "unpushed"):
+        said = "rocks" if situation == "rocks" else "still"
+        struck = "a slip" if situation == "struck" else ""
+        row = Answer(id="a2", at=then, prompt=PUSH, answer=said, standing=standing, struck=struck)
+        survey = survey.with_row(row)
+    if situation not in ("fresh", "rocks"):  # he has read everything there is, once
+        by = "owner" if situation == "person" else "helper"
+        for caution in load_library().cautions:
+            row_id = survey.new_id(Ack)
+            survey = survey.with_row(Ack(id=row_id, at=then, by=by, caution=caution, standing=standing))
+    if situation == "skipped":
+        survey = survey.with_row(Skip(id=survey.new_id(Skip), at=AT, prompt=PUSH, why="alone"))
+    if situation == "lowered":
+        id = survey.new_id(Answer)
+        survey = survey.with_row(
+            Answer(id=id, at=AT, prompt="lower-engine/engine", answer=engine, keeps="state.engine")
+        )
+    return survey
+
+
+def met(survey: Survey, library: Library, target: Ask) -> tuple[list[str], Ask]:
+    """The cautions on the way to the target, each read, and what is asked behind them."""
+    person, read = Person("helper", AT, target.prompt.step, survey.last_number()), []
+    while True:
+        here = front(survey, library, target, person)
+        if here.prompt.kind != "ack":
+            return read, here
+        read.append(here.prompt.caution)
+        assert len(read) < 20, read
+        state = survey.state()
+        standing = f"{state.engine}/{state.body}/{state.supports}"
+        id = survey.new_id(Ack)
+        survey = survey.with_row(Ack(id=id, at=AT, by="helper", caution=read[-1], standing=standing))
+
+
+def targets(library: Library) -> Iterator[tuple[str, Ask]]:
+    """The first prompt of each page; of a page that several layouts have alike, once."""
+    seen = set()
+    for layout in library.layouts.values():
+        for step in library.steps.values():
+            prompts = expand(step, layout, library.tools)
+            key = step.id, tuple(p.id for p in prompts)
+            if prompts and key not in seen:
+                seen.add(key)
+                yield layout.id, Ask(prompts[0])
+
+
+def check(library: Library, layout: str, target: Ask, state: tuple[str, str, str], situation: str) -> None:
+    """The gates of one page, as this car stands, in this situation."""
+    survey, step = stood(state, situation, layout), target.prompt.step
+    read, asked = met(survey, library, target)
+    where = step, state, situation
+    if waits(step, state, situation):
+        assert asked.prompt.step == "set-supports", where
+        holds = [id for id in read if id.startswith("hold-")]
+        assert holds == read[:1] or (not holds and survey.standing(Ack) and situation != "rocks"), where
+        return
+    assert asked == target, where
+    still_read = situation in ("finished", "skipped", "struck", "unpushed")  # nothing came between
+    expected = set() if still_read else to_read(step, stands_as(*state))
+    assert {id for id in read if not id.startswith("hold-")} == expected, where
+
+
+LIBRARY = load_library()
+
+
+def test_the_table_and_the_pages_are_the_same_ones() -> None:
+    assert sorted((*BY_HAND, *NONE)) == sorted(LIBRARY.steps)
+
+
+@pytest.mark.parametrize("step", sorted(LIBRARY.steps))
+def test_a_page_declares_what_its_own_words_expose_to(step: str) -> None:
+    page = LIBRARY.steps[step]
+    declared = {*page.exposes, *(e for p in page.prompts for e in p.exposes)}
+    assert declared == hand(step)
+    assert bool(page.unexposed) == (step in NONE)
+
+
+@pytest.mark.parametrize("situation", SITUATIONS)
+def test_no_prompt_of_an_exposed_page_before_its_gate(situation: str) -> None:
+    for layout, target in targets(LIBRARY):
+        for state in STATES:
+            check(LIBRARY, layout, target, state, situation)
+
+
+def test_on_a_car_that_stands_each_page_of_the_course_is_the_same_page() -> None:
+    """The pages above are taken one by one; walked through the guide they are the same, in each layout."""
+    for layout in LIBRARY.layouts.values():
+        survey = stood(("in", "loosened", "stands-under-frame"), "fresh", layout.id)
+        for page in pages(survey, LIBRARY, AT):
+            for ask in asks_of(page):
+                read, asked = met(survey, LIBRARY, ask)
+                assert asked == ask
+                assert set(read) == to_read(page.step.id, "lifted"), ask.prompt.id
+
+
+@pytest.mark.parametrize("exposure", ["under", "string", "lifting"])
+def test_one_exposure_taken_out_of_one_page_is_seen(exposure: str) -> None:
+    """The table above must be able to fail."""
+    step = next(s for s in LIBRARY.steps.values() if exposure in s.exposes and s.id != "set-supports")
+    less: Step = replace(step, exposes=tuple(e for e in step.exposes if e != exposure))
+    library = replace(LIBRARY, steps={**LIBRARY.steps, step.id: less})
+    layout: Layout = next(iter(library.layouts.values()))
+    target = Ask(expand(less, layout, library.tools)[0])
+    with pytest.raises(AssertionError, match=step.id):
+        check(library, layout.id, target, ("in", "loosened", "stands-under-frame"), "fresh")

@@ -1,0 +1,158 @@
+"""How the car stands, and whether anybody may be near it: the push test, and what makes it old.
+
+A push test is good for this sitting and this standing. Source: push test before going under, HSE, Working under
+vehicles. That it is done again after two hours, after a change and after every lift: common practice, no published
+source. That only a bare frame goes on three points: geometry, and common practice, no published source.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Mapping
+from datetime import datetime, timedelta
+from itertools import pairwise
+
+from wizard.library.shapes import Library
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey, number_of
+from wizard.survey.rows import Answer, Row, Skip, State
+
+PAUSE = timedelta(hours=2)
+"""Without an answer for so long, what was read or pushed before it is another sitting's."""
+NO_LATER = datetime.max
+MOVES = ("state.engine", "state.body", "state.supports")
+"""What changes how a car stands, whenever it is answered: also with the same word, since somebody may have tried."""
+THREE, WHEELS = "three-points", "wheels"
+ROCKING = "It rocks. Nobody goes under, and nothing is measured until it stands still."
+PUSH = "set-supports/push"
+"""The push test that stands for them all in the record of what a verdict rests on."""
+TIPS = ("rocks", "three-points")
+REFUSED = ("rocks", "nowhere", "three-points", "skipped")
+"""Reasons for which pages drop out: nothing but the supports would change them. The others ask for the push test."""
+
+
+def standing_of(state: State) -> str:
+    """Engine, body and supports in one word: what must be the same for a push test or a caution still to hold."""
+    return "/".join((state.engine, state.body, state.supports))
+
+
+def is_bare(state: State) -> bool:
+    """Whether it is a frame with nothing on it: the only thing that goes on three points."""
+    return state.engine == "out" and state.body == "off"
+
+
+def stance(state: State) -> str:
+    """wheels, bare, or lifted: what is not known is taken for a lifted car."""
+    if state.supports == WHEELS:
+        return "wheels"
+    return "bare" if is_bare(state) else "lifted"
+
+
+def same_sitting(survey: Survey, row: Row, now: datetime) -> bool:
+    """Whether nobody went away since the row was written: one date, and no pause of two hours without an answer."""
+    if row.at.date() != now.date():
+        return False
+    told = survey.in_order()
+    later = told[bisect_right(told, (number_of(row.id), NO_LATER)) :]
+    times = (row.at, *(at for _, at in later), now)
+    return all(abs(b - a) < PAUSE for a, b in pairwise(times))
+
+
+def moved_since(survey: Survey, number: int, upto: int | None = None) -> bool:
+    """Whether supports, engine or body were answered for behind a row, by an answer that stands or was struck.
+
+    upto: number of the last row that is looked at; None for all.
+    """
+    rows = survey.numbers_keeping(MOVES)
+    return any(number < row and (upto is None or row <= upto) for row in rows)
+
+
+def holds(survey: Survey, row: Row, standing: str, now: datetime) -> bool:
+    """Whether what was said of this standing still says something of the car as it stands now."""
+    return (
+        standing == standing_of(survey.state())
+        and not moved_since(survey, number_of(row.id))
+        and same_sitting(survey, row, now)
+    )
+
+
+def is_push(prompt: Prompt) -> bool:
+    """Whether it is a push test: one of its answers says that the car stands still."""
+    return any(c.stands == "still" for c in prompt.choices)
+
+
+def unsettled(survey: Survey, prompt: Prompt) -> bool:
+    """Whether a prompt is asked again though it was answered.
+
+    It says that the car does not stand; the last push test does; or what it says was changed on its own page since.
+    """
+    said = {c.token: c.stands for c in prompt.choices}
+    if said.get(survey.answer_to(prompt.id), "") in ("rocks", "nowhere"):
+        return True
+    return is_push(prompt) and (_rocked_last(survey, said) or _changed_after(survey, prompt))
+
+
+def _rocked_last(survey: Survey, said: Mapping[str, str]) -> bool:
+    """Whether the last push test, on whatever page, says so; they all have the same answers."""
+    tests = [a for a in survey.standing(Answer) if a.standing]
+    return bool(tests) and said.get(tests[-1].answer) == "rocks"
+
+
+def _changed_after(survey: Survey, prompt: Prompt) -> bool:
+    """Whether the supports or the engine were answered for on the page of a push test after it was done."""
+    done = [number_of(a.id) for a in survey.standing(Answer) if a.prompt == prompt.id]
+    moved = (a for a in survey.table(Answer) if a.keeps in MOVES and a.prompt.startswith(f"{prompt.step}/"))
+    return bool(done) and any(number_of(a.id) > done[-1] for a in moved)
+
+
+def last_push(survey: Survey, library: Library) -> tuple[Answer | None, str]:
+    """The latest push test, and what it says: still or rocks; None and empty where there is none or it was struck."""
+    rows = [a for a in survey.table(Answer) if library.says_of_standing(a.prompt, a.answer) in ("still", "rocks")]
+    last = max(rows, key=lambda a: number_of(a.id), default=None)
+    if last is None or last.struck:
+        return None, ""
+    return last, library.says_of_standing(last.prompt, last.answer)
+
+
+def no_sound_place(survey: Survey, library: Library) -> bool:
+    """Whether a place for jack and stand was looked for and none found that is sound."""
+    return any(library.says_of_standing(p, survey.answer_to(p)) == "nowhere" for p in library.pushes)
+
+
+def rocks(survey: Survey, library: Library) -> bool:
+    """Whether no number of it counts: the last push test says that it rocks."""
+    return last_push(survey, library)[1] == "rocks"
+
+
+def why_refused(survey: Survey, library: Library) -> str:
+    """rocks, nowhere, three-points; empty where none of them is so."""
+    if last_push(survey, library)[1] == "rocks":
+        return "rocks"
+    state = survey.state()
+    if state.supports == THREE and not is_bare(state):
+        return "three-points"
+    if state.supports != WHEELS and no_sound_place(survey, library):
+        return "nowhere"
+    return ""
+
+
+def why_held(survey: Survey, library: Library, now: datetime) -> str:
+    """Why the car is not known to stand, as cautions.toml names it under `holds`; empty where it stands."""
+    refused = why_refused(survey, library)
+    if refused:
+        return refused
+    push, _ = last_push(survey, library)
+    if push is None:
+        return "skipped" if _passed_over(survey, library, 0, now) else "unpushed"
+    if holds(survey, push, push.standing, now):
+        return ""
+    if _passed_over(survey, library, number_of(push.id), now):
+        return "skipped"
+    return "stale" if not same_sitting(survey, push, now) else "changed"
+
+
+def _passed_over(survey: Survey, library: Library, since: int, now: datetime) -> bool:
+    """Whether a push test was skipped in this sitting, after the one that counts no more."""
+    tests = {p for p, said in library.pushes.items() if "still" in said.values()}
+    skips = (s for s in survey.standing(Skip) if s.prompt in tests and number_of(s.id) > since)
+    return any(same_sitting(survey, s, now) and not moved_since(survey, number_of(s.id)) for s in skips)
