@@ -62,7 +62,7 @@ def test_a_whole_survey_typed_in_two_sittings_is_the_one_that_is_piped(tmp_path:
     piped = tmp_path / "piped" / path.name
     piped.parent.mkdir()
     done = subprocess.run(
-        [sys.executable, "-m", "wizard", "ask", str(piped)],
+        [sys.executable, "-m", "wizard", "ask", "--new", str(piped)],
         input=ANSWERS.read_text(encoding="utf-8"),
         capture_output=True,
         text=True,
