@@ -132,9 +132,9 @@ def test_piped_ask_stops_at_the_first_refusal_with_everything_before_saved(
 
 def test_ask_goes_on_with_a_file(folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = tmp_path / "mine.toml"
-    for lines in (begun()[:2], begun()[2:]):
+    for lines, new in ((begun()[:2], ["--new"]), (begun()[2:], [])):
         _typed(monkeypatch, "\n".join(lines))
-        assert main(["ask", str(path)]) == 0
+        assert main(["ask", *new, str(path)]) == 0
     survey = load(path)
     assert (survey.id, survey.answer_to("about-the-car/by")) == ("mine", "owner")
     assert not folder.exists()
@@ -304,5 +304,5 @@ def test_an_interrupt_at_the_keyboard_is_status_130(
 
     monkeypatch.setattr(sys, "stdin", Interrupted("Bramble\n"))
     assert main(["ask"]) == 130
-    assert "every answer taken is saved" in capsys.readouterr().err
+    assert "Stopped. Saved in " in capsys.readouterr().err
     assert load(next(folder.iterdir())).car == "Bramble"

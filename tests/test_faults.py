@@ -37,7 +37,8 @@ def small_disk(tmp_path: Path) -> Iterator[Path]:
 
 def _asked(path: Path, lines: list[str], before: Sequence[str] = ()) -> "subprocess.CompletedProcess[str]":
     """`crosstape ask` on a file, with these lines in its pipe."""
-    command = [*before, *ASK, str(path)]
+    new = [] if os.path.lexists(path) else ["--new"]
+    command = [*before, *ASK, *new, str(path)]
     return subprocess.run(command, input="\n".join(lines), capture_output=True, text=True, cwd=ROOT, check=False)
 
 

@@ -14,31 +14,34 @@ from pathlib import Path
 
 from wizard import __version__
 from wizard.library.fields import ContentError
+from wizard.readings.plain import clean_line
+from wizard.sitting.naming import NotNamed, survey_file
 
 
 def _open_usage(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("file", type=Path)
+    parser.add_argument("file")
 
 
 def _ask_usage(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("file", type=Path, nargs="?")
+    parser.add_argument("file", nargs="?")
+    parser.add_argument("--new", action="store_true", help="begin a new survey, in FILE where one is named")
     parser.add_argument("--recheck", action="store_true", help="measure the frame of FILE again, in a new survey")
 
 
 def _tell_usage(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("file", type=Path)
+    parser.add_argument("file")
     parser.add_argument("--json", action="store_true")
     parser.add_argument("--mentor", action="store_true", help="with every reading and the table of doubts")
 
 
 def _compare_usage(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("old", type=Path)
-    parser.add_argument("new", type=Path, nargs="+")
+    parser.add_argument("old")
+    parser.add_argument("new", nargs="+")
     parser.add_argument("--json", action="store_true")
 
 
 def _sheet_usage(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("file", nargs="?", type=Path, help="a survey: for its kind of frame and the places you added")
+    parser.add_argument("file", nargs="?", help="a survey: for its kind of frame and the places you added")
     parser.add_argument("--layout", default="", metavar="ID", help="kind of frame (else straight-ladder)")
     parser.add_argument(
         "--state",
@@ -52,12 +55,12 @@ def _sheet_usage(parser: argparse.ArgumentParser) -> None:
 
 
 def _report_usage(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("file", type=Path)
+    parser.add_argument("file")
     parser.add_argument("-o", "--output", type=Path, metavar="FILE", help="a .html, .md, .txt or .csv file, else text")
 
 
 def _model_usage(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("file", type=Path, nargs="?", help="a survey whose sizes it takes")
+    parser.add_argument("file", nargs="?", help="a survey whose sizes it takes")
     parser.add_argument("--layout", default="", metavar="ID", help="kind of frame, where no survey is named")
 
 
@@ -98,12 +101,14 @@ def main(argv: Sequence[str] | None = None) -> int:
     own = argv is None  # a process of our own, that ends with the command
     argv = sys.argv[1:] if argv is None else argv
     args = _parser(argv[0] if argv else "").parse_args(argv)
+    _stand_in()
     _utf8()
     if own and args.command in SHORT:
         gc.disable()
     # No matrix here has more than a few dozen rows: the threads that numpy would start for large ones only cost.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
+        _find_files(args)
         status = COMMANDS.get(args.command, _wizard)(args)
         sys.stdout.flush()
         if own:
@@ -114,11 +119,55 @@ def main(argv: Sequence[str] | None = None) -> int:
         # still buffered goes nowhere, or the interpreter would complain of it on its way out.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
+    except NotNamed as error:
+        return _refused(error)
     except (ContentError, FileNotFoundError) as error:  # an installation that lost a part of itself
         return _refused(error)
     except KeyboardInterrupt:
-        print("\nStopped; every answer taken is saved.", file=sys.stderr)
+        print("\nStopped.", file=sys.stderr)
         return 130
+    except Exception as error:
+        return _went_wrong(error, args)
+
+
+def _went_wrong(error: Exception, args: argparse.Namespace) -> int:
+    """A fault that nobody foresaw: one sentence, and what happened in a file beside the surveys."""
+    from wizard.sitting.mishap import mishap
+
+    if isinstance(error, OSError):
+        print(_cannot(error), file=sys.stderr)
+        return 1
+    print(mishap(error, Path(args.folder) if args.folder else None), file=sys.stderr)
+    return 1
+
+
+def _find_files(args: argparse.Namespace) -> None:
+    """Each survey named on the command line as a path: a bare name is one of the folder of surveys. Raises NotNamed."""
+    for name in ("file", "old"):
+        if getattr(args, name, None) is not None:
+            setattr(args, name, survey_file(getattr(args, name), args.folder))
+    if isinstance(getattr(args, "new", None), list):
+        args.new = [survey_file(name, args.folder) for name in args.new]
+
+
+def _stand_in() -> None:
+    """A stream that was closed before we began is empty or leads nowhere: its number must not become a file's."""
+    if sys.stdin is None:
+        sys.stdin = open(os.devnull)  # noqa: SIM115
+    if sys.stdout is None:
+        sys.stdout = open(os.devnull, "w")  # noqa: SIM115
+    if sys.stderr is None:
+        sys.stderr = open(os.devnull, "w")  # noqa: SIM115
+
+
+def _cannot(error: OSError) -> str:
+    """What the system would not do, in one sentence; without a file's name it was the stream of our own words."""
+    said = error.strerror or type(error).__name__
+    if error.filename:
+        return f"{clean_line(os.fsdecode(error.filename), 200)} cannot be used ({said})."
+    with contextlib.suppress(OSError, ValueError):  # what is left of it goes nowhere
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return f"What was to be said could not be written ({said}); what was answered is kept."
 
 
 def _utf8() -> None:
@@ -145,6 +194,7 @@ def _wizard(args: argparse.Namespace) -> int:
 
 def _ask(args: argparse.Namespace) -> int:
     from wizard.library import load_library
+    from wizard.sitting.ending import ending
     from wizard.sitting.foretold import foretell_with
     from wizard.sitting.naming import survey_folder
     from wizard.sitting.plain import run
@@ -153,8 +203,8 @@ def _ask(args: argparse.Namespace) -> int:
     from wizard.survey.toml import Unreadable
 
     library = load_library()
-    if args.recheck and args.file is None:
-        return _refused(ValueError("Say which survey is measured again, like: crosstape ask FILE --recheck."))
+    if wrong := _wrongly_asked(args):
+        return _refused(ValueError(wrong))
     try:
         if args.recheck:
             from wizard.sitting.recheck import start
@@ -164,8 +214,23 @@ def _ask(args: argparse.Namespace) -> int:
         sitting = Sitting(library, path=args.file, folder=folder, foretell=foretell_with(library))
     except (Unreadable, NotSaved) as error:
         return _refused(error)
-    person = sys.stdin.isatty()
-    return run(sitting, sys.stdin, lambda text: print(text, flush=True), person=person)
+    try:
+        return run(sitting, sys.stdin, lambda text: print(text, flush=True), person=sys.stdin.isatty())
+    except KeyboardInterrupt:
+        print(f"\nStopped. {ending(sitting).says}", file=sys.stderr)
+        return 130
+
+
+def _wrongly_asked(args: argparse.Namespace) -> str:
+    """What is wrong with the file that `ask` was given, in one sentence; empty where nothing is."""
+    if args.file is None:
+        return "Say which survey is measured again, like: crosstape ask FILE --recheck." if args.recheck else ""
+    name, there = clean_line(str(args.file), 200), os.path.lexists(args.file)
+    if args.new and (there or args.recheck):
+        return f"{name} is there already; leave out --new to go on with it."
+    if there or args.new or args.recheck:
+        return ""
+    return f"There is no survey {name}; to begin one there, type: crosstape ask --new {name}"
 
 
 def _tell(args: argparse.Namespace) -> int:
@@ -235,7 +300,6 @@ def _content(args: argparse.Namespace) -> int:
 
 def _sheet(args: argparse.Namespace) -> int:
     from wizard.library import load_library
-    from wizard.readings.plain import clean_line
     from wizard.survey.file import NotSaved, load
     from wizard.survey.toml import Unreadable
     from wizard.telling.papers import NotWritten, write_sheet

@@ -73,6 +73,20 @@ def with_looks(survey: Survey, seen: str = "bare", answer: str = "nothing-found"
     return survey
 
 
+BARE = {"supports": "three-points", "engine": "out", "body": "off"}
+"""The bare frame on three points: the one state in which a twist is believed."""
+
+
+def level_on(survey: Survey, **state: str) -> Survey:
+    """The survey with the level read in this state, by default the bare frame on three points; it stands so now."""
+    row = State(id=survey.new_id(State), at=DAY, **(BARE | state))
+    read = [r for r in survey.standing(Reading) if r.prompt.startswith("level/")]
+    survey = survey.with_row(row)
+    for reading in read:
+        survey = survey.with_replaced(replace(reading, state=row.id))
+    return survey
+
+
 def with_limit(survey: Survey, limit: str, band: str, upto: str, source: str = "") -> Survey:
     """The survey with an owner's limit."""
     row = OwnLimit(id=survey.new_id(OwnLimit), limit=limit, band=band, upto=upto, source=source)
@@ -153,7 +167,7 @@ def taped(points: Mapping[str, tuple[float, float]], steps: Iterable[str] = ()) 
 
 
 def bent() -> Survey:
-    """Nearly everything read and much of it wrong: right rail back, right horn out, sag, twist on three points."""
+    """Nearly everything read and much of it wrong: right rail back, right horn out, sag, twist of the bare frame."""
     readings = taped(moved(LADDER, front_right=(7, 0), tip_right=(12, 9), centre_right=(2, 0)))
     readings |= {"string-set-up/block": ["50 mm"], "string-set-up/span": ["2180 mm"]}
     depths = {"front-crossmember": 0.0, "mid-engine": 1.5, "engine-mount": 3.0, "centre": 2.0, "behind": 0.0}
@@ -166,5 +180,4 @@ def bent() -> Survey:
     readings |= {"level/horns/again-as-set": ["1 left"], "level/horns/again-turned": ["1 left"]}
     readings |= {"front-box-bar/front-right--centre-left": ["4 mm past"] * 3, "pulley-hint/pulley": ["8 mm right"]}
     readings |= {"wheelbase/left": ["2620 mm"], "wheelbase/right": ["2625 mm"]}
-    survey = survey_of(readings, answers={"string-set-up/where": "above"})
-    return survey.with_row(State(id=survey.new_id(State), at=DAY, supports="three-points"))
+    return level_on(survey_of(readings, answers={"string-set-up/where": "above"}))

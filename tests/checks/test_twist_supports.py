@@ -1,22 +1,28 @@
-"""Readings of the level on unlike supports: three points decide, nothing is averaged, what was read before is told."""
+"""Readings of the level on unlike supports: the bare frame on three points decides, nothing is averaged.
+
+What was read before is told beside it.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 import pytest
 
-from tests.checks.surveys import DAY, add, case_of, findings, survey_of
+from tests.checks.surveys import BARE, DAY, add, case_of, findings, survey_of
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.foretell_level import against_level
-from wizard.checks.twist_supports import all_supports
+from wizard.checks.twist_supports import LOADED, THREE, all_supports, footing, is_bare
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
 
 FLAT = {"front-crossmember": 0.0, "centre": 0.0, "rear": 0.0}
 TWISTED = {"front-crossmember": 0.0, "centre": 0.5, "rear": 1.25}
 """Divisions of the carpenter's level, 6 mm in a metre each, left high plus; the rear points are 860 mm apart."""
+STANDS = {LOADED: {"supports": THREE, "engine": "in"}}
+"""Three points, and the engine still in."""
 REAR = 0.860 * 6.0 * 1.25
 
 
@@ -24,7 +30,7 @@ def read(
     survey: Survey, supports: str, slopes: Mapping[str, float], ways: tuple[str, ...] = ("as-set", "turned")
 ) -> Survey:
     """The survey with the level read once more on these supports."""
-    state = State(id=survey.new_id(State), at=DAY, supports=supports)
+    state = State(id=survey.new_id(State), at=DAY, **{**BARE, **STANDS.get(supports, {"supports": supports})})
     survey = survey.with_row(state)
     for place, slope in slopes.items():
         for way in ways:
@@ -51,6 +57,33 @@ def test_three_points_decide_whether_they_came_first_or_last(order: int) -> None
     found = on(*series)["rear"]
     assert found.value == pytest.approx(0.0, abs=1e-9)
     assert f"on:stands-under-frame:{REAR:.1f}" in found.notes
+
+
+@pytest.mark.parametrize("order", [1, -1])
+@pytest.mark.parametrize("other", ["stands-under-frame", "stands-under-axles", "wheels"])
+def test_three_points_under_a_car_are_never_preferred_to_another_series(other: str, order: int) -> None:
+    series = [(LOADED, TWISTED), (other, FLAT)][::order]
+    found = on(*series)["rear"]
+    last = series[-1]
+    assert found.value == pytest.approx(REAR if last[1] is TWISTED else 0.0, rel=1e-3, abs=1e-9)
+    assert [n for n in found.notes if n.startswith(f"on:{series[0][0]}:")]
+
+
+@pytest.mark.parametrize("order", [1, -1])
+def test_the_bare_frame_on_three_points_comes_before_the_car_on_them(order: int) -> None:
+    found = on(*[(LOADED, TWISTED), (THREE, FLAT)][::order])["rear"]
+    assert found.value == pytest.approx(0.0, abs=1e-9)
+    assert f"on:{LOADED}:{REAR:.1f}" in found.notes
+
+
+@pytest.mark.parametrize("engine", ["in", "weight-off", "out", ""])
+@pytest.mark.parametrize("body", ["bolted", "loosened", "off", ""])
+def test_bare_is_no_engine_and_no_body_and_nothing_less(engine: str, body: str) -> None:
+    state = State(id="s1", engine=engine, body=body, supports=THREE)
+    bare = engine == "out" and body == "off"
+    assert is_bare(state) is bare
+    assert footing(state) == (THREE if bare else LOADED)
+    assert footing(replace(state, supports="wheels")) == "wheels"
 
 
 def test_a_twist_that_stays_on_three_points_is_no_mean_either() -> None:

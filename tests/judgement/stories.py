@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from tests.checks.surveys import library
+from tests.checks.surveys import BARE, library
 from wizard.checks.finding import Finding
 from wizard.judgement.bands import Judged, judge
 from wizard.judgement.cause import Causes, causes_of
@@ -18,10 +18,12 @@ from wizard.judgement.verdict import Verdict, verdict_from
 from wizard.maths.uncertain import Part, Uncertain
 from wizard.survey.prompts import expand
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, Look, State
+from wizard.survey.rows import Answer, Look, Reading, State
 
 DAY = datetime(2026, 4, 11, 9, 0)
 LIMITS = {"sway": "rail-bow", "horn-height": "horn"}
+LEVEL = "r2"
+"""Id of the one reading of the level, which names the state that it was taken in."""
 LIMITED = ("rail-shift", "sag-loaded", "sag-unloaded", "twist", "horn", "wheelbase")
 TRUE: dict[str, list[tuple[str, float, float]]] = {
     "rail-shift": [("whole", 0.2, 0.5), ("front-box", 0.1, 0.5), ("rear-box", 0.1, 0.5)],
@@ -46,7 +48,8 @@ def finding(quantity: str, where: str, value: float, u: float, *notes: str) -> F
     """A finding as a story tells it."""
     limit = LIMITS.get(quantity, quantity if quantity in LIMITED else "")
     number = Uncertain(value, (Part("story", u),))
-    return Finding(f"{quantity}/{where}", quantity, quantity, where, number, "mm", (), limit, notes)
+    readings = (LEVEL,) if quantity == "twist" else ()
+    return Finding(f"{quantity}/{where}", quantity, quantity, where, number, "mm", readings, limit, notes)
 
 
 def findings(story: dict[str, Any]) -> tuple[Finding, ...]:
@@ -62,8 +65,9 @@ def findings(story: dict[str, Any]) -> tuple[Finding, ...]:
 def survey(story: dict[str, Any]) -> Survey:
     """Looks, answers and the state of a story."""
     made = Survey(id=story["id"], car="Bramble", started=DAY, unit="in")
-    state = {"supports": "three-points", "engine": "out", **story.get("state", {})}
-    made = made.with_row(State(id=made.new_id(State), at=DAY, **state))
+    state = State(id=made.new_id(State), at=DAY, **{**BARE, **story.get("state", {})})
+    read = Reading(id=LEVEL, at=DAY, prompt="level/rear/as-set", typed="0", state=state.id)
+    made = made.with_row(state).with_row(read)
     named = set()
     for step, side, where, seen, answer, *fold in story.get("looks", []):
         prompt = f"{step}/{side}"

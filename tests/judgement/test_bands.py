@@ -6,21 +6,21 @@ import math
 
 import pytest
 
-from tests.checks.surveys import library, survey_of, with_limit
+from tests.checks.surveys import level_on, library, survey_of, with_limit
 from wizard.checks.finding import Finding
 from wizard.judgement.bands import Judged, judge, own_bounds
 from wizard.maths.uncertain import Part, Uncertain
 from wizard.survey.record import Survey
-from wizard.survey.rows import State
+from wizard.survey.rows import Reading
 
 
 def finding(value: float, u: float, limit: str = "rail-shift", dof: float = math.inf) -> Finding:
-    return Finding("x/y", "c", limit, "y", Uncertain(value, (Part("p", u, dof),)), "mm", ("r1",), limit)
+    return Finding("x/y", "c", limit, "y", Uncertain(value, (Part("p", u, dof),)), "mm", ("r900",), limit)
 
 
 def on_three(survey: Survey) -> Survey:
-    """The survey on three points: on anything else a twist is never settled."""
-    return survey.with_row(State(id=survey.new_id(State), supports="three-points"))
+    """The survey with the level read on the bare frame on three points: else a twist is never settled."""
+    return level_on(survey.with_row(Reading(id="r900", prompt="level/rear/as-set", typed="0")))
 
 
 def judged(

@@ -134,7 +134,7 @@ def test_readings_are_found_by_id_by_words_and_by_a_tail_that_is_no_others() -> 
         assert found is not None
         assert found.id == wanted
     assert board().find("left") is None
-    three = board().find("level/rear/as-set on three points")
+    three = board().find("level/rear/as-set bare on three points")
     assert three is not None
     assert three.three
 

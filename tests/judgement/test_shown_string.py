@@ -136,9 +136,22 @@ def test_a_kink_of_both_rails_is_told_of_both() -> None:
     assert [e.zones[0][0] for e in of if e.sign.id == "string-kink"] == ["left", "right"]
 
 
-@pytest.mark.parametrize("supports", ["stands-under-frame", "stands-under-axles", "wheels", ""])
-def test_a_twist_on_anything_but_three_points_is_open_at_best(supports: str) -> None:
-    found = verdict(story("twist-on-four-stands", state={"supports": supports}))
+CARS = [
+    {"supports": supports, "engine": "out", "body": "off"}
+    for supports in ("stands-under-frame", "stands-under-axles", "wheels", "")
+] + [
+    {"supports": "three-points", "engine": engine, "body": body}
+    for engine in ("in", "weight-off", "out", "")
+    for body in ("bolted", "loosened", "off", "")
+    if (engine, body) != ("out", "off")
+]
+"""Every way to stand but the bare frame on three points."""
+
+
+@pytest.mark.parametrize("state", CARS, ids=str)
+def test_a_twist_of_anything_but_the_bare_frame_on_three_points_is_open_at_best(state: dict[str, str]) -> None:
+    found = verdict(story("twist-on-three-points", state=state))
+    assert "twist-on-three" not in {e.sign.finding for c in found.causes.conclusions.values() for e in c.signs}
     assert found.action == "open"
     assert found.open[0].bands == ("leave", "watch", "specialist")
 

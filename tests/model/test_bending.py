@@ -33,7 +33,7 @@ GOOD: list[tuple[str, Bent]] = [
     ("spring 10", Bent(weak_spring=10.0)),
     ("stand 4", Bent(stand_low=4.0)),
     ("engine off", Bent(engine="weight-off")),
-    ("supports three", Bent(supports="three-points")),
+    ("supports three", Bent(supports="three-points", engine="weight-off")),
     ("supports four", Bent(supports="stands-under-frame")),
 ]
 BAD = [
@@ -95,6 +95,12 @@ def test_what_is_bent_is_said(bench: Bench) -> None:
         "sag left 8 mm low at centre",
         "horn right 3 mm down",
     )
+
+
+def test_a_frame_on_three_points_carries_no_engine(bench: Bench) -> None:
+    with pytest.raises(Refused, match="Only a bare frame goes on three points"):
+        bench.bend(["supports three", "engine on"])
+    assert bench.bend(["supports three", "supports four", "engine on"]) == Bent(supports="stands-under-frame")
 
 
 def test_a_fault_can_be_made_larger_and_stands_as_it_stood(bench: Bench) -> None:

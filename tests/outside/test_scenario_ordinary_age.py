@@ -2,7 +2,7 @@
 
 Figures of common practice, no published source: main diagonals of 80 in equal to the sixteenth, 3/16 in of sag at the
 engine mount with the engine's weight and 1/8 in without it, 1/8 in between the diagonals of the two horns, the same
-bubble everywhere. Such a frame is used as it is.
+bubble everywhere. At such a frame there is nothing to put right.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from tests.checks.surveys import DAY, findings, library, sit, survey_of, with_lo
 from wizard.judgement.verdict import Verdict, verdict_of
 from wizard.survey.file import load
 from wizard.survey.record import Survey
-from wizard.survey.rows import Look, State
+from wizard.survey.rows import Look
 from wizard.telling.closing import verdict_page
 from wizard.telling.json_out import as_json
 from wizard.telling.sentences import sentence_and_band
@@ -81,10 +81,10 @@ def said(survey: Survey, id: str) -> str:
     return sentence_and_band(judged, library().layouts[survey.layout], survey.unit)
 
 
-def test_the_frame_is_used_as_it_is_with_nothing_to_put_right(survey: Survey) -> None:
+def test_there_is_nothing_to_put_right(survey: Survey) -> None:
     assert verdict(survey).action == "leave"
     page = verdict_page(survey, library(), DAY)
-    assert page.startswith("Use the frame as it is. There is nothing to put right")
+    assert page.startswith("Nothing to put right on what was seen and measured.")
     assert (verdict(survey).stops, verdict(survey).open, verdict(survey).lacking) == ((), (), ())
 
 
@@ -152,7 +152,7 @@ def test_the_file_tells_the_same_and_keeps_the_verdict_as_shown(tmp_path: Path) 
         (lengths(rear_bubble="1 1/2 left"), "open"),
     ],
 )
-def test_a_frame_past_its_limits_is_not_used_as_it_is(changed: dict[str, list[str]], action: str) -> None:
+def test_a_frame_past_its_limits_is_to_be_put_right(changed: dict[str, list[str]], action: str) -> None:
     assert verdict(made(changed)).action == action
 
 
@@ -174,7 +174,7 @@ def test_a_crack_outranks_all_of_it() -> None:
     survey = made(lengths())
     look = next(k for k in survey.standing(Look) if k.prompt == prompt)
     page = verdict_page(survey.with_replaced(replace(look, answer="crack")), library(), DAY)
-    assert page.startswith("Stop here: take the frame to a specialist.")
+    assert page.startswith("Stop here. Do not drive it; somebody who knows frames")
     assert "The tops of the rails, left: a crack (the place was bare)." in page
 
 

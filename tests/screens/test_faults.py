@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from wizard.sitting.mishap import LOG
 from wizard.survey.file import load
 from wizard.survey.rows import Remark
 
@@ -42,13 +43,18 @@ def _canonical(terminal: Terminal) -> bool:
     return bool(flags & termios.ICANON) and bool(flags & termios.ECHO)
 
 
-@pytest.mark.parametrize("way", ["SIGTERM", "SIGHUP", "SIGINT", "quit", "fall"])
+@pytest.mark.parametrize("way", ["SIGTERM", "SIGHUP", "SIGINT", "quit", "fall", "undrawn"])
 def test_the_terminal_is_put_back(started: list[Terminal], folder: Path, way: str) -> None:
     fall = (
-        "import sys; from wizard.screens import app, desk\n"
-        "real = desk.Desk.line\n"
-        "def line(self, text):\n    if text == 'fall': raise RuntimeError('on purpose')\n    return real(self, text)\n"
-        f"desk.Desk.line = line\nsys.exit(app.run_wizard(None, {str(folder)!r}))"
+        "import sys; from wizard.screens import app, desk, sheet\n"
+        "real, stage, over = desk.Desk.line, app.stage, []\n"
+        "def line(self, text):\n    over.append(text)\n    return real(self, text)\n"
+        "def show(self, lines): raise RuntimeError('on purpose')\n"
+        "def drawn(*args):\n"
+        "    if 'fall' in over: sheet.Sheet.show = show\n"
+        "    if 'undrawn' in over: raise RuntimeError('on purpose')\n"
+        "    return stage(*args)\n"
+        f"desk.Desk.line, app.stage = line, drawn\nsys.exit(app.run_wizard(None, {str(folder)!r}))"
     )
     terminal = _begin(started, folder, "-c", fall)
     terminal.write("n\rBramble\r")
@@ -57,8 +63,19 @@ def test_the_terminal_is_put_back(started: list[Terminal], folder: Path, way: st
     if way.startswith("SIG"):
         os.kill(terminal.process.pid, getattr(signal, way))
     else:
-        terminal.write("fall\r" if way == "fall" else F10)
-    terminal.end()
+        terminal.write(F10 if way == "quit" else f"{way}\r")
+    if way == "undrawn":
+        terminal.wait_for("This page cannot be drawn.")
+        terminal.write("x\r")
+        terminal.pause(0.5)
+        terminal.write("x\r")
+    status = terminal.end()
+    if way in ("fall", "undrawn"):
+        assert status == 1
+        assert "Something in the program went wrong (RuntimeError); your answers are kept in" in terminal.text
+        assert "Traceback" not in terminal.text
+        assert "on purpose" in (folder / LOG).read_text()
+        assert len(terminal.raw) < 20_000
     assert _canonical(terminal)
     for mode in (b"\x1b[?1049l", b"\x1b[?25h", b"\x1b[?1000l", b"\x1b[?2004l"):
         assert mode in terminal.raw, mode
@@ -124,3 +141,21 @@ def test_a_wizard_that_was_killed_holds_nobody_up(started: list[Terminal], folde
     assert second.end() == 0
     (path,) = folder.glob("*.toml")
     assert load(path).unit == "in"
+
+
+@pytest.mark.parametrize("way", ["SIGTERM", "quit"])
+def test_a_file_deleted_behind_its_back_is_written_again_before_it_ends(
+    started: list[Terminal], folder: Path, way: str
+) -> None:
+    terminal = _begin(started, folder)
+    terminal.write("n\rBramble\r")
+    terminal.wait_for(SECOND)
+    (path,) = folder.glob("*.toml")
+    path.unlink()
+    if way == "quit":
+        terminal.write(F10)
+    else:
+        os.kill(terminal.process.pid, signal.SIGTERM)
+    terminal.end()
+    assert "was gone from its folder, so it was written again whole. Saved in" in terminal.text
+    assert load(path).car == "Bramble"

@@ -171,7 +171,7 @@ def test_no_color_sends_no_colour_and_a_frozen_size_is_dropped(start) -> None:
     assert not any(code in raw for code in (b"38;2", b"48;2", b"38;5", b"48;5", b"\x1b[31m"))
 
 
-def test_a_fall_is_told_by_the_status(tmp_path: Path) -> None:
+def test_a_fault_in_an_answer_is_told_and_the_wizard_lives_on(tmp_path: Path) -> None:
     fall = (
         "import sys; from wizard.screens import app, desk\n"
         "def broken(self, text): raise RuntimeError('broken on purpose')\n"
@@ -182,7 +182,8 @@ def test_a_fall_is_told_by_the_status(tmp_path: Path) -> None:
     try:
         terminal.wait_for(DRAWN)
         terminal.write("n\r")
-        assert terminal.end() == 1
+        terminal.wait_for("Something in the program went wrong (RuntimeError)")
+        assert terminal.leave() == 0
     finally:
         terminal.close()
 

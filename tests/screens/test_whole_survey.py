@@ -43,7 +43,7 @@ def _typed(folder: Path, answers: list[str]) -> Path:
         second.wait_for("You stopped at")
         for line in answers[half:]:
             second.write(f"{line}\r")
-        second.wait_for("Use the frame as it is", 60)
+        second.wait_for("Nothing to put right on what was seen", 60)
         second.write("/quit\r")
         assert second.end(60) == 0
     finally:
@@ -62,7 +62,7 @@ def test_a_whole_survey_typed_in_two_sittings_is_the_one_that_is_piped(tmp_path:
     piped = tmp_path / "piped" / path.name
     piped.parent.mkdir()
     done = subprocess.run(
-        [sys.executable, "-m", "wizard", "ask", str(piped)],
+        [sys.executable, "-m", "wizard", "ask", "--new", str(piped)],
         input=ANSWERS.read_text(encoding="utf-8"),
         capture_output=True,
         text=True,

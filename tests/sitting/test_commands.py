@@ -226,7 +226,7 @@ def test_undo_of_a_skip_asks_again(begun: Driver) -> None:
 
 @pytest.mark.parametrize(
     ("line", "kind"),
-    [("/remark rusty", Remark), ("/size track 1400", Size), ("/limit twist watch 3 mm shop manual", OwnLimit)],
+    [("/remark rusty", Remark), ("/size track 1400 mm", Size), ("/limit twist watch 3 mm shop manual", OwnLimit)],
 )
 def test_undo_takes_back_what_a_word_set_down(begun: Driver, line: str, kind: type[Row]) -> None:
     begun.run("1/2", line, "/undo")

@@ -137,7 +137,7 @@ def test_a_pipe_makes_the_same_survey_but_for_the_times(story: Story, played: Pl
     _, lines = played(story)
     path = tmp_path / f"{story.id}.toml"
     typed = "\n".join(script(story)[:lines]) + "\n"
-    run = crosstape("ask", str(path), typed=typed)
+    run = crosstape("ask", "--new", str(path), typed=typed)
     assert run.returncode == 0, run.stdout[-500:] + run.stderr
     piped = load(path)
     upto = max(number_of(r.id) for r in rows(piped))
@@ -241,6 +241,6 @@ def test_json_has_every_field_that_is_promised(story: Story, library: Library) -
 @pytest.mark.parametrize(("line", "at"), [("/skp no time", 3), ("about an inch", 60)])
 def test_a_pipe_with_a_wrong_line_stops_there(line: str, at: int, tmp_path: Path) -> None:
     lines = script(BRAMBLE)
-    run = crosstape("ask", str(tmp_path / "b.toml"), typed="\n".join([*lines[:at], line, *lines[at:]]) + "\n")
+    run = crosstape("ask", "--new", str(tmp_path / "b.toml"), typed="\n".join([*lines[:at], line, *lines[at:]]) + "\n")
     assert run.returncode == 1
     assert "set aside" in run.stdout

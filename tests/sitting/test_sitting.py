@@ -101,7 +101,8 @@ def _full(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.mark.parametrize(
-    "line", ["1/2", "1/2; 5/8", "/skip tank", "/remark x", "/undo", "/whole", "/photo 3", "/strike", "/size track 1400"]
+    "line",
+    ["1/2", "1/2; 5/8", "/skip tank", "/remark x", "/undo", "/whole", "/photo 3", "/strike", "/size track 1400 mm"],
 )
 def test_on_a_full_disk_nothing_moves(driver: Driver, monkeypatch: pytest.MonkeyPatch, line: str) -> None:
     driver.run(*BEGUN, *STRING)

@@ -99,12 +99,13 @@ def test_every_prediction_has_words() -> None:
     assert {k[0] for k in kinds} >= {"hood-gap", "fan", "brake-rods", "wheelbase", "doors"}
 
 
-def test_the_order_puts_stops_first_and_brakes_last() -> None:
+def test_the_order_puts_stops_first_and_the_brakes_before_the_car_moves() -> None:
     text = part("rail-shortened-and-buckled", "In what order")
     assert text.startswith("First: the places that stop you.")
     deep = part("deep-equal-sag", "In what order")
     assert deep.startswith("First: the frame")
-    assert deep.endswith("Last: toe, brake rods and doors, once all the rest stands still.")
+    assert "Then: the brakes and their rods, put right before the car moves again." in deep
+    assert deep.endswith("Last: toe and doors, once all the rest stands still.")
     assert part("quiet-frame", "In what order") == ""
 
 

@@ -91,7 +91,8 @@ def order(survey: Survey) -> str:
 def test_the_axle_of_a_corner_that_was_hit_is_looked_at_and_only_setting_waits() -> None:
     text = order(FRONT)
     assert "axle, spindles, radius rods and steering arms of the left front corner" in text
-    assert "looked at for bends and cracks by the same person. Setting toe and brakes comes last." in text
+    assert "looked at for bends and cracks by the same person. Then:" in text
+    assert "Then: the brakes and their rods, put right before the car moves again." in text
     assert "can wait" not in text
     assert "spindles" not in order(car()), "a true frame has no corner to look at"
     asked = " ".join(line.text for line in question_lines(verdict(FRONT), LAYOUT))

@@ -21,6 +21,7 @@ from wizard.telling.closing import verdict_page
 from wizard.telling.held_words import HELD, LOOSE
 from wizard.telling.held_words import VOICES as WORDS
 from wizard.telling.json_out import as_json
+from wizard.telling.not_driven import NOT_DRIVEN
 from wizard.telling.report import report_of
 from wizard.telling.report_text import report_text
 from wizard.telling.tell import tell_text
@@ -44,7 +45,7 @@ CASES = [
     ("sectioned-rails/left", "seam-all-round", "a licensed welder says, not a tape. (A rail joined from two, left.)"),
     ("rail-sides/left", "wrinkle-lower-flange", "A wrinkled flange has folded once. Somebody who knows must see it."),
     ("front-crossmember-rivets/left", "rust-ring", "a rivet under suspicion: oil it, tap it, answer again."),
-    ("paint-cracks/left", "fresh-paint-crack", "Look at that joint bare first."),
+    ("paint-cracks/left", "fresh-paint-crack", "something moves there now. See it bare."),
     ("heat-and-clamps/left", "heat-and-bites", "Somebody has used heat or clamps here."),
 ]
 
@@ -52,9 +53,10 @@ CASES = [
 @pytest.mark.parametrize(("prompt", "answer", "says"), CASES)
 def test_each_look_has_its_own_line(prompt: str, answer: str, says: str) -> None:
     survey = looked(prompt, answer)
-    assert head(survey) == "The numbers are in order; what was seen is not."
+    moves = f" {NOT_DRIVEN}" if prompt.startswith("paint-cracks/") else ""
+    assert head(survey) == f"The numbers are in order; what was seen is not.{moves}"
     assert says in flat(survey, DO)
-    assert "Use the frame as it is" not in verdict_page(survey, library(), DAY)
+    assert "Nothing to put right" not in verdict_page(survey, library(), DAY)
     assert says not in flat(sound(), DO)
 
 
@@ -88,7 +90,7 @@ def test_numbers_to_watch_are_not_called_in_order() -> None:
 def test_the_joints_come_first_and_what_the_figures_would_say_is_said() -> None:
     survey = looked("front-crossmember-rivets/left", "loose-rivets", survey=sound(**DEEP))
     lines = told(survey)[DO]
-    assert head(survey) == "The joints come first."
+    assert head(survey) == f"The joints come first. {NOT_DRIVEN}"
     assert lines[0].startswith("The front crossmember is loose. Until its joints hold, these figures are not the fram")
     assert lines[1] == "As they stand, the figures would say: a specialist."
     assert "the figures would say" not in flat(looked("front-crossmember-rivets/left", "loose-rivets"), DO)

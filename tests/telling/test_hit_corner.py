@@ -10,11 +10,11 @@ from functools import cache
 
 import pytest
 
-from tests.checks.surveys import DAY, LADDER, library, moved, survey_of, taped, with_looks
+from tests.checks.surveys import DAY, LADDER, level_on, library, moved, survey_of, taped, with_looks
 from wizard.judgement.verdict import verdict_of
 from wizard.survey.guide import CARRIED
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, Look, Remark, State
+from wizard.survey.rows import Answer, Look, Remark
 from wizard.telling.verdict_words import headline, sections
 
 HIT = moved(LADDER, front_left=(9.5, 0), tip_left=(9.5, 6.35))
@@ -125,7 +125,7 @@ def whole(left_wheelbase: str) -> Survey:
 @pytest.mark.parametrize(
     ("mm", "says"),
     [
-        ("2620 mm", "Use the frame as it is."),
+        ("2620 mm", "Nothing to put right on what was seen and measured."),
         ("2614 mm", "Something is out. How much it matters cannot be told yet."),
     ],
 )
@@ -188,7 +188,8 @@ def test_a_twist_that_was_read_is_never_left_out_of_the_result() -> None:
     assert not any("crossmember stands" in line for line in said["The strongest reasons"])
     assert any(
         "the rear crossmember stands 1.5 mm higher on the left" in line
-        and line.endswith("set it on three points and read the level again.")
+        and "What it stood on is not known" in line
+        and line.endswith("can only be settled on the bare frame, on three points.")
         for line in said["What cannot be told yet"]
     )
 
@@ -203,13 +204,12 @@ def test_nothing_is_asked_of_the_tape_before_a_stop_or_a_loose_joint(prompt: str
     assert not any("Before anything else" in line for line in told(of)["What to do"])
 
 
-def test_a_twist_on_three_points_that_asks_for_nothing_is_no_open_question() -> None:
+def test_a_twist_of_the_bare_frame_that_asks_for_nothing_is_no_open_question() -> None:
     level = {}
     for place, typed in {"front-crossmember": "0", "centre": "0", "rear": "1/4 left"}.items():
         level |= {f"level/{place}/as-set": [typed], f"level/{place}/turned": [typed]}
     base = {"wheelbase/left": ["2620 mm"] * 2, "wheelbase/right": ["2650 mm"] * 2}
     of = with_looks(survey_of({**taped(HIT), **level, **base}, unit="mm"))
-    of = of.with_row(State(id="s900", supports="three-points"))
-    said = told(of)
+    said = told(level_on(of))
     assert any("the rear crossmember stands 1.5 mm higher" in line for line in said["The strongest reasons"])
     assert not any("the rear crossmember stands" in line for line in said.get("What cannot be told yet", ()))

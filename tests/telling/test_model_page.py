@@ -116,8 +116,10 @@ def test_a_reading_is_said_with_the_straight_frames_beside_it() -> None:
     game = _game("diamond")
     ask = game.board.ask("long-diagonals/whole/front-left--rear-right")
     assert asked_line(game, ask, "mm") == "left front to right rear: 2327   (more; straight 2321)"
-    level = game.board.ask("level/rear/as-set on three points")
-    assert asked_line(game, level, "mm") == "rear crossmember, level as set (on three points): 0   (as it should be)"
+    level = game.board.ask("level/rear/as-set bare on three points")
+    assert (
+        asked_line(game, level, "mm") == "rear crossmember, level as set (bare, on three points): 0   (as it should be)"
+    )
 
 
 def test_what_is_left_is_named_once_it_is_little() -> None:

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from tests.checks.surveys import DAY, add, bent, library, survey_of, with_limit, with_looks
+from tests.checks.surveys import DAY, add, bent, level_on, library, survey_of, with_limit, with_looks
 from wizard.judgement.verdict import verdict_of
 from wizard.survey.record import Survey
-from wizard.survey.rows import Look, Reading, Skip, State
+from wizard.survey.rows import Look, Reading, Skip
 from wizard.telling.closing import verdict_page, wrap
 from wizard.telling.verdict_words import HEADLINES, LACKING, WHAT_TO_DO, headline, sections
 
@@ -52,7 +52,7 @@ def test_what_stops_names_the_place_the_side_and_how_well_it_was_seen(prompt: st
     (line,) = told(survey)["What was seen that decides"]
     assert line.startswith(f"{where}: a crack")
     assert line.endswith("(the place was painted).")
-    assert verdict_page(survey, library(), DAY).startswith("Stop here: take the frame to a specialist.")
+    assert verdict_page(survey, library(), DAY).startswith("Stop here. Do not drive it; somebody who knows frames")
 
 
 def test_reasons_name_their_limit_and_its_source_once_stopped() -> None:
@@ -92,12 +92,19 @@ def test_what_it_moves_elsewhere_is_worth_a_look() -> None:
 
 
 @pytest.mark.parametrize(
-    ("supports", "there"), [("three-points", False), ("stands-under-axles", True), ("wheels", True)]
+    ("state", "there"),
+    [
+        ({}, False),
+        ({"engine": "in"}, True),
+        ({"body": "bolted"}, True),
+        ({"supports": "stands-under-axles"}, True),
+        ({"supports": "wheels"}, True),
+    ],
 )
-def test_three_points_are_asked_for_only_where_it_did_not_stand_on_them(supports: str, there: bool) -> None:
-    survey = bent()
-    survey = survey.with_row(State(id=survey.new_id(State), at=DAY, supports=supports))
-    said = "Before you believe a twist, set the frame on three points" in flat(survey, "Worth a look because of it")
+def test_a_twist_is_not_to_be_believed_but_of_the_bare_frame_on_three_points(
+    state: dict[str, str], there: bool
+) -> None:
+    said = "Do not believe that twist yet:" in flat(level_on(bent(), **state), "Worth a look because of it")
     assert said is there
 
 
@@ -169,7 +176,7 @@ def test_the_headline_of_leave_names_what_is_worth_an_eye_only_when_there_is_som
     whole = verdict_of(sound(), library(), DAY)
     assert headline(whole) == HEADLINES["leave"]
     watch = verdict_of(sound(sag_unloaded__engine_mount__left=["2 1/8"]), library(), DAY)
-    assert headline(watch).endswith("one or two things are worth an eye.")
+    assert headline(watch).endswith("One or two things are worth an eye.")
     assert SOUND
 
 

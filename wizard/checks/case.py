@@ -97,11 +97,18 @@ class Case:
 
         So is a distance of nothing or less, as is left of a figure that is not past the mark the tape starts at.
         """
+        return not self.unreadable(row)
+
+    def unreadable(self, row: Reading) -> str:
+        """Why a reading of a prompt that there is cannot be used, in one sentence; empty where it can."""
         try:
             value = self.value(row)
-        except Refused:
-            return False
-        return value > 0 or self.prompts[row.prompt].kind != "length" or self.prompts[row.prompt].tool != "tape"
+        except Refused as refused:
+            return str(refused)
+        prompt = self.prompts[row.prompt]
+        if value <= 0 and prompt.kind == "length" and prompt.tool == "tape":
+            return "A distance is above zero."
+        return ""
 
     # Single readings ------------------------------------------------------------------------------------------
 

@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 
 from wizard.checks.case import Case
-from wizard.checks.twist_supports import all_supports
+from wizard.checks.twist_supports import all_supports, footing
 from wizard.survey.prompts import Prompt
 
 FAR = 5.0
@@ -21,7 +21,7 @@ def against_level(case: Case, prompt: Prompt, value: float) -> str:
     if not prompt.id.endswith("/turned"):
         return ""
     if len(all_supports(case.survey)) > 1:
-        case = replace(case, supports=case.survey.state().supports)
+        case = replace(case, supports=footing(case.survey.state()))
     as_set = case.taken(prompt.id.removesuffix("turned") + "as-set")
     errors = [e for place in case.layout.levels if place.id != prompt.item and (e := _own_error(case, place.id))]
     if as_set is None or not errors:

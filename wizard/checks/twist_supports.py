@@ -1,7 +1,8 @@
 """Which of the level's readings belong together, where the frame was read on one set of supports and then on another.
 
 Source: geometry. Two supports can bend a frame two ways, so their mean is the shape of neither; three points cannot
-twist what lies on them and therefore come before all others.
+twist a bare frame and therefore come before all others. Under anything with weight on it they can: a battery, a column
+or a tank to one side twists an open frame there by millimeters (computed, rough), so they count like four stands.
 """
 
 from __future__ import annotations
@@ -9,17 +10,29 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from wizard.survey.record import Survey
-from wizard.survey.rows import Reading
+from wizard.survey.rows import Reading, State
 
 LEVEL = "level/"
 THREE = "three-points"
+LOADED = "three-points-loaded"
+"""Three points under anything but a bare frame: one more way to stand that settles nothing."""
 ENOUGH = 2
 """Places of the rails from which a twist can be told at all."""
 
 
+def is_bare(state: State) -> bool:
+    """Whether nothing but the frame stands there: no engine and no body. What is not known is taken to be on it."""
+    return state.engine == "out" and state.body == "off"
+
+
+def footing(state: State) -> str:
+    """What it stands on in a state: its supports, but LOADED for three points under more than the bare frame."""
+    return LOADED if state.supports == THREE and not is_bare(state) else state.supports
+
+
 def supports_under(row: Reading, survey: Survey) -> str:
     """What the frame stood on while a reading was taken; empty where that is not known."""
-    return survey.state_of(row.state).supports if row.state else ""
+    return footing(survey.state_of(row.state)) if row.state else ""
 
 
 def all_supports(survey: Survey) -> tuple[str, ...]:
@@ -50,7 +63,7 @@ def on_one_support(
 def _deciding(
     found: Mapping[str, tuple[Reading, ...]], known: tuple[str, ...], survey: Survey, horns: frozenset[str]
 ) -> str:
-    """Three points, else the latest; but before either a series that has places enough to tell a twist."""
+    """The bare frame on three points, else the latest; but before either one with places enough to tell a twist."""
     places: dict[str, set[str]] = {s: set() for s in known}
     for prompt, rows in found.items():
         place = prompt.removeprefix(LEVEL).partition("/")[0]

@@ -91,21 +91,33 @@ def own_bounds(survey: Survey, limit: Limit) -> Limit:
     rows = [r for r in survey.standing(OwnLimit) if r.limit == limit.id]
     bounds = {b.band: b for b in limit.above}
     for row in rows:
-        upto = _own_figure(row.upto, survey)
-        if upto is not None:
+        if isinstance(upto := own_figure(row, survey), float) and row.band in bounds:
             bounds[row.band] = Bound(row.band, upto, row.source.rstrip(". ") or "the owner's figure", "owner")
     above = _rising(tuple(bounds[b.band] for b in limit.above)) if rows else limit.above
     both = limit.below == limit.above
     return Limit(limit.id, limit.name, above, above if both else limit.below, limit.beyond, limit.note)
 
 
-def _own_figure(typed: str, survey: Survey) -> float | None:
-    """A limit as an owner types it, in mm or percent; None where it cannot be read."""
+SHARES = ("thickness",)
+"""Limits that are told in percent; any other is a length."""
+LARGEST = {"%": 100.0, "mm": 1000.0}
+"""Beyond it no figure is a limit."""
+
+
+def own_figure(row: OwnLimit, survey: Survey) -> float | str:
+    """A limit as an owner types it, in mm or percent; where it can be none, why, in one sentence."""
+    typed, share = row.upto.strip(), row.limit in SHARES
+    if typed.endswith("%") != share:
+        return f"This limit is a {'share, like 12 %' if share else 'length, like 3 mm'}."
     try:
-        upto = float(typed[:-1]) if typed.endswith("%") else float(read_length(typed, survey.unit))
-    except (Refused, ValueError):
-        return None
-    return upto if math.isfinite(upto) and upto >= 0 else None
+        upto = float(typed[:-1]) if share else float(read_length(typed, survey.unit))
+    except Refused as refused:
+        return str(refused)
+    except ValueError:
+        return "That is no share; write it like 12 %."
+    if not math.isfinite(upto) or not 0 < upto <= LARGEST["%" if share else "mm"]:
+        return f"No limit is {typed}: look at the figure and its unit."
+    return upto
 
 
 def _rising(bounds: tuple[Bound, ...]) -> tuple[Bound, ...]:

@@ -30,10 +30,10 @@ class Ask:
     """A reading that can be asked for."""
 
     id: str
-    """What is typed: the prompt's id, with ` on three points` behind it where the frame is set so first."""
+    """What is typed: the prompt's id, with ` bare on three points` behind it where the frame is set so first."""
     prompt: str
     three: bool
-    """Whether the frame is set on three points first."""
+    """Whether the bare frame is set on three points first."""
     noticed: float
     """Change that is seen, in the reading's unit."""
 
@@ -67,7 +67,7 @@ class Board:
                 continue
             found.append(Ask(p.id, p.id, False, NOTICED[p.tool]))
             if p.step == "level":
-                found.append(Ask(f"{p.id} on three points", p.id, True, NOTICED[p.tool]))
+                found.append(Ask(f"{p.id} bare on three points", p.id, True, NOTICED[p.tool]))
         return tuple(a for a in found if "again" not in a.prompt)
 
     @cached_property
@@ -85,7 +85,8 @@ class Board:
         return {a.id: self._read(Bent(), a) for a in self.asks}
 
     def _read(self, bent: Bent, ask: Ask) -> float:
-        frame = self.bench.frame(replace(bent, supports=THREE) if ask.three else bent)
+        bare = replace(bent, supports=THREE, engine="weight-off")
+        frame = self.bench.frame(bare if ask.three else bent)
         value = reading(frame, self.bench.prompts[ask.prompt])
         assert value is not None
         return value
@@ -166,7 +167,7 @@ class Board:
         """The reading that was asked for, by its id or the words of its prompt."""
         line = " ".join(words.lower().split())
         for ask in self.asks:
-            label = self.bench.prompts[ask.prompt].ask.lower() + (" on three points" if ask.three else "")
+            label = self.bench.prompts[ask.prompt].ask.lower() + (" bare on three points" if ask.three else "")
             if line in (ask.id, label):
                 return ask
         ends = [a for a in self.asks if a.id.endswith(f"/{line}")]

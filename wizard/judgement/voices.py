@@ -1,4 +1,4 @@
-"""Looks that are no stop sign and yet no sound frame: with one of them nobody is told to use the frame as it is.
+"""Looks that are no stop sign and yet no sound frame: with one of them nobody is told that nothing is to be put right.
 
 Source: common practice, no published source. What stays out is harmless by itself: light pits, old lines in paint,
 whatever has its twin on the other rail, bolts for rivets, a plate laid over a horn.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import os
 import stat
 import tomllib
 from collections.abc import Callable
@@ -52,7 +53,14 @@ def _toml(path: Path, faults: list[Fault]) -> dict[str, Any] | None:
 
 def _folder(folder: Path, read: Callable[[Table], T], faults: list[Fault]) -> dict[str, T]:
     found: dict[str, T] = {}
-    for path in sorted(folder.glob("*.toml")):
+    try:
+        paths = sorted(folder / name for name in os.listdir(folder) if name.endswith(".toml"))
+    except FileNotFoundError:
+        paths = []
+    except OSError as error:
+        faults.append(Fault(folder.name, "folder", f"cannot be read ({error.strerror})", "look at its rights"))
+        paths = []
+    for path in paths:
         data = _toml(path, faults)
         if data is None:
             continue

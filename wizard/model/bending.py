@@ -105,13 +105,17 @@ def _stand(bent: Bent, line: list[str]) -> Bent:
     if line[0] == "supports":
         if word not in SUPPORTS:
             raise Refused(
-                "It can stand on its wheels, on stands under the axles, on four stands or on three points",
+                "It can stand on its wheels, on stands under the axles, on four stands, or bare on three points",
                 "supports wheels, supports axles, supports four or supports three",
             )
-        return replace(bent, supports=SUPPORTS[word])
+        # Only a bare frame goes on three points: what weighs on it could tip it, and twists it there.
+        return replace(bent, supports=SUPPORTS[word], engine="weight-off" if word == "three" else bent.engine)
     if word not in ("in", "on", "off", "out"):
         raise Refused("The engine's weight is on or off", "engine on or engine off")
-    return replace(bent, engine="in" if word in ("in", "on") else "weight-off")
+    carries = word in ("in", "on")
+    if carries and bent.supports == SUPPORTS["three"]:
+        raise Refused("Only a bare frame goes on three points, so it carries no engine there", "supports four")
+    return replace(bent, engine="in" if carries else "weight-off")
 
 
 def said(bent: Bent, layout: Layout, write: Callable[[float], str]) -> tuple[str, ...]:

@@ -11,6 +11,7 @@ import signal
 import sys
 import threading
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -18,17 +19,19 @@ from rich.console import RenderableType
 from textual import constants, events, on
 from textual.app import App, ComposeResult
 from textual.containers import Horizontal
+from textual.driver import Driver
 from textual.geometry import Size
 from textual.widgets import Static
 
 from wizard.library.fields import ContentError
+from wizard.screens.careful import Careful
 from wizard.screens.desk import Desk
 from wizard.screens.entry import Entry
 from wizard.screens.key_line import key_at
 from wizard.screens.looks import DARK, LIGHT, charset, first_theme
 from wizard.screens.outcome import Outcome
 from wizard.screens.sheet import Sheet
-from wizard.screens.stage import stage
+from wizard.screens.stage import Stage, bare_stage, stage
 from wizard.screens.typed import BURST_GAP_S
 from wizard.sitting.naming import survey_folder
 
@@ -36,6 +39,8 @@ ENDING = ("SIGTERM", "SIGHUP", "SIGINT")
 """Signals that end the wizard in order; every answer is in the file already."""
 PATIENCE_S = 3.0
 """How long an ending may take."""
+MOST_UNDRAWN = 3
+"""Pages in a row that could not be drawn, and there is no use in staying."""
 COLOR_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
 
 
@@ -56,7 +61,7 @@ class CrosstapeApp(App[None], inherit_bindings=False):
         """file: a survey to go on with, raises Unreadable; folder: where surveys live, else the usual place."""
         # A named palette under NO_COLOR gives black on black: the terminal's own two colours are used instead.
         plain = "NO_COLOR" in os.environ
-        super().__init__(ansi_color=True if plain else None)
+        super().__init__(driver_class=_driver(), ansi_color=True if plain else None)
         self.set_class(plain, "-plain")
         for theme in (DARK, LIGHT):
             self.register_theme(theme)
@@ -65,8 +70,13 @@ class CrosstapeApp(App[None], inherit_bindings=False):
         self.desk = Desk(None, _folder(path, folder), now)
         if path:
             self.desk.open(path)
-        self.entry = Entry(self.desk, self._done, id="entry")
+        self.careful = Careful(self.desk)
+        self.entry = Entry(self.careful, self._done, id="entry")
         self._waiting = False
+        self._undrawn = 0
+        """How often in a row the page could not be drawn."""
+        self.fault = ""
+        """What is said on the bare terminal when a fault has ended the wizard."""
 
     def compose(self) -> ComposeResult:
         """Top line, page with the trail beside it, question, entry line, message, keys."""
@@ -108,12 +118,36 @@ class CrosstapeApp(App[None], inherit_bindings=False):
     def _end(self, number: int) -> None:
         self.entry.over = True
         _leave_at_last(128 + number)
+        with contextlib.suppress(Exception):  # ending comes first
+            self.desk.leave()
         self.exit(return_code=128 + number)
 
     def panic(self, *renderables: RenderableType) -> None:
-        """Leave after a fault, even where the terminal is gone and nothing can be told."""
+        """Leave after a fault that the library found, even where the terminal is gone and nothing can be told."""
+        self._fall(RuntimeError("the screen could not be kept up"))
+
+    def _handle_exception(self, error: Exception) -> None:
+        """Leave after a fault that nothing caught: at once, and without the library's pages of what was in hand."""
+        if self._exception is None:
+            self._exception = error
+            self._exception_event.set()
+        self._fall(error)
+
+    def _fall(self, error: Exception) -> None:
+        if self.fault:
+            return
         _leave_at_last(1)
-        super().panic(*renderables)
+        self._return_code = 1
+        self.entry.over = True
+        self.fault = self.careful.told(error)
+        with contextlib.suppress(Exception):
+            self.desk.leave()
+        self._close_messages_no_wait()
+
+    def poured(self) -> None:
+        """More came in one go than anybody types."""
+        self.desk.said = replace(self.desk.said, aside="More came in one go than a survey holds; the rest was dropped.")
+        self._done(Outcome())
 
     # Drawing ----------------------------------------------------------------------------------------------------
 
@@ -121,7 +155,27 @@ class CrosstapeApp(App[None], inherit_bindings=False):
         """Put up what the desk stands on. size: of the window, None for the one that it is known to have."""
         self._waiting = False
         size = size or self.size
-        shown = stage(self.desk, size.width, size.height, charset())
+        shown: Stage | None
+        try:
+            shown = stage(self.desk, size.width, size.height, charset())
+        except Exception as error:
+            shown = self._bare(error, size)
+        else:
+            self._undrawn = 0
+        if shown is not None:
+            self._put_up(shown)
+
+    def _bare(self, error: Exception, size: Size) -> Stage | None:
+        """A page without drawing, where the real one cannot be had; None once there is no use in staying."""
+        self._undrawn += 1
+        said = self.careful.told(error)
+        if self._undrawn >= MOST_UNDRAWN:
+            self._fall(error)
+            return None
+        self.desk.panel = self.desk.model = None
+        return bare_stage(said, size.width)
+
+    def _put_up(self, shown: Stage) -> None:
         self.screen.set_class(shown.small, "-small")
         self.screen.set_class(bool(shown.side), "-wide")
         for name in ("top", "page", "side", "ask", "hint", "said", "keys"):
@@ -152,7 +206,7 @@ class CrosstapeApp(App[None], inherit_bindings=False):
         """A key that reached nobody. In a window too small to type in only leaving is left; else it is the line's."""
         if self.screen.has_class("-small"):
             if event.key in ("f10", "ctrl+c"):
-                self._done(self.desk.key(event.key))
+                self._done(self.careful.key(event.key))
         elif not self.entry.has_focus:
             self.entry.focus()
             self.entry.strike(event)
@@ -163,12 +217,20 @@ class CrosstapeApp(App[None], inherit_bindings=False):
         if event.sheet.id == "keys":
             self.entry.press(key_at(event.sheet.lines[event.row], event.col))
         elif event.sheet.id == "page":
-            self._done(self.desk.pick_row(event.row, event.col))
+            self._done(self.careful.pick_row(event.row, event.col))
 
     @on(Sheet.Rolled)
     def _rolled(self, event: Sheet.Rolled) -> None:
-        self.desk.roll(event.lines)
-        self._done(Outcome())
+        self._done(self.careful.roll(event.lines))
+
+
+def _driver() -> type[Driver] | None:
+    """Ours where the terminal is one of Unix; None takes the library's own."""
+    if sys.platform == "win32" or "TEXTUAL_DRIVER" in os.environ:
+        return None
+    from wizard.screens.terminal import Terminal
+
+    return Terminal
 
 
 def _leave_at_last(status: int) -> None:
@@ -194,6 +256,9 @@ def run_wizard(file: Path | None, folder: str | None) -> int:
         constants.COLOR_SYSTEM = "auto"  # type: ignore[misc]
     app = CrosstapeApp(file, folder)
     app.run()
-    if app.desk.farewell and not app.return_code:
-        print(app.desk.farewell)
+    with contextlib.suppress(OSError):  # the terminal may be gone
+        if app.fault:
+            print(app.fault, file=sys.stderr, flush=True)
+        if app.desk.farewell:
+            print(app.desk.farewell, flush=True)
     return app.return_code or 0

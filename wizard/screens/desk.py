@@ -83,10 +83,12 @@ class Desk:
         from wizard.sitting.foretold import foretell_with
         from wizard.sitting.sitting import Sitting
         from wizard.sitting.words import resumed_words
+        from wizard.telling.left_out import left_out_sentence
 
         library, foretell = self.library, foretell_with(self.library)
         self.sitting = Sitting(library, path=path, folder=self.folder, must=True, now=self.now, foretell=foretell)
         words = self.sitting.busy or (resumed_words(self.sitting) if self.sitting.resumed else "")
+        words = f"{left_out_sentence(self.sitting.survey, library)} {words}".strip()
         self.said = Said("told", words) if words else Said()
         self.top = 0
 
@@ -225,6 +227,13 @@ class Desk:
         else:
             self.top = min(max(self.top + lines, 0), last)
         return Outcome()
+
+    def leave(self) -> None:
+        """See to the survey's file, and say on the bare terminal how it stands."""
+        if self.sitting is not None and not self.farewell:
+            from wizard.sitting.ending import ending
+
+            self.farewell = ending(self.sitting).says
 
     def roll(self, lines: int) -> None:
         """The mouse wheel was turned."""

@@ -60,8 +60,7 @@ def model_key(desk: Desk, model: ModelDesk, name: str) -> Outcome:
 
 def _told(desk: Desk, reply: Reply, key: str) -> Outcome:
     if reply.kind == "quit":
-        if desk.sitting and desk.sitting.path:
-            desk.farewell = f"Saved in {desk.sitting.path.name}."
+        desk.leave()
         return Outcome(quit=True)
     desk.panel = Panel(key, reply.title, reply.says) if reply.title else None
     if reply.kind == "left":

@@ -29,6 +29,7 @@ NOTED = 2
 """Lines at most for what is recalled."""
 CROWDED = 12
 """Lines of the screen that choices must leave to everything else."""
+UNDRAWN = "This page cannot be drawn. Type /go and the name of another page, or leave with /quit (F10)."
 NOTHING = Drawing((), (), "")
 
 
@@ -81,6 +82,13 @@ def stage(desk: Desk, width: int, height: int, charset: Charset) -> Stage:
     )
 
 
+def bare_stage(said: str, width: int) -> Stage:
+    """The page where the real one cannot be drawn: what happened, and how to go on."""
+    inner = max(width - 2, 10)
+    lines = [*wrap(said, inner, "bad"), BLANK, *wrap(UNDRAWN, inner)]
+    return Stage((line(""),), tuple(lines), (), (line(""),), (), (BLANK, BLANK), tuple(key_lines(True, inner)))
+
+
 def _hint(desk: Desk, shown: PageView | None, width: int, full: bool) -> tuple[Line, ...]:
     """Beside the entry line: what would do; and that the page goes on, where the message has no line left for it."""
     said = shown.hint if shown and not desk.panel else ""
@@ -127,7 +135,7 @@ def _top(desk: Desk, shown: PageView | None, width: int) -> Line:
     sitting = desk.sitting
     if sitting is None:
         return spread(("Crosstape", "title"), (f"surveys in {desk.folder}", "dim"), width)
-    saved = "saved" if sitting.path and sitting.survey.id else "not saved yet"
+    saved = "saved" if sitting.kept else "not saved yet"
     saved = "open elsewhere, only read" if sitting.busy else saved
     if sitting.aside.mentor:
         saved += " - mentor's view"

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from pathlib import Path
 
 from wizard.library.shapes import Caution
 from wizard.readings.plain import clean_line
 from wizard.sitting.adding import add
 from wizard.sitting.copying import copy
 from wizard.sitting.drawing import drawing
+from wizard.sitting.ending import ending
 from wizard.sitting.marks import point
 from wizard.sitting.mentor import finished, guess, mentor, opinion, show
 from wizard.sitting.moving import back, end, go, on, passed, skip, trail, whole
+from wizard.sitting.paging import may_see
 from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
@@ -35,6 +36,7 @@ from wizard.telling.closing import verdict_page, with_verdict, wrap
 from wizard.telling.glossary import words_text
 from wizard.telling.opinions import HEADING, opinion_lines
 from wizard.telling.then_words import then_and_now
+from wizard.telling.written_down import written_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +133,11 @@ def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
     return sitting.change(survey.with_row(row)) or Reply("told", f"Noted: {text[:200] or 'photo ' + photo[:60]}{at}")
 
 
+def _readings(sitting: Sitting, _: str) -> Reply:
+    text = written_text(may_see(sitting), sitting.library, sitting.pages())
+    return Reply("told", text, "What was written down")
+
+
 def _verdict(sitting: Sitting, _: str) -> Reply:
     text = verdict_page(sitting.survey, sitting.library, sitting.now())
     if since := since_section(sitting):
@@ -163,21 +170,10 @@ def _help(sitting: Sitting, _: str) -> Reply:
     return Reply("told", help_text([(c.word, c.does) for c in COMMANDS]), "Words you can type")
 
 
-def _shown(path: Path) -> str:
-    """A path as a person says it, from his home folder where it lies there; no control character in it."""
-    path = path.absolute()
-    try:
-        home = Path.home()
-    except RuntimeError:  # a user of whom the system knows no home
-        return clean_line(str(path), 300)
-    return clean_line(f"~/{path.relative_to(home).as_posix()}" if path.is_relative_to(home) else str(path), 300)
-
-
 def _quit(sitting: Sitting, _: str) -> Reply:
-    name = _shown(sitting.path) if sitting.path else ""
-    return Reply(
-        "quit", f"Saved in {name}. Start it again as before to go on." if name else "Nothing was written down yet."
-    )
+    end = ending(sitting)
+    more = " Start it again as before to go on." if sitting.kept else ""
+    return Reply("quit", f"{end.says}{more}")
 
 
 COMMANDS = (
@@ -188,6 +184,7 @@ COMMANDS = (
     Command("back", "to the question before", back),
     Command("next", "on to the next open question", on),
     Command("strike", "take the last reading here out and ask again", strike),
+    Command("readings", "all that was written down; what cannot be used is marked", _readings),
     Command("undo", "take back the last thing that was written down", undo),
     Command("photo", "note a photo's number here, like /photo 112", _photo),
     Command("remark", "note a few words here", _remark),

@@ -16,9 +16,11 @@ from wizard.model.foretell import Foretold, Seen, foretell
 from wizard.model.sizing import Sizing, Taped, ends
 from wizard.readings.refused import Refused
 from wizard.readings.written import write_fraction_about
+from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Doubt, Reading, Size
+from wizard.survey.rows import Doubt, Reading
+from wizard.survey.sizes import sizes_of
 
 ODD = 3
 """From so many doubted tapes that were kept, at least as many as all others, the frame is none of this kind."""
@@ -44,7 +46,7 @@ def doubt_of(survey: Survey, library: Library, prompt: Prompt, typed: str) -> st
     sound, odd = _taped(case)
     if prompt.tool == "tape" and len(odd) >= max(ODD, len(sound)):
         return ""
-    given = frozenset(z.name for z in survey.standing(Size))
+    given = sizes_of(layout_of(survey, library), survey).given
     found = foretell(Sizing(case.layout, sound, given), prompt, _seen(case, prompt))
     if found is None or found.holds(value):
         return ""

@@ -11,7 +11,7 @@ from wizard.sitting.sitting import Sitting
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import PointNote
+from wizard.survey.rows import ANEW, PointNote
 from wizard.telling.mark_words import mark_words
 
 _PHOTO = re.compile(r"[,;]?\s*\bphoto\s+(?:no\.?\s*)?(\S.{0,59}?)\s*$", re.IGNORECASE)
@@ -33,7 +33,7 @@ def point(sitting: Sitting, rest: str) -> Reply:
     for old in survey.standing(PointNote):
         if old.point == name:
             mark, number = mark or old.mark, photo.group(1) if photo else old.photo
-            survey = survey.with_struck(old.id, "described anew")
+            survey = survey.with_struck(old.id, ANEW)
             break
     else:
         number = photo.group(1) if photo else ""

@@ -141,7 +141,7 @@ def _quit(desk: ModelDesk, _: str) -> Reply:
 HELP = """diamond 6 mm      bends; 0 straightens it; a sign or a word (back, left, low) says which way
 sag left 8 mm at engine-mount     a bow; kink for a sharp one, crown for an upward one
 engine off        takes the engine's weight off; engine on puts it back
-supports three    wheels, axles, four or three
+supports three    wheels, axles, four, or three for the bare frame
 fault twist       bends one of the list; faults shows the list
 reset             straight again
 read long-diagonals     every reading of a step

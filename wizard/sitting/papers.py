@@ -25,7 +25,10 @@ def report(sitting: Sitting, rest: str) -> Reply:
         return Reply("refused", "Nothing was written down yet, so there is nothing to report.")
     from wizard.telling.papers import NotWritten, write_report  # the figures need numpy: only when asked for
 
-    out = _target(sitting.path, rest.strip() or "html")
+    try:
+        out = _target(sitting.path, rest.strip() or "html")
+    except RuntimeError:  # `~name`, and there is no such user, or no home at all
+        return Reply("refused", f"{clean_line(rest, 60)} names no home folder; leave out the ~ at its beginning.")
     # An edited file may have lost its id: its name stands in.
     earlier = earlier_for(replace(sitting.survey, id=sitting.survey.id or sitting.path.stem), sitting.path.parent)
     try:

@@ -6,8 +6,11 @@ import textwrap
 from collections.abc import Callable, Iterable, Iterator
 
 from wizard.library.shapes import Caution
+from wizard.readings.plain import clean_line
 from wizard.sitting.commands import handle
 from wizard.sitting.drawing import frame_words
+from wizard.sitting.ending import ending
+from wizard.sitting.mishap import mishap
 from wizard.sitting.paging import page_of, recalled
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
@@ -32,13 +35,14 @@ def run(sitting: Sitting, lines: Iterable[str], say: Say, *, person: bool) -> in
     shown = _show(sitting, say, shown)
     for line in lines:
         asked = sitting.prompt
-        last = handle(sitting, line.rstrip("\r\n"))
+        last = _answered(sitting, line.rstrip("\r\n"))
         _tell(last, say)
         if last.kind == "taken" and not last.says and not line.startswith("/"):
             _say(taken_words(line, asked), say)
         if last.kind == "model":
             end = _model(sitting, lines, say, person)
             if end in ("quit", "refused"):
+                _end(sitting, say)
                 return int(end == "refused")
             shown = ""
         if last.kind == "quit":
@@ -48,8 +52,9 @@ def run(sitting: Sitting, lines: Iterable[str], say: Say, *, person: bool) -> in
             return 1
         if last.kind != "told":
             shown = _show(sitting, say, shown)
-    if sitting.ask is not None:
-        say(f"Stopped before the end; everything is saved{_where(sitting)}.")
+        else:
+            _question(sitting, say)
+    _end(sitting, say)
     return 0
 
 
@@ -59,11 +64,36 @@ def _model(sitting: Sitting, lines: Iterator[str], say: Say, person: bool) -> st
     from wizard.sitting.model_plain import run_model
 
     step = sitting.step.id if sitting.step else ""
-    return run_model(ModelDesk(sitting.library, sitting.survey, step), lines, say, person=person)
+    try:
+        return run_model(ModelDesk(sitting.library, sitting.survey, step), lines, say, person=person)
+    except OSError:  # nobody hears us any more
+        raise
+    except Exception as error:
+        _say(_went_wrong(sitting, error), say)
+        return "left" if person else "refused"
 
 
-def _where(sitting: Sitting) -> str:
-    return f" in {sitting.path.name}" if sitting.path else ""
+def _answered(sitting: Sitting, line: str) -> Reply:
+    """What the sitting says to a line; a fault of the program is told as a refusal, and what was answered is kept."""
+    try:
+        return handle(sitting, line)
+    except Exception as error:
+        return Reply("refused", _went_wrong(sitting, error))
+
+
+def _went_wrong(sitting: Sitting, error: Exception) -> str:
+    return mishap(error, sitting.folder, sitting.path if sitting.kept else None)
+
+
+def _end(sitting: Sitting, say: Say) -> None:
+    """The lines are through: whether the survey is, and how its file stands."""
+    end = ending(sitting)
+    if sitting.ask is not None and end.saved and not end.trouble and sitting.path:
+        say(f"Stopped before the end; everything is saved in {clean_line(sitting.path.name, 80)}.")
+    elif sitting.ask is not None:
+        _say(f"Stopped before the end. {end.says}", say)
+    elif end.trouble:
+        _say(end.says, say)
 
 
 def _tell(reply: Reply, say: Say) -> None:
@@ -74,6 +104,18 @@ def _tell(reply: Reply, say: Say) -> None:
 
 
 def _show(sitting: Sitting, say: Say, shown: str) -> str:
+    """The prompt in front, or at least its question where the rest cannot be told. Gives the step shown."""
+    try:
+        return _shown(sitting, say, shown)
+    except OSError:  # nobody hears us any more
+        raise
+    except Exception as error:
+        _say(_went_wrong(sitting, error), say)
+        _say(sitting.prompt.ask if sitting.prompt else "/quit ends.", say)
+        return ""
+
+
+def _shown(sitting: Sitting, say: Say, shown: str) -> str:
     """The prompt in front; the step's own text only when the step is new. Gives the step shown."""
     if sitting.ask is None:
         _tell(handle(sitting, "/verdict"), say)
@@ -97,8 +139,19 @@ def _show(sitting: Sitting, say: Say, shown: str) -> str:
         _say(line, say)
     for line in page.choices:
         say(f"    {line}")
-    say(f"{page.label} {page.nth}".rstrip() + f"  [{page.hint}]")
+    say(_asked(page))
     return step
+
+
+def _asked(page: PageView) -> str:
+    return f"{page.label} {page.nth}".rstrip() + f"  [{page.hint}]"
+
+
+def _question(sitting: Sitting, say: Say) -> None:
+    """The question once more, behind a text that was asked for: nobody should have to scroll back for it."""
+    page = page_of(sitting)
+    if page is not None:
+        say(_asked(page))
 
 
 def _caution(caution: Caution, page: PageView, say: Say) -> None:

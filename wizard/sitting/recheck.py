@@ -5,6 +5,8 @@ The earlier file is read and never written.
 
 from __future__ import annotations
 
+import itertools
+import os
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -13,7 +15,7 @@ from wizard.judgement.short_list import steps_worth
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.sitting.naming import free_id
-from wizard.survey.file import NotSaved, save, write_atomic
+from wizard.survey.file import NotSaved, make_folder, save, why, write_atomic
 from wizard.survey.follow import following
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -40,10 +42,11 @@ def start(earlier: Path, library: Library, now: datetime, folder: Path | None = 
     old = replace(old, id=old.id or earlier.stem)
     into = folder or earlier.parent
     try:
-        into.mkdir(parents=True, exist_ok=True)
+        make_folder(into)
         backup(earlier, into)
-    except NotSaved:
-        raise
+    except NotSaved as error:
+        name = f"{BACKUP}/{clean_line(earlier.name, 80)}"
+        raise NotSaved(f"Not begun: the copy {name} could not be written ({why(error)}).") from error
     except OSError as error:
         raise NotSaved(f"Not saved: the folder cannot be used ({error.strerror}).") from error
     new = following(old, now, steps_worth(old, library, now))
@@ -56,15 +59,15 @@ def backup(path: Path, folder: Path) -> Path:
     """A copy of a survey's file in the folder's `backup`, byte for byte; one that is there is not made again."""
     data = path.read_bytes()
     place = folder / BACKUP
-    place.mkdir(exist_ok=True)
-    for n in range(1, 1000):
+    make_folder(place)
+    for n in itertools.count(1):
         copy = place / (path.name if n == 1 else f"{path.stem}-{n}{path.suffix}")
-        if not copy.exists():
+        if not os.path.lexists(copy):
             write_atomic(copy, data)
             return copy
-        if copy.read_bytes() == data:
+        if copy.is_file() and copy.read_bytes() == data:
             return copy
-    raise OSError(f"{place} holds too many copies of {path.name}")
+    raise AssertionError("there is always another number")
 
 
 def recalled(prompt: Prompt | None, earlier: Survey | None) -> str:

@@ -10,7 +10,7 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.rows import SECOND, Reading
 
 READ = ("length", "gap", "bubble")
-WAITS = ("verdict", "report", "change", "show", "mentor", "undo", "strike", "model", "whole", "copy")
+WAITS = ("verdict", "report", "change", "show", "mentor", "undo", "strike", "readings", "model", "whole", "copy")
 """Words that would show what the first read, or take it out, while the second reads."""
 UNTIL = "That waits until the second reader is done; /second stop ends it."
 

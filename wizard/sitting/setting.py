@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from wizard.judgement.bands import own_figure
 from wizard.library.figures import figure
 from wizard.library.shapes import Limit
 from wizard.readings.instruments import instrument
 from wizard.readings.refused import Refused
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
-from wizard.survey.rows import OwnLimit, Reading, Size, Tool
-from wizard.survey.sizes import size_of
+from wizard.survey.answer import Doubted
+from wizard.survey.rows import Doubt, OwnLimit, Size, Tool
+from wizard.survey.sizes import amount, doubtful, size_of, sizes_of, with_unit
 
 TOOL_FIELDS = {
     "tape": ("class", "division", "end"),
@@ -37,27 +39,38 @@ def set_tool(sitting: Sitting, rest: str) -> Reply:
         instrument({**values, "kind": kind, "name": tool.name}, survey.unit)
     except Refused as refused:
         return Reply("refused", str(refused))
-    if any(r.tool == tool.id for r in survey.table(Reading)):
-        row = Tool(id=survey.new_id(Tool), at=sitting.at, by=sitting.by, kind=kind, name=tool.name, extra=values)
-        survey = survey.with_row(row)
-    else:
-        survey = survey.with_replaced(replace(tool, extra=values))
-    return sitting.change(survey) or Reply("told", f"Your {kind}: {field} is {value} from now on.")
+    # A row of its own, so that it can be taken back, and readings taken before keep the tool as it was. It leaves a
+    # number out: the row behind an answer's number is the one that the answer brought.
+    row = Tool(id=f"t{survey.last_number() + 2}", at=sitting.at, by=sitting.by, kind=kind, name=tool.name, extra=values)
+    return sitting.change(survey.with_row(row)) or Reply("told", f"Your {kind}: {field} is {value} from now on.")
 
 
 def set_size(sitting: Sitting, rest: str) -> Reply:
     """`/size engine_mass_kg 180` or `/size rail_depth 4 in`: a size of this frame in place of the round figure."""
-    name, _, value = rest.partition(" ")
-    layout = sitting.library.layouts[sitting.survey.layout]
+    name, _, typed = rest.partition(" ")
+    survey, layout = sitting.survey, sitting.library.layouts[sitting.survey.layout]
+    value = typed.rstrip("! ")
     if name not in layout.figures or not value:
         return Reply("refused", f"Say it like /size rail_depth 4 in. There are {', '.join(sorted(layout.figures))}.")
     try:
-        amount = size_of(name, value)
+        read = size_of(name, value, survey.unit)
     except Refused as refused:
         return Reply("refused", str(refused))
-    row = Size(id=sitting.survey.new_id(Size), at=sitting.at, by=sitting.by, name=name, typed=value)
-    says = f"{name} is {amount:g} {'kg' if name.endswith('_kg') else 'mm'} for this frame."
-    return sitting.change(sitting.survey.with_row(row)) or Reply("told", says)
+    row = Size(
+        id=survey.new_id(Size), at=sitting.at, by=sitting.by, name=name, typed=with_unit(name, value, survey.unit)
+    )
+    after = survey.with_row(row)
+    out_before = {left.id for left, _ in sizes_of(layout, survey).left_out}
+    if why := next((why for left, why in sizes_of(layout, after).left_out if left.id not in out_before), ""):
+        return Reply("refused", why)  # whichever of them would be left out: it is this one that does not fit
+    says = f"{name} is {amount(name, read, survey.unit)} for this frame."
+    doubt = doubtful(name, read, layout, survey.unit)
+    if not doubt:
+        return sitting.change(after) or Reply("told", says)
+    note = Doubt(id=after.new_id(Doubt), at=sitting.at, by=sitting.by, reading=row.id, text=doubt, kept="asked")
+    if typed.rstrip().endswith("!"):
+        return sitting.change(after.with_row(replace(note, kept="in-advance"))) or Reply("told", says)
+    return sitting.doubt(Doubted(doubt, after.with_row(note), says), f"/size {rest}")
 
 
 def set_limit(sitting: Sitting, rest: str) -> Reply:
@@ -88,6 +101,8 @@ def set_limit(sitting: Sitting, rest: str) -> Reply:
             upto=upto,
             source=f"{sitting.by}'s figure: {source}",
         )
+        if isinstance(why := own_figure(row, sitting.survey), str):
+            return Reply("refused", why)
         return sitting.change(sitting.survey.with_row(row)) or Reply("told", f"{limit.name}: {words[1]} up to {upto}.")
     like = f"{_figure_like(limit)} shop manual"
     return Reply("refused", f"Give the figure with its unit and where it comes from, like {like}.")

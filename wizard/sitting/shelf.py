@@ -136,10 +136,10 @@ def _known(path: Path, survey: Survey, library: Library) -> Survey:
 def copy_sample(path: Path, folder: Path, library: Library, now: datetime) -> Path:
     """A copy of a sample in the folder, under a free id. Raises Unreadable, or OSError when it cannot be written."""
     from wizard.sitting.naming import free_id
-    from wizard.survey.file import save
+    from wizard.survey.file import make_folder, save
 
     survey = load_known(path, library)
-    folder.mkdir(parents=True, exist_ok=True)
+    make_folder(folder)
     id = free_id(survey.car or path.stem, now, folder)
     save(folder / f"{id}.toml", replace(survey, id=id))
     return folder / f"{id}.toml"

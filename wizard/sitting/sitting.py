@@ -14,7 +14,7 @@ from wizard.sitting.chain import earlier_of
 from wizard.sitting.naming import free_id, survey_folder
 from wizard.sitting.reply import Reply
 from wizard.survey.answer import Doubted, Foretell, Refusal, answer
-from wizard.survey.file import NotSaved, sweep
+from wizard.survey.file import NotSaved, make_folder, sweep
 from wizard.survey.follow import is_begun, recalled_prompts
 from wizard.survey.guide import Ask, Page, Person, asks_of, front, is_open, next_ask, pages, waiting
 from wizard.survey.kept import Elsewhere, KeptFile, busy_words, gone_words, opened
@@ -80,8 +80,12 @@ class Sitting:
         """The survey that this one follows; None where it follows none or that one is gone."""
         self.pending: Doubted | None = None
         self._doubted = ""
+        self.wrote = False
+        """Whether anything was saved in this sitting."""
         self.struck_now = ""
         """Id of the reading that the last command struck, which /undo puts back; empty after anything else."""
+        self.before_strike: Survey | None = None
+        """The survey before the last command struck something, to which /undo goes back; None after anything else."""
         self.aside = Aside()
         self.resumed = is_begun(survey)
         sweep(self.folder)
@@ -227,7 +231,7 @@ class Sitting:
     def enter(self, text: str) -> Reply:
         """One entered line that is not a command: an answer, several with `;`, or an empty line that keeps a doubt."""
         if self.pending and text.strip() in ("", self._doubted):
-            return self._keep(self.pending.kept)
+            return self._keep_doubted(self.pending)
         self.pending = None
         ask = self.ask
         if ask is None:
@@ -259,6 +263,18 @@ class Sitting:
         self.go_on(asked)
         return Reply("taken") if self.target else Reply("ended", "That was the last question.")
 
+    def doubt(self, doubted: Doubted, typed: str) -> Reply:
+        """A command's figure is doubted; typed a second time it is kept."""
+        if self.pending and typed == self._doubted:
+            return self._keep_doubted(doubted)
+        self.pending, self._doubted = doubted, typed
+        return Reply("doubted", f"{doubted.says} Enter keeps it, or ! behind it; or type what it is.")
+
+    def _keep_doubted(self, doubted: Doubted) -> Reply:
+        if not doubted.then:
+            return self._keep(doubted.kept)
+        return self._commit(doubted.kept) or Reply("told", doubted.then)
+
     def _several(self, parts: list[str]) -> Reply:
         """All of the parts are taken or none is; they end with the page, whose next was never before the eyes."""
         survey, ask, target, page = self.survey, self.ask, self.target, self.step
@@ -287,8 +303,8 @@ class Sitting:
         """Write the survey; a failed save is a refusal and leaves everything as it was."""
         try:
             kept = self.kept or self._new_file(survey)
-            survey = survey if survey.id else replace(survey, id=kept.path.stem)
-            kept.path.parent.mkdir(parents=True, exist_ok=True)
+            survey = survey if survey.id else replace(survey, id=clean_line(kept.path.stem, 200))
+            make_folder(kept.path.parent)
             kept.save(survey)
         except Elsewhere as error:
             return Reply("refused", str(error))
@@ -297,8 +313,9 @@ class Sitting:
         except OSError as error:
             return Reply("refused", f"Not saved: the folder cannot be used ({error.strerror}).")
         self.kept, self.path, self.survey, self.pending = kept, kept.path, survey, None
-        self.struck_now = ""
-        self.busy, self.news = "", gone_words(kept.path) if kept.gone else ""
+        self.struck_now, self.before_strike = "", None
+        self.busy, self.news = "", gone_words(kept.path, kept.gone) if kept.gone else ""
+        self.wrote = True
         return None
 
     def change(self, survey: Survey) -> Reply | None:
@@ -309,7 +326,7 @@ class Sitting:
         """A new survey gets its file with the first thing set down, most often the car's name."""
         if self.path is not None:
             return KeptFile(self.path)
-        self.folder.mkdir(parents=True, exist_ok=True)
+        make_folder(self.folder)
         held: set[str] = set()
         while True:
             id = free_id(survey.car, self.now(), self.folder, held)

@@ -9,7 +9,7 @@ from pathlib import Path
 from wizard.library.shapes import Library
 from wizard.sitting.comparing import compare_files
 from wizard.sitting.recheck import start
-from wizard.survey.file import NotSaved, load
+from wizard.survey.file import NotSaved, load, make_folder
 from wizard.telling.papers import NotWritten, write_sheet
 from wizard.telling.sheet import sheet_of
 from wizard.telling.then_words import recalled_words
@@ -51,7 +51,7 @@ def print_sheet(said: str, folder: Path, library: Library) -> Path:
         raise CannotStart(f"There is no such kind of frame; say a number from {numbers[0]} to {numbers[-1]}, like s 1.")
     out = folder / f"sheet-{id}.{ending}"
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        make_folder(folder)
         write_sheet(sheet_of(library, id, {}), out)
     except (NotWritten, NotSaved) as error:
         raise CannotStart(str(error)) from error

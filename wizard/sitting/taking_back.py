@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
 from dataclasses import replace
 
+from wizard.readings.plain import clean_line
 from wizard.sitting.adding import leave_gone
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.answer import FIXED
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import (
+    AFTER_ALL,
+    ANEW,
     SECOND,
     Answer,
     Guess,
@@ -23,7 +28,9 @@ from wizard.survey.rows import (
     Row,
     Size,
     Skip,
+    Tool,
 )
+from wizard.survey.sizes import words
 from wizard.survey.state import settle, without_tool
 
 WRITTEN: tuple[type[Row], ...] = (
@@ -33,31 +40,76 @@ WRITTEN: tuple[type[Row], ...] = (
 """What `/undo` may take back."""
 
 
+NOTHING = Reply("refused", "There is nothing to take out yet.")
+LIKE_A_NUMBER = re.compile(r"[a-z]\d{1,18}")
+
+
 def strike(sitting: Sitting, why: str) -> Reply:
-    """Take out the last standing answer to the prompt in front, or of the one answered last."""
+    """Take out the last standing answer to the prompt in front, or of the one answered last.
+
+    `/strike z12 slip` takes out the row of that number, as `/readings` and `tell` show it.
+    """
+    number, _, rest = why.partition(" ")
+    named = next((r for r in _standing(sitting.survey, (*WRITTEN, Tool)) if r.id == number), None)
+    if named is not None:
+        return _strike(sitting, named, rest)
+    if LIKE_A_NUMBER.fullmatch(number):
+        return Reply("refused", f"Nothing of the number {number} can be struck; /readings shows what can.")
     rows = _rows_of(sitting.survey, sitting.target.prompt.id) if sitting.target else []
     rows = [r for r in rows if r.by != SECOND] or rows  # the first reader's slip is not the second's
-    if not rows:
-        return _take_back(sitting, why or "struck", "Struck")
-    reply = _take_out(sitting, rows[-1], why or "struck", "Struck")
-    if reply.kind == "taken" and isinstance(rows[-1], Reading | Skip):
-        sitting.struck_now = rows[-1].id
+    row = rows[-1] if rows else _last(sitting.survey)
+    return _strike(sitting, row, why) if row else NOTHING
+
+
+def _strike(sitting: Sitting, row: Row, why: str) -> Reply:
+    before = sitting.survey
+    reply = _take_out(sitting, row, why or "struck", "Struck")
+    if reply.kind == "taken":
+        sitting.struck_now, sitting.before_strike = row.id, before
     return reply
 
 
 def _put_back(sitting: Sitting) -> Reply | None:
-    """The reading struck last stands again; None where it is no longer the last thing that was done."""
-    row = next((r for r in sitting.survey.all_rows() if r.id == sitting.struck_now and r.struck), None)
+    """What was struck last stands again; None where it is no longer the last thing that was done."""
+    survey, before = sitting.survey, sitting.before_strike
+    row = next((r for r in survey.all_rows() if r.id == sitting.struck_now and r.struck), None)
     sitting.struck_now = ""
-    if row is None or not isinstance(row, Reading | Skip | OwnPlace):
+    if row is None:
         return None
-    failed = sitting.change(sitting.survey.with_replaced(replace(row, struck="")))
+    again = _as_it_was(before, survey) if before else survey.with_replaced(replace(row, struck=""))
+    failed = sitting.change(again)
     if failed:
         return failed
     if isinstance(row, OwnPlace):
         return Reply("taken", f"Undone: {row.name} is asked for again.")
-    sitting.stand_before(row.prompt)
-    return Reply("taken", f"Undone: {row.typed if isinstance(row, Reading) else row.why} stands again.")
+    sitting.stand_before(str(getattr(row, "prompt", "")))
+    return Reply("taken", f"Undone: {_said(sitting, row)} stands again.")
+
+
+def _as_it_was(before: Survey, now: Survey) -> Survey:
+    """The survey before a strike; what the strike itself had written, such as a state, stays as struck out."""
+    known = {r.id for r in before.all_rows()}
+    rows = {}
+    for name, table in now.rows.items():
+        since = tuple(replace(r, struck=r.struck or "undone") for r in table if r.id not in known)
+        rows[name] = (*before.rows.get(name, ()), *since)
+    return replace(before, rows=rows)
+
+
+def _standing(survey: Survey, kinds: tuple[type[Row], ...]) -> list[Row]:
+    return [r for kind in kinds for r in survey.standing(kind)]
+
+
+def _tools_set(survey: Survey) -> list[Row]:
+    """Tools whose figure was set by `/tool`: no answer brought them, and another of the kind stood before."""
+    answers = {number_of(a.id) for a in survey.table(Answer)}
+    kinds: set[str] = set()
+    found: list[Row] = []
+    for tool in survey.table(Tool):
+        if tool.kind in kinds and not tool.struck and number_of(tool.id) - 1 not in answers:
+            found.append(tool)
+        kinds.add(tool.kind)
+    return found
 
 
 def _rows_of(survey: Survey, prompt: str) -> list[Row]:
@@ -70,15 +122,14 @@ def undo(sitting: Sitting, _: str) -> Reply:
     """Take back the last thing written down; right after a strike, put back what was struck."""
     if sitting.struck_now and (back := _put_back(sitting)):
         return back
-    return _take_back(sitting, "undone", "Undone")
+    row = _last(sitting.survey)
+    return _take_out(sitting, row, "undone", "Undone") if row else NOTHING
 
 
-def _take_back(sitting: Sitting, why: str, says: str) -> Reply:
-    survey = sitting.survey
-    rows = [r for kind in WRITTEN for r in survey.standing(kind)]
-    if not rows:
-        return Reply("refused", "There is nothing to take out yet.")
-    return _take_out(sitting, max(rows, key=lambda r: number_of(r.id)), why, says)
+def _last(survey: Survey) -> Row | None:
+    """What was written down last and still stands."""
+    rows = [*_standing(survey, WRITTEN), *_tools_set(survey)]
+    return max(rows, key=lambda r: number_of(r.id), default=None)
 
 
 def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
@@ -89,18 +140,26 @@ def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
     failed = sitting.change(survey)
     if failed:
         return failed
-    prompt = str(getattr(row, "prompt", ""))
-    sitting.stand_before(prompt)
+    sitting.stand_before(str(getattr(row, "prompt", "")))
     leave_gone(sitting)
-    what = _as_said(sitting, row) or (
-        getattr(row, "typed", "")
+    return Reply("taken", f"{says}: {_said(sitting, row)}. It stays in the file as struck out.")
+
+
+def _said(sitting: Sitting, row: Row) -> str:
+    """What a row says, in a few words."""
+    if isinstance(row, Size):
+        return f"{words(row.name)} {row.typed}"
+    return clean_line(
+        _as_said(sitting, row)
+        or getattr(row, "typed", "")
         or getattr(row, "answer", "")
         or getattr(row, "why", "")
         or getattr(row, "name", "")
         or getattr(row, "point", "")
-        or row.id
+        or getattr(row, "text", "")
+        or row.id,
+        200,
     )
-    return Reply("taken", f"{says}: {what}. It stays in the file as struck out.")
 
 
 def _as_said(sitting: Sitting, row: Row) -> str:
@@ -110,12 +169,32 @@ def _as_said(sitting: Sitting, row: Row) -> str:
     return next((c.words for p in prompts for c in p.choices if token and c.token == token), "")
 
 
+def _displaced(survey: Survey, row: Row) -> Row | None:
+    """The row in whose place this one had come, where nothing else has come there since."""
+    if isinstance(row, PointNote):
+        notes = [n for n in survey.table(PointNote) if n.point == row.point]
+        return _last_struck(notes, ANEW)
+    prompt = str(getattr(row, "prompt", ""))
+    if isinstance(row, Skip) or not prompt or _rows_of(survey, prompt):
+        return None
+    return _last_struck([p for p in survey.table(Skip) if p.prompt == prompt], AFTER_ALL)
+
+
+def _last_struck(rows: Sequence[Row], why: str) -> Row | None:
+    """The last of these that was struck for that reason; None where one of them stands."""
+    if any(not r.struck for r in rows):
+        return None
+    return max((r for r in rows if r.struck == why), key=lambda r: number_of(r.id), default=None)
+
+
 def _without(sitting: Sitting, row: Row, why: str) -> Survey:
     """The survey with the row struck out, and with what the row had brought about taken back."""
     survey, at, by = sitting.survey.with_struck(row.id, why), sitting.at, sitting.by
     if isinstance(row, Look):  # one line may have set down several things seen: they are taken back together
         for look in survey.looks_at(row.prompt):
             survey = survey.with_struck(look.id, why) if look.at == row.at else survey
+    if (back := _displaced(survey, row)) is not None:
+        survey = survey.with_replaced(replace(back, struck=""))
     if isinstance(row, Answer) and row.keeps.startswith("tool."):
         return without_tool(survey, row, sitting.library.tools, why, at, by)
     if isinstance(row, Answer) and row.keeps:

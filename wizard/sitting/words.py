@@ -8,6 +8,7 @@ from wizard.sitting.sitting import Sitting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import number_of
 from wizard.survey.rows import Reading
+from wizard.telling.left_out import left_out_sentence
 from wizard.telling.page import DRILL
 from wizard.telling.then_words import recalled_words
 
@@ -27,10 +28,14 @@ def resumed_words(sitting: Sitting) -> str:
 
 
 def first_words(sitting: Sitting) -> str:
-    """What is said before the first prompt: where it was left, or for a new re-check what it takes; mostly empty."""
+    """What is said before the first prompt: where it was left, or for a new re-check what it takes; mostly empty.
+
+    What of the file cannot be used is said with it.
+    """
+    said = recalled_words(sitting.survey, sitting.library) if sitting.survey.follows else ""
     if sitting.resumed:
-        return resumed_words(sitting)
-    return recalled_words(sitting.survey, sitting.library) if sitting.survey.follows else ""
+        said = resumed_words(sitting)
+    return f"{left_out_sentence(sitting.survey, sitting.library)} {said}".strip()
 
 
 def taken_words(text: str, prompt: Prompt | None) -> str:

@@ -17,7 +17,7 @@ from wizard.readings.refused import Refused
 from wizard.survey.guide import known_met
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
-from wizard.survey.rows import Ack, Answer, Doubt, Look, Reading, Skip
+from wizard.survey.rows import AFTER_ALL, Ack, Answer, Doubt, Look, Reading, Skip
 from wizard.survey.standing import is_push, standing_of
 from wizard.survey.state import settle, with_tool, with_tool_start
 
@@ -52,6 +52,8 @@ class Doubted:
     says: str
     kept: Survey
     """The next survey, should the person keep the reading: it carries the doubt on record."""
+    then: str = ""
+    """What is said once it is kept, where it is no answer to the question in front, which stays; empty for one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +108,7 @@ def _unskipped(survey: Survey, prompt: Prompt) -> Survey:
     """A prompt that is answered after all is no longer skipped."""
     for skip in survey.standing(Skip):
         if skip.prompt == prompt.id:
-            survey = survey.with_struck(skip.id, "answered after all")
+            survey = survey.with_struck(skip.id, AFTER_ALL)
     return survey
 
 

@@ -39,6 +39,13 @@ class NotSaved(OSError):
     """A save that failed; the message is one sentence and the old file is whole."""
 
 
+def why(error: BaseException) -> str:
+    """The system's own words for a fault, also for one that led to another."""
+    while error.__cause__ is not None:
+        error = error.__cause__
+    return getattr(error, "strerror", None) or type(error).__name__
+
+
 def load(path: Path) -> Survey:
     """The survey in a file, to go on with. Raises Unreadable with one sentence; nothing is ever written here."""
     return _loaded(path, to_write=True)[0]
@@ -157,9 +164,25 @@ def write_atomic(path: Path, data: bytes, check: Callable[[], None] | None = Non
         raise NotSaved(f"Not saved: {name} could not be written ({error.strerror}).") from error
 
 
+def make_folder(path: Path) -> None:
+    """The folder, and those above it that are lacking, each flushed into the one that holds it. Raises OSError."""
+    lacking = [p for p in (path, *path.parents) if not p.exists()]
+    path.mkdir(parents=True, exist_ok=True)
+    for made in lacking:
+        _sync_folder(str(made.parent))
+
+
+def data_of(survey: Survey) -> bytes:
+    """The bytes of the survey's file. Raises NotSaved for more than can be read again."""
+    data = written(survey).encode("utf-8")
+    if len(data) > TOO_LARGE:
+        raise NotSaved("Not saved: the survey would be over 4 MB, more than can be read again.")
+    return data
+
+
 def save(path: Path, survey: Survey) -> None:
     """Write the survey. Raises NotSaved with one sentence."""
-    write_atomic(path, written(survey).encode("utf-8"))
+    write_atomic(path, data_of(survey))
 
 
 def sweep(folder: Path) -> None:

@@ -13,6 +13,7 @@ from datetime import datetime
 from wizard.survey.guide import CARRIED, LENGTH_PROMPT, STEPS_PROMPT
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, OwnLimit, OwnPlace, PointNote, Remark, Row, Size, Tool
+from wizard.survey.sizes import with_unit
 
 ABOUT, PAST = "about-the-car/", "history/"
 """Steps whose answers hold for ever: the car is the same one, and what it had been through stays so."""
@@ -51,8 +52,13 @@ def _carried(old: Survey) -> Iterator[Row]:
     yield from (_then(p, old) for p in old.standing(PointNote))
     yield from (_then(w, old) for w in old.standing(OwnPlace))
     yield from (_then(m, old) for m in old.standing(Remark) if m.photo)
-    yield from (_then(z, old) for z in old.standing(Size))
+    yield from (_then(_as_meant(z, old), old) for z in old.standing(Size))
     yield from (_then(o, old) for o in old.standing(OwnLimit))
+
+
+def _as_meant(size: Size, old: Survey) -> Size:
+    """A bare number with the unit of its own survey: the new one may be made in the other."""
+    return replace(size, typed=with_unit(size.name, size.typed, old.unit))
 
 
 def _then(row: Row, old: Survey) -> Row:

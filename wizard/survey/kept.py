@@ -7,13 +7,17 @@ for byte, what this program read or wrote. Times and sizes are not trusted, for 
 from __future__ import annotations
 
 import contextlib
+import stat
 from pathlib import Path
 
 from wizard.readings.plain import clean_line
-from wizard.survey.file import NotSaved, load_with_bytes, write_atomic, written
+from wizard.survey.file import NotSaved, data_of, load_with_bytes, write_atomic
 from wizard.survey.lock import Held, Lock, take
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable
+
+SAME, GONE, EMPTIED, CHANGED = "same", "gone", "emptied", "changed"
+"""What may have become of a file."""
 
 
 class Elsewhere(NotSaved):
@@ -27,8 +31,8 @@ class KeptFile:
         """known: what the file holds; None when there is no file yet."""
         self.path, self._known = path, known
         self._lock: Lock | None = None
-        self.gone = False
-        """Whether the last save found no file where there had been one, and put it there again."""
+        self.gone = ""
+        """`gone` or `emptied` where the last save found no file, or nothing in it, and put it there again."""
 
     def hold(self) -> None:
         """Take the lock unless it is held already. Raises Held; where there are no locks nothing happens."""
@@ -41,27 +45,39 @@ class KeptFile:
             self.hold()
         except Held:
             raise Elsewhere(busy_words(self.path)) from None
-        data = written(survey).encode("utf-8")
+        data = data_of(survey)
         try:
             write_atomic(self.path, data, self._check)
         except NotSaved:
             with contextlib.suppress(OSError):  # in place, but the folder's flush failed: still no work of another's
-                if self.path.read_bytes() == data:
+                if self.path.is_file() and self.path.read_bytes() == data:
                     self._known = data
             raise
         self._known = data
 
+    def stands(self) -> str:
+        """What has become of the file since it was read or written here: same, gone, emptied or changed.
+
+        Raises OSError where it cannot be looked at.
+        """
+        try:
+            found = self.path.stat()
+            if not stat.S_ISREG(found.st_mode):  # a pipe would be waited for
+                return CHANGED
+            if found.st_size == 0:
+                return EMPTIED
+            same = self._known is not None and found.st_size == len(self._known)
+            return SAME if same and self.path.read_bytes() == self._known else CHANGED
+        except FileNotFoundError:
+            return GONE
+
     def _check(self) -> None:
         """Raise Elsewhere when the file is not what it was."""
-        self.gone = False
-        try:
-            size = self.path.stat().st_size
-            same = self._known is not None and size == len(self._known) and self.path.read_bytes() == self._known
-        except FileNotFoundError:
-            self.gone = self._known is not None
-            return
-        if not same:
+        self.gone, state = "", self.stands()
+        if state == CHANGED or (state == EMPTIED and self._known is None):
             raise Elsewhere(changed_words(self.path))
+        if state in (GONE, EMPTIED) and self._known is not None:
+            self.gone = state
 
     def release(self) -> None:
         """Let another wizard have it."""
@@ -100,6 +116,7 @@ def changed_words(path: Path) -> str:
     )
 
 
-def gone_words(path: Path) -> str:
-    """What is told when the file had been moved or deleted: it may stand somewhere else under another name."""
-    return f"{clean_line(path.name, 80)} was gone from its folder, so it was written again whole."
+def gone_words(path: Path, how: str = GONE) -> str:
+    """What is told when the file had been moved, deleted (it may stand elsewhere under another name) or emptied."""
+    what = "was gone from its folder" if how == GONE else "had been emptied by another program"
+    return f"{clean_line(path.name, 80)} {what}, so it was written again whole."

@@ -62,14 +62,27 @@ def with_own_places(layout: Layout, survey: Survey) -> Layout:
 
 
 def _joined(layout: Layout, rows: Iterable[OwnPlace]) -> Layout:
-    base = layout
+    return _sorted_out(layout, rows)[0]
+
+
+def left_out_places(layout: Layout, survey: Survey) -> tuple[tuple[OwnPlace, str], ...]:
+    """Rows that make no place on this frame, each with the reason in one sentence."""
+    rows = survey.standing(OwnPlace)
+    over = [(row, f"A survey takes {MOST} places of your own.") for row in rows[MOST:]]
+    return (*_sorted_out(layout, rows[:MOST])[1], *over)
+
+
+def _sorted_out(layout: Layout, rows: Iterable[OwnPlace]) -> tuple[Layout, list[tuple[OwnPlace, str]]]:
+    base, left_out = layout, []
     # Pairs first, since a level may be laid at one.
     for row in sorted(rows, key=lambda r: USES.index(r.use) if r.use in USES else len(USES)):
         try:
             layout = added(layout, row, base)
-        except (Refused, KeyError):
-            continue
-    return layout
+        except Refused as refused:
+            left_out.append((row, str(refused)))
+        except KeyError:
+            left_out.append((row, "This kind of frame has no such place."))
+    return layout, left_out
 
 
 def added(layout: Layout, row: OwnPlace, base: Layout) -> Layout:

@@ -170,5 +170,5 @@ def _time(causes: Causes) -> list[Line]:
         lines.append(Line("The maker's press lines run through: where they do, nobody has hammered or ground.", ids))
     if causes.moving:
         ids = tuple(i for e in causes.moving for i in e.sources)
-        lines.append(Line("Fresh cracks in the paint: something moves now. Look at that joint first.", ids))
+        lines.append(Line("Fresh cracks in the paint: something moves there now. Have that joint seen first.", ids))
     return lines

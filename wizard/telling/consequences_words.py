@@ -11,17 +11,19 @@ from wizard.library.shapes import Layout
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about
 from wizard.telling.line import Line
+from wizard.telling.not_driven import NOT_DRIVEN
 from wizard.telling.sentences import sentence
 
+BRAKES = f"Has the pull got less? {NOT_DRIVEN} Rod brakes are put right before the car moves again."
 FORETOLD = {
     ("hood-gap", "sag"): "The hood's gap should be tighter at the top.",
     ("hood-gap", "crown"): "The hood's gap should be wider at the top.",
     ("hood-gap", "one-rail"): "The hood's gap should differ, left and right.",
     ("fan", "sag"): "The fan should sit low in the radiator.",
     ("doors", "twist"): "The doors' gaps should differ, left and right.",
-    ("brake-rods", "sag"): "Rod brakes lose pull as the rails change shape. Set them last, after the frame.",
-    ("brake-rods", "crown"): "Rod brakes change as the rails change shape. Set them last, after the frame.",
-    ("brake-rods", "one-rail"): "Rod brakes on that side lose pull. Set them last, after the frame.",
+    ("brake-rods", "sag"): f"Rod brakes lose pull as the rails change shape. {BRAKES}",
+    ("brake-rods", "crown"): f"Rod brakes change as the rails change shape. {BRAKES}",
+    ("brake-rods", "one-rail"): f"Rod brakes on that side lose pull. {BRAKES}",
 }
 OUTCOME = {
     "agrees": "You saw just that. The car and the reading tell one story.",
@@ -146,7 +148,7 @@ def _general(verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None
     twist = found.get("twist")
     believed = twist is not None and survey is not None and not is_stands_twist(twist.finding, survey)
     if twist is not None and not believed and (_is_out(twist) or twist.worst != "watch"):
-        text = "Before you believe a twist, set the frame on three points and read the level again."
+        text = "Do not believe that twist yet: what the frame stood on may make it."
         lines.append(Line(text, (twist.finding.id,)))
     return lines
 

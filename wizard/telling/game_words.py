@@ -19,7 +19,7 @@ def label(game: Game, ask: Ask) -> str:
     """What the reading is, as the step asks it."""
     prompt = game.board.bench.prompts[ask.prompt]
     after = {"level": "", "sag-unloaded": " by the string"}.get(prompt.step, "")
-    return f"{prompt.ask}{after}" + (" (on three points)" if ask.three else "")
+    return f"{prompt.ask}{after}" + (" (bare, on three points)" if ask.three else "")
 
 
 def asked_line(game: Game, ask: Ask, unit: Unit) -> str:

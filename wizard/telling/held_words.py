@@ -9,6 +9,7 @@ from wizard.judgement.unseen import Unseen
 from wizard.judgement.verdict import Verdict
 from wizard.survey.standing import PUSH, ROCKING
 from wizard.telling.line import Line
+from wizard.telling.not_driven import NOT_DRIVEN
 
 HELD = {
     "joints": "The joints come first.",
@@ -46,7 +47,7 @@ VOICES = {
     "wrinkle": "A wrinkled flange has folded once. Somebody who knows must see it.",
     "bent": "A crossmember or bracket is bent, and no tape along the rails sees that. Somebody who knows must see it.",
     "rust-ring": "A rust ring is a rivet under suspicion: oil it, tap it, answer again.",
-    "moves": "A fresh crack in the paint, or a brown stain: something moves there now. Look at that joint bare first.",
+    "moves": f"A fresh crack in the paint, or a brown stain: something moves there now. See it bare. {NOT_DRIVEN}",
 }
 """What to do about each of the looks that wizard/judgement/voices.py sorts."""
 

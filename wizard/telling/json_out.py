@@ -15,9 +15,15 @@ from wizard.library.shapes import Library
 from wizard.survey.record import Survey
 from wizard.telling.causes_words import untold, zone_words
 from wizard.telling.closing import verdict_page
+from wizard.telling.left_out import left_out
 from wizard.telling.verdict_words import headline
 
 FORMAT = 1
+
+
+def _left_out(survey: Survey, library: Library) -> list[dict[str, str]]:
+    """Rows of the file that no sum can use."""
+    return [{"id": found.row.id, "why": found.why} for found in left_out(survey, library)]
 
 
 def _finding(judged: Judged) -> dict[str, Any]:
@@ -85,6 +91,7 @@ def as_json(survey: Survey, library: Library, today: datetime) -> str:
         "causes": [_cause(c) for c in verdict.causes.conclusions.values()],
         "verdict": _verdict(verdict, survey, library, today),
         "open": [j.finding.id for j in verdict.open],
+        "left_out": _left_out(survey, library),
         "not_seen": [{"what": g.what, "why": g.why, "step": g.step} for g in verdict.not_seen],
     }
     return json.dumps(out, ensure_ascii=False, indent=2, allow_nan=False)

@@ -23,7 +23,7 @@ SUPPORTS = {
     "wheels": "on its wheels",
     "stands-under-axles": "on stands under the axles",
     "stands-under-frame": "on four stands",
-    "three-points": "on three points",
+    "three-points": "bare, on three points",
 }
 
 

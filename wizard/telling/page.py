@@ -84,7 +84,7 @@ def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask, to
         hint=hint(prompt, survey),
         choices=choice_lines(prompt, survey),
         caution=None,
-        rows=tuple(_row(survey, p, prompt) for p in page.prompts),
+        rows=tuple(row_of(survey, p, prompt) for p in page.prompts),
         live=live(survey, library, step),
     )
 
@@ -153,8 +153,9 @@ def choice_lines(prompt: Prompt, survey: Survey) -> tuple[str, ...]:
     return (f"how seen:  {seen}", *lines, f"{NOT_SURE.letter}  {NOT_SURE.words}")
 
 
-def _row(survey: Survey, prompt: Prompt, here: Prompt) -> Row:
-    label, is_here = prompt.short or prompt.ask, prompt.id == here.id
+def row_of(survey: Survey, prompt: Prompt, here: Prompt | None = None) -> Row:
+    """What stands at a prompt, as a line of the list of readings. here: the prompt in front."""
+    label, is_here = prompt.short or prompt.ask, here is not None and prompt.id == here.id
     count = answered(survey, prompt)
     if prompt.step == DRILL and 0 < count < prompt.repeats:  # nobody reads afresh what stands before his eyes
         return Row(label, f"{count} of {prompt.repeats} in", is_here, prompt=prompt.id)

@@ -12,6 +12,7 @@ from wizard.telling.axle_words import askew, axle_sentence, beside, holds
 from wizard.telling.causes_words import to_look, zone_words
 from wizard.telling.corner_words import short_rail_lines
 from wizard.telling.line import Line
+from wizard.telling.supports_words import twist_move
 
 TO_SPECIALIST = ("stop", "specialist", "put-right")
 
@@ -35,7 +36,7 @@ def order_lines(verdict: Verdict, survey: Survey, layout: Layout | None = None) 
         lines.append(Line("The loose joints. Until they hold, no number means much. Then measure again.", ids))
     stands = tuple(j.finding.id for j in verdict.judged if is_stands_twist(j.finding, survey) and is_open(j))
     if stands:
-        lines.append(Line("The supports. Set the frame on three points and read the level again.", stands))
+        lines.append(Line(f"The supports. {twist_move(survey.state())}", stands))
     lines += [*short_rail_lines(verdict, layout, survey.unit), *_unseen(verdict)]
     return _in_order([*lines, *_work(verdict, survey, layout)])
 
@@ -68,7 +69,8 @@ def _work(verdict: Verdict, survey: Survey, layout: Layout | None) -> list[Line]
     if axle:
         lines += _axle(verdict, survey, layout, axle)
     if frame or axle:
-        lines.append(Line("Toe, brake rods and doors, once all the rest stands still.", (*frame, *axle)))
+        lines.append(Line("The brakes and their rods, put right before the car moves again.", (*frame, *axle)))
+        lines.append(Line("Toe and doors, once all the rest stands still.", (*frame, *axle)))
     return lines
 
 
@@ -78,8 +80,7 @@ def _beside(verdict: Verdict, layout: Layout | None) -> list[Line]:
     parts = beside(corner, layout) if corner else ""
     if not corner or not parts:
         return []
-    last = "toe and brakes" if corner[1] == "front" else "brakes"
-    text = f"{parts}, looked at for bends and cracks by the same person. Setting {last} comes last."
+    text = f"{parts}, looked at for bends and cracks by the same person."
     return [Line(text[:1].upper() + text[1:], _gathered(verdict))]
 
 
@@ -177,7 +178,7 @@ def again_lines(verdict: Verdict) -> list[Line]:
     joints += tuple(i for c in named for i in _of(verdict, c))
     joints += tuple(j.finding.id for j in verdict.judged if is_out(j))
     if joints:
-        text = "After paint and the first drives: the joints near what was found. "
+        text = "After paint, and whenever you measure again: the joints near what was found. "
         text += "A fresh crack in the paint shows what moves."
         lines.append(Line(text, tuple(dict.fromkeys(joints))))
     return lines

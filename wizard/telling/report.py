@@ -13,6 +13,8 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Verdict as ShownVerdict
 from wizard.telling.blocks import Block, Heading, Items, Para, Report
 from wizard.telling.closing import verdict_page
+from wizard.telling.left_out import left_out, row_words
+from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.report_earlier import NOTHING, Earlier
 from wizard.telling.report_figures import figures
 from wizard.telling.report_first import first_page
@@ -49,12 +51,20 @@ def report_of(survey: Survey, library: Library, today: datetime, source: Source,
         *findings_part(verdict, survey, library),
         *limits_part(verdict, survey, library),
         *readings_part(survey, library),
+        *_left_out(survey, library),
         *looks_part(verdict, survey),
         *remarks_part(survey, library),
         Heading(2, "The file"),
         Items(_file_lines(survey, source, today)),
+        Para(NO_SURVEY, strong=True),
     ]
     return Report(title, tuple(blocks))
+
+
+def _left_out(survey: Survey, library: Library) -> list[Block]:
+    """What of the file no sum can use; nothing where all of it can be used."""
+    rows = tuple(f"{found.row.id}  {row_words(found.row)}. {found.why}" for found in left_out(survey, library))
+    return [Heading(3, "Left out because it cannot be used"), Items(rows)] if rows else []
 
 
 def _full(verdict: Verdict, survey: Survey, library: Library, today: datetime) -> list[Block]:

@@ -31,8 +31,8 @@ HEAD = (
     "struck",
     "doubt",
 )
-_STARTS = ("=", "+", "-", "@", "\t", "\r", "|", "%")
-"""What a spreadsheet may take for the beginning of a formula or a command."""
+_STARTS = ("=", "+", "-", "@", "\t", "\r", "|", "%", "\uff1d", "\uff0b", "\uff0d", "\uff20")
+"""What a spreadsheet may take for the beginning of a formula or a command; the last four are the full-width signs."""
 
 
 def cell(text: str) -> str:

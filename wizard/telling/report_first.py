@@ -97,8 +97,8 @@ def asked(survey: Survey, library: Library) -> list[str]:
     """The question, what the car has been through, and how it stood."""
     car = clean_line(survey.car, 200) or "this car"
     lines = [
-        f"Is the frame of {car} straight and sound enough to go on with, and if not, what wants doing, "
-        "and in what order?"
+        f"Is the frame of {car} straight and sound, so far as it was seen and measured? If not, what has to be "
+        "done, and in what order?"
     ]
     history = [told for row in survey.standing(Answer) if (told := answered(row, library, "history"))]
     if history:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from wizard.judgement.bands import Judged
+from wizard.judgement.supports import LOADED, THREE
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling import sentences_shape as shape
@@ -62,6 +63,8 @@ SUPPORTS = {
     "stands-under-frame": ("four stands", "the stands"),
     "stands-under-axles": ("stands under the axles", "the springs"),
     "wheels": ("its wheels", "springs or tyres"),
+    THREE: ("three points, bare,", "what it stood on"),
+    LOADED: ("three points, with the frame not bare,", "what it stood on and what it carried"),
 }
 """What a frame stood on, and what twists it there that is not the frame."""
 

@@ -19,6 +19,7 @@ from wizard.telling.opened import opened
 from wizard.telling.part_words import part_words, prompt_words
 from wizard.telling.sentences import sentence_and_band
 from wizard.telling.verdict_words import sections
+from wizard.telling.written_down import left_out_lines
 
 
 def tell_text(survey: Survey, library: Library, today: datetime, *, mentor: bool = False) -> str:
@@ -30,6 +31,8 @@ def tell_text(survey: Survey, library: Library, today: datetime, *, mentor: bool
     if mentor:
         lines += [*pair_rows(verdict, survey, library)[1:], ""]
     lines += verdict_lines(verdict, survey, library, sources=mentor)
+    if bad := left_out_lines(survey, library):
+        lines += ["", *bad]
     if mentor:
         lines += _rests(verdict, survey, library)
     lines += ["", "Every finding"]

@@ -20,40 +20,35 @@ from wizard.telling.held_words import held_headline, held_lines, look_lines
 from wizard.telling.line import Line, section
 from wizard.telling.line import Section as Section
 from wizard.telling.next_words import advice_words
+from wizard.telling.not_driven import NO_SURVEY, NOT_DRIVEN, must_not_move
 from wizard.telling.noted_words import noted_lines, own_question
 from wizard.telling.plan_words import again_lines, order_lines, question_lines
 from wizard.telling.sentences import horn_sentence, sentence
 from wizard.telling.sound_words import sound_lines
+from wizard.telling.supports_words import tip_lines, twist_advice, twist_doubt, twist_move
 
-STOOD = {
-    "stands-under-frame": "Four stands can twist any frame",
-    "stands-under-axles": "Springs can lean a frame or twist it",
-    "wheels": "Springs and tyres can lean a car or twist it",
-    "": "What it stood on is not known",
-}
-"""Why a twist is not believed on anything but three points, by the supports."""
 ALONE = 3
 """So many places not seen for one reason are named each in a line of its own."""
 HEADLINES = {
-    "stop": "Stop here: take the frame to a specialist.",
+    "stop": "Stop here.",
     "specialist": "Take the frame to a specialist.",
     "put-right": "Something wants putting right.",
     "axle-first": "Look at the axle and what holds it first.",
-    "watch": "Use the frame as it is, and keep an eye on it.",
-    "leave": "Use the frame as it is. There is nothing to put right.",
+    "watch": "Nothing to put right on what was seen and measured. Keep an eye on what is named below.",
+    "leave": "Nothing to put right on what was seen and measured.",
     "open": "It cannot be told yet.",
     "not-enough": "Not enough was seen to say.",
 }
 WHAT_TO_DO = {
     "stop": "What was seen outranks every number. Change nothing there; measuring does no harm. Take a photo of it, "
-    "and let somebody who is licensed for such work see it first.",
+    "and show it to somebody who is licensed for such work.",
     "specialist": "Change nothing by yourself. Show this in writing to somebody who straightens frames for a living, "
     "and measure the same points again afterwards.",
     "put-right": "Plan it before paint and assembly, with somebody who has done it. Measure the same points again "
     "afterwards. This program gives no instruction for pulling, heating or welding.",
     "axle-first": "The frame may be true and the axle askew. Look at centre bolt, springs and axle, then tape again.",
-    "watch": "Nothing has to be put right now. Measure the same points again after a season.",
-    "leave": "Go on with your work. Keep this record and measure the same points again after a season.",
+    "watch": "Nothing has to be put right now. Measure the same points again in half a year.",
+    "leave": "Keep this record and measure the same points again in half a year.",
     "open": "What is open is named below. More repeats of those readings, or a better tool, would settle it.",
     "not-enough": "What was not seen may be the very place that matters. The list below says what is missing.",
 }
@@ -61,12 +56,10 @@ CONTRADICT = (
     "Some tapes contradict one another, so nothing that leans on them can be told. Measure those again before anything "
     "else; they are named next."
 )
+TWIST_OPEN = "The numbers leave open only whether it is twisted."
 NONE_OUT = "No figure is out."
 PROPPED = "The body is bolted and props the rails: the true sag may be more."
-DOES_NOT_SAY = (
-    "It speaks of the places named here and of nothing else, and it is no opinion on the road. For that, local rules "
-    "and a licensed professional come first."
-)
+DOES_NOT_SAY = f"It speaks of the places named here and of nothing else. {NO_SURVEY}"
 LACKING = {
     "rail-shift": "no diagonals over the whole frame",
     "sag": "no string along both rails",
@@ -76,11 +69,16 @@ LACKING = {
 
 
 def headline(verdict: Verdict) -> str:
-    """The verdict in one sentence."""
+    """The verdict in one sentence, and whatever forbids to drive the car."""
+    said = _headline(verdict)
+    return f"{said} {NOT_DRIVEN}" if must_not_move(verdict) else said
+
+
+def _headline(verdict: Verdict) -> str:
     if verdict.held:
         return held_headline(verdict)
     if verdict.action == "leave" and any("watch" in j.bands for j in verdict.reasons):
-        return "Use the frame as it is. There is nothing to put right; one or two things are worth an eye."
+        return f"{HEADLINES['leave']} One or two things are worth an eye."
     out = any(j.established not in ("", "leave") for j in verdict.judged)
     if verdict.action == "open" and out:
         return "Something is out. How much it matters cannot be told yet."
@@ -113,12 +111,8 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
 def _what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Line]:
     rests = tuple(s.look.id for s in (*verdict.stops, *verdict.loose))
     rests += tuple(i for j in verdict.reasons for i in (j.finding.id, f"limit:{j.finding.limit}"))
-    text = WHAT_TO_DO[verdict.action]
-    if verdict.action == "open" and any(j.finding.quantity == "suspect" for j in verdict.judged):
-        text = CONTRADICT
-    if verdict.action == "axle-first":
-        text = axle_advice(verdict, layout_of(survey, library))
-    lines = [*_again_first(verdict), *held_lines(verdict)]
+    text = _deed(verdict, survey, library)
+    lines = [*tip_lines(survey.state()), *_again_first(verdict), *held_lines(verdict)]
     if not verdict.held or text == CONTRADICT:
         lines.append(Line(text, (*rests, f"rule:{verdict.action}")))
     lines += look_lines(verdict)
@@ -127,6 +121,24 @@ def _what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Line
         text = "Hood and doors were fitted to the sag as it is. Leave it, or they would no longer close."
         lines.append(Line(text, (*ids, "limit:sag-unloaded")))
     return [*lines, *crown_lines(verdict, survey, library), *_lacking(verdict)]
+
+
+def _deed(verdict: Verdict, survey: Survey, library: Library) -> str:
+    """What to do about the frame, by the verdict and by what keeps it open."""
+    if verdict.action == "axle-first":
+        return axle_advice(verdict, layout_of(survey, library))
+    if verdict.action != "open":
+        return WHAT_TO_DO[verdict.action]
+    if any(j.finding.quantity == "suspect" for j in verdict.judged):
+        return CONTRADICT
+    if _rests_on_supports(verdict, survey):
+        return f"{TWIST_OPEN} {twist_move(survey.state())}"
+    return WHAT_TO_DO["open"]
+
+
+def _rests_on_supports(verdict: Verdict, survey: Survey) -> bool:
+    """Whether all that is open is a twist that the supports may make: no repeat and no better tool settles that."""
+    return bool(verdict.open) and all(is_stands_twist(j.finding, survey) for j in verdict.open)
 
 
 AGAIN_FIRST = (
@@ -198,11 +210,12 @@ def _reason(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) ->
 
 def _untold(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
     """Every figure that is open; and a twist that was read on what may twist a frame by itself."""
-    lines = [_open(j, verdict, layout, survey) for j in verdict.open]
+    found = list(verdict.open)
     left = _twist_left(verdict)
     if left is not None and is_stands_twist(left.finding, survey):
-        lines.append(_open(left, verdict, layout, survey))
-    return lines
+        found.append(left)
+    first = next((j for j in found if is_stands_twist(j.finding, survey)), None)
+    return [_open(j, verdict, layout, survey, whole=j is first) for j in found]
 
 
 def _twist_left(verdict: Verdict) -> Judged | None:
@@ -215,12 +228,13 @@ def _twist_left(verdict: Verdict) -> Judged | None:
     return max(left, key=lambda j: abs(j.finding.value))
 
 
-def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> Line:
+def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey, *, whole: bool) -> Line:
+    """One open figure and what would settle it; of several twists only one is told the whole of that."""
     advice = next((a for a in verdict.advice if a.finding == judged.finding.id), None)
     more = " " + advice_words(advice, judged.finding.unit, survey.unit, judged.k) if advice else ""
     if is_stands_twist(judged.finding, survey):
-        told = STOOD.get(supports_of(judged.finding, survey), STOOD[""])
-        more = f" {told}: set it on three points and read the level again."
+        read_on = supports_of(judged.finding, survey)
+        more = f" {twist_advice(read_on, survey.state()) if whole else twist_doubt(read_on)}"
     if "disagree" in judged.finding.notes:
         return Line(sentence(judged, layout, survey.unit), (judged.finding.id, f"limit:{judged.finding.limit}"))
     said = f"{_said(judged, verdict, layout, survey.unit)} {bands_words(judged).capitalize()}."

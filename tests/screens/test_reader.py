@@ -1,0 +1,183 @@
+"""What a terminal may send: any byte, any key code, any amount; the reader, and the real wizard on it."""
+
+from __future__ import annotations
+
+import os
+import random
+import signal
+import sys
+import termios
+from pathlib import Path
+
+import pytest
+
+if sys.platform == "win32":
+    pytest.skip("no pseudo-terminal here", allow_module_level=True)
+
+from textual import events
+
+from tests.screens.pty_wizard import F10, Terminal
+from wizard.screens.terminal import MOST, Reader
+from wizard.survey.file import load
+
+DRAWN, SECOND = "Type what stands before a line", "millimetres, such as 657"
+
+
+def _typed(*chunks: bytes) -> str:
+    """What the reader makes of them, as the characters of its keys."""
+    reader = Reader()
+    keys = [m for chunk in chunks for m in reader.read(chunk) if isinstance(m, events.Key)]
+    return "".join(k.character or f"<{k.key}>" for k in keys)
+
+
+def test_a_byte_that_is_not_utf8_is_one_odd_character() -> None:
+    assert _typed("né".encode("latin-1") + b"e\r") == "n\ufffde\r"
+
+
+def test_a_character_split_over_two_reads_is_whole() -> None:
+    data = "é⅞".encode()
+    assert _typed(*(data[n : n + 1] for n in range(len(data)))) == "é⅞"
+
+
+def test_an_old_mouse_report_is_no_key() -> None:
+    assert _typed(b"a\x1b[M \xe9\xe8", b"b\r").startswith("a")
+    assert _typed(b"\x1b[M \xff\xfe", b"b\r") == "b\r"
+
+
+@pytest.mark.parametrize(
+    "code",
+    [b"\x1b[99999999999u", b"\x1b[1114112;1u", b"\x1b[97;;99999999u", b"\x1b[:;:u", b"\x1b[<9;9;9;9M", b"\x1b[;1R"],
+)
+def test_a_key_code_that_is_none_loses_nothing_behind_it(code: bytes) -> None:
+    assert _typed(b"ab" + code + b"cd\r", b"ef").endswith("cd\ref")
+
+
+def test_no_bytes_at_all_upset_it() -> None:
+    rng = random.Random(7)
+    parts = [
+        b"\x1b[",
+        b"\x1b",
+        b"<",
+        b";",
+        b":",
+        b"u",
+        b"~",
+        b"M",
+        b"200~",
+        b"201~",
+        b"48;",
+        b"t",
+        b"$y",
+        b"?",
+        b"9" * 20,
+    ]
+    for _ in range(3000):
+        reader = Reader()
+        for _ in range(rng.randrange(1, 4)):
+            data = b"".join(
+                rng.choice((rng.choice(parts), bytes([rng.randrange(256)]))) for _ in range(rng.randrange(30))
+            )
+            list(reader.read(data))
+            list(reader.tick())
+
+
+def test_more_than_anybody_types_in_one_go_is_dropped_and_a_pause_begins_anew() -> None:
+    reader = Reader()
+    kept = sum(1 for _ in range(300) for _ in reader.read(b"9" * 4096))
+    assert MOST - 4096 < kept <= MOST
+    assert reader.spilt == 300 * 4096 - kept
+    assert list(reader.read(b"ab")) == []
+    reader.pause()
+    assert len(list(reader.read(b"ab"))) == 2
+    assert reader.spilt == 0
+
+
+def test_function_keys_and_pastes_are_never_dropped() -> None:
+    reader = Reader()
+    for _ in range(10):
+        list(reader.read(b"9" * 4096))
+    assert [m.key for m in reader.read(F10.encode()) if isinstance(m, events.Key)] == ["f10"]
+    found = [m for part in (b"\x1b[200~", b"x" * 4000, b"y" * 4000, b"\x1b[201~") for m in reader.read(part)]
+    found += list(reader.read(b"\x1b[D"))
+    assert [len(m.text) for m in found if isinstance(m, events.Paste)] == [8000]
+
+
+# The real wizard ------------------------------------------------------------------------------------------------
+
+
+def _begin(started: list[Terminal], folder: Path, **extra: str) -> Terminal:
+    terminal = Terminal("-m", "wizard", "--folder", str(folder), **extra)
+    started.append(terminal)
+    terminal.wait_for(DRAWN)
+    return terminal
+
+
+def test_one_latin_byte_and_an_old_mouse_report_end_nothing(started: list[Terminal], tmp_path: Path) -> None:
+    terminal = _begin(started, tmp_path)
+    os.write(terminal.master, b"n\rBr\xe9mble\r")
+    terminal.wait_for(SECOND)
+    os.write(terminal.master, b"\x1b[M \xe9\xf0")
+    os.write(terminal.master, b"\x1b[99999999999u")
+    os.write(terminal.master, b"\x1b[48;99999;99999;9;9t")
+    terminal.pause(0.5)
+    terminal.write("i\r")
+    terminal.wait_for("rails low between axles")
+    assert terminal.leave() == 0
+    (path,) = tmp_path.glob("*.toml")
+    assert load(path).car == "Br\ufffdmble"
+
+
+def test_a_megabyte_pasted_without_brackets_is_one_refusal(started: list[Terminal], tmp_path: Path) -> None:
+    terminal = _begin(started, tmp_path)
+    terminal.write("n\rBramble\r")
+    terminal.wait_for(SECOND)
+    for _ in range(250):
+        terminal.write("9" * 4000)
+        terminal.read(0.0)
+    terminal.wait_for("the rest was dropped", 60)
+    size = int(Path(f"/proc/{terminal.process.pid}/status").read_text().split("VmHWM:")[1].split()[0])
+    assert size < 400_000, "kB"
+    assert terminal.leave() == 0
+
+
+def test_three_signals_to_go_on_without_a_stop_leave_one_reader(started: list[Terminal], tmp_path: Path) -> None:
+    terminal = _begin(started, tmp_path)
+    for _ in range(3):
+        os.kill(terminal.process.pid, signal.SIGCONT)
+        terminal.pause(0.4)
+    terminal.write("n\rBramble\r")
+    terminal.wait_for(SECOND)
+    terminal.write(F10)
+    assert terminal.end(20) == 0
+    flags = termios.tcgetattr(terminal.master)[3]
+    assert flags & termios.ICANON
+
+
+def test_stopped_and_gone_on_with_it_works_as_before(started: list[Terminal], tmp_path: Path) -> None:
+    terminal = _begin(started, tmp_path)
+    os.kill(terminal.process.pid, signal.SIGSTOP)
+    terminal.pause(0.2)
+    os.kill(terminal.process.pid, signal.SIGCONT)
+    terminal.pause(0.5)
+    terminal.write("n\rBramble\r")
+    terminal.wait_for(SECOND)
+    terminal.write(F10)
+    assert terminal.end(20) == 0
+
+
+HOMELESS = (
+    "import os, pathlib, sys\n"
+    "def gone(*a): raise RuntimeError('Could not determine home directory.')\n"
+    "pathlib.Path.home = gone\nos.environ.pop('CROSSTAPE_FOLDER', None)\n"
+    "from wizard.command import main\nsys.exit(main(sys.argv[1:]))"
+)
+
+
+@pytest.mark.parametrize("args", [[], ["ask"], ["tell", "bramble"]])
+def test_no_home_is_one_sentence(started: list[Terminal], args: list[str]) -> None:
+    terminal = Terminal("-c", HOMELESS, *args)
+    started.append(terminal)
+    assert terminal.end() == 1
+    assert terminal.text == (
+        "The system knows no home folder of yours; say where the surveys are kept with --folder DIR."
+    )

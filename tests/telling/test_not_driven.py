@@ -1,0 +1,122 @@
+"""With every stop, loose joint, moving crack and lost brake pull the car must not be driven; that comes first."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from tests.checks.surveys import DAY, library, survey_of, with_looks
+from tests.judgement.stories import stories
+from tests.judgement.stories import survey as survey_of_story
+from tests.judgement.stories import verdict as verdict_of_story
+from wizard.judgement.seen import JOINTS, LOOSE
+from wizard.judgement.verdict import verdict_of
+from wizard.judgement.voices import VOICES
+from wizard.survey.guide import layout_of
+from wizard.survey.prompts import expand
+from wizard.survey.record import Survey
+from wizard.survey.rows import Look
+from wizard.telling.closing import verdict_page
+from wizard.telling.consequences_words import FORETOLD, consequence_lines
+from wizard.telling.html import said as in_html
+from wizard.telling.json_out import as_json
+from wizard.telling.not_driven import NO_SURVEY
+from wizard.telling.papers import report_as
+from wizard.telling.plan_words import order_lines
+from wizard.telling.report import Source, report_of
+from wizard.telling.report_text import marked, report_text
+from wizard.telling.tell import tell_text
+from wizard.telling.verdict_words import headline
+
+LAW = "Do not drive it; somebody who knows frames must look at it first."
+SOURCE = Source("test.toml", "0" * 64)
+
+
+def _seen() -> list[tuple[str, str]]:
+    """Every look that may stop, name a loose joint or a crack that moves, by prompt and answer."""
+    layout = layout_of(survey_of({}), library())
+    prompts = [p for s in library().steps.values() for p in expand(s, layout) if p.kind == "look"]
+    found = []
+    for p in prompts:
+        loose = LOOSE if p.step in JOINTS else ()
+        found += [(p.id, c.token) for c in p.choices if c.stop or c.token in (*loose, *VOICES["moves"])]
+    return found
+
+
+SEEN = _seen()
+
+
+def with_look(prompt: str, answer: str) -> Survey:
+    """Nothing else was found anywhere."""
+    survey = with_looks(survey_of({}))
+    for row in survey.looks_at(prompt):
+        survey = survey.with_struck(row.id, "another answer")
+    return survey.with_row(Look(id=survey.new_id(Look), prompt=prompt, seen="bare", answer=answer))
+
+
+def one_line(text: str) -> str:
+    return " ".join(text.split())
+
+
+def test_there_are_stops_loose_joints_and_moving_cracks_among_them() -> None:
+    tokens = {token for _, token in SEEN}
+    assert {"crack", "kink", "torn-weld", "loose-rivets", "fresh-paint-crack", "rust-bleeding"} <= tokens
+    assert len(SEEN) > 40
+
+
+@pytest.mark.parametrize(("prompt", "answer"), SEEN)
+def test_whatever_may_give_way_is_not_driven_and_that_comes_first(prompt: str, answer: str) -> None:
+    survey = with_look(prompt, answer)
+    assert headline(verdict_of(survey, library(), DAY)).endswith(LAW)
+    for page in (verdict_page(survey, library(), DAY), tell_text(survey, library(), DAY)):
+        assert LAW in one_line(page.partition("What to do")[0])
+    assert json.loads(as_json(survey, library(), DAY))["verdict"]["headline"].endswith(LAW)
+
+
+@pytest.mark.parametrize(("prompt", "answer"), SEEN[::12])
+def test_the_first_page_of_the_report_says_it_in_every_form(prompt: str, answer: str) -> None:
+    survey = with_look(prompt, answer)
+    for suffix, form in ((".txt", str), (".md", marked), (".html", in_html)):
+        text = one_line(report_as(survey, library(), DAY, SOURCE, suffix))
+        assert 0 <= text.find(one_line(form(LAW))) < text.find("The whole verdict")
+
+
+def test_where_nothing_may_give_way_it_is_not_said() -> None:
+    assert LAW not in one_line(verdict_page(with_looks(survey_of({})), library(), DAY))
+    assert LAW not in one_line(verdict_page(survey_of({}), library(), DAY))
+
+
+def test_lost_brake_pull_says_it_and_the_brakes_never_wait() -> None:
+    rods = [text for (what, _), text in FORETOLD.items() if what == "brake-rods"]
+    assert len(rods) == 3
+    for text in rods:
+        assert LAW in text
+        assert text.endswith("Rod brakes are put right before the car moves again.")
+
+
+@pytest.mark.parametrize("step", ["consequences", "paint-cracks"])
+def test_the_page_that_asks_for_it_says_it_before_anything_is_answered(step: str) -> None:
+    assert LAW in " ".join(library().steps[step].how)
+
+
+@pytest.mark.parametrize("name", stories())
+def test_no_story_puts_the_brakes_last(name: str) -> None:
+    found, survey = verdict_of_story(stories()[name]), survey_of_story(stories()[name])
+    layout = layout_of(survey, library())
+    lines = [*order_lines(found, survey, layout), *consequence_lines(found, layout, survey.unit, survey)]
+    for line in lines:
+        assert not ("brake" in line.text.lower() and "last" in line.text.lower()), line.text
+
+
+@pytest.mark.parametrize("survey", [survey_of({}), with_look("rail-tops/left", "crack")], ids=["empty", "crack"])
+def test_every_report_ends_with_what_no_survey_can(survey: Survey) -> None:
+    words = NO_SURVEY.lower()
+    for what in ("may be driven", "every crack", "licensed professional", "local rules"):
+        assert what in words
+    text = report_text(report_of(survey, library(), DAY, SOURCE))
+    assert one_line(text).endswith(NO_SURVEY)
+    assert report_as(survey, library(), DAY, SOURCE, ".txt") == text
+    assert report_as(survey, library(), DAY, SOURCE, ".md").rstrip().endswith(f"**{marked(NO_SURVEY)}**")
+    html = report_as(survey, library(), DAY, SOURCE, ".html")
+    assert html.rpartition("<p")[2].partition(">")[2].startswith(in_html(NO_SURVEY))
