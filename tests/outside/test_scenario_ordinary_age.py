@@ -13,11 +13,11 @@ from pathlib import Path
 
 import pytest
 
-from tests.checks.surveys import DAY, findings, library, sit, survey_of, with_looks
+from tests.checks.surveys import DAY, findings, level_on, library, sit, survey_of, with_looks
 from wizard.judgement.verdict import Verdict, verdict_of
 from wizard.survey.file import load
 from wizard.survey.record import Survey
-from wizard.survey.rows import Look
+from wizard.survey.rows import Look, State
 from wizard.telling.closing import verdict_page
 from wizard.telling.json_out import as_json
 from wizard.telling.sentences import sentence_and_band
@@ -203,4 +203,4 @@ BARE = State(id="", engine="out", body="off", supports="three-points")
 def made(typed: dict[str, list[str]], state: State = SET_UP) -> Survey:
     """The same readings, on four stands under the axles, and every look clean, set down without a sitting."""
     survey = with_looks(survey_of(typed, answers=ANSWERS))
-    return survey.with_row(replace(state, id=survey.new_id(State)))
+    return level_on(survey, engine=state.engine, body=state.body, supports=state.supports)

@@ -163,8 +163,9 @@ def test_each_question_and_caution_is_on_a_sheet_whose_supports_were_chosen(tmp_
     """The wizard asks what the car was found on, whatever it is to be set on later, and it may have to roll first."""
     lacking = {}
     for supports in ("wheels", "stands-under-axles", "stands-under-frame"):
-        sheet = sheet_of(library(), "straight-ladder", {**LOOSE, "supports": supports})
-        _, met = asked_one_by_one(tmp_path / supports, {FOUND: "w"} | car_of(sheet, LOOSE, seed=2))
+        sheet_state = {**LOOSE, "supports": supports}
+        sheet = sheet_of(library(), "straight-ladder", sheet_state)
+        _, met = asked_one_by_one(tmp_path / supports, {FOUND: "w"} | car_of(sheet, sheet_state, seed=2))
         order = {(b.ask.prompt.id, b.ask.nth) for b in boxes(sheet)}
         printed = {c.id for step in sheet.steps for c in step.cautions}
         lacking[supports] = [
@@ -227,7 +228,7 @@ def test_a_state_chosen_is_printed_in_its_box() -> None:
         "set-supports/supports": "t",
         "about-the-car/layout": "s",
     }
-    assert sheet.state["supports"] == "three points: a bare frame only"
+    assert sheet.state["supports"] == "three points (a bare frame only)"
 
 
 def test_a_caution_is_printed_once_in_full_before_the_first_box_that_it_guards() -> None:

@@ -151,6 +151,7 @@ def _ask(desk: Desk, shown: PageView | None, width: int, height: int) -> list[Li
         return wrap(f"{ENDED} {CHANGE if desk.sitting.earlier else ''}{AFTER}", width, "strong")
     label = f"{shown.label} {shown.nth}".rstrip()
     if desk.panel:
+        label = f"the caution “{label}”" if shown.caution else label
         return wrap(f"Asked next: {label}", width, "dim")
     noted = [part for note in _notes(desk) for part in wrap(note, width, "dim")][:NOTED]
     lines = noted + wrap("When it is clear to you, type understood." if shown.caution else label, width, "strong")
@@ -236,7 +237,7 @@ def _whole_page(desk: Desk, shown: PageView | None, width: int, room: int, chars
     if panel or shown is None:
         return _verdict(desk, sitting, width, charset)
     if shown.caution:
-        return caution_page(shown.caution, width, "#" if charset == "ascii" else "\u2588")
+        return caution_page(shown.caution, shown.title, width, "#" if charset == "ascii" else "\u2588")
     return step_page(shown, pictures_of(sitting, charset), width, room)
 
 

@@ -32,11 +32,14 @@ class Pictures:
     """A frame that shows where to look and no more: what there is to do comes before it."""
 
 
-def caution_page(caution: Caution, width: int, ink: str = "#") -> list[Line]:
-    """A caution alone on the page; one that holds everything begins with the largest words there are."""
+def caution_page(caution: Caution, before: str, width: int, ink: str = "#") -> list[Line]:
+    """A caution alone on the page; one that holds everything begins with the largest words there are.
+
+    before: title of the page that waits for it.
+    """
     lines = [line(row, "bad") for row in big(caution.big, ink)] if caution.big else []
     lines += [BLANK] if lines else []
-    lines += [line(f"Caution: {caution.title}", "title")]
+    lines += [spread((f"Caution: {caution.title}", "title"), (f"before: {before}", "dim"), width)]
     for text in caution.lines:
         lines += wrap(text, width)
     for source in caution.sources:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from wizard.library.shapes import Caution, Library, Step
-from wizard.survey.guide import Page, asks_of, is_open
+from wizard.survey.guide import WAITS, Page, asks_of, is_open
 from wizard.survey.minutes import minutes_of
 from wizard.survey.record import Survey
 from wizard.telling.drawing_plan import plan_view
@@ -120,6 +120,8 @@ def left_words(survey: Survey, pages: tuple[Page, ...], today: datetime) -> str:
     """`about 50 min left`, or `all answered` where nothing is open."""
     if not any(is_open(survey, a, today) for p in pages for a in asks_of(p)):
         return "all answered"
+    if any(p.gone.endswith(WAITS) for p in pages):
+        return "the rest waits until it stands"
     return f"about {_duration(max(minutes_left(survey, pages, today), 1))} left"
 
 

@@ -18,7 +18,7 @@ from wizard.survey.own_places import with_own_places
 from wizard.survey.prompts import Prompt, caution_prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Ack, Answer, OwnPlace, State
-from wizard.survey.standing import MOVES, WHEELS, is_push, standing_of, why_held
+from wizard.survey.standing import MOVES, THREE, WHEELS, is_bare, is_push, standing_of, why_held
 from wizard.telling.sheet_words import (
     Codes,
     codes_of,
@@ -30,8 +30,13 @@ from wizard.telling.sheet_words import (
     shared_codes,
 )
 
+SUPPORTS = "state.supports"
 DAY = datetime(2000, 1, 1)
 """Any day will do: what brings a caution back on paper is a change of the car, and not the clock."""
+
+
+Met = tuple[Page, tuple[Caution, ...], tuple[Caution, ...]]
+"""A page, the cautions that are read before it, and those that are only printed there."""
 
 
 class UnknownState(ValueError):
@@ -96,6 +101,8 @@ class Course:
     """Id of the layout."""
     length: str
     """`short` where the short survey was chosen, else empty."""
+    supports: str
+    """Id of the step that sets the supports."""
 
     @cached_property
     def prompts(self) -> Mapping[str, Prompt]:
@@ -116,13 +123,16 @@ class Course:
         """Only where a state is set down first: what is asked again later is what may have changed."""
         field = prompt.keep.removeprefix("state.")
         token = {LENGTH_PROMPT: self.length}.get(prompt.id, self.layout if prompt.keep == "survey.layout" else "")
-        if prompt.keep.startswith("state.") and (part == "prepare" or field == "supports"):
+        found = field == "supports" and prompt.step != self.supports  # what it stands on before anything is set up
+        if prompt.keep.startswith("state.") and part == "prepare" and not found:
             token = self.chosen.get(field, "")
         return next((c.letter for c in prompt.choices if c.token == token), "")
 
     def state_words(self, field: str) -> str:
         """A chosen field of the state in the words of its prompt."""
-        choices = (c for p in self.prompts.values() if p.keep == f"state.{field}" for c in p.choices)
+        last = [p for p in self.prompts.values() if p.keep == f"state.{field}" and p.choices]
+        asked = [p for p in last if p.step == self.supports] or last
+        choices = (c for p in asked for c in p.choices)
         return next((c.words for c in choices if c.token == self.chosen[field]), self.chosen[field])
 
 
@@ -157,11 +167,20 @@ def sheet_of(
     own = survey.standing(OwnPlace) if survey else ()
     frame = with_own_places(library.layouts[layout], Survey(rows={"place": own}))
     blank = _blank(library, Survey(layout=layout, rows={"place": own} if own else {}), chosen, short)
-    met = tuple(_walk(blank, library))
+    met = tuple(_walk(blank, library, chosen))
     walked = tuple(page for page, _, _ in met)
     gates = {page.step.id: cautions for page, cautions, _ in met}
     beside = {page.step.id: cautions for page, _, cautions in met}
-    course = Course(walked, gates, beside, chosen, points_of(frame), layout, blank.answer_to(LENGTH_PROMPT))
+    course = Course(
+        walked=walked,
+        gates=gates,
+        beside=beside,
+        chosen=chosen,
+        points=points_of(frame),
+        layout=layout,
+        length=blank.answer_to(LENGTH_PROMPT),
+        supports=next((p.step.id for p in walked if sets_supports(p.step)), ""),
+    )
     steps = tuple(_steps(course))
     gone = tuple((n, page.step.title, page.gone) for n, page in enumerate(walked, start=1) if page.gone)
     words = {f: course.state_words(f) for f in chosen}
@@ -176,7 +195,11 @@ def _blank(library: Library, survey: Survey, state: Mapping[str, str], short: bo
         if token not in known.get(field, set()):
             offered = "; ".join(f"{f}={'|'.join(sorted(tokens))}" for f, tokens in known.items())
             raise UnknownState(f"{field}={token} is no state that a survey knows. There are {offered}.")
-    return survey.with_row(replace(State(id="s1", at=DAY), **state)) if state else survey  # type: ignore[arg-type]
+    bare = is_bare(State(id="", engine=state.get("engine", ""), body=state.get("body", "")))
+    if state.get("supports") == THREE and not bare:
+        raise UnknownState("Only a bare frame goes on three points: say engine=out and body=off with them.")
+    now = {field: token for field, token in state.items() if field != "supports"}
+    return survey.with_row(replace(State(id="s1", at=DAY), **now)) if now else survey  # type: ignore[arg-type]
 
 
 def state_of(survey: Survey, library: Library) -> dict[str, str]:
@@ -195,7 +218,7 @@ def _first_asked(survey: Survey, library: Library) -> dict[str, set[str]]:
     return found
 
 
-def _walk(survey: Survey, library: Library) -> Iterator[tuple[Page, tuple[Caution, ...], tuple[Caution, ...]]]:
+def _walk(survey: Survey, library: Library, chosen: Mapping[str, str]) -> Iterator[Met]:
     """Every page as it stands when its turn comes: the engine is lifted on the way.
 
     With each what is read before it and has its box, and what is only printed there.
@@ -209,7 +232,7 @@ def _walk(survey: Survey, library: Library) -> Iterator[tuple[Page, tuple[Cautio
         for caution in cautions:
             row = Ack(id=survey.new_id(Ack), at=DAY, caution=caution.id, standing=standing_of(survey.state()))
             survey = survey.with_row(row)
-        survey = _answered(survey, page, settled)
+        survey = _answered(survey, page, settled, chosen)
 
 
 def _beside(page: Page, exposures: Collection[str], survey: Survey, library: Library) -> Iterator[Caution]:
@@ -223,17 +246,21 @@ def _beside(page: Page, exposures: Collection[str], survey: Survey, library: Lib
         yield from (c for c in cautions_of(exposures, library, on_wheels) if c not in here)
 
 
-def _answered(survey: Survey, page: Page, settled: set[str]) -> Survey:
+def _answered(survey: Survey, page: Page, settled: set[str], chosen: Mapping[str, str]) -> Survey:
     """The survey once the page was filled in, as far as it changes how the car stands.
 
     settled: fields of the state that were asked before; those of this page join them.
+    chosen: what the sheet was made for: the supports are set up so when their page is done, and not before.
     """
     for prompt in (p for p in page.prompts if p.keep.startswith("state.") and p.choices):
         field = prompt.keep.removeprefix("state.")
         if prompt.keep in MOVES:
             id = survey.new_id(Answer)
             survey = survey.with_row(Answer(id=id, at=DAY, prompt=prompt.id, keeps=prompt.keep))
-        if field in settled and getattr(survey.state(), field):
+        if prompt.keep == SUPPORTS and sets_supports(page.step):
+            stands = replace(survey.state(), id=survey.new_id(State), supports=chosen.get("supports", ""))
+            survey = survey.with_row(stands)
+        elif field in settled and getattr(survey.state(), field):
             # Asked again later, it changes; the first answer is the one that the way of the survey counts on.
             changed = {field: prompt.choices[0].token}
             survey = survey.with_replaced(replace(survey.state(), **changed))  # type: ignore[arg-type]
