@@ -34,8 +34,8 @@ def rows(step: Step, library: Library) -> Iterable[str]:
     for prompt in step.prompts:
         if prompt.exposes:
             yield f"    {prompt.id or prompt.each} adds {', '.join(prompt.exposes)}"
-    for row in step.harmless:
-        yield f"    harmless: “{row.words}”: {row.why}"
+    for row in step.only_words:
+        yield f"    only words: “{row.words}”: {row.why}"
     for name in STANCES if exposed else ():
         survey = Survey(rows={"state": (STATES[name],)})
         read = ", ".join(c.id for c in cautions_of(exposed, library, survey))

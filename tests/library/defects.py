@@ -122,23 +122,23 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "Seen from below: was the car ever hit?",
         "history.toml: exposes: 'from below' is said on the page and 'under' is not declared",
     ),
-    "harmless-words-that-are-not-there": (
+    "only_words-words-that-are-not-there": (
         "steps/tools.toml",
         'words = "Which bar with pointers"',
         'words = "Which bar has pointers"',
-        "tools.toml: harmless: 'Which bar has pointers' is not said on the page; take it out",
+        "tools.toml: only_words: 'Which bar has pointers' is not said on the page; take it out",
     ),
-    "harmless-words-taken-out": (
+    "only_words-words-taken-out": (
         "steps/tools.toml",
-        '[[harmless]]\nwords = "Which bar with pointers"\nwhy = "It is only named."\n',
+        '[[only_words]]\nwords = "Which bar with pointers"\nwhy = "It is only named."\n',
         "",
         "tools.toml: exposes: 'pointer' is said on the page and 'sharp-points' is not declared",
     ),
-    "harmless-without-a-reason": (
+    "only_words-without-a-reason": (
         "steps/tools.toml",
         'why = "It lies on the bench, its points corked."\n',
         "",
-        "tools.toml: harmless[1].why: is missing; add why =",
+        "tools.toml: only_words[1].why: is missing; add why =",
     ),
     "no-caution-for-a-bare-frame": (
         CAUTIONS,

@@ -156,6 +156,7 @@ def test_each_caution_is_read_whole_without_scrolling(id: str, size: tuple[int, 
     assert sitting is not None
     caution = sitting.library.cautions[id]
     prompt = caution_prompt(id, "long-diagonals", caution.title)
-    sitting._front = lambda survey, target: Ask(prompt)  # type: ignore[method-assign]
+    sitting._before = lambda survey, target, visit: (Ask(prompt), visit)  # type: ignore[method-assign]
+    sitting._in_front = None
     desk.line("no")
     _check(sitting, Ask(prompt), desk, stage(desk, *size, "blocks"), size, set())

@@ -54,11 +54,6 @@ def test_a_screen_computes_nothing_measured_and_touches_no_file(path: Path) -> N
     assert _faults(path.read_text(encoding="utf-8")) == []
 
 
-@pytest.mark.parametrize("path", ROOM, ids=lambda p: p.stem)
-def test_no_file_of_the_screens_is_long(path: Path) -> None:
-    assert len(path.read_text(encoding="utf-8").splitlines()) <= LONGEST
-
-
 @pytest.mark.parametrize(
     "text",
     [

@@ -120,7 +120,7 @@ def test_an_earlier_file_that_lost_its_id_is_followed_by_its_name(earlier: Path)
 
 def test_the_state_of_last_time_is_recalled_and_asked_after(sitting: Sitting) -> None:
     upto(sitting, "set-supports/supports")
-    assert recalled(sitting.prompt, sitting.earlier) == "Last time: four stands, under the axles. Today?"
+    assert recalled(sitting.prompt, sitting.earlier) == "Last time: four stands under the axles. Today?"
     handle(sitting, "a")
     upto(sitting, "set-supports/stood")
     assert "front 24 in apart" in recalled(sitting.prompt, sitting.earlier)
@@ -208,7 +208,7 @@ def test_the_plain_prompts_say_what_was_last_time_and_end_with_the_change(sittin
     upto(sitting, "set-supports/supports")
     said: list[str] = []
     assert run(sitting, ["a"], said.append, person=True) == 0
-    assert "Last time: four stands, under the axles. Today?" in said
+    assert "Last time: four stands under the axles. Today?" in said
     upto(sitting, "next-time/when")
     said.clear()
     run(sitting, ["n"], said.append, person=True)

@@ -82,11 +82,11 @@ def test_the_answer_comes_first_and_no_line_is_too_long() -> None:
 def test_an_unlike_state_is_said_in_the_words_of_its_page() -> None:
     old = stood(first(), supports="stands-under-axles")
     text = " ".join(told(old, again(old, stood(old, supports="wheels"))).split())
-    assert "the supports: then four stands, under the axles, now its own wheels" in text
+    assert "the supports: then four stands under the axles, now its own wheels" in text
     assert "10 places of sag with the engine on: the supports" in text
     assert (
         state_words("supports", "wheels, three-points", library())
-        == "its own wheels and three points: a bare frame only"
+        == "its own wheels and three points (a bare frame only)"
     )
     assert state_words("stood", "by the door\x1b[31m", library()) == "by the door[31m"
     assert state_words("stood", "front 24 in apart, rear 30 in", library()) == "front 24 in apart, rear 30 in"

@@ -93,7 +93,7 @@ def test_a_look_offers_how_well_it_was_seen_first_and_not_sure_last() -> None:
 def test_three_points_are_offered_to_a_bare_frame_alone(engine: str, body: str, offered: bool) -> None:
     survey = survey_of({}).with_row(State(id="s90", engine=engine, body=body))
     lines = choice_lines(prompt("set-supports/supports"), survey)
-    assert ("t  three points: a bare frame only" in lines) == offered
+    assert ("t  three points (a bare frame only)" in lines) == offered
     assert lines[0] == "w  its own wheels"
 
 

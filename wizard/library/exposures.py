@@ -159,14 +159,14 @@ def plain_words(text: str) -> str:
 def _untold(step: Step, library: Library) -> Iterator[Fault]:
     """Words that give an exposure away which the page does not declare."""
     file, words = f"{step.id}.toml", own_words(step)
-    for row in step.harmless:
+    for row in step.only_words:
         said = plain_words(row.words)
         if said not in words:
-            yield Fault(file, "harmless", f"'{row.words}' is not said on the page", "take it out")
+            yield Fault(file, "only_words", f"'{row.words}' is not said on the page", "take it out")
         words = words.replace(said, " ")
     declared = {*step.exposes, *(e for p in step.prompts for e in p.exposes)}
     for exposure in library.exposures.values():
         told = next((w for w in exposure.told_by if f" {w}" in words), "")
         if told and exposure.id not in declared:
             wrong = f"'{told}' is said on the page and '{exposure.id}' is not declared"
-            yield Fault(file, "exposes", wrong, "declare it, or say under [[harmless]] why it is none")
+            yield Fault(file, "exposes", wrong, "declare it, or say under [[only_words]] why it is none")

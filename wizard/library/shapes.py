@@ -84,7 +84,7 @@ class PromptTemplate:
 
 
 @dataclass(frozen=True, slots=True)
-class Harmless:
+class OnlyWords:
     """Words that sound like an exposure where there is none."""
 
     words: str
@@ -115,7 +115,7 @@ class Step:
     """What its moves expose a person to: ids of content/exposures.toml. The cautions follow from these."""
     unexposed: str = ""
     """Why it exposes nobody to anything, where `exposes` is empty."""
-    harmless: tuple[Harmless, ...] = ()
+    only_words: tuple[OnlyWords, ...] = ()
     """Words of the page that sound like an exposure and are none, each with the reason."""
     drawing: str = "none"
     """plan, side, end, horns, look, none."""

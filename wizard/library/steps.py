@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from wizard.library.fields import Table, nearest
-from wizard.library.shapes import SEEN, Choice, Harmless, Need, PromptTemplate, Step
+from wizard.library.shapes import SEEN, Choice, Need, OnlyWords, PromptTemplate, Step
 from wizard.library.templates import field_faults
 
 KINDS = ("length", "gap", "bubble", "choice", "look", "note")
@@ -53,8 +53,8 @@ def _choice(t: Table) -> Choice:
     return choice
 
 
-def _harmless(t: Table) -> Harmless:
-    row = Harmless(t.text("words"), t.text("why"))
+def _only_words(t: Table) -> OnlyWords:
+    row = OnlyWords(t.text("words"), t.text("why"))
     t.done()
     return row
 
@@ -167,7 +167,7 @@ def read_step(t: Table) -> Step:
         words=t.texts("words"),
         exposes=t.texts("exposes", needed=True),
         unexposed=t.text("unexposed", ""),
-        harmless=tuple(_harmless(h) for h in t.tables("harmless")),
+        only_words=tuple(_only_words(h) for h in t.tables("only_words")),
         drawing=t.word("drawing", DRAWINGS, "none"),
         check=t.text("check", ""),
         caveat=t.text("caveat", ""),

@@ -39,7 +39,11 @@ def caution_page(caution: Caution, before: str, width: int, ink: str = "#") -> l
     """
     lines = [line(row, "bad") for row in big(caution.big, ink)] if caution.big else []
     lines += [BLANK] if lines else []
-    lines += [spread((f"Caution: {caution.title}", "title"), (f"before: {before}", "dim"), width)]
+    title, waits = f"Caution: {caution.title}", f"before: {before}"
+    if cells(title) + cells(waits) + 2 <= width:
+        lines += [spread((title, "title"), (waits, "dim"), width)]
+    else:
+        lines += [line(title, "title"), line(waits, "dim")]
     for text in caution.lines:
         lines += wrap(text, width)
     for source in caution.sources:
