@@ -10,7 +10,13 @@ from typing import Any
 from tests.bench.frames import Truth
 
 BOTH = ("left", "right")
-STANDS = {"state/found": "w", "lift-engine/push": "s", "lower-engine/push": "s"}
+STANDS = {
+    "state/found": "w",
+    "lift-engine/push": "s",
+    "lower-engine/push": "s",
+    "wheelbase/chocked": "c",
+    "wheelbase/push": "s",
+}
 """What everybody answers who says nothing else: it came on its wheels, and stood still after each lift."""
 
 

@@ -83,7 +83,7 @@ class Watch:
         self.row, self.sitting, self.read = row, sitting, set[str]()
         step, situation, *state = row
         self.state = (state[0], state[1], state[2])
-        still_read = situation in ("finished", "skipped", "struck", "unpushed")
+        still_read = situation in ("finished", "skipped", "struck", "unpushed", "unseen", "bad")
         self.wanted = set() if still_read else to_read(step, stands_as(*self.state))
         self.waits = waits(step, self.state, situation)
 

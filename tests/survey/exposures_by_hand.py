@@ -151,7 +151,7 @@ CAUTION: dict[tuple[str, str], str] = {
     },
 }
 """What is read before each danger as the car stands; nothing where there is none: a car on its own wheels is not
-lifted, and one on stands does not roll."""
+lifted, and one on stands does not roll. Where nobody has said what it stands on, it may be either."""
 COVERS = frozenset({"going-under", "under-bare", "jacking", "lifting-bare"})
 """Cautions that say enough of standing beside the car."""
 NEAR = frozenset({"under", "beside-lifted", "lifting", "rolling"})

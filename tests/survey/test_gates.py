@@ -19,7 +19,7 @@ from wizard.library.shapes import Layout, Library, Step
 from wizard.survey.guide import Ask, Person, asks_of, front, pages
 from wizard.survey.prompts import expand
 from wizard.survey.record import Survey
-from wizard.survey.rows import Ack, Answer, Skip, State
+from wizard.survey.rows import Ack, Answer, Look, Skip, State
 
 AT = datetime(2026, 4, 11, 12, 0, 0)
 PUSH = "set-supports/push"
@@ -28,7 +28,9 @@ BODY = ("bolted", "loosened", "off")
 SUPPORTS = ("wheels", "stands-under-axles", "stands-under-frame", "three-points", "")
 SITUATIONS = (
     *("fresh", "next-day", "pause", "finished", "lowered", "rocks", "skipped", "unpushed", "struck", "person"),
+    *("unseen", "bad"),
 )
+METAL = tuple(f"set-supports/{side}/{end}-metal" for side in ("left", "right") for end in ("front", "rear"))
 STALE = ("next-day", "pause", "lowered", "unpushed", "struck")
 STATES = tuple(itertools.product(ENGINE, BODY, SUPPORTS))
 
@@ -45,8 +47,9 @@ def hand(step: str) -> frozenset[str]:
 
 
 def to_read(step: str, how: str) -> set[str]:
-    """What must be read before the page."""
-    wanted = {CAUTION[e, how] for e in hand(step) if (e, how) in CAUTION}
+    """What must be read before the page. On the page of the supports the car is rolled in and let down as well."""
+    ways = {how, "wheels"} if step == "set-supports" else {how}
+    wanted = {CAUTION[e, w] for w in ways for e in hand(step) if (e, w) in CAUTION}
     return wanted - {"beside", "beside-bare"} if wanted & COVERS else wanted
 
 
@@ -58,7 +61,11 @@ def waits(step: str, state: tuple[str, str, str], situation: str) -> bool:
     tips = state[2] == "three-points" and how != "bare"
     if tips or situation == "rocks":
         return True
-    return situation in (*STALE, "skipped") and any((e, how) in CAUTION for e in near)
+    ways = {how, "wheels"} if state[2] == "" else {how}
+    unknown = situation in (*STALE, "skipped", "unseen", "bad") or state[2] == ""
+    if situation in ("unseen", "bad") and state[2] == "wheels":  # nothing stands under it
+        return False
+    return unknown and any((e, w) in CAUTION for w in ways for e in near)
 
 
 def stood(state: tuple[str, str, str], situation: str, layout: str) -> Survey:
@@ -67,10 +74,14 @@ def stood(state: tuple[str, str, str], situation: str, layout: str) -> Survey:
     standing = f"{engine}/{body}/{supports}"
     then = {"next-day": AT - timedelta(days=1), "pause": AT - timedelta(hours=2)}.get(situation, AT)
     survey = Survey(layout=layout).with_row(State(id="s1", at=then, engine=engine, body=body, supports=supports))
+    for look in METAL if situation != "unseen" else ():
+        seen = "rusted-there" if situation == "bad" and look == METAL[-1] else "nothing-found"
+        row_id = survey.new_id(Look)
+        survey = survey.with_row(Look(id=row_id, at=then, prompt=look, seen="bare", answer=seen))
     if situation not in ("skipped", "unpushed"):
         said = "rocks" if situation == "rocks" else "still"
         struck = "a slip" if situation == "struck" else ""
-        row = Answer(id="a2", at=then, prompt=PUSH, answer=said, standing=standing, struck=struck)
+        row = Answer(id=survey.new_id(Answer), at=then, prompt=PUSH, answer=said, standing=standing, struck=struck)
         survey = survey.with_row(row)
     if situation not in ("fresh", "rocks"):  # he has read everything there is, once
         by = "owner" if situation == "person" else "helper"
@@ -125,7 +136,7 @@ def check(library: Library, layout: str, target: Ask, state: tuple[str, str, str
         assert holds == read[:1] or (not holds and survey.standing(Ack) and situation != "rocks"), where
         return
     assert asked == target, where
-    still_read = situation in ("finished", "skipped", "struck", "unpushed")  # nothing came between
+    still_read = situation in ("finished", "skipped", "struck", "unpushed", "unseen", "bad")  # nothing came between
     expected = set() if still_read else to_read(step, stands_as(*state))
     assert {id for id in read if not id.startswith("hold-")} == expected, where
 

@@ -15,7 +15,7 @@ from wizard.library.templates import SIDES
 
 STANCES = ("wheels", "lifted", "bare")
 """How a car can stand: on its own wheels; on anything else with weight on it, or nobody has said; a bare frame."""
-HOLDS = ("rocks", "nowhere", "three-points", "skipped", "unpushed", "stale", "changed")
+HOLDS = ("rocks", "hangs", "nowhere", "three-points", "skipped", "metal", "unpushed", "stale", "changed")
 """Why nobody may be near the car: see wizard/survey/standing.py."""
 FILE = "cautions.toml"
 BIG = 11
@@ -140,6 +140,19 @@ def _ids(step: Step, prompt: PromptTemplate) -> tuple[str, ...]:
     if prompt.each == "side":
         return tuple(f"{step.id}/{side}/{prompt.id}" for side in SIDES)
     return (f"{step.id}/{prompt.id}",)
+
+
+def places_of(steps: Mapping[str, Step]) -> dict[str, str]:
+    """Looks at the metal where jack and stands go, by id, and the prompt that asks for another place instead."""
+    found = {}
+    for step in steps.values():
+        for prompt in step.prompts:
+            says = {c.stands for c in prompt.choices}
+            if prompt.kind == "choice" and "sound" in says:
+                looks = [n.key for n in prompt.needs if n.key.startswith(f"{step.id}/") and "{side}" in n.key]
+                for side in SIDES:
+                    found.update({k.format(side=side): f"{step.id}/{side}/{prompt.id}" for k in looks})
+    return found
 
 
 def own_words(step: Step) -> str:

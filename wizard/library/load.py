@@ -12,7 +12,7 @@ from typing import Any, TypeVar
 
 from wizard.library import quick
 from wizard.library.crossing import cross_faults
-from wizard.library.exposures import pushes_of, read_cautions, read_exposures
+from wizard.library.exposures import places_of, pushes_of, read_cautions, read_exposures
 from wizard.library.fields import ContentError, Fault, Table
 from wizard.library.figures import read_limits, read_tools, read_words
 from wizard.library.layouts import read_layout
@@ -103,6 +103,7 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
         model=read_model(table("model.toml")),
         signs=read_signs(table("signs.toml")),
         pushes=pushes_of(steps),
+        places=places_of(steps),
     )
     faults.extend(cross_faults(library, whole=not faults, layout=layout))
     return library, faults

@@ -39,7 +39,7 @@ class Choice:
     stop: bool = False
     """True for a crack, kink, torn weld or hole in a bearing place: it outranks every number."""
     stands: str = ""
-    """Of how the car stands: `still`, `rocks`, `nowhere` for no sound place to lift it at; empty for all else."""
+    """Of how the car stands: `still`, `rocks`; `sound` of the metal where it is lifted, `nowhere`; else empty."""
     needs: tuple[Need, ...] = ()
     """What must be known to hold before it can be answered so, such as a bare frame."""
     instead: str = ""
@@ -256,7 +256,9 @@ class Library:
     signs: SignBook = field(default_factory=SignBook)
     """What counts as evidence for age, collision, earlier repair, made so."""
     pushes: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
-    """Ids of the prompts that say how the car stands: each answer's token to `still`, `rocks` or `nowhere`."""
+    """Ids of the prompts that say how the car stands: each answer's token to what it says (`Choice.stands`)."""
+    places: Mapping[str, str] = field(default_factory=dict)
+    """Looks at the metal where jack and stands go, by id: the prompt that asks for another place instead."""
 
     def says_of_standing(self, prompt: str, answer: str) -> str:
         """What an answer says of how the car stands; empty for nothing."""

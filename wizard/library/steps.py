@@ -17,7 +17,7 @@ STATE = ("engine", "body", "panels", "supports", "stood", "tyres", "fuel", "temp
 """What the state of a car holds (the fields of a [[state]] row)."""
 ROW = 74
 """Characters of one line of the list of answers at 80 columns: what is asked and what was answered."""
-STANDS = ("still", "rocks", "nowhere")
+STANDS = ("still", "rocks", "nowhere", "sound")
 """What an answer may say of how the car stands."""
 SEEN_LONGEST = " (not reached)"
 """What stands behind a look."""

@@ -93,6 +93,8 @@ class Sitting:
         """Where the person wants to go on; `ask` is what stands before it."""
         self._in_front: tuple[object, Ask] | None = None
         """What it hangs on, and what was found to be in front: each face asks many times a line."""
+        self.shown: str | None = None
+        """Id of the caution that a face has shown last, empty for a page; None while no face shows any."""
         self._visit: Visit = ("", 0)
         """The page in front and the last row's number before he came to it."""
 
@@ -192,12 +194,12 @@ class Sitting:
         return target
 
     def _dropped(self, survey: Survey, ask: Ask | None) -> bool:
-        """Whether the page of an ask is not to be gone to any more, as the car stands."""
+        """Whether an ask is on no page any more, as the car stands and as it was answered."""
         if ask is None:
             return True
         there = pages(survey, self.library, self.now())
         page = next((p for p in there if p.step.id == ask.prompt.step), None)
-        return page is None or (bool(page.gone) and ask.prompt not in page.prompts)
+        return page is None or ask.prompt not in page.prompts
 
     def back(self) -> bool:
         """To the prompt before this one; False at the very first."""
@@ -236,6 +238,8 @@ class Sitting:
         ask = self.ask
         if ask is None:
             return Reply("ended", "Everything is answered. /verdict shows the result, /quit ends.")
+        if self.shown is not None and ask.prompt.caution != self.shown:
+            return Reply("refused", "Something else is in front now: look at it first. Nothing was taken.")
         if ";" in text and ask.prompt.kind in SPLIT_KINDS:
             return self._several([part for part in text.split(";") if part.strip()] or [""])
         result = self._answer(self.survey, ask, text)

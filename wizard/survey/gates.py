@@ -19,7 +19,7 @@ from wizard.survey.standing import (
     last_push,
     moved_since,
     same_sitting,
-    stance,
+    stances,
 )
 
 
@@ -28,18 +28,16 @@ def exposures_of(step: Step, prompts: Iterable[Prompt]) -> frozenset[str]:
     return frozenset({*step.exposes, *(e for p in prompts for e in p.exposes)})
 
 
-def real(exposures: Iterable[str], library: Library, survey: Survey) -> tuple[Exposure, ...]:
-    """Those of the exposures that are a danger as the car stands now."""
-    now = stance(survey.state())
+def real(exposures: Iterable[str], library: Library, now: frozenset[str]) -> tuple[Exposure, ...]:
+    """Those of the exposures that are a danger. now: how the car may stand (wheels, lifted, bare)."""
     known = (library.exposures[e] for e in exposures if e in library.exposures)
-    return tuple(e for e in known if now in e.stances)
+    return tuple(e for e in known if now.intersection(e.stances))
 
 
-def cautions_of(exposures: Iterable[str], library: Library, survey: Survey) -> tuple[Caution, ...]:
+def cautions_of(exposures: Iterable[str], library: Library, now: frozenset[str]) -> tuple[Caution, ...]:
     """What is to be read before such work, in the order of the content; none whose every word another one covers."""
-    now = stance(survey.state())
-    wanted = {e.id for e in real(exposures, library, survey)}
-    against = [c for c in library.cautions.values() if now in c.stances and wanted.intersection(c.against)]
+    wanted = {e.id for e in real(exposures, library, now)}
+    against = [c for c in library.cautions.values() if now.intersection(c.stances) and wanted.intersection(c.against)]
     return tuple(c for c in against if not _covered(c, wanted, against))
 
 
@@ -56,24 +54,24 @@ def open_cautions(
     now: datetime,
     by: str,
     visit: int | None = None,
+    stood: frozenset[str] = frozenset(),
 ) -> tuple[Caution, ...]:
     """The cautions that this person has still to read before such work.
+
+    stood: how the car may stand in the course of the work, beside how it stands now.
 
     visit: number of the last row before he came to this page; what he changes on the page itself does not make him
     read again there what he had read. None: whatever was changed since makes him read again.
     """
     read = {a.caution for a in survey.standing(Ack) if a.by == by and _still_read(survey, a, now, visit)}
-    enough = {e for id in read if id in library.cautions for e in _told_by(library.cautions[id])}
-    wanted = {e.id for e in real(exposures, library, survey)}
+    enough = {e for id in read if id in library.cautions for e in library.cautions[id].covers}
+    now_or_then = stances(survey.state()) | stood
+    wanted = {e.id for e in real(exposures, library, now_or_then)}
     return tuple(
         c
-        for c in cautions_of(exposures, library, survey)
+        for c in cautions_of(exposures, library, now_or_then)
         if c.id not in read and not wanted.intersection(c.against) <= enough
     )
-
-
-def _told_by(caution: Caution) -> tuple[str, ...]:
-    return (*caution.against, *caution.covers)
 
 
 def _still_read(survey: Survey, ack: Ack, now: datetime, visit: int | None) -> bool:
@@ -90,7 +88,7 @@ def held(exposures: Iterable[str], library: Library, survey: Survey, why: str) -
     near = [e for e in exposures if e in library.exposures and library.exposures[e].near]
     if why in TIPS:  # it is nothing to stand beside, whatever it stands on
         return why if near else ""
-    return why if any(real(near, library, survey)) else ""
+    return why if any(real(near, library, stances(survey.state()))) else ""
 
 
 def hold_of(library: Library, why: str) -> Caution:

@@ -14,7 +14,7 @@ from wizard.survey.own_places import with_own_places
 from wizard.survey.prompts import Prompt, caution_prompt, expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import SECOND, OwnPlace
-from wizard.survey.standing import REFUSED, is_push, moved_since, unsettled, why_held, why_refused
+from wizard.survey.standing import REFUSED, SUPPORTS, is_push, moved_since, unsettled, unsound, why_held, why_refused
 
 LENGTH_PROMPT = "about-the-car/course"
 """The answer that chooses the whole or the short survey, or a re-check."""
@@ -152,12 +152,14 @@ def _asked(survey: Survey, prompt: Prompt) -> bool:
     return touched(survey, prompt) or all(need_met(survey, n) for n in prompt.needs)
 
 
-WAITS = "Nobody goes near it, and nothing is measured, until it stands and was pushed."
+WAITS = "Nobody goes near it, and nothing is measured, until that is put right."
+SET_UP = frozenset({"wheels"})
+"""How a car may come to stand on the page of the supports, beside how it stands: it is rolled in, and let down."""
 
 
 def sets_supports(step: Step) -> bool:
     """Whether it is the page of the supports: the one that never waits for them."""
-    return bool(step.exposes) and any(p.keep == "state.supports" for p in step.prompts)
+    return "lifting" in step.exposes and any(p.keep == SUPPORTS for p in step.prompts)
 
 
 def _dropped(survey: Survey, step: Step, prompts: Sequence[Prompt], library: Library, why: str) -> str:
@@ -260,10 +262,9 @@ def front(survey: Survey, library: Library, target: Ask, person: Person) -> Ask:
 
     It is the target itself where nothing does. Whichever way a page is reached, it is reached through here.
     """
-    refused = why_refused(survey, library)
-    if refused and not hold_read(survey, library, refused, person.now, person.by):
-        return _hold(hold_of(library, refused), target)
     standing = why_held(survey, library, person.now)
+    if standing in REFUSED and not hold_read(survey, library, standing, person.now, person.by):
+        return _hold(hold_of(library, standing), target)
     page = _page(survey, library.steps[target.prompt.step], library, standing)
     why = _held(survey, library, target, page, person, standing)
     if not why:
@@ -278,7 +279,8 @@ def front(survey: Survey, library: Library, target: Ask, person: Person) -> Ask:
 def _held(survey: Survey, library: Library, target: Ask, page: Page, person: Person, standing: str) -> str:
     """Why the target waits for the supports; a push test just after the change that calls for it does not."""
     if sets_supports(page.step):
-        return ""
+        none = standing in ("nowhere", "hangs")  # nothing more is lifted: only what it rests on can be said anew
+        return standing if none and target.prompt.keep != SUPPORTS else ""
     since = person.since if person.step == page.step.id else None
     changed_here = since is not None and moved_since(survey, since)
     if is_push(target.prompt) and changed_here and not why_refused(survey, library):
@@ -309,14 +311,22 @@ def _gate(survey: Survey, library: Library, ask: Ask, page: Page, person: Person
         now=person.now,
         by=person.by,
         visit=person.since if person.step == page.step.id else None,
+        stood=SET_UP if sets_supports(page.step) else frozenset(),
     )
     return _hold(wanted[0], ask) if wanted else ask
 
 
 def supports_ask(survey: Survey, library: Library, now: datetime) -> Ask:
-    """What is to be answered so that the car is known to stand: what is open on the page of the supports, else the
-    push test once more."""
+    """What is to be answered so that the car is known to stand.
+
+    Where no sound place was found, what it rests on; else what is open on the page of the supports, what was passed
+    over there and may not be, or the push test once more.
+    """
     step = next(s for s in library.steps.values() if sets_supports(s))
     asks = list(asks_of(_page(survey, step, library, "")))
-    push = next(a for a in asks if is_push(a.prompt))
-    return next((a for a in asks if is_open(survey, a, now)), push)
+    rests = next(a for a in asks if a.prompt.keep == SUPPORTS)
+    if not survey.state().supports or why_refused(survey, library) in ("nowhere", "hangs"):
+        return rests
+    needed = unsound(survey, library)
+    opens = (a for a in asks if is_open(survey, a, now) or a.prompt.id in needed)
+    return next(opens, next(a for a in asks if is_push(a.prompt)))

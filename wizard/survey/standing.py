@@ -24,10 +24,12 @@ MOVES = ("state.engine", "state.body", "state.supports")
 """What changes how a car stands, whenever it is answered: also with the same word, since somebody may have tried."""
 THREE, WHEELS = "three-points", "wheels"
 ROCKING = "It rocks. Nobody goes under, and nothing is measured until it stands still."
+SUPPORTS = "state.supports"
 PUSH = "set-supports/push"
 """The push test that stands for them all in the record of what a verdict rests on."""
-TIPS = ("rocks", "three-points")
-REFUSED = ("rocks", "nowhere", "three-points", "skipped")
+TIPS = ("rocks", "hangs", "three-points")
+"""Reasons for which nobody is even beside it, whatever it stands on."""
+REFUSED = ("rocks", "hangs", "nowhere", "three-points", "skipped")
 """Reasons for which pages drop out: nothing but the supports would change them. The others ask for the push test."""
 
 
@@ -41,11 +43,12 @@ def is_bare(state: State) -> bool:
     return state.engine == "out" and state.body == "off"
 
 
-def stance(state: State) -> str:
-    """wheels, bare, or lifted: what is not known is taken for a lifted car."""
-    if state.supports == WHEELS:
-        return "wheels"
-    return "bare" if is_bare(state) else "lifted"
+def stances(state: State) -> frozenset[str]:
+    """How the car may stand: wheels, lifted, bare. As long as nobody has said, it may be on its wheels or lifted."""
+    up = "bare" if is_bare(state) else "lifted"
+    if not state.supports:
+        return frozenset({"wheels", up})
+    return frozenset({"wheels" if state.supports == WHEELS else up})
 
 
 def same_sitting(survey: Survey, row: Row, now: datetime) -> bool:
@@ -84,12 +87,13 @@ def is_push(prompt: Prompt) -> bool:
 def unsettled(survey: Survey, prompt: Prompt) -> bool:
     """Whether a prompt is asked again though it was answered.
 
-    It says that the car does not stand; the last push test does; or what it says was changed on its own page since.
+    It says that the car rocks; the last push test does; or what it says was changed on its own page since.
     """
     said = {c.token: c.stands for c in prompt.choices}
-    if said.get(survey.answer_to(prompt.id), "") in ("rocks", "nowhere"):
-        return True
-    return is_push(prompt) and (_rocked_last(survey, said) or _changed_after(survey, prompt))
+    now = said.get(survey.answer_to(prompt.id), "")
+    if now == "nowhere":
+        return _changed_after(survey, prompt)
+    return is_push(prompt) and (now == "rocks" or _rocked_last(survey, said) or _changed_after(survey, prompt))
 
 
 def _rocked_last(survey: Survey, said: Mapping[str, str]) -> bool:
@@ -115,8 +119,33 @@ def last_push(survey: Survey, library: Library) -> tuple[Answer | None, str]:
 
 
 def no_sound_place(survey: Survey, library: Library) -> bool:
-    """Whether a place for jack and stand was looked for and none found that is sound."""
-    return any(library.says_of_standing(p, survey.answer_to(p)) == "nowhere" for p in library.pushes)
+    """Whether another place for jack and stand was looked for and none found, since it was said what it rests on."""
+    chosen = survey.numbers_keeping((SUPPORTS,))
+    none = (a for a in survey.standing(Answer) if library.says_of_standing(a.prompt, a.answer) == "nowhere")
+    return any(survey.answer_to(a.prompt) == a.answer and number_of(a.id) > max(chosen, default=0) for a in none)
+
+
+def unsound(survey: Survey, library: Library) -> tuple[str, ...]:
+    """The prompts to be answered before it is known that jack and stands go under sound metal; none on its wheels."""
+    if survey.state().supports == WHEELS:
+        return ()
+    return tuple(p for look in library.places if (p := _unsound_at(survey, library, look)))
+
+
+def _unsound_at(survey: Survey, library: Library, look: str) -> str:
+    seen = [library.says_of_standing(look, k.answer) for k in survey.looks_at(look)]
+    if seen and all(said == "sound" for said in seen):
+        return ""
+    other = library.places[look]
+    if library.says_of_standing(other, survey.answer_to(other)) == "sound":
+        return ""
+    return other if seen else look
+
+
+def found_lifted(survey: Survey) -> bool:
+    """Whether it already stood on something else than its wheels when it was found."""
+    said = [a.answer for a in survey.standing(Answer) if a.keeps == SUPPORTS]
+    return bool(said) and said[0] != WHEELS
 
 
 def rocks(survey: Survey, library: Library) -> bool:
@@ -125,14 +154,14 @@ def rocks(survey: Survey, library: Library) -> bool:
 
 
 def why_refused(survey: Survey, library: Library) -> str:
-    """rocks, nowhere, three-points; empty where none of them is so."""
+    """rocks, three-points, hangs, nowhere; empty where none of them is so."""
     if last_push(survey, library)[1] == "rocks":
         return "rocks"
     state = survey.state()
     if state.supports == THREE and not is_bare(state):
         return "three-points"
     if state.supports != WHEELS and no_sound_place(survey, library):
-        return "nowhere"
+        return "hangs" if found_lifted(survey) else "nowhere"
     return ""
 
 
@@ -145,10 +174,17 @@ def why_held(survey: Survey, library: Library, now: datetime) -> str:
     if push is None:
         return "skipped" if _passed_over(survey, library, 0, now) else "unpushed"
     if holds(survey, push, push.standing, now):
-        return ""
+        return _unknown(survey, library)
     if _passed_over(survey, library, number_of(push.id), now):
         return "skipped"
     return "stale" if not same_sitting(survey, push, now) else "changed"
+
+
+def _unknown(survey: Survey, library: Library) -> str:
+    """What is not known of a car that was pushed and stood still."""
+    if not survey.state().supports:
+        return "unpushed"
+    return "metal" if unsound(survey, library) else ""
 
 
 def _passed_over(survey: Survey, library: Library, since: int, now: datetime) -> bool:

@@ -12,13 +12,13 @@ from datetime import datetime
 from functools import cached_property
 
 from wizard.library.shapes import Caution, Layout, Library
-from wizard.survey.gates import cautions_of, exposures_of, held, hold_of, open_cautions
-from wizard.survey.guide import LENGTH_PROMPT, Ask, Page, asks_of, pages, sets_supports
+from wizard.survey.gates import exposures_of, held, hold_of, open_cautions
+from wizard.survey.guide import LENGTH_PROMPT, SET_UP, Ask, Page, asks_of, pages, sets_supports
 from wizard.survey.own_places import with_own_places
 from wizard.survey.prompts import Prompt, caution_prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Ack, Answer, OwnPlace, State
-from wizard.survey.standing import MOVES, THREE, WHEELS, is_bare, is_push, standing_of, why_held
+from wizard.survey.rows import Ack, Answer, Look, OwnPlace, State
+from wizard.survey.standing import MOVES, SUPPORTS, THREE, is_bare, is_push, standing_of, why_held
 from wizard.telling.sheet_words import (
     Codes,
     codes_of,
@@ -30,7 +30,6 @@ from wizard.telling.sheet_words import (
     shared_codes,
 )
 
-SUPPORTS = "state.supports"
 DAY = datetime(2000, 1, 1)
 """Any day will do: what brings a caution back on paper is a change of the car, and not the clock."""
 
@@ -92,8 +91,7 @@ class Course:
     gates: Mapping[str, tuple[Caution, ...]]
     """Step id to the cautions that are read before it, in the state of the car when its turn comes."""
     beside: Mapping[str, tuple[Caution, ...]]
-    """Step id to what is only printed before it: that nobody has pushed the car yet; what else is read on its wheels,
-    where nobody has said yet what it stands on."""
+    """Step id to what is only printed before it: that nobody has pushed the car yet."""
     chosen: Mapping[str, str]
     """Fields of the state that were chosen, as tokens."""
     points: Mapping[str, int]
@@ -227,26 +225,27 @@ def _walk(survey: Survey, library: Library, chosen: Mapping[str, str]) -> Iterat
     for n, _ in enumerate(pages(survey, library, DAY)):
         page = pages(survey, library, DAY)[n]
         exposures = exposures_of(page.step, page.prompts) if page.prompts else ()
-        cautions = open_cautions(exposures, library, survey, now=DAY, by="")
+        stood = SET_UP if sets_supports(page.step) else frozenset[str]()
+        cautions = open_cautions(exposures, library, survey, now=DAY, by="", stood=stood)
         yield page, cautions, tuple(_beside(page, exposures, survey, library))
         for caution in cautions:
             row = Ack(id=survey.new_id(Ack), at=DAY, caution=caution.id, standing=standing_of(survey.state()))
             survey = survey.with_row(row)
-        survey = _answered(survey, page, settled, chosen)
+        survey = _answered(survey, page, settled, chosen, library)
 
 
 def _beside(page: Page, exposures: Collection[str], survey: Survey, library: Library) -> Iterator[Caution]:
-    """What is printed before a page and has no box."""
+    """What is printed before a page and has no box: that nobody has pushed the car yet."""
     why = "" if sets_supports(page.step) else held(exposures, library, survey, why_held(survey, library, DAY))
     if why:
         yield hold_of(library, why)
-    if not survey.state().supports:
-        on_wheels = survey.with_row(replace(survey.state(), id=survey.new_id(State), supports=WHEELS))
-        here = cautions_of(exposures, library, survey)
-        yield from (c for c in cautions_of(exposures, library, on_wheels) if c not in here)
 
 
-def _answered(survey: Survey, page: Page, settled: set[str], chosen: Mapping[str, str]) -> Survey:
+def _sound(prompt: Prompt) -> str:
+    return next(c.token for c in prompt.choices if c.stands == "sound")
+
+
+def _answered(survey: Survey, page: Page, settled: set[str], chosen: Mapping[str, str], library: Library) -> Survey:
     """The survey once the page was filled in, as far as it changes how the car stands.
 
     settled: fields of the state that were asked before; those of this page join them.
@@ -265,6 +264,9 @@ def _answered(survey: Survey, page: Page, settled: set[str], chosen: Mapping[str
             changed = {field: prompt.choices[0].token}
             survey = survey.with_replaced(replace(survey.state(), **changed))  # type: ignore[arg-type]
         settled.add(field)
+    for prompt in (p for p in page.prompts if p.id in library.places):
+        look = Look(id=survey.new_id(Look), at=DAY, prompt=prompt.id, seen="bare", answer=_sound(prompt))
+        survey = survey.with_row(look)
     for prompt in (p for p in page.prompts if is_push(p)):
         row = Answer(
             id=survey.new_id(Answer),

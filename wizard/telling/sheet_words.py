@@ -106,13 +106,17 @@ def _about(prompt: Prompt, sets: int) -> str:
     return "" if sets == 1 or prompt.kind == "look" else words
 
 
+UNSEEN = (NOT_SURE, Choice("n", "not-reached", "not reached"))
+"""Answers that any look takes beside its own."""
+
+
 def only_if(prompt: Prompt, prompts: Mapping[str, Prompt], number_of: Mapping[str, int]) -> str:
     """When the wizard asks this at all, by the letters of an answer given before."""
     said = []
     for need in prompt.needs:
         asked = prompts.get(need.key)
         if asked is not None:
-            letters = [c.letter for c in asked.choices if c.token in need.any]
+            letters = [c.letter for c in (*asked.choices, *UNSEEN) if c.token in need.any]
             step = f" at step {number_of[asked.step]}" if asked.step != prompt.step else ""
             said.append(_either(letters) + step)
     return f"only if {' and '.join(said)}" if said else ""
