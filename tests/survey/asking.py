@@ -6,6 +6,7 @@ from wizard.library.shapes import Choice, Library
 from wizard.survey.answer import Doubted, Foretell, Refusal, answer
 from wizard.survey.prompts import Prompt, caution_prompt, expand
 from wizard.survey.record import Survey
+from wizard.survey.rows import Look
 
 AT = datetime(2026, 4, 11, 12, 0, 0)
 TAPED = Prompt(
@@ -78,3 +79,16 @@ def one_sentence(text: str) -> bool:
     """A sentence for a person: it ends, is not too long to take in, and drives no terminal."""
     ends = text.endswith((".", "?")) and not text.endswith("..")
     return ends and len(text) < 200 and not any(ord(c) < 32 or 127 <= ord(c) < 160 for c in text)
+
+
+METAL = tuple(f"set-supports/{side}/{end}-metal" for side in ("left", "right") for end in ("front", "rear"))
+"""Looks at the metal where jack and stands go."""
+
+
+def with_sound_metal(survey: Survey, but: str = "") -> Survey:
+    """The survey with whole metal seen under every stand, but for one place where nobody has looked."""
+    for prompt in METAL:
+        if prompt != but:
+            row = Look(id=survey.new_id(Look), at=AT, prompt=prompt, seen="bare", answer="nothing-found")
+            survey = survey.with_row(row)
+    return survey

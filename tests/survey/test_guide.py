@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from tests.survey.asking import AT, prompt_of, taken
+from tests.survey.asking import AT, prompt_of, taken, with_sound_metal
 from wizard.library import load_library
 from wizard.library.shapes import Library, Need
 from wizard.survey.guide import (
@@ -170,7 +170,7 @@ LOADED = ["going-under", "string", "old-paint"]
 
 def _pushed(*cautions: str, at: datetime = AT, **fields: str) -> Survey:
     """A car that was pushed and stood still, and what its owner has read."""
-    survey = _in_state(**STANDING | fields)
+    survey = with_sound_metal(_in_state(**STANDING | fields))
     return _read(taken(survey, PUSHED, "s", at=at), *cautions, at=at)
 
 

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from tests.survey.asking import AT, prompt_of, taken
+from tests.survey.asking import AT, METAL, prompt_of, taken, with_sound_metal
 from wizard.library.shapes import Library
 from wizard.survey.answer import answer
 from wizard.survey.guide import Ask, Page, Person, front, next_ask, pages, supports_ask, wanting
@@ -18,7 +18,7 @@ from wizard.survey.standing import (
     no_sound_place,
     rocks,
     same_sitting,
-    stance,
+    stances,
     standing_of,
     unsettled,
     why_held,
@@ -42,9 +42,24 @@ FAR = ("about-the-car", "what-to-bring", "tools", "state", "history", "finish")
 
 
 def stood(**fields: str) -> Survey:
-    """A car as it stands, by its state; nobody has pushed it yet."""
+    """A car as it stands, by its state, on sound metal; nobody has pushed it yet."""
     state = {"engine": "in", "body": "loosened", "supports": "stands-under-frame", **fields}
-    return Survey().with_row(State(id="s1", at=AT, **state))
+    survey = Survey().with_row(State(id="s1", at=AT, **state))
+    for prompt, how in (("state/found", "wheels"), ("set-supports/supports", state["supports"])):
+        if state["supports"]:
+            id = survey.new_id(Answer)
+            survey = survey.with_row(Answer(id=id, at=AT, prompt=prompt, answer=how, keeps="state.supports"))
+    return with_sound_metal(survey)
+
+
+def nobody_looked() -> Survey:
+    """The same, where nobody has looked at the metal."""
+    return Survey().with_row(stood().state())
+
+
+def metal(survey: Survey, library: Library) -> str:
+    """Why it is held once it was pushed."""
+    return why_held(pushed(library, survey), library, AT)
 
 
 def said(library: Library, survey: Survey, prompt: str, text: str, at: datetime = AT) -> Survey:
@@ -85,14 +100,14 @@ def first_before(survey: Survey, library: Library, prompt: str, now: datetime = 
         ("in", "bolted", "wheels", "wheels"),
         ("out", "off", "wheels", "wheels"),
         ("out", "off", "stands-under-frame", "bare"),
-        ("out", "off", "", "bare"),
+        ("out", "off", "", "bare wheels"),
         ("out", "loosened", "stands-under-frame", "lifted"),
         ("weight-off", "off", "stands-under-frame", "lifted"),
-        ("", "", "", "lifted"),
+        ("", "", "", "lifted wheels"),
     ],
 )
-def test_what_nobody_has_said_is_taken_for_a_lifted_car(engine: str, body: str, supports: str, how: str) -> None:
-    assert stance(State(id="s1", engine=engine, body=body, supports=supports)) == how
+def test_what_nobody_has_said_may_be_on_its_wheels_or_lifted(engine: str, body: str, supports: str, how: str) -> None:
+    assert stances(State(id="s1", engine=engine, body=body, supports=supports)) == set(how.split())
 
 
 def test_three_words_make_a_standing_and_nothing_else_does() -> None:
@@ -167,7 +182,7 @@ def test_a_pause_in_the_middle_is_not_made_good_by_answers_after_it(library: Lib
 def test_what_was_answered_before_the_pushing_does_not_count(library: Library) -> None:
     survey = Survey().with_row(Remark(id="m1", at=AT - timedelta(days=3), text="begun"))
     state = replace(stood().state(), id="s2")
-    survey = pushed(library, survey.with_row(state))
+    survey = pushed(library, with_sound_metal(survey.with_row(state)))
     assert same_sitting(survey, survey.standing(Answer)[-1], AT)
     assert why_held(survey, library, AT) == ""
 
@@ -219,7 +234,7 @@ def test_a_state_changed_in_the_file_by_hand_makes_it_old(library: Library) -> N
 
 
 def test_what_was_answered_before_the_pushing_leaves_it_good(library: Library) -> None:
-    survey = said(library, stood(), "set-supports/supports", "a")
+    survey = with_sound_metal(said(library, stood(), "set-supports/supports", "a"))
     assert why_held(pushed(library, survey), library, AT) == ""
 
 
@@ -408,7 +423,7 @@ def test_rocking_leads_from_every_page_back_to_the_push_test(library: Library) -
 
 
 def test_the_open_questions_of_the_supports_come_before_the_push_test(library: Library) -> None:
-    survey = said(library, stood(), "set-supports/supports", "f")
+    survey = said(library, nobody_looked(), "set-supports/supports", "f")
     asked = []
     while (ask := supports_ask(survey, library, AT)).prompt.id != PUSH:
         asked.append(ask.prompt.id)
@@ -462,3 +477,51 @@ def test_the_engine_let_down_wants_a_push_test_of_its_own_page(library: Library)
     assert not front(lowered, library, target, here).prompt.caution.startswith("hold-")
     elsewhere = Person("owner", AT, "lower-engine", lowered.last_number())
     assert front(lowered, library, target, elsewhere).prompt.caution == "hold-changed"
+
+
+# The metal under it ---------------------------------------------------------------------------------------------
+
+
+def test_on_stands_each_place_must_have_been_seen_whole(library: Library) -> None:
+    assert metal(stood(), library) == ""
+    assert metal(nobody_looked(), library) == "metal"
+    for place in METAL:
+        assert metal(with_sound_metal(nobody_looked(), but=place), library) == "metal"
+
+
+@pytest.mark.parametrize("seen", ["b r", "b l", "b t", "b c", "d u", "n"])
+def test_bad_metal_or_none_seen_holds_until_another_place_is_found(library: Library, seen: str) -> None:
+    survey = said(library, stood(), METAL[0], seen)
+    assert metal(survey, library) == "metal"
+    assert metal(skipped(survey, "set-supports/left/front-elsewhere"), library) == "metal"
+    assert metal(said(library, survey, "set-supports/left/front-elsewhere", "y"), library) == ""
+
+
+def test_on_its_wheels_nothing_stands_under_it(library: Library) -> None:
+    wheels = Survey().with_row(State(id="s1", at=AT, engine="in", body="bolted", supports="wheels"))
+    assert metal(wheels, library) == ""
+
+
+def test_other_supports_stand_in_other_places(library: Library) -> None:
+    survey = said(library, stood(), "set-supports/supports", "f")
+    survey = with_sound_metal(survey)
+    assert metal(survey, library) == ""
+    moved = said(library, survey, "set-supports/supports", "a")
+    assert metal(moved, library) == "metal"
+    assert metal(with_sound_metal(moved), library) == ""
+
+
+def test_what_nobody_has_said_it_stands_on_is_not_known_to_stand(library: Library) -> None:
+    assert metal(stood(supports=""), library) == "unpushed"
+    assert supports_ask(pushed(library, stood(supports="")), library, AT).prompt.id == "set-supports/supports"
+
+
+def test_a_car_found_on_bad_metal_is_nothing_to_be_beside(library: Library) -> None:
+    found = {how: said(library, Survey().with_row(State(id="s1", at=AT)), "state/found", how) for how in "wf"}
+    for how, why in (("w", "nowhere"), ("f", "hangs")):
+        survey = said(library, found[how], "set-supports/supports", "f")
+        survey = said(library, said(library, survey, METAL[0], "b c"), "set-supports/left/front-elsewhere", "n")
+        assert why_refused(survey, library) == why
+        assert supports_ask(survey, library, AT).prompt.id == "set-supports/supports"
+        again = said(library, survey, "set-supports/supports", "w")
+        assert why_refused(again, library) == ""

@@ -125,12 +125,16 @@ def _against(library: Library, exposure: str, stance: str) -> bool:
 
 
 def pushes_of(steps: Mapping[str, Step]) -> dict[str, dict[str, str]]:
-    """Ids of the prompts that say how the car stands: each answer's token to what it says."""
+    """Ids of the prompts that say how the car stands: each answer's token to what it says.
+
+    What it rests on is among them, and says nothing by itself.
+    """
     found = {}
     for step in steps.values():
         for prompt in step.prompts:
             said = {c.token: c.stands for c in prompt.choices if c.stands}
-            if said:
+            rests = prompt.keep == "state.supports" and "lifting" in step.exposes
+            if said or rests:
                 found.update(dict.fromkeys(_ids(step, prompt), said))
     return found
 

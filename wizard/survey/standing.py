@@ -10,7 +10,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Mapping
 from datetime import datetime, timedelta
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 from wizard.library.shapes import Library
 from wizard.survey.prompts import Prompt
@@ -129,17 +129,26 @@ def unsound(survey: Survey, library: Library) -> tuple[str, ...]:
     """The prompts to be answered before it is known that jack and stands go under sound metal; none on its wheels."""
     if survey.state().supports == WHEELS:
         return ()
-    return tuple(p for look in library.places if (p := _unsound_at(survey, library, look)))
+    since = _so_supported_since(survey)
+    return tuple(p for look in library.places if (p := _unsound_at(survey, library, look, since)))
 
 
-def _unsound_at(survey: Survey, library: Library, look: str) -> str:
-    seen = [library.says_of_standing(look, k.answer) for k in survey.looks_at(look)]
-    if seen and all(said == "sound" for said in seen):
+def _so_supported_since(survey: Survey) -> int:
+    """Number of the answer since which it rests on what it rests on now: other supports stand in other places."""
+    said = [a for a in survey.standing(Answer) if a.keeps == SUPPORTS]
+    same = takewhile(lambda a: a.answer == said[-1].answer, reversed(said))
+    return min((number_of(a.id) for a in same), default=0)
+
+
+def _unsound_at(survey: Survey, library: Library, look: str, since: int) -> str:
+    looks = [k for k in survey.looks_at(look) if number_of(k.id) > since]
+    if looks and all(library.says_of_standing(look, k.answer) == "sound" for k in looks):
         return ""
     other = library.places[look]
-    if library.says_of_standing(other, survey.answer_to(other)) == "sound":
+    found = [a for a in survey.standing(Answer) if a.prompt == other and number_of(a.id) > since]
+    if found and library.says_of_standing(other, found[-1].answer) == "sound":
         return ""
-    return other if seen else look
+    return other if looks else look
 
 
 def found_lifted(survey: Survey) -> bool:
@@ -171,13 +180,18 @@ def why_held(survey: Survey, library: Library, now: datetime) -> str:
     if refused:
         return refused
     push, _ = last_push(survey, library)
+    why = _why_unknown(survey, library, push, now)
+    if why and _passed_over(survey, library, number_of(push.id) if push else 0, now):
+        return "skipped"
+    return why
+
+
+def _why_unknown(survey: Survey, library: Library, push: Answer | None, now: datetime) -> str:
     if push is None:
-        return "skipped" if _passed_over(survey, library, 0, now) else "unpushed"
+        return "unpushed"
     if holds(survey, push, push.standing, now):
         return _unknown(survey, library)
-    if _passed_over(survey, library, number_of(push.id), now):
-        return "skipped"
-    return "stale" if not same_sitting(survey, push, now) else "changed"
+    return "changed" if same_sitting(survey, push, now) else "stale"
 
 
 def _unknown(survey: Survey, library: Library) -> str:
@@ -188,7 +202,6 @@ def _unknown(survey: Survey, library: Library) -> str:
 
 
 def _passed_over(survey: Survey, library: Library, since: int, now: datetime) -> bool:
-    """Whether a push test was skipped in this sitting, after the one that counts no more."""
-    tests = {p for p, said in library.pushes.items() if "still" in said.values()}
-    skips = (s for s in survey.standing(Skip) if s.prompt in tests and number_of(s.id) > since)
+    """Whether the push test, or what must be known before it, was skipped in this sitting, after the last push test."""
+    skips = (s for s in survey.standing(Skip) if s.prompt in library.pushes and number_of(s.id) > since)
     return any(same_sitting(survey, s, now) and not moved_since(survey, number_of(s.id)) for s in skips)
