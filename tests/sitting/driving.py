@@ -45,7 +45,8 @@ class Driver:
         self.sitting = Sitting(load_library(), path=path, folder=folder, now=self.clock, foretell=foretell)
 
     def say(self, line: str) -> Reply:
-        """One line; what the sitting says back."""
+        """One line; what the sitting says back. Nobody's eyes are on anything here."""
+        self.sitting.shown = None
         return handle(self.sitting, line)
 
     def run(self, *lines: str) -> "Driver":

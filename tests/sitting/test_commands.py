@@ -135,10 +135,10 @@ def test_back_from_the_end(tmp_path: Path) -> None:
 
 def test_next_at_the_only_question_left(tmp_path: Path) -> None:
     driver = finished(tmp_path)
-    driver.run("/go wheelbase", "/strike")
-    assert driver.at == "wheelbase/left"
+    driver.run("/go finish", "/strike")
+    assert driver.at == "finish/remark"
     reply = driver.say("/next")
-    assert (reply.kind, driver.at) == ("refused", "wheelbase/left")
+    assert (reply.kind, driver.at) == ("refused", "finish/remark")
 
 
 def test_an_answer_typed_after_going_back_is_added(begun: Driver) -> None:

@@ -140,7 +140,7 @@ def test_a_push_test_is_met_before_the_first_page_near_the_car_and_after_every_c
     assert told == list(PUSHES)
 
 
-PUSHES = ("set-supports/push", "lift-engine/push", "lower-engine/push")
+PUSHES = ("set-supports/push", "lift-engine/push", "lower-engine/push", "wheelbase/push")
 
 
 def test_the_engine_lifted_and_let_down_again_leaves_each_reading_in_its_state(tmp_path: Path) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import itertools
 import random
 from collections.abc import Iterator
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -21,7 +22,7 @@ from wizard.screens.stage import stage
 from wizard.sitting.plain import run
 from wizard.sitting.sitting import BY_PROMPT, Sitting
 from wizard.survey.file import save
-from wizard.survey.rows import Answer
+from wizard.survey.rows import Ack, Answer
 
 LIBRARY = load_library()
 Row = tuple[str, str, str, str, str]
@@ -149,3 +150,43 @@ def test_the_full_screen_shows_nothing_of_a_page_before_its_gate(size: tuple[int
         reached += there
         sitting.kept.release() if sitting.kept else None
     assert reached > 40
+
+
+def test_understood_is_said_of_what_was_shown_and_of_nothing_that_came_up_since(tmp_path: Path) -> None:
+    """Three hours at a caution: another one is in front by then, and nobody has read it yet."""
+    now = [AT]
+    row = ("horns", "fresh", "in", "bolted", "stands-under-frame")
+    desk = Desk(LIBRARY, tmp_path, lambda: now[0])
+    desk.open(written(row, tmp_path))
+    sitting = desk.sitting
+    assert sitting is not None
+    desk.line("/go horns")
+    stage(desk, 80, 24, "blocks")
+    assert sitting.prompt is not None
+    assert sitting.prompt.caution == "going-under"
+    now[0] = AT + timedelta(hours=3)
+    before = sitting.survey
+    desk.line("understood")
+    assert desk.said.kind == "refused"
+    assert sitting.survey == before
+    assert sitting.prompt.caution == "hold-stale"
+    stage(desk, 80, 24, "blocks")
+    desk.line("understood")
+    assert sitting.prompt.step == "set-supports"
+
+
+def test_the_plain_prompts_do_the_same_and_then_show_it(tmp_path: Path) -> None:
+    now, said = [AT], list[str]()
+    row = ("horns", "fresh", "in", "bolted", "stands-under-frame")
+    sitting = Sitting(LIBRARY, path=written(row, tmp_path), now=lambda: now[0])
+
+    def lines() -> Iterator[str]:
+        yield "/go horns"
+        now[0] = AT + timedelta(hours=3)
+        said.clear()
+        yield "/why"  # what came up meanwhile is shown behind the text that was asked for
+        assert any("Caution: The push test was another time" in text for text in said)
+        yield "understood"
+
+    run(sitting, lines(), said.append, person=True)
+    assert [a.caution for a in sitting.survey.standing(Ack)] == ["hold-stale"]

@@ -44,7 +44,7 @@ def test_where_one_stopped(driver: Driver) -> None:
 
 
 def test_the_sources_of_a_caution(driver: Driver) -> None:
-    caution = driver.sitting.library.cautions["jacking"]
+    caution = driver.sitting.library.cautions["rolling"]
     told = _told(driver.run(*BEGUN), "/go set-supports")
     assert f"Caution: {caution.title}" in told
     assert caution.sources

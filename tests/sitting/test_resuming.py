@@ -162,20 +162,19 @@ def test_on_the_same_evening_a_finished_page_is_come_back_to_without_reading_aga
     assert driver.at == "sag-loaded/front-crossmember/left"
 
 
-def test_a_line_of_several_answers_stops_before_a_caution_and_takes_none(driver: Driver) -> None:
-    """On its wheels it may roll, and that is to be read before anybody pushes it."""
+def test_a_line_of_several_answers_ends_before_the_gate_of_the_next_page(driver: Driver) -> None:
+    """What is read before the supports holds for all that is done there, whatever it rests on then."""
     driver.run(*BEGUN, "/go set-supports")
     while "/caution/" in driver.at:
         driver.run("understood")
     assert driver.at == "set-supports/supports"
-    reply = driver.say("w; s")
+    reply = driver.say("w; s; b o")
     assert (reply.kind, driver.at) == ("refused", "set-supports/supports")
-    assert reply.says == "There are 2 answers and 1 question left on this page; nothing was taken."
+    assert reply.says == "There are 3 answers and 2 questions left on this page; nothing was taken."
     assert driver.saved.state().supports == ""
-    driver.run("w")
-    assert driver.at == "set-supports/caution/rolling"
-    driver.run("understood", "s")
+    driver.run("w; s")
     assert driver.survey.answer_to("set-supports/push") == "still"
+    assert driver.at == "paint-cracks/caution/under-on-wheels"
 
 
 def test_a_line_does_not_begin_at_a_caution(driver: Driver) -> None:

@@ -60,6 +60,8 @@ def stage(desk: Desk, width: int, height: int, charset: Charset) -> Stage:
     beside = sitting is not None and width >= WIDE[0] and height >= WIDE[1]
     span = width - 2 - SIDE - 3 if beside else inner
     shown = view_of(sitting) if sitting else None
+    if sitting and shown and not desk.panel:
+        sitting.saw(shown.caution.id if shown.caution else "")
     ask = _ask(desk, shown, inner, height)
     keys = key_lines(sitting is not None, inner)
     said = _said(desk, inner)

@@ -24,7 +24,6 @@ def page_of(sitting: Sitting) -> PageView | None:
     if sitting.ask is None:
         return None
     page = view(may_see(sitting), sitting.library, sitting.pages(), sitting.ask, sitting.now())
-    sitting.shown = page.caution.id if page.caution else ""
     if sitting.aside.second:
         rows = tuple(replace(r, values=HIDDEN) if r.prompt in sitting.aside.second else r for r in page.rows)
         page = replace(page, rows=rows, nth="(second reader)")

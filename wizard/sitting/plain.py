@@ -55,6 +55,7 @@ def run(sitting: Sitting, lines: Iterable[str], say: Say, *, person: bool) -> in
         else:
             _question(sitting, say)
     _end(sitting, say)
+    sitting.shown = None
     return 0
 
 
@@ -140,6 +141,7 @@ def _shown(sitting: Sitting, say: Say, shown: str) -> str:
     for line in page.choices:
         say(f"    {line}")
     say(_asked(page))
+    sitting.saw(page.caution.id if page.caution else "")
     return step
 
 
@@ -150,7 +152,11 @@ def _asked(page: PageView) -> str:
 def _question(sitting: Sitting, say: Say) -> None:
     """The question once more, behind a text that was asked for: nobody should have to scroll back for it."""
     page = page_of(sitting)
-    if page is not None:
+    if page is None:
+        return
+    if page.caution and page.caution.id != sitting.shown:  # it came up while something else was read
+        _show(sitting, say, "")
+    else:
         say(_asked(page))
 
 

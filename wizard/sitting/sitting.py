@@ -172,6 +172,10 @@ class Sitting:
         done = [a for a in asks if not is_open(self.survey, a, self.now())]
         return next_ask(self.survey, self.library, self.now(), done[-1] if done else None)
 
+    def saw(self, caution: str) -> None:
+        """A face has shown what is in front: a caution by its id, or a page, which is empty."""
+        self.shown = caution
+
     def forward(self) -> None:
         """On to the next open prompt; from what stands before a page past all pages that wait for the same."""
         self.pending = None
