@@ -31,7 +31,11 @@ def _answer(prompt: Prompt, layout: str) -> str:
     if prompt.keep == "survey.layout":
         return next(c.letter for c in prompt.choices if c.token == layout)
     longest = max(prompt.choices, key=lambda c: len(c.words)).letter if prompt.choices else ""
-    if prompt.id in FIRST or prompt.keep.startswith("state.") or any(c.stands for c in prompt.choices):
+    if (
+        prompt.id in FIRST
+        or prompt.keep.startswith("state.")
+        or (prompt.kind == "choice" and any(c.stands for c in prompt.choices))
+    ):
         return prompt.choices[0].letter if prompt.choices else "18 C"  # any other answer takes pages out of the course
     if prompt.kind == "look":
         letters = sorted(prompt.choices[1:], key=lambda c: len(c.words))[-3:]

@@ -131,6 +131,7 @@ def _at_every_note(desk: Desk, nasty: str) -> set[str]:
     for prompt in notes:
         sitting.stand_before(prompt.id)
         while sitting.prompt and sitting.prompt.kind == "ack":
+            _harmless(desk)  # it is read on the screen before it is understood
             desk.line("understood")
             sitting.stand_before(prompt.id)
         if sitting.prompt and sitting.prompt.id == prompt.id:

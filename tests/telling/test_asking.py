@@ -47,15 +47,18 @@ def test_help_lists_each_word() -> None:
     )
 
 
+AXLES = ("front-axle-left", "front-axle-right", "rear-axle-left", "rear-axle-right", "chocked", "push")
+
+
 @pytest.mark.parametrize(
     ("readings", "skips", "state"),
     [
         ({}, (), "open"),
         ({"wheelbase/left": ["103"]}, (), "part"),
-        ({}, ("left", "right", "front-axle-left", "front-axle-right", "rear-axle-left", "rear-axle-right"), "skipped"),
+        ({}, ("left", "right", *AXLES), "skipped"),
         (
             {f"wheelbase/{s}": ["103", "103"] for s in ("left", "right")},
-            ("front-axle-left", "front-axle-right", "rear-axle-left", "rear-axle-right"),
+            AXLES,
             "done",
         ),
     ],

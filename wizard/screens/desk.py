@@ -136,9 +136,11 @@ class Desk:
         if self.panel and not text.strip():
             self.panel = None
             return Outcome()
-        if self.sitting is None:
-            return self._choose(text)
-        return self._handle(self.sitting, text)
+        outcome = self._choose(text) if self.sitting is None else self._handle(self.sitting, text)
+        if self.sitting is not None:  # what a line brought up is drawn before anything else is typed
+            front = self.sitting.prompt
+            self.sitting.saw(front.caution if front else "")
+        return outcome
 
     def key(self, name: str) -> Outcome:
         """A key that types nothing."""
