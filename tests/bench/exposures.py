@@ -12,17 +12,10 @@ from wizard.library import load_library
 from wizard.library.exposures import STANCES
 from wizard.library.shapes import Library, Step
 from wizard.survey.gates import cautions_of, exposures_of
-from wizard.survey.guide import sets_supports
+from wizard.survey.guide import SET_UP, sets_supports
 from wizard.survey.prompts import expand
-from wizard.survey.record import Survey
-from wizard.survey.rows import State
 from wizard.survey.standing import MOVES
 
-STATES = {
-    "wheels": State(id="s1", engine="in", body="bolted", supports="wheels"),
-    "lifted": State(id="s1", engine="in", body="bolted", supports="stands-under-axles"),
-    "bare": State(id="s1", engine="out", body="off", supports="three-points"),
-}
 BACK = "another sitting (two hours, another day), another person, an answer to engine, body or supports"
 
 
@@ -37,8 +30,8 @@ def rows(step: Step, library: Library) -> Iterable[str]:
     for row in step.only_words:
         yield f"    only words: “{row.words}”: {row.why}"
     for name in STANCES if exposed else ():
-        survey = Survey(rows={"state": (STATES[name],)})
-        read = ", ".join(c.id for c in cautions_of(exposed, library, survey))
+        ways = {name, *SET_UP} if sets_supports(step) else {name}
+        read = ", ".join(c.id for c in cautions_of(exposed, library, frozenset(ways)))
         yield f"    {name:7} reads {read or 'nothing'}"
     moves = sorted({p.keep for p in prompts if p.keep in MOVES})
     if moves:
