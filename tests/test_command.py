@@ -51,7 +51,7 @@ def _typed(monkeypatch: pytest.MonkeyPatch, text: str) -> None:
 
 @pytest.mark.parametrize(
     "args",
-    [["nonsense"], ["tell"], ["open"], ["tell", "a", "b"], ["--colour"], ["ask", "a", "b"], ["tell", "a", "--x"]],
+    [["nonsense"], ["tell"], ["open"], ["tell", "a", "b"], ["--color"], ["ask", "a", "b"], ["tell", "a", "--x"]],
 )
 def test_wrong_usage_is_status_2(args: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as ended:

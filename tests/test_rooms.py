@@ -18,17 +18,17 @@ HOUSE = Path(wizard.__file__).resolve().parent
 ROOT = HOUSE.parent
 ALLOWED: dict[str, set[str]] = {
     "readings": set(),
-    "maths": set(),
+    "math": set(),
     "library": {"readings"},
     "survey": {"readings", "library"},
-    "model": {"readings", "library", "survey", "maths"},
-    "checks": {"readings", "library", "survey", "maths"},
-    "judgement": {"readings", "library", "survey", "maths", "checks", "model"},
-    "telling": {"readings", "library", "survey", "maths", "checks", "model", "judgement"},
-    "sitting": {"readings", "library", "survey", "maths", "checks", "model", "judgement", "telling"},
+    "model": {"readings", "library", "survey", "math"},
+    "checks": {"readings", "library", "survey", "math"},
+    "judgment": {"readings", "library", "survey", "math", "checks", "model"},
+    "telling": {"readings", "library", "survey", "math", "checks", "model", "judgment"},
+    "sitting": {"readings", "library", "survey", "math", "checks", "model", "judgment", "telling"},
 }
 """Rooms below the faces, from the bottom up; each may use itself and those named."""
-HEAVY = {"numpy": {"maths", "checks", "model"}, "pint": {"readings"}, "textual": {"screens"}, "rich": {"screens"}}
+HEAVY = {"numpy": {"math", "checks", "model"}, "pint": {"readings"}, "textual": {"screens"}, "rich": {"screens"}}
 """Which rooms may name a library that costs time, or ties the house to a terminal."""
 FACES = {"screens", "command", "__main__"}
 ROOMS = sorted(r for r in ALLOWED if list((HOUSE / r).glob("*.py")))
@@ -195,7 +195,7 @@ def _touches(source: str) -> list[str]:
 def test_the_screens_touch_no_file_and_compute_nothing(path: Path) -> None:
     assert _touches(path.read_text(encoding="utf-8")) == []
     rooms = {module.split(".")[1] for module, _ in _imports(path) if module.startswith("wizard.")}
-    assert not rooms & {"maths", "checks", "model"}
+    assert not rooms & {"math", "checks", "model"}
 
 
 def test_a_file_that_is_touched_would_be_found() -> None:

@@ -16,7 +16,7 @@ GEOMETRY = "three points of the plan, not three under a car"
 NAME = "the bare name of a word or an answer: what is said of it stands beside it and is held here"
 CAR = "it says what a car on three stands does"
 ALLOWED = {
-    ("wizard/maths/network.py", "the distances do not fix any three points to one another"): GEOMETRY,
+    ("wizard/math/network.py", "the distances do not fix any three points to one another"): GEOMETRY,
     ("content/glossary.toml", "three points"): NAME,
     ("content/glossary.toml", "A car on three can tip."): CAR,
     (

@@ -100,7 +100,7 @@ def hand(layout: Layout, rng: random.Random, unit: str, apart: bool) -> Say:
         if prompt.kind == "gap":
             off = rng.gauss(0.0, 1.0 if what == "closing" else 10.0)
             return say_gap(off, tools.rule_step, unit, (prompt.signs[0], prompt.signs[1]))
-        if prompt.tool == "calliper":
+        if prompt.tool == "caliper":
             return f"{plain[prompt.id.split('/')[1] if what in ('left', 'right') else what]:.1f} mm"
         if prompt.start and prompt.end:
             true = math.dist(at[prompt.start], at[prompt.end])

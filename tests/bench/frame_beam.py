@@ -36,7 +36,7 @@ def off_chord(line: Curve, ends: tuple[float, float]) -> Curve:
 
 
 def at(line: Curve, x: float) -> float:
-    """Sag at x, on the straight line between neighbours of the grid."""
+    """Sag at x, on the straight line between neighbors of the grid."""
     place = min(max((x - FROM) / STEP, 0.0), len(GRID) - 1.001)
     n, share = int(place), place % 1.0
     return line[n] * (1.0 - share) + line[n + 1] * share

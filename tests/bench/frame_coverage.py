@@ -16,7 +16,7 @@ from tests.bench.frame_draw import frame
 from tests.bench.frame_tools import Tools, drawn
 from tests.bench.frame_truths import expected
 from tests.bench.frames import Truth, reading
-from wizard.judgement.bands import judge
+from wizard.judgment.bands import judge
 from wizard.library import load_library
 from wizard.library.shapes import Library
 from wizard.survey.answer import answer
@@ -32,7 +32,7 @@ CHOSEN = {
     "state/body": "off",
     "tools/tape": "ordinary-tape",
     "tools/start": "taken-off",
-    "tools/rule": "steel-rule",
+    "tools/ruler": "steel-ruler",
     "tools/string": "masons-line-hard",
     "tools/level": "carpenters-level",
     "tools/bar": "home-made-bar",

@@ -35,7 +35,7 @@ def sizes(rng: random.Random) -> Sizes:
         plain,
         tip=(plain.tip[0] * scale, plain.tip[1] * scale, plain.tip[2] + rng.gauss(0.0, 5.0)),
         front=(0.0, plain.front[1] * scale, 0.0),
-        centre=(plain.centre[0] * scale, plain.centre[1] * scale, 0.0),
+        center=(plain.center[0] * scale, plain.center[1] * scale, 0.0),
         rear=(plain.rear[0] * scale, plain.rear[1] * scale, 0.0),
         rail=(rail[0], rail[1], rail[2]),
     )

@@ -1,4 +1,4 @@
-"""Marigold, a saloon knocked at the left front corner: left rail driven back, left horn bent in and back, rivets loose.
+"""Marigold, a sedan knocked at the left front corner: left rail driven back, left horn bent in and back, rivets loose.
 
 Its numbers ask to be put right; loose joints come before every number, so they hold the answer open.
 """
@@ -17,7 +17,7 @@ MARIGOLD = Story(
         sizes=Sizes(
             tip=(-455.0, 293.0, -42.0),
             front=(0.0, 308.0, 0.0),
-            centre=(996.0, 364.0, 0.0),
+            center=(996.0, 364.0, 0.0),
             rear=(2206.0, 428.0, 0.0),
         ),
         left=(Bend(1.8, 640.0, 420.0),),
@@ -42,7 +42,7 @@ MARIGOLD = Story(
     },
     started=datetime(2026, 5, 2, 13, 40),
     answers={
-        "about-the-car/car": "Marigold, saloon",
+        "about-the-car/car": "Marigold, sedan",
         "about-the-car/unit": "m",
         "about-the-car/layout": "s",
         "about-the-car/course": "w",
@@ -51,7 +51,7 @@ MARIGOLD = Story(
         "state/engine": "i",
         "state/body": "o",
         "state/panels": "n",
-        "state/tyres": "e",
+        "state/tires": "e",
         "state/fuel": "e",
         "state/temperature": "19 C",
         "history/knocked": "y",
@@ -72,7 +72,7 @@ MARIGOLD = Story(
         **each("body-ripples", "b r", "p o", left_where="f"),
         "tools/tape": "f",
         "tools/start": "m",
-        "tools/rule": "s",
+        "tools/ruler": "s",
         "tools/string": "h",
         "tools/level": "m",
         "tools/bar": "h",
@@ -92,8 +92,8 @@ MARIGOLD = Story(
         "finish/question": "can the left rail come forward with the box in place",
     },
     skips={
-        "box-diagonals/front-box/front-left--centre-right": "engine in the way",
-        "box-diagonals/front-box/front-right--centre-left": "engine in the way",
+        "box-diagonals/front-box/front-left--center-right": "engine in the way",
+        "box-diagonals/front-box/front-right--center-left": "engine in the way",
     },
     asides={
         "front-crossmember-rivets/left": ("/photo 31", "/remark two of four heads weep oil, the lower ones"),

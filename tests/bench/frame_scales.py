@@ -34,7 +34,7 @@ def say_gap(mm: float, step: Fraction, unit: str, words: tuple[str, str]) -> str
 def say_bubble(slope: float, step: float, unit: str) -> str:
     """`1/2 left`, `0.3° left`, `1.5 mm left`: the high side; unit div, deg or shim, step what one mark is in slope.
 
-    Parts of a division are said in quarters, an angle in tenths, a shim in half millimetres.
+    Parts of a division are said in quarters, an angle in tenths, a shim in half millimeters.
     """
     mark = Fraction(1, 4) if unit == "div" else Fraction(1, 2) if unit == "shim" else Fraction(1, 10)
     marks = nearest(abs(slope) / step, float(mark))

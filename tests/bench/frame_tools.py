@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
 
-POINTS = tuple(f"{place}-{side}" for place in ("tip", "front", "centre", "rear") for side in ("left", "right"))
+POINTS = tuple(f"{place}-{side}" for place in ("tip", "front", "center", "rear") for side in ("left", "right"))
 DEGREE = math.radians(1.0)
 
 
@@ -31,7 +31,7 @@ class Tools:
     """What the starting mark adds, where the tape's own figure is typed."""
     rule_s: float = 0.2
     bar_s: float = 0.3
-    calliper_s: float = 0.05
+    caliper_s: float = 0.05
     dots: Mapping[str, tuple[float, float]] = field(default_factory=dict)
     """How far each dot is off the point itself, x and y."""
     level_s: float = 0.0004
@@ -69,7 +69,7 @@ def drawn(rng: random.Random, unit: str = "in", **fixed: Any) -> Tools:
 
 
 SLIPS = (25.4, -25.4, 12.7, -12.7, 10.0, -10.0, 100.0, -100.0, 304.8, -304.8)
-"""A tape begun at its 1 in mark, the wrong half inch, centimetre, decimetre, foot."""
+"""A tape begun at its 1 in mark, the wrong half inch, centimeter, decimeter, foot."""
 
 
 def slipped(shown: float, rng: random.Random, tools: Tools) -> float:

@@ -9,11 +9,11 @@ from tests.bench.frames import Place, Truth, point, sag, slope_across, wheel
 
 BOXES = {
     "whole": ("front", "rear"),
-    "front-box": ("front", "centre"),
-    "rear-box": ("centre", "rear"),
+    "front-box": ("front", "center"),
+    "rear-box": ("center", "rear"),
     "horns": ("tip", "front"),
 }
-LEVELS = {"horns": "tip", "front-crossmember": "front", "centre": "centre", "rear": "rear"}
+LEVELS = {"horns": "tip", "front-crossmember": "front", "center": "center", "rear": "rear"}
 Flat = tuple[float, float]
 
 
@@ -92,9 +92,9 @@ def _plan(truth: Truth, quantity: str, where: str) -> float | None:
 
 
 def _horn_out(truth: Truth, side: str) -> float:
-    """How far a tip stands outward of its own rail carried straight on from centre and front."""
-    tip, front, centre = (_flat(point(truth, f"{place}-{side}")) for place in ("tip", "front", "centre"))
-    along = _unit(_less(centre, front))
+    """How far a tip stands outward of its own rail carried straight on from center and front."""
+    tip, front, center = (_flat(point(truth, f"{place}-{side}")) for place in ("tip", "front", "center"))
+    along = _unit(_less(center, front))
     to_right = _dot(_less(tip, front), (-along[1], along[0]))
     return -to_right if side == "left" else to_right
 

@@ -26,13 +26,13 @@ class Sizes:
     tip: tuple[float, float, float] = (-450.0, 295.0, -40.0)
     """x, half width, z."""
     front: tuple[float, float, float] = (0.0, 310.0, 0.0)
-    centre: tuple[float, float, float] = (1000.0, 365.0, 0.0)
+    center: tuple[float, float, float] = (1000.0, 365.0, 0.0)
     rear: tuple[float, float, float] = (2200.0, 430.0, 0.0)
     stations: tuple[tuple[str, float], ...] = (
         ("front-crossmember", 0.0),
         ("mid-engine", 330.0),
         ("engine-mount", 640.0),
-        ("centre", 1000.0),
+        ("center", 1000.0),
         ("behind", 1550.0),
     )
     string: tuple[float, float] = (-80.0, 2100.0)
@@ -67,7 +67,7 @@ class Horn:
 
 @dataclass(frozen=True, slots=True)
 class Truth:
-    """What is the matter with one frame. All nought: as it was made."""
+    """What is the matter with one frame. All zero: as it was made."""
 
     sizes: Sizes = field(default_factory=Sizes)
     left: tuple[Bend, ...] = ()
@@ -75,10 +75,10 @@ class Truth:
     diamond: float = 0.0
     """mm; the whole right rail further back than the left."""
     mash_left: float = 0.0
-    """mm by which the left rail is shorter between front and centre: what lies ahead went back."""
+    """mm by which the left rail is shorter between front and center: what lies ahead went back."""
     mash_right: float = 0.0
     sway_front: float = 0.0
-    """mm to the right that the front points went, the rails bent at the centre crossmember."""
+    """mm to the right that the front points went, the rails bent at the center crossmember."""
     sway_rear: float = 0.0
     """mm to the right that the rear points went, likewise."""
     twist: float = 0.0
@@ -121,13 +121,13 @@ def point(truth: Truth, name: str, *, loaded: bool = True) -> Place:
     x, half, z = getattr(truth.sizes, place)
     sign = -1.0 if side == "left" else 1.0
     y = sign * half
-    centre = truth.sizes.centre[0]
+    center = truth.sizes.center[0]
     moved = x + sign * truth.diamond / 2
-    if x < centre:
+    if x < center:
         moved += truth.mash_left if side == "left" else truth.mash_right
-        y += truth.sway_front * (centre - x) / (centre - truth.sizes.front[0])
-    elif x > centre:
-        y += truth.sway_rear * (x - centre) / (truth.sizes.rear[0] - centre)
+        y += truth.sway_front * (center - x) / (center - truth.sizes.front[0])
+    elif x > center:
+        y += truth.sway_rear * (x - center) / (truth.sizes.rear[0] - center)
     z += height(truth, side, x, loaded=loaded)
     if place == "tip":
         horn = truth.horn_left if side == "left" else truth.horn_right
@@ -137,7 +137,7 @@ def point(truth: Truth, name: str, *, loaded: bool = True) -> Place:
 
 def half_width(truth: Truth, x: float) -> float:
     """Half the distance between the rails at x, on straight lines between the places."""
-    marks = [truth.sizes.tip, truth.sizes.front, truth.sizes.centre, truth.sizes.rear]
+    marks = [truth.sizes.tip, truth.sizes.front, truth.sizes.center, truth.sizes.rear]
     for a, b in itertools.pairwise(marks):
         if x <= b[0] or b is marks[-1]:
             return a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0])
@@ -192,7 +192,7 @@ def reading(truth: Truth, prompt_id: str, rng: random.Random, tools: Tools) -> s
         return say_length(rng.gauss(5.0, tools.rule_s), tools.rule_step, tools.unit)
     if step == "pitting":
         left = truth.sizes.rail[2] - (truth.pit if rest[-1] == "pitted" else 0.0)
-        return f"{rng.gauss(left, tools.calliper_s):.2f} mm"
+        return f"{rng.gauss(left, tools.caliper_s):.2f} mm"
     start, _, end = rest[-1].partition("--")
     return _tape(math.dist(_dotted(truth, start, tools), _dotted(truth, end, tools)), rng, tools)
 
@@ -240,8 +240,8 @@ def _level(truth: Truth, level: str, which: str, rng: random.Random, tools: Tool
 
 
 def _bar(truth: Truth, what: str, rng: random.Random, tools: Tools) -> str:
-    first = math.dist(_dotted(truth, "front-left", tools), _dotted(truth, "centre-right", tools))
-    second = math.dist(_dotted(truth, "front-right", tools), _dotted(truth, "centre-left", tools))
+    first = math.dist(_dotted(truth, "front-left", tools), _dotted(truth, "center-right", tools))
+    second = math.dist(_dotted(truth, "front-right", tools), _dotted(truth, "center-left", tools))
     gap = 0.0 if what == "closing" else first - second
     return say_gap(rng.gauss(gap, tools.bar_s), tools.rule_step, tools.unit, ("past", "short"))
 

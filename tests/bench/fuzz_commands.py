@@ -189,7 +189,7 @@ class Lines:
 
     def _size(self) -> str:
         figures = self.sitting.library.layouts[self.sitting.survey.layout].figures
-        name = self.rng.choice([*figures, "colour"])
+        name = self.rng.choice([*figures, "color"])
         near = self.near(figures.get(name, 3.0)) if not name.endswith("_kg") else str(figures.get(name, 3.0))
         return f"{name} {self.rng.choice((near, near, self.number(), self.rng.choice(IMPOSSIBLE)))}"
 

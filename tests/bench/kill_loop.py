@@ -46,7 +46,7 @@ def begin(folder: Path) -> Terminal:
         terminal.wait_for("You stopped at", 60)
     else:
         terminal.write("n\rBramble\r")
-        terminal.wait_for("millimetres, such as 657", 60)
+        terminal.wait_for("millimeters, such as 657", 60)
     return terminal
 
 

@@ -13,8 +13,8 @@ from datetime import datetime
 from functools import lru_cache
 from pathlib import Path
 
-from wizard.judgement.blind import Bench
-from wizard.judgement.game import Board
+from wizard.judgment.blind import Bench
+from wizard.judgment.game import Board
 from wizard.library import load_library
 from wizard.screens.desk import Desk
 from wizard.screens.stage import stage

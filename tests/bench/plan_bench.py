@@ -15,8 +15,8 @@ from scipy.optimize import least_squares
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from wizard.maths.network import Distance, adjust
-from wizard.maths.network_solve import design, joins
+from wizard.math.network import Distance, adjust
+from wizard.math.network_solve import design, joins
 
 PROMISED_MS = 2.0
 """12 points and 40 distances with the full covariance."""

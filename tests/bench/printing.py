@@ -5,7 +5,7 @@
 Needs `chromium`, `pdftotext` and `pdftoppm` on the path. For each paper it says how many pages there are, and fails
 where a word stands outside the margins, where a heading is the last line of a page, where the report's first page does
 not end on the first sheet, or where a box of a worksheet is not printed. A report is printed with the earlier surveys
-of the same frame behind it. The pages are left in FOLDER as pictures in grey, to be looked at.
+of the same frame behind it. The pages are left in FOLDER as pictures in gray, to be looked at.
 """
 
 from __future__ import annotations

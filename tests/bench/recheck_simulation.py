@@ -23,7 +23,7 @@ from tests.bench.frame_tools import Tools, drawn
 from tests.bench.frame_truths import expected
 from tests.bench.frames import Bend, Horn, Truth
 from tests.bench.simulation import measured
-from wizard.judgement.change import Comparison, compare
+from wizard.judgment.change import Comparison, compare
 from wizard.library import load_library
 from wizard.survey.follow import SAME_AS
 from wizard.survey.record import Survey
@@ -99,7 +99,7 @@ def _moved(truth: Truth, tools: Tools, still: Comparison, id: str, rng: random.R
         return None
     by = change.visible * rng.choice((1, -1))
     size = by
-    for _ in range(4):  # a move of one millimetre moves its quantity by about one: find out by how much
+    for _ in range(4):  # a move of one millimeter moves its quantity by about one: find out by how much
         after = expected(MOVES[id](truth, size), tools, id)
         assert after is not None
         size *= by / (after - before)

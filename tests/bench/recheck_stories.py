@@ -32,7 +32,7 @@ _ANSWERS = {
     "state/engine": "i",
     "state/body": "l",
     "state/panels": "n",
-    "state/tyres": "e",
+    "state/tires": "e",
     "state/fuel": "e",
     "state/temperature": "61 F",
     "set-supports/supports": "a",

@@ -25,16 +25,16 @@ from tests.bench.frames import Truth, reading
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.run import findings_of
-from wizard.judgement.bands import judge
+from wizard.judgment.bands import judge
 from wizard.library import load_library
-from wizard.maths.conformance import over, within
-from wizard.maths.student import coverage_factor
+from wizard.math.conformance import over, within
+from wizard.math.student import coverage_factor
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Reading, State
 from wizard.survey.state import with_tool, with_tool_start
 
 AT = datetime(2026, 4, 11, 9)
-TOOLS = ("ordinary-tape", "steel-rule", "masons-line-hard", "carpenters-level", "home-made-bar")
+TOOLS = ("ordinary-tape", "steel-ruler", "masons-line-hard", "carpenters-level", "home-made-bar")
 SKIPPED = ("pitting", "your-hand", "diagonals-below")
 ROUNDS = 8
 """How many times a person measures again what the program doubts, before he gives up."""

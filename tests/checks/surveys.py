@@ -23,7 +23,7 @@ from wizard.survey.rows import Answer, Look, OwnLimit, Reading, State
 from wizard.survey.state import with_tool
 
 DAY = datetime(2026, 4, 11, 9, 0)
-TOOLS = ("ordinary-tape", "steel-rule", "masons-line-hard", "carpenters-level", "home-made-bar")
+TOOLS = ("ordinary-tape", "steel-ruler", "masons-line-hard", "carpenters-level", "home-made-bar")
 FLAT = {"string-set-up/block": ["2"], "string-set-up/span": ["85 7/8"]}
 """The string set up: blocks of 2 in, 2181 mm apart."""
 
@@ -138,8 +138,8 @@ LADDER = {
     "tip-right": (-450.0, 295.0),
     "front-left": (0.0, -310.0),
     "front-right": (0.0, 310.0),
-    "centre-left": (1000.0, -365.0),
-    "centre-right": (1000.0, 365.0),
+    "center-left": (1000.0, -365.0),
+    "center-right": (1000.0, 365.0),
     "rear-left": (2200.0, -430.0),
     "rear-right": (2200.0, 430.0),
 }
@@ -168,16 +168,16 @@ def taped(points: Mapping[str, tuple[float, float]], steps: Iterable[str] = ()) 
 
 def bent() -> Survey:
     """Nearly everything read and much of it wrong: right rail back, right horn out, sag, twist of the bare frame."""
-    readings = taped(moved(LADDER, front_right=(7, 0), tip_right=(12, 9), centre_right=(2, 0)))
+    readings = taped(moved(LADDER, front_right=(7, 0), tip_right=(12, 9), center_right=(2, 0)))
     readings |= {"string-set-up/block": ["50 mm"], "string-set-up/span": ["2180 mm"]}
-    depths = {"front-crossmember": 0.0, "mid-engine": 1.5, "engine-mount": 3.0, "centre": 2.0, "behind": 0.0}
+    depths = {"front-crossmember": 0.0, "mid-engine": 1.5, "engine-mount": 3.0, "center": 2.0, "behind": 0.0}
     for side, times in (("left", 1), ("right", 3)):
         for station, depth in depths.items():
             readings[f"sag-loaded/{station}/{side}"] = [f"{50 + 1.2 * times * depth:.2f} mm"]
             readings[f"sag-unloaded/{station}/{side}"] = [f"{50 + times * depth:.2f} mm"]
-    for place, read in (("horns", "1 left"), ("front-crossmember", "0"), ("centre", "1/4 right"), ("rear", "1 right")):
+    for place, read in (("horns", "1 left"), ("front-crossmember", "0"), ("center", "1/4 right"), ("rear", "1 right")):
         readings |= {f"level/{place}/as-set": [read], f"level/{place}/turned": [read]}
     readings |= {"level/horns/again-as-set": ["1 left"], "level/horns/again-turned": ["1 left"]}
-    readings |= {"front-box-bar/front-right--centre-left": ["4 mm past"] * 3, "pulley-hint/pulley": ["8 mm right"]}
+    readings |= {"front-box-bar/front-right--center-left": ["4 mm past"] * 3, "pulley-hint/pulley": ["8 mm right"]}
     readings |= {"wheelbase/left": ["2620 mm"], "wheelbase/right": ["2625 mm"]}
     return level_on(survey_of(readings, answers={"string-set-up/where": "above"}))

@@ -24,32 +24,32 @@ def made(quarters: dict[str, int], right: dict[str, float]) -> dict[str, float]:
 
 
 def test_the_right_rail_lower_is_plus() -> None:
-    assert made({}, {"centre": 3.0})["sag-difference/centre"] == pytest.approx(3.0)
-    assert made({}, {"centre": -3.0})["sag-difference/centre"] == pytest.approx(-3.0)
+    assert made({}, {"center": 3.0})["sag-difference/center"] == pytest.approx(3.0)
+    assert made({}, {"center": -3.0})["sag-difference/center"] == pytest.approx(-3.0)
 
 
 def test_a_level_that_leans_where_the_right_rail_sags_agrees_with_the_string() -> None:
     """sag right - sag left = W × (slope - the straight line in slope between the string's ends)."""
     low = 0.730 * 1000 * SLOPE / 2
     # The line is drawn between the string's ends, of which the rear one lies ahead of the level's last place.
-    agree = made({"horns": 0, "front-crossmember": 0, "centre": 2, "rear": 0}, {"centre": low})
-    assert agree["string-level/centre"] == pytest.approx(0.0, abs=0.1)
-    against = made({"horns": 0, "front-crossmember": 0, "centre": -2, "rear": 0}, {"centre": low})
-    assert against["string-level/centre"] == pytest.approx(2 * low, abs=0.1)
+    agree = made({"horns": 0, "front-crossmember": 0, "center": 2, "rear": 0}, {"center": low})
+    assert agree["string-level/center"] == pytest.approx(0.0, abs=0.1)
+    against = made({"horns": 0, "front-crossmember": 0, "center": -2, "rear": 0}, {"center": low})
+    assert against["string-level/center"] == pytest.approx(2 * low, abs=0.1)
 
 
 def test_a_steady_twist_is_no_bend_of_either_rail() -> None:
     """Slopes in proportion to x leave both rails straight against their own strings."""
-    steady = {"horns": -450, "front-crossmember": 0, "centre": 1000, "rear": 2200}
+    steady = {"horns": -450, "front-crossmember": 0, "center": 1000, "rear": 2200}
     readings = {"string-set-up/block": ["50"]}
     for place, x in steady.items():
         value = abs(x) / 1000
         read = f"{value:.2f} {'left' if x > 0 else 'right'}" if x else "0"
         readings |= {f"level/{place}/as-set": [read], f"level/{place}/turned": [read]}
-    readings |= {f"sag-unloaded/centre/{side}": ["50"] for side in ("left", "right")}
+    readings |= {f"sag-unloaded/center/{side}": ["50"] for side in ("left", "right")}
     found = findings(survey_of(readings, unit="mm", answers={"string-set-up/where": "above"}))
-    assert found["string-level/centre"].value == pytest.approx(0.0, abs=0.02)
+    assert found["string-level/center"].value == pytest.approx(0.0, abs=0.02)
 
 
 def test_without_the_level_beyond_the_string_nothing_is_held_against_it() -> None:
-    assert "string-level/centre" not in made({"front-crossmember": 0, "centre": 2, "rear": 0}, {"centre": 1.0})
+    assert "string-level/center" not in made({"front-crossmember": 0, "center": 2, "rear": 0}, {"center": 1.0})

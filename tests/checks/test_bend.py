@@ -7,7 +7,7 @@ import pytest
 from tests.checks.surveys import findings, survey_of
 from wizard.checks.finding import Finding
 
-STATIONS = ("front-crossmember", "mid-engine", "engine-mount", "centre", "behind")
+STATIONS = ("front-crossmember", "mid-engine", "engine-mount", "center", "behind")
 
 
 def found(depths: tuple[float, ...], step: str = "sag-unloaded", side: str = "left") -> dict[str, Finding]:
@@ -16,11 +16,11 @@ def found(depths: tuple[float, ...], step: str = "sag-unloaded", side: str = "le
     return findings(survey_of(readings, unit="mm", answers={"string-set-up/where": "above"}))
 
 
-def test_a_sharp_bend_at_the_centre_is_a_kink_near_it() -> None:
-    """A hinge of 14 mm at the centre crossmember: straight from the blocks to it on both sides."""
+def test_a_sharp_bend_at_the_center_is_a_kink_near_it() -> None:
+    """A hinge of 14 mm at the center crossmember: straight from the blocks to it on both sides."""
     hinge = tuple(14 * min((x + 80) / 1080, (2100 - x) / 1100) for x in (0, 330, 640, 1000, 1550))
     finding = found(hinge)["bend/left"]
-    assert finding.notes[:2] == ("kink", "near:centre")
+    assert finding.notes[:2] == ("kink", "near:center")
     assert finding.value == pytest.approx(14.0, rel=0.15)
 
 

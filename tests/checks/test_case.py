@@ -10,7 +10,7 @@ import pytest
 from tests.checks.surveys import TOOLS, add, case_of, library, survey_of
 from wizard.checks import diagonals, wheelbase
 from wizard.checks.case import Case, Taken
-from wizard.maths.uncertain import Part
+from wizard.math.uncertain import Part
 from wizard.survey.state import with_tool
 
 D1, D2 = "long-diagonals/whole/front-left--rear-right", "long-diagonals/whole/front-right--rear-left"
@@ -46,7 +46,7 @@ def started_at(start: str, unit: str, typed: str, prompt: str = D1) -> float:
         ("mark", "in", "2286 mm", 2032.0),
     ],
 )
-def test_a_tape_started_at_its_mark_gives_ten_inches_or_a_hundred_millimetres_back(
+def test_a_tape_started_at_its_mark_gives_ten_inches_or_a_hundred_millimeters_back(
     start: str, unit: str, typed: str, mm: float
 ) -> None:
     assert started_at(start, unit, typed) == pytest.approx(mm)
@@ -66,7 +66,7 @@ def test_a_figure_that_is_not_past_the_mark_leaves_no_length_and_is_left_out() -
 
 
 def test_a_gap_of_nothing_by_the_rule_is_a_reading() -> None:
-    assert taken({"sag-loaded/centre/left": ["0"]}, "sag-loaded/centre/left").number.value == 0.0
+    assert taken({"sag-loaded/center/left": ["0"]}, "sag-loaded/center/left").number.value == 0.0
 
 
 def test_repeats_are_averaged_and_struck_rows_are_not() -> None:
@@ -160,8 +160,8 @@ def test_the_points_definition_does_not_shrink_with_repeats_and_the_hand_does() 
 
 
 def test_a_point_shared_by_both_ends_of_a_sum_cancels() -> None:
-    """Front to centre and centre to rear along one rail share the centre rivet: its spot drops out of the sum."""
-    a, b = "own-sides/front-box/front-left--centre-left", "own-sides/rear-box/centre-left--rear-left"
+    """Front to center and center to rear along one rail share the center rivet: its spot drops out of the sum."""
+    a, b = "own-sides/front-box/front-left--center-left", "own-sides/rear-box/center-left--rear-left"
     case = case_of({a: ["1001.5"], b: ["1201.8"]}, unit="mm")
     first, second = case.taken(a), case.taken(b)
     assert first is not None
@@ -169,7 +169,7 @@ def test_a_point_shared_by_both_ends_of_a_sum_cancels() -> None:
     total = first.number + second.number
     along = {p.name: abs(p.size) for p in total.parts if p.name.endswith(":x")}
     assert along["point:front-left:x"] == pytest.approx(0.3, abs=0.001)
-    assert along.get("point:centre-left:x", 0.0) < 0.001
+    assert along.get("point:center-left:x", 0.0) < 0.001
 
 
 def test_the_prior_alone_is_worth_eight_degrees_of_freedom() -> None:
@@ -208,7 +208,7 @@ def test_effective_degrees_of_freedom_by_welch_and_satterthwaite() -> None:
     """ν = u⁴ / Σ uᵢ⁴/νᵢ with ν infinite for class limits and points: by hand for one reading."""
     found = taken({D1: ["80"]}, D1).number
     u = math.sqrt(0.8**2 + (0.9 / math.sqrt(3)) ** 2 + 2 * 0.3**2)
-    # The blade's hang adds a few hundredths of a millimetre.
+    # The blade's hang adds a few hundredths of a millimeter.
     assert found.u == pytest.approx(u, rel=0.002)
     assert found.dof == pytest.approx(u**4 / (0.8**4 / 8), rel=0.005)
 
@@ -230,8 +230,8 @@ def test_a_levels_hand_scatter_is_in_its_own_divisions(tool: str, typed: str, ha
 
 
 def test_a_rules_error_cancels_between_gap_and_block() -> None:
-    case = case_of({"string-set-up/block": ["2"], "sag-loaded/centre/left": ["2"]})
-    block, gap = case.taken("string-set-up/block"), case.taken("sag-loaded/centre/left")
+    case = case_of({"string-set-up/block": ["2"], "sag-loaded/center/left": ["2"]})
+    block, gap = case.taken("string-set-up/block"), case.taken("sag-loaded/center/left")
     assert block is not None
     assert gap is not None
     assert parts(block, "rule:")[0].size == pytest.approx(0.5 / math.sqrt(3))

@@ -27,7 +27,7 @@ def check(readings: dict[str, list[str]], figures: dict[str, float] | None = Non
 
 
 def test_the_set_at_the_ball_is_read_between_its_two_stations() -> None:
-    (finding,) = check(drop(engine_mount__left="60", centre__left="50", engine_mount__right="60", centre__right="50"))
+    (finding,) = check(drop(engine_mount__left="60", center__left="50", engine_mount__right="60", center__right="50"))
     # Ball at 780, stations at 640 and 1000; rod 900 mm. Dip of the string is 0.09 mm there.
     at_ball = 10 * (1000 - 780) / 360
     assert finding.value == pytest.approx(math.degrees(math.atan(at_ball / 900)), abs=0.01)
@@ -35,19 +35,19 @@ def test_the_set_at_the_ball_is_read_between_its_two_stations() -> None:
 
 
 def test_a_rail_that_stands_high_takes_caster_away() -> None:
-    (finding,) = check(drop(engine_mount__left="46", centre__left="46"))
+    (finding,) = check(drop(engine_mount__left="46", center__left="46"))
     assert finding.value < -0.2
 
 
 def test_both_rails_count_half_each() -> None:
-    (one,) = check(drop(engine_mount__left="60", centre__left="60"))
-    both = drop(engine_mount__left="60", centre__left="60", engine_mount__right="50", centre__right="50")
+    (one,) = check(drop(engine_mount__left="60", center__left="60"))
+    both = drop(engine_mount__left="60", center__left="60", engine_mount__right="50", center__right="50")
     (two,) = check(both)
     assert two.value == pytest.approx(one.value / 2, abs=0.01)
 
 
 def test_the_loaded_sag_is_not_used() -> None:
-    loaded = SET | {"sag-loaded/engine-mount/left": ["60"], "sag-loaded/centre/left": ["60"]}
+    loaded = SET | {"sag-loaded/engine-mount/left": ["60"], "sag-loaded/center/left": ["60"]}
     assert check(loaded) == []
 
 
@@ -56,6 +56,6 @@ def test_a_ball_beyond_the_stations_read_is_not_guessed_at() -> None:
 
 
 def test_a_frame_with_no_ball_has_no_such_finding() -> None:
-    readings = drop(engine_mount__left="60", centre__left="50")
+    readings = drop(engine_mount__left="60", center__left="50")
     assert check(readings, {"rod": 900.0}) == []
     assert check(readings, {"ball_x": 780.0}) == []

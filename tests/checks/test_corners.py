@@ -11,7 +11,7 @@ import pytest
 from tests.checks.surveys import library, survey_of
 from wizard.checks.finding import Finding
 from wizard.checks.run import findings_of
-from wizard.judgement.bands import judge
+from wizard.judgment.bands import judge
 from wizard.library.templates import misfit
 from wizard.survey.prompts import expand
 from wizard.survey.record import Survey
@@ -52,7 +52,7 @@ def words(survey: Survey, id: str) -> str:
 
 
 def test_a_nose_pushed_aside_is_told_from_a_rail_that_slipped_once_all_is_taped() -> None:
-    pushed, slipped = taped("a-frame", nose=(0, 12)), {"rear_right": (6, 0), "centre_right": (6, 0)}
+    pushed, slipped = taped("a-frame", nose=(0, 12)), {"rear_right": (6, 0), "center_right": (6, 0)}
     assert found(pushed)["nose-off/nose"].value == pytest.approx(12.0, abs=0.1)
     assert found(pushed)["rail-shift/rear-box"].value == pytest.approx(0.0, abs=0.05)
     # By hand: -e W / m = -12 · 860 / 2300.

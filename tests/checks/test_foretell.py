@@ -24,12 +24,12 @@ def doubt(survey: Survey, prompt: str, typed: str) -> str:
     ("typed", "says"),
     [("81", "1 in off the reading before"), ("80 1/2", "1/2 in off"), ("70", "10 in off"), ("92", "12 in off")],
 )
-def test_a_recognised_slip_against_the_reading_before(typed: str, says: str) -> None:
+def test_a_recognized_slip_against_the_reading_before(typed: str, says: str) -> None:
     assert says in doubt(survey_of({D1: ["80"]}), D1, typed)
 
 
 @pytest.mark.parametrize("typed", ["80", "80 1/16", "79 15/16"])
-def test_a_repeat_within_three_millimetres_is_taken(typed: str) -> None:
+def test_a_repeat_within_three_millimeters_is_taken(typed: str) -> None:
     assert doubt(survey_of({D1: ["80"]}), D1, typed) == ""
 
 
@@ -39,7 +39,7 @@ def test_a_repeat_further_off_is_done_again() -> None:
 
 def test_the_nearest_slip_is_named() -> None:
     """Half an inch is nobody's slip on a metric tape, and 11 mm is nobody's on one in inches."""
-    assert "11 mm off the reading before: was the centimetre" in doubt(
+    assert "11 mm off the reading before: was the centimeter" in doubt(
         survey_of({LEFT: ["2600"]}, unit="mm"), LEFT, "2611"
     )
     assert "1/2 in off" in doubt(survey_of({LEFT: ["103"]}), LEFT, "103 1/2")

@@ -1,4 +1,4 @@
-"""Doubts that lean on the rest of the survey: the string's neighbours, the level's own error, the other tapes."""
+"""Doubts that lean on the rest of the survey: the string's neighbors, the level's own error, the other tapes."""
 
 from __future__ import annotations
 
@@ -35,8 +35,8 @@ def doubt(survey: Survey, prompt: str, typed: str) -> str:
 def test_when_the_weight_goes_the_rail_comes_up_towards_a_string_above_and_away_from_one_below(
     answers: dict[str, str], typed: str, says: str
 ) -> None:
-    survey = survey_of({"sag-loaded/centre/left": ["50"]}, unit="mm", answers=answers)
-    told = doubt(survey, "sag-unloaded/centre/left", typed)
+    survey = survey_of({"sag-loaded/center/left": ["50"]}, unit="mm", answers=answers)
+    told = doubt(survey, "sag-unloaded/center/left", typed)
     assert says in told
     assert bool(told) == bool(says)
 
@@ -44,16 +44,16 @@ def test_when_the_weight_goes_the_rail_comes_up_towards_a_string_above_and_away_
 @pytest.mark.parametrize(
     ("typed", "says"), [("3", "a whole inch"), ("2 1/2", "half an inch"), ("2 3/8", ""), ("3 1/2", "1 1/2 in off")]
 )
-def test_a_station_is_held_against_its_neighbours_of_the_same_rail(typed: str, says: str) -> None:
-    told = doubt(survey_of({"sag-loaded/centre/left": ["2"]}), "sag-loaded/engine-mount/left", typed)
+def test_a_station_is_held_against_its_neighbors_of_the_same_rail(typed: str, says: str) -> None:
+    told = doubt(survey_of({"sag-loaded/center/left": ["2"]}), "sag-loaded/engine-mount/left", typed)
     assert says in told
     assert bool(told) == bool(says)
     # The other rail foretells nothing of this one.
-    assert doubt(survey_of({"sag-loaded/centre/right": ["2"]}), "sag-loaded/engine-mount/left", typed) == ""
+    assert doubt(survey_of({"sag-loaded/center/right": ["2"]}), "sag-loaded/engine-mount/left", typed) == ""
 
 
-@pytest.mark.parametrize("prompt", ["string-set-up/block", "sag-loaded/centre/left"])
-def test_a_rule_of_half_a_metre_is_another_unit(prompt: str) -> None:
+@pytest.mark.parametrize("prompt", ["string-set-up/block", "sag-loaded/center/left"])
+def test_a_rule_of_half_a_meter_is_another_unit(prompt: str) -> None:
     assert "is the figure in mm?" in doubt(survey_of({}), prompt, "50")
     assert doubt(survey_of({}), prompt, "2") == ""
 
@@ -111,6 +111,6 @@ def test_an_odd_amount_off_is_doubted_without_a_slip() -> None:
 
 def test_tapes_that_disagree_among_themselves_foretell_nothing() -> None:
     readings = taped(LADDER, SQUARE)
-    readings["box-diagonals/front-box/front-left--centre-right"] = ["1300"]
+    readings["box-diagonals/front-box/front-left--center-right"] = ["1300"]
     true = float(readings.pop(D1)[0].removesuffix(" mm"))
     assert "By all the other tapes" not in doubt(survey_of(readings, unit="mm"), D1, f"{true + 5:.1f}")

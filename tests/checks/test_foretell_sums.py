@@ -11,8 +11,8 @@ from wizard.checks.foretell_sums import against_sum
 
 WHOLE, FRONT, REAR = (
     "own-sides/whole/front-left--rear-left",
-    "own-sides/front-box/front-left--centre-left",
-    "own-sides/rear-box/centre-left--rear-left",
+    "own-sides/front-box/front-left--center-left",
+    "own-sides/rear-box/center-left--rear-left",
 )
 # Straight rails of the layout, plane geometry: 310 to 365 mm over 1000, 365 to 430 over 1200.
 MM = {WHOLE: math.hypot(2200, 120), FRONT: math.hypot(1000, 55), REAR: math.hypot(1200, 65)}
@@ -47,7 +47,7 @@ def test_it_is_asked_of_the_last_of_the_three_whichever_was_wrong() -> None:
 
 
 def test_a_frame_bowed_by_half_an_inch_fits_its_sum() -> None:
-    """12.7 mm sideways at the centre: the pieces grow by 12.7^2/2 (1/1000 + 1/1200), not by a slip."""
+    """12.7 mm sideways at the center: the pieces grow by 12.7^2/2 (1/1000 + 1/1200), not by a slip."""
     out = math.hypot(1000, 55 + 12.7), math.hypot(1200, 65 - 12.7)
     read = {WHOLE: [f"{MM[WHOLE]:.2f} mm"], FRONT: [f"{out[0]:.2f} mm"]}
     case = Case(survey_of(read, unit="mm"), library())

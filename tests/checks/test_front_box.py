@@ -10,7 +10,7 @@ from tests.checks.surveys import LADDER, case_of, moved, taped
 from wizard.checks import front_box
 from wizard.checks.finding import Finding
 
-GAP, CLOSING = "front-box-bar/front-right--centre-left", "front-box-bar/closing"
+GAP, CLOSING = "front-box-bar/front-right--center-left", "front-box-bar/closing"
 
 
 def found(readings: dict[str, list[str]], unit: str = "mm") -> Finding:
@@ -24,8 +24,8 @@ def diagonal(points: dict[str, tuple[float, float]], a: str, b: str) -> float:
 
 @pytest.mark.parametrize("s", [5.0, -5.0])
 def test_the_gap_past_the_dot_is_the_first_diagonal_longer_and_the_right_rail_back(s: float) -> None:
-    points = moved(LADDER, front_right=(s, 0), centre_right=(s, 0), rear_right=(s, 0))
-    gap = diagonal(points, "front-left", "centre-right") - diagonal(points, "front-right", "centre-left")
+    points = moved(LADDER, front_right=(s, 0), center_right=(s, 0), rear_right=(s, 0))
+    gap = diagonal(points, "front-left", "center-right") - diagonal(points, "front-right", "center-left")
     typed = f"{abs(gap):.4f} mm {'past' if gap > 0 else 'short'}"
     readings = {GAP: [typed]} | taped(points, ("own-sides", "widths"))
     assert found(readings).value == pytest.approx(s, abs=0.02)
@@ -46,7 +46,7 @@ def test_the_tape_and_its_error_stay_out() -> None:
 
 def test_all_four_points_and_not_two_are_in_doubt() -> None:
     names = {p.name.split(":")[1] for p in found({GAP: ["3 past"]}).number.parts if p.name.startswith("point:")}
-    assert names == {"front-left", "front-right", "centre-left", "centre-right"}
+    assert names == {"front-left", "front-right", "center-left", "center-right"}
     # Four rivets of 0.3 mm, each seen in full along one diagonal, times d / 2L.
     points = [p.size for p in found({GAP: ["0"]}).number.parts if p.name.startswith("point:")]
     assert math.hypot(*points) == pytest.approx(0.3 * 2 * math.hypot(1000, 675) / 2000, rel=0.02)
@@ -74,7 +74,7 @@ def test_no_bar_no_finding() -> None:
 
 def test_longer_pointers_lean_more() -> None:
     """A pointer leaning by the same angle reads wrong in proportion to its length (geometry)."""
-    tools = ("ordinary-tape", "steel-rule")
+    tools = ("ordinary-tape", "steel-ruler")
     sizes = []
     for bar in ("home-made-bar", "long-pointer-bar"):
         (finding,) = front_box.check(case_of({GAP: ["3 past"]}, unit="mm", tools=(*tools, bar)))

@@ -8,9 +8,9 @@ import pytest
 
 from wizard.checks.finding import Finding
 from wizard.checks.run import findings_of
-from wizard.judgement.bands import judge
-from wizard.judgement.consequences import hood_read
-from wizard.judgement.facts import told
+from wizard.judgment.bands import judge
+from wizard.judgment.consequences import hood_read
+from wizard.judgment.facts import told
 from wizard.library import load_library
 from wizard.survey.answer import answer
 from wizard.survey.guide import layout_of

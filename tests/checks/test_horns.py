@@ -29,7 +29,7 @@ def only(readings: dict[str, list[str]], *prompts: str) -> dict[str, list[str]]:
         ("tip_right", (0.0, -8.0), 8.0),
     ],
 )
-def test_a_tip_bent_sideways_is_read_to_the_millimetre_with_own_sides(
+def test_a_tip_bent_sideways_is_read_to_the_millimeter_with_own_sides(
     tip: str, by: tuple[float, float], difference: float
 ) -> None:
     result = found(taped(moved(LADDER, **{tip: by}), ("horns", "widths")))

@@ -1,4 +1,4 @@
-"""A thickness that no rail has, as when millimetres are typed where inches are set, is told and reckons no section."""
+"""A thickness that no rail has, as when millimeters are typed where inches are set, is told and reckons no section."""
 
 from __future__ import annotations
 

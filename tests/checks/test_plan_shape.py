@@ -24,9 +24,9 @@ def test_a_square_frame_is_off_nowhere() -> None:
 
 
 def test_a_rail_pushed_back_points_back_and_its_twin_forward() -> None:
-    back = {f"{place}_right": (8.0, 0.0) for place in ("tip", "front", "centre", "rear")}
+    back = {f"{place}_right": (8.0, 0.0) for place in ("tip", "front", "center", "rear")}
     found = shape_of(moved(LADDER, **back))
-    assert all(found[f"{p}-right"].dx > 2.5 for p in ("tip", "front", "centre", "rear"))
+    assert all(found[f"{p}-right"].dx > 2.5 for p in ("tip", "front", "center", "rear"))
     assert all(found[f"{p}-left"].dx == pytest.approx(-found[f"{p}-right"].dx, abs=0.01) for p in ("tip", "rear"))
 
 
@@ -34,7 +34,7 @@ def test_both_horns_bent_to_the_right_point_to_the_right() -> None:
     found = shape_of(moved(LADDER, tip_left=(0.0, 12.0), tip_right=(0.0, 12.0)))
     assert found["tip-left"].dy == pytest.approx(found["tip-right"].dy, abs=0.01)
     assert found["tip-left"].dy > 5
-    assert found["centre-left"].dy < 0
+    assert found["center-left"].dy < 0
 
 
 def test_the_places_are_laid_on_the_axis() -> None:
@@ -67,6 +67,6 @@ def test_a_point_in_the_middle_is_its_own_twin() -> None:
 
 
 def test_too_few_pairs_give_no_shape() -> None:
-    case = case_of(taped({k: v for k, v in LADDER.items() if not k.startswith(("tip", "centre", "rear"))}))
+    case = case_of(taped({k: v for k, v in LADDER.items() if not k.startswith(("tip", "center", "rear"))}))
     plan = plan_of(case)
     assert plan is None or displaced(plan) == ()

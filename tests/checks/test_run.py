@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from tests.checks.surveys import LADDER, add, findings, library, moved, survey_of, taped
 from wizard.checks.case import Case
-from wizard.judgement.bands import judge
+from wizard.judgment.bands import judge
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 
@@ -21,8 +21,8 @@ FLIPS |= {"axle"}
 FLIPS |= {"sag-difference", "level-closing", "level-error", "string-level", "twist-shape"}
 STAYS = {"sag-loaded", "sag-unloaded", "elastic", "closure", "caster", "bend", "horn-out", "hand"}
 FEW = settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-LEVELS = ("horns", "front-crossmember", "centre", "rear")
-STATIONS = ("front-crossmember", "mid-engine", "engine-mount", "centre", "behind")
+LEVELS = ("horns", "front-crossmember", "center", "rear")
+STATIONS = ("front-crossmember", "mid-engine", "engine-mount", "center", "behind")
 
 near = st.integers(-5, 5).map(float)
 gaps = st.integers(28, 36)
@@ -30,7 +30,7 @@ gaps = st.integers(28, 36)
 
 @st.composite
 def readings(draw: st.DrawFn) -> dict[str, list[str]]:
-    """A frame bent at will and taped, levelled and strung in part; lengths to the sixteenth of an inch."""
+    """A frame bent at will and taped, leveled and strung in part; lengths to the sixteenth of an inch."""
     frame = moved(LADDER, **{p.replace("-", "_"): (draw(near), draw(near)) for p in LADDER})
     steps = draw(st.sets(st.sampled_from(("widths", "own-sides", "long-diagonals", "box-diagonals", "horns"))))
     found = {p: [sixteenths(float(t[0][:-3]))] for p, t in taped(frame, sorted(steps)).items()} if steps else {}
@@ -46,7 +46,7 @@ def readings(draw: st.DrawFn) -> dict[str, list[str]]:
     for side in ("left", "right"):
         found[f"wheelbase/rear-axle-{side}"] = [f"{draw(gaps) / 2:.4f}"]
     found["pulley-hint/pulley"] = [f"{draw(gaps) / 32:.5f} {draw(st.sampled_from(('left', 'right')))}"]
-    found["front-box-bar/front-right--centre-left"] = [
+    found["front-box-bar/front-right--center-left"] = [
         f"{draw(gaps) / 32:.5f} {draw(st.sampled_from(('past', 'short')))}"
     ]
     return found
@@ -221,20 +221,20 @@ def test_nothing_read_nothing_found() -> None:
 
 def test_the_frame_moved_on_purpose_comes_out_of_the_whole_run() -> None:
     """All tapes of a frame whose right rail slipped 6 mm back: the plan says so, box by box."""
-    slipped = moved(LADDER, **{f"{p}_right": (6.0, 0.0) for p in ("tip", "front", "centre", "rear")})
+    slipped = moved(LADDER, **{f"{p}_right": (6.0, 0.0) for p in ("tip", "front", "center", "rear")})
     found = findings(survey_of(taped(slipped), unit="mm"))
     for box in ("whole", "front-box", "rear-box"):
         assert found[f"rail-shift/{box}"].value == pytest.approx(6.0, abs=0.05)
         assert found[f"own-sides/{box}"].value == pytest.approx(0.0, abs=0.01)
         assert found[f"closure/{box}"].value == pytest.approx(0.0, abs=0.01)
     assert found["horn/difference"].value == pytest.approx(0.0, abs=0.6)
-    assert found["sway/centre"].value == pytest.approx(0.0, abs=0.3)
+    assert found["sway/center"].value == pytest.approx(0.0, abs=0.3)
 
 
 def test_a_middle_pushed_to_the_right_is_sway_and_no_shift() -> None:
-    pushed = moved(LADDER, centre_left=(0, 8), centre_right=(0, 8))
+    pushed = moved(LADDER, center_left=(0, 8), center_right=(0, 8))
     found = findings(survey_of(taped(pushed), unit="mm"))
-    assert found["sway/centre"].value == pytest.approx(8.0, abs=0.1)
+    assert found["sway/center"].value == pytest.approx(8.0, abs=0.1)
     assert found["rail-shift/whole"].value == pytest.approx(0.0, abs=0.05)
 
 

@@ -48,14 +48,14 @@ def test_a_straight_rail_read_with_a_hanging_string_comes_out_straight_both_ways
 
 
 def test_the_string_chosen_decides_how_far_it_dips() -> None:
-    heavy = found({MOUNT: ["50"]}, tools=("ordinary-tape", "steel-rule", "masons-line-soft"))
+    heavy = found({MOUNT: ["50"]}, tools=("ordinary-tape", "steel-ruler", "masons-line-soft"))
     assert heavy["sag-unloaded/engine-mount/left"].value == pytest.approx(dip_mm(720, 2180, 1.5, 20))
-    none = found({MOUNT: ["50"]}, tools=("ordinary-tape", "steel-rule"))
+    none = found({MOUNT: ["50"]}, tools=("ordinary-tape", "steel-ruler"))
     assert none["sag-unloaded/engine-mount/left"].value == pytest.approx(dip_mm(720, 2180))
 
 
-def test_a_string_that_did_not_move_under_double_weight_hangs_half_a_millimetre_at_most() -> None:
-    slack = {"tools": ("ordinary-tape", "steel-rule", "thin-line")}
+def test_a_string_that_did_not_move_under_double_weight_hangs_half_a_millimeter_at_most() -> None:
+    slack = {"tools": ("ordinary-tape", "steel-ruler", "thin-line")}
     long = {"string-set-up/span": ["6000"], "sag-unloaded/behind/left": ["50"]}
     tried = found(long, {"string-set-up/steady": "steady"}, **slack)["sag-unloaded/behind/left"].value
     untried = found(long, {"string-set-up/steady": "not-tried"}, **slack)["sag-unloaded/behind/left"].value
@@ -82,8 +82,8 @@ def test_what_comes_back_is_loaded_less_unloaded_and_blocks_and_dip_drop_out() -
 
 
 def test_each_station_is_compared_only_where_both_were_read() -> None:
-    result = found({"sag-loaded/engine-mount/left": ["55"], "sag-unloaded/centre/left": ["51"]})
-    assert set(result) == {"sag-loaded/engine-mount/left", "sag-unloaded/centre/left"}
+    result = found({"sag-loaded/engine-mount/left": ["55"], "sag-unloaded/center/left": ["51"]})
+    assert set(result) == {"sag-loaded/engine-mount/left", "sag-unloaded/center/left"}
 
 
 def test_loaded_and_unloaded_have_their_own_limits() -> None:

@@ -25,7 +25,7 @@ def test_a_buckle_shows_in_its_own_box_and_not_in_the_other() -> None:
 
 
 def test_a_rail_that_slipped_whole_is_as_long_as_before() -> None:
-    points = moved(LADDER, **{f"{p}_left": (9.0, 0.0) for p in ("tip", "front", "centre", "rear")})
+    points = moved(LADDER, **{f"{p}_left": (9.0, 0.0) for p in ("tip", "front", "center", "rear")})
     assert set(found(points).values()) == {0.0}
 
 

@@ -26,7 +26,7 @@ def test_tip_to_tip_serves_as_the_width_at_the_tips() -> None:
     assert width(case_of({"horns/horns/tip-left--tip-right": ["571"]}, unit="mm"), "tip")[0].value == 571
 
 
-def test_the_length_runs_along_the_centre_line_and_not_along_the_rails() -> None:
+def test_the_length_runs_along_the_center_line_and_not_along_the_rails() -> None:
     case = case_of(taped(LADDER, ("own-sides", "widths")), unit="mm")
     along, ids = length(case, case.layout.boxes[0])
     assert along.value == pytest.approx(2200.0, abs=0.001)

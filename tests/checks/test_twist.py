@@ -10,7 +10,7 @@ from tests.checks.surveys import TOOLS, case_of
 from wizard.checks import twist
 from wizard.checks.finding import Finding
 
-PLACES = ("horns", "front-crossmember", "centre", "rear")
+PLACES = ("horns", "front-crossmember", "center", "rear")
 
 
 def read(
@@ -34,14 +34,14 @@ def found(readings: dict[str, list[str]], **more: object) -> dict[str, Finding]:
 @pytest.mark.parametrize("own", [0.0, 1.5, -2.0])
 def test_the_same_bubble_all_along_is_no_twist_whatever_the_level_is_out_by(own: float) -> None:
     result = found(read(dict.fromkeys(PLACES, 0.5), own))
-    assert [result[f"twist/{p}"].value for p in ("centre", "rear")] == pytest.approx([0.0, 0.0], abs=1e-12)
-    # One division of the carpenter's level is 6 mm in a metre.
+    assert [result[f"twist/{p}"].value for p in ("center", "rear")] == pytest.approx([0.0, 0.0], abs=1e-12)
+    # One division of the carpenter's level is 6 mm in a meter.
     assert result["level-error/level"].value == pytest.approx(6 * own)
 
 
 def test_left_higher_at_the_rear_than_in_front_is_plus_by_width_and_slope() -> None:
     result = found(read({"front-crossmember": -0.25, "rear": 0.25}))
-    # Half a division is 3 mm in a metre; the rear points are 860 mm apart in the layout.
+    # Half a division is 3 mm in a meter; the rear points are 860 mm apart in the layout.
     assert result["twist/rear"].value == pytest.approx(0.860 * 3.0, rel=1e-4)
     turned = found(read({"front-crossmember": 0.25, "rear": -0.25}))
     assert turned["twist/rear"].value == pytest.approx(-0.860 * 3.0, rel=1e-4)
@@ -60,9 +60,9 @@ def test_horns_are_judged_as_horns_and_never_as_the_reference() -> None:
 
 
 def test_without_the_front_crossmember_the_next_place_is_the_reference_and_is_named() -> None:
-    result = found(read({"centre": 0.5, "rear": 0.5, "horns": 0.5}))
+    result = found(read({"center": 0.5, "rear": 0.5, "horns": 0.5}))
     assert set(result) == {"horn-height/horns", "twist/rear", "level-error/level"}
-    assert result["twist/rear"].notes == ("against:centre",)
+    assert result["twist/rear"].notes == ("against:center",)
 
 
 def test_horns_alone_have_nothing_to_be_held_against() -> None:
@@ -90,9 +90,9 @@ def test_one_place_as_set_and_the_other_turned_add_up() -> None:
     assert part.size == pytest.approx(0.860 * 4.0, rel=1e-4)
 
 
-def test_a_carpenters_level_tells_three_millimetres_and_not_one_and_a_half() -> None:
+def test_a_carpenters_level_tells_three_millimeters_and_not_one_and_a_half() -> None:
     """0.1 division of 6 mm/m, both ways round at two places 0.75 m wide: about 0.46 mm (measured by identity)."""
-    number = found(read({"front-crossmember": 0.0, "centre": 0.0}))["twist/centre"].number
+    number = found(read({"front-crossmember": 0.0, "center": 0.0}))["twist/center"].number
     assert number.u == pytest.approx(0.73 * 6 * 0.1, rel=0.01)
     assert 1.5 < 2 * 1.86 * number.u < 3.0
 

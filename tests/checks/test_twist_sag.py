@@ -13,8 +13,8 @@ from wizard.survey.rows import Reading, State
 
 DIVISION = 0.006
 WIDE = 730.0
-"""mm between the centre points of the layout, so that one division of the level is 4.38 mm across."""
-STATIONS = ("front-crossmember", "mid-engine", "engine-mount", "centre", "behind")
+"""mm between the center points of the layout, so that one division of the level is 4.38 mm across."""
+STATIONS = ("front-crossmember", "mid-engine", "engine-mount", "center", "behind")
 
 
 def made(
@@ -31,7 +31,7 @@ def made(
         row = State(id=survey.new_id(State), at=DAY, **(state or {}))  # type: ignore[arg-type]
         survey, states[name] = survey.with_row(row), row.id if state else ""
     typed = {}
-    for place in ("front-crossmember", "centre", "rear"):
+    for place in ("front-crossmember", "center", "rear"):
         slope = level.get(place, 0.0)
         read = f"{abs(slope):.3f} {'left' if slope > 0 else 'right'}" if slope else "0"
         typed |= {f"level/{place}/{way}": (read, "level") for way in ("as-set", "turned")}
@@ -48,7 +48,7 @@ def twist(survey: Survey) -> dict[str, Finding]:
     return {f.where: f for f in findings(survey).values() if f.quantity == "twist"}
 
 
-LOW = {"mid-engine": 3.5, "engine-mount": 5.0, "centre": 4.38, "behind": 2.0}
+LOW = {"mid-engine": 3.5, "engine-mount": 5.0, "center": 4.38, "behind": 2.0}
 
 
 def taken(found: Finding) -> str:
@@ -56,49 +56,49 @@ def taken(found: Finding) -> str:
 
 
 def test_a_rail_that_hangs_low_leans_the_level_and_is_no_twist() -> None:
-    """The left rail 4.38 mm down at the centre: the right side stands that much higher there, by the width."""
-    found = twist(made({"centre": -1.0}, LOW))["centre"]
+    """The left rail 4.38 mm down at the center: the right side stands that much higher there, by the width."""
+    found = twist(made({"center": -1.0}, LOW))["center"]
     assert found.value == pytest.approx(0.0, abs=0.05)
     assert taken(found) == "sag-taken-out:left:4.4"
 
 
 def test_its_doubt_is_carried_and_its_readings_are_named() -> None:
-    alone, found = twist(made({"centre": -1.0}, {}))["centre"], twist(made({"centre": -1.0}, LOW))["centre"]
+    alone, found = twist(made({"center": -1.0}, {}))["center"], twist(made({"center": -1.0}, LOW))["center"]
     assert found.number.u > alone.number.u
     hands = {p.name for p in found.number.parts}
-    assert {"hand:sag-unloaded/centre/left", "hand:sag-unloaded/centre/right"} <= hands
+    assert {"hand:sag-unloaded/center/left", "hand:sag-unloaded/center/right"} <= hands
     assert "blocks" not in hands  # The same blocks carried both strings.
     assert set(alone.readings) < set(found.readings)
 
 
 def test_without_a_string_nothing_changes() -> None:
-    found = twist(made({"centre": -1.0}, {}))["centre"]
+    found = twist(made({"center": -1.0}, {}))["center"]
     assert found.value == pytest.approx(-WIDE * DIVISION, rel=1e-3)
     assert taken(found) == ""
 
 
 def test_between_the_ends_it_is_a_twist_all_the_same() -> None:
     """Beyond the blocks the string says nothing: front against rear stays as the level read it."""
-    found = twist(made({"centre": -1.0, "rear": -1.0}, LOW))["rear"]
+    found = twist(made({"center": -1.0, "rear": -1.0}, LOW))["rear"]
     assert found.value == pytest.approx(-860.0 * DIVISION, rel=1e-3)
     assert taken(found) == ""
 
 
 def test_a_twist_on_top_of_a_sag_is_what_is_left() -> None:
-    found = twist(made({"centre": -2.0}, LOW))["centre"]
+    found = twist(made({"center": -2.0}, LOW))["center"]
     assert found.value == pytest.approx(-WIDE * DIVISION, abs=0.05)
 
 
 def test_a_string_that_the_level_contradicts_makes_no_twist() -> None:
     """Left low by the string and leaning to the left by the level: one of them is wrong, and it is told elsewhere."""
-    found = twist(made({"centre": 0.25}, LOW))["centre"]
+    found = twist(made({"center": 0.25}, LOW))["center"]
     assert found.value == pytest.approx(0.25 * WIDE * DIVISION, rel=1e-3)
-    straight = twist(made({"centre": 0.0}, LOW))["centre"]
+    straight = twist(made({"center": 0.0}, LOW))["center"]
     assert straight.value == 0.0
 
 
 def test_a_difference_within_the_strings_own_doubt_takes_nothing_out() -> None:
-    found = twist(made({"centre": -0.25}, {"centre": 0.3}))["centre"]
+    found = twist(made({"center": -0.25}, {"center": 0.3}))["center"]
     assert taken(found) == ""
 
 
@@ -106,32 +106,32 @@ AXLES = {"engine": "in", "supports": "stands-under-axles"}
 
 
 def test_the_string_in_the_levels_own_state_is_as_sure_as_it_can_be() -> None:
-    alike = twist(made({"centre": -1.0}, LOW, "sag-loaded", AXLES, AXLES))["centre"]
+    alike = twist(made({"center": -1.0}, LOW, "sag-loaded", AXLES, AXLES))["center"]
     assert "string:elsewhere" not in {p.name for p in alike.number.parts}
-    unknown = twist(made({"centre": -1.0}, LOW, "sag-loaded", AXLES))["centre"]
+    unknown = twist(made({"center": -1.0}, LOW, "sag-loaded", AXLES))["center"]
     assert "string:elsewhere" not in {p.name for p in unknown.number.parts}
 
 
 @pytest.mark.parametrize("other", [{"supports": "three-points"}, {"engine": "weight-off"}])
 def test_another_weight_or_other_supports_are_one_more_doubt(other: dict[str, str]) -> None:
     """Else a frame set on three points, as it was told to be, would have its sag called a twist again."""
-    found = twist(made({"centre": -1.0}, LOW, "sag-loaded", AXLES | other, AXLES))["centre"]
+    found = twist(made({"center": -1.0}, LOW, "sag-loaded", AXLES | other, AXLES))["center"]
     assert taken(found) == "sag-taken-out:left:4.4"
     assert "string:elsewhere" in {p.name for p in found.number.parts}
 
 
 def test_weight_off_and_engine_out_are_one_weight() -> None:
-    found = twist(made({"centre": -1.0}, LOW, "sag-unloaded", {"engine": "out"}, {"engine": "weight-off"}))["centre"]
+    found = twist(made({"center": -1.0}, LOW, "sag-unloaded", {"engine": "out"}, {"engine": "weight-off"}))["center"]
     assert "string:elsewhere" not in {p.name for p in found.number.parts}
 
 
 def test_between_two_stations_the_rail_is_taken_as_straight_with_a_doubt() -> None:
-    """No gap at the centre: 5.0 at the mount (640) and 2.0 behind (1550) make 3.81 at 1000."""
-    survey = made({"centre": -1.0}, LOW)
+    """No gap at the center: 5.0 at the mount (640) and 2.0 behind (1550) make 3.81 at 1000."""
+    survey = made({"center": -1.0}, LOW)
     for side in ("left", "right"):
-        for row in survey.readings_of(f"sag-unloaded/centre/{side}"):
+        for row in survey.readings_of(f"sag-unloaded/center/{side}"):
             survey = survey.with_struck(row.id, "a slip")
-    found = twist(survey)["centre"]
+    found = twist(survey)["center"]
     assert taken(found) == "sag-taken-out:left:3.8"
     assert found.value == pytest.approx(-WIDE * DIVISION + 5.0 - 3.0 * 360 / 910, abs=0.05)
     assert "string:between" in {p.name for p in found.number.parts}

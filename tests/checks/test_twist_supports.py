@@ -18,9 +18,9 @@ from wizard.checks.twist_supports import LOADED, THREE, all_supports, footing, i
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
 
-FLAT = {"front-crossmember": 0.0, "centre": 0.0, "rear": 0.0}
-TWISTED = {"front-crossmember": 0.0, "centre": 0.5, "rear": 1.25}
-"""Divisions of the carpenter's level, 6 mm in a metre each, left high plus; the rear points are 860 mm apart."""
+FLAT = {"front-crossmember": 0.0, "center": 0.0, "rear": 0.0}
+TWISTED = {"front-crossmember": 0.0, "center": 0.5, "rear": 1.25}
+"""Divisions of the carpenter's level, 6 mm in a meter each, left high plus; the rear points are 860 mm apart."""
 STANDS = {LOADED: {"supports": THREE, "engine": "in"}}
 """Three points, and the engine still in."""
 REAR = 0.860 * 6.0 * 1.25

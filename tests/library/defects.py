@@ -18,7 +18,7 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "again = 11\n",
         "again: 11 is not between 0 and minutes; a second",
     ),
-    "again-below-nought": (
+    "again-below-zero": (
         DIAGONALS,
         "again = 1\n",
         "again = -1\n",
@@ -339,7 +339,7 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
     ),
     "unknown-place-in-a-box": (
         LADDER,
-        'rear = "centre"',
+        'rear = "center"',
         'rear = "center"',
         "box[front-box].rear: 'center' is not known",
     ),
@@ -447,7 +447,7 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
     ),
     "place-twice": (
         LADDER,
-        'id = "centre"\nname = "centre"\nx = 1000\nh',
+        'id = "center"\nname = "center"\nx = 1000\nh',
         'id = "front"\nname = "c"\nx = 9\nh',
         "twice; give",
     ),

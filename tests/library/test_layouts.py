@@ -15,7 +15,7 @@ import pytest
 from wizard.checks.finding import Finding
 from wizard.checks.foretell import foretelling
 from wizard.checks.run import findings_of
-from wizard.judgement.verdict import verdict_of
+from wizard.judgment.verdict import verdict_of
 from wizard.library import load_library
 from wizard.library.shapes import Layout
 from wizard.library.templates import misfit
@@ -119,7 +119,7 @@ def test_nothing_asked_is_left_in_braces_and_every_tape_ends_at_a_point(id: str)
         words = f"{prompt.id}{prompt.ask}{prompt.start}{prompt.end}{[n.key for n in prompt.needs]}"
         assert not set("{}") & set(words), prompt.id
         assert not prompt.start or {prompt.start, prompt.end} <= known.keys(), prompt.id
-        assert prompt.kind != "length" or prompt.tool in ("tape", "rule"), prompt.id
+        assert prompt.kind != "length" or prompt.tool in ("tape", "ruler"), prompt.id
         assert "--" not in prompt.ask, prompt.id
         assert prompt.ask == " ".join(prompt.ask.split()), prompt.id
 

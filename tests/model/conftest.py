@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from wizard.judgement.blind import Bench
+from wizard.judgment.blind import Bench
 from wizard.library import load_library
 
 

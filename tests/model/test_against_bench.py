@@ -19,8 +19,8 @@ from tests.bench.frame_beam import STEEL_N_PER_MM2
 from tests.bench.frame_tools import DEGREE, Tools
 from tests.bench.frame_truths import expected
 from wizard.checks.run import findings_of
-from wizard.judgement.blind import Bench
-from wizard.maths.beam import STEEL_MPA
+from wizard.judgment.blind import Bench
+from wizard.math.beam import STEEL_MPA
 from wizard.model.bent import Bent, Horn, Sag
 from wizard.model.frame import Frame
 from wizard.model.kit import Kit
@@ -64,7 +64,7 @@ def _frame(bench: Bench, bent: Bent) -> Frame:
 def test_points_agree_to_a_hundredth(bench: Bench, seed: int) -> None:
     bent, truth = _pair(random.Random(seed))
     frame = _frame(bench, bent)
-    for place in ("tip", "front", "centre", "rear"):
+    for place in ("tip", "front", "center", "rear"):
         for side in ("left", "right"):
             theirs = frames.point(truth, f"{place}-{side}")
             assert frame.point(f"{place}-{side}") == pytest.approx(theirs, abs=0.01), (place, side)
@@ -80,7 +80,7 @@ def test_sags_slopes_and_axles_agree_to_a_hundredth(bench: Bench, seed: int) -> 
             for loaded in (True, False):
                 ours = frame.sag(side, station.x, loaded=loaded)
                 assert ours == pytest.approx(frames.sag(truth, side, station.x, loaded=loaded), abs=0.01)
-    for level, place in (("horns", "tip"), ("front-crossmember", "front"), ("centre", "centre"), ("rear", "rear")):
+    for level, place in (("horns", "tip"), ("front-crossmember", "front"), ("center", "center"), ("rear", "rear")):
         theirs = frames.slope_across(truth, place)
         assert found[f"level/{level}/as-set"] * 860 == pytest.approx(theirs * 860, abs=0.01)
     for what in ("left", "right", "front-axle-left", "rear-axle-right"):
@@ -100,7 +100,7 @@ def test_the_noiseless_reading_of_every_prompt_agrees(bench: Bench) -> None:
     bent, truth = _pair(random.Random(99))
     hand = Tools(
         unit="mm", tape_step=Fraction(1, 1000), rule_step=Fraction(1, 1000), tape_s=0.0, rule_s=0.0, bar_s=0.0,
-        level_s=0.0, level_unit="deg", level_step=DEGREE, calliper_s=0.0,
+        level_s=0.0, level_unit="deg", level_step=DEGREE, caliper_s=0.0,
     )  # fmt: skip
     found = readings(_frame(bench, bent), bench.prompts.values(), KIT)
     compared = 0
@@ -149,4 +149,4 @@ def test_neither_imports_the_other() -> None:
         tree = ast.parse(path.read_text(encoding="utf-8"))
         named = [n.module or "" for n in ast.walk(tree) if isinstance(n, ast.ImportFrom)]
         named += [a.name for n in ast.walk(tree) if isinstance(n, ast.Import) for a in n.names]
-        assert not [m for m in named if m.startswith(("wizard.model", "wizard.maths"))], path.name
+        assert not [m for m in named if m.startswith(("wizard.model", "wizard.math"))], path.name

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from wizard.judgement.blind import Bench
+from wizard.judgment.blind import Bench
 from wizard.model.bending import bend, said
 from wizard.model.bent import Bent, Horn, Sag
 from wizard.model.sliders import SLIDERS
@@ -19,7 +19,7 @@ GOOD: list[tuple[str, Bent]] = [
     ("mash left 5", Bent(mash_left=5.0)),
     ("sag left 8 at engine-mount", Bent(left=(Sag(8.0, 640.0),))),
     ("sag left 8", Bent(left=(Sag(8.0, 640.0),))),
-    ("sag right 8 at centre crossmember", Bent(right=(Sag(8.0, 1000.0),))),
+    ("sag right 8 at center crossmember", Bent(right=(Sag(8.0, 1000.0),))),
     ("sag right 8 at 900", Bent(right=(Sag(8.0, 900.0),))),
     ("crown left 4", Bent(left=(Sag(-4.0, 640.0),))),
     ("kink left 5 at behind", Bent(left=(Sag(5.0, 1550.0, 0.0),))),
@@ -41,7 +41,7 @@ BAD = [
     ("diamond", "Nothing was typed: give a length"),
     ("diamond six", "There is no figure"),
     ("diamond 61", "up to 60 mm"),
-    ("diamond 6 at centre", "Only a sag, a crown or a kink has a place"),
+    ("diamond 6 at center", "Only a sag, a crown or a kink has a place"),
     ("sag left 5 at nowhere", "There is no station of that name"),
     ("sag left 5 at 2300", "beyond the string's blocks"),
     ("supports two", "on its wheels"),
@@ -63,7 +63,7 @@ def test_what_cannot_be_bent_is_refused_in_one_sentence(bench: Bench, line: str,
     assert len(str(refused.value)) < 200
 
 
-def test_lines_add_up_and_nought_takes_one_away(bench: Bench) -> None:
+def test_lines_add_up_and_zero_takes_one_away(bench: Bench) -> None:
     both = bench.bend(["diamond 6", "kink left 4", "sag left 3", "twist 2"])
     assert both == Bent(diamond=6.0, left=(Sag(4.0, 640.0, 0.0), Sag(3.0, 640.0)), twist=2.0)
     assert bench.bend(["kink left 0", "diamond 0", "twist 0", "sag left 0"], both) == Bent()
@@ -89,10 +89,10 @@ def test_every_slider_is_reached_by_its_words(slider, bench: Bench) -> None:  # 
 
 
 def test_what_is_bent_is_said(bench: Bench) -> None:
-    bent = bench.bend(["diamond -6", "sag left 8 at centre", "horn right down 3"])
+    bent = bench.bend(["diamond -6", "sag left 8 at center", "horn right down 3"])
     assert said(bent, bench.layout, lambda mm: f"{mm:.0f} mm") == (
         "diamond 6 mm forward",
-        "sag left 8 mm low at centre",
+        "sag left 8 mm low at center",
         "horn right 3 mm down",
     )
 

@@ -10,13 +10,13 @@ import math
 
 import pytest
 
-from wizard.judgement.blind import Bench
-from wizard.maths.horns import tip_effect
+from wizard.judgment.blind import Bench
+from wizard.math.horns import tip_effect
 from wizard.model.bent import Bent, Horn, Sag
 from wizard.model.readings import readings
 
 WHOLE = "long-diagonals/whole/front-{}--rear-{}"
-FRONT = "box-diagonals/front-box/front-{}--centre-{}"
+FRONT = "box-diagonals/front-box/front-{}--center-{}"
 
 
 def _read(bench: Bench, bent: Bent) -> dict[str, float]:
@@ -78,8 +78,8 @@ def test_six_tapes_of_a_box_close(bench: Bench, bent: Bent) -> None:
     """d1² + d2² = left² + right² + 2 × front × rear, as taped: under 0.002 mm off with taper, diamond and sway."""
     found = _read(bench, bent)
     d = [found[FRONT.format(a, b)] for a, b in (("left", "right"), ("right", "left"))]
-    sides = [found[f"own-sides/front-box/front-{s}--centre-{s}"] for s in ("left", "right")]
-    widths = [found[f"widths/{p}/{p}-left--{p}-right"] for p in ("front", "centre")]
+    sides = [found[f"own-sides/front-box/front-{s}--center-{s}"] for s in ("left", "right")]
+    widths = [found[f"widths/{p}/{p}-left--{p}-right"] for p in ("front", "center")]
     lack = d[0] ** 2 + d[1] ** 2 - sides[0] ** 2 - sides[1] ** 2 - 2 * widths[0] * widths[1]
     assert lack / sum(d) == pytest.approx(0.0, abs=0.002)
 
@@ -88,8 +88,8 @@ def test_a_bent_box_that_is_not_parallel_does_not_close_as_well(bench: Bench) ->
     """The twin that must fail: a rail short by 30 mm turns the front crossmember."""
     found = _read(bench, Bent(mash_left=30.0))
     d = [found[FRONT.format(a, b)] for a, b in (("left", "right"), ("right", "left"))]
-    sides = [found[f"own-sides/front-box/front-{s}--centre-{s}"] for s in ("left", "right")]
-    widths = [found[f"widths/{p}/{p}-left--{p}-right"] for p in ("front", "centre")]
+    sides = [found[f"own-sides/front-box/front-{s}--center-{s}"] for s in ("left", "right")]
+    widths = [found[f"widths/{p}/{p}-left--{p}-right"] for p in ("front", "center")]
     lack = d[0] ** 2 + d[1] ** 2 - sides[0] ** 2 - sides[1] ** 2 - 2 * widths[0] * widths[1]
     assert abs(lack / sum(d)) > 0.1
 

@@ -17,7 +17,7 @@ LIBRARY = load_library()
 LADDER = LIBRARY.layouts["straight-ladder"]
 PROMPTS = prompts_of(Frame(LADDER), LIBRARY)
 WIDTH, D1 = "widths/front/front-left--front-right", "long-diagonals/whole/front-left--rear-right"
-ROUND = [Taped(f"{p}-left", f"{p}-right", 2 * LADDER.place(p).half_width) for p in ("front", "centre", "rear")]
+ROUND = [Taped(f"{p}-left", f"{p}-right", 2 * LADDER.place(p).half_width) for p in ("front", "center", "rear")]
 LONG = [Taped(f"front-{side}", f"rear-{side}", 2203.3) for side in ("left", "right")]
 
 
@@ -48,7 +48,7 @@ def test_twice_and_half_are_equally_far() -> None:
     assert found.value / found.low == pytest.approx(found.high / found.value)
 
 
-def test_an_axle_may_stand_right_above_its_dot_but_not_a_metre_off() -> None:
+def test_an_axle_may_stand_right_above_its_dot_but_not_a_meter_off() -> None:
     found = told("wheelbase/front-axle-left")
     assert found.holds(0.0)
     assert found.holds(300.0)
@@ -59,13 +59,13 @@ def test_an_axle_may_stand_right_above_its_dot_but_not_a_metre_off() -> None:
     ("prompt", "seen", "fits", "beyond"),
     [
         ("string-set-up/block", Seen(), (10.0, 50.8, 150.0), (2.0, 508.0)),
-        ("sag-loaded/centre/left", Seen(), (10.0, 100.0, 200.0), (400.0,)),
-        ("sag-loaded/centre/left", Seen(block=50.8), (20.0, 50.0, 85.0), (2.0, 5.0, 127.0, 508.0)),
-        ("sag-unloaded/centre/left", Seen(block=100.0, string_below=True), (70.0, 135.0), (50.8, 10.0)),
+        ("sag-loaded/center/left", Seen(), (10.0, 100.0, 200.0), (400.0,)),
+        ("sag-loaded/center/left", Seen(block=50.8), (20.0, 50.0, 85.0), (2.0, 5.0, 127.0, 508.0)),
+        ("sag-unloaded/center/left", Seen(block=100.0, string_below=True), (70.0, 135.0), (50.8, 10.0)),
         ("level/rear/as-set", Seen(), (-0.08, 0.0, 0.05), (0.12, -0.2)),
         ("level/rear/as-set", Seen(slopes=(0.04, 0.06)), (0.0, 0.1), (-0.05, 0.15)),
         ("pulley-hint/pulley", Seen(), (-80.0, 0.0, 50.0), (203.2, -300.0)),
-        ("front-box-bar/front-right--centre-left", Seen(), (-25.4, 0.0, 50.0), (76.2,)),
+        ("front-box-bar/front-right--center-left", Seen(), (-25.4, 0.0, 50.0), (76.2,)),
         ("front-box-bar/closing", Seen(), (-2.0, 0.0, 25.4), (50.8,)),
         ("pitting/left/clean", Seen(), (1.5, 3.0, 6.0), (0.3, 76.2)),
         ("pitting/left/pitted", Seen(metal=3.1), (0.1, 2.5), (30.0,)),
@@ -83,7 +83,7 @@ def test_of_what_the_model_cannot_read_it_foretells_nothing(prompt: str) -> None
 
 
 def test_sizes_that_are_no_frame_foretell_nothing() -> None:
-    """An edited file may give a track of nought; the twin with a track is foretold."""
+    """An edited file may give a track of zero; the twin with a track is foretold."""
     broken = replace(LADDER, figures={**LADDER.figures, "track": 0.0})
     assert foretell(Sizing(broken), PROMPTS["wheelbase/left"], Seen()) is None
     assert foretell(Sizing(LADDER), PROMPTS["wheelbase/left"], Seen()) is not None

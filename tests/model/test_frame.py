@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from wizard.judgement.blind import Bench
+from wizard.judgment.blind import Bench
 from wizard.model.bent import Bent, Horn, Sag
 from wizard.model.frame import Frame
 from wizard.model.rail import below, settled, sprung, turned
@@ -20,7 +20,7 @@ def _twin(id: str) -> str:
     return swap
 
 
-def test_with_every_slider_at_nought_every_pair_is_equal(bench: Bench) -> None:
+def test_with_every_slider_at_zero_every_pair_is_equal(bench: Bench) -> None:
     found = readings(bench.frame(Bent()), bench.prompts.values())
     pairs = [(id, _twin(id)) for id in found if _twin(id) in found and _twin(id) != id]
     assert len(pairs) > 30
@@ -28,7 +28,7 @@ def test_with_every_slider_at_nought_every_pair_is_equal(bench: Bench) -> None:
         assert found[id] == pytest.approx(found[twin], abs=1e-9), id
 
 
-def test_with_every_slider_at_nought_every_sag_is_nought_and_every_bubble_the_same(bench: Bench) -> None:
+def test_with_every_slider_at_zero_every_sag_is_zero_and_every_bubble_the_same(bench: Bench) -> None:
     frame = bench.frame(Bent())
     for station in bench.layout.stations:
         for side in ("left", "right"):
@@ -52,9 +52,9 @@ def test_a_bent_frame_fails_the_same(bench: Bench) -> None:
         (Bent(diamond=6.0), "rear-left", (-3.0, 0.0, 0.0)),
         (Bent(mash_left=5.0), "front-left", (5.0, 0.0, 0.0)),
         (Bent(mash_left=5.0), "tip-left", (5.0, 0.0, 0.0)),
-        (Bent(mash_left=5.0), "centre-left", (0.0, 0.0, 0.0)),
+        (Bent(mash_left=5.0), "center-left", (0.0, 0.0, 0.0)),
         (Bent(sway_front=8.0), "front-left", (0.0, 8.0, 0.0)),
-        (Bent(sway_front=8.0), "centre-left", (0.0, 0.0, 0.0)),
+        (Bent(sway_front=8.0), "center-left", (0.0, 0.0, 0.0)),
         (Bent(sway_rear=8.0), "rear-right", (0.0, 8.0, 0.0)),
         (Bent(twist=8.0), "rear-left", (0.0, 0.0, 4.0)),
         (Bent(twist=8.0), "rear-right", (0.0, 0.0, -4.0)),
@@ -123,9 +123,9 @@ def test_the_weight_on_lowers_both_rails_alike_and_off_leaves_them(bench: Bench)
     on, off = bench.frame(Bent()), bench.frame(Bent(engine="weight-off"))
     sags = [on.sag(side, 640.0, loaded=True) for side in ("left", "right")]
     assert sags[0] == sags[1] > 0.4
-    assert off.point("centre-left")[2] == 0.0
-    assert on.point("centre-left")[2] < 0.0
-    assert "sag-loaded/centre/left" not in readings(off, bench.prompts.values())
+    assert off.point("center-left")[2] == 0.0
+    assert on.point("center-left")[2] < 0.0
+    assert "sag-loaded/center/left" not in readings(off, bench.prompts.values())
 
 
 def test_the_frame_carries_another_cars_sizes(bench: Bench) -> None:

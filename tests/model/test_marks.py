@@ -55,7 +55,7 @@ def test_a_frame_longer_by_a_tenth_is_longer_everywhere_and_no_wider() -> None:
     theta[FORWARD] = math.log(1.1) / WAY
     width, side, cross, base = marks.distances(
         theta,
-        [("rear-left", "rear-right"), ("front-left", "centre-left"), ("front-left", "rear-right"),
+        [("rear-left", "rear-right"), ("front-left", "center-left"), ("front-left", "rear-right"),
          ("axle-front", "axle-rear")],
     )[0]  # fmt: skip
     assert width == pytest.approx(860.0)

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from wizard.checks.case import Case
-from wizard.judgement.blind import Bench
+from wizard.judgment.blind import Bench
 from wizard.model.bending import mount_x
 from wizard.model.bent import Bent, Horn, Sag
 from wizard.model.kit import Kit, exact_text, scale_text
@@ -65,10 +65,10 @@ def test_only_the_steps_asked_for_are_taken(bench: Bench) -> None:
     [
         ("long-diagonals/whole/front-left--rear-right", 2314.3, "mm", "2314"),
         ("long-diagonals/whole/front-left--rear-right", 91.12 * 25.4, "in", "91 1/8"),
-        ("sag-unloaded/centre/left", 52.3, "mm", "52.5"),
-        ("front-box-bar/front-right--centre-left", -3.1, "mm", "3.0 short"),
-        ("front-box-bar/front-right--centre-left", 0.1, "mm", "0.0"),
-        ("front-box-bar/front-right--centre-left", 0.1, "in", "0"),
+        ("sag-unloaded/center/left", 52.3, "mm", "52.5"),
+        ("front-box-bar/front-right--center-left", -3.1, "mm", "3.0 short"),
+        ("front-box-bar/front-right--center-left", 0.1, "mm", "0.0"),
+        ("front-box-bar/front-right--center-left", 0.1, "in", "0"),
         ("level/rear/as-set", 0.003, "in", "1/2 left"),
         ("level/rear/as-set", -0.009, "in", "1 1/2 right"),
         ("level/rear/as-set", 0.0001, "in", "0"),
@@ -101,7 +101,7 @@ def test_the_engine_stands_square_to_its_mounts(bench: Bench) -> None:
 def test_the_bar_reads_the_first_diagonal_less_the_second(bench: Bench) -> None:
     found = readings(bench.frame(Bent(diamond=6.0)), bench.prompts.values())
     first, second = (
-        found[f"box-diagonals/front-box/front-{a}--centre-{b}"] for a, b in (("left", "right"), ("right", "left"))
+        found[f"box-diagonals/front-box/front-{a}--center-{b}"] for a, b in (("left", "right"), ("right", "left"))
     )
-    assert found["front-box-bar/front-right--centre-left"] == pytest.approx(first - second, abs=1e-9)
+    assert found["front-box-bar/front-right--center-left"] == pytest.approx(first - second, abs=1e-9)
     assert found["front-box-bar/closing"] == 0.0

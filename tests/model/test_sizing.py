@@ -16,7 +16,7 @@ LIBRARY = load_library()
 LADDER = LIBRARY.layouts["straight-ladder"]
 D1 = "front-left", "rear-right"
 WIDTHS = [
-    Taped(f"{place}-left", f"{place}-right", mm) for place, mm in (("front", 620), ("centre", 730), ("rear", 860))
+    Taped(f"{place}-left", f"{place}-right", mm) for place, mm in (("front", 620), ("center", 730), ("rear", 860))
 ]
 SIDES = [Taped(f"front-{side}", f"rear-{side}", math.hypot(2200.0, 120.0)) for side in ("left", "right")]
 
@@ -76,8 +76,8 @@ def test_an_owners_wheelbase_is_taken_at_his_word() -> None:
         ("wheelbase/rear-axle-right", ("axle-rear", "rear-right")),
         ("string-set-up/span", ("block-front", "block-rear")),
         ("string-set-up/block", None),
-        ("sag-loaded/centre/left", None),
-        ("front-box-bar/front-right--centre-left", None),
+        ("sag-loaded/center/left", None),
+        ("front-box-bar/front-right--center-left", None),
     ],
 )
 def test_what_a_tape_lies_between(prompt: str, between: tuple[str, str] | None) -> None:

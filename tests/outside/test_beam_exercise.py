@@ -2,7 +2,7 @@
 
 import pytest
 
-from wizard.maths.beam import Beam, deflection, most_deflection
+from wizard.math.beam import Beam, deflection, most_deflection
 
 # 8 m span, 70 kN at 3 m, I 2.8e4 cm⁴, E 210 GPa: 11.16 mm under the load, 11.68 mm most at 3.72 m.
 BEAM = Beam(span=8000, load=70_000, place=3000, inertia=2.8e8, modulus=210_000)

@@ -4,8 +4,8 @@ import math
 
 import pytest
 
-from wizard.maths.diagonals import closure, rail_shift
-from wizard.maths.quadrilateral import area, other_diagonal
+from wizard.math.diagonals import closure, rail_shift
+from wizard.math.quadrilateral import area, other_diagonal
 
 # Identity: L 2500, W 762 as taped across the slipped box, right rail 6 further back.
 D1, D2 = 2619.28311, 2607.80444

@@ -2,7 +2,7 @@
 
 import pytest
 
-from wizard.maths.channel import Channel, Face, Loss, Skin, left_of, section
+from wizard.math.channel import Channel, Face, Loss, Skin, left_of, section
 
 # AISC Shapes Database v16; read in a package: depth, flange, flange thickness, web thickness in inches;
 # area in², I in⁴, S in³. The table rounds its figures and its flanges taper: 1 % on I and S, 1.5 % on A.

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from wizard.maths.conformance import chance_outside, chance_over, guard
+from wizard.math.conformance import chance_outside, chance_over, guard
 
 INF = math.inf
 

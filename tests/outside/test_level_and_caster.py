@@ -4,8 +4,8 @@ import math
 
 import pytest
 
-from wizard.maths.caster import caster_change
-from wizard.maths.level import from_mm_per_m, to_mm_per_m
+from wizard.math.caster import caster_change
+from wizard.math.level import from_mm_per_m, to_mm_per_m
 
 
 # JIS B 7510-1993, sensitivity of levels; read: 1 second of arc is 4.85 µm/m.
@@ -15,7 +15,7 @@ def test_one_second_of_arc() -> None:
 
 
 # Identity: atan(0.0005) in seconds.
-def test_half_a_millimetre_per_metre_is_103_seconds() -> None:
+def test_half_a_millimeter_per_meter_is_103_seconds() -> None:
     assert math.degrees(from_mm_per_m(0.5).value) * 3600 == pytest.approx(103, abs=0.5)
     assert math.degrees(from_mm_per_m(0.6).value) * 3600 > 120
 

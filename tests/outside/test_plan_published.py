@@ -6,10 +6,10 @@ import math
 
 import pytest
 
-from wizard.maths.network import Distance, adjust
-from wizard.maths.network_derived import diamond
-from wizard.maths.network_doubt import distance_between
-from wizard.maths.network_outliers import smallest_seen, threshold
+from wizard.math.network import Distance, adjust
+from wizard.math.network_derived import diamond
+from wizard.math.network_doubt import distance_between
+from wizard.math.network_outliers import smallest_seen, threshold
 
 CONTROL = {"A": (865.40, 4527.15), "B": (2432.55, 2047.25), "C": (2865.22, 27.15)}
 MEASURED = {"A": 6049.00, "B": 4736.83, "C": 5446.49}

@@ -15,10 +15,10 @@ import uncertainties
 from scipy.optimize import least_squares
 from uncertainties import umath
 
-from wizard.maths.network import Adjustment, Distance, adjust
-from wizard.maths.network_derived import diamond
-from wizard.maths.network_doubt import derive, distance_between
-from wizard.maths.uncertain import Part, Uncertain
+from wizard.math.network import Adjustment, Distance, adjust
+from wizard.math.network_derived import diamond
+from wizard.math.network_doubt import derive, distance_between
+from wizard.math.uncertain import Part, Uncertain
 
 FRONT, REAR = ("p0", "p1"), ("p2", "p3")
 

@@ -39,7 +39,7 @@ def test_our_own_bounds_are_no_looser_than_the_published_ones() -> None:
     assert shift["leave"] <= INCH / 4 / 1.9 < shift["watch"]
 
 
-def test_a_supporting_floor_is_levelled_before_anything_is_measured() -> None:
+def test_a_supporting_floor_is_leveled_before_anything_is_measured() -> None:
     """1/8 in across, TM 9-2320-361-34, read: the twist that our limits call worth watching is within that."""
     assert (
         load_library().limits["twist"].above[-1].upto_mm

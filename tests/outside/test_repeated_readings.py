@@ -4,8 +4,8 @@ import math
 
 import pytest
 
-from wizard.maths.repeats import mean, mean_u, pool
-from wizard.maths.uncertain import Part, Uncertain, combine
+from wizard.math.repeats import mean, mean_u, pool
+from wizard.math.uncertain import Part, Uncertain, combine
 
 # JCGM 100:2008 4.4.3, twenty temperatures in °C; second hand: mean 100.145, s 1.489, s/√n 0.333, ν 19.
 TEMPERATURES = [

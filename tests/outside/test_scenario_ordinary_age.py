@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from tests.checks.surveys import DAY, findings, level_on, library, sit, survey_of, with_looks
-from wizard.judgement.verdict import Verdict, verdict_of
+from wizard.judgment.verdict import Verdict, verdict_of
 from wizard.survey.file import load
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look, State
@@ -45,13 +45,13 @@ def lengths(
         "horns/horns/tip-left--front-right": ["25 3/4"] * 2,
         "horns/horns/tip-right--front-left": ["25 7/8"] * 2,
     }
-    stations = {"front-crossmember": "2", "mid-engine": "2 1/16", "centre": "2 1/16", "behind": "2"}
+    stations = {"front-crossmember": "2", "mid-engine": "2 1/16", "center": "2 1/16", "behind": "2"}
     for side in ("left", "right"):
         for station, gap in stations.items():
             typed |= {f"{step}/{station}/{side}": [gap] for step in ("sag-loaded", "sag-unloaded")}
         typed[f"sag-loaded/engine-mount/{side}"] = ["2 3/16"]
         typed[f"sag-unloaded/engine-mount/{side}"] = ["2 1/8" if side == "left" else right_mount_unloaded]
-    for place in ("horns", "front-crossmember", "centre", "rear"):
+    for place in ("horns", "front-crossmember", "center", "rear"):
         for way in ("as-set", "turned"):
             typed[f"level/{place}/{way}"] = [rear_bubble if place == "rear" else "1/2 left"]
     return typed | {f"level/horns/again-{way}": ["1/2 left"] for way in ("as-set", "turned")}
@@ -118,7 +118,7 @@ def test_the_horns_at_their_limit_are_left_or_watched(survey: Survey) -> None:
 
 def test_the_same_bubble_everywhere_is_no_twist(survey: Survey) -> None:
     found = findings(survey)
-    assert [found[f"twist/{p}"].value for p in ("centre", "rear")] == [0.0, 0.0]
+    assert [found[f"twist/{p}"].value for p in ("center", "rear")] == [0.0, 0.0]
     assert said(survey, "twist/rear").endswith("Leave it.")
 
 

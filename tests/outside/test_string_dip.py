@@ -2,7 +2,7 @@
 
 import pytest
 
-from wizard.maths.thread import dip
+from wizard.math.thread import dip
 
 
 @pytest.mark.parametrize(("g_per_m", "span", "pull", "middle"), [(1.5, 3000, 20, 0.827), (0.5, 4000, 30, 0.327)])

@@ -4,8 +4,8 @@ import math
 
 import pytest
 
-from wizard.maths.student import coverage_factor, dof_of_reliability, t_quantile
-from wizard.maths.uncertain import Part, Uncertain
+from wizard.math.student import coverage_factor, dof_of_reliability, t_quantile
+from wizard.math.uncertain import Part, Uncertain
 
 # JCGM 100:2008 Table G.2, 95 % column; second hand.
 FREEDOM = (1, 2, 3, 4, 5, 10, 20, math.inf)

@@ -9,7 +9,7 @@ from wizard.readings.tape import Class, max_permissible_error, tape_standard_u
 # Directive 2014/32/EU, Annex X (MI-008), read: class II over 2.5 m, and the same from the hook.
 PUBLISHED = [("II", 2500, False, 0.9), ("II", 2500, True, 1.1)]
 
-# The same directive's a, b, c worked by hand: a + b L, L in metres rounded up, + c from the end.
+# The same directive's a, b, c worked by hand: a + b L, L in meters rounded up, + c from the end.
 WORKED = [
     ("I", 2500, False, 0.4),
     ("I", 2500, True, 0.5),

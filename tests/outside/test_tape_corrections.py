@@ -2,8 +2,8 @@
 
 import pytest
 
-from wizard.maths.tape import blade_sag, blade_sag_over, reads_short_warm
-from wizard.maths.thread import GRAVITY
+from wizard.math.tape import blade_sag, blade_sag_over, reads_short_warm
+from wizard.math.thread import GRAVITY
 
 FT = 304.8  # mm, exact
 LBF = 4.4482216152605  # N, exact

@@ -26,7 +26,7 @@ from wizard.readings.refused import Refused
         ("0", "divisions", F(0)),
         ("0 left", "divisions", F(0)),
         ("level", "divisions", F(0)),
-        ("Centre", "divisions", F(0)),
+        ("Center", "divisions", F(0)),
         ("0.3° left", "degrees", F(3, 10)),
         ("0,3° right", "degrees", F(-3, 10)),
         ("0.3 deg left", "degrees", F(3, 10)),

@@ -127,7 +127,7 @@ def test_a_slip_is_refused_with_its_own_sentence_and_an_example(text: str, unit:
     assert len(str(refusal.value)) < 140
 
 
-def test_a_hundred_metres_is_still_read() -> None:
+def test_a_hundred_meters_is_still_read() -> None:
     assert read_length("100 m", "mm") == 100_000
 
 

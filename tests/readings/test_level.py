@@ -46,13 +46,13 @@ def test_a_bubble_in_the_middle_is_level_whatever_is_known(kind: str) -> None:
     assert Level(None, None, 0.1).slope(Bubble(kind, F(0))) == 0  # type: ignore[arg-type]
 
 
-def test_one_second_of_arc_is_4_85_micrometres_per_metre() -> None:
+def test_one_second_of_arc_is_4_85_micrometers_per_meter() -> None:
     # JIS B 7510-1993, read; printed to three figures.
     assert read_quantity("1 arcsec", "slope") * 1000 == pytest.approx(4.85, abs=0.005)
     assert read_quantity("1.01 arcsec", "slope") * 1000 != pytest.approx(4.85, abs=0.005)
 
 
-def test_half_a_millimetre_per_metre_is_103_seconds() -> None:
+def test_half_a_millimeter_per_meter_is_103_seconds() -> None:
     # identity: atan(0.0005) in seconds of arc, to the nearest second.
     seconds = degrees(atan(read_quantity("0.5 mm/m", "slope") / 1000)) * 3600
     assert seconds == pytest.approx(103, abs=0.5)

@@ -65,7 +65,7 @@ def test_inches_written_at_a_division_read_back_the_same(count: int, below: int)
 
 
 @given(st.integers(-60_000, 60_000), st.sampled_from([F(1), F(1, 2), F(1, 5), F(1, 10), F(1, 20), F(5)]))
-def test_millimetres_written_at_a_division_read_back_the_same(count: int, division: F) -> None:
+def test_millimeters_written_at_a_division_read_back_the_same(count: int, division: F) -> None:
     mm = count * division / 5
     mm = round(mm / division) * division
     assert read_length(write_length(mm, "mm", division), "mm", PLUS_MINUS) == mm

@@ -40,7 +40,7 @@ def _answer(prompt: Prompt, layout: str) -> str:
     if prompt.kind == "look":
         letters = sorted(prompt.choices[1:], key=lambda c: len(c.words))[-3:]
         return " ".join(("p", *(c.letter for c in letters)))
-    if prompt.kind == "length" and prompt.tool in ("rule", "calliper"):
+    if prompt.kind == "length" and prompt.tool in ("ruler", "caliper"):
         return "2 1/8!"
     if prompt.kind == "gap":
         return f"9/32 {max(prompt.signs, key=len)}!"

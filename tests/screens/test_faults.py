@@ -20,7 +20,7 @@ import termios
 
 from tests.screens.pty_wizard import F10, Terminal
 
-DRAWN, SECOND, THIRD = "Type what stands before a line", "millimetres, such as 657", "rails low between axles"
+DRAWN, SECOND, THIRD = "Type what stands before a line", "millimeters, such as 657", "rails low between axles"
 
 
 @pytest.fixture

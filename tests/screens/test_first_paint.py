@@ -25,7 +25,7 @@ asyncio.run(main())
 """
 
 
-def test_no_maths_before_the_first_page(tmp_path: Path) -> None:
+def test_no_math_before_the_first_page(tmp_path: Path) -> None:
     command = [sys.executable, "-c", SCRIPT, str(tmp_path)]
     done = subprocess.run(command, capture_output=True, text=True, cwd=ROOT, check=True)
     before, after = done.stdout.splitlines()

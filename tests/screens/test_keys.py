@@ -179,7 +179,7 @@ async def test_hostile_words_as_answers_show_harmlessly(build, screen_text) -> N
         assert "[/red]" in shown
 
 
-async def test_no_color_needs_no_colour(build, screen_text, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_no_color_needs_no_color(build, screen_text, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("NO_COLOR", "1")
     app = build(*AT_TAPE, "91 1/8", "25 9/8")
     async with app.run_test() as pilot:

@@ -80,7 +80,7 @@ def test_no_line_is_wider_than_the_window_and_the_entry_line_is_there(
     assert len(shown.page) + len(shown.ask) + len(shown.said) + len(shown.keys) + 3 <= size[1]
 
 
-def test_the_marks_tell_without_any_colour(desk: Desk) -> None:
+def test_the_marks_tell_without_any_color(desk: Desk) -> None:
     _type(desk, "m", "diamond 6")
     text = _text(desk)
     assert "- own sides" in text

@@ -20,7 +20,7 @@ from tests.screens.pty_wizard import F10, Terminal
 from wizard.screens.terminal import MOST, Reader
 from wizard.survey.file import load
 
-DRAWN, SECOND = "Type what stands before a line", "millimetres, such as 657"
+DRAWN, SECOND = "Type what stands before a line", "millimeters, such as 657"
 
 
 def _typed(*chunks: bytes) -> str:

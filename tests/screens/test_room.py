@@ -11,7 +11,7 @@ import pytest
 import wizard.screens
 
 ROOM = sorted(Path(wizard.screens.__file__).parent.glob("*.py"))
-COMPUTING = ("wizard.checks", "wizard.maths", "wizard.model", "numpy", "math", "statistics", "fractions")
+COMPUTING = ("wizard.checks", "wizard.math", "wizard.model", "numpy", "math", "statistics", "fractions")
 FILES = {
     *("open", "read_text", "write_text", "read_bytes", "write_bytes", "mkdir", "touch", "unlink", "rename", "rmdir"),
     *("iterdir", "glob", "rglob", "exists", "is_file", "is_dir", "stat", "replace_file", "write_atomic"),
@@ -59,7 +59,7 @@ def test_a_screen_computes_nothing_measured_and_touches_no_file(path: Path) -> N
     [
         "from wizard.checks.case import Case",
         "def f():\n    import numpy",
-        "from wizard.maths import twist",
+        "from wizard.math import twist",
         "Path('x').read_text()",
         "def f(path):\n    with open(path) as file:\n        pass",
         "from wizard.survey.file import save",

@@ -1,4 +1,4 @@
-"""The wizard on many kinds of terminal: small and large, plain, without colour, without a locale, inside tmux."""
+"""The wizard on many kinds of terminal: small and large, plain, without color, without a locale, inside tmux."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ if sys.platform == "win32":
 
 from tests.screens.pty_wizard import F10, ROOT, Terminal
 
-DRAWN, SECOND, THIRD = "Type what stands before a line", "millimetres, such as 657", "rails low between axles"
+DRAWN, SECOND, THIRD = "Type what stands before a line", "millimeters, such as 657", "rails low between axles"
 
 
 @pytest.fixture
@@ -70,9 +70,9 @@ def test_terms(started: list[Terminal], folder: Path, term: str) -> None:
         {"NO_COLOR": "1", "LC_ALL": "C", "TERM": "vt100"},
         {"COLORTERM": "truecolor"},
     ],
-    ids=["no locale", "posix", "no colour", "nothing at all", "true colour"],
+    ids=["no locale", "posix", "no color", "nothing at all", "true color"],
 )
-def test_locales_and_colours(started: list[Terminal], folder: Path, extra: dict[str, str]) -> None:
+def test_locales_and_colors(started: list[Terminal], folder: Path, extra: dict[str, str]) -> None:
     _walk(started, folder, **extra)
 
 

@@ -1,4 +1,4 @@
-"""The wizard on a real (pseudo) terminal: bursts, signals, another day, no colour, a fall."""
+"""The wizard on a real (pseudo) terminal: bursts, signals, another day, no color, a fall."""
 
 from __future__ import annotations
 
@@ -117,7 +117,7 @@ def test_stop_in_the_middle_and_go_on_another_time(start, tmp_path: Path) -> Non
     rows = load(_file(tmp_path / "mine")).rows["reading"]
     assert [(r.prompt.rpartition("/")[2], r.typed) for r in rows] == [  # type: ignore[attr-defined]
         ("front-left--front-right", "25 1/8"),
-        ("centre-left--centre-right", "26 1/8"),
+        ("center-left--center-right", "26 1/8"),
     ]
 
 
@@ -160,7 +160,7 @@ def test_a_dropped_line_ends_it_with_everything_saved(start, tmp_path: Path, con
     assert load(_file(tmp_path / "mine")).car == "Bramble"
 
 
-def test_no_color_sends_no_colour_and_a_frozen_size_is_dropped(start) -> None:
+def test_no_color_sends_no_color_and_a_frozen_size_is_dropped(start) -> None:
     terminal = start(NO_COLOR="1", COLUMNS="40", LINES="10", TEXTUAL_COLOR_SYSTEM="none")
     terminal.write("n\r")
     terminal.read(0.5)

@@ -7,7 +7,7 @@ from pathlib import Path
 from unittest import mock
 
 from tests.checks.surveys import library
-from tests.judgement.remeasured import DAY
+from tests.judgment.remeasured import DAY
 from wizard.library.shapes import SEEN
 from wizard.sitting.commands import handle
 from wizard.sitting.recheck import start

@@ -52,11 +52,11 @@ def test_in_any_order_and_any_unit(taping: Driver, said: str, kind: str, behind:
         ("tape front, hole, 62", "a place of the drawing's already"),
         ("tape é, hole, 62", "plain letters"),
         ("tape cowl, hole, 900", "on this frame"),
-        ("tape cowl, hole, 39 3/8", "“centre” is measured already"),
+        ("tape cowl, hole, 39 3/8", "“center” is measured already"),
         ("tape " + "x" * 40 + ", hole, 62", "too much"),
         ("string cowl, 84", "string does not reach"),
         ("level cowl, 62", "add the pair first"),
-        ("level cowl, 39 3/8", "“centre crossmember”"),
+        ("level cowl, 39 3/8", "“center crossmember”"),
         ("drop cowl", "no place of your own"),
     ],
 )
@@ -81,7 +81,7 @@ def test_undo_takes_it_back(taping: Driver) -> None:
 def test_dropped_its_readings_stay_in_the_file_and_the_prompt_in_front_is_another(taping: Driver) -> None:
     taping.run("/add tape cowl, hole, 62", "/go left cowl to right cowl")
     assert taping.at == "widths/own-cowl/own-cowl-left--own-cowl-right"
-    taping.run("31 1/4", "/go left centre to left cowl")
+    taping.run("31 1/4", "/go left center to left cowl")
     assert taping.say("/add drop COWL").says == "cowl is asked for no more. What was read there stays in the file: 1."
     assert "own-cowl" not in taping.at
     assert [r.typed for r in taping.saved.rows["reading"]] == ["31 1/4"]  # type: ignore[attr-defined]

@@ -67,7 +67,7 @@ def test_it_says_so_in_one_sentence_and_the_survey_goes_on(tmp_path: Path) -> No
     driver.run("/verdict", "/remark still here")
 
 
-def test_the_screen_says_so_too_and_loads_no_maths_for_it(tmp_path: Path) -> None:
+def test_the_screen_says_so_too_and_loads_no_math_for_it(tmp_path: Path) -> None:
     path = _bad(tmp_path, BAD.format(name="rail_depth", typed="4 mm"))
     look = (
         "import sys; from pathlib import Path; from wizard.screens.desk import Desk\n"

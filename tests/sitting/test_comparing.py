@@ -58,7 +58,7 @@ def test_after_a_still_season_nothing_is_said_to_have_moved(capsys: pytest.Captu
     assert "182 days, 900 miles" in " ".join(out.split())
 
 
-def test_the_tempting_half_millimetre_is_not_taken_for_a_change() -> None:
+def test_the_tempting_half_millimeter_is_not_taken_for_a_change() -> None:
     told = pairs(as_json(FIRST, SEASON))
     tempting = [p for p in told.values() if abs(p["change"]) > 0.4]
     assert tempting
@@ -175,7 +175,7 @@ def reordered(text: str) -> str:
         reordered,
         lambda t: re.sub(r"(?m)^(at|by) = .*\n", "", t),
         lambda t: re.sub(r"(?m)^(program|started|unit|follows|layout) = .*\n", "", t),
-        lambda t: re.sub(r"(?m)^(stood|tyres|fuel|temperature|panels) = .*\n", "", t),
+        lambda t: re.sub(r"(?m)^(stood|tires|fuel|temperature|panels) = .*\n", "", t),
         lambda t: t.replace("[survey]\n", '[survey]\nmood = "good"\n', 1) + "\n[[weather]]\nwind = 3.5\n",
         lambda t: t.replace("[[reading]]\n", "[[reading]]\nlight = [1, 2]\n"),
     ],

@@ -21,11 +21,11 @@ from wizard.survey.rows import Doubt, OwnPlace, Reading, Size
 
 ROOT = Path(__file__).resolve().parents[2]
 SAMPLES = sorted((ROOT / "sample_sessions").glob("*.toml"))
-FRONT, CENTRE, REAR = (f"widths/{p}/{p}-left--{p}-right" for p in ("front", "centre", "rear"))
+FRONT, CENTER, REAR = (f"widths/{p}/{p}-left--{p}-right" for p in ("front", "center", "rear"))
 D1, D2 = "long-diagonals/whole/front-left--rear-right", "long-diagonals/whole/front-right--rear-left"
 LEFT, RIGHT = "wheelbase/left", "wheelbase/right"
-BLOCK, GAP = "string-set-up/block", "sag-loaded/centre/left"
-TAPED = {FRONT: ["24 3/8"], CENTRE: ["28 3/4"], REAR: ["33 7/8"]}
+BLOCK, GAP = "string-set-up/block", "sag-loaded/center/left"
+TAPED = {FRONT: ["24 3/8"], CENTER: ["28 3/4"], REAR: ["33 7/8"]}
 
 
 def doubt(survey: Survey, prompt: str, typed: str) -> str:
@@ -79,13 +79,13 @@ def test_widths_bound_a_horn_and_a_gap_hangs_on_the_blocks() -> None:
     assert doubt(survey_of(TAPED | {BLOCK: ["4"]}), GAP, "5") == ""
 
 
-def test_a_frame_a_quarter_smaller_is_learnt_from_its_own_tapes() -> None:
+def test_a_frame_a_quarter_smaller_is_learned_from_its_own_tapes() -> None:
     """Half of this car's diagonal, and the layout's own round figure, which is a third too long for it."""
-    small = {p: [f"{float(mm) * 0.75:.0f} mm"] for p, mm in ((FRONT, 620), (CENTRE, 730), (REAR, 860))}
+    small = {p: [f"{float(mm) * 0.75:.0f} mm"] for p, mm in ((FRONT, 620), (CENTER, 730), (REAR, 860))}
     sides = {f"own-sides/whole/front-{s}--rear-{s}": ["1652 mm"] for s in ("left", "right")}
     survey = survey_of(small | sides)
-    assert doubt(survey, "box-diagonals/front-box/front-left--centre-right", "1065 mm") == ""
-    assert "By what was taped so far" in doubt(survey, "box-diagonals/front-box/front-left--centre-right", "1435 mm")
+    assert doubt(survey, "box-diagonals/front-box/front-left--center-right", "1065 mm") == ""
+    assert "By what was taped so far" in doubt(survey, "box-diagonals/front-box/front-left--center-right", "1435 mm")
 
 
 # When the model holds its tongue ------------------------------------------------------------------------------------
@@ -117,12 +117,12 @@ def test_what_agrees_with_a_reading_that_was_kept_is_not_asked_about_again(kept:
 def test_a_doubted_reading_that_was_kept_says_nothing_of_the_rest() -> None:
     """Kept without a doubt on record the same width would shift what is foretold of the next."""
     kept, taken = _kept(survey_of({}), (FRONT, "15")), survey_of({FRONT: ["15"]})
-    assert doubt(kept, CENTRE, "40") == doubt(survey_of({}), CENTRE, "40") == ""
-    assert "By what was taped so far" in doubt(taken, CENTRE, "40")
+    assert doubt(kept, CENTER, "40") == doubt(survey_of({}), CENTER, "40") == ""
+    assert "By what was taped so far" in doubt(taken, CENTER, "40")
 
 
 def test_on_a_frame_of_quite_another_kind_the_model_falls_silent() -> None:
-    odd = [(FRONT, "40 in"), (CENTRE, "45 in"), (REAR, "50 in")]
+    odd = [(FRONT, "40 in"), (CENTER, "45 in"), (REAR, "50 in")]
     assert doubt(_kept(survey_of({}), *odd[:2]), D1, "150") != ""
     assert doubt(_kept(survey_of({}), *odd), D1, "150") == ""
 
@@ -135,12 +135,12 @@ def test_the_owners_wheelbase_is_believed() -> None:
 
 def test_an_own_pair_stands_where_the_owner_says_on_a_frame_of_any_size() -> None:
     """On a frame a quarter larger than the round figures the pair is no quarter further back than he said."""
-    large = {p: [f"{mm * 1.25:.0f} mm"] for p, mm in ((FRONT, 620), (CENTRE, 730), (REAR, 860))}
+    large = {p: [f"{mm * 1.25:.0f} mm"] for p, mm in ((FRONT, 620), (CENTER, 730), (REAR, 860))}
     sides = {f"own-sides/whole/front-{s}--rear-{s}": ["2754 mm"] for s in ("left", "right")}
     own = OwnPlace(id="p90", use="tape", place="own-cowl", name="cowl", kind="hole", behind="1600 mm", across="960 mm")
     survey = survey_of(large | sides).with_row(own)
     side = next(p for p in Case(survey, library()).prompts if p.startswith("own-sides/own-cowl-box/") and "left" in p)
-    assert side.endswith("front-left--own-cowl-left") or side.endswith("centre-left--own-cowl-left")
+    assert side.endswith("front-left--own-cowl-left") or side.endswith("center-left--own-cowl-left")
     far = 1600.0 if "front" in side else 350.0
     assert doubt(survey, side, f"{far:.0f} mm") == ""
     assert "By what was taped so far" in doubt(survey, side, f"{far + 500:.0f} mm")

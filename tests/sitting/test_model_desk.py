@@ -71,7 +71,7 @@ def test_arrows_stop_at_the_end_of_what_can_be_bent(desk: ModelDesk) -> None:
 
 
 def test_a_nudged_bend_stays_at_its_place(desk: ModelDesk) -> None:
-    _type(desk, "sag left 5 at centre")
+    _type(desk, "sag left 5 at center")
     desk.nudge(1)
     assert (desk.bent.left[0].depth, desk.bent.left[0].x) == (6.0, 1000.0)
 

@@ -58,7 +58,7 @@ def test_a_step_is_told_once_and_each_question_every_time(driver: Driver) -> Non
     told = _told(driver, *BEGUN)[1]
     assert told.count("== About the car ==") == 1
     assert told.count("== The car as it stands ==") == 1
-    assert "    m  millimetres, such as 657" in told
+    assert "    m  millimeters, such as 657" in told
     assert "[one letter]" in told
 
 

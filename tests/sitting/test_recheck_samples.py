@@ -17,7 +17,7 @@ from tests.bench.frame_truths import expected
 from tests.bench.recheck_samples import begun, played
 from tests.bench.recheck_stories import AGAIN, HARD, SEASON
 from tests.checks.surveys import library
-from wizard.judgement.change import Comparison, compare
+from wizard.judgment.change import Comparison, compare
 from wizard.sitting.commands import handle
 from wizard.survey.file import load
 from wizard.survey.record import Survey

@@ -28,8 +28,8 @@ def test_a_tools_figure_is_taken_back(tooled: Driver) -> None:
 
 
 def test_readings_keep_the_tool_as_it_was(tooled: Driver) -> None:
-    tooled.run(*STRING, "1/2", "/tool rule division 1/64 in", "5/8")
-    tools = {t.id: t.extra["division"] for t in tooled.saved.table(Tool) if t.kind == "rule"}
+    tooled.run(*STRING, "1/2", "/tool ruler division 1/64 in", "5/8")
+    tools = {t.id: t.extra["division"] for t in tooled.saved.table(Tool) if t.kind == "ruler"}
     assert [tools[r.tool] for r in tooled.saved.table(Reading)] == ["1/32 in", "1/64 in"]
 
 
@@ -75,7 +75,7 @@ def test_a_size_of_this_frame(tooled: Driver, line: str, says: str) -> None:
     assert len(tooled.saved.table(Size)) == 1
 
 
-@pytest.mark.parametrize("line", ["/size", "/size rail_depth", "/size colour 4", "/size rail_depth thick"])
+@pytest.mark.parametrize("line", ["/size", "/size rail_depth", "/size color 4", "/size rail_depth thick"])
 def test_a_size_that_is_none(tooled: Driver, line: str) -> None:
     assert tooled.say(line).kind == "refused"
     assert tooled.saved.table(Size) == ()

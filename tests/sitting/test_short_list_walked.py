@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from tests.checks.surveys import library
-from tests.judgement.remeasured import DAY, LAYOUTS, SAMPLES, listed, sample, sound
+from tests.judgment.remeasured import DAY, LAYOUTS, SAMPLES, listed, sample, sound
 from tests.sitting.measured_again import begun, walked
-from wizard.judgement.change import Change, compare
-from wizard.judgement.retold import compared_as
-from wizard.judgement.short_list import wanting
-from wizard.judgement.verdict import verdict_of
+from wizard.judgment.change import Change, compare
+from wizard.judgment.retold import compared_as
+from wizard.judgment.short_list import wanting
+from wizard.judgment.verdict import verdict_of
 from wizard.sitting.commands import handle
 from wizard.sitting.plain import run
 from wizard.sitting.sitting import Sitting

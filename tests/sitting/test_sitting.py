@@ -169,7 +169,7 @@ def test_several_readings_on_one_line_go_to_one_prompt_each(driver: Driver) -> N
     driver.run(*BEGUN, *STRING, "1/2; 5/8 ;3/4;")
     rows = [(r.prompt.split("/")[1], r.typed) for r in driver.saved.table(Reading)]
     assert rows == [("front-crossmember", "1/2"), ("mid-engine", "5/8"), ("engine-mount", "3/4")]
-    assert driver.at == "sag-loaded/centre/left"
+    assert driver.at == "sag-loaded/center/left"
 
 
 @pytest.mark.parametrize("bad", ["9/8", "3 left", "understood", "/skip"])

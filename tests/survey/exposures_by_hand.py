@@ -11,7 +11,7 @@ The rules that were kept to:
 - beside-lifted: at the car at all, since it may stand on stands, also before the supports are set.
 - lifting: the page raises, lowers or re-sets something, or the engine must stand on wood for it.
 - string: the page sets a taut string, reads it, or is reached while it has to stay up.
-- sharp-points: a plumb bob, pointer, scriber or pin is in the hand. A centre pop alone is not.
+- sharp-points: a plumb bob, pointer, scriber or pin is in the hand. A center pop alone is not.
 - wire-wheel: metal is to be bare, or a crack is looked for that only bare metal shows.
 - old-paint: paint, underseal, webbing, pads, boards, scale or brake dust are disturbed. A rag on
   one rivet head is not, nor a bare look.
@@ -35,7 +35,7 @@ BY_HAND: dict[str, frozenset[str]] = {
     # "exhaust, brake and body brackets", "Try each ... by hand", "ends of every weld for a crack".
     "bracket-rivets": _to("under beside-lifted wire-wheel old-paint fuel hot-parts"),
     # "Wipe each head", "Thick paint holds a loose rivet still", "Push the crossmember by hand".
-    "centre-crossmember-rivets": _to("under beside-lifted wire-wheel old-paint"),
+    "center-crossmember-rivets": _to("under beside-lifted wire-wheel old-paint"),
     # "drain holes, underneath", "Push a scriber hard", "Brush round each body mount".
     "closed-rails": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
     # "Close each door slowly": pushes a lifted car. Steering and brakes: from memory, no exposure.
@@ -68,7 +68,7 @@ BY_HAND: dict[str, frozenset[str]] = {
     "kick-bends": _to("under beside-lifted wire-wheel old-paint fuel"),
     # "hang the blocks from the lower flanges" (body on). The frame is set anew on another page.
     "level": _to("under beside-lifted"),
-    # "exhaust clamp, rods, hoses, earth strap", "Leave supports, blocks and string as they are".
+    # "exhaust clamp, rods, hoses, ground strap", "Leave supports, blocks and string as they are".
     "lift-engine": _to("under beside-lifted lifting string fuel battery hot-parts"),
     # "Plumb each dot to the ground, tape the chalk" (body loosened); body off: leaning over.
     "long-diagonals": _to("under beside-lifted sharp-points"),

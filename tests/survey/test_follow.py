@@ -135,11 +135,11 @@ def test_what_is_left_out_of_a_step_is_known_and_comes_back_once_it_is_answered(
     new = following(bramble, AT, ("level/rear",))
     (page,) = [p for p in pages(new, library(), AT) if p.step.id == "level"]
     assert {p.id for p in page.later} == {
-        *(f"level/{place}/{way}" for place in ("horns", "front-crossmember", "centre") for way in ("as-set", "turned")),
+        *(f"level/{place}/{way}" for place in ("horns", "front-crossmember", "center") for way in ("as-set", "turned")),
         *("level/horns/again-as-set", "level/horns/again-turned"),
     }
-    read = new.with_row(Reading(id="r900", prompt="level/centre/turned", typed="0"))
-    assert asked(read, "level") == {"level/rear/as-set", "level/rear/turned", "level/centre/turned"}
+    read = new.with_row(Reading(id="r900", prompt="level/center/turned", typed="0"))
+    assert asked(read, "level") == {"level/rear/as-set", "level/rear/turned", "level/center/turned"}
 
 
 def test_a_place_added_today_is_asked_though_no_list_could_know_of_it(bramble: Survey) -> None:
@@ -192,8 +192,8 @@ def told(survey: Survey, name: str, text: str) -> Survey:
 
 
 def test_distance_and_incidents_are_one_row(bramble: Survey) -> None:
-    new = told(told(following(bramble, AT), "distance", "900 miles"), "incidents", "a kerb in May")
-    assert [(t.distance, t.incidents) for t in new.standing(Trip)] == [("900 miles", "a kerb in May")]
+    new = told(told(following(bramble, AT), "distance", "900 miles"), "incidents", "a curb in May")
+    assert [(t.distance, t.incidents) for t in new.standing(Trip)] == [("900 miles", "a curb in May")]
     undone = settle(new.with_struck(new.standing(Answer)[-1].id, "undone"), "trip.incidents", AT, "owner")
     assert [(t.distance, t.incidents) for t in undone.standing(Trip)] == [("900 miles", "")]
 

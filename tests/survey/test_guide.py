@@ -82,7 +82,7 @@ def test_every_step_that_can_drop_out_says_why(library: Library) -> None:
 
 
 def test_a_step_begun_stays_when_the_state_changes(library: Library) -> None:
-    survey = taken(_in_state(engine="in"), prompt_of(library, "sag-loaded/centre/left"), "1/2")
+    survey = taken(_in_state(engine="in"), prompt_of(library, "sag-loaded/center/left"), "1/2")
     survey = taken(survey, prompt_of(library, "lift-engine/engine"), "w")
     assert survey.state().engine == "weight-off"
     assert not _page(survey, library, "sag-loaded").gone
@@ -154,9 +154,9 @@ def test_what_is_read_once_is_asked_once_between_the_repeats(library: Library) -
 def test_a_prompt_that_stands_alone_is_repeated_before_the_next(library: Library) -> None:
     asks = list(asks_of(_page(Survey(), library, "front-box-bar")))
     assert [(a.prompt.id.split("/")[1], a.nth) for a in asks] == [
-        ("front-right--centre-left", 1),
-        ("front-right--centre-left", 2),
-        ("front-right--centre-left", 3),
+        ("front-right--center-left", 1),
+        ("front-right--center-left", 2),
+        ("front-right--center-left", 3),
         ("closing", 1),
     ]
 

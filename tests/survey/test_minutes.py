@@ -65,7 +65,7 @@ def test_a_page_without_a_figure_for_the_second_time_takes_as_long_as_the_first(
 def test_what_is_done_is_taken_off() -> None:
     half = add(AGAIN, "widths/front/front-left--front-right", "25 7/8")
     assert minutes(half, "widths") == pytest.approx((1 + 3 * 0.5) * 2 / 3)
-    done = add(add(half, "widths/centre/centre-left--centre-right", "28"), "widths/rear/rear-left--rear-right", "33")
+    done = add(add(half, "widths/center/center-left--center-right", "28"), "widths/rear/rear-left--rear-right", "33")
     assert minutes(done, "widths") == 0.0
 
 

@@ -15,7 +15,7 @@ import pytest
 from tests.library.test_layouts import CHOSEN, points, said
 from wizard.checks.finding import Finding
 from wizard.checks.run import findings_of
-from wizard.judgement.alike import moved_points
+from wizard.judgment.alike import moved_points
 from wizard.library import load_library
 from wizard.library.layouts import OWN
 from wizard.survey.answer import answer
@@ -124,7 +124,7 @@ def test_the_same_rows_give_the_same_layout_so_that_prompts_are_kept() -> None:
     assert layout_of(one.with_struck("w1", "no"), LIBRARY) is LIBRARY.layouts["straight-ladder"]
 
 
-def test_the_width_that_was_said_is_taken_and_else_that_between_the_neighbours() -> None:
+def test_the_width_that_was_said_is_taken_and_else_that_between_the_neighbors() -> None:
     wide = OwnPlace(**{f: getattr(PAIR, f) for f in ("id", "use", "place", "name", "kind", "behind")}, across="30 in")
     assert layout_of(begun("straight-ladder", wide), LIBRARY).place("own-cowl").half_width == pytest.approx(381.0)
     # 365 mm at 1000 and 430 mm at 2200: at 1450 three eighths of the way.
@@ -197,7 +197,7 @@ def test_a_place_behind_the_last_crossmember_changes_no_quantity_of_the_frame() 
         more = after
     found = {f.id: f for f in findings_of(more, LIBRARY)}
     assert "sway/rear" not in found
-    assert found["sway/centre"].number.u == pytest.approx(plain["sway/centre"].number.u, rel=0.2)
+    assert found["sway/center"].number.u == pytest.approx(plain["sway/center"].number.u, rel=0.2)
     assert "rail-shift/own-tail-box" in found
 
 

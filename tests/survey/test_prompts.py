@@ -13,7 +13,7 @@ STABLE = [
     "rail-tops/left",
     "rail-tops/left/where",
     "long-diagonals/whole/front-left--rear-right",
-    "horns/horns/tip-left--centre-right",
+    "horns/horns/tip-left--center-right",
     "sag-loaded/front-crossmember/left",
     "level/horns/again-turned",
     "front-box-bar/closing",
@@ -56,7 +56,7 @@ def test_both_diagonals_of_a_box_come_before_the_next_box(library: Library) -> N
     assert all(boxes.count(b) == 2 for b in boxes)
 
 
-def test_the_acknowledgement_before_a_step_belongs_to_the_step() -> None:
+def test_the_acknowledgment_before_a_step_belongs_to_the_step() -> None:
     prompt = caution_prompt("string", "level", "A string about")
     assert (prompt.id, prompt.step, prompt.caution) == ("level/caution/string", "level", "string")
 

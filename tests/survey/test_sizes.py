@@ -43,10 +43,10 @@ def _sized(*rows: tuple[str, str]) -> Survey:
 
 def test_the_last_size_that_can_be_read_counts(library: Library) -> None:
     layout = library.layouts["straight-ladder"]
-    survey = _sized(("rail_depth", "90"), ("rail_depth", "4 in"), ("rail_depth", "thick"), ("colour", "3"))
+    survey = _sized(("rail_depth", "90"), ("rail_depth", "4 in"), ("rail_depth", "thick"), ("color", "3"))
     own = own_layout(layout, survey)
     assert own.figures["rail_depth"] == pytest.approx(101.6)
-    assert "colour" not in own.figures
+    assert "color" not in own.figures
     assert layout.figures["rail_depth"] != own.figures["rail_depth"]
 
 
@@ -76,7 +76,7 @@ def test_a_bare_number_is_kept_with_its_unit(typed: str, kept: str) -> None:
     assert with_unit("rail_depth", typed, "in") == kept
 
 
-ALONE = [("rail_depth", "4"), ("track", "0"), ("rod", "-5"), ("wheelbase", "50 m"), ("colour", "3"), ("track", "wide")]
+ALONE = [("rail_depth", "4"), ("track", "0"), ("rod", "-5"), ("wheelbase", "50 m"), ("color", "3"), ("track", "wide")]
 
 
 @pytest.mark.parametrize("row", ALONE)

@@ -85,7 +85,7 @@ def test_unknown_keys_of_a_state_row_live_through_a_change() -> None:
 
 def test_a_field_that_no_state_has_is_left_alone() -> None:
     survey = taken(Survey(), CHOICE, "in")
-    assert settle(survey, "state.colour", AT, "owner") == survey
+    assert settle(survey, "state.color", AT, "owner") == survey
     assert settle(survey, "", AT, "owner") == survey
 
 

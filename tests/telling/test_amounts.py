@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from wizard.checks.finding import Finding
-from wizard.judgement.bands import ORDER, Judged
-from wizard.maths.uncertain import Part, Uncertain
+from wizard.judgment.bands import ORDER, Judged
+from wizard.math.uncertain import Part, Uncertain
 from wizard.telling.amounts import BANDS, about, at, bands_words, doubt, exact
 
 
@@ -21,7 +21,7 @@ def judged(value: float, u: float, unit: str = "mm", bands: tuple[str, ...] = ()
         (3.2, "mm", "mm", "3 mm"),
         (0.3, "mm", "in", "0 in"),
         (-0.44, "deg", "in", "0.4 degrees"),
-        (1.26, "mm/m", "mm", "1.3 mm per metre"),
+        (1.26, "mm/m", "mm", "1.3 mm per meter"),
         # 3.5 mm in 1000 is 0.126 in in 36: an inch is 25.4 mm, a yard 36 in (identity).
         (3.5, "mm/m", "in", "1/8 in per yard"),
         (-12.4, "%", "in", "12 %"),
@@ -39,11 +39,11 @@ def test_a_size_is_said_without_its_sign(value: float, kind: str, unit: str, say
         (0.1, "mm", "mm", "give or take less than 0.5 mm"),
         (0.02, "deg", "in", "give or take less than 0.1 degrees"),
         (0.02, "mm/m", "in", "give or take less than 1/32 in per yard"),
-        (0.02, "mm/m", "mm", "give or take less than 0.1 mm per metre"),
+        (0.02, "mm/m", "mm", "give or take less than 0.1 mm per meter"),
         (0.2, "%", "in", "give or take less than 1 %"),
     ],
 )
-def test_a_doubt_is_half_the_interval_and_never_nought(u: float, kind: str, unit: str, says: str) -> None:
+def test_a_doubt_is_half_the_interval_and_never_zero(u: float, kind: str, unit: str, says: str) -> None:
     assert doubt(judged(0.0, u, kind), unit) == says  # type: ignore[arg-type]
 
 
@@ -75,4 +75,4 @@ def test_every_band_has_words() -> None:
 
 
 def test_where_in_a_sentence() -> None:
-    assert (at("rear engine mount"), at("behind the centre")) == ("at the rear engine mount", "behind the centre")
+    assert (at("rear engine mount"), at("behind the center")) == ("at the rear engine mount", "behind the center")

@@ -97,7 +97,7 @@ def test_a_survey_with_nothing_open_is_all_answered() -> None:
     assert asking.left_words(survey_of({}), (Page(STEP, ()),), DAY) == "all answered"
 
 
-def test_the_time_left_falls_with_every_answer_and_ends_at_nought() -> None:
+def test_the_time_left_falls_with_every_answer_and_ends_at_zero() -> None:
     survey = survey_of({})
     whole = pages(survey, library(), DAY)
     (only,) = [p for p in whole if p.step.id == "string-set-up"]

@@ -1,4 +1,4 @@
-"""Then and now in words: amounts with their way, a doubt that is never nought, states as the pages word them."""
+"""Then and now in words: amounts with their way, a doubt that is never zero, states as the pages word them."""
 
 from __future__ import annotations
 
@@ -8,11 +8,11 @@ from datetime import datetime
 import pytest
 
 from tests.checks.surveys import library
-from tests.judgement.pairs import AGED, again, first, in_mm, only, said, stood
+from tests.judgment.pairs import AGED, again, first, in_mm, only, said, stood
 from wizard.checks.again import COMPARED
 from wizard.checks.finding import Finding
-from wizard.judgement.change import compare
-from wizard.maths.uncertain import Uncertain
+from wizard.judgment.change import compare
+from wizard.math.uncertain import Uncertain
 from wizard.survey.record import Survey
 from wizard.survey.rows import Trip
 from wizard.telling.change_words import compare_text, headline, state_words, title
@@ -30,7 +30,7 @@ def finding(quantity: str, where: str, value: float) -> Finding:
     ("quantity", "where", "value", "name", "says"),
     [
         ("sag-loaded", "engine-mount/left", 3.0, "left rail at the rear engine mount, engine on", "1/8 in low"),
-        ("sag-unloaded", "behind/right", -3.0, "right rail behind the centre, engine off", "1/8 in high"),
+        ("sag-unloaded", "behind/right", -3.0, "right rail behind the center, engine off", "1/8 in high"),
         ("rail-shift", "whole", 6.0, "whole frame: one rail along the other", "1/4 in right rail back"),
         (
             "rail-shift",
@@ -58,7 +58,7 @@ def test_every_compared_quantity_has_a_name_and_a_way() -> None:
 @pytest.mark.parametrize(
     ("value", "unit", "says"), [(0.01, "in", "1/32 in"), (0.01, "mm", "0.5 mm"), (-3.2, "mm", "3 mm")]
 )
-def test_a_doubt_is_never_said_as_nought(value: float, unit: str, says: str) -> None:
+def test_a_doubt_is_never_said_as_zero(value: float, unit: str, says: str) -> None:
     assert size(value, "mm", unit) == says  # type: ignore[arg-type]
 
 

@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 
 from tests.checks.surveys import DAY, LADDER, library, moved, survey_of, taped, with_looks
-from wizard.judgement.carried import settled
-from wizard.judgement.verdict import Verdict, verdict_of
+from wizard.judgment.carried import settled
+from wizard.judgment.verdict import Verdict, verdict_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look
 from wizard.telling.amounts import bands_words, few
@@ -46,9 +46,9 @@ def one(survey: Survey) -> str:
 
 def test_the_plain_thing_in_one_line() -> None:
     assert one(FRONT).startswith("The left front corner stands 9.5 mm back of the right, give or take ")
-    assert one(FRONT).endswith("The rear box is square and equal. The bend is ahead of the centre crossmember.")
+    assert one(FRONT).endswith("The rear box is square and equal. The bend is ahead of the center crossmember.")
     assert one(REAR).startswith("The left rear corner stands 8 mm forward of the right, give or take ")
-    assert one(REAR).endswith("The front box is square and equal. The bend is behind the centre crossmember.")
+    assert one(REAR).endswith("The front box is square and equal. The bend is behind the center crossmember.")
     assert corner_lines(verdict(car()), LAYOUT, "mm") == []
 
 
@@ -69,7 +69,7 @@ def look(survey: Survey, seen: str, answer: str) -> Survey:
     return replace(survey, rows={**survey.rows, "look": kept}).with_row(row)
 
 
-FOLD = "look for the fold between front crossmember and centre crossmember, or for joints that slipped."
+FOLD = "look for the fold between front crossmember and center crossmember, or for joints that slipped."
 
 
 def test_a_rail_cannot_be_short_with_nothing_to_see() -> None:
@@ -139,9 +139,9 @@ def test_the_axle_that_is_askew_is_named_with_its_side_and_what_holds_it() -> No
 
 
 def test_what_holds_an_axle_is_that_of_the_kind_of_frame() -> None:
-    assert "centre bolts" not in axle_advice(verdict(askew(("211", "220"))), LAYOUT)
+    assert "center bolts" not in axle_advice(verdict(askew(("211", "220"))), LAYOUT)
     assert "the front axle askew" in axle_advice(verdict(askew(("211", "220"))), LAYOUT)
-    assert holds(LEAF) == "centre bolts, springs and shackles"
+    assert holds(LEAF) == "center bolts, springs and shackles"
 
 
 def test_an_axle_whose_way_is_not_known_is_told_by_its_dots() -> None:

@@ -14,7 +14,7 @@ LADDER = Layout(
     (
         Place("tip", "horn tip", -450, 295, -40, "hole"),
         Place("front", "front", 0, 310, 0, "rivet"),
-        Place("centre", "centre", 1000, 365, 0, "rivet"),
+        Place("center", "center", 1000, 365, 0, "rivet"),
         Place("rear", "rear", 2200, 430, 0, "rivet"),
     ),
     (Box("whole", "whole", "front", "rear"), Box("h", "h", "tip", "front")),
@@ -45,7 +45,7 @@ def test_a_tip_to_the_opposite_rivet_in_blocks() -> None:
 
 
 def test_a_tip_to_the_second_station_in_typed_marks() -> None:
-    pair = ("tip-right", "centre-left")
+    pair = ("tip-right", "center-left")
     assert (
         shown(horns_view(LADDER, pair, 76, 7, "ascii"))
         == """\

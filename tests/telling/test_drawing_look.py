@@ -37,14 +37,14 @@ def test_the_horns_are_what_lies_ahead_of_it() -> None:
 
 
 def test_a_crossmember_is_a_rung_and_its_half_is_marked_where_it_meets_the_rail() -> None:
-    drawing = look_view(LADDER, "centre-crossmember-rivets", "right", "middle", 60, "blocks")
+    drawing = look_view(LADDER, "center-crossmember-rivets", "right", "middle", 60, "blocks")
     upper, lower = drawing.lines
     at = upper.index("█")
     assert lower[at] == "┴"
     assert upper.count("┬") == 2
     assert "━" not in upper + lower
     assert drawing.lit == ((0, at, at + 1),)
-    assert drawing.words.endswith("the right half of the centre crossmember.")
+    assert drawing.words.endswith("the right half of the center crossmember.")
 
 
 def test_without_a_side_nothing_is_heavy_and_the_words_say_no_place() -> None:
@@ -72,6 +72,6 @@ def test_every_step_of_every_layout_has_a_drawing(id: str) -> None:
 
 
 def test_a_frame_without_that_crossmember_is_told_of_the_rail_that_is_drawn() -> None:
-    drawing = look_view(library().layouts["x-braced"], "centre-crossmember-rivets", "left", "middle", 60, "blocks")
+    drawing = look_view(library().layouts["x-braced"], "center-crossmember-rivets", "left", "middle", 60, "blocks")
     assert "━" in drawing.lines[1]
     assert drawing.words.endswith("the middle third of the left rail.")

@@ -6,7 +6,7 @@ from functools import cache
 
 import pytest
 
-from wizard.judgement.blind import Bench
+from wizard.judgment.blind import Bench
 from wizard.library import load_library
 from wizard.model.bent import Bent, Horn, Sag
 from wizard.telling.canvas import Charset

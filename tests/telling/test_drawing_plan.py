@@ -18,12 +18,12 @@ LADDER = Layout(
     (
         Place("tip", "horn tip", -450, 295, -40, "hole"),
         Place("front", "front", 0, 310, 0, "rivet"),
-        Place("centre", "centre", 1000, 365, 0, "rivet"),
+        Place("center", "center", 1000, 365, 0, "rivet"),
         Place("rear", "rear", 2200, 430, 0, "rivet"),
     ),
     (
         Box("whole", "whole", "front", "rear"),
-        Box("rear-box", "rear box", "centre", "rear"),
+        Box("rear-box", "rear box", "center", "rear"),
         Box("h", "h", "tip", "front"),
     ),
     (),
@@ -52,7 +52,7 @@ BRACED = Layout(
     "",
     (
         Place("front", "front", 0, 330, 0, "rivet"),
-        Place("centre-plate", "centre plate", 1300, 0, 0, "hole", ("middle",)),
+        Place("center-plate", "center plate", 1300, 0, 0, "hole", ("middle",)),
         Place("rear", "rear", 2700, 430, 0, "rivet"),
     ),
     (Box("whole", "whole", "front", "rear"),),
@@ -185,7 +185,7 @@ def test_both_rails_run_to_a_nose_and_the_tape_lies_inside() -> None:
 
 
 def test_the_leg_of_an_x_gives_way_to_the_tape_on_it() -> None:
-    pair = ("centre-plate", "rear-left")
+    pair = ("center-plate", "rear-left")
     assert (
         shown(plan_view(BRACED, pair, 76, 7, "blocks"))
         == """\

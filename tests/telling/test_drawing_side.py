@@ -21,14 +21,14 @@ LADDER = Layout(
         Station("front", "front crossmember", 0),
         Station("engine", "middle of the engine", 330),
         Station("mount", "rear engine mount", 640),
-        Station("centre", "centre crossmember", 1000),
-        Station("behind", "behind the centre", 1550),
+        Station("center", "center crossmember", 1000),
+        Station("behind", "behind the center", 1550),
     ),
     (),
     (-80, 2100),
 )
-SAG = {"front": 0.4, "engine": 3.0, "mount": 5.5, "centre": 3.2, "behind": 1.0}
-CROWN = {"front": -0.2, "engine": -1.5, "mount": -3.0, "centre": -1.5}
+SAG = {"front": 0.4, "engine": 3.0, "mount": 5.5, "center": 3.2, "behind": 1.0}
+CROWN = {"front": -0.2, "engine": -1.5, "mount": -3.0, "center": -1.5}
 
 
 def shown(drawing: Drawing) -> str:
@@ -45,7 +45,7 @@ def test_nothing_read_yet_in_blocks() -> None:
 |left rail   ▝▀▀▀o▀▀▀▀▀▀▀▐█▌▀▀▀▀▀▀o▀▀▀▀▀▀▀▀▀o▀▀▀▀▀▀▀▀▀▀▀▀▀▀o▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀
 |
 |        front crossmember  rear engine mount
-|              [middle of the engine]  centre crossmember  behind the centre
+|              [middle of the engine]  center crossmember  behind the center
 |front at the left
 """
     )
@@ -59,8 +59,8 @@ def test_a_sag_under_the_string() -> None:
 |              █                  ▀                                       █
 |left rail   ▝▀▀▀o▀▀▄▄▄▄▖         ▀                     ▄▄▄o▄▄▄▄▄▄▄▀▀▀▀▀▀▀▀▀▀
 |                       ▝▀o▀▚▄▄▄▖ ▀    ▗▄▄▄▄o▄▄▄▞▀▀▀▀▀▀▀
-|         middle of the engine  ▝▐█▌▀▀▀▘  centre crossmember
-|     front crossmember  [rear engine mount]       behind the centre
+|         middle of the engine  ▝▐█▌▀▀▀▘  center crossmember
+|     front crossmember  [rear engine mount]       behind the center
 |front at the left; sag drawn 30 times too large
 """
     )
@@ -68,9 +68,9 @@ def test_a_sag_under_the_string() -> None:
 
 def test_a_sag_toward_a_string_below_in_braille() -> None:
     assert (
-        shown(side_view(LADDER, "right", SAG, "centre", "below", 76, 8, "braille"))
+        shown(side_view(LADDER, "right", SAG, "center", "below", 76, 8, "braille"))
         == """\
-|        front crossmember        [centre crossmember]  behind the centre
+|        front crossmember        [center crossmember]  behind the center
 |right rail  ⠰⠶⠶⢦o⣤⡄  middle of the engine                    ⣤⣤⣤⣤⣤⣤⣤⣤⣤⣤⠶⠶⠶⠶⠶
 |              █   ⠘⠳⢦⣤⣤                            ⣤⣤⣤⣤⡴⠶⠞o⠛⠛            █
 |              █        ⠛⠶o⣤               ▐█▌⣤⣤⠶⠶⠛⠛                      █
@@ -98,7 +98,7 @@ def test_a_crown_with_a_station_still_to_read_in_typed_marks() -> None:
 |              #         ======                                  ================                           #
 |              #    =====                                                        ====?===========           #
 |right rail  =====o=                  rear engine mount                                          ==============
-|         front crossmember  middle of the engine   centre crossmember       behind the centre
+|         front crossmember  middle of the engine   center crossmember       behind the center
 |front at the left; crown drawn 100 times too large
 """
     )
@@ -111,7 +111,7 @@ def test_a_narrow_box() -> None:
 |string       ────────────────────────────────────
 |              █          ▀                     █
 |left rail   ▝▀▀o▀▀▄▄o▄▄  ▀  ▄▄o▄▄▄▄▀▀▀▀o▀▀▀▀▀▀▀▀▀▀
-|    front crossmember  ▀▐█▌▀   behind the centre
+|    front crossmember  ▀▐█▌▀   behind the center
 |                [rear engine mount]
 |front at the left; sag drawn 30 times too large
 """

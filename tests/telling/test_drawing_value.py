@@ -188,7 +188,7 @@ def test_the_bands_that_the_answer_names_are_lit_on_the_value_s_side_and_named_h
     assert sum("keep" in part for part in lit) == 1
 
 
-def test_a_doubt_that_crosses_nought_lights_the_band_it_reaches_and_not_its_twin() -> None:
+def test_a_doubt_that_crosses_zero_lights_the_band_it_reaches_and_not_its_twin() -> None:
     drawing = value_picture(
         0.3, -2.7, 3.3, [(4.8, "leave it"), (8.0, "watch")], 70, "ascii", below=[(1.6, "leave it"), (9.0, "watch")],
         meant=("leave it", "watch"),

@@ -42,7 +42,7 @@ def test_the_words_that_made_first_timers_stop_are_in_the_list() -> None:
         "scriber": "inside-channel",
         "bell housing": "lift-engine",
         "pan": "lift-engine",
-        "calliper": "pitting",
+        "caliper": "pitting",
         "caster": "consequences",
     }.items():
         assert word in [w.word for w in words_of(library(), library().steps[step])], word

@@ -7,14 +7,14 @@ import json
 import pytest
 
 from tests.checks.surveys import DAY, library
-from tests.judgement.test_held import DEEP, pushed, with_body
-from tests.judgement.test_verdict import sound
-from tests.judgement.test_voices import looked
+from tests.judgment.test_held import DEEP, pushed, with_body
+from tests.judgment.test_verdict import sound
+from tests.judgment.test_voices import looked
 from tests.telling.test_report import SOURCE
 from tests.telling.test_verdict_words import flat, told
-from wizard.judgement.seen import JOINTS
-from wizard.judgement.verdict import verdict_of
-from wizard.judgement.voices import VOICES
+from wizard.judgment.seen import JOINTS
+from wizard.judgment.verdict import verdict_of
+from wizard.judgment.voices import VOICES
 from wizard.survey.record import Survey
 from wizard.survey.standing import ROCKING as WHY
 from wizard.telling.closing import verdict_page
@@ -40,7 +40,7 @@ def test_every_voice_and_every_joint_has_its_words() -> None:
 
 
 CASES = [
-    ("rail-tops/left", "heavy-pitting", "Deep pits, and nobody has measured what is left: calliper first. (The tops"),
+    ("rail-tops/left", "heavy-pitting", "Deep pits, and nobody has measured what is left: caliper first. (The tops"),
     ("rail-tops/left", "flaking", "nobody knows how much is left"),
     ("sectioned-rails/left", "seam-all-round", "a licensed welder says, not a tape. (A rail joined from two, left.)"),
     ("rail-sides/left", "wrinkle-lower-flange", "A wrinkled flange has folded once. Somebody who knows must see it."),
@@ -68,7 +68,7 @@ def test_both_sides_of_one_page_are_one_place() -> None:
 def test_the_line_stands_beside_graver_numbers_too() -> None:
     survey = looked("rail-tops/left", "heavy-pitting", survey=sound(**DEEP))
     assert head(survey) == "Take the frame to a specialist."
-    assert "calliper first" in flat(survey, DO)
+    assert "caliper first" in flat(survey, DO)
 
 
 def test_places_not_seen_bare_are_named() -> None:

@@ -11,7 +11,7 @@ from functools import cache
 import pytest
 
 from tests.checks.surveys import DAY, LADDER, level_on, library, moved, survey_of, taped, with_looks
-from wizard.judgement.verdict import verdict_of
+from wizard.judgment.verdict import verdict_of
 from wizard.survey.guide import CARRIED
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Look, Remark
@@ -54,7 +54,7 @@ def test_with_the_engine_in_the_way_of_the_front_box_the_still_rear_box_says_the
 
 
 def test_a_frame_racked_as_a_whole_is_still_called_one() -> None:
-    right = dict.fromkeys(("tip_right", "front_right", "centre_right", "rear_right"), (8.0, 0))
+    right = dict.fromkeys(("tip_right", "front_right", "center_right", "rear_right"), (8.0, 0))
     of = with_looks(survey_of(taped(moved(LADDER, **right)), unit="mm"))
     assert "The whole frame is out, from front to rear." in told(of)["What it comes from"]
 
@@ -145,7 +145,7 @@ def test_a_straight_rail_beside_a_hanging_one_is_named() -> None:
 
 
 def test_a_box_by_its_tapes_is_no_comfort_where_the_bar_says_otherwise() -> None:
-    bar = {"front-box-bar/front-right--centre-left": ["8 mm past"] * 3, "front-box-bar/closing": ["0"]}
+    bar = {"front-box-bar/front-right--center-left": ["8 mm past"] * 3, "front-box-bar/closing": ["0"]}
     of = with_looks(survey_of(taped(LADDER) | bar, unit="mm"))
     (line,) = told(of)["What is in order"]
     assert "front box (square)" not in line
@@ -181,7 +181,7 @@ def test_an_axle_that_stayed_is_told_so_and_not_sent_back_to_the_tape() -> None:
 
 def test_a_twist_that_was_read_is_never_left_out_of_the_result() -> None:
     level = {}
-    for place, typed in {"front-crossmember": "0", "centre": "0", "rear": "1/4 left"}.items():
+    for place, typed in {"front-crossmember": "0", "center": "0", "rear": "1/4 left"}.items():
         level |= {f"level/{place}/as-set": [typed], f"level/{place}/turned": [typed]}
     base = {"wheelbase/left": ["2620 mm"] * 2, "wheelbase/right": ["2650 mm"] * 2}
     said = told(with_looks(survey_of({**taped(HIT), **level, **base}, unit="mm")))
@@ -206,7 +206,7 @@ def test_nothing_is_asked_of_the_tape_before_a_stop_or_a_loose_joint(prompt: str
 
 def test_a_twist_of_the_bare_frame_that_asks_for_nothing_is_no_open_question() -> None:
     level = {}
-    for place, typed in {"front-crossmember": "0", "centre": "0", "rear": "1/4 left"}.items():
+    for place, typed in {"front-crossmember": "0", "center": "0", "rear": "1/4 left"}.items():
         level |= {f"level/{place}/as-set": [typed], f"level/{place}/turned": [typed]}
     base = {"wheelbase/left": ["2620 mm"] * 2, "wheelbase/right": ["2650 mm"] * 2}
     of = with_looks(survey_of({**taped(HIT), **level, **base}, unit="mm"))

@@ -8,8 +8,8 @@ from datetime import datetime
 import pytest
 
 from tests.checks.surveys import library, survey_of
-from wizard.judgement.consequences import Prediction
-from wizard.judgement.verdict import verdict_of
+from wizard.judgment.consequences import Prediction
+from wizard.judgment.verdict import verdict_of
 from wizard.telling.consequences_words import consequence_lines
 
 LADDER = library().layouts["straight-ladder"]

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from tests.sitting.driving import READ, typed_to
-from wizard.judgement.bands import Judged
-from wizard.judgement.verdict import verdict_of
+from wizard.judgment.bands import Judged
+from wizard.judgment.verdict import verdict_of
 from wizard.library import load_library
 from wizard.sitting.commands import handle
 from wizard.sitting.sitting import Sitting

@@ -6,8 +6,8 @@ from functools import cache
 
 import pytest
 
-from wizard.judgement.blind import Bench
-from wizard.judgement.game import Board, Game
+from wizard.judgment.blind import Bench
+from wizard.judgment.game import Board, Game
 from wizard.library import load_library
 from wizard.model.bent import Bent, Sag
 from wizard.telling.game_words import asked_line, named_words, possible_words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from wizard.judgement.next import Advice
+from wizard.judgment.next import Advice
 from wizard.telling.next_words import advice_words
 
 

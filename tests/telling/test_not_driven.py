@@ -7,12 +7,12 @@ import json
 import pytest
 
 from tests.checks.surveys import DAY, library, survey_of, with_looks
-from tests.judgement.stories import stories
-from tests.judgement.stories import survey as survey_of_story
-from tests.judgement.stories import verdict as verdict_of_story
-from wizard.judgement.seen import JOINTS, LOOSE
-from wizard.judgement.verdict import verdict_of
-from wizard.judgement.voices import VOICES
+from tests.judgment.stories import stories
+from tests.judgment.stories import survey as survey_of_story
+from tests.judgment.stories import verdict as verdict_of_story
+from wizard.judgment.seen import JOINTS, LOOSE
+from wizard.judgment.verdict import verdict_of
+from wizard.judgment.voices import VOICES
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import expand
 from wizard.survey.record import Survey

@@ -7,7 +7,7 @@ import re
 import pytest
 
 from tests.checks.surveys import library
-from tests.judgement.stories import stories, survey, verdict
+from tests.judgment.stories import stories, survey, verdict
 from tests.telling.reading_age import ari, prose
 from wizard.telling.verdict_words import headline, sections
 

@@ -71,7 +71,7 @@ def spoken(finding: dict, unit: str) -> str:  # type: ignore[type-arg]
     if finding["unit"] == "%":
         return f"{size:.0f} %"
     if finding["unit"] == "mm/m" and unit == "mm":
-        return f"{size:.1f} mm per metre"
+        return f"{size:.1f} mm per meter"
     far = " per yard" if finding["unit"] == "mm/m" else ""
     size *= 0.9144 if far else 1.0
     step = Fraction(1, 32) if unit == "in" else Fraction(1, 2)
@@ -147,7 +147,7 @@ def _at_the_end(line: str) -> str:
 
 @each_sample
 def test_the_verdict_is_the_same_on_every_face(path: Path) -> None:
-    from wizard.judgement.verdict import verdict_of
+    from wizard.judgment.verdict import verdict_of
 
     survey = sample(path)
     verdict = verdict_of(survey, library(), NOW)
@@ -211,7 +211,7 @@ def test_a_page_that_runs_over_is_cut_and_says_so() -> None:
 
 def test_every_heading_of_the_verdict_that_the_first_page_draws_on_exists() -> None:
     """The verdict's headings may be reworded: then this names what the first page has lost."""
-    from wizard.judgement.verdict import verdict_of
+    from wizard.judgment.verdict import verdict_of
 
     surveys = [*(sample(p) for p in SAMPLES), bent(), survey_of({})]
     seen = {s.heading for v in surveys for s in sections(verdict_of(v, library(), NOW), v, library())}

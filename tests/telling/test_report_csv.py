@@ -54,6 +54,6 @@ def test_hostile_fields_begin_no_formula() -> None:
     assert table(hostile(bent()))
 
 
-def test_a_gap_below_nought_stays_a_number() -> None:
-    row = table(survey_of({"front-box-bar/front-right--centre-left": ["2 mm short"]}))[0]
+def test_a_gap_below_zero_stays_a_number() -> None:
+    row = table(survey_of({"front-box-bar/front-right--center-left": ["2 mm short"]}))[0]
     assert float(row["value"]) == -2.0

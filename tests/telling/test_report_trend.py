@@ -18,7 +18,7 @@ from scipy.stats import t as student
 
 from tests.bench.frames import Bend
 from tests.checks.surveys import library
-from tests.judgement.pairs import AGED, again, first, only
+from tests.judgment.pairs import AGED, again, first, only
 from tests.telling.pages import SVG, check, pictures, words
 from tests.telling.test_report import SOURCE, flat, spoken, unmarked
 from tests.telling.test_report_html import page
@@ -90,7 +90,7 @@ def amount(value: float, unit: str = "mm") -> str:
 
 
 def size(value: float) -> str:
-    """A size that is never said as nought."""
+    """A size that is never said as zero."""
     return amount(max(abs(value), 25.4 / 32))
 
 
@@ -216,7 +216,7 @@ def test_the_page_is_whole_without_pictures() -> None:
     assert "Limits in view: “leave it” ends at 3/16 in, “keep an eye on it” ends at 5/16 in." in text
 
 
-def test_black_white_and_one_grey_are_the_only_colours() -> None:
+def test_black_white_and_one_gray_are_the_only_colors() -> None:
     shown = [p for p in pictures(paper(3, ".html")) if p.get("aria-labelledby", "").startswith("trend-")]
     shown += [picture_of(p.figure.svg) for p in drawn(STEADY)]
     used = {e.get(k) for p in shown for e in p.iter() for k in ("fill", "stroke")} - {None}
@@ -228,7 +228,7 @@ def picture_of(svg: str) -> ElementTree.Element:
 
 
 def bands(svg: str) -> int:
-    """Grey fields: the band, and its key."""
+    """Gray fields: the band, and its key."""
     return len(list(picture_of(svg).iter(f"{SVG}polygon")))
 
 

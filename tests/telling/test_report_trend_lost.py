@@ -10,7 +10,7 @@ import pytest
 
 from tests.checks.surveys import library
 from tests.hostile import HOSTILE
-from tests.judgement.pairs import again, said
+from tests.judgment.pairs import again, said
 from tests.telling.pages import check, tags, words
 from tests.telling.test_report import SOURCE, flat, unmarked
 from tests.telling.test_report_html import BAD, hostile

@@ -8,8 +8,8 @@ import pytest
 
 from tests.checks.surveys import bent, findings, library, survey_of
 from wizard.checks.finding import Finding
-from wizard.judgement.bands import Judged, judge
-from wizard.maths.uncertain import Part, Uncertain
+from wizard.judgment.bands import Judged, judge
+from wizard.math.uncertain import Part, Uncertain
 from wizard.telling.sentences import SAYERS, sentence, sentence_and_band
 
 LAYOUT = library().layouts["straight-ladder"]
@@ -40,9 +40,9 @@ AGAINST = ("against:front-crossmember",)
         ("sag-loaded", "engine-mount/left", 3.2, "mm", (),
          "The left rail hangs 1/8 in low at the rear engine mount with the engine's weight ~."),
         ("sag-unloaded", "behind/right", -3.2, "mm", (),
-         "The right rail stands 1/8 in high behind the centre without the weight ~."),
-        ("sag-unloaded", "centre/left", 0.1, "mm", (),
-         "The left rail is straight at the centre crossmember without the weight ~."),
+         "The right rail stands 1/8 in high behind the center without the weight ~."),
+        ("sag-unloaded", "center/left", 0.1, "mm", (),
+         "The left rail is straight at the center crossmember without the weight ~."),
         ("elastic", "engine-mount/left", 1.6, "mm", (),
          "The left rail rises 1/16 in at the rear engine mount when the weight goes ~."),
         ("elastic", "engine-mount/left", -1.6, "mm", (),
@@ -53,8 +53,8 @@ AGAINST = ("against:front-crossmember",)
          "Held against the front crossmember, the rear crossmember stands 1/8 in higher on the left ~."),
         ("twist", "rear", -3.2, "mm", AGAINST,
          "Held against the front crossmember, the rear crossmember stands 1/8 in higher on the right ~."),
-        ("twist", "rear", 0.0, "mm", ("against:centre",),
-         "The rear crossmember leans no more to one side than the centre crossmember ~."),
+        ("twist", "rear", 0.0, "mm", ("against:center",),
+         "The rear crossmember leans no more to one side than the center crossmember ~."),
         ("horn-height", "horns", 3.2, "mm", AGAINST,
          "Held against the front crossmember, the horns stand 1/8 in higher on the left ~."),
         ("horn-height", "horns", 0.0, "mm", AGAINST,
@@ -110,19 +110,19 @@ AGAINST = ("against:front-crossmember",)
          "again."),
         ("mash", "whole", 3.2, "mm", (),
          "Whole frame: by all the tapes together the left rail is 1/8 in shorter than its twin ~."),
-        ("sway", "centre", -3.2, "mm", (),
-         "Seen from above the centre crossmember lies 1/8 in to the left of the middle line ~."),
+        ("sway", "center", -3.2, "mm", (),
+         "Seen from above the center crossmember lies 1/8 in to the left of the middle line ~."),
         ("horn-back", "difference", 3.2, "mm", (),
          "Each from its own corner, the right horn's tip sits 1/8 in further back than the other ~."),
         ("sag-difference", "behind", 3.2, "mm", (),
-         "Behind the centre the right rail lies 1/8 in lower ~."),
+         "Behind the center the right rail lies 1/8 in lower ~."),
         ("twist-shape", "rails", 3.2, "mm", ("steady",),
          "The lean changes steadily from front to rear, 1/8 in across the rails in all ~, as a twist of the whole "
          "frame would."),
         ("mash", "whole", 0.0, "mm", (),
          "Whole frame: by all the tapes together both rails are equally long ~."),
-        ("sway", "centre", 0.0, "mm", (),
-         "Seen from above the frame runs straight past the centre crossmember ~."),
+        ("sway", "center", 0.0, "mm", (),
+         "Seen from above the frame runs straight past the center crossmember ~."),
         ("horn-back", "difference", 0.0, "mm", (),
          "Each from its own corner, both horn tips reach equally far forward ~."),
         ("horn-out", "left", -3.2, "mm", (),
@@ -143,8 +143,8 @@ AGAINST = ("against:front-crossmember",)
         ("suspect", "plan", 25.4, "mm", ("set", "slip:", "label:one", "label:two"),
          "These 2 tapes disagree by about 1 in: one; two. One is probably wrong and nothing here can say which: "
          "measure them again with the tape turned round, or add a third station."),
-        ("twist-shape", "rails", 3.2, "mm", ("one-joint", "between:front-crossmember", "between:centre"),
-         "The lean changes at one place, between front crossmember and centre crossmember: look at the joints there."),
+        ("twist-shape", "rails", 3.2, "mm", ("one-joint", "between:front-crossmember", "between:center"),
+         "The lean changes at one place, between front crossmember and center crossmember: look at the joints there."),
         ("twist-shape", "rails", 3.2, "mm", ("cannot-tell",),
          "The lean changes by 1/8 in across the rails from front to rear ~; "
          "whether steadily or at one joint cannot be told."),
@@ -153,14 +153,14 @@ AGAINST = ("against:front-crossmember",)
         ("stiffness-left", "left", 95.0, "%", (),
          "If the whole face of the left rail were as thin, 95 % of its stiffness would be left, give or take 1 %. "
          "Square corners reckoned, which flatters a pressed rail a little."),
-        ("twist", "centre", -0.1, "mm", ("against:front-crossmember", "sag-taken-out:left:4.3"),
-         "At the centre crossmember the left rail hangs 5/32 in low, and that much of the lean is no twist. With it "
-         "taken out: the centre crossmember leans no more to one side than the front crossmember ~."),
+        ("twist", "center", -0.1, "mm", ("against:front-crossmember", "sag-taken-out:left:4.3"),
+         "At the center crossmember the left rail hangs 5/32 in low, and that much of the lean is no twist. With it "
+         "taken out: the center crossmember leans no more to one side than the front crossmember ~."),
         ("twist", "rear", 3.2, "mm", ("against:front-crossmember", "on:wheels:-7.0"),
          "Held against the front crossmember, the rear crossmember stands 1/8 in higher on the left ~. On its wheels "
          "it read 9/32 in."),
-        ("sag-difference", "centre", 0.0, "mm", (),
-         "At the centre crossmember both rails lie equally low ~."),
+        ("sag-difference", "center", 0.0, "mm", (),
+         "At the center crossmember both rails lie equally low ~."),
     ],
 )  # fmt: skip
 def test_the_sentence(quantity: str, where: str, value: float, unit: str, notes: tuple[str, ...], says: str) -> None:
@@ -174,25 +174,25 @@ TWISTED = (
     (*AGAINST, "on:wheels:0.1"),
     (*AGAINST, "on:stands-under-frame:-3.0"),
 )
-NOUGHT = [
+ZERO = [
     *(
         (q, w, "mm", ())
-        for q, w in (("rail-shift", "whole"), ("sag-loaded", "centre/left"), ("elastic", "centre/left"))
+        for q, w in (("rail-shift", "whole"), ("sag-loaded", "center/left"), ("elastic", "center/left"))
     ),
     *(("twist", "rear", "mm", notes) for notes in TWISTED),
     *((q, "horns", "mm", AGAINST) for q in ("horn-height", "horn", "horn-back", "own-sides", "level-closing")),
     *((q, "left", "mm", ()) for q in ("horn-out", "hood-taper")),
-    *((q, "centre", "mm", ()) for q in ("mash", "sway", "sag-difference", "string-level", "plate-off")),
+    *((q, "center", "mm", ()) for q in ("mash", "sway", "sag-difference", "string-level", "plate-off")),
     *((q, "front", "mm", ()) for q in ("wheelbase", "axle", "nose-off", "hint")),
     *(("elastic-foretold", "mount", "mm", ()), ("thickness", "left", "%", ()), ("caster", "ball", "deg", ())),
     ("level-error", "level", "mm/m", ()),
 ]
 
 
-@pytest.mark.parametrize(("quantity", "where", "unit", "notes"), NOUGHT)
+@pytest.mark.parametrize(("quantity", "where", "unit", "notes"), ZERO)
 @pytest.mark.parametrize("value", [0.0, 0.1, -0.1])
 def test_nothing_is_never_an_amount(quantity: str, where: str, unit: str, notes: tuple[str, ...], value: float) -> None:
-    """`0 mm higher` was read as a slip of the program; there is a word for every nought."""
+    """`0 mm higher` was read as a slip of the program; there is a word for every zero."""
     said = say(quantity, where, value * (0.1 if unit == "deg" else 1.0), unit, notes)
     assert not re.search(r"(?<![\d./])-?0(\.0)? (in|mm|degrees|%)", said), said
 
@@ -225,5 +225,5 @@ def test_the_bent_survey_reaches_most_quantities() -> None:
 
 
 def test_a_quantity_without_words_is_an_error_and_not_silence() -> None:
-    with pytest.raises(KeyError, match="colour"):
-        say("colour", "whole", 1.0)
+    with pytest.raises(KeyError, match="color"):
+        say("color", "whole", 1.0)

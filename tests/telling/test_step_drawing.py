@@ -25,7 +25,7 @@ def drawn(survey: Survey, id: str) -> Drawing:
     return drawing_for(survey, library(), library().steps[there.step], there, 76, 9, "ascii")
 
 
-@pytest.mark.parametrize("id", [D1, "horns/horns/tip-left--front-right", "sag-loaded/centre/left", "level/rear/turned"])
+@pytest.mark.parametrize("id", [D1, "horns/horns/tip-left--front-right", "sag-loaded/center/left", "level/rear/turned"])
 def test_each_kind_of_step_has_a_drawing_within_its_box(id: str) -> None:
     lines = drawn(survey_of({}), id).lines
     assert lines
@@ -46,13 +46,13 @@ def test_what_is_done_is_drawn_otherwise() -> None:
 
 def test_the_sag_read_so_far_bends_the_rail_of_its_own_side() -> None:
     flat, low = survey_of({}), bent()
-    assert drawn(low, "sag-unloaded/centre/right").lines != drawn(flat, "sag-unloaded/centre/right").lines
-    assert drawn(low, "sag-unloaded/centre/left").lines != drawn(low, "sag-unloaded/centre/right").lines
+    assert drawn(low, "sag-unloaded/center/right").lines != drawn(flat, "sag-unloaded/center/right").lines
+    assert drawn(low, "sag-unloaded/center/left").lines != drawn(low, "sag-unloaded/center/right").lines
 
 
 def test_a_string_below_the_rail_is_drawn_below() -> None:
     below = survey_of({}, answers={"string-set-up/where": "below"})
-    assert drawn(below, "sag-loaded/centre/left").lines != drawn(survey_of({}), "sag-loaded/centre/left").lines
+    assert drawn(below, "sag-loaded/center/left").lines != drawn(survey_of({}), "sag-loaded/center/left").lines
 
 
 def test_a_step_of_both_rails_draws_the_left_one() -> None:

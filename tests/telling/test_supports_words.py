@@ -16,7 +16,7 @@ ENGINES = ("in", "weight-off", "out", "")
 BODIES = ("bolted", "loosened", "off", "")
 SUPPORTS = ("wheels", "stands-under-axles", "stands-under-frame", "three-points", "")
 STATES = [dict(zip(BARE, (s, e, b), strict=True)) for s, e, b in product(SUPPORTS, ENGINES, BODIES)]
-TWISTED = {"front-crossmember": "0", "centre": "1/2 left", "rear": "1 1/4 left"}
+TWISTED = {"front-crossmember": "0", "center": "1/2 left", "rear": "1 1/4 left"}
 """A twist that would be a specialist's, if it could be believed."""
 
 SET_BARE = "Set the bare frame on three points and read the level again."

@@ -13,9 +13,9 @@ import pytest
 from tests.checks.surveys import library
 from tests.telling.pages import SVG
 from wizard.checks.finding import Finding
-from wizard.judgement.bands import Edge
-from wizard.judgement.trend import Meeting, Trend, slope_of
-from wizard.maths.uncertain import Part, Uncertain
+from wizard.judgment.bands import Edge
+from wizard.judgment.trend import Meeting, Trend, slope_of
+from wizard.math.uncertain import Part, Uncertain
 from wizard.survey.record import Survey
 from wizard.telling.svg import Figure
 from wizard.telling.svg_axis import ticks
@@ -28,7 +28,7 @@ EDGE = Edge("leave", 3.0, -3.0, "a source", "C", 0.1, False, False)
 
 def trend_of(ys: list[float], u: float = 0.3, says: str = "moving", quantity: str = "twist", unit: str = "mm") -> Trend:
     numbers = [Uncertain(y, (Part(f"hand:{n}", u),)) for n, y in enumerate(ys)]
-    findings = [Finding("q/a", "c", quantity, "centre", n, unit, (), "twist") for n in numbers]
+    findings = [Finding("q/a", "c", quantity, "center", n, unit, (), "twist") for n in numbers]
     xs = tuple(100.0 * n for n in range(len(ys)))
     return Trend(tuple(findings), xs, tuple(range(len(ys))), slope_of(xs, numbers), says)
 

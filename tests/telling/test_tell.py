@@ -72,7 +72,7 @@ def test_what_decides_names_where_its_limit_comes_from() -> None:
 
 @pytest.mark.parametrize("mentor", [False, True])
 def test_lines_stay_within_eighty_columns(mentor: bool) -> None:
-    survey = with_limit(replace(bent(), car="The long-named saloon " * 12), "twist", "leave", "1 mm", "w" * 200)
+    survey = with_limit(replace(bent(), car="The long-named sedan " * 12), "twist", "leave", "1 mm", "w" * 200)
     survey = survey.with_row(Skip(id="p900", prompt="rail-tops/left", why="under webbing " * 30))
     assert max(map(len, tell(survey, mentor).splitlines())) <= 80
 

@@ -57,9 +57,9 @@ def test_a_limit_near_by_is_drawn_and_one_far_off_is_not() -> None:
     assert not any("limit" in line for line in plot().lines)
 
 
-def test_the_axis_takes_in_every_doubt_and_nought() -> None:
+def test_the_axis_takes_in_every_doubt_and_zero() -> None:
     assert limits_of(RISING, None) == (0.0, 3.3)
-    assert limits_of(RISING, None, nought=False) == (0.7, 3.3)
+    assert limits_of(RISING, None, zero=False) == (0.7, 3.3)
     assert limits_of(RISING, 5.0) == (0.0, 5.0)
     assert limits_of([Mark(0, 0.0, 0.0, ""), Mark(1, 0.0, 0.0, "")], None) == (0.0, 1.0)
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from tests.checks.surveys import DAY, add, bent, level_on, library, survey_of, with_limit, with_looks
-from wizard.judgement.verdict import verdict_of
+from wizard.judgment.verdict import verdict_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look, Reading, Skip
 from wizard.telling.closing import verdict_page, wrap
@@ -154,7 +154,7 @@ def test_one_small_sag_does_not_hide_a_large_one() -> None:
 
 
 def test_a_true_frame_has_nothing_to_look_at_because_of_it() -> None:
-    survey = add(survey_of(SAG), "sag-unloaded/centre/left", "2")
+    survey = add(survey_of(SAG), "sag-unloaded/center/left", "2")
     assert "Worth a look because of it" not in told(survey)
 
 
@@ -171,7 +171,7 @@ def test_every_verdict_ends_by_saying_what_it_does_not_say() -> None:
 
 
 def test_the_headline_of_leave_names_what_is_worth_an_eye_only_when_there_is_something() -> None:
-    from tests.judgement.test_verdict import SOUND, sound
+    from tests.judgment.test_verdict import SOUND, sound
 
     whole = verdict_of(sound(), library(), DAY)
     assert headline(whole) == HEADLINES["leave"]

@@ -11,7 +11,7 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import width
 from wizard.checks.twist import slope_at
-from wizard.maths.uncertain import Uncertain, combine
+from wizard.math.uncertain import Uncertain, combine
 
 
 def check(case: Case, findings: list[Finding]) -> list[Finding]:
@@ -65,7 +65,7 @@ def _against_level(case: Case, findings: list[Finding]) -> list[Finding]:
 
 
 def _between(slopes: list[tuple[float, Uncertain]], x: float) -> Uncertain:
-    """Slope at x on the straight line between its two neighbours."""
+    """Slope at x on the straight line between its two neighbors."""
     for (x1, a), (x2, b) in itertools.pairwise(slopes):
         if x1 <= x <= x2:
             share = (x - x1) / (x2 - x1)

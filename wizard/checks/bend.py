@@ -1,7 +1,7 @@
 """Kink or bow: whether each rail bends smoothly, as age does, or at one place, as a blow or a jack does.
 
 Without the weight where that was read, else with it. Source: the family of smooth curves and its threshold stand in
-wizard/maths/shape.py.
+wizard/math/shape.py.
 """
 
 from __future__ import annotations
@@ -10,8 +10,8 @@ import math
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
-from wizard.maths.shape import Shape, tell_shape
-from wizard.maths.uncertain import Part, Uncertain
+from wizard.math.shape import Shape, tell_shape
+from wizard.math.uncertain import Part, Uncertain
 
 SIDES = ("left", "right")
 

@@ -9,9 +9,9 @@ from functools import cached_property, lru_cache
 
 from wizard.checks.twist_supports import on_one_support
 from wizard.library.shapes import Layout, Library, Scatter
-from wizard.maths.repeats import Pooled, mean_u, pool
-from wizard.maths.tape import blade_sag
-from wizard.maths.uncertain import Part, Uncertain, combine
+from wizard.math.repeats import Pooled, mean_u, pool
+from wizard.math.tape import blade_sag
+from wizard.math.uncertain import Part, Uncertain, combine
 from wizard.readings.bubbles import read_bubble
 from wizard.readings.instruments import Instrument, Level, Rule, Tape, instrument, tape_standard_u
 from wizard.readings.refused import Refused
@@ -254,7 +254,7 @@ class Case:
         name, tool = self.tool_of(row, prompt.tool or "tape")
         if isinstance(tool, Tape | Rule) and prompt.kind == "length":
             size = tape_standard_u(tool.class_, abs(value), isinstance(tool, Tape) and tool.from_end)
-            kind = "tape" if isinstance(tool, Tape) else "rule"
+            kind = "tape" if isinstance(tool, Tape) else "ruler"
             why = f"{kind} of class {tool.class_}, Directive 2014/32/EU MI-008"
             parts = (Part(f"{kind}:{name}", size, shared=True, source=why),)
             return (

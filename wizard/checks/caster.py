@@ -10,8 +10,8 @@ import itertools
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import round_figure
-from wizard.maths.caster import caster_change
-from wizard.maths.uncertain import Uncertain, combine
+from wizard.math.caster import caster_change
+from wizard.math.uncertain import Uncertain, combine
 
 
 def check(case: Case, findings: list[Finding]) -> list[Finding]:

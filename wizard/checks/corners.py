@@ -1,6 +1,6 @@
 """Boxes whose diagonals nobody can tape: from a nose to both rear corners, from a plate to all four.
 
-Source: plane geometry, see wizard/maths/corners.py; the limit is on the shift of a rail, as for diagonals.
+Source: plane geometry, see wizard/math/corners.py; the limit is on the shift of a rail, as for diagonals.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import width
 from wizard.library.shapes import Box
-from wizard.maths.corners import nose_shift, plate_shift
+from wizard.math.corners import nose_shift, plate_shift
 
 SIDES = ("left", "right")
 

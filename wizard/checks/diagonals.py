@@ -9,7 +9,7 @@ from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import length, side, width
 from wizard.library.shapes import Box
-from wizard.maths.diagonals import closure, rail_shift
+from wizard.math.diagonals import closure, rail_shift
 
 STEPS = ("long-diagonals", "diagonals-below", "box-diagonals")
 """Steps that tape a box's diagonals, the better one first."""

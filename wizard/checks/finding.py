@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wizard.maths.uncertain import Uncertain
+from wizard.math.uncertain import Uncertain
 
 
 @dataclass(frozen=True, slots=True)

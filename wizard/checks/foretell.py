@@ -24,7 +24,7 @@ from wizard.survey.rows import Reading
 SPREAD_MM = 3.0
 """Repeats of one distance further apart than this are done again (common practice, no published source)."""
 NEAR_MM = 2.0
-"""How near a difference must come to a recognised slip."""
+"""How near a difference must come to a recognized slip."""
 SLIPS = {
     "in": (
         (25.4, "1 in", "did the tape start at its 1 in mark?"),
@@ -34,7 +34,7 @@ SLIPS = {
     ),
     "mm": (
         (100.0, "100 mm", "was the start taken off this time too?"),
-        (10.0, "10 mm", "was the centimetre read right?"),
+        (10.0, "10 mm", "was the centimeter read right?"),
     ),
 }
 """By the survey's unit: an inch scale cannot be misread by 10 mm, and real damage is often about that."""
@@ -72,7 +72,7 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
         return _slip(off, "the reading before", survey) if abs(off) > SPREAD_MM else ""
     if prompt.kind == "gap":
         return ""
-    if prompt.tool == "rule":
+    if prompt.tool == "ruler":
         return against_string(case, prompt, value)
     if prompt.start and prompt.end and (told := _against_plan(case, prompt, row)) is not None:
         return told

@@ -1,6 +1,6 @@
 """What the other tapes foretell of a new one: the plan adjusted without it.
 
-The difference is held against its own doubt, in which what both share (the tape, the rivets) has cancelled.
+The difference is held against its own doubt, in which what both share (the tape, the rivets) has canceled.
 """
 
 from __future__ import annotations
@@ -9,10 +9,10 @@ from dataclasses import dataclass
 
 from wizard.checks.case import Case, Taken
 from wizard.checks.plan import Plan, flat, plan_of
-from wizard.maths.network_doubt import derive, distance_between
-from wizard.maths.network_outliers import threshold
-from wizard.maths.network_slips import recognise_slip
-from wizard.maths.uncertain import Uncertain
+from wizard.math.network_doubt import derive, distance_between
+from wizard.math.network_outliers import threshold
+from wizard.math.network_slips import recognize_slip
+from wizard.math.uncertain import Uncertain
 from wizard.survey.prompts import Prompt
 
 
@@ -25,7 +25,7 @@ class Foretold:
     u_mm: float
     """Standard uncertainty of that difference."""
     slip: str
-    """Name of the slip it looks like, empty when none is recognised."""
+    """Name of the slip it looks like, empty when none is recognized."""
 
 
 def foretelling_plan(case: Case, prompt: Prompt) -> Plan | None:
@@ -43,5 +43,5 @@ def against_plan(case: Case, plan: Plan, prompt: Prompt, new: Taken) -> Foretold
     off: Uncertain = flat(case, new) - foretold
     if off.u == 0 or abs(off.value) <= threshold(1, off.dof) * off.u:
         return None
-    slip = recognise_slip(off.value, off.u, new.number.value, case.survey.unit) or ""
+    slip = recognize_slip(off.value, off.u, new.number.value, case.survey.unit) or ""
     return Foretold(off.value, off.u, slip)

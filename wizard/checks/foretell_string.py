@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from wizard.checks.case import Case
-from wizard.checks.foretell_slips import recognised
+from wizard.checks.foretell_slips import recognized
 from wizard.readings.written import write_fraction_about
 from wizard.survey.prompts import Prompt
 
@@ -16,7 +16,7 @@ DROPS_MM = 1.5
 
 
 def against_string(case: Case, prompt: Prompt, value: float) -> str:
-    """A gap against its neighbours on the same rail and against the same station with the weight on."""
+    """A gap against its neighbors on the same rail and against the same station with the weight on."""
     parts = prompt.id.split("/")
     if len(parts) != 3 or not parts[0].startswith("sag-"):
         return _far_too_long(case, value)
@@ -27,7 +27,7 @@ def against_string(case: Case, prompt: Prompt, value: float) -> str:
     near = min((value - other for other in others), key=abs, default=None)
     if near is None:
         return _far_too_long(case, value)
-    slip = recognised(near, case.survey.unit)
+    slip = recognized(near, case.survey.unit)
     if abs(near) > FAR_MM or (slip and abs(near) > 9.0):
         size = write_fraction_about(abs(near), case.survey.unit)
         return f"That is {size} off the nearest station of this rail{slip}; read it once more."

@@ -1,6 +1,6 @@
 """Along one rail the pieces add up to the whole: a tape that does not fit its sum is asked about at once.
 
-Source: plane geometry. A bend that anybody would see, 12 mm in 2 m, shortens the sum by a seventh of a millimetre.
+Source: plane geometry. A bend that anybody would see, 12 mm in 2 m, shortens the sum by a seventh of a millimeter.
 """
 
 from __future__ import annotations

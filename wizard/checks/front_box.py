@@ -11,7 +11,7 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import length, round_figure
 from wizard.library.shapes import Box
-from wizard.maths.uncertain import Part, Uncertain, combine
+from wizard.math.uncertain import Part, Uncertain, combine
 from wizard.readings.instruments import Bar, instrument
 from wizard.readings.refused import Refused
 

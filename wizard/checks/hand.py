@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
-from wizard.maths.uncertain import Part, Uncertain
+from wizard.math.uncertain import Part, Uncertain
 
 STEP = "your-hand"
 ENOUGH = 4
@@ -21,7 +21,7 @@ def check(case: Case) -> list[Finding]:
     if drill is None or len(drill.values) < 3:
         return []
     pooled = case.pooled[("tape", case.aim(drill.prompt))]
-    why = "learnt from this survey's repeats and the prior"
+    why = "learned from this survey's repeats and the prior"
     number = Uncertain(pooled.s, (Part("scatter", pooled.s / (2 * pooled.dof) ** 0.5, pooled.dof, False, why),))
     alike = len(set(drill.values)) == 1 and len(drill.values) >= ENOUGH
     notes = ("all-alike",) if alike else ()

@@ -1,4 +1,4 @@
-"""Pulley and gearbox against the centre of their crossmember: hints, judged by no limit."""
+"""Pulley and gearbox against the center of their crossmember: hints, judged by no limit."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from wizard.checks.finding import Finding
 
 
 def check(case: Case) -> list[Finding]:
-    """How far each stands to the right of the centre, mm."""
+    """How far each stands to the right of the center, mm."""
     findings = []
     for prompt in case.prompts.values():
         if prompt.step == "pulley-hint" and prompt.kind == "gap" and (taken := case.taken(prompt.id)):

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
-from wizard.maths.uncertain import combine
+from wizard.math.uncertain import combine
 
 
 def check(case: Case) -> list[Finding]:

@@ -10,7 +10,7 @@ from wizard.checks.diagonals import pair
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import side, width
 from wizard.library.shapes import Box
-from wizard.maths.uncertain import Uncertain, combine
+from wizard.math.uncertain import Uncertain, combine
 
 
 def check(case: Case) -> list[Finding]:

@@ -11,8 +11,8 @@ from typing import Literal, cast
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.springing import CLOSED
-from wizard.maths.channel import Channel, Loss, left_of
-from wizard.maths.uncertain import Part, Uncertain, combine
+from wizard.math.channel import Channel, Loss, left_of
+from wizard.math.uncertain import Part, Uncertain, combine
 
 FACES = ("top", "web", "bottom")
 SQUARE_CORNERS_U = 0.02
@@ -20,7 +20,7 @@ SQUARE_CORNERS_U = 0.02
 
 
 def check(case: Case) -> list[Finding]:
-    """Thickness lost in percent, and stiffness and strength left in percent, for each side that was callipered."""
+    """Thickness lost in percent, and stiffness and strength left in percent, for each side that was calipered."""
     findings = []
     for side in ("left", "right"):
         clean, pitted = case.taken(f"pitting/{side}/clean"), case.taken(f"pitting/{side}/pitted")

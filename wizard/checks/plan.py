@@ -12,12 +12,12 @@ from dataclasses import dataclass
 
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
-from wizard.maths.network import Adjustment, Distance, TooThin, adjust
-from wizard.maths.network_doubt import Derived, derive, reduce_to_plan
-from wizard.maths.network_fit import fit
-from wizard.maths.network_outliers import Suspects, suspect
-from wizard.maths.network_thin import Completion, completing
-from wizard.maths.uncertain import Part, Uncertain
+from wizard.math.network import Adjustment, Distance, TooThin, adjust
+from wizard.math.network_doubt import Derived, derive, reduce_to_plan
+from wizard.math.network_fit import fit
+from wizard.math.network_outliers import Suspects, suspect
+from wizard.math.network_thin import Completion, completing
+from wizard.math.uncertain import Part, Uncertain
 
 HEIGHT_U = 10.0
 """mm; how well a layout's round figure for a height is known (this project's own guess)."""

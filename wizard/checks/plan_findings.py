@@ -11,10 +11,10 @@ from wizard.checks.finding import Finding
 from wizard.checks.plan import Plan, plan_finding
 from wizard.library.layouts import OWN
 from wizard.library.shapes import Box
-from wizard.maths.network_derived import (
-    CentreLine,
+from wizard.math.network_derived import (
+    CenterLine,
     Pair,
-    centre_line,
+    center_line,
     diamond,
     fore_and_aft,
     horn_sideways,
@@ -22,9 +22,9 @@ from wizard.maths.network_derived import (
     off_line,
     sway,
 )
-from wizard.maths.network_doubt import Derived
-from wizard.maths.network_slips import recognise_slip
-from wizard.maths.uncertain import Part, Uncertain
+from wizard.math.network_doubt import Derived
+from wizard.math.network_slips import recognize_slip
+from wizard.math.uncertain import Part, Uncertain
 
 HORNS = "tip"
 
@@ -39,7 +39,7 @@ def _suspects(case: Case, plan: Plan) -> list[Finding]:
     slip = ""
     if found.named:
         # Not against the twin: on a frame alike on both sides any slip of one reading looks like sides changed over.
-        slip = recognise_slip(worst.error_mm, worst.u_mm, value, case.survey.unit) or ""
+        slip = recognize_slip(worst.error_mm, worst.u_mm, value, case.survey.unit) or ""
     ids = tuple(i for s in found.readings for i in plan.taken[s.id].ids)
     labels = tuple(f"label:{plan.taken[s.id].prompt.ask}" for s in found.readings)
     notes = ("named" if found.named else "set", f"slip:{slip}", *labels)
@@ -78,7 +78,7 @@ def shift_of(case: Case, plan: Plan, box: Box) -> Derived | None:
     if not plan.places(*front, *rear):
         return None
     if box.role == "nose":
-        return fore_and_aft(plan.adjustment, CentreLine((front, rear), (1.0, 1.0)), rear)
+        return fore_and_aft(plan.adjustment, CenterLine((front, rear), (1.0, 1.0)), rear)
     return diamond(plan.adjustment, front, rear)
 
 
@@ -113,7 +113,7 @@ def _noses(case: Case, plan: Plan) -> list[Finding]:
     findings = []
     for nose in dict.fromkeys(b.front for b in case.layout.boxes if b.role == "nose"):
         if len(pairs) >= 2 and plan.places(nose):
-            number = plan.number(off_line(plan.adjustment, centre_line(plan.adjustment, pairs), (nose, nose)))
+            number = plan.number(off_line(plan.adjustment, center_line(plan.adjustment, pairs), (nose, nose)))
             findings.append(plan_finding(plan, "nose-off", nose, number, "diagonals", "rail-bow"))
     return findings
 
@@ -143,7 +143,7 @@ def _horns(case: Case, plan: Plan) -> list[Finding]:
     if len(pairs) < 2 or not plan.places(*tips):
         return []
     out = {side: _out(plan, tips, pairs, n) for n, side in enumerate(("left", "right"))}
-    line = centre_line(plan.adjustment, pairs)
+    line = center_line(plan.adjustment, pairs)
     # Beside its own front crossmember: where a rail has moved along its twin, its horn went with it and is not bent.
     back = fore_and_aft(plan.adjustment, line, tips) - fore_and_aft(plan.adjustment, line, pairs[0])
     difference = plan.number(out["left"] - out["right"])

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from wizard.checks.plan import Plan
-from wizard.maths.mirror import Vectors, mirrored
-from wizard.maths.network_doubt import Derived, read_off
+from wizard.math.mirror import Vectors, mirrored
+from wizard.math.network_doubt import Derived, read_off
 
 SWAP = {"left": "right", "right": "left"}
 

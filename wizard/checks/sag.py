@@ -10,8 +10,8 @@ from functools import lru_cache
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import round_figure
-from wizard.maths.thread import dip, elastic, sag_above, sag_below
-from wizard.maths.uncertain import Part, Uncertain
+from wizard.math.thread import dip, elastic, sag_above, sag_below
+from wizard.math.uncertain import Part, Uncertain
 from wizard.readings.instruments import StringLine, instrument
 from wizard.readings.refused import Refused
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from wizard.checks.case import Case, Taken
 from wizard.library.shapes import Box
-from wizard.maths.diagonals import centre_length
-from wizard.maths.uncertain import Part, Uncertain
+from wizard.math.diagonals import center_length
+from wizard.math.uncertain import Part, Uncertain
 
 ROUND_U = 0.04
 """Relative standard uncertainty of a layout's round figure: from memory, frames of one kind differ so much."""
@@ -33,7 +33,7 @@ def side(case: Case, box: Box, which: str) -> Taken | None:
 
 
 def length(case: Case, box: Box) -> tuple[Uncertain, tuple[str, ...]]:
-    """The length of a box along the centre line, mm, and the readings it came from."""
+    """The length of a box along the center line, mm, and the readings it came from."""
     left, right = side(case, box, "left"), side(case, box, "right")
     layout = case.layout
     plain = round_figure(f"length:{box.id}", layout.place(box.rear).x - layout.place(box.front).x), ()
@@ -42,7 +42,7 @@ def length(case: Case, box: Box) -> tuple[Uncertain, tuple[str, ...]]:
     front, front_ids = width(case, box.front)
     rear, rear_ids = width(case, box.rear)
     try:
-        along = centre_length(left.number, right.number, front, rear)
+        along = center_length(left.number, right.number, front, rear)
     except ValueError:  # Sides too short for the widths: a slip, kept all the same. The closure will say so.
         return plain
     return along, (*left.ids, *right.ids, *front_ids, *rear_ids)

@@ -1,16 +1,16 @@
 """What a sound rail of this section would give under the engine, beside what the string says it gave.
 
 Source: deflection of a straight beam on two supports under a point load, minus the chord between the string's ends;
-the layout's sizes are round figures, so this foretells within a half or so, not to the millimetre.
+the layout's sizes are round figures, so this foretells within a half or so, not to the millimeter.
 """
 
 from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
-from wizard.maths.beam import Beam, below_chord
-from wizard.maths.channel import Channel, closed_inertia, section
-from wizard.maths.uncertain import Part, Uncertain
+from wizard.math.beam import Beam, below_chord
+from wizard.math.channel import Channel, closed_inertia, section
+from wizard.math.uncertain import Part, Uncertain
 
 ON_AXLES = ("wheels", "stands-under-axles")
 """Supports for which it is known where the frame is held: at its axles."""

@@ -13,8 +13,8 @@ from wizard.checks.finding import Finding
 from wizard.checks.sizes import width
 from wizard.checks.twist_supports import LEVEL, all_supports, supports_under
 from wizard.library.shapes import LevelPlace
-from wizard.maths.level import height_across, own_error, slope
-from wizard.maths.uncertain import Part, Uncertain
+from wizard.math.level import height_across, own_error, slope
+from wizard.math.uncertain import Part, Uncertain
 
 ONE_WAY_U = 0.002
 """Slope, a ratio: what a level may itself be out by where it was not turned round (this project's own guess)."""
@@ -116,7 +116,7 @@ def _closing(case: Case) -> list[Finding]:
 
 
 def _level_error(case: Case) -> list[Finding]:
-    """The level's own error, the mean over all places where it was turned round, in mm per metre."""
+    """The level's own error, the mean over all places where it was turned round, in mm per meter."""
     pairs = [
         (a, b)
         for p in case.layout.levels

@@ -1,7 +1,7 @@
 """What a sag in one rail does to the level is no twist: it is taken out where the string foretells it.
 
 Source: geometry; at a place of width W the lean that two unlike rails make is (sag right - sag left) / W, against the
-straight line between the string's blocks, where it is nought. Nothing is taken out beyond the blocks.
+straight line between the string's blocks, where it is zero. Nothing is taken out beyond the blocks.
 """
 
 from __future__ import annotations
@@ -13,12 +13,12 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import width
 from wizard.library.shapes import LevelPlace
-from wizard.maths.student import coverage_factor
-from wizard.maths.uncertain import Part, Uncertain
+from wizard.math.student import coverage_factor
+from wizard.math.uncertain import Part, Uncertain
 from wizard.survey.rows import Reading, State
 
 NOTE = "sag-taken-out"
-NOUGHT = Uncertain(0.0)
+ZERO = Uncertain(0.0)
 ELSEWHERE_U = 0.5
 """mm: by how much two rails of one frame may spring unlike when the weight or the supports are others (own guess)."""
 BETWEEN_U = 0.2
@@ -101,7 +101,7 @@ def _lean(case: Case, place: LevelPlace, sags: dict[str, Finding]) -> Uncertain 
             read.append((station.x, right.number - left.number))
     if not read:
         return None
-    line = sorted([(front, NOUGHT), *read, (rear, NOUGHT)], key=lambda point: point[0])
+    line = sorted([(front, ZERO), *read, (rear, ZERO)], key=lambda point: point[0])
     for (x1, a), (x2, b) in itertools.pairwise(line):
         if x1 <= x <= x2:
             share = (x - x1) / (x2 - x1)

@@ -1,6 +1,6 @@
 """Twist along the frame: a steady change, one jump at one joint, or none that the level can see.
 
-Source: least squares over the slopes; the threshold stands in wizard/maths/twist.py.
+Source: least squares over the slopes; the threshold stands in wizard/math/twist.py.
 """
 
 from __future__ import annotations
@@ -9,8 +9,8 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import width
 from wizard.checks.twist import HORNS, slope_at
-from wizard.maths.level import height_across
-from wizard.maths.twist import fit_twist
+from wizard.math.level import height_across
+from wizard.math.twist import fit_twist
 
 
 def check(case: Case) -> list[Finding]:

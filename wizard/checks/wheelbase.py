@@ -1,10 +1,10 @@
-"""Wheelbase left against right: with a square frame it is the axle, a centre bolt or a spring."""
+"""Wheelbase left against right: with a square frame it is the axle, a center bolt or a spring."""
 
 from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
-from wizard.maths.wheelbase import difference
+from wizard.math.wheelbase import difference
 
 
 def check(case: Case) -> list[Finding]:

@@ -28,7 +28,7 @@ def _place(t: Table, kinds: set[str]) -> Place:
     if "middle" in place.sides and (place.sides != ("middle",) or place.half_width):
         t.fault("sides", "mixes the middle with a side", 'write sides = ["middle"] and half_width = 0')
     if place.half_width < 0:
-        t.fault("half_width", "is below zero", "give the distance from the centre line as a plain number")
+        t.fault("half_width", "is below zero", "give the distance from the center line as a plain number")
     t.done()
     return place
 

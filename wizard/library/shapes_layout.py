@@ -15,7 +15,7 @@ class Place:
     x: float
     """mm rearward of the front crossmember's points."""
     half_width: float
-    """mm from the centre line to the point; 0 for a middle point."""
+    """mm from the center line to the point; 0 for a middle point."""
     z: float
     """mm up, relative to the front crossmember's points."""
     kind: str

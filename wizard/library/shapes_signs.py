@@ -36,7 +36,7 @@ CONDITIONS = (
     "pulley-moved",
     "fitted-to-it",
 )
-"""What the findings can show; wizard/judgement/shown.py says when each of them is shown."""
+"""What the findings can show; wizard/judgment/shown.py says when each of them is shown."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,10 +10,10 @@ KINDS = ("length", "gap", "bubble", "choice", "look", "note")
 EACH = ("", "box", "front-box", "place", "station", "level", "side")
 PARTS = ("prepare", "look", "measure", "finish")
 DRAWINGS = ("plan", "side", "end", "horns", "look", "none")
-TOOLS = ("", "tape", "rule", "level", "bar", "string", "calliper")
+TOOLS = ("", "tape", "ruler", "level", "bar", "string", "caliper")
 READ = ("length", "gap", "bubble")
 """Kinds that are read with a tool, and may be read more than once."""
-STATE = ("engine", "body", "panels", "supports", "stood", "tyres", "fuel", "temperature")
+STATE = ("engine", "body", "panels", "supports", "stood", "tires", "fuel", "temperature")
 """What the state of a car holds (the fields of a [[state]] row)."""
 ROW = 74
 """Characters of one line of the list of answers at 80 columns: what is asked and what was answered."""

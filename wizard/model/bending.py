@@ -119,7 +119,7 @@ def _stand(bent: Bent, line: list[str]) -> Bent:
 
 
 def said(bent: Bent, layout: Layout, write: Callable[[float], str]) -> tuple[str, ...]:
-    """Every slider that is not at nought, in words: `diamond 6 mm back`."""
+    """Every slider that is not at zero, in words: `diamond 6 mm back`."""
     lines = []
     for slider in SLIDERS:
         value = slider.get(bent)

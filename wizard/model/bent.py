@@ -1,4 +1,4 @@
-"""What is the matter with a frame: every slider of the model, all nought for a frame as it was made.
+"""What is the matter with a frame: every slider of the model, all zero for a frame as it was made.
 
 Lengths in mm. Left is the driver's left, seated facing forward.
 """
@@ -63,7 +63,7 @@ PLAIN = (
 
 @dataclass(frozen=True, slots=True)
 class Bent:
-    """One frame's faults and how it stands. All nought: straight, on its wheels, with the engine in."""
+    """One frame's faults and how it stands. All zero: straight, on its wheels, with the engine in."""
 
     diamond: float = 0.0
     """mm; the whole right rail further back than the left."""

@@ -54,9 +54,9 @@ def scale_text(value: float, prompt: Prompt, unit: Unit, kit: Kit = PERFECT) -> 
     """A reading as a person says it off the scale of an ordinary tool: `91 1/8`, `1/2 left`, `3 past`."""
     if prompt.kind == "bubble":
         return _marked(abs(value) / kit.division, Fraction(1, 4), value > 0, ("left", "right"))
-    if prompt.tool == "calliper":
+    if prompt.tool == "caliper":
         return f"{value:.1f} mm"
-    fine = prompt.tool in ("rule", "bar")
+    fine = prompt.tool in ("ruler", "bar")
     division = (THIRTY_SECOND if fine else SIXTEENTH) if unit == "in" else Fraction(1, 2) if fine else Fraction(1)
     size = write_length(abs(value), unit, division)
     if prompt.kind != "gap":

@@ -1,7 +1,7 @@
 """A straight frame's points, axles and string blocks as numbers, and how each moves with the frame's sizes.
 
 Each length along a rail and each width is its round figure times a factor; the logarithms of the factors are normal
-about nought, in part common to the whole frame. The shares are this project's own figures.
+about zero, in part common to the whole frame. The shares are this project's own figures.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ AXLE_MM, GIVEN_MM = 60.0, 25.0
 BLOCK_SHARE = 0.05
 """Standard share of the string's length by which either block is set down off its round place."""
 FORWARD, ACROSS, FACTORS = 1, 2, 3
-"""Numbers of the factors that all lengths and all widths have in common; nought is the whole frame's."""
+"""Numbers of the factors that all lengths and all widths have in common; zero is the whole frame's."""
 Vector = NDArray[np.float64]
 
 
@@ -37,7 +37,7 @@ def pairs_of(layout: Layout) -> tuple[Place, ...]:
 class Marks:
     """Every place that a tape is laid to, by name: points, `axle-front`, `axle-rear`, `block-front`, `block-rear`.
 
-    A frame's sizes are a vector of factors, each in its own standard deviations: nought is the round figure.
+    A frame's sizes are a vector of factors, each in its own standard deviations: zero is the round figure.
     """
 
     def __init__(self, layout: Layout, given: frozenset[str] = frozenset()) -> None:
@@ -50,7 +50,7 @@ class Marks:
         places = [(p, side, n) for n, p in enumerate(layout.places) for side in p.sides]
         xs = [(p.x, p.id.startswith(OWN)) for p, _, _ in places] + [(x, own) for x, _, own in others.values()]
         self.fixed = np.array([x if own else 0.0 for x, own in xs])
-        """x where it is the owner's figure, else nought."""
+        """x where it is the owner's figure, else zero."""
         self.along = np.array([[0.0 if own else overlap(x, a, b) for a, b, _ in self.gaps] for x, own in xs])
         """How much of each gap lies between the front points and the mark; negative ahead of them."""
         own_mm = [GIVEN_MM if p.id.startswith(OWN) else 0.0 for p, _, _ in places]
@@ -117,7 +117,7 @@ def _gaps(layout: Layout) -> list[tuple[float, float, float]]:
 
 
 def overlap(x: float, start: float, end: float) -> float:
-    """How much of the way from nought to x lies between start and end; negative ahead of nought.
+    """How much of the way from zero to x lies between start and end; negative ahead of zero.
 
     >>> overlap(1500.0, 1000.0, 2200.0), overlap(-450.0, -450.0, 0.0)
     (500.0, -450.0)

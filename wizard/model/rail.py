@@ -1,7 +1,7 @@
 """A rail as a bent line in closed form: what stays bent, and what springs under the engine.
 
 x rearward, mm; drop positive downward, mm. Source: the raised cosine as curvature, integrated twice by hand; its limit
-for no length at all is a hinge. The springing is the beam of wizard/maths/beam.py.
+for no length at all is a hinge. The springing is the beam of wizard/math/beam.py.
 """
 
 from __future__ import annotations
@@ -9,8 +9,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from wizard.maths.beam import Beam, deflection
-from wizard.maths.channel import Channel, section
+from wizard.math.beam import Beam, deflection
+from wizard.math.channel import Channel, section
 from wizard.model.bent import Sag
 
 Ends = tuple[float, float]

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Mapping
 
-from wizard.maths.thread import dip
+from wizard.math.thread import dip
 from wizard.model.frame import SIDES, Frame
 from wizard.model.kit import PERFECT, Kit, exact_text
 from wizard.survey.prompts import Prompt

@@ -23,7 +23,7 @@ _MOST: dict[Kind, tuple[int, str]] = {
 _SIDES = {"left": 1, "l": 1, "right": -1, "r": -1}
 _DIVISIONS = {"", "div", "divs", "division", "divisions"}
 _DEGREES = {"°", "deg", "degs", "degree", "degrees"}
-_LEVEL = {"level", "centre", "center", "centred", "centered"}
+_LEVEL = {"level", "center", "centered"}
 
 # Parts of a division are judged by eye, so thirds and fifths are as good as quarters.
 _BY_EYE = (2, 3, 4, 5, 8, 10)

@@ -27,7 +27,7 @@ Instrument = Tape | Rule | StringLine | Level | Bar
 
 
 def instrument(row: Row, unit: Unit = "mm") -> Instrument:
-    """The tool of a row, by its `kind`: tape, rule, calliper, string, level or bar.
+    """The tool of a row, by its `kind`: tape, rule, caliper, string, level or bar.
 
     `unit` is the survey's: what a bare number in the row means. Raises Refused, naming tool and field.
 
@@ -35,17 +35,17 @@ def instrument(row: Row, unit: Unit = "mm") -> Instrument:
     Tape(class_='II', division=Fraction(127, 80), end='hook')
     >>> instrument({"kind": "laser"})
     Traceback (most recent call last):
-    wizard.readings.refused.Refused: A tool is a tape, rule, calliper, string, level or bar, not “laser”, ... "tape".
+    wizard.readings.refused.Refused: A tool is a tape, rule, caliper, string, level or bar, not “laser”, ... "tape".
     """
     kind = str(row.get("kind", ""))
     if kind == "string":
         return read_string(row)
     if kind == "tape":
         return read_tape(row, unit)
-    if kind in ("rule", "calliper"):
+    if kind in ("ruler", "caliper"):
         return read_rule(row, unit)
     if kind == "level":
         return read_level(row, unit)
     if kind == "bar":
         return read_bar(row, unit)
-    raise Refused(f"A tool is a tape, rule, calliper, string, level or bar, not {shown(kind)}", 'kind = "tape"')
+    raise Refused(f"A tool is a tape, rule, caliper, string, level or bar, not {shown(kind)}", 'kind = "tape"')

@@ -1,4 +1,4 @@
-"""Lengths as people type them, read to exact millimetres.
+"""Lengths as people type them, read to exact millimeters.
 
 1 in = 25.4 mm exactly. The grammar is our own: general unit parsers read `25 7/8 in` and `203,2 cm` wrongly.
 
@@ -47,7 +47,7 @@ _PIECE = re.compile(rf"(?P<figure>{FIGURE})\s*(?P<unit>[^\W\d_]+\.?|[\"'])?(?:\s
 
 
 def read_length(text: str, unit: Unit, signs: Signs = ()) -> Fraction:
-    """Exact millimetres of a typed length; a bare number is in `unit`.
+    """Exact millimeters of a typed length; a bare number is in `unit`.
 
     `signs` is (word for plus, word for minus), such as ("low", "high"); neither may be the name of a unit.
     Only with it may the value carry a sign or one of the words; with it, a size alone is plus.
@@ -117,7 +117,7 @@ def _unread(rest: str, wanted: Wanted) -> Refused:
 
 
 def _total(pieces: list[tuple[str, str]], body: str, unit: Unit, wanted: Wanted) -> Fraction:
-    """Millimetres of one figure, or of feet with inches."""
+    """Millimeters of one figure, or of feet with inches."""
     units = [u for _, u in pieces]
     if len(pieces) == 1:
         return _single(*pieces[0], unit, wanted)

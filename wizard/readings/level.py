@@ -17,7 +17,7 @@ class Level:
     """A spirit level or an angle gauge; what is not known of it is None, but something is known."""
 
     sensitivity: float | None
-    """mm per metre of slope for one division of the vial."""
+    """mm per meter of slope for one division of the vial."""
     length: Fraction | None
     """mm between the two contacts, exact; what a shim's thickness is divided by."""
     resolution: float | None

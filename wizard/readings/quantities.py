@@ -66,7 +66,7 @@ def _convert(value: float, typed: str, kind: Kind) -> float:
     registry = _registry()
     # Built from value and unit, never by multiplying: pint refuses a product with an offset unit such as °F.
     quantity = registry.Quantity(value, unit)
-    if kind.own == "millimetre/metre" and quantity.check("[angle]"):
+    if kind.own == "millimeter/meter" and quantity.check("[angle]"):
         radians = quantity.to("radian").magnitude
         return math.tan(radians) * 1000 if radians < math.pi / 4 else math.inf
     if not _fits(registry, unit, kind):

@@ -12,7 +12,7 @@ class StringLine:
     """A taut string on two blocks."""
 
     mass: float | None
-    """kg per metre; None where nobody knows it."""
+    """kg per meter; None where nobody knows it."""
     pull: float | None
     """N; None where nobody knows it."""
     steady: bool

@@ -18,7 +18,7 @@ _ERRORS: dict[Class, tuple[float, float, float]] = {
     "II": (0.3, 0.2, 0.2),
     "III": (0.6, 0.4, 0.3),
 }
-"""a, b, c in mm, b per metre. Directive 2014/32/EU, Annex X (MI-008), chapter I."""
+"""a, b, c in mm, b per meter. Directive 2014/32/EU, Annex X (MI-008), chapter I."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ def _class(row: rows.Row, default: Class) -> Class:
 
 
 def max_permissible_error(class_: Class, length_mm: Fraction | float, from_end: bool) -> float:
-    """Largest error, mm, that the class allows: a + b L, L in metres rounded up; + c from the end.
+    """Largest error, mm, that the class allows: a + b L, L in meters rounded up; + c from the end.
 
     References: Directive 2014/32/EU, Annex X (MI-008), chapter I.
 
@@ -72,9 +72,9 @@ def max_permissible_error(class_: Class, length_mm: Fraction | float, from_end: 
     0.9
     """
     a, b, c = _ERRORS[class_]
-    # A nanometre's worth of float noise on 2000 mm must not make it a third metre.
-    metres = math.ceil(abs(float(length_mm)) / 1000 - 1e-9)
-    return a + b * metres + (c if from_end else 0.0)
+    # A nanometer's worth of float noise on 2000 mm must not make it a third meter.
+    meters = math.ceil(abs(float(length_mm)) / 1000 - 1e-9)
+    return a + b * meters + (c if from_end else 0.0)
 
 
 def tape_standard_u(class_: Class, length_mm: Fraction | float, from_end: bool) -> float:

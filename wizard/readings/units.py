@@ -29,29 +29,29 @@ class Kind:
 KINDS: dict[Dimension, Kind] = {
     "force": Kind("a pull", "30 N, 3 kgf or 7 lbf", "newton", {"newton": 1.0}, 0, 1000),
     "line_mass": Kind(
-        "a mass per length", "0.5 g/m", "kilogram/metre", {"gram/metre": 0.001, "kilogram/metre": 1.0}, 0, 1
+        "a mass per length", "0.5 g/m", "kilogram/meter", {"gram/meter": 0.001, "kilogram/meter": 1.0}, 0, 1
     ),
-    "slope": Kind("a slope", "0.5 mm/m or 0.006 in/ft", "millimetre/metre", {"millimetre/metre": 1.0}, 0, 1000),
+    "slope": Kind("a slope", "0.5 mm/m or 0.006 in/ft", "millimeter/meter", {"millimeter/meter": 1.0}, 0, 1000),
     "angle": Kind("an angle", "0.1 deg", "degree", {"degree": 1.0}, 0, 45),
     "mass": Kind("a mass", "180 kg or 400 lb", "kilogram", {"kilogram": 1.0}, 0, 3000),
     "temperature": Kind("a temperature", "18 °C or 64 °F", "celsius", {"celsius": 1.0}, -60, 80, above=False),
-    "distance": Kind("a distance", "1200 km or 750 miles", "kilometre", {"kilometre": 1.0}, 0, 2_000_000, above=False),
+    "distance": Kind("a distance", "1200 km or 750 miles", "kilometer", {"kilometer": 1.0}, 0, 2_000_000, above=False),
 }
 
 DEFINITIONS = """
-metre = [length]
+meter = [length]
 kilogram = [mass]
 second = [time]
 radian = [angle]
 kelvin = [temperature]
-millimetre = 0.001 * metre
-kilometre = 1000 * metre
-inch = 0.0254 * metre
+millimeter = 0.001 * meter
+kilometer = 1000 * meter
+inch = 0.0254 * meter
 foot = 12 * inch
 mile = 5280 * foot
 gram = 0.001 * kilogram
 pound = 0.45359237 * kilogram
-newton = kilogram * metre / second ** 2
+newton = kilogram * meter / second ** 2
 kilogram_force = 9.80665 * newton
 pound_force = 4.4482216152605 * newton
 degree = 0.017453292519943295 * radian
@@ -70,11 +70,11 @@ _SPELLINGS = {
     "gram": ("g", "gram", "grams"),
     "kilogram": ("kg", "kgs", "kilogram", "kilograms", "kilo", "kilos"),
     "pound": ("lb", "lbs", "pound", "pounds"),
-    "millimetre": ("mm", "millimetre", "millimetres", "millimeter", "millimeters"),
-    "metre": ("m", "metre", "metres", "meter", "meters"),
+    "millimeter": ("mm", "millimetre", "millimetres", "millimeter", "millimeters"),
+    "meter": ("m", "metre", "metres", "meter", "meters"),
     "inch": ("in", "inch", "inches"),
     "foot": ("ft", "foot", "feet"),
-    "kilometre": ("km", "kms", "kilometre", "kilometres", "kilometer", "kilometers"),
+    "kilometer": ("km", "kms", "kilometre", "kilometres", "kilometer", "kilometers"),
     "mile": ("mi", "mile", "miles"),
     "degree": ("°", "deg", "degree", "degrees"),
     "arcminute": ("arcmin", "arcminute", "arcminutes"),

@@ -59,7 +59,7 @@ class CrosstapeApp(App[None], inherit_bindings=False):
         now: Callable[[], datetime] = datetime.now,
     ) -> None:
         """file: a survey to go on with, raises Unreadable; folder: where surveys live, else the usual place."""
-        # A named palette under NO_COLOR gives black on black: the terminal's own two colours are used instead.
+        # A named palette under NO_COLOR gives black on black: the terminal's own two colors are used instead.
         plain = "NO_COLOR" in os.environ
         super().__init__(driver_class=_driver(), ansi_color=True if plain else None)
         self.set_class(plain, "-plain")

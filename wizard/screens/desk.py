@@ -1,6 +1,6 @@
 """What the screen stands on: the shelf of surveys or the sitting in hand, the panel and the message. No terminal here.
 
-Whatever loads the maths is imported when the first line is answered, so that the first page is up at once.
+Whatever loads the math is imported when the first line is answered, so that the first page is up at once.
 """
 
 from __future__ import annotations

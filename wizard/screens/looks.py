@@ -1,4 +1,4 @@
-"""The palettes, dark and light; crosstape.tcss says what each colour is for."""
+"""The palettes, dark and light; crosstape.tcss says what each color is for."""
 
 from __future__ import annotations
 

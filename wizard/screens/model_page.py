@@ -12,7 +12,7 @@ from wizard.telling.game_words import asked_lines, possible_words
 from wizard.telling.model_page import HOW, ModelPage, VoiceRow
 
 ROLES = {"sees": ("good", "strong"), "faint": ("doubt", ""), "blind": ("dim", "dim")}
-"""Roles of the mark and of what is said, so that without colour what sees it still stands out."""
+"""Roles of the mark and of what is said, so that without color what sees it still stands out."""
 SECRET = ("From above: as it was made", "From the side", "End-on: its bends are a secret")
 ROOMY = 27
 """Lines of the page from which the views are drawn taller."""

@@ -19,7 +19,7 @@ ASKS = {
 
 def task(desk: Desk, kind: str, name: str, rest: str, typed: bool = True) -> Outcome:
     """One of the three, on what was typed behind its letter; the letter alone asks for more, once more lets it be."""
-    # Loads the maths: only once something is wanted of it.
+    # Loads the math: only once something is wanted of it.
     from wizard.sitting.starting import CannotStart
     from wizard.survey.file import NotSaved
     from wizard.survey.toml import Unreadable

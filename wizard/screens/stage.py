@@ -24,7 +24,7 @@ WIDE = (118, 30)
 SIDE = 36
 """Cells of the trail beside the page."""
 MARKS = {"taken": ("+ ", "good"), "refused": ("! Not taken. ", "bad"), "doubted": ("? In doubt. ", "doubt")}
-"""A mark and a word for each kind of message, so that colour is never needed to tell them apart."""
+"""A mark and a word for each kind of message, so that color is never needed to tell them apart."""
 NOTED = 2
 """Lines at most for what is recalled."""
 CROWDED = 12
@@ -265,7 +265,7 @@ def _mentor(desk: Desk, sitting: Sitting, shown: PageView, width: int, charset: 
 
 
 def _verdict(desk: Desk, sitting: Sitting, width: int, charset: Charset) -> list[Line]:
-    from wizard.judgement.verdict import verdict_of  # numpy only once there is something to compute
+    from wizard.judgment.verdict import verdict_of  # numpy only once there is something to compute
     from wizard.screens.verdict_page import opinions, verdict_lines
     from wizard.sitting.since import since_section
 

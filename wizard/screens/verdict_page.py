@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wizard.judgement.verdict import Verdict
+from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.screens.paper import BLANK, Line, drawn, line, pad, wrap
 from wizard.survey.guide import layout_of

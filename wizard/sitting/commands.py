@@ -154,7 +154,7 @@ def _change(sitting: Sitting, _: str) -> Reply:
         name = clean_line(sitting.survey.follows, 60)
         why = f"{name}, which this survey follows, is not in this folder" if name else "This survey follows none"
         return Reply("refused", f"{why}, so there is nothing to compare with.")
-    from wizard.judgement.change import compare
+    from wizard.judgment.change import compare
     from wizard.telling.change_words import compare_text
 
     found = compare(sitting.earlier, sitting.survey, sitting.library)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
-from wizard.judgement.series import in_order, same_frame, series
+from wizard.judgment.series import in_order, same_frame, series
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.file import read

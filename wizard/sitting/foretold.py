@@ -1,4 +1,4 @@
-"""What the rest of a survey foretells of a reading; the maths is loaded when the first reading is typed."""
+"""What the rest of a survey foretells of a reading; the math is loaded when the first reading is typed."""
 
 from __future__ import annotations
 

@@ -54,7 +54,7 @@ def doubt_of(survey: Survey, library: Library, prompt: Prompt, typed: str) -> st
 
 
 def _is_checked(case: Case, prompt: Prompt, value: float) -> bool:
-    """Whether another reading has been asked already and had nothing against it: its twin, its neighbours."""
+    """Whether another reading has been asked already and had nothing against it: its twin, its neighbors."""
     if prompt.step in STRING:
         side, steps = prompt.id.rsplit("/", 1)[-1], STRING if prompt.step == STRING[1] else STRING[:1]
         return any(p.endswith(f"/{side}") and p.split("/")[0] in steps for p in case.by_prompt)

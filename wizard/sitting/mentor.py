@@ -45,7 +45,7 @@ def _wrapped(line: str) -> list[str]:
 
 def parts_of(sitting: Sitting, of: Step | None = None) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """The mentor's page, part by part; of the step in front for None, at the end of the whole survey."""
-    from wizard.judgement.verdict import verdict_of
+    from wizard.judgment.verdict import verdict_of
     from wizard.telling.mentor_page import mentor_parts
 
     step = of or sitting.step or last_step(sitting)

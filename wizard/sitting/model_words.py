@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from wizard.judgement.game import SIZES, Game
+from wizard.judgment.game import SIZES, Game
 from wizard.model.bent import Bent
 from wizard.model.sliders import SLIDERS
 from wizard.readings.refused import Refused

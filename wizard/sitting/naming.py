@@ -81,9 +81,9 @@ def _begun(shelf: Path, name: str) -> Path | None:
 
 
 def slug(car: str) -> str:
-    """A file name's worth of the car's name: `Old Post, saloon` becomes `old-post`.
+    """A file name's worth of the car's name: `Old Post, sedan` becomes `old-post`.
 
-    >>> slug("Old Post, saloon"), slug("Été 1934"), slug("../..")
+    >>> slug("Old Post, sedan"), slug("Été 1934"), slug("../..")
     ('old-post', 'ete-1934', 'car')
     """
     plain = unicodedata.normalize("NFKD", car.split(",")[0]).encode("ascii", "ignore").decode().lower()

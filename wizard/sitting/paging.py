@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.judgement.bands import Judged
+from wizard.judgment.bands import Judged
 from wizard.sitting.aside import blind
 from wizard.sitting.marks import of_prompt
 from wizard.sitting.mentor import WAITING, waits

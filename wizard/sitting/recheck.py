@@ -11,7 +11,7 @@ from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
-from wizard.judgement.short_list import steps_worth
+from wizard.judgment.short_list import steps_worth
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.sitting.naming import free_id

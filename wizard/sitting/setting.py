@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.judgement.bands import own_figure
+from wizard.judgment.bands import own_figure
 from wizard.library.figures import figure
 from wizard.library.shapes import Limit
 from wizard.readings.instruments import instrument
@@ -17,7 +17,7 @@ from wizard.survey.sizes import amount, doubtful, size_of, sizes_of, with_unit
 
 TOOL_FIELDS = {
     "tape": ("class", "division", "end"),
-    "rule": ("class", "division"),
+    "ruler": ("class", "division"),
     "string": ("mass", "pull"),
     "level": ("sensitivity", "length", "resolution"),
     "bar": ("pointer",),

@@ -30,7 +30,7 @@ def since_line(sitting: Sitting, step: Step | None) -> str:
     results = results_of_step(sitting.survey, sitting.library, step)
     if not results:
         return ""
-    from wizard.judgement.change import compare  # numpy only once there is something to compute
+    from wizard.judgment.change import compare  # numpy only once there is something to compute
     from wizard.telling.quantity_names import amount
 
     found = compare(sitting.earlier, sitting.survey, sitting.library).changes
@@ -42,7 +42,7 @@ def since_section(sitting: Sitting) -> Section | None:
     """Whether anything moved, for the head of a re-check's result; None where the survey follows none."""
     if sitting.earlier is None:
         return None
-    from wizard.judgement.change import compare
+    from wizard.judgment.change import compare
     from wizard.telling.change_words import headline
 
     said = headline(compare(sitting.earlier, sitting.survey, sitting.library))

@@ -80,7 +80,7 @@ def answer(
 
     text: one answer, as typed; `!` behind a reading keeps it in advance of any doubt.
     at, by, tool: who answers, when, with which tool (a [[tool]] row's id; empty takes the one chosen last).
-    foretell: compares the reading with what the rest foretells; given by the caller because it knows the maths.
+    foretell: compares the reading with what the rest foretells; given by the caller because it knows the math.
     """
     line = clean_line(text, 20_000)
     if not line:

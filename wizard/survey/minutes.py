@@ -53,6 +53,6 @@ def _minutes(page: Page, left: list[Ask], all_of_them: int, again: bool) -> floa
 
 
 def _answer(prompt: Prompt) -> float:
-    if prompt.tool == "rule":
+    if prompt.tool == "ruler":
         return RULE
     return ANSWER.get(prompt.kind, WORD)

@@ -40,7 +40,7 @@ class Prompt:
     move: int = 1
     """Number of the step's move by which it is done."""
     caution: str = ""
-    """Id of the caution, for an acknowledgement."""
+    """Id of the caution, for an acknowledgment."""
     exposes: tuple[str, ...] = ()
     """Exposures that it adds to those of its page."""
 
@@ -118,5 +118,5 @@ def _group(group: list[PromptTemplate], step: Step, layout: Layout) -> list[Prom
 
 
 def caution_prompt(caution: str, step: str, title: str) -> Prompt:
-    """The acknowledgement asked before a step."""
+    """The acknowledgment asked before a step."""
     return Prompt(id=f"{step}/caution/{caution}", step=step, kind="ack", ask=title, caution=caution)

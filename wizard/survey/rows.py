@@ -47,7 +47,7 @@ class State(Row):
     supports: str = ""
     stood: str = ""
     """Where the supports stood, in the person's words."""
-    tyres: str = ""
+    tires: str = ""
     fuel: str = ""
     temperature: str = ""
 

@@ -1,4 +1,4 @@
-"""Survey to TOML tables and back: format 1."""
+"""Survey to TOML tables and back: format 2; one of format 1 is read through a translator."""
 
 from __future__ import annotations
 
@@ -9,10 +9,11 @@ from typing import Any, cast
 
 from wizard import __version__
 from wizard.readings.plain import clean
+from wizard.survey import format_one
 from wizard.survey.record import Survey, Unit, number_of
 from wizard.survey.rows import NEVER, TABLES, Row, Verdict
 
-FORMAT = 1
+FORMAT = 2
 UNITS = ("in", "mm")
 
 
@@ -91,6 +92,8 @@ def from_toml(data: Mapping[str, Any]) -> Survey:
             f"This survey is in format {str(version)[:9]}, newer than this program reads ({FORMAT}); "
             "get a newer Crosstape to open it. It was left as it is."
         )
+    if version == format_one.FORMAT:
+        data = format_one.from_format_one(data)
     head = data.get("survey", {})
     if not isinstance(head, Mapping):
         raise Unreadable("The part [survey] is not a table.")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from wizard.judgement.bands import Judged
+from wizard.judgment.bands import Judged
 from wizard.readings.written import write_fraction_about, write_with_doubt
 from wizard.survey.record import Unit
 
@@ -36,7 +36,7 @@ def about(value: float, finding_unit: str, unit: Unit) -> str:
     if finding_unit == "mm/m":
         if unit == "in":
             return f"{write_fraction_about(abs(value) * 0.9144, unit)} per yard"
-        return f"{abs(value):.1f} mm per metre"
+        return f"{abs(value):.1f} mm per meter"
     return write_fraction_about(abs(value), unit)
 
 
@@ -49,13 +49,13 @@ def bound(upto: float, limit: str, unit: Unit) -> str:
     return f"{inches} ({mm})" if unit == "in" and inches.split()[0] != "0" else mm
 
 
-def is_nought(value: float, finding_unit: str, unit: Unit) -> bool:
-    """Whether a value would be said as nought, which is no amount to say."""
+def is_zero(value: float, finding_unit: str, unit: Unit) -> bool:
+    """Whether a value would be said as zero, which is no amount to say."""
     return about(value, finding_unit, unit).split()[0] in ("0", "0.0")
 
 
 def doubt(judged: Judged, unit: Unit) -> str:
-    """Half the 95 % interval in words, never nought: `give or take 1/16 in`."""
+    """Half the 95 % interval in words, never zero: `give or take 1/16 in`."""
     finding, half = judged.finding, judged.half_width
     said = about(half, finding.unit, unit)
     if float(Fraction(said.split()[0])) == 0:
@@ -74,7 +74,7 @@ def exact(judged: Judged, unit: Unit) -> str:
 
 
 def at(place: str) -> str:
-    """Where, in a sentence: `at the rear engine mount`, but `behind the centre`."""
+    """Where, in a sentence: `at the rear engine mount`, but `behind the center`."""
     return place if place.startswith(("behind ", "ahead of ", "between ")) else f"at the {place}"
 
 

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from wizard.judgement.bands import Judged
-from wizard.judgement.facts import beyond
+from wizard.judgment.bands import Judged
+from wizard.judgment.facts import beyond
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about, doubt
 
-if TYPE_CHECKING:  # it would bring the maths before there is something to compute
-    from wizard.judgement.verdict import Verdict
+if TYPE_CHECKING:  # it would bring the math before there is something to compute
+    from wizard.judgment.verdict import Verdict
 
 ACROSS = "cross-springs"
 LEAST_MM = 3.0
@@ -43,7 +43,7 @@ def holds(layout: Layout | None) -> str:
         return "what holds it to the frame"
     if ACROSS in layout.traits:
         return "radius rods, their ball, perches and shackles"
-    return "centre bolts, springs and shackles"
+    return "center bolts, springs and shackles"
 
 
 def axle_advice(verdict: Verdict, layout: Layout) -> str:

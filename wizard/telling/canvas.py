@@ -25,8 +25,8 @@ class Drawing:
     lines: tuple[str, ...]
     """Rows of text without trailing blanks; none at all when the room was too small to draw in."""
     lit: tuple[tuple[int, int, int], ...]
-    """(row, first column, column after the last) of what the screen should emphasise: by bold or colour, since reverse
-    colours would turn the dashes of the tape into their own negative."""
+    """(row, first column, column after the last) of what the screen should emphasize: by bold or color, since reverse
+    colors would turn the dashes of the tape into their own negative."""
     words: str
     """What the picture shows in one or two sentences, for a screen reader."""
 

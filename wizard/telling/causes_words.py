@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from wizard.judgement.cause import Causes, Conclusion
-from wizard.judgement.facts import Zone
-from wizard.judgement.signs import Evidence
-from wizard.judgement.verdict import Verdict
+from wizard.judgment.cause import Causes, Conclusion
+from wizard.judgment.facts import Zone
+from wizard.judgment.signs import Evidence
+from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.library.shapes_signs import CAUSES, Witness
 from wizard.readings.plain import clean_line

@@ -7,10 +7,10 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-from wizard.judgement.change import Apart, Change, Comparison
-from wizard.judgement.correction import outcomes, was_corrected
-from wizard.judgement.series import Series
-from wizard.judgement.trend import Trend
+from wizard.judgment.change import Apart, Change, Comparison
+from wizard.judgment.correction import outcomes, was_corrected
+from wizard.judgment.series import Series
+from wizard.judgment.trend import Trend
 from wizard.library.shapes import Library
 from wizard.survey.record import Survey
 from wizard.telling.change_words import WHY, headline, unlike_line

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from wizard.judgement.change import Apart, Change, Comparison
-from wizard.judgement.correction import Outcome, outcomes, was_corrected
-from wizard.judgement.driven import driven, incidents
-from wizard.judgement.states import Unlike
+from wizard.judgment.change import Apart, Change, Comparison
+from wizard.judgment.correction import Outcome, outcomes, was_corrected
+from wizard.judgment.driven import driven, incidents
+from wizard.judgment.states import Unlike
 from wizard.library.shapes import Layout, Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
@@ -23,13 +23,13 @@ FIELDS = {
     "supports": "the supports",
     "panels": "hood and fenders",
     "stood": "where the supports stood",
-    "tyres": "the tyres",
+    "tires": "the tires",
     "fuel": "the fuel",
 }
 KINDS = {
     "came-back": "it came back; nothing of it stands out any more",
     "part-left": "it came part of the way; metal springs back when it is let go, and {now} is left",
-    "too-far": "it went past nought, and {now} the other way is there now",
+    "too-far": "it went past zero, and {now} the other way is there now",
     "worse": "it is further out than before",
     "new": "it was true before and is out now: new since the work, so look at what carried the pull",
 }

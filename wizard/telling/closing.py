@@ -6,8 +6,8 @@ import textwrap
 from dataclasses import replace
 from datetime import datetime
 
-from wizard.judgement.verdict import Verdict as Judgement
-from wizard.judgement.verdict import verdict_of
+from wizard.judgment.verdict import Verdict as Judgment
+from wizard.judgment.verdict import verdict_of
 from wizard.library.shapes import Library
 from wizard.survey.record import Survey
 from wizard.survey.rows import Verdict
@@ -22,7 +22,7 @@ def wrap(text: str, width: int = WIDTH, first: str = "", rest: str | None = None
 
 
 def verdict_lines(
-    verdict: Judgement, survey: Survey, library: Library, width: int = WIDTH, *, sources: bool = False
+    verdict: Judgment, survey: Survey, library: Library, width: int = WIDTH, *, sources: bool = False
 ) -> list[str]:
     """The whole verdict, wrapped; with `sources` each line is followed by the ids it rests on."""
     lines = wrap(headline(verdict), width)

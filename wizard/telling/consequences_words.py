@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from wizard.judgement.bands import Judged
-from wizard.judgement.consequences import Prediction
-from wizard.judgement.facts import is_true
-from wizard.judgement.supports import is_stands_twist
-from wizard.judgement.verdict import Verdict, weight
+from wizard.judgment.bands import Judged
+from wizard.judgment.consequences import Prediction
+from wizard.judgment.facts import is_true
+from wizard.judgment.supports import is_stands_twist
+from wizard.judgment.verdict import Verdict, weight
 from wizard.library.shapes import Layout
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about
@@ -95,7 +95,7 @@ def _caster(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> 
     if found.said in ("wobble", "wander"):
         enough = "That much can do it" if found.outcome == "agrees" else "That is too little to explain it"
         felt = "The front wheels shake." if found.said == "wobble" else "It wanders."
-        text += f" {felt} {enough}: check joints, toe and tyres too."
+        text += f" {felt} {enough}: check joints, toe and tires too."
     else:
         text += " Sag alone rarely explains a wobble."
     return Line(text, _rests(found))

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from wizard.judgement.bands import Judged
-from wizard.judgement.corner import Corner, corner_of
-from wizard.judgement.facts import is_out
-from wizard.judgement.seen import Seen
-from wizard.judgement.verdict import Verdict
+from wizard.judgment.bands import Judged
+from wizard.judgment.corner import Corner, corner_of
+from wizard.judgment.facts import is_out
+from wizard.judgment.seen import Seen
+from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about, doubt

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.springing import expected
-from wizard.judgement.verdict import Verdict
+from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.survey.record import Survey
 from wizard.telling.amounts import about

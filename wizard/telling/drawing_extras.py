@@ -61,7 +61,7 @@ def _axles(name: str, layout: Layout) -> Extras:
 
 def _over(name: str, layout: Layout) -> Extras:
     ids = {p.id: p for p in layout.places}
-    place, what = ("front", "pulley") if name == "pulley" else ("centre", "gearbox tail")
+    place, what = ("front", "pulley") if name == "pulley" else ("center", "gearbox tail")
     if place not in ids:
         return Extras()
     return Extras({name: (what, ids[place].x, 0.0)}, mark=name)

@@ -25,7 +25,7 @@ END = " rear"
 HORNS = "horn-welds"
 ACROSS = {
     **dict.fromkeys(("front-crossmember-rivets", "front-crossmember-cracks", "welded-plates"), "front"),
-    "centre-crossmember-rivets": "centre",
+    "center-crossmember-rivets": "center",
     "rear-crossmember": "rear",
 }
 """Steps that ask of a crossmember, by what it is called."""

@@ -63,12 +63,12 @@ def _is_nose(place: Place, layout: Layout) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Ground:
-    """Where millimetres of the frame fall on the page."""
+    """Where millimeters of the frame fall on the page."""
 
     x: tuple[float, float]
     """mm at the first and last column of the frame."""
     half: float
-    """mm from the centre line to the outermost rail."""
+    """mm from the center line to the outermost rail."""
     width: int
     height: int
 
@@ -78,7 +78,7 @@ class Ground:
         return MARGIN + 1.5 + room * (x - self.x[0]) / (self.x[1] - self.x[0])
 
     def row(self, y: float) -> float:
-        """Row of a distance from the centre line: the car's right is up; one row is kept for words at each edge."""
+        """Row of a distance from the center line: the car's right is up; one row is kept for words at each edge."""
         return 1.25 + (self.height - 2.5) * (self.half - y) / (2 * self.half)
 
     def at(self, spot: Spot) -> tuple[float, float]:
@@ -205,7 +205,7 @@ def _tape(canvas: Canvas, ground: Ground, known: dict[str, Spot], pair: Pair, no
 
 
 def _aside(a: Spot, b: Spot) -> tuple[float, float]:
-    """Rows by which each end of a tape along a rail moves toward the centre line, so as not to lie on the rail."""
+    """Rows by which each end of a tape along a rail moves toward the center line, so as not to lie on the rail."""
     if a.beside and b.beside:
         return 0, 0
     if a.y * b.y > 0:

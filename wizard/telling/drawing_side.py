@@ -95,7 +95,7 @@ def _face(layout: Layout, sags: Mapping[str, float], above: bool, width: int, he
 
 
 def _curve(layout: Layout, known: Mapping[str, float]) -> list[tuple[float, float]]:
-    """(x, sag) from block to block through the stations that are read; at the blocks it is nought by definition."""
+    """(x, sag) from block to block through the stations that are read; at the blocks it is zero by definition."""
     inner = {s.x: known[s.id] for s in layout.stations if s.id in known}
     return sorted({layout.string[0]: 0.0, layout.string[1]: 0.0, **inner}.items())
 

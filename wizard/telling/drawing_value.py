@@ -125,7 +125,7 @@ def _shows(axis: Axis, zone: Zone) -> bool:
 
 
 def _zones(bounds: Bands, below: Bands) -> Iterator[Zone]:
-    """The bands from the most negative to the most positive; the two that meet at nought are one if alike."""
+    """The bands from the most negative to the most positive; the two that meet at zero are one if alike."""
     up = [Zone(a, b, word) for a, (b, word) in zip([0.0, *(b for b, _ in bounds)], bounds, strict=False)]
     down = [Zone(-b, -a, word) for a, (b, word) in zip([0.0, *(b for b, _ in below)], below, strict=False)][::-1]
     if up and down and up[0].word == down[-1].word:
@@ -184,7 +184,7 @@ def _doubt(canvas: Canvas, axis: Axis, low: float, high: float) -> None:
 
 
 def _bounds(canvas: Canvas, axis: Axis, zones: list[Zone], rows: int) -> None:
-    """Bounds and nought, over the doubt: where it crosses one is what the reader looks for."""
+    """Bounds and zero, over the doubt: where it crosses one is what the reader looks for."""
     for zone, _ in pairwise(zones):
         if axis.low < zone.high < axis.high:
             for row in range(rows):

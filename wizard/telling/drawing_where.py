@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from wizard.judgement.cause import Causes
-from wizard.judgement.facts import Zone
+from wizard.judgment.cause import Causes
+from wizard.judgment.facts import Zone
 from wizard.library.shapes import Layout
 from wizard.telling.canvas import SOLID, Charset, Drawing
 from wizard.telling.causes_words import BOXES, zone_words
@@ -56,7 +56,7 @@ def _spot(layout: Layout, corner: Zone) -> tuple[float, float]:
 
 
 def _box(rows: list[list[str]], ground: Ground, layout: Layout, box: str) -> tuple[int, int, int]:
-    """The box's name on the centre line between its two crossmembers."""
+    """The box's name on the center line between its two crossmembers."""
     found = next((b for b in layout.boxes if b.id == box), None)
     name = found.name if found else "whole frame"
     ends = [layout.place(end).x for end in (found.front, found.rear)] if found else list(ground.x)

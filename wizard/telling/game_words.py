@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from wizard.judgement.game import Ask, Game
+from wizard.judgment.game import Ask, Game
 from wizard.library.shapes_model import ModelFault
 from wizard.model.kit import scale_text
 from wizard.survey.record import Unit

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from wizard.judgement.seen import CROSSMEMBERS, Seen
-from wizard.judgement.unseen import Unseen
-from wizard.judgement.verdict import Verdict
+from wizard.judgment.seen import CROSSMEMBERS, Seen
+from wizard.judgment.unseen import Unseen
+from wizard.judgment.verdict import Verdict
 from wizard.survey.standing import PUSH, ROCKING
 from wizard.telling.line import Line
 from wizard.telling.not_driven import NOT_DRIVEN
@@ -33,15 +33,15 @@ WOULD = {
 """What the figures would say if they could be trusted."""
 LOOSE = {
     "front-crossmember-rivets": "the front crossmember",
-    "centre-crossmember-rivets": "the centre crossmember",
+    "center-crossmember-rivets": "the center crossmember",
     "rear-crossmember": "the rear crossmember",
     "engine-mounts": "the {side} engine mount",
     "bracket-rivets": "a bracket on the {side} rail",
 }
 WATCH_AND_SEEN = "The numbers ask for no more than an eye; what was seen asks for more."
 VOICES = {
-    "pits": "Deep pits, and nobody has measured what is left: calliper first.",
-    "rust": "Rust has eaten into the metal, and nobody knows how much is left: scrape it and calliper it.",
+    "pits": "Deep pits, and nobody has measured what is left: caliper first.",
+    "rust": "Rust has eaten into the metal, and nobody knows how much is left: scrape it and caliper it.",
     "welds": "Somebody has cut or welded this frame. Whether that is sound, a licensed welder says, not a tape.",
     "heat": "Somebody has used heat or clamps here. Whether that is sound, a specialist says, not a tape.",
     "wrinkle": "A wrinkled flange has folded once. Somebody who knows must see it.",
@@ -49,7 +49,7 @@ VOICES = {
     "rust-ring": "A rust ring is a rivet under suspicion: oil it, tap it, answer again.",
     "moves": f"A fresh crack in the paint, or a brown stain: something moves there now. See it bare. {NOT_DRIVEN}",
 }
-"""What to do about each of the looks that wizard/judgement/voices.py sorts."""
+"""What to do about each of the looks that wizard/judgment/voices.py sorts."""
 
 
 def held_headline(verdict: Verdict) -> str:

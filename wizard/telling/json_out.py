@@ -7,10 +7,10 @@ import math
 from datetime import datetime
 from typing import Any
 
-from wizard.judgement.bands import Judged
-from wizard.judgement.cause import Conclusion
-from wizard.judgement.signs import Evidence
-from wizard.judgement.verdict import Verdict, verdict_of
+from wizard.judgment.bands import Judged
+from wizard.judgment.cause import Conclusion
+from wizard.judgment.signs import Evidence
+from wizard.judgment.verdict import Verdict, verdict_of
 from wizard.library.shapes import Library
 from wizard.survey.record import Survey
 from wizard.telling.causes_words import untold, zone_words

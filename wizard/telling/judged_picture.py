@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import inf
 
-from wizard.judgement.bands import Judged
+from wizard.judgment.bands import Judged
 from wizard.library.shapes import Library
 from wizard.survey.record import Unit
 from wizard.telling.amounts import BANDS, about

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wizard.judgement.bands import own_figure
+from wizard.judgment.bands import own_figure
 from wizard.library.shapes import Library
 from wizard.readings.instruments import instrument
 from wizard.readings.plain import clean_line
@@ -34,7 +34,7 @@ def left_out(survey: Survey, library: Library) -> tuple[LeftOut, ...]:
 
 
 def left_out_beside(survey: Survey, library: Library) -> tuple[LeftOut, ...]:
-    """Tools, limits, sizes and places that no sum can use. Loads no maths, so that a survey opens as quickly."""
+    """Tools, limits, sizes and places that no sum can use. Loads no math, so that a survey opens as quickly."""
     layout = layout_of(survey, library)
     base = library.layouts.get(survey.layout, layout)
     return (

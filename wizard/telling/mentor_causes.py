@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wizard.judgement.signs import POINTS, Evidence
-from wizard.judgement.verdict import Verdict
+from wizard.judgment.signs import POINTS, Evidence
+from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.library.shapes_signs import CAUSES
 from wizard.telling.causes_words import zone_words

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wizard.checks.spread import spread_of
-from wizard.judgement.bands import Judged, own_bounds
-from wizard.judgement.verdict import Verdict
+from wizard.judgment.bands import Judged, own_bounds
+from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Bound, Library, Step
 from wizard.readings.plain import clean_line
 from wizard.readings.written import write_fraction_about

@@ -9,8 +9,8 @@ from itertools import groupby, zip_longest
 
 from wizard.checks.case import Case
 from wizard.checks.spread import spread_of
-from wizard.judgement.bands import Judged
-from wizard.judgement.verdict import Verdict
+from wizard.judgment.bands import Judged
+from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey, Unit
@@ -135,7 +135,7 @@ def _one(judged: Judged, unit: Unit) -> str:
 
 
 def _doubt(judged: Judged, unit: Unit) -> str:
-    """Never nought, as in every sentence."""
+    """Never zero, as in every sentence."""
     return doubt(judged, unit).removeprefix("give or take ").replace("less than ", "<").removesuffix(f" {unit}")
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wizard.judgement.bands import Judged
-from wizard.judgement.blind import Bench, Heard
-from wizard.maths.caster import caster_change
+from wizard.judgment.bands import Judged
+from wizard.judgment.blind import Bench, Heard
+from wizard.math.caster import caster_change
 from wizard.model.bending import said
 from wizard.model.bent import Bent
 from wizard.model.kit import scale_text
@@ -45,7 +45,7 @@ class ModelPage:
     stands: str
     """What it rests on and whether the engine's weight is on."""
     bent: tuple[str, ...]
-    """The sliders that are not at nought."""
+    """The sliders that are not at zero."""
     rows: tuple[VoiceRow, ...]
     notes: tuple[tuple[str, str], ...]
     """Heading and text of each paragraph below."""

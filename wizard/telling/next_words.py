@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wizard.judgement.next import Advice
+from wizard.judgment.next import Advice
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about
 

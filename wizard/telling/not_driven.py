@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wizard.judgement.verdict import Verdict
+from wizard.judgment.verdict import Verdict
 
 NOT_DRIVEN = "Do not drive it; somebody who knows frames must look at it first."
 NO_SURVEY = (

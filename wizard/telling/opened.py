@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from wizard.judgement.bands import Judged, own_bounds
-from wizard.judgement.verdict import Verdict
+from wizard.judgment.bands import Judged, own_bounds
+from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
@@ -48,7 +48,7 @@ def _opened(id: str, verdict: Verdict, survey: Survey, library: Library) -> str:
     kind, _, rest = id.partition(":")
     if not rest:
         return _row(id, verdict, survey, library)
-    if kind == "rule":
+    if kind == "ruler":
         return f"Rule: {RULES[rest]}" if rest in RULES else ""
     if kind == "sign":
         return _sign(rest, verdict, library)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from wizard.checks.finding import Finding
-from wizard.judgement.bands import Judged, judge
+from wizard.judgment.bands import Judged, judge
 from wizard.library.shapes import SEEN, Caution, Layout, Library, Step
 from wizard.survey.answer import ACK_WORD, NOT_SURE
 from wizard.survey.guide import Ask, Page, answered, known_met, layout_of
@@ -111,7 +111,7 @@ def _caution_view(survey: Survey, library: Library, pages: tuple[Page, ...], ask
     )
 
 
-SIZES = {"tape": ("657", "25 7/8"), "rule": ("54", "2 1/8"), "calliper": ("2.9", "0.115")}
+SIZES = {"tape": ("657", "25 7/8"), "ruler": ("54", "2 1/8"), "caliper": ("2.9", "0.115")}
 """What a length may look like that is read by each tool: mm, in."""
 
 
@@ -221,7 +221,7 @@ def _checks(step: Step) -> tuple[str, ...]:
 
 
 def _gravity(judged: Judged) -> tuple[int, float]:
-    from wizard.judgement.verdict import weight
+    from wizard.judgment.verdict import weight
 
     if judged.finding.quantity == "level-error":
         return -2, 0.0  # It speaks of the tool, which was turned round to take that out: never the first thing said.

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from wizard.judgement.bands import Judged
-from wizard.judgement.facts import is_out
-from wizard.judgement.supports import is_stands_twist
-from wizard.judgement.verdict import Verdict, is_open
+from wizard.judgment.bands import Judged
+from wizard.judgment.facts import is_out
+from wizard.judgment.supports import is_stands_twist
+from wizard.judgment.verdict import Verdict, is_open
 from wizard.library.shapes import Layout
 from wizard.survey.record import Survey
 from wizard.telling.axle_words import askew, axle_sentence, beside, holds

@@ -96,7 +96,7 @@ def distance(km: float, unit: Unit) -> str:
 
 
 def size(value: float, finding_unit: str, unit: Unit) -> str:
-    """A size of doubt or change that is never said as nought: it is rounded up to the finest step."""
+    """A size of doubt or change that is never said as zero: it is rounded up to the finest step."""
     if finding_unit != "mm":
         return about(value, finding_unit, unit)
     return write_fraction_about(max(abs(value), float(finest(unit))), unit)

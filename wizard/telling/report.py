@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from wizard import __version__
-from wizard.judgement.verdict import Verdict, verdict_of
+from wizard.judgment.verdict import Verdict, verdict_of
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey

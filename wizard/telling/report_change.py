@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wizard.judgement.change import Change, Comparison
+from wizard.judgment.change import Change, Comparison
 from wizard.library.shapes import Layout, Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Unit
@@ -53,7 +53,7 @@ def _rows(comparison: Comparison, library: Library, wanted: tuple[str, ...]) -> 
 
 def _row(change: Change, layout: Layout, unit: Unit) -> tuple[str, ...]:
     f, name = change.new, name_of(change.new, layout)
-    # What is established is never said as nought; what is not may well be.
+    # What is established is never said as zero; what is not may well be.
     say = size if change.says == "changed" else about
     return (
         name[:1].upper() + name[1:],

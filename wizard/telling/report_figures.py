@@ -7,8 +7,8 @@ from itertools import groupby
 from wizard.checks.case import Case
 from wizard.checks.plan import plan_of
 from wizard.checks.plan_shape import displaced
-from wizard.judgement.bands import Judged
-from wizard.judgement.verdict import Verdict
+from wizard.judgment.bands import Judged
+from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Layout, Library
 from wizard.survey.record import Survey
 from wizard.telling.blocks import Block, Heading, Para, Picture

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from itertools import groupby
 
-from wizard.judgement.verdict import Verdict
+from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey

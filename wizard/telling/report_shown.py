@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from wizard.judgement.bands import Edge, judge
-from wizard.judgement.series import Series
-from wizard.judgement.trend import Trend
+from wizard.judgment.bands import Edge, judge
+from wizard.judgment.series import Series
+from wizard.judgment.trend import Trend
 from wizard.library.shapes import Library
 
 RANKS = ("moving", "jumped", "changed", "near", "still")

@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterable, Mapping
 
 from wizard.checks.case import Case
-from wizard.judgement.bands import Judged, own_bounds
-from wizard.judgement.verdict import Verdict
+from wizard.judgment.bands import Judged, own_bounds
+from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library, Limit
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
@@ -86,7 +86,7 @@ def limits_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bloc
 
 def _limit(limit: Limit, unit: Unit) -> list[tuple[str, ...]]:
     rows = [(limit.name, b, "above") for b in limit.above]
-    rows += [(limit.name, b, "below nought") for b in limit.below if limit.below != limit.above]
+    rows += [(limit.name, b, "below zero") for b in limit.below if limit.below != limit.above]
     told = [
         (
             name,
@@ -111,7 +111,7 @@ def readings_part(survey: Survey, library: Library) -> list[Block]:
             notes.append(f"kept although doubted ({doubts[r.id].kept}): {doubts[r.id].text}")
         rows.append((r.id, _place(r.prompt, prompts, library), r.typed, r.tool, r.state, _when(r), "; ".join(notes)))
     head = ("Id", "What was read", "As typed", "Tool", "State", "By, when", "Notes")
-    bare = f"A number with nothing after it is in {'inches' if survey.unit == 'in' else 'millimetres'}."
+    bare = f"A number with nothing after it is in {'inches' if survey.unit == 'in' else 'millimeters'}."
     blocks: list[Block] = [Heading(2, "Every reading as it was typed", new_page=True), Para(bare)]
     return [
         *blocks,

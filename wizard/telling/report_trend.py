@@ -9,9 +9,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from wizard.judgement.series import Series, in_order, series
+from wizard.judgment.series import Series, in_order, series
 from wizard.library.shapes import Layout, Library
-from wizard.maths.student import coverage_factor
+from wizard.math.student import coverage_factor
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.telling.amounts import BANDS
@@ -49,7 +49,7 @@ def trend_part(survey: Survey, library: Library, earlier: Earlier) -> list[Block
 
 
 def _series(surveys: Sequence[Survey]) -> tuple[Survey, ...]:
-    """In the order of their days, every time without its zone: a file may have one and its neighbour none."""
+    """In the order of their days, every time without its zone: a file may have one and its neighbor none."""
     return in_order([replace(s, started=s.started.replace(tzinfo=None)) for s in surveys])
 
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from wizard.judgement.bands import Judged
-from wizard.judgement.supports import LOADED, THREE
+from wizard.judgment.bands import Judged
+from wizard.judgment.supports import LOADED, THREE
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling import sentences_shape as shape
-from wizard.telling.amounts import about, at, bands_words, doubt, is_nought
+from wizard.telling.amounts import about, at, bands_words, doubt, is_zero
 from wizard.telling.axle_words import axle_sentence
 
 Sayer = Callable[[Judged, Layout, Unit], str]
@@ -22,8 +22,8 @@ def _names(layout: Layout) -> dict[str, str]:
 
 
 def _zero(judged: Judged, unit: Unit) -> bool:
-    """Whether the value would be said as nought."""
-    return is_nought(judged.finding.value, judged.finding.unit, unit)
+    """Whether the value would be said as zero."""
+    return is_zero(judged.finding.value, judged.finding.unit, unit)
 
 
 def _amount(judged: Judged, unit: Unit) -> str:
@@ -62,7 +62,7 @@ def _elastic(j: Judged, layout: Layout, unit: Unit) -> str:
 SUPPORTS = {
     "stands-under-frame": ("four stands", "the stands"),
     "stands-under-axles": ("stands under the axles", "the springs"),
-    "wheels": ("its wheels", "springs or tyres"),
+    "wheels": ("its wheels", "springs or tires"),
     THREE: ("three points, bare,", "what it stood on"),
     LOADED: ("three points, with the frame not bare,", "what it stood on and what it carried"),
 }
@@ -80,7 +80,7 @@ def _twist(j: Judged, layout: Layout, unit: Unit) -> str:
 def _low_there(j: Judged, layout: Layout, unit: Unit, side: str, mm: float) -> str:
     """A rail that hangs low leans the level: that much is no twist."""
     rest = _lean(j, layout, unit)
-    if is_nought(mm, "mm", unit):
+    if is_zero(mm, "mm", unit):
         return rest
     place = at(_names(layout).get(j.finding.where, j.finding.where))
     low = f"{_cap(place)} the {side} rail hangs {about(mm, 'mm', unit)} low"
@@ -90,7 +90,7 @@ def _low_there(j: Judged, layout: Layout, unit: Unit, side: str, mm: float) -> s
 def _stood(j: Judged, unit: Unit, supports: str, mm: float) -> str:
     """What the same place read on other supports."""
     name, what = SUPPORTS.get(supports, (supports.replace("-", " "), "what it stood on"))
-    if is_nought(mm, "mm", unit):
+    if is_zero(mm, "mm", unit):
         return f"On {name} it did not lean at all."
     said = f"On {name} it read {about(mm, 'mm', unit)}"
     return f"{said}: that was {what}." if j.bands == ("leave",) else f"{said}."

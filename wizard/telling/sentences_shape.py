@@ -1,11 +1,11 @@
-"""Sentences for what the string, the level and the calliper say beyond a single amount."""
+"""Sentences for what the string, the level and the caliper say beyond a single amount."""
 
 from __future__ import annotations
 
-from wizard.judgement.bands import Judged
+from wizard.judgment.bands import Judged
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
-from wizard.telling.amounts import about, at, doubt, few, is_nought
+from wizard.telling.amounts import about, at, doubt, few, is_zero
 
 
 def _place(layout: Layout, id: str) -> str:
@@ -41,7 +41,7 @@ def bend(j: Judged, layout: Layout, unit: Unit) -> str:
 def elastic_foretold(j: Judged, layout: Layout, unit: Unit) -> str:
     """What a sound rail would give, and where this one does not behave so."""
     amount = f"rises {about(j.finding.value, 'mm', unit)}"
-    amount = "hardly rises" if is_nought(j.finding.value, "mm", unit) else amount
+    amount = "hardly rises" if is_zero(j.finding.value, "mm", unit) else amount
     said = f"A sound rail of about this size {amount} at the engine mount when the weight goes, {doubt(j, unit)}."
     for note in j.finding.notes:
         kind, _, side = note.partition(":")
@@ -86,7 +86,7 @@ SLIPS = {
 def sag_difference(j: Judged, layout: Layout, unit: Unit) -> str:
     """Right rail against left at one station."""
     place = _place(layout, j.finding.where)
-    if is_nought(j.finding.value, "mm", unit):
+    if is_zero(j.finding.value, "mm", unit):
         return f"{at(place).capitalize()} both rails lie equally low, {doubt(j, unit)}."
     side = "right" if j.finding.value > 0 else "left"
     return (
@@ -123,7 +123,7 @@ def twist_shape(j: Judged, layout: Layout, unit: Unit) -> str:
 
 def thickness(j: Judged, layout: Layout, unit: Unit) -> str:
     """Thickness lost to a pit."""
-    if is_nought(j.finding.value, "%", unit):
+    if is_zero(j.finding.value, "%", unit):
         return f"The {j.finding.where} rail's worst pit has taken nothing of the thickness, {doubt(j, unit)}."
     return (
         f"The {j.finding.where} rail's worst pit has taken {j.finding.value:.0f} % of the thickness, {doubt(j, unit)}."
@@ -141,7 +141,7 @@ def section_left(j: Judged, layout: Layout, unit: Unit) -> str:
 
 def from_nose(j: Judged, where: str, unit: Unit) -> str:
     """Rail shift of a box that ends in a nose: a rail that slipped, or a nose pushed aside, show alike."""
-    if is_nought(j.finding.value, "mm", unit):
+    if is_zero(j.finding.value, "mm", unit):
         return f"{where}: from the nose both corners lie equally far back, {doubt(j, unit)}."
     rail, other = ("right", "left") if j.finding.value > 0 else ("left", "right")
     return (
@@ -152,7 +152,7 @@ def from_nose(j: Judged, where: str, unit: Unit) -> str:
 
 def nose_off(j: Judged, layout: Layout, unit: Unit) -> str:
     """The nose against the middle line of all the other points."""
-    if is_nought(j.finding.value, "mm", unit):
+    if is_zero(j.finding.value, "mm", unit):
         return f"The nose lies on the middle line of the frame, {doubt(j, unit)}."
     side = "right" if j.finding.value > 0 else "left"
     size = about(j.finding.value, "mm", unit)
@@ -162,7 +162,7 @@ def nose_off(j: Judged, layout: Layout, unit: Unit) -> str:
 def plate_off(j: Judged, layout: Layout, unit: Unit) -> str:
     """The plate of an X-member against the middle line of its box."""
     where = {b.id: b.name for b in layout.boxes}.get(j.finding.where, j.finding.where)
-    if is_nought(j.finding.value, "mm", unit):
+    if is_zero(j.finding.value, "mm", unit):
         return f"The X-member's plate lies in the middle of the {where}, {doubt(j, unit)}."
     side = "right" if j.finding.value > 0 else "left"
     size = about(j.finding.value, "mm", unit)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from wizard.judgement.series import Series
-from wizard.judgement.trend import Trend
+from wizard.judgment.series import Series
+from wizard.judgment.trend import Trend
 from wizard.library.shapes import Library
 from wizard.survey.guide import layout_of
 from wizard.telling.change_words import compare_text, day, headline, title

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from wizard.judgement.bands import Judged
-from wizard.judgement.facts import is_true
-from wizard.judgement.verdict import Verdict
+from wizard.judgment.bands import Judged
+from wizard.judgment.facts import is_true
+from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Layout
 from wizard.telling.line import Line
 

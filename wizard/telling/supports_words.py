@@ -6,7 +6,7 @@ stands here, so that no two pages can say it otherwise.
 
 from __future__ import annotations
 
-from wizard.judgement.supports import LOADED, THREE, is_bare
+from wizard.judgment.supports import LOADED, THREE, is_bare
 from wizard.survey.rows import State
 from wizard.telling.line import Line
 
@@ -45,7 +45,7 @@ def twist_move(now: State) -> str:
 def twist_doubt(read_on: str) -> str:
     """Why such a twist settles nothing.
 
-    read_on: what the frame stood on while the level was read, as wizard.judgement.supports tells it.
+    read_on: what the frame stood on while the level was read, as wizard.judgment.supports tells it.
     """
     return f"{WHY.get(read_on, WHY[''])}, {TELLS}"
 

@@ -1,6 +1,6 @@
 """Scalable drawings written by hand: elements, a scale, a frame with its title. Every text is escaped here.
 
-Lines and hatches tell things apart, never colour: a sheet is printed in black and copied.
+Lines and hatches tell things apart, never color: a sheet is printed in black and copied.
 """
 
 from __future__ import annotations
@@ -47,7 +47,7 @@ class Scale:
 
 
 def number(value: float) -> str:
-    """A coordinate, short; what is not finite becomes nought rather than a broken drawing."""
+    """A coordinate, short; what is not finite becomes zero rather than a broken drawing."""
     return f"{value:.2f}".rstrip("0").rstrip(".") if math.isfinite(value) else "0"
 
 

@@ -14,7 +14,7 @@ LEFT, RIGHT = 70.0, WIDTH - 30.0
 
 @dataclass(frozen=True, slots=True)
 class Ground:
-    """Where millimetres of the frame fall on the drawing; alike in both directions."""
+    """Where millimeters of the frame fall on the drawing; alike in both directions."""
 
     x: Scale
     y: Scale
@@ -23,7 +23,7 @@ class Ground:
 
     @property
     def units_per_mm(self) -> float:
-        """How long a millimetre of the frame is drawn."""
+        """How long a millimeter of the frame is drawn."""
         return (self.x.end - self.x.start) / (self.x.high - self.x.low)
 
     def at(self, x: float, y: float) -> tuple[float, float]:

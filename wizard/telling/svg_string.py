@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from wizard.judgement.bands import Judged
+from wizard.judgment.bands import Judged
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about
@@ -62,7 +62,7 @@ def _band(points: Profile, x: Scale, y: Scale, loaded: bool) -> str:
 
 
 def _curve(points: Profile, x: Scale, y: Scale, loaded: bool) -> str:
-    """Solid with round marks for the weight on, dashed with open squares for off: told apart without colour."""
+    """Solid with round marks for the weight on, dashed with open squares for off: told apart without color."""
     at = [(x(p), y(j.finding.value)) for p, _, j in points]
     marks = (
         element("circle", cx=cx, cy=cy, r=4.5, fill="#000")
@@ -80,7 +80,7 @@ def _key(quantities: Sequence[str]) -> str:
     for quantity in quantities:
         loaded = quantity == "sag-loaded"
         parts.append(line(x, 14, x + 34, 14, 2.0, "" if loaded else "7 4"))
-        told = f"{NAMES[quantity]}, {'grey' if loaded else 'dotted'}: give or take"
+        told = f"{NAMES[quantity]}, {'gray' if loaded else 'dotted'}: give or take"
         parts.append(text(x + 40, 18, told))
         x += 310
     return "".join(parts)

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from wizard.judgement.bands import Edge
-from wizard.judgement.trend import Slope, Trend
-from wizard.maths.student import coverage_factor
+from wizard.judgment.bands import Edge
+from wizard.judgment.trend import Slope, Trend
+from wizard.math.student import coverage_factor
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import BANDS
 from wizard.telling.change_words import day
@@ -148,8 +148,8 @@ def _names(marks: Sequence[Mark], x: Scale) -> tuple[list[str], int]:
 def _key(band: bool, limits: bool) -> str:
     """What the strokes mean, over the plot."""
     bar = line(14, 7, 14, 21, 1.4) + line(8, 7, 20, 7, 1.4) + line(8, 21, 20, 21, 1.4)
-    grey = area([(0, 7), (28, 7), (28, 21), (0, 21)], "#ddd") + line(0, 14, 28, 14, 2.0)
-    course = (grey, "the line, and its give or take", 216.0) if band else (DOTS, "no steady line", 140.0)
+    gray = area([(0, 7), (28, 7), (28, 21), (0, 21)], "#ddd") + line(0, 14, 28, 14, 2.0)
+    course = (gray, "the line, and its give or take", 216.0) if band else (DOTS, "no steady line", 140.0)
     found = [(bar, "give or take", 120.0), course, *([(DASHES, "limit", 0.0)] if limits else [])]
     parts, at = [], LEFT
     for drawn, told, room in found:

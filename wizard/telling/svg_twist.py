@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from wizard.judgement.bands import Judged
+from wizard.judgment.bands import Judged
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
-from wizard.telling.amounts import about, doubt, is_nought
+from wizard.telling.amounts import about, doubt, is_zero
 from wizard.telling.svg import WIDTH, Figure, Scale, element, line, path, picture
 from wizard.telling.svg_axis import along, upright
 
@@ -53,7 +53,7 @@ def _words(places: Sequence[tuple[float, str, str]], found: dict[str, Judged], r
             j = found[id]
             side = "left" if j.finding.value > 0 else "right"
             high = f"{about(j.finding.value, 'mm', unit)} higher on the {side}"
-            high = "as high on both sides" if is_nought(j.finding.value, "mm", unit) else high
+            high = "as high on both sides" if is_zero(j.finding.value, "mm", unit) else high
             said.append(f"{name} {high}, {doubt(j, unit)}")
     return (
         f"Height across the rails, held against the {reference} (open ring), front at the left: "

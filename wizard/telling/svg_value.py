@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from itertools import pairwise
 
-from wizard.judgement.bands import Judged
+from wizard.judgment.bands import Judged
 from wizard.library.shapes import Library
 from wizard.survey.record import Unit
 from wizard.telling.amounts import BANDS, about, bands_words, doubt
@@ -13,8 +13,8 @@ from wizard.telling.judged_picture import ENDS
 from wizard.telling.svg import WIDTH, Figure, Scale, area, line, picture, text
 
 LEFT, RIGHT, ROW, TOP = 200.0, WIDTH - 20.0, 26.0, 44.0
-GREYS = ("#fff", "#e4e4e4", "#c4c4c4", "#9c9c9c", "#777")
-"""Fields from the mildest band to the gravest; each is named as well, so no grey must be told from another."""
+GRAYS = ("#fff", "#e4e4e4", "#c4c4c4", "#9c9c9c", "#777")
+"""Fields from the mildest band to the gravest; each is named as well, so no gray must be told from another."""
 MORE_ENDS = {"horn-back": ("left", "right"), "sway": ("left", "right"), "thickness": ("", "lost")}
 BEYOND = 1.35
 """Part of the last bound that the axis reaches at most: a value beyond gets an arrow."""
@@ -53,14 +53,14 @@ def _fields(
         marks = [0.0, *bounds, limit] if bounds else []
         for n, (a, b) in enumerate(pairwise(marks)):
             x0, x1 = sorted((x(side * a), x(side * b)))
-            parts.append(area([(x0, TOP), (x1, TOP), (x1, bottom), (x0, bottom)], GREYS[min(n, 4)], 0.5))
+            parts.append(area([(x0, TOP), (x1, TOP), (x1, bottom), (x0, bottom)], GRAYS[min(n, 4)], 0.5))
             if side > 0:
                 parts += _over(words[n], (x0 + x1) / 2, x1 - x0)
     return parts
 
 
 def _bounds(x: Scale, bounds: Sequence[float], y: float, say: Callable[[float], str]) -> list[str]:
-    """The ends of the bands in words, those nearest to nought first; one that would touch another is left out."""
+    """The ends of the bands in words, those nearest to zero first; one that would touch another is left out."""
     taken = [x(0.0)]
     parts = []
     for bound in sorted(bounds, key=abs):

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from datetime import datetime
 
-from wizard.judgement.bands import Judged
-from wizard.judgement.verdict import Verdict, verdict_of
+from wizard.judgment.bands import Judged
+from wizard.judgment.verdict import Verdict, verdict_of
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of

@@ -56,13 +56,13 @@ def trend_plot(
     width: int,
     height: int,
     charset: Charset,
-    nought: bool = True,
+    zero: bool = True,
 ) -> Drawing:
     """The plot, with what it shows in `words` for a reader who has no picture.
 
     marks: at least two, by rising x. course: the line through them, from corner to corner as (x, y). bound: a limit to
     draw, if it lies near. labels: the least and the greatest y as they are to be written beside the axis.
-    nought: whether the plot reaches to nought; a taped distance is far from it.
+    zero: whether the plot reaches to zero; a taped distance is far from it.
     """
     values = [v for m in marks for v in (m.x, m.y, m.half)] + [v for spot in course for v in spot]
     if width < SMALLEST[0] or height < SMALLEST[1] or len(marks) < 2 or not all(isfinite(v) for v in values):
@@ -71,7 +71,7 @@ def trend_plot(
         return Drawing((), (), words)
     canvas = Canvas(width, height, charset)
     left = max(map(len, labels)) + 6
-    scale = Scale((marks[0].x, marks[-1].x), limits_of(marks, bound, nought), left, width - 6, height - 2)
+    scale = Scale((marks[0].x, marks[-1].x), limits_of(marks, bound, zero), left, width - 6, height - 2)
     _axis(canvas, scale, labels)
     if bound is not None and scale.y[0] <= bound <= scale.y[1]:
         canvas.line(scale.left, scale.row(bound), scale.right, scale.row(bound), FAINT)
@@ -83,11 +83,11 @@ def trend_plot(
     return canvas.drawing(words)
 
 
-def limits_of(marks: Sequence[Mark], bound: float | None, nought: bool = True) -> tuple[float, float]:
-    """The least and the greatest y that the plot shows: every doubt, nought, and the limit where it is not far off."""
-    zero = (0.0,) if nought else ()
-    low = min(*zero, *(m.y - m.half for m in marks))
-    high = max(*zero, *(m.y + m.half for m in marks))
+def limits_of(marks: Sequence[Mark], bound: float | None, zero: bool = True) -> tuple[float, float]:
+    """The least and the greatest y that the plot shows: every doubt, zero, and the limit where it is not far off."""
+    least = (0.0,) if zero else ()
+    low = min(*least, *(m.y - m.half for m in marks))
+    high = max(*least, *(m.y + m.half for m in marks))
     span = (high - low) or 1.0
     if bound is not None and low - 2 * span <= bound <= high + 2 * span:
         low, high = min(low, bound), max(high, bound)

@@ -6,9 +6,9 @@ import math
 from collections.abc import Sequence
 from datetime import timedelta
 
-from wizard.judgement.trend import Trend
+from wizard.judgment.trend import Trend
 from wizard.library.shapes import Layout
-from wizard.maths.student import coverage_factor
+from wizard.math.student import coverage_factor
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import BANDS
 from wizard.telling.canvas import Charset, Drawing
@@ -126,7 +126,7 @@ def plot_of(
         for x, g, s in zip(trend.xs, trend.findings, _those(trend, surveys), strict=True)
     ]
     bound = trend.meets.bound if trend.meets else None
-    low, high = limits_of(marks, bound, nought=f.quantity != "length")
+    low, high = limits_of(marks, bound, zero=f.quantity != "length")
     labels = (_signed(low, f.unit, unit), _signed(high, f.unit, unit))
     # A line that slopes through a jump would foretell what nobody saw.
     course = trend.step or tuple((x, trend.slope.line.at(x)[0]) for x in (marks[0].x, marks[-1].x))

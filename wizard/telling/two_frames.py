@@ -11,9 +11,9 @@ from datetime import datetime
 from itertools import zip_longest
 from typing import Any
 
-from wizard.judgement.bands import Judged
-from wizard.judgement.seen import Gap
-from wizard.judgement.verdict import Verdict, is_open, verdict_of, weight
+from wizard.judgment.bands import Judged
+from wizard.judgment.seen import Gap
+from wizard.judgment.verdict import Verdict, is_open, verdict_of, weight
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
@@ -26,7 +26,7 @@ from wizard.telling.verdict_words import headline
 WANTS = {
     "specialist": "wants a specialist",
     "put-right": "wants putting right before paint",
-    "axle-first": "axle, spring or centre bolt to be looked at first",
+    "axle-first": "axle, spring or center bolt to be looked at first",
     "watch": "to be watched",
 }
 MOST = 6

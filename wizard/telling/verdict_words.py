@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from wizard.judgement.bands import Judged
-from wizard.judgement.body import is_propped
-from wizard.judgement.seen import Gap, Seen
-from wizard.judgement.supports import is_stands_twist, supports_of
-from wizard.judgement.verdict import Verdict
+from wizard.judgment.bands import Judged
+from wizard.judgment.body import is_propped
+from wizard.judgment.seen import Gap, Seen
+from wizard.judgment.supports import is_stands_twist, supports_of
+from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Layout, Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
@@ -46,7 +46,7 @@ WHAT_TO_DO = {
     "and measure the same points again afterwards.",
     "put-right": "Plan it before paint and assembly, with somebody who has done it. Measure the same points again "
     "afterwards. This program gives no instruction for pulling, heating or welding.",
-    "axle-first": "The frame may be true and the axle askew. Look at centre bolt, springs and axle, then tape again.",
+    "axle-first": "The frame may be true and the axle askew. Look at center bolt, springs and axle, then tape again.",
     "watch": "Nothing has to be put right now. Measure the same points again in half a year.",
     "leave": "Keep this record and measure the same points again in half a year.",
     "open": "What is open is named below. More repeats of those readings, or a better tool, would settle it.",

@@ -1,0 +1,35 @@
+"""Which box is out: by its own figure, by the bar, or because the other one is still."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.judgment.stories import evidence_for
+from wizard.judgment.shown import shown
+
+
+def shapes(*findings: tuple[str, float, float]) -> set[str]:
+    """The signs of the plan for rail shifts: box, mm, standard uncertainty."""
+    rows = [["rail-shift", where, value, u] for where, value, u in findings]
+    told = evidence_for({"id": "made-up", "findings": rows})[1]
+    return {s.condition for s in shown(told) if "box" in s.condition or "diamond" in s.condition}
+
+
+@pytest.mark.parametrize(
+    ("findings", "told"),
+    [
+        ([("whole", 8, 0.5), ("front-box", 8, 0.6), ("rear-box", 8, 0.6)], {"whole-diamond"}),
+        ([("whole", 4.6, 0.5), ("front-box", 4.4, 0.9), ("rear-box", 0, 0.6)], {"front-box-out-rest-true"}),
+        ([("whole", 4.6, 0.5), ("rear-box", 0, 0.6)], {"front-box-out-rest-true"}),
+        ([("whole", 6, 0.7), ("front-box", 0.3, 0.7)], {"rear-box-out"}),
+        ([("whole", 6, 0.7), ("front-box", 0.3, 0.7), ("rear-box", 4, 1.0)], {"rear-box-out"}),
+        # Both still and the whole out: they contradict one another, and the whole is what was measured.
+        ([("whole", 4.5, 0.7), ("front-box", 2, 0.4), ("rear-box", 2, 0.4)], {"whole-diamond"}),
+        # The tapes say true and the bar says out: one of them is wrong.
+        ([("front-box", 0, 0.6), ("front-box-bar", -7.4, 0.5), ("rear-box", 0, 0.6)], set()),
+        ([("front-box-bar", -7.4, 0.5), ("rear-box", 0, 0.6)], {"front-box-out-rest-true"}),
+        ([("whole", 0, 0.5), ("front-box", 0, 0.6), ("rear-box", 0, 0.6)], set()),
+    ],
+)
+def test_the_box_that_is_out(findings: list[tuple[str, float, float]], told: set[str]) -> None:
+    assert shapes(*findings) == told

@@ -1,0 +1,116 @@
+"""What surveys of one frame share: the same tool, the same point, the same round figure carries the same error.
+
+Row ids are of one survey only, so every part of doubt is given a name that holds over all of them. What is not known
+to be the same is taken to be another: the doubt is then the larger one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from wizard.math.uncertain import Part, Uncertain
+from wizard.survey.follow import SAME_AS
+from wizard.survey.own_places import where
+from wizard.survey.record import Survey
+from wizard.survey.rows import OwnPlace, PointNote, Tool
+
+BY, MARKS, TOOLS = "about-the-car/by", "since-last-time/marks", "since-last-time/tools"
+LASTING = ("round:", "height:")
+"""Figures of the kind of frame: as wrong then as now."""
+OF_A_TOOL = ("tape", "ruler", "level", "hang")
+FIGURES = ("name", "class", "serial", "sensitivity", "length", "resolution")
+"""What tells one tool of a kind from another, where nobody said which it was; a division may stand on either edge."""
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """Names that the parts of one survey's doubt have over all surveys."""
+
+    survey: int
+    """Its place in the row of surveys, from 0."""
+    tools: Mapping[str, str]
+    """Row id of a tool to the name of that very tool."""
+    points: Mapping[str, str]
+    """Point to the survey since which it is where it is, as a name; `*` stands for all that are not here."""
+    hand: str
+    """Who pulled the tape."""
+    known: dict[str, str] = field(default_factory=dict)
+    """Names found so far, since each comes up in many numbers."""
+
+    def lasting(self, number: Uncertain) -> Uncertain:
+        """The number with every part named so that equal names are one error in all surveys."""
+        return Uncertain(number.value, tuple(self._part(p) for p in number.parts))
+
+    def _part(self, p: Part) -> Part:
+        name = self.known.get(p.name)
+        if name is None:
+            name = self.known[p.name] = self._name(p.name)
+        return p if name == p.name else Part(name, p.size, p.dof, p.shared, p.source, p.pool)
+
+    def _name(self, name: str) -> str:
+        kind, _, rest = name.partition(":")
+        if name.startswith(LASTING):
+            return name
+        if kind == "point":
+            return name + self.points.get(rest.rpartition(":")[0], self.points.get("*", ""))
+        if kind in OF_A_TOOL and rest in self.tools:
+            return f"{kind}:{self.tools[rest]}" + (f"/{self.hand}" if kind == "hang" else "")
+        return f"{self.survey}|{name}"
+
+
+def names_of(surveys: Sequence[Survey]) -> tuple[Names, ...]:
+    """Names for surveys of one frame, in the order given (the oldest first)."""
+    found: list[Names] = []
+    for n, survey in enumerate(surveys):
+        before = surveys[n - 1] if n else None
+        tools = _tools(n, survey, before, found[-1].tools if found else {})
+        points = dict(found[-1].points) if found else {}
+        if before is not None:
+            moved = moved_points(before, survey)
+            points = {} if "*" in moved else points
+            points |= dict.fromkeys(moved, f"@{n}")
+        found.append(Names(n, tools, points, survey.answer_to(BY) or "owner"))
+    return tuple(found)
+
+
+def _tools(n: int, survey: Survey, before: Survey | None, known: Mapping[str, str]) -> dict[str, str]:
+    found = {}
+    for tool in survey.table(Tool):
+        twin = same_tool(tool, survey, before) if before is not None else None
+        found[tool.id] = known[twin.id] if twin is not None else f"{n}.{tool.id}"
+    return found
+
+
+def same_tool(tool: Tool, survey: Survey, before: Survey) -> Tool | None:
+    """The row of the earlier survey that is the very same tool; None where it is another, or nobody can say."""
+    said = survey.answer_to(TOOLS)
+    if said == "others" or (said == "another-tape" and tool.kind == "tape"):
+        return None
+    old = [t for t in before.table(Tool) if t.kind == tool.kind]
+    named = next((t for t in old if t.id == tool.extra.get(SAME_AS)), None) if survey.follows == before.id else None
+    # Two tapes of a kind have the same figures: alike is the same only where one survey was made to follow the other.
+    vouched = survey.follows == before.id or said == "same"
+    alike = (t for t in reversed(old) if _figures(t) == _figures(tool) and (vouched or t.id == tool.id))
+    return named or next(alike, None)
+
+
+def _figures(tool: Tool) -> tuple[str, ...]:
+    values = {**tool.extra, "name": tool.name}
+    return tuple(str(values.get(f, "")).strip().lower() for f in FIGURES)
+
+
+def moved_points(before: Survey, survey: Survey) -> tuple[str, ...]:
+    """Points that are not where they were: marked anew, or found by another person where nothing was ever marked.
+
+    `*` stands for every point.
+    """
+    said = survey.answer_to(MARKS)
+    other_hand = (before.answer_to(BY) or "owner") != (survey.answer_to(BY) or "owner")
+    if said == "renewed" or (said == "never-marked" and other_hand):
+        return ("*",)
+    marks = {p.point: p.mark for p in before.standing(PointNote)}
+    anew = (p.point for p in survey.standing(PointNote) if p.mark != marks.get(p.point, p.mark))
+    places = {w.place: where(w) for w in before.standing(OwnPlace)}
+    other = (w.place for w in survey.standing(OwnPlace) if where(w) != places.get(w.place, where(w)))
+    return (*anew, *(f"{place}-{side}" for place in other for side in ("left", "right")))

@@ -1,0 +1,168 @@
+"""A finding against its limit: the bands that are not excluded, and the chance of being beyond each bound.
+
+Source: ISO 14253-1:2017 and ILAC-G8:09/2019 (guard bands); JCGM 106:2012 (chance of conformity).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from wizard.checks.finding import Finding
+from wizard.judgment.body import is_propped
+from wizard.judgment.supports import is_stands_twist
+from wizard.library.shapes import Bound, Library, Limit
+from wizard.math.conformance import chance_over, over, within
+from wizard.math.student import coverage_factor
+from wizard.readings.lengths import read_length
+from wizard.readings.refused import Refused
+from wizard.survey.record import Survey
+from wizard.survey.rows import OwnLimit
+
+ORDER = ("leave", "watch", "axle-first", "put-right", "specialist")
+"""Bands from the mildest to the gravest. A frame that wants putting right comes before its axles: only beside a true
+frame does an uneven wheelbase mean the axle."""
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """The end of one band on both sides of zero, and where the value lies against it."""
+
+    band: str
+    high: float | None
+    """Upper end, in the finding's unit; None where that side is not judged."""
+    low: float | None
+    """Lower end, below zero; None where that side is not judged."""
+    source: str
+    """Where the bound on the value's own side of zero comes from."""
+    mark: str
+    chance: float
+    """Chance of being beyond it."""
+    is_over: bool
+    is_within: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A finding with its limits."""
+
+    finding: Finding
+    edges: tuple[Edge, ...]
+    """Empty where the quantity has no limit."""
+    bands: tuple[str, ...]
+    """Bands not excluded at 5 %, mildest first; empty where the quantity has no limit."""
+    name: str = ""
+    """The limit's name in plain words."""
+    quiet: bool = False
+    """Whether another finding tells the same thing whole: then nobody is told what to do about this half of it."""
+
+    @property
+    def established(self) -> str:
+        """The mildest band that is not excluded: what the verdict may act on. Empty without a limit."""
+        return self.bands[0] if self.bands else ""
+
+    @property
+    def worst(self) -> str:
+        """The gravest band that is not excluded. Empty without a limit."""
+        return self.bands[-1] if self.bands else ""
+
+    @property
+    def k(self) -> float:
+        """Coverage factor for 95 %."""
+        return coverage_factor(self.finding.number.dof)
+
+    @property
+    def stands_out(self) -> bool:
+        """Whether a value that should be zero is not: beyond the 99.5 % interval, so that it seldom cries wolf."""
+        return abs(self.finding.value) > coverage_factor(self.finding.number.dof, 0.995) * self.finding.number.u
+
+    @property
+    def half_width(self) -> float:
+        """Half the 95 % interval, in the finding's unit."""
+        return self.k * self.finding.number.u
+
+
+def own_bounds(survey: Survey, limit: Limit) -> Limit:
+    """The limit with the owner's or mentor's figures in place of the table's; a bare number is in the survey's unit.
+
+    A figure that cannot be read is left out. The table's own bounds give way, so that the bands still rise.
+    """
+    rows = [r for r in survey.standing(OwnLimit) if r.limit == limit.id]
+    bounds = {b.band: b for b in limit.above}
+    for row in rows:
+        if isinstance(upto := own_figure(row, survey), float) and row.band in bounds:
+            bounds[row.band] = Bound(row.band, upto, row.source.rstrip(". ") or "the owner's figure", "owner")
+    above = _rising(tuple(bounds[b.band] for b in limit.above)) if rows else limit.above
+    both = limit.below == limit.above
+    return Limit(limit.id, limit.name, above, above if both else limit.below, limit.beyond, limit.note)
+
+
+SHARES = ("thickness",)
+"""Limits that are told in percent; any other is a length."""
+LARGEST = {"%": 100.0, "mm": 1000.0}
+"""Beyond it no figure is a limit."""
+
+
+def own_figure(row: OwnLimit, survey: Survey) -> float | str:
+    """A limit as an owner types it, in mm or percent; where it can be none, why, in one sentence."""
+    typed, share = row.upto.strip(), row.limit in SHARES
+    if typed.endswith("%") != share:
+        return f"This limit is a {'share, like 12 %' if share else 'length, like 3 mm'}."
+    try:
+        upto = float(typed[:-1]) if share else float(read_length(typed, survey.unit))
+    except Refused as refused:
+        return str(refused)
+    except ValueError:
+        return "That is no share; write it like 12 %."
+    if not math.isfinite(upto) or not 0 < upto <= LARGEST["%" if share else "mm"]:
+        return f"No limit is {typed}: look at the figure and its unit."
+    return upto
+
+
+def _rising(bounds: tuple[Bound, ...]) -> tuple[Bound, ...]:
+    """No band ends before the one below it: the owner's figures stand, the table's move out of their way."""
+    found: list[Bound] = []
+    for n, bound in enumerate(bounds):
+        low = found[-1].upto_mm if found else 0.0
+        highs = [b.upto_mm for b in bounds[n + 1 :] if b.mark == "owner"] if bound.mark != "owner" else []
+        found.append(replace(bound, upto_mm=max(low, min([bound.upto_mm, *highs]))))
+    return tuple(found)
+
+
+def judge(finding: Finding, survey: Survey, library: Library) -> Judged:
+    """The finding against its limit, the owner's figures first."""
+    limit = library.limits.get(finding.limit)
+    if limit is None:
+        return Judged(finding, (), ())
+    limit = own_bounds(survey, limit)
+    below = {b.band: b for b in limit.below}
+    edges = tuple(_edge(finding, b, below.get(b.band)) for b in limit.above)
+    names = [*(b.band for b in limit.above), limit.beyond]
+    first = sum(1 for e in edges if e.is_over)
+    last = next((n for n, e in enumerate(edges) if e.is_within), len(edges))
+    if is_stands_twist(finding, survey):
+        first = 0  # Nothing is established by it, however large it is.
+    bands = tuple(names[first : max(first, last) + 1])
+    if bands == ("leave",) and is_propped(finding, survey):
+        bands = ("leave", "watch")  # What the body holds up cannot be called straight for certain.
+    return Judged(finding, edges, bands, limit.name)
+
+
+def _edge(finding: Finding, above: Bound, below: Bound | None) -> Edge:
+    number = finding.number
+    low = -below.upto_mm if below else None
+    bound = below if below and finding.value < 0 else above
+    args = (finding.value, number.u, number.dof, above.upto_mm, low)
+    # A reading at a limit is at the limit, whatever the last bit of a conversion says.
+    at = any(b is not None and Fraction(abs(finding.value - b)) < Fraction(1, 10**9) for b in (above.upto_mm, low))
+    return Edge(
+        band=above.band,
+        high=above.upto_mm,
+        low=low,
+        source=bound.source,
+        mark=bound.mark,
+        chance=chance_over(*args),
+        is_over=over(*args) and not at,
+        is_within=within(*args) and not at,
+    )

@@ -1,0 +1,154 @@
+"""Which checks see what was bent, which are blind to it and why: the real checks on the model's noiseless readings.
+
+Nothing here knows a fault by name but the authored reasons; whether a check sees it is computed each time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from fnmatch import fnmatchcase
+from functools import cached_property, lru_cache
+
+from wizard.checks import caster, plan_findings
+from wizard.checks.case import Case
+from wizard.checks.finding import Finding
+from wizard.checks.plan import plan_of
+from wizard.checks.run import CHECKS
+from wizard.library.shapes import Layout, Library
+from wizard.library.shapes_model import ModelFault, Voice
+from wizard.math.student import coverage_factor
+from wizard.model.bending import bend
+from wizard.model.bent import Bent
+from wizard.model.frame import Frame
+from wizard.model.taken import library_for, prompts_of, survey_on
+from wizard.readings.refused import Refused
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey, Unit
+
+NEXT_TO_NOTHING = 0.25
+"""mm: a change under this nobody reads off any scale here."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """What one check says of a bent frame."""
+
+    voice: Voice
+    kind: str
+    """sees, faint (changed, but by less than its own doubt), blind, silent (it does not fit this kind of frame)."""
+    finding: Finding | None
+    """The finding that changed most against the straight frame; None where there is none."""
+    change: float
+    """By how much it changed, mm."""
+    why: str
+    """Why it does not see it, as authored, or what it takes it for; empty where it simply sees it."""
+
+
+@dataclass(frozen=True, eq=False)
+class Bench:
+    """The model of one car: its layout with its sizes, and the content whose checks are asked."""
+
+    layout: Layout
+    library: Library
+
+    @cached_property
+    def prompts(self) -> Mapping[str, Prompt]:
+        """Every prompt that the steps ask of this kind of frame."""
+        return prompts_of(Frame(self.layout), self.library)
+
+    @cached_property
+    def known(self) -> Library:
+        """The content with this car's sizes in it."""
+        return library_for(Frame(self.layout), self.library)
+
+    def frame(self, bent: Bent) -> Frame:
+        """The model, bent."""
+        return Frame(self.layout, bent)
+
+    def bend(self, lines: Iterable[str], bent: Bent | None = None, unit: Unit = "mm") -> Bent:
+        """The faults after some typed lines; a bare number is in `unit`. Raises Refused."""
+        found = bent or Bent()
+        for line in lines:
+            found = bend(found, line, self.layout, unit)
+        return found
+
+    @cached_property
+    def faults(self) -> Mapping[str, ModelFault]:
+        """The authored faults that this kind of frame can have."""
+        found = {}
+        for fault in self.library.model.faults.values():
+            try:
+                self.bend((*fault.bend, *fault.mirror))
+            except Refused:
+                continue
+            found[fault.id] = fault
+        return found
+
+    def survey(self, bent: Bent) -> Survey:
+        """Every reading off the bent model."""
+        return survey_on(self.frame(bent), self.prompts)
+
+    @cached_property
+    def _cache(self) -> Mapping[str, object]:
+        return {"found": lru_cache(maxsize=64)(self._found)}
+
+    def found(self, bent: Bent) -> dict[str, dict[str, Finding]]:
+        """Findings by id: under `one` each check alone, under `plan` those of the plan of all tapes."""
+        cached = self._cache["found"]
+        return cached(bent)  # type: ignore[operator, no-any-return]
+
+    def _found(self, bent: Bent) -> dict[str, dict[str, Finding]]:
+        case = Case(self.survey(bent), self.known)
+        one = [f for check in CHECKS for f in check(case)]
+        plan = plan_of(case)
+        both = plan_findings.check(case, plan) if plan else []
+        one += caster.check(case, one)
+        return {"one": {f.id: f for f in one}, "plan": {f.id: f for f in both}}
+
+    def hear(self, bent: Bent, fault: str = "") -> tuple[Heard, ...]:
+        """Every check on the bent frame against the straight one that stands the same way.
+
+        fault: id of the authored fault, for the reasons that were written for it.
+        """
+        straight = Bent(engine=bent.engine, supports=bent.supports, lean=bent.lean)
+        now, then = self.found(bent), self.found(straight)
+        voices = self.library.model.voices.values()
+        return tuple(self._heard(v, now[v.by], then[v.by], fault) for v in voices)
+
+    def _heard(self, voice: Voice, now: dict[str, Finding], then: dict[str, Finding], fault: str) -> Heard:
+        ids = [id for id in now if id in then and matches(voice, id)]
+        changed = {id: now[id].value - then[id].value for id in ids}
+        if not changed:
+            return Heard(voice, "silent", None, 0.0, "")
+        worst = max(ids, key=lambda id: abs(changed[id]) / (half_width(then[id]) or 1.0))
+        kind = kind_of(changed[worst], then[worst])
+        general = "" if kind == "sees" else voice.blind
+        why = self.library.model.reasons.get((fault, voice.id), general)
+        return Heard(voice, kind, now[worst], changed[worst], why)
+
+    def drop_of_ball(self, bent: Bent) -> float | None:
+        """How far the rear ball of the axle's rod went down with the rails, the set alone, mm; None without one."""
+        x = self.layout.figures.get("ball_x")
+        if x is None or "rod" not in self.layout.figures:
+            return None
+        frame = self.frame(replace(bent, engine="weight-off"))
+        return (frame.sag("left", x, loaded=False) + frame.sag("right", x, loaded=False)) / 2
+
+
+def half_width(finding: Finding) -> float:
+    """Half the 95 % interval of a finding, in its unit."""
+    return coverage_factor(finding.number.dof) * finding.number.u
+
+
+def kind_of(change: float, straight: Finding) -> str:
+    """sees, faint or blind, by how a change stands to the doubt of the check on a straight frame."""
+    if abs(change) > max(half_width(straight), NEXT_TO_NOTHING):
+        return "sees"
+    return "faint" if abs(change) >= NEXT_TO_NOTHING else "blind"
+
+
+def matches(voice: Voice, id: str) -> bool:
+    """Whether a finding is one of those that a check makes."""
+    out = any(fnmatchcase(id, p[1:]) for p in voice.finds if p.startswith("!"))
+    return not out and any(fnmatchcase(id, p) for p in voice.finds if not p.startswith("!"))

@@ -1,0 +1,158 @@
+"""Age, collision, earlier repair or made so: each weighed by itself, for one frame can have them all.
+
+Rules (common practice, no published source): a collision is never named from one kind of sign alone, nor from weak
+ones; silence counts only where the place was seen bare; whatever was not seen can only make an answer more careful.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from wizard.judgment.facts import Told, Zone
+from wizard.judgment.seen import Seen
+from wizard.judgment.signs import Evidence, evidence_of, unmet
+from wizard.judgment.where import box_of, gathered
+from wizard.library.shapes_signs import CAUSES, SignBook, Witness
+
+STRENGTHS = ("none", "hint", "likely", "strong")
+HINT, LIKELY, STRONG = 1, 3, 5
+"""Points from which each is said: one medium sign is a hint, two make it likely, a strong one makes it strong."""
+INDEPENDENT = ("metal", "geometry", "body")
+SOLID = 2
+"""Points from which a kind of witness counts as more than weak."""
+
+
+@dataclass(frozen=True, slots=True)
+class Conclusion:
+    """What the signs amount to for one cause."""
+
+    cause: str
+    strength: str
+    """none, hint, likely, strong"""
+    signs: tuple[Evidence, ...]
+    """For it, the heaviest first; those that count for nothing come last."""
+    against: tuple[Evidence, ...]
+    unmet: tuple[Witness, ...]
+    """What was not seen bare or not measured; the one that would settle it first."""
+    one_kind: bool = False
+    """For a collision: whether it is held back because only one kind of witness speaks at that corner."""
+
+    @property
+    def named(self) -> bool:
+        """Whether it may be said aloud."""
+        return self.strength in ("likely", "strong")
+
+    @property
+    def cannot_tell(self) -> bool:
+        """Whether what was not seen keeps it open."""
+        return not self.named and bool(self.unmet)
+
+    @property
+    def answer(self) -> str:
+        """none, hint, likely, strong or cannot-tell."""
+        return "cannot-tell" if self.cannot_tell else self.strength
+
+
+@dataclass(frozen=True, slots=True)
+class Causes:
+    """All four, and where and when."""
+
+    conclusions: Mapping[str, Conclusion]
+    """By cause: age, collision, repair, original."""
+    corner: Zone | None = None
+    """Where the signs of damage and repair gather."""
+    box: str = ""
+    """Box id, `horns` or `whole`; empty where none is out."""
+    older: tuple[Evidence, ...] = ()
+    """Signs that it is older than the last fitting of hood and doors."""
+    untouched: tuple[Evidence, ...] = ()
+    """Signs that nobody hammered or ground at that place since it was made."""
+    moving: tuple[Evidence, ...] = ()
+    """Signs that something moves now."""
+    when: str = ""
+    """old or recent, by the metal inside a fold."""
+
+    def __getitem__(self, cause: str) -> Conclusion:
+        return self.conclusions[cause]
+
+
+def causes_of(seen: tuple[Seen, ...], facts: Told, book: SignBook) -> Causes:
+    """The evidence of a survey, weighed."""
+    return weigh(evidence_of(seen, facts, book), unmet(seen, facts, book))
+
+
+def weigh(evidence: tuple[Evidence, ...], not_met: Mapping[str, tuple[Witness, ...]]) -> Causes:
+    """The four causes from any set of signs.
+
+    Leaving a sign out never makes a cause stronger, unless it spoke against it.
+    """
+    found = {}
+    for cause in CAUSES:
+        judge = _collision if cause == "collision" else _plain
+        strength, one_kind = judge(evidence, cause)
+        signs = sorted((e for e in evidence if cause in e.points), key=lambda e: -e.points[cause])
+        against = tuple(e for e in evidence if cause in e.against)
+        wanted = _ordered(not_met.get(cause, ()), evidence, cause)
+        found[cause] = Conclusion(cause, strength, tuple(signs), against, wanted, one_kind)
+    hurt = any(found[c].strength != "none" for c in ("collision", "repair"))
+    folds = {e.fold for e in evidence if e.fold}
+    return Causes(
+        conclusions=found,
+        corner=gathered(evidence) if hurt else None,
+        box=box_of(evidence),
+        older=tuple(e for e in evidence if e.sign.tells == "older"),
+        untouched=tuple(e for e in evidence if e.sign.tells == "untouched"),
+        moving=tuple(e for e in evidence if e.sign.tells == "moving"),
+        when=folds.pop() if len(folds) == 1 else "",
+    )
+
+
+def total(evidence: tuple[Evidence, ...], cause: str) -> int:
+    """Points for a cause less those against it; the same sign in one step counts once."""
+    best: dict[tuple[str, str], int] = {}
+    for found in evidence:
+        key = (found.sign.id, "" if found.sign.once else found.step)
+        best[key] = max(best.get(key, 0), found.points.get(cause, 0))
+    return sum(best.values()) - sum(e.against.get(cause, 0) for e in evidence)
+
+
+def _said(points: int) -> str:
+    return STRENGTHS[(points >= HINT) + (points >= LIKELY) + (points >= STRONG)]
+
+
+def _plain(evidence: tuple[Evidence, ...], cause: str) -> tuple[str, bool]:
+    """Weak signs alone, and hearsay alone, never make it strong."""
+    strength = _said(total(evidence, cause))
+    solid = any(e.points.get(cause, 0) >= SOLID and e.sign.kind != "history" for e in evidence)
+    return ("likely" if strength == "strong" and not solid else strength), False
+
+
+def _collision(evidence: tuple[Evidence, ...], cause: str) -> tuple[str, bool]:
+    """Named only where two kinds of witness meet at one corner, or one meets what is known of the past."""
+    spoken = sum(e.against.get(cause, 0) for e in evidence)
+    zones = {zone for e in evidence for zone in e.zones}
+    best = max((_at_corner(evidence, zone, spoken) for zone in sorted(zones)), key=STRENGTHS.index, default="none")
+    if best in ("likely", "strong"):
+        return best, False
+    points = total(evidence, cause)
+    return ("hint" if points >= HINT else "none"), points >= SOLID
+
+
+def _at_corner(evidence: tuple[Evidence, ...], zone: Zone, spoken: int) -> str:
+    here = tuple(e for e in evidence if zone in e.zones)
+    kinds = {k: sum(e.points.get("collision", 0) for e in here if e.sign.kind == k) for k in (*INDEPENDENT, "history")}
+    points = total(here, "collision") - (spoken - sum(e.against.get("collision", 0) for e in here))
+    speaking = [k for k in INDEPENDENT if kinds[k]]
+    solid = [k for k in INDEPENDENT if kinds[k] >= SOLID]
+    if points < LIKELY:
+        return "none"
+    if len(solid) >= 2 and points >= STRONG:
+        return "strong"
+    return "likely" if len(speaking) >= 2 or (solid and kinds["history"] >= SOLID) else "none"
+
+
+def _ordered(wanted: tuple[Witness, ...], evidence: tuple[Evidence, ...], cause: str) -> tuple[Witness, ...]:
+    """First the witness of another kind than those that spoke: it is the one that can settle it."""
+    spoke = {e.sign.kind for e in evidence if e.points.get(cause)}
+    return tuple(sorted(wanted, key=lambda w: w.kind in spoke))

@@ -1,0 +1,92 @@
+"""The judged findings of one survey, ready to be asked what they show."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wizard.checks.case import Case
+from wizard.judgment.bands import Judged
+from wizard.library.shapes import Layout, Library
+from wizard.library.templates import misfit
+from wizard.survey.record import Survey
+
+Zone = tuple[str, str]
+"""A side and a third of the frame, such as ("left", "front")."""
+
+SIDES = ("left", "right")
+CORNERS: dict[str, tuple[Zone, ...]] = {
+    "left-front": (("left", "front"),),
+    "right-front": (("right", "front"),),
+    "left-rear": (("left", "rear"),),
+    "right-rear": (("right", "rear"),),
+    "side": (("left", "middle"), ("right", "middle")),
+}
+"""Answers to `where was it hit` as zones."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A condition that the findings bear out."""
+
+    condition: str
+    sources: tuple[str, ...]
+    """Ids of findings and answers."""
+    zones: tuple[Zone, ...] = ()
+    """Where it points; empty for the whole frame."""
+    box: str = ""
+    """Box id, `horns` or `whole`; empty where it is no matter of a box."""
+    weightless: bool = False
+    """Whether it is only said: what it leans to and speaks against then counts for nothing."""
+
+
+@dataclass(frozen=True)
+class Told:
+    """Judged findings, ready to be asked about."""
+
+    judged: tuple[Judged, ...]
+    survey: Survey
+    layout: Layout
+    foreign: frozenset[str] = frozenset()
+    """Steps that this kind of frame has no place for: nobody can be sent to them."""
+
+    def of(self, quantity: str) -> dict[str, Judged]:
+        """Findings of a quantity by place."""
+        return {j.finding.where: j for j in self.judged if j.finding.quantity == quantity}
+
+    def third(self, x: float) -> str:
+        """front, middle or rear: the third of the rails in which x lies."""
+        along = [p.x for p in self.layout.places if p.x >= 0]
+        share = (x - min(along)) / ((max(along) - min(along)) or 1.0)
+        return "front" if share < 1 / 3 else "middle" if share < 2 / 3 else "rear"
+
+    @property
+    def mount(self) -> str:
+        """The station nearest to the rear engine mount."""
+        x = self.layout.figures.get("engine_mount_x", 0.0)
+        return min(self.layout.stations, key=lambda s: abs(s.x - x)).id if self.layout.stations else ""
+
+    def station_third(self, station: str) -> str:
+        """The third in which a station lies."""
+        return self.third(next((s.x for s in self.layout.stations if s.id == station), 0.0))
+
+
+def told(judged: tuple[Judged, ...], survey: Survey, library: Library) -> Told:
+    """The findings with the survey's own layout."""
+    layout = Case(survey, library).layout
+    foreign = frozenset(s.id for s in library.steps.values() if misfit(s.needs, layout))
+    return Told(judged, survey, layout, foreign)
+
+
+def is_out(judged: Judged | None) -> bool:
+    """Whether it is established beyond `leave it`."""
+    return judged is not None and bool(judged.bands) and judged.established != "leave"
+
+
+def is_true(judged: Judged | None) -> bool:
+    """Whether nothing beyond `leave it` can be meant."""
+    return judged is not None and judged.bands == ("leave",)
+
+
+def beyond(judged: Judged, size: float) -> bool:
+    """Whether the value lies further from zero than `size`, doubt included."""
+    return abs(judged.finding.value) - judged.half_width > size

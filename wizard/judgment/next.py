@@ -1,0 +1,163 @@
+"""What to measure next: the reading that would best settle a finding that cannot be told yet.
+
+Source: u at which the question is settled, ISO 14253-1:2017 guard band; gain of one more distance in a plan, update of
+an inverse for one more row (Sherman and Morrison, from memory).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import datetime
+
+from wizard.checks.case import Case
+from wizard.checks.plan import Plan, own_part, plan_of
+from wizard.checks.plan_findings import horn_difference, main_pairs, shift_of
+from wizard.judgment.bands import ORDER, Judged
+from wizard.library.shapes import Library
+from wizard.math.conformance import u_to_settle
+from wizard.math.network_derived import sway
+from wizard.math.network_doubt import Derived
+from wizard.math.network_next import Candidate, best_next
+from wizard.survey.guide import pages
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+
+MOST_REPEATS = 12
+"""More repeats than this in all nobody takes: then the tool is the answer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """What would help one finding."""
+
+    finding: str
+    kind: str
+    """repeat (the same again), measure (a distance not taped yet), tool (a finer one), at-limit (nothing would)."""
+    prompt: str
+    """Prompt id to answer, empty for a tool."""
+    label: str
+    """Its words, or the name of the largest part of the doubt."""
+    times: int
+    """How many readings more of each; 0 for a tool."""
+    u_now: float
+    u_then: float
+    """Standard uncertainty with it, in the finding's unit."""
+    settles: bool
+    """Whether that would settle it, were the value to stay where it is."""
+
+
+def can_change(judged: Judged, action: str) -> bool:
+    """Whether settling an open finding could make the verdict graver: only then is a reading more worth asking for.
+
+    Were it to turn out milder, nothing changes: the verdict rests on what is established elsewhere.
+    """
+    if action == "stop":
+        return False
+    now = ORDER.index(action) if action in ("axle-first", "put-right", "specialist") else 0
+    return ORDER.index(judged.worst) > now
+
+
+def advise(judged: Judged, survey: Survey, library: Library, today: datetime, action: str = "") -> Advice | None:
+    """The best next reading for an open finding; None where nothing is open.
+
+    action: what the verdict says already. A reading that could not change it is not asked for.
+    """
+    found = _advice(judged, survey, library, today)
+    if found is not None and found.kind in ("repeat", "measure") and not can_change(judged, action):
+        return None
+    return found
+
+
+def _advice(judged: Judged, survey: Survey, library: Library, today: datetime) -> Advice | None:
+    edge = next((e for e in judged.edges if not e.is_over and not e.is_within), None)
+    if len(judged.bands) < 2 or edge is None or "disagree" in judged.finding.notes:
+        return None  # where the tapes contradict one another, that comes first
+    number = judged.finding.number
+    limit = edge.high if number.value >= 0 or edge.low is None else edge.low
+    wanted = u_to_settle(number.value, limit or 0.0, number.dof)
+    if wanted < 0.1 * number.u and abs(abs(number.value) - abs(limit or 0.0)) < 0.2 * abs(limit or 0.0):
+        return Advice(judged.finding.id, "at-limit", "", judged.name, 0, number.u, number.u, False)
+    case = Case(survey, library)
+    open_prompts = _open_prompts(case, survey, library, today)
+    return (
+        _round_figure(judged, case, open_prompts, wanted)
+        or _from_plan(judged, case, open_prompts, wanted)
+        or _repeats(judged, case, wanted)
+        or _tool(judged)
+    )
+
+
+def _open_prompts(case: Case, survey: Survey, library: Library, today: datetime) -> dict[str, Prompt]:
+    """Lengths that the car's state lets a person take and that have no reading yet."""
+    found = (p for page in pages(survey, library, today) for p in page.prompts if p.kind == "length")
+    return {p.id: p for p in found if p.id not in case.by_prompt and not survey.skipped(p.id)}
+
+
+def _round_figure(judged: Judged, case: Case, open_prompts: dict[str, Prompt], wanted: float) -> Advice | None:
+    """A size that came from the layout and carries most of the doubt: tape it."""
+    number = judged.finding.number
+    largest = max(number.parts, key=lambda p: abs(p.size), default=None)
+    if largest is None or not largest.name.startswith("round:"):
+        return None
+    prompt = next((p for p in open_prompts.values() if p.step in ("own-sides", "widths")), None)
+    if prompt is None:
+        return None
+    u_then = math.sqrt(max(0.0, number.u**2 - largest.size**2))
+    return Advice(judged.finding.id, "measure", prompt.id, prompt.ask, 1, number.u, u_then, u_then <= wanted)
+
+
+def _from_plan(judged: Judged, case: Case, open_prompts: dict[str, Prompt], wanted: float) -> Advice | None:
+    """The distance not taped yet that brings the doubt down most, if it beats half of what is wanted."""
+    plan = plan_of(case) if "plan" in judged.finding.notes else None
+    quantity = _quantity(judged, case, plan) if plan else None
+    if plan is None or quantity is None:
+        return None
+    sigma = sorted(own_part(o)[0] for o in plan.observations.values())[len(plan.observations) // 2]
+    by_pair = {(p.start, p.end): p for p in open_prompts.values() if plan.places(p.start, p.end)}
+    best = best_next(plan.adjustment, quantity, [Candidate(a, b, sigma) for a, b in by_pair])
+    if best is None:
+        return None
+    number = judged.finding.number
+    u_then = math.sqrt(max(0.0, number.u**2 - best.variance_fall))
+    if u_then > wanted and u_then > 0.8 * number.u:
+        return None
+    prompt = by_pair[(best.candidate.a, best.candidate.b)]
+    return Advice(judged.finding.id, "measure", prompt.id, prompt.ask, 1, number.u, u_then, u_then <= wanted)
+
+
+def _quantity(judged: Judged, case: Case, plan: Plan) -> Derived | None:
+    """The finding as something read off the plan, to ask what would sharpen it."""
+    f = judged.finding
+    if f.quantity == "rail-shift":
+        return shift_of(case, plan, next(b for b in case.layout.boxes if b.id == f.where))
+    pairs = main_pairs(case, plan, own=True)
+    if f.quantity == "sway":
+        return sway(plan.adjustment, (pairs[0], pairs[-1]), case.layout.place(f.where).pair)
+    return horn_difference(case, plan) if f.quantity == "horn" else None
+
+
+def _repeats(judged: Judged, case: Case, wanted: float) -> Advice | None:
+    """The readings behind the finding once or more again: only the hand's share of the doubt goes down with them."""
+    number = judged.finding.number
+    hands = [p for p in number.parts if p.name.startswith("hand:")]
+    hand = sum(p.size**2 for p in hands)
+    if not hands or hand < 0.25 * number.u**2:
+        return None
+    fixed = number.u**2 - hand
+    largest = max(hands, key=lambda p: abs(p.size)).name.removeprefix("hand:")
+    have = len(case.by_prompt.get(largest, ())) or 1
+    factor = hand / (wanted**2 - fixed) if wanted**2 > fixed else math.inf
+    settles = factor * have <= MOST_REPEATS
+    times = max(1, math.ceil(factor * have) - have) if settles else 3
+    u_then = math.sqrt(fixed + hand * have / (have + times))
+    label = case.prompts[largest].ask if largest in case.prompts else largest
+    return Advice(judged.finding.id, "repeat", largest, label, times, number.u, u_then, settles)
+
+
+def _tool(judged: Judged) -> Advice:
+    """No repeat helps: what carries the doubt is the tool or the points."""
+    number = judged.finding.number
+    largest = max(number.parts, key=lambda p: abs(p.size))
+    u_then = math.sqrt(max(0.0, number.u**2 - largest.size**2))
+    return Advice(judged.finding.id, "tool", "", largest.source or largest.name, 0, number.u, u_then, False)

@@ -1,0 +1,161 @@
+"""What the looks say at once, and what was not seen, not measured or skipped."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from wizard.library.shapes import Choice, Library
+from wizard.library.templates import misfit
+from wizard.survey.answer import NOTHING_TO_SAY
+from wizard.survey.guide import Page, answered, layout_of, pages
+from wizard.survey.prompts import Prompt, expand
+from wizard.survey.record import Survey
+from wizard.survey.rows import Look
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """One look with its words."""
+
+    look: Look
+    prompt: Prompt
+    title: str
+    """Title of its step."""
+    choice: Choice | None
+    """What was seen; None for not reached and not sure."""
+
+    @property
+    def counts(self) -> bool:
+        """Whether anything was seen: nothing found under dirt says nothing of what is under it."""
+        return self.choice is not None and not (self.look.seen == "dirty" and self.choice.token == "nothing-found")
+
+    @property
+    def side(self) -> str:
+        """left or right; empty where the look has no side."""
+        return self.prompt.item if self.prompt.item in ("left", "right") else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """Something that was not seen or not measured."""
+
+    what: str
+    """Title of the step."""
+    why: str
+    """In the person's or the program's words."""
+    step: str
+
+
+def looks_of(survey: Survey, library: Library) -> tuple[Seen, ...]:
+    """Every standing look that belongs to a prompt of the content."""
+    layout = layout_of(survey, library)
+    prompts = {}
+    for step in library.steps.values():
+        if any(p.kind == "look" for p in step.prompts):
+            prompts.update({p.id: (p, step.title) for p in expand(step, layout)})
+    seen = []
+    for look in survey.standing(Look):
+        if look.prompt in prompts:
+            prompt, title = prompts[look.prompt]
+            seen.append(Seen(look, prompt, title, next((c for c in prompt.choices if c.token == look.answer), None)))
+    return tuple(seen)
+
+
+def stops(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
+    """Looks that outrank every number: a crack, a kink, a torn weld, a hole in a bearing place."""
+    return tuple(s for s in seen if s.choice and s.choice.stop)
+
+
+CROSSMEMBERS = ("front-crossmember-rivets", "center-crossmember-rivets", "rear-crossmember")
+JOINTS = (*CROSSMEMBERS, "engine-mounts", "bracket-rivets")
+LOOSE = ("loose-rivets", "rivet-gone", "loose-mount")
+BARE = ("front-crossmember-cracks", "front-crossmember-rivets", "joint-welds")
+"""Steps whose places count only when they were seen bare: paint bends over a crack and holds a loose rivet still."""
+
+
+PAINTED = ("rear-crossmember", "engine-mounts", "rail-sides")
+"""Where frames crack too: nothing found under paint counts as seen, and the record says how."""
+
+
+def loose_joints(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
+    """Loose joints, mounts and brackets: they come before every number (TM 9-2320-361-34)."""
+    return tuple(s for s in seen if s.prompt.step in JOINTS and s.choice and s.choice.token in LOOSE)
+
+
+def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
+    """Steps of the whole course of which something is missing, with the reason."""
+    found = []
+    layout = layout_of(survey, library)
+    here = {p.step.id: p for p in pages(survey, library, today)}
+    for id in library.courses["whole"]:
+        step = library.steps[id]
+        if misfit(step.needs, layout):  # What this kind of frame does not have was not missed.
+            continue
+        page = here.get(id)
+        if step.part not in ("look", "measure") or not any(p.kind in KINDS for p in step.prompts):
+            found += _passed_over(survey, page) if step.part != "finish" else []
+            continue
+        if page is None:
+            found.append(Gap(step.title, LATER, id))
+        elif step.stand_in and _any_answer(survey, here.get(step.stand_in)):
+            continue
+        elif page.gone:
+            found.append(Gap(step.title, page.gone, id))
+        else:
+            found += _missing(survey, page, step.title)
+    return tuple(found)
+
+
+def _hidden(looks: Sequence[Look], step: str) -> str:
+    """Why looking there told nothing; empty where it told something."""
+    if all(k.seen == "not-reached" for k in looks):
+        return "not reached"
+    if all(k.answer in ("", "not-sure") for k in looks):
+        return "not sure"
+    if all(k.seen == "dirty" and k.answer == "nothing-found" for k in looks):
+        return "seen only under dirt"
+    painted = all(k.seen == "painted" for k in looks)
+    if painted and (step in BARE or (step in PAINTED and all(k.answer == "nothing-found" for k in looks))):
+        return "seen only under paint"
+    return ""
+
+
+def _passed_over(survey: Survey, page: Page | None) -> list[Gap]:
+    """What somebody would not or could not answer, in his words, on a page where nothing is looked at or measured."""
+    asked = [p for p in (page.prompts if page else ()) if p.kind != "ack"]
+    reasons = [why for p in asked if (why := survey.skipped(p.id)) and not answered(survey, p)]
+    if page is None or not reasons:
+        return []
+    return [Gap(page.step.title, "; ".join(dict.fromkeys(reasons)) + _share(reasons, asked, "answers"), page.step.id)]
+
+
+def _share(reasons: Sequence[str], of: Sequence[Prompt], what: str) -> str:
+    return "" if len(reasons) == len(of) else f" ({len(reasons)} of {len(of)} {what})"
+
+
+def _any_answer(survey: Survey, page: Page | None) -> bool:
+    return page is not None and any(answered(survey, p) for p in page.prompts if p.kind in KINDS)
+
+
+KINDS = ("length", "gap", "bubble", "look")
+LATER = "left for another day"
+
+
+def _missing(survey: Survey, page: Page, title: str) -> list[Gap]:
+    said = [p for p in page.prompts if p.optional and survey.skipped(p.id) not in ("", NOTHING_TO_SAY)]
+    wanted = [p for p in (*page.prompts, *page.later) if p.kind in KINDS and (not p.optional or p in said)]
+    reasons = [LATER for p in page.later if p in wanted]
+    for prompt in wanted[: len(wanted) - len(reasons)]:
+        looks = survey.looks_at(prompt.id)
+        if answered(survey, prompt) == 0:
+            reasons.append(survey.skipped(prompt.id) or "not done")
+        elif (why := survey.skipped(prompt.id)) and answered(survey, prompt) < prompt.repeats:
+            reasons.append(f"{why}, after {answered(survey, prompt)} of {prompt.repeats} readings")
+        elif looks and (why := _hidden(looks, page.step.id)):
+            reasons.append(why)
+    if not reasons:
+        return []
+    share = _share(reasons, wanted, "places")
+    return [Gap(title, "; ".join(dict.fromkeys(reasons)) + share, page.step.id)]

@@ -1,0 +1,157 @@
+"""What a re-check takes again in about half an hour: what was found last time, and what matters most on any frame."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from datetime import datetime
+
+from wizard.checks.case import Case
+from wizard.checks.twist import HORNS
+from wizard.judgment.bands import Judged
+from wizard.judgment.change import compare
+from wizard.judgment.retold import CORNERS, LONG, STRING, compared_as, retold
+from wizard.judgment.seen import LOOSE, Seen, stops
+from wizard.judgment.verdict import Verdict, is_open, verdict_of, weight
+from wizard.library.shapes import Box, Layout, Library
+from wizard.survey.follow import following
+from wizard.survey.guide import layout_of, pages
+from wizard.survey.minutes import minutes_of
+from wizard.survey.prompts import expand
+from wizard.survey.record import Survey
+
+ALWAYS = ("tools", "set-supports", "paint-cracks")
+"""What every reading stands on, and the one look that shows a joint at work since last time."""
+DIAGONALS = (*LONG, *CORNERS, "box-diagonals")
+"""One pair of diagonals, the better one first."""
+MOUNT = "engine-mount"
+"""Station where an engine's weight shows most."""
+ABOUT_HALF_AN_HOUR = 35.0
+"""Minutes up to which the list is filled with what need not be on it (this project's own figure)."""
+
+
+def steps_worth(old: Survey, library: Library, today: datetime) -> tuple[str, ...]:
+    """The short list of a re-check of `old`, in the order of its course: ids of steps, or of a part of one.
+
+    Always on it: a pair of diagonals, sag at the middle of the string as the car stood, twist from end to end; whatever
+    was over its limit, to be watched or could not be told; the places of looks that said stop or loose. As far as half
+    an hour goes then: what lay nearest to a limit, the level's way back, what else was found, what could not be seen.
+    """
+    case, verdict = Case(old, library), verdict_of(old, library, today)
+    wanted = _always(case)
+    for judged in wanting(verdict, old, library):
+        wanted |= retold(judged.finding, case)
+    wanted |= {s.prompt.id for s in verdict.seen if s in stops(verdict.seen) or (s.choice and s.choice.token in LOOSE)}
+    wanted |= {s.prompt.id for voice in verdict.voices for s in voice.seen}
+    for more in _worth_having(verdict, case):
+        longer = _in_order(wanted | more, old, library)
+        if _minutes(longer, old, library, today) <= ABOUT_HALF_AN_HOUR:
+            wanted |= more
+    return _in_order(wanted, old, library)
+
+
+def wanting(verdict: Verdict, old: Survey, library: Library) -> tuple[Judged, ...]:
+    """What was over its limit, to be watched, or could not be told, the gravest first.
+
+    What could not be told for the doubt of its own tapes, and would not be by the same tapes again, is not worth them.
+    """
+    found = [j for j in worst(verdict) if is_open(j) or j.established != "leave"]
+    if all(j.established != "leave" for j in found):
+        return tuple(found)
+    again = compare(old, replace(old, id=f"{old.id}-again", follows=old.id), library)
+    fine = {c.new.id for c in again.of("not changed")}
+    return tuple(j for j in found if j.established != "leave" or compared_as(j.finding) in fine)
+
+
+def _minutes(entries: tuple[str, ...], old: Survey, library: Library, today: datetime) -> float:
+    new = following(old, today, entries)
+    return minutes_of(new, pages(new, library, today), today)
+
+
+def _in_order(wanted: set[str], old: Survey, library: Library) -> tuple[str, ...]:
+    """The wanted in the order of the course, a step in whole or else its parts, nothing twice."""
+    course = library.courses.get("recheck", library.courses["whole"])
+    layout, found = layout_of(old, library), list[str]()
+    for step in course:
+        parts = [w for w in wanted if w.startswith(f"{step}/")]
+        if step in wanted:
+            found.append(step)
+        elif parts:
+            order = [p.id for p in expand(library.steps[step], layout, library.tools)]
+            parts = [p for p in parts if not any(p.startswith(f"{q}/") for q in parts)]
+            found += sorted(parts, key=lambda part: _place(part, order))
+    return tuple(found)
+
+
+def _place(part: str, order: list[str]) -> int:
+    return next((n for n, id in enumerate(order) if f"{id}/".startswith(f"{part}/")), len(order))
+
+
+# What is always on it ---------------------------------------------------------------------------------------------
+
+
+def _always(case: Case) -> set[str]:
+    read = {id.split("/", 1)[0] for id in case.by_prompt}
+    return {*ALWAYS, *_diagonals(case, read), *_sag(case, read), *_ends(case)}
+
+
+def _diagonals(case: Case, read: set[str]) -> set[str]:
+    step = next((d for d in DIAGONALS if d in read), DIAGONALS[0])
+    if step in LONG:
+        return set(LONG)
+    if step == DIAGONALS[-1]:
+        return {step}
+    where = {id.split("/")[1] for id in case.by_prompt if id.startswith(f"{step}/")}
+    boxes = [b for b in case.layout.boxes if b.id in where]
+    return {f"{step}/{b.id}" for b in sorted(boxes, key=lambda b: _length(b, case.layout))[-1:]} or {step}
+
+
+def _length(box: Box, layout: Layout) -> float:
+    return layout.place(box.rear).x - layout.place(box.front).x
+
+
+def _sag(case: Case, read: set[str]) -> set[str]:
+    """The stations at the middle, with the weight where that was read: it needs no lifting."""
+    step = STRING[1] if STRING[0] not in read and STRING[1] in read else STRING[0]
+    ids = [s.id for s in case.layout.stations]
+    stations = [s for s in ids if any(f"{step}/{s}/{side}" in case.by_prompt for side in ("left", "right"))] or ids
+    middle = stations.index(MOUNT) if MOUNT in stations else len(stations) // 2
+    return {"string-set-up", *(f"{step}/{s}" for s in stations[max(middle - 1, 0) : middle + 2])}
+
+
+def _ends(case: Case) -> set[str]:
+    """The level at the front and the rear of the rails, where it was laid last time; everywhere, if it never was."""
+    laid = [p for p in case.layout.levels if f"level/{p.id}/as-set" in case.by_prompt and p.place != HORNS]
+    return {f"level/{p.id}" for p in (laid[0], laid[-1])} if len(laid) > 1 else {"level"}
+
+
+# What is on it as far as half an hour goes ------------------------------------------------------------------------
+
+
+def _worth_having(verdict: Verdict, case: Case) -> Iterator[set[str]]:
+    yield from (retold(j.finding, case) for j in worst(verdict) if j.worst != "leave")
+    yield from ({f"level/{p.id}"} for p in case.layout.levels if f"level/{p.id}/again-as-set" in case.by_prompt)
+    yield from _looks(s for s in verdict.seen if s.choice and s.choice.token != "nothing-found")
+    yield from _looks(s for s in verdict.seen if not s.counts)
+
+
+def _looks(seen: Iterable[Seen]) -> list[set[str]]:
+    """The looks of one page together: whoever lies under one rail sees the other."""
+    found: dict[str, set[str]] = {}
+    for s in seen:
+        found.setdefault(s.prompt.step, set()).add(s.prompt.id)
+    return list(found.values())
+
+
+def worst(verdict: Verdict) -> list[Judged]:
+    """The findings with a limit, the gravest first: the worst band not excluded, then how near to its next bound."""
+    limited: Iterable[Judged] = (j for j in verdict.judged if j.bands)
+    return sorted(limited, key=lambda j: (weight(j.worst), weight(j.established), _nearness(j)), reverse=True)
+
+
+def _nearness(judged: Judged) -> float:
+    """How much of the way to the first bound that it is not surely over, doubt included; 1 is there."""
+    value = judged.finding.value
+    edge = next((e for e in judged.edges if not e.is_over), judged.edges[-1])
+    bound = edge.high if value >= 0 or edge.low is None else -edge.low
+    return (abs(value) + judged.half_width) / bound if bound else 0.0

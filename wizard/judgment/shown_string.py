@@ -1,0 +1,125 @@
+"""What the string shows: sag alike or of one rail, a kink, a crown.
+
+The figures in capitals are this project's own: how far out a thing must be before it is taken for a sign at all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wizard.judgment.bands import Judged
+from wizard.judgment.facts import SIDES, Shown, Told, beyond, is_out
+from wizard.judgment.jacked import is_jacked, side_seen
+
+UNLIKE_MM = 2.0
+"""Rails that differ by no more hang alike."""
+SPRING_MM = 4.0
+"""The most that a sound rail gives under the engine (computed for common rails): loaded, only what is beyond counts."""
+HIGH_MM = 1.0
+"""A crown of less is no sign."""
+
+
+def _low(judged: Judged | None, by: float = 0.0) -> bool:
+    """Whether a rail hangs lower than a sound one may: a sign speaks for a cause, so its sag must be established.
+
+    What may still be `leave it` is what sound frames show too.
+    """
+    return judged is not None and is_out(judged) and judged.finding.value - judged.half_width > by
+
+
+def _alike(left: Judged, right: Judged) -> bool:
+    return abs(left.finding.value - right.finding.value) <= UNLIKE_MM
+
+
+def sags(facts: Told) -> Iterator[Shown]:
+    """Sag of both rails alike, and what the string says of its shape."""
+    pairs = {q: [facts.of(q).get(f"{facts.mount}/{s}") for s in SIDES] for q in ("sag-unloaded", "sag-loaded")}
+    left, right = pairs["sag-unloaded"]
+    if left and right:
+        if _low(left) and _low(right) and _alike(left, right):
+            kinds = {b.finding.notes[0] for b in facts.of("bend").values() if b.finding.notes}
+            if "kink" not in kinds:
+                bends = len(facts.of("bend")) == 2 and kinds == {"bow"} and _deepest_at_mount(facts)
+                yield Shown("equal-sag" if bends else "equal-sag-untold", (left.finding.id, right.finding.id))
+        return
+    left, right = pairs["sag-loaded"]
+    if left and right and _low(left, SPRING_MM) and _low(right, SPRING_MM) and _alike(left, right):
+        yield Shown("equal-sag-loaded", (left.finding.id, right.finding.id))
+
+
+def _deepest_at_mount(facts: Told) -> bool:
+    for side in SIDES:
+        sags = {w: j for w, j in facts.of("sag-unloaded").items() if w.endswith(f"/{side}")}
+        mount = sags[f"{facts.mount}/{side}"]
+        if mount.finding.value + mount.half_width < max(j.finding.value for j in sags.values()):
+            return False
+    return True
+
+
+def _lower(facts: Told) -> list[tuple[float, str, str]]:
+    """Where one rail hangs low and its twin does not: by how much, station, the low side."""
+    read = facts.of("sag-unloaded") or facts.of("sag-loaded")
+    found: list[tuple[float, str, str]] = []
+    for station in facts.layout.stations:
+        left, right = (read.get(f"{station.id}/{s}") for s in SIDES)
+        if left is None or right is None:
+            continue
+        apart = left.finding.value - right.finding.value
+        doubt = (left.half_width**2 + right.half_width**2) ** 0.5
+        if abs(apart) - doubt > UNLIKE_MM and _low(left if apart > 0 else right):
+            found.append((abs(apart), station.id, "left" if apart > 0 else "right"))
+    return found
+
+
+def one_rail(facts: Told) -> Iterator[Shown]:
+    """One rail low and its twin not; where a jack or a chain stood under it, that."""
+    read = facts.of("sag-unloaded") or facts.of("sag-loaded")
+    if found := _lower(facts):
+        _, station_id, side = max(found)
+        sources = tuple(f"{read[f'{station_id}/{s}'].finding.id}" for s in SIDES)
+        yield _bent("one-rail-sag", facts, sources, side, facts.station_third(station_id))
+
+
+def _bent(condition: str, facts: Told, ids: tuple[str, ...], side: str, third: str) -> Shown:
+    """A bend of one rail: a blow's, unless a jack or a chain stood there; not known before the rail's side was seen."""
+    if is_jacked(facts, side, {third, *(facts.station_third(s) for _, s, low in _lower(facts) if low == side)}):
+        return Shown("low-by-a-jack", ids, ((side, third),), weightless=True)
+    return Shown(condition, ids, ((side, third),), weightless=not side_seen(facts, side))
+
+
+def kinks(facts: Told) -> Iterator[Shown]:
+    """A sharp bend of one rail; where both bend alike at the engine mount it is the engine's weight."""
+    found = {}
+    for side, bend in facts.of("bend").items():
+        if bend.finding.notes and bend.finding.notes[0] == "kink":
+            near = next((n.removeprefix("near:") for n in bend.finding.notes if n.startswith("near:")), facts.mount)
+            found[side] = near, bend.finding.id
+    if found and all(near == facts.mount for near, _ in found.values()) and (sags := _mounts_alike(facts)):
+        if all(_low(j) for j in sags):
+            ids = tuple(id for _, id in found.values())
+            yield Shown("equal-sag-bent", (*(j.finding.id for j in sags), *ids))
+        return
+    for side, (near, id) in found.items():
+        yield _bent("string-kink", facts, (id,), side, facts.station_third(near))
+
+
+def _mounts_alike(facts: Told) -> tuple[Judged, ...]:
+    """Both rails' sag at the engine mount, where both were read and hang alike."""
+    for quantity in ("sag-unloaded", "sag-loaded"):
+        left, right = (facts.of(quantity).get(f"{facts.mount}/{s}") for s in SIDES)
+        if left and right:
+            return (left, right) if _alike(left, right) else ()
+    return ()
+
+
+def crowns(facts: Told) -> Iterator[Shown]:
+    high = []
+    for quantity in ("sag-unloaded", "sag-loaded"):
+        for j in facts.of(quantity).values():
+            if j.finding.value < -HIGH_MM and beyond(j, 0.0):
+                high.append(j)
+    if high:
+        sides = {j.finding.where.rsplit("/", 1)[-1] for j in high}
+        station = high[0].finding.where.split("/")[0]
+        zones = ((next(iter(sides)), facts.station_third(station)),) if len(sides) == 1 else ()
+        yield Shown("crown", tuple(j.finding.id for j in high), zones)

@@ -1,0 +1,156 @@
+"""The evidence of one survey: every sign that looks, findings and history show, with its weight as it was seen.
+
+An absence is no sign here. It only counts, elsewhere, where the place was seen bare.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from wizard.judgment.facts import CORNERS, SIDES, Shown, Told, Zone
+from wizard.judgment.seen import Seen
+from wizard.judgment.shown import shown
+from wizard.library.shapes_signs import TWINS, WEIGHTS, Sign, SignBook, Witness
+from wizard.survey.record import Survey
+from wizard.survey.rows import Answer
+
+POINTS = {"weak": 1, "medium": 2, "strong": 5}
+"""A strong sign outweighs two medium ones; the steps are coarse, for nobody can weigh such things finely."""
+KNOCKED, SINCE = "history/knocked", "since-last-time/happened"
+FOLD = {"old-rust": "old", "bright": "recent"}
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """One sign as it was found in this survey."""
+
+    sign: Sign
+    points: Mapping[str, int]
+    """Cause to points for it, as well as it was seen."""
+    against: Mapping[str, int]
+    """Cause to points against it."""
+    sources: tuple[str, ...]
+    """Ids of looks, findings and answers."""
+    zones: tuple[Zone, ...] = ()
+    """Corners it points to; empty for the whole frame or where nobody said."""
+    box: str = ""
+    step: str = ""
+    """Step of the look; findings and history give none."""
+    seen: str = ""
+    """How well the place was seen; empty for findings and history."""
+    fold: str = ""
+    """old or recent, by the metal inside the fold; empty where it was not said."""
+
+    @property
+    def weight(self) -> Mapping[str, str]:
+        """Cause to the weight as it was seen; none where it is only said."""
+        names = {points: name for name, points in POINTS.items()} | {0: "none"}
+        return {cause: names[points] for cause, points in self.points.items()}
+
+
+def evidence_of(seen: tuple[Seen, ...], facts: Told, book: SignBook) -> tuple[Evidence, ...]:
+    """Every sign found, looks first, in the order of content/signs.toml."""
+    conditions = {(s.condition, s.zones): s for s in shown(facts)}
+    found: list[Evidence] = []
+    for sign in book.signs.values():
+        if sign.looks:
+            found += _looked(sign, seen, facts.survey, book)
+        elif sign.finding:
+            found += [_found(sign, what) for (name, _), what in conditions.items() if name == sign.finding]
+        elif facts.survey.answer_to(sign.answer) in sign.tokens and not _overtaken(sign, facts.survey):
+            found.append(_told(sign, facts.survey))
+    return tuple(found)
+
+
+def _points(weights: Mapping[str, str], seen: str = "bare") -> dict[str, int]:
+    """Points by cause; under paint or dirt one step less."""
+    found = {}
+    for cause, weight in weights.items():
+        step = WEIGHTS.index(weight) - (seen != "bare")
+        found[cause] = POINTS[WEIGHTS[max(step, 0)]]
+    return found
+
+
+def _found(sign: Sign, what: Shown) -> Evidence:
+    leans, against = (_points(w) for w in (sign.leans, sign.against))
+    if what.weightless:
+        leans, against = (dict.fromkeys(w, 0) for w in (leans, against))
+    return Evidence(sign, leans, against, what.sources, what.zones, what.box)
+
+
+def _overtaken(sign: Sign, survey: Survey) -> bool:
+    """Whether it told that there was no hit, and there was one since."""
+    return sign.answer == KNOCKED and bool(sign.against) and survey.answer_to(SINCE) == "knock"
+
+
+def _told(sign: Sign, survey: Survey) -> Evidence:
+    row = next((a.id for a in reversed(survey.standing(Answer)) if a.prompt == sign.answer), sign.answer)
+    step = sign.answer.partition("/")[0]
+    zones = CORNERS.get(survey.answer_to(f"{step}/where"), ()) if "collision" in sign.leans else ()
+    return Evidence(sign, _points(sign.leans), _points(sign.against), (row,), zones)
+
+
+def _looked(sign: Sign, seen: tuple[Seen, ...], survey: Survey, book: SignBook) -> Iterator[Evidence]:
+    for step in sign.looks:
+        rows = {side: [s for s in seen if s.prompt.step == step and s.side == side] for side in SIDES}
+        here = {side: [s for s in rows[side] if s.choice and s.choice.token in sign.tokens] for side in SIDES}
+        thirds = {side: _third(step, side, survey, book) for side in SIDES}
+        for side, other in (SIDES, SIDES[::-1]):
+            if not here[side]:
+                continue
+            twin = _twin(rows[other], here[other], thirds["left"] == thirds["right"])
+            if twin not in sign.twin:
+                continue
+            if twin == "both" and set(sign.twin) != set(TWINS):
+                if side == "left":
+                    yield _one(sign, step, [*here["left"], *here["right"]], (), survey)
+                continue
+            zones = ((side, thirds[side]),) if thirds[side] else ()
+            yield _one(sign, step, here[side], zones, survey)
+
+
+def _third(step: str, side: str, survey: Survey, book: SignBook) -> str:
+    said = survey.answer_to(f"{step}/{side}/where")
+    return book.thirds.get(step) or (said if said in ("front", "middle", "rear") else "")
+
+
+def _twin(rows: list[Seen], same: list[Seen], same_third: bool) -> str:
+    """alone only where the other side was seen bare with nothing there; both only in the same third."""
+    if same and same_third:
+        return "both"
+    bare = bool(rows) and all(
+        s.choice is not None and s.choice.token == "nothing-found" and s.look.seen == "bare" for s in rows
+    )
+    return "alone" if bare else "unseen"
+
+
+def _one(sign: Sign, step: str, rows: list[Seen], zones: tuple[Zone, ...], survey: Survey) -> Evidence:
+    # The best look counts: a second, poorer one beside it must not make the sign lighter than if it had been left out.
+    quality = ("bare", "painted", "dirty")
+    seen = min((s.look.seen for s in rows), key=lambda q: quality.index(q) if q in quality else len(quality))
+    folds = {FOLD.get(survey.answer_to(f"{step}/{s.side}/fold"), "") for s in rows}
+    fold = folds.pop() if len(folds) == 1 else ""
+    ids = tuple(s.look.id for s in rows)
+    return Evidence(sign, _points(sign.leans, seen), _points(sign.against, seen), ids, zones, "", step, seen, fold)
+
+
+def unmet(seen: tuple[Seen, ...], facts: Told, book: SignBook) -> dict[str, tuple[Witness, ...]]:
+    """By cause, what was not seen bare on both sides or not measured: until then silence means nothing."""
+    return {cause.id: tuple(w for w in cause.witnesses if not _met(w, seen, facts)) for cause in book.causes.values()}
+
+
+def _met(witness: Witness, seen: tuple[Seen, ...], facts: Told) -> bool:
+    if witness.quantity == "sag-unloaded":
+        sides = {where.rsplit("/", 1)[-1] for where in facts.of("sag-unloaded")}
+        return set(SIDES) <= sides
+    if witness.quantity:
+        boxes = set(facts.of(witness.quantity))
+        return "whole" in boxes or ("rear-box" in boxes and bool(boxes & {"front-box", "front-box-bar"}))
+    if witness.step in facts.foreign:
+        return True
+    for side in SIDES:
+        rows = [s for s in seen if s.prompt.step == witness.step and s.side == side]
+        if not rows or any(s.choice is None or s.look.seen != "bare" for s in rows):
+            return False
+    return True

@@ -1,0 +1,86 @@
+"""The state under which a figure was read, and whether two of them may be held against each other."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from wizard.checks.finding import Finding
+from wizard.survey.record import Survey
+from wizard.survey.rows import Reading, State
+
+BENDS = ("engine", "body", "supports")
+"""Fields that bend or prop a frame: where they differ, its shape in height cannot be compared."""
+SAID = ("panels", "stood", "tires", "fuel")
+"""Fields that move a frame little: a difference is said, no more."""
+HEIGHT = {"sag-loaded": "sag-loaded/", "sag-unloaded": "sag-unloaded/", "twist": "level/", "horn-height": "level/"}
+"""Quantities that hang on the state, and the readings whose state counts; the block may have been read before."""
+ON_SPRINGS = {"wheelbase": "wheelbase/"}
+"""Likewise, where only the supports count: an axle that hangs lies elsewhere than one that carries."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unlike:
+    """A field of the state that was another one then."""
+
+    field: str
+    then: str
+    now: str
+
+
+@dataclass(frozen=True)
+class Record:
+    """The states of one survey, ready to be asked which of them a finding was read in."""
+
+    survey: Survey
+
+    @cached_property
+    def _readings(self) -> Mapping[str, Reading]:
+        return {r.id: r for r in self.survey.table(Reading)}
+
+    @cached_property
+    def _states(self) -> Mapping[str, State]:
+        return {s.id: s for s in self.survey.table(State)}
+
+    @cached_property
+    def _known(self) -> dict[tuple[str, str, str], str]:
+        return {}
+
+    def of(self, finding: Finding, field: str, prefix: str = "") -> str:
+        """What the field said while the finding was read; several are joined by a comma, empty is not known."""
+        key = (finding.id, field, prefix)
+        if key not in self._known:
+            self._known[key] = self._of(finding, field, prefix)
+        return self._known[key]
+
+    def _of(self, finding: Finding, field: str, prefix: str) -> str:
+        rows = (self._readings[i] for i in finding.readings if i in self._readings)
+        states = (self._states.get(r.state) for r in rows if r.prompt.startswith(prefix))
+        return ", ".join(sorted({str(getattr(s, field)) for s in states if s is not None and getattr(s, field)}))
+
+
+def unlike(then: Record, old: Finding, now: Record, new: Finding) -> tuple[Unlike, ...]:
+    """What forbids to hold one against the other; nothing for what was taped between points of the frame."""
+    prefix = HEIGHT.get(old.quantity) or ON_SPRINGS.get(old.quantity)
+    if prefix is None:
+        return ()
+    fields = BENDS if old.quantity in HEIGHT else ("supports",)
+    return _differing(then, old, now, new, fields, prefix)
+
+
+def worth_saying(then: Record, old: Finding, now: Record, new: Finding) -> tuple[Unlike, ...]:
+    """What was unlike and does not forbid it."""
+    forbids = {u.field for u in unlike(then, old, now, new)}
+    return tuple(u for u in _differing(then, old, now, new, (*BENDS, *SAID), "") if u.field not in forbids)
+
+
+def _differing(
+    then: Record, old: Finding, now: Record, new: Finding, fields: tuple[str, ...], prefix: str
+) -> tuple[Unlike, ...]:
+    found = []
+    for field in fields:
+        a, b = then.of(old, field, prefix), now.of(new, field, prefix)
+        if a and b and a != b:
+            found.append(Unlike(field, a, b))
+    return tuple(found)

@@ -1,0 +1,221 @@
+"""The verdict: what to do, why, what is open, what was not seen. Tokens and facts; telling/ has the words.
+
+It acts on what is established and names what is open. A stop sign in the looks outranks every number, and a
+survey in which too little was seen says so and never says `fine`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from wizard.checks.case import Case
+from wizard.checks.finding import Finding
+from wizard.checks.plan import missing, taped
+from wizard.checks.run import findings_of
+from wizard.judgment.bands import ORDER, Judged, judge
+from wizard.judgment.carried import settled
+from wizard.judgment.cause import Causes, causes_of
+from wizard.judgment.consequences import Prediction, predictions
+from wizard.judgment.facts import told
+from wizard.judgment.next import Advice, advise
+from wizard.judgment.seen import Gap, Seen, gaps, looks_of, loose_joints, stops
+from wizard.judgment.shown import is_fitted
+from wizard.judgment.unseen import Unseen, unseen
+from wizard.judgment.voices import Voice, voices_of
+from wizard.library.shapes import Library
+from wizard.library.templates import misfit
+from wizard.survey.guide import course_name, layout_of
+from wizard.survey.record import Survey
+from wizard.survey.standing import rocks
+
+CORE = ("rail-shift", "sag", "twist")
+"""Without a word on each of these no survey can say that nothing is to be put right."""
+NO_CAUSES = Causes({})
+LOOKS_NEEDED = 0.5
+"""Share of the looks that must have been seen before `leave it` is said of a whole frame (our own figure)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What to do about the frame."""
+
+    action: str
+    """stop, specialist, put-right, axle-first, watch, leave, open (a band is open too wide), not-enough"""
+    stops: tuple[Seen, ...]
+    judged: tuple[Judged, ...]
+    """Every finding, judged, in the survey's order."""
+    reasons: tuple[Judged, ...]
+    """The findings past a certain `leave`, the strongest first, at most three."""
+    open: tuple[Judged, ...]
+    """Findings whose bands do not settle what to do."""
+    not_seen: tuple[Gap, ...]
+    lacking: tuple[str, ...]
+    """Of the core, what was not measured on the whole frame or on both rails: rail-shift, sag, twist, looks."""
+    seen: tuple[Seen, ...]
+    advice: tuple[Advice, ...] = ()
+    """What to measure next for each open finding."""
+    completing: tuple[str, ...] = ()
+    """Distances, in words, that would make a plan that is too thin whole."""
+    causes: Causes = NO_CAUSES
+    """Age, collision, earlier repair, made so: what the signs amount to, where and when."""
+    foretold: tuple[Prediction, ...] = ()
+    """What to look at because of what was found."""
+    loose: tuple[Seen, ...] = ()
+    """Joints that are loose: on them no number means much."""
+    rocks: bool = False
+    """Whether the push test says that it still rocks."""
+    voices: tuple[Voice, ...] = ()
+    """Looks that are no stop sign and yet no sound frame."""
+    unseen: tuple[Unseen, ...] = ()
+    """Places where frames crack that were not seen as they must be."""
+    held: str = ""
+    """What holds it open though the numbers would not: joints, rocks, seen, unseen; empty where they decide."""
+    numbers: str = ""
+    """The action without what holds it."""
+
+
+def verdict_of(survey: Survey, library: Library, today: datetime) -> Verdict:
+    """The verdict over everything that was set down."""
+    return verdict_from(findings_of(survey, library), survey, library, today)
+
+
+def verdict_from(findings: tuple[Finding, ...], survey: Survey, library: Library, today: datetime) -> Verdict:
+    """The verdict over these findings and the survey's looks and answers."""
+    judged = settled(tuple(judge(f, survey, library) for f in findings), layout_of(survey, library))
+    seen = looks_of(survey, library)
+    facts = told(judged, survey, library)
+    causes, loose = causes_of(seen, facts, library.signs), loose_joints(seen)
+    voices, open_places = voices_of(seen, judged), unseen(survey, seen, library, today)
+    limited = [j for j in judged if j.bands]
+    stop = stops(seen)
+    frame = tuple(s for s in seen if library.steps[s.prompt.step].part == "look")  # and not where a jack goes
+    lacking = _lacking(limited, frame, _looking(survey, library))
+    numbers = _action(_with_fitted(limited, survey), stop, lacking)
+    if numbers == "leave" and causes["collision"].named:
+        numbers = "watch"
+    held = _held(numbers, bool(loose), rocks(survey, library), bool(voices), bool(open_places))
+    undecided = tuple(_per_quantity([j for j in limited if is_open(j) and not j.quiet]))
+    advice = (advise(j, survey, library, today, numbers) for j in undecided)
+    return Verdict(
+        action="open" if held else numbers,
+        stops=stop,
+        judged=judged,
+        reasons=_reasons([j for j in limited if not j.quiet]),
+        open=undecided,
+        not_seen=gaps(survey, library, today),
+        lacking=lacking,
+        seen=seen,
+        advice=tuple(a for a in advice if a),
+        completing=_completing(survey, library),
+        causes=causes,
+        foretold=predictions(facts, causes),
+        loose=loose,
+        rocks=rocks(survey, library),
+        voices=voices,
+        unseen=open_places,
+        held=held,
+        numbers=numbers,
+    )
+
+
+def _with_fitted(limited: list[Judged], survey: Survey) -> list[Judged]:
+    """A sag that hood and doors were fitted to is left, up to where it would want putting right (common practice)."""
+    if not is_fitted(survey):
+        return limited
+    return [
+        replace(j, bands=("leave", *(b for b in j.bands if b not in ("leave", "watch"))))
+        if j.finding.quantity == "sag-unloaded" and j.established == "watch"
+        else j
+        for j in limited
+    ]
+
+
+def _completing(survey: Survey, library: Library) -> tuple[str, ...]:
+    """What a thin plan lacks; nothing where nobody taped anything, or where the plan is whole."""
+    case = Case(survey, library)
+    if not taped(case):
+        return ()
+    words = {(p.start, p.end): p.ask for p in case.prompts.values() if p.kind == "length" and not survey.skipped(p.id)}
+    return tuple(words[pair] for pair in missing(case).pairs if pair in words)
+
+
+def is_open(judged: Judged) -> bool:
+    """Whether it cannot be told yet what to do: `leave or watch` asks for nothing, so it is not open."""
+    return len(judged.bands) > 1 and judged.bands != ("leave", "watch")
+
+
+def weight(band: str) -> int:
+    """Place of a band from the mildest to the gravest."""
+    return ORDER.index(band) if band in ORDER else 0
+
+
+def _action(limited: list[Judged], stop: tuple[Seen, ...], lacking: tuple[str, ...]) -> str:
+    if stop:
+        return "stop"
+    worst = max((j.established for j in limited), key=weight, default="")
+    if worst in ("specialist", "put-right", "axle-first"):
+        return worst
+    if lacking:
+        return "not-enough"
+    if any(is_open(j) for j in limited):
+        return "open"
+    return worst
+
+
+def _held(numbers: str, loose: bool, rocking: bool, voices: bool, open_places: bool) -> str:
+    """What holds the verdict open: on loose joints or a rocking car no number counts, good or bad."""
+    if numbers == "stop":
+        return ""
+    if loose or rocking:
+        return "joints" if loose else "rocks"
+    if numbers not in ("leave", "watch"):
+        return ""
+    return "seen" if voices else "unseen" if open_places else ""
+
+
+def _looking(survey: Survey, library: Library) -> int:
+    """How many looks, left and right, this kind of frame has; none where only a short list was to be taken again."""
+    if survey.follows and course_name(survey) == "recheck":
+        return 0
+    layout = layout_of(survey, library)
+    return sum(2 for s in library.steps.values() if s.part == "look" and not misfit(s.needs, layout))
+
+
+def _lacking(limited: list[Judged], seen: tuple[Seen, ...], looks: int) -> tuple[str, ...]:
+    have = {(j.finding.quantity, j.finding.where.rsplit("/", 1)[-1]) for j in limited}
+    boxes = {where for quantity, where in have if quantity == "rail-shift"}
+    known = {
+        "rail-shift": "whole" in boxes or ("rear-box" in boxes and bool(boxes & {"front-box", "front-box-bar"})),
+        "sag": any({(q, "left"), (q, "right")} <= have for q in ("sag-unloaded", "sag-loaded")),
+        "twist": any(quantity == "twist" for quantity, _ in have),
+    }
+    lacking = [name for name in CORE if not known[name]]
+    reached = {s.prompt.id for s in seen if s.counts}
+    return tuple(lacking + (["looks"] if len(reached) < LOOKS_NEEDED * looks else []))
+
+
+def _per_quantity(limited: list[Judged]) -> list[Judged]:
+    """One finding for each quantity (and side of the string), the gravest: stations need not all be named."""
+    best: dict[str, Judged] = {}
+    for judged in limited:
+        f = judged.finding
+        key = f"{f.quantity}/{f.where.rsplit('/', 1)[-1]}" if "/" in f.where else f.id
+        if key not in best or _rank(judged) > _rank(best[key]):
+            best[key] = judged
+    return sorted(best.values(), key=_rank, reverse=True)
+
+
+def _rank(judged: Judged) -> tuple[int, int, float]:
+    first = judged.edges[0]
+    limit = first.high if judged.finding.value >= 0 or first.low is None else -first.low
+    return weight(judged.established), weight(judged.worst), abs(judged.finding.value) / (limit or 1.0)
+
+
+def _reasons(limited: list[Judged]) -> tuple[Judged, ...]:
+    """The three that weigh most past a certain `leave`, one for each quantity: both sides of one sag are one reason."""
+    first: dict[str, Judged] = {}
+    told = [j for j in limited if "disagree" not in j.finding.notes and j.bands != ("leave",)]
+    for judged in _per_quantity(told):
+        first.setdefault(judged.finding.quantity, judged)
+    return tuple(list(first.values())[:3])

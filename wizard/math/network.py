@@ -1,0 +1,119 @@
+"""The plan of a frame from all its taped distances at once: weighted least squares in a free network.
+
+Places are in mm, x rearward and y to the car's right. Only what the distances can tell is meant by the
+result: where the whole lies and how it is turned follows from the start places.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from wizard.math.network_records import Adjustment, Distance
+from wizard.math.network_solve import Array, Settled, joins, settle
+from wizard.math.network_thin import Places, TooThin, fixed_points, whole
+
+__all__ = ["UNTESTABLE", "Adjustment", "Distance", "TooThin", "adjust"]
+
+UNTESTABLE = 1e-6
+"""A redundancy number below this is rounding: no other distance checks that one."""
+
+
+def adjust(points: Places, distances: Sequence[Distance], held: Sequence[str] = ()) -> Adjustment:
+    """The most likely plan for all distances together, with its doubt from their unshared parts.
+
+    points: start places, mm, by id; a start within 100 mm always leads to the right plan. Points that the
+        distances do not fix are left out and named in `dropped`.
+    held: points known beforehand, two or more; none for a free network.
+    Raises ValueError for distances that make no sense, TooThin when no three points are fixed to one another.
+    Source: indirect adjustment with inner constraints; Ghilani and Wolf, Adjustment Computations, from
+    memory.
+
+    >>> square = {"a": (0, 0), "b": (0, 300), "c": (400, 0), "d": (400, 300)}
+    >>> taped = {"ab": 300, "cd": 300, "ac": 400, "bd": 400, "ad": 503, "bc": 503}
+    >>> plan = adjust(square, [Distance(k, k[0], k[1], mm, 0.5) for k, mm in taped.items()])
+    >>> plan.total_redundancy, plan.residuals.round(2).tolist()
+    (1, [-0.9, -0.9, -1.2, -1.2, 1.5, 1.5])
+    >>> adjust(square, [Distance("ab", "a", "b", 300, 0.5)])
+    Traceback (most recent call last):
+    wizard.math.network_thin.TooThin: the distances do not fix any three points to one another
+    """
+    _refuse(points, distances, held)
+    names, used = tuple(points), tuple(distances)
+    xy, joined = _arrays(points, names, used)
+    if held or not whole(xy, joined):
+        names, used = _reduced(points, used, held)
+        xy, joined = _arrays(points, names, used)
+    value, u = np.array([(d.value_mm, d.u_mm) for d in used]).T
+    settled = settle(xy, joined, value, u, np.repeat([p in held for p in names], 2))
+    kept, taken = set(names), {d.id for d in used}
+    dropped = tuple(p for p in points if p not in kept)
+    unused = tuple(d.id for d in distances if d.id not in taken)
+    return _adjustment(settled, names, used, value, u, dropped, unused)
+
+
+def _adjustment(
+    settled: Settled,
+    names: tuple[str, ...],
+    used: tuple[Distance, ...],
+    value: Array,
+    u: Array,
+    dropped: tuple[str, ...],
+    unused: tuple[str, ...],
+) -> Adjustment:
+    scaled = settled.design / u[:, None]
+    left = np.eye(len(u)) - scaled @ settled.covariance @ scaled.T
+    redundancy = left.diagonal()
+    redundancy = np.where(redundancy > UNTESTABLE, redundancy, 0.0)
+    with np.errstate(divide="ignore"):
+        scale = np.where(redundancy > 0.0, 1.0 / np.sqrt(redundancy), 0.0)
+    residuals = value - settled.length
+    return Adjustment(
+        points=names,
+        xy=settled.xy,
+        distances=used,
+        design=settled.design,
+        covariance=settled.covariance,
+        residuals=residuals,
+        redundancy=redundancy,
+        standardized=residuals / u * scale,
+        correlation=left * scale[:, None] * scale,
+        converged=settled.converged,
+        steps=settled.steps,
+        dropped=dropped,
+        unused=unused,
+    )
+
+
+def _reduced(
+    points: Places, distances: tuple[Distance, ...], held: Sequence[str]
+) -> tuple[tuple[str, ...], tuple[Distance, ...]]:
+    names = fixed_points(points, distances, held)
+    kept, known = set(names), set(held)
+    # A distance between two held points is known already and would only count as redundancy.
+    used = tuple(d for d in distances if {d.a, d.b} <= kept and not {d.a, d.b} <= known)
+    if len(names) < 3 or not used:
+        raise TooThin("the distances do not fix any three points to one another")
+    return names, used
+
+
+def _arrays(points: Places, names: Sequence[str], distances: Sequence[Distance]) -> tuple[Array, Array]:
+    index = {p: k for k, p in enumerate(names)}
+    ends = np.array([(index[d.a], index[d.b]) for d in distances], dtype=np.intp).reshape(-1, 2)
+    return np.array([points[p] for p in names], dtype=np.float64), joins(ends, len(names))
+
+
+def _refuse(points: Places, distances: Sequence[Distance], held: Sequence[str]) -> None:
+    if len({d.id for d in distances}) < len(distances):
+        raise ValueError("two distances have the same id")
+    for d in distances:
+        if d.a not in points or d.b not in points or d.a == d.b:
+            raise ValueError(f"distance {d.id}: {d.a} to {d.b} are not two points of this network")
+        if tuple(points[d.a]) == tuple(points[d.b]):
+            raise ValueError(f"distance {d.id}: {d.a} and {d.b} start from one place")
+        if not (0 < d.value_mm < math.inf and 0 < d.u_mm < math.inf):
+            raise ValueError(f"distance {d.id}: value and doubt must be above 0 mm")
+    if len(held) == 1 or not set(held) <= points.keys():
+        raise ValueError("hold two or more points of the network, or none")

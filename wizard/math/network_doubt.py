@@ -1,0 +1,137 @@
+"""From an adjusted plan to any quantity read off it, with every part of its doubt.
+
+The weights of the adjustment see only what each distance has for itself. What distances share (a point's
+definition, a tape's own error) is carried here: a quantity is a weighted sum of the distances, and parts of
+one name add up with their signs before they are squared.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, TypeAlias
+
+import numpy as np
+
+from wizard.math.network_records import Adjustment
+from wizard.math.network_solve import Array
+from wizard.math.uncertain import Part, Uncertain, combine
+
+if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
+    from numpy.typing import NDArray
+
+Formula: TypeAlias = "Callable[[NDArray[Any]], NDArray[Any]]"
+"""Takes places of shape (..., k, 2), gives the quantity of shape (...); written without abs, hypot or
+arctan2."""
+
+TINY = 1e-30
+"""Imaginary step, mm: so small that its square vanishes, and nothing is subtracted, so nothing is lost."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Derived:
+    """A quantity read off a plan, with its slope: enough for its doubt and for what to measure next."""
+
+    value: float
+    """The quantity, mm unless its maker says otherwise."""
+    gradient: Array
+    """Its change with each coordinate, shape (2n,)."""
+
+    def __add__(self, other: Derived) -> Derived:
+        return Derived(self.value + other.value, self.gradient + other.gradient)
+
+    def __sub__(self, other: Derived) -> Derived:
+        return Derived(self.value - other.value, self.gradient - other.gradient)
+
+    def scaled(self, factor: float) -> Derived:
+        """The same quantity times an exact factor."""
+        return Derived(self.value * factor, self.gradient * factor)
+
+
+def read_off(plan: Adjustment, names: Sequence[str], formula: Formula) -> Derived:
+    """A formula of the places of `names`, with its gradient by complex steps (exact to rounding).
+
+    Raises ValueError for a point that is not in the plan.
+    Source: Squire and Trapp, Using complex variables to estimate derivatives of real functions, from memory.
+    """
+    missing = [p for p in names if p not in plan.points]
+    if missing:
+        raise ValueError(f"{missing[0]} is not placed by this plan")
+    rows = [plan.points.index(p) for p in names]
+    count = 2 * len(rows)
+    steps = 1j * TINY * np.eye(count).reshape(count, len(rows), 2)
+    answers = formula(plan.xy[rows] + steps)
+    gradient = np.zeros(plan.xy.shape)
+    np.add.at(gradient, rows, (answers.imag / TINY).reshape(-1, 2))
+    return Derived(float(answers.real[0]), gradient.ravel())
+
+
+def distance_between(plan: Adjustment, a: str, b: str) -> Derived:
+    """The adjusted distance between two points, taped or not, mm."""
+    return read_off(plan, (a, b), lambda at: np.sqrt(((at[..., 1, :] - at[..., 0, :]) ** 2).sum(axis=-1)))
+
+
+def sensitivities(plan: Adjustment, gradient: Array) -> Array:
+    """Change of a quantity with each observed distance, shape (m,): gradient (2n,) by Q Aᵀ W."""
+    weights = np.array([d.u_mm for d in plan.distances]) ** -2
+    return np.asarray(plan.design @ (plan.covariance @ gradient) * weights)
+
+
+def derive(plan: Adjustment, quantity: Derived, observations: Mapping[str, Uncertain]) -> Uncertain:
+    """The quantity with the doubt of all observed distances carried into it, parts merged by name.
+
+    observations: by distance id, each with all its parts, shared ones too; values are not looked at. Parts
+        that belong to one reading alone must have names of their own.
+    Raises KeyError for a distance without an observation.
+    Source: JCGM 100:2008 5.2.2.
+    """
+    slopes = sensitivities(plan, quantity.gradient)
+    terms = ((float(s), observations[d.id]) for s, d in zip(slopes, plan.distances, strict=True))
+    return combine(quantity.value, terms)
+
+
+def point_parts(a: str, b: str, xa: float, ya: float, xb: float, yb: float, u_a: float, u_b: float) -> tuple[Part, ...]:
+    """What the definition of its two points adds to the doubt of the distance from a to b.
+
+    xa .. yb: places in mm. u_a, u_b: standard uncertainty of where "the point" is, mm, alike along x and y.
+    Every distance to a point carries the same two parts, so a point's definition moves the point and strains
+    nothing.
+
+    >>> [(p.name, p.size) for p in point_parts("horn", "rivet", 0, 0, 400, 300, 0.5, 1.0)]
+    [('point:horn:x', -0.4), ('point:horn:y', -0.3), ('point:rivet:x', 0.8), ('point:rivet:y', 0.6)]
+    >>> point_parts("horn", "horn", 0, 0, 0, 0, 0.5, 0.5)
+    Traceback (most recent call last):
+    ValueError: horn and horn lie in one place: there is no direction between them
+    """
+    length = math.hypot(xb - xa, yb - ya)
+    if length == 0:
+        raise ValueError(f"{a} and {b} lie in one place: there is no direction between them")
+    cos, sin = (xb - xa) / length, (yb - ya) / length
+    sizes = {
+        f"point:{a}:x": -cos * u_a,
+        f"point:{a}:y": -sin * u_a,
+        f"point:{b}:x": cos * u_b,
+        f"point:{b}:y": sin * u_b,
+    }
+    why = "which spot of the mark is the point"
+    return tuple(Part(name, size, shared=True, source=why) for name, size in sizes.items())
+
+
+def reduce_to_plan(distance: Uncertain, height: Uncertain) -> Uncertain:
+    """A taped distance as it lies in the plan, when one end is `height` mm above the other.
+
+    Raises ValueError when the distance is not longer than the height.
+
+    >>> reduce_to_plan(Uncertain(1300.0, (Part("hand", 1.0),)), Uncertain(-500.0, (Part("z", 2.4),))).parts
+    (Part(name='hand', size=1.0833333333333333, ...), Part(name='z', size=1.0, ...))
+    >>> reduce_to_plan(Uncertain(100.0), Uncertain(100.0))
+    Traceback (most recent call last):
+    ValueError: a distance of 100 mm cannot rise by 100 mm and still lead anywhere
+    """
+    if not distance.value > abs(height.value):
+        raise ValueError(
+            f"a distance of {distance.value:g} mm cannot rise by {height.value:g} mm and still lead anywhere"
+        )
+    level = math.sqrt(distance.value**2 - height.value**2)
+    return combine(level, [(distance.value / level, distance), (-height.value / level, height)])
