@@ -140,7 +140,7 @@ def test_ask_goes_on_with_a_file(folder: Path, tmp_path: Path, monkeypatch: pyte
     assert not folder.exists()
 
 
-@pytest.mark.parametrize("data", [b"", b"format = 2\n", b"\xff", b"format = 1\nreading = 3\n"])
+@pytest.mark.parametrize("data", [b"", b"format = 3\n", b"\xff", b"format = 1\nreading = 3\n"])
 def test_ask_on_a_broken_file_leaves_it_as_it_is(
     tmp_path: Path, data: bytes, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -190,7 +190,7 @@ def test_tell_on_what_it_cannot_read(
 ) -> None:
     (tmp_path / "round.toml").symlink_to("round.toml")
     (tmp_path / "folder").mkdir()
-    (tmp_path / "newer.toml").write_text("format = 2\n")
+    (tmp_path / "newer.toml").write_text("format = 3\n")
     (tmp_path / "binary.toml").write_bytes(b"\xff\xfe")
     assert main(["tell", str(tmp_path / name), *more]) == 1
     told = capsys.readouterr()

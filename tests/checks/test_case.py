@@ -234,8 +234,8 @@ def test_a_rules_error_cancels_between_gap_and_block() -> None:
     block, gap = case.taken("string-set-up/block"), case.taken("sag-loaded/center/left")
     assert block is not None
     assert gap is not None
-    assert parts(block, "rule:")[0].size == pytest.approx(0.5 / math.sqrt(3))
-    assert not [p for p in (gap.number - block.number).parts if p.name.startswith("rule:")]
+    assert parts(block, "ruler:")[0].size == pytest.approx(0.5 / math.sqrt(3))
+    assert not [p for p in (gap.number - block.number).parts if p.name.startswith("ruler:")]
 
 
 def test_what_is_no_point_of_the_layout_has_no_place() -> None:

@@ -41,7 +41,7 @@ def test_a_short_front_box_shows_about_one_and_a_half_times_the_shift() -> None:
 
 
 def test_the_tape_and_its_error_stay_out() -> None:
-    assert not [p for p in found({GAP: ["3 past"]}).number.parts if p.name.startswith(("tape:", "rule:"))]
+    assert not [p for p in found({GAP: ["3 past"]}).number.parts if p.name.startswith(("tape:", "ruler:"))]
 
 
 def test_all_four_points_and_not_two_are_in_doubt() -> None:

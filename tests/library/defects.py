@@ -340,8 +340,8 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
     "unknown-place-in-a-box": (
         LADDER,
         'rear = "center"',
-        'rear = "center"',
-        "box[front-box].rear: 'center' is not known",
+        'rear = "centre"',
+        "box[front-box].rear: 'centre' is not known",
     ),
     "unknown-place-of-a-level": (
         LADDER,

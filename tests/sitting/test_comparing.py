@@ -198,7 +198,7 @@ def test_a_file_without_states_or_tools_compares_with_the_larger_doubt(tmp_path:
 
 
 @pytest.mark.parametrize(
-    "text", ["", "format = [", "\x00", "format = 2\n", 'format = 1\n[[reading]]\nid = "a"\n[[look]]\nid = "a"\n']
+    "text", ["", "format = [", "\x00", "format = 3\n", 'format = 1\n[[reading]]\nid = "a"\n[[look]]\nid = "a"\n']
 )
 def test_a_broken_file_is_named_and_left_alone(tmp_path: Path, text: str, capsys: pytest.CaptureFixture[str]) -> None:
     torn = tmp_path / "torn.toml"

@@ -65,7 +65,7 @@ def test_a_file_that_is_named_is_written_though_it_is_not_there(tmp_path: Path) 
     assert driver.saved.id == "mine"
 
 
-@pytest.mark.parametrize("data", [b"", b"format = 2", b"\xff\xfe", b"format = 1\n[[reading]]\ntyped = true"])
+@pytest.mark.parametrize("data", [b"", b"format = 3", b"\xff\xfe", b"format = 1\n[[reading]]\ntyped = true"])
 def test_a_file_that_cannot_be_read_is_never_overwritten(tmp_path: Path, data: bytes) -> None:
     path = tmp_path / "broken.toml"
     path.write_bytes(data)

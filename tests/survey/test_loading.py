@@ -24,7 +24,7 @@ BROKEN: dict[str, bytes] = {
     "nul": GOOD.encode() + b"\x00",
     "nul-in-text": b'format = 1\n[survey]\ncar = "a\x00b"\n',
     "escape-in-key": b'format = 1\n"\x1b[2J" = 1\n',
-    "newer": b"format = 2\n",
+    "newer": b"format = 3\n",
     "no-format": b'[survey]\ncar = "Bramble"\n',
     "deep-array": b"format = 1\nx = " + b"[" * 20_000,
     "deep-table": b"format = 1\nx = " + b"{a=" * 20_000,

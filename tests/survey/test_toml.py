@@ -36,7 +36,7 @@ WHOLE = Survey(
     },
 )
 GOLDEN = f"""\
-format = 1
+format = 2
 program = "crosstape {__version__}"
 
 [survey]
@@ -146,7 +146,7 @@ def test_every_table_goes_there_and_back_with_every_field(name: str) -> None:
 
 
 STRANGE = """
-format = 1
+format = 2
 mood = "good"
 marks = [ 1, 2 ]
 [survey]
@@ -239,7 +239,7 @@ def test_a_day_is_as_good_as_a_moment() -> None:
         ("format = nan", "no format number"),
         ("format = 0", "no format number"),
         ("format = -1", "no format number"),
-        ("format = 2", "newer"),
+        ("format = 3", "newer"),
         ("format = " + "9" * 3000, "newer"),
         ("format = 1\nsurvey = 3", "[survey]"),
         ("format = 1\n[[survey]]\ncar = 'x'", "[survey]"),

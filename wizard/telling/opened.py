@@ -48,7 +48,7 @@ def _opened(id: str, verdict: Verdict, survey: Survey, library: Library) -> str:
     kind, _, rest = id.partition(":")
     if not rest:
         return _row(id, verdict, survey, library)
-    if kind == "ruler":
+    if kind == "rule":
         return f"Rule: {RULES[rest]}" if rest in RULES else ""
     if kind == "sign":
         return _sign(rest, verdict, library)
