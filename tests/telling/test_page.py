@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.checks.surveys import DAY, add, bent, library, survey_of
+from wizard.survey.answer import Refusal, answer
 from wizard.survey.guide import Ask, asks_of, pages
 from wizard.survey.prompts import Prompt, caution_prompt
 from wizard.survey.record import Survey
@@ -95,6 +96,10 @@ def test_three_points_are_offered_to_a_bare_frame_alone(engine: str, body: str, 
     lines = choice_lines(prompt("set-supports/supports"), survey)
     assert ("t  three points (a bare frame only)" in lines) == offered
     assert lines[0] == "w  its own wheels"
+    for typed in ("x", ""):  # nor are they named to whoever mistypes
+        said = answer(survey, prompt("set-supports/supports"), typed, at=DAY, by="owner")
+        assert isinstance(said, Refusal)
+        assert ("three points" in said.says) == offered
 
 
 def test_looks_of_two_sides_are_told_apart_in_the_rows() -> None:

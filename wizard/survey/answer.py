@@ -14,7 +14,7 @@ from wizard.readings.lengths import read_length
 from wizard.readings.plain import clean_line
 from wizard.readings.quantities import read_quantity
 from wizard.readings.refused import Refused
-from wizard.survey.guide import known_met
+from wizard.survey.guide import known_met, offered
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import AFTER_ALL, Ack, Answer, Doubt, Look, Reading, Skip
@@ -84,7 +84,7 @@ def answer(
     """
     line = clean_line(text, 20_000)
     if not line:
-        return Refusal("Nothing was typed; " + example(prompt, survey.unit) + ".")
+        return Refusal("Nothing was typed; " + example(offered(survey, prompt), survey.unit) + ".")
     context = Context(at.replace(microsecond=0), by, tool)
     survey = _unskipped(survey, prompt)
     if prompt.optional and line == "-" and prompt.kind not in ("choice", "note"):
@@ -189,7 +189,7 @@ def _choice(survey: Survey, prompt: Prompt, line: str, context: Context) -> Surv
     if prompt.optional and line == "-":
         picked = Choice("-", "-", "nothing to say")
     if picked is None:
-        raise Refused(f"That is none of the answers here; {example(prompt, survey.unit)}")
+        raise Refused(f"That is none of the answers here; {example(offered(survey, prompt), survey.unit)}")
     if not all(known_met(survey, n) for n in picked.needs):
         raise Refused(picked.instead.rstrip("."))
     if prompt.keep in FIXED and survey.table(Reading) and picked.token != FIXED[prompt.keep](survey):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from itertools import compress
 
@@ -95,6 +95,13 @@ def need_met(survey: Survey, need: Need) -> bool:
 def known_met(survey: Survey, need: Need) -> bool:
     """Whether a condition on the state is known to hold: what nobody has said does not do."""
     return str(getattr(survey.state(), need.key.removeprefix("state."), "")) in need.any
+
+
+def offered(survey: Survey, prompt: Prompt) -> Prompt:
+    """The prompt with the answers that this car can be given as it stands."""
+    if not any(c.needs for c in prompt.choices):
+        return prompt
+    return replace(prompt, choices=tuple(c for c in prompt.choices if all(known_met(survey, n) for n in c.needs)))
 
 
 def touched(survey: Survey, prompt: Prompt) -> bool:

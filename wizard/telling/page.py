@@ -9,7 +9,7 @@ from wizard.checks.finding import Finding
 from wizard.judgment.bands import Judged, judge
 from wizard.library.shapes import SEEN, Caution, Layout, Library, Step
 from wizard.survey.answer import ACK_WORD, NOT_SURE
-from wizard.survey.guide import Ask, Page, answered, known_met, layout_of
+from wizard.survey.guide import Ask, Page, answered, layout_of, offered
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
@@ -145,8 +145,7 @@ def _bubble_hint(survey: Survey) -> str:
 
 def choice_lines(prompt: Prompt, survey: Survey) -> tuple[str, ...]:
     """The answers to choose from on this car; for a look, first how well the place was seen."""
-    offered = (c for c in prompt.choices if all(known_met(survey, n) for n in c.needs))
-    lines = tuple(f"{c.letter}  {c.words}" for c in offered)
+    lines = tuple(f"{c.letter}  {c.words}" for c in offered(survey, prompt).choices)
     if prompt.kind != "look":
         return lines
     seen = "   ".join(f"{letter} {word.replace('-', ' ')}" for letter, word in SEEN.items())
