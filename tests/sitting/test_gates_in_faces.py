@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import itertools
 import random
+import shutil
 from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
@@ -16,9 +17,11 @@ import pytest
 from tests.survey.exposures_by_hand import BY_HAND
 from tests.survey.test_gates import AT, BODY, ENGINE, SITUATIONS, SUPPORTS, stands_as, stood, to_read, waits
 from wizard.library import load_library
+from wizard.library.paths import samples_dir
 from wizard.screens.desk import Desk
 from wizard.screens.paper import as_text
 from wizard.screens.stage import stage
+from wizard.sitting.commands import handle
 from wizard.sitting.plain import run
 from wizard.sitting.sitting import BY_PROMPT, Sitting
 from wizard.survey.file import save
@@ -190,3 +193,15 @@ def test_the_plain_prompts_do_the_same_and_then_show_it(tmp_path: Path) -> None:
 
     run(sitting, lines(), said.append, person=True)
     assert [a.caution for a in sitting.survey.standing(Ack)] == ["hold-stale"]
+
+
+def test_a_caution_read_tells_no_result_of_the_page_behind_it(tmp_path: Path) -> None:
+    """The page of the supports comes in between, so the page that waits is not finished: nothing of it is told."""
+    shutil.copy(samples_dir() / "marigold-2026-05-02.toml", tmp_path)
+    sitting = Sitting(LIBRARY, path=tmp_path / "marigold-2026-05-02.toml", now=lambda: AT + timedelta(days=90))
+    handle(sitting, "/go horns")
+    assert sitting.prompt is not None
+    assert sitting.prompt.caution == "hold-stale"
+    reply = handle(sitting, "understood")
+    assert (reply.kind, reply.says) == ("taken", "")
+    assert sitting.prompt.step == "set-supports"
