@@ -25,8 +25,9 @@ from typing import Any
 from tests.bench.fuzz_engine import LIMIT_MB, ROOT, UNSHOWABLE, Guard, Lines, Target, fuzz, memory_mb
 from tests.hostile import HOSTILE
 from wizard.library import load_library
+from wizard.library.exposures import read_cautions, read_exposures
 from wizard.library.fields import Table
-from wizard.library.figures import read_cautions, read_limits, read_tools, read_words
+from wizard.library.figures import read_limits, read_tools, read_words
 from wizard.library.layouts import read_layout
 from wizard.library.load import _toml, read_content
 from wizard.library.model import read_model
@@ -116,7 +117,12 @@ class Content:
         self.folder, self.count = folder / "content", 0
         shutil.copytree(ROOT / "content", self.folder)
         points = set(load_library().point_doubt)
-        one: dict[str, Any] = {"cautions": read_cautions, "limits": read_limits, "tools": read_tools}
+        one: dict[str, Any] = {
+            "cautions": read_cautions,
+            "exposures": read_exposures,
+            "limits": read_limits,
+            "tools": read_tools,
+        }
         self.readers = {
             f"{name}.toml": reader
             for name, reader in {**one, "glossary": read_words, "model": read_model, "signs": read_signs}.items()
