@@ -279,3 +279,18 @@ def test_two_sittings_one_after_the_other_lose_nothing(tmp_path: Path) -> None:
     three = two.again().run(*BEGUN[4:])
     alone = Driver(tmp_path / "alone").run(*BEGUN)
     assert three.saved.table(Answer) == alone.saved.table(Answer)
+
+
+@pytest.mark.parametrize("left", ["/skip step rain", "/go horns", "/skip rain"])
+def test_a_car_that_was_rolled_is_pushed_again_before_anybody_reaches_under_it(driver: Driver, left: str) -> None:
+    """However the page is left: its chocks were pulled, and nobody knows whether they are back."""
+    driver.run(*BEGUN, "i", "t", "w", "/go set-supports", READ)
+    while driver.sitting.prompt.step == "set-supports":
+        driver.run(likely(driver.sitting.prompt))
+    driver.run("/go wheelbase", READ, "103")
+    assert step_of(driver.at) == "wheelbase", "on its own page it goes on"
+    driver.run(left, "/go horns")
+    assert driver.at == "horns/caution/hold-changed"
+    driver.run(READ)
+    assert step_of(driver.at) == "horns"
+    assert [a.prompt for a in driver.survey.standing(Answer)][-1] == "set-supports/push"

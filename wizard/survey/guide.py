@@ -14,7 +14,17 @@ from wizard.survey.own_places import with_own_places
 from wizard.survey.prompts import Prompt, caution_prompt, expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import SECOND, OwnPlace
-from wizard.survey.standing import REFUSED, SUPPORTS, is_push, moved_since, unsettled, unsound, why_held, why_refused
+from wizard.survey.standing import (
+    REFUSED,
+    SUPPORTS,
+    is_push,
+    moved_since,
+    rolled_since_pushed,
+    unsettled,
+    unsound,
+    why_held,
+    why_refused,
+)
 
 LENGTH_PROMPT = "about-the-car/course"
 """The answer that chooses the whole or the short survey, or a re-check."""
@@ -270,6 +280,8 @@ def front(survey: Survey, library: Library, target: Ask, person: Person) -> Ask:
     It is the target itself where nothing does. Whichever way a page is reached, it is reached through here.
     """
     standing = why_held(survey, library, person.now)
+    if not standing and rolled_since_pushed(survey, library) - {target.prompt.step}:
+        standing = "changed"  # on the page that rolled it, its own push test comes last
     if standing in REFUSED and not hold_read(survey, library, standing, person.now, person.by):
         return _hold(hold_of(library, standing), target)
     page = _page(survey, library.steps[target.prompt.step], library, standing)

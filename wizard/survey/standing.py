@@ -12,10 +12,10 @@ from collections.abc import Mapping
 from datetime import datetime, timedelta
 from itertools import pairwise, takewhile
 
-from wizard.library.shapes import Library
+from wizard.library.shapes import Library, Step
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, number_of
-from wizard.survey.rows import Answer, Row, Skip, State
+from wizard.survey.rows import Answer, Reading, Row, Skip, State
 
 PAUSE = timedelta(hours=2)
 """Without an answer for so long, what was read or pushed before it is another sitting's."""
@@ -68,6 +68,29 @@ def moved_since(survey: Survey, number: int, upto: int | None = None) -> bool:
     """
     rows = survey.numbers_keeping(MOVES)
     return any(number < row and (upto is None or row <= upto) for row in rows)
+
+
+def rolled_since_pushed(survey: Survey, library: Library) -> frozenset[str]:
+    """Steps that roll the car, where anything was set down since it was last pushed: it may stand unchocked now.
+
+    Read or passed over, on its wheels: nobody knows how far he got before he left the page.
+    """
+    if survey.state().supports != WHEELS:
+        return frozenset()
+    push, _ = last_push(survey, library)
+    since = number_of(push.id) if push else 0
+    rows: tuple[Reading | Skip | Answer, ...] = (
+        *survey.table(Reading),
+        *survey.table(Skip),
+        *survey.table(Answer),
+    )
+    touched = {row.prompt.partition("/")[0] for row in rows if number_of(row.id) > since}
+    return frozenset(id for id in touched if id in library.steps and rolls(library.steps[id]))
+
+
+def rolls(step: Step) -> bool:
+    """Whether its moves roll the car, and do not set it up as well."""
+    return "rolling" in step.exposes and "lifting" not in step.exposes
 
 
 def holds(survey: Survey, row: Row, standing: str, now: datetime) -> bool:
