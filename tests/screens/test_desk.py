@@ -176,8 +176,10 @@ def test_skip_leaves_its_word_in_the_line(desk: Desk) -> None:
 
 def test_the_end_shows_the_verdict_and_can_be_left_backwards(desk: Desk) -> None:
     _type(desk, *AT_TAPE)
-    while _front(desk):
-        desk.line("understood" if desk.sitting.prompt.kind == "ack" else "/skip step no time")  # type: ignore[union-attr]
+    for _ in range(400):
+        if _front(desk):
+            desk.line("understood" if desk.sitting.prompt.kind == "ack" else "/skip step no time")  # type: ignore[union-attr]
+    assert not _front(desk), "every page passed over, in some order, is the end: none comes back for ever"
     shown = as_text(stage(desk, 80, 24, "blocks").page)
     assert "Not enough was seen to say." in shown
     desk.key("f5")

@@ -294,3 +294,21 @@ def test_a_car_that_was_rolled_is_pushed_again_before_anybody_reaches_under_it(d
     driver.run(READ)
     assert step_of(driver.at) == "horns"
     assert [a.prompt for a in driver.survey.standing(Answer)][-1] == "set-supports/push"
+
+
+def test_a_push_test_passed_over_after_a_roll_holds_the_rest_and_is_not_asked_for_ever(driver: Driver) -> None:
+    driver.run(*BEGUN, "i", "t", "w", "/go set-supports", READ)
+    while driver.sitting.prompt.step == "set-supports":
+        driver.run(likely(driver.sitting.prompt))
+    driver.run("/go wheelbase", READ, "103", "/go horns")
+    for _ in range(9):
+        if driver.sitting.prompt.kind == "ack":
+            driver.run("understood")
+    assert driver.at == "set-supports/push"
+    driver.run("/skip nobody to help")
+    assert driver.at.endswith("hold-skipped")
+    driver.run("understood")
+    for _ in range(60):
+        if driver.at:
+            driver.run("understood" if driver.sitting.prompt.kind == "ack" else "/skip step no time")
+    assert not driver.at

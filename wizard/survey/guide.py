@@ -19,7 +19,6 @@ from wizard.survey.standing import (
     SUPPORTS,
     is_push,
     moved_since,
-    rolled_since_pushed,
     unsettled,
     unsound,
     why_held,
@@ -279,9 +278,7 @@ def front(survey: Survey, library: Library, target: Ask, person: Person) -> Ask:
 
     It is the target itself where nothing does. Whichever way a page is reached, it is reached through here.
     """
-    standing = why_held(survey, library, person.now)
-    if not standing and rolled_since_pushed(survey, library) - {target.prompt.step}:
-        standing = "changed"  # on the page that rolled it, its own push test comes last
+    standing = why_held(survey, library, person.now, target.prompt.step)
     if standing in REFUSED and not hold_read(survey, library, standing, person.now, person.by):
         return _hold(hold_of(library, standing), target)
     page = _page(survey, library.steps[target.prompt.step], library, standing)

@@ -197,13 +197,18 @@ def why_refused(survey: Survey, library: Library) -> str:
     return ""
 
 
-def why_held(survey: Survey, library: Library, now: datetime) -> str:
-    """Why the car is not known to stand, as cautions.toml names it under `holds`; empty where it stands."""
+def why_held(survey: Survey, library: Library, now: datetime, here: str = "") -> str:
+    """Why the car is not known to stand, as cautions.toml names it under `holds`; empty where it stands.
+
+    here: the page in front. Where that one rolls the car, its own push test comes last.
+    """
     refused = why_refused(survey, library)
     if refused:
         return refused
     push, _ = last_push(survey, library)
     why = _why_unknown(survey, library, push, now)
+    if not why and rolled_since_pushed(survey, library) - {here}:
+        why = "changed"
     if why and _passed_over(survey, library, number_of(push.id) if push else 0, now):
         return "skipped"
     return why
@@ -225,6 +230,10 @@ def _unknown(survey: Survey, library: Library) -> str:
 
 
 def _passed_over(survey: Survey, library: Library, since: int, now: datetime) -> bool:
-    """Whether the push test, or what must be known before it, was skipped in this sitting, after the last push test."""
-    skips = (s for s in survey.standing(Skip) if s.prompt in library.pushes and number_of(s.id) > since)
+    """Whether the push test, or what must be known before it, was skipped in this sitting, after the last push test.
+
+    One that was left together with the page that rolls the car is still to be asked for.
+    """
+    asked = {p for p in library.pushes if not rolls(library.steps[p.partition("/")[0]])}
+    skips = (s for s in survey.standing(Skip) if s.prompt in asked and number_of(s.id) > since)
     return any(same_sitting(survey, s, now) and not moved_since(survey, number_of(s.id)) for s in skips)
