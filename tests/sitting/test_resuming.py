@@ -309,6 +309,6 @@ def test_a_push_test_passed_over_after_a_roll_holds_the_rest_and_is_not_asked_fo
     assert driver.at.endswith("hold-skipped")
     driver.run("understood")
     for _ in range(60):
-        if driver.at:
+        if driver.sitting.prompt is not None:
             driver.run("understood" if driver.sitting.prompt.kind == "ack" else "/skip step no time")
-    assert not driver.at
+    assert driver.sitting.prompt is None
