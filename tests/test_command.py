@@ -36,12 +36,18 @@ def done(tmp_path: Path) -> Path:
     return path
 
 
-def _run(*args: str, typed: str | bytes = "", env: dict[str, str] | None = None) -> subprocess.CompletedProcess[bytes]:
+def _run(
+    *args: str, typed: str | bytes = "", env: dict[str, str] | None = None
+) -> subprocess.CompletedProcess[bytes]:
     """The program in a process of its own."""
     data = typed.encode() if isinstance(typed, str) else typed
     env = {**os.environ, "PYTHONPATH": str(ROOT), **(env or {})}
     return subprocess.run(
-        [sys.executable, "-m", "wizard", *args], input=data, capture_output=True, env=env, check=False
+        [sys.executable, "-m", "wizard", *args],
+        input=data,
+        capture_output=True,
+        env=env,
+        check=False,
     )
 
 
@@ -51,7 +57,15 @@ def _typed(monkeypatch: pytest.MonkeyPatch, text: str) -> None:
 
 @pytest.mark.parametrize(
     "args",
-    [["nonsense"], ["tell"], ["open"], ["tell", "a", "b"], ["--color"], ["ask", "a", "b"], ["tell", "a", "--x"]],
+    [
+        ["nonsense"],
+        ["tell"],
+        ["open"],
+        ["tell", "a", "b"],
+        ["--color"],
+        ["ask", "a", "b"],
+        ["tell", "a", "--x"],
+    ],
 )
 def test_wrong_usage_is_status_2(args: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as ended:
@@ -60,8 +74,12 @@ def test_wrong_usage_is_status_2(args: list[str], capsys: pytest.CaptureFixture[
     assert "usage: crosstape" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize(("args", "says"), [(["--version"], "crosstape 0."), (["--help"], "usage: crosstape")])
-def test_help_and_version_are_status_0(args: list[str], says: str, capsys: pytest.CaptureFixture[str]) -> None:
+@pytest.mark.parametrize(
+    ("args", "says"), [(["--version"], "crosstape 0."), (["--help"], "usage: crosstape")]
+)
+def test_help_and_version_are_status_0(
+    args: list[str], says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
     with pytest.raises(SystemExit) as ended:
         main(args)
     assert ended.value.code == 0
@@ -69,7 +87,9 @@ def test_help_and_version_are_status_0(args: list[str], says: str, capsys: pytes
 
 
 @pytest.mark.parametrize("name", USAGE)
-def test_a_command_parsed_alone_has_the_page_it_has_among_all(name: str, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_command_parsed_alone_has_the_page_it_has_among_all(
+    name: str, capsys: pytest.CaptureFixture[str]
+) -> None:
     pages = []
     for args in ([name, "-h"], ["--folder", "x", name, "-h"]):
         with pytest.raises(SystemExit):
@@ -79,7 +99,8 @@ def test_a_command_parsed_alone_has_the_page_it_has_among_all(name: str, capsys:
     assert pages[0].startswith(f"usage: crosstape {name} [-h]")
 
 
-# ask ----------------------------------------------------------------------------------------------------------
+# ask ----------------------------------------------------------------------------------------------
+# ------------
 
 
 def test_ask_puts_a_new_survey_in_the_folder_of_the_environment(
@@ -113,7 +134,9 @@ def test_without_either_it_is_crosstape_in_the_home_folder(
     assert len(list((tmp_path / "home" / "Crosstape").iterdir())) == 1
 
 
-def test_ask_that_is_told_nothing_leaves_nothing(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_ask_that_is_told_nothing_leaves_nothing(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     _typed(monkeypatch, "")
     assert main(["ask"]) == 0
     assert not folder.exists()
@@ -130,7 +153,9 @@ def test_piped_ask_stops_at_the_first_refusal_with_everything_before_saved(
     assert survey.answer_to("about-the-car/course") == ""
 
 
-def test_ask_goes_on_with_a_file(folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_ask_goes_on_with_a_file(
+    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     path = tmp_path / "mine.toml"
     for lines, new in ((begun()[:2], ["--new"]), (begun()[2:], [])):
         _typed(monkeypatch, "\n".join(lines))
@@ -160,7 +185,11 @@ def test_ask_takes_any_bytes_for_lines(folder: Path) -> None:
 
 
 def test_ask_in_a_terminal_without_a_locale(folder: Path) -> None:
-    run = _run("ask", typed="Été ⅞\ni\n", env={"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"})
+    run = _run(
+        "ask",
+        typed="Été ⅞\ni\n",
+        env={"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"},
+    )
     assert (run.returncode, run.stderr) == (0, b"")
 
 
@@ -171,7 +200,8 @@ def test_ask_where_no_survey_can_be_saved(tmp_path: Path) -> None:
     assert b"Not saved" in run.stdout
 
 
-# tell ---------------------------------------------------------------------------------------------------------
+# tell ---------------------------------------------------------------------------------------------
+# ------------
 
 
 def _one_sentence(text: str) -> None:
@@ -199,7 +229,9 @@ def test_tell_on_what_it_cannot_read(
 
 
 @pytest.mark.parametrize("more", [[], ["--json"], ["--mentor"]])
-def test_tell_changes_nothing(done: Path, more: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+def test_tell_changes_nothing(
+    done: Path, more: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
     before = done.read_bytes(), done.stat().st_mtime_ns
     assert main(["tell", str(done), *more]) == 0
     assert (done.read_bytes(), done.stat().st_mtime_ns) == before
@@ -213,7 +245,9 @@ def test_tell_as_json_is_json(done: Path, capsys: pytest.CaptureFixture[str]) ->
     data = json.loads(capsys.readouterr().out)
     assert data["format"] == 1
     assert data["survey"] == done.stem
-    assert {r for f in data["findings"] for r in f["readings"]} <= {r.id for r in load(done).all_rows()}
+    assert {r for f in data["findings"] for r in f["readings"]} <= {
+        r.id for r in load(done).all_rows()
+    }
 
 
 @pytest.mark.parametrize("layout", ["straight-ladder", "never-heard-of"])
@@ -229,7 +263,9 @@ def test_tell_on_a_file_full_of_what_no_prompt_would_take(
     assert "\x07" not in told.out + told.err
 
 
-@pytest.mark.parametrize("args", [["tell"], ["tell", "--json"], ["tell", "--mentor"], ["ask"], ["content"]])
+@pytest.mark.parametrize(
+    "args", [["tell"], ["tell", "--json"], ["tell", "--mentor"], ["ask"], ["content"]]
+)
 def test_a_reader_that_goes_away_is_no_fault(done: Path, args: list[str]) -> None:
     file = [] if args == ["content"] else [str(done)]
     env = {**os.environ, "PYTHONPATH": str(ROOT)}
@@ -247,7 +283,8 @@ def test_a_reader_that_goes_away_is_no_fault(done: Path, args: list[str]) -> Non
     assert (run.returncode, run.stderr) == (0, b"")
 
 
-# content ------------------------------------------------------------------------------------------------------
+# content ------------------------------------------------------------------------------------------
+# ------------
 
 
 def test_content_in_order_is_status_0(capsys: pytest.CaptureFixture[str]) -> None:
@@ -283,7 +320,10 @@ def test_an_installation_that_lost_its_content_says_so(
 
 
 def test_an_installation_with_faulty_content_names_the_faults(
-    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    folder: Path,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
 ) -> None:
     load_library.cache_clear()
     monkeypatch.setattr("wizard.library.load.content_dir", lambda: tmp_path)

@@ -21,7 +21,20 @@ def test_a_sheet_is_printed(capsys: pytest.CaptureFixture[str]) -> None:
 
 @pytest.mark.parametrize("name", ["s.html", "s.txt"])
 def test_a_sheet_is_written(tmp_path: Path, name: str, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["sheet", "--layout", "straight-ladder", "--state", "body=off", "-o", str(tmp_path / name)]) == 0
+    assert (
+        main(
+            [
+                "sheet",
+                "--layout",
+                "straight-ladder",
+                "--state",
+                "body=off",
+                "-o",
+                str(tmp_path / name),
+            ]
+        )
+        == 0
+    )
     assert capsys.readouterr().out == ""
     assert "body: off" in (tmp_path / name).read_text()
 
@@ -48,7 +61,9 @@ def test_a_survey_s_sheet_is_for_the_car_as_it_stands(capsys: pytest.CaptureFixt
         ["report", SAMPLE, "-o", SAMPLE],
     ],
 )
-def test_what_is_refused_is_one_sentence_and_status_1(args: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+def test_what_is_refused_is_one_sentence_and_status_1(
+    args: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
     assert main(args) == 1
     told = capsys.readouterr()
     assert told.out == ""
@@ -57,7 +72,9 @@ def test_what_is_refused_is_one_sentence_and_status_1(args: list[str], capsys: p
 
 
 @pytest.mark.parametrize("suffix", ["html", "md", "txt", "csv"])
-def test_a_report_is_written(tmp_path: Path, suffix: str, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_report_is_written(
+    tmp_path: Path, suffix: str, capsys: pytest.CaptureFixture[str]
+) -> None:
     before = Path(SAMPLE).read_bytes()
     out = tmp_path / f"r.{suffix}"
     assert main(["report", SAMPLE, "-o", str(out)]) == 0

@@ -1,6 +1,8 @@
-"""Faults of the disk, each brought about for real: what was accepted is in the file, the file is whole, one sentence.
+"""Faults of the disk, each brought about for real: what was accepted is in the file, the file is
+whole, one sentence.
 
-Skipped where the system cannot: only root on Linux mounts a small disk, and root must be able to drop its privileges.
+Skipped where the system cannot: only root on Linux mounts a small disk, and root must be able to
+drop its privileges.
 """
 
 import contextlib
@@ -29,21 +31,29 @@ def small_disk(tmp_path: Path) -> Iterator[Path]:
     place = tmp_path / "disk"
     place.mkdir()
     mount = ["mount", "-t", "tmpfs", "-o", "size=96k", "none", str(place)]
-    if not (IS_ROOT and sys.platform == "linux" and subprocess.run(mount, check=False).returncode == 0):
+    if not (
+        IS_ROOT and sys.platform == "linux" and subprocess.run(mount, check=False).returncode == 0
+    ):
         pytest.skip("a small disk can be mounted by root on Linux alone")
     yield place
     subprocess.run(["umount", str(place)], check=True)
 
 
-def _asked(path: Path, lines: list[str], before: Sequence[str] = ()) -> "subprocess.CompletedProcess[str]":
+def _asked(
+    path: Path, lines: list[str], before: Sequence[str] = ()
+) -> "subprocess.CompletedProcess[str]":
     """`crosstape ask` on a file, with these lines in its pipe."""
     new = [] if os.path.lexists(path) else ["--new"]
     command = [*before, *ASK, *new, str(path)]
-    return subprocess.run(command, input="\n".join(lines), capture_output=True, text=True, cwd=ROOT, check=False)
+    return subprocess.run(
+        command, input="\n".join(lines), capture_output=True, text=True, cwd=ROOT, check=False
+    )
 
 
 def _noted(out: str) -> list[str]:
-    lines = [line.removeprefix("Noted: ") for line in out.splitlines() if line.startswith("Noted: ")]
+    lines = [
+        line.removeprefix("Noted: ") for line in out.splitlines() if line.startswith("Noted: ")
+    ]
     return [line.split(" (at “")[0] for line in lines]
 
 
@@ -68,13 +78,17 @@ def test_a_disk_with_no_room_for_the_first_answer(small_disk: Path) -> None:
             os.write(filler.fileno(), b"x" * 512)
     run = _asked(small_disk / "new.toml", ["Bramble", "i"])
     assert run.returncode == 1
-    assert "Not saved: new.toml could not be written (No space left on device)." in " ".join(run.stdout.split())
+    assert "Not saved: new.toml could not be written (No space left on device)." in " ".join(
+        run.stdout.split()
+    )
     assert [p.name for p in small_disk.iterdir()] == ["filler"]
 
 
 @pytest.fixture
 def unprivileged() -> list[str]:
-    """What to put before a command so that rights count for it; root is made to do without its privileges."""
+    """What to put before a command so that rights count for it; root is made to do without its
+    privileges.
+    """
     if not IS_ROOT:
         return []
     if not shutil.which("setpriv"):
@@ -90,18 +104,24 @@ def test_a_folder_that_may_not_be_written(tmp_path: Path, unprivileged: list[str
     run = _asked(path, ["/why", "i"], unprivileged)
     path.parent.chmod(0o755)
     assert run.returncode == 1, run.stderr
-    assert f"Not saved: {NAME} could not be written (Permission denied)." in " ".join(run.stdout.split())
+    assert f"Not saved: {NAME} could not be written (Permission denied)." in " ".join(
+        run.stdout.split()
+    )
     assert "Why this matters" in run.stdout, "it may still be read"
     assert run.stderr == ""
     assert path.read_bytes() == before
-    assert _asked(path, ["i"], unprivileged).returncode == 0, "the twin: with the right to write it goes on"
+    assert _asked(path, ["i"], unprivileged).returncode == 0, (
+        "the twin: with the right to write it goes on"
+    )
 
 
 def test_a_folder_that_may_not_be_made(tmp_path: Path, unprivileged: list[str]) -> None:
     (tmp_path / "s").mkdir(mode=0o555)
     run = _asked(tmp_path / "s" / "deep" / "new.toml", ["Bramble", "i"], unprivileged)
     assert run.returncode == 1
-    assert "Not saved: the folder cannot be used (Permission denied)." in " ".join(run.stdout.split())
+    assert "Not saved: the folder cannot be used (Permission denied)." in " ".join(
+        run.stdout.split()
+    )
 
 
 def test_a_file_that_may_not_be_read(tmp_path: Path, unprivileged: list[str]) -> None:

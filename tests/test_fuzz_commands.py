@@ -1,4 +1,6 @@
-"""A few hundred lines of every command with every kind of argument; `tests/bench/fuzz_commands.py` has more."""
+"""A few hundred lines of every command with every kind of argument; `tests/bench/fuzz_commands.py`
+has more.
+"""
 
 import pytest
 

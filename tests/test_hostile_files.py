@@ -1,4 +1,6 @@
-"""Files that were made to harm: too large, too deep, too long, too far; told or refused, within time and memory."""
+"""Files that were made to harm: too large, too deep, too long, too far; told or refused, within
+time and memory.
+"""
 
 import os
 import re
@@ -58,10 +60,16 @@ def test_fifty_megabytes_are_refused_unread(tmp_path: Path) -> None:
         file.seek(50_000_000)
         file.write(b"\n")
     before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-    with pytest.raises(Unreadable, match=r"big\.toml is over 4 MB, which no survey is; it was left unread\."):
+    with pytest.raises(
+        Unreadable, match=r"big\.toml is over 4 MB, which no survey is; it was left unread\."
+    ):
         load(path)
     assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before < 20_000
-    assert _run("tell", str(path))[:3] == (1, "", "big.toml is over 4 MB, which no survey is; it was left unread.\n")
+    assert _run("tell", str(path))[:3] == (
+        1,
+        "",
+        "big.toml is over 4 MB, which no survey is; it was left unread.\n",
+    )
 
 
 def test_four_megabytes_of_readings_are_told(tmp_path: Path) -> None:
@@ -96,7 +104,10 @@ DEEP = {
 
 @pytest.mark.parametrize(
     ("command", "name"),
-    [*(("tell", name) for name in DEEP), *((c, "array") for c in ("ask", "compare", "report", "model"))],
+    [
+        *(("tell", name) for name in DEEP),
+        *((c, "array") for c in ("ask", "compare", "report", "model")),
+    ],
 )
 def test_five_thousand_deep_is_one_sentence(tmp_path: Path, name: str, command: str) -> None:
     path = tmp_path / "deep.toml"
@@ -122,7 +133,13 @@ NUMBERS = [
     "-0.0",
     "1_0",
 ]
-NUMBERS += ["9" * 5000, "-" + "9" * 4000, "0x" + "f" * 5000, "9" * 4299, "9999-12-31T23:59:59.999999Z"]
+NUMBERS += [
+    "9" * 5000,
+    "-" + "9" * 4000,
+    "0x" + "f" * 5000,
+    "9" * 4299,
+    "9999-12-31T23:59:59.999999Z",
+]
 NUMBERS += ["0001-01-01T00:00:00+23:59", "0001-01-01T00:00:00-23:59", "23:59:60", "2026-02-30"]
 
 
@@ -135,7 +152,9 @@ def _refusal(path: Path) -> str:
     return ""
 
 
-@pytest.mark.parametrize("number", NUMBERS, ids=lambda n: n[:12] + (f"…{len(n)}" if len(n) > 12 else ""))
+@pytest.mark.parametrize(
+    "number", NUMBERS, ids=lambda n: n[:12] + (f"…{len(n)}" if len(n) > 12 else "")
+)
 @pytest.mark.parametrize("quoted", [False, True], ids=["bare", "quoted"])
 def test_every_number_at_its_extreme(tmp_path: Path, number: str, quoted: bool) -> None:
     """In every place of a survey at once where a number or a time may stand, each place also alone."""
@@ -144,9 +163,16 @@ def test_every_number_at_its_extreme(tmp_path: Path, number: str, quoted: bool) 
     texts = [re.sub(r'typed = "[^"]*"', f"typed = {value}", base)]
     texts += [base.replace('car = "', f'started = {value}\nreader = {value}\ncar = "', 1)]
     texts += [base.replace('id = "r1"\n', f'id = "r1"\nat = {value}\n', 1), base + f"x = {value}\n"]
-    texts += [base.replace('id = "r1"', f"id = {value}", 1), base.replace("format = 1", f"format = {value}", 1)]
     texts += [
-        base.replace('class = "IX"', f"class = {value}\nsensitivity = {value}\nmass = {value}\npull = {value}", 1)
+        base.replace('id = "r1"', f"id = {value}", 1),
+        base.replace("format = 1", f"format = {value}", 1),
+    ]
+    texts += [
+        base.replace(
+            'class = "IX"',
+            f"class = {value}\nsensitivity = {value}\nmass = {value}\npull = {value}",
+            1,
+        )
     ]
     for n, text in enumerate(texts):
         path = tmp_path / f"s{n}.toml"
@@ -158,11 +184,16 @@ def test_every_number_at_its_extreme(tmp_path: Path, number: str, quoted: bool) 
             path.unlink()
     told = [str(p) for p in sorted(tmp_path.glob("*.toml"))]
     script = (
-        "import sys; from wizard.command import main\n"
-        "for f in sys.argv[1:]:\n    main(['tell', f]); main(['tell', '--mentor', f]); main(['tell', '--json', f])"
+        "import sys; from wizard.command import main\nfor f in sys.argv[1:]:\n    main(['tell',"
+        " f]); main(['tell', '--mentor', f]); main(['tell', '--json', f])"
     )
     run = subprocess.run(
-        [sys.executable, "-c", script, *told], capture_output=True, text=True, cwd=ROOT, timeout=60, check=False
+        [sys.executable, "-c", script, *told],
+        capture_output=True,
+        text=True,
+        cwd=ROOT,
+        timeout=60,
+        check=False,
     )
     assert (run.returncode, run.stderr) == (0, "")
     assert not UNSHOWABLE.search(run.stdout)
@@ -172,10 +203,19 @@ def test_no_path_is_followed_from_inside_a_file(tmp_path: Path) -> None:
     (tmp_path / "in").mkdir()
     secret = tmp_path / "secret.toml"
     secret.write_text(SAMPLE.replace('car = "Bramble', 'car = "Secret', 1))
-    for follows in ("../secret", str(secret), str(secret)[:-5], "..\\\\secret", "/etc/passwd", "secret\\u0000"):
+    for follows in (
+        "../secret",
+        str(secret),
+        str(secret)[:-5],
+        "..\\\\secret",
+        "/etc/passwd",
+        "secret\\u0000",
+    ):
         path = tmp_path / "in" / "s.toml"
         path.write_text(
-            re.sub(r'follows = "[^"]*"\n', "", SAMPLE).replace("[survey]", f'[survey]\nfollows = "{follows}"', 1)
+            re.sub(r'follows = "[^"]*"\n', "", SAMPLE).replace(
+                "[survey]", f'[survey]\nfollows = "{follows}"', 1
+            )
         )
         for args in (["tell", str(path)], ["report", str(path)], ["ask", str(path)]):
             _, said, complained, _ = _run(*args, typed="/change\n/quit\n")

@@ -48,11 +48,17 @@ LEAVE = (
 )
 """Words that give leave to drive, or suppose that there is."""
 
-WORK = r"(it|them|both|that|the (rail|frame|horn|crossmember|flange|web|metal|steel|corner|kink|crack|twist|bend)s?)"
+WORK = (
+    r"(it|them|both|that|the"
+    r" (rail|frame|horn|crossmember|flange|web|metal|steel|corner|kink|crack|twist|bend)s?)"
+)
 HOW = (
     rf"\b(heat|weld|braze|hammer|straighten|chain|peen|warm) {WORK}\b",
     rf"\bpull {WORK}( \w+){{0,2}} (back|straight|square|out|down|up|true)\b",
-    rf"\b(push|press|jack|bend|twist|force) {WORK}( \w+){{0,2}} (back|straight|square|true|level)\b",
+    (
+        rf"\b(push|press|jack|bend|twist|force) {WORK}( \w+){{0,2}}"
+        r" (back|straight|square|true|level)\b"
+    ),
     r"\bheat (to|until|up|with|on)\b",
     r"(?<!the )(?<!a )(?<!each )(?<!hidden )\bweld (a|an|on|over|up|along|in|with)\b",
     r"\b(dull|cherry|red)[ -](red|hot)\b",
@@ -75,8 +81,10 @@ ALLOWED: dict[Told, str] = {
     ): "it names who forbids it",
     (
         "wizard/sitting/model_words.py",
-        "guess twist is for a mentor up and down choose what to bend, left and right bend it back back to where you "
-        "came from;",
+        (
+            "guess twist is for a mentor up and down choose what to bend, left and right bend it"
+            " back back to where you came from;"
+        ),
     ): "the model on the screen is bent, and `back` is a word to type",
 }
 """Sentences that are no leave and no order, each with its reason."""
@@ -92,7 +100,9 @@ def plain(text: str, suffix: str) -> str:
     """A paper's words without its marks; every block of HTML ends a sentence."""
     if suffix == ".html":
         body = re.sub(r"<(style|svg)\b.*?</\1>", " ", text, flags=re.S)
-        return html.unescape(re.sub(r"<[^>]*>", " ", re.sub(r"</(p|li|td|th|h\d|caption|figcaption)>", ". ", body)))
+        return html.unescape(
+            re.sub(r"<[^>]*>", " ", re.sub(r"</(p|li|td|th|h\d|caption|figcaption)>", ". ", body))
+        )
     return text.replace("\\", "") if suffix == ".md" else text
 
 
@@ -109,9 +119,13 @@ def library() -> Library:
 def test_no_sample_as_it_is_told_kept_or_reported(path: Path, library: Library) -> None:
     survey = load(path)
     texts = {"kept": path.read_text(encoding="utf-8").replace("\\n", " ")}
-    texts |= {f"tell {mentor}": tell_text(survey, library, DAY, mentor=mentor) for mentor in (False, True)}
+    texts |= {
+        f"tell {mentor}": tell_text(survey, library, DAY, mentor=mentor) for mentor in (False, True)
+    }
     for suffix in FORMS:
-        texts[f"report{suffix}"] = plain(report_as(survey, library, DAY, source_of(path), suffix), suffix)
+        texts[f"report{suffix}"] = plain(
+            report_as(survey, library, DAY, source_of(path), suffix), suffix
+        )
     assert refused(tuple((name, s) for name, text in texts.items() for s in sentences(text))) == []
 
 
@@ -119,7 +133,9 @@ def test_no_sheet(library: Library) -> None:
     for layout in library.layouts:
         sheet = sheet_of(library, layout, {})
         texts = {"text": sheet_text(sheet), "html": plain(sheet_html(sheet), ".html")}
-        told = tuple((f"{layout} {name}", s) for name, text in texts.items() for s in sentences(text))
+        told = tuple(
+            (f"{layout} {name}", s) for name, text in texts.items() for s in sentences(text)
+        )
         assert len(told) > 100
         assert refused(told) == []
 

@@ -1,6 +1,8 @@
-"""The arrows of the house: which room may import which, at import and inside functions, and what comes in with it.
+"""The arrows of the house: which room may import which, at import and inside functions, and what
+comes in with it.
 
-Data runs one way, from what was typed to what is shown. A room that imports one above it has turned an arrow round.
+Data runs one way, from what was typed to what is shown. A room that imports one above it has turned
+an arrow round.
 """
 
 import ast
@@ -28,7 +30,12 @@ ALLOWED: dict[str, set[str]] = {
     "sitting": {"readings", "library", "survey", "math", "checks", "model", "judgment", "telling"},
 }
 """Rooms below the faces, from the bottom up; each may use itself and those named."""
-HEAVY = {"numpy": {"math", "checks", "model"}, "pint": {"readings"}, "textual": {"screens"}, "rich": {"screens"}}
+HEAVY = {
+    "numpy": {"math", "checks", "model"},
+    "pint": {"readings"},
+    "textual": {"screens"},
+    "rich": {"screens"},
+}
 """Which rooms may name a library that costs time, or ties the house to a terminal."""
 FACES = {"screens", "command", "__main__"}
 ROOMS = sorted(r for r in ALLOWED if list((HOUSE / r).glob("*.py")))
@@ -62,7 +69,9 @@ def _at_top(path: Path) -> set[str]:
 def _room(module: str) -> str:
     """The room of one of our modules, empty for another's and for the package itself."""
     names = module.split(".")
-    return names[1] if names[0] == "wizard" and len(names) > 1 and (HOUSE / names[1]).is_dir() else ""
+    return (
+        names[1] if names[0] == "wizard" and len(names) > 1 and (HOUSE / names[1]).is_dir() else ""
+    )
 
 
 def _files(room: str) -> list[Path]:
@@ -87,23 +96,33 @@ def test_no_two_rooms_use_each_other() -> None:
 @pytest.mark.parametrize("path", BELOW, ids=lambda p: p.relative_to(HOUSE).as_posix())
 def test_no_arrow_is_turned_round(path: Path) -> None:
     room = path.relative_to(HOUSE).parts[0]
-    wrong = [f"line {n}: {m}" for m, n in _imports(path) if _room(m) not in {"", room} | ALLOWED[room]]
+    wrong = [
+        f"line {n}: {m}" for m, n in _imports(path) if _room(m) not in {"", room} | ALLOWED[room]
+    ]
     assert wrong == []
 
 
 @pytest.mark.parametrize("path", ALL, ids=lambda p: p.relative_to(HOUSE).as_posix())
 def test_heavy_libraries_stay_in_their_rooms(path: Path) -> None:
     room = path.relative_to(HOUSE).parts[0]
-    wrong = [f"line {n}: {m}" for m, n in _imports(path) if room not in HEAVY.get(m.split(".")[0], {room})]
+    wrong = [
+        f"line {n}: {m}"
+        for m, n in _imports(path)
+        if room not in HEAVY.get(m.split(".")[0], {room})
+    ]
     assert wrong == []
     assert "pint" not in _at_top(path), "pint is imported by the function that needs it"
-    assert "scipy" not in {m.split(".")[0] for m, _ in _imports(path)}, "scipy is for the tests alone"
+    assert "scipy" not in {m.split(".")[0] for m, _ in _imports(path)}, (
+        "scipy is for the tests alone"
+    )
 
 
 def test_no_room_uses_a_face() -> None:
     for room in ROOMS:
         for path in _files(room):
-            assert not {m for m, _ in _imports(path)} & {"wizard.command", "wizard.__main__"}, path.name
+            assert not {m for m, _ in _imports(path)} & {"wizard.command", "wizard.__main__"}, (
+                path.name
+            )
 
 
 def test_only_the_library_reads_the_content() -> None:
@@ -118,14 +137,17 @@ def test_the_command_line_imports_no_room_but_the_lightest_before_it_knows_what_
     assert _loaded("wizard.command") & {"numpy", "pint", "textual", "rich"} == set()
 
 
-# In a process of its own --------------------------------------------------------------------------------------
+# In a process of its own
+# --------------------------------------------------------------------------------------
 
 
 @cache
 def _loaded(*modules: str) -> frozenset[str]:
     """What a fresh process holds once the modules are imported."""
     script = f"import sys\nimport {', '.join(modules)}\nprint('\\n'.join(sys.modules))"
-    run = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True, cwd=ROOT)
+    run = subprocess.run(
+        [sys.executable, "-c", script], capture_output=True, text=True, check=True, cwd=ROOT
+    )
     return frozenset(run.stdout.split())
 
 
@@ -152,13 +174,17 @@ def test_the_record_needs_no_numpy(room: str) -> None:
 
 def test_a_prompt_can_be_answered_before_numpy_is_there() -> None:
     """The first questions and their answers come before anything is computed."""
-    assert "numpy" not in _loaded("wizard.sitting.sitting", "wizard.library.load", "wizard.survey.answer")
+    assert "numpy" not in _loaded(
+        "wizard.sitting.sitting", "wizard.library.load", "wizard.survey.answer"
+    )
 
 
 def test_what_this_test_looks_for_it_would_find(tmp_path: Path) -> None:
     """The twin that must fail: an arrow turned round, inside a function."""
     bad = tmp_path / "bad.py"
-    bad.write_text("def f():\n    from wizard.screens import app\n    import textual.app\n    import pint\n")
+    bad.write_text(
+        "def f():\n    from wizard.screens import app\n    import textual.app\n    import pint\n"
+    )
     assert [m for m, _ in _imports(bad)] == ["wizard.screens", "textual.app", "pint"]
     assert _at_top(bad) == set()
     assert _room("wizard.screens.app") == "screens"
@@ -177,7 +203,9 @@ FILE_WORDS = {
     "glob",
     "stat",
 }
-"""Calls that touch a file: as a plain name only `open`, else as a method of anything but the desk and the app."""
+"""Calls that touch a file: as a plain name only `open`, else as a method of anything but the desk
+and the app.
+"""
 
 
 def _touches(source: str) -> list[str]:

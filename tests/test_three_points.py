@@ -1,4 +1,6 @@
-"""A car on three stands can tip: whatever speaks of three points says in the same breath that the frame is bare."""
+"""A car on three stands can tip: whatever speaks of three points says in the same breath that the
+frame is bare.
+"""
 
 from __future__ import annotations
 
@@ -9,14 +11,18 @@ import pytest
 from tests.told import literals, of_code, of_content, sentences
 
 THREE = re.compile(
-    r"\bthree (points?|stands?|supports?|legs?|places to stand)\b|\bon three\b(?! (days|evenings))", re.I
+    r"\bthree (points?|stands?|supports?|legs?|places to stand)\b|\bon three\b(?! (days|evenings))",
+    re.I,
 )
 BARE = re.compile(r"\bbare\b", re.I)
 GEOMETRY = "three points of the plan, not three under a car"
 NAME = "the bare name of a word or an answer: what is said of it stands beside it and is held here"
 CAR = "it says what a car on three stands does"
 ALLOWED = {
-    ("wizard/math/network.py", "the distances do not fix any three points to one another"): GEOMETRY,
+    (
+        "wizard/math/network.py",
+        "the distances do not fix any three points to one another",
+    ): GEOMETRY,
     ("content/glossary.toml", "three points"): NAME,
     ("content/glossary.toml", "A car on three can tip."): CAR,
     (

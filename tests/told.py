@@ -1,4 +1,6 @@
-"""Everything that the program can tell, as sentences with the place they stand in: content, code, samples, papers."""
+"""Everything that the program can tell, as sentences with the place they stand in: content, code,
+samples, papers.
+"""
 
 from __future__ import annotations
 
@@ -50,12 +52,18 @@ def literals(code: str) -> Iterator[str]:
     """Every string literal of a program but its docstrings; what an f-string fills in reads `{}`."""
     tree = ast.parse(code)
     silent = {id(n.value) for n in ast.walk(tree) if isinstance(n, ast.Expr)}
-    silent |= {id(part) for n in ast.walk(tree) if isinstance(n, ast.JoinedStr) for part in n.values}
+    silent |= {
+        id(part) for n in ast.walk(tree) if isinstance(n, ast.JoinedStr) for part in n.values
+    }
     for node in ast.walk(tree):
         if isinstance(node, ast.JoinedStr):
             parts = (p.value if isinstance(p, ast.Constant) else "{}" for p in node.values)
             yield "".join(str(part) for part in parts)
-        elif isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in silent:
+        elif (
+            isinstance(node, ast.Constant)
+            and isinstance(node.value, str)
+            and id(node) not in silent
+        ):
             yield node.value
 
 

@@ -24,14 +24,20 @@ def _open_usage(parser: argparse.ArgumentParser) -> None:
 
 def _ask_usage(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", nargs="?")
-    parser.add_argument("--new", action="store_true", help="begin a new survey, in FILE where one is named")
-    parser.add_argument("--recheck", action="store_true", help="measure the frame of FILE again, in a new survey")
+    parser.add_argument(
+        "--new", action="store_true", help="begin a new survey, in FILE where one is named"
+    )
+    parser.add_argument(
+        "--recheck", action="store_true", help="measure the frame of FILE again, in a new survey"
+    )
 
 
 def _tell_usage(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file")
     parser.add_argument("--json", action="store_true")
-    parser.add_argument("--mentor", action="store_true", help="with every reading and the table of doubts")
+    parser.add_argument(
+        "--mentor", action="store_true", help="with every reading and the table of doubts"
+    )
 
 
 def _compare_usage(parser: argparse.ArgumentParser) -> None:
@@ -41,8 +47,12 @@ def _compare_usage(parser: argparse.ArgumentParser) -> None:
 
 
 def _sheet_usage(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("file", nargs="?", help="a survey: for its kind of frame and the places you added")
-    parser.add_argument("--layout", default="", metavar="ID", help="kind of frame (else straight-ladder)")
+    parser.add_argument(
+        "file", nargs="?", help="a survey: for its kind of frame and the places you added"
+    )
+    parser.add_argument(
+        "--layout", default="", metavar="ID", help="kind of frame (else straight-ladder)"
+    )
     parser.add_argument(
         "--state",
         action="append",
@@ -50,18 +60,34 @@ def _sheet_usage(parser: argparse.ArgumentParser) -> None:
         metavar="FIELD=ANSWER",
         help="like body=bolted; may be given again",
     )
-    parser.add_argument("--short", action="store_true", help="the short survey: the engine leaves tomorrow")
-    parser.add_argument("-o", "--output", type=Path, metavar="FILE", help="a .html or .txt file, else text is printed")
+    parser.add_argument(
+        "--short", action="store_true", help="the short survey: the engine leaves tomorrow"
+    )
+    parser.add_argument(
+        "-o",
+        "--output",
+        type=Path,
+        metavar="FILE",
+        help="a .html or .txt file, else text is printed",
+    )
 
 
 def _report_usage(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file")
-    parser.add_argument("-o", "--output", type=Path, metavar="FILE", help="a .html, .md, .txt or .csv file, else text")
+    parser.add_argument(
+        "-o",
+        "--output",
+        type=Path,
+        metavar="FILE",
+        help="a .html, .md, .txt or .csv file, else text",
+    )
 
 
 def _model_usage(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", nargs="?", help="a survey whose sizes it takes")
-    parser.add_argument("--layout", default="", metavar="ID", help="kind of frame, where no survey is named")
+    parser.add_argument(
+        "--layout", default="", metavar="ID", help="kind of frame, where no survey is named"
+    )
 
 
 def _content_usage(parser: argparse.ArgumentParser) -> None:
@@ -82,13 +108,19 @@ USAGE: dict[str, tuple[Callable[[argparse.ArgumentParser], None], str]] = {
 
 
 def _parser(first: str) -> argparse.ArgumentParser:
-    """first: the first word typed; where it is a command no other needs a parser, and each takes its time to build."""
+    """first: the first word typed; where it is a command no other needs a parser, and each takes
+    its time to build.
+    """
     parser = argparse.ArgumentParser(
-        prog="crosstape", description="Survey an old car's separate frame with a tape, a string, a level and a bar."
+        prog="crosstape",
+        description="Survey an old car's separate frame with a tape, a string, a level and a bar.",
     )
     parser.add_argument("--version", action="version", version=f"crosstape {__version__}")
-    parser.add_argument("--folder", help="folder of surveys (else CROSSTAPE_FOLDER, else Crosstape in your home)")
-    # Without `prog` argparse would lay out a usage line here, and load what measures a terminal for it.
+    parser.add_argument(
+        "--folder", help="folder of surveys (else CROSSTAPE_FOLDER, else Crosstape in your home)"
+    )
+    # Without `prog` argparse would lay out a usage line here, and load what measures a terminal for
+    # it.
     sub = parser.add_subparsers(dest="command", metavar="COMMAND", prog="crosstape")
     for name in [first] if first in USAGE else USAGE:
         usage, words = USAGE[name]
@@ -105,7 +137,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     _utf8()
     if own and args.command in SHORT:
         gc.disable()
-    # No matrix here has more than a few dozen rows: the threads that numpy would start for large ones only cost.
+    # No matrix here has more than a few dozen rows: the threads that numpy would start for large
+    # ones only cost.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
         _find_files(args)
@@ -115,7 +148,8 @@ def main(argv: Sequence[str] | None = None) -> int:
             gc.freeze()  # or everything would be looked through for rings once more on the way out
         return status
     except BrokenPipeError:
-        # The reader of our output went away: nothing is lost, every answer was saved when it was taken. What is
+        # The reader of our output went away: nothing is lost, every answer was saved when it was
+        # taken. What is
         # still buffered goes nowhere, or the interpreter would complain of it on its way out.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
@@ -142,7 +176,10 @@ def _went_wrong(error: Exception, args: argparse.Namespace) -> int:
 
 
 def _find_files(args: argparse.Namespace) -> None:
-    """Each survey named on the command line as a path: a bare name is one of the folder of surveys. Raises NotNamed."""
+    """Each survey named on the command line as a path: a bare name is one of the folder of surveys.
+
+    Raises NotNamed.
+    """
     for name in ("file", "old"):
         if getattr(args, name, None) is not None:
             setattr(args, name, survey_file(getattr(args, name), args.folder))
@@ -151,7 +188,9 @@ def _find_files(args: argparse.Namespace) -> None:
 
 
 def _stand_in() -> None:
-    """A stream that was closed before we began is empty or leads nowhere: its number must not become a file's."""
+    """A stream that was closed before we began is empty or leads nowhere: its number must not
+    become a file's.
+    """
     if sys.stdin is None:
         sys.stdin = open(os.devnull)  # noqa: SIM115
     if sys.stdout is None:
@@ -161,7 +200,9 @@ def _stand_in() -> None:
 
 
 def _cannot(error: OSError) -> str:
-    """What the system would not do, in one sentence; without a file's name it was the stream of our own words."""
+    """What the system would not do, in one sentence; without a file's name it was the stream of our
+    own words.
+    """
     said = error.strerror or type(error).__name__
     if error.filename:
         return f"{clean_line(os.fsdecode(error.filename), 200)} cannot be used ({said})."
@@ -209,13 +250,17 @@ def _ask(args: argparse.Namespace) -> int:
         if args.recheck:
             from wizard.sitting.recheck import start
 
-            args.file = start(args.file, library, datetime.now(), Path(args.folder) if args.folder else None)
+            args.file = start(
+                args.file, library, datetime.now(), Path(args.folder) if args.folder else None
+            )
         folder = args.file.parent if args.file else survey_folder(args.folder)
         sitting = Sitting(library, path=args.file, folder=folder, foretell=foretell_with(library))
     except (Unreadable, NotSaved) as error:
         return _refused(error)
     try:
-        return run(sitting, sys.stdin, lambda text: print(text, flush=True), person=sys.stdin.isatty())
+        return run(
+            sitting, sys.stdin, lambda text: print(text, flush=True), person=sys.stdin.isatty()
+        )
     except KeyboardInterrupt:
         print(f"\nStopped. {ending(sitting).says}", file=sys.stderr)
         return 130
@@ -224,7 +269,11 @@ def _ask(args: argparse.Namespace) -> int:
 def _wrongly_asked(args: argparse.Namespace) -> str:
     """What is wrong with the file that `ask` was given, in one sentence; empty where nothing is."""
     if args.file is None:
-        return "Say which survey is measured again, like: crosstape ask FILE --recheck." if args.recheck else ""
+        return (
+            "Say which survey is measured again, like: crosstape ask FILE --recheck."
+            if args.recheck
+            else ""
+        )
     name, there = clean_line(str(args.file), 200), os.path.lexists(args.file)
     if args.new and (there or args.recheck):
         return f"{name} is there already; leave out --new to go on with it."
@@ -258,7 +307,9 @@ def _compare(args: argparse.Namespace) -> int:
     from wizard.library import load_library
     from wizard.sitting.comparing import compare_files
 
-    gc.disable()  # Hundreds of thousands of rows that live to the end: looking through them for rings costs a quarter.
+    # Hundreds of thousands of rows that live to the end: looking through them for rings costs a
+    # quarter.
+    gc.disable()
     found = compare_files([args.old, *args.new], load_library(), datetime.now(), as_json=args.json)
     if found.text:
         print(found.text)
@@ -276,13 +327,17 @@ def _model(args: argparse.Namespace) -> int:
 
     library = load_library()
     if args.layout and args.layout not in library.layouts:
-        return _refused(ValueError(f"There is no such kind of frame; there are {', '.join(library.layouts)}."))
+        return _refused(
+            ValueError(f"There is no such kind of frame; there are {', '.join(library.layouts)}.")
+        )
     try:
         survey = load(args.file) if args.file else None
     except Unreadable as error:
         return _refused(error)
     desk = ModelDesk(library, survey, layout=library.layouts.get(args.layout))
-    end = run_model(desk, sys.stdin, lambda text: print(text, flush=True), person=sys.stdin.isatty())
+    end = run_model(
+        desk, sys.stdin, lambda text: print(text, flush=True), person=sys.stdin.isatty()
+    )
     return int(end == "refused")
 
 
@@ -312,10 +367,16 @@ def _sheet(args: argparse.Namespace) -> int:
     except Unreadable as error:
         return _refused(error)
     if survey and args.layout and args.layout != survey.layout:
-        return _refused(ValueError(f"That survey is of another kind of frame ({clean_line(survey.layout, 60)})."))
+        return _refused(
+            ValueError(
+                f"That survey is of another kind of frame ({clean_line(survey.layout, 60)})."
+            )
+        )
     layout = survey.layout if survey else args.layout or "straight-ladder"
     if layout not in library.layouts:
-        return _refused(ValueError(f"There is no such kind of frame; there are {', '.join(library.layouts)}."))
+        return _refused(
+            ValueError(f"There is no such kind of frame; there are {', '.join(library.layouts)}.")
+        )
     chosen = {field: token for field, _, token in (said.partition("=") for said in args.state)}
     state = {**(state_of(survey, library) if survey else {}), **chosen}
     try:
@@ -343,7 +404,10 @@ def _report(args: argparse.Namespace) -> int:
         if args.output:
             write_report(args.file, args.output, library, datetime.now(), earlier)
         else:
-            print(report_as(survey, library, datetime.now(), source_of(args.file), ".txt", earlier), end="")
+            print(
+                report_as(survey, library, datetime.now(), source_of(args.file), ".txt", earlier),
+                end="",
+            )
     except (Unreadable, NotWritten, NotSaved) as error:
         return _refused(error)
     return 0
@@ -360,4 +424,6 @@ COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
 }
 """Every command but the wizard itself."""
 SHORT = ("tell", "compare", "sheet", "report", "content")
-"""Commands that give one answer: what they make lives to their end, and looking through it for rings only costs."""
+"""Commands that give one answer: what they make lives to their end, and looking through it for
+rings only costs.
+"""

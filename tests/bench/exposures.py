@@ -1,4 +1,5 @@
-"""The table of what each page exposes a person to, beside its own words, and what brings its gate back.
+"""The table of what each page exposes a person to, beside its own words, and what brings its gate
+back.
 
 To be read line by line against the words of the pages: python -m tests.bench.exposures [step ...]
 """
@@ -16,12 +17,17 @@ from wizard.survey.guide import SET_UP, sets_supports
 from wizard.survey.prompts import expand
 from wizard.survey.standing import MOVES
 
-BACK = "another sitting (two hours, another day), another person, an answer to engine, body or supports"
+BACK = (
+    "another sitting (two hours, another day), another person, an answer to engine, body or"
+    " supports"
+)
 
 
 def rows(step: Step, library: Library) -> Iterable[str]:
     """The lines of one step."""
-    prompts = {p.id: p for y in library.layouts.values() for p in expand(step, y, library.tools)}.values()
+    prompts = {
+        p.id: p for y in library.layouts.values() for p in expand(step, y, library.tools)
+    }.values()
     exposed = exposures_of(step, prompts)
     yield f"{step.id}: {', '.join(sorted(exposed)) or f'nothing: {step.unexposed}'}"
     for prompt in step.prompts:

@@ -1,9 +1,10 @@
-"""A folder of a thousand surveys of one frame: how soon its names are there, and what comparing all of them costs.
+"""A folder of a thousand surveys of one frame: how soon its names are there, and what comparing all
+of them costs.
 
     python -m tests.bench.folder_bench --surveys 1000
 
-Prints the time to list names and chain, and the time of `crosstape compare` over all files beside the time that tomllib
-alone takes to parse the same files, both in this run.
+Prints the time to list names and chain, and the time of `crosstape compare` over all files beside
+the time that tomllib alone takes to parse the same files, both in this run.
 """
 
 from __future__ import annotations
@@ -57,9 +58,11 @@ def fill(folder: Path, count: int) -> list[Path]:
 
 
 def timed(paths: Sequence[Path]) -> tuple[float, float, float]:
-    """Seconds to list the names with their chain, to parse with tomllib alone, and to compare from the command line.
+    """Seconds to list the names with their chain, to parse with tomllib alone, and to compare from
+    the command line.
 
-    The first by the clock on the wall; the other two by the processor's, so that a busy machine does not tilt them.
+    The first by the clock on the wall; the other two by the processor's, so that a busy machine
+    does not tilt them.
     """
     start = perf_counter()
     found = heads(paths[0].parent)
@@ -91,7 +94,10 @@ def main() -> int:
     print(f"names and chain     {1000 * names:9.1f} ms   (promised: under {NAMES_MS:.0f} ms)")
     print(f"tomllib alone       {1000 * parsing:9.1f} ms")
     times = comparing / parsing
-    print(f"crosstape compare   {1000 * comparing:9.1f} ms   {times:.2f} times (promised: {TIMES_TOMLLIB:.0f})")
+    print(
+        f"crosstape compare   {1000 * comparing:9.1f} ms   {times:.2f} times (promised:"
+        f" {TIMES_TOMLLIB:.0f})"
+    )
     return 0 if 1000 * names < NAMES_MS and comparing <= TIMES_TOMLLIB * parsing else 1
 
 

@@ -60,12 +60,18 @@ def run(name: str, surveys: list[Typed], slips: Counter[str] | None = None) -> i
             if doubt:
                 wrong += 1
                 print(f"  DOUBTED {survey.layout} {prompt.id} {typed}: {doubt}")
-            if prompt.tool == "tape" and nth < MOST and slips is not None and not survey.readings_of(prompt.id):
+            if (
+                prompt.tool == "tape"
+                and nth < MOST
+                and slips is not None
+                and not survey.readings_of(prompt.id)
+            ):
                 _slips(survey, prompt, typed, slips, "first tape" if first else "later tape")
                 first = False
     each = 1000 * spent / max(count["readings"], 1)
     print(
-        f"{name}: {len(surveys)} surveys, {count['readings']} readings, {count['asked of the model']} of them asked of"
+        f"{name}: {len(surveys)} surveys, {count['readings']} readings,"
+        f" {count['asked of the model']} of them asked of"
     )
     print(f"  the model, {wrong} doubted; {each:.1f} ms each")
     return wrong

@@ -1,7 +1,9 @@
-"""Sound surveys reading by reading, for what is foretold at the prompt: every kind of frame, in many sizes.
+"""Sound surveys reading by reading, for what is foretold at the prompt: every kind of frame, in
+many sizes.
 
-Plain geometry on the layouts' own round figures, scaled and bent; it shares no code with the program's model. Straight
-ladders come off the simulation's frames too, with its hands, scales, age and blows.
+Plain geometry on the layouts' own round figures, scaled and bent; it shares no code with the
+program's model. Straight ladders come off the simulation's frames too, with its hands, scales, age
+and blows.
 """
 
 from __future__ import annotations
@@ -39,8 +41,12 @@ def asked(layout: str, course: str) -> tuple[Prompt, ...]:
     library = load_library()
     steps = (library.steps[id] for id in library.courses[course])
     fitting = (s for s in steps if not s.layouts or layout in s.layouts)
-    prompts = itertools.chain.from_iterable(expand(s, library.layouts[layout], library.tools) for s in fitting)
-    return tuple(p for p in prompts if p.kind in ("length", "gap", "bubble") and p.step != "panel-gaps")
+    prompts = itertools.chain.from_iterable(
+        expand(s, library.layouts[layout], library.tools) for s in fitting
+    )
+    return tuple(
+        p for p in prompts if p.kind in ("length", "gap", "bubble") and p.step != "panel-gaps"
+    )
 
 
 def surveyed(layout: str, course: str, unit: str, say: Say) -> Typed:
@@ -52,7 +58,9 @@ def surveyed(layout: str, course: str, unit: str, say: Say) -> Typed:
             text, tool = say(prompt), kinds.get(prompt.tool, "")
             yield survey, prompt, text
             id = survey.new_id(Reading)
-            survey = survey.with_row(Reading(id=id, at=AT, prompt=prompt.id, typed=text, tool=tool, state="s1"))
+            survey = survey.with_row(
+                Reading(id=id, at=AT, prompt=prompt.id, typed=text, tool=tool, state="s1")
+            )
 
 
 def sampled(path: Path) -> Typed:
@@ -60,7 +68,10 @@ def sampled(path: Path) -> Typed:
     whole = load(path)
     prompts = Case(whole, load_library()).prompts
     for row in whole.table(Reading):
-        before = {k: tuple(r for r in v if number_of(r.id) < number_of(row.id)) for k, v in whole.rows.items()}
+        before = {
+            k: tuple(r for r in v if number_of(r.id) < number_of(row.id))
+            for k, v in whole.rows.items()
+        }
         yield replace(whole, rows=before), prompts[row.prompt], row.typed
 
 
@@ -69,7 +80,9 @@ def aged(rng: random.Random) -> Typed:
     truth, unit = frame_draw.frame(rng), rng.choice(("in", "mm"))
     tools = drawn(rng, unit)
     course = rng.choice(("whole", "short"))
-    return surveyed("straight-ladder", course, unit, lambda p: frames.reading(truth, p.id, rng, tools))
+    return surveyed(
+        "straight-ladder", course, unit, lambda p: frames.reading(truth, p.id, rng, tools)
+    )
 
 
 def drawn_survey(layout: Layout, rng: random.Random, apart: bool = False) -> Typed:
@@ -83,8 +96,15 @@ def hand(layout: Layout, rng: random.Random, unit: str, apart: bool) -> Say:
     long = rng.uniform(SMALLEST, LARGEST)
     wide = rng.uniform(SMALLEST, LARGEST) if apart else long
     at = _points(layout, rng, long, wide)
-    axles = {e: layout.figures[f"{e}_axle_x"] * long + rng.uniform(-40.0, 40.0) for e in ("front", "rear")}
-    block, low, lean = rng.choice((25.4, 38.0, 50.8, 75.0, 100.0)), rng.uniform(-3.0, 14.0), rng.gauss(0.0, 0.008)
+    axles = {
+        e: layout.figures[f"{e}_axle_x"] * long + rng.uniform(-40.0, 40.0)
+        for e in ("front", "rear")
+    }
+    block, low, lean = (
+        rng.choice((25.4, 38.0, 50.8, 75.0, 100.0)),
+        rng.uniform(-3.0, 14.0),
+        rng.gauss(0.0, 0.008),
+    )
     plain = {
         "block": block,
         "span": (layout.string[1] - layout.string[0]) * long * rng.uniform(0.92, 1.05),
@@ -109,14 +129,20 @@ def hand(layout: Layout, rng: random.Random, unit: str, apart: bool) -> Say:
         else:
             true = plain.get(what, block + max(low + rng.gauss(0.0, 4.0), 6.0 - block))
         return say_length(
-            true + rng.gauss(0.0, 0.5), tools.tape_step if prompt.tool == "tape" else tools.rule_step, unit
+            true + rng.gauss(0.0, 0.5),
+            tools.tape_step if prompt.tool == "tape" else tools.rule_step,
+            unit,
         )
 
     return say
 
 
-def _points(layout: Layout, rng: random.Random, long: float, wide: float) -> dict[str, tuple[float, float, float]]:
-    """Every point: scaled, each place a little its own way, a rail pushed back, the front swayed, the tips bent."""
+def _points(
+    layout: Layout, rng: random.Random, long: float, wide: float
+) -> dict[str, tuple[float, float, float]]:
+    """Every point: scaled, each place a little its own way, a rail pushed back, the front swayed,
+    the tips bent.
+    """
     push, sway, found = rng.uniform(-15.0, 15.0), rng.uniform(-12.0, 12.0), {}
     for p in layout.places:
         end = p.id in ("tip", "nose")
@@ -125,13 +151,21 @@ def _points(layout: Layout, rng: random.Random, long: float, wide: float) -> dic
         for point, side in zip(p.points, p.sides, strict=True):
             sign = {"left": -1.0, "right": 1.0}.get(side, 0.0)
             bent = (rng.uniform(-15.0, 15.0), rng.uniform(-15.0, 15.0)) if end else (0.0, 0.0)
-            found[point] = (x + sign * push / 2 + bent[0], sign * half + sway * (p.x <= 0) + bent[1], p.z)
+            found[point] = (
+                x + sign * push / 2 + bent[0],
+                sign * half + sway * (p.x <= 0) + bent[1],
+                p.z,
+            )
     return found
 
 
-def _axle(layout: Layout, at: dict[str, tuple[float, float, float]], axles: dict[str, float], what: str) -> float:
+def _axle(
+    layout: Layout, at: dict[str, tuple[float, float, float]], axles: dict[str, float], what: str
+) -> float:
     end, _, side = what.partition("-axle-")
     if not side:
         return axles["rear"] - axles["front"] + (8.0 if what == "left" else 0.0)
-    pairs = sorted((p for p in layout.places if len(p.sides) == 2 and p.id != "tip"), key=lambda p: p.x)
+    pairs = sorted(
+        (p for p in layout.places if len(p.sides) == 2 and p.id != "tip"), key=lambda p: p.x
+    )
     return abs(at[f"{pairs[0 if end == 'front' else -1].id}-{side}"][0] - axles[end]) + 1.0

@@ -1,6 +1,7 @@
 """A rail as a bent line, by adding up small bends along it: curvature in, height out. Plain floats.
 
-x runs rearward from the front crossmember, mm; sag is positive downward, mm. A rail is held at the two axles.
+x runs rearward from the front crossmember, mm; sag is positive downward, mm. A rail is held at the
+two axles.
 """
 
 from __future__ import annotations
@@ -18,7 +19,9 @@ Curve = tuple[float, ...]
 
 
 def bent(curvature: Callable[[float], float], held: tuple[float, float]) -> Curve:
-    """Sag (mm) of a line with that curvature (1/mm, positive where the middle goes down) held at two places."""
+    """Sag (mm) of a line with that curvature (1/mm, positive where the middle goes down) held at
+    two places.
+    """
     slope = drop = 0.0
     line = []
     for x in GRID:
@@ -32,7 +35,10 @@ def bent(curvature: Callable[[float], float], held: tuple[float, float]) -> Curv
 def off_chord(line: Curve, ends: tuple[float, float]) -> Curve:
     """The same line measured from the straight line through it at two places."""
     a, b = at(line, ends[0]), at(line, ends[1])
-    return tuple(y - a - (b - a) * (x - ends[0]) / (ends[1] - ends[0]) for x, y in zip(GRID, line, strict=True))
+    return tuple(
+        y - a - (b - a) * (x - ends[0]) / (ends[1] - ends[0])
+        for x, y in zip(GRID, line, strict=True)
+    )
 
 
 def at(line: Curve, x: float) -> float:
@@ -68,8 +74,15 @@ def under_load(newton: float, x_load: float, inertia: float, held: tuple[float, 
 
 
 @lru_cache(maxsize=512)
-def settled(depth: float, x_worst: float, spread: float, ends: tuple[float, float], held: tuple[float, float]) -> Curve:
-    """A bend that stays: curvature in a hump of half-width `spread` about x_worst, `depth` mm below `ends` there.
+def settled(
+    depth: float,
+    x_worst: float,
+    spread: float,
+    ends: tuple[float, float],
+    held: tuple[float, float],
+) -> Curve:
+    """A bend that stays: curvature in a hump of half-width `spread` about x_worst, `depth` mm below
+    `ends` there.
 
     A spread of a few hundred mm is age; one of a few tens is a kink. A negative depth is a crown.
     """

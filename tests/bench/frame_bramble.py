@@ -65,7 +65,9 @@ BRAMBLE = Story(
         "tools/level": "c",
         "tools/bar": "h",
         "set-supports/supports": "a",
-        "set-supports/stood": "front 24 in apart under the axle, rear 30 in apart inside the backing plates",
+        "set-supports/stood": (
+            "front 24 in apart under the axle, rear 30 in apart inside the backing plates"
+        ),
         "set-supports/push": "s",
         "string-set-up/where": "a",
         "string-set-up/steady": "n",
@@ -75,7 +77,9 @@ BRAMBLE = Story(
         "consequences/door-gaps": "e",
         "consequences/fan": "m",
         "consequences/steering": "q",
-        "finish/remark": "Both rails low at the rear mount by about the same. The hood fitted when it came off.",
+        "finish/remark": (
+            "Both rails low at the rear mount by about the same. The hood fitted when it came off."
+        ),
         "finish/anything-else": "n",
     },
     skips={
@@ -87,7 +91,9 @@ BRAMBLE = Story(
         "rail-tops/left": ("/photo 104",),
         "die-marks/right": ("/remark lines clearest under the old grease by the step bracket",),
         "set-supports/push": ("/photo 118",),
-        "long-diagonals/whole/front-left--rear-right": ("/remark plumbed all four dots to the floor, taped the chalk",),
+        "long-diagonals/whole/front-left--rear-right": (
+            "/remark plumbed all four dots to the floor, taped the chalk",
+        ),
         "sag-loaded/engine-mount/left": ("/photo 123",),
         "sag-unloaded/engine-mount/left": ("/photo 127",),
     },

@@ -1,6 +1,8 @@
-"""How often the program's give-or-take holds the truth, over frames drawn at random. It should be 19 times in 20.
+"""How often the program's give-or-take holds the truth, over frames drawn at random. It should be
+19 times in 20.
 
-Run from the project's folder: python -m tests.bench.frame_coverage [frames] [seed] [slips, such as 0.02]
+Run from the project's folder: python -m tests.bench.frame_coverage [frames] [seed] [slips, such as
+0.02]
 """
 
 from __future__ import annotations
@@ -43,7 +45,9 @@ CHOSEN = {
 
 
 def surveyed(truth: Truth, tools: Tools, rng: random.Random, library: Library) -> Survey:
-    """Every reading that the steps can ask, with the choices above; looks and cautions are left out."""
+    """Every reading that the steps can ask, with the choices above; looks and cautions are left
+    out.
+    """
     survey = Survey(id="bench")
     for prompt in prompts(library):
         if prompt.id in CHOSEN:
@@ -60,7 +64,9 @@ def prompts(library: Library) -> Iterator[Prompt]:
         yield from expand(library.steps[step], library.layouts["straight-ladder"], library.tools)
 
 
-def _rows(survey: Survey, truth: Truth, tools: Tools, rng: random.Random, library: Library) -> Iterator[Reading]:
+def _rows(
+    survey: Survey, truth: Truth, tools: Tools, rng: random.Random, library: Library
+) -> Iterator[Reading]:
     number = survey.last_number()
     for prompt in prompts(library):
         if prompt.kind not in ("length", "gap", "bubble") or prompt.step == "diagonals-below":
@@ -80,7 +86,9 @@ def _rows(survey: Survey, truth: Truth, tools: Tools, rng: random.Random, librar
 
 
 def main(frames: int = 100, seed: int = 1, slips: float = 0.0) -> None:
-    """Print, for each quantity, how many there were, the share held, and the mean and spread of (found - true) / u."""
+    """Print, for each quantity, how many there were, the share held, and the mean and spread of
+    (found - true) / u.
+    """
     from wizard.checks.run import findings_of
 
     library, rng = load_library(), random.Random(seed)
@@ -97,7 +105,9 @@ def main(frames: int = 100, seed: int = 1, slips: float = 0.0) -> None:
         held = sum(abs(z) <= k for z, k in found) / len(found)
         mean = sum(z for z, _ in found) / len(found)
         spread = (sum((z - mean) ** 2 for z, _ in found) / len(found)) ** 0.5
-        print(f"{quantity:16} {len(found):6}  held {held:6.1%}  mean {mean:+.2f}  spread {spread:.2f}")
+        print(
+            f"{quantity:16} {len(found):6}  held {held:6.1%}  mean {mean:+.2f}  spread {spread:.2f}"
+        )
 
 
 if __name__ == "__main__":

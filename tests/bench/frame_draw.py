@@ -9,9 +9,13 @@ from tests.bench.frames import Bend, Horn, Sizes, Truth
 
 
 def frame(rng: random.Random) -> Truth:
-    """One frame out of the many that there are: nearly all have age, a third had a blow, some were mended."""
+    """One frame out of the many that there are: nearly all have age, a third had a blow, some were
+    mended.
+    """
     age = max(0.0, rng.gauss(2.5, 1.5))
-    left, right = ((Bend(age * rng.gauss(1.0, 0.1), 640.0, rng.uniform(450.0, 800.0)),) for _ in range(2))
+    left, right = (
+        (Bend(age * rng.gauss(1.0, 0.1), 640.0, rng.uniform(450.0, 800.0)),) for _ in range(2)
+    )
     truth = Truth(
         sizes=sizes(rng),
         left=left,
@@ -44,8 +48,26 @@ def sizes(rng: random.Random) -> Sizes:
 def knocked(truth: Truth, rng: random.Random) -> Truth:
     """The same frame after a blow at one front corner, sometimes with a kink."""
     horn = Horn(rng.uniform(-2.0, 12.0), rng.uniform(0.0, 8.0), rng.gauss(0.0, 2.0))
-    kink = (Bend(rng.uniform(2.0, 9.0), rng.uniform(200.0, 1400.0), 25.0),) if rng.random() < 0.3 else ()
+    kink = (
+        (Bend(rng.uniform(2.0, 9.0), rng.uniform(200.0, 1400.0), 25.0),)
+        if rng.random() < 0.3
+        else ()
+    )
     push, sway, mash = rng.uniform(0.0, 10.0), rng.uniform(0.0, 8.0), rng.uniform(0.0, 2.0)
     if rng.random() < 0.5:
-        return replace(truth, horn_left=horn, left=truth.left + kink, diamond=-push, sway_front=sway, mash_left=mash)
-    return replace(truth, horn_right=horn, right=truth.right + kink, diamond=push, sway_front=-sway, mash_right=mash)
+        return replace(
+            truth,
+            horn_left=horn,
+            left=truth.left + kink,
+            diamond=-push,
+            sway_front=sway,
+            mash_left=mash,
+        )
+    return replace(
+        truth,
+        horn_right=horn,
+        right=truth.right + kink,
+        diamond=push,
+        sway_front=-sway,
+        mash_right=mash,
+    )

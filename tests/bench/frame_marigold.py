@@ -1,6 +1,8 @@
-"""Marigold, a sedan knocked at the left front corner: left rail driven back, left horn bent in and back, rivets loose.
+"""Marigold, a sedan knocked at the left front corner: left rail driven back, left horn bent in and
+back, rivets loose.
 
-Its numbers ask to be put right; loose joints come before every number, so they hold the answer open.
+Its numbers ask to be put right; loose joints come before every number, so they hold the answer
+open.
 """
 
 from __future__ import annotations
@@ -96,10 +98,17 @@ MARIGOLD = Story(
         "box-diagonals/front-box/front-right--center-left": "engine in the way",
     },
     asides={
-        "front-crossmember-rivets/left": ("/photo 31", "/remark two of four heads weep oil, the lower ones"),
+        "front-crossmember-rivets/left": (
+            "/photo 31",
+            "/remark two of four heads weep oil, the lower ones",
+        ),
         "rail-sides/left": ("/photo 33",),
-        "rail-sides/left/fold": ("/remark a hand's length behind the crossmember, lower flange and web",),
-        "long-diagonals/whole/front-left--rear-right": ("/remark taped on the floor between plumbed marks",),
+        "rail-sides/left/fold": (
+            "/remark a hand's length behind the crossmember, lower flange and web",
+        ),
+        "long-diagonals/whole/front-left--rear-right": (
+            "/remark taped on the floor between plumbed marks",
+        ),
         "horns/horns/tip-left--front-right": ("/photo 47",),
         "wheelbase/left": ("/remark second evening, owner held the line",),
     },

@@ -1,4 +1,6 @@
-"""Old Post, a van: crowned and plated by an earlier repair, bolted down, dirty, and looked at in one afternoon."""
+"""Old Post, a van: crowned and plated by an earlier repair, bolted down, dirty, and looked at in
+one afternoon.
+"""
 
 from __future__ import annotations
 
@@ -101,7 +103,10 @@ OLD_POST = Story(
         "consequences/door-gaps": "w",
         "consequences/fan": "h",
         "consequences/steering": "a",
-        "finish/remark": "The rails stand up in the middle, both of them. Wants the body off before anybody says more.",
+        "finish/remark": (
+            "The rails stand up in the middle, both of them. Wants the body off before anybody says"
+            " more."
+        ),
         "finish/anything-else": "m",
         "finish/question": "is the seam on the left crossmember old or new",
     },
@@ -114,7 +119,10 @@ OLD_POST = Story(
         "your-hand": "one afternoon only",
     },
     asides={
-        "welded-plates/left": ("/photo 7", "/remark plate a hand square, thick bead all round, painted over"),
+        "welded-plates/left": (
+            "/photo 7",
+            "/remark plate a hand square, thick bead all round, painted over",
+        ),
         "heat-and-clamps/left": ("/photo 9",),
         "sag-loaded/engine-mount/left": ("/remark string below, on the lower flange",),
     },

@@ -1,4 +1,5 @@
-"""Plays a story through the guide, one line at a time, and writes the answers file and the sample survey.
+"""Plays a story through the guide, one line at a time, and writes the answers file and the sample
+survey.
 
 Run from the project's folder: python -m tests.bench.frame_samples
 """
@@ -29,7 +30,9 @@ PACE = {"look": 70, "length": 45, "gap": 50, "bubble": 60, "choice": 15, "note":
 
 
 class Clock:
-    """A clock that only a typed line moves: some seconds on, or to the day on which the person went on."""
+    """A clock that only a typed line moves: some seconds on, or to the day on which the person went
+    on.
+    """
 
     def __init__(self, story: Story) -> None:
         self.at = story.started
@@ -59,7 +62,9 @@ def tools_of(story: Story) -> tuple[random.Random, Tools]:
     return rng, drawn(rng, **story.tools)
 
 
-def wanted(story: Story, sitting: Sitting, rng: random.Random, tools: Tools, said: set[str]) -> Iterable[str]:
+def wanted(
+    story: Story, sitting: Sitting, rng: random.Random, tools: Tools, said: set[str]
+) -> Iterable[str]:
     """The lines for the prompt in front; `said` holds the prompts whose asides were typed."""
     prompt = sitting.prompt
     if prompt is None:
@@ -86,7 +91,10 @@ def wanted(story: Story, sitting: Sitting, rng: random.Random, tools: Tools, sai
 
 
 def written(story: Story, library: Library, path: Path) -> list[str]:
-    """Play the story into a survey at `path`; gives the lines that were typed. Raises LookupError on a refusal."""
+    """Play the story into a survey at `path`; gives the lines that were typed.
+
+    Raises LookupError on a refusal.
+    """
     sitting, clock = seated(story, library, path)
     rng, tools = tools_of(story)
     lines: list[str] = []
@@ -103,7 +111,9 @@ def written(story: Story, library: Library, path: Path) -> list[str]:
                 line = f"{line}!"
                 reply = handle(sitting, line)
             if reply.stops_burst:
-                raise LookupError(f"{story.id}, {where.id if where else 'the end'}, {line!r}: {reply.says}")
+                raise LookupError(
+                    f"{story.id}, {where.id if where else 'the end'}, {line!r}: {reply.says}"
+                )
             lines.append(line)
     return lines
 

@@ -14,7 +14,9 @@ def nearest(value: float, step: float) -> int:
 
 
 def say_length(mm: float, step: Fraction, unit: str) -> str:
-    """`91 1/8` or `2314`: bare numbers in the survey's unit; step in inches or mm, as the scale is divided."""
+    """`91 1/8` or `2314`: bare numbers in the survey's unit; step in inches or mm, as the scale is
+    divided.
+    """
     marks = nearest(mm / (25.4 if unit == "in" else 1.0), float(step))
     return mixed(marks * step) if unit == "in" else f"{float(marks * step):.10g}"
 
@@ -22,7 +24,11 @@ def say_length(mm: float, step: Fraction, unit: str) -> str:
 def mixed(value: Fraction) -> str:
     """Whole and fraction: `25 7/8`, `7/8`, `25`."""
     whole, rest = divmod(value, 1)
-    return " ".join(part for part in (str(whole) if whole or not rest else "", str(rest) if rest else "") if part)
+    return " ".join(
+        part
+        for part in (str(whole) if whole or not rest else "", str(rest) if rest else "")
+        if part
+    )
 
 
 def say_gap(mm: float, step: Fraction, unit: str, words: tuple[str, str]) -> str:
@@ -32,11 +38,14 @@ def say_gap(mm: float, step: Fraction, unit: str, words: tuple[str, str]) -> str
 
 
 def say_bubble(slope: float, step: float, unit: str) -> str:
-    """`1/2 left`, `0.3° left`, `1.5 mm left`: the high side; unit div, deg or shim, step what one mark is in slope.
+    """`1/2 left`, `0.3° left`, `1.5 mm left`: the high side; unit div, deg or shim, step what one
+    mark is in slope.
 
     Parts of a division are said in quarters, an angle in tenths, a shim in half millimeters.
     """
-    mark = Fraction(1, 4) if unit == "div" else Fraction(1, 2) if unit == "shim" else Fraction(1, 10)
+    mark = (
+        Fraction(1, 4) if unit == "div" else Fraction(1, 2) if unit == "shim" else Fraction(1, 10)
+    )
     marks = nearest(abs(slope) / step, float(mark))
     if not marks:
         return "0"

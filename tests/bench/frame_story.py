@@ -17,7 +17,9 @@ STANDS = {
     "wheelbase/chocked": "c",
     "wheelbase/push": "s",
 }
-"""What everybody answers who says nothing else: it came on its wheels, and stood still after each lift."""
+"""What everybody answers who says nothing else: it came on its wheels, and stood still after each
+lift.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +36,10 @@ class Story:
     """Fields of Tools that are not drawn."""
     started: datetime
     answers: Mapping[str, str]
-    """Prompt id to the line typed. A look that is not named is `b o`; a reading comes from the truth."""
+    """Prompt id to the line typed.
+
+    A look that is not named is `b o`; a reading comes from the truth.
+    """
     skips: Mapping[str, str] = field(default_factory=dict)
     """Prompt or step id to the reason; a step is skipped as a whole."""
     asides: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
@@ -46,7 +51,9 @@ class Story:
 
 
 def each(step: str, left: str, right: str | None = None, **more: str) -> dict[str, str]:
-    """Answers to both sides of a look, and to what hangs on them: `where="m"` goes to both, `left_fold` to one."""
+    """Answers to both sides of a look, and to what hangs on them: `where="m"` goes to both,
+    `left_fold` to one.
+    """
     found = {f"{step}/left": left, f"{step}/right": left if right is None else right}
     for name, line in more.items():
         side, _, rest = name.partition("_")

@@ -9,7 +9,9 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
 
-POINTS = tuple(f"{place}-{side}" for place in ("tip", "front", "center", "rear") for side in ("left", "right"))
+POINTS = tuple(
+    f"{place}-{side}" for place in ("tip", "front", "center", "rear") for side in ("left", "right")
+)
 DEGREE = math.radians(1.0)
 
 

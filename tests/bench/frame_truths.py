@@ -1,4 +1,6 @@
-"""The true value of what the program reports, straight from the frame's points: vectors, no formulas of tapes."""
+"""The true value of what the program reports, straight from the frame's points: vectors, no
+formulas of tapes.
+"""
 
 from __future__ import annotations
 
@@ -18,7 +20,9 @@ Flat = tuple[float, float]
 
 
 def expected(truth: Truth, tools: Tools, finding: str) -> float | None:
-    """The value that an errorless survey would give a finding, in its unit; None where this page knows none."""
+    """The value that an errorless survey would give a finding, in its unit; None where this page
+    knows none.
+    """
     quantity, _, where = finding.partition("/")
     if quantity in ("sag-loaded", "sag-unloaded", "elastic", "sag-difference", "caster"):
         return _string(truth, quantity, where)
@@ -39,7 +43,9 @@ def expected(truth: Truth, tools: Tools, finding: str) -> float | None:
 
 
 def without_sag(truth: Truth, place: str) -> float:
-    """The twist at a place of the level without what the two rails' unlike sag under the string does there, mm."""
+    """The twist at a place of the level without what the two rails' unlike sag under the string
+    does there, mm.
+    """
 
     def lower(name: str) -> float:
         x = point(truth, f"{name}-left")[0]
@@ -76,7 +82,10 @@ def _plan(truth: Truth, quantity: str, where: str) -> float | None:
         return (ahead + behind) / 2 if quantity == "rail-shift" else behind - ahead
     if quantity == "own-sides":
         front, rear = BOXES[where]
-        left, right = (math.dist(point(truth, f"{front}-{s}"), point(truth, f"{rear}-{s}")) for s in ("left", "right"))
+        left, right = (
+            math.dist(point(truth, f"{front}-{s}"), point(truth, f"{rear}-{s}"))
+            for s in ("left", "right")
+        )
         return left - right
     if quantity == "sway":
         start = _middle(truth, "front")
@@ -93,7 +102,9 @@ def _plan(truth: Truth, quantity: str, where: str) -> float | None:
 
 def _horn_out(truth: Truth, side: str) -> float:
     """How far a tip stands outward of its own rail carried straight on from center and front."""
-    tip, front, center = (_flat(point(truth, f"{place}-{side}")) for place in ("tip", "front", "center"))
+    tip, front, center = (
+        _flat(point(truth, f"{place}-{side}")) for place in ("tip", "front", "center")
+    )
     along = _unit(_less(center, front))
     to_right = _dot(_less(tip, front), (-along[1], along[0]))
     return -to_right if side == "left" else to_right

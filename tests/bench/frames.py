@@ -1,7 +1,9 @@
-"""A frame whose truth is known, and what a person would read off it. Shares no code with the program.
+"""A frame whose truth is known, and what a person would read off it. Shares no code with the
+program.
 
-x rearward of the front crossmember, y to the car's right, z up, mm. Left is the driver's left, seated.
-`reading` answers any measuring prompt of a ladder frame by the prompt's id, noisy and rounded as a person says it.
+x rearward of the front crossmember, y to the car's right, z up, mm. Left is the driver's left,
+seated. `reading` answers any measuring prompt of a ladder frame by the prompt's id, noisy and
+rounded as a person says it.
 """
 
 from __future__ import annotations
@@ -98,7 +100,8 @@ class Truth:
     """Depth of the worst pit in a rail's top, mm."""
 
 
-# Where things are ---------------------------------------------------------------------------------------------
+# Where things are
+# ---------------------------------------------------------------------------------------------
 
 
 def sag(truth: Truth, side: str, x: float, *, loaded: bool) -> float:
@@ -166,13 +169,15 @@ def wheel(truth: Truth, end: int, side: str) -> tuple[float, float]:
     return truth.sizes.axles[end] - reach * math.sin(yaw), reach * math.cos(yaw)
 
 
-# What a person reads ------------------------------------------------------------------------------------------
+# What a person reads
+# ------------------------------------------------------------------------------------------
 
 
 def reading(truth: Truth, prompt_id: str, rng: random.Random, tools: Tools) -> str:
     """The answer to a measuring prompt, as typed: `91 1/8`, `1/2 left`, `3/16 past`.
 
-    rng: the hand; the same seed and order of prompts give the same answers. Raises KeyError for another prompt.
+    rng: the hand; the same seed and order of prompts give the same answers. Raises KeyError for
+    another prompt.
     """
     step, *rest = prompt_id.split("/")
     if step == "string-set-up":
@@ -216,7 +221,9 @@ def _set_up(truth: Truth, what: str, rng: random.Random, tools: Tools) -> str:
     return _tape(rear - front, rng, tools)
 
 
-def _string(truth: Truth, station: str, side: str, rng: random.Random, tools: Tools, *, loaded: bool) -> str:
+def _string(
+    truth: Truth, station: str, side: str, rng: random.Random, tools: Tools, *, loaded: bool
+) -> str:
     x = dict(truth.sizes.stations)[station]
     front, rear = truth.sizes.string
     seat = tools.block + tools.block_unlike * (x - front) / (rear - front)
@@ -227,7 +234,9 @@ def _string(truth: Truth, station: str, side: str, rng: random.Random, tools: To
 
 
 def hanging(weight: float, pull: float, x: float, span: float) -> float:
-    """How far a string hangs at x, mm, by the catenary itself (weight N/mm, pull N at the lowest place)."""
+    """How far a string hangs at x, mm, by the catenary itself (weight N/mm, pull N at the lowest
+    place).
+    """
     reach = pull / weight
     return reach * (math.cosh(span / 2 / reach) - math.cosh((x - span / 2) / reach))
 

@@ -2,9 +2,10 @@
 
     nice python -m tests.bench.fuzz --inputs 1000000
 
-Best run with Python 3.12 or newer, whose coverage costs nothing. For each input: no exception but the reader's own one
-sentence, not over a second, no file opened but the one that was named, nothing written, nothing that drives a terminal
-in what would be shown; for the whole run not over 200 MB. Every fault is printed with an input that shows it.
+Best run with Python 3.12 or newer, whose coverage costs nothing. For each input: no exception but
+the reader's own one sentence, not over a second, no file opened but the one that was named, nothing
+written, nothing that drives a terminal in what would be shown; for the whole run not over 200 MB.
+Every fault is printed with an input that shows it.
 """
 
 from __future__ import annotations
@@ -22,7 +23,16 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-from tests.bench.fuzz_engine import LIMIT_MB, ROOT, UNSHOWABLE, Guard, Lines, Target, fuzz, memory_mb
+from tests.bench.fuzz_engine import (
+    LIMIT_MB,
+    ROOT,
+    UNSHOWABLE,
+    Guard,
+    Lines,
+    Target,
+    fuzz,
+    memory_mb,
+)
 from tests.hostile import HOSTILE
 from wizard.library import load_library
 from wizard.library.exposures import read_cautions, read_exposures
@@ -85,9 +95,16 @@ class Surveys:
         except Unreadable as error:
             shown(str(error))
             return
-        assert repr(read(self.path).rows) == repr(survey.rows), "the quick reader reads another survey"
+        assert repr(read(self.path).rows) == repr(survey.rows), (
+            "the quick reader reads another survey"
+        )
         for row in survey.all_rows():
-            shown("".join(v for k in row.__dataclass_fields__ if isinstance(v := getattr(row, k), str)), lines=True)
+            shown(
+                "".join(
+                    v for k in row.__dataclass_fields__ if isinstance(v := getattr(row, k), str)
+                ),
+                lines=True,
+            )
         self.good += 1
         COUNTS["surveys that could be read"] += 1
         if self.good % TOLD_EVERY == 0 and survey.layout in self.library.layouts:
@@ -125,7 +142,12 @@ class Content:
         }
         self.readers = {
             f"{name}.toml": reader
-            for name, reader in {**one, "glossary": read_words, "model": read_model, "signs": read_signs}.items()
+            for name, reader in {
+                **one,
+                "glossary": read_words,
+                "model": read_model,
+                "signs": read_signs,
+            }.items()
         }
         self.readers["layouts/straight-ladder.toml"] = lambda t: read_layout(t, points)
         self.readers["steps/state.toml"] = read_step
@@ -149,19 +171,98 @@ class Content:
 
     def seeds(self) -> list[bytes]:
         """Each file's beginning, with its number before it."""
-        return [bytes([n]) + self.files[name][:cut] for n, name in enumerate(self.names) for cut in (400, 3000)]
+        return [
+            bytes([n]) + self.files[name][:cut]
+            for n, name in enumerate(self.names)
+            for cut in (400, 3000)
+        ]
 
 
 def targets(folder: Path) -> list[Target]:
     """The three readers with their seeds and words."""
-    typed = ["25 7/8", '25-7/8"', "6' 8 1/2", "657 mm", "65.7 cm", "1/16 high", "1,5", "⅞", "2 m 3 cm", "-4", "1e9"]
-    figures = ["9" * 700, "1e999", "1_000", "0x1f", "nan", "-inf", "½", "٣", "\u202e", "\x1b[2J", "\ud800"]
-    units = ["in", "mm", "ft", "'", '"', "/", ",", ".", "-", " ", "low", "high", "+", "m", "inches."]
-    toml = ["[", "]", "[[", "]]", "{", "}", '"', "'''", "=", "\n", "\\u001b", "\\u202e", "\\ud800", "#", ".", "true"]
-    keys = ["format = 1\n", "[survey]\n", "[[reading]]\n", "[[look]]\n", "[[state]]\n", 'id = "r1"\n', 'typed = "91"\n']
-    more = ["prompt", "tool", "at = 2026-04-11 09:12:00\n", "9999-12-31T23:59:59Z", "0001-01-01", '"../../etc/passwd"']
+    typed = [
+        "25 7/8",
+        '25-7/8"',
+        "6' 8 1/2",
+        "657 mm",
+        "65.7 cm",
+        "1/16 high",
+        "1,5",
+        "⅞",
+        "2 m 3 cm",
+        "-4",
+        "1e9",
+    ]
+    figures = [
+        "9" * 700,
+        "1e999",
+        "1_000",
+        "0x1f",
+        "nan",
+        "-inf",
+        "½",
+        "٣",
+        "\u202e",
+        "\x1b[2J",
+        "\ud800",
+    ]
+    units = [
+        "in",
+        "mm",
+        "ft",
+        "'",
+        '"',
+        "/",
+        ",",
+        ".",
+        "-",
+        " ",
+        "low",
+        "high",
+        "+",
+        "m",
+        "inches.",
+    ]
+    toml = [
+        "[",
+        "]",
+        "[[",
+        "]]",
+        "{",
+        "}",
+        '"',
+        "'''",
+        "=",
+        "\n",
+        "\\u001b",
+        "\\u202e",
+        "\\ud800",
+        "#",
+        ".",
+        "true",
+    ]
+    keys = [
+        "format = 1\n",
+        "[survey]\n",
+        "[[reading]]\n",
+        "[[look]]\n",
+        "[[state]]\n",
+        'id = "r1"\n',
+        'typed = "91"\n',
+    ]
+    more = [
+        "prompt",
+        "tool",
+        "at = 2026-04-11 09:12:00\n",
+        "9999-12-31T23:59:59Z",
+        "0001-01-01",
+        '"../../etc/passwd"',
+    ]
     sample = sorted((ROOT / "sample_sessions").glob("*.toml"))[0].read_bytes()
-    begin = b'format = 1\n[survey]\ncar = "Bramble"\nlayout = "straight-ladder"\nfollows = "../../etc/passwd"\n'
+    begin = (
+        b'format = 1\n[survey]\ncar = "Bramble"\nlayout = "straight-ladder"\nfollows ='
+        b' "../../etc/passwd"\n'
+    )
     starts = [m.start() for m in re.finditer(rb"^\[\[", sample, re.MULTILINE)]
     surveys = [begin + sample[a:b] for a, b in zip(starts[::9], starts[9::9], strict=False)]
     content, read_survey = Content(folder), Surveys(folder)
@@ -175,7 +276,10 @@ def targets(folder: Path) -> list[Target]:
         Target("lengths", lengths, b(typed), b(figures + units)),
         Target("surveys", read_survey, [begin, hostile, *surveys], b(figures + toml + keys + more)),
         Target(
-            "content", content, content.seeds(), b(figures + toml + ["format = 1\n", "each", "id", "source", "[a]"])
+            "content",
+            content,
+            content.seeds(),
+            b(figures + toml + ["format = 1\n", "each", "id", "source", "[a]"]),
         ),
     ]
 
@@ -194,11 +298,14 @@ def main() -> int:
         if args.only not in (None, target.name):
             continue
         start, before = time.perf_counter(), lines.count
-        report = fuzz(target, int(args.inputs * SHARES[target.name]), lines, guard, random.Random(args.seed))
+        report = fuzz(
+            target, int(args.inputs * SHARES[target.name]), lines, guard, random.Random(args.seed)
+        )
         took, total = time.perf_counter() - start, total + report.inputs
         print(
-            f"{target.name:<9}{report.inputs:>9} inputs {took:7.0f} s   slowest {1000 * report.slowest_s:6.0f} ms   "
-            f"new lines {lines.count - before:5}   faults {len(report.faults)}",
+            f"{target.name:<9}{report.inputs:>9} inputs {took:7.0f} s   slowest"
+            f" {1000 * report.slowest_s:6.0f} ms   new lines {lines.count - before:5}   faults"
+            f" {len(report.faults)}",
             flush=True,
         )
         for grown, data in report.heavy:
@@ -210,7 +317,10 @@ def main() -> int:
     most = memory_mb()
     print(", ".join(f"{count} {what}" for what, count in COUNTS.items()))
     failed = failed or most > LIMIT_MB
-    print(f"{total} inputs, {most:.0f} MB at most (limit {LIMIT_MB:.0f})   {'FAIL' if failed else 'pass'}")
+    print(
+        f"{total} inputs, {most:.0f} MB at most (limit {LIMIT_MB:.0f})  "
+        f" {'FAIL' if failed else 'pass'}"
+    )
     return int(failed)
 
 

@@ -2,9 +2,10 @@
 
     nice python -m tests.bench.fuzz_commands --lines 20000
 
-For each line: no exception, nothing that drives a terminal in what is shown, and what a command wrote down is taken
-back whole by `/undo`. For each file, and for each with rows that no prompt would have written behind it: every command
-opens it, every size of screen draws it. Every fault is printed with the lines that show it.
+For each line: no exception, nothing that drives a terminal in what is shown, and what a command
+wrote down is taken back whole by `/undo`. For each file, and for each with rows that no prompt
+would have written behind it: every command opens it, every size of screen draws it. Every fault is
+printed with the lines that show it.
 """
 
 from __future__ import annotations
@@ -44,7 +45,24 @@ TODAY = datetime(2026, 5, 1, 9)
 ROUND = 40
 """Lines between two openings."""
 NUMBERS = (
-    *("0", "1", "2", "4", "94", "1/8", "25 7/8", "1/3", "-5", "+5", "1e9", "nan", "inf", "9" * 40, "0.0001", "1,234"),
+    *(
+        "0",
+        "1",
+        "2",
+        "4",
+        "94",
+        "1/8",
+        "25 7/8",
+        "1/3",
+        "-5",
+        "+5",
+        "1e9",
+        "nan",
+        "inf",
+        "9" * 40,
+        "0.0001",
+        "1,234",
+    ),
     *(
         "203,2",
         "",
@@ -96,8 +114,35 @@ WORDS = (
         "é" * 90,
         "a" * 600,
     ),
-    *("~draft.html", "../../etc/passwd", "/dev/null", "a/b.html", "html", "csv", "md", "txt", "x.exe", ".", "..", "~"),
-    *("con", "C:\\x", "\x00", "\ud800", "level", "7", "999", "step", "step rain", "stop", "off", "sag", "drop x"),
+    *(
+        "~draft.html",
+        "../../etc/passwd",
+        "/dev/null",
+        "a/b.html",
+        "html",
+        "csv",
+        "md",
+        "txt",
+        "x.exe",
+        ".",
+        "..",
+        "~",
+    ),
+    *(
+        "con",
+        "C:\\x",
+        "\x00",
+        "\ud800",
+        "level",
+        "7",
+        "999",
+        "step",
+        "step rain",
+        "stop",
+        "off",
+        "sag",
+        "drop x",
+    ),
 )
 KEPT = ("size", "tool", "limit", "point", "add", "strike", "remark", "photo", "opinion", "guess")
 """Commands of which `/undo` takes back all that they wrote, in one go."""
@@ -110,7 +155,10 @@ HOSTILE = (
     '[[tool]]\nid = "t{n}"\nkind = "{tool}"\nname = "x"\n{field} = "{number}"\n',
     '[[limit]]\nid = "l{n}"\nlimit = "{limit}"\nband = "{band}"\nupto = "{number}"\n',
     '[[point]]\nid = "q{n}"\npoint = "front-left"\nmark = "{word}"\n',
-    '[[place]]\nid = "w{n}"\nuse = "{use}"\nplace = "own-x{n}"\nname = "x{n}"\nkind = "hole"\nbehind = "{number}"\n',
+    (
+        '[[place]]\nid = "w{n}"\nuse = "{use}"\nplace = "own-x{n}"\nname = "x{n}"\nkind ='
+        ' "hole"\nbehind = "{number}"\n'
+    ),
     '[[reading]]\nid = "r{n}"\nprompt = "{prompt}"\ntyped = "{number}"\n',
 )
 
@@ -135,7 +183,9 @@ class Found:
 def where(error: BaseException) -> str:
     """The kind of a fault: its class and place."""
     last = traceback.extract_tb(error.__traceback__)[-1]
-    return f"{type(error).__name__} at {Path(last.filename).name}:{last.lineno}: {str(error)[:80]!r}"
+    return (
+        f"{type(error).__name__} at {Path(last.filename).name}:{last.lineno}: {str(error)[:80]!r}"
+    )
 
 
 def standing(survey: Survey) -> list[str]:
@@ -143,7 +193,11 @@ def standing(survey: Survey) -> list[str]:
     out = [f"{survey.car} {survey.unit} {survey.layout}"]
     for row in survey.all_rows():
         if not row.struck and not isinstance(row, PASSING):
-            values = {f.name: getattr(row, f.name) for f in fields(row) if f.name not in ("id", "at", "by", "state")}
+            values = {
+                f.name: getattr(row, f.name)
+                for f in fields(row)
+                if f.name not in ("id", "at", "by", "state")
+            }
             out.append(f"{type(row).__name__} {values}")
     return sorted(out)
 
@@ -160,7 +214,9 @@ class Lines:
 
     def near(self, usual: float) -> str:
         """A figure that may well be taken: the usual one, times something."""
-        return f"{usual * self.rng.choice((0.05, 0.3, 0.45, 0.9, 1.0, 1.1, 1.8, 2.2, 5, 12)):.4g} mm"
+        return (
+            f"{usual * self.rng.choice((0.05, 0.3, 0.45, 0.9, 1.0, 1.1, 1.8, 2.2, 5, 12)):.4g} mm"
+        )
 
     def word(self) -> str:
         """A word, or what stands for one."""
@@ -172,7 +228,11 @@ class Lines:
         if kind < 6:
             word = self.rng.choice([c.word for c in COMMANDS if c.word not in ("quit", "model")])
             made = getattr(self, f"_{word}", None)
-            rest = made() if made and self.rng.random() < 0.85 else self.rng.choice((self.number(), self.word(), ""))
+            rest = (
+                made()
+                if made and self.rng.random() < 0.85
+                else self.rng.choice((self.number(), self.word(), ""))
+            )
             return f"/{word} {rest}".rstrip() + self.rng.choice(("", "", "", "!"))
         return self.number() if kind == 6 else self.word() if kind == 7 else self._answer()
 
@@ -184,41 +244,64 @@ class Lines:
             letters = [c.letter for c in prompt.choices] or ["n"]
             return ("b " if prompt.kind == "look" else "") + self.rng.choice(letters)
         sign = f" {self.rng.choice(prompt.signs)}" if prompt.signs else ""
-        said = {"ack": "understood", "note": "a few words", "bubble": "1/2 left", "gap": f"1/8{sign}!"}
+        said = {
+            "ack": "understood",
+            "note": "a few words",
+            "bubble": "1/2 left",
+            "gap": f"1/8{sign}!",
+        }
         return said.get(prompt.kind, f"{self.rng.randrange(1, 120)} 1/8!")
 
     def _size(self) -> str:
         figures = self.sitting.library.layouts[self.sitting.survey.layout].figures
         name = self.rng.choice([*figures, "color"])
-        near = self.near(figures.get(name, 3.0)) if not name.endswith("_kg") else str(figures.get(name, 3.0))
+        near = (
+            self.near(figures.get(name, 3.0))
+            if not name.endswith("_kg")
+            else str(figures.get(name, 3.0))
+        )
         return f"{name} {self.rng.choice((near, near, self.number(), self.rng.choice(IMPOSSIBLE)))}"
 
     def _tool(self) -> str:
         kind = self.rng.choice([*TOOL_FIELDS, "laser"])
         name = self.rng.choice(TOOL_FIELDS.get(kind, ("class",)))
-        return f"{kind} {name} {self.rng.choice((self.number(), 'I', 'II', 'IV', 'hook', 'mark', '30 N', '0.5 g/m'))}"
+        return (
+            f"{kind} {name}"
+            f" {self.rng.choice((self.number(), 'I', 'II', 'IV', 'hook', 'mark', '30 N', '0.5 g/m'))}"
+        )
 
     def _limit(self) -> str:
         limit = self.rng.choice(list(self.sitting.library.limits.values()))
-        return f"{limit.id} {self.rng.choice(['never', *(b.band for b in limit.above)])} {self.number()} {self.word()}"
+        return (
+            f"{limit.id} {self.rng.choice(['never', *(b.band for b in limit.above)])}"
+            f" {self.number()} {self.word()}"
+        )
 
     def _point(self) -> str:
         return (
-            f"{self.rng.choice(('front-left', 'rear-right', 'tip-left', 'nowhere'))} {self.word()}, photo {self.word()}"
+            f"{self.rng.choice(('front-left', 'rear-right', 'tip-left', 'nowhere'))} {self.word()},"
+            f" photo {self.word()}"
         )
 
     def _add(self) -> str:
         use = self.rng.choice(("tape", "string", "level", "drop", "rope"))
         kind = self.rng.choice((", hole", ", rivet", "", ", laser"))
-        name, far = self.rng.choice(("cowl", "dash", self.word())), self.rng.choice(("31 1/2", self.number()))
+        name, far = (
+            self.rng.choice(("cowl", "dash", self.word())),
+            self.rng.choice(("31 1/2", self.number())),
+        )
         return f"{use} {name}{kind}, {far}"
 
     def _strike(self) -> str:
         ids = [r.id for r in self.sitting.survey.all_rows()] or ["r1"]
-        return self.rng.choice(("", "slip", self.rng.choice(ids), f"{self.rng.choice(ids)} slip", "z999"))
+        return self.rng.choice(
+            ("", "slip", self.rng.choice(ids), f"{self.rng.choice(ids)} slip", "z999")
+        )
 
     def _go(self) -> str:
-        return self.rng.choice([*self.sitting.library.steps, str(self.rng.randrange(60)), self.word()])
+        return self.rng.choice(
+            [*self.sitting.library.steps, str(self.rng.randrange(60)), self.word()]
+        )
 
     def _report(self) -> str:
         return self.rng.choice(("md", "txt", "csv", "~draft.html", self.word()))
@@ -255,7 +338,10 @@ def _undone(sitting: Sitting, before: list[str], line: str, found: Found) -> Non
         after = standing(sitting.survey)
         if after != before:
             lost = sorted(set(before) ^ set(after))
-            found.fault(f"/{line[1:].split()[0]} is not undone: {reply.says[:60]!r} {str(lost)[:300]}", [line, "/undo"])
+            found.fault(
+                f"/{line[1:].split()[0]} is not undone: {reply.says[:60]!r} {str(lost)[:300]}",
+                [line, "/undo"],
+            )
         handle(sitting, line)
     except Exception as error:
         found.fault(where(error), [line, "/undo", line])
@@ -274,13 +360,27 @@ def laid_bare() -> Iterator[None]:
     def raised(error: BaseException, *_: Any) -> str:
         raise error
 
-    with mock.patch("wizard.sitting.mishap.mishap", raised), mock.patch("wizard.sitting.plain.mishap", raised):
+    with (
+        mock.patch("wizard.sitting.mishap.mishap", raised),
+        mock.patch("wizard.sitting.plain.mishap", raised),
+    ):
         yield
 
 
-def opened(path: Path, rng: random.Random, found: Found, lines: list[str], share: float = 1.0) -> None:
+def opened(
+    path: Path, rng: random.Random, found: Found, lines: list[str], share: float = 1.0
+) -> None:
     """The file by every command and on every size of screen. share: of them, at random."""
-    ways = [["tell"], ["tell", "--json"], ["tell", "--mentor"], ["report"], ["compare"], ["sheet"], ["model"], ["ask"]]
+    ways = [
+        ["tell"],
+        ["tell", "--json"],
+        ["tell", "--mentor"],
+        ["report"],
+        ["compare"],
+        ["sheet"],
+        ["model"],
+        ["ask"],
+    ]
     ways += [["report", "-o", str(path.with_suffix(s))] for s in (".html", ".md", ".csv")]
     ways += [["screen"], ["ask", "--recheck"]]
     for way in ways:
@@ -334,12 +434,25 @@ def worsened(path: Path, rng: random.Random) -> list[str]:
                 size=rng.choice(list(layout.figures)),
                 number="".join(c for c in number if c >= " " and c not in '"\\'),
                 tool=rng.choice(list(TOOL_FIELDS)),
-                field=rng.choice(["class", "division", "pull", "mass", "sensitivity", "length", "pointer", "start"]),
+                field=rng.choice(
+                    [
+                        "class",
+                        "division",
+                        "pull",
+                        "mass",
+                        "sensitivity",
+                        "length",
+                        "pointer",
+                        "start",
+                    ]
+                ),
                 limit=limit.id,
                 band=rng.choice([b.band for b in limit.above]),
                 word="x",
                 use=rng.choice(("tape", "string", "level")),
-                prompt=rng.choice(("long-diagonals/whole/front-left--rear-right", "level/rear/as-set", "no/such")),
+                prompt=rng.choice(
+                    ("long-diagonals/whole/front-left--rear-right", "level/rear/as-set", "no/such")
+                ),
             )
         )
     with path.open("a", encoding="utf-8") as file:
@@ -347,7 +460,11 @@ def worsened(path: Path, rng: random.Random) -> list[str]:
     return rows
 
 
-BEGINNINGS: tuple[tuple[str, ...], ...] = (("Bramble", "i", "s", "w", "o"), ("Bramble", "m", "s", "w", "o"), ())
+BEGINNINGS: tuple[tuple[str, ...], ...] = (
+    ("Bramble", "i", "s", "w", "o"),
+    ("Bramble", "m", "s", "w", "o"),
+    (),
+)
 LAYOUTS = "slkpdxa"
 """Letters of the kinds of frame, as far as there are such."""
 
@@ -383,7 +500,13 @@ def run(lines: int, seed: int, share: float = 1.0) -> Found:
                 sitting.kept.release()
             if path is None or not path.exists():
                 continue
-            opened(path, rng, found, ["a file of the round with seed", str(seed), str(found.lines)], share)
+            opened(
+                path,
+                rng,
+                found,
+                ["a file of the round with seed", str(seed), str(found.lines)],
+                share,
+            )
             opened(path, rng, found, worsened(path, rng), share)
         finally:
             shutil.rmtree(folder, ignore_errors=True)
@@ -392,15 +515,25 @@ def run(lines: int, seed: int, share: float = 1.0) -> Found:
 
 def main() -> int:
     """Command line; gives the exit status."""
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
     parser.add_argument("--lines", type=int, default=2000)
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--share", type=float, default=0.4, help="of the ways to open a file, tried after each round")
+    parser.add_argument(
+        "--share",
+        type=float,
+        default=0.4,
+        help="of the ways to open a file, tried after each round",
+    )
     args = parser.parse_args()
     start = time.perf_counter()
     found = run(args.lines, args.seed, args.share)
     took = time.perf_counter() - start
-    print(f"{found.lines} lines, {found.undone} undone, {found.opened} openings, {took:.0f} s; {dict(found.replies)}")
+    print(
+        f"{found.lines} lines, {found.undone} undone, {found.opened} openings, {took:.0f} s;"
+        f" {dict(found.replies)}"
+    )
     for kind, lines in found.faults.items():
         print(f"  {kind}")
         for line in lines:

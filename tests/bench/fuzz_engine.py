@@ -1,7 +1,8 @@
-"""A small coverage-guided fuzzer: mutates what reached new lines; watches time, memory, files and what would be shown.
+"""A small coverage-guided fuzzer: mutates what reached new lines; watches time, memory, files and
+what would be shown.
 
-From Python 3.12 on new lines are told by `sys.monitoring`, which costs nothing for lines that were reached before; on
-3.11 one input in sixteen is traced.
+From Python 3.12 on new lines are told by `sys.monitoring`, which costs nothing for lines that were
+reached before; on 3.11 one input in sixteen is traced.
 """
 
 from __future__ import annotations
@@ -23,13 +24,33 @@ from typing import Any
 
 ROOT = Path(__file__).resolve().parents[2]
 LIMIT_S, LIMIT_MB, LONGEST, MOST = 1.0, 200.0, 6000, 3000
-"""Processor seconds for one input, since others share the machine; memory of the whole process; bytes of an
-input; inputs that are kept to go on from."""
+"""Processor seconds for one input, since others share the machine; memory of the whole process;
+bytes of an input; inputs that are kept to go on from.
+"""
 STEP_MB = 8.0
-UNSHOWABLE = re.compile("[\x00-\x09\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
+UNSHOWABLE = re.compile(
+    "[\x00-\x09\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff]"
+)
 """What must not reach a terminal; a line end is no control here."""
-CHANGES = ("os.remove", "os.rename", "os.rmdir", "os.link", "os.symlink", "os.truncate", "os.mkdir", "os.chmod")
-OUTSIDE = ("subprocess.Popen", "os.system", "os.exec", "os.posix_spawn", "socket.connect", "socket.bind", "os.fork")
+CHANGES = (
+    "os.remove",
+    "os.rename",
+    "os.rmdir",
+    "os.link",
+    "os.symlink",
+    "os.truncate",
+    "os.mkdir",
+    "os.chmod",
+)
+OUTSIDE = (
+    "subprocess.Popen",
+    "os.system",
+    "os.exec",
+    "os.posix_spawn",
+    "socket.connect",
+    "socket.bind",
+    "os.fork",
+)
 LIBRARIES = tuple({sysconfig.get_path(n) for n in ("stdlib", "platstdlib", "purelib", "platlib")})
 OWN = (
     sys.base_prefix,
@@ -112,7 +133,9 @@ class Lines:
 
 
 class Guard:
-    """Every file that is opened, made or changed while an input is dealt with, but for those that are meant."""
+    """Every file that is opened, made or changed while an input is dealt with, but for those that
+    are meant.
+    """
 
     def __init__(self, own: Path) -> None:
         self.own, self.armed, self.found = str(own), False, ""
@@ -123,7 +146,9 @@ class Guard:
             return
         if event == "open":
             self._open(args)
-        elif event in OUTSIDE or (event in CHANGES and not (isinstance(args[0], int) or self._ours(args[0]))):
+        elif event in OUTSIDE or (
+            event in CHANGES and not (isinstance(args[0], int) or self._ours(args[0]))
+        ):
             self.found = f"{event} {args[0]!r}"[:200]
 
     def _ours(self, name: Any) -> bool:
@@ -147,7 +172,9 @@ def mutated(data: bytes, target: Target, pool: list[bytes], rng: random.Random) 
 
 
 def _in_lines(data: bytes, words: list[bytes], pool: list[bytes], rng: random.Random) -> bytes:
-    """Lines left out, doubled, borrowed; a key or a value put in the place of another: mostly still a file to read."""
+    """Lines left out, doubled, borrowed; a key or a value put in the place of another: mostly still
+    a file to read.
+    """
     lines, kind = data.split(b"\n"), rng.randrange(6)
     at = rng.randrange(len(lines))
     key, equals, value = lines[at].partition(b" = ")
@@ -162,7 +189,9 @@ def _in_lines(data: bytes, words: list[bytes], pool: list[bytes], rng: random.Ra
     elif equals and kind == 3:
         lines[at] = key + b" = " + rng.choice(words) * rng.choice((1, 1, 1, 300))
     elif equals and kind == 4:
-        lines[at] = key + b' = "' + rng.choice(words).replace(b'"', b"") * rng.choice((1, 1, 40)) + b'"'
+        lines[at] = (
+            key + b' = "' + rng.choice(words).replace(b'"', b"") * rng.choice((1, 1, 40)) + b'"'
+        )
     elif equals:
         lines[at] = b'"' + rng.choice(words).replace(b'"', b"") + b'" = ' + value
     return b"\n".join(lines)
@@ -217,7 +246,10 @@ def fuzz(target: Target, count: int, lines: Lines, guard: Guard, rng: random.Ran
             fault = f"longer than {LIMIT_S} s"
         except Exception as error:
             where = traceback.extract_tb(error.__traceback__)[-1]
-            fault = f"{type(error).__name__} at {Path(where.filename).name}:{where.lineno}: {str(error)[:120]!r}"
+            fault = (
+                f"{type(error).__name__} at {Path(where.filename).name}:{where.lineno}:"
+                f" {str(error)[:120]!r}"
+            )
         finally:
             signal.setitimer(signal.ITIMER_PROF, 0)
             guard.armed = False

@@ -1,8 +1,10 @@
-"""Builds the wheel and the source archive, installs each in an empty folder of its own, and uses what was installed.
+"""Builds the wheel and the source archive, installs each in an empty folder of its own, and uses
+what was installed.
 
     python -m tests.bench.installed
 
-Needs the `build` package and a way to the package index (or to a folder of wheels by PIP_FIND_LINKS).
+Needs the `build` package and a way to the package index (or to a folder of wheels by
+PIP_FIND_LINKS).
 """
 
 from __future__ import annotations
@@ -31,10 +33,18 @@ for sample in sorted(samples_dir().glob("*.toml")):
 
 def run(*command: str | Path, cwd: Path, typed: str = "") -> str:
     """What a command says; ends the bench when it fails."""
-    env = {k: v for k, v in os.environ.items() if not k.startswith(("PYTHON", "CROSSTAPE", "VIRTUAL_ENV"))}
-    done = subprocess.run([str(c) for c in command], cwd=cwd, input=typed, capture_output=True, text=True, env=env)
+    env = {
+        k: v
+        for k, v in os.environ.items()
+        if not k.startswith(("PYTHON", "CROSSTAPE", "VIRTUAL_ENV"))
+    }
+    done = subprocess.run(
+        [str(c) for c in command], cwd=cwd, input=typed, capture_output=True, text=True, env=env
+    )
     if done.returncode or "Traceback" in done.stderr:
-        raise SystemExit(f"FAIL: {' '.join(map(str, command))}\n{done.stdout[-1500:]}\n{done.stderr[-3000:]}")
+        raise SystemExit(
+            f"FAIL: {' '.join(map(str, command))}\n{done.stdout[-1500:]}\n{done.stderr[-3000:]}"
+        )
     return done.stdout
 
 
@@ -73,7 +83,10 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as name:
         place = Path(name)
         for n, archive in enumerate(build(place)):
-            print(f"{archive.name:<40}{archive.stat().st_size // 1024:>6} kB   {use(archive, place / str(n))}   pass")
+            print(
+                f"{archive.name:<40}{archive.stat().st_size // 1024:>6} kB  "
+                f" {use(archive, place / str(n))}   pass"
+            )
     return 0
 
 

@@ -1,12 +1,14 @@
-"""Kills the running wizard at random instants, and looks whether anything that a person had seen taken is lost.
+"""Kills the running wizard at random instants, and looks whether anything that a person had seen
+taken is lost.
 
     python -m tests.bench.kill_loop --kills 1000
 
-The wizard runs on a pseudo-terminal. Remarks with a number go in; each is said back as soon as it is accepted. At a
-random moment comes `kill -9`, two times of three a few milliseconds behind an Enter, so that it falls into a save. Then
-the file must be whole, must hold every remark whose "Noted" was on the page, in order and without a gap, and must open
-again at once although the dead one held the lock. The next wizard takes up the very file that the last one left, ten
-times over, before a new survey is begun.
+The wizard runs on a pseudo-terminal. Remarks with a number go in; each is said back as soon as it
+is accepted. At a random moment comes `kill -9`, two times of three a few milliseconds behind an
+Enter, so that it falls into a save. Then the file must be whole, must hold every remark whose
+"Noted" was on the page, in order and without a gap, and must open again at once although the dead
+one held the lock. The next wizard takes up the very file that the last one left, ten times over,
+before a new survey is begun.
 """
 
 from __future__ import annotations
@@ -51,7 +53,10 @@ def begin(folder: Path) -> Terminal:
 
 
 def drive(terminal: Terminal, first: int, rng: random.Random) -> tuple[int, int]:
-    """Remarks until the kill. Gives the last number that was seen to be taken and the last that was sent."""
+    """Remarks until the kill.
+
+    Gives the last number that was seen to be taken and the last that was sent.
+    """
     seen, sent, shown = first - 1, first - 1, ""
     end = time.monotonic() + rng.uniform(0.0, 0.6)
     while time.monotonic() < end:
@@ -75,7 +80,10 @@ def drive(terminal: Terminal, first: int, rng: random.Random) -> tuple[int, int]
 
 
 def look(folder: Path, last: int, seen: int, counts: Counter[str]) -> int:
-    """Gives the last remark in the file. last: that of the life before. Raises Lost unless all is well."""
+    """Gives the last remark in the file. last: that of the life before.
+
+    Raises Lost unless all is well.
+    """
     files = list(folder.glob("*.toml"))
     if len(files) != 1:
         raise Lost(f"{len(files)} surveys where one was")

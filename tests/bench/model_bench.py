@@ -1,4 +1,5 @@
-"""How long a key on the model's page takes to the page as lines, and what the hints save over many games.
+"""How long a key on the model's page takes to the page as lines, and what the hints save over many
+games.
 
 python -m tests.bench.model_bench [--games 10000]
 """
@@ -67,7 +68,10 @@ def main() -> None:
     print(f"key to page: bending {bend:.1f} ms, choosing {choose:.1f} ms (median)")
     for layout in load_library().layouts:
         hinted, chance = games(layout, args.games)
-        print(f"{layout}: {hinted:.2f} readings by hints, {chance:.2f} at random, over {args.games} games")
+        print(
+            f"{layout}: {hinted:.2f} readings by hints, {chance:.2f} at random, over {args.games}"
+            " games"
+        )
 
 
 if __name__ == "__main__":

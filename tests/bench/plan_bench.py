@@ -22,11 +22,19 @@ PROMISED_MS = 2.0
 """12 points and 40 distances with the full covariance."""
 
 
-def ladder(points: int = 12, count: int = 40, seed: int = 1) -> tuple[dict[str, tuple[float, float]], list[Distance]]:
-    """A ladder of `points` points 100 mm or less off its layout, and `count` distances with 0.7 mm of scatter."""
+def ladder(
+    points: int = 12, count: int = 40, seed: int = 1
+) -> tuple[dict[str, tuple[float, float]], list[Distance]]:
+    """A ladder of `points` points 100 mm or less off its layout, and `count` distances with 0.7 mm
+    of scatter.
+    """
     rng = np.random.default_rng(seed)
     stations = np.linspace(0.0, 3000.0, points // 2)
-    start = {f"{k}{side}": (x, y) for k, x in enumerate(stations) for side, y in (("l", -380.0), ("r", 380.0))}
+    start = {
+        f"{k}{side}": (x, y)
+        for k, x in enumerate(stations)
+        for side, y in (("l", -380.0), ("r", 380.0))
+    }
     true = {p: np.array(xy) + rng.uniform(-50, 50, 2) for p, xy in start.items()}
     names = list(start)
     pairs = sorted(
@@ -40,8 +48,12 @@ def ladder(points: int = 12, count: int = 40, seed: int = 1) -> tuple[dict[str, 
     return start, distances
 
 
-def scipy_ways(start: dict[str, tuple[float, float]], distances: list[Distance]) -> dict[str, Callable[[], object]]:
-    """scipy's methods, each with the exact Jacobian and three coordinates held so that the answer is unique."""
+def scipy_ways(
+    start: dict[str, tuple[float, float]], distances: list[Distance]
+) -> dict[str, Callable[[], object]]:
+    """scipy's methods, each with the exact Jacobian and three coordinates held so that the answer
+    is unique.
+    """
     names = list(start)
     xy = np.array(list(start.values()))
     ends = np.array([(names.index(d.a), names.index(d.b)) for d in distances])
@@ -93,7 +105,10 @@ def main() -> int:
     for name, took in theirs.items():
         print(f"scipy least_squares, {name:28}  {took:7.3f} ms")
     kept = ours <= PROMISED_MS and ours <= min(theirs.values())
-    print("kept" if kept else "broken", f"- promised {PROMISED_MS} ms and no slower than scipy's fastest")
+    print(
+        "kept" if kept else "broken",
+        f"- promised {PROMISED_MS} ms and no slower than scipy's fastest",
+    )
     return 0 if kept else 1
 
 

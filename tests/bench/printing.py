@@ -1,11 +1,13 @@
-"""Prints every sample's report and every layout's worksheet through a browser, on A4 and on Letter, and measures them.
+"""Prints every sample's report and every layout's worksheet through a browser, on A4 and on Letter,
+and measures them.
 
     python -m tests.bench.printing FOLDER
 
-Needs `chromium`, `pdftotext` and `pdftoppm` on the path. For each paper it says how many pages there are, and fails
-where a word stands outside the margins, where a heading is the last line of a page, where the report's first page does
-not end on the first sheet, or where a box of a worksheet is not printed. A report is printed with the earlier surveys
-of the same frame behind it. The pages are left in FOLDER as pictures in gray, to be looked at.
+Needs `chromium`, `pdftotext` and `pdftoppm` on the path. For each paper it says how many pages
+there are, and fails where a word stands outside the margins, where a heading is the last line of a
+page, where the report's first page does not end on the first sheet, or where a box of a worksheet
+is not printed. A report is printed with the earlier surveys of the same frame behind it. The pages
+are left in FOLDER as pictures in gray, to be looked at.
 """
 
 from __future__ import annotations
@@ -38,7 +40,10 @@ def papers() -> Iterator[tuple[str, str]]:
     for path in sorted(samples_dir().glob("*.toml")):
         survey = load(path)
         earlier = earlier_for(survey, path.parent)
-        yield path.stem, report_as(survey, library, datetime(2026, 8, 1), source_of(path), ".html", earlier)
+        yield (
+            path.stem,
+            report_as(survey, library, datetime(2026, 8, 1), source_of(path), ".html", earlier),
+        )
     for layout in library.layouts:
         yield f"sheet-{layout}", sheet_html(sheet_of(library, layout))
 
@@ -50,23 +55,32 @@ def printed(folder: Path, name: str, html: str, paper: str) -> Path:
     page.write_text(html.replace(MARGINS, MARGINS[:-1] + f"size: {paper}; }}"), encoding="utf-8")
     command = ["chromium", "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer"]
     subprocess.run([*command, f"--print-to-pdf={pdf}", str(page)], check=True, capture_output=True)
-    subprocess.run(["pdftoppm", "-r", "70", "-gray", "-png", str(pdf), str(pdf.with_suffix(""))], check=True)
+    subprocess.run(
+        ["pdftoppm", "-r", "70", "-gray", "-png", str(pdf), str(pdf.with_suffix(""))], check=True
+    )
     return pdf
 
 
 def faults(name: str, html: str, pdf: Path) -> Iterator[str]:
     """What is wrong with the print."""
-    boxes = subprocess.run(["pdftotext", "-bbox", str(pdf), "-"], check=True, capture_output=True, text=True).stdout
+    boxes = subprocess.run(
+        ["pdftotext", "-bbox", str(pdf), "-"], check=True, capture_output=True, text=True
+    ).stdout
     pages = boxes.split("<page ")[1:]
     for n, page in enumerate(pages, start=1):
         width, height = (float(v) for v in re.findall(r'(?:width|height)="([\d.]+)"', page)[:2])
-        for word in re.finditer(r'xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.-]+)" yMax="([\d.-]+)">(.*?)<', page):
+        for word in re.finditer(
+            r'xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.-]+)" yMax="([\d.-]+)">(.*?)<', page
+        ):
             x0, y0, x1, y1 = (float(v) for v in word.groups()[:4])
             if min(x0, y0) < MARGIN - 1 or x1 > width - MARGIN + 1 or y1 > height - MARGIN + 1:
                 yield f"{pdf.name} page {n}: “{word[5]}” stands outside the margins"
     yield from alone(html, pdf)
     if name.startswith("sheet-"):
-        wanted, found = html.count('class="box '), sum(p.count(">___") for p in pages) + html.count(' set">')
+        wanted, found = (
+            html.count('class="box '),
+            sum(p.count(">___") for p in pages) + html.count(' set">'),
+        )
         if found < wanted:
             yield f"{pdf.name}: {wanted} boxes and {found} printed"
     elif "checksum" not in pages[0]:
@@ -76,8 +90,12 @@ def faults(name: str, html: str, pdf: Path) -> Iterator[str]:
 
 def alone(html: str, pdf: Path) -> Iterator[str]:
     """Headings with nothing under them at the foot of a page."""
-    known = {" ".join(unescape(h).split()) for h in re.findall(r"<h[1-4][^>]*>(.*?)</h[1-4]>", html)}
-    text = subprocess.run(["pdftotext", "-layout", str(pdf), "-"], check=True, capture_output=True, text=True).stdout
+    known = {
+        " ".join(unescape(h).split()) for h in re.findall(r"<h[1-4][^>]*>(.*?)</h[1-4]>", html)
+    }
+    text = subprocess.run(
+        ["pdftotext", "-layout", str(pdf), "-"], check=True, capture_output=True, text=True
+    ).stdout
     for n, page in enumerate(text.split("\f"), start=1):
         last = " ".join((page.strip().splitlines() or [""])[-1].split())
         if last in known:

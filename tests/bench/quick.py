@@ -2,8 +2,8 @@
 
     python -m tests.bench.quick
 
-Each figure is the median over rounds in which the wizard and its floor take turns, so that another load on the machine
-falls on both. Status 0 when every promise is kept.
+Each figure is the median over rounds in which the wizard and its floor take turns, so that another
+load on the machine falls on both. Status 0 when every promise is kept.
 """
 
 from __future__ import annotations
@@ -52,9 +52,15 @@ class Figure:
 
 def part(name: str, *args: str) -> list[str]:
     """One measurement in a process of its own: the words of its last line."""
-    env = {k: v for k, v in os.environ.items() if not k.startswith(("NO_COLOR", "TEXTUAL", "CROSSTAPE"))}
+    env = {
+        k: v
+        for k, v in os.environ.items()
+        if not k.startswith(("NO_COLOR", "TEXTUAL", "CROSSTAPE"))
+    }
     command = [sys.executable, str(PARTS), name, *args]
-    done = subprocess.run(command, capture_output=True, text=True, cwd=ROOT, env=env | {"PYTHONPATH": str(ROOT)})
+    done = subprocess.run(
+        command, capture_output=True, text=True, cwd=ROOT, env=env | {"PYTHONPATH": str(ROOT)}
+    )
     if done.returncode:
         raise SystemExit(f"{name}: {done.stderr[-2000:]}")
     return done.stdout.splitlines()[-1].split()
@@ -79,8 +85,8 @@ def turns(names: tuple[str, str], rounds: int, *args: str) -> tuple[float, float
 def as_installed(folder: str) -> None:
     """Compiled code is kept in a folder of this run, as an installation keeps it.
 
-    A checkout may be told to write none (PYTHONDONTWRITEBYTECODE). Then the wizard alone would be compiled at each
-    start, but no library of its floors, for these were installed.
+    A checkout may be told to write none (PYTHONDONTWRITEBYTECODE). Then the wizard alone would be
+    compiled at each start, but no library of its floors, for these were installed.
     """
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     os.environ["PYTHONPYCACHEPREFIX"] = folder
@@ -105,19 +111,41 @@ def figures(rounds: int) -> list[Figure]:
     """Every promise, measured."""
     with tempfile.TemporaryDirectory() as folder:
         first = turns(("first_frame", "blank_frame"), rounds, folder)
-    out = [Figure("first full frame over a blank app", first[0], first[1], "ms", 1.5, True, first[2])]
+    out = [
+        Figure("first full frame over a blank app", first[0], first[1], "ms", 1.5, True, first[2])
+    ]
     key = turns(("key", "key_floor"), max(rounds // 2, 3))
     out.append(Figure("key to repaint over a one-widget app", key[0], key[1], "ms", 2.0, True))
     saved, fsync, most = (float(v) for v in part("answer"))
     out.append(
-        Figure("answer to saved and next prompt, over fsync", saved, fsync, "ms", 50, False, f"worst {most:.1f}")
+        Figure(
+            "answer to saved and next prompt, over fsync",
+            saved,
+            fsync,
+            "ms",
+            50,
+            False,
+            f"worst {most:.1f}",
+        )
     )
     step, worst = (float(v) for v in part("steps"))
     out.append(Figure("step to step", step, 0.0, "ms", 100, False, f"worst {worst:.1f}"))
     result, again = (float(v) for v in part("result", str(SAMPLE)))
-    out.append(Figure("result of a full survey with the plan", result, 0.0, "ms", 20, False, f"next {again:.1f}"))
+    out.append(
+        Figure(
+            "result of a full survey with the plan",
+            result,
+            0.0,
+            "ms",
+            20,
+            False,
+            f"next {again:.1f}",
+        )
+    )
     told = turns(("tell", "tell_floor"), rounds, str(SAMPLE))
-    out.append(Figure("crosstape tell over import numpy, tomllib", told[0], told[1], "ms", 2.0, True))
+    out.append(
+        Figure("crosstape tell over import numpy, tomllib", told[0], told[1], "ms", 2.0, True)
+    )
     memory = turns(("memory", "memory_floor"), 3, str(SAMPLE))
     out.append(Figure("memory over a blank app with numpy", memory[0], memory[1], "MB", 1.5, True))
     return out

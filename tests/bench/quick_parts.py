@@ -1,4 +1,6 @@
-"""The single measurements of `quick`, each run in a process of its own: python quick_parts.py NAME ARGUMENTS."""
+"""The single measurements of `quick`, each run in a process of its own: python quick_parts.py NAME
+ARGUMENTS.
+"""
 
 from __future__ import annotations
 
@@ -65,7 +67,9 @@ def blank_frame(folder: str) -> None:
 
 
 def _keys(app: Any, typed: Callable[[], int], before: tuple[str, ...] = ()) -> None:
-    """Median time from a key in the queue to the screen with its effect in it. typed: characters in the line."""
+    """Median time from a key in the queue to the screen with its effect in it. typed: characters in
+    the line.
+    """
     from textual import events
 
     async def run() -> None:
@@ -127,11 +131,18 @@ def _likely(prompt: Any, n: int) -> str:
         return str(prompt.choices[0].letter)
     if prompt.kind == "look":
         return f"b {prompt.choices[0].letter}"
-    return {"ack": "understood", "length": f"{20 + n} 1/16!", "gap": "0!", "bubble": "1/2 left!"}.get(prompt.kind, "x")
+    return {
+        "ack": "understood",
+        "length": f"{20 + n} 1/16!",
+        "gap": "0!",
+        "bubble": "1/2 left!",
+    }.get(prompt.kind, "x")
 
 
 def answer() -> None:
-    """From Enter to the reading in the file and the next prompt drawn; beside it the fsync of the same bytes."""
+    """From Enter to the reading in the file and the next prompt drawn; beside it the fsync of the
+    same bytes.
+    """
     folder = Path(tempfile.mkdtemp(dir="."))
 
     async def run() -> None:
@@ -199,7 +210,9 @@ def result(sample: str) -> None:
     library, survey, taken = load_library(), load(Path(sample)), []
     from dataclasses import replace
 
-    verdict_of(load(Path(sample)), library, datetime(2026, 5, 1))  # the libraries are loaded by the first
+    verdict_of(
+        load(Path(sample)), library, datetime(2026, 5, 1)
+    )  # the libraries are loaded by the first
     for n in range(15):
         one = replace(survey, program=str(n))  # nothing kept from the time before can help
         start = time.process_time()

@@ -1,4 +1,5 @@
-"""Plays the re-checks through the guide, line by line, and writes their answers files and sample surveys.
+"""Plays the re-checks through the guide, line by line, and writes their answers files and sample
+surveys.
 
 Run from the project's folder, after frame_samples: python -m tests.bench.recheck_samples
 """
@@ -20,7 +21,9 @@ from wizard.sitting.recheck import start
 from wizard.sitting.sitting import Sitting
 
 
-def begun(story: Story, follows: str, library: Library, folder: Path, samples: Path = SAMPLES) -> tuple[Sitting, Clock]:
+def begun(
+    story: Story, follows: str, library: Library, folder: Path, samples: Path = SAMPLES
+) -> tuple[Sitting, Clock]:
     """A sitting on a new survey in `folder` that follows the sample of that id."""
     earlier = folder / f"{follows}.toml"
     if not earlier.exists():
@@ -30,8 +33,13 @@ def begun(story: Story, follows: str, library: Library, folder: Path, samples: P
     return Sitting(library, path=path, now=clock.now, foretell=foretelling(library)), clock
 
 
-def played(story: Story, follows: str, library: Library, folder: Path, samples: Path = SAMPLES) -> list[str]:
-    """Play the story in `folder`; gives the lines that were typed. Raises LookupError on a refusal."""
+def played(
+    story: Story, follows: str, library: Library, folder: Path, samples: Path = SAMPLES
+) -> list[str]:
+    """Play the story in `folder`; gives the lines that were typed.
+
+    Raises LookupError on a refusal.
+    """
     sitting, clock = begun(story, follows, library, folder, samples)
     rng, tools = tools_of(story)
     lines: list[str] = []
@@ -47,7 +55,9 @@ def played(story: Story, follows: str, library: Library, folder: Path, samples: 
                 line = f"{line}!"
                 reply = handle(sitting, line)
             if reply.stops_burst:
-                raise LookupError(f"{story.id}, {where.id if where else 'the end'}, {line!r}: {reply.says}")
+                raise LookupError(
+                    f"{story.id}, {where.id if where else 'the end'}, {line!r}: {reply.says}"
+                )
             lines.append(line)
     return lines
 

@@ -1,10 +1,12 @@
-"""Whole re-checks of frames whose truth is known: is a change called where nothing moved, and seen where something did?
+"""Whole re-checks of frames whose truth is known: is a change called where nothing moved, and seen
+where something did?
 
     python -m tests.bench.recheck_simulation --pairs 4000
 
-Every pair of surveys is one frame measured twice. In half of them the same person comes back with the same tools; in
-the other half another one with another tape, in the other unit. Prints how many re-checks call anything changed when
-nothing moved, and how often a move of just the size that the comparison says it would have seen is called changed.
+Every pair of surveys is one frame measured twice. In half of them the same person comes back with
+the same tools; in the other half another one with another tape, in the other unit. Prints how many
+re-checks call anything changed when nothing moved, and how often a move of just the size that the
+comparison says it would have seen is called changed.
 """
 
 from __future__ import annotations
@@ -30,15 +32,23 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Tool
 
 FALSE_ALARMS, SEEN = 0.05, 0.95
-"""What is promised: so many re-checks of a still frame at most call a change; so many stated moves are seen."""
+"""What is promised: so many re-checks of a still frame at most call a change; so many stated moves
+are seen.
+"""
 Move = Callable[[Truth, float], Truth]
 MOVES: dict[str, Move] = {
     "rail-shift/whole": lambda t, by: replace(t, diamond=t.diamond + by),
-    "sag-loaded/engine-mount/left": lambda t, by: replace(t, left=(*t.left, Bend(by, 640.0, 280.0))),
-    "sag-unloaded/engine-mount/right": lambda t, by: replace(t, right=(*t.right, Bend(by, 640.0, 280.0))),
+    "sag-loaded/engine-mount/left": lambda t, by: replace(
+        t, left=(*t.left, Bend(by, 640.0, 280.0))
+    ),
+    "sag-unloaded/engine-mount/right": lambda t, by: replace(
+        t, right=(*t.right, Bend(by, 640.0, 280.0))
+    ),
     "twist/rear": lambda t, by: replace(t, twist=t.twist + by),
     "horn-out/left": lambda t, by: replace(t, horn_left=_out(t.horn_left, by)),
-    "wheelbase/difference": lambda t, by: replace(t, axle_yaw=(t.axle_yaw[0] + by / t.sizes.track, t.axle_yaw[1])),
+    "wheelbase/difference": lambda t, by: replace(
+        t, axle_yaw=(t.axle_yaw[0] + by / t.sizes.track, t.axle_yaw[1])
+    ),
     "own-sides/whole": lambda t, by: replace(t, mash_left=t.mash_left + by),
 }
 """A quantity and a change of the frame that moves it by about so many mm."""
@@ -54,7 +64,10 @@ def followed(old: Survey, new: Survey, same: bool) -> Survey:
     if same:
         tools = tuple(replace(t, extra={**t.extra, SAME_AS: t.id}) for t in tools)
     new = replace(new, id="again", follows=old.id, rows={**new.rows, "tool": tools})
-    said = (("since-last-time/tools", "same" if same else "others"), ("since-last-time/marks", "all-there"))
+    said = (
+        ("since-last-time/tools", "same" if same else "others"),
+        ("since-last-time/marks", "all-there"),
+    )
     said += (("about-the-car/by", "owner" if same else "helper"),)
     for n, (prompt, answer) in enumerate(said):
         new = new.with_row(Answer(id=f"a80{n}", prompt=prompt, answer=answer))
@@ -91,7 +104,9 @@ def one(seed: int) -> Counter[tuple[str, str]]:
     return counts
 
 
-def _moved(truth: Truth, tools: Tools, still: Comparison, id: str, rng: random.Random) -> Truth | None:
+def _moved(
+    truth: Truth, tools: Tools, still: Comparison, id: str, rng: random.Random
+) -> Truth | None:
     """The frame after a move of the size that the comparison says it would have seen, either way."""
     change = next((c for c in still.changes if c.new.id == id), None)
     before = expected(truth, tools, id)
@@ -99,7 +114,9 @@ def _moved(truth: Truth, tools: Tools, still: Comparison, id: str, rng: random.R
         return None
     by = change.visible * rng.choice((1, -1))
     size = by
-    for _ in range(4):  # a move of one millimeter moves its quantity by about one: find out by how much
+    for _ in range(
+        4
+    ):  # a move of one millimeter moves its quantity by about one: find out by how much
         after = expected(MOVES[id](truth, size), tools, id)
         assert after is not None
         size *= by / (after - before)
@@ -124,15 +141,24 @@ def main() -> int:
 def report(total: Counter[tuple[str, str]]) -> bool:
     """The tables in percent; whether both promises are kept, three standard errors allowed."""
     kept = True
-    print("nothing moved            re-checks   some figure changed   allowed   figures each   cannot tell each")
+    print(
+        "nothing moved            re-checks   some figure changed   allowed   figures each   cannot"
+        " tell each"
+    )
     for kind in ("same tools", "other tools"):
         n = total[kind, "n"]
         if not n:
             continue
-        share, allowed = total[kind, "alarms"] / n, FALSE_ALARMS + 3 * math.sqrt(FALSE_ALARMS * (1 - FALSE_ALARMS) / n)
+        share, allowed = (
+            total[kind, "alarms"] / n,
+            FALSE_ALARMS + 3 * math.sqrt(FALSE_ALARMS * (1 - FALSE_ALARMS) / n),
+        )
         kept &= share <= allowed
         figures, untold = (total[kind, what] / n for what in ("figures", "untold"))
-        print(f"  {kind:22s} {n:9d}   {100 * share:19.2f}   {100 * allowed:7.2f}   {figures:12.1f}   {untold:16.2f}")
+        print(
+            f"  {kind:22s} {n:9d}   {100 * share:19.2f}   {100 * allowed:7.2f}   {figures:12.1f}  "
+            f" {untold:16.2f}"
+        )
     print("\nmoved by the stated size             n    changed   at least")
     for id in sorted(MOVES):
         n = total[id, "n"]

@@ -1,6 +1,8 @@
-"""Bramble again: after a season in which nothing moved, and after a hard one in which something did.
+"""Bramble again: after a season in which nothing moved, and after a hard one in which something
+did.
 
-The frame, the tape, the level and the dots on the rivets are those of the first survey; the hand is not steadier.
+The frame, the tape, the level and the dots on the rivets are those of the first survey; the hand is
+not steadier.
 """
 
 from __future__ import annotations
@@ -36,7 +38,9 @@ _ANSWERS = {
     "state/fuel": "e",
     "state/temperature": "61 F",
     "set-supports/supports": "a",
-    "set-supports/stood": "front 24 in apart under the axle, rear 30 in apart inside the backing plates",
+    "set-supports/stood": (
+        "front 24 in apart under the axle, rear 30 in apart inside the backing plates"
+    ),
     "set-supports/push": "s",
     "string-set-up/where": "a",
     "string-set-up/steady": "n",
@@ -74,7 +78,9 @@ HARD = Story(
         "since-last-time/distance": "1400 miles",
         "since-last-time/happened": "k",
         "since-last-time/where": "l",
-        "since-last-time/incidents": "Left front wheel went into a ditch in March, at walking pace.",
+        "since-last-time/incidents": (
+            "Left front wheel went into a ditch in March, at walking pace."
+        ),
         "state/temperature": "58 F",
         "finish/remark": "The left mount had to be shimmed to close the hood.",
         "next-time/when": "s",

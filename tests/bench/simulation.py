@@ -2,10 +2,10 @@
 
     python -m tests.bench.simulation --surveys 20000
 
-Prints for each quantity: how often the 95 % interval holds the truth; how often a value is wrongly called over or
-within when the truth lies right at the limit, at twice and at half of it; how often it cannot be told; and for slips of
-one inch, how often they are found and named, and how often a sound survey is doubted. The frames share no code with the
-program.
+Prints for each quantity: how often the 95 % interval holds the truth; how often a value is wrongly
+called over or within when the truth lies right at the limit, at twice and at half of it; how often
+it cannot be told; and for slips of one inch, how often they are found and named, and how often a
+sound survey is doubted. The frames share no code with the program.
 """
 
 from __future__ import annotations
@@ -38,8 +38,19 @@ TOOLS = ("ordinary-tape", "steel-ruler", "masons-line-hard", "carpenters-level",
 SKIPPED = ("pitting", "your-hand", "diagonals-below")
 ROUNDS = 8
 """How many times a person measures again what the program doubts, before he gives up."""
-EXEMPT = ("bend", "hand", "suspect", "twist-shape", "elastic-foretold", "level-error", "hint", "level-closing")
-"""Quantities without a truth of their own in the frame, or exempt: hinge place, the hand, the level's own error."""
+EXEMPT = (
+    "bend",
+    "hand",
+    "suspect",
+    "twist-shape",
+    "elastic-foretold",
+    "level-error",
+    "hint",
+    "level-closing",
+)
+"""Quantities without a truth of their own in the frame, or exempt: hinge place, the hand, the
+level's own error.
+"""
 
 
 def blank(unit: str) -> Survey:
@@ -50,7 +61,9 @@ def blank(unit: str) -> Survey:
     for name in TOOLS:
         survey = with_tool(survey, library.tools[name], AT, "owner")
     survey = with_tool_start(survey, "taken-off", AT, "owner")
-    for n, (prompt, token) in enumerate((("string-set-up/where", "above"), ("string-set-up/steady", "steady"))):
+    for n, (prompt, token) in enumerate(
+        (("string-set-up/where", "above"), ("string-set-up/steady", "steady"))
+    ):
         survey = survey.with_row(Answer(id=f"a9{n}", at=AT, prompt=prompt, answer=token))
     return survey
 
@@ -64,27 +77,39 @@ def measured(truth: Truth, tools: Tools, rng: random.Random, repeats: int | None
     for prompt in prompts:
         if prompt.kind not in ("length", "gap", "bubble") or prompt.step in SKIPPED:
             continue
-        for _ in range(max(repeats or 0, prompt.repeats) if prompt.kind == "length" else prompt.repeats):
+        for _ in range(
+            max(repeats or 0, prompt.repeats) if prompt.kind == "length" else prompt.repeats
+        ):
             typed = reading(truth, prompt.id, rng, tools)
             rows.append(
                 Reading(
-                    id=f"r{100 + len(rows)}", at=AT, prompt=prompt.id, typed=typed, tool=kinds[prompt.tool], state="s1"
+                    id=f"r{100 + len(rows)}",
+                    at=AT,
+                    prompt=prompt.id,
+                    typed=typed,
+                    tool=kinds[prompt.tool],
+                    state="s1",
                 )
             )
     return replace(survey, rows={**survey.rows, "reading": tuple(rows)})
 
 
-def measured_again(survey: Survey, truth: Truth, tools: Tools, rng: random.Random, ids: set[str]) -> Survey:
+def measured_again(
+    survey: Survey, truth: Truth, tools: Tools, rng: random.Random, ids: set[str]
+) -> Survey:
     """The doubted readings struck and read afresh, by a hand that takes more care this time."""
     careful = replace(tools, slips=0.0)
     fresh = [
-        replace(r, typed=reading(truth, r.prompt, rng, careful)) if r.id in ids else r for r in survey.rows["reading"]
+        replace(r, typed=reading(truth, r.prompt, rng, careful)) if r.id in ids else r
+        for r in survey.rows["reading"]
     ]  # type: ignore[attr-defined, type-var]
     return replace(survey, rows={**survey.rows, "reading": tuple(fresh)})
 
 
 def spread_out(survey: Survey) -> set[str]:
-    """Repeats of one distance more than 3 mm apart, or twins of a slip: what the prompt doubts at once."""
+    """Repeats of one distance more than 3 mm apart, or twins of a slip: what the prompt doubts at
+    once.
+    """
     case = Case(survey, load_library())
     doubted = set()
     for prompt in case.by_prompt:
@@ -94,11 +119,15 @@ def spread_out(survey: Survey) -> set[str]:
     return doubted
 
 
-def settled(survey: Survey, truth: Truth, tools: Tools, rng: random.Random) -> tuple[Survey, tuple[Finding, ...]]:
+def settled(
+    survey: Survey, truth: Truth, tools: Tools, rng: random.Random
+) -> tuple[Survey, tuple[Finding, ...]]:
     """The survey after the person measured again whatever the program doubted."""
     for _ in range(ROUNDS):
         found = findings_of(survey, load_library())
-        doubted = spread_out(survey) | {i for f in found if f.quantity == "suspect" for i in f.readings}
+        doubted = spread_out(survey) | {
+            i for f in found if f.quantity == "suspect" for i in f.readings
+        }
         if not doubted:
             break
         survey = measured_again(survey, truth, tools, rng, doubted)
@@ -130,7 +159,9 @@ def one(seed: int) -> Counter[tuple[str, str]]:
 
 
 def _true(truth: Truth, tools: Tools, f: Finding) -> float | None:
-    """What the finding should have said: a twist out of which a sag was taken speaks of what is left."""
+    """What the finding should have said: a twist out of which a sag was taken speaks of what is
+    left.
+    """
     if any(n.startswith("sag-taken-out") for n in f.notes):
         return without_sag(truth, f.where)
     return expected(truth, tools, f.id)
@@ -143,7 +174,9 @@ def _coverage(counts: Counter[tuple[str, str]], f: Finding, true: float) -> None
 
 
 def _limits(counts: Counter[tuple[str, str]], f: Finding, true: float) -> None:
-    """As if the limit were the truth itself, half of it and twice of it: any limit may be asked about."""
+    """As if the limit were the truth itself, half of it and twice of it: any limit may be asked
+    about.
+    """
     size, number = abs(true), f.number
     if size < 0.2 or not f.limit:
         return
@@ -161,7 +194,11 @@ def _limits(counts: Counter[tuple[str, str]], f: Finding, true: float) -> None:
 def _cannot_tell(counts: Counter[tuple[str, str]], f: Finding, true: float, survey: Survey) -> None:
     for edge in judge(f, survey, load_library()).edges:
         limit = edge.high if true >= 0 else (-edge.low if edge.low is not None else None)
-        if limit is None or (f.quantity == "twist" and limit < 2.0) or 0.5 * limit <= abs(true) <= 1.5 * limit:
+        if (
+            limit is None
+            or (f.quantity == "twist" and limit < 2.0)
+            or 0.5 * limit <= abs(true) <= 1.5 * limit
+        ):
             continue
         counts[f"{f.quantity} {edge.band}", "clear"] += 1
         counts[f"{f.quantity} {edge.band}", "untold"] += not edge.is_over and not edge.is_within
@@ -171,7 +208,9 @@ def _slip(counts: Counter[tuple[str, str]], truth: Truth, tools: Tools, rng: ran
     """One taped distance read a whole inch wrong, all its repeats alike: is it found and named?"""
     survey = measured(truth, tools, rng, None)
     case = Case(survey, load_library())
-    taped = [p for p in case.by_prompt if case.prompts[p].start and case.prompts[p].kind == "length"]
+    taped = [
+        p for p in case.by_prompt if case.prompts[p].start and case.prompts[p].kind == "length"
+    ]
     wrong = rng.choice(taped)
     sign = rng.choice((1, -1))
     ids = {r.id for r in case.by_prompt[wrong]}
@@ -187,7 +226,9 @@ def _slip(counts: Counter[tuple[str, str]], truth: Truth, tools: Tools, rng: ran
     elif "named" in suspect.notes:
         right = set(suspect.readings) == ids
         counts["slip", "named right" if right else "named wrong"] += 1
-        counts["slip", "kind known"] += right and (tools.unit == "mm" or "slip:1 in" in suspect.notes)
+        counts["slip", "kind known"] += right and (
+            tools.unit == "mm" or "slip:1 in" in suspect.notes
+        )
     else:
         counts["slip", "set right" if ids <= set(suspect.readings) else "set wrong"] += 1
 
@@ -215,12 +256,23 @@ def _share(total: Counter[tuple[str, str]], name: str, part: str, of: str) -> st
 def report(total: Counter[tuple[str, str]], surveys: int) -> None:
     """The tables, in percent."""
     print(f"{surveys} surveys\n")
-    print("quantity          n      95 % holds | truth at limit: over  within | at twice: within  at half: over")
+    print(
+        "quantity          n      95 % holds | truth at limit: over  within | at twice: within  at"
+        " half: over"
+    )
     for name in sorted({n for n, what in total if what == "n" and n != "slip"}):
-        row = [_share(total, name, "held", "n"), *(_share(total, name, f"at {w}", "at") for w in ("over", "within"))]
+        row = [
+            _share(total, name, "held", "n"),
+            *(_share(total, name, f"at {w}", "at") for w in ("over", "within")),
+        ]
         row += [_share(total, name, f"{w} wrong", w) for w in ("twice", "half")]
-        print(f"{name:16s} {total[name, 'n']:7d}   {row[0]}    |        {row[1]}  {row[2]}  |   {row[3]}     {row[4]}")
-    print("\ncannot tell yet, truth under half or over one and a half times the limit, careful hands")
+        print(
+            f"{name:16s} {total[name, 'n']:7d}   {row[0]}    |        {row[1]}  {row[2]}  |  "
+            f" {row[3]}     {row[4]}"
+        )
+    print(
+        "\ncannot tell yet, truth under half or over one and a half times the limit, careful hands"
+    )
     for name in sorted({n for n, what in total if what == "clear"}):
         print(f"  {name:28s} {total[name, 'clear']:7d}   {_share(total, name, 'untold', 'clear')}")
     print("\none-inch slips")

@@ -57,19 +57,31 @@ def add(survey: Survey, prompt: str, *typed: str, tool: str | None = None) -> Su
     found = survey.tool(Case(survey, library()).prompts[prompt].tool)
     for text in typed:
         row = Reading(
-            id=survey.new_id(Reading), at=DAY, prompt=prompt, typed=text, tool=tool or (found.id if found else "")
+            id=survey.new_id(Reading),
+            at=DAY,
+            prompt=prompt,
+            typed=text,
+            tool=tool or (found.id if found else ""),
         )
         survey = survey.with_row(row)
     return survey
 
 
-def with_looks(survey: Survey, seen: str = "bare", answer: str = "nothing-found", share: float = 1.0) -> Survey:
-    """The survey with that look at every place of the frame (or the first share of them), not where a jack goes."""
+def with_looks(
+    survey: Survey, seen: str = "bare", answer: str = "nothing-found", share: float = 1.0
+) -> Survey:
+    """The survey with that look at every place of the frame (or the first share of them), not where
+    a jack goes.
+    """
     layout = library().layouts["straight-ladder"]
-    steps = [s for s in library().steps.values() if s.part == "look" and not misfit(s.needs, layout)]
+    steps = [
+        s for s in library().steps.values() if s.part == "look" and not misfit(s.needs, layout)
+    ]
     prompts = [p.id for s in steps for p in expand(s, layout) if p.kind == "look"]
     for prompt in prompts[: round(share * len(prompts))]:
-        survey = survey.with_row(Look(id=survey.new_id(Look), prompt=prompt, seen=seen, answer=answer))
+        survey = survey.with_row(
+            Look(id=survey.new_id(Look), prompt=prompt, seen=seen, answer=answer)
+        )
     return survey
 
 
@@ -78,7 +90,9 @@ BARE = {"supports": "three-points", "engine": "out", "body": "off"}
 
 
 def level_on(survey: Survey, **state: str) -> Survey:
-    """The survey with the level read in this state, by default the bare frame on three points; it stands so now."""
+    """The survey with the level read in this state, by default the bare frame on three points; it
+    stands so now.
+    """
     row = State(id=survey.new_id(State), at=DAY, **(BARE | state))
     read = [r for r in survey.standing(Reading) if r.prompt.startswith("level/")]
     survey = survey.with_row(row)
@@ -108,8 +122,15 @@ def findings(survey: Survey) -> dict[str, Finding]:
     return {f.id: f for f in findings_of(survey, library())}
 
 
-def sit(folder: Path, lengths: Mapping[str, Iterable[str]], choices: Mapping[str, str], look: str = "b o") -> Sitting:
-    """A whole sitting by typed text: the readings given, the choices given (else the first), the rest skipped."""
+def sit(
+    folder: Path,
+    lengths: Mapping[str, Iterable[str]],
+    choices: Mapping[str, str],
+    look: str = "b o",
+) -> Sitting:
+    """A whole sitting by typed text: the readings given, the choices given (else the first), the
+    rest skipped.
+    """
     from wizard.checks.foretell import foretelling
 
     left = {prompt: list(typed) for prompt, typed in lengths.items()}
@@ -126,7 +147,9 @@ def sit(folder: Path, lengths: Mapping[str, Iterable[str]], choices: Mapping[str
             text = choices.get(prompt.id, prompt.choices[0].letter)
         else:
             text = left[prompt.id].pop(0) if left.get(prompt.id) else "/skip not today"
-        with mock.patch("os.fsync"):  # A test's disk may lose power: flushing it 200 times takes ten seconds.
+        with mock.patch(
+            "os.fsync"
+        ):  # A test's disk may lose power: flushing it 200 times takes ten seconds.
             reply = handle(sitting, text)
         assert reply.kind in ("taken", "ended"), (prompt.id, text, reply)
     assert not any(left.values()), {k: v for k, v in left.items() if v}
@@ -143,10 +166,14 @@ LADDER = {
     "rear-left": (2200.0, -430.0),
     "rear-right": (2200.0, 430.0),
 }
-"""A square frame as x rearward and y to the car's right, mm: the tests' own, to tape distances from."""
+"""A square frame as x rearward and y to the car's right, mm: the tests' own, to tape distances
+from.
+"""
 
 
-def moved(points: Mapping[str, tuple[float, float]], **by: tuple[float, float]) -> dict[str, tuple[float, float]]:
+def moved(
+    points: Mapping[str, tuple[float, float]], **by: tuple[float, float]
+) -> dict[str, tuple[float, float]]:
     """The same points with some moved; `front_right=(6, 0)` moves front-right 6 mm rearward."""
     out = dict(points)
     for name, (dx, dy) in by.items():
@@ -155,8 +182,12 @@ def moved(points: Mapping[str, tuple[float, float]], **by: tuple[float, float]) 
     return out
 
 
-def taped(points: Mapping[str, tuple[float, float]], steps: Iterable[str] = ()) -> dict[str, list[str]]:
-    """What a perfect tape reads at every prompt between two of the points, in typed mm; steps: only these."""
+def taped(
+    points: Mapping[str, tuple[float, float]], steps: Iterable[str] = ()
+) -> dict[str, list[str]]:
+    """What a perfect tape reads at every prompt between two of the points, in typed mm; steps: only
+    these.
+    """
     layout, found = library().layouts["straight-ladder"], {}
     for step in library().steps.values():
         for p in expand(step, layout) if not steps or step.id in steps else ():
@@ -167,17 +198,33 @@ def taped(points: Mapping[str, tuple[float, float]], steps: Iterable[str] = ()) 
 
 
 def bent() -> Survey:
-    """Nearly everything read and much of it wrong: right rail back, right horn out, sag, twist of the bare frame."""
+    """Nearly everything read and much of it wrong: right rail back, right horn out, sag, twist of
+    the bare frame.
+    """
     readings = taped(moved(LADDER, front_right=(7, 0), tip_right=(12, 9), center_right=(2, 0)))
     readings |= {"string-set-up/block": ["50 mm"], "string-set-up/span": ["2180 mm"]}
-    depths = {"front-crossmember": 0.0, "mid-engine": 1.5, "engine-mount": 3.0, "center": 2.0, "behind": 0.0}
+    depths = {
+        "front-crossmember": 0.0,
+        "mid-engine": 1.5,
+        "engine-mount": 3.0,
+        "center": 2.0,
+        "behind": 0.0,
+    }
     for side, times in (("left", 1), ("right", 3)):
         for station, depth in depths.items():
             readings[f"sag-loaded/{station}/{side}"] = [f"{50 + 1.2 * times * depth:.2f} mm"]
             readings[f"sag-unloaded/{station}/{side}"] = [f"{50 + times * depth:.2f} mm"]
-    for place, read in (("horns", "1 left"), ("front-crossmember", "0"), ("center", "1/4 right"), ("rear", "1 right")):
+    for place, read in (
+        ("horns", "1 left"),
+        ("front-crossmember", "0"),
+        ("center", "1/4 right"),
+        ("rear", "1 right"),
+    ):
         readings |= {f"level/{place}/as-set": [read], f"level/{place}/turned": [read]}
     readings |= {"level/horns/again-as-set": ["1 left"], "level/horns/again-turned": ["1 left"]}
-    readings |= {"front-box-bar/front-right--center-left": ["4 mm past"] * 3, "pulley-hint/pulley": ["8 mm right"]}
+    readings |= {
+        "front-box-bar/front-right--center-left": ["4 mm past"] * 3,
+        "pulley-hint/pulley": ["8 mm right"],
+    }
     readings |= {"wheelbase/left": ["2620 mm"], "wheelbase/right": ["2625 mm"]}
     return level_on(survey_of(readings, answers={"string-set-up/where": "above"}))

@@ -1,4 +1,6 @@
-"""What of a survey is compared: the frame's own shapes and every taped distance, as `tell` and the tape have them."""
+"""What of a survey is compared: the frame's own shapes and every taped distance, as `tell` and the
+tape have them.
+"""
 
 from __future__ import annotations
 
@@ -26,8 +28,19 @@ def test_shapes_are_the_findings_themselves(case: Case) -> None:
 
 def test_what_speaks_of_readings_or_follows_from_others_is_no_change_of_its_own(case: Case) -> None:
     found = {f.quantity for f in comparable(case)}
-    assert not found & {"closure", "level-error", "suspect", "hint", "caster", "elastic", "bend", "hand"}
-    assert {"closure", "level-error", "caster"} <= {f.quantity for f in findings(case.survey).values()}
+    assert not found & {
+        "closure",
+        "level-error",
+        "suspect",
+        "hint",
+        "caster",
+        "elastic",
+        "bend",
+        "hand",
+    }
+    assert {"closure", "level-error", "caster"} <= {
+        f.quantity for f in findings(case.survey).values()
+    }
 
 
 def test_a_distance_is_as_the_tape_said_it(case: Case) -> None:
@@ -37,4 +50,8 @@ def test_a_distance_is_as_the_tape_said_it(case: Case) -> None:
     assert taken is not None
     assert lengths[prompt].number == taken.number
     assert lengths[prompt].readings == taken.ids
-    assert not [p for p in lengths if p.startswith(("sag-", "level/", "string-set-up", "wheelbase", "front-box-bar"))]
+    assert not [
+        p
+        for p in lengths
+        if p.startswith(("sag-", "level/", "string-set-up", "wheelbase", "front-box-bar"))
+    ]

@@ -11,7 +11,9 @@ SLOPE = 0.006
 
 
 def made(quarters: dict[str, int], right: dict[str, float]) -> dict[str, float]:
-    """Findings of a frame with these bubbles in quarter divisions (left high plus) and right sags in mm."""
+    """Findings of a frame with these bubbles in quarter divisions (left high plus) and right sags
+    in mm.
+    """
     readings = {"string-set-up/block": ["50"]}
     for place, q in quarters.items():
         read = f"{abs(q) / 4} {'left' if q > 0 else 'right'}" if q else "0"
@@ -31,7 +33,8 @@ def test_the_right_rail_lower_is_plus() -> None:
 def test_a_level_that_leans_where_the_right_rail_sags_agrees_with_the_string() -> None:
     """sag right - sag left = W × (slope - the straight line in slope between the string's ends)."""
     low = 0.730 * 1000 * SLOPE / 2
-    # The line is drawn between the string's ends, of which the rear one lies ahead of the level's last place.
+    # The line is drawn between the string's ends, of which the rear one lies ahead of the level's
+    # last place.
     agree = made({"horns": 0, "front-crossmember": 0, "center": 2, "rear": 0}, {"center": low})
     assert agree["string-level/center"] == pytest.approx(0.0, abs=0.1)
     against = made({"horns": 0, "front-crossmember": 0, "center": -2, "rear": 0}, {"center": low})
@@ -52,4 +55,6 @@ def test_a_steady_twist_is_no_bend_of_either_rail() -> None:
 
 
 def test_without_the_level_beyond_the_string_nothing_is_held_against_it() -> None:
-    assert "string-level/center" not in made({"front-crossmember": 0, "center": 2, "rear": 0}, {"center": 1.0})
+    assert "string-level/center" not in made(
+        {"front-crossmember": 0, "center": 2, "rear": 0}, {"center": 1.0}
+    )

@@ -20,10 +20,12 @@ def taped(end: str, left: str, right: str) -> Case:
 @pytest.mark.parametrize(
     ("end", "left", "right", "back"),
     [
-        # The front axle stands ahead of its points: the end nearer to its point is the one further back.
+        # The front axle stands ahead of its points: the end nearer to its point is the one further
+        # back.
         ("front", "211", "220", 9.0),
         ("front", "220", "211", -9.0),
-        # The rear axle stands behind its points: the end further from its point is the one further back.
+        # The rear axle stands behind its points: the end further from its point is the one further
+        # back.
         ("rear", "310", "300", 10.0),
         ("rear", "300", "310", -10.0),
     ],
@@ -43,4 +45,7 @@ def test_where_an_axle_stands_over_its_points_the_way_is_not_told() -> None:
 
 def test_one_end_alone_says_nothing() -> None:
     assert axles.check(case_of({"wheelbase/front-axle-left": ["211"]}, unit="mm")) == []
-    assert axles.check(case_of({"wheelbase/left": ["2620"], "wheelbase/right": ["2620"]}, unit="mm")) == []
+    assert (
+        axles.check(case_of({"wheelbase/left": ["2620"], "wheelbase/right": ["2620"]}, unit="mm"))
+        == []
+    )

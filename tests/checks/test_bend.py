@@ -10,9 +10,13 @@ from wizard.checks.finding import Finding
 STATIONS = ("front-crossmember", "mid-engine", "engine-mount", "center", "behind")
 
 
-def found(depths: tuple[float, ...], step: str = "sag-unloaded", side: str = "left") -> dict[str, Finding]:
+def found(
+    depths: tuple[float, ...], step: str = "sag-unloaded", side: str = "left"
+) -> dict[str, Finding]:
     readings = {"string-set-up/block": ["50"]}
-    readings |= {f"{step}/{s}/{side}": [f"{50 + d:.2f}"] for s, d in zip(STATIONS, depths, strict=False)}
+    readings |= {
+        f"{step}/{s}/{side}": [f"{50 + d:.2f}"] for s, d in zip(STATIONS, depths, strict=False)
+    }
     return findings(survey_of(readings, unit="mm", answers={"string-set-up/where": "above"}))
 
 

@@ -13,7 +13,10 @@ from wizard.checks.case import Case, Taken
 from wizard.math.uncertain import Part
 from wizard.survey.state import with_tool
 
-D1, D2 = "long-diagonals/whole/front-left--rear-right", "long-diagonals/whole/front-right--rear-left"
+D1, D2 = (
+    "long-diagonals/whole/front-left--rear-right",
+    "long-diagonals/whole/front-right--rear-left",
+)
 
 
 def taken(readings: dict[str, list[str]], prompt: str, **more: object) -> Taken:
@@ -78,7 +81,9 @@ def test_repeats_are_averaged_and_struck_rows_are_not() -> None:
     assert bad.id not in found.ids
 
 
-@pytest.mark.parametrize("row", [{"typed": "eighty"}, {"typed": "-80"}, {"prompt": "no-such/prompt"}, {"typed": "1e3"}])
+@pytest.mark.parametrize(
+    "row", [{"typed": "eighty"}, {"typed": "-80"}, {"prompt": "no-such/prompt"}, {"typed": "1e3"}]
+)
 def test_a_row_that_no_prompt_would_have_taken_is_left_out(row: dict[str, str]) -> None:
     survey = survey_of({D1: ["80"]})
     good = survey.readings_of(D1)[0]
@@ -97,7 +102,9 @@ def test_a_bubble_read_with_something_that_is_no_level_is_left_out() -> None:
 def test_a_reading_without_a_tool_or_with_a_broken_one_is_an_ordinary_tapes() -> None:
     plain = Case(add(survey_of({}, tools=()), D1, "80"), library()).taken(D1)
     assert plain is not None
-    assert [p.name for p in plain.number.parts if p.name.startswith("tape")] == ["tape:unnamed-tape"]
+    assert [p.name for p in plain.number.parts if p.name.startswith("tape")] == [
+        "tape:unnamed-tape"
+    ]
     survey = survey_of({D1: ["80"]})
     tape = survey.tool("tape")
     assert tape is not None
@@ -107,10 +114,14 @@ def test_a_reading_without_a_tool_or_with_a_broken_one_is_an_ordinary_tapes() ->
 
 
 def test_a_layout_that_the_content_lacks_falls_back_to_the_first() -> None:
-    assert Case(replace(survey_of({}), layout="of-another-program"), library()).layout.id in library().layouts
+    assert (
+        Case(replace(survey_of({}), layout="of-another-program"), library()).layout.id
+        in library().layouts
+    )
 
 
-# The parts of the doubt -------------------------------------------------------------------------------------------
+# The parts of the doubt
+# -------------------------------------------------------------------------------------------
 
 
 def test_the_tapes_class_is_one_shared_part_of_mpe_over_root_three() -> None:
@@ -125,7 +136,9 @@ def test_from_the_hook_the_hooks_own_error_comes_on_top() -> None:
     survey = survey_of({D1: ["80"]})
     tape = survey.tool("tape")
     assert tape is not None
-    hooked = Case(survey.with_replaced(replace(tape, extra={**tape.extra, "end": "hook"})), library()).taken(D1)
+    hooked = Case(
+        survey.with_replaced(replace(tape, extra={**tape.extra, "end": "hook"})), library()
+    ).taken(D1)
     assert hooked is not None
     assert parts(hooked, "tape:")[0].size == pytest.approx(1.1 / math.sqrt(3))
 
@@ -133,7 +146,11 @@ def test_from_the_hook_the_hooks_own_error_comes_on_top() -> None:
 def test_one_tape_cancels_in_a_difference_and_two_do_not() -> None:
     survey = survey_of({"wheelbase/left": ["103"]})
     same = wheelbase.check(Case(add(survey, "wheelbase/right", "103"), library()))[0].number
-    other = add(with_tool(survey, library().tools["fine-tape"], survey.started, "owner"), "wheelbase/right", "103")
+    other = add(
+        with_tool(survey, library().tools["fine-tape"], survey.started, "owner"),
+        "wheelbase/right",
+        "103",
+    )
     two = wheelbase.check(Case(other, library()))[0].number
     assert not [p for p in same.parts if p.name.startswith("tape:")]
     # Class II and class I over 2616 mm: 0.9 and 0.4 mm, each over root three.
@@ -143,7 +160,9 @@ def test_one_tape_cancels_in_a_difference_and_two_do_not() -> None:
 
 
 def test_half_the_repeats_with_another_tape_share_half_of_each_error() -> None:
-    survey = with_tool(survey_of({D1: ["80"]}), library().tools["fine-tape"], survey_of({}).started, "owner")
+    survey = with_tool(
+        survey_of({D1: ["80"]}), library().tools["fine-tape"], survey_of({}).started, "owner"
+    )
     found = Case(add(survey, D1, "80"), library()).taken(D1)
     assert found is not None
     sizes = sorted(p.size for p in parts(found, "tape:"))
@@ -160,8 +179,13 @@ def test_the_points_definition_does_not_shrink_with_repeats_and_the_hand_does() 
 
 
 def test_a_point_shared_by_both_ends_of_a_sum_cancels() -> None:
-    """Front to center and center to rear along one rail share the center rivet: its spot drops out of the sum."""
-    a, b = "own-sides/front-box/front-left--center-left", "own-sides/rear-box/center-left--rear-left"
+    """Front to center and center to rear along one rail share the center rivet: its spot drops out
+    of the sum.
+    """
+    a, b = (
+        "own-sides/front-box/front-left--center-left",
+        "own-sides/rear-box/center-left--rear-left",
+    )
     case = case_of({a: ["1001.5"], b: ["1201.8"]}, unit="mm")
     first, second = case.taken(a), case.taken(b)
     assert first is not None
@@ -198,7 +222,9 @@ def test_scatter_is_pooled_over_prompts_of_the_same_tool_and_point() -> None:
 
 
 def test_readings_of_two_tapes_at_one_prompt_are_no_repeats_of_one_another() -> None:
-    survey = with_tool(survey_of({D1: ["2031 mm"]}), library().tools["fine-tape"], survey_of({}).started, "owner")
+    survey = with_tool(
+        survey_of({D1: ["2031 mm"]}), library().tools["fine-tape"], survey_of({}).started, "owner"
+    )
     found = Case(add(survey, D1, "2037 mm"), library()).taken(D1)
     assert found is not None
     assert parts(found, "hand:")[0].dof == 8
@@ -251,13 +277,20 @@ def test_a_kind_of_tool_without_a_prior_is_guessed_cautiously() -> None:
 
 
 def test_the_whole_shift_by_hand() -> None:
-    """rail shift of 1/4 in between the diagonals of a round 2200 mm, its u from the parts, written out afresh."""
+    """rail shift of 1/4 in between the diagonals of a round 2200 mm, its u from the parts, written
+    out afresh.
+    """
     (finding,) = diagonals.check(case_of({D1: ["91 1/2"] * 2, D2: ["91 1/4"] * 2}))
     d1, d2, length = 91.5 * 25.4, 91.25 * 25.4, 2200.0
     assert finding.value == pytest.approx((d1**2 - d2**2) / (4 * length))
-    # Four readings that agreed in pairs: s² = 8 × 0.8² / 10. The tape's own error is one and the same in both.
+    # Four readings that agreed in pairs: s² = 8 × 0.8² / 10. The tape's own error is one and the
+    # same in both.
     hand = math.sqrt(8 * 0.64 / 10) / math.sqrt(2)
     tape = 0.9 / math.sqrt(3) * (d1 - d2)
-    square = (hand * d1) ** 2 + (hand * d2) ** 2 + tape**2 + 2 * (0.3 * d1) ** 2 + 2 * (0.3 * d2) ** 2
+    square = (
+        (hand * d1) ** 2 + (hand * d2) ** 2 + tape**2 + 2 * (0.3 * d1) ** 2 + 2 * (0.3 * d2) ** 2
+    )
     round_length = finding.value * 0.04
-    assert finding.number.u == pytest.approx(math.sqrt(square / (2 * length) ** 2 + round_length**2), rel=0.002)
+    assert finding.number.u == pytest.approx(
+        math.sqrt(square / (2 * length) ** 2 + round_length**2), rel=0.002
+    )

@@ -15,7 +15,9 @@ SET = {"string-set-up/block": ["50"], "string-set-up/span": ["2180"]}
 
 
 def drop(**gaps: str) -> dict[str, list[str]]:
-    return SET | {f"sag-unloaded/{k.replace('_', '-').replace('--', '/')}": [v] for k, v in gaps.items()}
+    return SET | {
+        f"sag-unloaded/{k.replace('_', '-').replace('--', '/')}": [v] for k, v in gaps.items()
+    }
 
 
 def check(readings: dict[str, list[str]], figures: dict[str, float] | None = None):  # type: ignore[no-untyped-def]
@@ -27,7 +29,11 @@ def check(readings: dict[str, list[str]], figures: dict[str, float] | None = Non
 
 
 def test_the_set_at_the_ball_is_read_between_its_two_stations() -> None:
-    (finding,) = check(drop(engine_mount__left="60", center__left="50", engine_mount__right="60", center__right="50"))
+    (finding,) = check(
+        drop(
+            engine_mount__left="60", center__left="50", engine_mount__right="60", center__right="50"
+        )
+    )
     # Ball at 780, stations at 640 and 1000; rod 900 mm. Dip of the string is 0.09 mm there.
     at_ball = 10 * (1000 - 780) / 360
     assert finding.value == pytest.approx(math.degrees(math.atan(at_ball / 900)), abs=0.01)
@@ -41,7 +47,9 @@ def test_a_rail_that_stands_high_takes_caster_away() -> None:
 
 def test_both_rails_count_half_each() -> None:
     (one,) = check(drop(engine_mount__left="60", center__left="60"))
-    both = drop(engine_mount__left="60", center__left="60", engine_mount__right="50", center__right="50")
+    both = drop(
+        engine_mount__left="60", center__left="60", engine_mount__right="50", center__right="50"
+    )
     (two,) = check(both)
     assert two.value == pytest.approx(one.value / 2, abs=0.01)
 

@@ -22,7 +22,9 @@ XY = tuple[float, float]
 
 
 def taped(layout: str, steps: Iterable[str] = (), **moved: XY) -> Survey:
-    """A survey of a frame with some points moved by (rearward, to the right) mm, everything taped true."""
+    """A survey of a frame with some points moved by (rearward, to the right) mm, everything taped
+    true.
+    """
     frame, at = library().layouts[layout], {}
     for place in frame.places:
         for point, side in zip(place.points, place.sides, strict=True):
@@ -38,7 +40,9 @@ def taped(layout: str, steps: Iterable[str] = (), **moved: XY) -> Survey:
         for p in expand(step, frame):
             if p.kind == "length" and p.start:
                 typed = f"{math.dist(at[p.start], at[p.end]):.4f}"
-                survey = survey.with_row(Reading(id=survey.new_id(Reading), prompt=p.id, typed=typed, tool=tape.id))
+                survey = survey.with_row(
+                    Reading(id=survey.new_id(Reading), prompt=p.id, typed=typed, tool=tape.id)
+                )
     return survey
 
 
@@ -66,15 +70,23 @@ def test_from_the_nose_alone_the_words_leave_both_open() -> None:
     survey = taped("a-frame", ("nose-diagonals",), nose=(0, -12))
     assert found(survey)["rail-shift/whole"].value == pytest.approx(4.49, abs=0.02)
     assert "round-figures" in found(survey)["rail-shift/whole"].notes
-    assert words(survey, "rail-shift/whole").startswith("Whole frame: from the nose the right corner lies 4.5 mm")
-    assert words(survey, "rail-shift/whole").endswith("The right rail has moved, or the nose was pushed to the left.")
+    assert words(survey, "rail-shift/whole").startswith(
+        "Whole frame: from the nose the right corner lies 4.5 mm"
+    )
+    assert words(survey, "rail-shift/whole").endswith(
+        "The right rail has moved, or the nose was pushed to the left."
+    )
     assert "both corners lie equally far back" in words(taped("a-frame"), "rail-shift/whole")
 
 
 def test_the_nose_off_the_middle_line_has_words_and_a_limit() -> None:
     survey = taped("a-frame", nose=(0, 12))
-    assert words(survey, "nose-off/nose").startswith("The nose lies 12 mm to the right of the middle line")
-    assert words(taped("a-frame"), "nose-off/nose").startswith("The nose lies on the middle line of the frame")
+    assert words(survey, "nose-off/nose").startswith(
+        "The nose lies 12 mm to the right of the middle line"
+    )
+    assert words(taped("a-frame"), "nose-off/nose").startswith(
+        "The nose lies on the middle line of the frame"
+    )
     assert judge(found(survey)["nose-off/nose"], survey, library()).bands
 
 
@@ -82,12 +94,18 @@ def test_a_plate_off_the_middle_is_no_shift_of_a_rail() -> None:
     survey = taped("x-braced", ("plate-to-corners", "widths"), plate=(0, 9))
     assert found(survey)["rail-shift/whole"].value == pytest.approx(0.0, abs=0.02)
     assert found(survey)["plate-off/whole"].value == pytest.approx(9.0, abs=0.02)
-    assert words(survey, "plate-off/whole").startswith("The X-member's plate lies 9 mm to the right of the middle of")
-    assert words(taped("x-braced"), "plate-off/x-box").startswith("The X-member's plate lies in the middle of the box")
+    assert words(survey, "plate-off/whole").startswith(
+        "The X-member's plate lies 9 mm to the right of the middle of"
+    )
+    assert words(taped("x-braced"), "plate-off/x-box").startswith(
+        "The X-member's plate lies in the middle of the box"
+    )
 
 
 def test_four_tapes_from_the_plate_say_what_the_whole_plan_says() -> None:
-    moved: dict[str, XY] = {f"{p}_right": (7.0, 0.0) for p in ("front", "front_leg", "rear_leg", "rear", "tip")}
+    moved: dict[str, XY] = {
+        f"{p}_right": (7.0, 0.0) for p in ("front", "front_leg", "rear_leg", "rear", "tip")
+    }
     few = found(taped("x-braced", ("plate-to-corners", "widths"), **moved))
     plan = found(taped("x-braced", **moved))
     for box in ("whole", "x-box"):
@@ -96,7 +114,9 @@ def test_four_tapes_from_the_plate_say_what_the_whole_plan_says() -> None:
     assert "plan" in plan["rail-shift/whole"].notes
 
 
-@pytest.mark.parametrize(("layout", "prompt"), [("a-frame", "whole/nose--rear-left"), ("x-braced", "plate--rear-left")])
+@pytest.mark.parametrize(
+    ("layout", "prompt"), [("a-frame", "whole/nose--rear-left"), ("x-braced", "plate--rear-left")]
+)
 def test_one_tape_missing_is_no_finding(layout: str, prompt: str) -> None:
     survey = taped(layout, ("nose-diagonals", "plate-to-corners"))
     row = next(r for r in survey.standing(Reading) if r.prompt.endswith(prompt))

@@ -9,7 +9,10 @@ from wizard.checks import diagonals
 from wizard.checks.finding import Finding
 
 STEPS = ("long-diagonals", "box-diagonals", "own-sides", "widths")
-WHOLE = ("long-diagonals/whole/front-left--rear-right", "long-diagonals/whole/front-right--rear-left")
+WHOLE = (
+    "long-diagonals/whole/front-left--rear-right",
+    "long-diagonals/whole/front-right--rear-left",
+)
 
 
 def found(readings: dict[str, list[str]], unit: str = "mm") -> dict[str, Finding]:
@@ -28,19 +31,29 @@ def test_a_right_rail_further_back_is_a_shift_of_that_much_in_every_box(s: float
 
 def test_the_left_rail_further_back_is_negative() -> None:
     left = {p.replace("-", "_"): (6.0, 0.0) for p in LADDER if p.endswith("left")}
-    assert found(taped(moved(LADDER, **left), STEPS))["rail-shift/whole"].value == pytest.approx(-6.0, abs=0.002)
+    assert found(taped(moved(LADDER, **left), STEPS))["rail-shift/whole"].value == pytest.approx(
+        -6.0, abs=0.002
+    )
 
 
 def test_a_published_free_diamond_by_identity() -> None:
     """d from L 2500, W 762 as taped, s 6 (identity); the box's own length comes from the own sides."""
     readings = {WHOLE[0]: ["2619.28311"], WHOLE[1]: ["2607.80444"]}
-    readings |= {"own-sides/whole/front-left--rear-left": ["2500"], "own-sides/whole/front-right--rear-right": ["2500"]}
-    readings |= {"widths/front/front-left--front-right": ["762"], "widths/rear/rear-left--rear-right": ["762"]}
+    readings |= {
+        "own-sides/whole/front-left--rear-left": ["2500"],
+        "own-sides/whole/front-right--rear-right": ["2500"],
+    }
+    readings |= {
+        "widths/front/front-left--front-right": ["762"],
+        "widths/rear/rear-left--rear-right": ["762"],
+    }
     assert found(readings)["rail-shift/whole"].value == pytest.approx(6.0, abs=1e-4)
 
 
 def test_the_shift_is_not_the_difference_of_the_diagonals() -> None:
-    result = found(taped(moved(LADDER, front_right=(6, 0), rear_right=(6, 0)), STEPS))["rail-shift/whole"]
+    result = found(taped(moved(LADDER, front_right=(6, 0), rear_right=(6, 0)), STEPS))[
+        "rail-shift/whole"
+    ]
     readings = taped(moved(LADDER, front_right=(6, 0), rear_right=(6, 0)), STEPS)
     difference = float(readings[WHOLE[0]][0][:-3]) - float(readings[WHOLE[1]][0][:-3])
     assert difference == pytest.approx(11.4, abs=0.1)
@@ -65,7 +78,9 @@ def test_without_own_sides_the_length_is_a_round_figure_and_says_so() -> None:
     assert part.size == pytest.approx(-rough.value * 0.04)
 
 
-@pytest.mark.parametrize(("prompt", "shows"), [(WHOLE[0], 1.0), ("own-sides/whole/front-left--rear-left", -0.95)])
+@pytest.mark.parametrize(
+    ("prompt", "shows"), [(WHOLE[0], 1.0), ("own-sides/whole/front-left--rear-left", -0.95)]
+)
 def test_a_slip_of_an_inch_shows_in_the_closure(prompt: str, shows: float) -> None:
     readings = taped(LADDER, STEPS)
     readings[prompt] = [f"{float(readings[prompt][0][:-3]) + 25.4} mm"]

@@ -12,7 +12,10 @@ from wizard.checks.foretell import foretelling, without
 from wizard.checks.twins import mirrored
 from wizard.survey.record import Survey
 
-D1, D2 = "long-diagonals/whole/front-left--rear-right", "long-diagonals/whole/front-right--rear-left"
+D1, D2 = (
+    "long-diagonals/whole/front-left--rear-right",
+    "long-diagonals/whole/front-right--rear-left",
+)
 LEFT, RIGHT = "wheelbase/left", "wheelbase/right"
 
 
@@ -22,7 +25,12 @@ def doubt(survey: Survey, prompt: str, typed: str) -> str:
 
 @pytest.mark.parametrize(
     ("typed", "says"),
-    [("81", "1 in off the reading before"), ("80 1/2", "1/2 in off"), ("70", "10 in off"), ("92", "12 in off")],
+    [
+        ("81", "1 in off the reading before"),
+        ("80 1/2", "1/2 in off"),
+        ("70", "10 in off"),
+        ("92", "12 in off"),
+    ],
 )
 def test_a_recognized_slip_against_the_reading_before(typed: str, says: str) -> None:
     assert says in doubt(survey_of({D1: ["80"]}), D1, typed)

@@ -1,4 +1,6 @@
-"""Doubts that lean on the rest of the survey: the string's neighbors, the level's own error, the other tapes."""
+"""Doubts that lean on the rest of the survey: the string's neighbors, the level's own error, the
+other tapes.
+"""
 
 from __future__ import annotations
 
@@ -17,7 +19,8 @@ def doubt(survey: Survey, prompt: str, typed: str) -> str:
     return foretelling(library())(survey, Case(survey, library()).prompts[prompt], typed)
 
 
-# The string ---------------------------------------------------------------------------------------------------------
+# The string ---------------------------------------------------------------------------------------
+# ------------------
 
 
 @pytest.mark.parametrize(
@@ -42,14 +45,20 @@ def test_when_the_weight_goes_the_rail_comes_up_towards_a_string_above_and_away_
 
 
 @pytest.mark.parametrize(
-    ("typed", "says"), [("3", "a whole inch"), ("2 1/2", "half an inch"), ("2 3/8", ""), ("3 1/2", "1 1/2 in off")]
+    ("typed", "says"),
+    [("3", "a whole inch"), ("2 1/2", "half an inch"), ("2 3/8", ""), ("3 1/2", "1 1/2 in off")],
 )
 def test_a_station_is_held_against_its_neighbors_of_the_same_rail(typed: str, says: str) -> None:
-    told = doubt(survey_of({"sag-loaded/center/left": ["2"]}), "sag-loaded/engine-mount/left", typed)
+    told = doubt(
+        survey_of({"sag-loaded/center/left": ["2"]}), "sag-loaded/engine-mount/left", typed
+    )
     assert says in told
     assert bool(told) == bool(says)
     # The other rail foretells nothing of this one.
-    assert doubt(survey_of({"sag-loaded/center/right": ["2"]}), "sag-loaded/engine-mount/left", typed) == ""
+    assert (
+        doubt(survey_of({"sag-loaded/center/right": ["2"]}), "sag-loaded/engine-mount/left", typed)
+        == ""
+    )
 
 
 @pytest.mark.parametrize("prompt", ["string-set-up/block", "sag-loaded/center/left"])
@@ -58,15 +67,23 @@ def test_a_rule_of_half_a_meter_is_another_unit(prompt: str) -> None:
     assert doubt(survey_of({}), prompt, "2") == ""
 
 
-# The level ----------------------------------------------------------------------------------------------------------
+# The level ----------------------------------------------------------------------------------------
+# ------------------
 
-BEFORE = {"level/front-crossmember/as-set": ["1 1/2 left"], "level/front-crossmember/turned": ["1/2 right"]}
+BEFORE = {
+    "level/front-crossmember/as-set": ["1 1/2 left"],
+    "level/front-crossmember/turned": ["1/2 right"],
+}
 """A level out by one division on a frame that leans half a division to the right: 1/2 + 1, 1/2 - 1."""
 
 
 @pytest.mark.parametrize(
     ("typed", "says"),
-    [("1 right", ""), ("1 left", "were left and right changed over?"), ("5 left", "is it the same level")],
+    [
+        ("1 right", ""),
+        ("1 left", "were left and right changed over?"),
+        ("5 left", "is it the same level"),
+    ],
 )
 def test_turned_round_the_levels_own_error_is_the_one_of_before(typed: str, says: str) -> None:
     survey = survey_of(BEFORE | {"level/rear/as-set": ["1 left"]})
@@ -81,7 +98,8 @@ def test_at_the_first_place_nothing_is_known_of_the_level() -> None:
     assert doubt(survey_of(BEFORE), "level/rear/as-set", "9 right") == ""
 
 
-# The other tapes ----------------------------------------------------------------------------------------------------
+# The other tapes ----------------------------------------------------------------------------------
+# ------------------
 
 D1 = "long-diagonals/whole/front-left--rear-right"
 
@@ -113,4 +131,6 @@ def test_tapes_that_disagree_among_themselves_foretell_nothing() -> None:
     readings = taped(LADDER, SQUARE)
     readings["box-diagonals/front-box/front-left--center-right"] = ["1300"]
     true = float(readings.pop(D1)[0].removesuffix(" mm"))
-    assert "By all the other tapes" not in doubt(survey_of(readings, unit="mm"), D1, f"{true + 5:.1f}")
+    assert "By all the other tapes" not in doubt(
+        survey_of(readings, unit="mm"), D1, f"{true + 5:.1f}"
+    )

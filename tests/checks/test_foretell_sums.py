@@ -1,4 +1,6 @@
-"""A piece of a rail that does not fit the whole is asked about; a bent rail is not taken for a slip."""
+"""A piece of a rail that does not fit the whole is asked about; a bent rail is not taken for a
+slip.
+"""
 
 import math
 

@@ -23,9 +23,13 @@ def diagonal(points: dict[str, tuple[float, float]], a: str, b: str) -> float:
 
 
 @pytest.mark.parametrize("s", [5.0, -5.0])
-def test_the_gap_past_the_dot_is_the_first_diagonal_longer_and_the_right_rail_back(s: float) -> None:
+def test_the_gap_past_the_dot_is_the_first_diagonal_longer_and_the_right_rail_back(
+    s: float,
+) -> None:
     points = moved(LADDER, front_right=(s, 0), center_right=(s, 0), rear_right=(s, 0))
-    gap = diagonal(points, "front-left", "center-right") - diagonal(points, "front-right", "center-left")
+    gap = diagonal(points, "front-left", "center-right") - diagonal(
+        points, "front-right", "center-left"
+    )
     typed = f"{abs(gap):.4f} mm {'past' if gap > 0 else 'short'}"
     readings = {GAP: [typed]} | taped(points, ("own-sides", "widths"))
     assert found(readings).value == pytest.approx(s, abs=0.02)
@@ -37,15 +41,23 @@ def test_past_is_plus_and_short_is_minus() -> None:
 
 def test_a_short_front_box_shows_about_one_and_a_half_times_the_shift() -> None:
     """s = gap × d / 2L with d 1206, L 1000: a gap of 3 mm is 1.81 mm of shift."""
-    assert found({GAP: ["3 past"]}).value == pytest.approx(3 * math.hypot(1000, 675) / 2000, rel=1e-6)
+    assert found({GAP: ["3 past"]}).value == pytest.approx(
+        3 * math.hypot(1000, 675) / 2000, rel=1e-6
+    )
 
 
 def test_the_tape_and_its_error_stay_out() -> None:
-    assert not [p for p in found({GAP: ["3 past"]}).number.parts if p.name.startswith(("tape:", "ruler:"))]
+    assert not [
+        p for p in found({GAP: ["3 past"]}).number.parts if p.name.startswith(("tape:", "ruler:"))
+    ]
 
 
 def test_all_four_points_and_not_two_are_in_doubt() -> None:
-    names = {p.name.split(":")[1] for p in found({GAP: ["3 past"]}).number.parts if p.name.startswith("point:")}
+    names = {
+        p.name.split(":")[1]
+        for p in found({GAP: ["3 past"]}).number.parts
+        if p.name.startswith("point:")
+    }
     assert names == {"front-left", "front-right", "center-left", "center-right"}
     # Four rivets of 0.3 mm, each seen in full along one diagonal, times d / 2L.
     points = [p.size for p in found({GAP: ["0"]}).number.parts if p.name.startswith("point:")]
@@ -61,7 +73,10 @@ def test_three_gaps_halve_nothing_but_the_hand() -> None:
 
 @pytest.mark.parametrize("closing", ["2 past", "2 short"])
 def test_a_bar_that_does_not_come_back_adds_its_slip_to_the_doubt_alone(closing: str) -> None:
-    still, slipped = found({GAP: ["3 past"], CLOSING: ["0"]}), found({GAP: ["3 past"], CLOSING: [closing]})
+    still, slipped = (
+        found({GAP: ["3 past"], CLOSING: ["0"]}),
+        found({GAP: ["3 past"], CLOSING: [closing]}),
+    )
     assert slipped.value == still.value
     slip = next(p for p in slipped.number.parts if p.name == "bar:slip")
     # One-sided and rectangular, not corrected for: 2/√3 mm, times d / 2L.

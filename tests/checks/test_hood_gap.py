@@ -1,4 +1,6 @@
-"""The hood's gap: the difference of two gaps is arithmetic (identity); its doubt is two readings of one rule."""
+"""The hood's gap: the difference of two gaps is arithmetic (identity); its doubt is two readings of
+one rule.
+"""
 
 from __future__ import annotations
 
@@ -59,7 +61,9 @@ def test_a_side_with_one_gap_says_nothing() -> None:
         (("1/4", "17/64"), ("1/4", "1/4"), "even"),  # a sixty-fourth is within what a rule can tell
     ],
 )
-def test_the_gaps_say_what_the_eye_would(left: tuple[str, str], right: tuple[str, str], said: str) -> None:
+def test_the_gaps_say_what_the_eye_would(
+    left: tuple[str, str], right: tuple[str, str], said: str
+) -> None:
     survey = _survey(left_top=left[0], left_low=left[1], right_top=right[0], right_low=right[1])
     judged = tuple(judge(f, survey, LIBRARY) for f in findings_of(survey, LIBRARY))
     word, sources = hood_read(told(judged, survey, LIBRARY))
@@ -71,4 +75,6 @@ def test_in_words() -> None:
     survey = _survey(left_top="1/8", left_low="5/16")
     judged = judge(_found(survey)["left"], survey, LIBRARY)
     said = sentence(judged, layout_of(survey, LIBRARY), "in")
-    assert said.startswith("On the left the hood's gap is 3/16 in tighter at the top than low down, give or take")
+    assert said.startswith(
+        "On the left the hood's gap is 3/16 in tighter at the top than low down, give or take"
+    )

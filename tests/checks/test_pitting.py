@@ -10,12 +10,21 @@ from wizard.checks import pitting
 
 def found(clean: str, pitted: str, face: str = "top") -> dict[str, float]:
     readings = {"pitting/left/clean": [clean], "pitting/left/pitted": [pitted]}
-    return {f.id: f.value for f in pitting.check(case_of(readings, unit="mm", answers={"pitting/left/face": face}))}
+    return {
+        f.id: f.value
+        for f in pitting.check(case_of(readings, unit="mm", answers={"pitting/left/face": face}))
+    }
 
 
-@pytest.mark.parametrize(("pitted", "stiffness", "strength"), [("2.7", 4, 6), ("2.4", 8, 12), ("2.0", 14, 20)])
-def test_off_the_outer_face_of_the_top_flange(pitted: str, stiffness: float, strength: float) -> None:
-    """0.3, 0.6, 1.0 mm off a 100 x 44 x 3 channel cost 4, 8, 14 % of stiffness, 6, 12, 20 % of strength."""
+@pytest.mark.parametrize(
+    ("pitted", "stiffness", "strength"), [("2.7", 4, 6), ("2.4", 8, 12), ("2.0", 14, 20)]
+)
+def test_off_the_outer_face_of_the_top_flange(
+    pitted: str, stiffness: float, strength: float
+) -> None:
+    """0.3, 0.6, 1.0 mm off a 100 x 44 x 3 channel cost 4, 8, 14 % of stiffness, 6, 12, 20 % of
+    strength.
+    """
     result = found("3", pitted)
     assert 100 - result["stiffness-left/left"] == pytest.approx(stiffness, abs=0.6)
     assert 100 - result["strength-left/left"] == pytest.approx(strength, abs=0.8)

@@ -1,4 +1,6 @@
-"""The shape of the plan: which way each point is off, and an ellipse that holds the truth 19 times in 20."""
+"""The shape of the plan: which way each point is off, and an ellipse that holds the truth 19 times
+in 20.
+"""
 
 from __future__ import annotations
 
@@ -27,7 +29,10 @@ def test_a_rail_pushed_back_points_back_and_its_twin_forward() -> None:
     back = {f"{place}_right": (8.0, 0.0) for place in ("tip", "front", "center", "rear")}
     found = shape_of(moved(LADDER, **back))
     assert all(found[f"{p}-right"].dx > 2.5 for p in ("tip", "front", "center", "rear"))
-    assert all(found[f"{p}-left"].dx == pytest.approx(-found[f"{p}-right"].dx, abs=0.01) for p in ("tip", "rear"))
+    assert all(
+        found[f"{p}-left"].dx == pytest.approx(-found[f"{p}-right"].dx, abs=0.01)
+        for p in ("tip", "rear")
+    )
 
 
 def test_both_horns_bent_to_the_right_point_to_the_right() -> None:
@@ -59,7 +64,9 @@ def test_every_ellipse_is_one() -> None:
 )
 def test_the_factor_of_an_ellipse(dof: float, factor: float, source: str) -> None:
     assert ellipse_factor(dof) == pytest.approx(factor, abs=2e-3), source
-    assert ellipse_factor(dof) != pytest.approx(1.96, abs=0.1), "the factor of a line is not that of a plane"
+    assert ellipse_factor(dof) != pytest.approx(1.96, abs=0.1), (
+        "the factor of a line is not that of a plane"
+    )
 
 
 def test_a_point_in_the_middle_is_its_own_twin() -> None:
@@ -67,6 +74,8 @@ def test_a_point_in_the_middle_is_its_own_twin() -> None:
 
 
 def test_too_few_pairs_give_no_shape() -> None:
-    case = case_of(taped({k: v for k, v in LADDER.items() if not k.startswith(("tip", "center", "rear"))}))
+    case = case_of(
+        taped({k: v for k, v in LADDER.items() if not k.startswith(("tip", "center", "rear"))})
+    )
     plan = plan_of(case)
     assert plan is None or displaced(plan) == ()

@@ -16,7 +16,18 @@ from wizard.judgment.bands import judge
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 
-FLIPS = {"rail-shift", "twist", "horn-height", "horn", "wheelbase", "own-sides", "hint", "sway", "mash", "horn-back"}
+FLIPS = {
+    "rail-shift",
+    "twist",
+    "horn-height",
+    "horn",
+    "wheelbase",
+    "own-sides",
+    "hint",
+    "sway",
+    "mash",
+    "horn-back",
+}
 FLIPS |= {"axle"}
 FLIPS |= {"sag-difference", "level-closing", "level-error", "string-level", "twist-shape"}
 STAYS = {"sag-loaded", "sag-unloaded", "elastic", "closure", "caster", "bend", "horn-out", "hand"}
@@ -30,10 +41,20 @@ gaps = st.integers(28, 36)
 
 @st.composite
 def readings(draw: st.DrawFn) -> dict[str, list[str]]:
-    """A frame bent at will and taped, leveled and strung in part; lengths to the sixteenth of an inch."""
+    """A frame bent at will and taped, leveled and strung in part; lengths to the sixteenth of an
+    inch.
+    """
     frame = moved(LADDER, **{p.replace("-", "_"): (draw(near), draw(near)) for p in LADDER})
-    steps = draw(st.sets(st.sampled_from(("widths", "own-sides", "long-diagonals", "box-diagonals", "horns"))))
-    found = {p: [sixteenths(float(t[0][:-3]))] for p, t in taped(frame, sorted(steps)).items()} if steps else {}
+    steps = draw(
+        st.sets(
+            st.sampled_from(("widths", "own-sides", "long-diagonals", "box-diagonals", "horns"))
+        )
+    )
+    found = (
+        {p: [sixteenths(float(t[0][:-3]))] for p, t in taped(frame, sorted(steps)).items()}
+        if steps
+        else {}
+    )
     for level in draw(st.sets(st.sampled_from(LEVELS))):
         for way in ("as-set", "turned"):
             found[f"level/{level}/{way}"] = [bubble(draw(st.integers(-4, 4)))]
@@ -42,10 +63,15 @@ def readings(draw: st.DrawFn) -> dict[str, list[str]]:
         for side in ("left", "right"):
             for step in ("sag-loaded", "sag-unloaded"):
                 found[f"{step}/{station}/{side}"] = [f"{draw(gaps) / 16:.4f}"]
-    found["wheelbase/left"], found["wheelbase/right"] = [f"{draw(gaps) + 70}"], [f"{draw(gaps) + 70}"]
+    found["wheelbase/left"], found["wheelbase/right"] = (
+        [f"{draw(gaps) + 70}"],
+        [f"{draw(gaps) + 70}"],
+    )
     for side in ("left", "right"):
         found[f"wheelbase/rear-axle-{side}"] = [f"{draw(gaps) / 2:.4f}"]
-    found["pulley-hint/pulley"] = [f"{draw(gaps) / 32:.5f} {draw(st.sampled_from(('left', 'right')))}"]
+    found["pulley-hint/pulley"] = [
+        f"{draw(gaps) / 32:.5f} {draw(st.sampled_from(('left', 'right')))}"
+    ]
     found["front-box-bar/front-right--center-left"] = [
         f"{draw(gaps) / 32:.5f} {draw(st.sampled_from(('past', 'short')))}"
     ]
@@ -66,7 +92,9 @@ def swapped(text: str, words: tuple[str, str] = ("left", "right")) -> str:
 
 
 def turned_round(survey: Survey) -> Survey:
-    """What the mirror image of the car would have read: left for right in every prompt and in every reading."""
+    """What the mirror image of the car would have read: left for right in every prompt and in every
+    reading.
+    """
     known = Case(survey, library()).prompts
     rows = []
     for row in survey.standing(Reading):
@@ -80,7 +108,9 @@ def turned_round(survey: Survey) -> Survey:
 
 @FEW
 @given(readings())
-def test_turning_the_car_round_flips_just_the_signs_it_should_and_no_band(made: dict[str, list[str]]) -> None:
+def test_turning_the_car_round_flips_just_the_signs_it_should_and_no_band(
+    made: dict[str, list[str]],
+) -> None:
     survey = survey_of(made)
     turned = turned_round(survey)
     here, there = findings(survey), findings(turned)
@@ -114,7 +144,9 @@ def in_mm(typed: str) -> str:
 @given(readings())
 def test_the_unit_of_entry_changes_no_finding(made: dict[str, list[str]]) -> None:
     kinds = {p.id: p.kind for p in Case(survey_of({}), library()).prompts.values()}
-    metric = {p: [in_mm(t) if kinds[p] != "bubble" else t for t in typed] for p, typed in made.items()}
+    metric = {
+        p: [in_mm(t) if kinds[p] != "bubble" else t for t in typed] for p, typed in made.items()
+    }
     inches, mixed, all_mm = survey_of(made), survey_of(metric), survey_of(metric, unit="mm")
     here, same, other = findings(inches), findings(mixed), findings(all_mm)
     assert here.keys() == same.keys() == other.keys()
@@ -123,7 +155,8 @@ def test_the_unit_of_entry_changes_no_finding(made: dict[str, list[str]]) -> Non
             continue
         assert same[id].value == pytest.approx(finding.value, abs=2e-4), id
         assert same[id].number.u == pytest.approx(finding.number.u, rel=1e-4), id
-        # A metric scale has other divisions, so only the doubt may differ, and what is weighted by it.
+        # A metric scale has other divisions, so only the doubt may differ, and what is weighted by
+        # it.
         if finding.quantity != "bend":
             assert other[id].value == pytest.approx(finding.value, abs=0.02), id
             assert other[id].number.u == pytest.approx(finding.number.u, rel=0.4), id
@@ -131,7 +164,9 @@ def test_the_unit_of_entry_changes_no_finding(made: dict[str, list[str]]) -> Non
 
 @FEW
 @given(readings(), st.data())
-def test_a_repeat_that_agrees_never_raises_a_doubt(made: dict[str, list[str]], data: st.DataObject) -> None:
+def test_a_repeat_that_agrees_never_raises_a_doubt(
+    made: dict[str, list[str]], data: st.DataObject
+) -> None:
     prompt = data.draw(st.sampled_from(sorted(p for p in made if not p.startswith("pulley"))))
     survey = survey_of(made)
     before, after = findings(survey), findings(add(survey, prompt, made[prompt][0]))
@@ -139,7 +174,8 @@ def test_a_repeat_that_agrees_never_raises_a_doubt(made: dict[str, list[str]], d
     for id, finding in before.items():
         if finding.quantity in ("suspect", "bend"):
             continue
-        # The plan weighs by the unshared parts alone: the weight that a repeat gives to one tape may raise the share of
+        # The plan weighs by the unshared parts alone: the weight that a repeat gives to one tape
+        # may raise the share of
         # the rivets by a hair, a thousandth at most.
         assert after[id].number.u <= finding.number.u * (1 + 1e-3), id
 
@@ -147,10 +183,14 @@ def test_a_repeat_that_agrees_never_raises_a_doubt(made: dict[str, list[str]], d
 def test_a_repeat_that_scatters_may_raise_it() -> None:
     survey = survey_of({"wheelbase/left": ["103"], "wheelbase/right": ["103"]})
     wild = add(survey, "wheelbase/left", "102", "104")
-    assert findings(wild)["wheelbase/difference"].number.u > findings(survey)["wheelbase/difference"].number.u
+    assert (
+        findings(wild)["wheelbase/difference"].number.u
+        > findings(survey)["wheelbase/difference"].number.u
+    )
 
 
-# A person, or a file, may hold anything ---------------------------------------------------------------------------
+# A person, or a file, may hold anything
+# ---------------------------------------------------------------------------
 
 anything = st.sampled_from(
     (
@@ -177,7 +217,9 @@ anything = st.sampled_from(
     st.dictionaries(
         st.sampled_from(
             sorted(
-                p.id for p in Case(survey_of({}), library()).prompts.values() if p.kind in ("length", "gap", "bubble")
+                p.id
+                for p in Case(survey_of({}), library()).prompts.values()
+                if p.kind in ("length", "gap", "bubble")
             )
         ),
         st.lists(anything, min_size=1, max_size=3),
@@ -186,7 +228,9 @@ anything = st.sampled_from(
     ),
     st.sampled_from(("mark", "taken-off", "hook")),
 )
-def test_whatever_is_typed_the_checks_give_finite_numbers(made: dict[str, list[str]], start: str) -> None:
+def test_whatever_is_typed_the_checks_give_finite_numbers(
+    made: dict[str, list[str]], start: str
+) -> None:
     survey = survey_of({})
     tape = survey.tool("tape")
     assert tape is not None
@@ -203,7 +247,9 @@ def test_whatever_is_typed_the_checks_give_finite_numbers(made: dict[str, list[s
 
 @FEW
 @given(readings())
-def test_every_finding_has_an_id_of_its_own_and_names_its_readings(made: dict[str, list[str]]) -> None:
+def test_every_finding_has_an_id_of_its_own_and_names_its_readings(
+    made: dict[str, list[str]],
+) -> None:
     from wizard.checks.run import findings_of
 
     survey = survey_of(made)
@@ -221,7 +267,9 @@ def test_nothing_read_nothing_found() -> None:
 
 def test_the_frame_moved_on_purpose_comes_out_of_the_whole_run() -> None:
     """All tapes of a frame whose right rail slipped 6 mm back: the plan says so, box by box."""
-    slipped = moved(LADDER, **{f"{p}_right": (6.0, 0.0) for p in ("tip", "front", "center", "rear")})
+    slipped = moved(
+        LADDER, **{f"{p}_right": (6.0, 0.0) for p in ("tip", "front", "center", "rear")}
+    )
     found = findings(survey_of(taped(slipped), unit="mm"))
     for box in ("whole", "front-box", "rear-box"):
         assert found[f"rail-shift/{box}"].value == pytest.approx(6.0, abs=0.05)
@@ -250,5 +298,7 @@ def test_a_rail_made_longer_is_told_by_its_sign() -> None:
 def test_a_left_horn_bent_out_comes_out_of_the_whole_run() -> None:
     found = findings(survey_of(taped(moved(LADDER, tip_left=(0, -8))), unit="mm"))
     assert found["horn/difference"].value == pytest.approx(8.0, abs=0.1)
-    assert found["horn-out/left"].value - found["horn-out/right"].value == pytest.approx(8.0, abs=0.1)
+    assert found["horn-out/left"].value - found["horn-out/right"].value == pytest.approx(
+        8.0, abs=0.1
+    )
     assert found["rail-shift/whole"].value == pytest.approx(0.0, abs=0.02)

@@ -15,7 +15,9 @@ BELOW = {"string-set-up/where": "below"}
 MOUNT = "sag-unloaded/engine-mount/left"
 
 
-def found(readings: dict[str, list[str]], answers: dict[str, str] | None = None, **more: object) -> dict[str, Finding]:
+def found(
+    readings: dict[str, list[str]], answers: dict[str, str] | None = None, **more: object
+) -> dict[str, Finding]:
     case = case_of(BLOCK | readings, unit="mm", answers=ABOVE | (answers or {}), **more)
     return {f.id: f for f in sag.check(case)}
 
@@ -34,7 +36,9 @@ def test_above_the_rail_a_wider_gap_is_sag_and_the_dip_hides_some(typed: str, sa
 
 
 @pytest.mark.parametrize(("typed", "sags"), [("46", 4.0), ("54", -4.0), ("50", 0.0)])
-def test_below_the_rail_a_narrower_gap_is_sag_and_the_dip_hides_some_too(typed: str, sags: float) -> None:
+def test_below_the_rail_a_narrower_gap_is_sag_and_the_dip_hides_some_too(
+    typed: str, sags: float
+) -> None:
     value = found({MOUNT: [typed]}, BELOW)["sag-unloaded/engine-mount/left"].value
     assert value == pytest.approx(sags + dip_mm(720, 2180), abs=1e-9)
 
@@ -49,7 +53,9 @@ def test_a_straight_rail_read_with_a_hanging_string_comes_out_straight_both_ways
 
 def test_the_string_chosen_decides_how_far_it_dips() -> None:
     heavy = found({MOUNT: ["50"]}, tools=("ordinary-tape", "steel-ruler", "masons-line-soft"))
-    assert heavy["sag-unloaded/engine-mount/left"].value == pytest.approx(dip_mm(720, 2180, 1.5, 20))
+    assert heavy["sag-unloaded/engine-mount/left"].value == pytest.approx(
+        dip_mm(720, 2180, 1.5, 20)
+    )
     none = found({MOUNT: ["50"]}, tools=("ordinary-tape", "steel-ruler"))
     assert none["sag-unloaded/engine-mount/left"].value == pytest.approx(dip_mm(720, 2180))
 
@@ -57,8 +63,12 @@ def test_the_string_chosen_decides_how_far_it_dips() -> None:
 def test_a_string_that_did_not_move_under_double_weight_hangs_half_a_millimeter_at_most() -> None:
     slack = {"tools": ("ordinary-tape", "steel-ruler", "thin-line")}
     long = {"string-set-up/span": ["6000"], "sag-unloaded/behind/left": ["50"]}
-    tried = found(long, {"string-set-up/steady": "steady"}, **slack)["sag-unloaded/behind/left"].value
-    untried = found(long, {"string-set-up/steady": "not-tried"}, **slack)["sag-unloaded/behind/left"].value
+    tried = found(long, {"string-set-up/steady": "steady"}, **slack)[
+        "sag-unloaded/behind/left"
+    ].value
+    untried = found(long, {"string-set-up/steady": "not-tried"}, **slack)[
+        "sag-unloaded/behind/left"
+    ].value
     assert tried == 0.5 < untried
 
 
@@ -76,7 +86,10 @@ def test_what_comes_back_is_loaded_less_unloaded_and_blocks_and_dip_drop_out() -
     result = found({"sag-loaded/engine-mount/left": ["55"], MOUNT: ["53.5"]})
     elastic = result["elastic/engine-mount/left"]
     assert elastic.value == pytest.approx(1.5)
-    assert {p.name for p in elastic.number.parts} == {"hand:sag-loaded/engine-mount/left", f"hand:{MOUNT}"}
+    assert {p.name for p in elastic.number.parts} == {
+        "hand:sag-loaded/engine-mount/left",
+        f"hand:{MOUNT}",
+    }
     down = found({"sag-loaded/engine-mount/left": ["53.5"], MOUNT: ["55"]})
     assert down["elastic/engine-mount/left"].value == pytest.approx(-1.5)
 
@@ -87,7 +100,9 @@ def test_each_station_is_compared_only_where_both_were_read() -> None:
 
 
 def test_loaded_and_unloaded_have_their_own_limits() -> None:
-    result = found({"sag-loaded/engine-mount/right": ["55"], "sag-unloaded/engine-mount/right": ["53"]})
+    result = found(
+        {"sag-loaded/engine-mount/right": ["55"], "sag-unloaded/engine-mount/right": ["53"]}
+    )
     assert {f.quantity: f.limit for f in result.values()} == {
         "sag-loaded": "sag-loaded",
         "sag-unloaded": "sag-unloaded",

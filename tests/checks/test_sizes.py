@@ -23,7 +23,10 @@ def test_a_taped_width_wins_over_the_round_one() -> None:
 
 
 def test_tip_to_tip_serves_as_the_width_at_the_tips() -> None:
-    assert width(case_of({"horns/horns/tip-left--tip-right": ["571"]}, unit="mm"), "tip")[0].value == 571
+    assert (
+        width(case_of({"horns/horns/tip-left--tip-right": ["571"]}, unit="mm"), "tip")[0].value
+        == 571
+    )
 
 
 def test_the_length_runs_along_the_center_line_and_not_along_the_rails() -> None:

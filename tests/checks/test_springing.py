@@ -30,7 +30,9 @@ def notes(left: float, right: float | None) -> tuple[str, ...]:
 
 
 def test_the_foretold_rise_is_that_of_the_beam_less_the_strings_chord() -> None:
-    """Point load on two supports, P b x (L² - b² - x²) / 6 E I L (identity), written out afresh for x = a."""
+    """Point load on two supports, P b x (L² - b² - x²) / 6 E I L (identity), written out afresh for
+    x = a.
+    """
     foretold = springing.expected(case(1.0, 1.0))
     assert foretold is not None
     length, a = 2620.0, 640 + 120.0
@@ -60,7 +62,9 @@ def test_the_foretold_rise_is_that_of_the_beam_less_the_strings_chord() -> None:
         (0.5, 2.0, ("unequal",)),
     ],
 )
-def test_rails_that_do_not_behave_are_noted(left: float, right: float | None, says: tuple[str, ...]) -> None:
+def test_rails_that_do_not_behave_are_noted(
+    left: float, right: float | None, says: tuple[str, ...]
+) -> None:
     assert notes(left, right) == says
 
 

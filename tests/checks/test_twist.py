@@ -16,7 +16,9 @@ PLACES = ("horns", "front-crossmember", "center", "rear")
 def read(
     slopes: dict[str, float], own: float = 0.0, ways: tuple[str, ...] = ("as-set", "turned")
 ) -> dict[str, list[str]]:
-    """Bubbles (divisions) that a level with that own error shows at frame slopes given in divisions, left high plus."""
+    """Bubbles (divisions) that a level with that own error shows at frame slopes given in
+    divisions, left high plus.
+    """
     readings = {}
     for place, slope in slopes.items():
         for way, sign in (("as-set", 1), ("turned", -1)):
@@ -34,7 +36,9 @@ def found(readings: dict[str, list[str]], **more: object) -> dict[str, Finding]:
 @pytest.mark.parametrize("own", [0.0, 1.5, -2.0])
 def test_the_same_bubble_all_along_is_no_twist_whatever_the_level_is_out_by(own: float) -> None:
     result = found(read(dict.fromkeys(PLACES, 0.5), own))
-    assert [result[f"twist/{p}"].value for p in ("center", "rear")] == pytest.approx([0.0, 0.0], abs=1e-12)
+    assert [result[f"twist/{p}"].value for p in ("center", "rear")] == pytest.approx(
+        [0.0, 0.0], abs=1e-12
+    )
     # One division of the carpenter's level is 6 mm in a meter.
     assert result["level-error/level"].value == pytest.approx(6 * own)
 
@@ -48,7 +52,9 @@ def test_left_higher_at_the_rear_than_in_front_is_plus_by_width_and_slope() -> N
 
 
 def test_the_taped_width_is_used() -> None:
-    readings = read({"front-crossmember": 0.0, "rear": 0.5}) | {"widths/rear/rear-left--rear-right": ["500"]}
+    readings = read({"front-crossmember": 0.0, "rear": 0.5}) | {
+        "widths/rear/rear-left--rear-right": ["500"]
+    }
     assert found(readings)["twist/rear"].value == pytest.approx(1.5, rel=1e-4)
 
 
@@ -85,13 +91,17 @@ def test_a_level_never_turned_round_has_the_same_error_everywhere_and_it_cancels
 
 
 def test_one_place_as_set_and_the_other_turned_add_up() -> None:
-    mixed = read({"front-crossmember": 0.0}, ways=("turned",)) | read({"rear": 0.0}, ways=("as-set",))
+    mixed = read({"front-crossmember": 0.0}, ways=("turned",)) | read(
+        {"rear": 0.0}, ways=("as-set",)
+    )
     part = next(p for p in found(mixed)["twist/rear"].number.parts if p.name == "level:own-error")
     assert part.size == pytest.approx(0.860 * 4.0, rel=1e-4)
 
 
 def test_a_carpenters_level_tells_three_millimeters_and_not_one_and_a_half() -> None:
-    """0.1 division of 6 mm/m, both ways round at two places 0.75 m wide: about 0.46 mm (measured by identity)."""
+    """0.1 division of 6 mm/m, both ways round at two places 0.75 m wide: about 0.46 mm (measured by
+    identity).
+    """
     number = found(read({"front-crossmember": 0.0, "center": 0.0}))["twist/center"].number
     assert number.u == pytest.approx(0.73 * 6 * 0.1, rel=0.01)
     assert 1.5 < 2 * 1.86 * number.u < 3.0
@@ -112,7 +122,9 @@ def test_back_at_the_horns_what_changed_is_the_closing() -> None:
         ("carpenters-level", "1/2 right", -0.003),
     ],
 )
-def test_every_kind_of_level_gives_a_slope_left_high_plus(tool: str, typed: str, slope: float) -> None:
+def test_every_kind_of_level_gives_a_slope_left_high_plus(
+    tool: str, typed: str, slope: float
+) -> None:
     tools = (*(t for t in TOOLS if t != "carpenters-level"), tool)
     case = case_of({"level/rear/as-set": [typed]}, unit="mm", tools=tools)
     taken = case.taken("level/rear/as-set")

@@ -24,8 +24,12 @@ def made(
     at_level: Mapping[str, str] | None = None,
     at_string: Mapping[str, str] | None = None,
 ) -> Survey:
-    """A frame with the level in divisions, left high plus, and the left rail low by mm; the right one straight."""
-    survey = survey_of({"string-set-up/block": ["50"]}, unit="mm", answers={"string-set-up/where": "above"})
+    """A frame with the level in divisions, left high plus, and the left rail low by mm; the right
+    one straight.
+    """
+    survey = survey_of(
+        {"string-set-up/block": ["50"]}, unit="mm", answers={"string-set-up/where": "above"}
+    )
     states = {}
     for name, state in (("level", at_level), ("string", at_string)):
         row = State(id=survey.new_id(State), at=DAY, **(state or {}))  # type: ignore[arg-type]
@@ -39,7 +43,9 @@ def made(
         typed[f"{quantity}/{station}/left"] = (f"{50 + left.get(station, 0.0):.3f}", "string")
         typed[f"{quantity}/{station}/right"] = ("50", "string")
     for prompt, (text, what) in typed.items():
-        row = Reading(id=survey.new_id(Reading), at=DAY, prompt=prompt, typed=text, state=states[what])
+        row = Reading(
+            id=survey.new_id(Reading), at=DAY, prompt=prompt, typed=text, state=states[what]
+        )
         survey = survey.with_row(row)
     return survey
 
@@ -56,14 +62,19 @@ def taken(found: Finding) -> str:
 
 
 def test_a_rail_that_hangs_low_leans_the_level_and_is_no_twist() -> None:
-    """The left rail 4.38 mm down at the center: the right side stands that much higher there, by the width."""
+    """The left rail 4.38 mm down at the center: the right side stands that much higher there, by
+    the width.
+    """
     found = twist(made({"center": -1.0}, LOW))["center"]
     assert found.value == pytest.approx(0.0, abs=0.05)
     assert taken(found) == "sag-taken-out:left:4.4"
 
 
 def test_its_doubt_is_carried_and_its_readings_are_named() -> None:
-    alone, found = twist(made({"center": -1.0}, {}))["center"], twist(made({"center": -1.0}, LOW))["center"]
+    alone, found = (
+        twist(made({"center": -1.0}, {}))["center"],
+        twist(made({"center": -1.0}, LOW))["center"],
+    )
     assert found.number.u > alone.number.u
     hands = {p.name for p in found.number.parts}
     assert {"hand:sag-unloaded/center/left", "hand:sag-unloaded/center/right"} <= hands
@@ -90,7 +101,9 @@ def test_a_twist_on_top_of_a_sag_is_what_is_left() -> None:
 
 
 def test_a_string_that_the_level_contradicts_makes_no_twist() -> None:
-    """Left low by the string and leaning to the left by the level: one of them is wrong, and it is told elsewhere."""
+    """Left low by the string and leaning to the left by the level: one of them is wrong, and it is
+    told elsewhere.
+    """
     found = twist(made({"center": 0.25}, LOW))["center"]
     assert found.value == pytest.approx(0.25 * WIDE * DIVISION, rel=1e-3)
     straight = twist(made({"center": 0.0}, LOW))["center"]
@@ -114,14 +127,18 @@ def test_the_string_in_the_levels_own_state_is_as_sure_as_it_can_be() -> None:
 
 @pytest.mark.parametrize("other", [{"supports": "three-points"}, {"engine": "weight-off"}])
 def test_another_weight_or_other_supports_are_one_more_doubt(other: dict[str, str]) -> None:
-    """Else a frame set on three points, as it was told to be, would have its sag called a twist again."""
+    """Else a frame set on three points, as it was told to be, would have its sag called a twist
+    again.
+    """
     found = twist(made({"center": -1.0}, LOW, "sag-loaded", AXLES | other, AXLES))["center"]
     assert taken(found) == "sag-taken-out:left:4.4"
     assert "string:elsewhere" in {p.name for p in found.number.parts}
 
 
 def test_weight_off_and_engine_out_are_one_weight() -> None:
-    found = twist(made({"center": -1.0}, LOW, "sag-unloaded", {"engine": "out"}, {"engine": "weight-off"}))["center"]
+    found = twist(
+        made({"center": -1.0}, LOW, "sag-unloaded", {"engine": "out"}, {"engine": "weight-off"})
+    )["center"]
     assert "string:elsewhere" not in {p.name for p in found.number.parts}
 
 

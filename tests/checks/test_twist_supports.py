@@ -1,4 +1,5 @@
-"""Readings of the level on unlike supports: the bare frame on three points decides, nothing is averaged.
+"""Readings of the level on unlike supports: the bare frame on three points decides, nothing is
+averaged.
 
 What was read before is told beside it.
 """
@@ -20,22 +21,35 @@ from wizard.survey.rows import Reading, State
 
 FLAT = {"front-crossmember": 0.0, "center": 0.0, "rear": 0.0}
 TWISTED = {"front-crossmember": 0.0, "center": 0.5, "rear": 1.25}
-"""Divisions of the carpenter's level, 6 mm in a meter each, left high plus; the rear points are 860 mm apart."""
+"""Divisions of the carpenter's level, 6 mm in a meter each, left high plus; the rear points are 860
+mm apart.
+"""
 STANDS = {LOADED: {"supports": THREE, "engine": "in"}}
 """Three points, and the engine still in."""
 REAR = 0.860 * 6.0 * 1.25
 
 
 def read(
-    survey: Survey, supports: str, slopes: Mapping[str, float], ways: tuple[str, ...] = ("as-set", "turned")
+    survey: Survey,
+    supports: str,
+    slopes: Mapping[str, float],
+    ways: tuple[str, ...] = ("as-set", "turned"),
 ) -> Survey:
     """The survey with the level read once more on these supports."""
-    state = State(id=survey.new_id(State), at=DAY, **{**BARE, **STANDS.get(supports, {"supports": supports})})
+    state = State(
+        id=survey.new_id(State), at=DAY, **{**BARE, **STANDS.get(supports, {"supports": supports})}
+    )
     survey = survey.with_row(state)
     for place, slope in slopes.items():
         for way in ways:
             typed = f"{abs(slope):.2f} {'left' if slope > 0 else 'right'}" if slope else "0"
-            row = Reading(id=survey.new_id(Reading), at=DAY, prompt=f"level/{place}/{way}", typed=typed, state=state.id)
+            row = Reading(
+                id=survey.new_id(Reading),
+                at=DAY,
+                prompt=f"level/{place}/{way}",
+                typed=typed,
+                state=state.id,
+            )
             survey = survey.with_row(row)
     return survey
 
@@ -61,7 +75,9 @@ def test_three_points_decide_whether_they_came_first_or_last(order: int) -> None
 
 @pytest.mark.parametrize("order", [1, -1])
 @pytest.mark.parametrize("other", ["stands-under-frame", "stands-under-axles", "wheels"])
-def test_three_points_under_a_car_are_never_preferred_to_another_series(other: str, order: int) -> None:
+def test_three_points_under_a_car_are_never_preferred_to_another_series(
+    other: str, order: int
+) -> None:
     series = [(LOADED, TWISTED), (other, FLAT)][::order]
     found = on(*series)["rear"]
     last = series[-1]
@@ -103,7 +119,9 @@ def test_one_place_on_three_points_tells_no_twist_and_leaves_the_whole_series_st
 
 
 def test_a_place_not_read_on_three_points_is_not_held_against_one_that_was() -> None:
-    found = on(("stands-under-frame", TWISTED), ("three-points", {"front-crossmember": 0.0, "rear": 0.0}))
+    found = on(
+        ("stands-under-frame", TWISTED), ("three-points", {"front-crossmember": 0.0, "rear": 0.0})
+    )
     assert set(found) == {"rear"}
 
 
@@ -119,7 +137,9 @@ def test_the_doubt_is_that_of_one_series_and_not_of_the_jump_between_two() -> No
 
 
 def test_readings_without_a_state_stay() -> None:
-    survey = add(read(survey_of({}, unit="mm"), "three-points", FLAT), "level/rear/as-set", "1.25 left")
+    survey = add(
+        read(survey_of({}, unit="mm"), "three-points", FLAT), "level/rear/as-set", "1.25 left"
+    )
     assert all_supports(survey) == ("three-points",)
     assert twist(survey)["rear"].value == pytest.approx(REAR / 4, rel=1e-3)
 

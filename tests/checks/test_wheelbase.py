@@ -8,9 +8,13 @@ from tests.checks.surveys import case_of
 from wizard.checks import wheelbase
 
 
-@pytest.mark.parametrize(("left", "right", "value"), [("2630", "2620", 10.0), ("2620", "2630", -10.0)])
+@pytest.mark.parametrize(
+    ("left", "right", "value"), [("2630", "2620", 10.0), ("2620", "2630", -10.0)]
+)
 def test_left_minus_right(left: str, right: str, value: float) -> None:
-    (finding,) = wheelbase.check(case_of({"wheelbase/left": [left], "wheelbase/right": [right]}, unit="mm"))
+    (finding,) = wheelbase.check(
+        case_of({"wheelbase/left": [left], "wheelbase/right": [right]}, unit="mm")
+    )
     assert (finding.value, finding.limit) == (value, "wheelbase")
 
 

@@ -1,4 +1,6 @@
-"""Two surveys of one frame for the tests of change: the first as it came, the second as a re-check of it."""
+"""Two surveys of one frame for the tests of change: the first as it came, the second as a re-check
+of it.
+"""
 
 from __future__ import annotations
 
@@ -28,7 +30,9 @@ def _tools(rng: random.Random, unit: str) -> Tools:
     return drawn(rng, unit, dots={}, tape_scale=0.0)
 
 
-def again(old: Survey, new: Survey, tools: str = "same", marks: str = "all-there", by: str = "owner") -> Survey:
+def again(
+    old: Survey, new: Survey, tools: str = "same", marks: str = "all-there", by: str = "owner"
+) -> Survey:
     """`new` as a re-check of `old`, half a year later."""
     rows = new.table(Tool)
     if tools == "same":
@@ -60,7 +64,8 @@ def longer(survey: Survey, prompt: str, mm: float) -> Survey:
     """The survey with every reading of one prompt that much longer."""
     case = Case(survey, library())
     rows = tuple(
-        replace(r, typed=f"{case.value(r) + mm:.6f} mm") if r.prompt == prompt else r for r in survey.table(Reading)
+        replace(r, typed=f"{case.value(r) + mm:.6f} mm") if r.prompt == prompt else r
+        for r in survey.table(Reading)
     )
     return replace(survey, rows={**survey.rows, "reading": rows})
 
@@ -72,11 +77,15 @@ def only(survey: Survey, *steps: str) -> Survey:
 
 
 def in_mm(survey: Survey) -> Survey:
-    """The survey as somebody with a metric tape would have written it down: the same lengths in other words."""
+    """The survey as somebody with a metric tape would have written it down: the same lengths in
+    other words.
+    """
     case = Case(survey, library())
     rows = tuple(_metric(r, case) for r in survey.table(Reading))
     tools = tuple(
-        replace(t, name="a metric tape", extra={**t.extra, "division": "1 mm"}) if t.kind == "tape" else t
+        replace(t, name="a metric tape", extra={**t.extra, "division": "1 mm"})
+        if t.kind == "tape"
+        else t
         for t in survey.table(Tool)
     )
     return replace(survey, unit="mm", rows={**survey.rows, "reading": rows, "tool": tools})

@@ -1,4 +1,6 @@
-"""Surveys off the model for each kind of frame, and the same survey again with no more than its short list."""
+"""Surveys off the model for each kind of frame, and the same survey again with no more than its
+short list.
+"""
 
 from __future__ import annotations
 
@@ -42,7 +44,10 @@ def faulty(layout: str, fault: str) -> Survey:
 def surveyed(layout: str, bent: Bent) -> Survey:
     """Every reading that the steps ask for, as often as they ask."""
     survey = bench(layout).survey(bent)
-    rows, once = survey.table(Reading), replace(survey, rows={k: v for k, v in survey.rows.items() if k != "reading"})
+    rows, once = (
+        survey.table(Reading),
+        replace(survey, rows={k: v for k, v in survey.rows.items() if k != "reading"}),
+    )
     for name in TOOLS:
         once = with_tool(once, library().tools[name], DAY, "owner")
     once = with_tool_start(once, "taken-off", DAY, "owner")
@@ -50,7 +55,9 @@ def surveyed(layout: str, bent: Bent) -> Survey:
         prompt = bench(layout).prompts[row.prompt]
         tool = once.tool(prompt.tool or "tape")
         for _ in range(prompt.repeats):
-            once = once.with_row(replace(row, id=once.new_id(Reading), tool=tool.id if tool else ""))
+            once = once.with_row(
+                replace(row, id=once.new_id(Reading), tool=tool.id if tool else "")
+            )
     return replace(once, id=f"sound-{layout}", started=DAY)
 
 
@@ -65,6 +72,8 @@ def listed(prompt: str, entries: tuple[str, ...]) -> bool:
 
 
 def again(old: Survey, entries: tuple[str, ...] = ()) -> Survey:
-    """A re-check that reads every figure of last time once more: of all prompts, or of those on a list."""
+    """A re-check that reads every figure of last time once more: of all prompts, or of those on a
+    list.
+    """
     rows = tuple(r for r in old.table(Reading) if not entries or listed(r.prompt, entries))
     return replace(old, id=f"{old.id}-again", follows=old.id, rows={**old.rows, "reading": rows})

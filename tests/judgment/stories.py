@@ -1,4 +1,6 @@
-"""The stories of stories.toml made into surveys: looks and history as rows, findings as they stand there."""
+"""The stories of stories.toml made into surveys: looks and history as rows, findings as they stand
+there.
+"""
 
 from __future__ import annotations
 
@@ -49,7 +51,9 @@ def finding(quantity: str, where: str, value: float, u: float, *notes: str) -> F
     limit = LIMITS.get(quantity, quantity if quantity in LIMITED else "")
     number = Uncertain(value, (Part("story", u),))
     readings = (LEVEL,) if quantity == "twist" else ()
-    return Finding(f"{quantity}/{where}", quantity, quantity, where, number, "mm", readings, limit, notes)
+    return Finding(
+        f"{quantity}/{where}", quantity, quantity, where, number, "mm", readings, limit, notes
+    )
 
 
 def findings(story: dict[str, Any]) -> tuple[Finding, ...]:
@@ -59,7 +63,10 @@ def findings(story: dict[str, Any]) -> tuple[Finding, ...]:
     if any(q.startswith("sag-") for q in told_of):
         told_of.add("sag-unloaded")
     rest = TRUE if story.get("rest_findings") == "true" else {}
-    return (*own, *(finding(q, *row) for q, rows in rest.items() if q not in told_of for row in rows))
+    return (
+        *own,
+        *(finding(q, *row) for q, rows in rest.items() if q not in told_of for row in rows),
+    )
 
 
 def survey(story: dict[str, Any]) -> Survey:
@@ -72,7 +79,9 @@ def survey(story: dict[str, Any]) -> Survey:
     for step, side, where, seen, answer, *fold in story.get("looks", []):
         prompt = f"{step}/{side}"
         named.add(prompt)
-        made = made.with_row(Look(id=made.new_id(Look), at=DAY, prompt=prompt, seen=seen, answer=answer))
+        made = made.with_row(
+            Look(id=made.new_id(Look), at=DAY, prompt=prompt, seen=seen, answer=answer)
+        )
         for last, word in (("where", where), ("fold", fold[0] if fold else "")):
             if word:
                 made = _answered(made, f"{prompt}/{last}", word)
@@ -80,9 +89,13 @@ def survey(story: dict[str, Any]) -> Survey:
         made = _answered(made, prompt, word)
     if rest := story.get("rest_looks"):
         layout = library().layouts["straight-ladder"]
-        prompts = [p.id for s in library().steps.values() for p in expand(s, layout) if p.kind == "look"]
+        prompts = [
+            p.id for s in library().steps.values() for p in expand(s, layout) if p.kind == "look"
+        ]
         for prompt in (p for p in prompts if p not in named):
-            look = Look(id=made.new_id(Look), at=DAY, prompt=prompt, seen=rest, answer="nothing-found")
+            look = Look(
+                id=made.new_id(Look), at=DAY, prompt=prompt, seen=rest, answer="nothing-found"
+            )
             made = made.with_row(look)
     return made
 
@@ -96,7 +109,9 @@ def judged(story: dict[str, Any], made: Survey) -> tuple[Judged, ...]:
     return tuple(judge(f, made, library()) for f in findings(story))
 
 
-def evidence_for(story: dict[str, Any], made: Survey | None = None) -> tuple[tuple[Seen, ...], Told]:
+def evidence_for(
+    story: dict[str, Any], made: Survey | None = None
+) -> tuple[tuple[Seen, ...], Told]:
     """What the rules are given."""
     made = made or survey(story)
     return looks_of(made, library()), told(judged(story, made), made, library())

@@ -1,4 +1,6 @@
-"""A value against its limits: bands not excluded, the owner's own figures, and where each limit comes from."""
+"""A value against its limits: bands not excluded, the owner's own figures, and where each limit
+comes from.
+"""
 
 from __future__ import annotations
 
@@ -15,21 +17,30 @@ from wizard.survey.rows import Reading
 
 
 def finding(value: float, u: float, limit: str = "rail-shift", dof: float = math.inf) -> Finding:
-    return Finding("x/y", "c", limit, "y", Uncertain(value, (Part("p", u, dof),)), "mm", ("r900",), limit)
+    return Finding(
+        "x/y", "c", limit, "y", Uncertain(value, (Part("p", u, dof),)), "mm", ("r900",), limit
+    )
 
 
 def on_three(survey: Survey) -> Survey:
-    """The survey with the level read on the bare frame on three points: else a twist is never settled."""
+    """The survey with the level read on the bare frame on three points: else a twist is never
+    settled.
+    """
     return level_on(survey.with_row(Reading(id="r900", prompt="level/rear/as-set", typed="0")))
 
 
 def judged(
-    value: float, u: float, limit: str = "rail-shift", dof: float = math.inf, survey: Survey | None = None
+    value: float,
+    u: float,
+    limit: str = "rail-shift",
+    dof: float = math.inf,
+    survey: Survey | None = None,
 ) -> Judged:
     return judge(finding(value, u, limit, dof), on_three(survey or survey_of({})), library())
 
 
-# Rail shift: leave to 3, watch to 6, put right to 12, either way. u 0.1: nothing within 0.165 of a limit is settled.
+# Rail shift: leave to 3, watch to 6, put right to 12, either way. u 0.1: nothing within 0.165 of a
+# limit is settled.
 @pytest.mark.parametrize(
     ("value", "bands"),
     [
@@ -59,7 +70,9 @@ def test_bands_not_excluded_on_both_sides(value: float, bands: tuple[str, ...], 
         (20.0, 6.0, ("put-right", "specialist")),
     ],
 )
-def test_a_large_doubt_leaves_more_bands_open(value: float, u: float, bands: tuple[str, ...]) -> None:
+def test_a_large_doubt_leaves_more_bands_open(
+    value: float, u: float, bands: tuple[str, ...]
+) -> None:
     """Within ±3 is impossible once u passes 3/1.96: two tails of 2.5 % each for a value of zero."""
     assert judged(value, u).bands == bands
 
@@ -69,7 +82,9 @@ def test_few_degrees_of_freedom_open_what_many_settle() -> None:
     assert judged(2.8, 0.1, dof=2).bands == ("leave", "watch")
 
 
-@pytest.mark.parametrize("limit", ["sag-unloaded", "sag-loaded", "horn", "rail-shift", "twist", "wheelbase"])
+@pytest.mark.parametrize(
+    "limit", ["sag-unloaded", "sag-loaded", "horn", "rail-shift", "twist", "wheelbase"]
+)
 def test_a_value_just_at_a_limit_is_open_however_small_its_doubt(limit: str) -> None:
     for bound in library().limits[limit].above:
         result = judged(bound.upto_mm, 1e-12, limit)
@@ -122,11 +137,16 @@ def test_chances_are_those_of_lying_beyond_each_bound() -> None:
     assert third.chance < 1e-12
 
 
-# The owner's own figures ------------------------------------------------------------------------------------------
+# The owner's own figures
+# ------------------------------------------------------------------------------------------
 
 
 def own(
-    upto: str, band: str = "leave", limit: str = "rail-shift", unit: str = "mm", source: str = "the maker's sheet"
+    upto: str,
+    band: str = "leave",
+    limit: str = "rail-shift",
+    unit: str = "mm",
+    source: str = "the maker's sheet",
 ) -> Survey:
     return with_limit(survey_of({}, unit=unit), limit, band, upto, source)  # type: ignore[arg-type]
 
@@ -144,7 +164,8 @@ def test_a_figure_without_a_source_says_whose_it_is() -> None:
 
 
 @pytest.mark.parametrize(
-    ("unit", "upto", "mm"), [("in", "1/4", 6.35), ("in", "5 mm", 5.0), ("mm", "5", 5.0), ("mm", "1/4 in", 6.35)]
+    ("unit", "upto", "mm"),
+    [("in", "1/4", 6.35), ("in", "5 mm", 5.0), ("mm", "5", 5.0), ("mm", "1/4 in", 6.35)],
 )
 def test_a_bare_figure_is_in_the_surveys_unit(unit: str, upto: str, mm: float) -> None:
     assert judged(0.0, 0.1, survey=own(upto, unit=unit)).edges[0].high == pytest.approx(mm)
@@ -185,4 +206,6 @@ def test_a_share_is_kept_in_percent() -> None:
 
 
 def test_a_band_that_the_limit_lacks_changes_nothing() -> None:
-    assert judged(5.0, 0.1, "twist", survey=own("9", band="put-right", limit="twist")).bands == ("specialist",)
+    assert judged(5.0, 0.1, "twist", survey=own("9", band="put-right", limit="twist")).bands == (
+        "specialist",
+    )

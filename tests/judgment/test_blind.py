@@ -1,4 +1,6 @@
-"""Which checks see what was bent: computed by bending the model, and explained where they see nothing."""
+"""Which checks see what was bent: computed by bending the model, and explained where they see
+nothing.
+"""
 
 from __future__ import annotations
 
@@ -34,8 +36,20 @@ SEEN: list[tuple[str, Bent, str, str, float]] = [
     ("short rail", Bent(mash_right=5.0), "plan", "mash/front-box", -5.0),
     ("sway", Bent(sway_front=8.0), "plan", "sway/center", -8.0 * 1200.0 / 2200.0),
     ("sway", Bent(sway_rear=8.0), "plan", "sway/center", -8.0 * 1000.0 / 2200.0),
-    ("left horn in", Bent(horn_left=Horn(inward=8.0)), "plan", "horn/difference", -8.0 * math.cos(TAPER)),
-    ("right horn in", Bent(horn_right=Horn(inward=8.0)), "plan", "horn/difference", 8.0 * math.cos(TAPER)),
+    (
+        "left horn in",
+        Bent(horn_left=Horn(inward=8.0)),
+        "plan",
+        "horn/difference",
+        -8.0 * math.cos(TAPER),
+    ),
+    (
+        "right horn in",
+        Bent(horn_right=Horn(inward=8.0)),
+        "plan",
+        "horn/difference",
+        8.0 * math.cos(TAPER),
+    ),
     ("horn back", Bent(horn_right=Horn(back=5.0)), "plan", "horn-back/difference", 5.0),
     ("horn up", Bent(horn_left=Horn(up=5.0)), "one", "horn-height/horns", 5.0),
     ("sag", Bent(left=(Sag(6.0, 640.0),)), "one", "sag-unloaded/engine-mount/left", 6.0),
@@ -47,8 +61,12 @@ SEEN: list[tuple[str, Bent, str, str, float]] = [
 ]
 
 
-@pytest.mark.parametrize(("what", "bent", "by", "id", "value"), SEEN, ids=lambda v: v if isinstance(v, str) else "")
-def test_a_single_fault_is_recovered_to_a_thousandth(what: str, bent: Bent, by: str, id: str, value: float) -> None:
+@pytest.mark.parametrize(
+    ("what", "bent", "by", "id", "value"), SEEN, ids=lambda v: v if isinstance(v, str) else ""
+)
+def test_a_single_fault_is_recovered_to_a_thousandth(
+    what: str, bent: Bent, by: str, id: str, value: float
+) -> None:
     assert bench().found(bent)[by][id].value == pytest.approx(value, abs=THOUSANDTH), what
 
 
@@ -63,7 +81,9 @@ def test_a_kinked_rails_caster_is_recovered_to_a_thousandth_of_a_degree() -> Non
 
 
 def test_a_bowed_rails_caster_is_short_by_what_lies_between_the_stations() -> None:
-    """The check draws straight lines between stations: on a bow of 9 mm it misses under 0.05 degrees."""
+    """The check draws straight lines between stations: on a bow of 9 mm it misses under 0.05
+    degrees.
+    """
     bow = Sag(9.0, 640.0)
     bent = Bent(left=(bow,), right=(bow,))
     drop = bench().drop_of_ball(bent) or 0.0
@@ -72,18 +92,42 @@ def test_a_bowed_rails_caster_is_short_by_what_lies_between_the_stations() -> No
 
 
 BLIND: list[tuple[str, Bent, tuple[str, ...]]] = [
-    ("pure twist", Bent(twist=8.0), ("long-diagonals", "box-diagonals", "bar", "own-sides", "string", "wheelbase")),
-    ("horns alike", Bent(horn_left=Horn(6.0), horn_right=Horn(6.0)), ("horn-crosses", "plan", "level-horns", "string")),
-    ("shifted axle", Bent(axle_front=10.0), ("long-diagonals", "box-diagonals", "plan", "horn-crosses", "level")),
+    (
+        "pure twist",
+        Bent(twist=8.0),
+        ("long-diagonals", "box-diagonals", "bar", "own-sides", "string", "wheelbase"),
+    ),
+    (
+        "horns alike",
+        Bent(horn_left=Horn(6.0), horn_right=Horn(6.0)),
+        ("horn-crosses", "plan", "level-horns", "string"),
+    ),
+    (
+        "shifted axle",
+        Bent(axle_front=10.0),
+        ("long-diagonals", "box-diagonals", "plan", "horn-crosses", "level"),
+    ),
     ("diamond", Bent(diamond=6.0), ("own-sides", "string", "level", "level-horns", "wheelbase")),
-    ("both rails sagged", Bent(left=(Sag(6, 640),), right=(Sag(6, 640),)), ("long-diagonals", "plan", "level", "bar")),
-    ("spring on three points", Bent(weak_spring=12.0, supports="three-points"), ("level", "level-horns", "plan")),
+    (
+        "both rails sagged",
+        Bent(left=(Sag(6, 640),), right=(Sag(6, 640),)),
+        ("long-diagonals", "plan", "level", "bar"),
+    ),
+    (
+        "spring on three points",
+        Bent(weak_spring=12.0, supports="three-points"),
+        ("level", "level-horns", "plan"),
+    ),
     ("stand under wheels", Bent(stand_low=9.0), ("level", "plan", "string")),
 ]
 
 
-@pytest.mark.parametrize(("what", "bent", "voices"), BLIND, ids=lambda v: v if isinstance(v, str) else "")
-def test_what_cannot_be_seen_is_reported_as_nothing(what: str, bent: Bent, voices: tuple[str, ...]) -> None:
+@pytest.mark.parametrize(
+    ("what", "bent", "voices"), BLIND, ids=lambda v: v if isinstance(v, str) else ""
+)
+def test_what_cannot_be_seen_is_reported_as_nothing(
+    what: str, bent: Bent, voices: tuple[str, ...]
+) -> None:
     heard = {h.voice.id: h for h in bench().hear(bent)}
     for voice in voices:
         assert heard[voice].kind == "blind", voice
@@ -91,7 +135,12 @@ def test_what_cannot_be_seen_is_reported_as_nothing(what: str, bent: Bent, voice
 
 
 def test_the_straight_frame_is_heard_by_nobody() -> None:
-    for bent in (Bent(), Bent(engine="weight-off"), Bent(supports="three-points"), Bent(lean=0.004)):
+    for bent in (
+        Bent(),
+        Bent(engine="weight-off"),
+        Bent(supports="three-points"),
+        Bent(lean=0.004),
+    ):
         assert {h.kind for h in bench().hear(bent)} == {"blind"}
 
 
@@ -113,10 +162,13 @@ def test_too_little_is_faint_and_more_is_seen() -> None:
     assert kind_of(0.24, finding) == "blind"
 
 
-# The content ------------------------------------------------------------------------------------------------------
+# The content --------------------------------------------------------------------------------------
+# ----------------
 
 
-def test_every_fault_of_the_content_can_be_bent_and_is_seen_by_some_check_or_said_to_be_by_none() -> None:
+def test_every_fault_of_the_content_can_be_bent_and_is_seen_by_some_check_or_said_to_be_by_none() -> (
+    None
+):
     for fault in bench().library.model.faults.values():
         for lines in (fault.bend, fault.mirror):
             kinds = {h.kind for h in bench().hear(bench().bend(lines))} if lines else {"sees"}
@@ -131,9 +183,21 @@ def test_every_check_that_sees_nothing_says_why_and_one_that_plainly_sees_needs_
 
 def test_an_authored_blindness_is_a_computed_one() -> None:
     """A reason that speaks of equal diagonals must not stand where they differ."""
-    misled = {"diamond", "mash-left", "mash-right", "sway-front", "sway-rear", "sag-left", "sag-right", "spring"}
+    misled = {
+        "diamond",
+        "mash-left",
+        "mash-right",
+        "sway-front",
+        "sway-rear",
+        "sag-left",
+        "sag-right",
+        "spring",
+    }
     for fault, voice in bench().library.model.reasons:
-        heard = {h.voice.id: h for h in bench().hear(bench().bend(bench().library.model.faults[fault].bend), fault)}
+        heard = {
+            h.voice.id: h
+            for h in bench().hear(bench().bend(bench().library.model.faults[fault].bend), fault)
+        }
         assert heard[voice].kind != "sees" or fault in misled, (fault, voice)
 
 
@@ -148,20 +212,27 @@ def test_every_layout_can_be_bent_and_heard() -> None:
         assert "sees" in kinds.values(), layout.id
 
 
-# Sizes ------------------------------------------------------------------------------------------------------------
+# Sizes --------------------------------------------------------------------------------------------
+# ----------------
 
 
 def test_the_model_takes_the_sizes_that_were_taped() -> None:
     layout = bench().layout
-    wider = replace(layout, places=tuple(replace(p, half_width=p.half_width + 6.0) for p in layout.places))
+    wider = replace(
+        layout, places=tuple(replace(p, half_width=p.half_width + 6.0) for p in layout.places)
+    )
     survey = Bench(wider, bench().library).survey(Bent())
-    assert model_layout(survey, bench().library).place("rear").half_width == pytest.approx(436.0, abs=1e-6)
+    assert model_layout(survey, bench().library).place("rear").half_width == pytest.approx(
+        436.0, abs=1e-6
+    )
     assert model_layout(survey, bench().library).place("rear").x == pytest.approx(2200.0, abs=0.001)
     assert model_layout(survey, bench().library).place("tip").x == pytest.approx(-450.0, abs=2.0)
 
 
 def test_a_slip_of_the_tape_does_not_make_another_frame() -> None:
     layout = bench().layout
-    huge = replace(layout, places=tuple(replace(p, half_width=2 * p.half_width) for p in layout.places))
+    huge = replace(
+        layout, places=tuple(replace(p, half_width=2 * p.half_width) for p in layout.places)
+    )
     survey = Bench(huge, bench().library).survey(Bent())
     assert model_layout(survey, bench().library).place("rear").half_width == 430.0

@@ -1,6 +1,8 @@
-"""A corner that is out, and what it explains. Points in plane geometry (identity), taped by a perfect tape.
+"""A corner that is out, and what it explains. Points in plane geometry (identity), taped by a
+perfect tape.
 
-Every case has a twin in which something is not as the corner would have it, and nothing may be explained.
+Every case has a twin in which something is not as the corner would have it, and nothing may be
+explained.
 """
 
 from __future__ import annotations
@@ -15,11 +17,16 @@ from wizard.judgment.next import advise, can_change
 LAYOUT = library().layouts["straight-ladder"]
 
 
-def judged(base: tuple[float, float] | None = None, **by: tuple[float, float]) -> tuple[Judged, ...]:
+def judged(
+    base: tuple[float, float] | None = None, **by: tuple[float, float]
+) -> tuple[Judged, ...]:
     """The findings on the ladder with points moved; base: the two wheelbases, mm."""
     readings = taped(moved(LADDER, **by))
     if base:
-        readings |= {f"wheelbase/{side}": [f"{mm} mm"] * 2 for side, mm in zip(("left", "right"), base, strict=True)}
+        readings |= {
+            f"wheelbase/{side}": [f"{mm} mm"] * 2
+            for side, mm in zip(("left", "right"), base, strict=True)
+        }
     survey = survey_of(readings, unit="mm")
     return tuple(judge(f, survey, library()) for f in findings_of(survey, library()))
 
@@ -47,7 +54,9 @@ def test_a_true_frame_a_diamond_and_two_corners_are_no_corner() -> None:
 
 
 def test_a_short_rail_beside_a_box_that_is_out_of_square_by_more_is_no_plain_corner() -> None:
-    """Own sides differ by 9.5 but the box is square: that is another rivet, not a corner that went back."""
+    """Own sides differ by 9.5 but the box is square: that is another rivet, not a corner that went
+    back.
+    """
     found = list(judged(front_left=(9.5, 0.0)))
     straight = by_id(judged())["rail-shift/front-box"]
     swapped = tuple(straight if j.finding.id == "rail-shift/front-box" else j for j in found)
@@ -59,14 +68,24 @@ def test_the_wheelbase_on_that_side_is_explained_and_no_other() -> None:
     hit = {"front_left": (9.5, 0.0)}
     assert explained(judged((2613.5, 2620.0), **hit), LAYOUT) is not None
     assert explained(judged((2620.0, 2613.5), **hit), LAYOUT) is None, "the other side is short"
-    assert explained(judged((2600.0, 2620.0), **hit), LAYOUT) is None, "shorter than the corner is back"
+    assert explained(judged((2600.0, 2620.0), **hit), LAYOUT) is None, (
+        "shorter than the corner is back"
+    )
     assert explained(judged((2613.5, 2620.0)), LAYOUT) is None, "a true frame explains nothing"
-    assert explained(judged((2613.5, 2620.0), rear_left=(-9.5, 0.0)), LAYOUT) is not None, "the rear corner forward"
+    assert explained(judged((2613.5, 2620.0), rear_left=(-9.5, 0.0)), LAYOUT) is not None, (
+        "the rear corner forward"
+    )
 
 
 def test_a_box_out_of_square_beside_a_square_one_foretells_the_side_too() -> None:
-    """Without the own sides a corner and a rail that slid look alike: both make that side's wheelbase the shorter."""
-    readings = {p: v for p, v in taped(moved(LADDER, front_left=(16.0, 0.0))).items() if p.startswith("box-diag")}
+    """Without the own sides a corner and a rail that slid look alike: both make that side's
+    wheelbase the shorter.
+    """
+    readings = {
+        p: v
+        for p, v in taped(moved(LADDER, front_left=(16.0, 0.0))).items()
+        if p.startswith("box-diag")
+    }
     survey = survey_of(readings, unit="mm")
     found = tuple(judge(f, survey, library()) for f in findings_of(survey, library()))
     assert corner_of(found, LAYOUT) is None
@@ -83,7 +102,9 @@ def test_what_is_explained_decides_nothing_and_halves_keep_still() -> None:
     assert after["mash/whole"].quiet
     assert not after["mash/front-box"].quiet
     assert after["mash/front-box"].worst == "specialist"
-    assert after["rail-shift/front-box"].bands == by_id(found)["rail-shift/front-box"].bands, "causes still rest on it"
+    assert after["rail-shift/front-box"].bands == by_id(found)["rail-shift/front-box"].bands, (
+        "causes still rest on it"
+    )
     assert settled(tuple(after.values()), LAYOUT) == tuple(after.values()), "twice is as once"
 
 
@@ -97,7 +118,10 @@ def test_a_reading_is_asked_for_only_where_it_can_make_the_verdict_graver() -> N
     survey = survey_of({"wheelbase/left": ["2614 mm"], "wheelbase/right": ["2620 mm"]}, unit="mm")
     (base,) = (judge(f, survey, library()) for f in findings_of(survey, library()))
     assert base.bands == ("watch", "axle-first")
-    wanted = {a: can_change(base, a) for a in ("stop", "specialist", "put-right", "axle-first", "watch", "open")}
+    wanted = {
+        a: can_change(base, a)
+        for a in ("stop", "specialist", "put-right", "axle-first", "watch", "open")
+    }
     assert wanted == {
         "stop": False, "specialist": False, "put-right": False, "axle-first": False, "watch": True, "open": True,
     }  # fmt: skip
@@ -114,12 +138,18 @@ def test_advice_that_could_change_nothing_is_left_out() -> None:
 
 def bare_judged(**by: tuple[float, float]) -> tuple[Judged, ...]:
     """Own sides and box diagonals alone: too little for a plan."""
-    readings = {p: v for p, v in taped(moved(LADDER, **by)).items() if p.startswith(("own-sides", "box-diagonals"))}
+    readings = {
+        p: v
+        for p, v in taped(moved(LADDER, **by)).items()
+        if p.startswith(("own-sides", "box-diagonals"))
+    }
     survey = survey_of({p: v for p, v in readings.items() if "/horns/" not in p}, unit="mm")
     return tuple(judge(f, survey, library()) for f in findings_of(survey, library()))
 
 
-def test_without_a_plan_the_short_rail_itself_is_held_against_its_limit_and_the_diagonals_may_be_quiet() -> None:
+def test_without_a_plan_the_short_rail_itself_is_held_against_its_limit_and_the_diagonals_may_be_quiet() -> (
+    None
+):
     found = by_id(settled(bare_judged(front_left=(13.0, 0.0)), LAYOUT))
     assert "mash/front-box" not in found
     short = found["own-sides/front-box"]
@@ -133,7 +163,10 @@ def test_an_axle_that_stands_askew_answers_for_the_wheelbase_itself() -> None:
     readings |= {"wheelbase/left": ["2616 mm"] * 2, "wheelbase/right": ["2620 mm"] * 2}
     plain = survey_of(readings, unit="mm")
     for side, mm in (("left", "308"), ("right", "300")):
-        readings |= {f"wheelbase/rear-axle-{side}": [f"{mm} mm"], f"wheelbase/front-axle-{side}": ["120 mm"]}
+        readings |= {
+            f"wheelbase/rear-axle-{side}": [f"{mm} mm"],
+            f"wheelbase/front-axle-{side}": ["120 mm"],
+        }
     askew = survey_of(readings, unit="mm")
     known = {
         name: tuple(judge(f, s, library()) for f in findings_of(s, library()))

@@ -24,7 +24,9 @@ SPOKEN = ("cannot-tell", "none", "hint", "likely", "strong")
 @cache
 def pool() -> tuple[Evidence, ...]:
     """Every sign that any story shows."""
-    return tuple(e for s in stories().values() for e in evidence_of(*evidence_for(s), library().signs))
+    return tuple(
+        e for s in stories().values() for e in evidence_of(*evidence_for(s), library().signs)
+    )
 
 
 @cache
@@ -40,14 +42,22 @@ def rank(found: Causes, cause: str) -> int:
 
 @settings(max_examples=400, deadline=None)
 @given(st.data())
-def test_leaving_out_a_sign_never_makes_a_cause_stronger_unless_it_spoke_against_it(data: st.DataObject) -> None:
-    picked = data.draw(st.lists(st.sampled_from(range(len(pool()))), min_size=1, max_size=9, unique=True))
+def test_leaving_out_a_sign_never_makes_a_cause_stronger_unless_it_spoke_against_it(
+    data: st.DataObject,
+) -> None:
+    picked = data.draw(
+        st.lists(st.sampled_from(range(len(pool()))), min_size=1, max_size=9, unique=True)
+    )
     signs = tuple(pool()[n] for n in picked)
     gone = data.draw(st.sampled_from(range(len(signs))))
     every, fewer = weigh(signs, {}), weigh(signs[:gone] + signs[gone + 1 :], {})
     for cause in CAUSES:
         if not signs[gone].against.get(cause):
-            assert rank(fewer, cause) <= rank(every, cause), (cause, [s.sign.id for s in signs], signs[gone].sign.id)
+            assert rank(fewer, cause) <= rank(every, cause), (
+                cause,
+                [s.sign.id for s in signs],
+                signs[gone].sign.id,
+            )
 
 
 @pytest.mark.parametrize("name", stories())
@@ -56,7 +66,9 @@ def test_the_same_for_every_sign_of_every_story(name: str) -> None:
     every = weigh(signs, {})
     for gone, sign in enumerate(signs):
         fewer = weigh(signs[:gone] + signs[gone + 1 :], {})
-        assert all(rank(fewer, c) <= rank(every, c) for c in CAUSES if not sign.against.get(c)), sign.sign.id
+        assert all(rank(fewer, c) <= rank(every, c) for c in CAUSES if not sign.against.get(c)), (
+            sign.sign.id
+        )
 
 
 def test_a_sign_against_does_make_it_stronger_when_left_out() -> None:
@@ -75,15 +87,21 @@ def looked(draw: Any) -> Survey:
         twin = next(p for p in places() if p.step == prompt.step and p.item != prompt.item)
         if draw(st.booleans()) and not made.looks_at(twin.id):
             other = token if draw(st.booleans()) else "nothing-found"
-            made = made.with_row(Look(id=made.new_id(Look), prompt=twin.id, seen="bare", answer=other))
+            made = made.with_row(
+                Look(id=made.new_id(Look), prompt=twin.id, seen="bare", answer=other)
+            )
         where = draw(st.sampled_from(("front", "rear")))
         for side in ("left", "right"):
-            made = made.with_row(Answer(id=made.new_id(Answer), prompt=f"{prompt.step}/{side}/where", answer=where))
+            made = made.with_row(
+                Answer(id=made.new_id(Answer), prompt=f"{prompt.step}/{side}/where", answer=where)
+            )
     return made
 
 
 @settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-@given(st.data(), st.sampled_from(("quiet-frame", "front-box-out-alone", "equal-sag", "one-rail-sags")))
+@given(
+    st.data(), st.sampled_from(("quiet-frame", "front-box-out-alone", "equal-sag", "one-rail-sags"))
+)
 def test_skipping_a_look_never_raises_confidence(data: st.DataObject, name: str) -> None:
     made = looked(data.draw)
     prompts = sorted({k.prompt for k in made.standing(Look)})
@@ -109,7 +127,9 @@ def test_skipping_any_look_of_a_story_never_raises_confidence(name: str) -> None
         for look in made.looks_at(prompt):
             fewer = fewer.with_struck(look.id, "skipped")
         found = causes(story, fewer)
-        assert all(SPOKEN.index(found[c].answer) <= SPOKEN.index(every[c].answer) for c in CAUSES), prompt
+        assert all(
+            SPOKEN.index(found[c].answer) <= SPOKEN.index(every[c].answer) for c in CAUSES
+        ), prompt
 
 
 def test_no_collision_is_named_from_one_kind_of_sign() -> None:
@@ -120,7 +140,9 @@ def test_no_collision_is_named_from_one_kind_of_sign() -> None:
 def test_two_signs_of_one_kind_at_one_corner_are_not_enough_and_two_kinds_are() -> None:
     metal = next(e for e in pool() if e.sign.id == "kink" and e.zones == (("left", "front"),))
     other = next(e for e in pool() if e.sign.id == "re-welded-horn")
-    body = next(e for e in pool() if e.sign.id == "body-ripples" and e.zones == (("left", "front"),))
+    body = next(
+        e for e in pool() if e.sign.id == "body-ripples" and e.zones == (("left", "front"),)
+    )
     away = next(e for e in pool() if e.sign.id == "body-ripples" and e.zones == (("left", "rear"),))
     assert weigh((metal, other), {})["collision"].strength == "hint"
     assert weigh((metal, other), {})["collision"].one_kind
@@ -146,7 +168,9 @@ def mirrored(story: dict[str, Any]) -> dict[str, Any]:
         **story,
         "looks": [[k[0], MIRROR[k[1]], *k[2:]] for k in story.get("looks", [])],
         "findings": [row(*f) for f in story.get("findings", [])],
-        "answers": {p: word(a) if p == "history/where" else a for p, a in story.get("answers", {}).items()},
+        "answers": {
+            p: word(a) if p == "history/where" else a for p, a in story.get("answers", {}).items()
+        },
     }
 
 
@@ -164,17 +188,25 @@ def signs_of(*looks: list[str]) -> dict[str, Evidence]:
 
 
 def test_dents_at_different_places_are_no_twins() -> None:
-    """The same dent in the same third is the press; in another third it is neither a pair nor alone."""
+    """The same dent in the same third is the press; in another third it is neither a pair nor
+    alone.
+    """
     left = ["rail-sides", "left", "middle", "bare", "smooth-dent"]
-    assert set(signs_of(left, ["rail-sides", "right", "middle", "bare", "smooth-dent"])) == {"dents-like-twins"}
+    assert set(signs_of(left, ["rail-sides", "right", "middle", "bare", "smooth-dent"])) == {
+        "dents-like-twins"
+    }
     assert set(signs_of(left, ["rail-sides", "right", "front", "bare", "smooth-dent"])) == set()
     assert set(signs_of(left)) == {"dent-alone"}
     assert set(signs_of(left, ["rail-sides", "right", "", "painted", "nothing-found"])) == set()
 
 
-@pytest.mark.parametrize(("seen", "weight"), [("bare", "strong"), ("painted", "medium"), ("dirty", "medium")])
+@pytest.mark.parametrize(
+    ("seen", "weight"), [("bare", "strong"), ("painted", "medium"), ("dirty", "medium")]
+)
 def test_what_was_seen_poorly_weighs_a_step_less(seen: str, weight: str) -> None:
-    assert signs_of(["rail-sides", "left", "front", seen, "kink"])["kink"].weight == {"collision": weight}
+    assert signs_of(["rail-sides", "left", "front", seen, "kink"])["kink"].weight == {
+        "collision": weight
+    }
 
 
 def test_the_better_of_two_looks_at_one_place_counts() -> None:

@@ -1,4 +1,6 @@
-"""Then against now: what the two share drops out, what they do not is counted, and what is unlike is said."""
+"""Then against now: what the two share drops out, what they do not is counted, and what is unlike
+is said.
+"""
 
 from __future__ import annotations
 
@@ -30,7 +32,8 @@ def names(change: Change) -> set[str]:
     return {p.name.split(":")[0].split("|")[-1] for p in change.number.parts}
 
 
-# What is shared ------------------------------------------------------------------------------------------------
+# What is shared
+# ------------------------------------------------------------------------------------------------
 
 
 def test_the_same_survey_twice_has_changed_in_nothing() -> None:
@@ -44,12 +47,18 @@ def test_the_same_survey_twice_has_changed_in_nothing() -> None:
 
 def test_one_tapes_error_drops_out_and_two_tapes_errors_do_not() -> None:
     old = first()
-    same, other = (by_id(against(old, again(old, old, tools)))[f"length/{LONG}"] for tools in ("same", "another-tape"))
+    same, other = (
+        by_id(against(old, again(old, old, tools)))[f"length/{LONG}"]
+        for tools in ("same", "another-tape")
+    )
     assert names(same) == {"hand"}
     assert names(other) == {"hand", "tape", "hang"}
-    # Two tapes of class II at 2.3 m, each 0.3 + 0.2 x 3 mm rectangular (Directive 2014/32/EU MI-008); with the hang
+    # Two tapes of class II at 2.3 m, each 0.3 + 0.2 x 3 mm rectangular (Directive 2014/32/EU
+    # MI-008); with the hang
     # of each blade: identity of independent errors.
-    tape, hang = ([p.size for p in other.number.parts if p.name.startswith(kind)] for kind in ("tape", "hang"))
+    tape, hang = (
+        [p.size for p in other.number.parts if p.name.startswith(kind)] for kind in ("tape", "hang")
+    )
     assert [abs(t) for t in tape] == pytest.approx([0.9 / math.sqrt(3)] * 2)
     extra = 2 * (0.9**2 / 3 + hang[0] ** 2)
     assert other.number.u == pytest.approx(math.sqrt(same.number.u**2 + extra), rel=1e-9)
@@ -58,14 +67,17 @@ def test_one_tapes_error_drops_out_and_two_tapes_errors_do_not() -> None:
 def test_the_tapes_own_error_leaves_a_difference_of_two_diagonals_alone_either_way() -> None:
     old = first()
     same, other = (
-        by_id(against(old, again(old, old, tools)))["rail-shift/whole"] for tools in ("same", "another-tape")
+        by_id(against(old, again(old, old, tools)))["rail-shift/whole"]
+        for tools in ("same", "another-tape")
     )
     assert other.number.u == pytest.approx(same.number.u, rel=0.02)
 
 
 def test_the_points_are_shared_until_they_are_marked_anew() -> None:
     old = first()
-    kept, renewed = (by_id(against(old, again(old, old, "same", marks)))[f"length/{LONG}"] for marks in MARKS)
+    kept, renewed = (
+        by_id(against(old, again(old, old, "same", marks)))[f"length/{LONG}"] for marks in MARKS
+    )
     assert "point" not in names(kept)
     assert "point" in names(renewed)
     assert renewed.number.u > kept.number.u
@@ -79,13 +91,20 @@ def test_one_point_marked_elsewhere_is_that_point_alone() -> None:
     note = PointNote(id="q1", point="rear-right", mark="blue dot")
     old = old.with_row(note)
     new = again(old, replace(old, rows={**old.rows, "point": (replace(note, mark="red dot"),)}))
-    parts = {p.name.split(":")[1] for p in by_id(against(old, new))[f"length/{LONG}"].number.parts if "point" in p.name}
+    parts = {
+        p.name.split(":")[1]
+        for p in by_id(against(old, new))[f"length/{LONG}"].number.parts
+        if "point" in p.name
+    }
     assert parts == {"rear-right"}
 
 
 def test_rivets_never_marked_are_the_same_for_the_same_hand_only() -> None:
     old = said(first(), "about-the-car/by", "owner")
-    mine, anothers = (by_id(against(old, again(old, old, "same", "never-marked", by))) for by in ("owner", "mentor"))
+    mine, anothers = (
+        by_id(against(old, again(old, old, "same", "never-marked", by)))
+        for by in ("owner", "mentor")
+    )
     assert "point" not in names(mine[f"length/{LONG}"])
     assert "point" in names(anothers[f"length/{LONG}"])
 
@@ -110,7 +129,8 @@ def numbered(survey: Survey, serial: str) -> Survey:
 def ruled(survey: Survey, division: str) -> Survey:
     """The survey with gaps read off another rule."""
     tools = (
-        replace(t, extra={**t.extra, "division": division}) if t.kind == "ruler" else t for t in survey.table(Tool)
+        replace(t, extra={**t.extra, "division": division}) if t.kind == "ruler" else t
+        for t in survey.table(Tool)
     )
     return replace(survey, rows={**survey.rows, "tool": tuple(tools)})
 
@@ -122,10 +142,13 @@ def test_a_number_on_the_tape_tells_one_from_another(serial: str, shared: bool) 
     assert ("tape" not in names(by_id(against(old, new))[f"length/{LONG}"])) is shared
 
 
-# Another unit, another tape, another reader --------------------------------------------------------------------
+# Another unit, another tape, another reader
+# --------------------------------------------------------------------
 
 
-def test_in_millimeters_with_another_tape_and_reader_it_is_the_same_answer_with_the_larger_doubt() -> None:
+def test_in_millimeters_with_another_tape_and_reader_it_is_the_same_answer_with_the_larger_doubt() -> (
+    None
+):
     old = first()
     new = longer(first(seed=6), SAG, 6.0)
     inches = by_id(against(old, again(old, new)))
@@ -141,7 +164,8 @@ def test_in_millimeters_with_another_tape_and_reader_it_is_the_same_answer_with_
     assert metric[tape].visible > 1.1 * inches[tape].visible
 
 
-# Changed or not -------------------------------------------------------------------------------------------------
+# Changed or not
+# -------------------------------------------------------------------------------------------------
 
 
 def test_changed_is_holm_over_the_whole_re_check() -> None:
@@ -169,7 +193,8 @@ def test_the_smallest_visible_change_grows_with_the_number_of_figures() -> None:
     assert few.number.u == whole.number.u
     assert few.visible < whole.visible
     assert few.visible_alone == whole.visible_alone < few.visible
-    # k + z for many degrees of freedom, 3.605 (JCGM 100:2008 Table G.2, second hand); more for the few behind this u.
+    # k + z for many degrees of freedom, 3.605 (JCGM 100:2008 Table G.2, second hand); more for the
+    # few behind this u.
     assert 3.6 < whole.visible_alone / whole.number.u < 4.2
 
 
@@ -181,7 +206,8 @@ def test_a_doubt_wider_than_what_would_matter_is_no_not_changed() -> None:
     assert change.number.value == 0.0
 
 
-# What is unlike -------------------------------------------------------------------------------------------------
+# What is unlike
+# -------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(

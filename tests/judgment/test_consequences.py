@@ -10,7 +10,9 @@ from tests.judgment.stories import causes, evidence_for, stories, verdict
 from wizard.judgment.consequences import Prediction, predictions
 
 
-def foretold(name: str, answers: dict[str, str] | None = None, **findings: list[Any]) -> dict[str, Prediction]:
+def foretold(
+    name: str, answers: dict[str, str] | None = None, **findings: list[Any]
+) -> dict[str, Prediction]:
     story = stories()[name]
     more = {f"consequences/{k}": v for k, v in (answers or {}).items()}
     rows = [*story.get("findings", []), *findings.values()]
@@ -24,7 +26,13 @@ def test_a_true_frame_foretells_nothing() -> None:
 
 @pytest.mark.parametrize(
     ("said", "outcome"),
-    [("tight-at-top", "agrees"), ("wide-at-top", "contradicts"), ("even", "open"), ("off", "open"), ("", "open")],
+    [
+        ("tight-at-top", "agrees"),
+        ("wide-at-top", "contradicts"),
+        ("even", "open"),
+        ("off", "open"),
+        ("", "open"),
+    ],
 )
 def test_a_sag_closes_the_hood_at_the_top(said: str, outcome: str) -> None:
     found = foretold("equal-sag", {"hood-gap": said} if said else None)
@@ -32,7 +40,9 @@ def test_a_sag_closes_the_hood_at_the_top(said: str, outcome: str) -> None:
     assert set(found) == {"hood-gap", "fan", "brake-rods"}
 
 
-@pytest.mark.parametrize(("said", "outcome"), [("low", "agrees"), ("high", "contradicts"), ("middle", "open")])
+@pytest.mark.parametrize(
+    ("said", "outcome"), [("low", "agrees"), ("high", "contradicts"), ("middle", "open")]
+)
 def test_a_sag_lets_the_fan_down(said: str, outcome: str) -> None:
     assert foretold("equal-sag", {"fan": said})["fan"].outcome == outcome
 
@@ -49,19 +59,33 @@ def test_a_crown_opens_the_hood_at_the_top() -> None:
 
 @pytest.mark.parametrize(
     ("degrees", "felt", "outcome"),
-    [(0.3, "wobble", "contradicts"), (0.3, "quiet", "agrees"), (1.6, "wobble", "agrees"), (1.6, "wander", "open")],
+    [
+        (0.3, "wobble", "contradicts"),
+        (0.3, "quiet", "agrees"),
+        (1.6, "wobble", "agrees"),
+        (1.6, "wander", "open"),
+    ],
 )
-def test_little_caster_explains_no_wobble_and_much_may(degrees: float, felt: str, outcome: str) -> None:
+def test_little_caster_explains_no_wobble_and_much_may(
+    degrees: float, felt: str, outcome: str
+) -> None:
     found = foretold("equal-sag", {"steering": felt}, caster=["caster", "ball", degrees, 0.05])
     assert (found["caster"].outcome, found["caster"].amount) == (outcome, degrees)
 
 
 @pytest.mark.parametrize(
-    ("left_minus_right", "outcome"), [(8.0, "agrees"), (0.3, "contradicts"), (-8.0, "open"), (4.0, "agrees")]
+    ("left_minus_right", "outcome"),
+    [(8.0, "agrees"), (0.3, "contradicts"), (-8.0, "open"), (4.0, "agrees")],
 )
-def test_a_front_box_that_is_out_carries_the_axle_with_it(left_minus_right: float, outcome: str) -> None:
-    """Right rail back in front: the right front wheel goes back with it, so the left wheelbase is the longer."""
-    found = foretold("front-box-out-alone", wheelbase=["wheelbase", "difference", left_minus_right, 0.6])
+def test_a_front_box_that_is_out_carries_the_axle_with_it(
+    left_minus_right: float, outcome: str
+) -> None:
+    """Right rail back in front: the right front wheel goes back with it, so the left wheelbase is
+    the longer.
+    """
+    found = foretold(
+        "front-box-out-alone", wheelbase=["wheelbase", "difference", left_minus_right, 0.6]
+    )
     assert found["wheelbase"].outcome == outcome
 
 
@@ -82,10 +106,14 @@ def test_the_verdict_carries_them() -> None:
         (4.8, 0.0, "sides-differ", "open"),
     ],
 )
-def test_a_rule_in_the_gap_is_asked_before_the_eye(left: float, right: float, said: str, outcome: str) -> None:
+def test_a_rule_in_the_gap_is_asked_before_the_eye(
+    left: float, right: float, said: str, outcome: str
+) -> None:
     rows = {side: ["hood-taper", side, mm, 0.4] for side, mm in (("left", left), ("right", right))}
     found = foretold("equal-sag", {"hood-gap": "even"}, **rows)["hood-gap"]
     assert (found.said, found.outcome) == (said, outcome)
     assert {"hood-taper/left", "hood-taper/right"} <= set(found.sources)
-    alone = foretold("equal-sag", {"hood-gap": "even"}, left=["hood-taper", "left", left, 0.4])["hood-gap"]
+    alone = foretold("equal-sag", {"hood-gap": "even"}, left=["hood-taper", "left", left, 0.4])[
+        "hood-gap"
+    ]
     assert alone.said == "even"  # one side settles nothing: the eye's answer stands

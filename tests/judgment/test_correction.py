@@ -1,4 +1,6 @@
-"""Before and after a correction: what came back, what is left, what went too far, what is new elsewhere."""
+"""Before and after a correction: what came back, what is left, what went too far, what is new
+elsewhere.
+"""
 
 from __future__ import annotations
 
@@ -24,7 +26,13 @@ def kinds(**after: object) -> dict[str, str]:
 
 @pytest.mark.parametrize(
     ("diamond", "kind"),
-    [(0.0, "came-back"), (6.0, "part-left"), (-6.0, "too-far"), (-14.0, "too-far"), (20.0, "worse")],
+    [
+        (0.0, "came-back"),
+        (6.0, "part-left"),
+        (-6.0, "too-far"),
+        (-14.0, "too-far"),
+        (20.0, "worse"),
+    ],
 )
 def test_a_diamond_after_the_work(diamond: float, kind: str) -> None:
     assert kinds(diamond=diamond)["rail-shift/whole"] == kind
@@ -42,7 +50,9 @@ def test_what_was_true_and_is_out_now_is_new_elsewhere() -> None:
     assert not [id for id in found if id.startswith("length/")]
 
 
-@pytest.mark.parametrize(("answer", "was"), [("straightened", True), ("joints", True), ("no", False), ("", False)])
+@pytest.mark.parametrize(
+    ("answer", "was"), [("straightened", True), ("joints", True), ("no", False), ("", False)]
+)
 def test_only_what_was_said_to_be_put_right_is_a_correction(answer: str, was: bool) -> None:
     survey = said(first(), "since-last-time/corrected", answer) if answer else first()
     assert was_corrected(survey) is was

@@ -28,7 +28,9 @@ def _all() -> frozenset[int]:
 
 def _game(fault: str, size: float = 1.0, mirror: bool = False) -> Game:
     found = board().bench.library.model.faults[fault]
-    return Game(board(), fault, board().bench.bend(found.mirror if mirror else found.bend).scaled(size))
+    return Game(
+        board(), fault, board().bench.bend(found.mirror if mirror else found.bend).scaled(size)
+    )
 
 
 @lru_cache(maxsize=100_000)
@@ -92,7 +94,9 @@ def test_a_reading_that_tells_nothing_more_is_never_hinted() -> None:
     assert game.hint() == ""
 
 
-@pytest.mark.parametrize("fault", ["diamond", "twist", "horns-both", "spring", "axle-front", "sag-both"])
+@pytest.mark.parametrize(
+    "fault", ["diamond", "twist", "horns-both", "spring", "axle-front", "sag-both"]
+)
 @pytest.mark.parametrize("size", [0.75, 1.5])
 def test_following_the_hints_leaves_the_secret(fault: str, size: float) -> None:
     game = _game(fault, size)
@@ -120,8 +124,12 @@ def test_the_same_reading_asked_twice_counts_once() -> None:
 def test_a_spring_and_a_twist_part_on_three_points_alone() -> None:
     apart = []
     for ask in board().asks:
-        spring = {board().table[ask.id][n] for n, c in enumerate(board().cases) if c.fault == "spring"}
-        twist = {board().table[ask.id][n] for n, c in enumerate(board().cases) if c.fault == "twist"}
+        spring = {
+            board().table[ask.id][n] for n, c in enumerate(board().cases) if c.fault == "spring"
+        }
+        twist = {
+            board().table[ask.id][n] for n, c in enumerate(board().cases) if c.fault == "twist"
+        }
         apart += [ask] if not spring & twist else []
     assert apart
     assert all(a.three for a in apart)
@@ -139,8 +147,12 @@ def test_readings_are_found_by_id_by_words_and_by_a_tail_that_is_no_others() -> 
     assert three.three
 
 
-@pytest.mark.parametrize("layout", ["a-frame", "double-drop", "boxed-perimeter", "x-braced", "leaf-ladder-light"])
-def test_the_game_can_be_won_on_every_kind_of_frame_unless_two_faults_read_alike(layout: str) -> None:
+@pytest.mark.parametrize(
+    "layout", ["a-frame", "double-drop", "boxed-perimeter", "x-braced", "leaf-ladder-light"]
+)
+def test_the_game_can_be_won_on_every_kind_of_frame_unless_two_faults_read_alike(
+    layout: str,
+) -> None:
     library = load_library()
     other = Board(Bench(library.layouts[layout], library))
     won = 0

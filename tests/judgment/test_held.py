@@ -1,4 +1,6 @@
-"""What outranks the numbers: a stop sign, then loose joints, then a car that rocks; and a body that props the rails."""
+"""What outranks the numbers: a stop sign, then loose joints, then a car that rocks; and a body that
+props the rails.
+"""
 
 from __future__ import annotations
 
@@ -33,7 +35,10 @@ def pushed(survey: Survey, said: str) -> Survey:
     ],
 )
 def test_loose_joints_come_before_every_number(prompt: str, answer: str) -> None:
-    good, bad = verdict(looked(prompt, answer)), verdict(looked(prompt, answer, survey=sound(**DEEP)))
+    good, bad = (
+        verdict(looked(prompt, answer)),
+        verdict(looked(prompt, answer, survey=sound(**DEEP))),
+    )
     assert (good.action, good.held, good.numbers) == ("open", "joints", "leave")
     assert (bad.action, bad.held, bad.numbers) == ("open", "joints", "specialist")
     assert [s.prompt.id for s in bad.loose] == [prompt]
@@ -46,7 +51,9 @@ def test_a_stop_sign_comes_before_loose_joints_and_joints_before_rocking() -> No
     assert verdict(pushed(loose, "rocks")).held == "joints"
 
 
-@pytest.mark.parametrize(("said", "held"), [("rocks", "rocks"), ("still", ""), ("moved-then-set", "")])
+@pytest.mark.parametrize(
+    ("said", "held"), [("rocks", "rocks"), ("still", ""), ("moved-then-set", "")]
+)
 def test_a_car_that_rocks_is_never_called_sound(said: str, held: str) -> None:
     result = verdict(pushed(sound(), said))
     assert (result.action, result.held) == ("open" if held else "leave", held)
@@ -66,7 +73,11 @@ def with_body(survey: Survey, body: str) -> Survey:
 
 
 def test_under_a_bolted_body_no_sag_is_left_for_certain() -> None:
-    for body, bands in (("bolted", ("leave", "watch")), ("loosened", ("leave",)), ("off", ("leave",))):
+    for body, bands in (
+        ("bolted", ("leave", "watch")),
+        ("loosened", ("leave",)),
+        ("off", ("leave",)),
+    ):
         survey = with_body(sound(), body)
         sag = judge(findings(survey)["sag-unloaded/engine-mount/left"], survey, library())
         assert sag.bands == bands, body
@@ -77,7 +88,10 @@ def test_under_a_bolted_body_no_sag_is_left_for_certain() -> None:
 
 def test_it_is_the_state_of_the_string_that_counts_and_not_todays() -> None:
     survey = with_body(sound(), "bolted").with_row(State(id="s901", body="off"))
-    assert judge(findings(survey)["sag-unloaded/engine-mount/left"], survey, library()).bands == ("leave", "watch")
+    assert judge(findings(survey)["sag-unloaded/engine-mount/left"], survey, library()).bands == (
+        "leave",
+        "watch",
+    )
 
 
 def test_a_graver_band_or_a_crown_is_not_touched_by_the_body() -> None:

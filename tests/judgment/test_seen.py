@@ -36,7 +36,9 @@ def test_looks_at_places_that_the_content_does_not_know_are_left_out() -> None:
 
 @pytest.mark.parametrize("answer", ["crack", "hole-near-mounting"])
 @pytest.mark.parametrize("seen", ["bare", "painted", "dirty"])
-def test_a_crack_or_a_hole_near_a_mounting_stops_however_well_it_was_seen(answer: str, seen: str) -> None:
+def test_a_crack_or_a_hole_near_a_mounting_stops_however_well_it_was_seen(
+    answer: str, seen: str
+) -> None:
     assert len(stops(looks_of(look("rail-tops/left", seen, answer), library()))) == 1
 
 
@@ -125,7 +127,9 @@ def test_pages_without_anything_to_see_or_measure_are_no_gaps() -> None:
 
 
 def test_a_question_passed_over_is_named_in_the_person_s_words_wherever_it_stands() -> None:
-    asked = survey_of({}).with_row(Skip(id="k1", prompt="history/fitted", why="the widow did not know"))
+    asked = survey_of({}).with_row(
+        Skip(id="k1", prompt="history/fitted", why="the widow did not know")
+    )
     found = gap(asked, "history")
     assert found is not None
     assert found.why == "the widow did not know (1 of 8 answers)"

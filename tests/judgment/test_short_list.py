@@ -52,7 +52,9 @@ def test_the_steps_come_in_the_order_of_the_course_and_parts_in_that_of_their_st
 def test_what_was_bad_last_time_is_taken_again() -> None:
     assert "horns" in chosen(first(replace(TRUE, horn_left=Horn(14.0))))
     assert "horns" not in chosen(first(TRUE))
-    assert {"wheelbase/left", "wheelbase/right"} <= set(chosen(first(replace(TRUE, axle_yaw=(0.012, 0.0)))))
+    assert {"wheelbase/left", "wheelbase/right"} <= set(
+        chosen(first(replace(TRUE, axle_yaw=(0.012, 0.0))))
+    )
     out = set(chosen(first(replace(TRUE, diamond=9.0))))
     assert {"own-sides/front-box", "box-diagonals/front-box", "box-diagonals/rear-box"} <= out
 
@@ -70,7 +72,11 @@ def test_the_engine_is_lifted_again_only_for_a_sag_that_is_more_than_left() -> N
 
 @pytest.mark.parametrize(
     ("read", "wanted"),
-    [("wheelbase", "long-diagonals"), ("box-diagonals", "box-diagonals"), ("long-diagonals", "long-diagonals")],
+    [
+        ("wheelbase", "long-diagonals"),
+        ("box-diagonals", "box-diagonals"),
+        ("long-diagonals", "long-diagonals"),
+    ],
 )
 def test_the_diagonals_are_those_of_last_time(read: str, wanted: str) -> None:
     assert wanted in chosen(only(first(TRUE), read, "level"))
@@ -87,18 +93,24 @@ def test_a_level_that_was_never_laid_is_laid_everywhere() -> None:
 
 
 def test_a_place_that_said_stop_is_looked_at_again() -> None:
-    cracked = first(TRUE).with_row(Look(id="k1", prompt="engine-mounts/left", seen="bare", answer="crack"))
+    cracked = first(TRUE).with_row(
+        Look(id="k1", prompt="engine-mounts/left", seen="bare", answer="crack")
+    )
     assert "engine-mounts/left" in chosen(cracked)
     assert "engine-mounts" not in steps(first(TRUE))
 
 
 def test_a_loose_rivet_is_looked_at_again_and_a_harmless_find_only_as_far_as_time_goes() -> None:
-    loose = first(TRUE).with_row(Look(id="k1", prompt="bracket-rivets/left", seen="bare", answer="loose-rivets"))
+    loose = first(TRUE).with_row(
+        Look(id="k1", prompt="bracket-rivets/left", seen="bare", answer="loose-rivets")
+    )
     assert "bracket-rivets/left" in chosen(loose)
     found = first(TRUE)
     for n, step in enumerate(("rail-tops", "rail-sides", "inside-channel", "rear-crossmember")):
         for m, side in enumerate(("left", "right")):
-            found = found.with_row(Look(id=f"k{n}{m}", prompt=f"{step}/{side}", seen="bare", answer="bolts"))
+            found = found.with_row(
+                Look(id=f"k{n}{m}", prompt=f"{step}/{side}", seen="bare", answer="bolts")
+            )
     assert len(steps(found) & {"rail-tops", "rail-sides", "inside-channel", "rear-crossmember"}) < 4
 
 
@@ -112,7 +124,9 @@ def hidden(survey: Survey) -> Survey:
 
 
 def test_a_place_never_seen_comes_last_and_only_where_there_is_time() -> None:
-    """To read what stands before a page costs none of the time of a list; what was bad last time does."""
+    """To read what stands before a page costs none of the time of a list; what was bad last time
+    does.
+    """
     assert set(PLACES) <= set(chosen(hidden(first(TRUE))))
     bad = hidden(first(replace(TRUE, axle_yaw=(0.012, 0.0))))
     assert {"wheelbase/left", "wheelbase/right"} <= set(chosen(bad))

@@ -5,7 +5,17 @@ from __future__ import annotations
 import pytest
 
 from tests.checks.surveys import library
-from tests.judgment.remeasured import DAY, LAYOUTS, SAMPLES, again, bench, faulty, listed, sample, sound
+from tests.judgment.remeasured import (
+    DAY,
+    LAYOUTS,
+    SAMPLES,
+    again,
+    bench,
+    faulty,
+    listed,
+    sample,
+    sound,
+)
 from wizard.judgment.change import Change, compare
 from wizard.judgment.retold import compared_as
 from wizard.judgment.short_list import steps_worth, wanting, worst
@@ -16,7 +26,16 @@ from wizard.survey.minutes import minutes_of
 from wizard.survey.record import Survey
 
 HALF_AN_HOUR = 35.0
-FAULTS = ("diamond", "sway-front", "sag-left", "twist", "horn-left", "horn-low", "axle-front", "mash-left")
+FAULTS = (
+    "diamond",
+    "sway-front",
+    "sag-left",
+    "twist",
+    "horn-left",
+    "horn-low",
+    "axle-front",
+    "mash-left",
+)
 CORE = {"rail-shift", "sag-loaded", "twist"}
 
 
@@ -74,7 +93,9 @@ def test_whatever_was_found_is_told_again_by_the_list_alone(layout: str, fault: 
         id = compared_as(judged.finding)
         # The front box by its tapes stands for the same box by the bar.
         id = "rail-shift/front-box" if id == "rail-shift/front-box-bar" and id not in short else id
-        assert short[id].says == "not changed" or short[id].half_width < 1.25 * whole[id].half_width, id
+        assert (
+            short[id].says == "not changed" or short[id].half_width < 1.25 * whole[id].half_width
+        ), id
         assert short[id].says != "changed"
 
 
@@ -96,7 +117,9 @@ def test_nothing_over_its_limit_or_to_be_watched_is_ever_passed_over() -> None:
 
 
 def test_what_the_same_tapes_cannot_tell_is_not_read_again_for_nothing() -> None:
-    """A kick that only the horns' tapes tie to the rest: no second reading of them would show a move of its bow."""
+    """A kick that only the horns' tapes tie to the rest: no second reading of them would show a
+    move of its bow.
+    """
     old = sound("double-drop")
     verdict = verdict_of(old, library(), DAY)
     (hopeless,) = [j for j in worst(verdict) if is_open(j)]
@@ -120,4 +143,6 @@ def test_no_figure_on_it_is_there_twice() -> None:
     for old in (*map(sound, LAYOUTS), *map(sample, SAMPLES)):
         entries = chosen(old)
         assert len(set(entries)) == len(entries)
-        assert not [e for e in entries if "/" in e and listed(e, tuple(x for x in entries if x != e))]
+        assert not [
+            e for e in entries if "/" in e and listed(e, tuple(x for x in entries if x != e))
+        ]

@@ -19,11 +19,15 @@ def shapes(*findings: tuple[str, float, float]) -> set[str]:
     ("findings", "told"),
     [
         ([("whole", 8, 0.5), ("front-box", 8, 0.6), ("rear-box", 8, 0.6)], {"whole-diamond"}),
-        ([("whole", 4.6, 0.5), ("front-box", 4.4, 0.9), ("rear-box", 0, 0.6)], {"front-box-out-rest-true"}),
+        (
+            [("whole", 4.6, 0.5), ("front-box", 4.4, 0.9), ("rear-box", 0, 0.6)],
+            {"front-box-out-rest-true"},
+        ),
         ([("whole", 4.6, 0.5), ("rear-box", 0, 0.6)], {"front-box-out-rest-true"}),
         ([("whole", 6, 0.7), ("front-box", 0.3, 0.7)], {"rear-box-out"}),
         ([("whole", 6, 0.7), ("front-box", 0.3, 0.7), ("rear-box", 4, 1.0)], {"rear-box-out"}),
-        # Both still and the whole out: they contradict one another, and the whole is what was measured.
+        # Both still and the whole out: they contradict one another, and the whole is what was
+        # measured.
         ([("whole", 4.5, 0.7), ("front-box", 2, 0.4), ("rear-box", 2, 0.4)], {"whole-diamond"}),
         # The tapes say true and the bar says out: one of them is wrong.
         ([("front-box", 0, 0.6), ("front-box-bar", -7.4, 0.5), ("rear-box", 0, 0.6)], set()),

@@ -1,4 +1,6 @@
-"""What the string shows, and what a jack's mark, a look not made or the engine's own mount take away from it."""
+"""What the string shows, and what a jack's mark, a look not made or the engine's own mount take
+away from it.
+"""
 
 from __future__ import annotations
 
@@ -24,7 +26,12 @@ def signs(of: dict[str, Any]) -> dict[str, Evidence]:
     return {e.sign.id: e for e in evidence_of(*evidence_for(of), library().signs)}
 
 
-def sagging(depth: float, u: float = 0.3, right: float | None = None, bends: tuple[str, str] = ("bow", "bow")) -> Any:
+def sagging(
+    depth: float,
+    u: float = 0.3,
+    right: float | None = None,
+    bends: tuple[str, str] = ("bow", "bow"),
+) -> Any:
     """Both rails (or the left one, the right by `right`) low at the mount, fading to both ends."""
     rows: list[list[Any]] = []
     for side, size in (("left", depth), ("right", depth if right is None else right)):
@@ -34,9 +41,15 @@ def sagging(depth: float, u: float = 0.3, right: float | None = None, bends: tup
     return rows + [["bend", side, depth, 0.6, kind, "near:engine-mount"] for side, kind in kinds]
 
 
-@pytest.mark.parametrize(("depth", "found"), [(1.6, False), (3.0, False), (3.4, False), (4.2, True), (8.0, True)])
-def test_an_even_sag_is_a_sign_once_it_is_past_what_sound_frames_show(depth: float, found: bool) -> None:
-    """1/8 in (3.175 mm) is left (common practice, no published source); 0.3 mm of doubt makes it 3.7."""
+@pytest.mark.parametrize(
+    ("depth", "found"), [(1.6, False), (3.0, False), (3.4, False), (4.2, True), (8.0, True)]
+)
+def test_an_even_sag_is_a_sign_once_it_is_past_what_sound_frames_show(
+    depth: float, found: bool
+) -> None:
+    """1/8 in (3.175 mm) is left (common practice, no published source); 0.3 mm of doubt makes it
+    3.7.
+    """
     assert ("equal-sag" in signs(story("equal-sag", findings=sagging(depth)))) is found
 
 
@@ -52,7 +65,9 @@ def with_mark(third: str, side: str = "left", findings: Any = None) -> dict[str,
 
 @pytest.mark.parametrize("third", ["front", "middle", ""])
 def test_a_jacks_mark_under_the_low_rail_takes_the_collision_away(third: str) -> None:
-    """It hangs low from the mount (front third) to the center (middle third); nobody said where: it may be there."""
+    """It hangs low from the mount (front third) to the center (middle third); nobody said where: it
+    may be there.
+    """
     found = causes(with_mark(third))
     assert found["collision"].answer == "none"
     assert [e.sign.id for e in found["collision"].against] == ["low-by-a-jack"]
@@ -70,7 +85,9 @@ def test_a_jacks_mark_speaks_against_nothing_but_that_sag() -> None:
     alone = causes(story("quiet-frame", looks=[fender]))["collision"]
     both = causes(story(ONE_RAIL, looks=[fender, mark]))["collision"]
     assert (both.strength, alone.strength) == ("hint", "hint")
-    assert sum(e.points["collision"] for e in both.signs) == sum(e.points["collision"] for e in alone.signs)
+    assert sum(e.points["collision"] for e in both.signs) == sum(
+        e.points["collision"] for e in alone.signs
+    )
     assert causes(story(ONE_RAIL, looks=[fender]))["collision"].strength == "strong"
 
 
@@ -86,20 +103,33 @@ RANK = ("none", "hint", "likely", "strong")
 
 
 @pytest.mark.parametrize("fender", [[], [["body-ripples", "left", "front", "bare", "ripples"]]])
-@pytest.mark.parametrize("seen", [("bare", MARK), ("bare", "nothing-found"), ("painted", "nothing-found")])
-def test_not_looking_at_the_rails_side_is_never_bolder(fender: list[list[str]], seen: tuple[str, str]) -> None:
-    looked = causes(story(ONE_RAIL, looks=[*fender, ["rail-sides", "left", "front", *seen]]))["collision"]
-    unseen = causes(story(ONE_RAIL, looks=[*fender, ["rail-sides", "left", "", "not-reached", ""]]))["collision"]
+@pytest.mark.parametrize(
+    "seen", [("bare", MARK), ("bare", "nothing-found"), ("painted", "nothing-found")]
+)
+def test_not_looking_at_the_rails_side_is_never_bolder(
+    fender: list[list[str]], seen: tuple[str, str]
+) -> None:
+    looked = causes(story(ONE_RAIL, looks=[*fender, ["rail-sides", "left", "front", *seen]]))[
+        "collision"
+    ]
+    unseen = causes(
+        story(ONE_RAIL, looks=[*fender, ["rail-sides", "left", "", "not-reached", ""]])
+    )["collision"]
     assert RANK.index(unseen.strength) <= RANK.index(looked.strength)
     assert unseen.answer == "cannot-tell"
     assert "one-rail-sag" in {e.sign.id for e in unseen.signs}  # It is still said.
 
 
 @pytest.mark.parametrize("bends", [("kink", "kink"), ("kink", "bow"), ("cannot-tell", "kink")])
-def test_both_rails_bent_alike_at_the_engine_mount_are_age_and_no_corner(bends: tuple[str, str]) -> None:
+def test_both_rails_bent_alike_at_the_engine_mount_are_age_and_no_corner(
+    bends: tuple[str, str],
+) -> None:
     found = causes(story("equal-sag", findings=sagging(5.5, bends=bends)))
     assert (found["age"].answer, found["collision"].answer, found.corner) == ("hint", "none", None)
-    assert "wrinkle" in signs(story("equal-sag", findings=sagging(5.5, bends=bends)))["equal-sag-bent"].sign.also
+    assert (
+        "wrinkle"
+        in signs(story("equal-sag", findings=sagging(5.5, bends=bends)))["equal-sag-bent"].sign.also
+    )
 
 
 def test_one_rail_bent_there_and_its_twin_straight_is_suspect() -> None:
@@ -119,19 +149,27 @@ def test_a_kink_whose_twin_was_not_read_is_the_jacks_where_its_mark_is() -> None
 
 
 def test_nothing_found_under_dirt_is_nothing_looked_at() -> None:
-    found = causes(story(ONE_RAIL, looks=[["rail-sides", "left", "", "dirty", "nothing-found"]]))["collision"]
+    found = causes(story(ONE_RAIL, looks=[["rail-sides", "left", "", "dirty", "nothing-found"]]))[
+        "collision"
+    ]
     assert (found.strength, found.answer) == ("none", "cannot-tell")
 
 
 def test_both_bent_alike_elsewhere_are_suspect() -> None:
-    rows = [[*r[:5], "near:center"] if r[0] == "bend" else r for r in sagging(5.5, bends=("kink", "kink"))]
+    rows = [
+        [*r[:5], "near:center"] if r[0] == "bend" else r
+        for r in sagging(5.5, bends=("kink", "kink"))
+    ]
     found: Causes = causes(story("equal-sag", findings=rows))
     assert found["collision"].answer == "hint"
     assert found.corner is None  # Left and right alike: it gathers at neither.
 
 
 def test_a_kink_of_both_rails_is_told_of_both() -> None:
-    rows = [[*r[:5], "near:center"] if r[0] == "bend" else r for r in sagging(5.5, bends=("kink", "kink"))]
+    rows = [
+        [*r[:5], "near:center"] if r[0] == "bend" else r
+        for r in sagging(5.5, bends=("kink", "kink"))
+    ]
     of = evidence_of(*evidence_for(story("equal-sag", findings=rows)), library().signs)
     assert [e.zones[0][0] for e in of if e.sign.id == "string-kink"] == ["left", "right"]
 
@@ -149,9 +187,13 @@ CARS = [
 
 
 @pytest.mark.parametrize("state", CARS, ids=str)
-def test_a_twist_of_anything_but_the_bare_frame_on_three_points_is_open_at_best(state: dict[str, str]) -> None:
+def test_a_twist_of_anything_but_the_bare_frame_on_three_points_is_open_at_best(
+    state: dict[str, str],
+) -> None:
     found = verdict(story("twist-on-three-points", state=state))
-    assert "twist-on-three" not in {e.sign.finding for c in found.causes.conclusions.values() for e in c.signs}
+    assert "twist-on-three" not in {
+        e.sign.finding for c in found.causes.conclusions.values() for e in c.signs
+    }
     assert found.action == "open"
     assert found.open[0].bands == ("leave", "watch", "specialist")
 

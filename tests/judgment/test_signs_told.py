@@ -53,12 +53,21 @@ def test_a_knock_since_last_time_leans_to_a_collision_as_a_known_one_does() -> N
     since = causes(story("quiet-frame", answers={"since-last-time/happened": "knock"}))["collision"]
     before = causes(story("quiet-frame", answers={"history/knocked": "yes"}))["collision"]
     assert (since.answer, before.answer) == ("hint", "hint")
-    assert [e.weight for e in since.signs] == [e.weight for e in before.signs] == [{"collision": "medium"}]
+    assert (
+        [e.weight for e in since.signs]
+        == [e.weight for e in before.signs]
+        == [{"collision": "medium"}]
+    )
 
 
 @pytest.mark.parametrize("quiet", ["nothing", "rough", "lifted"])
 def test_what_is_no_knock_leans_to_none(quiet: str) -> None:
-    assert causes(story("quiet-frame", answers={"since-last-time/happened": quiet}))["collision"].answer == "none"
+    assert (
+        causes(story("quiet-frame", answers={"since-last-time/happened": quiet}))[
+            "collision"
+        ].answer
+        == "none"
+    )
 
 
 def test_a_knock_since_last_time_overtakes_a_past_without_a_hit() -> None:
@@ -66,14 +75,21 @@ def test_a_knock_since_last_time_overtakes_a_past_without_a_hit() -> None:
     knock = never | {"since-last-time/happened": "knock"}
     assert causes(story("quiet-frame", answers=knock))["collision"].answer == "hint"
     dent = stories()["never-hit-one-smooth-dent"]
-    assert causes({**dent, "answers": never | {"since-last-time/happened": "rough"}})["collision"].answer == "none"
+    assert (
+        causes({**dent, "answers": never | {"since-last-time/happened": "rough"}})[
+            "collision"
+        ].answer
+        == "none"
+    )
 
 
 def test_where_it_was_hit_since_is_its_own_answer_and_not_the_old_one() -> None:
     answers = {"since-last-time/happened": "knock", "history/where": "right-rear"}
     assert signs(story("quiet-frame", answers=answers))["told-of-a-knock-since"].zones == ()
     answers |= {"since-last-time/where": "left-front"}
-    assert signs(story("quiet-frame", answers=answers))["told-of-a-knock-since"].zones == (("left", "front"),)
+    assert signs(story("quiet-frame", answers=answers))["told-of-a-knock-since"].zones == (
+        ("left", "front"),
+    )
 
 
 @pytest.mark.parametrize(
@@ -87,7 +103,9 @@ def test_where_it_was_hit_since_is_its_own_answer_and_not_the_old_one() -> None:
         ({"happened": "nothing", "corrected": "straightened"}, False),
     ],
 )
-def test_older_than_the_fitting_is_not_said_once_something_happened_since(since: dict[str, str], older: bool) -> None:
+def test_older_than_the_fitting_is_not_said_once_something_happened_since(
+    since: dict[str, str], older: bool
+) -> None:
     answers = FITTED | {f"since-last-time/{k}": v for k, v in since.items()}
     made = story("equal-sag-fitted", answers=answers)
     assert bool(causes(made).older) is older

@@ -1,4 +1,6 @@
-"""Short stories with the answer of a careful tradesman (common practice, no published source): all come out as told."""
+"""Short stories with the answer of a careful tradesman (common practice, no published source): all
+come out as told.
+"""
 
 from __future__ import annotations
 
@@ -28,7 +30,9 @@ def test_there_are_forty_and_the_traps_are_among_them() -> None:
 def test_the_causes_come_out_as_told(name: str) -> None:
     story = stories()[name]
     found = causes(story)
-    assert {c: found[c].answer for c in CAUSES} == {c: story["expects"][c] for c in CAUSES}, story["answer"]
+    assert {c: found[c].answer for c in CAUSES} == {c: story["expects"][c] for c in CAUSES}, story[
+        "answer"
+    ]
 
 
 @pytest.mark.parametrize("name", stories())
@@ -40,7 +44,9 @@ def test_the_corner_and_the_box_come_out_as_told(name: str) -> None:
 @pytest.mark.parametrize("name", [n for n, s in stories().items() if "settle" in s])
 def test_what_would_settle_it_comes_first(name: str) -> None:
     found = causes(stories()[name])
-    assert {c: found[c].unmet[0].step for c in stories()[name]["settle"]} == stories()[name]["settle"]
+    assert {c: found[c].unmet[0].step for c in stories()[name]["settle"]} == stories()[name][
+        "settle"
+    ]
 
 
 @pytest.mark.parametrize("name", stories())

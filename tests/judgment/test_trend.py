@@ -1,4 +1,6 @@
-"""Three surveys or more: the line agrees with scipy and published values; a tape that all share does not tilt it."""
+"""Three surveys or more: the line agrees with scipy and published values; a tape that all share
+does not tilt it.
+"""
 
 from __future__ import annotations
 
@@ -27,11 +29,16 @@ SAG = "sag-loaded/engine-mount/left"
 
 def numbers(ys: list[float], us: list[float], *shared: Part) -> list[Uncertain]:
     """Values with a doubt each of their own, and parts that all of them have."""
-    return [Uncertain(y, (Part(f"own:{n}", u), *shared)) for n, (y, u) in enumerate(zip(ys, us, strict=True))]
+    return [
+        Uncertain(y, (Part(f"own:{n}", u), *shared))
+        for n, (y, u) in enumerate(zip(ys, us, strict=True))
+    ]
 
 
 def test_the_slope_agrees_with_scipy() -> None:
-    best, cov = curve_fit(lambda x, a, b: a + b * x, XS, YS, p0=[3, 0.002], sigma=US, absolute_sigma=True)
+    best, cov = curve_fit(
+        lambda x, a, b: a + b * x, XS, YS, p0=[3, 0.002], sigma=US, absolute_sigma=True
+    )
     found = slope_of(XS, numbers(YS, US))
     assert [found.line.intercept, found.number.value] == pytest.approx(list(best), rel=1e-6)
     assert found.number.u == pytest.approx(math.sqrt(cov[1, 1]), rel=1e-6)
@@ -59,14 +66,30 @@ def test_a_tape_that_all_share_does_not_enter_and_two_tapes_do() -> None:
     alone = slope_of(XS, numbers(YS, US)).number
     shared = slope_of(XS, numbers(YS, US, Part("tape:1", 5.0))).number
     assert (shared.value, shared.u) == pytest.approx((alone.value, alone.u), rel=1e-12)
-    mixed = [Uncertain(n.value, (*n.parts, Part(f"tape:{k // 3}", 5.0))) for k, n in enumerate(numbers(YS, US))]
+    mixed = [
+        Uncertain(n.value, (*n.parts, Part(f"tape:{k // 3}", 5.0)))
+        for k, n in enumerate(numbers(YS, US))
+    ]
     assert slope_of(XS, mixed).number.u > 5 * alone.u
 
 
-# JCGM 100:2008 H.3, calibration of a thermometer, t0 = 20 degrees; second hand. Without a doubt of its own each reading
+# JCGM 100:2008 H.3, calibration of a thermometer, t0 = 20 degrees; second hand. Without a doubt of
+# its own each reading
 # gets the scatter about the line, 0.0035, as its u.
 READ = [21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.010, 26.511]
-CORRECTION = [-0.171, -0.169, -0.166, -0.159, -0.164, -0.165, -0.156, -0.157, -0.159, -0.161, -0.160]
+CORRECTION = [
+    -0.171,
+    -0.169,
+    -0.166,
+    -0.159,
+    -0.164,
+    -0.165,
+    -0.156,
+    -0.157,
+    -0.159,
+    -0.161,
+    -0.160,
+]
 
 
 def test_the_thermometer_line() -> None:
@@ -81,7 +104,8 @@ def test_the_thermometer_line() -> None:
     assert found.straight
 
 
-# NIST Statistical Reference Datasets NoInt1 and NoInt2, read in a copy: x, y, certified slope, its u, s. A line through
+# NIST Statistical Reference Datasets NoInt1 and NoInt2, read in a copy: x, y, certified slope, its
+# u, s. A line through
 # the origin is one with a first point there that is known beyond all others.
 NOINT = [
     (
@@ -96,7 +120,9 @@ NOINT = [
 
 
 @pytest.mark.parametrize(("xs", "ys", "slope", "u", "s"), NOINT)
-def test_a_line_from_a_known_start(xs: list[float], ys: list[float], slope: float, u: float, s: float) -> None:
+def test_a_line_from_a_known_start(
+    xs: list[float], ys: list[float], slope: float, u: float, s: float
+) -> None:
     found = slope_of([0.0, *xs], numbers([0.0, *ys], [1e-7 * s, *[s] * len(xs)]))
     assert found.number.value == pytest.approx(slope, rel=1e-9)
     assert found.number.u == pytest.approx(u, rel=1e-9)
@@ -108,7 +134,8 @@ def test_points_of_one_day_bear_no_line() -> None:
         slope_of([1.0, 1.0, 1.0], numbers([1.0, 2.0, 3.0], [0.1] * 3))
 
 
-# Whole surveys --------------------------------------------------------------------------------------------------
+# Whole surveys
+# --------------------------------------------------------------------------------------------------
 
 
 def seasons(*sags: float, km: str = "") -> list[Survey]:
@@ -164,7 +191,10 @@ def test_distance_driven_is_used_where_every_survey_says_it() -> None:
     surveys = seasons(0.0, 1.5, 3.0, km="500 miles")
     found = series(surveys, library())
     assert found.by_km[0].xs == pytest.approx((0.0, 804.672, 1609.344))
-    silent = [*surveys[:2], replace(surveys[2], rows={k: v for k, v in surveys[2].rows.items() if k != "trip"})]
+    silent = [
+        *surveys[:2],
+        replace(surveys[2], rows={k: v for k, v in surveys[2].rows.items() if k != "trip"}),
+    ]
     assert series(silent, library()).by_km == ()
 
 
@@ -195,7 +225,10 @@ def test_a_trend_counts_from_the_last_correction() -> None:
 def test_what_was_pulled_and_went_back_is_spring_back() -> None:
     surveys = seasons(8.0, 0.0, 5.0)
     surveys[1] = said(surveys[1], "since-last-time/corrected", "straightened")
-    sprung = {then.new.id: (then.number.value, back.number.value) for then, back in series(surveys, library()).sprung}
+    sprung = {
+        then.new.id: (then.number.value, back.number.value)
+        for then, back in series(surveys, library()).sprung
+    }
     moved, back = sprung[SAG]
     assert moved < -5 < 3 < back
     kept = seasons(8.0, 0.0, 0.0)
@@ -218,7 +251,9 @@ def test_surveys_are_put_in_order_and_belong_together() -> None:
     third = replace(c, started=a.started, follows=again.id)
     for given in ([third, again, a], [third, a, again], [again, third, a]):
         assert in_order(given) == (a, again, third)
-    assert len(in_order([replace(a, follows=again.id), again])) == 2  # a ring in two files ends all the same
+    assert (
+        len(in_order([replace(a, follows=again.id), again])) == 2
+    )  # a ring in two files ends all the same
 
 
 def test_one_survey_is_not_compared() -> None:

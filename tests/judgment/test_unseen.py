@@ -21,9 +21,13 @@ REACHED = ["engine-mounts", "rear-crossmember", "rail-sides"]
 
 
 @pytest.mark.parametrize("step", [*BARE, *REACHED])
-@pytest.mark.parametrize(("seen", "answer"), [("not-reached", ""), ("bare", "not-sure"), ("dirty", "nothing-found")])
+@pytest.mark.parametrize(
+    ("seen", "answer"), [("not-reached", ""), ("bare", "not-sure"), ("dirty", "nothing-found")]
+)
 @pytest.mark.parametrize("side", ["left", "right"])
-def test_not_reached_or_not_sure_keeps_it_open(step: str, seen: str, answer: str, side: str) -> None:
+def test_not_reached_or_not_sure_keeps_it_open(
+    step: str, seen: str, answer: str, side: str
+) -> None:
     result = verdict(looked(f"{step}/{side}", answer, seen))
     assert (result.action, result.held, result.lacking) == ("open", "unseen", ())
     assert [(u.step, u.sides, u.bare) for u in result.unseen] == [(step, (side,), step in BARE)]
@@ -43,11 +47,15 @@ def test_other_places_do_not_hold_it(step: str) -> None:
 def test_a_place_never_asked_about_is_not_seen_either() -> None:
     survey = sound()
     row = next(k for k in survey.standing(Look) if k.prompt == "engine-mounts/left")
-    assert [u.step for u in verdict(survey.with_struck(row.id, "wrong car")).unseen] == ["engine-mounts"]
+    assert [u.step for u in verdict(survey.with_struck(row.id, "wrong car")).unseen] == [
+        "engine-mounts"
+    ]
 
 
 def test_graver_numbers_are_acted_on_all_the_same() -> None:
-    survey = looked("rail-sides/left", "", "not-reached", sound(sag_unloaded__engine_mount__left=["2 1/2"]))
+    survey = looked(
+        "rail-sides/left", "", "not-reached", sound(sag_unloaded__engine_mount__left=["2 1/2"])
+    )
     assert (verdict(survey).action, verdict(survey).held) == ("specialist", "")
 
 
@@ -67,11 +75,15 @@ def recheck(*entries: str) -> Survey:
 
 def test_a_re_check_is_held_by_what_its_own_list_asks_and_by_nothing_else() -> None:
     def steps(survey: Survey) -> list[tuple[str, tuple[str, ...]]]:
-        return [(u.step, u.sides) for u in unseen(survey, looks_of(survey, library()), library(), DAY)]
+        return [
+            (u.step, u.sides) for u in unseen(survey, looks_of(survey, library()), library(), DAY)
+        ]
 
     assert steps(recheck("level", "paint-cracks")) == []
     assert steps(recheck("level", "rail-sides")) == [("rail-sides", ("left", "right"))]
-    assert steps(recheck("level", "front-crossmember-rivets/left")) == [("front-crossmember-rivets", ("left",))]
+    assert steps(recheck("level", "front-crossmember-rivets/left")) == [
+        ("front-crossmember-rivets", ("left",))
+    ]
     # Twin: the same list in a survey that follows none is no re-check, and every place counts.
     assert len(steps(replace(recheck("level"), follows=""))) == 5
 
@@ -87,7 +99,9 @@ def test_a_re_check_is_held_by_what_its_own_list_asks_and_by_nothing_else() -> N
         ("front-crossmember-cracks", "bare", "nothing-found", None),
     ],
 )
-def test_it_is_listed_among_what_was_not_seen(step: str, seen: str, answer: str, why: str | None) -> None:
+def test_it_is_listed_among_what_was_not_seen(
+    step: str, seen: str, answer: str, why: str | None
+) -> None:
     both = looked(f"{step}/left", answer, seen, looked(f"{step}/right", answer, seen))
     found = gap(both, step)
     assert (found.why if found else None) == why
@@ -96,8 +110,10 @@ def test_it_is_listed_among_what_was_not_seen(step: str, seen: str, answer: str,
 def test_a_look_that_the_short_list_asks_again_stays_open_until_somebody_looked() -> None:
     """It is on the list because of what was seen last time: silence about it is no all-clear."""
     asked = recheck("level", "inside-channel/left")
-    assert [(u.step, u.sides) for u in unseen(asked, looks_of(asked, library()), library(), DAY)] == [
-        ("inside-channel", ("left",))
-    ]
-    seen = asked.with_row(Look(id="k1", prompt="inside-channel/left", seen="bare", answer="nothing-found"))
+    assert [
+        (u.step, u.sides) for u in unseen(asked, looks_of(asked, library()), library(), DAY)
+    ] == [("inside-channel", ("left",))]
+    seen = asked.with_row(
+        Look(id="k1", prompt="inside-channel/left", seen="bare", answer="nothing-found")
+    )
     assert unseen(seen, looks_of(seen, library()), library(), DAY) == ()

@@ -37,7 +37,9 @@ def verdict(survey: Survey) -> Verdict:
 
 def sound(**other: list[str]) -> Survey:
     """The sound frame with some readings otherwise: keys as prompt ids with __ for / and _ for -."""
-    changed = {k.replace("__", "/").replace("_", "-").replace("~", "--"): v for k, v in other.items()}
+    changed = {
+        k.replace("__", "/").replace("_", "-").replace("~", "--"): v for k, v in other.items()
+    }
     return with_looks(survey_of(SOUND | changed, answers=ANSWERS))
 
 
@@ -63,7 +65,9 @@ def test_a_sound_frame_seen_whole_is_left() -> None:
         (("level/rear",), "twist"),
     ],
 )
-def test_what_is_lacking_is_named_and_nothing_is_called_fine(begins: tuple[str, ...], lacks: str) -> None:
+def test_what_is_lacking_is_named_and_nothing_is_called_fine(
+    begins: tuple[str, ...], lacks: str
+) -> None:
     result = verdict(without(*begins))
     assert (result.action, result.lacking) == ("not-enough", (lacks,))
 
@@ -77,7 +81,9 @@ def test_the_front_box_alone_is_not_the_frame() -> None:
     assert verdict(both).lacking == ()
 
 
-@pytest.mark.parametrize(("seen", "answer"), [("dirty", "nothing-found"), ("not-reached", ""), ("bare", "not-sure")])
+@pytest.mark.parametrize(
+    ("seen", "answer"), [("dirty", "nothing-found"), ("not-reached", ""), ("bare", "not-sure")]
+)
 def test_looks_that_saw_nothing_do_not_count(seen: str, answer: str) -> None:
     result = verdict(with_looks(survey_of(SOUND, answers=ANSWERS), seen, answer))
     assert (result.action, result.lacking) == ("not-enough", ("looks",))
@@ -94,10 +100,13 @@ def test_the_metal_where_a_jack_goes_is_no_look_of_the_frame() -> None:
     for side in ("left", "right"):
         for end in ("front", "rear"):
             prompt = f"set-supports/{side}/{end}-metal"
-            survey = survey.with_row(Look(id=survey.new_id(Look), prompt=prompt, seen="bare", answer="nothing-found"))
+            survey = survey.with_row(
+                Look(id=survey.new_id(Look), prompt=prompt, seen="bare", answer="nothing-found")
+            )
     assert verdict(survey).lacking == ("looks",)
     rows = [
-        replace(k, answer="crack") if k.prompt == "set-supports/left/front-metal" else k for k in survey.table(Look)
+        replace(k, answer="crack") if k.prompt == "set-supports/left/front-metal" else k
+        for k in survey.table(Look)
     ]
     assert verdict(replace(survey, rows={**survey.rows, "look": tuple(rows)})).action == "stop"
 
@@ -128,7 +137,9 @@ def test_a_stop_sign_outranks_every_number() -> None:
 
 def test_a_stop_sign_in_a_survey_of_one_look_stops() -> None:
     survey = survey_of({})
-    survey = survey.with_row(Look(id="k1", prompt="horn-welds/left", seen="painted", answer="crack"))
+    survey = survey.with_row(
+        Look(id="k1", prompt="horn-welds/left", seen="painted", answer="crack")
+    )
     result = verdict(survey)
     assert (result.action, [s.look.id for s in result.stops]) == ("stop", ["k1"])
 
@@ -154,8 +165,12 @@ def test_an_open_band_is_open_and_named() -> None:
     assert result.open[0].bands == ("watch", "put-right")
 
 
-def test_whatever_is_open_is_named_though_a_graver_station_is_settled(monkeypatch: pytest.MonkeyPatch) -> None:
-    """One station established as `watch` must not hide another of the same rail that is open up to `put right`."""
+def test_whatever_is_open_is_named_though_a_graver_station_is_settled(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """One station established as `watch` must not hide another of the same rail that is open up to
+    `put right`.
+    """
     settled, unsettled = _sag("engine-mount", 4.5, 0.1), _sag("center", 4.0, 1.6)
     monkeypatch.setattr("wizard.judgment.verdict.findings_of", lambda *_: (settled, unsettled))
     result = verdict(survey_of({}))
@@ -166,16 +181,22 @@ def test_whatever_is_open_is_named_though_a_graver_station_is_settled(monkeypatc
 def _sag(station: str, value: float, u: float) -> Finding:
     where = f"{station}/left"
     number = Uncertain(value, (Part("p", u),))
-    return Finding(f"sag-unloaded/{where}", "sag", "sag-unloaded", where, number, "mm", (), "sag-unloaded")
+    return Finding(
+        f"sag-unloaded/{where}", "sag", "sag-unloaded", where, number, "mm", (), "sag-unloaded"
+    )
 
 
 @settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(st.integers(120, 164), min_size=4, max_size=4))
 def test_an_open_verdict_always_names_what_is_open(gaps: list[int]) -> None:
-    prompts = [f"sag-unloaded/{s}/{side}" for s in ("engine-mount", "center") for side in ("left", "right")]
+    prompts = [
+        f"sag-unloaded/{s}/{side}" for s in ("engine-mount", "center") for side in ("left", "right")
+    ]
     made = {p: [f"{g / 64:.6f}"] for p, g in zip(prompts, gaps, strict=True)}
     result = verdict(with_looks(survey_of(SOUND | made, answers=ANSWERS)))
-    open_ids = {j.finding.id for j in result.judged if len(j.bands) > 1 and j.bands != ("leave", "watch")}
+    open_ids = {
+        j.finding.id for j in result.judged if len(j.bands) > 1 and j.bands != ("leave", "watch")
+    }
     assert bool(open_ids) == bool(result.open)
     assert {j.finding.id for j in result.open} <= open_ids
     assert result.action != "leave" or not any("put-right" in j.bands for j in result.judged)
@@ -205,7 +226,9 @@ def test_the_owners_limit_decides() -> None:
 
 
 def test_the_strongest_reasons_come_first_three_at_most_one_of_each() -> None:
-    survey = sound(sag_unloaded__engine_mount__left=["2 5/16"], sag_unloaded__center__left=["2 1/4"])
+    survey = sound(
+        sag_unloaded__engine_mount__left=["2 5/16"], sag_unloaded__center__left=["2 1/4"]
+    )
     survey = add(survey, "wheelbase/left", "103 1/8")
     survey = add(survey, "wheelbase/right", "103")
     for side, second in (("left--front-right", "40 1/16"), ("right--front-left", "40")):

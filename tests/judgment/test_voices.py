@@ -108,7 +108,9 @@ def test_every_answer_of_the_table_can_be_given_and_none_is_a_stop_or_loose() ->
     for layout in library().layouts.values():
         for step in library().steps.values():
             for prompt in (p for p in expand(step, layout) if p.kind == "look"):
-                given |= {f"{step.id}/{c.token}": c for c in prompt.choices} | {c.token: c for c in prompt.choices}
+                given |= {f"{step.id}/{c.token}": c for c in prompt.choices} | {
+                    c.token: c for c in prompt.choices
+                }
     tokens = [t for tokens in VOICES.values() for t in tokens]
     assert [t for t in tokens if t not in given] == []
     assert [t for t in tokens if given[t].stop or t in LOOSE] == []

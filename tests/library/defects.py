@@ -1,17 +1,48 @@
-"""One defect each: which file, what stood there, what stands there now, and the fault that must name it."""
+"""One defect each: which file, what stood there, what stands there now, and the fault that must
+name it.
+"""
 
-LADDER, DIAGONALS, TOPS = "layouts/straight-ladder.toml", "steps/long-diagonals.toml", "steps/rail-tops.toml"
+LADDER, DIAGONALS, TOPS = (
+    "layouts/straight-ladder.toml",
+    "steps/long-diagonals.toml",
+    "steps/rail-tops.toml",
+)
 BAR, COURSE, LIMITS = "steps/front-box-bar.toml", "course.toml", "limits.toml"
 NOSE = "layouts/a-frame.toml"
 CAUTIONS, SUPPORTS = "cautions.toml", "steps/set-supports.toml"
 
 EDITS: dict[str, tuple[str, str, str, str]] = {
     # defect: (file, what stood there, what stands there now, the fault)
-    "misspelt-key": (DIAGONALS, "why =", "whi =", "long-diagonals.toml: whi: is not a key that is read here; did you"),
-    "missing-key": (DIAGONALS, "minutes = 10\n", "", "long-diagonals.toml: minutes: is missing; add minutes ="),
-    "empty-text": (DIAGONALS, 'title = "The long diagonals"', 'title = " "', "title: is empty; write a sentence"),
-    "wrong-type": (DIAGONALS, "minutes = 10", 'minutes = "10"', "minutes: is str; write it as a whole number"),
-    "flag-for-number": (DIAGONALS, "minutes = 10", "minutes = true", "minutes: is bool; write it as a whole number"),
+    "misspelt-key": (
+        DIAGONALS,
+        "why =",
+        "whi =",
+        "long-diagonals.toml: whi: is not a key that is read here; did you",
+    ),
+    "missing-key": (
+        DIAGONALS,
+        "minutes = 10\n",
+        "",
+        "long-diagonals.toml: minutes: is missing; add minutes =",
+    ),
+    "empty-text": (
+        DIAGONALS,
+        'title = "The long diagonals"',
+        'title = " "',
+        "title: is empty; write a sentence",
+    ),
+    "wrong-type": (
+        DIAGONALS,
+        "minutes = 10",
+        'minutes = "10"',
+        "minutes: is str; write it as a whole number",
+    ),
+    "flag-for-number": (
+        DIAGONALS,
+        "minutes = 10",
+        "minutes = true",
+        "minutes: is bool; write it as a whole number",
+    ),
     "again-longer": (
         DIAGONALS,
         "again = 1\n",
@@ -28,7 +59,10 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         TOPS,
         'short = "{side} rail"',
         'short = "{side} rail, its top face from front to rear"',
-        "rail-tops.toml: prompt: 'right rail, its top face from front to rear' beside 'light pits, a pin ticks over",
+        (
+            "rail-tops.toml: prompt: 'right rail, its top face from front to rear' beside 'light"
+            " pits, a pin ticks over"
+        ),
     ),
     "field-in-short": (
         TOPS,
@@ -48,8 +82,18 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "move = 9",
         "level.toml: move: 9 is none of the 8 lines of how; count them from 1",
     ),
-    "text-in-list": (DIAGONALS, 'words = ["diamond"', "words = [3", "words: holds something that is not text; make"),
-    "unknown-part": (DIAGONALS, 'part = "measure"', 'part = "mesure"', "part: 'mesure' is not known; did you mean 'me"),
+    "text-in-list": (
+        DIAGONALS,
+        'words = ["diamond"',
+        "words = [3",
+        "words: holds something that is not text; make",
+    ),
+    "unknown-part": (
+        DIAGONALS,
+        'part = "measure"',
+        'part = "mesure"',
+        "part: 'mesure' is not known; did you mean 'me",
+    ),
     "unknown-exposure": (
         TOPS,
         '"wire-wheel"',
@@ -72,19 +116,28 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         DIAGONALS,
         'exposes = ["under", "beside-lifted", "sharp-points"]',
         "exposes = []",
-        "long-diagonals.toml: unexposed: is missing; a page that exposes nobody to anything says why",
+        (
+            "long-diagonals.toml: unexposed: is missing; a page that exposes nobody to anything"
+            " says why"
+        ),
     ),
     "reason-beside-an-exposure": (
         DIAGONALS,
         'part = "measure"',
         'part = "measure"\nunexposed = "Nobody touches it."',
-        "long-diagonals.toml: unexposed: is said beside an exposure; a page that exposes nobody to anything says why",
+        (
+            "long-diagonals.toml: unexposed: is said beside an exposure; a page that exposes nobody"
+            " to anything says why"
+        ),
     ),
     "goes-below-and-does-not-say-so": (
         "steps/history.toml",
         "how = [",
         'how = [\n  "Look at it from below too.",',
-        "history.toml: exposes: 'from below' is said on the page and 'under' is not declared; declare it, or say",
+        (
+            "history.toml: exposes: 'from below' is said on the page and 'under' is not declared;"
+            " declare it, or say"
+        ),
     ),
     "jacks-and-does-not-say-so": (
         "steps/history.toml",
@@ -108,7 +161,10 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "steps/lift-engine.toml",
         '"battery", ',
         "",
-        "lift-engine.toml: exposes: 'ground strap' is said on the page and 'battery' is not declared",
+        (
+            "lift-engine.toml: exposes: 'ground strap' is said on the page and 'battery' is not"
+            " declared"
+        ),
     ),
     "scrapes-and-does-not-say-so": (
         TOPS,
@@ -142,15 +198,27 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
     ),
     "no-caution-for-a-bare-frame": (
         CAUTIONS,
-        'id = "under-bare"\ntitle = "Before you go under the bare frame"\nagainst = ["under"]\nstances = ["bare"]',
-        'id = "under-bare"\ntitle = "Before you go under the bare frame"\nagainst = ["under"]\nstances = ["lifted"]',
-        "cautions.toml: caution: nothing is read before 'under' where the car stands as 'bare'; write a caution",
+        (
+            'id = "under-bare"\ntitle = "Before you go under the bare frame"\nagainst ='
+            ' ["under"]\nstances = ["bare"]'
+        ),
+        (
+            'id = "under-bare"\ntitle = "Before you go under the bare frame"\nagainst ='
+            ' ["under"]\nstances = ["lifted"]'
+        ),
+        (
+            "cautions.toml: caution: nothing is read before 'under' where the car stands as 'bare';"
+            " write a caution"
+        ),
     ),
     "no-caution-for-a-car-on-its-wheels": (
         "exposures.toml",
         'name = "beside a lifted car"\nnear = true\nstances = ["lifted", "bare"]',
         'name = "beside a lifted car"\nnear = true',
-        "cautions.toml: caution: nothing is read before 'beside-lifted' where the car stands as 'wheels'",
+        (
+            "cautions.toml: caution: nothing is read before 'beside-lifted' where the car stands as"
+            " 'wheels'"
+        ),
     ),
     "caution-against-nothing-known": (
         CAUTIONS,
@@ -174,7 +242,10 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         CAUTIONS,
         'holds = "nowhere"',
         'holds = "nowhere"\nagainst = ["under"]',
-        "against: or holds is missing, or both are there; say what it stands against, or what it holds",
+        (
+            "against: or holds is missing, or both are there; say what it stands against, or what"
+            " it holds"
+        ),
     ),
     "hold-twice": (
         CAUTIONS,
@@ -216,7 +287,10 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         SUPPORTS,
         ', instead = "Only a bare frame,',
         ', insted = "Only a bare frame,',
-        "set-supports.toml: prompt[supports].choice[4].instead: goes with needs; say what to do for whoever may",
+        (
+            "set-supports.toml: prompt[supports].choice[4].instead: goes with needs; say what to do"
+            " for whoever may"
+        ),
     ),
     "answer-that-says-no-known-standing": (
         SUPPORTS,
@@ -224,7 +298,12 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         'stands = "rock"',
         "stands: 'rock' is not known; did you mean 'rocks'?",
     ),
-    "unknown-word": (TOPS, '"pitting"]', '"piting"]', "rail-tops.toml: words: 'piting' is not known; did you mean"),
+    "unknown-word": (
+        TOPS,
+        '"pitting"]',
+        '"piting"]',
+        "rail-tops.toml: words: 'piting' is not known; did you mean",
+    ),
     "unknown-layout": (
         DIAGONALS,
         'part = "measure"',
@@ -253,12 +332,42 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
     "letter-says-dirty": (TOPS, 'letter = "l"', 'letter = "d"', "letter 'd' already says"),
     "letter-says-not-reached": (TOPS, 'letter = "l"', 'letter = "n"', "letter 'n' already says"),
     "letter-says-not-sure": (TOPS, 'letter = "l"', 'letter = "u"', "letter 'u' already says"),
-    "two-answers-one-letter": (TOPS, 'letter = "l"', 'letter = "h"', "choice: two answers share a letter; give each"),
-    "letter-of-two": (TOPS, 'letter = "l"', 'letter = "lp"', "'lp' is not one small letter; use one of a to z"),
-    "letter-with-accent": (TOPS, 'letter = "l"', 'letter = "é"', "'é' is not one small letter; use one of a to z"),
-    "gap-without-signs": (BAR, 'signs = ["past", "short"]', "", "signs: a gap needs a word for plus and one for minus"),
-    "signs-on-a-length": (DIAGONALS, "repeats = 2", 'signs = ["a", "b"]', "signs: a gap needs a word for plus"),
-    "too-many-repeats": (DIAGONALS, "repeats = 2", "repeats = 40", "repeats: 40 is out of reason; use 1 to 9"),
+    "two-answers-one-letter": (
+        TOPS,
+        'letter = "l"',
+        'letter = "h"',
+        "choice: two answers share a letter; give each",
+    ),
+    "letter-of-two": (
+        TOPS,
+        'letter = "l"',
+        'letter = "lp"',
+        "'lp' is not one small letter; use one of a to z",
+    ),
+    "letter-with-accent": (
+        TOPS,
+        'letter = "l"',
+        'letter = "é"',
+        "'é' is not one small letter; use one of a to z",
+    ),
+    "gap-without-signs": (
+        BAR,
+        'signs = ["past", "short"]',
+        "",
+        "signs: a gap needs a word for plus and one for minus",
+    ),
+    "signs-on-a-length": (
+        DIAGONALS,
+        "repeats = 2",
+        'signs = ["a", "b"]',
+        "signs: a gap needs a word for plus",
+    ),
+    "too-many-repeats": (
+        DIAGONALS,
+        "repeats = 2",
+        "repeats = 40",
+        "repeats: 40 is out of reason; use 1 to 9",
+    ),
     "choice-repeated": (
         TOPS,
         'each = "side"\n',
@@ -283,7 +392,12 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         '"state.boddy"',
         "needs.key: 'state.boddy' is neither a prompt nor",
     ),
-    "need-without-tokens": (DIAGONALS, 'any = ["loosened", "off"], ', "", "needs[2].any: is missing; add any ="),
+    "need-without-tokens": (
+        DIAGONALS,
+        'any = ["loosened", "off"], ',
+        "",
+        "needs[2].any: is missing; add any =",
+    ),
     "field-that-is-not-there": (
         DIAGONALS,
         "left {front_name} to",
@@ -308,16 +422,34 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         'ask = "{item} height of',
         "ask: '{item}' is no field here; leave it out",
     ),
-    "field-with-a-format": (DIAGONALS, "{front_name}", "{front_name:d}", "ask: '{front_name}' is no field here"),
+    "field-with-a-format": (
+        DIAGONALS,
+        "{front_name}",
+        "{front_name:d}",
+        "ask: '{front_name}' is no field here",
+    ),
     "field-without-a-name": (DIAGONALS, "{front_name}", "{}", "ask: '{}' is no field here"),
-    "brace-alone": (DIAGONALS, "{front_name}", "{front_name", "has a brace without its twin; write a field as {front}"),
+    "brace-alone": (
+        DIAGONALS,
+        "{front_name}",
+        "{front_name",
+        "has a brace without its twin; write a field as {front}",
+    ),
     "point-that-is-none": (
         DIAGONALS,
         'end = "{rear}-right"',
         'end = "{rear}-rihgt"',
-        "long-diagonals.toml: prompt.end: 'rear-rihgt' is no point of the layout straight-ladder; did you mean 'rear-r",
+        (
+            "long-diagonals.toml: prompt.end: 'rear-rihgt' is no point of the layout"
+            " straight-ladder; did you mean 'rear-r"
+        ),
     ),
-    "start-missing": (DIAGONALS, 'start = "{front}-left"\n', "", "start: is missing; name both points of the tape"),
+    "start-missing": (
+        DIAGONALS,
+        'start = "{front}-left"\n',
+        "",
+        "start: is missing; name both points of the tape",
+    ),
     "end-missing": (
         DIAGONALS,
         'end = "{rear}-right"\n',
@@ -328,9 +460,17 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         DIAGONALS,
         'id = "{front}-right--{rear}-left"',
         'id = "{front}-left--{rear}-right"',
-        "prompt.id: 'long-diagonals/whole/front-left--rear-right' stands there twice; give each prompt an id of its ow",
+        (
+            "prompt.id: 'long-diagonals/whole/front-left--rear-right' stands there twice; give each"
+            " prompt an id of its ow"
+        ),
     ),
-    "id-missing": (BAR, 'id = "closing"\n', "", "id: is missing; a prompt that stands alone needs an id"),
+    "id-missing": (
+        BAR,
+        'id = "closing"\n',
+        "",
+        "id: is missing; a prompt that stands alone needs an id",
+    ),
     "nothing-to-choose": (
         "steps/what-to-bring.toml",
         "choice = [",
@@ -373,7 +513,12 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "x = 2550",
         "station[behind].x: lies beyond the string; put it between",
     ),
-    "string-turned-round": (LADDER, "[-80, 2100]", "[2100, -80]", "string: is not two places, front then rear; write"),
+    "string-turned-round": (
+        LADDER,
+        "[-80, 2100]",
+        "[2100, -80]",
+        "string: is not two places, front then rear; write",
+    ),
     "string-of-one": (LADDER, "[-80, 2100]", "[-80]", "string: is not two places"),
     "string-a-number": (LADDER, "[-80, 2100]", "2100", "string: is not two places"),
     "string-of-words": (LADDER, "[-80, 2100]", '["a", "b"]', "string: is not two places"),
@@ -390,12 +535,20 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "x = 1" + "0" * 400,
         "place[tip].x: is not a number that can be measured",
     ),
-    "figure-of-words": (LADDER, "track = 1420", 'track = "wide"', "figures.track: is str; write it as a number"),
+    "figure-of-words": (
+        LADDER,
+        "track = 1420",
+        'track = "wide"',
+        "figures.track: is str; write it as a number",
+    ),
     "middle-and-a-side": (
         NOSE,
         'sides = ["middle"]',
         'sides = ["middle", "left"]',
-        'a-frame.toml: place[nose].sides: mixes the middle with a side; write sides = ["middle"] and half_width = 0',
+        (
+            "a-frame.toml: place[nose].sides: mixes the middle with a side; write sides ="
+            ' ["middle"] and half_width = 0'
+        ),
     ),
     "unknown-plate-of-a-box": (
         "layouts/x-braced.toml",
@@ -407,19 +560,28 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "layouts/x-braced.toml",
         'through = "plate"\n',
         "",
-        "x-braced.toml: box[whole].through: is missing; name the place in the middle from which the corners are taped",
+        (
+            "x-braced.toml: box[whole].through: is missing; name the place in the middle from which"
+            " the corners are taped"
+        ),
     ),
     "horns-without-a-place-behind": (
         "layouts/leaf-ladder-light.toml",
         'rear = "front"',
         'rear = "rear"',
-        "horns.toml: prompt.end: '-right' is no point of the layout leaf-ladder-light; did you mean",
+        (
+            "horns.toml: prompt.end: '-right' is no point of the layout leaf-ladder-light; did you"
+            " mean"
+        ),
     ),
     "step-without-anything-to-ask": (
         "steps/nose-diagonals.toml",
         'any = ["nose"]',
         'any = ["plate"]',
-        'nose-diagonals.toml: prompt.only: asks nothing of the layout x-braced; add a [[needs]] with key = "layout"',
+        (
+            "nose-diagonals.toml: prompt.only: asks nothing of the layout x-braced; add a [[needs]]"
+            ' with key = "layout"'
+        ),
     ),
     "need-of-a-kind-that-is-none": (
         "steps/nose-diagonals.toml",
@@ -437,7 +599,10 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "steps/about-the-car.toml",
         '  { letter = "a", token = "a-frame", words = "an A: both rails meet in one nose" },\n',
         "",
-        "about-the-car.toml: prompt.choice: the layout 'a-frame' cannot be chosen; add a choice for it",
+        (
+            "about-the-car.toml: prompt.choice: the layout 'a-frame' cannot be chosen; add a choice"
+            " for it"
+        ),
     ),
     "layout-offered-that-is-none": (
         "steps/about-the-car.toml",
@@ -457,11 +622,36 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         'upto = "2 mm"',
         "the bounds do not rise; order them from the smallest",
     ),
-    "bound-no-figure": (LIMITS, 'upto = "6 mm"', 'upto = "a bit"', "upto: 'a bit' is not a figure; write it like"),
-    "bound-of-nothing": (LIMITS, 'upto = "3 mm"', 'upto = "0 mm"', "upto: '0 mm' is not a figure; write it like"),
-    "bound-no-share": (LIMITS, 'upto = "3 mm"', 'upto = "nan %"', "upto: 'nan %' is not a figure; write it like"),
-    "unknown-band": (LIMITS, 'band = "watch"', 'band = "wacth"', "band: 'wacth' is not known; did you mean 'watch'?"),
-    "unknown-mark": (LIMITS, 'mark = "O"', 'mark = "Q"', "mark: 'Q' is not known; use one of: C, M, O, P, X"),
+    "bound-no-figure": (
+        LIMITS,
+        'upto = "6 mm"',
+        'upto = "a bit"',
+        "upto: 'a bit' is not a figure; write it like",
+    ),
+    "bound-of-nothing": (
+        LIMITS,
+        'upto = "3 mm"',
+        'upto = "0 mm"',
+        "upto: '0 mm' is not a figure; write it like",
+    ),
+    "bound-no-share": (
+        LIMITS,
+        'upto = "3 mm"',
+        'upto = "nan %"',
+        "upto: 'nan %' is not a figure; write it like",
+    ),
+    "unknown-band": (
+        LIMITS,
+        'band = "watch"',
+        'band = "wacth"',
+        "band: 'wacth' is not known; did you mean 'watch'?",
+    ),
+    "unknown-mark": (
+        LIMITS,
+        'mark = "O"',
+        'mark = "Q"',
+        "mark: 'Q' is not known; use one of: C, M, O, P, X",
+    ),
     "limit-twice": (
         LIMITS,
         'id = "sag-unloaded"',
@@ -469,7 +659,12 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "id: 'rail-shift' stands there twice; give each",
     ),
     "limit-no-table": (LIMITS, "format = 1", "format = 1\nlimit = 3\n#", "is not TOML"),
-    "tool-that-is-none": ("tools.toml", 'class = "II"', 'class = "IV"', "tool[ordinary-tape].values: make no tape;"),
+    "tool-that-is-none": (
+        "tools.toml",
+        'class = "II"',
+        'class = "IV"',
+        "tool[ordinary-tape].values: make no tape;",
+    ),
     "tool-of-no-kind": (
         "tools.toml",
         'kind = "tape"',
@@ -483,18 +678,48 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         'word = "sag"\nmeaning = "x"\n[[word]]\nword = "',
         "'sag' stands there twice",
     ),
-    "newer-format": (DIAGONALS, "format = 1", "format = 2", "long-diagonals.toml: format: is not 1; write format = 1"),
-    "no-format": (COURSE, "format = 1\n", "", "course.toml: format: is missing; add format = a whole number"),
-    "step-in-no-course": (COURSE, '    "odd-parts",\n', "", "odd-parts.toml: id: no course calls this step; add it to"),
+    "newer-format": (
+        DIAGONALS,
+        "format = 1",
+        "format = 2",
+        "long-diagonals.toml: format: is not 1; write format = 1",
+    ),
+    "no-format": (
+        COURSE,
+        "format = 1\n",
+        "",
+        "course.toml: format: is missing; add format = a whole number",
+    ),
+    "step-in-no-course": (
+        COURSE,
+        '    "odd-parts",\n',
+        "",
+        "odd-parts.toml: id: no course calls this step; add it to",
+    ),
     "unknown-step-in-course": (
         COURSE,
         '"wheelbase"',
         '"wheelbass"',
         "courses.whole: 'wheelbass' is not known; did you",
     ),
-    "step-twice-in-course": (COURSE, '"wheelbase"', '"level"', "courses.whole: 'level' stands there twice; call each"),
-    "course-missing": (COURSE, "short = [", "quick = [", "course.toml: courses: 'short' is missing; add short ="),
-    "course-no-list": (COURSE, "[courses]", "[courses]\nlong = 3", "courses.long: is int; write it as"),
+    "step-twice-in-course": (
+        COURSE,
+        '"wheelbase"',
+        '"level"',
+        "courses.whole: 'level' stands there twice; call each",
+    ),
+    "course-missing": (
+        COURSE,
+        "short = [",
+        "quick = [",
+        "course.toml: courses: 'short' is missing; add short =",
+    ),
+    "course-no-list": (
+        COURSE,
+        "[courses]",
+        "[courses]\nlong = 3",
+        "courses.long: is int; write it as",
+    ),
     "id-not-file-name": (
         DIAGONALS,
         'id = "long-diagonals"',
@@ -505,9 +730,17 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         LADDER,
         'id = "behind"',
         'id = "own-behind"',
-        "station: 'own-behind' begins with own-, as only the places of a survey do; give it another id",
+        (
+            "station: 'own-behind' begins with own-, as only the places of a survey do; give it"
+            " another id"
+        ),
     ),
-    "not-toml": (DIAGONALS, "minutes = 10", "minutes = ten", "long-diagonals.toml: file: is not TOML (Invalid value"),
+    "not-toml": (
+        DIAGONALS,
+        "minutes = 10",
+        "minutes = ten",
+        "long-diagonals.toml: file: is not TOML (Invalid value",
+    ),
     "model-step-that-is-none": (
         "model.toml",
         'steps = ["level"]',

@@ -1,4 +1,6 @@
-"""Content with one defect each: the fault names the file, the key and the remedy, and reading goes on to the end."""
+"""Content with one defect each: the fault names the file, the key and the remedy, and reading goes
+on to the end.
+"""
 
 import shutil
 from collections.abc import Callable
@@ -69,7 +71,9 @@ def _empty(path: Path) -> None:
     ],
 )
 @pytest.mark.parametrize("file", ["course.toml", "limits.toml", "glossary.toml"])
-def test_a_file_that_cannot_be_read(tmp_path: Path, file: str, spoil: Callable[[Path], None], wanted: str) -> None:
+def test_a_file_that_cannot_be_read(
+    tmp_path: Path, file: str, spoil: Callable[[Path], None], wanted: str
+) -> None:
     folder = _copy(tmp_path)
     spoil(folder / file)
     assert any(f.startswith(f"{file}: {wanted}") for f in _faults(folder))
@@ -91,25 +95,41 @@ def test_an_empty_folder_is_all_faults_and_no_crash(tmp_path: Path) -> None:
 def test_a_row_that_is_no_table(tmp_path: Path) -> None:
     folder = _copy(tmp_path)
     (folder / "cautions.toml").write_text("format = 1\ncaution = [ 3 ]\n")
-    assert "cautions.toml: caution: holds something that is no table; write each as [[caution]]" in _faults(folder)
+    assert (
+        "cautions.toml: caution: holds something that is no table; write each as [[caution]]"
+        in _faults(folder)
+    )
 
 
 def test_every_fault_is_listed_not_only_the_first(tmp_path: Path) -> None:
     folder = _copy(tmp_path)
     for file in (DIAGONALS, TOPS, BAR):
         path = folder / file
-        path.write_text(path.read_text(encoding="utf-8").replace("why =", "whi ="), encoding="utf-8")
+        path.write_text(
+            path.read_text(encoding="utf-8").replace("why =", "whi ="), encoding="utf-8"
+        )
     assert len([f for f in _faults(folder) if "whi: is not a key" in f]) == 3
 
 
 @pytest.mark.parametrize(
     ("layout", "looked_at"),
-    [("leaf-ladder-light", True), ("straight-ladder", False), ("", True), ("of-no-such-kind", True)],
+    [
+        ("leaf-ladder-light", True),
+        ("straight-ladder", False),
+        ("", True),
+        ("of-no-such-kind", True),
+    ],
 )
 def test_the_prompts_of_one_kind_of_frame_are_looked_at_where_only_that_is_wanted(
     tmp_path: Path, layout: str, looked_at: bool
 ) -> None:
     folder = _copy(tmp_path)
     path = folder / "layouts" / "leaf-ladder-light.toml"
-    path.write_text(path.read_text(encoding="utf-8").replace('rear = "front"', 'rear = "rear"', 1), encoding="utf-8")
-    assert any("is no point of the layout" in str(f) for f in read_content(folder, layout)[1]) == looked_at
+    path.write_text(
+        path.read_text(encoding="utf-8").replace('rear = "front"', 'rear = "rear"', 1),
+        encoding="utf-8",
+    )
+    assert (
+        any("is no point of the layout" in str(f) for f in read_content(folder, layout)[1])
+        == looked_at
+    )

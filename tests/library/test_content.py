@@ -1,4 +1,6 @@
-"""The program's own content: in order, and found beside the package or above it, never in the working directory."""
+"""The program's own content: in order, and found beside the package or above it, never in the
+working directory.
+"""
 
 import tomllib
 from pathlib import Path
@@ -21,8 +23,14 @@ def test_every_file_of_the_folder_is_in_the_library() -> None:
     library, root = load_library(), content_dir()
     assert set(library.steps) == {p.stem for p in (root / "steps").glob("*.toml")}
     assert set(library.layouts) == {p.stem for p in (root / "layouts").glob("*.toml")}
-    for name, ids in (("limits", library.limits), ("cautions", library.cautions), ("tools", library.tools)):
-        rows = tomllib.loads((root / f"{name}.toml").read_text(encoding="utf-8"))[name.removesuffix("s")]
+    for name, ids in (
+        ("limits", library.limits),
+        ("cautions", library.cautions),
+        ("tools", library.tools),
+    ):
+        rows = tomllib.loads((root / f"{name}.toml").read_text(encoding="utf-8"))[
+            name.removesuffix("s")
+        ]
         assert list(ids) == [r["id"] for r in rows]
 
 
@@ -30,7 +38,17 @@ def test_the_short_course_is_a_part_of_the_whole_one_and_reads_the_sag_before_th
     courses = load_library().courses
     assert set(courses["short"]) < set(courses["whole"])
     for course in courses.values():
-        at = [course.index(i) for i in ("state", "tools", "string-set-up", "sag-loaded", "lift-engine", "sag-unloaded")]
+        at = [
+            course.index(i)
+            for i in (
+                "state",
+                "tools",
+                "string-set-up",
+                "sag-loaded",
+                "lift-engine",
+                "sag-unloaded",
+            )
+        ]
         assert at == sorted(at)
 
 
@@ -46,7 +64,9 @@ def test_nobody_is_sent_under_the_car_before_the_page_that_sets_it_up() -> None:
     assert [id for course in courses.values() for id in _sends_under_unsupported(course)] == []
     whole = [id for id in courses["whole"] if id != "set-supports"]
     assert len(_sends_under_unsupported((*whole, "set-supports"))) > 10
-    assert {"beside-lifted", "lifting", "rolling"} <= set(load_library().steps["set-supports"].exposes)
+    assert {"beside-lifted", "lifting", "rolling"} <= set(
+        load_library().steps["set-supports"].exposes
+    )
 
 
 def test_what_sets_the_car_up_sends_nobody_under_it_and_ends_with_the_push_test() -> None:
@@ -57,10 +77,15 @@ def test_what_sets_the_car_up_sends_nobody_under_it_and_ends_with_the_push_test(
         assert {c.stands for c in last.choices} >= {"still", "rocks"}, id
 
 
-def test_what_only_a_car_that_is_together_shows_comes_before_it_is_lifted_and_in_the_short_course_too() -> None:
+def test_what_only_a_car_that_is_together_shows_comes_before_it_is_lifted_and_in_the_short_course_too() -> (
+    None
+):
     courses = load_library().courses
     for name in ("whole", "short"):
-        at = [courses[name].index(i) for i in ("tools", "panel-gaps", "consequences", "set-supports", "lift-engine")]
+        at = [
+            courses[name].index(i)
+            for i in ("tools", "panel-gaps", "consequences", "set-supports", "lift-engine")
+        ]
         assert at == sorted(at), name
     assert courses["short"].index("pulley-hint") < courses["short"].index("lift-engine")
 
@@ -72,13 +97,22 @@ def test_every_why_and_how_fits_its_line() -> None:
             assert [line for line in step.how if len(line) > 76] == [], step.id
 
 
-def test_a_look_with_many_answers_shows_them_in_two_columns_so_that_its_moves_stay_in_sight() -> None:
+def test_a_look_with_many_answers_shows_them_in_two_columns_so_that_its_moves_stay_in_sight() -> (
+    None
+):
     library = load_library()
-    looks = [p for s in library.steps.values() for p in s.prompts if p.kind == "look" and len(p.choices) > 6]
+    looks = [
+        p
+        for s in library.steps.values()
+        for p in s.prompts
+        if p.kind == "look" and len(p.choices) > 6
+    ]
     assert len(looks) > 8
     for prompt in looks:
         lines = [f"{c.letter}  {c.words}" for c in prompt.choices]
-        assert len(choice_columns((*lines, "u  not sure"), 78)) == -(-(len(lines) + 1) // 2), lines[1]
+        assert len(choice_columns((*lines, "u  not sure"), 78)) == -(-(len(lines) + 1) // 2), lines[
+            1
+        ]
 
 
 def test_every_step_says_how_it_is_spoiled_and_how_to_know_that_it_is_good() -> None:
@@ -106,7 +140,8 @@ def test_nothing_in_the_content_calls_a_car_safe() -> None:
         assert "safe to drive" not in path.read_text(encoding="utf-8").lower(), path.name
 
 
-# Where it is found --------------------------------------------------------------------------------------------
+# Where it is found
+# --------------------------------------------------------------------------------------------
 
 
 def test_a_stray_folder_in_the_working_directory_is_not_the_content(
@@ -119,7 +154,9 @@ def test_a_stray_folder_in_the_working_directory_is_not_the_content(
     assert tmp_path not in samples_dir().parents
 
 
-def test_beside_the_package_comes_before_above_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_beside_the_package_comes_before_above_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     package = tmp_path / "wizard"
     (tmp_path / "content").mkdir()
     package.mkdir()
@@ -129,13 +166,17 @@ def test_beside_the_package_comes_before_above_it(tmp_path: Path, monkeypatch: p
     assert content_dir() == package / "content"
 
 
-def test_an_installation_without_content_says_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_installation_without_content_says_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr(paths, "PACKAGE", tmp_path / "wizard")
     with pytest.raises(FileNotFoundError, match="install crosstape again"):
         content_dir()
 
 
-def test_faulty_content_of_its_own_is_never_used(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_faulty_content_of_its_own_is_never_used(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr("wizard.library.load.content_dir", lambda: tmp_path)
     with pytest.raises(ContentError, match=r"tools\.toml: file: is missing; put it back"):
         load_library.__wrapped__()

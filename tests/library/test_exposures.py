@@ -1,4 +1,6 @@
-"""Pages that go below, jack, plumb, roll, undo or scrape in other words than ours are refused as well."""
+"""Pages that go below, jack, plumb, roll, undo or scrape in other words than ours are refused as
+well.
+"""
 
 from __future__ import annotations
 
@@ -35,7 +37,9 @@ SAID = {
 
 
 @pytest.mark.parametrize("move", SAID)
-def test_a_move_that_exposes_somebody_is_refused_where_nothing_is_declared(move: str, tmp_path: Path) -> None:
+def test_a_move_that_exposes_somebody_is_refused_where_nothing_is_declared(
+    move: str, tmp_path: Path
+) -> None:
     folder = tmp_path / "content"
     shutil.copytree(content_dir(), folder)
     page = folder / "steps" / "about-the-car.toml"
@@ -50,5 +54,8 @@ def test_a_move_that_exposes_nobody_passes(tmp_path: Path) -> None:
     shutil.copytree(content_dir(), folder)
     page = folder / "steps" / "about-the-car.toml"
     text = page.read_text(encoding="utf-8")
-    page.write_text(text.replace("how = [\n", 'how = [\n  "Sit down and write its name.",\n', 1), encoding="utf-8")
+    page.write_text(
+        text.replace("how = [\n", 'how = [\n  "Sit down and write its name.",\n', 1),
+        encoding="utf-8",
+    )
     assert read_content(folder)[1] == []

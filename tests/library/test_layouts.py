@@ -1,4 +1,5 @@
-"""Every layout walked from the first question to the last, as a person would answer on a frame that is as it was made.
+"""Every layout walked from the first question to the last, as a person would answer on a frame that
+is as it was made.
 
 What is taped comes from the layout's own points, so the tests know what the checks must say of it.
 """
@@ -40,7 +41,9 @@ each_layout = pytest.mark.parametrize("id", list(LIBRARY.layouts))
 
 
 def points(layout: Layout, back: float = 0.0) -> dict[str, Place]:
-    """Where every point is, with the whole right rail moved back by so many mm and a point in the middle by half."""
+    """Where every point is, with the whole right rail moved back by so many mm and a point in the
+    middle by half.
+    """
     moved = {"left": (-1.0, 0.0), "right": (1.0, back), "middle": (0.0, back / 2)}
     found = {}
     for p in layout.places:
@@ -53,18 +56,34 @@ def points(layout: Layout, back: float = 0.0) -> dict[str, Place]:
 def said(prompt: Prompt, at: dict[str, Place], layout: Layout, choices: dict[str, str]) -> str:
     """What a careful person answers."""
     if prompt.kind == "choice":
-        return layout.id if prompt.keep == "survey.layout" else choices.get(prompt.id, prompt.choices[0].letter)
+        return (
+            layout.id
+            if prompt.keep == "survey.layout"
+            else choices.get(prompt.id, prompt.choices[0].letter)
+        )
     if prompt.kind == "length" and prompt.start:
         return f"{math.dist(at[prompt.start], at[prompt.end]):.4f} mm"
-    lengths = {"string-set-up/block": "50 mm", "string-set-up/span": f"{layout.string[1] - layout.string[0]} mm"}
+    lengths = {
+        "string-set-up/block": "50 mm",
+        "string-set-up/span": f"{layout.string[1] - layout.string[0]} mm",
+    }
     plain = {"look": "b o", "note": "Bramble", "ack": ACK_WORD, "gap": "0", "bubble": "0"}
-    return lengths.get(prompt.id) or plain.get(prompt.kind) or ("50 mm" if "sag" in prompt.id else "2600 mm")
+    return (
+        lengths.get(prompt.id)
+        or plain.get(prompt.kind)
+        or ("50 mm" if "sag" in prompt.id else "2600 mm")
+    )
 
 
 def steps_of(id: str, back: float = 0.0, **choices: str) -> Iterator[tuple[Survey, Ask | None]]:
-    """Every prompt in front, with the survey as it stands there; the finished survey comes last, with none."""
+    """Every prompt in front, with the survey as it stands there; the finished survey comes last,
+    with none.
+    """
     layout, survey, ask = LIBRARY.layouts[id], Survey(id="walk", started=DAY), None
-    at, chosen = points(layout, back), {**CHOSEN, **{k.replace("__", "/"): v for k, v in choices.items()}}
+    at, chosen = (
+        points(layout, back),
+        {**CHOSEN, **{k.replace("__", "/"): v for k, v in choices.items()}},
+    )
     while (ask := next_ask(survey, LIBRARY, DAY, ask)) is not None:
         yield survey, ask
         text = said(ask.prompt, at, layout, chosen)
@@ -90,14 +109,16 @@ def found(id: str, back: float = 0.0) -> dict[str, Finding]:
     return {f.id: f for f in findings_of(walked(id, back)[0], LIBRARY)}
 
 
-# The walk --------------------------------------------------------------------------------------------------------
+# The walk -----------------------------------------------------------------------------------------
+# ---------------
 
 
 @each_layout
 def test_the_walk_ends_and_every_step_of_the_layout_was_met(id: str) -> None:
     layout, met = LIBRARY.layouts[id], {p.step for p in walked(id)[1]}
     wanted = {id for id in LIBRARY.courses["whole"] if not misfit(LIBRARY.steps[id].needs, layout)}
-    # The body is loose, so nothing is taped from below; no rail is pitted, so nobody asks how deep the pits are.
+    # The body is loose, so nothing is taped from below; no rail is pitted, so nobody asks how deep
+    # the pits are.
     assert wanted - met == {"pitting", *({"diagonals-below"} & wanted)}
     assert met <= wanted
 
@@ -157,13 +178,23 @@ def test_no_reading_of_a_sound_frame_is_doubted(id: str) -> None:
     assert doubted == {}
 
 
-# What the checks say of it ---------------------------------------------------------------------------------------
+# What the checks say of it
+# ---------------------------------------------------------------------------------------
 
 
 @each_layout
 def test_a_frame_as_it_was_made_shows_nothing(id: str) -> None:
     for finding in found(id).values():
-        if finding.quantity in ("rail-shift", "sway", "mash", "horn", "nose-off", "plate-off", "closure", "twist"):
+        if finding.quantity in (
+            "rail-shift",
+            "sway",
+            "mash",
+            "horn",
+            "nose-off",
+            "plate-off",
+            "closure",
+            "twist",
+        ):
             assert abs(finding.value) < 0.05, finding
     assert not [f for f in found(id).values() if f.quantity == "suspect"]
 
@@ -202,7 +233,8 @@ def test_what_is_open_on_a_thin_survey_of_any_layout_has_advice_and_no_crash(id:
     assert verdict_of(survey, LIBRARY, DAY).judged
 
 
-# The files themselves --------------------------------------------------------------------------------------------
+# The files themselves
+# --------------------------------------------------------------------------------------------
 
 
 @each_layout
@@ -242,7 +274,9 @@ def test_the_layout_cannot_be_changed_under_the_readings() -> None:
         ("boxed-perimeter", "joint-welds", "inside-channel", "kick-bends"),
     ],
 )
-def test_what_another_kind_of_frame_has_is_not_asked(id: str, here: str, gone: str, without_a_word: str) -> None:
+def test_what_another_kind_of_frame_has_is_not_asked(
+    id: str, here: str, gone: str, without_a_word: str
+) -> None:
     course = {p.step.id: p for p in pages(Survey(id="new", layout=id), LIBRARY, DAY)}
     assert course[here].prompts
     assert not gone or (course[gone].gone and not course[gone].prompts)

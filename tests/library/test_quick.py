@@ -142,33 +142,51 @@ def test_what_is_nested_deeper_than_a_writer_might_follow_is_left_to_tomllib(dee
     assert (parse("".join(f"[{head}]\n" for head in headers)) is None) == (deep > DEEPEST)
 
 
-plain = st.text(alphabet=st.characters(exclude_categories=("Cs",)), max_size=12) | st.integers(-(10**6), 10**6)
+plain = st.text(alphabet=st.characters(exclude_categories=("Cs",)), max_size=12) | st.integers(
+    -(10**6), 10**6
+)
 values = st.recursive(
     plain | st.booleans() | st.floats(-(10**6), 10**6),
-    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.sampled_from(["a", "b c"]), inner, max_size=2),
+    lambda inner: (
+        st.lists(inner, max_size=3)
+        | st.dictionaries(st.sampled_from(["a", "b c"]), inner, max_size=2)
+    ),
     max_leaves=5,
 )
-rows = st.lists(st.dictionaries(st.sampled_from(["id", "typed", "at", "by"]), values, max_size=4), max_size=3)
+rows = st.lists(
+    st.dictionaries(st.sampled_from(["id", "typed", "at", "by"]), values, max_size=4), max_size=3
+)
 
 
-@given(st.dictionaries(st.sampled_from(["survey", "reading", "look", "format"]), rows | values, max_size=4))
+@given(
+    st.dictionaries(
+        st.sampled_from(["survey", "reading", "look", "format"]), rows | values, max_size=4
+    )
+)
 def test_what_a_writer_writes_is_never_read_otherwise(data: dict[str, Any]) -> None:
     assert same(tomli_w.dumps(data))
 
 
-SPOIL = st.sampled_from(['"', "\\", "[", "]", "{", "}", "=", ",", ".", "\n", "#", "0", "-", " ", "\x01", ""])
+SPOIL = st.sampled_from(
+    ['"', "\\", "[", "]", "{", "}", "=", ",", ".", "\n", "#", "0", "-", " ", "\x01", ""]
+)
 
 
 @given(st.integers(0, len(LINES) - 1), st.integers(0, 60), SPOIL)
 def test_a_spoilt_survey_is_never_read_otherwise(at: int, col: int, with_what: str) -> None:
     line = LINES[at]
-    assert same("\n".join([*LINES[:at], line[:col] + with_what + line[col + 1 :], *LINES[at + 1 :]]))
+    assert same(
+        "\n".join([*LINES[:at], line[:col] + with_what + line[col + 1 :], *LINES[at + 1 :]])
+    )
 
 
 @given(
-    st.sampled_from(AUTHORED), st.lists(st.tuples(st.floats(0, 1), SPOIL, st.integers(0, 3)), min_size=1, max_size=3)
+    st.sampled_from(AUTHORED),
+    st.lists(st.tuples(st.floats(0, 1), SPOIL, st.integers(0, 3)), min_size=1, max_size=3),
 )
-def test_spoilt_content_is_never_read_otherwise(text: str, spoils: list[tuple[float, str, int]]) -> None:
+def test_spoilt_content_is_never_read_otherwise(
+    text: str, spoils: list[tuple[float, str, int]]
+) -> None:
     for where, with_what, lost in spoils:
         at = int(where * len(text))
         text = text[:at] + with_what + text[at + lost :]

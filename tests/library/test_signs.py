@@ -1,4 +1,6 @@
-"""content/signs.toml: each defect is named with its remedy, and no look may weigh more for its twin being unseen."""
+"""content/signs.toml: each defect is named with its remedy, and no look may weigh more for its twin
+being unseen.
+"""
 
 from __future__ import annotations
 
@@ -13,20 +15,56 @@ from wizard.library.paths import content_dir
 from wizard.library.shapes_signs import CAUSES, CONDITIONS, WEIGHTS
 
 DEFECTS = {
-    "unknown cause": ('leans = { age = "strong" }', 'leans = { agee = "strong" }', "did you mean 'age'?"),
-    "unknown weight": ('leans = { age = "strong" }', 'leans = { age = "heavy" }', "use one of: medium, strong, weak"),
-    "unknown step": ('looks = ["horn-welds"]', 'looks = ["horn-weld"]', "did you mean 'horn-welds'?"),
-    "unknown token": ('tokens = ["re-welded"]', 'tokens = ["rewelded"]', "none of them is an answer of 'horn-welds'"),
-    "unknown answer": ('tokens = ["only-before"]', 'tokens = ["onlybefore"]', "'onlybefore' is no answer"),
+    "unknown cause": (
+        'leans = { age = "strong" }',
+        'leans = { agee = "strong" }',
+        "did you mean 'age'?",
+    ),
+    "unknown weight": (
+        'leans = { age = "strong" }',
+        'leans = { age = "heavy" }',
+        "use one of: medium, strong, weak",
+    ),
+    "unknown step": (
+        'looks = ["horn-welds"]',
+        'looks = ["horn-weld"]',
+        "did you mean 'horn-welds'?",
+    ),
+    "unknown token": (
+        'tokens = ["re-welded"]',
+        'tokens = ["rewelded"]',
+        "none of them is an answer of 'horn-welds'",
+    ),
+    "unknown answer": (
+        'tokens = ["only-before"]',
+        'tokens = ["onlybefore"]',
+        "'onlybefore' is no answer",
+    ),
     "unknown condition": ('finding = "crown"', 'finding = "crow"', "did you mean 'crown'?"),
     "unknown kind": ('kind = "body"', 'kind = "bodi"', "did you mean 'body'?"),
     "unknown twin": ('twin = ["alone"]', 'twin = ["alon"]', "did you mean 'alone'?"),
-    "two origins": ('finding = "crown"', 'finding = "crown"\nlooks = ["die-marks"]', "keep just one of them"),
-    "leans nowhere": ('leans = { repair = "strong", collision = "weak" }', "leans = {}", "say to what it leans"),
-    "no alternative": ('also = "a string on unlike blocks"', 'also = ""', "say what else it could be"),
+    "two origins": (
+        'finding = "crown"',
+        'finding = "crown"\nlooks = ["die-marks"]',
+        "keep just one of them",
+    ),
+    "leans nowhere": (
+        'leans = { repair = "strong", collision = "weak" }',
+        "leans = {}",
+        "say to what it leans",
+    ),
+    "no alternative": (
+        'also = "a string on unlike blocks"',
+        'also = ""',
+        "say what else it could be",
+    ),
     "same id twice": ('id = "crown"', 'id = "equal-sag"', "'equal-sag' stands there twice"),
     "a cause gone": ('id = "original"\nname', 'id = "age"\nname', "'original' is missing"),
-    "a witness that is no step": ('{ step = "rail-tops", kind', '{ step = "tops", kind', "'tops' is no step"),
+    "a witness that is no step": (
+        '{ step = "rail-tops", kind',
+        '{ step = "tops", kind',
+        "'tops' is no step",
+    ),
     "a slip of the pen": ('mark = "C"', 'mark = "C"\nwords2 = "x"', "words2"),
 }
 
@@ -59,10 +97,16 @@ def test_a_sign_is_words_that_end_a_sentence() -> None:
 def test_an_unseen_twin_never_weighs_more_than_a_seen_one(cause: str) -> None:
     """Else passing over a look would make the answer bolder."""
     book = library().signs
-    for step, token in sorted({(k, t) for s in book.signs.values() for k in s.looks for t in s.tokens}):
+    for step, token in sorted(
+        {(k, t) for s in book.signs.values() for k in s.looks for t in s.tokens}
+    ):
         signs = [s for s in book.signs.values() if step in s.looks and token in s.tokens]
         weight = {
-            twin: sum(WEIGHTS.index(s.leans[cause]) + 1 for s in signs if twin in s.twin and cause in s.leans)
+            twin: sum(
+                WEIGHTS.index(s.leans[cause]) + 1
+                for s in signs
+                if twin in s.twin and cause in s.leans
+            )
             for twin in ("alone", "both", "unseen")
         }
         assert weight["unseen"] <= min(weight.values()), (step, token, weight)

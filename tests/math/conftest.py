@@ -1,4 +1,6 @@
-"""A fixture that runs one formula with our numbers and with the `uncertainties` package and compares them."""
+"""A fixture that runs one formula with our numbers and with the `uncertainties` package and
+compares them.
+"""
 
 from collections.abc import Callable
 from typing import Any
@@ -21,11 +23,17 @@ def ours(inputs: Inputs, shared: list[float]) -> list[Uncertain]:
 
 def theirs(inputs: Inputs, shared: list[float]) -> list[Any]:
     cause = ufloat(0.0, 1.0)
-    return [ufloat(value, u) + size * cause for (value, u), size in zip(inputs, shared, strict=True)]
+    return [
+        ufloat(value, u) + size * cause for (value, u), size in zip(inputs, shared, strict=True)
+    ]
 
 
-def compare(formula: Callable[..., Uncertain], reference: Callable[..., Any], inputs: Inputs) -> None:
-    """Value and doubt within 1e-6, first with independent inputs, then with a part common to all as well."""
+def compare(
+    formula: Callable[..., Uncertain], reference: Callable[..., Any], inputs: Inputs
+) -> None:
+    """Value and doubt within 1e-6, first with independent inputs, then with a part common to all as
+    well.
+    """
     for step in (0.0, 0.2):
         shared = [step * (1 + i % 3) for i in range(len(inputs))]
         found, expected = formula(*ours(inputs, shared)), reference(*theirs(inputs, shared))

@@ -1,4 +1,6 @@
-"""Frames to try the plan on: a ladder with horns, bent at will, and the distances a tape would show."""
+"""Frames to try the plan on: a ladder with horns, bent at will, and the distances a tape would
+show.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +14,12 @@ from wizard.math.network import Distance
 Places = dict[str, tuple[float, float]]
 Pairs = list[tuple[str, str]]
 
-STATIONS = {"tip": (-500.0, 330.0), "front": (0.0, 340.0), "center": (1250.0, 380.0), "rear": (2500.0, 400.0)}
+STATIONS = {
+    "tip": (-500.0, 330.0),
+    "front": (0.0, 340.0),
+    "center": (1250.0, 380.0),
+    "rear": (2500.0, 400.0),
+}
 """Distance behind the front station and half width, mm."""
 
 LAYOUT: Places = {
@@ -48,7 +55,12 @@ def box(a: str, b: str) -> Pairs:
 
 
 CORNERS = widths("front", "rear") + box("front", "rear")
-OPEN = widths("front", "center", "rear") + box("front", "rear") + box("front", "center") + lengths("center", "rear")
+OPEN = (
+    widths("front", "center", "rear")
+    + box("front", "rear")
+    + box("front", "center")
+    + lengths("center", "rear")
+)
 CLOSED = OPEN + diagonals("center", "rear")
 HORNS = widths("tip") + box("tip", "front")
 BRACED = CLOSED + HORNS + box("tip", "center")

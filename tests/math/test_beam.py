@@ -1,4 +1,6 @@
-"""The loaded beam, also where no exercise goes: mirrored, beyond the supports, under a short string."""
+"""The loaded beam, also where no exercise goes: mirrored, beyond the supports, under a short
+string.
+"""
 
 import numpy as np
 import pytest
@@ -11,7 +13,9 @@ RAIL = Beam(span=2400, load=1500, place=700, inertia=800_000)
 def test_the_mirrored_beam_bends_alike() -> None:
     turned = Beam(2400, 1500, 1700, 800_000)
     for x in (-200, 0, 300, 700, 1500, 2400, 2600):
-        assert deflection(RAIL, x) == pytest.approx(deflection(turned, 2400 - x), rel=1e-12, abs=1e-12)
+        assert deflection(RAIL, x) == pytest.approx(
+            deflection(turned, 2400 - x), rel=1e-12, abs=1e-12
+        )
 
 
 def test_the_supports_do_not_move_and_the_load_end_is_continuous() -> None:

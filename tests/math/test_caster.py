@@ -23,8 +23,14 @@ def test_the_ball_lies_on_the_line_through_the_engines_supports() -> None:
 
 
 def test_caster_agrees_with_the_uncertainties_package(agrees: Callable[..., None]) -> None:
-    agrees(caster_change, lambda h, r: umath.atan(h / r) * 180 / math.pi, [(15.9, 0.8), (914.4, 3.0)])
-    agrees(lambda f, m: ball_drop(f, m, 400, 1100, 1800), lambda f, m: f + (m - f) * 2, [(2.0, 0.3), (5.0, 0.4)])
+    agrees(
+        caster_change, lambda h, r: umath.atan(h / r) * 180 / math.pi, [(15.9, 0.8), (914.4, 3.0)]
+    )
+    agrees(
+        lambda f, m: ball_drop(f, m, 400, 1100, 1800),
+        lambda f, m: f + (m - f) * 2,
+        [(2.0, 0.3), (5.0, 0.4)],
+    )
 
 
 def test_no_rod_and_no_engine_length_are_refused() -> None:

@@ -15,7 +15,9 @@ from wizard.math.student import coverage_factor
 chances = st.lists(st.floats(0, 1), max_size=12)
 
 
-@pytest.mark.parametrize(("d", "u", "dof", "said"), [(2.0, 1.0, math.inf, True), (-2.0, 1.0, math.inf, True)])
+@pytest.mark.parametrize(
+    ("d", "u", "dof", "said"), [(2.0, 1.0, math.inf, True), (-2.0, 1.0, math.inf, True)]
+)
 def test_beyond_k_u_is_a_change(d: float, u: float, dof: float, said: bool) -> None:
     assert changed(d, u, dof) is said
     assert changed(d, u, 5) is not said

@@ -22,14 +22,18 @@ def test_a_corner_lost_from_two_faces_is_taken_once() -> None:
 
 
 def test_all_outside_lost_is_a_smaller_channel() -> None:
-    lost = section(RAIL, [Loss("top", "outside", 1), Loss("bottom", "outside", 1), Loss("web", "outside", 1)])
+    lost = section(
+        RAIL, [Loss("top", "outside", 1), Loss("bottom", "outside", 1), Loss("web", "outside", 1)]
+    )
     small = section(Channel(98, 43, 2, 2))
     assert lost.inertia == pytest.approx(small.inertia, rel=1e-12)
     assert lost.centroid == pytest.approx(small.centroid + 1, rel=1e-12)
 
 
 def test_all_inside_lost_is_a_thinner_channel() -> None:
-    lost = section(RAIL, [Loss("top", "inside", 1), Loss("bottom", "inside", 1), Loss("web", "inside", 1)])
+    lost = section(
+        RAIL, [Loss("top", "inside", 1), Loss("bottom", "inside", 1), Loss("web", "inside", 1)]
+    )
     thin = section(Channel(100, 44, 2, 2))
     # The square bits where two inner faces meet belong to neither face.
     assert lost.area == pytest.approx(thin.area + 2, rel=1e-12)
@@ -38,7 +42,10 @@ def test_all_inside_lost_is_a_thinner_channel() -> None:
 
 def test_top_and_bottom_mirror_each_other() -> None:
     for skin in ("outside", "inside"):
-        top, bottom = section(RAIL, [Loss("top", skin, 1)]), section(RAIL, [Loss("bottom", skin, 1)])
+        top, bottom = (
+            section(RAIL, [Loss("top", skin, 1)]),
+            section(RAIL, [Loss("bottom", skin, 1)]),
+        )
         assert top.inertia == pytest.approx(bottom.inertia, rel=1e-12)
         assert top.modulus == pytest.approx(bottom.modulus, rel=1e-12)
         assert top.centroid == pytest.approx(100 - bottom.centroid, rel=1e-12)
@@ -65,14 +72,19 @@ def test_the_foot_of_the_web_counts_more_than_its_middle() -> None:
 
 def test_more_than_the_thickness_is_a_hole_and_no_more() -> None:
     assert section(RAIL, [Loss("top", "outside", 9)]) == section(RAIL, [Loss("top", "outside", 3)])
-    assert section(RAIL, [Loss("top", "inside", 9)]).area > section(RAIL, [Loss("top", "outside", 9)]).area
+    assert (
+        section(RAIL, [Loss("top", "inside", 9)]).area
+        > section(RAIL, [Loss("top", "outside", 9)]).area
+    )
 
 
 def test_no_loss_leaves_all() -> None:
     assert left_of(RAIL, []) == left_of(RAIL, [Loss("web", "inside", 0.0)]) == (1.0, 1.0)
 
 
-@pytest.mark.parametrize("sizes", [(100, 44, 3, 50), (100, 3, 3, 3), (100, 44, 0, 3), (100, 44, 3, 0)])
+@pytest.mark.parametrize(
+    "sizes", [(100, 44, 3, 50), (100, 3, 3, 3), (100, 44, 0, 3), (100, 44, 3, 0)]
+)
 def test_sizes_that_make_no_channel_are_refused(sizes: tuple[float, ...]) -> None:
     with pytest.raises(ValueError, match="make no channel"):
         Channel(*sizes)

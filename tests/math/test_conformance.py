@@ -61,8 +61,12 @@ def test_within_is_impossible_once_u_passes_about_half_the_limit() -> None:
 
 def test_unequal_limits_take_the_greater_chance_and_the_sum() -> None:
     up, down = chance_over(1.0, 1.0, INF, 2.0), chance_over(-1.0, 1.0, INF, 1.5)
-    assert chance_over(1.0, 1.0, INF, 2.0, -1.5) == max(up, chance_outside(1.0, 1.0, INF, INF, -1.5))
-    assert chance_outside(1.0, 1.0, INF, 2.0, -1.5) == pytest.approx(up + chance_over(-1.0, 1.0, INF, 1.5))
+    assert chance_over(1.0, 1.0, INF, 2.0, -1.5) == max(
+        up, chance_outside(1.0, 1.0, INF, INF, -1.5)
+    )
+    assert chance_outside(1.0, 1.0, INF, 2.0, -1.5) == pytest.approx(
+        up + chance_over(-1.0, 1.0, INF, 1.5)
+    )
     assert down > 0
 
 
@@ -74,7 +78,9 @@ def test_chances_are_chances(value: float, u: float, dof: float) -> None:
 
 @given(value=st.floats(-10, 10), u=st.floats(0.01, 5), dof=st.floats(1, 100))
 def test_turning_the_frame_over_changes_nothing(value: float, u: float, dof: float) -> None:
-    assert chance_over(value, u, dof, 3, -2) == pytest.approx(chance_over(-value, u, dof, 2, -3), abs=1e-12)
+    assert chance_over(value, u, dof, 3, -2) == pytest.approx(
+        chance_over(-value, u, dof, 2, -3), abs=1e-12
+    )
 
 
 @pytest.mark.parametrize(("value", "dof"), [(2.0, 8), (4.2, 8), (2.0, INF)])

@@ -1,4 +1,6 @@
-"""Tapes from a nose or a plate, against corners set out by hand in x and y (rearward, to the right)."""
+"""Tapes from a nose or a plate, against corners set out by hand in x and y (rearward, to the
+right).
+"""
 
 from __future__ import annotations
 
@@ -16,13 +18,17 @@ def nose(at: XY, left: XY, right: XY) -> tuple[float, float, float]:
     return math.dist(at, left), math.dist(at, right), math.dist(left, right)
 
 
-def plate(at: XY, corners: tuple[XY, XY, XY, XY]) -> tuple[tuple[float, float], tuple[float, float], float, float]:
+def plate(
+    at: XY, corners: tuple[XY, XY, XY, XY]
+) -> tuple[tuple[float, float], tuple[float, float], float, float]:
     a, b, c, d = (math.dist(at, p) for p in corners)
     front_left, front_right, rear_left, rear_right = corners
     return (a, b), (c, d), math.dist(front_left, front_right), math.dist(rear_left, rear_right)
 
 
-def box(back: float = 0.0, front: float = 680.0, rear: float = 880.0, length: float = 2950.0) -> tuple[XY, XY, XY, XY]:
+def box(
+    back: float = 0.0, front: float = 680.0, rear: float = 880.0, length: float = 2950.0
+) -> tuple[XY, XY, XY, XY]:
     """Corners of a box whose right rail sits so far back, its axis kept."""
     h = back / 2
     return (-h, -front / 2), (h, front / 2), (length - h, -rear / 2), (length + h, rear / 2)
@@ -55,7 +61,9 @@ def test_tapes_too_short_for_the_width_are_refused(left: float, right: float, wi
 @pytest.mark.parametrize("back", [-12.0, 0.0, 3.0, 8.0])
 @pytest.mark.parametrize("off", [-15.0, 0.0, 6.0])
 @pytest.mark.parametrize("along", [1100.0, 1550.0])
-def test_a_plate_anywhere_between_the_rails_tells_shift_from_offset(back: float, off: float, along: float) -> None:
+def test_a_plate_anywhere_between_the_rails_tells_shift_from_offset(
+    back: float, off: float, along: float
+) -> None:
     found = plate_shift(*plate((along, off), box(back)))
     assert found.shift.value == pytest.approx(back, abs=0.01)
     assert found.off.value == pytest.approx(off, abs=0.01)
@@ -65,11 +73,15 @@ def test_with_the_plate_on_the_crossing_it_is_the_diagonals_own_formula() -> Non
     """d1² - d2² = 4 L s, with d1 and d2 each in two halves: an identity."""
     front, rear, _, _ = plate((1250, 0), box(6.0, 762, 762, 2500))
     d1, d2 = front[0] + rear[1], front[1] + rear[0]
-    assert plate_shift(front, rear, 762, 762).shift.value == pytest.approx((d1 * d1 - d2 * d2) / 10000, abs=0.001)
+    assert plate_shift(front, rear, 762, 762).shift.value == pytest.approx(
+        (d1 * d1 - d2 * d2) / 10000, abs=0.001
+    )
 
 
 def test_an_offset_plate_would_spoil_the_sum_of_two_tapes_but_not_this() -> None:
-    """Why no diagonal is added up of two tapes: with the plate off the line they are longer than the diagonal."""
+    """Why no diagonal is added up of two tapes: with the plate off the line they are longer than
+    the diagonal.
+    """
     front, rear, wide, broad = plate((1100, 40), box(0.0))
     d1, d2 = front[0] + rear[1], front[1] + rear[0]
     assert abs(d1 * d1 - d2 * d2) / (4 * 2950) > 1.0
@@ -87,7 +99,8 @@ def test_what_one_tape_has_wrong_alike_drops_out_and_the_hand_does_not() -> None
 
     shift = nose_shift(tape(2340, "a"), tape(2340, "b"), 860)
     assert {p.name for p in shift.parts if abs(p.size) > 1e-9} == {"a", "b"}
-    # By hand: each millimeter counts l/m = 2340/√(2340² - 430²) = 1.0173, two of them by root of squares.
+    # By hand: each millimeter counts l/m = 2340/√(2340² - 430²) = 1.0173, two of them by root of
+    # squares.
     assert shift.u == pytest.approx(1.01733 * math.sqrt(2), rel=1e-4)
 
 

@@ -18,7 +18,9 @@ NUMBERS = [
 
 def test_covariance_agrees_with_the_uncertainties_package() -> None:
     a, b, c, tape = (ufloat(0, 1) for _ in range(4))
-    expected = covariance_matrix([0.5 * a + 0.3 * tape, 0.4 * b - 0.2 * tape, 0.1 * tape + 0.2 * a + 0.6 * c])
+    expected = covariance_matrix(
+        [0.5 * a + 0.3 * tape, 0.4 * b - 0.2 * tape, 0.1 * tape + 0.2 * a + 0.6 * c]
+    )
     assert covariance(NUMBERS) == pytest.approx(np.array(expected), rel=1e-12)
     assert covariance(NUMBERS)[0, 1] < 0
 

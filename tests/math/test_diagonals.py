@@ -23,7 +23,9 @@ class Box(NamedTuple):
 
 
 def taped(length: float, front: float, rear: float, slip: float = 0.0, aside: float = 0.0) -> Box:
-    """All six distances of a box: x rearward, y right; right rail back by slip, rear to the right by aside."""
+    """All six distances of a box: x rearward, y right; right rail back by slip, rear to the right
+    by aside.
+    """
     fl, fr = (0.0, -front / 2), (slip, front / 2)
     rl, rr = (length, -rear / 2 + aside), (length + slip, rear / 2 + aside)
     d = math.dist
@@ -32,7 +34,9 @@ def taped(length: float, front: float, rear: float, slip: float = 0.0, aside: fl
 
 @pytest.mark.parametrize("slip", [-12.0, -3.0, 0.0, 0.5, 6.0, 12.0])
 @pytest.mark.parametrize(("front", "rear"), [(700, 700), (600, 900)])
-def test_rail_shift_is_exact_for_square_and_taper_frames(slip: float, front: float, rear: float) -> None:
+def test_rail_shift_is_exact_for_square_and_taper_frames(
+    slip: float, front: float, rear: float
+) -> None:
     box = taped(2500, front, rear, slip=slip)
     assert rail_shift(box.d1, box.d2, 2500).value == pytest.approx(slip, abs=1e-9)
 
@@ -71,11 +75,14 @@ def test_left_for_right_flips_the_sign_of_shift_and_sway(d1: float, d2: float, b
 @pytest.mark.parametrize(("slip", "aside"), [(0, 0), (6, 0), (0, 8), (6, 8), (-12, 5)])
 def test_closure_is_nil_for_any_honest_box(slip: float, aside: float) -> None:
     for front, rear, allow in ((700, 700, 1e-9), (600, 900, 0.05)):
-        assert closure(*taped(2500, front, rear, slip, aside)).value == pytest.approx(0.0, abs=allow)
+        assert closure(*taped(2500, front, rear, slip, aside)).value == pytest.approx(
+            0.0, abs=allow
+        )
 
 
 @pytest.mark.parametrize(
-    ("slot", "share"), [("d1", 1.0), ("d2", 1.0), ("left", -0.96), ("right", -0.96), ("front", -0.27)]
+    ("slot", "share"),
+    [("d1", 1.0), ("d2", 1.0), ("left", -0.96), ("right", -0.96), ("front", -0.27)],
 )
 def test_closure_shows_an_inch_too_much_in_one_reading(slot: str, share: float) -> None:
     box = taped(2500, 700, 700)
@@ -125,9 +132,17 @@ def test_shift_and_sway_agree_with_the_uncertainties_package(agrees: Callable[..
 
 def test_closure_agrees_with_the_uncertainties_package(agrees: Callable[..., None]) -> None:
     inputs = [(2619.3, 0.6), (2601.8, 0.8), (2500, 0.7), (2503, 0.9), (600, 0.5), (900, 0.4)]
-    agrees(closure, lambda a, b, le, r, f, w: (a**2 + b**2 - le**2 - r**2 - 2 * f * w) / (a + b), inputs)
+    agrees(
+        closure,
+        lambda a, b, le, r, f, w: (a**2 + b**2 - le**2 - r**2 - 2 * f * w) / (a + b),
+        inputs,
+    )
 
 
 def test_center_length_agrees_with_the_uncertainties_package(agrees: Callable[..., None]) -> None:
     inputs = [(2500, 0.7), (2503, 0.9), (600, 0.5), (900, 0.4)]
-    agrees(center_length, lambda le, r, f, w: umath.sqrt(((le + r) / 2) ** 2 - ((w - f) / 2) ** 2), inputs)
+    agrees(
+        center_length,
+        lambda le, r, f, w: umath.sqrt(((le + r) / 2) ** 2 - ((w - f) / 2) ** 2),
+        inputs,
+    )

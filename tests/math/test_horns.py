@@ -53,4 +53,8 @@ def test_tip_place_agrees_with_the_uncertainties_package(agrees: Callable[..., N
         return (o**2 - c**2 + w**2) / (2 * w)
 
     agrees(lambda o, c, w: tip_place(o, c, w)[1], inward, inputs)
-    agrees(lambda o, c, w: tip_place(o, c, w)[0], lambda o, c, w: umath.sqrt(o**2 - inward(o, c, w) ** 2), inputs)
+    agrees(
+        lambda o, c, w: tip_place(o, c, w)[0],
+        lambda o, c, w: umath.sqrt(o**2 - inward(o, c, w) ** 2),
+        inputs,
+    )

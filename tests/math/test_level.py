@@ -49,7 +49,11 @@ def test_level_formulas_agree_with_the_uncertainties_package(agrees: Callable[..
     agrees(own_error, lambda a, b: (a - b) / 2, [(3.0, 0.2), (1.0, 0.3)])
     agrees(from_shim, lambda t, b: t / b, [(1.5, 0.05), (600.0, 2.0)])
     agrees(from_mm_per_m, lambda r: umath.atan(r / 1000), [(30.0, 0.5)])
-    agrees(lambda w, d: height_across(w, d.scaled(0.001)), lambda w, d: w * umath.tan(d / 1000), [(760, 3), (40, 0.4)])
+    agrees(
+        lambda w, d: height_across(w, d.scaled(0.001)),
+        lambda w, d: w * umath.tan(d / 1000),
+        [(760, 3), (40, 0.4)],
+    )
 
 
 def test_tan_and_not_the_bare_angle() -> None:

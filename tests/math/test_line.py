@@ -14,7 +14,9 @@ US = [0.2, 0.4, 0.3, 0.2, 0.5]
 
 
 def test_weighted_line_agrees_with_scipy() -> None:
-    best, cov = curve_fit(lambda x, a, b: a + b * x, XS, YS, p0=[3, 0.002], sigma=US, absolute_sigma=True)
+    best, cov = curve_fit(
+        lambda x, a, b: a + b * x, XS, YS, p0=[3, 0.002], sigma=US, absolute_sigma=True
+    )
     line = fit_line(XS, YS, US, dof=12)
     assert [line.intercept, line.slope] == pytest.approx(list(best), rel=1e-6)
     assert [line.intercept_u, line.slope_u] == pytest.approx(list(np.sqrt(np.diag(cov))), rel=1e-6)

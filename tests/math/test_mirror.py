@@ -1,7 +1,7 @@
 """A plan against its own mirror image.
 
-Expected values by hand (identity): what is moved at one point alone is shared between it and its twin, less what
-the best rigid fit of the image takes up.
+Expected values by hand (identity): what is moved at one point alone is shared between it and its
+twin, less what the best rigid fit of the image takes up.
 """
 
 from __future__ import annotations
@@ -31,7 +31,9 @@ def test_a_frame_alike_on_both_sides_is_off_nowhere_however_it_lies(degrees: flo
 
 
 def test_a_diamond_is_shared_by_both_rails() -> None:
-    """Right rail 6 mm back: each rail is 3 mm off, but for the turn that the fit takes out of the pairs' lean."""
+    """Right rail 6 mm back: each rail is 3 mm off, but for the turn that the fit takes out of the
+    pairs' lean.
+    """
     bent = FRAME + np.array([[0, 0], [6, 0], [0, 0], [6, 0]])
     off = mirrored(bent, TWINS).off
     assert off[1, 0] == pytest.approx(3.0, abs=0.7)
@@ -47,7 +49,14 @@ def test_symmetric_changes_are_not_seen() -> None:
 
 def test_a_bow_goes_one_way_in_the_middle_and_the_other_at_the_ends() -> None:
     frame = np.array(
-        [[0.0, -300.0], [0.0, 300.0], [1000.0, -350.0], [1000.0, 350.0], [2000.0, -400.0], [2000.0, 400.0]]
+        [
+            [0.0, -300.0],
+            [0.0, 300.0],
+            [1000.0, -350.0],
+            [1000.0, 350.0],
+            [2000.0, -400.0],
+            [2000.0, 400.0],
+        ]
     )
     bent = frame + np.array([[0, 0], [0, 0], [0, 9], [0, 9], [0, 0], [0, 0]])
     off = mirrored(bent, [1, 0, 3, 2, 5, 4]).off

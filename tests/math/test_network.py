@@ -1,4 +1,6 @@
-"""The plan itself: what it finds, what it refuses, what it leaves out, and that it does so from afar."""
+"""The plan itself: what it finds, what it refuses, what it leaves out, and that it does so from
+afar.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +9,19 @@ import math
 import numpy as np
 import pytest
 
-from tests.math.network_frames import BRACED, CLOSED, CORNERS, LAYOUT, OPEN, box, moved, shaken, starts, taped, widths
+from tests.math.network_frames import (
+    BRACED,
+    CLOSED,
+    CORNERS,
+    LAYOUT,
+    OPEN,
+    box,
+    moved,
+    shaken,
+    starts,
+    taped,
+    widths,
+)
 from wizard.math.network import Distance, TooThin, adjust
 
 
@@ -60,7 +74,9 @@ def test_scatter_gives_a_variance_factor_near_one_and_halved_doubts_four():
     assert np.mean(factors) == pytest.approx(1.0, abs=0.15)
     distances = taped(LAYOUT, BRACED, rng=rng)
     halved = [Distance(d.id, d.a, d.b, d.value_mm, d.u_mm / 2) for d in distances]
-    assert adjust(LAYOUT, halved).variance_factor == pytest.approx(4 * adjust(LAYOUT, distances).variance_factor)
+    assert adjust(LAYOUT, halved).variance_factor == pytest.approx(
+        4 * adjust(LAYOUT, distances).variance_factor
+    )
 
 
 def test_the_start_places_do_not_matter_to_what_is_taped():
@@ -72,7 +88,9 @@ def test_the_start_places_do_not_matter_to_what_is_taped():
     assert there.standardized == pytest.approx(here.standardized, abs=1e-6)
 
 
-@pytest.mark.parametrize("pairs", [CORNERS, OPEN, CLOSED, BRACED], ids=["corners", "open", "closed", "braced"])
+@pytest.mark.parametrize(
+    "pairs", [CORNERS, OPEN, CLOSED, BRACED], ids=["corners", "open", "closed", "braced"]
+)
 def test_from_100_mm_the_right_plan_is_always_found(pairs):
     rng = np.random.default_rng(8)
     for k in range(60):
@@ -86,7 +104,9 @@ def test_from_100_mm_the_right_plan_is_always_found(pairs):
 
 
 def test_a_start_on_the_wrong_side_shows_in_the_residuals():
-    """A point started far across its neighbors settles there: the plan is at rest, but does not fit."""
+    """A point started far across its neighbors settles there: the plan is at rest, but does not
+    fit.
+    """
     wrong = {**starts(CORNERS), "rear-right": (2500.0, -1900.0)}
     distances = taped(LAYOUT, CORNERS)
     assert adjust(wrong, distances).variance_factor > 1000
@@ -102,7 +122,12 @@ def test_a_point_with_too_few_distances_is_left_out_and_named():
 
 
 def test_a_point_taped_only_along_a_straight_rail_is_left_out():
-    straight = {"a-left": (0, -300), "a-right": (0, 300), "c-left": (2000, -300), "c-right": (2000, 300)}
+    straight = {
+        "a-left": (0, -300),
+        "a-right": (0, 300),
+        "c-left": (2000, -300),
+        "c-right": (2000, 300),
+    }
     straight["b-left"] = (900, -300)
     along = [("a-left", "b-left"), ("b-left", "c-left")]
     frame = widths("a", "c") + box("a", "c")
@@ -113,7 +138,12 @@ def test_a_point_taped_only_along_a_straight_rail_is_left_out():
 def test_two_bodies_joined_at_one_point_keep_the_larger():
     places = {**LAYOUT, "far-1": (5000.0, 0.0), "far-2": (5000.0, 700.0)}
     pairs = [*CLOSED, ("rear-right", "far-1"), ("rear-right", "far-2"), ("far-1", "far-2")]
-    assert set(adjust(places, taped(places, pairs)).dropped) == {"tip-left", "tip-right", "far-1", "far-2"}
+    assert set(adjust(places, taped(places, pairs)).dropped) == {
+        "tip-left",
+        "tip-right",
+        "far-1",
+        "far-2",
+    }
 
 
 def test_held_points_stay_and_distances_between_them_count_for_nothing():
@@ -122,7 +152,11 @@ def test_held_points_stay_and_distances_between_them_count_for_nothing():
     plan = adjust(starts(CORNERS), distances, held)
     for p in held:
         assert plan.place(p) == LAYOUT[p]
-    assert set(plan.unused) == {"front-left--front-right", "front-left--rear-left", "front-right--rear-left"}
+    assert set(plan.unused) == {
+        "front-left--front-right",
+        "front-left--rear-left",
+        "front-right--rear-left",
+    }
     assert plan.total_redundancy == 1
     assert not plan.covariance[:2].any()
 
@@ -142,7 +176,11 @@ GOOD = Distance("d", "front-left", "rear-left", 2500.0, 0.7)
     ("distances", "held", "says"),
     [
         ([GOOD, GOOD], (), "same id"),
-        ([Distance("d", "front-left", "nowhere", 100.0, 0.7)], (), "front-left to nowhere are not two points"),
+        (
+            [Distance("d", "front-left", "nowhere", 100.0, 0.7)],
+            (),
+            "front-left to nowhere are not two points",
+        ),
         ([Distance("d", "front-left", "front-left", 100.0, 0.7)], (), "not two points"),
         ([Distance("d", "front-left", "rear-left", math.nan, 0.7)], (), "above 0 mm"),
         ([Distance("d", "front-left", "rear-left", 2500.0, 0.0)], (), "above 0 mm"),
@@ -161,7 +199,9 @@ def test_two_points_started_from_one_place_are_refused():
         adjust({**LAYOUT, "rear-left": LAYOUT["front-left"]}, [GOOD])
 
 
-@pytest.mark.parametrize("distances", [[], [GOOD], taped(LAYOUT, CORNERS[:3])], ids=["none", "one", "an open chain"])
+@pytest.mark.parametrize(
+    "distances", [[], [GOOD], taped(LAYOUT, CORNERS[:3])], ids=["none", "one", "an open chain"]
+)
 def test_a_network_of_no_shape_is_too_thin(distances):
     with pytest.raises(TooThin, match="do not fix any three points"):
         adjust(LAYOUT, distances)

@@ -9,7 +9,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.math.network_frames import BRACED, CORNERS, LAYOUT, box, moved, pair, shaken, starts, taped, widths
+from tests.math.network_frames import (
+    BRACED,
+    CORNERS,
+    LAYOUT,
+    box,
+    moved,
+    pair,
+    shaken,
+    starts,
+    taped,
+    widths,
+)
 from wizard.math.network import adjust
 from wizard.math.network_derived import (
     center_line,
@@ -86,7 +97,12 @@ def test_two_pairs_cannot_tell_sway_from_diamond():
 
 def test_four_corners_show_a_sway_t_as_a_diamond_t_w_over_l():
     """One parallelogram, turned: s/W = t/L. Identity."""
-    places = {"a-left": (0, -380), "a-right": (0, 380), "b-left": (2500, -374), "b-right": (2500, 386)}
+    places = {
+        "a-left": (0, -380),
+        "a-right": (0, 380),
+        "b-left": (2500, -374),
+        "b-right": (2500, 386),
+    }
     plan = adjust(places, taped(places, widths("a", "b") + box("a", "b")))
     first, second = math.dist((0, -380), (2500, 386)), math.dist((0, 380), (2500, -374))
     found = diamond(plan, ("a-left", "a-right"), ("b-left", "b-right"))
@@ -100,7 +116,9 @@ def test_the_shift_agrees_with_the_diagonals_for_any_four_corners(seed):
     """d1² - d2² = 4·L·s, L between the mid-points: identity, to 1e-6 mm whatever the shape."""
     true = shaken(np.random.default_rng(seed), 40.0, starts(CORNERS))
     plan = adjust(starts(CORNERS), taped(true, CORNERS))
-    fl, fr, rl, rr = (np.array(true[p]) for p in ("front-left", "front-right", "rear-left", "rear-right"))
+    fl, fr, rl, rr = (
+        np.array(true[p]) for p in ("front-left", "front-right", "rear-left", "rear-right")
+    )
     length = np.linalg.norm(rl + rr - fl - fr) / 2
     shift = ((rr - fl) @ (rr - fl) - (rl - fr) @ (rl - fr)) / (4 * length)
     assert diamond(plan, FRONT, REAR).value == pytest.approx(shift, abs=1e-6)
@@ -108,15 +126,21 @@ def test_the_shift_agrees_with_the_diagonals_for_any_four_corners(seed):
 
 
 def test_a_horn_bent_outwards_deviates_from_its_own_rail_only():
-    """The front rails splay by 40 mm in 1250: a straight continuation puts a sound tip 16 mm further in."""
+    """The front rails splay by 40 mm in 1250: a straight continuation puts a sound tip 16 mm
+    further in.
+    """
     places = moved()
     for side, sign in (("left", -1.0), ("right", 1.0)):
         places[f"tip-{side}"] = (-500.0, sign * 324.0)
     places["tip-right"] = (-500.0, 330.0)
     plan = plan_of(places)
     across = math.hypot(1250.0, 40.0) / 1250.0
-    assert horn_sideways(plan, "tip-left", "front-left", "center-left").value == pytest.approx(0.0, abs=1e-6)
-    assert horn_sideways(plan, "tip-right", "front-right", "center-right").value == pytest.approx(6 / across, abs=1e-6)
+    assert horn_sideways(plan, "tip-left", "front-left", "center-left").value == pytest.approx(
+        0.0, abs=1e-6
+    )
+    assert horn_sideways(plan, "tip-right", "front-right", "center-right").value == pytest.approx(
+        6 / across, abs=1e-6
+    )
 
 
 def test_a_tip_pushed_back_shows_as_fore_and_aft():
@@ -130,7 +154,9 @@ def test_a_rail_bowed_outward_on_the_right_is_positive():
     plan = plan_of(moved(center_right=(0.0, 5.0)))
     straight = plan_of(LAYOUT)
     gone = off_rail(plan, "center-right", "front-right", "rear-right").value
-    assert gone - off_rail(straight, "center-right", "front-right", "rear-right").value == pytest.approx(5.0, abs=0.01)
+    assert gone - off_rail(
+        straight, "center-right", "front-right", "rear-right"
+    ).value == pytest.approx(5.0, abs=0.01)
 
 
 def test_the_line_minds_a_well_known_mid_point_more():
@@ -155,7 +181,10 @@ bends = st.lists(st.floats(-30, 30, allow_nan=False), min_size=16, max_size=16)
 @settings(max_examples=25, deadline=None)
 @given(bends)
 def test_left_for_right_turns_exactly_the_signed_quantities(offsets):
-    true = {p: (x + offsets[2 * k], y + offsets[2 * k + 1]) for k, (p, (x, y)) in enumerate(LAYOUT.items())}
+    true = {
+        p: (x + offsets[2 * k], y + offsets[2 * k + 1])
+        for k, (p, (x, y)) in enumerate(LAYOUT.items())
+    }
     twin = {"left": "right", "right": "left"}
     other = {p: "-".join((p.split("-")[0], twin[p.split("-")[1]])) for p in LAYOUT}
     mirrored = {other[p]: (x, -y) for p, (x, y) in true.items()}
@@ -164,16 +193,24 @@ def test_left_for_right_turns_exactly_the_signed_quantities(offsets):
         sign = -1.0 if name.endswith("±") else 1.0
         assert everything(there)[name].value == pytest.approx(sign * quantity.value, abs=1e-5)
     left = horn_sideways(here, "tip-left", "front-left", "center-left").value
-    assert horn_sideways(there, "tip-right", "front-right", "center-right").value == pytest.approx(-left, abs=1e-5)
+    assert horn_sideways(there, "tip-right", "front-right", "center-right").value == pytest.approx(
+        -left, abs=1e-5
+    )
 
 
 @settings(max_examples=25, deadline=None)
 @given(bends, st.floats(0.2, 5.0))
 def test_a_frame_twice_the_size_has_differences_twice_the_size(offsets, factor):
-    true = {p: (x + offsets[2 * k], y + offsets[2 * k + 1]) for k, (p, (x, y)) in enumerate(LAYOUT.items())}
+    true = {
+        p: (x + offsets[2 * k], y + offsets[2 * k + 1])
+        for k, (p, (x, y)) in enumerate(LAYOUT.items())
+    }
     grown = {p: (x * factor, y * factor) for p, (x, y) in true.items()}
     here = plan_of(true)
-    there = adjust({p: (x * factor, y * factor) for p, (x, y) in LAYOUT.items()}, taped(grown, BRACED, 0.7 * factor))
+    there = adjust(
+        {p: (x * factor, y * factor) for p, (x, y) in LAYOUT.items()},
+        taped(grown, BRACED, 0.7 * factor),
+    )
     for name, quantity in everything(here).items():
         grown_quantity = everything(there)[name]
         assert grown_quantity.value == pytest.approx(factor * quantity.value, abs=1e-5)

@@ -33,7 +33,9 @@ def own_parts(plan) -> dict[str, Uncertain]:
 
 def with_points(plan, u: dict[str, float]) -> dict[str, Uncertain]:
     return {
-        d.id: Uncertain(d.value_mm, point_parts(d.a, d.b, *plan.place(d.a), *plan.place(d.b), u[d.a], u[d.b]))
+        d.id: Uncertain(
+            d.value_mm, point_parts(d.a, d.b, *plan.place(d.a), *plan.place(d.b), u[d.a], u[d.b])
+        )
         for d in plan.distances
     }
 
@@ -53,25 +55,37 @@ def test_a_distance_just_needed_counts_in_full():
 
 
 def test_a_point_s_definition_moves_the_point_and_nothing_else(plan):
-    """With exact readings, the doubt of a width is that of its own two points across, whatever else is taped."""
+    """With exact readings, the doubt of a width is that of its own two points across, whatever else
+    is taped.
+    """
     u = dict.fromkeys(plan.points, 0.5) | {"rear-right": 2.0}
     exact = {k: Uncertain(o.value, o.parts) for k, o in with_points(plan, u).items()}
     width = derive(plan, distance_between(plan, *pair("rear")), exact)
     assert width.u == pytest.approx(math.hypot(0.5, 2.0), rel=1e-6)
-    half = derive(plan, half_width(plan, center_line(plan, [pair("front"), pair("rear")]), pair("front")), exact)
+    half = derive(
+        plan,
+        half_width(plan, center_line(plan, [pair("front"), pair("rear")]), pair("front")),
+        exact,
+    )
     assert half.u == pytest.approx(math.hypot(0.5, 0.5) / 2, rel=1e-3)
 
 
 def test_point_definition_taken_for_scatter_would_come_out_too_small(plan):
     """The twin: the same sizes under names of their own average out, as no point's definition does."""
     shared = with_points(plan, dict.fromkeys(plan.points, 1.0))
-    apart = {k: Uncertain(o.value, tuple(Part(f"{k}/{p.name}", p.size) for p in o.parts)) for k, o in shared.items()}
+    apart = {
+        k: Uncertain(o.value, tuple(Part(f"{k}/{p.name}", p.size) for p in o.parts))
+        for k, o in shared.items()
+    }
     shift = diamond(plan, pair("front"), pair("rear"))
     assert derive(plan, shift, apart).u < 0.9 * derive(plan, shift, shared).u
 
 
 def test_one_tape_s_scale_drops_out_of_a_difference_and_not_of_a_width(plan):
-    scale = {d.id: Uncertain(d.value_mm, (Part("tape-1", 0.001 * d.value_mm, shared=True),)) for d in plan.distances}
+    scale = {
+        d.id: Uncertain(d.value_mm, (Part("tape-1", 0.001 * d.value_mm, shared=True),))
+        for d in plan.distances
+    }
     width = distance_between(plan, *pair("rear"))
     assert derive(plan, width, scale).u == pytest.approx(0.001 * width.value, rel=1e-3)
     assert derive(plan, diamond(plan, pair("front"), pair("rear")), scale).u < 0.01
@@ -82,13 +96,17 @@ def test_two_tapes_do_not_cancel(plan):
         return "tape-2" if k == "front-left--rear-right" else "tape-1"
 
     one = {d.id: Uncertain(d.value_mm, (Part("tape-1", 0.5, shared=True),)) for d in plan.distances}
-    two = {d.id: Uncertain(d.value_mm, (Part(tape(d.id), 0.5, shared=True),)) for d in plan.distances}
+    two = {
+        d.id: Uncertain(d.value_mm, (Part(tape(d.id), 0.5, shared=True),)) for d in plan.distances
+    }
     shift = diamond(plan, pair("front"), pair("rear"))
     assert derive(plan, shift, two).u > 5 * derive(plan, shift, one).u
 
 
 def test_degrees_of_freedom_come_through(plan):
-    few = {k: Uncertain(o.value, (Part(k, o.parts[0].size, 4.0),)) for k, o in own_parts(plan).items()}
+    few = {
+        k: Uncertain(o.value, (Part(k, o.parts[0].size, 4.0),)) for k, o in own_parts(plan).items()
+    }
     result = derive(plan, diamond(plan, pair("front"), pair("rear")), few)
     assert 4.0 < result.dof < 4.0 * len(few)
     assert derive(plan, diamond(plan, pair("front"), pair("rear")), own_parts(plan)).dof == math.inf
@@ -113,7 +131,10 @@ def test_the_gradient_is_that_of_small_differences(plan):
         for step in (-1e-3, 1e-3):
             xy = plan.xy.copy()
             xy.ravel()[k] += step
-            f, r = ((xy[plan.points.index(a)], xy[plan.points.index(b)]) for a, b in (pair("front"), pair("rear")))
+            f, r = (
+                (xy[plan.points.index(a)], xy[plan.points.index(b)])
+                for a, b in (pair("front"), pair("rear"))
+            )
             axis = (r[0] + r[1] - f[0] - f[1]) / np.linalg.norm(r[0] + r[1] - f[0] - f[1])
             ends.append(((f[1] - f[0]) @ axis + (r[1] - r[0]) @ axis) / 2)
         assert shift.gradient[k] == pytest.approx((ends[1] - ends[0]) / 2e-3, abs=1e-8)
@@ -131,7 +152,9 @@ def test_derived_quantities_add_and_scale():
     assert (b - a).gradient.tolist() == [-1.0, 2.0]
 
 
-@pytest.mark.parametrize(("slope", "rise", "level"), [(500, 300, 400), (500, -300, 400), (1300, 0, 1300)])
+@pytest.mark.parametrize(
+    ("slope", "rise", "level"), [(500, 300, 400), (500, -300, 400), (1300, 0, 1300)]
+)
 def test_heights_are_taken_out(slope, rise, level):
     """3-4-5: identity."""
     assert reduce_to_plan(Uncertain(slope), Uncertain(rise)).value == pytest.approx(level)
@@ -141,7 +164,9 @@ def test_a_horn_100_mm_lower_lengthens_its_diagonal_by_millimeters():
     """Identity: 1450 mm in plan, 100 mm of drop."""
     taped_mm = math.hypot(1450.0, 100.0)
     assert taped_mm - 1450.0 == pytest.approx(3.44, abs=0.01)
-    assert reduce_to_plan(Uncertain(taped_mm), Uncertain(100.0, (Part("z", 5.0),))).u == pytest.approx(0.345, abs=0.001)
+    assert reduce_to_plan(
+        Uncertain(taped_mm), Uncertain(100.0, (Part("z", 5.0),))
+    ).u == pytest.approx(0.345, abs=0.001)
 
 
 def test_a_distance_no_longer_than_its_rise_is_refused():

@@ -23,8 +23,12 @@ def test_the_tail_of_f(count, dof):
 @pytest.mark.parametrize("count", [1, 2, 3, 8, 31])
 def test_the_tail_of_chi_square(count):
     for ratio in (0.2, 1.0, 2.0, 6.0):
-        assert f_tail(ratio, count, math.inf) == pytest.approx(stats.chi2.sf(ratio * count, count), abs=1e-10)
-        assert f_tail(ratio, count, 1e9) == pytest.approx(stats.chi2.sf(ratio * count, count), abs=1e-6)
+        assert f_tail(ratio, count, math.inf) == pytest.approx(
+            stats.chi2.sf(ratio * count, count), abs=1e-10
+        )
+        assert f_tail(ratio, count, 1e9) == pytest.approx(
+            stats.chi2.sf(ratio * count, count), abs=1e-6
+        )
 
 
 def test_nothing_is_more_likely_than_not_less_than_nothing():

@@ -26,7 +26,10 @@ def wanted(plan):
 @pytest.mark.parametrize(("a", "b"), [*diagonals("center", "rear"), ("front-left", "rear-right")])
 def test_the_promise_comes_true(a, b):
     promised = gain(PLAN, wanted(PLAN), Candidate(a, b, 0.4))
-    more = adjust(starts(OPEN), [*taped(LAYOUT, OPEN), Distance("more", a, b, math.dist(LAYOUT[a], LAYOUT[b]), 0.4)])
+    more = adjust(
+        starts(OPEN),
+        [*taped(LAYOUT, OPEN), Distance("more", a, b, math.dist(LAYOUT[a], LAYOUT[b]), 0.4)],
+    )
     assert u_of(more, wanted(more)) == pytest.approx(promised.u_after, rel=1e-6)
     assert promised.u_before == pytest.approx(u_of(PLAN, wanted(PLAN)))
     assert promised.variance_fall == pytest.approx(promised.u_before**2 - promised.u_after**2)
@@ -41,7 +44,9 @@ def test_the_rear_box_s_own_diagonal_beats_a_width():
 
 
 def test_a_finer_reading_helps_more():
-    coarse, fine = (gain(PLAN, wanted(PLAN), Candidate("center-left", "rear-right", s)) for s in (2.0, 0.2))
+    coarse, fine = (
+        gain(PLAN, wanted(PLAN), Candidate("center-left", "rear-right", s)) for s in (2.0, 0.2)
+    )
     assert fine.u_after < coarse.u_after
 
 

@@ -7,7 +7,17 @@ import math
 import numpy as np
 import pytest
 
-from tests.math.network_frames import BRACED, CLOSED, CORNERS, HORNS, LAYOUT, OPEN, diagonals, starts, taped
+from tests.math.network_frames import (
+    BRACED,
+    CLOSED,
+    CORNERS,
+    HORNS,
+    LAYOUT,
+    OPEN,
+    diagonals,
+    starts,
+    taped,
+)
 from wizard.math.network import adjust
 from wizard.math.network_outliers import smallest_seen, suspect, threshold
 
@@ -28,14 +38,18 @@ def test_false_alarms_stay_near_one_in_a_hundred():
 
 
 @pytest.mark.parametrize("slip", [25.4, -25.4, 10.0, -304.8])
-@pytest.mark.parametrize("reading", ["front-left--center-right", "rear-left--rear-right", "center-right--rear-right"])
+@pytest.mark.parametrize(
+    "reading", ["front-left--center-right", "rear-left--rear-right", "center-right--rear-right"]
+)
 def test_a_slip_in_a_braced_frame_is_named_with_its_size(reading, slip):
     found = suspect(survey(CLOSED, {reading: slip}))
     assert found is not None
     assert found.named is not None
     assert found.named.id == reading
     # The plan is not linear: a foot too short bends it enough to show 3 mm in the estimate.
-    assert found.named.error_mm == pytest.approx(slip, abs=3.5 * found.named.u_mm + 0.02 * abs(slip))
+    assert found.named.error_mm == pytest.approx(
+        slip, abs=3.5 * found.named.u_mm + 0.02 * abs(slip)
+    )
     assert math.copysign(1, found.named.w) == math.copysign(1, slip)
 
 

@@ -32,14 +32,18 @@ def test_slips_by_size(error, u, value, unit, name):
 
 
 def test_the_twin_s_reading_tells_of_swapped_sides():
-    assert recognize_slip(11.8, 0.8, 2619.0, "in", twin_mm=2607.5) is None  # an equal case for half an inch
+    assert (
+        recognize_slip(11.8, 0.8, 2619.0, "in", twin_mm=2607.5) is None
+    )  # an equal case for half an inch
     assert recognize_slip(18.2, 0.8, 2619.0, "in", twin_mm=2601.0) == "sides-swapped"
     assert recognize_slip(18.2, 0.8, 2619.0, "in") is None
     assert recognize_slip(-18.2, 0.8, 2619.0, "in", twin_mm=2601.0) is None
 
 
 def test_two_slips_that_fit_alike_name_none():
-    """2321 for 2312 reads 9 mm long, and a lost centimeter 10 mm: at u 1 mm neither can be ruled out."""
+    """2321 for 2312 reads 9 mm long, and a lost centimeter 10 mm: at u 1 mm neither can be ruled
+    out.
+    """
     assert recognize_slip(9.5, 1.0, 2321.0, "mm") is None
     assert recognize_slip(9.0, 0.3, 2321.0, "mm") == "digits-swapped"
     assert recognize_slip(10.0, 0.3, 2321.0, "mm") == "10 mm"

@@ -7,7 +7,16 @@ import itertools
 import numpy as np
 import pytest
 
-from tests.math.network_frames import CLOSED, CORNERS, LAYOUT, diagonals, lengths, starts, taped, widths
+from tests.math.network_frames import (
+    CLOSED,
+    CORNERS,
+    LAYOUT,
+    diagonals,
+    lengths,
+    starts,
+    taped,
+    widths,
+)
 from wizard.math.network_solve import joins
 from wizard.math.network_thin import completing, fixed_points, whole
 
@@ -26,7 +35,10 @@ def test_nothing_taped_fixes_nothing():
 
 def test_points_held_fix_what_two_distances_reach():
     held = ("front-left", "rear-left")
-    ties = taped(LAYOUT, [("front-left", "rear-right"), ("rear-left", "rear-right"), ("front-left", "front-right")])
+    ties = taped(
+        LAYOUT,
+        [("front-left", "rear-right"), ("rear-left", "rear-right"), ("front-left", "front-right")],
+    )
     assert fixed_points(starts(CORNERS), ties, held) == ("front-left", "rear-left", "rear-right")
 
 
@@ -42,7 +54,9 @@ def test_a_candidate_that_adds_nothing_is_not_asked_for():
 
 
 def test_what_no_candidate_reaches_is_said():
-    done = completing(LAYOUT, taped(LAYOUT, CLOSED), [("tip-left", "front-left"), ("tip-left", "front-right")])
+    done = completing(
+        LAYOUT, taped(LAYOUT, CLOSED), [("tip-left", "front-left"), ("tip-left", "front-right")]
+    )
     assert len(done.pairs) == 2
     assert done.loose == ("tip-right",)
     assert completing(LAYOUT, taped(LAYOUT, CLOSED), []).loose == ("tip-left", "tip-right")
@@ -55,7 +69,9 @@ def test_a_whole_network_needs_nothing():
 
 @pytest.mark.parametrize("taken", range(6))
 def test_completing_from_scratch_takes_just_enough(taken):
-    """Fixing n points takes 2n - 3 distances (Laman), whatever was taped first if none of it is surplus."""
+    """Fixing n points takes 2n - 3 distances (Laman), whatever was taped first if none of it is
+    surplus.
+    """
     places = starts(CLOSED)
     everything = list(itertools.combinations(places, 2))
     done = completing(places, taped(LAYOUT, everything[:taken]), everything)

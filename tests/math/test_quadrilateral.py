@@ -9,10 +9,17 @@ from wizard.math.quadrilateral import area, corners, other_diagonal
 
 def test_five_lengths_of_a_laid_out_box_give_its_sixth() -> None:
     fl, fr, rr, rl = (0.0, -300.0), (5.0, 310.0), (2507.0, 460.0), (2498.0, -440.0)
-    front, right, rear, left = math.dist(fl, fr), math.dist(fr, rr), math.dist(rr, rl), math.dist(rl, fl)
+    front, right, rear, left = (
+        math.dist(fl, fr),
+        math.dist(fr, rr),
+        math.dist(rr, rl),
+        math.dist(rl, fl),
+    )
     found = other_diagonal(front, right, rear, left, math.dist(fl, rr))
     assert found == pytest.approx(math.dist(fr, rl), abs=1e-9)
-    assert other_diagonal(front, right, rear, left + 25.4, math.dist(fl, rr)) != pytest.approx(found, abs=5)
+    assert other_diagonal(front, right, rear, left + 25.4, math.dist(fl, rr)) != pytest.approx(
+        found, abs=5
+    )
 
 
 def test_corners_are_in_order_and_keep_the_sides() -> None:

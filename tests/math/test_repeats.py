@@ -15,12 +15,16 @@ divisions = st.floats(min_value=0.0, max_value=10.0)
 
 
 @given(s=sizes, n=st.integers(min_value=1, max_value=50), division=divisions)
-def test_one_more_repeat_of_the_same_scatter_never_raises_the_doubt(s: float, n: int, division: float) -> None:
+def test_one_more_repeat_of_the_same_scatter_never_raises_the_doubt(
+    s: float, n: int, division: float
+) -> None:
     assert mean_u(s, n + 1, division) <= mean_u(s, n, division) * (1 + 1e-12) + 1e-150
 
 
 @given(s=sizes, n=st.integers(min_value=1, max_value=50), division=divisions)
-def test_doubt_never_falls_below_that_of_unrounded_readings(s: float, n: int, division: float) -> None:
+def test_doubt_never_falls_below_that_of_unrounded_readings(
+    s: float, n: int, division: float
+) -> None:
     assert mean_u(s, n, division) >= s / math.sqrt(n) * (1 - 1e-12) - 1e-150
 
 
@@ -42,7 +46,9 @@ def test_identical_repeats_do_not_average_rounding_away() -> None:
 
 @pytest.mark.parametrize("hand", [0.1, 0.15, 0.25, 0.35, 0.6])
 def test_doubt_of_a_mean_is_that_of_simulated_rounding_or_a_little_more(hand: float) -> None:
-    """True places at random, five readings each rounded to 1; the hand scatters by `hand` divisions."""
+    """True places at random, five readings each rounded to 1; the hand scatters by `hand`
+    divisions.
+    """
     source, n = random.Random(3), 5
     errors, seen = [], []
     for _ in range(8000):
@@ -89,10 +95,15 @@ def test_a_mean_of_nothing_is_refused(n: int) -> None:
         mean([])
 
 
-# Worked by hand for a division of 1: s²/n, then 0.050661 exp(-39.478 (s² - 1/12)) (1 - 1/n) below s = 0.4.
+# Worked by hand for a division of 1: s²/n, then 0.050661 exp(-39.478 (s² - 1/12)) (1 - 1/n) below s
+# = 0.4.
 @pytest.mark.parametrize(
     ("s", "n", "square"),
-    [(0.35, 4, 0.030625 + 0.050661 * 0.21302 * 0.75), (0.3, 10, 0.009 + 0.050661 * 0.76862 * 0.9), (0.45, 4, 0.050625)],
+    [
+        (0.35, 4, 0.030625 + 0.050661 * 0.21302 * 0.75),
+        (0.3, 10, 0.009 + 0.050661 * 0.76862 * 0.9),
+        (0.45, 4, 0.050625),
+    ],
 )
 def test_doubt_of_a_mean_worked_by_hand(s: float, n: int, square: float) -> None:
     assert mean_u(s, n, 1.0) ** 2 == pytest.approx(square, rel=1e-4)

@@ -17,7 +17,10 @@ def stations(n: int) -> np.ndarray:
 
 
 def read(sags: np.ndarray, noise: np.ndarray, u: float = U) -> list[Uncertain]:
-    return [Uncertain(float(s + u * e), (Part(f"r{i}", u),)) for i, (s, e) in enumerate(zip(sags, noise, strict=True))]
+    return [
+        Uncertain(float(s + u * e), (Part(f"r{i}", u),))
+        for i, (s, e) in enumerate(zip(sags, noise, strict=True))
+    ]
 
 
 def told(along: np.ndarray, sags: np.ndarray, noise: np.ndarray | None = None) -> Shape:
@@ -28,7 +31,10 @@ def told(along: np.ndarray, sags: np.ndarray, noise: np.ndarray | None = None) -
 def kinds(n: int, rails: int, kink_mm: float, smooth_mm: float, seed: int) -> Counter[str]:
     rng, along, count = np.random.default_rng(seed), stations(n), Counter[str]()
     for _ in range(rails):
-        smooth = smooth_family(along, 0.4) @ [rng.uniform(0, smooth_mm), rng.uniform(0, smooth_mm / 2)]
+        smooth = smooth_family(along, 0.4) @ [
+            rng.uniform(0, smooth_mm),
+            rng.uniform(0, smooth_mm / 2),
+        ]
         hinge = kink_mm * hinge_family(along, np.array([rng.uniform(0.2, 0.8)]))[:, 0]
         count[told(along, smooth + hinge, rng.standard_normal(n)).kind] += 1
     return count
@@ -40,8 +46,12 @@ def test_innocent_sag_is_called_a_kink_in_about_2_of_100(n: int) -> None:
     assert kinds(n, 600, kink_mm=0, smooth_mm=8, seed=n)["kink"] <= 22
 
 
-@pytest.mark.parametrize(("n", "least", "most"), [(4, 0.40, 0.60), (5, 0.48, 0.70), (8, 0.62, 0.85)])
-def test_a_6_mm_kink_is_seen_more_often_with_more_stations(n: int, least: float, most: float) -> None:
+@pytest.mark.parametrize(
+    ("n", "least", "most"), [(4, 0.40, 0.60), (5, 0.48, 0.70), (8, 0.62, 0.85)]
+)
+def test_a_6_mm_kink_is_seen_more_often_with_more_stations(
+    n: int, least: float, most: float
+) -> None:
     seen = kinds(n, 200, kink_mm=6, smooth_mm=4, seed=n)["kink"] / 200
     assert least < seen < most
 
@@ -67,7 +77,9 @@ def test_a_deep_kink_is_found_with_its_place_depth_and_angle(place: float) -> No
     assert shape.kind == "kink"
     assert shape.place_mm == pytest.approx(100 + place * SPAN, abs=0.06 * SPAN)
     assert shape.depth_mm == pytest.approx(15, rel=0.1)
-    assert shape.angle_rad == pytest.approx(15 / (place * SPAN) + 15 / ((1 - place) * SPAN), rel=0.1)
+    assert shape.angle_rad == pytest.approx(
+        15 / (place * SPAN) + 15 / ((1 - place) * SPAN), rel=0.1
+    )
 
 
 def test_smooth_sag_underneath_does_not_change_the_statistic() -> None:
@@ -110,7 +122,9 @@ def test_a_shared_error_of_the_blocks_does_not_make_a_kink_surer() -> None:
     own = [Uncertain(float(s), (Part(f"r{i}", U),)) for i, s in enumerate(sags)]
     shared = [Uncertain(n.value, (*n.parts, Part("blocks", 2.0, shared=True))) for n in own]
     ends = (100.0, 100 + SPAN)
-    first, second = (tell_shape(list(100 + along * SPAN), s, 900, ends).statistic for s in (own, shared))
+    first, second = (
+        tell_shape(list(100 + along * SPAN), s, 900, ends).statistic for s in (own, shared)
+    )
     assert second < first
 
 

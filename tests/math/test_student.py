@@ -17,7 +17,9 @@ def test_cdf_agrees_with_scipy(x: float, dof: float) -> None:
 
 
 @pytest.mark.parametrize("dof", FREEDOM)
-@pytest.mark.parametrize("p", [1e-5, 0.001, 0.025, 0.2, 0.4999, 0.5, 0.51, 0.9, 0.95, 0.975, 0.995, 0.9995])
+@pytest.mark.parametrize(
+    "p", [1e-5, 0.001, 0.025, 0.2, 0.4999, 0.5, 0.51, 0.9, 0.95, 0.975, 0.995, 0.9995]
+)
 def test_quantile_agrees_with_scipy(p: float, dof: float) -> None:
     assert t_quantile(p, dof) == pytest.approx(stats.t.ppf(p, dof), rel=1e-10, abs=1e-10)
 

@@ -17,7 +17,9 @@ def test_blade_sag_is_the_parabolas_extra_length() -> None:
 
 def test_blade_sag_grows_with_the_cube_of_the_span() -> None:
     assert blade_sag(2000, 12, 20) == pytest.approx(8 * blade_sag(1000, 12, 20), rel=1e-12)
-    assert blade_sag_over([1000, 1000], 12, 20) == pytest.approx(blade_sag(2000, 12, 20) / 4, rel=1e-12)
+    assert blade_sag_over([1000, 1000], 12, 20) == pytest.approx(
+        blade_sag(2000, 12, 20) / 4, rel=1e-12
+    )
     assert blade_sag_over([], 12, 20) == 0
 
 

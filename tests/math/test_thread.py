@@ -43,11 +43,15 @@ def test_blocks_and_dip_cancel_in_the_elastic_part() -> None:
 
 
 def test_chord_of_a_straight_line_is_the_line_itself() -> None:
-    assert bend_off_chord(700, 2 + 0.01 * 700, 200, 4, 1900, 21).value == pytest.approx(0.0, abs=1e-12)
+    assert bend_off_chord(700, 2 + 0.01 * 700, 200, 4, 1900, 21).value == pytest.approx(
+        0.0, abs=1e-12
+    )
     assert bend_off_chord(700, 12, 200, 4, 1900, 21).value == pytest.approx(3.0, abs=1e-12)
 
 
-@pytest.mark.parametrize(("x", "pull", "says"), [(-1, 20, "between"), (3001, 20, "between"), (100, 0, "above zero")])
+@pytest.mark.parametrize(
+    ("x", "pull", "says"), [(-1, 20, "between"), (3001, 20, "between"), (100, 0, "above zero")]
+)
 def test_a_place_off_the_string_or_no_pull_is_refused(x: float, pull: float, says: str) -> None:
     with pytest.raises(ValueError, match=says):
         dip(x, 3000, 1.5, pull)

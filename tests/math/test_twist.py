@@ -27,7 +27,11 @@ def fit(slopes: list[float]) -> Twist:
 def kinds(form: str, n: int, frames: int = 300) -> Counter[str]:
     rng, count, x = np.random.default_rng(n), Counter[str](), np.linspace(0, 3000, n)
     for _ in range(frames):
-        forms = {"none": 0 * x, "steady": 2e-3 * x / 3000, "one-joint": 2e-3 * (x > rng.uniform(0, 3000))}
+        forms = {
+            "none": 0 * x,
+            "steady": 2e-3 * x / 3000,
+            "one-joint": 2e-3 * (x > rng.uniform(0, 3000)),
+        }
         count[fit_twist(list(x), read(0.01 + forms[form], rng.standard_normal(n))).kind] += 1
     return count
 
@@ -82,7 +86,9 @@ def test_the_levels_own_error_drops_out_of_the_change() -> None:
 
 def test_change_agrees_with_the_uncertainties_package(agrees) -> None:  # type: ignore[no-untyped-def]
     inputs = [(0.001, 2e-4), (0.002, 1e-4), (0.0045, 3e-4)]
-    agrees(lambda a, b, c: fit_twist([0, 1000, 2000], [a, b, c]).change, lambda a, b, c: c - a, inputs)
+    agrees(
+        lambda a, b, c: fit_twist([0, 1000, 2000], [a, b, c]).change, lambda a, b, c: c - a, inputs
+    )
 
 
 @pytest.mark.parametrize("xs", [[0.0], [0.0, 0.0], [0.0, 1.0, 2.0]])

@@ -22,7 +22,11 @@ def test_one_tapes_error_drops_out() -> None:
 
 
 def test_angle_agrees_with_the_uncertainties_package(agrees: Callable[..., None]) -> None:
-    agrees(axle_angle, lambda a, b, t: (a - b) / t * 180 / math.pi, [(2510, 0.8), (2500, 0.7), (1400, 5.0)])
+    agrees(
+        axle_angle,
+        lambda a, b, t: (a - b) / t * 180 / math.pi,
+        [(2510, 0.8), (2500, 0.7), (1400, 5.0)],
+    )
 
 
 def test_no_track_is_refused() -> None:

@@ -28,7 +28,9 @@ from wizard.model.rail import GRAVITY
 from wizard.model.readings import readings
 
 NEWTON = 500.0
-"""The bench's engine on one rail; its steel is the softer by a little, so the model's engine is made the heavier."""
+"""The bench's engine on one rail; its steel is the softer by a little, so the model's engine is
+made the heavier.
+"""
 KIT = Kit(block=50.8)
 
 
@@ -57,7 +59,9 @@ def _pair(rng: random.Random) -> tuple[Bent, frames.Truth]:
 
 def _frame(bench: Bench, bent: Bent) -> Frame:
     mass = NEWTON * 4 / GRAVITY * STEEL_MPA / STEEL_N_PER_MM2
-    return Frame(replace(bench.layout, figures={**bench.layout.figures, "engine_mass_kg": mass}), bent)
+    return Frame(
+        replace(bench.layout, figures={**bench.layout.figures, "engine_mass_kg": mass}), bent
+    )
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -79,16 +83,26 @@ def test_sags_slopes_and_axles_agree_to_a_hundredth(bench: Bench, seed: int) -> 
         for side in ("left", "right"):
             for loaded in (True, False):
                 ours = frame.sag(side, station.x, loaded=loaded)
-                assert ours == pytest.approx(frames.sag(truth, side, station.x, loaded=loaded), abs=0.01)
-    for level, place in (("horns", "tip"), ("front-crossmember", "front"), ("center", "center"), ("rear", "rear")):
+                assert ours == pytest.approx(
+                    frames.sag(truth, side, station.x, loaded=loaded), abs=0.01
+                )
+    for level, place in (
+        ("horns", "tip"),
+        ("front-crossmember", "front"),
+        ("center", "center"),
+        ("rear", "rear"),
+    ):
         theirs = frames.slope_across(truth, place)
         assert found[f"level/{level}/as-set"] * 860 == pytest.approx(theirs * 860, abs=0.01)
     for what in ("left", "right", "front-axle-left", "rear-axle-right"):
-        assert found[f"wheelbase/{what}"] == pytest.approx(frames._axle_distance(truth, what), abs=0.01)
+        assert found[f"wheelbase/{what}"] == pytest.approx(
+            frames._axle_distance(truth, what), abs=0.01
+        )
 
 
 def test_the_noiseless_reading_of_every_prompt_agrees(bench: Bench) -> None:
-    """The bench types off a scale; on a scale of a thousandth with a hand that never errs it types the model's figure.
+    """The bench types off a scale; on a scale of a thousandth with a hand that never errs it types
+    the model's figure.
 
     The pulley is left out: the bench sets an engine anywhere, the model hangs it on its mounts.
     """
@@ -120,13 +134,18 @@ def test_the_noiseless_reading_of_every_prompt_agrees(bench: Bench) -> None:
 
 
 def test_the_checks_find_on_the_model_what_the_bench_calls_true(bench: Bench) -> None:
-    """Every finding on the model's readings against the bench's own vectors: a third way to each figure."""
+    """Every finding on the model's readings against the bench's own vectors: a third way to each
+    figure.
+    """
     bent = Bent(diamond=5.0, mash_left=3.0, sway_front=4.0)
     truth = frames.Truth(diamond=5.0, mash_left=3.0, sway_front=4.0, engine_newton=NEWTON)
     seen = 0
     for finding in findings_of(bench.survey(bent), bench.known):
         true = expected(truth, Tools(), finding.id)
-        if finding.quantity in ("rail-shift", "mash", "sway", "own-sides", "horn-back") and true is not None:
+        if (
+            finding.quantity in ("rail-shift", "mash", "sway", "own-sides", "horn-back")
+            and true is not None
+        ):
             if finding.where == "front-box-bar":
                 continue  # a bar gives one number for a box that is both short and shifted
             assert finding.value == pytest.approx(true, abs=0.01), finding.id

@@ -100,7 +100,9 @@ def test_what_is_bent_is_said(bench: Bench) -> None:
 def test_a_frame_on_three_points_carries_no_engine(bench: Bench) -> None:
     with pytest.raises(Refused, match="Only a bare frame goes on three points"):
         bench.bend(["supports three", "engine on"])
-    assert bench.bend(["supports three", "supports four", "engine on"]) == Bent(supports="stands-under-frame")
+    assert bench.bend(["supports three", "supports four", "engine on"]) == Bent(
+        supports="stands-under-frame"
+    )
 
 
 def test_a_fault_can_be_made_larger_and_stands_as_it_stood(bench: Bench) -> None:

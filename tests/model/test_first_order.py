@@ -1,7 +1,8 @@
-"""Formulas that the checks and the pages lean on, against the model's exact geometry, with their stated error.
+"""Formulas that the checks and the pages lean on, against the model's exact geometry, with their
+stated error.
 
-Every formula here is an identity of plane geometry or its first-order part; the model works in points and distances
-and knows none of them.
+Every formula here is an identity of plane geometry or its first-order part; the model works in
+points and distances and knows none of them.
 """
 
 from __future__ import annotations
@@ -45,12 +46,17 @@ def test_one_end_aside_is_exact_by_the_mean_width(bench: Bench, t: float) -> Non
 def test_four_corners_cannot_tell_the_two_apart(bench: Bench) -> None:
     """s/W = t/L gives one difference of squares."""
     s = 6.0
-    slipped, swayed = _read(bench, Bent(diamond=s)), _read(bench, Bent(sway_front=-s * 2200.0 / 740.0))
+    slipped, swayed = (
+        _read(bench, Bent(diamond=s)),
+        _read(bench, Bent(sway_front=-s * 2200.0 / 740.0)),
+    )
     assert _squares(slipped, WHOLE) == pytest.approx(_squares(swayed, WHOLE), abs=1e-6)
 
 
 def test_a_long_box_shows_about_1_9_s_and_a_short_one_about_1_7(bench: Bench) -> None:
-    """d1 - d2 = 2 s L/d to first order: 1.90 for 2200 by 740, 1.66 for 1000 by 675; under 0.01 mm off at 6 mm."""
+    """d1 - d2 = 2 s L/d to first order: 1.90 for 2200 by 740, 1.66 for 1000 by 675; under 0.01 mm
+    off at 6 mm.
+    """
     found = _read(bench, Bent(diamond=6.0))
     for box, length, width in ((WHOLE, 2200.0, 740.0), (FRONT, 1000.0, 675.0)):
         shown = found[box.format("left", "right")] - found[box.format("right", "left")]
@@ -70,12 +76,16 @@ def test_a_pure_twist_leaves_both_diagonals_equal(bench: Bench, t: float) -> Non
     """With the weight off: under it the rails spring, and the tapes differ by under 0.001 mm."""
     found = _read(bench, Bent(twist=t, engine="weight-off"))
     for box in (WHOLE, FRONT):
-        assert found[box.format("left", "right")] == pytest.approx(found[box.format("right", "left")], abs=1e-9)
+        assert found[box.format("left", "right")] == pytest.approx(
+            found[box.format("right", "left")], abs=1e-9
+        )
 
 
 @pytest.mark.parametrize("bent", [Bent(), Bent(diamond=8.0), Bent(sway_rear=8.0)])
 def test_six_tapes_of_a_box_close(bench: Bench, bent: Bent) -> None:
-    """d1² + d2² = left² + right² + 2 × front × rear, as taped: under 0.002 mm off with taper, diamond and sway."""
+    """d1² + d2² = left² + right² + 2 × front × rear, as taped: under 0.002 mm off with taper,
+    diamond and sway.
+    """
     found = _read(bench, bent)
     d = [found[FRONT.format(a, b)] for a, b in (("left", "right"), ("right", "left"))]
     sides = [found[f"own-sides/front-box/front-{s}--center-{s}"] for s in ("left", "right")]
@@ -109,13 +119,16 @@ def test_a_tip_moved_inward_changes_its_cross_by_e_w_over_d(bench: Bench, e: flo
 def test_height_across_is_the_width_times_the_tangent_of_the_change(bench: Bench, t: float) -> None:
     """Width as it lies flat: W tan(Δθ), under 1e-9 mm off where the front is level."""
     found = _read(bench, Bent(twist=t))
-    change = math.atan(found["level/rear/as-set"]) - math.atan(found["level/front-crossmember/as-set"])
+    change = math.atan(found["level/rear/as-set"]) - math.atan(
+        found["level/front-crossmember/as-set"]
+    )
     assert 860.0 * math.tan(change) == pytest.approx(t, abs=1e-9)
 
 
 def test_left_against_right_by_string_and_by_level(bench: Bench) -> None:
-    """sag right - sag left = W (slope - the line in slope between the string's ends): exact for one width, and off by
-    3 % of the sag at most on this taper."""
+    """sag right - sag left = W (slope - the line in slope between the string's ends): exact for one
+    width, and off by 3 % of the sag at most on this taper.
+    """
     frame = bench.frame(Bent(left=(Sag(8.0, 640.0),), engine="weight-off"))
 
     def slope(x: float) -> float:

@@ -1,4 +1,6 @@
-"""The frame as points: straight when nothing is bent, and each slider moves what it names by what it says."""
+"""The frame as points: straight when nothing is bent, and each slider moves what it names by what
+it says.
+"""
 
 from __future__ import annotations
 
@@ -28,7 +30,9 @@ def test_with_every_slider_at_zero_every_pair_is_equal(bench: Bench) -> None:
         assert found[id] == pytest.approx(found[twin], abs=1e-9), id
 
 
-def test_with_every_slider_at_zero_every_sag_is_zero_and_every_bubble_the_same(bench: Bench) -> None:
+def test_with_every_slider_at_zero_every_sag_is_zero_and_every_bubble_the_same(
+    bench: Bench,
+) -> None:
     frame = bench.frame(Bent())
     for station in bench.layout.stations:
         for side in ("left", "right"):
@@ -40,7 +44,10 @@ def test_with_every_slider_at_zero_every_sag_is_zero_and_every_bubble_the_same(b
 def test_a_bent_frame_fails_the_same(bench: Bench) -> None:
     """The twin that must fail."""
     found = readings(bench.frame(Bent(diamond=6.0, lean=0.002)), bench.prompts.values())
-    a, b = "long-diagonals/whole/front-left--rear-right", "long-diagonals/whole/front-right--rear-left"
+    a, b = (
+        "long-diagonals/whole/front-left--rear-right",
+        "long-diagonals/whole/front-right--rear-left",
+    )
     assert found[a] - found[b] > 10
     assert found["level/rear/as-set"] == pytest.approx(0.002, abs=1e-12)
 
@@ -67,7 +74,9 @@ def test_a_bent_frame_fails_the_same(bench: Bench) -> None:
         (Bent(stand_low=8.0), "rear-left", (0.0, 0.0, 0.0)),
     ],
 )
-def test_a_slider_moves_what_it_names(bench: Bench, bent: Bent, point: str, moved: tuple[float, float, float]) -> None:
+def test_a_slider_moves_what_it_names(
+    bench: Bench, bent: Bent, point: str, moved: tuple[float, float, float]
+) -> None:
     was = bench.frame(Bent(supports=bent.supports)).point(point)
     now = bench.frame(bent).point(point)
     assert [b - a for a, b in zip(was, now, strict=True)] == pytest.approx(moved, abs=1e-9)
@@ -80,7 +89,9 @@ def test_no_point_is_made_up(bench: Bench) -> None:
 
 @pytest.mark.parametrize("spread", [0.0, 40.0, 600.0])
 @pytest.mark.parametrize("depth", [8.0, -4.0])
-def test_a_bend_lies_at_its_depth_below_the_string_at_its_place(bench: Bench, spread: float, depth: float) -> None:
+def test_a_bend_lies_at_its_depth_below_the_string_at_its_place(
+    bench: Bench, spread: float, depth: float
+) -> None:
     frame = bench.frame(Bent(left=(Sag(depth, 640.0, spread),)))
     assert frame.sag("left", 640.0, loaded=False) == pytest.approx(depth, abs=1e-9)
     assert frame.sag("right", 640.0, loaded=False) == 0.0
@@ -104,7 +115,9 @@ def test_the_curve_of_a_bend_is_the_integral_of_its_curvature() -> None:
     spread, step = 300.0, 0.05
     slope = height = u = 0.0
     while u < 450.0:
-        curvature = (1 + math.cos(math.pi * (u + step / 2) / spread)) / (2 * spread) if u < spread else 0.0
+        curvature = (
+            (1 + math.cos(math.pi * (u + step / 2) / spread)) / (2 * spread) if u < spread else 0.0
+        )
         height += (slope + curvature * step / 2) * step
         slope += curvature * step
         u += step
@@ -113,7 +126,9 @@ def test_the_curve_of_a_bend_is_the_integral_of_its_curvature() -> None:
 
 
 def test_the_springing_is_the_beam_of_an_exercise() -> None:
-    """8 m, 70 kN at 3 m, I 2.8e4 cm⁴, E 210 GPa: 11.16 mm under the load (identity; an exercise gives the same)."""
+    """8 m, 70 kN at 3 m, I 2.8e4 cm⁴, E 210 GPa: 11.16 mm under the load (identity; an exercise
+    gives the same).
+    """
     line = sprung(70_000.0, 3000.0, 2.8e8, (0.0, 8000.0))
     assert line(3000.0) == pytest.approx(11.16, abs=0.005)
     assert sprung(70_000.0, 9000.0, 2.8e8, (0.0, 8000.0))(3000.0) == 0.0
@@ -129,6 +144,9 @@ def test_the_weight_on_lowers_both_rails_alike_and_off_leaves_them(bench: Bench)
 
 
 def test_the_frame_carries_another_cars_sizes(bench: Bench) -> None:
-    wider = replace(bench.layout, places=tuple(replace(p, half_width=p.half_width + 5.0) for p in bench.layout.places))
+    wider = replace(
+        bench.layout,
+        places=tuple(replace(p, half_width=p.half_width + 5.0) for p in bench.layout.places),
+    )
     assert Frame(wider).point("front-right")[1] == 315.0
     assert below(lambda x: 0.0, 5.0, (0.0, 10.0)) == 0.0

@@ -38,17 +38,27 @@ def test_what_a_distance_gains_is_its_slope(layout: Layout) -> None:
     marks = Marks(layout)
     theta = np.linspace(-1.0, 1.0, marks.count)
     points = [p for place in layout.places for p in place.points]
-    pairs = [(points[0], points[-1]), (points[-1], points[-2]), ("axle-front", "axle-rear"), (points[1], "axle-rear")]
+    pairs = [
+        (points[0], points[-1]),
+        (points[-1], points[-2]),
+        ("axle-front", "axle-rear"),
+        (points[1], "axle-rear"),
+    ]
     gain = marks.distances(theta, pairs)[1]
     for n in range(marks.count):
         step = np.zeros(marks.count)
         step[n] = 1e-5
-        slope = (marks.distances(theta + step, pairs)[0] - marks.distances(theta - step, pairs)[0]) / 2e-5
+        slope = (
+            marks.distances(theta + step, pairs)[0] - marks.distances(theta - step, pairs)[0]
+        ) / 2e-5
         assert gain[:, n] == pytest.approx(slope, abs=1e-4), n
 
 
 def test_a_frame_longer_by_a_tenth_is_longer_everywhere_and_no_wider() -> None:
-    """The factor that all lengths share; ln 1.1 by hand. Points at one height, so the diagonal is plane."""
+    """The factor that all lengths share; ln 1.1 by hand.
+
+    Points at one height, so the diagonal is plane.
+    """
     layout = LIBRARY.layouts["straight-ladder"]
     marks = Marks(layout)
     theta = np.zeros(marks.count)
@@ -63,7 +73,9 @@ def test_a_frame_longer_by_a_tenth_is_longer_everywhere_and_no_wider() -> None:
     assert cross == pytest.approx(math.hypot(2420.0, 740.0))
     assert base == pytest.approx(2620.0 * 1.1)
     theta[0] = 1.0
-    assert marks.distances(theta, [("rear-left", "rear-right")])[0].item() == pytest.approx(860.0 * math.exp(COMMON))
+    assert marks.distances(theta, [("rear-left", "rear-right")])[0].item() == pytest.approx(
+        860.0 * math.exp(COMMON)
+    )
 
 
 def test_an_owners_axle_is_no_matter_of_scale() -> None:
@@ -81,5 +93,7 @@ def test_an_owners_axle_is_no_matter_of_scale() -> None:
     [(1500.0, 1000.0, 2200.0, 500.0), (1500.0, 0.0, 1000.0, 1000.0), (-450.0, -450.0, 0.0, -450.0),
      (-450.0, 0.0, 1000.0, 0.0), (300.0, -np.inf, 0.0, 0.0), (2500.0, 2200.0, np.inf, 300.0)],
 )  # fmt: skip
-def test_how_much_of_a_gap_lies_before_a_mark(x: float, start: float, end: float, share: float) -> None:
+def test_how_much_of_a_gap_lies_before_a_mark(
+    x: float, start: float, end: float, share: float
+) -> None:
     assert overlap(x, start, end) == share

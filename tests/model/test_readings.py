@@ -25,7 +25,9 @@ EVERYTHING = Bent(
 
 def test_every_prompt_that_measures_has_a_reading(bench: Bench) -> None:
     found = readings(bench.frame(Bent()), bench.prompts.values())
-    assert set(found) == {id for id, p in bench.prompts.items() if p.kind in MEASURED and p.step not in NO_FRAME}
+    assert set(found) == {
+        id for id, p in bench.prompts.items() if p.kind in MEASURED and p.step not in NO_FRAME
+    }
 
 
 def test_every_layout_answers_every_prompt_that_its_steps_ask(bench: Bench) -> None:
@@ -33,7 +35,9 @@ def test_every_layout_answers_every_prompt_that_its_steps_ask(bench: Bench) -> N
         other = Bench(layout, bench.library)
         bent = replace(EVERYTHING, left=(Sag(6.0, mount_x(layout)),))
         found = readings(other.frame(bent), other.prompts.values())
-        asked = {id for id, p in other.prompts.items() if p.kind in MEASURED and p.step not in NO_FRAME}
+        asked = {
+            id for id, p in other.prompts.items() if p.kind in MEASURED and p.step not in NO_FRAME
+        }
         assert set(found) == asked, layout.id
 
 
@@ -75,7 +79,9 @@ def test_only_the_steps_asked_for_are_taken(bench: Bench) -> None:
         ("pitting/left/clean", 3.0, "in", "3.0 mm"),
     ],
 )
-def test_off_a_scale_it_is_said_as_by_a_person(bench: Bench, prompt: str, value: float, unit: str, said: str) -> None:
+def test_off_a_scale_it_is_said_as_by_a_person(
+    bench: Bench, prompt: str, value: float, unit: str, said: str
+) -> None:
     found = scale_text(value, bench.prompts[prompt], unit)  # type: ignore[arg-type]
     assert found in (said, said.replace("0.0", "0"))
 
@@ -88,7 +94,9 @@ def test_exact_text_names_the_side(bench: Bench) -> None:
 
 
 def test_the_engine_stands_square_to_its_mounts(bench: Bench) -> None:
-    """Right mount 6 mm back over 690.4 mm between them: a lead of 6/690.4, over 640 mm to the pulley (identity)."""
+    """Right mount 6 mm back over 690.4 mm between them: a lead of 6/690.4, over 640 mm to the
+    pulley (identity).
+    """
     frame = bench.frame(Bent(diamond=6.0))
     mounts = 2 * frame.half_width(640.0)
     assert mounts == pytest.approx(690.4)
@@ -101,7 +109,10 @@ def test_the_engine_stands_square_to_its_mounts(bench: Bench) -> None:
 def test_the_bar_reads_the_first_diagonal_less_the_second(bench: Bench) -> None:
     found = readings(bench.frame(Bent(diamond=6.0)), bench.prompts.values())
     first, second = (
-        found[f"box-diagonals/front-box/front-{a}--center-{b}"] for a, b in (("left", "right"), ("right", "left"))
+        found[f"box-diagonals/front-box/front-{a}--center-{b}"]
+        for a, b in (("left", "right"), ("right", "left"))
     )
-    assert found["front-box-bar/front-right--center-left"] == pytest.approx(first - second, abs=1e-9)
+    assert found["front-box-bar/front-right--center-left"] == pytest.approx(
+        first - second, abs=1e-9
+    )
     assert found["front-box-bar/closing"] == 0.0

@@ -16,9 +16,12 @@ LIBRARY = load_library()
 LADDER = LIBRARY.layouts["straight-ladder"]
 D1 = "front-left", "rear-right"
 WIDTHS = [
-    Taped(f"{place}-left", f"{place}-right", mm) for place, mm in (("front", 620), ("center", 730), ("rear", 860))
+    Taped(f"{place}-left", f"{place}-right", mm)
+    for place, mm in (("front", 620), ("center", 730), ("rear", 860))
 ]
-SIDES = [Taped(f"front-{side}", f"rear-{side}", math.hypot(2200.0, 120.0)) for side in ("left", "right")]
+SIDES = [
+    Taped(f"front-{side}", f"rear-{side}", math.hypot(2200.0, 120.0)) for side in ("left", "right")
+]
 
 
 def scaled(taped: list[Taped], times: float) -> tuple[Taped, ...]:
@@ -39,7 +42,11 @@ def test_widths_and_sides_foretell_a_diagonal_of_any_size_to_some_percent(times:
     assert sizing.distance(*D1) == pytest.approx(true, rel=0.02)
     assert sizing.doubt(*D1) < 0.02 * true
     # What was not taped follows in part and stays less well known.
-    assert 0.02 < sizing.doubt("tip-left", "front-left") / sizing.distance("tip-left", "front-left") < 0.2
+    assert (
+        0.02
+        < sizing.doubt("tip-left", "front-left") / sizing.distance("tip-left", "front-left")
+        < 0.2
+    )
 
 
 def test_the_more_is_taped_the_better_a_size_is_known() -> None:
@@ -64,7 +71,9 @@ def test_the_sized_layout_is_a_frame_that_reads_so() -> None:
 def test_an_owners_wheelbase_is_taken_at_his_word() -> None:
     own = replace(LADDER, figures={**LADDER.figures, "wheelbase": 3000.0})
     axles = "axle-front", "axle-rear"
-    assert Sizing(own, given=frozenset({"wheelbase"})).distance(*axles) == pytest.approx(3000.0, abs=10.0)
+    assert Sizing(own, given=frozenset({"wheelbase"})).distance(*axles) == pytest.approx(
+        3000.0, abs=10.0
+    )
     assert Sizing(own).distance(*axles) == pytest.approx(2620.0)
 
 
@@ -86,6 +95,8 @@ def test_what_a_tape_lies_between(prompt: str, between: tuple[str, str] | None) 
 
 def test_a_size_that_no_frame_has_is_borne() -> None:
     """The twin that must fail in no other way: an edited file may hold anything."""
-    sizing = Sizing(LADDER, (Taped("front-left", "front-right", 1e9), Taped("nobody", "front-right", 620.0)))
+    sizing = Sizing(
+        LADDER, (Taped("front-left", "front-right", 1e9), Taped("nobody", "front-right", 620.0))
+    )
     assert math.isfinite(sizing.distance(*D1))
     assert math.isfinite(sizing.doubt(*D1))

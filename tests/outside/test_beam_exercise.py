@@ -16,7 +16,9 @@ def test_deflection_under_the_load_and_at_its_most() -> None:
 
 
 def test_deflection_under_the_load_is_p_a2_b2_over_3eil() -> None:
-    assert deflection(BEAM, 3000) == pytest.approx(70_000 * 3000**2 * 5000**2 / (3 * 210_000 * 2.8e8 * 8000), rel=1e-12)
+    assert deflection(BEAM, 3000) == pytest.approx(
+        70_000 * 3000**2 * 5000**2 / (3 * 210_000 * 2.8e8 * 8000), rel=1e-12
+    )
 
 
 def test_the_load_from_the_other_end_misses_the_place() -> None:

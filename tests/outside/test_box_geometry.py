@@ -28,7 +28,9 @@ def test_slipped_box_with_the_width_square_to_the_rails_does_not_close() -> None
 
 
 # Brahmagupta's example, sides 25 39 60 52 in order; memory: diagonals 63 and 56, area 1764.
-@pytest.mark.parametrize(("sides", "diagonal", "other"), [((25, 39, 60, 52), 56, 63), ((39, 60, 52, 25), 63, 56)])
+@pytest.mark.parametrize(
+    ("sides", "diagonal", "other"), [((25, 39, 60, 52), 56, 63), ((39, 60, 52, 25), 63, 56)]
+)
 def test_brahmagupta_quadrilateral(sides: tuple[float, ...], diagonal: float, other: float) -> None:
     assert other_diagonal(*sides, diagonal) == pytest.approx(other, abs=1e-9)
     assert area(*sides, diagonal) == pytest.approx(1764, abs=1e-9)
@@ -39,7 +41,8 @@ def test_brahmagupta_quadrilateral_with_a_side_off_by_one_does_not_fit() -> None
     assert abs(area(26, 39, 60, 52, 56) - 1764) > 10
 
 
-# Identity (closure of a quadrilateral): front and rear not parallel, so 2·front·rear wants the cosine between them.
+# Identity (closure of a quadrilateral): front and rear not parallel, so 2·front·rear wants the
+# cosine between them.
 def test_brahmagupta_quadrilateral_closes_only_with_the_angle_between_front_and_rear() -> None:
     cosine = (63**2 + 56**2 - 39**2 - 52**2) / (2 * 25 * 60)
     assert 0 < cosine < 1

@@ -4,8 +4,10 @@ import pytest
 
 from wizard.math.channel import Channel, Face, Loss, Skin, left_of, section
 
-# AISC Shapes Database v16; read in a package: depth, flange, flange thickness, web thickness in inches;
-# area in², I in⁴, S in³. The table rounds its figures and its flanges taper: 1 % on I and S, 1.5 % on A.
+# AISC Shapes Database v16; read in a package: depth, flange, flange thickness, web thickness in
+# inches;
+# area in², I in⁴, S in³. The table rounds its figures and its flanges taper: 1 % on I and S, 1.5 %
+# on A.
 TABLE = {
     "C3x4.1": ((3.00, 1.41, 0.273, 0.170), 1.20, 1.65, 1.10),
     "C4x5.4": ((4.00, 1.58, 0.296, 0.184), None, 3.85, 1.92),
@@ -38,7 +40,8 @@ def all_faces(skin: Skin, depth: float) -> list[Loss]:
 RAIL = Channel(100, 44, 3, 3)
 
 
-# TB 9-2510-242-40; read: "10 percent loss of material thickness is approximately a 10 percent loss of frame strength".
+# TB 9-2510-242-40; read: "10 percent loss of material thickness is approximately a 10 percent loss
+# of frame strength".
 @pytest.mark.parametrize(("outside", "inside"), [(0.0, 0.3), (0.3, 0.0), (0.15, 0.15)])
 def test_ten_percent_thinner_is_ten_percent_weaker(outside: float, inside: float) -> None:
     strength = left_of(RAIL, all_faces("outside", outside) + all_faces("inside", inside))[1]
@@ -49,8 +52,11 @@ def test_twenty_percent_thinner_is_not_ten_percent_weaker() -> None:
     assert left_of(RAIL, all_faces("inside", 0.6))[1] < 0.83
 
 
-# Identity: off the outer face of the top flange of 100 x 44 x 3; percent of stiffness and of strength gone.
-@pytest.mark.parametrize(("gone", "stiffness", "strength"), [(0.3, 4, 6), (0.6, 8, 12), (1.0, 14, 20)])
+# Identity: off the outer face of the top flange of 100 x 44 x 3; percent of stiffness and of
+# strength gone.
+@pytest.mark.parametrize(
+    ("gone", "stiffness", "strength"), [(0.3, 4, 6), (0.6, 8, 12), (1.0, 14, 20)]
+)
 def test_rust_on_the_top_flange_alone(gone: float, stiffness: float, strength: float) -> None:
     left = left_of(RAIL, [Loss("top", "outside", gone)])
     assert [round(100 * (1 - part)) for part in left] == [stiffness, strength]

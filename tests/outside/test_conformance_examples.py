@@ -17,14 +17,21 @@ def test_one_sided_conformance() -> None:
 
 # After JCGM 106:2012 7.4, an interval; memory.
 def test_two_sided_conformance() -> None:
-    assert 1 - chance_outside(13.6, 1.8, INF, upper=16.3, lower=12.5) == pytest.approx(0.66, abs=0.005)
+    assert 1 - chance_outside(13.6, 1.8, INF, upper=16.3, lower=12.5) == pytest.approx(
+        0.66, abs=0.005
+    )
     assert abs(1 - chance_over(13.6, 1.8, INF, upper=16.3, lower=12.5) - 0.66) > 0.05
 
 
-# ILAC-G8:09/2019, risk of a value at the edge of the guard band, U = 2u; second hand: printed 2.5, 5 and 50 %.
+# ILAC-G8:09/2019, risk of a value at the edge of the guard band, U = 2u; second hand: printed 2.5,
+# 5 and 50 %.
 # Exact figures from the normal curve; identity.
-@pytest.mark.parametrize(("width_in_big_u", "printed", "exact"), [(1.0, 2.5, 2.28), (0.83, 5, 4.85), (0.0, 50, 50.0)])
-def test_risk_at_the_edge_of_the_guard_band(width_in_big_u: float, printed: float, exact: float) -> None:
+@pytest.mark.parametrize(
+    ("width_in_big_u", "printed", "exact"), [(1.0, 2.5, 2.28), (0.83, 5, 4.85), (0.0, 50, 50.0)]
+)
+def test_risk_at_the_edge_of_the_guard_band(
+    width_in_big_u: float, printed: float, exact: float
+) -> None:
     u, limit = 0.7, 3.0
     risk = 100 * chance_over(limit - width_in_big_u * 2 * u, u, INF, limit)
     assert risk == pytest.approx(exact, abs=0.005)

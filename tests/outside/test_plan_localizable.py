@@ -1,7 +1,8 @@
 """How often a one-inch slip is pinned on the right reading, by what was taped.
 
-By the project's own simulation: four corners never, three stations without the rear box's diagonals less than half
-the time, with all box diagonals practically always; horns only once the tips are taped to the second station.
+By the project's own simulation: four corners never, three stations without the rear box's diagonals
+less than half the time, with all box diagonals practically always; horns only once the tips are
+taped to the second station.
 """
 
 from __future__ import annotations
@@ -16,11 +17,17 @@ from wizard.math.network import adjust
 from wizard.math.network_outliers import suspect
 
 TIPS_BARE = [p for p in HORNS if p != ("tip-left", "tip-right")]
-"""Each tip to both front points and nothing else: two distances place a tip, and nothing checks them."""
+"""Each tip to both front points and nothing else: two distances place a tip, and nothing checks
+them.
+"""
 
 
-def localized(pairs: Sequence[tuple[str, str]], slipped: Sequence[tuple[str, str]], rounds: int = 8) -> float:
-    """Share of inch slips, in each of `slipped` in turn, named rightly; scatter 0.7 mm, frames bent up to 8 mm."""
+def localized(
+    pairs: Sequence[tuple[str, str]], slipped: Sequence[tuple[str, str]], rounds: int = 8
+) -> float:
+    """Share of inch slips, in each of `slipped` in turn, named rightly; scatter 0.7 mm, frames bent
+    up to 8 mm.
+    """
     rng = np.random.default_rng(5)
     hits = 0
     for _ in range(rounds):
@@ -54,6 +61,8 @@ def test_where_it_cannot_be_pinned_the_slip_is_still_seen_and_in_the_set(pairs):
     rng = np.random.default_rng(9)
     for a, b in pairs:
         name = f"{a}--{b}"
-        found = suspect(adjust(starts(pairs), taped(starts(pairs), pairs, rng=rng, slips={name: 25.4})))
+        found = suspect(
+            adjust(starts(pairs), taped(starts(pairs), pairs, rng=rng, slips={name: 25.4}))
+        )
         assert found is not None
         assert name in {s.id for s in found.readings}

@@ -1,6 +1,7 @@
 """The plan against scipy's least squares and the `uncertainties` package, on random networks.
 
-Only what does not depend on where the whole lies is compared: distances between points, the shift of a box, doubts.
+Only what does not depend on where the whole lies is compared: distances between points, the shift
+of a box, doubts.
 """
 
 from __future__ import annotations
@@ -30,7 +31,9 @@ class Case:
 
 
 def random_case(seed: int, scatter: bool = True) -> Case:
-    """4 to 10 points on a rough ladder, started up to 30 mm off; a random half or more of all distances."""
+    """4 to 10 points on a rough ladder, started up to 30 mm off; a random half or more of all
+    distances.
+    """
     rng = np.random.default_rng(seed)
     count = int(rng.integers(4, 11))
     base = {f"p{k}": (900.0 * (k // 2), -380.0 + 760.0 * (k % 2)) for k in range(count)}
@@ -52,7 +55,9 @@ def random_case(seed: int, scatter: bool = True) -> Case:
 
 
 class Reference:
-    """The same least squares by scipy, the first point and the second one's x held where they start."""
+    """The same least squares by scipy, the first point and the second one's x held where they
+    start.
+    """
 
     def __init__(self, case: Case) -> None:
         self.names = list(case.start)
@@ -74,14 +79,20 @@ class Reference:
     def solve(self, values: np.ndarray, at: np.ndarray | None = None) -> np.ndarray:
         begin = self.start[self.free] if at is None else at
         tight = {"xtol": 1e-15, "ftol": 1e-15, "gtol": 1e-15}
-        return least_squares(lambda x: (self.computed(x) - values) / self.u, begin, "3-point", method="lm", **tight).x
+        return least_squares(
+            lambda x: (self.computed(x) - values) / self.u, begin, "3-point", method="lm", **tight
+        ).x
 
     def jacobian(self, at: np.ndarray) -> np.ndarray:
-        return np.array([(self.computed(at + h) - self.computed(at - h)) / 0.02 for h in 0.01 * np.eye(at.size)]).T
+        return np.array(
+            [(self.computed(at + h) - self.computed(at - h)) / 0.02 for h in 0.01 * np.eye(at.size)]
+        ).T
 
 
 def shift_of(places) -> object:
-    """Rail shift of the box of p0..p3 from its diagonals, d1² - d2² = 4·L·s: by another way than the program's."""
+    """Rail shift of the box of p0..p3 from its diagonals, d1² - d2² = 4·L·s: by another way than
+    the program's.
+    """
     (flx, fly), (frx, fry), (rlx, rly), (rrx, rry) = places[:4]
     first = (rrx - flx) ** 2 + (rry - fly) ** 2
     second = (rlx - frx) ** 2 + (rly - fry) ** 2
@@ -119,13 +130,17 @@ def assert_doubts(plan: Adjustment, reference: Reference, at: np.ndarray, case: 
     assert ours == pytest.approx(shift_of(places).std_dev, rel=1e-6)
     (ax, ay), (bx, by) = places[0], places[3]
     theirs = umath.sqrt((ax - bx) ** 2 + (ay - by) ** 2).std_dev
-    assert derive(plan, distance_between(plan, "p0", "p3"), observed).u == pytest.approx(theirs, rel=1e-6)
+    assert derive(plan, distance_between(plan, "p0", "p3"), observed).u == pytest.approx(
+        theirs, rel=1e-6
+    )
     assert ours != pytest.approx(1.001 * shift_of(places).std_dev, rel=1e-6)
 
 
 @pytest.mark.parametrize("seed", range(200, 206))
 def test_doubt_agrees_with_adjusting_again_for_each_reading(seed):
-    """The whole adjustment by scipy with each reading a little longer and shorter: no linear algebra of ours."""
+    """The whole adjustment by scipy with each reading a little longer and shorter: no linear
+    algebra of ours.
+    """
     case = random_case(seed, scatter=False)
     plan, reference = adjust(case.start, case.distances), Reference(case)
     values = np.array([d.value_mm for d in case.distances])
@@ -133,7 +148,10 @@ def test_doubt_agrees_with_adjusting_again_for_each_reading(seed):
     square = 0.0
     for row, d in enumerate(case.distances):
         step = 0.004 * np.eye(len(values))[row]
-        ends = [float(shift_of(reference.places(reference.solve(values + s, at)))) for s in (-step, step)]
+        ends = [
+            float(shift_of(reference.places(reference.solve(values + s, at))))
+            for s in (-step, step)
+        ]
         square += ((ends[1] - ends[0]) / 0.008 * d.u_mm) ** 2
     ours = derive(plan, diamond(plan, FRONT, REAR), own_parts(case.distances)).u
     assert ours == pytest.approx(math.sqrt(square), rel=1e-6)

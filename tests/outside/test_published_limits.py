@@ -13,13 +13,16 @@ INCH = 25.4
 @pytest.mark.parametrize(
     ("limit", "title", "figure"),
     [
-        # TM 9-2320-280-34, light truck, diagonals agree within 1/4 in; TM 9-2320-289-34, within 5 mm; both read.
+        # TM 9-2320-280-34, light truck, diagonals agree within 1/4 in; TM 9-2320-289-34, within 5
+        # mm; both read.
         ("rail-shift", "TM 9-2320-280-34", "1/4 in"),
         ("rail-shift", "TM 9-2320-289-34", "5 mm"),
-        # TB 9-2300-247-40, string bow 1/2 in on a heavy truck; TM 9-2320-387-24-2, 1/4 in; both read.
+        # TB 9-2300-247-40, string bow 1/2 in on a heavy truck; TM 9-2320-387-24-2, 1/4 in; both
+        # read.
         ("rail-bow", "TB 9-2300-247-40", "1/2 in"),
         ("rail-bow", "TM 9-2320-387-24-2", "1/4 in"),
-        # TB 9-2510-242-40, trailer frames: 10 percent of thickness is about 10 percent of strength; read.
+        # TB 9-2510-242-40, trailer frames: 10 percent of thickness is about 10 percent of strength;
+        # read.
         ("thickness", "TB 9-2510-242-40", "10 percent"),
     ],
 )
@@ -40,7 +43,9 @@ def test_our_own_bounds_are_no_looser_than_the_published_ones() -> None:
 
 
 def test_a_supporting_floor_is_leveled_before_anything_is_measured() -> None:
-    """1/8 in across, TM 9-2320-361-34, read: the twist that our limits call worth watching is within that."""
+    """1/8 in across, TM 9-2320-361-34, read: the twist that our limits call worth watching is
+    within that.
+    """
     assert (
         load_library().limits["twist"].above[-1].upto_mm
         <= INCH / 8

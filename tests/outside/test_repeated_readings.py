@@ -7,7 +7,8 @@ import pytest
 from wizard.math.repeats import mean, mean_u, pool
 from wizard.math.uncertain import Part, Uncertain, combine
 
-# JCGM 100:2008 4.4.3, twenty temperatures in °C; second hand: mean 100.145, s 1.489, s/√n 0.333, ν 19.
+# JCGM 100:2008 4.4.3, twenty temperatures in °C; second hand: mean 100.145, s 1.489, s/√n 0.333, ν
+# 19.
 TEMPERATURES = [
     *(96.90, 98.18, 98.25, 98.61, 99.03, 99.49, 99.56, 99.74, 99.89, 100.07),
     *(100.33, 100.42, 100.68, 100.95, 101.11, 101.20, 101.57, 101.84, 102.36, 102.72),
@@ -42,4 +43,6 @@ def test_ten_resistors_of_one_standard_add_their_errors() -> None:
 
 
 def test_ten_resistors_of_ten_standards_do_not() -> None:
-    assert in_series([f"standard-{i}" for i in range(10)]).u == pytest.approx(math.sqrt(10) * 0.1, rel=1e-12)
+    assert in_series([f"standard-{i}" for i in range(10)]).u == pytest.approx(
+        math.sqrt(10) * 0.1, rel=1e-12
+    )

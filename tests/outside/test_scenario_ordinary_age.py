@@ -1,8 +1,9 @@
 """A sound light frame with ordinary age, from typed text to the verdict.
 
-Figures of common practice, no published source: main diagonals of 80 in equal to the sixteenth, 3/16 in of sag at the
-engine mount with the engine's weight and 1/8 in without it, 1/8 in between the diagonals of the two horns, the same
-bubble everywhere. At such a frame there is nothing to put right.
+Figures of common practice, no published source: main diagonals of 80 in equal to the sixteenth,
+3/16 in of sag at the engine mount with the engine's weight and 1/8 in without it, 1/8 in between
+the diagonals of the two horns, the same bubble everywhere. At such a frame there is nothing to put
+right.
 """
 
 from __future__ import annotations
@@ -50,7 +51,9 @@ def lengths(
         for station, gap in stations.items():
             typed |= {f"{step}/{station}/{side}": [gap] for step in ("sag-loaded", "sag-unloaded")}
         typed[f"sag-loaded/engine-mount/{side}"] = ["2 3/16"]
-        typed[f"sag-unloaded/engine-mount/{side}"] = ["2 1/8" if side == "left" else right_mount_unloaded]
+        typed[f"sag-unloaded/engine-mount/{side}"] = [
+            "2 1/8" if side == "left" else right_mount_unloaded
+        ]
     for place in ("horns", "front-crossmember", "center", "rear"):
         for way in ("as-set", "turned"):
             typed[f"level/{place}/{way}"] = [rear_bubble if place == "rear" else "1/2 left"]
@@ -96,10 +99,14 @@ def test_equal_diagonals_are_no_shift(survey: Survey) -> None:
 @pytest.mark.parametrize("side", ["left", "right"])
 def test_the_sag_at_its_limit_is_left_or_watched(survey: Survey, side: str) -> None:
     unloaded = said(survey, f"sag-unloaded/engine-mount/{side}")
-    assert unloaded.startswith(f"The {side} rail hangs 1/8 in low at the rear engine mount without the weight")
+    assert unloaded.startswith(
+        f"The {side} rail hangs 1/8 in low at the rear engine mount without the weight"
+    )
     assert unloaded.endswith(OPEN)
     loaded = said(survey, f"sag-loaded/engine-mount/{side}")
-    assert loaded.startswith(f"The {side} rail hangs 3/16 in low at the rear engine mount with the engine's weight")
+    assert loaded.startswith(
+        f"The {side} rail hangs 3/16 in low at the rear engine mount with the engine's weight"
+    )
     assert loaded.endswith(OPEN)
 
 
@@ -122,7 +129,9 @@ def test_the_same_bubble_everywhere_is_no_twist(survey: Survey) -> None:
     assert said(survey, "twist/rear").endswith("Leave it.")
 
 
-def test_no_reading_was_doubted_though_the_frame_is_smaller_than_the_layouts(survey: Survey) -> None:
+def test_no_reading_was_doubted_though_the_frame_is_smaller_than_the_layouts(
+    survey: Survey,
+) -> None:
     assert not survey.rows.get("doubt")
 
 
@@ -140,7 +149,8 @@ def test_the_file_tells_the_same_and_keeps_the_verdict_as_shown(tmp_path: Path) 
     assert again.rows["verdict"][-1].text == out["verdict"]["text"]  # type: ignore[attr-defined]
 
 
-# Each of these differs in one thing, and must not come out the same ------------------------------------------------
+# Each of these differs in one thing, and must not come out the same
+# ------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -152,12 +162,16 @@ def test_the_file_tells_the_same_and_keeps_the_verdict_as_shown(tmp_path: Path) 
         (lengths(rear_bubble="1 1/2 left"), "open"),
     ],
 )
-def test_a_frame_past_its_limits_is_to_be_put_right(changed: dict[str, list[str]], action: str) -> None:
+def test_a_frame_past_its_limits_is_to_be_put_right(
+    changed: dict[str, list[str]], action: str
+) -> None:
     assert verdict(made(changed)).action == action
 
 
 def test_only_on_three_points_is_a_twist_surely_the_frames_own() -> None:
-    """Four stands can draw a twist that is not there, and nothing with weight on it goes on three points."""
+    """Four stands can draw a twist that is not there, and nothing with weight on it goes on three
+    points.
+    """
     twisted, straight = lengths(rear_bubble="1 1/2 left"), lengths()
     on_stands = verdict(made(twisted))
     assert [j.finding.id for j in on_stands.open] == ["twist/rear"]
@@ -179,7 +193,9 @@ def test_a_crack_outranks_all_of_it() -> None:
 
 
 def test_without_the_looks_it_is_not_enough() -> None:
-    result = verdict(with_looks(survey_of(lengths(), answers=ANSWERS), seen="not-reached", answer=""))
+    result = verdict(
+        with_looks(survey_of(lengths(), answers=ANSWERS), seen="not-reached", answer="")
+    )
     assert (result.action, result.lacking) == ("not-enough", ("looks",))
 
 
@@ -201,6 +217,8 @@ BARE = State(id="", engine="out", body="off", supports="three-points")
 
 
 def made(typed: dict[str, list[str]], state: State = SET_UP) -> Survey:
-    """The same readings, on four stands under the axles, and every look clean, set down without a sitting."""
+    """The same readings, on four stands under the axles, and every look clean, set down without a
+    sitting.
+    """
     survey = with_looks(survey_of(typed, answers=ANSWERS))
     return level_on(survey, engine=state.engine, body=state.body, supports=state.supports)

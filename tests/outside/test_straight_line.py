@@ -6,7 +6,19 @@ from wizard.math.line import fit_line, fit_through_origin
 
 # JCGM 100:2008 H.3, calibration of a thermometer, t0 = 20 °C; second hand.
 READ = [21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.010, 26.511]
-CORRECTION = [-0.171, -0.169, -0.166, -0.159, -0.164, -0.165, -0.156, -0.157, -0.159, -0.161, -0.160]
+CORRECTION = [
+    -0.171,
+    -0.169,
+    -0.166,
+    -0.159,
+    -0.164,
+    -0.165,
+    -0.156,
+    -0.157,
+    -0.159,
+    -0.161,
+    -0.160,
+]
 
 
 def test_thermometer_line() -> None:
@@ -52,6 +64,8 @@ def test_line_through_the_origin_noint2() -> None:
     assert line.slope_u == pytest.approx(0.0420827318078432, rel=1e-12)
 
 
-@pytest.mark.parametrize(("data", "certified"), [(NOINT1, 2.07438016528926), (NOINT2, 0.727272727272727)])
+@pytest.mark.parametrize(
+    ("data", "certified"), [(NOINT1, 2.07438016528926), (NOINT2, 0.727272727272727)]
+)
 def test_a_line_with_intercept_misses_the_certified_slope(data: Data, certified: float) -> None:
     assert abs(fit_line(*data).slope - certified) > 0.1

@@ -23,7 +23,9 @@ WORKED = [
 
 
 @pytest.mark.parametrize(("class_", "length_mm", "from_end", "mm"), PUBLISHED + WORKED)
-def test_the_class_allows_what_the_directive_says(class_: Class, length_mm: float, from_end: bool, mm: float) -> None:
+def test_the_class_allows_what_the_directive_says(
+    class_: Class, length_mm: float, from_end: bool, mm: float
+) -> None:
     assert max_permissible_error(class_, length_mm, from_end) == pytest.approx(mm, abs=1e-9)
 
 
@@ -31,7 +33,9 @@ def test_the_class_allows_what_the_directive_says(class_: Class, length_mm: floa
     ("class_", "length_mm", "from_end"),
     [("II", 2500, True), ("I", 2500, False), ("III", 2500, False), ("II", 3001, False)],
 )
-def test_another_class_length_or_start_does_not_allow_0_9_mm(class_: Class, length_mm: float, from_end: bool) -> None:
+def test_another_class_length_or_start_does_not_allow_0_9_mm(
+    class_: Class, length_mm: float, from_end: bool
+) -> None:
     assert max_permissible_error(class_, length_mm, from_end) != pytest.approx(0.9, abs=0.05)
 
 

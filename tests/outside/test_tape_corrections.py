@@ -10,7 +10,8 @@ LBF = 4.4482216152605  # N, exact
 TAPE_G_PER_M = 2.8 * 453.59237 / 30.48  # 2.8 lb over 100 ft
 
 
-# "Taping Corrections", course slides; read: 368.50 ft at 22 °F, standard 68 °F, 6.5e-6 per °F gives -0.11 ft.
+# "Taping Corrections", course slides; read: 368.50 ft at 22 °F, standard 68 °F, 6.5e-6 per °F gives
+# -0.11 ft.
 def test_cold_tape_reads_long() -> None:
     degrees_c = (22 - 68) / 1.8
     correction = reads_short_warm(368.50 * FT, degrees_c, expansion=6.5e-6 * 1.8) / FT
@@ -22,7 +23,9 @@ def test_degrees_of_the_wrong_kind_miss_it() -> None:
 
 
 # Same slides; read: 12 lb pull, (spans in ft, correction in ft).
-@pytest.mark.parametrize(("spans", "correction"), [([100] * 3 + [48.75], -0.71), ([50] * 6 + [48.75], -0.20)])
+@pytest.mark.parametrize(
+    ("spans", "correction"), [([100] * 3 + [48.75], -0.71), ([50] * 6 + [48.75], -0.20)]
+)
 def test_blade_sag_over_several_spans(spans: list[float], correction: float) -> None:
     long_by = blade_sag_over([span * FT for span in spans], TAPE_G_PER_M, 12 * LBF) / FT
     assert -long_by == pytest.approx(correction, abs=0.005)

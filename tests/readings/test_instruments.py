@@ -13,14 +13,26 @@ SIXTEENTH = F(127, 80)
 @pytest.mark.parametrize(
     ("row", "tool"),
     [
-        ({"kind": "tape", "class": "II", "division": "1/16 in", "end": "burned"}, Tape("II", SIXTEENTH, "burned")),
-        ({"kind": "tape", "class": "i", "division": "0.5 mm", "end": "mark"}, Tape("I", F(1, 2), "mark")),
+        (
+            {"kind": "tape", "class": "II", "division": "1/16 in", "end": "burned"},
+            Tape("II", SIXTEENTH, "burned"),
+        ),
+        (
+            {"kind": "tape", "class": "i", "division": "0.5 mm", "end": "mark"},
+            Tape("I", F(1, 2), "mark"),
+        ),
         ({"kind": "tape"}, Tape("III", F(1), "hook")),
         ({"kind": "tape", "class": ""}, Tape("III", F(1), "hook")),
         ({"kind": "ruler", "division": "1/64 in"}, Rule("II", F(127, 320))),
-        ({"kind": "string", "mass": "0.5 g/m", "pull": "30 N", "steady": "yes"}, StringLine(0.0005, 30.0, True)),
+        (
+            {"kind": "string", "mass": "0.5 g/m", "pull": "30 N", "steady": "yes"},
+            StringLine(0.0005, 30.0, True),
+        ),
         ({"kind": "string"}, StringLine(None, None, False)),
-        ({"kind": "level", "sensitivity": "0.5 mm/m", "length": "24 in"}, Level(0.5, F("609.6"), None)),
+        (
+            {"kind": "level", "sensitivity": "0.5 mm/m", "length": "24 in"},
+            Level(0.5, F("609.6"), None),
+        ),
         ({"kind": "level", "resolution": "0.1 deg"}, Level(None, None, 0.1)),
         ({"kind": "bar", "pointer": "4 in"}, Bar(F("101.6"))),
     ],
@@ -34,13 +46,25 @@ def test_a_row_becomes_its_tool(row: dict[str, str], tool: Instrument) -> None:
     [
         ({"kind": "laser"}, "not “laser”"),
         ({}, "A tool is a tape, rule, caliper, string, level or bar"),
-        ({"kind": "tape", "id": "tape-1", "class": "IV"}, "The class of “tape-1” is I, II or III, not “IV”"),
+        (
+            {"kind": "tape", "id": "tape-1", "class": "IV"},
+            "The class of “tape-1” is I, II or III, not “IV”",
+        ),
         ({"kind": "tape", "end": "loop"}, "The end of “tape” is hook, mark or burned"),
-        ({"kind": "tape", "division": "0 mm"}, "division of “tape” must be above zero and at most 10 mm"),
+        (
+            {"kind": "tape", "division": "0 mm"},
+            "division of “tape” must be above zero and at most 10 mm",
+        ),
         ({"kind": "tape", "division": "1 in"}, "at most 10 mm"),
-        ({"kind": "tape", "division": "nan"}, "division of “tape” cannot be used: “nan” is not a figure"),
+        (
+            {"kind": "tape", "division": "nan"},
+            "division of “tape” cannot be used: “nan” is not a figure",
+        ),
         ({"kind": "ruler", "division": "1/16"}, "needs its unit"),
-        ({"kind": "string", "pull": "3 kg"}, "pull of “string” cannot be used: “kg” does not go with a pull"),
+        (
+            {"kind": "string", "pull": "3 kg"},
+            "pull of “string” cannot be used: “kg” does not go with a pull",
+        ),
         ({"kind": "string", "pull": "-30 N"}, "plus or minus"),
         ({"kind": "string", "steady": "perhaps"}, "steady of “string” is"),
         ({"kind": "level"}, "Nothing is said of “level”"),

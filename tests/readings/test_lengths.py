@@ -60,7 +60,8 @@ def test_a_length_is_read_exactly(text: str, mm: F) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "mm"), [("2032", F(2032)), ("0.5", F(1, 2)), ("203,2", F("203.2")), ("7/8 in", F("22.225"))]
+    ("text", "mm"),
+    [("2032", F(2032)), ("0.5", F(1, 2)), ("203,2", F("203.2")), ("7/8 in", F("22.225"))],
 )
 def test_a_bare_number_means_the_unit_of_the_survey(text: str, mm: F) -> None:
     assert read_length(text, "mm") == mm
@@ -120,7 +121,9 @@ def test_a_bare_number_means_the_unit_of_the_survey(text: str, mm: F) -> None:
         ("9" * 60, "in", "over 100 m"),
     ],
 )
-def test_a_slip_is_refused_with_its_own_sentence_and_an_example(text: str, unit: Unit, said: str) -> None:
+def test_a_slip_is_refused_with_its_own_sentence_and_an_example(
+    text: str, unit: Unit, said: str
+) -> None:
     with pytest.raises(Refused, match=said) as refusal:
         read_length(text, unit)
     assert "for example" in str(refusal.value)
@@ -131,7 +134,9 @@ def test_a_hundred_meters_is_still_read() -> None:
     assert read_length("100 m", "mm") == 100_000
 
 
-@pytest.mark.parametrize("text", ["x" * 10_000, "7/8 " * 2500, "½" * 10_000, " " * 9_999 + "9", "low" * 100_000])
+@pytest.mark.parametrize(
+    "text", ["x" * 10_000, "7/8 " * 2500, "½" * 10_000, " " * 9_999 + "9", "low" * 100_000]
+)
 def test_a_book_gets_one_short_sentence_at_once_and_is_not_echoed(text: str) -> None:
     with pytest.raises(Refused, match="too long") as refusal:
         read_length(text, "in", LOW_HIGH)
@@ -161,7 +166,9 @@ def test_an_escape_in_a_refused_text_does_not_reach_the_sentence() -> None:
         ("0 high", LOW_HIGH, F(0)),
     ],
 )
-def test_a_side_word_or_a_sign_is_read_where_it_has_a_meaning(text: str, signs: Signs, mm: F) -> None:
+def test_a_side_word_or_a_sign_is_read_where_it_has_a_meaning(
+    text: str, signs: Signs, mm: F
+) -> None:
     assert read_length(text, "in", signs) == mm
 
 
@@ -190,7 +197,9 @@ def outcome(text: str, unit: Unit, signs: Signs) -> F | str:
 
 
 @given(st.text(max_size=70), st.sampled_from(["in", "mm"]), st.sampled_from([(), LOW_HIGH]))
-def test_any_text_is_read_within_bounds_or_refused_in_clean_words(text: str, unit: Unit, signs: Signs) -> None:
+def test_any_text_is_read_within_bounds_or_refused_in_clean_words(
+    text: str, unit: Unit, signs: Signs
+) -> None:
     result = outcome(text, unit, signs)
     if isinstance(result, str):
         assert result == clean(result)

@@ -32,7 +32,10 @@ def test_the_slope_is_positive_when_the_left_is_higher(bubble: Bubble, slope: fl
 @pytest.mark.parametrize(
     ("bubble", "said"),
     [
-        (Bubble("divisions", F(1)), 'Divisions need the level\'s sensitivity, for example sensitivity = "0.5 mm/m"'),
+        (
+            Bubble("divisions", F(1)),
+            'Divisions need the level\'s sensitivity, for example sensitivity = "0.5 mm/m"',
+        ),
         (Bubble("shim", F(1)), "length between its contacts"),
     ],
 )

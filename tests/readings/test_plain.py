@@ -26,7 +26,9 @@ def test_what_drives_a_terminal_goes_and_words_stay(text: str, safe: str) -> Non
     assert clean(text) == safe
 
 
-@pytest.mark.parametrize("code", [*range(0x20), *range(0x7F, 0xA0), *range(0x202A, 0x202F), *range(0x2066, 0x206A)])
+@pytest.mark.parametrize(
+    "code", [*range(0x20), *range(0x7F, 0xA0), *range(0x202A, 0x202F), *range(0x2066, 0x206A)]
+)
 def test_no_control_is_left(code: int) -> None:
     assert chr(code) not in clean(f"a{chr(code)}b")
     assert chr(code) not in clean_line(f"a{chr(code)}b")

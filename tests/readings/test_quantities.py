@@ -1,4 +1,6 @@
-"""Pull, line mass, slope, angle, mass, temperature, distance: units converted, everything else refused."""
+"""Pull, line mass, slope, angle, mass, temperature, distance: units converted, everything else
+refused.
+"""
 
 from contextlib import suppress
 
@@ -11,7 +13,8 @@ from wizard.readings.refused import Refused
 from wizard.readings.units import KINDS, Dimension
 
 
-# Conversion factors are identities: 1 lb = 0.45359237 kg, g = 9.80665 m/s², 1 ft = 0.3048 m, 1 mile = 1609.344 m.
+# Conversion factors are identities: 1 lb = 0.45359237 kg, g = 9.80665 m/s², 1 ft = 0.3048 m, 1 mile
+# = 1609.344 m.
 @pytest.mark.parametrize(
     ("text", "dimension", "value"),
     [
@@ -41,7 +44,9 @@ from wizard.readings.units import KINDS, Dimension
         ("750 miles", "distance", 750 * 1.609344),
     ],
 )
-def test_a_quantity_comes_back_in_the_unit_of_its_dimension(text: str, dimension: Dimension, value: float) -> None:
+def test_a_quantity_comes_back_in_the_unit_of_its_dimension(
+    text: str, dimension: Dimension, value: float
+) -> None:
     assert read_quantity(text, dimension) == pytest.approx(value, rel=1e-12, abs=1e-9)
 
 
@@ -96,7 +101,9 @@ def test_every_example_is_taken(dimension: Dimension) -> None:
         assert read_quantity(example, dimension) > 0
 
 
-@given(st.text(alphabet="0123456789 ./-°cfnkglbmitdears", max_size=12), st.sampled_from(sorted(KINDS)))
+@given(
+    st.text(alphabet="0123456789 ./-°cfnkglbmitdears", max_size=12), st.sampled_from(sorted(KINDS))
+)
 def test_any_text_is_within_bounds_or_refused(text: str, dimension: Dimension) -> None:
     kind = KINDS[dimension]
     with suppress(Refused):

@@ -8,7 +8,9 @@ import pytest
 
 import wizard.readings
 
-ALL = [f"wizard.readings.{module.name}" for module in pkgutil.iter_modules(wizard.readings.__path__)]
+ALL = [
+    f"wizard.readings.{module.name}" for module in pkgutil.iter_modules(wizard.readings.__path__)
+]
 READ = "from wizard.readings.quantities import read_quantity; read_quantity"
 
 
@@ -27,7 +29,9 @@ def test_importing_the_whole_room_brings_in_nothing_heavy_and_no_other_room() ->
     assert rooms == {"readings"}
 
 
-@pytest.mark.parametrize("call", ["('30 N', 'force')", "('0.5 g/m', 'line_mass')", "('18 °C', 'temperature')"])
+@pytest.mark.parametrize(
+    "call", ["('30 N', 'force')", "('0.5 g/m', 'line_mass')", "('18 °C', 'temperature')"]
+)
 def test_a_quantity_in_its_own_unit_needs_no_pint(call: str) -> None:
     assert "pint" not in modules_after(READ + call)
 

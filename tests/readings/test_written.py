@@ -7,7 +7,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from wizard.readings.lengths import Unit, read_length, write_fraction_about, write_length, write_with_doubt
+from wizard.readings.lengths import (
+    Unit,
+    read_length,
+    write_fraction_about,
+    write_length,
+    write_with_doubt,
+)
 
 SIXTEENTH, THIRTY_SECOND, SIXTY_FOURTH = F(127, 80), F(127, 160), F(127, 320)
 PLUS_MINUS = ("past", "short")
@@ -40,7 +46,9 @@ PLUS_MINUS = ("past", "short")
         (F("657.225"), "mm", SIXTY_FOURTH, "657.2"),
     ],
 )
-def test_a_length_is_written_to_the_division_of_the_tool(mm: F | float, unit: Unit, division: F, text: str) -> None:
+def test_a_length_is_written_to_the_division_of_the_tool(
+    mm: F | float, unit: Unit, division: F, text: str
+) -> None:
     assert write_length(mm, unit, division) == text
 
 
@@ -64,7 +72,10 @@ def test_inches_written_at_a_division_read_back_the_same(count: int, below: int)
     assert read_length(write_length(mm, "in", division), "in", PLUS_MINUS) == mm
 
 
-@given(st.integers(-60_000, 60_000), st.sampled_from([F(1), F(1, 2), F(1, 5), F(1, 10), F(1, 20), F(5)]))
+@given(
+    st.integers(-60_000, 60_000),
+    st.sampled_from([F(1), F(1, 2), F(1, 5), F(1, 10), F(1, 20), F(5)]),
+)
 def test_millimeters_written_at_a_division_read_back_the_same(count: int, division: F) -> None:
     mm = count * division / 5
     mm = round(mm / division) * division
@@ -72,9 +83,13 @@ def test_millimeters_written_at_a_division_read_back_the_same(count: int, divisi
 
 
 @given(
-    st.floats(-5000, 5000), st.sampled_from(["in", "mm"]), st.sampled_from([SIXTEENTH, THIRTY_SECOND, F(1), F(1, 2)])
+    st.floats(-5000, 5000),
+    st.sampled_from(["in", "mm"]),
+    st.sampled_from([SIXTEENTH, THIRTY_SECOND, F(1), F(1, 2)]),
 )
-def test_what_is_written_is_never_further_off_than_half_the_tool_shows(mm: float, unit: Unit, division: F) -> None:
+def test_what_is_written_is_never_further_off_than_half_the_tool_shows(
+    mm: float, unit: Unit, division: F
+) -> None:
     back = read_length(write_length(mm, unit, division), unit, PLUS_MINUS)
     assert abs(back - F(mm)) <= division / 2
 
@@ -96,7 +111,9 @@ def test_what_is_written_is_never_further_off_than_half_the_tool_shows(mm: float
         (nan, 1.0, "mm", "not known"),
     ],
 )
-def test_u_has_two_significant_digits_and_the_value_matches(value: float, u: float, unit: Unit, text: str) -> None:
+def test_u_has_two_significant_digits_and_the_value_matches(
+    value: float, u: float, unit: Unit, text: str
+) -> None:
     assert write_with_doubt(value, u, unit) == text
 
 

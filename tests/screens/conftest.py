@@ -32,7 +32,9 @@ def _plain_surroundings(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None
 
 @pytest.fixture
 def started() -> Iterator[list[Terminal]]:
-    """The real wizards that a test starts on terminals of their own; whatever is left of them is ended."""
+    """The real wizards that a test starts on terminals of their own; whatever is left of them is
+    ended.
+    """
     running: list[Terminal] = []
     yield running
     for terminal in running:

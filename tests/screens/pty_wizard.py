@@ -17,14 +17,24 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 F10 = "\x1b[21~"
-_ESCAPE = re.compile(rb"\x1b(?:\[[0-9;?<>=:]*[ -/]*[@-~]|[PX^_\]].*?(?:\x1b\\|\x07)|[ -/]*[0-~])", re.DOTALL)
+_ESCAPE = re.compile(
+    rb"\x1b(?:\[[0-9;?<>=:]*[ -/]*[@-~]|[PX^_\]].*?(?:\x1b\\|\x07)|[ -/]*[0-~])", re.DOTALL
+)
 
 
 class Terminal:
     """A program on a pseudo-terminal."""
 
-    def __init__(self, *command: str, controlling: bool = True, size: tuple[int, int] = (80, 24), **extra: str) -> None:
-        """command: arguments of the interpreter; size: columns, lines; extra: environment beside a scrubbed one."""
+    def __init__(
+        self,
+        *command: str,
+        controlling: bool = True,
+        size: tuple[int, int] = (80, 24),
+        **extra: str,
+    ) -> None:
+        """command: arguments of the interpreter; size: columns, lines; extra: environment beside a
+        scrubbed one.
+        """
         self.master, slave = pty.openpty()
         fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", size[1], size[0], 0, 0))
         unwanted = ("NO_COLOR", "TEXTUAL", "CROSSTAPE", "COLORFGBG", "COLUMNS", "LINES", "COV_CORE")
@@ -64,7 +74,9 @@ class Terminal:
         """Until some words have been drawn since the last call."""
         end = time.monotonic() + seconds
         while words not in self.text:
-            assert time.monotonic() < end, f"{words!r} never came; the end of what did: {self.text[-1500:]}"
+            assert time.monotonic() < end, (
+                f"{words!r} never came; the end of what did: {self.text[-1500:]}"
+            )
             assert self.process.poll() is None or self._rest(), f"ended early: {self.text[-1500:]}"
             self.read()
         self.raw = b""
@@ -79,7 +91,9 @@ class Terminal:
         os.write(self.master, text.encode())
 
     def pause(self, seconds: float) -> None:
-        """Type nothing for a while, as a person does who reads; what is written meanwhile is taken in."""
+        """Type nothing for a while, as a person does who reads; what is written meanwhile is taken
+        in.
+        """
         end = time.monotonic() + seconds
         while (left := end - time.monotonic()) > 0:
             self.read(left)
@@ -89,8 +103,8 @@ class Terminal:
     def leave(self, seconds: float = 60.0) -> int:
         """Stop the wizard behind a refusal; gives the exit status.
 
-        What comes in one breath with a refused line is set aside, F10 too, and a slow machine may still be at it: the
-        key is pressed again until it is heard.
+        What comes in one breath with a refused line is set aside, F10 too, and a slow machine may
+        still be at it: the key is pressed again until it is heard.
         """
         end = time.monotonic() + seconds
         while self.process.poll() is None and time.monotonic() < end:
@@ -104,7 +118,9 @@ class Terminal:
         """Wait for the end; gives the exit status, as a shell would."""
         end = time.monotonic() + seconds
         while self.process.poll() is None:
-            assert time.monotonic() < end, f"did not end; the last of what was drawn: {self.text[-1500:]}"
+            assert time.monotonic() < end, (
+                f"did not end; the last of what was drawn: {self.text[-1500:]}"
+            )
             self.read()
         self.read()
         code = self.process.returncode

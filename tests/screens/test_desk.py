@@ -96,14 +96,29 @@ def test_a_damaged_file_is_listed_and_left_alone(desk: Desk) -> None:
         again.open(Path("Surveys/torn.toml"))
 
 
-BAD = ["x" * 10_000, "9" * 10_000, "25 9/8", "nan", "1e9", "3 m 2 in", "", "-", "[/", "\x1b[31m", "\u202e25", "∞"]
+BAD = [
+    "x" * 10_000,
+    "9" * 10_000,
+    "25 9/8",
+    "nan",
+    "1e9",
+    "3 m 2 in",
+    "",
+    "-",
+    "[/",
+    "\x1b[31m",
+    "\u202e25",
+    "∞",
+]
 
 
 @pytest.mark.parametrize("text", BAD, ids=lambda t: repr(t[:12]))
 def test_what_is_no_length_gives_one_message_and_moves_nothing(desk: Desk, text: str) -> None:
     _type(desk, *AT_TAPE)
     before, file = _front(desk), Path("Surveys/bramble-2026-04-11.toml").read_bytes()
-    if text == "\u202e25":  # a hidden mark before a good number is taken out, and the number is then doubted
+    if (
+        text == "\u202e25"
+    ):  # a hidden mark before a good number is taken out, and the number is then doubted
         assert desk.line(text).stop
         assert desk.said.kind == "doubted"
     else:
@@ -125,7 +140,9 @@ def test_a_good_length_moves_on_and_is_said_back(desk: Desk) -> None:
 
 def test_a_choice_is_said_back_in_its_words(desk: Desk) -> None:
     _type(desk, "n", "Bramble", "i")
-    choice = next(c for c in load_library().steps["about-the-car"].prompts[1].choices if c.letter == "i")
+    choice = next(
+        c for c in load_library().steps["about-the-car"].prompts[1].choices if c.letter == "i"
+    )
     assert desk.said.text.endswith(f"what is it? {choice.words}.")
 
 
@@ -139,7 +156,9 @@ def test_a_doubt_is_kept_by_an_empty_line_unless_a_panel_lies_over_it(desk: Desk
     assert len(load(Path("Surveys/bramble-2026-04-11.toml")).rows["reading"]) == 3
 
 
-@pytest.mark.parametrize(("key", "title"), [("f1", "Why"), ("f2", "spoils"), ("f3", "words"), ("f6", "Where you are")])
+@pytest.mark.parametrize(
+    ("key", "title"), [("f1", "Why"), ("f2", "spoils"), ("f3", "words"), ("f6", "Where you are")]
+)
 def test_a_key_opens_its_panel_and_closes_it(desk: Desk, key: str, title: str) -> None:
     _type(desk, *AT_TAPE)
     desk.key(key)
@@ -179,7 +198,9 @@ def test_the_end_shows_the_verdict_and_can_be_left_backwards(desk: Desk) -> None
     for _ in range(400):
         if _front(desk):
             desk.line("understood" if desk.sitting.prompt.kind == "ack" else "/skip step no time")  # type: ignore[union-attr]
-    assert not _front(desk), "every page passed over, in some order, is the end: none comes back for ever"
+    assert not _front(desk), (
+        "every page passed over, in some order, is the end: none comes back for ever"
+    )
     shown = as_text(stage(desk, 80, 24, "blocks").page)
     assert "Not enough was seen to say." in shown
     desk.key("f5")
@@ -208,7 +229,9 @@ def test_a_long_page_scrolls_and_stops_at_its_ends(desk: Desk) -> None:
 
 
 def test_a_page_that_goes_on_says_so_even_where_the_message_fills_its_lines(tmp_path: Path) -> None:
-    """At the end of a survey taken up again, the verdict lies below the line about where one stopped."""
+    """At the end of a survey taken up again, the verdict lies below the line about where one
+    stopped.
+    """
     name = "old-post-2026-06-20.toml"
     (tmp_path / name).write_bytes((samples_dir() / name).read_bytes())
     old = Desk(load_library(), tmp_path, lambda: NOON)

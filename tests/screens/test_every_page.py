@@ -1,4 +1,6 @@
-"""Every page of every kind of frame, answered from the first question to the last, as it stands on the screen."""
+"""Every page of every kind of frame, answered from the first question to the last, as it stands on
+the screen.
+"""
 
 from __future__ import annotations
 
@@ -20,14 +22,21 @@ from wizard.survey.prompts import Prompt, caution_prompt
 LAYOUTS = tuple(load_library().layouts)
 SIZES = ((80, 24), (120, 36), (200, 60))
 NOON = datetime(2026, 4, 11, 12, 0)
-TYPED = {"ack": "understood", "bubble": "1 1/2 left!", "note": "a few words", "length": "102 15/16!"}
+TYPED = {
+    "ack": "understood",
+    "bubble": "1 1/2 left!",
+    "note": "a few words",
+    "length": "102 15/16!",
+}
 FIRST = ("about-the-car/course",)
 FILLED = ("plan", "side", "end", "horns")
 """Drawings of the tape, string or level of a prompt; the others only point to a part of the frame."""
 
 
 def _answer(prompt: Prompt, layout: str) -> str:
-    """Something the prompt takes: the longest of the answers to choose from, and of a look three at once."""
+    """Something the prompt takes: the longest of the answers to choose from, and of a look three at
+    once.
+    """
     if prompt.keep == "survey.layout":
         return next(c.letter for c in prompt.choices if c.token == layout)
     longest = max(prompt.choices, key=lambda c: len(c.words)).letter if prompt.choices else ""
@@ -36,7 +45,9 @@ def _answer(prompt: Prompt, layout: str) -> str:
         or prompt.keep.startswith("state.")
         or (prompt.kind == "choice" and any(c.stands for c in prompt.choices))
     ):
-        return prompt.choices[0].letter if prompt.choices else "18 C"  # any other answer takes pages out of the course
+        return (
+            prompt.choices[0].letter if prompt.choices else "18 C"
+        )  # any other answer takes pages out of the course
     if prompt.kind == "look":
         letters = sorted(prompt.choices[1:], key=lambda c: len(c.words))[-3:]
         return " ".join(("p", *(c.letter for c in letters)))
@@ -47,7 +58,9 @@ def _answer(prompt: Prompt, layout: str) -> str:
     return longest or TYPED.get(prompt.kind, "-")
 
 
-def _walk(layout: str, size: tuple[int, int], folder: Path) -> Iterator[tuple[Sitting, Ask, Desk, Stage]]:
+def _walk(
+    layout: str, size: tuple[int, int], folder: Path
+) -> Iterator[tuple[Sitting, Ask, Desk, Stage]]:
     """The desk before each question, with what shows of it."""
     desk = Desk(load_library(), folder, lambda: NOON)
     desk.line("n")
@@ -74,14 +87,22 @@ def _moves_seen(step: Step, page: str) -> bool:
 
 
 def _drawn(sitting: Sitting, page: list[str], width: int) -> bool:
-    """Whether the whole drawing of the prompt stands on the page, in one of the heights that it is drawn in."""
+    """Whether the whole drawing of the prompt stands on the page, in one of the heights that it is
+    drawn in.
+    """
     shown = {row.rstrip() for row in page} | {""}
-    drawings = [pictures_of(sitting, "blocks").frame(width, height).lines for height in (7, 8, 10, 16)]
+    drawings = [
+        pictures_of(sitting, "blocks").frame(width, height).lines for height in (7, 8, 10, 16)
+    ]
     return any(lines and {row.rstrip() for row in lines} <= shown for lines in drawings)
 
 
-def _check(sitting: Sitting, ask: Ask, desk: Desk, shown: Stage, size: tuple[int, int], met: set[str]) -> None:
-    """One page as it stands: nothing cut, nothing below the window, all there is to do before the eyes at first."""
+def _check(
+    sitting: Sitting, ask: Ask, desk: Desk, shown: Stage, size: tuple[int, int], met: set[str]
+) -> None:
+    """One page as it stands: nothing cut, nothing below the window, all there is to do before the
+    eyes at first.
+    """
     prompt, step = ask.prompt, sitting.step
     assert step is not None
     span = size[0] - 2 - (SIDE + 3 if size >= WIDE else 0)
@@ -101,17 +122,25 @@ def _check(sitting: Sitting, ask: Ask, desk: Desk, shown: Stage, size: tuple[int
 
 
 def _read_whole(sitting: Sitting, prompt: Prompt, page: str) -> None:
-    """A caution with every line and every source, and nothing of the page behind it; a hold in the largest letters."""
+    """A caution with every line and every source, and nothing of the page behind it; a hold in the
+    largest letters.
+    """
     caution, flat = sitting.library.cautions[prompt.caution], " ".join(page.split())
-    assert [line for line in (*caution.lines, *caution.sources) if " ".join(line.split()) not in flat] == []
+    assert [
+        line for line in (*caution.lines, *caution.sources) if " ".join(line.split()) not in flat
+    ] == []
     moves = sitting.library.steps[prompt.step].how
-    assert [move for move in moves if " ".join(move.split()) in flat and move not in caution.lines] == []
+    assert [
+        move for move in moves if " ".join(move.split()) in flat and move not in caution.lines
+    ] == []
     assert ("\u2588" in page) == bool(caution.holds), prompt.id
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("layout", LAYOUTS)
-def test_nothing_is_cut_and_nothing_has_to_be_scrolled_to(layout: str, size: tuple[int, int], tmp_path: Path) -> None:
+def test_nothing_is_cut_and_nothing_has_to_be_scrolled_to(
+    layout: str, size: tuple[int, int], tmp_path: Path
+) -> None:
     met: set[str] = set()
     for sitting, ask, desk, shown in _walk(layout, size, tmp_path):
         _check(sitting, ask, desk, shown, size, met)
@@ -130,8 +159,12 @@ STOOD = {
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("stood", STOOD)
-def test_the_supports_are_set_up_without_scrolling(stood: str, size: tuple[int, int], tmp_path: Path) -> None:
-    """Every question of the page of the supports, the worst metal found everywhere, until it stands."""
+def test_the_supports_are_set_up_without_scrolling(
+    stood: str, size: tuple[int, int], tmp_path: Path
+) -> None:
+    """Every question of the page of the supports, the worst metal found everywhere, until it
+    stands.
+    """
     (engine, body), supports = STOOD[stood]
     desk = Desk(load_library(), tmp_path, lambda: NOON)
     for line in ("n", "Bramble", "i", "s", "w", "o", "/go state", engine, body, "/go set-supports"):
@@ -142,7 +175,11 @@ def test_the_supports_are_set_up_without_scrolling(stood: str, size: tuple[int, 
         ask = sitting.ask
         asked.append(ask.prompt.id)
         _check(sitting, ask, desk, stage(desk, *size, "blocks"), size, met)
-        desk.line(supports if ask.prompt.keep == "state.supports" else _answer(ask.prompt, "straight-ladder"))
+        desk.line(
+            supports
+            if ask.prompt.keep == "state.supports"
+            else _answer(ask.prompt, "straight-ladder")
+        )
         assert sitting.ask != ask, (ask, desk.said)
     assert asked[-1] == "set-supports/push"
     assert len([id for id in asked if id.endswith("-metal")]) == (0 if supports == "w" else 4)
@@ -151,7 +188,9 @@ def test_the_supports_are_set_up_without_scrolling(stood: str, size: tuple[int, 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("id", load_library().cautions)
-def test_each_caution_is_read_whole_without_scrolling(id: str, size: tuple[int, int], tmp_path: Path) -> None:
+def test_each_caution_is_read_whole_without_scrolling(
+    id: str, size: tuple[int, int], tmp_path: Path
+) -> None:
     """Also those that no walk meets; a line of what was said before stands below."""
     desk = Desk(load_library(), tmp_path, lambda: NOON)
     for line in ("n", "Bramble", "i", "s", "w", "o"):

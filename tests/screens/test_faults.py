@@ -1,4 +1,6 @@
-"""The full screen when things go wrong under it: the terminal is put back, the wizard lives on where it can."""
+"""The full screen when things go wrong under it: the terminal is put back, the wizard lives on
+where it can.
+"""
 
 from __future__ import annotations
 
@@ -20,7 +22,11 @@ import termios
 
 from tests.screens.pty_wizard import F10, Terminal
 
-DRAWN, SECOND, THIRD = "Type what stands before a line", "millimeters, such as 657", "rails low between axles"
+DRAWN, SECOND, THIRD = (
+    "Type what stands before a line",
+    "millimeters, such as 657",
+    "rails low between axles",
+)
 
 
 @pytest.fixture
@@ -72,7 +78,10 @@ def test_the_terminal_is_put_back(started: list[Terminal], folder: Path, way: st
     status = terminal.end()
     if way in ("fall", "undrawn"):
         assert status == 1
-        assert "Something in the program went wrong (RuntimeError); your answers are kept in" in terminal.text
+        assert (
+            "Something in the program went wrong (RuntimeError); your answers are kept in"
+            in terminal.text
+        )
         assert "Traceback" not in terminal.text
         assert "on purpose" in (folder / LOG).read_text()
         assert len(terminal.raw) < 20_000

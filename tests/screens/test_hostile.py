@@ -1,4 +1,6 @@
-"""Hostile text in every field that takes text, typed and loaded, shows harmlessly on every page of both faces."""
+"""Hostile text in every field that takes text, typed and loaded, shows harmlessly on every page of
+both faces.
+"""
 
 from __future__ import annotations
 
@@ -71,7 +73,9 @@ TYPED = (
     "/report {}",
     "/{}",
 )
-_LOUD = re.compile("[\x00-\x09\x0b-\x1f\x7f-\x9f\u061c\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]")
+_LOUD = re.compile(
+    "[\x00-\x09\x0b-\x1f\x7f-\x9f\u061c\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]"
+)
 
 
 def _harmless(desk: Desk) -> None:
@@ -109,11 +113,19 @@ def test_as_the_answer_to_every_note_it_shows_harmlessly(nasty: str) -> None:
     for line in ("Bramble", *START[2:]):
         desk.line(line)
     met = _at_every_note(desk, nasty)
-    assert met == {"about-the-car/car", "state/temperature", "set-supports/stood", "finish/remark", "finish/question"}
+    assert met == {
+        "about-the-car/car",
+        "state/temperature",
+        "set-supports/stood",
+        "finish/remark",
+        "finish/question",
+    }
 
 
 @pytest.mark.parametrize("nasty", NASTY, ids=lambda t: repr(t[:8]))
-def test_as_the_answer_to_every_note_of_a_recheck_it_shows_harmlessly(nasty: str, tmp_path: Path) -> None:
+def test_as_the_answer_to_every_note_of_a_recheck_it_shows_harmlessly(
+    nasty: str, tmp_path: Path
+) -> None:
     earlier = tmp_path / "bramble-2026-04-11.toml"
     earlier.write_bytes((samples_dir() / earlier.name).read_bytes())
     desk = Desk(load_library(), tmp_path, lambda: NOON)
@@ -148,8 +160,12 @@ def _loaded(nasty: str) -> dict[str, object]:
     """A survey as a file would have it, every text of every row hostile."""
     rows: dict[str, tuple[object, ...]] = {}
     for number, (name, kind) in enumerate(TABLES.items()):
-        texts = {f: nasty for f in kind.__dataclass_fields__ if f not in ("id", "at", "struck", "extra")}
-        texts |= {"prompt": "long-diagonals/whole/front-left--rear-right"} if "prompt" in texts else {}
+        texts = {
+            f: nasty for f in kind.__dataclass_fields__ if f not in ("id", "at", "struck", "extra")
+        }
+        texts |= (
+            {"prompt": "long-diagonals/whole/front-left--rear-right"} if "prompt" in texts else {}
+        )
         texts |= {"point": "front-right"} if "point" in texts else {}
         rows[name] = (kind(id=f"{name}{number}", at=NOON, **texts),)  # type: ignore[arg-type]
     survey = Survey(id="nasty", car=nasty, started=NOON, follows=nasty, program=nasty, rows=rows)  # type: ignore[arg-type]
@@ -188,7 +204,13 @@ def test_loaded_in_every_field_the_plain_face_says_it_harmlessly(loaded: Path) -
 
 @pytest.mark.parametrize("loaded", NASTY[:3], ids=lambda t: repr(t[:8]), indirect=True)
 async def test_on_the_running_app_too(loaded: Path, build, screen_text) -> None:
-    for lines in ((), ("1", "/go long-diagonals"), ("1", "/mentor"), ("1", "/verdict"), ("1", "/trail")):
+    for lines in (
+        (),
+        ("1", "/go long-diagonals"),
+        ("1", "/mentor"),
+        ("1", "/verdict"),
+        ("1", "/trail"),
+    ):
         app = build(*lines)
         async with app.run_test(size=(120, 36), notifications=True, tooltips=True) as pilot:
             await pilot.pause()

@@ -54,13 +54,17 @@ async def test_a_paste_of_part_of_a_line_waits_for_enter(build, type_in) -> None
     assert _typed() == [("front-left--rear-right", "91 1/8")]
 
 
-async def test_keys_struck_in_one_burst_after_a_refusal_are_set_aside(build, screen_text, type_in) -> None:
+async def test_keys_struck_in_one_burst_after_a_refusal_are_set_aside(
+    build, screen_text, type_in
+) -> None:
     app = build(*AT_TAPE)
     async with app.run_test() as pilot:
         for key in [*"nan", "enter", *"91", "enter"]:
             app.post_message(events.Key(key, key if len(key) == 1 else "\r"))
         await pilot.pause(0.06)
-        assert "The 3 characters that followed were set aside." in " ".join(screen_text(app).split())
+        assert "The 3 characters that followed were set aside." in " ".join(
+            screen_text(app).split()
+        )
         await type_in(pilot, "91 1/8")
     assert _typed() == [("front-left--rear-right", "91 1/8")]
 
@@ -157,7 +161,9 @@ HOSTILE = "[/red] \x1b]0;owned\x07\x9b31m \u202eelbmarB\u2066 [bold 🚗"
 async def test_a_hostile_name_shows_harmlessly(build, screen_text, tmp_path: Path) -> None:
     build(*AT_TAPE)
     text = FILE.read_text(encoding="utf-8")
-    hostile = text.replace('"Bramble"', '"' + HOSTILE.encode("unicode_escape").decode().replace("\\x", "\\u00") + '"')
+    hostile = text.replace(
+        '"Bramble"', '"' + HOSTILE.encode("unicode_escape").decode().replace("\\x", "\\u00") + '"'
+    )
     assert hostile != text
     FILE.write_text(hostile, encoding="utf-8")
     for app in (build(), build(file=FILE)):
@@ -167,7 +173,10 @@ async def test_a_hostile_name_shows_harmlessly(build, screen_text, tmp_path: Pat
             shown = screen_text(app)
         assert "[/red]" in shown
         assert "[bold 🚗" in shown
-        assert not any(c != "\n" and (ord(c) < 32 or 0x7F <= ord(c) < 0xA0 or c in "\u202e\u2066") for c in shown)
+        assert not any(
+            c != "\n" and (ord(c) < 32 or 0x7F <= ord(c) < 0xA0 or c in "\u202e\u2066")
+            for c in shown
+        )
 
 
 async def test_hostile_words_as_answers_show_harmlessly(build, screen_text) -> None:

@@ -47,7 +47,9 @@ def test_after_the_guess_the_doubt_is_told_part_by_part(build) -> None:
     assert "Guessed by owner: nothing" in shown
     assert "degrees of freedom" in shown
     desk.line("/second")
-    assert "Caution: Before you reach under it" in _text(desk)  # what the first reader read tells the second nothing
+    assert "Caution: Before you reach under it" in _text(
+        desk
+    )  # what the first reader read tells the second nothing
     assert "degrees of freedom" not in _text(desk, 120, 60)
     desk.line("understood")
     assert "Caution: Sharp points about" in _text(desk)

@@ -1,4 +1,5 @@
-"""The model on the full screen: reached, bent by lines and arrows, left again; its pages kept as text.
+"""The model on the full screen: reached, bent by lines and arrows, left again; its pages kept as
+text.
 
 After a change that is meant, look at every page and then renew the files:
 
@@ -31,7 +32,13 @@ PAGES: dict[str, tuple[str, ...]] = {
     "several": ("m", "diamond 6", "horn left down 5", "axle rear 10"),
     "from-a-step": (*STARTED, "/go horns", "/model"),
     "why": ("m", "fault horns-both", "why"),
-    "game": ("m", "guess with twist 8", "ask level/rear/as-set", "ask left horn tip to right front", "hint"),
+    "game": (
+        "m",
+        "guess with twist 8",
+        "ask level/rear/as-set",
+        "ask left horn tip to right front",
+        "hint",
+    ),
 }
 
 
@@ -60,11 +67,15 @@ async def test_page_looks_as_it_did(page: str, size: tuple[int, int], build, scr
     path = SHOTS / f"{page}-{size[0]}x{size[1]}.txt"
     if os.environ.get("CROSSTAPE_RENEW_SHOTS") == "1":
         path.write_text(text, encoding="utf-8")
-    assert path.read_text(encoding="utf-8") == text, f"{page} looks otherwise; see the top of this file"
+    assert path.read_text(encoding="utf-8") == text, (
+        f"{page} looks otherwise; see the top of this file"
+    )
 
 
 def test_every_kept_shot_belongs_to_a_page() -> None:
-    assert {p.name for p in SHOTS.glob("*.txt")} == {f"{page}-{w}x{h}.txt" for page in PAGES for w, h in SIZES}
+    assert {p.name for p in SHOTS.glob("*.txt")} == {
+        f"{page}-{w}x{h}.txt" for page in PAGES for w, h in SIZES
+    }
 
 
 @pytest.mark.parametrize("page", PAGES)

@@ -41,7 +41,14 @@ def _page(desk: Desk) -> str:
 def test_an_empty_folder_offers_no_comparison(tmp_path: Path) -> None:
     kinds = [i.kind for i in _desk().opening.items]
     assert kinds == ["new", "sheet", "model", "quit"]
-    assert [i.kind for i in _written().opening.items] == ["new", "survey", "again", "sheet", "model", "quit"]
+    assert [i.kind for i in _written().opening.items] == [
+        "new",
+        "survey",
+        "again",
+        "sheet",
+        "model",
+        "quit",
+    ]
 
 
 def test_a_listed_survey_is_measured_again() -> None:

@@ -1,4 +1,6 @@
-"""What a terminal may send: any byte, any key code, any amount; the reader, and the real wizard on it."""
+"""What a terminal may send: any byte, any key code, any amount; the reader, and the real wizard on
+it.
+"""
 
 from __future__ import annotations
 
@@ -46,7 +48,14 @@ def test_an_old_mouse_report_is_no_key() -> None:
 
 @pytest.mark.parametrize(
     "code",
-    [b"\x1b[99999999999u", b"\x1b[1114112;1u", b"\x1b[97;;99999999u", b"\x1b[:;:u", b"\x1b[<9;9;9;9M", b"\x1b[;1R"],
+    [
+        b"\x1b[99999999999u",
+        b"\x1b[1114112;1u",
+        b"\x1b[97;;99999999u",
+        b"\x1b[:;:u",
+        b"\x1b[<9;9;9;9M",
+        b"\x1b[;1R",
+    ],
 )
 def test_a_key_code_that_is_none_loses_nothing_behind_it(code: bytes) -> None:
     assert _typed(b"ab" + code + b"cd\r", b"ef").endswith("cd\ref")
@@ -75,7 +84,8 @@ def test_no_bytes_at_all_upset_it() -> None:
         reader = Reader()
         for _ in range(rng.randrange(1, 4)):
             data = b"".join(
-                rng.choice((rng.choice(parts), bytes([rng.randrange(256)]))) for _ in range(rng.randrange(30))
+                rng.choice((rng.choice(parts), bytes([rng.randrange(256)])))
+                for _ in range(rng.randrange(30))
             )
             list(reader.read(data))
             list(reader.tick())
@@ -97,12 +107,17 @@ def test_function_keys_and_pastes_are_never_dropped() -> None:
     for _ in range(10):
         list(reader.read(b"9" * 4096))
     assert [m.key for m in reader.read(F10.encode()) if isinstance(m, events.Key)] == ["f10"]
-    found = [m for part in (b"\x1b[200~", b"x" * 4000, b"y" * 4000, b"\x1b[201~") for m in reader.read(part)]
+    found = [
+        m
+        for part in (b"\x1b[200~", b"x" * 4000, b"y" * 4000, b"\x1b[201~")
+        for m in reader.read(part)
+    ]
     found += list(reader.read(b"\x1b[D"))
     assert [len(m.text) for m in found if isinstance(m, events.Paste)] == [8000]
 
 
-# The real wizard ------------------------------------------------------------------------------------------------
+# The real wizard
+# ------------------------------------------------------------------------------------------------
 
 
 def _begin(started: list[Terminal], folder: Path, **extra: str) -> Terminal:
@@ -112,7 +127,9 @@ def _begin(started: list[Terminal], folder: Path, **extra: str) -> Terminal:
     return terminal
 
 
-def test_one_latin_byte_and_an_old_mouse_report_end_nothing(started: list[Terminal], tmp_path: Path) -> None:
+def test_one_latin_byte_and_an_old_mouse_report_end_nothing(
+    started: list[Terminal], tmp_path: Path
+) -> None:
     terminal = _begin(started, tmp_path)
     os.write(terminal.master, b"n\rBr\xe9mble\r")
     terminal.wait_for(SECOND)
@@ -127,7 +144,9 @@ def test_one_latin_byte_and_an_old_mouse_report_end_nothing(started: list[Termin
     assert load(path).car == "Br\ufffdmble"
 
 
-def test_a_megabyte_pasted_without_brackets_is_one_refusal(started: list[Terminal], tmp_path: Path) -> None:
+def test_a_megabyte_pasted_without_brackets_is_one_refusal(
+    started: list[Terminal], tmp_path: Path
+) -> None:
     terminal = _begin(started, tmp_path)
     terminal.write("n\rBramble\r")
     terminal.wait_for(SECOND)
@@ -135,12 +154,16 @@ def test_a_megabyte_pasted_without_brackets_is_one_refusal(started: list[Termina
         terminal.write("9" * 4000)
         terminal.read(0.0)
     terminal.wait_for("the rest was dropped", 60)
-    size = int(Path(f"/proc/{terminal.process.pid}/status").read_text().split("VmHWM:")[1].split()[0])
+    size = int(
+        Path(f"/proc/{terminal.process.pid}/status").read_text().split("VmHWM:")[1].split()[0]
+    )
     assert size < 400_000, "kB"
     assert terminal.leave() == 0
 
 
-def test_three_signals_to_go_on_without_a_stop_leave_one_reader(started: list[Terminal], tmp_path: Path) -> None:
+def test_three_signals_to_go_on_without_a_stop_leave_one_reader(
+    started: list[Terminal], tmp_path: Path
+) -> None:
     terminal = _begin(started, tmp_path)
     for _ in range(3):
         os.kill(terminal.process.pid, signal.SIGCONT)
@@ -153,7 +176,9 @@ def test_three_signals_to_go_on_without_a_stop_leave_one_reader(started: list[Te
     assert flags & termios.ICANON
 
 
-def test_stopped_and_gone_on_with_it_works_as_before(started: list[Terminal], tmp_path: Path) -> None:
+def test_stopped_and_gone_on_with_it_works_as_before(
+    started: list[Terminal], tmp_path: Path
+) -> None:
     terminal = _begin(started, tmp_path)
     os.kill(terminal.process.pid, signal.SIGSTOP)
     terminal.pause(0.2)
@@ -178,6 +203,8 @@ def test_no_home_is_one_sentence(started: list[Terminal], args: list[str]) -> No
     terminal = Terminal("-c", HOMELESS, *args)
     started.append(terminal)
     assert terminal.end() == 1
-    assert terminal.text == (
-        "The system knows no home folder of yours; say where the surveys are kept with --folder DIR."
+    assert (
+        terminal.text
+        == "The system knows no home folder of yours; say where the surveys are kept with --folder"
+        " DIR."
     )

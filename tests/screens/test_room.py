@@ -1,4 +1,6 @@
-"""What the screens may not do: compute what was measured, touch a file, grow past a page's worth of code."""
+"""What the screens may not do: compute what was measured, touch a file, grow past a page's worth of
+code.
+"""
 
 from __future__ import annotations
 
@@ -11,10 +13,39 @@ import pytest
 import wizard.screens
 
 ROOM = sorted(Path(wizard.screens.__file__).parent.glob("*.py"))
-COMPUTING = ("wizard.checks", "wizard.math", "wizard.model", "numpy", "math", "statistics", "fractions")
+COMPUTING = (
+    "wizard.checks",
+    "wizard.math",
+    "wizard.model",
+    "numpy",
+    "math",
+    "statistics",
+    "fractions",
+)
 FILES = {
-    *("open", "read_text", "write_text", "read_bytes", "write_bytes", "mkdir", "touch", "unlink", "rename", "rmdir"),
-    *("iterdir", "glob", "rglob", "exists", "is_file", "is_dir", "stat", "replace_file", "write_atomic"),
+    *(
+        "open",
+        "read_text",
+        "write_text",
+        "read_bytes",
+        "write_bytes",
+        "mkdir",
+        "touch",
+        "unlink",
+        "rename",
+        "rmdir",
+    ),
+    *(
+        "iterdir",
+        "glob",
+        "rglob",
+        "exists",
+        "is_file",
+        "is_dir",
+        "stat",
+        "replace_file",
+        "write_atomic",
+    ),
 }
 OURS = {"open": {"self", "desk"}}
 """Methods of our own that go by such a name: the desk opens a survey."""
@@ -44,8 +75,12 @@ def _calls(tree: ast.AST) -> Iterator[str]:
 
 def _faults(text: str) -> list[str]:
     tree = ast.parse(text)
-    computing = [m for m in _imports(tree) if any(m == c or m.startswith(f"{c}.") for c in COMPUTING)]
-    loading = [m for m in _imports(tree) if m in ("wizard.survey.file.load", "wizard.survey.file.save")]
+    computing = [
+        m for m in _imports(tree) if any(m == c or m.startswith(f"{c}.") for c in COMPUTING)
+    ]
+    loading = [
+        m for m in _imports(tree) if m in ("wizard.survey.file.load", "wizard.survey.file.save")
+    ]
     return computing + loading + [name for name in _calls(tree) if name in FILES]
 
 

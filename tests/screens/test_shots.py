@@ -56,12 +56,19 @@ PAGES: dict[str, tuple[str, ...]] = {
     "mentor-guessed": (*DIAGONALS, "/mentor", "/guess right rail back 1/16"),
     "second-reader": (*DIAGONALS, "/second", "understood", "understood"),
     "marked": (*DIAGONALS, "/point front-right punch dot, photo 112"),
-    "opinion": (*DIAGONALS, "91", "/opinion A. Mentor: leave it, and tape it again in spring", "/verdict"),
+    "opinion": (
+        *DIAGONALS,
+        "91",
+        "/opinion A. Mentor: leave it, and tape it again in spring",
+        "/verdict",
+    ),
     "kinds": ("s",),
 }
 
 
-async def _drawn(app: CrosstapeApp, size: tuple[int, int], screen_text: Callable[[CrosstapeApp], str]) -> str:
+async def _drawn(
+    app: CrosstapeApp, size: tuple[int, int], screen_text: Callable[[CrosstapeApp], str]
+) -> str:
     async with app.run_test(size=size, notifications=True, tooltips=True) as pilot:
         await pilot.pause()
         return screen_text(app)
@@ -71,7 +78,9 @@ def _compare(name: str, text: str) -> None:
     path = SHOTS / f"{name}.txt"
     if os.environ.get("CROSSTAPE_RENEW_SHOTS") == "1":
         path.write_text(text, encoding="utf-8")
-    assert path.read_text(encoding="utf-8") == text, f"{name} looks otherwise; see the top of this file"
+    assert path.read_text(encoding="utf-8") == text, (
+        f"{name} looks otherwise; see the top of this file"
+    )
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
@@ -82,8 +91,12 @@ async def test_page_looks_as_it_did(page: str, size: tuple[int, int], build, scr
 
 
 @pytest.mark.parametrize("page", PAGES)
-async def test_everything_shows_at_80_by_24_without_scrolling(page: str, build, screen_text) -> None:
-    """Car, question, entry line and keys are there; the page itself is no longer than its room, long texts excepted."""
+async def test_everything_shows_at_80_by_24_without_scrolling(
+    page: str, build, screen_text
+) -> None:
+    """Car, question, entry line and keys are there; the page itself is no longer than its room,
+    long texts excepted.
+    """
     app = build(*PAGES[page])
     text = await _drawn(app, (80, 24), screen_text)
     lines = text.splitlines()
@@ -122,11 +135,19 @@ def test_every_kept_shot_belongs_to_a_page() -> None:
     assert {p.name for p in SHOTS.glob("*.txt")} == wanted
 
 
-async def test_the_trail_beside_a_wide_page_has_room_for_the_longest_title(build, screen_text) -> None:
-    """The column's width stands in the style sheet and in the stage: one of them alone would clip a letter."""
+async def test_the_trail_beside_a_wide_page_has_room_for_the_longest_title(
+    build, screen_text
+) -> None:
+    """The column's width stands in the style sheet and in the stage: one of them alone would clip a
+    letter.
+    """
     app = build(*LEVEL)
     text = await _drawn(app, (120, 36), screen_text)
-    beside = [line.partition("│")[2].partition("]")[2].strip() for line in text.splitlines() if "│" in line]
+    beside = [
+        line.partition("│")[2].partition("]")[2].strip()
+        for line in text.splitlines()
+        if "│" in line
+    ]
     titles = {page.step.title for page in app.desk.sitting.pages()}
     longest = max((t for t in titles if any(t.startswith(b[:20]) for b in beside if b)), key=len)
     assert len(longest) > 29
@@ -135,7 +156,9 @@ async def test_the_trail_beside_a_wide_page_has_room_for_the_longest_title(build
 
 @pytest.mark.parametrize("page", ["diagonals", "look", "verdict", "mentor"])
 async def test_a_terminal_may_be_resized_at_will(page: str, build, screen_text) -> None:
-    """Through every size and the one that is too small: at the end it looks as if it had never been another."""
+    """Through every size and the one that is too small: at the end it looks as if it had never been
+    another.
+    """
     app = build(*PAGES[page])
     async with app.run_test(size=(80, 24), notifications=True, tooltips=True) as pilot:
         await pilot.pause()

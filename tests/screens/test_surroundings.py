@@ -1,4 +1,6 @@
-"""The wizard on many kinds of terminal: small and large, plain, without color, without a locale, inside tmux."""
+"""The wizard on many kinds of terminal: small and large, plain, without color, without a locale,
+inside tmux.
+"""
 
 from __future__ import annotations
 
@@ -19,7 +21,11 @@ if sys.platform == "win32":
 
 from tests.screens.pty_wizard import F10, ROOT, Terminal
 
-DRAWN, SECOND, THIRD = "Type what stands before a line", "millimeters, such as 657", "rails low between axles"
+DRAWN, SECOND, THIRD = (
+    "Type what stands before a line",
+    "millimeters, such as 657",
+    "rails low between axles",
+)
 
 
 @pytest.fixture
@@ -28,7 +34,9 @@ def folder(tmp_path: Path) -> Path:
     return tmp_path / "mine"
 
 
-def _walk(started: list[Terminal], folder: Path, size: tuple[int, int] = (80, 24), **extra: str) -> Terminal:
+def _walk(
+    started: list[Terminal], folder: Path, size: tuple[int, int] = (80, 24), **extra: str
+) -> Terminal:
     terminal = Terminal("-m", "wizard", "--folder", str(folder), size=size, **extra)
     started.append(terminal)
     terminal.wait_for(DRAWN)
@@ -48,7 +56,9 @@ def test_sizes(started: list[Terminal], folder: Path, size: tuple[int, int]) -> 
     _walk(started, folder, size)
 
 
-def test_below_the_smallest_size_it_says_so_and_may_be_left(started: list[Terminal], folder: Path) -> None:
+def test_below_the_smallest_size_it_says_so_and_may_be_left(
+    started: list[Terminal], folder: Path
+) -> None:
     terminal = Terminal("-m", "wizard", "--folder", str(folder), size=(59, 19))
     started.append(terminal)
     terminal.wait_for("crosstape ask")
@@ -56,7 +66,9 @@ def test_below_the_smallest_size_it_says_so_and_may_be_left(started: list[Termin
     assert terminal.end() == 0
 
 
-@pytest.mark.parametrize("term", ["xterm", "xterm-256color", "screen", "linux", "vt100", "tmux-256color", "unheard-of"])
+@pytest.mark.parametrize(
+    "term", ["xterm", "xterm-256color", "screen", "linux", "vt100", "tmux-256color", "unheard-of"]
+)
 def test_terms(started: list[Terminal], folder: Path, term: str) -> None:
     _walk(started, folder, TERM=term)
 
@@ -76,12 +88,16 @@ def test_locales_and_colors(started: list[Terminal], folder: Path, extra: dict[s
     _walk(started, folder, **extra)
 
 
-def test_a_dumb_terminal_is_sent_to_the_plain_prompts_which_work_there(started: list[Terminal], folder: Path) -> None:
+def test_a_dumb_terminal_is_sent_to_the_plain_prompts_which_work_there(
+    started: list[Terminal], folder: Path
+) -> None:
     terminal = Terminal("-m", "wizard", "--folder", str(folder), TERM="dumb")
     started.append(terminal)
     assert terminal.end() == 1
     assert "crosstape ask" in terminal.text
-    plain = Terminal("-m", "wizard", "--folder", str(folder), "ask", TERM="dumb", LC_ALL="C", PYTHONUTF8="0")
+    plain = Terminal(
+        "-m", "wizard", "--folder", str(folder), "ask", TERM="dumb", LC_ALL="C", PYTHONUTF8="0"
+    )
     started.append(plain)
     plain.wait_for("What do you call this car?")
     plain.write("Bramble\ni\n/quit\n")
@@ -94,8 +110,17 @@ def test_a_dumb_terminal_is_sent_to_the_plain_prompts_which_work_there(started: 
 @pytest.mark.skipif(not shutil.which("tmux"), reason="there is no tmux here")
 def test_in_tmux(folder: Path) -> None:
     name = f"crosstape-{uuid.uuid4().hex[:8]}"
-    env = {k: v for k, v in os.environ.items() if not k.startswith(("TMUX", "NO_COLOR", "TEXTUAL", "CROSSTAPE"))}
-    env |= {"PYTHONPATH": str(ROOT), "PYTHONUTF8": "1", "LC_ALL": "C.UTF-8", "TERM": "xterm-256color"}
+    env = {
+        k: v
+        for k, v in os.environ.items()
+        if not k.startswith(("TMUX", "NO_COLOR", "TEXTUAL", "CROSSTAPE"))
+    }
+    env |= {
+        "PYTHONPATH": str(ROOT),
+        "PYTHONUTF8": "1",
+        "LC_ALL": "C.UTF-8",
+        "TERM": "xterm-256color",
+    }
 
     def tmux(*args: str) -> str:
         command = ["tmux", "-L", name, "-f", "/dev/null", *args]

@@ -24,7 +24,9 @@ from wizard.survey.record import Survey, number_of
 if sys.platform == "win32":
     pytest.skip("no pseudo-terminal here", allow_module_level=True)
 
-_spec = importlib.util.spec_from_file_location("pty_wizard", Path(__file__).parent / "pty_wizard.py")
+_spec = importlib.util.spec_from_file_location(
+    "pty_wizard", Path(__file__).parent / "pty_wizard.py"
+)
 assert _spec is not None
 assert _spec.loader is not None
 pty_wizard = importlib.util.module_from_spec(_spec)
@@ -42,8 +44,12 @@ def start(tmp_path: Path) -> Iterator[object]:
     """Starts the wizard on a folder and waits until it is drawn; ends whatever is left at the end."""
     started = []
 
-    def starting(folder: Path = tmp_path / "mine", controlling: bool = True, **extra: str) -> Terminal:  # type: ignore[valid-type]
-        terminal = Terminal("-m", "wizard", "--folder", str(folder), controlling=controlling, **extra)
+    def starting(
+        folder: Path = tmp_path / "mine", controlling: bool = True, **extra: str
+    ) -> Terminal:  # type: ignore[valid-type]
+        terminal = Terminal(
+            "-m", "wizard", "--folder", str(folder), controlling=controlling, **extra
+        )
         started.append(terminal)
         terminal.wait_for(DRAWN)
         return terminal
@@ -70,7 +76,9 @@ def _reply(prompt: Prompt, n: int) -> str:
 
 
 def _walk(folder: Path, count: int) -> tuple[list[str], Survey]:
-    """The lines of the first so many answers from the measuring on, and the survey that they should give."""
+    """The lines of the first so many answers from the measuring on, and the survey that they should
+    give.
+    """
     sitting = Sitting(load_library(), folder=folder, now=lambda: datetime(2026, 4, 11, 12))
     lines = list(TO_WIDTHS)
     for line in lines:
@@ -95,7 +103,9 @@ def _file(folder: Path) -> Path:
     return path
 
 
-def test_a_burst_of_many_answers_in_one_write_puts_each_at_its_prompt(start, tmp_path: Path) -> None:
+def test_a_burst_of_many_answers_in_one_write_puts_each_at_its_prompt(
+    start, tmp_path: Path
+) -> None:
     lines, expected = _walk(tmp_path / "twin", 70)
     assert len({row[0] for row in _kept(expected)}) > 50
     terminal = start()
@@ -140,7 +150,9 @@ def test_ten_thousand_characters_are_one_refusal(start, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(("name", "status"), [("SIGTERM", 143), ("SIGHUP", 129), ("SIGINT", 130)])
-def test_a_signal_ends_in_order_with_everything_saved(start, tmp_path: Path, name: str, status: int) -> None:
+def test_a_signal_ends_in_order_with_everything_saved(
+    start, tmp_path: Path, name: str, status: int
+) -> None:
     terminal = start()
     terminal.write("n\rBramble\ri\r")
     terminal.wait_for("rails low between axles")  # shown only once the answer before is in
@@ -151,7 +163,9 @@ def test_a_signal_ends_in_order_with_everything_saved(start, tmp_path: Path, nam
 
 
 @pytest.mark.parametrize("controlling", [True, False], ids=["hung up", "gone without a word"])
-def test_a_dropped_line_ends_it_with_everything_saved(start, tmp_path: Path, controlling: bool) -> None:
+def test_a_dropped_line_ends_it_with_everything_saved(
+    start, tmp_path: Path, controlling: bool
+) -> None:
     terminal = start(controlling=controlling)
     terminal.write("n\rBramble\ri\r")
     terminal.wait_for("rails low between axles")  # shown only once the answer before is in

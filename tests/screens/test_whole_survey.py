@@ -1,4 +1,5 @@
-"""The main job, end to end: an empty folder, a whole survey by keyboard in 80 by 24, stopped once, to the verdict.
+"""The main job, end to end: an empty folder, a whole survey by keyboard in 80 by 24, stopped once,
+to the verdict.
 
 The same answers piped into the plain prompts give the same file but for times.
 """
@@ -18,7 +19,9 @@ if sys.platform == "win32":
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 ANSWERS = ROOT / "tests" / "samples" / "bramble.txt"
-_spec = importlib.util.spec_from_file_location("pty_wizard", Path(__file__).parent / "pty_wizard.py")
+_spec = importlib.util.spec_from_file_location(
+    "pty_wizard", Path(__file__).parent / "pty_wizard.py"
+)
 assert _spec is not None
 assert _spec.loader is not None
 pty_wizard = importlib.util.module_from_spec(_spec)
@@ -72,5 +75,7 @@ def test_a_whole_survey_typed_in_two_sittings_is_the_one_that_is_piped(tmp_path:
         check=False,
     )
     assert done.returncode == 0, done.stdout[-500:] + done.stderr
-    assert _without_times(path.read_text(encoding="utf-8")) == _without_times(piped.read_text(encoding="utf-8"))
+    assert _without_times(path.read_text(encoding="utf-8")) == _without_times(
+        piped.read_text(encoding="utf-8")
+    )
     assert "[[verdict]]" in path.read_text(encoding="utf-8")

@@ -18,7 +18,9 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 
 READ = "(read what stands before it)"
-"""Stands for the cautions before a page, and for the page of the supports where nobody has pushed the car yet."""
+"""Stands for the cautions before a page, and for the page of the supports where nobody has pushed
+the car yet.
+"""
 
 
 class Clock:
@@ -38,11 +40,18 @@ class Driver:
     """A sitting with its folder and clock."""
 
     def __init__(
-        self, folder: Path, *, path: Path | None = None, clock: Clock | None = None, foretell: Foretell | None = None
+        self,
+        folder: Path,
+        *,
+        path: Path | None = None,
+        clock: Clock | None = None,
+        foretell: Foretell | None = None,
     ) -> None:
         self.clock = clock or Clock()
         self.typed: list[str] = []
-        self.sitting = Sitting(load_library(), path=path, folder=folder, now=self.clock, foretell=foretell)
+        self.sitting = Sitting(
+            load_library(), path=path, folder=folder, now=self.clock, foretell=foretell
+        )
 
     def say(self, line: str) -> Reply:
         """One line; what the sitting says back. Nobody's eyes are on anything here."""
@@ -50,7 +59,9 @@ class Driver:
         return handle(self.sitting, line)
 
     def run(self, *lines: str) -> "Driver":
-        """Lines that must all be taken or told; READ answers whatever stands before the page that was gone to."""
+        """Lines that must all be taken or told; READ answers whatever stands before the page that
+        was gone to.
+        """
         for line in lines:
             if line == READ:
                 self.typed += read(self)
@@ -116,7 +127,9 @@ def likely(prompt: Prompt) -> str:
 
 
 def read(driver: Driver) -> list[str]:
-    """Every caution read, and every question of the supports answered, until the page itself is in front."""
+    """Every caution read, and every question of the supports answered, until the page itself is in
+    front.
+    """
     said: list[str] = []
     while driver.sitting.ask is not None and driver.sitting.ask != driver.sitting.target:
         assert driver.sitting.prompt is not None
@@ -128,14 +141,20 @@ def read(driver: Driver) -> list[str]:
 
 @cache
 def typed_to(*lines: str) -> tuple[str, ...]:
-    """The lines as they are really typed, with what READ stands for put in: for faces that take plain lines."""
+    """The lines as they are really typed, with what READ stands for put in: for faces that take
+    plain lines.
+    """
     return tuple(Driver(Path(tempfile.mkdtemp())).run(*lines).typed)
 
 
 @cache
 def begun(unit: str = "i", course: str = "w") -> tuple[str, ...]:
     """Answers from the first question to the first of `state`."""
-    said = {"about-the-car/car": "Bramble", "about-the-car/unit": unit, "about-the-car/course": course}
+    said = {
+        "about-the-car/car": "Bramble",
+        "about-the-car/unit": unit,
+        "about-the-car/course": course,
+    }
     driver, lines = Driver(Path(tempfile.mkdtemp())), []
     while (prompt := driver.sitting.prompt) is not None and prompt.step != "state":
         lines.append(said.get(prompt.id, likely(prompt)))

@@ -1,4 +1,6 @@
-"""A re-check typed line by line with last time's own answers and readings, through the guide, to its end."""
+"""A re-check typed line by line with last time's own answers and readings, through the guide, to
+its end.
+"""
 
 from __future__ import annotations
 
@@ -16,13 +18,19 @@ from wizard.survey.file import save
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 
-SAID = {"since-last-time/tools": "s", "since-last-time/marks": "a", "since-last-time/corrected": "n"}
+SAID = {
+    "since-last-time/tools": "s",
+    "since-last-time/marks": "a",
+    "since-last-time/corrected": "n",
+}
 
 
 def begun(old: Survey, folder: Path) -> Sitting:
     """A sitting before the first prompt of a re-check of `old`."""
     save(folder / f"{old.id}.toml", old)
-    return Sitting(library(), path=start(folder / f"{old.id}.toml", library(), DAY), now=lambda: DAY)
+    return Sitting(
+        library(), path=start(folder / f"{old.id}.toml", library(), DAY), now=lambda: DAY
+    )
 
 
 def typed(old: Survey, prompt: Prompt, nth: int) -> str:
@@ -51,7 +59,9 @@ def _looked(old: Survey, prompt: Prompt) -> str:
 
 
 def walked(sitting: Sitting, moved: Mapping[str, str] | None = None) -> list[str]:
-    """Answers to the end, `moved` at the prompts it names; gives the ids of the prompts met, once each."""
+    """Answers to the end, `moved` at the prompts it names; gives the ids of the prompts met, once
+    each.
+    """
     met: dict[str, None] = {}
     assert sitting.earlier is not None
     while sitting.ask is not None:

@@ -17,7 +17,12 @@ def test_a_pair_is_added_and_told_where_it_will_be_asked_for(taping: Driver) -> 
     assert "62 1/2 in behind the front points" in says
     assert "The widths, Along each rail, Box by box" in says
     (row,) = taping.saved.table(OwnPlace)
-    assert (row.use, row.place, row.name, row.kind) == ("tape", "own-cowl-bracket", "Cowl bracket", "hole")
+    assert (row.use, row.place, row.name, row.kind) == (
+        "tape",
+        "own-cowl-bracket",
+        "Cowl bracket",
+        "hole",
+    )
     assert (row.behind, row.across) == ("62 1/2 in", "")
 
 
@@ -32,7 +37,9 @@ def test_a_pair_is_added_and_told_where_it_will_be_asked_for(taping: Driver) -> 
         ("tape cowl, hole, 62 1/2 behind the front points", "hole", "62 1/2 in", ""),
     ],
 )
-def test_in_any_order_and_any_unit(taping: Driver, said: str, kind: str, behind: str, across: str) -> None:
+def test_in_any_order_and_any_unit(
+    taping: Driver, said: str, kind: str, behind: str, across: str
+) -> None:
     taping.run(f"/add {said}")
     (row,) = taping.saved.table(OwnPlace)
     assert (row.kind, row.behind, row.across) == (kind, behind, across)
@@ -60,7 +67,9 @@ def test_in_any_order_and_any_unit(taping: Driver, said: str, kind: str, behind:
         ("drop cowl", "no place of your own"),
     ],
 )
-def test_what_makes_no_sense_is_refused_and_nothing_is_written(taping: Driver, said: str, why: str) -> None:
+def test_what_makes_no_sense_is_refused_and_nothing_is_written(
+    taping: Driver, said: str, why: str
+) -> None:
     reply = taping.say(f"/add {said}")
     assert reply.kind == "refused"
     assert why in reply.says
@@ -75,14 +84,22 @@ def test_a_name_is_taken_once(taping: Driver) -> None:
 def test_undo_takes_it_back(taping: Driver) -> None:
     taping.run("/add tape cowl, hole, 62", "/undo")
     assert taping.saved.standing(OwnPlace) == ()
-    assert layout_of(taping.survey, taping.sitting.library) is taping.sitting.library.layouts["straight-ladder"]
+    assert (
+        layout_of(taping.survey, taping.sitting.library)
+        is taping.sitting.library.layouts["straight-ladder"]
+    )
 
 
-def test_dropped_its_readings_stay_in_the_file_and_the_prompt_in_front_is_another(taping: Driver) -> None:
+def test_dropped_its_readings_stay_in_the_file_and_the_prompt_in_front_is_another(
+    taping: Driver,
+) -> None:
     taping.run("/add tape cowl, hole, 62", "/go left cowl to right cowl")
     assert taping.at == "widths/own-cowl/own-cowl-left--own-cowl-right"
     taping.run("31 1/4", "/go left center to left cowl")
-    assert taping.say("/add drop COWL").says == "cowl is asked for no more. What was read there stays in the file: 1."
+    assert (
+        taping.say("/add drop COWL").says
+        == "cowl is asked for no more. What was read there stays in the file: 1."
+    )
     assert "own-cowl" not in taping.at
     assert [r.typed for r in taping.saved.rows["reading"]] == ["31 1/4"]  # type: ignore[attr-defined]
     assert "own-cowl" not in {p.id for page in taping.sitting.pages() for p in page.prompts}
@@ -108,7 +125,9 @@ def test_a_mark_on_it_is_said_by_its_name(taping: Driver) -> None:
 
 
 def test_readings_of_a_place_that_was_elsewhere_are_not_taken_over(taping: Driver) -> None:
-    taping.run("/add tape cowl, hole, 62 1/2", "/go left cowl to right cowl", "31 1/4", "/add drop cowl")
+    taping.run(
+        "/add tape cowl, hole, 62 1/2", "/go left cowl to right cowl", "31 1/4", "/add drop cowl"
+    )
     taping.run("/add tape cowl, hole, 75")
     (row,) = taping.saved.standing(OwnPlace)
     assert row.place == "own-cowl-2"
@@ -117,7 +136,9 @@ def test_readings_of_a_place_that_was_elsewhere_are_not_taken_over(taping: Drive
 
 
 def test_the_same_place_again_has_its_readings_again(taping: Driver) -> None:
-    taping.run("/add tape cowl, hole, 62 1/2", "/go left cowl to right cowl", "31 1/4", "/add drop cowl")
+    taping.run(
+        "/add tape cowl, hole, 62 1/2", "/go left cowl to right cowl", "31 1/4", "/add drop cowl"
+    )
     taping.run("/add tape cowl, hole, 62 1/2")
     assert taping.saved.standing(OwnPlace)[0].place == "own-cowl"
 
@@ -156,7 +177,9 @@ def test_a_mark_of_the_drawings_own_point_stays_that_points(taping: Driver) -> N
     assert taping.saved.rows["point"][0].point == "front-left"  # type: ignore[attr-defined]
 
 
-def test_in_a_survey_in_mm_the_examples_are_and_a_bare_fraction_is_no_length(driver: Driver) -> None:
+def test_in_a_survey_in_mm_the_examples_are_and_a_bare_fraction_is_no_length(
+    driver: Driver,
+) -> None:
     driver.run("Rosie", "m", *BEGUN[2:], "/go widths")
     assert "/add tape cowl bracket, hole, 800" in driver.say("/add").says
     reply = driver.say("/add tape cowl, hole, 31 1/2")
@@ -169,4 +192,6 @@ def test_in_a_survey_in_mm_the_examples_are_and_a_bare_fraction_is_no_length(dri
 def test_the_horns_are_still_held_against_the_drawings_own_points(taping: Driver) -> None:
     before = {p.id for page in taping.sitting.pages() for p in page.prompts if p.step == "horns"}
     taping.run("/add tape cowl, hole, 20")
-    assert {p.id for page in taping.sitting.pages() for p in page.prompts if p.step == "horns"} == before
+    assert {
+        p.id for page in taping.sitting.pages() for p in page.prompts if p.step == "horns"
+    } == before

@@ -1,4 +1,6 @@
-"""A file that holds what can be no frame: it opens, says so, leaves it out, and lets it be struck and put back."""
+"""A file that holds what can be no frame: it opens, says so, leaves it out, and lets it be struck
+and put back.
+"""
 
 import subprocess
 import sys
@@ -40,7 +42,9 @@ def _bad(folder: Path, more: str, name: str = "s.toml") -> Path:
 
 
 @pytest.mark.parametrize(("name", "typed"), SIZES)
-@pytest.mark.parametrize("command", ["tell", "tell --mentor", "tell --json", "report", "model", "ask", "sheet"])
+@pytest.mark.parametrize(
+    "command", ["tell", "tell --mentor", "tell --json", "report", "model", "ask", "sheet"]
+)
 def test_every_command_opens_it(
     tmp_path: Path,
     capsys: pytest.CaptureFixture[str],
@@ -63,7 +67,9 @@ def test_every_command_opens_it(
 def test_it_says_so_in_one_sentence_and_the_survey_goes_on(tmp_path: Path) -> None:
     driver = Driver(tmp_path, path=_bad(tmp_path, BAD.format(name="rail_depth", typed="4 mm")))
     said = first_words(driver.sitting)
-    assert said.startswith("“rail depth: 4 mm” cannot be used and is left out; /readings shows it. You stopped")
+    assert said.startswith(
+        "“rail depth: 4 mm” cannot be used and is left out; /readings shows it. You stopped"
+    )
     driver.run("/verdict", "/remark still here")
 
 
@@ -74,13 +80,23 @@ def test_the_screen_says_so_too_and_loads_no_math_for_it(tmp_path: Path) -> None
         "desk = Desk(None, Path(sys.argv[1]).parent); desk.open(Path(sys.argv[1]))\n"
         "print(desk.said.text, 'numpy' in sys.modules)"
     )
-    done = subprocess.run([sys.executable, "-c", look, str(path)], capture_output=True, text=True, cwd=ROOT, check=True)
-    assert done.stdout.startswith("“rail depth: 4 mm” cannot be used and is left out; /readings shows it.")
+    done = subprocess.run(
+        [sys.executable, "-c", look, str(path)],
+        capture_output=True,
+        text=True,
+        cwd=ROOT,
+        check=True,
+    )
+    assert done.stdout.startswith(
+        "“rail depth: 4 mm” cannot be used and is left out; /readings shows it."
+    )
     assert done.stdout.endswith("False\n")
 
 
 def test_two_bad_rows_are_counted(tmp_path: Path) -> None:
-    more = BAD.format(name="rail_depth", typed="4 mm") + BAD.format(name="rod", typed="0").replace("z900", "z901")
+    more = BAD.format(name="rail_depth", typed="4 mm") + BAD.format(name="rod", typed="0").replace(
+        "z900", "z901"
+    )
     survey = load(_bad(tmp_path, more))
     said = "“rail depth: 4 mm” and 1 more cannot be used and are left out; /readings shows them."
     assert left_out_sentence(survey, load_library()) == said
@@ -94,7 +110,10 @@ def test_two_bad_rows_are_counted(tmp_path: Path) -> None:
         ('[[limit]]\nid = "l900"\nlimit = "twist"\nband = "watch"\nupto = "-3 mm"\n', "l900"),
         ('[[limit]]\nid = "l900"\nlimit = "twist"\nband = "watch"\nupto = "10 %"\n', "l900"),
         ('[[limit]]\nid = "l900"\nlimit = "twist"\nband = "never"\nupto = "3 mm"\n', "l900"),
-        ('[[place]]\nid = "w900"\nuse = "tape"\nplace = "own-x"\nname = "x"\nbehind = "90 m"\n', "w900"),
+        (
+            '[[place]]\nid = "w900"\nuse = "tape"\nplace = "own-x"\nname = "x"\nbehind = "90 m"\n',
+            "w900",
+        ),
         ('[[reading]]\nid = "r900"\nprompt = "level/rear/as-set"\ntyped = "ninety"\n', "r900"),
         ('[[reading]]\nid = "r900"\nprompt = "no/such"\ntyped = "1"\n', "r900"),
     ],
@@ -105,7 +124,11 @@ def test_whatever_cannot_be_used_is_named_by_tell(
     path = _bad(tmp_path, more)
     assert [found.row.id for found in left_out(load(path), load_library())] == [id]
     assert main(["tell", str(path)]) == 0
-    told = capsys.readouterr().out.split("Left out because it cannot be used")[1].split("Every finding")[0]
+    told = (
+        capsys.readouterr()
+        .out.split("Left out because it cannot be used")[1]
+        .split("Every finding")[0]
+    )
     assert f"- {id}  " in told
 
 
@@ -115,7 +138,8 @@ def test_a_sound_file_has_nothing_left_out(capsys: pytest.CaptureFixture[str]) -
     assert "Left out" not in capsys.readouterr().out
 
 
-# /readings ------------------------------------------------------------------------------------------------------
+# /readings ----------------------------------------------------------------------------------------
+# --------------
 
 
 def test_readings_lists_all_by_page_and_marks_what_is_bad(tmp_path: Path) -> None:
@@ -128,7 +152,11 @@ def test_readings_lists_all_by_page_and_marks_what_is_bad(tmp_path: Path) -> Non
     assert "z900 rail depth: 4 mm (cannot be used: " in flat
     assert "r901 ninety (cannot be used: " in flat
     assert flat.index("Sizes of this frame") > flat.index("Twist")
-    pages = [p.step.title for p in driver.sitting.pages() if any(driver.survey.readings_of(q.id) for q in p.prompts)]
+    pages = [
+        p.step.title
+        for p in driver.sitting.pages()
+        if any(driver.survey.readings_of(q.id) for q in p.prompts)
+    ]
     assert len(pages) > 5
     assert [title for title in pages if f"\n{title}\n" not in f"\n{reply.says}\n"] == []
     assert all(r.typed in reply.says for r in driver.survey.standing(Reading))
@@ -151,7 +179,8 @@ def test_readings_hide_the_drill_until_it_is_in(driver: Driver) -> None:
     assert "25 11/16" not in driver.say("/readings").says
 
 
-# Struck and undone ----------------------------------------------------------------------------------------------
+# Struck and undone
+# ----------------------------------------------------------------------------------------------
 
 
 def test_a_bad_row_is_struck_by_its_number_and_put_back(tmp_path: Path) -> None:
@@ -166,7 +195,8 @@ def test_a_bad_row_is_struck_by_its_number_and_put_back(tmp_path: Path) -> None:
 
 def test_undo_takes_the_bad_size_out_too(tmp_path: Path) -> None:
     driver = Driver(
-        tmp_path, path=_bad(tmp_path, BAD.format(name="rail_depth", typed="4 mm").replace("z900", "z99999"))
+        tmp_path,
+        path=_bad(tmp_path, BAD.format(name="rail_depth", typed="4 mm").replace("z900", "z99999")),
     )
     driver.run("/undo")
     assert left_out(driver.saved, load_library()) == ()
@@ -182,7 +212,8 @@ def test_a_bad_tool_is_struck_and_put_back(tmp_path: Path) -> None:
     assert driver.clock() == datetime(2026, 4, 11, 9, 0)
 
 
-# Taken back whole -----------------------------------------------------------------------------------------------
+# Taken back whole
+# -----------------------------------------------------------------------------------------------
 
 
 def test_a_struck_answer_comes_back_with_the_tool_it_brought(driver: Driver) -> None:
@@ -207,7 +238,9 @@ def test_two_things_seen_and_struck_come_back_together(driver: Driver) -> None:
 
 
 def test_a_point_described_anew_gets_its_old_words_back(driver: Driver) -> None:
-    driver.run(*BEGUN, "/point front-left punch dot, photo 7", "/point front-left bolt head", "/undo")
+    driver.run(
+        *BEGUN, "/point front-left punch dot, photo 7", "/point front-left bolt head", "/undo"
+    )
     assert [(n.mark, n.photo) for n in driver.saved.standing(PointNote)] == [("punch dot", "7")]
     driver.run("/undo")
     assert driver.saved.standing(PointNote) == ()

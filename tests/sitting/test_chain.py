@@ -18,7 +18,9 @@ from wizard.survey.toml import Unreadable
 DAY = datetime(2026, 4, 11, 9, 12)
 
 
-def put(folder: Path, id: str, follows: str = "", days: int = 0, car: str = "Bramble", name: str = "") -> Path:
+def put(
+    folder: Path, id: str, follows: str = "", days: int = 0, car: str = "Bramble", name: str = ""
+) -> Path:
     path = folder / f"{name or id}.toml"
     save(path, Survey(id=id, car=car, started=DAY + timedelta(days=days), follows=follows))
     return path
@@ -64,8 +66,8 @@ def test_a_head_that_cannot_be_made_out_is_called_by_its_file(tmp_path: Path, te
 def test_keys_in_another_order_and_unknown_ones_are_no_hindrance(tmp_path: Path) -> None:
     path = tmp_path / "old.toml"
     path.write_text(
-        'extra = 3\n[survey]\nfollows = "first"\nmood = "good"\nstarted = 2026-04-11T09:12:00\nid = "second"\n\n'
-        '[[reading]]\nid = "r1"\nfollows = "not me"\n',
+        'extra = 3\n[survey]\nfollows = "first"\nmood = "good"\nstarted = 2026-04-11T09:12:00\nid ='
+        ' "second"\n\n[[reading]]\nid = "r1"\nfollows = "not me"\n',
         encoding="utf-8",
     )
     head = head_of(str(path))
@@ -84,7 +86,8 @@ def test_the_newest_come_first_and_other_files_are_passed_over(tmp_path: Path) -
     assert heads(tmp_path / "none") == ()
 
 
-# The chain -----------------------------------------------------------------------------------------------------
+# The chain ----------------------------------------------------------------------------------------
+# -------------
 
 
 def test_a_chain_is_found_from_any_of_its_surveys(tmp_path: Path) -> None:
@@ -111,8 +114,12 @@ def test_a_chain_whose_first_is_gone_begins_with_the_second(tmp_path: Path) -> N
     assert ids(tmp_path, "c") == ["b", "c"]
 
 
-@pytest.mark.parametrize("links", [{"a": "a"}, {"a": "b", "b": "a"}, {"a": "c", "b": "a", "c": "b"}])
-def test_files_that_follow_one_another_in_a_ring_end_the_walk(tmp_path: Path, links: dict[str, str]) -> None:
+@pytest.mark.parametrize(
+    "links", [{"a": "a"}, {"a": "b", "b": "a"}, {"a": "c", "b": "a", "c": "b"}]
+)
+def test_files_that_follow_one_another_in_a_ring_end_the_walk(
+    tmp_path: Path, links: dict[str, str]
+) -> None:
     for n, (id, follows) in enumerate(links.items()):
         put(tmp_path, id, follows, n)
     assert sorted(ids(tmp_path, "a")) == sorted(links)
@@ -126,7 +133,8 @@ def test_of_two_files_with_one_id_the_one_of_that_name_counts(tmp_path: Path) ->
     assert [h.path for h in chain_of(heads(tmp_path), "a")] == [copy]
 
 
-# The whole -----------------------------------------------------------------------------------------------------
+# The whole ----------------------------------------------------------------------------------------
+# -------------
 
 
 def test_a_broken_file_is_named_and_the_rest_is_read(tmp_path: Path) -> None:
@@ -166,7 +174,9 @@ def test_a_thousand_names_are_found_and_no_file_is_read_whole(tmp_path: Path) ->
     """How quickly is measured by tests/bench/folder_bench."""
     text = (samples_dir() / "bramble-2026-04-11.toml").read_bytes()
     for n in range(1000):
-        (tmp_path / f"s{n}.toml").write_bytes(text.replace(b'id = "bramble-2026-04-11"', b'id = "s%d"' % n))
+        (tmp_path / f"s{n}.toml").write_bytes(
+            text.replace(b'id = "bramble-2026-04-11"', b'id = "s%d"' % n)
+        )
     found = heads(tmp_path)
     assert len(found) == 1000
     assert os.stat(found[0].path).st_size > 10 * HEAD

@@ -21,13 +21,16 @@ def _struck(driver: Driver, kind: type[Row]) -> list[str]:
     return [r.struck for r in driver.saved.table(kind)]
 
 
-# Skip ---------------------------------------------------------------------------------------------------------
+# Skip ---------------------------------------------------------------------------------------------
+# ------------
 
 
 def test_a_skip_keeps_its_reason(begun: Driver) -> None:
     reply = begun.say("/skip bracket\x1b[2J in the way")
     assert reply.kind == "taken"
-    assert reply.says.startswith("Skipped: bracket[2J in the way. /skip step and a reason passes over the rest")
+    assert reply.says.startswith(
+        "Skipped: bracket[2J in the way. /skip step and a reason passes over the rest"
+    )
     assert begun.saved.skipped("sag-loaded/front-crossmember/left") == "bracket[2J in the way"
     assert begun.at == "sag-loaded/mid-engine/left"
 
@@ -86,7 +89,9 @@ def test_the_push_test_passed_over_drops_the_page_that_waited_for_it(driver: Dri
     assert [r.typed for r in driver.saved.table(Reading)] == ["1/2"]
 
 
-def test_at_a_caution_why_speaks_of_the_caution_and_not_of_the_page_behind_it(driver: Driver) -> None:
+def test_at_a_caution_why_speaks_of_the_caution_and_not_of_the_page_behind_it(
+    driver: Driver,
+) -> None:
     driver.run(*BEGUN, "/go level", READ, "/go sag-loaded")
     why, spoils = driver.say("/why"), driver.say("/spoils")
     assert why.title == "Why this caution"
@@ -107,7 +112,8 @@ def test_a_skipped_question_can_be_answered_after_all(begun: Driver) -> None:
     assert _struck(begun, Skip) == ["answered after all"]
 
 
-# Back and next ------------------------------------------------------------------------------------------------
+# Back and next
+# ------------------------------------------------------------------------------------------------
 
 
 def test_back_and_next_change_nothing(begun: Driver) -> None:
@@ -143,10 +149,14 @@ def test_next_at_the_only_question_left(tmp_path: Path) -> None:
 
 def test_an_answer_typed_after_going_back_is_added(begun: Driver) -> None:
     begun.run("1/2", "/back", "9/16")
-    assert [r.typed for r in begun.saved.readings_of("sag-loaded/front-crossmember/left")] == ["1/2", "9/16"]
+    assert [r.typed for r in begun.saved.readings_of("sag-loaded/front-crossmember/left")] == [
+        "1/2",
+        "9/16",
+    ]
 
 
-# Strike and undo ----------------------------------------------------------------------------------------------
+# Strike and undo
+# ----------------------------------------------------------------------------------------------
 
 
 def test_strike_takes_the_last_reading_out_and_asks_again(begun: Driver) -> None:
@@ -194,7 +204,11 @@ def test_undo_goes_back_one_by_one_to_nothing(driver: Driver) -> None:
     for _ in ids:
         driver.run("/undo")
     assert driver.say("/undo").kind == "refused"
-    assert (driver.at, driver.survey.car, driver.survey.state().engine) == ("about-the-car/car", "", "")
+    assert (driver.at, driver.survey.car, driver.survey.state().engine) == (
+        "about-the-car/car",
+        "",
+        "",
+    )
     assert [a.id for a in driver.saved.table(Answer)] == ids
     driver.run("Clover")
     assert driver.saved.table(Answer)[-1].id not in ids
@@ -226,7 +240,11 @@ def test_undo_of_a_skip_asks_again(begun: Driver) -> None:
 
 @pytest.mark.parametrize(
     ("line", "kind"),
-    [("/remark rusty", Remark), ("/size track 1400 mm", Size), ("/limit twist watch 3 mm shop manual", OwnLimit)],
+    [
+        ("/remark rusty", Remark),
+        ("/size track 1400 mm", Size),
+        ("/limit twist watch 3 mm shop manual", OwnLimit),
+    ],
 )
 def test_undo_takes_back_what_a_word_set_down(begun: Driver, line: str, kind: type[Row]) -> None:
     begun.run("1/2", line, "/undo")
@@ -252,7 +270,8 @@ def test_a_unit_in_mm_stays_once_a_reading_is_down(driver: Driver) -> None:
     assert _struck(driver, Answer)[1] == ""
 
 
-# Going --------------------------------------------------------------------------------------------------------
+# Going --------------------------------------------------------------------------------------------
+# ------------
 
 
 @pytest.mark.parametrize("to", ["level", "LEVEL", " level "])
@@ -277,7 +296,10 @@ def test_go_to_no_step(begun: Driver, to: str) -> None:
 
 def test_go_to_a_step_that_does_not_apply_says_what_stands_in(begun: Driver) -> None:
     reply = begun.say("/go diagonals-below")
-    assert (reply.kind, reply.says) == ("refused", "The body is loose or off, so the diagonals are taken from above.")
+    assert (reply.kind, reply.says) == (
+        "refused",
+        "The body is loose or off, so the diagonals are taken from above.",
+    )
 
 
 def test_go_alone_shows_the_trail(begun: Driver) -> None:
@@ -294,5 +316,7 @@ def test_a_page_that_is_not_for_this_car_is_named_when_it_is_passed_over(tmp_pat
     driver = Driver(tmp_path).run(*BEGUN, "/go state", "i", "l", "w", "n", "/go history")
     heard = [driver.say(answer).says for answer in "nkkkk"]
     assert driver.at == "consequences/door-gaps", heard
-    assert heard[-1].endswith("Not for this car as it stands: The hood's gaps. /trail (F6) says why.")
+    assert heard[-1].endswith(
+        "Not for this car as it stands: The hood's gaps. /trail (F6) says why."
+    )
     assert not any("Not for this car" in said for said in heard[:-1])

@@ -1,4 +1,6 @@
-"""`crosstape compare`: words and JSON, two and more, two frames, old files with holes in them, and broken ones."""
+"""`crosstape compare`: words and JSON, two and more, two frames, old files with holes in them, and
+broken ones.
+"""
 
 from __future__ import annotations
 
@@ -17,7 +19,9 @@ from wizard.command import main
 from wizard.library.paths import samples_dir
 from wizard.sitting.comparing import compare_files
 
-FIRST, SEASON, HARD = (samples_dir() / f"bramble-{day}.toml" for day in ("2026-04-11", "2026-10-10", "2027-05-08"))
+FIRST, SEASON, HARD = (
+    samples_dir() / f"bramble-{day}.toml" for day in ("2026-04-11", "2026-10-10", "2027-05-08")
+)
 OTHER = samples_dir() / "marigold-2026-05-02.toml"
 TODAY = datetime(2027, 6, 1)
 PAIR = {"quantity", "old", "new", "change", "u", "says", "smallest_visible"}
@@ -47,10 +51,13 @@ def edited(tmp_path: Path, change: Callable[[str], str], path: Path = FIRST) -> 
     return other
 
 
-# One frame twice ------------------------------------------------------------------------------------------------
+# One frame twice
+# ------------------------------------------------------------------------------------------------
 
 
-def test_after_a_still_season_nothing_is_said_to_have_moved(capsys: pytest.CaptureFixture[str]) -> None:
+def test_after_a_still_season_nothing_is_said_to_have_moved(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
     status, out, err = crosstape(capsys, FIRST, SEASON)
     assert (status, err) == (0, "")
     assert "Nothing is shown to have moved." in out
@@ -65,7 +72,9 @@ def test_the_tempting_half_millimeter_is_not_taken_for_a_change() -> None:
     assert {p["says"] for p in tempting} == {"not changed"}
 
 
-def test_after_a_hard_season_what_moved_is_named_and_what_did_not_is_not(capsys: pytest.CaptureFixture[str]) -> None:
+def test_after_a_hard_season_what_moved_is_named_and_what_did_not_is_not(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
     status, out, _ = crosstape(capsys, SEASON, HARD)
     assert status == 0
     changed = out[out.index("What has changed") : out.index("What has not changed")]
@@ -107,7 +116,8 @@ def test_the_files_are_left_as_they_are(tmp_path: Path, capsys: pytest.CaptureFi
     assert len(list(tmp_path.iterdir())) == 3
 
 
-# Three and more -------------------------------------------------------------------------------------------------
+# Three and more
+# -------------------------------------------------------------------------------------------------
 
 
 def test_three_are_a_trend_in_the_order_of_their_days(capsys: pytest.CaptureFixture[str]) -> None:
@@ -127,13 +137,18 @@ def test_three_are_a_trend_in_the_order_of_their_days(capsys: pytest.CaptureFixt
     assert max(map(len, out.splitlines())) <= 80
 
 
-# Two frames -----------------------------------------------------------------------------------------------------
+# Two frames ---------------------------------------------------------------------------------------
+# --------------
 
 
 def test_two_cars_are_shown_side_by_side(capsys: pytest.CaptureFixture[str]) -> None:
     status, out, _ = crosstape(capsys, FIRST, OTHER)
     assert status == 0
-    for heading in ("Two frames side by side", "What repair it would want", "What was not seen or not measured"):
+    for heading in (
+        "Two frames side by side",
+        "What repair it would want",
+        "What was not seen or not measured",
+    ):
         assert heading in out
     assert "Bramble" in out
     assert "Marigold" in out
@@ -152,7 +167,8 @@ def test_a_strange_frame_among_three_is_named_and_left_out() -> None:
     assert OTHER.stem in found.faults[0]
 
 
-# Old files ------------------------------------------------------------------------------------------------------
+# Old files ----------------------------------------------------------------------------------------
+# --------------
 
 
 def reordered(text: str) -> str:
@@ -176,12 +192,16 @@ def reordered(text: str) -> str:
         lambda t: re.sub(r"(?m)^(at|by) = .*\n", "", t),
         lambda t: re.sub(r"(?m)^(program|started|unit|follows|layout) = .*\n", "", t),
         lambda t: re.sub(r"(?m)^(stood|tires|fuel|temperature|panels) = .*\n", "", t),
-        lambda t: t.replace("[survey]\n", '[survey]\nmood = "good"\n', 1) + "\n[[weather]]\nwind = 3.5\n",
+        lambda t: (
+            t.replace("[survey]\n", '[survey]\nmood = "good"\n', 1) + "\n[[weather]]\nwind = 3.5\n"
+        ),
         lambda t: t.replace("[[reading]]\n", "[[reading]]\nlight = [1, 2]\n"),
     ],
     ids=["reordered", "no times", "no head", "no small states", "unknown tables", "unknown keys"],
 )
-def test_an_old_file_with_holes_in_it_still_compares(tmp_path: Path, change: Callable[[str], str]) -> None:
+def test_an_old_file_with_holes_in_it_still_compares(
+    tmp_path: Path, change: Callable[[str], str]
+) -> None:
     whole, old = (pairs(as_json(p, SEASON)) for p in (FIRST, edited(tmp_path, change)))
     assert old.keys() == whole.keys()
     for id, pair in whole.items():
@@ -198,9 +218,18 @@ def test_a_file_without_states_or_tools_compares_with_the_larger_doubt(tmp_path:
 
 
 @pytest.mark.parametrize(
-    "text", ["", "format = [", "\x00", "format = 3\n", 'format = 1\n[[reading]]\nid = "a"\n[[look]]\nid = "a"\n']
+    "text",
+    [
+        "",
+        "format = [",
+        "\x00",
+        "format = 3\n",
+        'format = 1\n[[reading]]\nid = "a"\n[[look]]\nid = "a"\n',
+    ],
 )
-def test_a_broken_file_is_named_and_left_alone(tmp_path: Path, text: str, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_broken_file_is_named_and_left_alone(
+    tmp_path: Path, text: str, capsys: pytest.CaptureFixture[str]
+) -> None:
     torn = tmp_path / "torn.toml"
     torn.write_text(text, encoding="utf-8")
     status, out, err = crosstape(capsys, FIRST, torn)
@@ -229,7 +258,11 @@ def test_fewer_than_two_files_are_wrong_usage(args: list[str]) -> None:
 
 
 def test_another_kind_of_frame_is_said_and_not_compared(tmp_path: Path) -> None:
-    other = edited(tmp_path, lambda t: t.replace('layout = "straight-ladder"', 'layout = "x-braced"', 1), SEASON)
+    other = edited(
+        tmp_path,
+        lambda t: t.replace('layout = "straight-ladder"', 'layout = "x-braced"', 1),
+        SEASON,
+    )
     found = compare_files([FIRST, other], library(), TODAY)
     assert found.text == ""
     assert "another kind of frame" in found.faults[0]

@@ -1,4 +1,6 @@
-"""Every step of the course walked from the first question to the verdict, for each way a car can stand."""
+"""Every step of the course walked from the first question to the verdict, for each way a car can
+stand.
+"""
 
 from pathlib import Path
 
@@ -25,8 +27,14 @@ def _steps(met: list[tuple[str, int]]) -> list[str]:
     [
         (PITTED | {"state/body": "l"}, {"diagonals-below"}),
         (PITTED | {"state/body": "t"}, {"long-diagonals"}),
-        (PITTED | {"state/body": "o", "state/engine": "o"}, {"diagonals-below", "pulley-hint", *LOADED}),
-        (PITTED | {"state/body": "t", "lift-engine/engine": "k"}, {"long-diagonals", "sag-unloaded", "lower-engine"}),
+        (
+            PITTED | {"state/body": "o", "state/engine": "o"},
+            {"diagonals-below", "pulley-hint", *LOADED},
+        ),
+        (
+            PITTED | {"state/body": "t", "lift-engine/engine": "k"},
+            {"long-diagonals", "sag-unloaded", "lower-engine"},
+        ),
     ],
     ids=["body-loose", "body-bolted", "bare-frame", "cannot-lift"],
 )
@@ -55,7 +63,12 @@ def test_the_whole_course_of_every_other_kind_of_frame(driver: Driver, layout: s
 
 def test_every_step_of_the_content_is_met_on_some_kind_of_frame() -> None:
     library = load_library()
-    met = {s for s in library.courses["whole"] for y in library.layouts.values() if belongs(library.steps[s], y)}
+    met = {
+        s
+        for s in library.courses["whole"]
+        for y in library.layouts.values()
+        if belongs(library.steps[s], y)
+    }
     assert met == set(library.courses["whole"])
 
 
@@ -86,16 +99,31 @@ def test_nothing_is_left_wanting_at_the_end(tmp_path: Path) -> None:
 
 def test_every_reading_asked_for_is_one_row(tmp_path: Path) -> None:
     driver = finished(tmp_path)
-    lengths = [(i, n) for page in driver.sitting.pages() for a in asks_of(page) for i, n in [(a.prompt.id, a.nth)]]
+    lengths = [
+        (i, n)
+        for page in driver.sitting.pages()
+        for a in asks_of(page)
+        for i, n in [(a.prompt.id, a.nth)]
+    ]
     rows = driver.survey.standing(Reading)
-    asked = {p.id for page in driver.sitting.pages() for p in page.prompts if p.kind in ("length", "gap", "bubble")}
+    asked = {
+        p.id
+        for page in driver.sitting.pages()
+        for p in page.prompts
+        if p.kind in ("length", "gap", "bubble")
+    }
     assert len([i for i, _ in lengths if i in asked]) == len(rows)
 
 
 CARS = {
     "wheels": {},
     "stands": {"state/found": "f", "set-supports/supports": "f"},
-    "bare": {"state/engine": "o", "state/body": "o", "state/found": "f", "set-supports/supports": "t"},
+    "bare": {
+        "state/engine": "o",
+        "state/body": "o",
+        "state/found": "f",
+        "set-supports/supports": "t",
+    },
 }
 
 
@@ -117,20 +145,32 @@ def test_all_cautions_of_a_page_are_met_before_its_first_prompt_and_again_after_
         else:
             state = driver.survey.state()
             wanted = to_read(step, stands_as(state.engine, state.body, state.supports))
-            assert wanted - ({"beside", "beside-bare"} if read & COVERS else set()) <= read, prompt.id
+            assert wanted - ({"beside", "beside-bare"} if read & COVERS else set()) <= read, (
+                prompt.id
+            )
         moved = moved or prompt.keep in ("state.engine", "state.body", "state.supports")
         driver.run(say.get(prompt.id, likely(prompt)))
     assert {a.caution for a in driver.survey.table(Ack)} == seen
     assert len(seen) >= 6
-    # Found on stands, the first page beside it waits for the push test; the rest of the course keeps its order.
-    assert {c for c in seen if c.startswith("hold-")} == ({"hold-unpushed"} if "state/found" in say else set())
+    # Found on stands, the first page beside it waits for the push test; the rest of the course
+    # keeps its order.
+    assert {c for c in seen if c.startswith("hold-")} == (
+        {"hold-unpushed"} if "state/found" in say else set()
+    )
 
 
-def test_a_push_test_is_met_before_the_first_page_near_the_car_and_after_every_change(driver: Driver) -> None:
+def test_a_push_test_is_met_before_the_first_page_near_the_car_and_after_every_change(
+    driver: Driver,
+) -> None:
     pushed = False
     while (prompt := driver.sitting.prompt) is not None:
         near = {"under", "lifting", "rolling"} & BY_HAND.get(prompt.step, frozenset())
-        if near and prompt.kind != "ack" and prompt.id not in PUSHES and prompt.step != "set-supports":
+        if (
+            near
+            and prompt.kind != "ack"
+            and prompt.id not in PUSHES
+            and prompt.step != "set-supports"
+        ):
             assert pushed, prompt.id
         if prompt.keep in ("state.engine", "state.body", "state.supports"):
             pushed = False
@@ -143,7 +183,9 @@ def test_a_push_test_is_met_before_the_first_page_near_the_car_and_after_every_c
 PUSHES = ("set-supports/push", "lift-engine/push", "lower-engine/push", "wheelbase/push")
 
 
-def test_the_engine_lifted_and_let_down_again_leaves_each_reading_in_its_state(tmp_path: Path) -> None:
+def test_the_engine_lifted_and_let_down_again_leaves_each_reading_in_its_state(
+    tmp_path: Path,
+) -> None:
     survey = finished(tmp_path).survey
     engines = {step_of(r.prompt): survey.state_of(r.state).engine for r in survey.standing(Reading)}
     assert engines["sag-loaded"] == "in"

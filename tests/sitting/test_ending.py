@@ -1,4 +1,6 @@
-"""How a sitting ends: `saved` is said of a file that was seen, and what is in memory outlives a lost one."""
+"""How a sitting ends: `saved` is said of a file that was seen, and what is in memory outlives a
+lost one.
+"""
 
 import io
 import os
@@ -84,7 +86,9 @@ def test_what_is_in_memory_is_written_again_and_told(begun: Driver, how: str, wa
         LOST[how](path)
         lines = {"/quit": ["/quit"], "model": ["/model", "quit"], "end of the lines": []}[way]
         told = _plain(begun, *lines)
-    assert ("was gone from its folder" if how == "gone" else "had been emptied by another program") in told
+    assert (
+        "was gone from its folder" if how == "gone" else "had been emptied by another program"
+    ) in told
     assert "written again whole" in told
     assert load(path).rows == before.rows
 
@@ -110,7 +114,10 @@ def test_what_another_program_wrote_stays_and_what_it_dropped_is_in_a_copy(begun
     theirs = 'format = 1\n[survey]\ncar = "Other"\n'
     path.write_text(theirs)
     end = ending(begun.sitting)
-    assert "was changed by another program since, and is left as it is. What you wrote is saved in" in end.says
+    assert (
+        "was changed by another program since, and is left as it is. What you wrote is saved in"
+        in end.says
+    )
     assert path.read_text() == theirs
     assert load(_path(begun)).rows == mine.rows
     assert _path(begun) != path
@@ -128,11 +135,15 @@ def test_what_was_only_looked_at_makes_no_copy(begun: Driver) -> None:
     again = begun.again()
     path = _path(again)
     path.write_text('format = 1\n[survey]\ncar = "Other"\n')
-    assert ending(again.sitting).says.endswith("was changed by another program since, and is left as it is.")
+    assert ending(again.sitting).says.endswith(
+        "was changed by another program since, and is left as it is."
+    )
     assert files(path.parent) == [NAME]
 
 
-def test_where_nothing_can_be_written_it_is_never_called_saved(begun: Driver, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_where_nothing_can_be_written_it_is_never_called_saved(
+    begun: Driver, monkeypatch: pytest.MonkeyPatch
+) -> None:
     _path(begun).unlink()
 
     def full(*_: object, **__: object) -> int:
@@ -145,7 +156,8 @@ def test_where_nothing_can_be_written_it_is_never_called_saved(begun: Driver, mo
     assert "could NOT be saved" in end.says
 
 
-# Names on the command line --------------------------------------------------------------------------------------
+# Names on the command line
+# --------------------------------------------------------------------------------------
 
 
 @pytest.fixture
@@ -207,4 +219,6 @@ def test_a_file_of_the_folder_one_stands_in_comes_first(
     Path("b.toml").write_text('format = 1\n[survey]\ncar = "Here"\n')
     assert main(["tell", "b.toml"]) == 0
     assert main(["tell", "b"]) == 0
-    assert [line for line in capsys.readouterr().out.splitlines() if line in ("Here", "Shelved")] == ["Here", "Shelved"]
+    assert [
+        line for line in capsys.readouterr().out.splitlines() if line in ("Here", "Shelved")
+    ] == ["Here", "Shelved"]

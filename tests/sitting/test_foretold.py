@@ -1,4 +1,6 @@
-"""What is foretold at the prompt by both faces: the other readings first, then the model of a straight frame."""
+"""What is foretold at the prompt by both faces: the other readings first, then the model of a
+straight frame.
+"""
 
 from __future__ import annotations
 
@@ -22,7 +24,10 @@ from wizard.survey.rows import Doubt, OwnPlace, Reading, Size
 ROOT = Path(__file__).resolve().parents[2]
 SAMPLES = sorted((ROOT / "sample_sessions").glob("*.toml"))
 FRONT, CENTER, REAR = (f"widths/{p}/{p}-left--{p}-right" for p in ("front", "center", "rear"))
-D1, D2 = "long-diagonals/whole/front-left--rear-right", "long-diagonals/whole/front-right--rear-left"
+D1, D2 = (
+    "long-diagonals/whole/front-left--rear-right",
+    "long-diagonals/whole/front-right--rear-left",
+)
 LEFT, RIGHT = "wheelbase/left", "wheelbase/right"
 BLOCK, GAP = "string-set-up/block", "sag-loaded/center/left"
 TAPED = {FRONT: ["24 3/8"], CENTER: ["28 3/4"], REAR: ["33 7/8"]}
@@ -36,15 +41,27 @@ def others(survey: Survey, prompt: str, typed: str) -> str:
     return foretelling(library())(survey, Case(survey, library()).prompts[prompt], typed)
 
 
-# Absurd readings that nothing else checks --------------------------------------------------------------------------
+# Absurd readings that nothing else checks
+# --------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
     ("prompt", "typed", "says"),
     [
-        (FRONT, "15", "A frame of this kind reads about 24 in here, and 15 in is far from that; measure once more."),
+        (
+            FRONT,
+            "15",
+            (
+                "A frame of this kind reads about 24 in here, and 15 in is far from that; measure"
+                " once more."
+            ),
+        ),
         (D1, "51 1/8", "about 91 in here, and 51 1/8 in is far from that; measure once more."),
-        (LEFT, "10 1/4", "about 103 in here, and 10 1/4 in is far from that; was a figure left out?"),
+        (
+            LEFT,
+            "10 1/4",
+            "about 103 in here, and 10 1/4 in is far from that; was a figure left out?",
+        ),
         (LEFT, "1003", "is there a figure too many?"),
         (LEFT, "2620", "is the figure in mm? Then type mm behind it."),
         ("string-set-up/span", "8 5/8", "was a figure left out?"),
@@ -52,7 +69,10 @@ def others(survey: Survey, prompt: str, typed: str) -> str:
         (
             "pulley-hint/pulley",
             "8 right",
-            "Nothing is out by more than about 6 in here; is the figure in mm? Then type mm behind it.",
+            (
+                "Nothing is out by more than about 6 in here; is the figure in mm? Then type mm"
+                " behind it."
+            ),
         ),
         ("front-box-bar/closing", "1 7/8 in past", "about 1 1/4 in here; measure once more."),
         ("level/rear/as-set", "19 left", "That leans far more"),
@@ -80,15 +100,22 @@ def test_widths_bound_a_horn_and_a_gap_hangs_on_the_blocks() -> None:
 
 
 def test_a_frame_a_quarter_smaller_is_learned_from_its_own_tapes() -> None:
-    """Half of this car's diagonal, and the layout's own round figure, which is a third too long for it."""
-    small = {p: [f"{float(mm) * 0.75:.0f} mm"] for p, mm in ((FRONT, 620), (CENTER, 730), (REAR, 860))}
+    """Half of this car's diagonal, and the layout's own round figure, which is a third too long for
+    it.
+    """
+    small = {
+        p: [f"{float(mm) * 0.75:.0f} mm"] for p, mm in ((FRONT, 620), (CENTER, 730), (REAR, 860))
+    }
     sides = {f"own-sides/whole/front-{s}--rear-{s}": ["1652 mm"] for s in ("left", "right")}
     survey = survey_of(small | sides)
     assert doubt(survey, "box-diagonals/front-box/front-left--center-right", "1065 mm") == ""
-    assert "By what was taped so far" in doubt(survey, "box-diagonals/front-box/front-left--center-right", "1435 mm")
+    assert "By what was taped so far" in doubt(
+        survey, "box-diagonals/front-box/front-left--center-right", "1435 mm"
+    )
 
 
-# When the model holds its tongue ------------------------------------------------------------------------------------
+# When the model holds its tongue
+# ------------------------------------------------------------------------------------
 
 
 def test_the_other_readings_speak_first() -> None:
@@ -100,7 +127,9 @@ def _kept(survey: Survey, *readings: tuple[str, str]) -> Survey:
     for prompt, typed in readings:
         survey = add(survey, prompt, typed)
         last = survey.table(Reading)[-1]
-        survey = survey.with_row(Doubt(id=survey.new_id(Doubt), reading=last.id, text="far", kept="asked"))
+        survey = survey.with_row(
+            Doubt(id=survey.new_id(Doubt), reading=last.id, text="far", kept="asked")
+        )
     return survey
 
 
@@ -108,7 +137,9 @@ def _kept(survey: Survey, *readings: tuple[str, str]) -> Survey:
     ("kept", "prompt", "typed"),
     [(FRONT, FRONT, "15"), (LEFT, RIGHT, "50"), (GAP, "sag-loaded/behind/left", "5")],
 )
-def test_what_agrees_with_a_reading_that_was_kept_is_not_asked_about_again(kept: str, prompt: str, typed: str) -> None:
+def test_what_agrees_with_a_reading_that_was_kept_is_not_asked_about_again(
+    kept: str, prompt: str, typed: str
+) -> None:
     survey = survey_of({BLOCK: ["2"]})
     assert doubt(survey, prompt, typed) != ""
     assert doubt(_kept(survey, (kept, typed)), prompt, typed) == ""
@@ -134,12 +165,26 @@ def test_the_owners_wheelbase_is_believed() -> None:
 
 
 def test_an_own_pair_stands_where_the_owner_says_on_a_frame_of_any_size() -> None:
-    """On a frame a quarter larger than the round figures the pair is no quarter further back than he said."""
+    """On a frame a quarter larger than the round figures the pair is no quarter further back than
+    he said.
+    """
     large = {p: [f"{mm * 1.25:.0f} mm"] for p, mm in ((FRONT, 620), (CENTER, 730), (REAR, 860))}
     sides = {f"own-sides/whole/front-{s}--rear-{s}": ["2754 mm"] for s in ("left", "right")}
-    own = OwnPlace(id="p90", use="tape", place="own-cowl", name="cowl", kind="hole", behind="1600 mm", across="960 mm")
+    own = OwnPlace(
+        id="p90",
+        use="tape",
+        place="own-cowl",
+        name="cowl",
+        kind="hole",
+        behind="1600 mm",
+        across="960 mm",
+    )
     survey = survey_of(large | sides).with_row(own)
-    side = next(p for p in Case(survey, library()).prompts if p.startswith("own-sides/own-cowl-box/") and "left" in p)
+    side = next(
+        p
+        for p in Case(survey, library()).prompts
+        if p.startswith("own-sides/own-cowl-box/") and "left" in p
+    )
     assert side.endswith("front-left--own-cowl-left") or side.endswith("center-left--own-cowl-left")
     far = 1600.0 if "front" in side else 350.0
     assert doubt(survey, side, f"{far:.0f} mm") == ""
@@ -148,12 +193,17 @@ def test_an_own_pair_stands_where_the_owner_says_on_a_frame_of_any_size() -> Non
 
 def test_what_is_no_reading_or_cannot_be_read_is_not_doubted() -> None:
     survey = survey_of({})
-    for prompt, typed in (("engine-mounts/left", "b o"), (FRONT, "wide"), ("panel-gaps/left/top", "1/4")):
+    for prompt, typed in (
+        ("engine-mounts/left", "b o"),
+        (FRONT, "wide"),
+        ("panel-gaps/left/top", "1/4"),
+    ):
         found = Case(survey, library()).prompts[prompt]
         assert doubt_of(survey, library(), found, typed) == ""
 
 
-# Both faces, the second reader ----------------------------------------------------------------------------------------
+# Both faces, the second reader
+# ----------------------------------------------------------------------------------------
 
 
 def test_a_second_reader_hears_nothing_of_what_the_first_read(tmp_path: Path) -> None:
@@ -185,10 +235,14 @@ def test_plain_prompts_ask_the_same(tmp_path: Path) -> None:
         [sys.executable, "-m", "wizard", "--folder", str(tmp_path), "ask"],
         input=lines, capture_output=True, text=True, cwd=ROOT, check=False,
     )  # fmt: skip
-    assert "reads about 103 in here, and 10 in is far from that; was a figure left out?" in " ".join(run.stdout.split())
+    assert (
+        "reads about 103 in here, and 10 in is far from that; was a figure left out?"
+        in " ".join(run.stdout.split())
+    )
 
 
-# Sound readings -------------------------------------------------------------------------------------------------------
+# Sound readings -----------------------------------------------------------------------------------
+# --------------------
 
 
 def doubted(survey_of: Typed) -> list[str]:
@@ -212,7 +266,9 @@ def test_the_model_doubts_no_reading_of_a_sound_frame_of_any_size(seed: int) -> 
 
 def test_what_this_test_looks_for_it_would_find() -> None:
     """The twin that must fail: the same readings, every tape of them halved."""
-    halved = ((s, p, "12 9/32" if p.id.startswith("your-hand") else t) for s, p, t in sampled(SAMPLES[0]))
+    halved = (
+        (s, p, "12 9/32" if p.id.startswith("your-hand") else t) for s, p, t in sampled(SAMPLES[0])
+    )
     assert any("your-hand" in said for said in doubted(halved))
 
 

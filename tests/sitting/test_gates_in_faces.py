@@ -1,4 +1,5 @@
-"""What tests/survey/test_gates.py holds of the guide, seen through the plain prompts and the full screen.
+"""What tests/survey/test_gates.py holds of the guide, seen through the plain prompts and the full
+screen.
 
 A sample in which every two of page, situation, engine, body and supports meet at least once.
 """
@@ -15,7 +16,17 @@ from pathlib import Path
 import pytest
 
 from tests.survey.exposures_by_hand import BY_HAND
-from tests.survey.test_gates import AT, BODY, ENGINE, SITUATIONS, SUPPORTS, stands_as, stood, to_read, waits
+from tests.survey.test_gates import (
+    AT,
+    BODY,
+    ENGINE,
+    SITUATIONS,
+    SUPPORTS,
+    stands_as,
+    stood,
+    to_read,
+    waits,
+)
 from wizard.library import load_library
 from wizard.library.paths import samples_dir
 from wizard.screens.desk import Desk
@@ -32,7 +43,9 @@ Row = tuple[str, str, str, str, str]
 
 
 def pairwise(lists: tuple[tuple[str, ...], ...], seed: int = 7) -> list[Row]:
-    """Rows in which every two values of two different lists meet: greedy, out of a few random rows each time."""
+    """Rows in which every two values of two different lists meet: greedy, out of a few random rows
+    each time.
+    """
     rng, rows = random.Random(seed), []
     cells = [[(n, value) for value in values] for n, values in enumerate(lists)]
     left = {pair for a, b in itertools.combinations(cells, 2) for pair in itertools.product(a, b)}
@@ -54,7 +67,9 @@ def pairwise(lists: tuple[tuple[str, ...], ...], seed: int = 7) -> list[Row]:
 
 
 def alike() -> tuple[str, ...]:
-    """One page of each set of dangers, and the pages of the supports and of lifting, which are like no other."""
+    """One page of each set of dangers, and the pages of the supports and of lifting, which are like
+    no other.
+    """
     course = [s for s in LIBRARY.courses["whole"] if s in BY_HAND]
     first = {BY_HAND[s]: s for s in reversed(course)}
     return tuple(sorted({*first.values(), "set-supports", "lift-engine", "lower-engine"}))
@@ -67,7 +82,9 @@ def written(row: Row, folder: Path) -> Path:
     """The survey of one row as a file, with the helper at the tape."""
     _, situation, *state = row
     survey = stood((state[0], state[1], state[2]), situation, "straight-ladder")
-    who = Answer(id=survey.new_id(Answer), at=survey.in_order()[-1][1], prompt=BY_PROMPT, answer="helper")
+    who = Answer(
+        id=survey.new_id(Answer), at=survey.in_order()[-1][1], prompt=BY_PROMPT, answer="helper"
+    )
     path = folder / "car.toml"
     save(path, survey.with_row(who))
     return path
@@ -96,7 +113,9 @@ class Watch:
         assert not told or (not self.waits and self.wanted <= self.read), (self.row, told)
 
     def next_line(self) -> str:
-        """`understood` at a caution of this page; empty where the page, or another one, is in front."""
+        """`understood` at a caution of this page; empty where the page, or another one, is in
+        front.
+        """
         prompt = self.sitting.prompt
         if prompt is None or prompt.kind != "ack":
             return ""
@@ -133,7 +152,9 @@ def test_the_plain_prompts_show_nothing_of_a_page_before_its_gate(tmp_path: Path
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 36)])
-def test_the_full_screen_shows_nothing_of_a_page_before_its_gate(size: tuple[int, int], tmp_path: Path) -> None:
+def test_the_full_screen_shows_nothing_of_a_page_before_its_gate(
+    size: tuple[int, int], tmp_path: Path
+) -> None:
     reached = 0
     for n, row in enumerate(ROWS):
         folder = tmp_path / str(n)
@@ -155,7 +176,9 @@ def test_the_full_screen_shows_nothing_of_a_page_before_its_gate(size: tuple[int
     assert reached > 40
 
 
-def test_understood_is_said_of_what_was_shown_and_of_nothing_that_came_up_since(tmp_path: Path) -> None:
+def test_understood_is_said_of_what_was_shown_and_of_nothing_that_came_up_since(
+    tmp_path: Path,
+) -> None:
     """Three hours at a caution: another one is in front by then, and nobody has read it yet."""
     now = [AT]
     row = ("horns", "fresh", "in", "bolted", "stands-under-frame")
@@ -196,9 +219,13 @@ def test_the_plain_prompts_do_the_same_and_then_show_it(tmp_path: Path) -> None:
 
 
 def test_a_caution_read_tells_no_result_of_the_page_behind_it(tmp_path: Path) -> None:
-    """The page of the supports comes in between, so the page that waits is not finished: nothing of it is told."""
+    """The page of the supports comes in between, so the page that waits is not finished: nothing of
+    it is told.
+    """
     shutil.copy(samples_dir() / "marigold-2026-05-02.toml", tmp_path)
-    sitting = Sitting(LIBRARY, path=tmp_path / "marigold-2026-05-02.toml", now=lambda: AT + timedelta(days=90))
+    sitting = Sitting(
+        LIBRARY, path=tmp_path / "marigold-2026-05-02.toml", now=lambda: AT + timedelta(days=90)
+    )
     handle(sitting, "/go horns")
     assert sitting.prompt is not None
     assert sitting.prompt.caution == "hold-stale"

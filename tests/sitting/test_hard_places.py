@@ -1,4 +1,6 @@
-"""What the system and the terminal may do to a sitting: full, closed, piped, forbidden, too much; one sentence each."""
+"""What the system and the terminal may do to a sitting: full, closed, piped, forbidden, too much;
+one sentence each.
+"""
 
 import os
 import shutil
@@ -32,10 +34,13 @@ def _plain(driver: Driver, *lines: str) -> str:
     return "\n".join(said)
 
 
-# The question is asked again ------------------------------------------------------------------------------------
+# The question is asked again
+# ------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("line", ["/why", "/photo 12", "/remark rust", "/words", "/trail", "/readings", "/spoils"])
+@pytest.mark.parametrize(
+    "line", ["/why", "/photo 12", "/remark rust", "/words", "/trail", "/readings", "/spoils"]
+)
 def test_the_question_stands_behind_what_was_asked_for(driver: Driver, line: str) -> None:
     driver.run(*BEGUN)
     assert driver.sitting.prompt is not None
@@ -46,12 +51,20 @@ def test_the_question_stands_behind_what_was_asked_for(driver: Driver, line: str
     assert behind[asked[1] + 1].startswith("Saved in")
 
 
-# Streams --------------------------------------------------------------------------------------------------------
+# Streams ------------------------------------------------------------------------------------------
+# --------------
 
 
 def _shell(line: str, folder: Path) -> "subprocess.CompletedProcess[str]":
-    env = {**os.environ, "PYTHONPATH": str(ROOT), "CROSSTAPE_FOLDER": str(folder), "PY": sys.executable}
-    return subprocess.run(["sh", "-c", line], capture_output=True, text=True, env=env, timeout=60, check=False)
+    env = {
+        **os.environ,
+        "PYTHONPATH": str(ROOT),
+        "CROSSTAPE_FOLDER": str(folder),
+        "PY": sys.executable,
+    }
+    return subprocess.run(
+        ["sh", "-c", line], capture_output=True, text=True, env=env, timeout=60, check=False
+    )
 
 
 COMMANDS = ("tell b.toml", "ask b.toml", "content", "report b.toml", "sheet", "model b.toml")
@@ -59,10 +72,15 @@ COMMANDS = ("tell b.toml", "ask b.toml", "content", "report b.toml", "sheet", "m
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full")
 @pytest.mark.parametrize("command", COMMANDS)
-def test_words_that_cannot_be_written_are_one_sentence_and_status_1(tmp_path: Path, command: str) -> None:
+def test_words_that_cannot_be_written_are_one_sentence_and_status_1(
+    tmp_path: Path, command: str
+) -> None:
     shutil.copy(SAMPLE, tmp_path / "b.toml")
     run = _shell(f'"$PY" -m wizard {command} < /dev/null > /dev/full', tmp_path)
-    said = "What was to be said could not be written (No space left on device); what was answered is kept.\n"
+    said = (
+        "What was to be said could not be written (No space left on device); what was answered is"
+        " kept.\n"
+    )
     assert (run.returncode, run.stderr) == (1, said)
 
 
@@ -83,7 +101,8 @@ def test_the_full_screen_without_streams_says_what_it_wants(tmp_path: Path) -> N
     assert run.stderr.startswith("The full screen wants a terminal")
 
 
-# Files ----------------------------------------------------------------------------------------------------------
+# Files --------------------------------------------------------------------------------------------
+# --------------
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no named pipes here")
@@ -97,7 +116,10 @@ def test_a_pipe_in_the_files_place_is_waited_for_by_nothing(driver: Driver) -> N
     for line in ("/remark rust", "/report", "/verdict", "/readings"):
         assert driver.say(line).kind in ("refused", "told")
     said = driver.say("/quit").says
-    assert "was changed by another program since, and is left as it is. What you wrote is saved in" in said
+    assert (
+        "was changed by another program since, and is left as it is. What you wrote is saved in"
+        in said
+    )
     assert load(path.with_name(f"{path.stem}-2.toml")).rows == driver.survey.rows
 
 
@@ -116,7 +138,9 @@ def test_the_thousandth_copy_has_a_name(tmp_path: Path) -> None:
     assert recheck.backup(path, tmp_path).name == "s-1001.toml"
 
 
-def test_a_full_disk_at_a_recheck_names_the_copy(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_full_disk_at_a_recheck_names_the_copy(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     path = Path(shutil.copy(SAMPLE, tmp_path))
 
     def full(*_: object) -> None:
@@ -129,7 +153,9 @@ def test_a_full_disk_at_a_recheck_names_the_copy(tmp_path: Path, monkeypatch: py
     assert str(caught.value) == said
 
 
-def test_a_new_folder_is_flushed_into_the_one_that_holds_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_new_folder_is_flushed_into_the_one_that_holds_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     flushed: list[str] = []
     monkeypatch.setattr(file, "_sync_folder", flushed.append)
     make_folder(tmp_path / "a" / "b")
@@ -137,10 +163,15 @@ def test_a_new_folder_is_flushed_into_the_one_that_holds_it(tmp_path: Path, monk
     make_folder(tmp_path / "a" / "b")
     assert len(flushed) == 2
     Driver(tmp_path / "c").run("Bramble")
-    assert flushed[2:] == [str(tmp_path), str(tmp_path / "c")], "the new folder, then the file in it"
+    assert flushed[2:] == [
+        str(tmp_path),
+        str(tmp_path / "c"),
+    ], "the new folder, then the file in it"
 
 
-def test_more_than_can_be_read_again_is_not_written(driver: Driver, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_more_than_can_be_read_again_is_not_written(
+    driver: Driver, monkeypatch: pytest.MonkeyPatch
+) -> None:
     driver.run(*BEGUN)
     path = driver.sitting.path
     assert path is not None
@@ -162,7 +193,11 @@ def test_a_full_width_sign_begins_no_formula(sign: str) -> None:
 def test_a_folder_of_content_without_rights_is_named(tmp_path: Path) -> None:
     content = tmp_path / "content"
     shutil.copytree(ROOT / "content", content)
-    before = ["setpriv", "--bounding-set=-all", "--inh-caps=-all"] if os.name != "nt" and os.geteuid() == 0 else []
+    before = (
+        ["setpriv", "--bounding-set=-all", "--inh-caps=-all"]
+        if os.name != "nt" and os.geteuid() == 0
+        else []
+    )
     if before and not shutil.which("setpriv"):
         pytest.skip("rights do not bind root, and there is no setpriv to drop its privileges")
     (content / "steps").chmod(0)

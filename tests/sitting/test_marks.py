@@ -13,7 +13,10 @@ def taping(driver: Driver) -> Driver:
 
 
 def test_a_mark_and_a_photo_show_on_the_pages_that_use_the_point(taping: Driver) -> None:
-    assert taping.say("/point front-left punch dot, photo 112").says == "Left front: punch dot, photo 112."
+    assert (
+        taping.say("/point front-left punch dot, photo 112").says
+        == "Left front: punch dot, photo 112."
+    )
     assert recalled(taping.sitting) == ("Left front: punch dot, photo 112.",)
     (row,) = taping.saved.table(PointNote)
     assert (row.point, row.mark, row.photo) == ("front-left", "punch dot", "112")
@@ -23,7 +26,11 @@ def test_a_mark_and_a_photo_show_on_the_pages_that_use_the_point(taping: Driver)
 
 @pytest.mark.parametrize(
     ("typed", "mark", "photo"),
-    [("punch dot", "punch dot", ""), ("photo 7", "", "7"), ("blue paint; Photo no. 9", "blue paint", "9")],
+    [
+        ("punch dot", "punch dot", ""),
+        ("photo 7", "", "7"),
+        ("blue paint; Photo no. 9", "blue paint", "9"),
+    ],
 )
 def test_either_may_be_left_out(taping: Driver, typed: str, mark: str, photo: str) -> None:
     taping.run(f"/point rear-right {typed}")
@@ -38,7 +45,9 @@ def test_described_anew_the_old_words_are_struck_and_what_is_not_said_stays(tapi
     assert len(taping.saved.table(PointNote)) == 2
 
 
-@pytest.mark.parametrize("line", ["/point", "/point front-left", "/point nowhere dot", "/point [/ dot"])
+@pytest.mark.parametrize(
+    "line", ["/point", "/point front-left", "/point nowhere dot", "/point [/ dot"]
+)
 def test_what_is_no_point_is_refused_with_those_of_the_page(taping: Driver, line: str) -> None:
     reply = taping.say(line)
     assert reply.kind == "refused"

@@ -1,4 +1,6 @@
-"""The mentor looks on: raw readings, a guess before the result, a signed opinion beside the verdict."""
+"""The mentor looks on: raw readings, a guess before the result, a signed opinion beside the
+verdict.
+"""
 
 from pathlib import Path
 
@@ -99,7 +101,10 @@ def test_the_page_has_readings_doubts_limits_and_causes(taping: Driver) -> None:
 def test_a_changed_limit_says_so_with_what_the_table_had(taping: Driver) -> None:
     taping.run("/limit rail-shift leave 1 mm shop manual", "/mentor", "/show")
     told = " ".join(mentor_text(taping.sitting).split())
-    assert "leave it up to 1/32 in (1 mm); changed for this survey, owner's figure: shop manual; the table has" in told
+    assert (
+        "leave it up to 1/32 in (1 mm); changed for this survey, owner's figure: shop manual; the"
+        " table has" in told
+    )
     taping.run("/undo")
     assert "changed for this survey" not in mentor_text(taping.sitting)
 
@@ -107,7 +112,9 @@ def test_a_changed_limit_says_so_with_what_the_table_had(taping: Driver) -> None
 def test_an_opinion_stands_beside_the_verdict_and_never_in_its_place(taping: Driver) -> None:
     before = taping.say("/verdict").says
     assert taping.say("/opinion").kind == "refused"
-    assert taping.say("/opinion A. Mentor: leave the sag").says.startswith("Signed A. Mentor: leave the sag.")
+    assert taping.say("/opinion A. Mentor: leave the sag").says.startswith(
+        "Signed A. Mentor: leave the sag."
+    )
     taping.run("/opinion hold: the doors fit it")
     after = taping.say("/verdict").says
     assert after.startswith(before)

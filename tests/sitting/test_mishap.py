@@ -39,7 +39,9 @@ def test_plain_prompts_tell_it_and_go_on(driver: Driver) -> None:
     driver.run(*BEGUN)
     status, told = _plain(driver, "/fall", "/remark after it", "/quit")
     assert status == 0
-    assert "Something in the program went wrong (ZeroDivisionError); your answers are kept in" in told
+    assert (
+        "Something in the program went wrong (ZeroDivisionError); your answers are kept in" in told
+    )
     assert f"{LOG}." in told
     assert [m.text for m in driver.saved.table(Remark)] == ["after it"]
 
@@ -52,7 +54,9 @@ def test_a_pipe_stops_there_with_status_1(driver: Driver) -> None:
     assert told.endswith("The lines that follow were set aside.")
 
 
-def test_a_page_that_cannot_be_told_still_asks_its_question(driver: Driver, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_page_that_cannot_be_told_still_asks_its_question(
+    driver: Driver, monkeypatch: pytest.MonkeyPatch
+) -> None:
     driver.run(*BEGUN)
 
     def broken(*_: object) -> None:
@@ -66,7 +70,9 @@ def test_a_page_that_cannot_be_told_still_asks_its_question(driver: Driver, monk
     assert driver.sitting.prompt.ask in told
 
 
-def test_a_fault_in_the_model_leads_back_to_the_survey(driver: Driver, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_fault_in_the_model_leads_back_to_the_survey(
+    driver: Driver, monkeypatch: pytest.MonkeyPatch
+) -> None:
     driver.run(*BEGUN)
 
     def broken(*_: object) -> None:
@@ -81,7 +87,10 @@ def test_a_fault_in_the_model_leads_back_to_the_survey(driver: Driver, monkeypat
 
 @pytest.mark.parametrize("command", ["tell", "report", "compare", "sheet", "content"])
 def test_the_command_line_tells_it_in_one_sentence(
-    tmp_path: Path, command: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    tmp_path: Path,
+    command: str,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
 ) -> None:
     path = Driver(tmp_path).run(*BEGUN).sitting.path
 
@@ -126,11 +135,15 @@ def test_the_file_never_grows_without_end_and_no_pipe_or_link_is_followed(tmp_pa
 
 
 def test_without_a_folder_nothing_is_made(tmp_path: Path) -> None:
-    assert mishap(ValueError("x"), tmp_path / "gone") == "Something in the program went wrong (ValueError)."
+    assert (
+        mishap(ValueError("x"), tmp_path / "gone")
+        == "Something in the program went wrong (ValueError)."
+    )
     assert not (tmp_path / "gone").exists()
 
 
-# Names ----------------------------------------------------------------------------------------------------------
+# Names --------------------------------------------------------------------------------------------
+# --------------
 
 
 def test_a_report_named_by_a_home_that_there_is_not_is_one_sentence(driver: Driver) -> None:

@@ -37,7 +37,18 @@ def test_it_begins_straight_and_a_line_bends_it(desk: ModelDesk) -> None:
 
 def test_a_refusal_bends_nothing(desk: ModelDesk) -> None:
     _type(desk, "twist 5")
-    for line in ("", "banjo", "twist", "twist 500", "[/", "\x1b[31m", "9" * 5000, "fault banjo", "unit ft", "read x"):
+    for line in (
+        "",
+        "banjo",
+        "twist",
+        "twist 500",
+        "[/",
+        "\x1b[31m",
+        "9" * 5000,
+        "fault banjo",
+        "unit ft",
+        "read x",
+    ):
         assert desk.handle(line).kind == "refused", line
         assert desk.bent == Bent(twist=5.0)
 
@@ -83,7 +94,9 @@ def test_in_inches_a_bare_number_and_an_arrow_are_inches(desk: ModelDesk) -> Non
     assert desk.bent.diamond == pytest.approx(6.35 + 25.4 / 16)
 
 
-@pytest.mark.parametrize("step", sorted(s for f in load_library().model.faults.values() for s in f.steps))
+@pytest.mark.parametrize(
+    "step", sorted(s for f in load_library().model.faults.values() for s in f.steps)
+)
 def test_it_opens_on_the_fault_of_every_step_that_has_one(step: str) -> None:
     desk = ModelDesk(load_library(), step=step)
     wanted = load_library().model.fault_of(step)
@@ -115,7 +128,8 @@ def test_words_tell_and_bend_nothing(desk: ModelDesk) -> None:
     assert "diagonals" not in _type(desk, "why level")
 
 
-# The game ---------------------------------------------------------------------------------------------------------
+# The game -----------------------------------------------------------------------------------------
+# ----------------
 
 
 def test_a_game_is_played_to_its_end_by_hints(desk: ModelDesk) -> None:
@@ -145,7 +159,12 @@ def test_a_mentor_sets_the_fault(desk: ModelDesk) -> None:
     assert (desk.game.fault, desk.bent) == ("twist", Bent(twist=-7.0))
     _type(desk, "guess horn-low")
     assert desk.game.fault == "horn-low"
-    for line in ("guess banjo", "guess kink-left", "guess with banjo 5", "guess with diamond 5 and twist 5"):
+    for line in (
+        "guess banjo",
+        "guess kink-left",
+        "guess with banjo 5",
+        "guess with diamond 5 and twist 5",
+    ):
         assert desk.handle(line).kind == "refused", line
 
 
@@ -163,7 +182,8 @@ def test_the_same_seed_bends_the_same_secret() -> None:
     assert secrets[0] == secrets[1]
 
 
-# Line by line -----------------------------------------------------------------------------------------------------
+# Line by line -------------------------------------------------------------------------------------
+# ----------------
 
 
 def _told(desk: ModelDesk, *lines: str, person: bool = False) -> tuple[str, str]:
@@ -200,7 +220,12 @@ def test_from_the_plain_prompts_of_a_survey_and_back(tmp_path: Path) -> None:
     driver.run(*BEGUN, "/go level", READ)
     said: list[str] = []
     rows = dict(driver.survey.rows)
-    status = run(driver.sitting, ["/model\n", "diamond 1/4\n", "back\n", "/quit\n"], said.append, person=False)
+    status = run(
+        driver.sitting,
+        ["/model\n", "diamond 1/4\n", "back\n", "/quit\n"],
+        said.append,
+        person=False,
+    )
     told = "\n".join(said)
     assert status == 0
     assert "The ends not parallel" in told
@@ -212,4 +237,6 @@ def test_from_the_plain_prompts_of_a_survey_and_back(tmp_path: Path) -> None:
 def test_leaving_from_within_the_model(tmp_path: Path, last: str, status: int) -> None:
     driver = Driver(tmp_path)
     driver.run(*BEGUN)
-    assert run(driver.sitting, ["/model\n", last, "/quit\n"], lambda _: None, person=False) == status
+    assert (
+        run(driver.sitting, ["/model\n", last, "/quit\n"], lambda _: None, person=False) == status
+    )

@@ -1,4 +1,6 @@
-"""`/report` at the keyboard: the same in both faces, beside the survey, and a refusal in one sentence."""
+"""`/report` at the keyboard: the same in both faces, beside the survey, and a refusal in one
+sentence.
+"""
 
 from __future__ import annotations
 
@@ -16,7 +18,9 @@ from wizard.library.paths import samples_dir
 from wizard.sitting.papers import earlier_for
 from wizard.survey.file import load, save
 
-FIRST, SEASON, HARD = (samples_dir() / f"bramble-{day}.toml" for day in ("2026-04-11", "2026-10-10", "2027-05-08"))
+FIRST, SEASON, HARD = (
+    samples_dir() / f"bramble-{day}.toml" for day in ("2026-04-11", "2026-10-10", "2027-05-08")
+)
 
 
 @pytest.fixture
@@ -28,7 +32,9 @@ def test_nothing_to_report_before_the_first_answer(driver: Driver) -> None:
     assert driver.say("/report").kind == "refused"
 
 
-@pytest.mark.parametrize(("said", "suffix"), [("", ".html"), (" md", ".md"), (" .TXT", ".txt"), (" csv", ".csv")])
+@pytest.mark.parametrize(
+    ("said", "suffix"), [("", ".html"), (" md", ".md"), (" .TXT", ".txt"), (" csv", ".csv")]
+)
 def test_it_is_written_beside_the_survey(begun: Driver, said: str, suffix: str) -> None:
     path = begun.sitting.path
     assert path is not None
@@ -55,12 +61,15 @@ def test_what_cannot_be_written_is_refused_and_the_prompt_stays(begun: Driver, n
     assert BEGUN[0] == begun.survey.car
 
 
-# The earlier surveys -----------------------------------------------------------------------------------------------
+# The earlier surveys
+# -----------------------------------------------------------------------------------------------
 
 
 @pytest.fixture
 def garage(tmp_path: Path) -> Path:
-    """Three surveys of one frame under ids that no sample has, each following the one before, and a stranger."""
+    """Three surveys of one frame under ids that no sample has, each following the one before, and a
+    stranger.
+    """
     for path, id, follows in ((FIRST, "one", ""), (SEASON, "two", "one"), (HARD, "three", "two")):
         save(tmp_path / f"{id}.toml", replace(load(path), id=id, follows=follows))
     shutil.copy(samples_dir() / "marigold-2026-05-02.toml", tmp_path)
@@ -90,7 +99,9 @@ def test_files_of_other_names_are_found_by_their_ids(garage: Path) -> None:
 
 def test_a_copy_that_branches_off_is_not_counted_twice(garage: Path) -> None:
     save(garage / "copy.toml", replace(load(garage / "two.toml"), id="copy"))
-    save(garage / "three again.toml", replace(load(garage / "two.toml"), id="three-b", follows="one"))
+    save(
+        garage / "three again.toml", replace(load(garage / "two.toml"), id="three-b", follows="one")
+    )
     assert back(garage) == (["one", "two"], ())
 
 
@@ -104,7 +115,8 @@ def test_a_sample_measured_again_finds_it_among_the_samples(tmp_path: Path) -> N
 def test_a_file_that_is_gone_is_one_sentence(garage: Path, id: str, left: list[str]) -> None:
     (garage / f"{id}.toml").unlink()
     said = (
-        f"The earlier survey {id} is not in this survey's folder, so what it and any before it would show is left out."
+        f"The earlier survey {id} is not in this survey's folder, so what it and any before it"
+        " would show is left out."
     )
     assert back(garage) == (left, (said,))
 
@@ -132,7 +144,12 @@ def test_another_kind_of_frame_and_a_later_day_are_left_out_and_named(garage: Pa
     change(garage, "two", layout="x-braced")
     assert back(garage) == (
         ["one"],
-        ("two is set down as another kind of frame, so its figures have other places; it was left out.",),
+        (
+            (
+                "two is set down as another kind of frame, so its figures have other places; it was"
+                " left out."
+            ),
+        ),
     )
     change(garage, "two", layout="straight-ladder", started=load(HARD).started + timedelta(days=1))
     assert back(garage) == (["one"], ("two is dated later than this survey; it was left out.",))
@@ -145,7 +162,10 @@ def test_a_ring_a_path_or_a_hostile_name_ends_the_walk(garage: Path, follows: st
     change(garage, "one", follows=follows)
     _, missing = back(garage)
     assert all("\x1b" not in m and len(m) < 250 for m in missing)
-    assert [s.id for s in earlier_for(load(garage / "three.toml"), garage).surveys] == ["one", "two"]
+    assert [s.id for s in earlier_for(load(garage / "three.toml"), garage).surveys] == [
+        "one",
+        "two",
+    ]
 
 
 def test_the_report_of_the_command_line_has_the_earlier_ones_or_says_what_is_missing(
@@ -165,7 +185,9 @@ def test_the_report_of_the_command_line_has_the_earlier_ones_or_says_what_is_mis
     (garage / "two.toml").write_text("torn")
     assert main(["report", str(garage / "three.toml")]) == 0
     told = capsys.readouterr()
-    assert "An earlier survey is left out, and any before it: two.toml" in " ".join(told.out.split())
+    assert "An earlier survey is left out, and any before it: two.toml" in " ".join(
+        told.out.split()
+    )
     assert "Every finding" in told.out
     assert told.err == ""
 

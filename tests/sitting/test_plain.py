@@ -28,7 +28,10 @@ def test_a_pipe_stops_at_the_first_refusal_with_everything_before_saved(driver: 
     assert status == 1
     assert told.endswith("The lines that follow were set aside.")
     assert driver.saved.unit == "in"
-    assert [a.prompt for a in driver.saved.table(Answer)] == ["about-the-car/car", "about-the-car/unit"]
+    assert [a.prompt for a in driver.saved.table(Answer)] == [
+        "about-the-car/car",
+        "about-the-car/unit",
+    ]
 
 
 def test_a_pipe_stops_at_a_doubt_too(tmp_path: Path) -> None:
@@ -51,7 +54,9 @@ def test_at_a_keyboard_a_refusal_asks_again(driver: Driver) -> None:
 def test_quit_ends_and_the_rest_is_not_read(driver: Driver) -> None:
     status, told = _told(driver, "Bramble", "/quit", "i", "nonsense")
     assert (status, driver.at) == (0, "about-the-car/unit")
-    assert " ".join(told.split()).endswith("bramble-2026-04-11.toml. Start it again as before to go on.")
+    assert " ".join(told.split()).endswith(
+        "bramble-2026-04-11.toml. Start it again as before to go on."
+    )
 
 
 def test_a_step_is_told_once_and_each_question_every_time(driver: Driver) -> None:
@@ -99,7 +104,9 @@ def test_what_holds_the_car_is_told_in_the_largest_letters(driver: Driver) -> No
 def test_what_was_asked_for_is_told_and_the_question_stays(driver: Driver) -> None:
     told = _told(driver, "Bramble", "/why", "i")[1]
     assert "\nWhy this matters\n" in told
-    assert told.count("A number with nothing after it: what is it?  [") == 2, "before what was asked for and behind it"
+    assert told.count("A number with nothing after it: what is it?  [") == 2, (
+        "before what was asked for and behind it"
+    )
 
 
 def test_no_line_is_wider_than_a_terminal(driver: Driver) -> None:
@@ -111,7 +118,9 @@ def test_no_line_is_wider_than_a_terminal(driver: Driver) -> None:
     status, told = _told(driver, *lines)
     assert status == 0
     assert max(map(len, told.splitlines())) <= 110
-    prose = [line for line in told.splitlines() if line.startswith("  ") and line.strip()[:1].isdigit()]
+    prose = [
+        line for line in told.splitlines() if line.startswith("  ") and line.strip()[:1].isdigit()
+    ]
     assert max(map(len, prose)) <= WIDTH + 4
 
 

@@ -25,7 +25,15 @@ def test_every_sentence_of_the_result_so_far(driver: Driver, lines: tuple[str, .
     assert page is not None
     assert page.live
     told = _told(driver, "/back", "/next")
-    for sentence in (*page.live, page.why, page.trail, page.title, page.label, page.hint, page.good):
+    for sentence in (
+        *page.live,
+        page.why,
+        page.trail,
+        page.title,
+        page.label,
+        page.hint,
+        page.good,
+    ):
         assert " ".join(sentence.split()) in told
 
 
@@ -35,12 +43,16 @@ def test_what_was_read_here_before_is_told_when_one_comes_back(driver: Driver) -
 
 
 def test_what_was_taken_is_said_back(driver: Driver) -> None:
-    assert "left front to right rear: 91 1/8 " in _told(driver.run(*BEGUN, "/go long-diagonals", READ), "91 1/8")
+    assert "left front to right rear: 91 1/8 " in _told(
+        driver.run(*BEGUN, "/go long-diagonals", READ), "91 1/8"
+    )
 
 
 def test_where_one_stopped(driver: Driver) -> None:
     driver.run(*BEGUN, *DIAGONALS)
-    assert "You stopped at “The long diagonals” on 2026-04-11; 3 readings are in." in _told(driver.again())
+    assert "You stopped at “The long diagonals” on 2026-04-11; 3 readings are in." in _told(
+        driver.again()
+    )
 
 
 def test_the_sources_of_a_caution(driver: Driver) -> None:

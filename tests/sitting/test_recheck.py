@@ -1,4 +1,6 @@
-"""The same frame, a season later: a new file, the earlier one untouched, old figures hidden until the new are in."""
+"""The same frame, a season later: a new file, the earlier one untouched, old figures hidden until
+the new are in.
+"""
 
 from __future__ import annotations
 
@@ -49,7 +51,8 @@ def upto(sitting: Sitting, prompt: str) -> list[str]:
     return said
 
 
-# The files ------------------------------------------------------------------------------------------------------
+# The files ----------------------------------------------------------------------------------------
+# --------------
 
 
 def test_a_new_file_follows_the_earlier_one_in_the_same_folder(earlier: Path) -> None:
@@ -68,7 +71,11 @@ def test_the_earlier_file_is_never_written_not_even_looked_at_as_changed(earlier
     handle(sitting, "/quit")
     assert earlier.read_bytes() == before
     after = os.stat(earlier)
-    assert (after.st_mtime_ns, after.st_ino, after.st_mode) == (stat.st_mtime_ns, stat.st_ino, stat.st_mode)
+    assert (after.st_mtime_ns, after.st_ino, after.st_mode) == (
+        stat.st_mtime_ns,
+        stat.st_ino,
+        stat.st_mode,
+    )
 
 
 def test_a_backup_copy_is_kept_byte_for_byte_and_once(earlier: Path) -> None:
@@ -89,9 +96,12 @@ def test_another_folder_gets_both_the_new_file_and_the_copy(earlier: Path, tmp_p
 
 
 @pytest.mark.parametrize(
-    ("text", "says"), [("format = [", "torn"), ("format = 9\n", "newer"), ("format = 1\n", "no readings")]
+    ("text", "says"),
+    [("format = [", "torn"), ("format = 9\n", "newer"), ("format = 1\n", "no readings")],
 )
-def test_what_cannot_be_followed_is_refused_and_nothing_is_made(tmp_path: Path, text: str, says: str) -> None:
+def test_what_cannot_be_followed_is_refused_and_nothing_is_made(
+    tmp_path: Path, text: str, says: str
+) -> None:
     path = tmp_path / "torn.toml"
     path.write_text(text, encoding="utf-8")
     with pytest.raises(Unreadable, match=says):
@@ -109,18 +119,25 @@ def test_a_folder_that_cannot_be_written_is_one_sentence(earlier: Path, tmp_path
 
 def test_an_earlier_file_that_lost_its_id_is_followed_by_its_name(earlier: Path) -> None:
     lost = earlier.parent / "lost.toml"
-    lost.write_text(earlier.read_text(encoding="utf-8").replace('id = "bramble-2026-04-11"\n', "", 1), encoding="utf-8")
+    lost.write_text(
+        earlier.read_text(encoding="utf-8").replace('id = "bramble-2026-04-11"\n', "", 1),
+        encoding="utf-8",
+    )
     new = load(start(lost, library(), NOW))
     assert new.follows == "lost"
     assert Sitting(library(), path=lost.parent / f"{new.id}.toml").earlier is not None
 
 
-# At the prompt --------------------------------------------------------------------------------------------------
+# At the prompt
+# --------------------------------------------------------------------------------------------------
 
 
 def test_the_state_of_last_time_is_recalled_and_asked_after(sitting: Sitting) -> None:
     upto(sitting, "set-supports/supports")
-    assert recalled(sitting.prompt, sitting.earlier) == "Last time: four stands under the axles. Today?"
+    assert (
+        recalled(sitting.prompt, sitting.earlier)
+        == "Last time: four stands under the axles. Today?"
+    )
     handle(sitting, "a")
     upto(sitting, "set-supports/stood")
     assert "front 24 in apart" in recalled(sitting.prompt, sitting.earlier)
@@ -176,7 +193,9 @@ def test_without_the_earlier_file_the_re_check_goes_on_without_recalling(
     assert "bramble-2026-04-11, which this survey follows, is not in this folder" in reply.says
 
 
-def test_change_is_told_so_far_and_only_by_a_survey_that_follows_one(sitting: Sitting, tmp_path: Path) -> None:
+def test_change_is_told_so_far_and_only_by_a_survey_that_follows_one(
+    sitting: Sitting, tmp_path: Path
+) -> None:
     upto(sitting, "level/front-crossmember/as-set")
     reply = handle(sitting, "/change")
     assert (reply.kind, reply.title) == ("told", "Since last time")
@@ -186,7 +205,10 @@ def test_change_is_told_so_far_and_only_by_a_survey_that_follows_one(sitting: Si
 
 
 def test_a_new_re_check_begins_at_the_top_and_goes_on_where_it_was_left(sitting: Sitting) -> None:
-    assert (sitting.prompt.id if sitting.prompt else "", sitting.resumed) == ("about-the-car/unit", False)
+    assert (sitting.prompt.id if sitting.prompt else "", sitting.resumed) == (
+        "about-the-car/unit",
+        False,
+    )
     upto(sitting, "state/body")
     again = Sitting(library(), path=sitting.path, now=lambda: NOW)
     assert (again.prompt.id if again.prompt else "", again.resumed) == ("state/body", True)

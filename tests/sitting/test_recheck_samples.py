@@ -1,6 +1,8 @@
-"""Bramble's two re-checks: each comes out of its answers file, line by line, and tells what is true of the frame.
+"""Bramble's two re-checks: each comes out of its answers file, line by line, and tells what is true
+of the frame.
 
-After a change of steps or words: python -m tests.bench.frame_samples, then python -m tests.bench.recheck_samples.
+After a change of steps or words: python -m tests.bench.frame_samples, then python -m
+tests.bench.recheck_samples.
 """
 
 from __future__ import annotations
@@ -23,7 +25,9 @@ from wizard.survey.file import load
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Row, Verdict
 
-each = pytest.mark.parametrize(("follows", "story"), AGAIN, ids=lambda x: x if isinstance(x, str) else x.script)
+each = pytest.mark.parametrize(
+    ("follows", "story"), AGAIN, ids=lambda x: x if isinstance(x, str) else x.script
+)
 
 
 def rows(survey: Survey) -> list[Row]:
@@ -55,7 +59,9 @@ def against(old: str, new: str) -> Comparison:
 
 
 @pytest.mark.parametrize(
-    ("old", "new"), [(BRAMBLE, SEASON), (SEASON, HARD), (BRAMBLE, HARD)], ids=["season", "hard", "both"]
+    ("old", "new"),
+    [(BRAMBLE, SEASON), (SEASON, HARD), (BRAMBLE, HARD)],
+    ids=["season", "hard", "both"],
 )
 def test_every_change_holds_the_true_one_within_its_give_or_take(old: Story, new: Story) -> None:
     known = 0
@@ -63,7 +69,8 @@ def test_every_change_holds_the_true_one_within_its_give_or_take(old: Story, new
         before, after = (expected(s.truth, tools_of(s)[1], c.new.id) for s in (old, new))
         if before is not None and after is not None:
             known += 1
-            # Half as much again as the half width: of so many figures one in twenty lies beyond that itself.
+            # Half as much again as the half width: of so many figures one in twenty lies beyond
+            # that itself.
             assert abs(c.number.value - (after - before)) < 1.5 * c.half_width, c.new.id
     assert known >= 8  # the short list's: one shift, six sags, the twist
 

@@ -47,7 +47,9 @@ def test_on_the_same_day_a_caution_is_not_asked_twice(driver: Driver) -> None:
     assert driver.again().at == "sag-loaded/mid-engine/left"
 
 
-def test_on_another_day_the_car_is_pushed_and_the_cautions_come_before_the_next_reading(driver: Driver) -> None:
+def test_on_another_day_the_car_is_pushed_and_the_cautions_come_before_the_next_reading(
+    driver: Driver,
+) -> None:
     driver.run(*BEGUN, *STRING, "1/2")
     driver.clock.next_day()
     again = driver.again()
@@ -62,7 +64,9 @@ def test_on_another_day_the_car_is_pushed_and_the_cautions_come_before_the_next_
 
 
 @pytest.mark.parametrize("hours", [2, 24])
-def test_a_pause_brings_the_whole_gate_back_in_the_middle_of_a_step(driver: Driver, hours: int) -> None:
+def test_a_pause_brings_the_whole_gate_back_in_the_middle_of_a_step(
+    driver: Driver, hours: int
+) -> None:
     driver.run(*BEGUN, *STRING)
     driver.clock.at += timedelta(hours=hours)
     assert driver.at == "sag-loaded/caution/hold-stale"
@@ -85,7 +89,9 @@ def test_as_long_as_somebody_answers_nothing_is_read_again(driver: Driver) -> No
 GATE = [f"sag-loaded/caution/{id}" for id in ("under-on-wheels", "string", "old-paint")]
 """What is read before the sag of a car on its wheels, once it was pushed again."""
 AGAIN = ("understood", "understood", "understood", "s")
-"""On another day: that it was pushed another time, before it rolls, before it is lifted, and the push test."""
+"""On another day: that it was pushed another time, before it rolls, before it is lifted, and the
+push test.
+"""
 WAYS = {
     "/back": ("/back",),
     "/go sag-loaded": ("/go sag-loaded",),
@@ -157,8 +163,12 @@ def test_a_finished_page_shows_its_gate_first_on_another_day(driver: Driver, way
     assert driver.sitting.waits() is (way in ("/strike", "/undo"))
 
 
-def test_on_the_same_evening_a_finished_page_is_come_back_to_without_reading_again(driver: Driver) -> None:
-    driver.run(*BEGUN, *STRING, "1/2; 1/2; 1/2; 1/2; 1/2", "1/2; 1/2; 1/2; 1/2; 1/2", "/go sag-loaded")
+def test_on_the_same_evening_a_finished_page_is_come_back_to_without_reading_again(
+    driver: Driver,
+) -> None:
+    driver.run(
+        *BEGUN, *STRING, "1/2; 1/2; 1/2; 1/2; 1/2", "1/2; 1/2; 1/2; 1/2; 1/2", "/go sag-loaded"
+    )
     assert driver.at == "sag-loaded/front-crossmember/left"
 
 
@@ -217,7 +227,9 @@ def test_a_caution_passed_over_leads_out_of_its_step(driver: Driver) -> None:
     assert driver.at == "sag-loaded/caution/string"
 
 
-def test_what_holds_the_car_passed_over_leads_past_all_that_waits_for_it_and_not_round_it(driver: Driver) -> None:
+def test_what_holds_the_car_passed_over_leads_past_all_that_waits_for_it_and_not_round_it(
+    driver: Driver,
+) -> None:
     driver.run(*BEGUN, "i", "l", "/go sag-loaded", "/next")
     assert driver.sitting.step is not None
     assert driver.sitting.step.unexposed
@@ -242,7 +254,9 @@ def test_the_engine_let_down_brings_the_cautions_back(driver: Driver) -> None:
     driver.run("/go sag-unloaded", READ, "1/2", "/go lower-engine", READ)
     assert driver.at == "lower-engine/engine"
     driver.run("b")
-    assert driver.at == "lower-engine/push", "what was read on this visit holds until one leaves the page"
+    assert driver.at == "lower-engine/push", (
+        "what was read on this visit holds until one leaves the page"
+    )
     driver.run("s", "/go sag-loaded")
     for caution in GATE:
         assert driver.at == caution
@@ -251,7 +265,9 @@ def test_the_engine_let_down_brings_the_cautions_back(driver: Driver) -> None:
 
 
 def test_the_engine_let_down_and_not_pushed_holds_every_page_near_the_car(driver: Driver) -> None:
-    driver.run(*BEGUN, "i", "l", *STRING, "/go lift-engine", READ, "w", "s", "/go lower-engine", READ, "b")
+    driver.run(
+        *BEGUN, "i", "l", *STRING, "/go lift-engine", READ, "w", "s", "/go lower-engine", READ, "b"
+    )
     for step in ("sag-loaded", "level", "lower-engine", "rail-tops"):
         driver.run(f"/go {step}")
         assert driver.at == f"{step}/caution/hold-changed"
@@ -270,7 +286,10 @@ def test_the_short_survey_goes_on_as_the_whole_one(driver: Driver) -> None:
     assert driver.at == "what-to-bring/ready"
     assert driver.survey.answer_to("about-the-car/course") == "whole"
     assert len(driver.saved.table(Reading)) == readings
-    assert [a.answer for a in driver.saved.table(Answer) if a.prompt == "about-the-car/course"] == ["short", "whole"]
+    assert [a.answer for a in driver.saved.table(Answer) if a.prompt == "about-the-car/course"] == [
+        "short",
+        "whole",
+    ]
 
 
 def test_two_sittings_one_after_the_other_lose_nothing(tmp_path: Path) -> None:
@@ -282,7 +301,9 @@ def test_two_sittings_one_after_the_other_lose_nothing(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("left", ["/skip step rain", "/go horns", "/skip rain"])
-def test_a_car_that_was_rolled_is_pushed_again_before_anybody_reaches_under_it(driver: Driver, left: str) -> None:
+def test_a_car_that_was_rolled_is_pushed_again_before_anybody_reaches_under_it(
+    driver: Driver, left: str
+) -> None:
     """However the page is left: its chocks were pulled, and nobody knows whether they are back."""
     driver.run(*BEGUN, "i", "t", "w", "/go set-supports", READ)
     while driver.sitting.prompt.step == "set-supports":
@@ -296,7 +317,9 @@ def test_a_car_that_was_rolled_is_pushed_again_before_anybody_reaches_under_it(d
     assert [a.prompt for a in driver.survey.standing(Answer)][-1] == "set-supports/push"
 
 
-def test_a_push_test_passed_over_after_a_roll_holds_the_rest_and_is_not_asked_for_ever(driver: Driver) -> None:
+def test_a_push_test_passed_over_after_a_roll_holds_the_rest_and_is_not_asked_for_ever(
+    driver: Driver,
+) -> None:
     driver.run(*BEGUN, "i", "t", "w", "/go set-supports", READ)
     while driver.sitting.prompt.step == "set-supports":
         driver.run(likely(driver.sitting.prompt))
@@ -310,5 +333,7 @@ def test_a_push_test_passed_over_after_a_roll_holds_the_rest_and_is_not_asked_fo
     driver.run("understood")
     for _ in range(60):
         if driver.sitting.prompt is not None:
-            driver.run("understood" if driver.sitting.prompt.kind == "ack" else "/skip step no time")
+            driver.run(
+                "understood" if driver.sitting.prompt.kind == "ack" else "/skip step no time"
+            )
     assert driver.sitting.prompt is None

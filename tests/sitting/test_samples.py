@@ -1,7 +1,9 @@
-"""The three sample surveys: each comes out of its answers file, line by line, and ends in the verdict it deserves.
+"""The three sample surveys: each comes out of its answers file, line by line, and ends in the
+verdict it deserves.
 
-The cars are invented and what is true of them is known, so the results are held against the truth as well.
-After a change of steps or words: python -m tests.bench.frame_samples writes both kinds of file anew.
+The cars are invented and what is true of them is known, so the results are held against the truth
+as well. After a change of steps or words: python -m tests.bench.frame_samples writes both kinds of
+file anew.
 """
 
 from __future__ import annotations
@@ -76,7 +78,9 @@ def answered(story: Story, library: Library, path: Path) -> tuple[Survey, int]:
 
 
 @pytest.fixture(scope="module")
-def played(library: Library, tmp_path_factory: pytest.TempPathFactory) -> Callable[[Story], tuple[Survey, int]]:
+def played(
+    library: Library, tmp_path_factory: pytest.TempPathFactory
+) -> Callable[[Story], tuple[Survey, int]]:
     """`answered`, once for each story."""
 
     @cache
@@ -115,7 +119,8 @@ def test_one_other_answer_is_noticed(story: Story, library: Library, tmp_path: P
         if other:
             break
     changed = [r for r in rows(sitting.survey) if r not in list(rows(sample(story)))]
-    # The state's own row is set down afresh with every answer about it, so it is not yet the sample's either.
+    # The state's own row is set down afresh with every answer about it, so it is not yet the
+    # sample's either.
     assert [r.answer for r in changed if isinstance(r, Answer)] == ["full"]
 
 
@@ -123,7 +128,9 @@ def test_one_other_answer_is_noticed(story: Story, library: Library, tmp_path: P
 def test_the_kept_verdict_is_what_the_program_says_today(story: Story, library: Library) -> None:
     survey = sample(story)
     kept = survey.standing(Verdict)[-1]
-    assert kept.text == verdict_page(survey, library, kept.at), "python -m tests.bench.frame_samples writes it anew"
+    assert kept.text == verdict_page(survey, library, kept.at), (
+        "python -m tests.bench.frame_samples writes it anew"
+    )
 
 
 def test_a_story_still_makes_its_answers(library: Library, tmp_path: Path) -> None:
@@ -132,7 +139,9 @@ def test_a_story_still_makes_its_answers(library: Library, tmp_path: Path) -> No
 
 
 @each_story
-def test_a_pipe_makes_the_same_survey_but_for_the_times(story: Story, played: Played, tmp_path: Path) -> None:
+def test_a_pipe_makes_the_same_survey_but_for_the_times(
+    story: Story, played: Played, tmp_path: Path
+) -> None:
     """A pipe is read in one day, so a survey that took two is compared up to its first evening."""
     _, lines = played(story)
     path = tmp_path / f"{story.id}.toml"
@@ -149,12 +158,21 @@ def crosstape(*args: str, typed: str = "") -> subprocess.CompletedProcess[str]:
     command = [sys.executable, "-m", "wizard", *args]
     environment = {**os.environ, "PYTHONUTF8": "1"}
     return subprocess.run(
-        command, input=typed, capture_output=True, text=True, encoding="utf-8", cwd=HOME, env=environment, check=False
+        command,
+        input=typed,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        cwd=HOME,
+        env=environment,
+        check=False,
     )
 
 
 def needless(survey: Survey) -> list[str]:
-    """Cautions read twice by one person though nobody went away between and the car stood as it did."""
+    """Cautions read twice by one person though nobody went away between and the car stood as it
+    did.
+    """
     told = sorted(survey.all_rows(), key=lambda r: number_of(r.id))
     last: dict[tuple[str, str], int] = {}
     again = []
@@ -163,7 +181,10 @@ def needless(survey: Survey) -> list[str]:
             continue
         between = told[last.get((row.caution, row.by), 0) : n + 1]
         moved = any(isinstance(r, Answer) and r.keeps in MOVES for r in between)
-        away = any(b.at - a.at >= timedelta(hours=2) or b.at.date() != a.at.date() for a, b in pairwise(between))
+        away = any(
+            b.at - a.at >= timedelta(hours=2) or b.at.date() != a.at.date()
+            for a, b in pairwise(between)
+        )
         if (row.caution, row.by) in last and not moved and not away:
             again.append(row.caution)
         last[row.caution, row.by] = n
@@ -174,12 +195,16 @@ MOVES = ("state.engine", "state.body", "state.supports")
 
 
 @each_story
-def test_no_caution_is_read_twice_in_one_sitting_and_one_standing(story: Story, played: Played) -> None:
+def test_no_caution_is_read_twice_in_one_sitting_and_one_standing(
+    story: Story, played: Played
+) -> None:
     made, _ = played(story)
     assert needless(made) == []
     row = next(a for a in reversed(made.standing(Ack)) if not a.caution.startswith("hold-"))
     upto = number_of(row.id)
-    then = {name: tuple(r for r in rows if number_of(r.id) <= upto) for name, rows in made.rows.items()}
+    then = {
+        name: tuple(r for r in rows if number_of(r.id) <= upto) for name, rows in made.rows.items()
+    }
     again = replace(made, rows=then).with_row(replace(row, id="c99999"))
     assert needless(again) == [row.caution]
 
@@ -200,11 +225,18 @@ def test_the_verdict_is_the_one_the_car_deserves(story: Story, library: Library)
     assert verdict_of(sample(story), library, datetime(2026, 7, 1)).action == story.action
 
 
-def test_without_the_knock_marigold_would_have_another_verdict(library: Library, tmp_path: Path) -> None:
+def test_without_the_knock_marigold_would_have_another_verdict(
+    library: Library, tmp_path: Path
+) -> None:
     """The twin that must fail: the same person, the same hand, a frame that nobody hit."""
     knocked = verdict_of(sample(MARIGOLD), library, datetime(2026, 7, 1))
     assert (knocked.held, knocked.numbers) == ("joints", "put-right")
-    sound = replace(BRAMBLE.truth, sizes=MARIGOLD.truth.sizes, left=MARIGOLD.truth.left, right=MARIGOLD.truth.right)
+    sound = replace(
+        BRAMBLE.truth,
+        sizes=MARIGOLD.truth.sizes,
+        left=MARIGOLD.truth.left,
+        right=MARIGOLD.truth.right,
+    )
     story = replace(MARIGOLD, truth=sound)
     path = tmp_path / f"{story.id}.toml"
     written(story, library, path)
@@ -215,11 +247,19 @@ def test_without_the_knock_marigold_would_have_another_verdict(library: Library,
 
 
 @each_story
-def test_every_number_holds_the_truth_within_its_give_or_take(story: Story, library: Library) -> None:
+def test_every_number_holds_the_truth_within_its_give_or_take(
+    story: Story, library: Library
+) -> None:
     _, tools = tools_of(story)
     judged = verdict_of(sample(story), library, datetime(2026, 7, 1)).judged
-    known = [(j, e) for j in judged if (e := expected(story.truth, tools, j.finding.id)) is not None]
-    out = [(j.finding.id, j.finding.value, e) for j, e in known if abs(j.finding.value - e) > j.half_width]
+    known = [
+        (j, e) for j in judged if (e := expected(story.truth, tools, j.finding.id)) is not None
+    ]
+    out = [
+        (j.finding.id, j.finding.value, e)
+        for j, e in known
+        if abs(j.finding.value - e) > j.half_width
+    ]
     assert len(known) >= 20
     assert out == []
     assert [j for j, e in known if abs(j.finding.value + 20.0 - e) <= j.half_width] == [], (
@@ -244,6 +284,11 @@ def test_json_has_every_field_that_is_promised(story: Story, library: Library) -
 @pytest.mark.parametrize(("line", "at"), [("/skp no time", 3), ("about an inch", 60)])
 def test_a_pipe_with_a_wrong_line_stops_there(line: str, at: int, tmp_path: Path) -> None:
     lines = script(BRAMBLE)
-    run = crosstape("ask", "--new", str(tmp_path / "b.toml"), typed="\n".join([*lines[:at], line, *lines[at:]]) + "\n")
+    run = crosstape(
+        "ask",
+        "--new",
+        str(tmp_path / "b.toml"),
+        typed="\n".join([*lines[:at], line, *lines[at:]]) + "\n",
+    )
     assert run.returncode == 1
     assert "set aside" in run.stdout

@@ -38,7 +38,8 @@ def test_the_first_readings_are_hidden_until_both_are_in(taping: Driver) -> None
     assert "91" not in " ".join(drawing_words(taping.sitting))
     reply = taping.say("90 15/16")
     assert reply.says.startswith(
-        "right front to left rear: the first reader 91, the second 90 15/16. The first reader goes on."
+        "right front to left rear: the first reader 91, the second 90 15/16. The first reader"
+        " goes on."
     )
     taping.run("/go long-diagonals")
     assert _rows(taping)["right front to left rear"] == "91   90 15/16"
@@ -57,7 +58,10 @@ def test_the_mentor_s_view_hides_them_too_and_can_be_left(taping: Driver) -> Non
 def test_the_rows_carry_who_read_them_and_nothing_of_the_first_is_struck(taping: Driver) -> None:
     taping.run("/second", READ, "90 15/16")
     rows = taping.saved.readings_of(OTHER)
-    assert [(r.typed, r.by, r.struck) for r in rows] == [("91", "owner", ""), ("90 15/16", SECOND, "")]
+    assert [(r.typed, r.by, r.struck) for r in rows] == [
+        ("91", "owner", ""),
+        ("90 15/16", SECOND, ""),
+    ]
 
 
 def test_all_of_a_step_is_read_in_turn_and_the_first_goes_on_where_he_stood(taping: Driver) -> None:
@@ -108,7 +112,9 @@ def test_a_second_reader_reads_the_cautions_himself(taping: Driver) -> None:
         taping.run("understood")
     assert taping.at == OTHER
     taping.run("90 15/16")
-    assert [(a.caution, a.by) for a in taping.saved.standing(Ack)[-2:]] == [(c, SECOND) for c in CAUTIONS]
+    assert [(a.caution, a.by) for a in taping.saved.standing(Ack)[-2:]] == [
+        (c, SECOND) for c in CAUTIONS
+    ]
     assert (taping.sitting.aside.reader, taping.at) == ("", OTHER)
 
 
@@ -116,7 +122,10 @@ def test_what_the_second_has_read_says_nothing_of_the_first(taping: Driver) -> N
     taping.run("/go sag-loaded", READ, "1/2", "/second", READ, "5/8")
     assert taping.sitting.aside.reader == ""
     taping.sitting.survey = taping.survey.with_struck(
-        next(a.id for a in taping.survey.standing(Ack) if a.caution == "string" and a.by == "owner"), "never read"
+        next(
+            a.id for a in taping.survey.standing(Ack) if a.caution == "string" and a.by == "owner"
+        ),
+        "never read",
     )
     assert [a.by for a in taping.survey.standing(Ack) if a.caution == "string"] == [SECOND]
     assert taping.at == "sag-loaded/caution/string"

@@ -21,7 +21,9 @@ def test_a_tools_figure_before_any_reading_goes_into_its_row(tooled: Driver) -> 
 
 def test_a_tools_figure_is_taken_back(tooled: Driver) -> None:
     before = tooled.survey.tool("tape")
-    tooled.run("/go history", "n")  # an answer's row stands right before it, and is not taken back in its place
+    tooled.run(
+        "/go history", "n"
+    )  # an answer's row stands right before it, and is not taken back in its place
     tooled.run("/tool tape class I", "/undo")
     assert tooled.survey.tool("tape") == before
     assert tooled.saved.tool("tape") == before
@@ -55,7 +57,10 @@ def test_a_tools_figure_that_is_none(tooled: Driver, line: str) -> None:
 
 def test_a_tool_must_be_chosen_first(driver: Driver) -> None:
     reply = driver.run(*BEGUN).say("/tool tape class I")
-    assert (reply.kind, reply.says) == ("refused", "Choose a tape first, at the step Your tools (/go tools).")
+    assert (reply.kind, reply.says) == (
+        "refused",
+        "Choose a tape first, at the step Your tools (/go tools).",
+    )
 
 
 @pytest.mark.parametrize(
@@ -75,7 +80,9 @@ def test_a_size_of_this_frame(tooled: Driver, line: str, says: str) -> None:
     assert len(tooled.saved.table(Size)) == 1
 
 
-@pytest.mark.parametrize("line", ["/size", "/size rail_depth", "/size color 4", "/size rail_depth thick"])
+@pytest.mark.parametrize(
+    "line", ["/size", "/size rail_depth", "/size color 4", "/size rail_depth thick"]
+)
 def test_a_size_that_is_none(tooled: Driver, line: str) -> None:
     assert tooled.say(line).kind == "refused"
     assert tooled.saved.table(Size) == ()
@@ -85,7 +92,11 @@ def test_a_size_that_is_none(tooled: Driver, line: str) -> None:
     ("line", "upto", "source"),
     [
         ("/limit twist watch 3 mm shop manual", "3 mm", "owner's figure: shop manual"),
-        ("/limit sag-unloaded leave 1/4 in the manual, page 3", "1/4 in", "owner's figure: the manual, page 3"),
+        (
+            "/limit sag-unloaded leave 1/4 in the manual, page 3",
+            "1/4 in",
+            "owner's figure: the manual, page 3",
+        ),
         ("/limit thickness watch 12 % a guess", "12 %", "owner's figure: a guess"),
     ],
 )
@@ -169,7 +180,10 @@ def test_a_doubted_size_is_kept_when_it_is_said_twice_or_with_a_mark(tooled: Dri
     assert tooled.say("/size rail_depth 10").kind == "doubted"
     assert tooled.say("/size rail_depth 10").kind == "told"
     assert tooled.say("/size track 20!").kind == "told"
-    assert [(z.name, z.typed) for z in tooled.saved.table(Size)] == [("rail_depth", "10 in"), ("track", "20 in")]
+    assert [(z.name, z.typed) for z in tooled.saved.table(Size)] == [
+        ("rail_depth", "10 in"),
+        ("track", "20 in"),
+    ]
     assert [d.kept for d in tooled.saved.table(Doubt)] == ["asked", "in-advance"]
 
 

@@ -91,4 +91,7 @@ def test_a_sample_is_copied_whole_under_a_free_id(tmp_path: Path) -> None:
 
 
 def test_samples_of_the_program_are_listed() -> None:
-    assert all(not s.fault and s.name for s in shelf_of(Path("no-such-folder"), load_library(), NOON).samples)
+    assert all(
+        not s.fault and s.name
+        for s in shelf_of(Path("no-such-folder"), load_library(), NOON).samples
+    )

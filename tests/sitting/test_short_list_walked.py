@@ -1,4 +1,6 @@
-"""Only the short list's prompts are asked, and with last time's readings they are enough to say: not changed."""
+"""Only the short list's prompts are asked, and with last time's readings they are enough to say:
+not changed.
+"""
 
 from __future__ import annotations
 
@@ -63,20 +65,31 @@ def test_a_rail_that_slipped_since_is_seen_by_the_list_alone(tmp_path: Path) -> 
     assert changes(sitting)["twist/rear"].says == "not changed"
 
 
-# What is left out, and how to ask for it ------------------------------------------------------------------------
+# What is left out, and how to ask for it
+# ------------------------------------------------------------------------
 
 
 def words(old: Survey, tmp_path: Path) -> str:
     return recalled_words(begun(old, tmp_path).survey, library())
 
 
-def test_the_first_page_says_how_long_and_what_is_left_out_and_how_to_have_it(tmp_path: Path) -> None:
+def test_the_first_page_says_how_long_and_what_is_left_out_and_how_to_have_it(
+    tmp_path: Path,
+) -> None:
     said = words(sound("straight-ladder"), tmp_path)
-    assert "To be taken again, about 35 min: Cracks in paint at the joints; The long diagonals; The string;" in said
+    assert (
+        "To be taken again, about 35 min: Cracks in paint at the joints; The long diagonals; The"
+        " string;" in said
+    )
     left = said.partition("Left out: ")[2]
     assert left.count(".") == 1
     assert left.endswith("; /whole asks for everything.")
-    for part in ("The horns;", "a part of Twist;", "a part of Sag with the engine's weight on;", "12 looks;"):
+    for part in (
+        "The horns;",
+        "a part of Twist;",
+        "a part of Sag with the engine's weight on;",
+        "12 looks;",
+    ):
         assert part in left
     assert "from below" not in said
 

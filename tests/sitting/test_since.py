@@ -50,15 +50,21 @@ def test_a_first_survey_follows_nothing(folder: Path) -> None:
     assert since_line(_open(folder, "bramble-2026-04-11"), DIAGONALS) == ""
 
 
-def test_a_page_tells_what_last_time_s_figure_says_once_nothing_more_is_read_there(folder: Path) -> None:
+def test_a_page_tells_what_last_time_s_figure_says_once_nothing_more_is_read_there(
+    folder: Path,
+) -> None:
     still, moved = _open(folder, "bramble-2026-10-10"), _open(folder, "bramble-2027-05-08")
-    assert since_line(still, DIAGONALS) == "Last time 1/32 in right rail back: no change that shows."
+    assert (
+        since_line(still, DIAGONALS) == "Last time 1/32 in right rail back: no change that shows."
+    )
     assert since_line(moved, DIAGONALS).endswith(": it has changed.")
     assert still.kept is not None
     still.kept.release()
     clock = Clock()
     clock.at = NOW
-    driver = Driver(folder, path=folder / "bramble-2026-10-10.toml", clock=clock).run("/go long-diagonals")
+    driver = Driver(folder, path=folder / "bramble-2026-10-10.toml", clock=clock).run(
+        "/go long-diagonals"
+    )
     page = page_of(driver.sitting)
     assert page is not None
     assert page.live == (), "before a caution nothing is told"
@@ -70,7 +76,9 @@ def test_a_page_tells_what_last_time_s_figure_says_once_nothing_more_is_read_the
 
 def test_before_the_last_reading_of_the_page_nothing_of_last_time_is_said(folder: Path) -> None:
     still = _open(folder, "bramble-2026-10-10")
-    last = next(r for r in reversed(still.survey.standing(Reading)) if r.prompt.startswith("long-diagonals"))
+    last = next(
+        r for r in reversed(still.survey.standing(Reading)) if r.prompt.startswith("long-diagonals")
+    )
     still.survey = still.survey.with_struck(last.id, "to be read again")
     assert since_line(still, DIAGONALS) == ""
     assert load(folder / "bramble-2026-10-10.toml").standing(Reading)  # the file was not touched
@@ -90,7 +98,9 @@ def test_a_short_list_leaves_the_causes_to_the_survey_that_looked(folder: Path) 
     said = handle(_open(folder, "bramble-2026-10-10"), "/verdict").says
     comes = said.partition("What it comes from\n")[2].partition("\n\n")[0]
     flat = " ".join(comes.split())
-    assert flat.startswith("- Not looked at again, so as bramble-2026-04-11 tells it: Age and use; A collision; ")
+    assert flat.startswith(
+        "- Not looked at again, so as bramble-2026-04-11 tells it: Age and use; A collision; "
+    )
     assert flat.endswith("An earlier repair; Made so.")
     hit = handle(_open(folder, "bramble-2027-05-08"), "/verdict").says
     assert "A collision: probably." in hit  # what today's readings do tell is told

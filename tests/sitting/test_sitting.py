@@ -1,4 +1,6 @@
-"""Taking lines: all or none, doubts kept or typed again, and nothing moved when nothing could be saved."""
+"""Taking lines: all or none, doubts kept or typed again, and nothing moved when nothing could be
+saved.
+"""
 
 import errno
 import os
@@ -19,7 +21,11 @@ STRING = ("/go sag-loaded", READ)
 
 
 def _doubt_over_30(survey: Survey, prompt: Prompt, typed: str) -> str:
-    return "That is a lot; measure once more." if typed.split()[0].isdigit() and int(typed.split()[0]) > 30 else ""
+    return (
+        "That is a lot; measure once more."
+        if typed.split()[0].isdigit() and int(typed.split()[0]) > 30
+        else ""
+    )
 
 
 @pytest.fixture
@@ -27,7 +33,8 @@ def doubting(tmp_path: Path) -> Driver:
     return Driver(tmp_path, foretell=_doubt_over_30).run(*BEGUN, *STRING)
 
 
-# The file -----------------------------------------------------------------------------------------------------
+# The file -----------------------------------------------------------------------------------------
+# ------------
 
 
 def test_nothing_is_written_before_something_is_said(tmp_path: Path) -> None:
@@ -45,7 +52,9 @@ def test_every_answer_is_saved_before_the_next_question(driver: Driver) -> None:
     assert driver.sitting.path.name == "bramble-2026-04-11.toml"
 
 
-@pytest.mark.parametrize("first", ["/skip no name yet", "/remark found in a barn", "/photo 7", "/whole", "/next"])
+@pytest.mark.parametrize(
+    "first", ["/skip no name yet", "/remark found in a barn", "/photo 7", "/whole", "/next"]
+)
 def test_what_is_done_before_the_car_has_a_name_is_saved_too(driver: Driver, first: str) -> None:
     driver.run(first, "i")
     assert driver.sitting.path is not None
@@ -65,7 +74,9 @@ def test_a_file_that_is_named_is_written_though_it_is_not_there(tmp_path: Path) 
     assert driver.saved.id == "mine"
 
 
-@pytest.mark.parametrize("data", [b"", b"format = 3", b"\xff\xfe", b"format = 1\n[[reading]]\ntyped = true"])
+@pytest.mark.parametrize(
+    "data", [b"", b"format = 3", b"\xff\xfe", b"format = 1\n[[reading]]\ntyped = true"]
+)
 def test_a_file_that_cannot_be_read_is_never_overwritten(tmp_path: Path, data: bytes) -> None:
     path = tmp_path / "broken.toml"
     path.write_bytes(data)
@@ -86,11 +97,14 @@ def test_a_place_where_no_file_can_be_is_not_a_new_survey(tmp_path: Path, name: 
 def test_a_frame_that_the_content_lacks_is_not_measured_as_another(tmp_path: Path) -> None:
     path = tmp_path / "s.toml"
     path.write_text('format = 1\n[survey]\nlayout = "crucifo\\u001Brm"\n')
-    with pytest.raises(Unreadable, match="a kind of frame, cruciform, that this program does not know"):
+    with pytest.raises(
+        Unreadable, match="a kind of frame, cruciform, that this program does not know"
+    ):
         Driver(tmp_path, path=path)
 
 
-# A save that fails --------------------------------------------------------------------------------------------
+# A save that fails
+# --------------------------------------------------------------------------------------------
 
 
 def _full(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -102,9 +116,21 @@ def _full(monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.mark.parametrize(
     "line",
-    ["1/2", "1/2; 5/8", "/skip tank", "/remark x", "/undo", "/whole", "/photo 3", "/strike", "/size track 1400 mm"],
+    [
+        "1/2",
+        "1/2; 5/8",
+        "/skip tank",
+        "/remark x",
+        "/undo",
+        "/whole",
+        "/photo 3",
+        "/strike",
+        "/size track 1400 mm",
+    ],
 )
-def test_on_a_full_disk_nothing_moves(driver: Driver, monkeypatch: pytest.MonkeyPatch, line: str) -> None:
+def test_on_a_full_disk_nothing_moves(
+    driver: Driver, monkeypatch: pytest.MonkeyPatch, line: str
+) -> None:
     driver.run(*BEGUN, *STRING)
     assert driver.sitting.path is not None
     before = driver.survey, driver.sitting.ask, driver.sitting.path.read_bytes()
@@ -119,7 +145,9 @@ def test_on_a_full_disk_nothing_moves(driver: Driver, monkeypatch: pytest.Monkey
     assert driver.at == "sag-loaded/mid-engine/left"
 
 
-def test_the_first_answer_too_waits_for_a_disk_with_room(driver: Driver, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_first_answer_too_waits_for_a_disk_with_room(
+    driver: Driver, monkeypatch: pytest.MonkeyPatch
+) -> None:
     _full(monkeypatch)
     assert driver.say("Bramble").kind == "refused"
     assert (driver.at, driver.survey.car) == ("about-the-car/car", "")
@@ -129,7 +157,9 @@ def test_the_first_answer_too_waits_for_a_disk_with_room(driver: Driver, monkeyp
     assert driver.saved.id == "bramble-2026-04-11"
 
 
-def test_a_doubt_kept_on_a_full_disk_waits(doubting: Driver, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_doubt_kept_on_a_full_disk_waits(
+    doubting: Driver, monkeypatch: pytest.MonkeyPatch
+) -> None:
     doubting.say("40")
     _full(monkeypatch)
     assert doubting.say("").kind == "refused"
@@ -147,10 +177,13 @@ def test_a_folder_that_is_a_file(tmp_path: Path) -> None:
     assert "folder cannot be used" in reply.says
 
 
-# Refused ------------------------------------------------------------------------------------------------------
+# Refused ------------------------------------------------------------------------------------------
+# ------------
 
 
-@pytest.mark.parametrize("line", ["", "ninety", "25 9/8", "1/2; ninety", "ninety; 1/2", ";", " ; ; ", "/nothing", "/"])
+@pytest.mark.parametrize(
+    "line", ["", "ninety", "25 9/8", "1/2; ninety", "ninety; 1/2", ";", " ; ; ", "/nothing", "/"]
+)
 def test_what_is_refused_moves_and_saves_nothing(driver: Driver, line: str) -> None:
     driver.run(*BEGUN, *STRING)
     assert driver.sitting.path is not None
@@ -162,7 +195,8 @@ def test_what_is_refused_moves_and_saves_nothing(driver: Driver, line: str) -> N
     assert (driver.survey, driver.sitting.ask, driver.sitting.path.stat().st_mtime_ns) == before
 
 
-# Several on one line ------------------------------------------------------------------------------------------
+# Several on one line
+# ------------------------------------------------------------------------------------------
 
 
 def test_several_readings_on_one_line_go_to_one_prompt_each(driver: Driver) -> None:
@@ -206,7 +240,8 @@ def test_a_line_ends_with_the_page_whose_next_was_never_before_the_eyes(driver: 
     driver.run(*BEGUN, "i", "l", "/go die-marks", READ, "b o")
     before = driver.survey
     assert (
-        driver.say("b o; b o; b o").says == "There are 3 answers and 1 question left on this page; nothing was taken."
+        driver.say("b o; b o; b o").says
+        == "There are 3 answers and 1 question left on this page; nothing was taken."
     )
     assert driver.survey == before
     assert driver.at == "die-marks/right"
@@ -228,7 +263,8 @@ def test_more_answers_than_questions_take_none(driver: Driver) -> None:
     assert driver.survey.answer_to("finish/anything-else") == ""
 
 
-# Doubts -------------------------------------------------------------------------------------------------------
+# Doubts -------------------------------------------------------------------------------------------
+# ------------
 
 
 def test_an_empty_line_keeps_a_doubted_reading_with_the_doubt(doubting: Driver) -> None:
@@ -250,7 +286,9 @@ def test_a_doubted_reading_typed_again_leaves_no_trace(doubting: Driver) -> None
     assert doubting.saved.table(Doubt) == ()
 
 
-@pytest.mark.parametrize("between", ["/back", "/next", "/go level", "/skip tank", "/undo", "ninety", "/remark x"])
+@pytest.mark.parametrize(
+    "between", ["/back", "/next", "/go level", "/skip tank", "/undo", "ninety", "/remark x"]
+)
 def test_a_doubt_is_forgotten_once_something_else_is_done(doubting: Driver, between: str) -> None:
     doubting.say("40")
     doubting.say(between)
@@ -266,7 +304,8 @@ def test_a_doubt_outlasts_a_question(doubting: Driver, between: str) -> None:
     assert [r.typed for r in doubting.saved.table(Reading)] == ["40"]
 
 
-# Properties ---------------------------------------------------------------------------------------------------
+# Properties ---------------------------------------------------------------------------------------
+# ------------
 
 
 def test_what_a_face_may_ask(driver: Driver) -> None:
@@ -275,9 +314,9 @@ def test_what_a_face_may_ask(driver: Driver) -> None:
     assert sitting.step is not None
     page = sitting.page()
     assert page is not None
-    assert (sitting.prompt.id, sitting.step.id, page.step.id, sitting.waits()) == ("state/engine",) + ("state",) * 2 + (
-        True,
-    )
+    assert (sitting.prompt.id, sitting.step.id, page.step.id, sitting.waits()) == (
+        "state/engine",
+    ) + ("state",) * 2 + (True,)
     driver.run("/back")
     assert not sitting.waits()
 

@@ -42,7 +42,9 @@ def test_two_surveys_are_compared_and_one_is_too_few(tmp_path: Path) -> None:
         compared([path, other], load_library(), Clock()())
 
 
-@pytest.mark.parametrize(("said", "name"), [("1", "straight-ladder.html"), ("x-braced TXT", "x-braced.txt")])
+@pytest.mark.parametrize(
+    ("said", "name"), [("1", "straight-ladder.html"), ("x-braced TXT", "x-braced.txt")]
+)
 def test_a_sheet_is_written_for_the_kind_of_frame(said: str, name: str, tmp_path: Path) -> None:
     out = print_sheet(said, tmp_path / "new", load_library())
     assert out == tmp_path / "new" / f"sheet-{name}"

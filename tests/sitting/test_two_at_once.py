@@ -1,4 +1,6 @@
-"""A survey that is somebody else's too: a second wizard, an editor, a sync folder; nothing of theirs is overwritten."""
+"""A survey that is somebody else's too: a second wizard, an editor, a sync folder; nothing of
+theirs is overwritten.
+"""
 
 import errno
 import os
@@ -15,7 +17,9 @@ from wizard.survey.file import load
 from wizard.survey.kept import KeptFile
 
 NAME, COPY = "bramble-2026-04-11.toml", "bramble-2026-04-11-2.toml"
-BUSY = f"{NAME} is open in another wizard, so from here it is only read; /copy goes on in a new file."
+BUSY = (
+    f"{NAME} is open in another wizard, so from here it is only read; /copy goes on in a new file."
+)
 
 
 @pytest.fixture
@@ -27,7 +31,8 @@ def _second(first: Driver) -> Driver:
     return Driver(first.sitting.folder, path=first.sitting.path, clock=first.clock)
 
 
-# A second wizard ----------------------------------------------------------------------------------------------
+# A second wizard
+# ----------------------------------------------------------------------------------------------
 
 
 def test_the_second_is_told_may_read_and_writes_nothing(first: Driver) -> None:
@@ -81,7 +86,10 @@ def test_two_that_start_the_same_car_at_once_get_a_file_each(tmp_path: Path) -> 
     held.hold()  # another wizard stands just before its first save
     one.run("Bramble")
     two.run("Bramble")
-    assert [d.sitting.path.name for d in (one, two) if d.sitting.path] == [COPY, COPY.replace("-2.", "-3.")]
+    assert [d.sitting.path.name for d in (one, two) if d.sitting.path] == [
+        COPY,
+        COPY.replace("-2.", "-3."),
+    ]
 
 
 def test_plain_prompts_tell_first_and_a_pipe_stops(first: Driver) -> None:
@@ -104,7 +112,8 @@ def test_the_screen_tells_first_and_keeps_telling(first: Driver) -> None:
     assert "open elsewhere" not in "".join(text for text, _ in shown.top[0])
 
 
-# Changed on disk ----------------------------------------------------------------------------------------------
+# Changed on disk
+# ----------------------------------------------------------------------------------------------
 
 
 def _edit(path: Path, keep_times: bool) -> bytes:
@@ -122,7 +131,9 @@ def test_what_an_editor_wrote_is_not_overwritten(first: Driver, keep_times: bool
     theirs, before = _edit(path, keep_times), first.survey
     reply = first.say(BEGUN[2])
     assert reply.kind == "refused"
-    assert reply.says.startswith(f"Not saved: {NAME} was changed by another program since it was opened here; /copy ")
+    assert reply.says.startswith(
+        f"Not saved: {NAME} was changed by another program since it was opened here; /copy "
+    )
     assert (path.read_bytes(), first.survey) == (theirs, before)
     first.run("/copy", BEGUN[2])
     assert path.read_bytes() == theirs

@@ -1,4 +1,6 @@
-"""The words after a slash that tell something or note something, and leave the question where it is."""
+"""The words after a slash that tell something or note something, and leave the question where it
+is.
+"""
 
 from pathlib import Path
 
@@ -67,12 +69,20 @@ def test_a_word_that_is_none(begun: Driver, line: str) -> None:
     assert reply.says.isprintable()
 
 
-def test_quit_says_where_it_is_saved(driver: Driver, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_quit_says_where_it_is_saved(
+    driver: Driver, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     assert driver.say("/quit").says == "Nothing was written down yet."
     path = tmp_path / "bramble-2026-04-11.toml"
-    assert driver.run("Bramble").say("/quit").says == f"Saved in {path}. Start it again as before to go on."
+    assert (
+        driver.run("Bramble").say("/quit").says
+        == f"Saved in {path}. Start it again as before to go on."
+    )
     monkeypatch.setattr(Path, "home", lambda: tmp_path)
-    assert driver.say("/quit").says == "Saved in ~/bramble-2026-04-11.toml. Start it again as before to go on."
+    assert (
+        driver.say("/quit").says
+        == "Saved in ~/bramble-2026-04-11.toml. Start it again as before to go on."
+    )
 
     def homeless() -> Path:
         raise RuntimeError

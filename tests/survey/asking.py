@@ -19,8 +19,12 @@ TAPED = Prompt(
     repeats=2,
     tool="tape",
 )
-GAP = Prompt(id="front-box-bar/closing", step="front-box-bar", kind="gap", ask="gap", signs=("past", "short"))
-BUBBLE = Prompt(id="level/rear/as-set", step="level", kind="bubble", ask="rear, level as set", tool="level")
+GAP = Prompt(
+    id="front-box-bar/closing", step="front-box-bar", kind="gap", ask="gap", signs=("past", "short")
+)
+BUBBLE = Prompt(
+    id="level/rear/as-set", step="level", kind="bubble", ask="rear, level as set", tool="level"
+)
 NOTE = Prompt(id="finish/remark", step="finish", kind="note", ask="Anything?", optional=True)
 ACK = caution_prompt("going-under", "level", "Before you go under")
 LOOK = Prompt(
@@ -41,13 +45,22 @@ CHOICE = Prompt(
     kind="choice",
     ask="Is the engine in?",
     keep="state.engine",
-    choices=(Choice("i", "in", "in"), Choice("w", "weight-off", "weight off"), Choice("o", "out", "out")),
+    choices=(
+        Choice("i", "in", "in"),
+        Choice("w", "weight-off", "weight off"),
+        Choice("o", "out", "out"),
+    ),
 )
 ALL = (TAPED, GAP, BUBBLE, NOTE, ACK, LOOK, CHOICE)
 
 
 def reply(
-    survey: Survey, prompt: Prompt, text: str, *, at: datetime = AT, foretell: Foretell | None = None
+    survey: Survey,
+    prompt: Prompt,
+    text: str,
+    *,
+    at: datetime = AT,
+    foretell: Foretell | None = None,
 ) -> Survey | Refusal | Doubted:
     return answer(survey, prompt, text, at=at, by="owner", foretell=foretell)
 
@@ -81,14 +94,20 @@ def one_sentence(text: str) -> bool:
     return ends and len(text) < 200 and not any(ord(c) < 32 or 127 <= ord(c) < 160 for c in text)
 
 
-METAL = tuple(f"set-supports/{side}/{end}-metal" for side in ("left", "right") for end in ("front", "rear"))
+METAL = tuple(
+    f"set-supports/{side}/{end}-metal" for side in ("left", "right") for end in ("front", "rear")
+)
 """Looks at the metal where jack and stands go."""
 
 
 def with_sound_metal(survey: Survey, but: str = "") -> Survey:
-    """The survey with whole metal seen under every stand, but for one place where nobody has looked."""
+    """The survey with whole metal seen under every stand, but for one place where nobody has
+    looked.
+    """
     for prompt in METAL:
         if prompt != but:
-            row = Look(id=survey.new_id(Look), at=AT, prompt=prompt, seen="bare", answer="nothing-found")
+            row = Look(
+                id=survey.new_id(Look), at=AT, prompt=prompt, seen="bare", answer="nothing-found"
+            )
             survey = survey.with_row(row)
     return survey

@@ -150,8 +150,10 @@ CAUTION: dict[tuple[str, str], str] = {
         for how in ("lifted", "wheels", "bare")
     },
 }
-"""What is read before each danger as the car stands; nothing where there is none: a car on its own wheels is not
-lifted, and one on stands does not roll. Where nobody has said what it stands on, it may be either."""
+"""What is read before each danger as the car stands; nothing where there is none: a car on its own
+wheels is not lifted, and one on stands does not roll. Where nobody has said what it stands on, it
+may be either.
+"""
 COVERS = frozenset({"going-under", "under-bare", "jacking", "lifting-bare"})
 """Cautions that say enough of standing beside the car."""
 NEAR = frozenset({"under", "beside-lifted", "lifting", "rolling"})

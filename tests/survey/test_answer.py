@@ -43,7 +43,8 @@ HOSTILE = [
 ]
 
 
-# Refusals -----------------------------------------------------------------------------------------------------
+# Refusals -----------------------------------------------------------------------------------------
+# ------------
 
 
 @pytest.mark.parametrize("prompt", [p for p in ALL if p.kind != "note"], ids=lambda p: p.kind)
@@ -102,12 +103,15 @@ def test_the_example_that_is_given_would_be_taken(prompt: Prompt, like: str, uni
     assert isinstance(reply(survey, prompt, like), Survey)
 
 
-# Purity -------------------------------------------------------------------------------------------------------
+# Purity -------------------------------------------------------------------------------------------
+# ------------
 
 
 @pytest.mark.parametrize("prompt", ALL, ids=lambda p: p.kind)
 @pytest.mark.parametrize("text", ["91 1/8", "b o", "in", ACK_WORD, "-", "1/8 past", "2 left"])
-def test_the_same_answer_to_the_same_survey_gives_the_same_and_changes_nothing(prompt: Prompt, text: str) -> None:
+def test_the_same_answer_to_the_same_survey_gives_the_same_and_changes_nothing(
+    prompt: Prompt, text: str
+) -> None:
     survey = taken(taken(Survey(), CHOICE, "in"), TAPED, "91")
     copy = replace(survey, rows=dict(survey.rows))
     first, second = reply(survey, prompt, text), reply(survey, prompt, text)
@@ -130,7 +134,8 @@ def test_a_reading_is_kept_as_typed(text: str) -> None:
     assert taken(Survey(), TAPED, f"  {text} ").standing(Reading)[0].typed == text
 
 
-# Doubts -------------------------------------------------------------------------------------------------------
+# Doubts -------------------------------------------------------------------------------------------
+# ------------
 
 
 def _doubting(survey: Survey, prompt: Prompt, typed: str) -> str:
@@ -162,7 +167,8 @@ def test_a_mark_does_not_make_an_unreadable_value_readable() -> None:
     assert isinstance(reply(Survey(), TAPED, "ninety!", foretell=_doubting), Refusal)
 
 
-# Choices and notes --------------------------------------------------------------------------------------------
+# Choices and notes
+# --------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("text", ["w", "W", "weight-off", "Weight off"])
@@ -207,7 +213,8 @@ def test_a_car_may_have_any_letters(library: Library) -> None:
     assert taken(Survey(), prompt_of(library, "about-the-car/car"), "Été 1934").car == "Été 1934"
 
 
-# Looks --------------------------------------------------------------------------------------------------------
+# Looks --------------------------------------------------------------------------------------------
+# ------------
 
 
 @pytest.mark.parametrize(
@@ -253,7 +260,8 @@ def test_a_look_that_says_too_little_or_too_much(text: str, why: str) -> None:
     assert why in refused(Survey(), LOOK, text)
 
 
-# Cautions and skips -------------------------------------------------------------------------------------------
+# Cautions and skips
+# -------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("text", ["understood", "Understood", "UNDERSTOOD.", "understood!"])
@@ -272,7 +280,9 @@ def test_nothing_to_say_at_an_optional_reading_skips_it() -> None:
     refused(Survey(), GAP, "-")
 
 
-@pytest.mark.parametrize(("prompt", "text"), [(TAPED, "91"), (LOOK, "bo"), (CHOICE, "i"), (NOTE, "-")])
+@pytest.mark.parametrize(
+    ("prompt", "text"), [(TAPED, "91"), (LOOK, "bo"), (CHOICE, "i"), (NOTE, "-")]
+)
 def test_a_prompt_answered_after_all_is_no_longer_skipped(prompt: Prompt, text: str) -> None:
     survey = Survey().with_row(Skip(id="p1", at=AT, prompt=prompt.id, why="tank in the way"))
     assert survey.skipped(prompt.id)

@@ -1,4 +1,6 @@
-"""Any text at any prompt gives a survey, a refusal or a doubt, and what is taken can be saved and read back."""
+"""Any text at any prompt gives a survey, a refusal or a doubt, and what is taken can be saved and
+read back.
+"""
 
 import tomllib
 

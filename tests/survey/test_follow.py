@@ -1,4 +1,6 @@
-"""A survey that follows another: what is carried over, what is asked afresh, and the course that it takes."""
+"""A survey that follows another: what is carried over, what is asked afresh, and the course that it
+takes.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +17,19 @@ from wizard.survey.follow import following, tools_then
 from wizard.survey.guide import course_name, course_of, next_ask, pages
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, Look, OwnLimit, OwnPlace, PointNote, Reading, Remark, Size, State, Tool, Trip
+from wizard.survey.rows import (
+    Answer,
+    Look,
+    OwnLimit,
+    OwnPlace,
+    PointNote,
+    Reading,
+    Remark,
+    Size,
+    State,
+    Tool,
+    Trip,
+)
 from wizard.survey.state import settle
 from wizard.survey.toml import from_toml, to_toml
 
@@ -26,14 +40,25 @@ STEPS = ("tools", "set-supports", "long-diagonals", "level")
 @pytest.fixture(scope="module")
 def bramble() -> Survey:
     old = load(samples_dir() / "bramble-2026-04-11.toml")
-    old = old.with_row(PointNote(id="q9001", at=old.started, point="rear-left", mark="blue dot", photo="118"))
+    old = old.with_row(
+        PointNote(id="q9001", at=old.started, point="rear-left", mark="blue dot", photo="118")
+    )
     old = old.with_row(Size(id="z9002", at=old.started, name="rail_depth", typed="4 in"))
-    return old.with_row(OwnLimit(id="l9003", at=old.started, limit="twist", band="watch", upto="2 mm", source="mine"))
+    return old.with_row(
+        OwnLimit(
+            id="l9003", at=old.started, limit="twist", band="watch", upto="2 mm", source="mine"
+        )
+    )
 
 
 def test_it_is_the_same_car_and_frame_and_names_whom_it_follows(bramble: Survey) -> None:
     new = following(bramble, AT, STEPS)
-    assert (new.car, new.layout, new.unit, new.follows) == (bramble.car, bramble.layout, "in", bramble.id)
+    assert (new.car, new.layout, new.unit, new.follows) == (
+        bramble.car,
+        bramble.layout,
+        "in",
+        bramble.id,
+    )
     assert new.started == AT.replace(microsecond=0)
     assert new.id == ""
 
@@ -45,9 +70,13 @@ def test_nothing_that_was_read_or_seen_or_stood_is_carried_over(bramble: Survey)
         assert new.table(kind) == ()
 
 
-def test_points_photos_sizes_and_limits_are_carried_over_with_the_day_they_were_set_down(bramble: Survey) -> None:
+def test_points_photos_sizes_and_limits_are_carried_over_with_the_day_they_were_set_down(
+    bramble: Survey,
+) -> None:
     new = following(bramble, AT, STEPS)
-    assert [(p.point, p.mark, p.photo) for p in new.standing(PointNote)] == [("rear-left", "blue dot", "118")]
+    assert [(p.point, p.mark, p.photo) for p in new.standing(PointNote)] == [
+        ("rear-left", "blue dot", "118")
+    ]
     assert [z.typed for z in new.standing(Size)] == ["4 in"]
     assert [o.upto for o in new.standing(OwnLimit)] == ["2 mm"]
     photos = {r.photo for r in bramble.standing(Remark) if r.photo}
@@ -67,7 +96,9 @@ def test_each_tool_is_recalled_as_the_very_same_one(bramble: Survey) -> None:
 
 
 def test_the_tool_chosen_last_is_the_one_recalled(bramble: Survey) -> None:
-    later = Tool(id="t9009", kind="tape", name="another", extra={"class": "I", "division": "1/32 in"})
+    later = Tool(
+        id="t9009", kind="tape", name="another", extra={"class": "I", "division": "1/32 in"}
+    )
     (tape,) = (t for t in tools_then(bramble.with_row(later)) if t.kind == "tape")
     assert tape == later
 
@@ -93,7 +124,8 @@ def test_the_earlier_survey_is_not_touched(bramble: Survey) -> None:
     assert to_toml(bramble) == before
 
 
-# The course ----------------------------------------------------------------------------------------------------
+# The course ---------------------------------------------------------------------------------------
+# -------------
 
 
 def test_a_re_check_asks_what_prepares_and_finishes_and_the_steps_chosen(bramble: Survey) -> None:
@@ -107,10 +139,14 @@ def test_a_re_check_asks_what_prepares_and_finishes_and_the_steps_chosen(bramble
     assert first.prompt.id == "about-the-car/unit"
 
 
-def test_without_a_choice_it_takes_the_whole_re_check_and_unknown_steps_are_passed_over(bramble: Survey) -> None:
+def test_without_a_choice_it_takes_the_whole_re_check_and_unknown_steps_are_passed_over(
+    bramble: Survey,
+) -> None:
     assert course_of(following(bramble, AT), library()) == library().courses["recheck"]
     odd = following(bramble, AT, ("no-such-step", "level"))
-    assert [s for s in course_of(odd, library()) if library().steps[s].part == "measure"] == ["level"]
+    assert [s for s in course_of(odd, library()) if library().steps[s].part == "measure"] == [
+        "level"
+    ]
 
 
 def asked(survey: Survey, step: str) -> set[str]:
@@ -120,22 +156,38 @@ def asked(survey: Survey, step: str) -> set[str]:
 
 def test_a_part_of_a_step_is_asked_alone(bramble: Survey) -> None:
     new = following(bramble, AT, ("long-diagonals", "sag-loaded/engine-mount", "level/rear/as-set"))
-    assert course_of(new, library())[3:7] == ("set-supports", "long-diagonals", "sag-loaded", "level")
-    assert asked(new, "sag-loaded") == {"sag-loaded/engine-mount/left", "sag-loaded/engine-mount/right"}
+    assert course_of(new, library())[3:7] == (
+        "set-supports",
+        "long-diagonals",
+        "sag-loaded",
+        "level",
+    )
+    assert asked(new, "sag-loaded") == {
+        "sag-loaded/engine-mount/left",
+        "sag-loaded/engine-mount/right",
+    }
     assert asked(new, "level") == {"level/rear/as-set"}
     assert len(asked(new, "long-diagonals")) == 2
 
 
-def test_whatever_is_chosen_the_supports_are_asked_before_anybody_lies_under_it(bramble: Survey) -> None:
+def test_whatever_is_chosen_the_supports_are_asked_before_anybody_lies_under_it(
+    bramble: Survey,
+) -> None:
     course = course_of(following(bramble, AT, ("rear-crossmember",)), library())
     assert course.index("set-supports") < course.index("rear-crossmember")
 
 
-def test_what_is_left_out_of_a_step_is_known_and_comes_back_once_it_is_answered(bramble: Survey) -> None:
+def test_what_is_left_out_of_a_step_is_known_and_comes_back_once_it_is_answered(
+    bramble: Survey,
+) -> None:
     new = following(bramble, AT, ("level/rear",))
     (page,) = [p for p in pages(new, library(), AT) if p.step.id == "level"]
     assert {p.id for p in page.later} == {
-        *(f"level/{place}/{way}" for place in ("horns", "front-crossmember", "center") for way in ("as-set", "turned")),
+        *(
+            f"level/{place}/{way}"
+            for place in ("horns", "front-crossmember", "center")
+            for way in ("as-set", "turned")
+        ),
         *("level/horns/again-as-set", "level/horns/again-turned"),
     }
     read = new.with_row(Reading(id="r900", prompt="level/center/turned", typed="0"))
@@ -176,7 +228,8 @@ def test_the_tools_are_asked_after_only_when_they_are_others(bramble: Survey) ->
     assert [tools(said) for said in ("same", "another-tape", "others")] == [False, True, True]
 
 
-# The trip ------------------------------------------------------------------------------------------------------
+# The trip -----------------------------------------------------------------------------------------
+# -------------
 
 
 def prompt(name: str) -> Prompt:
@@ -193,8 +246,12 @@ def told(survey: Survey, name: str, text: str) -> Survey:
 
 def test_distance_and_incidents_are_one_row(bramble: Survey) -> None:
     new = told(told(following(bramble, AT), "distance", "900 miles"), "incidents", "a curb in May")
-    assert [(t.distance, t.incidents) for t in new.standing(Trip)] == [("900 miles", "a curb in May")]
-    undone = settle(new.with_struck(new.standing(Answer)[-1].id, "undone"), "trip.incidents", AT, "owner")
+    assert [(t.distance, t.incidents) for t in new.standing(Trip)] == [
+        ("900 miles", "a curb in May")
+    ]
+    undone = settle(
+        new.with_struck(new.standing(Answer)[-1].id, "undone"), "trip.incidents", AT, "owner"
+    )
     assert [(t.distance, t.incidents) for t in undone.standing(Trip)] == [("900 miles", "")]
 
 

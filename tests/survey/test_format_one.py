@@ -1,4 +1,6 @@
-"""Surveys written before the ids had one spelling open as ever, and every row still belongs to its prompt."""
+"""Surveys written before the ids had one spelling open as ever, and every row still belongs to its
+prompt.
+"""
 
 from __future__ import annotations
 
@@ -21,25 +23,42 @@ LEFT = {"recheck/steps"}
 @pytest.mark.parametrize("path", OLD, ids=lambda path: path.stem)
 def test_every_row_belongs_to_a_prompt_of_today(path: Path) -> None:
     survey, library = load(path), load_library()
-    known = {p.id: p for s in library.steps.values() for p in expand(s, layout_of(survey, library), library.tools)}
+    known = {
+        p.id: p
+        for s in library.steps.values()
+        for p in expand(s, layout_of(survey, library), library.tools)
+    }
     for kind in (Reading, Look, Answer):
         rows = survey.standing(kind)
         assert rows
         assert {r.prompt for r in rows if r.prompt not in known and "then" not in r.extra} <= LEFT
-    for row in (r for r in survey.standing(Answer) if r.prompt in known and known[r.prompt].choices):
+    for row in (
+        r for r in survey.standing(Answer) if r.prompt in known and known[r.prompt].choices
+    ):
         assert row.answer in {"-", "recheck", *(c.token for c in known[row.prompt].choices)}, row
 
 
 @pytest.mark.parametrize("path", OLD, ids=lambda path: path.stem)
 def test_tools_and_state_come_over(path: Path) -> None:
     survey = load(path)
-    assert {t.kind for t in survey.standing(Tool)} <= {"tape", "ruler", "string", "level", "bar", "caliper"}
+    assert {t.kind for t in survey.standing(Tool)} <= {
+        "tape",
+        "ruler",
+        "string",
+        "level",
+        "bar",
+        "caliper",
+    }
     assert all(s.tires for s in survey.standing(State))
     assert not any("tyres" in s.extra for s in survey.standing(State))
 
 
 def test_what_a_person_typed_is_not_respelled(tmp_path: Path) -> None:
-    text = OLD[0].read_text(encoding="utf-8").replace('car = "Bramble, two-seat tourer"', 'car = "Centre tyres"')
+    text = (
+        OLD[0]
+        .read_text(encoding="utf-8")
+        .replace('car = "Bramble, two-seat tourer"', 'car = "Centre tyres"')
+    )
     path = tmp_path / "old.toml"
     path.write_text(text, encoding="utf-8")
     assert load(path).car == "Centre tyres"
@@ -54,5 +73,9 @@ def test_it_is_written_back_as_format_two_and_reads_the_same(tmp_path: Path) -> 
 
 
 def test_an_id_of_today_stays_as_it_is() -> None:
-    ids = [p.id for s in load_library().steps.values() for p in expand(s, next(iter(load_library().layouts.values())))]
+    ids = [
+        p.id
+        for s in load_library().steps.values()
+        for p in expand(s, next(iter(load_library().layouts.values())))
+    ]
     assert [id for id in ids if respelled(id) != id] == []

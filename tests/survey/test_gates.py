@@ -1,7 +1,8 @@
-"""No prompt and no move of an exposed page before its gate: every page of every layout, however the car stands.
+"""No prompt and no move of an exposed page before its gate: every page of every layout, however the
+car stands.
 
-What is expected is written down in tests/survey/exposures_by_hand.py from the pages, and here from the rule itself;
-nothing of it is taken from what the content declares.
+What is expected is written down in tests/survey/exposures_by_hand.py from the pages, and here from
+the rule itself; nothing of it is taken from what the content declares.
 """
 
 from __future__ import annotations
@@ -27,10 +28,23 @@ ENGINE = ("in", "weight-off", "out")
 BODY = ("bolted", "loosened", "off")
 SUPPORTS = ("wheels", "stands-under-axles", "stands-under-frame", "three-points", "")
 SITUATIONS = (
-    *("fresh", "next-day", "pause", "finished", "lowered", "rocks", "skipped", "unpushed", "struck", "person"),
+    *(
+        "fresh",
+        "next-day",
+        "pause",
+        "finished",
+        "lowered",
+        "rocks",
+        "skipped",
+        "unpushed",
+        "struck",
+        "person",
+    ),
     *("unseen", "bad"),
 )
-METAL = tuple(f"set-supports/{side}/{end}-metal" for side in ("left", "right") for end in ("front", "rear"))
+METAL = tuple(
+    f"set-supports/{side}/{end}-metal" for side in ("left", "right") for end in ("front", "rear")
+)
 STALE = ("next-day", "pause", "lowered", "unpushed", "struck")
 STATES = tuple(itertools.product(ENGINE, BODY, SUPPORTS))
 
@@ -47,7 +61,10 @@ def hand(step: str) -> frozenset[str]:
 
 
 def to_read(step: str, how: str) -> set[str]:
-    """What must be read before the page. On the page of the supports the car is rolled in and let down as well."""
+    """What must be read before the page.
+
+    On the page of the supports the car is rolled in and let down as well.
+    """
     ways = {how, "wheels"} if step == "set-supports" else {how}
     wanted = {CAUTION[e, w] for w in ways for e in hand(step) if (e, w) in CAUTION}
     return wanted - {"beside", "beside-bare"} if wanted & COVERS else wanted
@@ -73,7 +90,9 @@ def stood(state: tuple[str, str, str], situation: str, layout: str) -> Survey:
     engine, body, supports = state
     standing = f"{engine}/{body}/{supports}"
     then = {"next-day": AT - timedelta(days=1), "pause": AT - timedelta(hours=2)}.get(situation, AT)
-    survey = Survey(layout=layout).with_row(State(id="s1", at=then, engine=engine, body=body, supports=supports))
+    survey = Survey(layout=layout).with_row(
+        State(id="s1", at=then, engine=engine, body=body, supports=supports)
+    )
     for look in METAL if situation != "unseen" else ():
         seen = "rusted-there" if situation == "bad" and look == METAL[-1] else "nothing-found"
         row_id = survey.new_id(Look)
@@ -81,13 +100,22 @@ def stood(state: tuple[str, str, str], situation: str, layout: str) -> Survey:
     if situation not in ("skipped", "unpushed"):
         said = "rocks" if situation == "rocks" else "still"
         struck = "a slip" if situation == "struck" else ""
-        row = Answer(id=survey.new_id(Answer), at=then, prompt=PUSH, answer=said, standing=standing, struck=struck)
+        row = Answer(
+            id=survey.new_id(Answer),
+            at=then,
+            prompt=PUSH,
+            answer=said,
+            standing=standing,
+            struck=struck,
+        )
         survey = survey.with_row(row)
     if situation not in ("fresh", "rocks"):  # he has read everything there is, once
         by = "owner" if situation == "person" else "helper"
         for caution in load_library().cautions:
             row_id = survey.new_id(Ack)
-            survey = survey.with_row(Ack(id=row_id, at=then, by=by, caution=caution, standing=standing))
+            survey = survey.with_row(
+                Ack(id=row_id, at=then, by=by, caution=caution, standing=standing)
+            )
     if situation == "skipped":
         survey = survey.with_row(Skip(id=survey.new_id(Skip), at=AT, prompt=PUSH, why="alone"))
     if situation == "lowered":
@@ -110,7 +138,9 @@ def met(survey: Survey, library: Library, target: Ask) -> tuple[list[str], Ask]:
         state = survey.state()
         standing = f"{state.engine}/{state.body}/{state.supports}"
         id = survey.new_id(Ack)
-        survey = survey.with_row(Ack(id=id, at=AT, by="helper", caution=read[-1], standing=standing))
+        survey = survey.with_row(
+            Ack(id=id, at=AT, by="helper", caution=read[-1], standing=standing)
+        )
 
 
 def targets(library: Library) -> Iterator[tuple[str, Ask]]:
@@ -125,7 +155,9 @@ def targets(library: Library) -> Iterator[tuple[str, Ask]]:
                 yield layout.id, Ask(prompts[0])
 
 
-def check(library: Library, layout: str, target: Ask, state: tuple[str, str, str], situation: str) -> None:
+def check(
+    library: Library, layout: str, target: Ask, state: tuple[str, str, str], situation: str
+) -> None:
     """The gates of one page, as this car stands, in this situation."""
     survey, step = stood(state, situation, layout), target.prompt.step
     read, asked = met(survey, library, target)
@@ -133,10 +165,19 @@ def check(library: Library, layout: str, target: Ask, state: tuple[str, str, str
     if waits(step, state, situation):
         assert asked.prompt.step == "set-supports", where
         holds = [id for id in read if id.startswith("hold-")]
-        assert holds == read[:1] or (not holds and survey.standing(Ack) and situation != "rocks"), where
+        assert holds == read[:1] or (not holds and survey.standing(Ack) and situation != "rocks"), (
+            where
+        )
         return
     assert asked == target, where
-    still_read = situation in ("finished", "skipped", "struck", "unpushed", "unseen", "bad")  # nothing came between
+    still_read = situation in (
+        "finished",
+        "skipped",
+        "struck",
+        "unpushed",
+        "unseen",
+        "bad",
+    )  # nothing came between
     expected = set() if still_read else to_read(step, stands_as(*state))
     assert {id for id in read if not id.startswith("hold-")} == expected, where
 
@@ -164,7 +205,9 @@ def test_no_prompt_of_an_exposed_page_before_its_gate(situation: str) -> None:
 
 
 def test_on_a_car_that_stands_each_page_of_the_course_is_the_same_page() -> None:
-    """The pages above are taken one by one; walked through the guide they are the same, in each layout."""
+    """The pages above are taken one by one; walked through the guide they are the same, in each
+    layout.
+    """
     for layout in LIBRARY.layouts.values():
         survey = stood(("in", "loosened", "stands-under-frame"), "fresh", layout.id)
         for page in pages(survey, LIBRARY, AT):
@@ -177,7 +220,9 @@ def test_on_a_car_that_stands_each_page_of_the_course_is_the_same_page() -> None
 @pytest.mark.parametrize("exposure", ["under", "string", "lifting"])
 def test_one_exposure_taken_out_of_one_page_is_seen(exposure: str) -> None:
     """The table above must be able to fail."""
-    step = next(s for s in LIBRARY.steps.values() if exposure in s.exposes and s.id != "set-supports")
+    step = next(
+        s for s in LIBRARY.steps.values() if exposure in s.exposes and s.id != "set-supports"
+    )
     less: Step = replace(step, exposes=tuple(e for e in step.exposes if e != exposure))
     library = replace(LIBRARY, steps={**LIBRARY.steps, step.id: less})
     layout: Layout = next(iter(library.layouts.values()))

@@ -1,4 +1,6 @@
-"""Which steps apply to the car as it stands, what stands in for those that do not, and which prompt is next."""
+"""Which steps apply to the car as it stands, what stands in for those that do not, and which prompt
+is next.
+"""
 
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -41,7 +43,8 @@ def _ids(page: Page) -> list[str]:
     return [p.id for p in page.prompts]
 
 
-# Steps that drop out ------------------------------------------------------------------------------------------
+# Steps that drop out
+# ------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -98,10 +101,13 @@ def test_a_step_of_another_layout_drops_out(library: Library) -> None:
 
 
 def test_a_layout_that_the_content_lacks_falls_back_as_the_checks_do(library: Library) -> None:
-    assert _ids(_page(replace(Survey(), layout="gone"), library, "widths")) == _ids(_page(Survey(), library, "widths"))
+    assert _ids(_page(replace(Survey(), layout="gone"), library, "widths")) == _ids(
+        _page(Survey(), library, "widths")
+    )
 
 
-# Needs of a prompt --------------------------------------------------------------------------------------------
+# Needs of a prompt
+# --------------------------------------------------------------------------------------------
 
 
 def test_a_prompt_asks_further_only_where_something_was_seen(library: Library) -> None:
@@ -120,8 +126,16 @@ def test_a_prompt_asks_further_only_where_something_was_seen(library: Library) -
         (Survey().with_row(Skip(id="p1", prompt="x/y", why="no")), False),
         (Survey().with_row(Look(id="k1", prompt="x/y", answer="crack")), True),
         (Survey().with_row(Look(id="k1", prompt="x/y", answer="nothing-found")), False),
-        (Survey().with_row(Look(id="k1", prompt="x/y", answer="rust")).with_row(Look(id="k2", prompt="x/y")), False),
-        (Survey().with_row(Look(id="k1", prompt="x/y", answer="nothing-found", struck="slip")), True),
+        (
+            Survey()
+            .with_row(Look(id="k1", prompt="x/y", answer="rust"))
+            .with_row(Look(id="k2", prompt="x/y")),
+            False,
+        ),
+        (
+            Survey().with_row(Look(id="k1", prompt="x/y", answer="nothing-found", struck="slip")),
+            True,
+        ),
     ],
 )
 def test_a_need_for_a_look(survey: Survey, met: bool) -> None:
@@ -134,7 +148,8 @@ def test_a_need_for_a_state_reads_the_state_now() -> None:
     assert not need_met(_in_state(engine="in").with_row(State(id="s2", engine="out")), need)
 
 
-# The order of asking ------------------------------------------------------------------------------------------
+# The order of asking
+# ------------------------------------------------------------------------------------------
 
 
 def test_repeats_of_a_box_alternate(library: Library) -> None:
@@ -144,7 +159,9 @@ def test_repeats_of_a_box_alternate(library: Library) -> None:
 
 
 def test_what_is_read_once_is_asked_once_between_the_repeats(library: Library) -> None:
-    asks = [(a.prompt.id.rsplit("/", 1)[1], a.nth) for a in asks_of(_page(Survey(), library, "horns"))]
+    asks = [
+        (a.prompt.id.rsplit("/", 1)[1], a.nth) for a in asks_of(_page(Survey(), library, "horns"))
+    ]
     crosses = ["tip-left--front-right", "tip-right--front-left"]
     assert [i for i, _ in asks[:2]] == crosses
     assert asks[-2:] == [(c, 2) for c in crosses]
@@ -161,7 +178,8 @@ def test_a_prompt_that_stands_alone_is_repeated_before_the_next(library: Library
     ]
 
 
-# Cautions -----------------------------------------------------------------------------------------------------
+# Cautions -----------------------------------------------------------------------------------------
+# ------------
 
 STANDING = {"engine": "in", "body": "loosened", "supports": "stands-under-frame"}
 LOADED = ["going-under", "string", "old-paint"]
@@ -176,7 +194,13 @@ def _pushed(*cautions: str, at: datetime = AT, **fields: str) -> Survey:
 
 def _read(survey: Survey, *cautions: str, at: datetime = AT, by: str = "owner") -> Survey:
     for caution in cautions:
-        row = Ack(id=survey.new_id(Ack), at=at, by=by, caution=caution, standing=standing_of(survey.state()))
+        row = Ack(
+            id=survey.new_id(Ack),
+            at=at,
+            by=by,
+            caution=caution,
+            standing=standing_of(survey.state()),
+        )
         survey = survey.with_row(row)
     return survey
 
@@ -186,7 +210,13 @@ def _ask(library: Library, id: str, nth: int = 1) -> Ask:
 
 
 def _to_read(
-    survey: Survey, library: Library, id: str, *, now: datetime = AT, by: str = "owner", since: int | None = None
+    survey: Survey,
+    library: Library,
+    id: str,
+    *,
+    now: datetime = AT,
+    by: str = "owner",
+    since: int | None = None,
 ) -> list[str]:
     """The cautions before a prompt, each read in its turn, until the prompt itself is in front."""
     target, read = _ask(library, id), []
@@ -203,7 +233,9 @@ HERE = "sag-loaded/front-crossmember/left"
 
 
 def test_no_page_has_a_caution_among_its_prompts(library: Library) -> None:
-    assert [p.id for page in pages(Survey(), library, AT) for p in page.prompts if p.kind == "ack"] == []
+    assert [
+        p.id for page in pages(Survey(), library, AT) for p in page.prompts if p.kind == "ack"
+    ] == []
 
 
 def test_every_caution_comes_before_every_reading_of_its_step(library: Library) -> None:
@@ -250,7 +282,9 @@ def test_after_a_change_of_the_car_it_is_read_again(library: Library) -> None:
     assert _to_read(survey, library, HERE) == LOADED
 
 
-def test_what_is_changed_on_the_page_itself_does_not_void_what_was_read_there(library: Library) -> None:
+def test_what_is_changed_on_the_page_itself_does_not_void_what_was_read_there(
+    library: Library,
+) -> None:
     read = _to_read(_pushed(), library, "lift-engine/engine")
     assert read[0] == "jacking"
     survey = _read(_pushed(), *read)
@@ -294,7 +328,8 @@ def test_a_page_may_be_passed_over_as_long_as_there_is_another(library: Library)
     assert next_ask(survey, library, AT, here, past={"sag-loaded"}) == here
 
 
-# What is open -------------------------------------------------------------------------------------------------
+# What is open
+# -------------------------------------------------------------------------------------------------
 
 
 def test_a_reading_is_open_until_it_is_read_or_skipped(library: Library) -> None:
@@ -329,9 +364,9 @@ def test_the_short_course_is_chosen_by_its_answer(library: Library) -> None:
 
 def test_from_a_step_that_the_course_lacks_one_goes_on_from_its_top(library: Library) -> None:
     short = taken(Survey(), prompt_of(library, "about-the-car/course"), "s")
-    assert next_ask(short, library, AT, _ask(library, "widths/front/front-left--front-right")) == _ask(
-        library, "about-the-car/car"
-    )
+    assert next_ask(
+        short, library, AT, _ask(library, "widths/front/front-left--front-right")
+    ) == _ask(library, "about-the-car/car")
 
 
 def test_two_distances_read_twice_alternate_too(library: Library) -> None:

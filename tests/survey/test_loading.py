@@ -1,4 +1,6 @@
-"""Reading a file: whole or not at all, one sentence for what cannot be read, and never a byte changed."""
+"""Reading a file: whole or not at all, one sentence for what cannot be read, and never a byte
+changed.
+"""
 
 import os
 import re
@@ -69,7 +71,9 @@ def test_an_odd_but_sound_file_is_read(tmp_path: Path, data: bytes) -> None:
     assert [r.typed for r in load(path).table(Reading)] == ["91 1/8"]
 
 
-def test_a_file_over_the_limit_is_refused_unread(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_file_over_the_limit_is_refused_unread(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     path = tmp_path / "big.toml"
     path.write_text(GOOD + "#" * TOO_LARGE)
     monkeypatch.setattr(file, "_bytes", lambda _: pytest.fail("it was read"))
@@ -111,7 +115,8 @@ def test_a_file_name_cannot_drive_the_terminal(tmp_path: Path) -> None:
     assert "\u202e" not in str(refused.value)
 
 
-# To look at only ----------------------------------------------------------------------------------------------
+# To look at only
+# ----------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)

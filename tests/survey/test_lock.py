@@ -1,4 +1,6 @@
-"""The lock beside a survey: one wizard at a time, nobody held up by a dead one, and Windows' way of it."""
+"""The lock beside a survey: one wizard at a time, nobody held up by a dead one, and Windows' way of
+it.
+"""
 
 import errno
 import os
@@ -32,7 +34,9 @@ def path(tmp_path: Path) -> Path:
 
 
 def _holder(path: Path) -> "subprocess.Popen[str]":
-    started = subprocess.Popen([sys.executable, "-c", HOLDER, str(path)], stdout=subprocess.PIPE, text=True)
+    started = subprocess.Popen(
+        [sys.executable, "-c", HOLDER, str(path)], stdout=subprocess.PIPE, text=True
+    )
     assert started.stdout is not None
     assert started.stdout.readline().strip() == "held"
     return started
@@ -88,7 +92,9 @@ def _copy(path: Path) -> Path:
     return copy
 
 
-def test_where_no_lock_can_be_had_there_is_none(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_where_no_lock_can_be_had_there_is_none(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     assert take(tmp_path / "gone" / "s.toml") is None
     (tmp_path / ".d.toml.ct-lock").mkdir()
     assert take(tmp_path / "d.toml") is None
@@ -130,7 +136,9 @@ def test_a_lock_file_taken_away_by_one_that_ends_just_now_is_made_anew(
 
 
 def test_the_way_of_windows(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """By a stand-in for `msvcrt`: the calls that would be made there, and closing before taking away."""
+    """By a stand-in for `msvcrt`: the calls that would be made there, and closing before taking
+    away.
+    """
     calls: list[Any] = []
     locked: set[int] = set()
 

@@ -31,13 +31,15 @@ def said(survey: Survey, prompt: str, answer: str) -> Survey:
 @pytest.mark.parametrize(
     ("step", "first", "again"),
     [
-        # Setting up once more, and half a minute a tape: four of them; three widths; two sides of three boxes.
+        # Setting up once more, and half a minute a tape: four of them; three widths; two sides of
+        # three boxes.
         ("long-diagonals", 10.0, 1 + 4 * 0.5),
         ("widths", 6.0, 1 + 3 * 0.5),
         ("own-sides", 8.0, 1 + 6 * 0.5),
         # The level both ways round at four places, and back at the first.
         ("level", 15.0, 1 + 10 * 0.5),
-        # Two letters; before it is said what it rests on nobody is asked for metal or where stands stand.
+        # Two letters; before it is said what it rests on nobody is asked for metal or where stands
+        # stand.
         ("set-supports", 20.0, 6 + 2 * 0.25),
         # The blocks by the rule, the span by the tape, two letters.
         ("string-set-up", 12.0, 3 + 2 * 0.25 + 1 / 3 + 0.5),
@@ -52,7 +54,9 @@ def test_a_second_time_is_setting_up_and_the_answers(step: str, first: float, ag
 
 def test_no_second_time_takes_longer_than_the_first() -> None:
     for step in library().steps.values():
-        there = next((p for p in pages(AGAIN, library(), DAY) if p.step.id == step.id and not p.gone), None)
+        there = next(
+            (p for p in pages(AGAIN, library(), DAY) if p.step.id == step.id and not p.gone), None
+        )
         if there is not None:
             assert minutes_of(AGAIN, [there], DAY) <= step.minutes, step.id
 
@@ -65,7 +69,11 @@ def test_a_page_without_a_figure_for_the_second_time_takes_as_long_as_the_first(
 def test_what_is_done_is_taken_off() -> None:
     half = add(AGAIN, "widths/front/front-left--front-right", "25 7/8")
     assert minutes(half, "widths") == pytest.approx((1 + 3 * 0.5) * 2 / 3)
-    done = add(add(half, "widths/center/center-left--center-right", "28"), "widths/rear/rear-left--rear-right", "33")
+    done = add(
+        add(half, "widths/center/center-left--center-right", "28"),
+        "widths/rear/rear-left--rear-right",
+        "33",
+    )
     assert minutes(done, "widths") == 0.0
 
 
@@ -89,4 +97,8 @@ def test_what_was_read_of_cautions_changes_no_page() -> None:
 def test_of_two_pages_that_stand_in_for_each_other_one_is_counted() -> None:
     assert minutes(AGAIN, "long-diagonals", "diagonals-below") == minutes(AGAIN, "long-diagonals")
     bolted = AGAIN.with_row(State(id="s90", body="bolted"))
-    assert minutes(bolted, "long-diagonals", "diagonals-below") == minutes(bolted, "diagonals-below") > 0
+    assert (
+        minutes(bolted, "long-diagonals", "diagonals-below")
+        == minutes(bolted, "diagonals-below")
+        > 0
+    )

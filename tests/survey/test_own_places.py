@@ -1,6 +1,8 @@
-"""A place of the owner's own stands in every step, drawing and check as an authored one does, on every layout.
+"""A place of the owner's own stands in every step, drawing and check as an authored one does, on
+every layout.
 
-What is taped comes from the points of a frame in plain geometry, so the tests know what the checks must say of it.
+What is taped comes from the points of a frame in plain geometry, so the tests know what the checks
+must say of it.
 """
 
 from __future__ import annotations
@@ -33,9 +35,13 @@ from wizard.telling.tell import tell_text
 
 LIBRARY = load_library()
 DAY = datetime(2026, 4, 11, 9, 0)
-PAIR = OwnPlace(id="w1", use="tape", place="own-cowl", name="cowl bracket", kind="hole", behind="1450 mm")
+PAIR = OwnPlace(
+    id="w1", use="tape", place="own-cowl", name="cowl bracket", kind="hole", behind="1450 mm"
+)
 LEVEL = OwnPlace(id="w2", use="level", place="own-cowl-level", name="cowl", behind="1450 mm")
-STRING = OwnPlace(id="w3", use="string", place="own-by-the-cowl", name="by the cowl", behind="1450 mm")
+STRING = OwnPlace(
+    id="w3", use="string", place="own-by-the-cowl", name="by the cowl", behind="1450 mm"
+)
 MINE = f"/{OWN}"
 """In the id of every prompt that reads an own place; `own-sides` is a step."""
 each_layout = pytest.mark.parametrize("id", list(LIBRARY.layouts))
@@ -54,11 +60,19 @@ def parse(text: str) -> Survey:
 
 @cache
 def walked(id: str, back: float = 0.0) -> tuple[Survey, tuple[Prompt, ...]]:
-    """A straight frame, its right rail so many mm back, answered to the end; and every prompt that was asked."""
+    """A straight frame, its right rail so many mm back, answered to the end; and every prompt that
+    was asked.
+    """
     survey, met, ask = begun(id, PAIR, LEVEL, STRING), {}, None
     at = points(layout_of(survey, LIBRARY), back)
     while (ask := next_ask(survey, LIBRARY, DAY, ask)) is not None:
-        after = answer(survey, ask.prompt, said(ask.prompt, at, LIBRARY.layouts[id], CHOSEN), at=DAY, by="owner")
+        after = answer(
+            survey,
+            ask.prompt,
+            said(ask.prompt, at, LIBRARY.layouts[id], CHOSEN),
+            at=DAY,
+            by="owner",
+        )
         assert isinstance(after, Survey), (ask.prompt.id, after)
         survey, met[ask.prompt.id] = after, ask.prompt
     return survey, tuple(met.values())
@@ -73,16 +87,22 @@ def found(id: str, back: float = 0.0) -> dict[str, Finding]:
 def test_it_is_asked_for_wherever_a_pair_of_the_layout_is(id: str) -> None:
     asked = [p.id for p in walked(id)[1] if MINE in p.id]
     by_step = {
-        step: [i for i in asked if i.startswith(f"{step}/")] for step in ("widths", "own-sides", "box-diagonals")
+        step: [i for i in asked if i.startswith(f"{step}/")]
+        for step in ("widths", "own-sides", "box-diagonals")
     }
     assert [len(v) for v in by_step.values()] == [1, 2, 2]
     assert {"level/own-cowl-level/as-set", "level/own-cowl-level/turned"} <= set(asked)
-    assert {f"sag-{e}/own-by-the-cowl/{s}" for e in ("loaded", "unloaded") for s in ("left", "right")} <= set(asked)
+    assert {
+        f"sag-{e}/own-by-the-cowl/{s}" for e in ("loaded", "unloaded") for s in ("left", "right")
+    } <= set(asked)
 
 
 @each_layout
 def test_on_a_straight_frame_nothing_shows_there_and_a_rail_moved_back_does(id: str) -> None:
-    straight, moved = found(id)["rail-shift/own-cowl-box"], found(id, 8.0)["rail-shift/own-cowl-box"]
+    straight, moved = (
+        found(id)["rail-shift/own-cowl-box"],
+        found(id, 8.0)["rail-shift/own-cowl-box"],
+    )
     assert abs(straight.value) < 0.05
     assert moved.value == pytest.approx(8.0, abs=0.1)  # identity: the rail was moved by 8
     assert moved.limit == "rail-shift"
@@ -106,7 +126,9 @@ def test_every_prompt_is_drawn_printed_and_told(id: str) -> None:
 @each_layout
 def test_the_authored_prompts_stay_as_they_were(id: str) -> None:
     ids = [p.id for s in LIBRARY.steps.values() for p in _prompts(begun(id), s.id)]
-    with_own = [p.id for s in LIBRARY.steps.values() for p in _prompts(begun(id, PAIR, LEVEL, STRING), s.id)]
+    with_own = [
+        p.id for s in LIBRARY.steps.values() for p in _prompts(begun(id, PAIR, LEVEL, STRING), s.id)
+    ]
     assert len(set(with_own)) == len(with_own)
     assert [i for i in with_own if MINE not in i] == ids
 
@@ -125,8 +147,13 @@ def test_the_same_rows_give_the_same_layout_so_that_prompts_are_kept() -> None:
 
 
 def test_the_width_that_was_said_is_taken_and_else_that_between_the_neighbors() -> None:
-    wide = OwnPlace(**{f: getattr(PAIR, f) for f in ("id", "use", "place", "name", "kind", "behind")}, across="30 in")
-    assert layout_of(begun("straight-ladder", wide), LIBRARY).place("own-cowl").half_width == pytest.approx(381.0)
+    wide = OwnPlace(
+        **{f: getattr(PAIR, f) for f in ("id", "use", "place", "name", "kind", "behind")},
+        across="30 in",
+    )
+    assert layout_of(begun("straight-ladder", wide), LIBRARY).place(
+        "own-cowl"
+    ).half_width == pytest.approx(381.0)
     # 365 mm at 1000 and 430 mm at 2200: at 1450 three eighths of the way.
     half = layout_of(begun("straight-ladder", PAIR), LIBRARY).place("own-cowl").half_width
     assert half == pytest.approx(365 + 65 * 0.375)
@@ -161,8 +188,8 @@ def test_a_row_that_makes_no_sense_is_left_out(row: str) -> None:
 
 def test_a_hostile_name_stays_text_and_an_unknown_kind_is_a_hole() -> None:
     text = (
-        'format = 1\n[[place]]\nid = "w1"\nuse = "tape"\nplace = "own-x"\nbehind = "1500 mm"\nkind = "laser"\n'
-        'name = "\\u001b]0;x\\u0007 [/b] {front} \\u202e%s"\n'
+        'format = 1\n[[place]]\nid = "w1"\nuse = "tape"\nplace = "own-x"\nbehind = "1500 mm"\nkind'
+        ' = "laser"\nname = "\\u001b]0;x\\u0007 [/b] {front} \\u202e%s"\n'
     )
     layout = layout_of(parse(text), LIBRARY)
     assert layout.place("own-x").name == "]0;x [/b] {front} %s"
@@ -187,7 +214,9 @@ def test_a_place_behind_the_last_crossmember_changes_no_quantity_of_the_frame() 
     """Its pair never ends the main box, nor stands for the rear dots of the wheelbase."""
     survey, _ = walked("straight-ladder")
     plain = {f.id: f for f in findings_of(survey, LIBRARY)}
-    tail = OwnPlace(id="w4", use="tape", place="own-tail", name="tail", kind="hole", behind="2600 mm")
+    tail = OwnPlace(
+        id="w4", use="tape", place="own-tail", name="tail", kind="hole", behind="2600 mm"
+    )
     more = survey.with_row(tail)
     at = points(layout_of(more, LIBRARY))
     while (ask := next_ask(more, LIBRARY, DAY)) is not None:
@@ -202,6 +231,9 @@ def test_a_place_behind_the_last_crossmember_changes_no_quantity_of_the_frame() 
 
 
 def test_a_place_of_one_name_that_lies_elsewhere_has_moved_points() -> None:
-    then, now = begun("straight-ladder", PAIR), begun("straight-ladder", replace(PAIR, behind="1800 mm"))
+    then, now = (
+        begun("straight-ladder", PAIR),
+        begun("straight-ladder", replace(PAIR, behind="1800 mm")),
+    )
     assert moved_points(then, now) == ("own-cowl-left", "own-cowl-right")
     assert moved_points(then, begun("straight-ladder", PAIR)) == ()

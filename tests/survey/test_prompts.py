@@ -38,14 +38,18 @@ def test_no_two_prompts_share_an_id(library: Library) -> None:
 def test_no_field_is_left_in_braces(library: Library) -> None:
     for step in library.steps:
         for prompt in _prompts(library, step):
-            words = f"{prompt.id}{prompt.ask}{prompt.start}{prompt.end}{[n.key for n in prompt.needs]}"
+            words = (
+                f"{prompt.id}{prompt.ask}{prompt.start}{prompt.end}{[n.key for n in prompt.needs]}"
+            )
             assert not set("{}") & set(words), prompt.id
 
 
 def test_along_a_string_the_left_rail_comes_whole_before_the_right(library: Library) -> None:
     layout = library.layouts["straight-ladder"]
     ids = [p.id for p in _prompts(library, "sag-loaded")]
-    assert ids == [f"sag-loaded/{s.id}/{side}" for side in ("left", "right") for s in layout.stations]
+    assert ids == [
+        f"sag-loaded/{s.id}/{side}" for side in ("left", "right") for s in layout.stations
+    ]
     places = [s.x for s in layout.stations]
     assert places == sorted(places)
 
@@ -63,7 +67,9 @@ def test_the_acknowledgment_before_a_step_belongs_to_the_step() -> None:
 
 def test_only_the_items_named_are_asked(library: Library) -> None:
     layout = library.layouts["straight-ladder"]
-    template = PromptTemplate(kind="length", id="x", each="box", only=("rear-box",), ask="{box_name}")
+    template = PromptTemplate(
+        kind="length", id="x", each="box", only=("rear-box",), ask="{box_name}"
+    )
     step = replace(library.steps["widths"], id="t", prompts=(template,))
     assert [(p.id, p.ask) for p in expand(step, layout)] == [("t/rear-box/x", "rear box")]
 

@@ -20,7 +20,17 @@ def _with(*ids: str) -> Survey:
 
 @pytest.mark.parametrize(
     ("id", "number"),
-    [("r17", 17), ("tape-1", 1), ("r0", 0), ("s007", 7), ("17", 0), ("", 0), ("r", 0), ("r17b", 0), ("R17", 0)],
+    [
+        ("r17", 17),
+        ("tape-1", 1),
+        ("r0", 0),
+        ("s007", 7),
+        ("17", 0),
+        ("", 0),
+        ("r", 0),
+        ("r17b", 0),
+        ("R17", 0),
+    ],
 )
 def test_the_counting_part_of_an_id(id: str, number: int) -> None:
     assert number_of(id) == number
@@ -87,10 +97,18 @@ def test_nothing_in_a_survey_can_be_changed_in_place() -> None:
 
 def test_what_is_current_before_anything_is_set_down() -> None:
     empty = Survey()
-    assert (empty.state().id, empty.state_of("s9").id, empty.tool("tape"), empty.last_number()) == ("", "", None, 0)
+    assert (empty.state().id, empty.state_of("s9").id, empty.tool("tape"), empty.last_number()) == (
+        "",
+        "",
+        None,
+        0,
+    )
     assert (empty.answer_to("x"), empty.skipped("x")) == ("", "")
 
 
 def test_a_look_gives_one_row_for_each_thing_seen() -> None:
     survey = taken(Survey(), LOOK, "b lc")
-    assert [(k.seen, k.answer) for k in survey.looks_at(LOOK.id)] == [("bare", "light-pitting"), ("bare", "crack")]
+    assert [(k.seen, k.answer) for k in survey.looks_at(LOOK.id)] == [
+        ("bare", "light-pitting"),
+        ("bare", "crack"),
+    ]

@@ -1,4 +1,6 @@
-"""Saving: an old file or a new one at any instant, the calls in their order, and nothing left behind on failure."""
+"""Saving: an old file or a new one at any instant, the calls in their order, and nothing left
+behind on failure.
+"""
 
 import errno
 import os
@@ -132,7 +134,12 @@ def _failing(code: int) -> Callable[..., None]:
 
 @pytest.mark.parametrize(
     ("call", "code"),
-    [("fsync", errno.EIO), ("fsync", errno.ENOSPC), ("replace", errno.EACCES), ("open", errno.EDQUOT)],
+    [
+        ("fsync", errno.EIO),
+        ("fsync", errno.ENOSPC),
+        ("replace", errno.EACCES),
+        ("open", errno.EDQUOT),
+    ],
 )
 def test_a_failed_call_leaves_the_old_file_whole_and_nothing_behind(
     path: Path, monkeypatch: pytest.MonkeyPatch, call: str, code: int
@@ -173,13 +180,17 @@ def _folder_sync(monkeypatch: pytest.MonkeyPatch, code: int) -> None:
     monkeypatch.setattr(os, "fsync", fsync)
 
 
-def test_a_folder_that_cannot_be_flushed_at_all_is_let_pass(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_folder_that_cannot_be_flushed_at_all_is_let_pass(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     _folder_sync(monkeypatch, errno.EINVAL)
     save(path, NEW)
     assert load(path).car == "New"
 
 
-def test_a_folder_whose_flush_fails_is_not_called_saved(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_folder_whose_flush_fails_is_not_called_saved(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     _folder_sync(monkeypatch, errno.EIO)
     with pytest.raises(NotSaved):
         save(path, NEW)
@@ -187,7 +198,9 @@ def test_a_folder_whose_flush_fails_is_not_called_saved(path: Path, monkeypatch:
 
 
 def test_a_folder_that_is_gone(tmp_path: Path) -> None:
-    with pytest.raises(NotSaved, match=r"Not saved: s\.toml could not be written \(No such file or directory\)\."):
+    with pytest.raises(
+        NotSaved, match=r"Not saved: s\.toml could not be written \(No such file or directory\)\."
+    ):
         save(tmp_path / "gone" / "s.toml", NEW)
 
 
@@ -198,7 +211,9 @@ def test_a_target_that_is_a_folder(tmp_path: Path) -> None:
     assert os.listdir(tmp_path) == ["s.toml"]
 
 
-def test_a_temporary_file_left_by_a_killed_program_of_the_same_number_is_no_hindrance(path: Path) -> None:
+def test_a_temporary_file_left_by_a_killed_program_of_the_same_number_is_no_hindrance(
+    path: Path,
+) -> None:
     (path.parent / f".{os.getpid()}{SUFFIX}").write_text("torn")
     save(path, NEW)
     assert os.listdir(path.parent) == ["s.toml"]
@@ -208,7 +223,9 @@ class _Busy(PermissionError):
     winerror = 32
 
 
-def test_a_target_that_is_busy_for_a_moment_is_waited_for(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_target_that_is_busy_for_a_moment_is_waited_for(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     real, tries = os.replace, []
 
     def busy(temp: str, target: str) -> None:
@@ -253,7 +270,9 @@ except NotSaved as error:
 
 def test_a_full_disk_leaves_the_old_file_whole(path: Path) -> None:
     before = path.read_bytes()
-    run = subprocess.run([sys.executable, "-c", FULL, str(path)], capture_output=True, text=True, check=True)
+    run = subprocess.run(
+        [sys.executable, "-c", FULL, str(path)], capture_output=True, text=True, check=True
+    )
     assert run.stdout.strip() == "Not saved: s.toml could not be written (File too large)."
     assert path.read_bytes() == before
     assert os.listdir(path.parent) == ["s.toml"]

@@ -28,7 +28,9 @@ def test_a_size_as_typed(name: str, typed: str, value: float) -> None:
     assert size_of(name, typed, "mm") == pytest.approx(value, abs=1e-9)
 
 
-@pytest.mark.parametrize(("name", "typed"), [("rail_depth", "thick"), ("engine_mass_kg", "4 in"), ("rail_depth", "")])
+@pytest.mark.parametrize(
+    ("name", "typed"), [("rail_depth", "thick"), ("engine_mass_kg", "4 in"), ("rail_depth", "")]
+)
 def test_a_size_that_is_none(name: str, typed: str) -> None:
     with pytest.raises(Refused):
         size_of(name, typed, "mm")
@@ -43,7 +45,9 @@ def _sized(*rows: tuple[str, str]) -> Survey:
 
 def test_the_last_size_that_can_be_read_counts(library: Library) -> None:
     layout = library.layouts["straight-ladder"]
-    survey = _sized(("rail_depth", "90"), ("rail_depth", "4 in"), ("rail_depth", "thick"), ("color", "3"))
+    survey = _sized(
+        ("rail_depth", "90"), ("rail_depth", "4 in"), ("rail_depth", "thick"), ("color", "3")
+    )
     own = own_layout(layout, survey)
     assert own.figures["rail_depth"] == pytest.approx(101.6)
     assert "color" not in own.figures
@@ -76,11 +80,20 @@ def test_a_bare_number_is_kept_with_its_unit(typed: str, kept: str) -> None:
     assert with_unit("rail_depth", typed, "in") == kept
 
 
-ALONE = [("rail_depth", "4"), ("track", "0"), ("rod", "-5"), ("wheelbase", "50 m"), ("color", "3"), ("track", "wide")]
+ALONE = [
+    ("rail_depth", "4"),
+    ("track", "0"),
+    ("rod", "-5"),
+    ("wheelbase", "50 m"),
+    ("color", "3"),
+    ("track", "wide"),
+]
 
 
 @pytest.mark.parametrize("row", ALONE)
-def test_a_size_that_cannot_be_leaves_the_round_figure(library: Library, row: tuple[str, str]) -> None:
+def test_a_size_that_cannot_be_leaves_the_round_figure(
+    library: Library, row: tuple[str, str]
+) -> None:
     layout = library.layouts["straight-ladder"]
     found = sizes_of(layout, _sized(row))
     assert [(z.name, z.typed) for z, _ in found.left_out] == [row]
@@ -88,16 +101,22 @@ def test_a_size_that_cannot_be_leaves_the_round_figure(library: Library, row: tu
     assert own_layout(layout, _sized(row)) is layout
 
 
-def test_sizes_that_make_no_frame_together_are_left_out_and_the_others_stay(library: Library) -> None:
+def test_sizes_that_make_no_frame_together_are_left_out_and_the_others_stay(
+    library: Library,
+) -> None:
     layout = library.layouts["straight-ladder"]
-    found = sizes_of(layout, _sized(("rail_thickness", "20"), ("rail_depth", "38"), ("track", "1400")))
+    found = sizes_of(
+        layout, _sized(("rail_thickness", "20"), ("rail_depth", "38"), ("track", "1400"))
+    )
     assert [z.name for z, _ in found.left_out] == ["rail_depth"]
     assert (found.figures["rail_thickness"], found.figures["track"]) == (20.0, 1400.0)
     assert found.figures["rail_depth"] == layout.figures["rail_depth"]
 
 
 def test_every_kind_of_frame_is_one_with_its_round_figures(library: Library) -> None:
-    assert [misfit(layout.figures, "mm") for layout in library.layouts.values()] == [""] * len(library.layouts)
+    assert [misfit(layout.figures, "mm") for layout in library.layouts.values()] == [""] * len(
+        library.layouts
+    )
 
 
 def test_a_size_carried_over_keeps_the_unit_it_was_meant_in() -> None:

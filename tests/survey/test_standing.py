@@ -1,4 +1,6 @@
-"""The push test: what makes it good, what makes it old, and which pages wait or drop out until the car stands."""
+"""The push test: what makes it good, what makes it old, and which pages wait or drop out until the
+car stands.
+"""
 
 from __future__ import annotations
 
@@ -34,8 +36,18 @@ MOVED = (
     ("state/found", "f"),
     ("set-supports/supports", "f"),
 )
-"""Answers that leave the car as it was said to stand: somebody may have tried, so they make a push test old too."""
-NEAR = ("level", "long-diagonals", "sag-loaded", "engine-mounts", "front-crossmember-cracks", "rail-tops", "die-marks")
+"""Answers that leave the car as it was said to stand: somebody may have tried, so they make a push
+test old too.
+"""
+NEAR = (
+    "level",
+    "long-diagonals",
+    "sag-loaded",
+    "engine-mounts",
+    "front-crossmember-cracks",
+    "rail-tops",
+    "die-marks",
+)
 """Pages that put a person under the car or beside it."""
 FAR = ("about-the-car", "what-to-bring", "tools", "state", "history", "finish")
 """Pages that keep everybody away from it."""
@@ -48,7 +60,9 @@ def stood(**fields: str) -> Survey:
     for prompt, how in (("state/found", "wheels"), ("set-supports/supports", state["supports"])):
         if state["supports"]:
             id = survey.new_id(Answer)
-            survey = survey.with_row(Answer(id=id, at=AT, prompt=prompt, answer=how, keeps="state.supports"))
+            survey = survey.with_row(
+                Answer(id=id, at=AT, prompt=prompt, answer=how, keeps="state.supports")
+            )
     return with_sound_metal(survey)
 
 
@@ -69,7 +83,9 @@ def said(library: Library, survey: Survey, prompt: str, text: str, at: datetime 
     return result
 
 
-def pushed(library: Library, survey: Survey, text: str = "s", at: datetime = AT, prompt: str = PUSH) -> Survey:
+def pushed(
+    library: Library, survey: Survey, text: str = "s", at: datetime = AT, prompt: str = PUSH
+) -> Survey:
     return said(library, survey, prompt, text, at)
 
 
@@ -91,7 +107,8 @@ def first_before(survey: Survey, library: Library, prompt: str, now: datetime = 
     return front(survey, library, Ask(prompt_of(library, prompt)), Person("owner", now)).prompt.id
 
 
-# How it stands --------------------------------------------------------------------------------------------------
+# How it stands
+# --------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -106,22 +123,29 @@ def first_before(survey: Survey, library: Library, prompt: str, now: datetime = 
         ("", "", "", "lifted wheels"),
     ],
 )
-def test_what_nobody_has_said_may_be_on_its_wheels_or_lifted(engine: str, body: str, supports: str, how: str) -> None:
+def test_what_nobody_has_said_may_be_on_its_wheels_or_lifted(
+    engine: str, body: str, supports: str, how: str
+) -> None:
     assert stances(State(id="s1", engine=engine, body=body, supports=supports)) == set(how.split())
 
 
 def test_three_words_make_a_standing_and_nothing_else_does() -> None:
-    state = State(id="s1", engine="in", body="off", supports="wheels", fuel="full", temperature="18 C")
+    state = State(
+        id="s1", engine="in", body="off", supports="wheels", fuel="full", temperature="18 C"
+    )
     assert standing_of(state) == "in/off/wheels"
     assert standing_of(replace(state, fuel="empty", stood="by the rear axle")) == standing_of(state)
 
 
-# A push test that holds -------------------------------------------------------------------------------------------
+# A push test that holds
+# -------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("prompt", TESTS)
 @pytest.mark.parametrize("text", ["s", "m"])
-def test_any_of_the_push_tests_that_stood_still_will_do(library: Library, prompt: str, text: str) -> None:
+def test_any_of_the_push_tests_that_stood_still_will_do(
+    library: Library, prompt: str, text: str
+) -> None:
     survey = pushed(library, stood(), text, prompt=prompt)
     assert survey.standing(Answer)[-1].standing == "in/loosened/stands-under-frame"
     assert why_held(survey, library, AT) == ""
@@ -139,7 +163,8 @@ def test_a_push_test_without_its_standing_is_not_taken_for_one_that_holds(librar
     assert why_held(survey, library, AT) == "changed"
 
 
-# The sitting --------------------------------------------------------------------------------------------------------
+# The sitting --------------------------------------------------------------------------------------
+# ------------------
 
 
 @pytest.mark.parametrize(
@@ -153,7 +178,9 @@ def test_a_push_test_without_its_standing_is_not_taken_for_one_that_holds(librar
         (timedelta(hours=-2), "stale"),
     ],
 )
-def test_two_hours_or_another_date_make_it_old(library: Library, later: timedelta, why: str) -> None:
+def test_two_hours_or_another_date_make_it_old(
+    library: Library, later: timedelta, why: str
+) -> None:
     assert why_held(pushed(library, stood()), library, AT + later) == why
 
 
@@ -167,7 +194,9 @@ def test_midnight_makes_it_old_within_the_hour(library: Library) -> None:
 def test_a_sitting_goes_on_as_long_as_somebody_answers(library: Library) -> None:
     survey = pushed(library, stood())
     for hours in (1, 2, 3):
-        survey = survey.with_row(Remark(id=survey.new_id(Remark), at=AT + timedelta(hours=hours), text="here"))
+        survey = survey.with_row(
+            Remark(id=survey.new_id(Remark), at=AT + timedelta(hours=hours), text="here")
+        )
     assert why_held(survey, library, AT + timedelta(hours=4)) == ""
     assert why_held(survey, library, AT + timedelta(hours=5)) == "stale"
 
@@ -175,7 +204,9 @@ def test_a_sitting_goes_on_as_long_as_somebody_answers(library: Library) -> None
 def test_a_pause_in_the_middle_is_not_made_good_by_answers_after_it(library: Library) -> None:
     survey = pushed(library, stood())
     for hours in (3, 4):
-        survey = survey.with_row(Remark(id=survey.new_id(Remark), at=AT + timedelta(hours=hours), text="here"))
+        survey = survey.with_row(
+            Remark(id=survey.new_id(Remark), at=AT + timedelta(hours=hours), text="here")
+        )
     assert why_held(survey, library, AT + timedelta(hours=4)) == "stale"
 
 
@@ -199,7 +230,8 @@ def test_pushed_again_it_holds_again(library: Library) -> None:
     assert why_held(survey, library, tomorrow) == ""
 
 
-# The standing -------------------------------------------------------------------------------------------------------
+# The standing -------------------------------------------------------------------------------------
+# ------------------
 
 
 @pytest.mark.parametrize(("prompt", "text"), MOVED)
@@ -223,13 +255,17 @@ def test_taken_back_it_is_old_all_the_same(library: Library, prompt: str, text: 
 @pytest.mark.parametrize(
     ("prompt", "text"), [("state/fuel", "f"), ("state/panels", "n"), ("state/temperature", "18 C")]
 )
-def test_what_does_not_move_the_car_leaves_it_good(library: Library, prompt: str, text: str) -> None:
+def test_what_does_not_move_the_car_leaves_it_good(
+    library: Library, prompt: str, text: str
+) -> None:
     assert why_held(said(library, pushed(library, stood()), prompt, text), library, AT) == ""
 
 
 def test_a_state_changed_in_the_file_by_hand_makes_it_old(library: Library) -> None:
     survey = pushed(library, stood())
-    other = State(id=survey.new_id(State), at=AT, engine="out", body="loosened", supports="stands-under-frame")
+    other = State(
+        id=survey.new_id(State), at=AT, engine="out", body="loosened", supports="stands-under-frame"
+    )
     assert why_held(survey.with_row(other), library, AT) == "changed"
 
 
@@ -238,7 +274,8 @@ def test_what_was_answered_before_the_pushing_leaves_it_good(library: Library) -
     assert why_held(pushed(library, survey), library, AT) == ""
 
 
-# Struck and skipped -------------------------------------------------------------------------------------------------
+# Struck and skipped
+# -------------------------------------------------------------------------------------------------
 
 
 def test_struck_there_is_none_and_the_one_before_it_does_not_come_back(library: Library) -> None:
@@ -267,7 +304,9 @@ def test_a_skip_beside_a_push_test_that_holds_takes_nothing_away(library: Librar
     assert why_held(skipped(pushed(library, stood()), "lift-engine/push"), library, AT) == ""
 
 
-def test_a_skip_of_another_time_or_another_standing_is_forgotten_and_the_test_asked_for_again(library: Library) -> None:
+def test_a_skip_of_another_time_or_another_standing_is_forgotten_and_the_test_asked_for_again(
+    library: Library,
+) -> None:
     survey = skipped(stood())
     assert why_held(survey, library, AT + timedelta(days=1)) == "unpushed"
     assert why_held(said(library, survey, "set-supports/supports", "a"), library, AT) == "unpushed"
@@ -277,11 +316,14 @@ def test_another_question_of_the_page_skipped_is_no_skipped_push_test(library: L
     assert why_held(skipped(stood(), "set-supports/stood"), library, AT) == "unpushed"
 
 
-# Refused: it rocks, three points, nowhere -------------------------------------------------------------------------
+# Refused: it rocks, three points, nowhere
+# -------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("prompt", TESTS)
-def test_rocks_outlasts_the_day_and_any_change_until_it_stood_still(library: Library, prompt: str) -> None:
+def test_rocks_outlasts_the_day_and_any_change_until_it_stood_still(
+    library: Library, prompt: str
+) -> None:
     survey = pushed(library, stood(), "r", prompt=prompt)
     for now in (AT, AT + timedelta(days=30)):
         assert (rocks(survey, library), why_held(survey, library, now)) == (True, "rocks")
@@ -311,7 +353,8 @@ def test_no_sound_place_and_nothing_is_lifted(library: Library, end: str, side: 
     assert why_held(wheels, library, AT) == "", "on its wheels it needs no such place"
 
 
-# Pages that drop out and come back --------------------------------------------------------------------------------
+# Pages that drop out and come back
+# --------------------------------------------------------------------------------
 
 
 def refusing(library: Library) -> dict[str, Survey]:
@@ -328,7 +371,9 @@ REFUSED = ("rocks", "three-points", "nowhere", "skipped")
 
 
 @pytest.mark.parametrize("why", REFUSED)
-def test_every_page_near_the_car_drops_out_with_the_reason_and_no_other_does(library: Library, why: str) -> None:
+def test_every_page_near_the_car_drops_out_with_the_reason_and_no_other_does(
+    library: Library, why: str
+) -> None:
     survey, still = refusing(library)[why], there(pushed(library, stood()), library)
     title = next(c.title for c in library.cautions.values() if c.holds == why)
     gone = {id for id, p in there(survey, library).items() if p.gone and not still[id].gone}
@@ -368,9 +413,13 @@ def test_pushed_and_still_all_of_them_come_back(library: Library, why: str) -> N
 
 
 @pytest.mark.parametrize("why", ["unpushed", "stale", "changed"])
-def test_where_a_push_test_is_all_that_lacks_no_page_drops_out_and_each_waits(library: Library, why: str) -> None:
+def test_where_a_push_test_is_all_that_lacks_no_page_drops_out_and_each_waits(
+    library: Library, why: str
+) -> None:
     still, now = pushed(library, stood()), AT + timedelta(days=why == "stale")
-    survey = {"unpushed": stood(), "changed": said(library, still, "state/body", "l")}.get(why, still)
+    survey = {"unpushed": stood(), "changed": said(library, still, "state/body", "l")}.get(
+        why, still
+    )
     found = there(survey, library, now)
     assert [found[id].gone for id in NEAR] == [""] * len(NEAR)
     assert first_before(survey, library, "level/rear/as-set", now) == f"level/caution/hold-{why}"
@@ -395,7 +444,8 @@ def test_a_page_that_is_done_stays_in_the_course_though_it_rocks(library: Librar
     assert there(pushed(library, survey, "r"), library)["long-diagonals"].gone == ""
 
 
-# The page of the supports -----------------------------------------------------------------------------------------
+# The page of the supports
+# -----------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("why", REFUSED)
@@ -407,8 +457,16 @@ def test_the_page_of_the_supports_never_drops_out(library: Library, why: str) ->
 
 def hold_read(library: Library, survey: Survey) -> Survey:
     """Whatever holds the car was read."""
-    caution = next(c.id for c in library.cautions.values() if c.holds == why_held(survey, library, AT))
-    row: Row = Ack(id=survey.new_id(Ack), at=AT, by="owner", caution=caution, standing=standing_of(survey.state()))
+    caution = next(
+        c.id for c in library.cautions.values() if c.holds == why_held(survey, library, AT)
+    )
+    row: Row = Ack(
+        id=survey.new_id(Ack),
+        at=AT,
+        by="owner",
+        caution=caution,
+        standing=standing_of(survey.state()),
+    )
     return survey.with_row(row)
 
 
@@ -427,8 +485,16 @@ def test_the_open_questions_of_the_supports_come_before_the_push_test(library: L
     asked = []
     while (ask := supports_ask(survey, library, AT)).prompt.id != PUSH:
         asked.append(ask.prompt.id)
-        survey = skipped(survey, ask.prompt.id) if ask.prompt.kind == "note" else taken(survey, ask.prompt, "b o")
-    looks = [f"set-supports/{side}/{end}-metal" for side in ("left", "right") for end in ("front", "rear")]
+        survey = (
+            skipped(survey, ask.prompt.id)
+            if ask.prompt.kind == "note"
+            else taken(survey, ask.prompt, "b o")
+        )
+    looks = [
+        f"set-supports/{side}/{end}-metal"
+        for side in ("left", "right")
+        for end in ("front", "rear")
+    ]
     assert asked == [*looks, "set-supports/stood"]
 
 
@@ -450,7 +516,9 @@ def test_only_a_push_test_that_stood_still_is_settled(library: Library, text: st
     assert wanting(survey, prompt_of(library, PUSH)) is (text == "r")
 
 
-def test_set_up_anew_the_push_test_is_asked_again_and_not_for_another_answer(library: Library) -> None:
+def test_set_up_anew_the_push_test_is_asked_again_and_not_for_another_answer(
+    library: Library,
+) -> None:
     prompt = prompt_of(library, PUSH)
     survey = pushed(library, said(library, stood(), "set-supports/supports", "w"))
     assert not unsettled(survey, prompt)
@@ -461,14 +529,18 @@ def test_set_up_anew_the_push_test_is_asked_again_and_not_for_another_answer(lib
     assert not unsettled(pushed(library, moved), prompt)
 
 
-def test_while_it_rocks_every_push_test_is_open_and_one_that_stood_still_settles_them(library: Library) -> None:
+def test_while_it_rocks_every_push_test_is_open_and_one_that_stood_still_settles_them(
+    library: Library,
+) -> None:
     survey = pushed(library, pushed(library, stood()), "r", prompt="lower-engine/push")
     assert all(unsettled(survey, prompt_of(library, id)) for id in (PUSH, "lower-engine/push"))
     assert not unsettled(pushed(library, survey), prompt_of(library, PUSH))
 
 
 def test_the_engine_let_down_wants_a_push_test_of_its_own_page(library: Library) -> None:
-    """After the change that calls for it, it is asked on that page; nothing sends anybody to the supports first."""
+    """After the change that calls for it, it is asked on that page; nothing sends anybody to the
+    supports first.
+    """
     survey = pushed(library, stood(engine="weight-off"))
     since = survey.last_number()
     lowered = said(library, survey, "lower-engine/engine", "b")
@@ -479,7 +551,8 @@ def test_the_engine_let_down_wants_a_push_test_of_its_own_page(library: Library)
     assert front(lowered, library, target, elsewhere).prompt.caution == "hold-changed"
 
 
-# The metal under it ---------------------------------------------------------------------------------------------
+# The metal under it
+# ---------------------------------------------------------------------------------------------
 
 
 def test_on_stands_each_place_must_have_been_seen_whole(library: Library) -> None:
@@ -490,7 +563,9 @@ def test_on_stands_each_place_must_have_been_seen_whole(library: Library) -> Non
 
 
 @pytest.mark.parametrize("seen", ["b r", "b l", "b t", "b c", "d u", "n"])
-def test_bad_metal_or_none_seen_holds_until_another_place_is_found(library: Library, seen: str) -> None:
+def test_bad_metal_or_none_seen_holds_until_another_place_is_found(
+    library: Library, seen: str
+) -> None:
     survey = said(library, stood(), METAL[0], seen)
     assert metal(survey, library) == "metal"
     assert metal(skipped(survey, "set-supports/left/front-elsewhere"), library) == "metal"
@@ -513,14 +588,25 @@ def test_other_supports_stand_in_other_places(library: Library) -> None:
 
 def test_what_nobody_has_said_it_stands_on_is_not_known_to_stand(library: Library) -> None:
     assert metal(stood(supports=""), library) == "unpushed"
-    assert supports_ask(pushed(library, stood(supports="")), library, AT).prompt.id == "set-supports/supports"
+    assert (
+        supports_ask(pushed(library, stood(supports="")), library, AT).prompt.id
+        == "set-supports/supports"
+    )
 
 
 def test_a_car_found_on_bad_metal_is_nothing_to_be_beside(library: Library) -> None:
-    found = {how: said(library, Survey().with_row(State(id="s1", at=AT)), "state/found", how) for how in "wf"}
+    found = {
+        how: said(library, Survey().with_row(State(id="s1", at=AT)), "state/found", how)
+        for how in "wf"
+    }
     for how, why in (("w", "nowhere"), ("f", "hangs")):
         survey = said(library, found[how], "set-supports/supports", "f")
-        survey = said(library, said(library, survey, METAL[0], "b c"), "set-supports/left/front-elsewhere", "n")
+        survey = said(
+            library,
+            said(library, survey, METAL[0], "b c"),
+            "set-supports/left/front-elsewhere",
+            "n",
+        )
         assert why_refused(survey, library) == why
         assert supports_ask(survey, library, AT).prompt.id == "set-supports/supports"
         again = said(library, survey, "set-supports/supports", "w")

@@ -1,4 +1,6 @@
-"""What an answer changes beyond itself: states that fold, tools that add a row, the unit that must not move."""
+"""What an answer changes beyond itself: states that fold, tools that add a row, the unit that must
+not move.
+"""
 
 from dataclasses import replace
 
@@ -89,7 +91,8 @@ def test_a_field_that_no_state_has_is_left_alone() -> None:
     assert settle(survey, "", AT, "owner") == survey
 
 
-# Unit ---------------------------------------------------------------------------------------------------------
+# Unit ---------------------------------------------------------------------------------------------
+# ------------
 
 
 def test_the_unit_may_change_until_a_reading_is_down(library: Library) -> None:
@@ -107,19 +110,24 @@ def test_a_struck_reading_keeps_the_unit_too(library: Library) -> None:
     assert "written down already" in refused(survey, unit, "m")
 
 
-# Tools --------------------------------------------------------------------------------------------------------
+# Tools --------------------------------------------------------------------------------------------
+# ------------
 
 
 def test_choosing_a_tool_again_adds_a_row_and_readings_name_the_old_one(library: Library) -> None:
     tape = prompt_of(library, "tools/tape")
     survey = taken(taken(Survey(), tape, "o"), TAPED, "91")
     survey = taken(taken(survey, tape, "f"), TAPED, "91")
-    first, second = (next(t for t in survey.table(Tool) if t.id == r.tool) for r in survey.table(Reading))
+    first, second = (
+        next(t for t in survey.table(Tool) if t.id == r.tool) for r in survey.table(Reading)
+    )
     assert (first.extra["class"], second.extra["class"]) == ("II", "I")
 
 
 @pytest.mark.parametrize(("unit", "division"), [("in", "1/16 in"), ("mm", "1 mm")])
-def test_a_tool_takes_its_division_in_the_surveys_unit(library: Library, unit: str, division: str) -> None:
+def test_a_tool_takes_its_division_in_the_surveys_unit(
+    library: Library, unit: str, division: str
+) -> None:
     survey = taken(replace(Survey(), unit=unit), prompt_of(library, "tools/tape"), "o")  # type: ignore[arg-type]
     tape = survey.tool("tape")
     assert tape is not None
@@ -138,7 +146,10 @@ def test_the_start_goes_into_the_tape_while_no_reading_names_it(library: Library
     survey = taken(taken(Survey(), tape, "o"), start, "m")
     assert [t.extra["start"] for t in survey.table(Tool)] == ["mark"]
     survey = taken(taken(survey, TAPED, "101"), start, "e")
-    assert [(t.extra["start"], t.extra["end"]) for t in survey.table(Tool)] == [("mark", "mark"), ("hook", "hook")]
+    assert [(t.extra["start"], t.extra["end"]) for t in survey.table(Tool)] == [
+        ("mark", "mark"),
+        ("hook", "hook"),
+    ]
 
 
 def test_another_tape_starts_where_the_hand_said_it_starts(library: Library) -> None:

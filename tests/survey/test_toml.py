@@ -1,4 +1,6 @@
-"""Survey to text and back: the whole text once, then the value; what is unknown is kept, what is wrong is named."""
+"""Survey to text and back: the whole text once, then the value; what is unknown is kept, what is
+wrong is named.
+"""
 
 import tomllib
 from dataclasses import replace
@@ -10,7 +12,19 @@ from tests.survey.asking import one_sentence
 from wizard import __version__
 from wizard.survey.file import written
 from wizard.survey.record import Survey
-from wizard.survey.rows import NEVER, TABLES, Ack, Answer, Doubt, Look, Reading, Skip, State, Tool, Verdict
+from wizard.survey.rows import (
+    NEVER,
+    TABLES,
+    Ack,
+    Answer,
+    Doubt,
+    Look,
+    Reading,
+    Skip,
+    State,
+    Tool,
+    Verdict,
+)
 from wizard.survey.toml import Unreadable, from_toml, to_toml
 
 AT = datetime(2026, 4, 11, 9, 12, 0)
@@ -22,17 +36,47 @@ WHOLE = Survey(
     follows="bramble-2025-04-02",
     rows={
         "state": (State(id="s2", at=AT, by="owner", engine="in", body="loosened"),),
-        "tool": (Tool(id="t4", at=AT, by="owner", kind="tape", name="steel tape", extra={"class": "II"}),),
-        "answer": (Answer(id="a1", at=AT, by="owner", prompt="state/engine", answer="in", keeps="state.engine"),),
-        "reading": (
-            Reading(id="r5", at=AT, by="owner", struck="hook caught", prompt="p/q", typed="91 1/8", tool="t4"),
-            Reading(id="r6", at=AT, by="mentor", prompt="p/q", typed="7' 7 1/8\"", tool="t4", state="s2"),
+        "tool": (
+            Tool(id="t4", at=AT, by="owner", kind="tape", name="steel tape", extra={"class": "II"}),
         ),
-        "look": (Look(id="k7", at=AT, by="owner", prompt="rail-tops/left", seen="bare", answer="crack", state="s2"),),
+        "answer": (
+            Answer(
+                id="a1", at=AT, by="owner", prompt="state/engine", answer="in", keeps="state.engine"
+            ),
+        ),
+        "reading": (
+            Reading(
+                id="r5",
+                at=AT,
+                by="owner",
+                struck="hook caught",
+                prompt="p/q",
+                typed="91 1/8",
+                tool="t4",
+            ),
+            Reading(
+                id="r6", at=AT, by="mentor", prompt="p/q", typed="7' 7 1/8\"", tool="t4", state="s2"
+            ),
+        ),
+        "look": (
+            Look(
+                id="k7",
+                at=AT,
+                by="owner",
+                prompt="rail-tops/left",
+                seen="bare",
+                answer="crack",
+                state="s2",
+            ),
+        ),
         "skip": (Skip(id="p8", at=AT, by="owner", prompt="x/y", why="tank in the way"),),
-        "doubt": (Doubt(id="d9", at=AT, by="owner", reading="r6", text="That is 1 in off.", kept="asked"),),
+        "doubt": (
+            Doubt(id="d9", at=AT, by="owner", reading="r6", text="That is 1 in off.", kept="asked"),
+        ),
         "ack": (Ack(id="c3", at=AT, by="owner", caution="string"),),
-        "verdict": (Verdict(id="v10", at=AT, by="owner", text="Leave it.\n\nWhy\n  - it is small"),),
+        "verdict": (
+            Verdict(id="v10", at=AT, by="owner", text="Leave it.\n\nWhy\n  - it is small"),
+        ),
     },
 )
 GOLDEN = f"""\
@@ -140,7 +184,9 @@ def test_the_text_reads_back_to_the_same_value() -> None:
 
 @pytest.mark.parametrize("name", TABLES)
 def test_every_table_goes_there_and_back_with_every_field(name: str) -> None:
-    texts = {f: f"some {f}" for f in TABLES[name].__dataclass_fields__ if f not in ("id", "at", "extra")}
+    texts = {
+        f: f"some {f}" for f in TABLES[name].__dataclass_fields__ if f not in ("id", "at", "extra")
+    }
     row = TABLES[name](id="x1", at=AT, extra={"unheard": [1, 2], "of": {"deep": True}}, **texts)
     assert _back(written(Survey(rows={name: (row,)}))).rows == {name: (row,)}
 
@@ -177,7 +223,9 @@ def test_keys_that_are_not_known_are_written_back() -> None:
     assert again["marks"] == [1, 2]
     assert again["survey"]["weather"] == "dry"
     assert again["survey"]["light"] == {"lamp": "low"}
-    assert again["reading"] == [{"id": "r1", "typed": "91", "hand": "left", "look_back": [{"word": "one"}]}]
+    assert again["reading"] == [
+        {"id": "r1", "typed": "91", "hand": "left", "look_back": [{"word": "one"}]}
+    ]
     assert again["sketch"] == first["sketch"]
     assert str(again["elsewhere"]) == str(first["elsewhere"])
 
@@ -202,7 +250,9 @@ def test_an_empty_field_is_left_out_and_a_missing_time_stays_missing() -> None:
 
 
 def test_rows_without_an_id_get_one_that_nothing_else_has() -> None:
-    survey = _back("format = 1\n[[reading]]\n[[reading]]\nid = ''\n[[reading]]\nid = 'r7'\n[[look]]\n[[look]]")
+    survey = _back(
+        "format = 1\n[[reading]]\n[[reading]]\nid = ''\n[[reading]]\nid = 'r7'\n[[look]]\n[[look]]"
+    )
     ids = [r.id for r in survey.all_rows()]
     assert len(set(ids)) == 5
     assert "" not in ids
@@ -216,7 +266,8 @@ def test_figures_where_text_belongs_are_taken_as_text() -> None:
 
 def test_controls_are_taken_out_of_every_text_that_is_shown() -> None:
     survey = _back(
-        'format = 1\n[survey]\ncar = "Br\\u001Bamble\\u202E"\n[[verdict]]\nid = "v1"\ntext = "a\\u0007\\n\\nb\\r"'
+        'format = 1\n[survey]\ncar = "Br\\u001Bamble\\u202E"\n[[verdict]]\nid = "v1"\ntext ='
+        ' "a\\u0007\\n\\nb\\r"'
     )
     assert survey.car == "Bramble"
     assert survey.table(Verdict)[0].text == "a\n\nb "
@@ -226,7 +277,8 @@ def test_a_day_is_as_good_as_a_moment() -> None:
     assert _back("format = 1\n[survey]\nstarted = 2026-04-11").started == datetime(2026, 4, 11)
 
 
-# Refused ------------------------------------------------------------------------------------------------------
+# Refused ------------------------------------------------------------------------------------------
+# ------------
 
 
 @pytest.mark.parametrize(
@@ -254,7 +306,13 @@ def test_a_day_is_as_good_as_a_moment() -> None:
         ("format = 1\n[survey]\nstarted = 'yesterday'", "[survey] started"),
         ("format = 1\nprogram = []", "program"),
         ("format = 1\n[[reading]]\nid = 'r1'\n[[look]]\nid = 'r1'", '"r1"'),
-        ("format = 1\n[[reading]]\nid = 'r1'\n[[reading]]\nid = 'r\\u0007'\n[[reading]]\nid = 'r1'", '"r1"'),
+        (
+            (
+                "format = 1\n[[reading]]\nid = 'r1'\n[[reading]]\nid = 'r\\u0007'\n[[reading]]\nid"
+                " = 'r1'"
+            ),
+            '"r1"',
+        ),
         (f"format = 1\n[[reading]]\nid = '{'r' * 500}'\n[[look]]\nid = '{'r' * 500}'", "rrr"),
     ],
 )

@@ -1,4 +1,6 @@
-"""What can be held of Windows without Windows: line ends, names, flags; by stand-ins, not by running there."""
+"""What can be held of Windows without Windows: line ends, names, flags; by stand-ins, not by
+running there.
+"""
 
 import os
 from pathlib import Path, PureWindowsPath
@@ -37,7 +39,9 @@ class _Windows:
         return os.open(path, flags & ~self.O_BINARY, mode)
 
 
-def test_it_saves_without_what_is_not_there(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_it_saves_without_what_is_not_there(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     fake = _Windows()
     monkeypatch.setattr(file, "os", fake)
     for answers in (("91",), ("91", "92")):
@@ -60,7 +64,9 @@ def test_a_file_that_its_editor_saved_goes_on(tmp_path: Path) -> None:
     assert b"\r" not in path.read_bytes()
 
 
-@pytest.mark.parametrize("car", [*RESERVED, "C:\\Cars\\Bramble", "a/b", "x:y", "wh*t?", "<>|", "trailing. ", "..", ""])
+@pytest.mark.parametrize(
+    "car", [*RESERVED, "C:\\Cars\\Bramble", "a/b", "x:y", "wh*t?", "<>|", "trailing. ", "..", ""]
+)
 def test_no_name_of_a_car_makes_a_name_that_it_refuses(car: str) -> None:
     name = f"{slug(car)}-2026-04-11.toml"
     assert not set(name) & set('<>:"/\\|?*')

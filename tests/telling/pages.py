@@ -71,12 +71,16 @@ def names(text: str) -> set[str]:
 
 
 def check(text: str) -> None:
-    """Everything that any page of ours must be: strict HTML5, self-contained, headings in order, pictures told."""
+    """Everything that any page of ours must be: strict HTML5, self-contained, headings in order,
+    pictures told.
+    """
     document = strict(text)
     assert document.get("lang") == "en"
     found = tags(text)
     assert not {"script", "iframe", "object", "embed", "link", "img", "form", "base"} & set(found)
-    assert not {"src", "srcset", "action", "background", "poster", "xlink:href", "href"} & names(text)
+    assert not {"src", "srcset", "action", "background", "poster", "xlink:href", "href"} & names(
+        text
+    )
     assert not [name for name in names(text) if name.startswith("on")]
     style = "".join(re.findall(r"<style>(.*?)</style>", text, re.DOTALL))
     assert "url(" not in style
@@ -95,4 +99,6 @@ def check(text: str) -> None:
         assert told.text
         assert picture.get("role") == "img"
         assert set(picture.get("aria-labelledby", "").split()) <= set(ids)
-        assert " ".join(told.text.split()) in words(text), "what a picture says must be there without it"
+        assert " ".join(told.text.split()) in words(text), (
+            "what a picture says must be there without it"
+        )

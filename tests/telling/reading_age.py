@@ -10,7 +10,9 @@ import re
 from collections.abc import Iterable
 
 FIGURES = ("The strongest reasons", "What cannot be told yet", "Do the readings agree?")
-"""Sections that say numbers with their doubt and their limit; lists of page titles are no prose either."""
+"""Sections that say numbers with their doubt and their limit; lists of page titles are no prose
+either.
+"""
 LISTS = ("What was not seen or not measured",)
 
 
@@ -24,5 +26,7 @@ def ari(text: str) -> float:
 
 def prose(headed: Iterable[tuple[str, Iterable[str]]]) -> str:
     """The lines that are prose: no lists, no lines of figures."""
-    lines = [line for heading, lines in headed if heading not in (*FIGURES, *LISTS) for line in lines]
+    lines = [
+        line for heading, lines in headed if heading not in (*FIGURES, *LISTS) for line in lines
+    ]
     return " ".join(line for line in lines if not re.search(r"\d", line))

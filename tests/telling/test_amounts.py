@@ -11,7 +11,9 @@ from wizard.telling.amounts import BANDS, about, at, bands_words, doubt, exact
 
 
 def judged(value: float, u: float, unit: str = "mm", bands: tuple[str, ...] = ()) -> Judged:
-    return Judged(Finding("q/w", "c", "q", "w", Uncertain(value, (Part("p", u),)), unit, ()), (), bands)
+    return Judged(
+        Finding("q/w", "c", "q", "w", Uncertain(value, (Part("p", u),)), unit, ()), (), bands
+    )
 
 
 @pytest.mark.parametrize(
@@ -43,13 +45,19 @@ def test_a_size_is_said_without_its_sign(value: float, kind: str, unit: str, say
         (0.2, "%", "in", "give or take less than 1 %"),
     ],
 )
-def test_a_doubt_is_half_the_interval_and_never_zero(u: float, kind: str, unit: str, says: str) -> None:
+def test_a_doubt_is_half_the_interval_and_never_zero(
+    u: float, kind: str, unit: str, says: str
+) -> None:
     assert doubt(judged(0.0, u, kind), unit) == says  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(
     ("kind", "unit", "says"),
-    [("mm", "mm", "3.18 ± 0.25 mm"), ("mm", "in", "0.1252 ± 0.0098 in"), ("deg", "in", "3.18 ± 0.25 deg")],
+    [
+        ("mm", "mm", "3.18 ± 0.25 mm"),
+        ("mm", "in", "0.1252 ± 0.0098 in"),
+        ("deg", "in", "3.18 ± 0.25 deg"),
+    ],
 )
 def test_the_mentor_sees_the_value_as_fine_as_it_deserves(kind: str, unit: str, says: str) -> None:
     assert exact(judged(3.18, 0.25, kind), unit) == says  # type: ignore[arg-type]
@@ -62,8 +70,14 @@ def test_the_mentor_sees_the_value_as_fine_as_it_deserves(kind: str, unit: str, 
         (("leave",), "leave it"),
         (("leave", "watch"), "leave it or keep an eye on it; nothing to put right"),
         (("watch", "put-right"), "cannot tell yet whether to keep an eye on it or to put it right"),
-        (("leave", "watch", "put-right"), "cannot tell yet: anything from “leave it” to “put it right” would fit"),
-        (("watch", "axle-first"), "cannot tell yet whether to keep an eye on it or to look at the axle first"),
+        (
+            ("leave", "watch", "put-right"),
+            "cannot tell yet: anything from “leave it” to “put it right” would fit",
+        ),
+        (
+            ("watch", "axle-first"),
+            "cannot tell yet whether to keep an eye on it or to look at the axle first",
+        ),
     ],
 )
 def test_bands_in_our_words(bands: tuple[str, ...], says: str) -> None:
@@ -75,4 +89,7 @@ def test_every_band_has_words() -> None:
 
 
 def test_where_in_a_sentence() -> None:
-    assert (at("rear engine mount"), at("behind the center")) == ("at the rear engine mount", "behind the center")
+    assert (at("rear engine mount"), at("behind the center")) == (
+        "at the rear engine mount",
+        "behind the center",
+    )

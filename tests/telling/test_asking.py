@@ -47,7 +47,14 @@ def test_help_lists_each_word() -> None:
     )
 
 
-AXLES = ("front-axle-left", "front-axle-right", "rear-axle-left", "rear-axle-right", "chocked", "push")
+AXLES = (
+    "front-axle-left",
+    "front-axle-right",
+    "rear-axle-left",
+    "rear-axle-right",
+    "chocked",
+    "push",
+)
 
 
 @pytest.mark.parametrize(
@@ -63,10 +70,14 @@ AXLES = ("front-axle-left", "front-axle-right", "rear-axle-left", "rear-axle-rig
         ),
     ],
 )
-def test_the_state_of_a_page(readings: dict[str, list[str]], skips: tuple[str, ...], state: str) -> None:
+def test_the_state_of_a_page(
+    readings: dict[str, list[str]], skips: tuple[str, ...], state: str
+) -> None:
     survey = survey_of(readings)
     for name in skips:
-        survey = survey.with_row(Skip(id=survey.new_id(Skip), prompt=f"wheelbase/{name}", why="on blocks"))
+        survey = survey.with_row(
+            Skip(id=survey.new_id(Skip), prompt=f"wheelbase/{name}", why="on blocks")
+        )
     assert asking.page_state(survey, page(survey, "wheelbase"), DAY) == state
 
 
@@ -107,7 +118,9 @@ def test_the_time_left_falls_with_every_answer_and_ends_at_zero() -> None:
     half = add(half, "string-set-up/span", "85")
     assert asking.minutes_left(half, bare, DAY) == round(only.step.minutes / 2)
     for prompt in ("where", "steady"):
-        half = half.with_row(Answer(id=half.new_id(Answer), prompt=f"string-set-up/{prompt}", answer="above"))
+        half = half.with_row(
+            Answer(id=half.new_id(Answer), prompt=f"string-set-up/{prompt}", answer="above")
+        )
     assert asking.minutes_left(half, bare, DAY) == 0
 
 
@@ -126,5 +139,6 @@ def test_long_times_are_said_in_hours() -> None:
     survey = survey_of({})
     assert " h left" in asking.trail_line(survey, pages(survey, library(), DAY), STEP, DAY)
     assert (
-        asking.trail_line(survey, (page(survey, "wheelbase"),), STEP, DAY) == f"1 of 1, about {STEP.minutes} min left"
+        asking.trail_line(survey, (page(survey, "wheelbase"),), STEP, DAY)
+        == f"1 of 1, about {STEP.minutes} min left"
     )

@@ -75,7 +75,8 @@ def test_no_dot_of_a_line_is_more_than_half_a_dot_off_it() -> None:
 
 
 def test_a_slanting_line_in_each_charset() -> None:
-    # By hand: 16 x 4 dots in blocks step down after dots 2, 7 and 12; 16 x 8 and 8 x 4 step every second dot.
+    # By hand: 16 x 4 dots in blocks step down after dots 2, 7 and 12; 16 x 8 and 8 x 4 step every
+    # second dot.
     lines = {}
     for charset in ("blocks", "braille", "ascii"):
         canvas = Canvas(8, 2, charset)
@@ -142,7 +143,9 @@ def test_lit_runs_are_joined_per_row() -> None:
     canvas.text(1, 0, "gh")
     canvas.text(1, 4, "ij", lit=True)
     canvas.text(1, 5, "k")
-    assert canvas.drawing("w") == Drawing((" abcd   ef", "gh  ik"), ((0, 1, 5), (0, 8, 10), (1, 4, 5)), "w")
+    assert canvas.drawing("w") == Drawing(
+        (" abcd   ef", "gh  ik"), ((0, 1, 5), (0, 8, 10), (1, 4, 5)), "w"
+    )
 
 
 def test_a_label_moves_aside_for_another_and_goes_to_the_next_row_or_nowhere() -> None:

@@ -46,7 +46,10 @@ def test_each_cause_is_said_once_in_every_verdict(name: str) -> None:
 def test_a_hint_says_what_else_it_could_be_and_that_one_kind_is_not_enough() -> None:
     text = part("kink-alone", "What it comes from")
     assert "A collision: a hint, no more." in text
-    assert "It could also be a jack or a chain. One kind of sign is not enough to call it that." in text
+    assert (
+        "It could also be a jack or a chain. One kind of sign is not enough to call it that."
+        in text
+    )
 
 
 def test_cannot_tell_says_why_and_what_would_settle_it() -> None:
@@ -124,11 +127,14 @@ def test_json_has_the_causes_with_their_signs(monkeypatch: pytest.MonkeyPatch) -
         assert all({"id", "words", "weight", "where", "also"} <= set(s) for s in cause["signs"])
     hit = found["collision"]
     assert (hit["strength"], hit["cannot_tell"]) == ("none", "")
-    assert [(s["id"], s["weight"], s["where"]) for s in hit["signs"]] == [("dent-alone", "weak", ["left middle"])]
+    assert [(s["id"], s["weight"], s["where"]) for s in hit["signs"]] == [
+        ("dent-alone", "weak", ["left middle"])
+    ]
     assert [s["id"] for s in hit["against"]] == ["told-of-no-hit"]
 
 
-# The plan with its mark --------------------------------------------------------------------------------------------
+# The plan with its mark
+# --------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("charset", ["ascii", "blocks", "braille"])
@@ -137,7 +143,9 @@ def test_the_corner_is_marked_on_its_own_side(charset: Any) -> None:
     layout = library().layouts["straight-ladder"]
     causes = verdict(stories()["hit-and-mended"]).causes
     drawing = where_view(causes, layout, 72, 15, charset)
-    row, start, end = next(span for span in drawing.lit if "here" not in drawing.lines[span[0]][span[1] : span[2]][:4])
+    row, start, end = next(
+        span for span in drawing.lit if "here" not in drawing.lines[span[0]][span[1] : span[2]][:4]
+    )
     marks = [s for s in drawing.lit if drawing.lines[s[0]][s[1] : s[2]] == "here"]
     assert len(marks) == 1
     assert marks[0][0] > 15 // 2

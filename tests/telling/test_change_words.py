@@ -1,4 +1,6 @@
-"""Then and now in words: amounts with their way, a doubt that is never zero, states as the pages word them."""
+"""Then and now in words: amounts with their way, a doubt that is never zero, states as the pages
+word them.
+"""
 
 from __future__ import annotations
 
@@ -29,9 +31,27 @@ def finding(quantity: str, where: str, value: float) -> Finding:
 @pytest.mark.parametrize(
     ("quantity", "where", "value", "name", "says"),
     [
-        ("sag-loaded", "engine-mount/left", 3.0, "left rail at the rear engine mount, engine on", "1/8 in low"),
-        ("sag-unloaded", "behind/right", -3.0, "right rail behind the center, engine off", "1/8 in high"),
-        ("rail-shift", "whole", 6.0, "whole frame: one rail along the other", "1/4 in right rail back"),
+        (
+            "sag-loaded",
+            "engine-mount/left",
+            3.0,
+            "left rail at the rear engine mount, engine on",
+            "1/8 in low",
+        ),
+        (
+            "sag-unloaded",
+            "behind/right",
+            -3.0,
+            "right rail behind the center, engine off",
+            "1/8 in high",
+        ),
+        (
+            "rail-shift",
+            "whole",
+            6.0,
+            "whole frame: one rail along the other",
+            "1/4 in right rail back",
+        ),
         (
             "rail-shift",
             "front-box-bar",
@@ -41,10 +61,18 @@ def finding(quantity: str, where: str, value: float) -> Finding:
         ),
         ("twist", "rear", 0.1, "rear crossmember: twist against the front", "0 in"),
         ("wheelbase", "difference", 6.4, "wheelbase, left against right", "1/4 in right shorter"),
-        ("length", "long-diagonals/whole/front-left--rear-right", 2314.575, "left front to right rear", "91 1/8 in"),
+        (
+            "length",
+            "long-diagonals/whole/front-left--rear-right",
+            2314.575,
+            "left front to right rear",
+            "91 1/8 in",
+        ),
     ],
 )
-def test_a_figure_has_a_name_and_a_way(quantity: str, where: str, value: float, name: str, says: str) -> None:
+def test_a_figure_has_a_name_and_a_way(
+    quantity: str, where: str, value: float, name: str, says: str
+) -> None:
     found = finding(quantity, where, value)
     assert name_of(found, LAYOUT) == name
     assert amount(found, "in") == says
@@ -56,7 +84,8 @@ def test_every_compared_quantity_has_a_name_and_a_way() -> None:
 
 
 @pytest.mark.parametrize(
-    ("value", "unit", "says"), [(0.01, "in", "1/32 in"), (0.01, "mm", "0.5 mm"), (-3.2, "mm", "3 mm")]
+    ("value", "unit", "says"),
+    [(0.01, "in", "1/32 in"), (0.01, "mm", "0.5 mm"), (-3.2, "mm", "3 mm")],
 )
 def test_a_doubt_is_never_said_as_zero(value: float, unit: str, says: str) -> None:
     assert size(value, "mm", unit) == says  # type: ignore[arg-type]
@@ -89,7 +118,10 @@ def test_an_unlike_state_is_said_in_the_words_of_its_page() -> None:
         == "its own wheels and three points (a bare frame only)"
     )
     assert state_words("stood", "by the door\x1b[31m", library()) == "by the door[31m"
-    assert state_words("stood", "front 24 in apart, rear 30 in", library()) == "front 24 in apart, rear 30 in"
+    assert (
+        state_words("stood", "front 24 in apart, rear 30 in", library())
+        == "front 24 in apart, rear 30 in"
+    )
 
 
 def test_what_the_work_did_is_said_only_after_work() -> None:
@@ -115,7 +147,13 @@ def test_the_title_has_days_and_distance_and_no_control_of_the_terminal() -> Non
 
 @pytest.mark.parametrize(
     ("when", "date"),
-    [("season", "2027-02-28"), ("year", "2027-08-31"), ("two-years", "2028-08-31"), ("no-date", None), ("", None)],
+    [
+        ("season", "2027-02-28"),
+        ("year", "2027-08-31"),
+        ("two-years", "2028-08-31"),
+        ("no-date", None),
+        ("", None),
+    ],
 )
 def test_the_next_time_is_a_day_that_there_is(when: str, date: str | None) -> None:
     survey = replace(first(), started=datetime(2026, 8, 31, 9))

@@ -1,4 +1,6 @@
-"""The corner in one sentence, a rail short with nothing to see, an axle askew, what is looked at beside them."""
+"""The corner in one sentence, a rail short with nothing to see, an axle askew, what is looked at
+beside them.
+"""
 
 from __future__ import annotations
 
@@ -45,10 +47,18 @@ def one(survey: Survey) -> str:
 
 
 def test_the_plain_thing_in_one_line() -> None:
-    assert one(FRONT).startswith("The left front corner stands 9.5 mm back of the right, give or take ")
-    assert one(FRONT).endswith("The rear box is square and equal. The bend is ahead of the center crossmember.")
-    assert one(REAR).startswith("The left rear corner stands 8 mm forward of the right, give or take ")
-    assert one(REAR).endswith("The front box is square and equal. The bend is behind the center crossmember.")
+    assert one(FRONT).startswith(
+        "The left front corner stands 9.5 mm back of the right, give or take "
+    )
+    assert one(FRONT).endswith(
+        "The rear box is square and equal. The bend is ahead of the center crossmember."
+    )
+    assert one(REAR).startswith(
+        "The left rear corner stands 8 mm forward of the right, give or take "
+    )
+    assert one(REAR).endswith(
+        "The front box is square and equal. The bend is behind the center crossmember."
+    )
     assert corner_lines(verdict(car()), LAYOUT, "mm") == []
 
 
@@ -69,18 +79,24 @@ def look(survey: Survey, seen: str, answer: str) -> Survey:
     return replace(survey, rows={**survey.rows, "look": kept}).with_row(row)
 
 
-FOLD = "look for the fold between front crossmember and center crossmember, or for joints that slipped."
+FOLD = (
+    "look for the fold between front crossmember and center crossmember, or for joints that"
+    " slipped."
+)
 
 
 def test_a_rail_cannot_be_short_with_nothing_to_see() -> None:
     bare = short_rail_lines(verdict(FRONT), LAYOUT, "mm")[0].text
     assert bare.startswith(
-        "A rail cannot be 9.5 mm short with nothing to see. Tape it again from another rivet. If it "
+        "A rail cannot be 9.5 mm short with nothing to see. Tape it again from another rivet."
+        " If it "
     )
     assert bare.endswith(FOLD)
     dirty = short_rail_lines(verdict(look(FRONT, "dirty", "nothing-found")), LAYOUT, "mm")[0].text
     assert dirty == f"Tape it again from another rivet. If it stands, {FOLD}"
-    assert short_rail_lines(verdict(look(FRONT, "bare", "ripple")), LAYOUT, "mm") == [], "there is something to see"
+    assert short_rail_lines(verdict(look(FRONT, "bare", "ripple")), LAYOUT, "mm") == [], (
+        "there is something to see"
+    )
     assert short_rail_lines(verdict(car()), LAYOUT, "mm") == []
 
 
@@ -103,7 +119,11 @@ def test_the_axle_of_a_corner_that_was_hit_is_looked_at_and_only_setting_waits()
 @pytest.mark.parametrize(
     ("corner", "layout", "says"),
     [
-        (("right", "front"), LEAF, "axle, spindles, springs and steering arms of the right front corner"),
+        (
+            ("right", "front"),
+            LEAF,
+            "axle, spindles, springs and steering arms of the right front corner",
+        ),
         (("left", "rear"), LAYOUT, "axle, radius rods and shackles of the left rear corner"),
         (("left", "middle"), LAYOUT, ""),
     ],
@@ -117,16 +137,23 @@ def around(survey: Survey) -> str:
 
 
 def test_a_wheelbase_that_must_be_short_is_not_blamed() -> None:
-    assert "The left wheelbase is 6.5 mm short, as it must be with that corner back. Measure it again after" in around(
-        FRONT
+    assert (
+        "The left wheelbase is 6.5 mm short, as it must be with that corner back. Measure it again"
+        " after" in around(FRONT)
     )
     much = around(car(("2598", "2620"), front_left=(9.5, 0.0), tip_left=(9.5, 0.0)))
-    assert "the left wheelbase should be shorter by up to 9.5 mm. It is, by 22 mm: more than that explains." in much
+    assert (
+        "the left wheelbase should be shorter by up to 9.5 mm. It is, by 22 mm: more than that"
+        " explains." in much
+    )
 
 
 def askew(front: tuple[str, str]) -> Survey:
     readings = {"wheelbase/left": ["2611"] * 2, "wheelbase/right": ["2620"] * 2} | taped(LADDER)
-    readings |= {"wheelbase/front-axle-left": [front[0]] * 2, "wheelbase/front-axle-right": [front[1]] * 2}
+    readings |= {
+        "wheelbase/front-axle-left": [front[0]] * 2,
+        "wheelbase/front-axle-right": [front[1]] * 2,
+    }
     return with_looks(survey_of(readings, unit="mm"))
 
 
@@ -135,7 +162,9 @@ def test_the_axle_that_is_askew_is_named_with_its_side_and_what_holds_it() -> No
     assert "the front axle stands askew: its left end sits 9 mm further back than its right" in text
     assert "Look at radius rods, their ball, perches and shackles" in text
     unknown = order(askew(("220", "220")))
-    assert "First: the axle: radius rods, their ball, perches and shackles. Tape it again." in unknown
+    assert (
+        "First: the axle: radius rods, their ball, perches and shackles. Tape it again." in unknown
+    )
 
 
 def test_what_holds_an_axle_is_that_of_the_kind_of_frame() -> None:
@@ -147,7 +176,9 @@ def test_what_holds_an_axle_is_that_of_the_kind_of_frame() -> None:
 def test_an_axle_whose_way_is_not_known_is_told_by_its_dots() -> None:
     found = next(j for j in verdict(askew(("211", "220"))).judged if j.finding.id == "axle/front")
     apart = replace(found, finding=replace(found.finding, notes=("apart",)))
-    assert "its left end sits 9 mm further from its dot than its right" in axle_sentence(apart, LAYOUT, "mm")
+    assert "its left end sits 9 mm further from its dot than its right" in axle_sentence(
+        apart, LAYOUT, "mm"
+    )
 
 
 def test_at_most_three_readings_are_named_in_a_line() -> None:

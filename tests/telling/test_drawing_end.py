@@ -83,14 +83,18 @@ def test_before_it_is_read_no_side_is_called_higher() -> None:
 
 
 def test_the_marked_end_changes_sides_when_the_level_is_turned() -> None:
-    first, second = (end_view("front", None, turned, 76, 7, "ascii").lines[1] for turned in (False, True))
+    first, second = (
+        end_view("front", None, turned, 76, 7, "ascii").lines[1] for turned in (False, True)
+    )
     assert first.index("mark") < first.index("(") < second.index(")") < second.index("mark")
 
 
 def test_the_words_say_what_the_picture_shows() -> None:
-    assert end_view("horns", -0.003, True, 76, 7, "blocks").words == (
-        "The frame from the rear, looking forward, the level across both rails on two equal blocks (horns), "
-        "turned end for end, its marked end on the right. The bubble stands to the right, the higher side."
+    assert (
+        end_view("horns", -0.003, True, 76, 7, "blocks").words
+        == "The frame from the rear, looking forward, the level across both rails on two equal"
+        " blocks (horns), turned end for end, its marked end on the right. The bubble stands to"
+        " the right, the higher side."
     )
 
 

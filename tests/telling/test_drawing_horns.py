@@ -70,9 +70,10 @@ def test_the_rear_is_cut_off_unless_the_tape_goes_there() -> None:
 
 
 def test_the_words_name_the_front() -> None:
-    assert horns_view(LADDER, ("tip-left", "tip-right"), 76, 7, "blocks").words == (
-        "The front of the frame from above, front to the left, so the car's left side is the lower one; "
-        "the tape runs from the left horn tip to the right horn tip."
+    assert (
+        horns_view(LADDER, ("tip-left", "tip-right"), 76, 7, "blocks").words
+        == "The front of the frame from above, front to the left, so the car's left side is the"
+        " lower one; the tape runs from the left horn tip to the right horn tip."
     )
 
 

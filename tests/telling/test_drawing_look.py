@@ -50,7 +50,10 @@ def test_a_crossmember_is_a_rung_and_its_half_is_marked_where_it_meets_the_rail(
 def test_without_a_side_nothing_is_heavy_and_the_words_say_no_place() -> None:
     assert "=" not in shown("")
     assert "look at" not in look_view(LADDER, "history", "", "", 60, "ascii").words
-    assert "front third of the left rail" in look_view(LADDER, "engine-mounts", "left", "front", 60, "ascii").words
+    assert (
+        "front third of the left rail"
+        in look_view(LADDER, "engine-mounts", "left", "front", 60, "ascii").words
+    )
 
 
 def test_where_there_is_no_room_there_are_words() -> None:
@@ -62,7 +65,12 @@ def test_where_there_is_no_room_there_are_words() -> None:
 @pytest.mark.parametrize("id", list(library().layouts))
 def test_every_step_of_every_layout_has_a_drawing(id: str) -> None:
     layout, survey = library().layouts[id], survey_of({})
-    of = survey.__class__(**{**{f: getattr(survey, f) for f in ("id", "car", "started", "unit", "rows")}, "layout": id})
+    of = survey.__class__(
+        **{
+            **{f: getattr(survey, f) for f in ("id", "car", "started", "unit", "rows")},
+            "layout": id,
+        }
+    )
     for step in library().steps.values():
         for prompt in expand(step, layout, library().tools):
             drawing = drawing_for(of, library(), step, prompt, 76, 8, "ascii")
@@ -72,6 +80,8 @@ def test_every_step_of_every_layout_has_a_drawing(id: str) -> None:
 
 
 def test_a_frame_without_that_crossmember_is_told_of_the_rail_that_is_drawn() -> None:
-    drawing = look_view(library().layouts["x-braced"], "center-crossmember-rivets", "left", "middle", 60, "blocks")
+    drawing = look_view(
+        library().layouts["x-braced"], "center-crossmember-rivets", "left", "middle", 60, "blocks"
+    )
     assert "━" in drawing.lines[1]
     assert drawing.words.endswith("the middle third of the left rail.")

@@ -10,7 +10,14 @@ from wizard.judgment.blind import Bench
 from wizard.library import load_library
 from wizard.model.bent import Bent, Horn, Sag
 from wizard.telling.canvas import Charset
-from wizard.telling.drawing_model import end_bent, plan_bent, scale_words, side_bent, times_for, views
+from wizard.telling.drawing_model import (
+    end_bent,
+    plan_bent,
+    scale_words,
+    side_bent,
+    times_for,
+    views,
+)
 
 BOXES = (38, (6, 4, 4)), (60, (11, 7, 6))
 CHARSETS: tuple[Charset, ...] = ("blocks", "braille", "ascii")
@@ -31,7 +38,9 @@ EVERYTHING = Bent(
 @pytest.mark.parametrize("charset", CHARSETS)
 @pytest.mark.parametrize(("width", "heights"), BOXES)
 @pytest.mark.parametrize("bent", [Bent(), EVERYTHING], ids=["straight", "everything"])
-def test_every_view_keeps_to_its_box(bent: Bent, width: int, heights: tuple[int, int, int], charset: Charset) -> None:
+def test_every_view_keeps_to_its_box(
+    bent: Bent, width: int, heights: tuple[int, int, int], charset: Charset
+) -> None:
     found = views(bench().frame(bent), width, heights, charset)
     for drawing, height in zip((found.plan, found.side, found.end), heights, strict=True):
         assert len(drawing.lines) == height
@@ -44,7 +53,9 @@ def test_every_view_keeps_to_its_box(bent: Bent, width: int, heights: tuple[int,
 def test_every_kind_of_frame_can_be_drawn(layout: str) -> None:
     library = load_library()
     other = Bench(library.layouts[layout], library)
-    found = views(other.frame(Bent(diamond=6.0, sway_rear=5.0, twist=6.0)), 60, (11, 7, 6), "blocks")
+    found = views(
+        other.frame(Bent(diamond=6.0, sway_rear=5.0, twist=6.0)), 60, (11, 7, 6), "blocks"
+    )
     assert all(any(row.strip() for row in d.lines) for d in (found.plan, found.side, found.end))
 
 
@@ -83,13 +94,18 @@ def test_the_scale_is_said(draw, bent: Bent, words: str) -> None:  # type: ignor
 
 def test_unlike_rails_are_told_apart_and_like_ones_are_not() -> None:
     one = side_bent(bench().frame(Bent(left=(Sag(8.0, 640.0),))), 60, 7, "ascii")
-    both = side_bent(bench().frame(Bent(left=(Sag(8.0, 640.0),), right=(Sag(8.0, 640.0),))), 60, 7, "ascii")
+    both = side_bent(
+        bench().frame(Bent(left=(Sag(8.0, 640.0),), right=(Sag(8.0, 640.0),))), 60, 7, "ascii"
+    )
     assert any("right rail dashed" in row for row in one.lines)
     assert any("both rails alike" in row for row in both.lines)
 
 
 def test_the_end_view_names_the_place_that_leans_most() -> None:
-    assert any("solid: rear" in row for row in end_bent(bench().frame(Bent(twist=8.0)), 60, 6, "ascii").lines)
+    assert any(
+        "solid: rear" in row
+        for row in end_bent(bench().frame(Bent(twist=8.0)), 60, 6, "ascii").lines
+    )
     horn = end_bent(bench().frame(Bent(horn_left=Horn(up=8.0))), 60, 6, "ascii")
     assert any("solid: horn tip" in row for row in horn.lines)
 

@@ -1,4 +1,7 @@
-"""The plan, compared whole. Front to the left seen from above: the left rail must be the lower one."""
+"""The plan, compared whole.
+
+Front to the left seen from above: the left rail must be the lower one.
+"""
 
 from __future__ import annotations
 
@@ -201,7 +204,8 @@ def test_the_leg_of_an_x_gives_way_to_the_tape_on_it() -> None:
 
 
 def test_the_left_side_is_below_the_right_side_and_the_front_is_left_of_the_rear() -> None:
-    # Looking down with the front to the left: x (rearward) runs right, z (up) toward the reader, so y, the car's right,
+    # Looking down with the front to the left: x (rearward) runs right, z (up) toward the reader, so
+    # y, the car's right,
     # runs up the page, or the three would not make a right-handed set. Identity.
     ground, known = Ground((-450, 2200), 430, 76, 7), spots(LADDER)
     assert ground.at(known["rear-left"])[1] > ground.at(known["rear-right"])[1]
@@ -209,13 +213,18 @@ def test_the_left_side_is_below_the_right_side_and_the_front_is_left_of_the_rear
 
 
 def test_the_two_diagonals_are_not_drawn_alike() -> None:
-    assert plan_view(LADDER, LONG, 76, 7, "blocks").lines != plan_view(LADDER, OTHER, 76, 7, "blocks").lines
+    assert (
+        plan_view(LADDER, LONG, 76, 7, "blocks").lines
+        != plan_view(LADDER, OTHER, 76, 7, "blocks").lines
+    )
 
 
 def test_a_tape_turned_end_for_end_changes_only_the_words_at_its_ends() -> None:
     there, back = (shown(plan_view(LADDER, pair, 76, 7, "blocks")) for pair in (LONG, LONG[::-1]))
     assert there != back
-    assert sorted(there.replace(" ", "").replace("\n", "")) == sorted(back.replace(" ", "").replace("\n", ""))
+    assert sorted(there.replace(" ", "").replace("\n", "")) == sorted(
+        back.replace(" ", "").replace("\n", "")
+    )
 
 
 def test_the_distance_being_taped_again_is_not_also_dotted() -> None:
@@ -232,11 +241,15 @@ def test_what_is_lit_is_the_tape_its_points_and_their_words() -> None:
 
 
 def test_the_words_say_what_the_picture_shows() -> None:
-    assert plan_view(LADDER, LONG, 76, 7, "blocks", done=[OTHER]).words == (
-        "The frame from above, front to the left, so the car's left side is the lower one; "
+    assert (
+        plan_view(LADDER, LONG, 76, 7, "blocks", done=[OTHER]).words
+        == "The frame from above, front to the left, so the car's left side is the lower one; "
         "the tape runs from the left front to the right rear. One distance already taped is dotted."
     )
-    assert "from the nose to the left rear" in plan_view(NOSE, ("nose", "rear-left"), 76, 7, "blocks").words
+    assert (
+        "from the nose to the left rear"
+        in plan_view(NOSE, ("nose", "rear-left"), 76, 7, "blocks").words
+    )
 
 
 def test_a_point_that_the_layout_does_not_have_is_said_not_to_be_there() -> None:
@@ -246,15 +259,22 @@ def test_a_point_that_the_layout_does_not_have_is_said_not_to_be_there() -> None
 
 
 @pytest.mark.parametrize("charset", ["blocks", "braille", "ascii"])
-@pytest.mark.parametrize(("width", "height"), [(24, 5), (31, 6), (50, 6), (76, 7), (110, 14), (200, 40)])
-def test_a_drawing_keeps_to_its_box_and_to_characters_of_one_width(width: int, height: int, charset: Charset) -> None:
+@pytest.mark.parametrize(
+    ("width", "height"), [(24, 5), (31, 6), (50, 6), (76, 7), (110, 14), (200, 40)]
+)
+def test_a_drawing_keeps_to_its_box_and_to_characters_of_one_width(
+    width: int, height: int, charset: Charset
+) -> None:
     for layout in (LADDER, NOSE, BRACED):
         ids = list(spots(layout))
         for pair in ((a, b) for a in ids for b in ids if a != b):
             lines = plan_view(layout, pair, width, height, charset, done=[(ids[0], ids[-1])]).lines
             assert len(lines) == height
             assert max(map(len, lines)) <= width
-            assert all(unicodedata.east_asian_width(c) in "N Na" or "\u2500" <= c <= "\u259f" for c in "".join(lines))
+            assert all(
+                unicodedata.east_asian_width(c) in "N Na" or "\u2500" <= c <= "\u259f"
+                for c in "".join(lines)
+            )
             assert charset != "ascii" or "".join(lines).isascii()
 
 

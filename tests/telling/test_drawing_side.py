@@ -126,7 +126,8 @@ def test_sag_goes_down_the_page_and_crown_up_wherever_the_string_is(string: str)
 
 
 def test_the_enlargement_said_is_the_one_drawn() -> None:
-    # Twelve rows of room. A cell is taken as 1 wide and 2 high. Identity: rows x 2 x (mm per column) / mm of sag.
+    # Twelve rows of room. A cell is taken as 1 wide and 2 high. Identity: rows x 2 x (mm per
+    # column) / mm of sag.
     face = _face(LADDER, SAG, True, 76, 14)
     mm_per_column = 2180 / (face.col(2100) - face.col(-80))
     drawn = (face.row(5.5) - face.row(0)) * 2 * mm_per_column / 5.5
@@ -154,21 +155,28 @@ def test_what_is_not_read_is_marked_so_only_once_something_is() -> None:
 
 
 def test_the_words_say_what_the_picture_shows() -> None:
-    assert side_view(LADDER, "right", CROWN, "mount", "below", 76, 7, "blocks").words == (
-        "The right rail from the side, front to the left, with the string below it on two equal blocks; "
-        "the gap is read at this station: rear engine mount. Crown drawn 60 times too large."
+    assert (
+        side_view(LADDER, "right", CROWN, "mount", "below", 76, 7, "blocks").words
+        == "The right rail from the side, front to the left, with the string below it on two equal"
+        " blocks; the gap is read at this station: rear engine mount. Crown drawn 60 times too"
+        " large."
     )
 
 
 @pytest.mark.parametrize("charset", ["blocks", "braille", "ascii"])
 @pytest.mark.parametrize(("width", "height"), [(34, 6), (50, 6), (76, 7), (110, 14), (200, 40)])
-def test_a_drawing_keeps_to_its_box_and_to_characters_of_one_width(width: int, height: int, charset: Charset) -> None:
+def test_a_drawing_keeps_to_its_box_and_to_characters_of_one_width(
+    width: int, height: int, charset: Charset
+) -> None:
     for sags in ({}, SAG, CROWN, {"front": 2.0, "mount": -2.0}):
         for string in ("above", "below"):
             lines = side_view(LADDER, "right", sags, "mount", string, width, height, charset).lines
             assert len(lines) == height
             assert max(map(len, lines)) <= width
-            assert all(unicodedata.east_asian_width(c) in "N Na" or "\u2500" <= c <= "\u259f" for c in "".join(lines))
+            assert all(
+                unicodedata.east_asian_width(c) in "N Na" or "\u2500" <= c <= "\u259f"
+                for c in "".join(lines)
+            )
             assert charset != "ascii" or "".join(lines).isascii()
 
 

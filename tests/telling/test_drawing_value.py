@@ -10,9 +10,24 @@ import pytest
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.drawing_value import Axis, value_picture
 
-SHIFT = [(3.0, "leave it"), (6.0, "keep an eye on it"), (12.0, "put it right"), (inf, "take it to a specialist")]
-SAG = [(4.7625, "leave it"), (8.0, "keep an eye on it"), (12.0, "put it right"), (inf, "take it to a specialist")]
-CROWN = [(1.5875, "leave it"), (3.0, "keep an eye on it"), (6.0, "put it right"), (inf, "take it to a specialist")]
+SHIFT = [
+    (3.0, "leave it"),
+    (6.0, "keep an eye on it"),
+    (12.0, "put it right"),
+    (inf, "take it to a specialist"),
+]
+SAG = [
+    (4.7625, "leave it"),
+    (8.0, "keep an eye on it"),
+    (12.0, "put it right"),
+    (inf, "take it to a specialist"),
+]
+CROWN = [
+    (1.5875, "leave it"),
+    (3.0, "keep an eye on it"),
+    (6.0, "put it right"),
+    (inf, "take it to a specialist"),
+]
 ENDS = ("crown", "sag")
 
 
@@ -67,7 +82,10 @@ def test_a_crown_on_the_same_axis_is_judged_by_the_other_bands() -> None:
 """
     )
     assert 'in the band "keep an eye on it"' in drawing.words
-    assert 'in the band "leave it"' in value_picture(2.2, 0.9, 3.5, SAG, 76, "ascii", below=CROWN).words
+    assert (
+        'in the band "leave it"'
+        in value_picture(2.2, 0.9, 3.5, SAG, 76, "ascii", below=CROWN).words
+    )
 
 
 def test_a_value_off_the_scale_becomes_an_arrow() -> None:
@@ -119,9 +137,14 @@ def test_a_negative_value_off_the_scale_points_the_other_way() -> None:
 
 
 def test_the_run_is_as_wide_as_the_doubt() -> None:
-    # Identity: 75 steps for 0 to 15.6 mm (1.3 times the last bound) is 4.808 columns per mm; both ends are inked.
+    # Identity: 75 steps for 0 to 15.6 mm (1.3 times the last bound) is 4.808 columns per mm; both
+    # ends are inked.
     runs = [value_picture(9, 9 - h, 9 + h, SHIFT, 76, "ascii").lines[0] for h in (0.5, 1.0, 2.0)]
-    assert [line.count("=") + line.count("#") for line in runs] == [46 - 41 + 1, 48 - 38 + 1, 53 - 34 + 1]
+    assert [line.count("=") + line.count("#") for line in runs] == [
+        46 - 41 + 1,
+        48 - 38 + 1,
+        53 - 34 + 1,
+    ]
 
 
 def test_the_axis_is_even() -> None:
@@ -131,31 +154,39 @@ def test_the_axis_is_even() -> None:
 
 
 def test_the_words_say_value_doubt_and_bands() -> None:
-    assert value_picture(4, 2.5, 5.5, SHIFT, 76, "blocks").words == (
-        'The value is 4 mm, in the band "keep an eye on it"; 19 times in 20 the true one lies between '
-        '2.5 mm and 5.5 mm, which takes in "leave it" and "keep an eye on it".'
+    assert (
+        value_picture(4, 2.5, 5.5, SHIFT, 76, "blocks").words
+        == 'The value is 4 mm, in the band "keep an eye on it"; 19 times in 20 the true one lies'
+        ' between 2.5 mm and 5.5 mm, which takes in "leave it" and "keep an eye on it".'
     )
-    assert value_picture(1, 0.5, 1.5, SHIFT, 76, "blocks").words == (
-        'The value is 1 mm, in the band "leave it"; 19 times in 20 the true one lies between 0.5 mm and 1.5 mm.'
+    assert (
+        value_picture(1, 0.5, 1.5, SHIFT, 76, "blocks").words
+        == 'The value is 1 mm, in the band "leave it"; 19 times in 20 the true one lies between 0.5'
+        " mm and 1.5 mm."
     )
 
 
 def test_a_value_on_a_bound_belongs_to_both_bands() -> None:
     assert (
-        'on the bound between "leave it" and "keep an eye on it"' in value_picture(3, 2, 4, SHIFT, 76, "blocks").words
+        'on the bound between "leave it" and "keep an eye on it"'
+        in value_picture(3, 2, 4, SHIFT, 76, "blocks").words
     )
     assert "on the bound" not in value_picture(3.01, 2, 4, SHIFT, 76, "blocks").words
 
 
 def test_the_caller_may_write_values_in_another_unit() -> None:
-    words = value_picture(6.35, 3.175, 9.525, SHIFT, 76, "blocks", say=lambda v: f"{v / 25.4:g} in").words
+    words = value_picture(
+        6.35, 3.175, 9.525, SHIFT, 76, "blocks", say=lambda v: f"{v / 25.4:g} in"
+    ).words
     assert "The value is 0.25 in" in words
     assert "between 0.125 in and 0.375 in" in words
 
 
 def test_the_band_of_the_value_is_lit_and_no_other() -> None:
     drawing = value_picture(4, 3.5, 4.5, SHIFT, 110, "ascii")
-    assert [drawing.lines[row][first:after] for row, first, after in drawing.lit if row] == ["keep an eye on it"]
+    assert [drawing.lines[row][first:after] for row, first, after in drawing.lit if row] == [
+        "keep an eye on it"
+    ]
 
 
 @pytest.mark.parametrize("charset", ["blocks", "braille", "ascii"])
@@ -164,8 +195,12 @@ def test_a_picture_keeps_to_its_width(width: int, charset: Charset) -> None:
     for value in (-50, -8, -2, 0, 2, 3, 8, 50):
         for half in (0, 0.1, 4, 60):
             for below in ((), CROWN):
-                drawing = value_picture(value, value - half, value + half, SAG, width, charset, below=below)
-                assert 1 <= len(drawing.lines) <= 5 + 2  # two bands at most are meant and too narrow for their words
+                drawing = value_picture(
+                    value, value - half, value + half, SAG, width, charset, below=below
+                )
+                assert (
+                    1 <= len(drawing.lines) <= 5 + 2
+                )  # two bands at most are meant and too narrow for their words
                 assert max(map(len, drawing.lines)) <= width
                 assert charset != "ascii" or "".join(drawing.lines).isascii()
 
@@ -177,10 +212,16 @@ def test_with_too_little_room_or_no_number_there_are_only_words() -> None:
     assert value_picture(4, 3, 5, SHIFT, 24, "ascii").lines != ()
 
 
-def test_the_bands_that_the_answer_names_are_lit_on_the_value_s_side_and_named_however_narrow() -> None:
-    """A crown just beyond `leave it`: its narrow band stands below the axis, its twin on the other side stays dim."""
+def test_the_bands_that_the_answer_names_are_lit_on_the_value_s_side_and_named_however_narrow() -> (
+    None
+):
+    """A crown just beyond `leave it`: its narrow band stands below the axis, its twin on the other
+    side stays dim.
+    """
     bounds = [(1.0, "leave it"), (2.0, "keep an eye on it"), (20.0, "put it right")]
-    drawing = value_picture(-1.6, -2.4, -0.8, bounds, 60, "ascii", below=bounds, meant=("keep an eye on it",))
+    drawing = value_picture(
+        -1.6, -2.4, -0.8, bounds, 60, "ascii", below=bounds, meant=("keep an eye on it",)
+    )
     lit = {drawing.lines[row][first:after] for row, first, after in drawing.lit}
     assert drawing.lines[-1].strip() == "keep an eye on it"
     assert "keep an eye on it" in lit
@@ -193,7 +234,11 @@ def test_a_doubt_that_crosses_zero_lights_the_band_it_reaches_and_not_its_twin()
         0.3, -2.7, 3.3, [(4.8, "leave it"), (8.0, "watch")], 70, "ascii", below=[(1.6, "leave it"), (9.0, "watch")],
         meant=("leave it", "watch"),
     )  # fmt: skip
-    lit = [first for row, first, after in drawing.lit if drawing.lines[row][first:after].strip() == "watch"]
+    lit = [
+        first
+        for row, first, after in drawing.lit
+        if drawing.lines[row][first:after].strip() == "watch"
+    ]
     both = [match.start() for line in drawing.lines for match in re.finditer("watch", line)]
     assert len(both) == 2
     assert lit == [min(both)]

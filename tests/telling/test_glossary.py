@@ -18,9 +18,15 @@ def test_the_step_s_own_words_come_first() -> None:
 def test_a_word_that_stands_on_the_page_is_explained_though_nobody_named_it() -> None:
     bare = replace(STEP, words=(), how=("Poke at it with a scriber.",))
     assert "scriber" in [w.word for w in words_of(library(), bare)]
-    assert "scriber" not in [w.word for w in words_of(library(), replace(bare, how=("Poke at it.",)))]
-    assert "rivet" in [w.word for w in words_of(library(), replace(bare, spoils=("Two rivets alike.",)))]
-    assert "rivet" not in [w.word for w in words_of(library(), replace(bare, spoils=("It is riveted.",)))]
+    assert "scriber" not in [
+        w.word for w in words_of(library(), replace(bare, how=("Poke at it.",)))
+    ]
+    assert "rivet" in [
+        w.word for w in words_of(library(), replace(bare, spoils=("Two rivets alike.",)))
+    ]
+    assert "rivet" not in [
+        w.word for w in words_of(library(), replace(bare, spoils=("It is riveted.",)))
+    ]
 
 
 def test_an_everyday_word_is_left_out_but_where_it_is_named() -> None:

@@ -1,4 +1,6 @@
-"""What the page says where loose joints, a rocking car, looks or places not seen hold the verdict open."""
+"""What the page says where loose joints, a rocking car, looks or places not seen hold the verdict
+open.
+"""
 
 from __future__ import annotations
 
@@ -40,11 +42,27 @@ def test_every_voice_and_every_joint_has_its_words() -> None:
 
 
 CASES = [
-    ("rail-tops/left", "heavy-pitting", "Deep pits, and nobody has measured what is left: caliper first. (The tops"),
+    (
+        "rail-tops/left",
+        "heavy-pitting",
+        "Deep pits, and nobody has measured what is left: caliper first. (The tops",
+    ),
     ("rail-tops/left", "flaking", "nobody knows how much is left"),
-    ("sectioned-rails/left", "seam-all-round", "a licensed welder says, not a tape. (A rail joined from two, left.)"),
-    ("rail-sides/left", "wrinkle-lower-flange", "A wrinkled flange has folded once. Somebody who knows must see it."),
-    ("front-crossmember-rivets/left", "rust-ring", "a rivet under suspicion: oil it, tap it, answer again."),
+    (
+        "sectioned-rails/left",
+        "seam-all-round",
+        "a licensed welder says, not a tape. (A rail joined from two, left.)",
+    ),
+    (
+        "rail-sides/left",
+        "wrinkle-lower-flange",
+        "A wrinkled flange has folded once. Somebody who knows must see it.",
+    ),
+    (
+        "front-crossmember-rivets/left",
+        "rust-ring",
+        "a rivet under suspicion: oil it, tap it, answer again.",
+    ),
     ("paint-cracks/left", "fresh-paint-crack", "something moves there now. See it bare."),
     ("heat-and-clamps/left", "heat-and-bites", "Somebody has used heat or clamps here."),
 ]
@@ -72,9 +90,16 @@ def test_the_line_stands_beside_graver_numbers_too() -> None:
 
 
 def test_places_not_seen_bare_are_named() -> None:
-    survey = looked("front-crossmember-rivets/left", "", "not-reached", looked("rail-sides/right", "", "not-reached"))
+    survey = looked(
+        "front-crossmember-rivets/left",
+        "",
+        "not-reached",
+        looked("rail-sides/right", "", "not-reached"),
+    )
     assert head(survey) == "The numbers are in order; places where frames crack were not seen bare."
-    assert "Clean to bare metal, then look: the front crossmember's rivets, left." in told(survey)[DO]
+    assert (
+        "Clean to bare metal, then look: the front crossmember's rivets, left." in told(survey)[DO]
+    )
     assert "Get to see, and be sure: the sides of the rails, right." in told(survey)[DO]
     reached = looked("rail-sides/right", "", "not-reached")
     assert head(reached) == "The numbers are in order; places where frames crack were not seen."
@@ -91,18 +116,32 @@ def test_the_joints_come_first_and_what_the_figures_would_say_is_said() -> None:
     survey = looked("front-crossmember-rivets/left", "loose-rivets", survey=sound(**DEEP))
     lines = told(survey)[DO]
     assert head(survey) == f"The joints come first. {NOT_DRIVEN}"
-    assert lines[0].startswith("The front crossmember is loose. Until its joints hold, these figures are not the fram")
+    assert lines[0].startswith(
+        "The front crossmember is loose. Until its joints hold, these figures are not the fram"
+    )
     assert lines[1] == "As they stand, the figures would say: a specialist."
-    assert "the figures would say" not in flat(looked("front-crossmember-rivets/left", "loose-rivets"), DO)
-    assert told(looked("front-crossmember-rivets/left", "loose-rivets"))["What is in order"][0].startswith("As far as")
+    assert "the figures would say" not in flat(
+        looked("front-crossmember-rivets/left", "loose-rivets"), DO
+    )
+    assert told(looked("front-crossmember-rivets/left", "loose-rivets"))["What is in order"][
+        0
+    ].startswith("As far as")
     assert told(sound())["What is in order"][0].startswith("Nothing to do at")
 
 
 @pytest.mark.parametrize(
     ("prompt", "answer", "says"),
     [
-        ("engine-mounts/left", "loose-mount", "The left engine mount is loose. Until it holds, these figures"),
-        ("bracket-rivets/right", "loose-rivets", "A bracket on the right rail is loose. Until it holds"),
+        (
+            "engine-mounts/left",
+            "loose-mount",
+            "The left engine mount is loose. Until it holds, these figures",
+        ),
+        (
+            "bracket-rivets/right",
+            "loose-rivets",
+            "A bracket on the right rail is loose. Until it holds",
+        ),
     ],
 )
 def test_what_is_loose_has_its_name(prompt: str, answer: str, says: str) -> None:
@@ -123,7 +162,9 @@ def test_a_car_that_rocks_is_said_first_even_beside_a_stop_sign() -> None:
 
 def test_under_a_bolted_body_the_sag_says_that_it_may_be_more() -> None:
     assert PROPPED in flat(with_body(sound(), "bolted"), "The strongest reasons")
-    assert PROPPED in flat(with_body(sound(sag_unloaded__engine_mount__left=["2 15/64"]), "bolted"), OPEN)
+    assert PROPPED in flat(
+        with_body(sound(sag_unloaded__engine_mount__left=["2 15/64"]), "bolted"), OPEN
+    )
     assert PROPPED not in verdict_page(with_body(sound(), "off"), library(), DAY)
 
 

@@ -1,7 +1,8 @@
-"""A frame hit at one corner, told to its owner: the corner, by how much, what is in order, and his own notes.
+"""A frame hit at one corner, told to its owner: the corner, by how much, what is in order, and his
+own notes.
 
-The readings come from a plan of points in plane geometry: the left front corner 9.5 mm back with its horn, the rear
-box as it was.
+The readings come from a plan of points in plane geometry: the left front corner 9.5 mm back with
+its horn, the rear box as it was.
 """
 
 from __future__ import annotations
@@ -33,7 +34,9 @@ def told(of: Survey) -> dict[str, tuple[str, ...]]:
 
 def test_the_first_reason_is_the_corner_and_how_far_it_is_back() -> None:
     first = told(survey())["The strongest reasons"][0]
-    assert first.startswith("Front box: by all the tapes together the left rail is 9.5 mm shorter than its twin")
+    assert first.startswith(
+        "Front box: by all the tapes together the left rail is 9.5 mm shorter than its twin"
+    )
     assert "Take it to a specialist." in first, "length that is gone is a fold or a slipped joint"
 
 
@@ -45,9 +48,15 @@ def test_it_lies_in_the_front_box_and_not_in_the_whole_frame() -> None:
 
 
 def test_with_the_engine_in_the_way_of_the_front_box_the_still_rear_box_says_the_same() -> None:
-    """Its diagonals are not taped, so the box itself cannot be told; the rear one is still, so it is the front one."""
+    """Its diagonals are not taped, so the box itself cannot be told; the rear one is still, so it
+    is the front one.
+    """
     hit = moved(LADDER, front_left=(8.6, 0), tip_left=(8.6, 0))
-    readings = {p: v for p, v in taped(hit).items() if not p.startswith(("box-diagonals/front-box", "horns"))}
+    readings = {
+        p: v
+        for p, v in taped(hit).items()
+        if not p.startswith(("box-diagonals/front-box", "horns"))
+    }
     comes_from = told(with_looks(survey_of(readings, unit="mm")))["What it comes from"]
     assert "It is the front box that is out." in comes_from
     assert "The whole frame is out, from front to rear." not in comes_from
@@ -80,7 +89,10 @@ def test_where_everything_is_out_or_nothing_was_measured_there_is_no_such_line()
 def test_words_and_wishes_of_the_last_page_stand_beside_the_verdict() -> None:
     of = survey()
     for n, (prompt, answer) in enumerate(
-        [("finish/remark", "left headlamp bracket [/b] bent\x1b[2J back"), ("finish/anything-else", "ask-mentor")]
+        [
+            ("finish/remark", "left headlamp bracket [/b] bent\x1b[2J back"),
+            ("finish/anything-else", "ask-mentor"),
+        ]
     ):
         of = of.with_row(Answer(id=f"a90{n}", prompt=prompt, answer=answer))
     of = of.with_row(Remark(id="m910", prompt="rail-tops/left", text="photo beside a rule"))
@@ -91,7 +103,9 @@ def test_words_and_wishes_of_the_last_page_stand_beside_the_verdict() -> None:
 
 
 def test_what_was_noted_last_time_is_not_noted_now() -> None:
-    of = survey().with_row(Remark(id="m910", prompt="", text="the floor was wet", extra={CARRIED: "then"}))
+    of = survey().with_row(
+        Remark(id="m910", prompt="", text="the floor was wet", extra={CARRIED: "then"})
+    )
     assert "What you noted" not in told(of)
 
 
@@ -138,14 +152,22 @@ def test_a_straight_rail_beside_a_hanging_one_is_named() -> None:
     readings = {"string-set-up/block": ["50 mm"], "string-set-up/span": ["2180 mm"]}
     for station in library().layouts["straight-ladder"].stations:
         low = 57.0 if station.id == "engine-mount" else 53.0
-        readings |= {f"sag-loaded/{station.id}/left": [f"{low} mm"], f"sag-loaded/{station.id}/right": ["50 mm"]}
-    of = with_looks(survey_of(taped(LADDER) | readings, unit="mm", answers={"string-set-up/where": "above"}))
+        readings |= {
+            f"sag-loaded/{station.id}/left": [f"{low} mm"],
+            f"sag-loaded/{station.id}/right": ["50 mm"],
+        }
+    of = with_looks(
+        survey_of(taped(LADDER) | readings, unit="mm", answers={"string-set-up/where": "above"})
+    )
     (line,) = told(of)["What is in order"]
     assert "the string with the engine's weight, right rail" in line
 
 
 def test_a_box_by_its_tapes_is_no_comfort_where_the_bar_says_otherwise() -> None:
-    bar = {"front-box-bar/front-right--center-left": ["8 mm past"] * 3, "front-box-bar/closing": ["0"]}
+    bar = {
+        "front-box-bar/front-right--center-left": ["8 mm past"] * 3,
+        "front-box-bar/closing": ["0"],
+    }
     of = with_looks(survey_of(taped(LADDER) | bar, unit="mm"))
     (line,) = told(of)["What is in order"]
     assert "front box (square)" not in line
@@ -160,18 +182,28 @@ def _with(of: Survey, *rows: tuple[str, str]) -> Survey:
 
 
 def test_the_question_of_the_owner_s_own_is_the_first_for_the_specialist() -> None:
-    asked = _with(survey(), ("finish/anything-else", "ask-specialist"), ("finish/question", "can the seam stay"))
+    asked = _with(
+        survey(),
+        ("finish/anything-else", "ask-specialist"),
+        ("finish/question", "can the seam stay"),
+    )
     lines = told(asked)["What to ask a specialist"]
     assert lines[0] == "can the seam stay."
     assert lines[1:] == told(survey())["What to ask a specialist"]
-    assert "You have a question for a specialist: can the seam stay." in told(asked)["What you noted"]
+    assert (
+        "You have a question for a specialist: can the seam stay." in told(asked)["What you noted"]
+    )
 
 
 def test_an_axle_that_stayed_is_told_so_and_not_sent_back_to_the_tape() -> None:
-    """The wheelbases alike and the corner back by 9.5 mm: the axle's own two tapes, 110 and 119.5 mm, settle it."""
+    """The wheelbases alike and the corner back by 9.5 mm: the axle's own two tapes, 110 and 119.5
+    mm, settle it.
+    """
     alike = {"wheelbase/left": ["2620 mm"] * 2, "wheelbase/right": ["2620 mm"] * 2}
     unknown = with_looks(survey_of({**taped(HIT), **alike}, unit="mm"))
-    assert told(unknown)["What to do"][0].startswith("Before anything else tape the front box again.")
+    assert told(unknown)["What to do"][0].startswith(
+        "Before anything else tape the front box again."
+    )
     axle = {"wheelbase/front-axle-left": ["119.5 mm"], "wheelbase/front-axle-right": ["110 mm"]}
     known = with_looks(survey_of({**taped(HIT), **alike, **axle}, unit="mm"))
     assert not told(known)["What to do"][0].startswith("Before anything else")
@@ -195,9 +227,12 @@ def test_a_twist_that_was_read_is_never_left_out_of_the_result() -> None:
 
 
 @pytest.mark.parametrize(
-    ("prompt", "seen"), [("front-crossmember-cracks/left", "crack"), ("front-crossmember-rivets/left", "loose-rivets")]
+    ("prompt", "seen"),
+    [("front-crossmember-cracks/left", "crack"), ("front-crossmember-rivets/left", "loose-rivets")],
 )
-def test_nothing_is_asked_of_the_tape_before_a_stop_or_a_loose_joint(prompt: str, seen: str) -> None:
+def test_nothing_is_asked_of_the_tape_before_a_stop_or_a_loose_joint(
+    prompt: str, seen: str
+) -> None:
     alike = {"wheelbase/left": ["2620 mm"] * 2, "wheelbase/right": ["2620 mm"] * 2}
     of = with_looks(survey_of({**taped(HIT), **alike}, unit="mm"))
     of = of.with_row(Look(id="k900", prompt=prompt, seen="bare", answer=seen))
@@ -211,5 +246,10 @@ def test_a_twist_of_the_bare_frame_that_asks_for_nothing_is_no_open_question() -
     base = {"wheelbase/left": ["2620 mm"] * 2, "wheelbase/right": ["2650 mm"] * 2}
     of = with_looks(survey_of({**taped(HIT), **level, **base}, unit="mm"))
     said = told(level_on(of))
-    assert any("the rear crossmember stands 1.5 mm higher" in line for line in said["The strongest reasons"])
-    assert not any("the rear crossmember stands" in line for line in said.get("What cannot be told yet", ()))
+    assert any(
+        "the rear crossmember stands 1.5 mm higher" in line
+        for line in said["The strongest reasons"]
+    )
+    assert not any(
+        "the rear crossmember stands" in line for line in said.get("What cannot be told yet", ())
+    )

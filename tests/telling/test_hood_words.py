@@ -30,10 +30,21 @@ def _said(said: str, outcome: str) -> str:
         (
             "even",
             "open",
-            "The rule in the gap does not show it: it is too small to show, or the hood was fitted to it.",
+            (
+                "The rule in the gap does not show it: it is too small to show, or the hood was"
+                " fitted to it."
+            ),
         ),
-        ("sides-differ", "open", "The rule in the gap reads unlike, left and right, which does not settle it."),
-        ("tight-at-top", "open", "The rule in the gap reads tighter at the top, which does not settle it."),
+        (
+            "sides-differ",
+            "open",
+            "The rule in the gap reads unlike, left and right, which does not settle it.",
+        ),
+        (
+            "tight-at-top",
+            "open",
+            "The rule in the gap reads tighter at the top, which does not settle it.",
+        ),
     ],
 )
 def test_the_rule_is_told_as_it_reads(said: str, outcome: str, words: str) -> None:

@@ -13,7 +13,20 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Look
 from wizard.telling.json_out import as_json
 
-FIELDS = {"id", "quantity", "where", "value", "u", "dof", "k", "unit", "limits", "bands", "chance_over", "readings"}
+FIELDS = {
+    "id",
+    "quantity",
+    "where",
+    "value",
+    "u",
+    "dof",
+    "k",
+    "unit",
+    "limits",
+    "bands",
+    "chance_over",
+    "readings",
+}
 TOP = {"format", "survey", "findings", "causes", "verdict", "open", "not_seen"}
 
 
@@ -24,7 +37,9 @@ def out(survey: Survey) -> dict:  # type: ignore[type-arg]
     return json.loads(as_json(survey, library(), DAY), parse_constant=refuse)  # type: ignore[no-any-return]
 
 
-@pytest.mark.parametrize("survey", [survey_of({}), bent(), with_looks(bent())], ids=["empty", "bent", "bent and seen"])
+@pytest.mark.parametrize(
+    "survey", [survey_of({}), bent(), with_looks(bent())], ids=["empty", "bent", "bent and seen"]
+)
 def test_the_fields_are_just_those_promised(survey: Survey) -> None:
     told = out(survey)
     assert set(told) >= TOP
@@ -59,17 +74,28 @@ def test_bands_are_tokens_and_limits_carry_the_owners_source() -> None:
     survey = with_limit(bent(), "rail-shift", "leave", "5 mm", "a sister car, taped twice")
     shift = next(f for f in out(survey)["findings"] if f["id"] == "rail-shift/whole")
     assert shift["bands"] == ["leave"]
-    assert shift["limits"][0] == {"band": "leave", "low": -5.0, "high": 5.0, "source": "a sister car, taped twice"}
+    assert shift["limits"][0] == {
+        "band": "leave",
+        "low": -5.0,
+        "high": 5.0,
+        "source": "a sister car, taped twice",
+    }
 
 
 def test_a_stop_sign_is_named_by_the_look() -> None:
-    survey = survey_of({}).with_row(Look(id="k7", prompt="rail-tops/left", seen="bare", answer="crack"))
+    survey = survey_of({}).with_row(
+        Look(id="k7", prompt="rail-tops/left", seen="bare", answer="crack")
+    )
     assert out(survey)["verdict"]["stops"] == ["k7"]
 
 
 def test_an_empty_survey_is_not_enough() -> None:
     told = out(replace(survey_of({}), id="bramble-2026-04-11"))
-    assert (told["survey"], told["findings"], told["verdict"]["action"]) == ("bramble-2026-04-11", [], "not-enough")
+    assert (told["survey"], told["findings"], told["verdict"]["action"]) == (
+        "bramble-2026-04-11",
+        [],
+        "not-enough",
+    )
     assert {"what", "why", "step"} == set(told["not_seen"][0])
 
 

@@ -21,7 +21,9 @@ NOON = datetime(2026, 4, 11, 12)
 
 @pytest.fixture
 def shift(tmp_path: Path) -> Judged:
-    """A right rail 1/4 in further back: diagonals of a frame whose left front to right rear is the longer."""
+    """A right rail 1/4 in further back: diagonals of a frame whose left front to right rear is the
+    longer.
+    """
     sitting = Sitting(load_library(), folder=tmp_path, now=lambda: NOON)
     for line in (
         *typed_to("Bramble", "i", "s", "w", "o", "/go long-diagonals", READ),
@@ -32,7 +34,9 @@ def shift(tmp_path: Path) -> Judged:
     ):
         handle(sitting, line)
     return next(
-        j for j in verdict_of(sitting.survey, load_library(), NOON).judged if j.finding.quantity == "rail-shift"
+        j
+        for j in verdict_of(sitting.survey, load_library(), NOON).judged
+        if j.finding.quantity == "rail-shift"
     )
 
 

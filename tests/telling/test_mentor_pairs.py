@@ -59,5 +59,12 @@ def test_it_is_short_and_narrow_and_comes_before_the_verdict() -> None:
 
 def test_each_kind_of_pair_has_its_row() -> None:
     names = "\n".join(rows(bent()))
-    for name in ("front box diag.", "rear box sides", "horns crosswise", "wheelbase", "sag, engine off", "level, rear"):
+    for name in (
+        "front box diag.",
+        "rear box sides",
+        "horns crosswise",
+        "wheelbase",
+        "sag, engine off",
+        "level, rear",
+    ):
         assert name in names

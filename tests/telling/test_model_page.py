@@ -11,7 +11,14 @@ from wizard.judgment.game import Board, Game
 from wizard.library import load_library
 from wizard.model.bent import Bent, Sag
 from wizard.telling.game_words import asked_line, named_words, possible_words
-from wizard.telling.model_page import caster_words, heard_text, model_page, pulley_words, readings_text, why_text
+from wizard.telling.model_page import (
+    caster_words,
+    heard_text,
+    model_page,
+    pulley_words,
+    readings_text,
+    why_text,
+)
 
 
 @cache
@@ -47,7 +54,11 @@ def test_the_straight_frame_has_nothing_to_say() -> None:
 def test_several_faults_at_once_have_no_name_and_every_slider_is_listed() -> None:
     page = model_page(bench(), bench().bend(["diamond 6", "twist 8", "sag left 5"]), "mm")
     assert page.title == "Bent"
-    assert page.bent == ("diamond 6 mm back", "sag left 5 mm low at engine-mount", "twist 8 mm left")
+    assert page.bent == (
+        "diamond 6 mm back",
+        "sag left 5 mm low at engine-mount",
+        "twist 8 mm left",
+    )
     assert "What a driver would feel" not in dict(page.notes)
 
 
@@ -105,7 +116,8 @@ def test_nothing_on_any_page_calls_a_car_safe_or_says_how_to_pull() -> None:
             assert word not in text, fault.id
 
 
-# The game ---------------------------------------------------------------------------------------------------------
+# The game -----------------------------------------------------------------------------------------
+# ----------------
 
 
 def _game(fault: str) -> Game:
@@ -118,7 +130,8 @@ def test_a_reading_is_said_with_the_straight_frames_beside_it() -> None:
     assert asked_line(game, ask, "mm") == "left front to right rear: 2327   (more; straight 2321)"
     level = game.board.ask("level/rear/as-set bare on three points")
     assert (
-        asked_line(game, level, "mm") == "rear crossmember, level as set (bare, on three points): 0   (as it should be)"
+        asked_line(game, level, "mm")
+        == "rear crossmember, level as set (bare, on three points): 0   (as it should be)"
     )
 
 
@@ -136,5 +149,8 @@ def test_a_name_is_answered() -> None:
         game = game.ask(hint)
     said = named_words(game.name("twist"))
     assert said.startswith("Right: twist")
-    assert f"{len(game.asked)} readings; always taking the hint, {len(game.asked)} readings would have done" in said
+    assert (
+        f"{len(game.asked)} readings; always taking the hint, {len(game.asked)} readings would have"
+        " done" in said
+    )
     assert "would have read otherwise" in named_words(game.name("diamond"))

@@ -8,8 +8,12 @@ from wizard.judgment.next import Advice
 from wizard.telling.next_words import advice_words
 
 
-def said(kind: str, times: int = 1, now: float = 1.0, then: float = 0.5, settles: bool = True) -> str:
-    return advice_words(Advice("f", kind, "p", "left front to right rear", times, now, then, settles), "mm", "in")
+def said(
+    kind: str, times: int = 1, now: float = 1.0, then: float = 0.5, settles: bool = True
+) -> str:
+    return advice_words(
+        Advice("f", kind, "p", "left front to right rear", times, now, then, settles), "mm", "in"
+    )
 
 
 READ = "Next, read left front to right rear and what it is compared with"

@@ -1,4 +1,6 @@
-"""With every stop, loose joint, moving crack and lost brake pull the car must not be driven; that comes first."""
+"""With every stop, loose joint, moving crack and lost brake pull the car must not be driven; that
+comes first.
+"""
 
 from __future__ import annotations
 
@@ -40,7 +42,9 @@ def _seen() -> list[tuple[str, str]]:
     found = []
     for p in prompts:
         loose = LOOSE if p.step in JOINTS else ()
-        found += [(p.id, c.token) for c in p.choices if c.stop or c.token in (*loose, *VOICES["moves"])]
+        found += [
+            (p.id, c.token) for c in p.choices if c.stop or c.token in (*loose, *VOICES["moves"])
+        ]
     return found
 
 
@@ -61,7 +65,14 @@ def one_line(text: str) -> str:
 
 def test_there_are_stops_loose_joints_and_moving_cracks_among_them() -> None:
     tokens = {token for _, token in SEEN}
-    assert {"crack", "kink", "torn-weld", "loose-rivets", "fresh-paint-crack", "rust-bleeding"} <= tokens
+    assert {
+        "crack",
+        "kink",
+        "torn-weld",
+        "loose-rivets",
+        "fresh-paint-crack",
+        "rust-bleeding",
+    } <= tokens
     assert len(SEEN) > 40
 
 
@@ -104,12 +115,17 @@ def test_the_page_that_asks_for_it_says_it_before_anything_is_answered(step: str
 def test_no_story_puts_the_brakes_last(name: str) -> None:
     found, survey = verdict_of_story(stories()[name]), survey_of_story(stories()[name])
     layout = layout_of(survey, library())
-    lines = [*order_lines(found, survey, layout), *consequence_lines(found, layout, survey.unit, survey)]
+    lines = [
+        *order_lines(found, survey, layout),
+        *consequence_lines(found, layout, survey.unit, survey),
+    ]
     for line in lines:
         assert not ("brake" in line.text.lower() and "last" in line.text.lower()), line.text
 
 
-@pytest.mark.parametrize("survey", [survey_of({}), with_look("rail-tops/left", "crack")], ids=["empty", "crack"])
+@pytest.mark.parametrize(
+    "survey", [survey_of({}), with_look("rail-tops/left", "crack")], ids=["empty", "crack"]
+)
 def test_every_report_ends_with_what_no_survey_can(survey: Survey) -> None:
     words = NO_SURVEY.lower()
     for what in ("may be driven", "every crack", "licensed professional", "local rules"):
@@ -117,6 +133,10 @@ def test_every_report_ends_with_what_no_survey_can(survey: Survey) -> None:
     text = report_text(report_of(survey, library(), DAY, SOURCE))
     assert one_line(text).endswith(NO_SURVEY)
     assert report_as(survey, library(), DAY, SOURCE, ".txt") == text
-    assert report_as(survey, library(), DAY, SOURCE, ".md").rstrip().endswith(f"**{marked(NO_SURVEY)}**")
+    assert (
+        report_as(survey, library(), DAY, SOURCE, ".md")
+        .rstrip()
+        .endswith(f"**{marked(NO_SURVEY)}**")
+    )
     html = report_as(survey, library(), DAY, SOURCE, ".html")
     assert html.rpartition("<p")[2].partition(">")[2].startswith(in_html(NO_SURVEY))

@@ -32,13 +32,23 @@ def test_every_line_over_real_readings_opens_too() -> None:
     for part in sections(found, made, library()):
         for line, sources in zip(part.lines, part.sources, strict=True):
             assert sources, line
-            assert len(opened(sources, found, made, library())) == len(dict.fromkeys(sources)), (line, sources)
+            assert len(opened(sources, found, made, library())) == len(dict.fromkeys(sources)), (
+                line,
+                sources,
+            )
 
 
 def test_what_is_opened_names_the_reading_the_look_and_the_limit() -> None:
     story = stories()["front-box-out-and-wrinkled"]
     found, made = verdict(story), survey(story)
-    words = " ".join(opened(["rail-shift/front-box", "limit:rail-shift", "sign:wrinkle-lower"], found, made, library()))
+    words = " ".join(
+        opened(
+            ["rail-shift/front-box", "limit:rail-shift", "sign:wrinkle-lower"],
+            found,
+            made,
+            library(),
+        )
+    )
     assert "Finding rail-shift/front-box: Front box: the right rail sits" in words
     assert "leave up to 3 (this project's own figure" in words
     assert "leans to collision medium. It could also be a jack or a chain." in words
@@ -46,7 +56,16 @@ def test_what_is_opened_names_the_reading_the_look_and_the_limit() -> None:
 
 def test_an_id_that_stands_for_nothing_opens_to_nothing() -> None:
     story = stories()["quiet-frame"]
-    ids = ["", "x9", "rule:none", "limit:none", "sign:none", "step:none", "answer:none/none", "no:such"]
+    ids = [
+        "",
+        "x9",
+        "rule:none",
+        "limit:none",
+        "sign:none",
+        "step:none",
+        "answer:none/none",
+        "no:such",
+    ]
     assert opened(ids, verdict(story), survey(story), library()) == ()
 
 

@@ -10,7 +10,16 @@ from wizard.survey.guide import Ask, asks_of, pages
 from wizard.survey.prompts import Prompt, caution_prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Look, Skip, State
-from wizard.telling.page import ONCE_MORE, PageView, choice_lines, hint, live, results_of_step, said, view
+from wizard.telling.page import (
+    ONCE_MORE,
+    PageView,
+    choice_lines,
+    hint,
+    live,
+    results_of_step,
+    said,
+    view,
+)
 
 D1 = "long-diagonals/whole/front-left--rear-right"
 
@@ -30,7 +39,10 @@ def test_the_page_in_front() -> None:
     assert (page.car, page.title, page.nth) == ("Bramble", "The long diagonals", "(second time)")
     assert page.label == "left front to right rear"
     rows = {r.label: (r.values, r.here) for r in page.rows}
-    assert rows == {"left front to right rear": ("80", True), "right front to left rear": ("", False)}
+    assert rows == {
+        "left front to right rear": ("80", True),
+        "right front to left rear": ("", False),
+    }
     assert page.caution is None
     assert page.choices == ()
 
@@ -84,14 +96,18 @@ def test_a_look_offers_how_well_it_was_seen_first_and_not_sure_last() -> None:
     lines = choice_lines(prompt("rail-tops/left"), survey_of({}))
     assert lines[0] == "how seen:  b bare   p painted   d dirty   n not reached"
     assert lines[-1] == "u  not sure"
-    assert choice_lines(prompt("state/engine"), survey_of({}))[0] == "i  in, its weight on the mounts"
+    assert (
+        choice_lines(prompt("state/engine"), survey_of({}))[0] == "i  in, its weight on the mounts"
+    )
 
 
 @pytest.mark.parametrize(
     ("engine", "body", "offered"),
     [("in", "off", False), ("out", "loosened", False), ("", "", False), ("out", "off", True)],
 )
-def test_three_points_are_offered_to_a_bare_frame_alone(engine: str, body: str, offered: bool) -> None:
+def test_three_points_are_offered_to_a_bare_frame_alone(
+    engine: str, body: str, offered: bool
+) -> None:
     survey = survey_of({}).with_row(State(id="s90", engine=engine, body=body))
     lines = choice_lines(prompt("set-supports/supports"), survey)
     assert ("t  three points (a bare frame only)" in lines) == offered
@@ -110,16 +126,22 @@ def test_looks_of_two_sides_are_told_apart_in_the_rows() -> None:
 
 def test_what_stands_at_a_prompt() -> None:
     survey = survey_of(
-        {D1: ["80", "80 1/16"]}, answers={"string-set-up/where": "below", "about-the-car/car": "Bramble"}
+        {D1: ["80", "80 1/16"]},
+        answers={"string-set-up/where": "below", "about-the-car/car": "Bramble"},
     )
-    survey = survey.with_row(Look(id="k90", prompt="rail-tops/left", seen="bare", answer="light-pitting"))
+    survey = survey.with_row(
+        Look(id="k90", prompt="rail-tops/left", seen="bare", answer="light-pitting")
+    )
     survey = survey.with_row(Look(id="k91", prompt="rail-tops/left", seen="bare", answer="crack"))
     survey = survey.with_row(Look(id="k92", prompt="rail-tops/right", seen="not-reached"))
     survey = survey.with_row(Skip(id="p93", prompt="wheelbase/left", why="on blocks"))
     assert said(survey, prompt(D1)) == "80   80 1/16"
     assert said(survey, prompt("string-set-up/where")) == "below the rail"
     assert said(survey, prompt("about-the-car/car")) == "Bramble"
-    assert said(survey, prompt("rail-tops/left")) == "light pits, a pin ticks over them, a crack (bare)"
+    assert (
+        said(survey, prompt("rail-tops/left"))
+        == "light pits, a pin ticks over them, a crack (bare)"
+    )
     assert said(survey, prompt("rail-tops/right")) == "not reached"
     assert said(survey, prompt("wheelbase/left")) == "skipped: on blocks"
     assert said(survey, prompt("wheelbase/right")) == ""
@@ -130,12 +152,18 @@ def test_live_says_what_the_steps_own_readings_give_the_gravest_first() -> None:
     *lines, caveat = live(survey, library(), library().steps["sag-unloaded"])
     assert len(lines) == 3
     assert caveat == "It does not say why: age, a jack and a blow all leave a rail low."
-    assert "The right rail hangs 11/32 in low at the rear engine mount without the weight" in lines[0]
+    assert (
+        "The right rail hangs 11/32 in low at the rear engine mount without the weight" in lines[0]
+    )
     assert lines[0].endswith("So far: put it right. " + ONCE_MORE)
     twice = add(
-        survey, "sag-unloaded/engine-mount/right", survey.readings_of("sag-unloaded/engine-mount/right")[0].typed
+        survey,
+        "sag-unloaded/engine-mount/right",
+        survey.readings_of("sag-unloaded/engine-mount/right")[0].typed,
     )
-    assert live(twice, library(), library().steps["sag-unloaded"])[0].endswith("So far: put it right.")
+    assert live(twice, library(), library().steps["sag-unloaded"])[0].endswith(
+        "So far: put it right."
+    )
 
 
 def test_every_result_says_what_it_does_not_mean_and_nothing_before_there_is_one() -> None:
@@ -146,7 +174,12 @@ def test_every_result_says_what_it_does_not_mean_and_nothing_before_there_is_one
 
 @pytest.mark.parametrize(
     ("step", "check"),
-    [("own-sides", {"sides"}), ("horns", {"horns", "sides"}), ("front-box-bar", {"front-box"}), ("level", {"twist"})],
+    [
+        ("own-sides", {"sides"}),
+        ("horns", {"horns", "sides"}),
+        ("front-box-bar", {"front-box"}),
+        ("level", {"twist"}),
+    ],
 )
 def test_each_step_shows_its_own_checks(step: str, check: set[str]) -> None:
     found = {j.finding.check for j in results_of_step(bent(), library(), library().steps[step])}

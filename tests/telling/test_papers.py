@@ -43,7 +43,9 @@ def test_a_report_is_written_over_with_a_newer_one(survey: Path) -> None:
     assert out.read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
 
 
-@pytest.mark.parametrize("name", ["mine.toml", "other.toml", "mine.pdf", "mine", ".html", "mine.html.exe"])
+@pytest.mark.parametrize(
+    "name", ["mine.toml", "other.toml", "mine.pdf", "mine", ".html", "mine.html.exe"]
+)
 def test_other_kinds_are_refused(survey: Path, name: str) -> None:
     before = survey.read_bytes()
     with pytest.raises(NotWritten, match="end its name in one of"):

@@ -1,4 +1,6 @@
-"""The parts of a doubt as a mentor reads them aloud: every name that the checks give has words of its own."""
+"""The parts of a doubt as a mentor reads them aloud: every name that the checks give has words of
+its own.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +13,10 @@ from wizard.telling.part_words import part_words, prompt_words
 @pytest.mark.parametrize(
     ("name", "words"),
     [
-        ("hand:long-diagonals/whole/front-right--rear-left", "hand, long diagonals: right front to left rear"),
+        (
+            "hand:long-diagonals/whole/front-right--rear-left",
+            "hand, long diagonals: right front to left rear",
+        ),
         ("hand:level/rear/as-set", "hand, level rear as set"),
         ("hand:long-diagonals/whole/nose--rear-left", "hand, long diagonals: nose to left rear"),
         ("point:front-left:x", "point left front, along"),
@@ -25,7 +30,9 @@ def test_a_name_in_words(name: str, words: str) -> None:
 
 
 def test_a_prompt_in_words() -> None:
-    assert prompt_words("widths/front/front-left--front-right") == "widths: left front to right front"
+    assert (
+        prompt_words("widths/front/front-left--front-right") == "widths: left front to right front"
+    )
     assert prompt_words("string-set-up/block") == "string set up block"
 
 

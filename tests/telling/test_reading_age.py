@@ -32,7 +32,10 @@ def test_the_verdict_reads_at_twelve(name: str) -> None:
 def test_the_index_knows_hard_words_from_easy_ones() -> None:
     """Twin that must fail: the same thing said as an office would say it."""
     easy = "The left rail hangs low. Keep an eye on it."
-    hard = "Longitudinal deformation of the structural member necessitates continued periodic observation."
+    hard = (
+        "Longitudinal deformation of the structural member necessitates continued periodic"
+        " observation."
+    )
     assert ari(easy) < 3
     assert ari(hard) > MOST
 
@@ -52,4 +55,6 @@ def test_no_sentence_is_longer_than_a_breath_and_none_stumbles(name: str) -> Non
 def test_nothing_tells_how_to_pull_heat_or_weld_and_nothing_is_called_safe(name: str) -> None:
     text = " ".join(line for _, lines in said(name) for line in lines).lower()
     text = text.replace("gives no instruction for pulling, heating or welding", "")
-    assert not re.search(r"\b(pull|heat|weld|bend) (it|the|them|both|on)\b|\bsafe\b|\broadworth", text)
+    assert not re.search(
+        r"\b(pull|heat|weld|bend) (it|the|them|both|on)\b|\bsafe\b|\broadworth", text
+    )

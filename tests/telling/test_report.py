@@ -1,6 +1,8 @@
-"""The report: one page first, then everything; every number in it is that of `tell`, of `--json` and of the wizard.
+"""The report: one page first, then everything; every number in it is that of `tell`, of `--json`
+and of the wizard.
 
-The numbers of the other faces are worked out here anew from `tell --json` alone, so that no face can round its own way.
+The numbers of the other faces are worked out here anew from `tell --json` alone, so that no face
+can round its own way.
 """
 
 from __future__ import annotations
@@ -60,7 +62,12 @@ def flat(text: str) -> str:
 
 def unmarked(text: str) -> str:
     """Markdown as a reader sees it."""
-    return re.sub(r"\\(.)", r"\1", text).replace("&lt;", "<").replace("&gt;", ">").replace("&amp;", "&")
+    return (
+        re.sub(r"\\(.)", r"\1", text)
+        .replace("&lt;", "<")
+        .replace("&gt;", ">")
+        .replace("&amp;", "&")
+    )
 
 
 def spoken(finding: dict, unit: str) -> str:  # type: ignore[type-arg]
@@ -94,7 +101,8 @@ def rows_of(report: Report, caption: str) -> dict[str, tuple[str, ...]]:
     return {row[0]: row for row in table.rows}
 
 
-# The same numbers everywhere -------------------------------------------------------------------------------------
+# The same numbers everywhere
+# -------------------------------------------------------------------------------------
 
 
 @each_sample
@@ -103,7 +111,11 @@ def test_report_tell_json_and_wizard_have_the_same_numbers(path: Path) -> None:
     report = report_of(survey, library(), NOW, SOURCE)
     rows = rows_of(report, "Findings")
     mentor = flat(tell_text(survey, library(), NOW, mentor=True))
-    papers = [words(paper(path, ".html")), flat(unmarked(paper(path, ".md"))), flat(paper(path, ".txt"))]
+    papers = [
+        words(paper(path, ".html")),
+        flat(unmarked(paper(path, ".md"))),
+        flat(paper(path, ".txt")),
+    ]
     assert list(rows) == [f["id"] for f in data["findings"]]
     assert len(rows) > 12
     for finding in data["findings"]:
@@ -116,16 +128,28 @@ def test_report_tell_json_and_wizard_have_the_same_numbers(path: Path) -> None:
         assert value == pytest.approx(wanted[0], abs=half), finding["id"]
         assert u == pytest.approx(wanted[1], rel=0.06, abs=0.006), finding["id"]
         assert float(k.split(",")[0]) == pytest.approx(finding["k"], abs=0.0051)
-        assert re.findall(r"[\d.]+(?=%)", chances) == [f"{100 * c:.1f}" for c in finding["chance_over"]]
+        assert re.findall(r"[\d.]+(?=%)", chances) == [
+            f"{100 * c:.1f}" for c in finding["chance_over"]
+        ]
         # Its sentence says that amount, and stands word for word in tell and on every paper.
         amount = spoken(finding, survey.unit)
-        assert amount in sentence or amount.split()[0] in ("0", "0.0") or finding["quantity"] in SHAPES, finding["id"]
+        assert (
+            amount in sentence or amount.split()[0] in ("0", "0.0") or finding["quantity"] in SHAPES
+        ), finding["id"]
         assert sentence in mentor
         assert f"{value_u} (u)" in mentor
         assert all(sentence in text for text in papers)
 
 
-SHAPES = ("bend", "suspect", "string-level", "level-closing", "closure", "elastic-foretold", "twist-shape")
+SHAPES = (
+    "bend",
+    "suspect",
+    "string-level",
+    "level-closing",
+    "closure",
+    "elastic-foretold",
+    "twist-shape",
+)
 """Sentences of these say what is so, not how much."""
 
 
@@ -133,7 +157,9 @@ SHAPES = ("bend", "suspect", "string-level", "level-closing", "closure", "elasti
 def test_the_wizards_pages_say_what_the_report_says(path: Path) -> None:
     survey, text = sample(path), words(paper(path, ".html"))
     steps = library().steps.values()
-    spoken_live = {line for s in steps for line in live(survey, library(), s, most=99) if line != s.caveat}
+    spoken_live = {
+        line for s in steps for line in live(survey, library(), s, most=99) if line != s.caveat
+    }
     assert len(spoken_live) > 10
     assert [line for line in spoken_live if _at_the_end(line) not in text] == []
 
@@ -168,16 +194,22 @@ def test_another_reading_makes_other_numbers() -> None:
     """The twin that must fail: a report of one survey does not agree with the JSON of another."""
     path = SAMPLES[0]
     survey = sample(path)
-    row = next(r for r in survey.standing(Reading) if r.prompt.startswith("sag-unloaded/engine-mount"))
+    row = next(
+        r for r in survey.standing(Reading) if r.prompt.startswith("sag-unloaded/engine-mount")
+    )
     other = survey.with_replaced(replace(row, typed="1 1/2"))
     changed = json.loads(as_json(other, library(), NOW))
     before = {f["id"]: spoken(f, survey.unit) for f in told(path)["findings"]}
     after = {f["id"]: spoken(f, survey.unit) for f in changed["findings"]}
     assert before.keys() == after.keys()
-    assert before[f"sag-unloaded/{row.prompt.split('/', 1)[1]}"] != after[f"sag-unloaded/{row.prompt.split('/', 1)[1]}"]
+    assert (
+        before[f"sag-unloaded/{row.prompt.split('/', 1)[1]}"]
+        != after[f"sag-unloaded/{row.prompt.split('/', 1)[1]}"]
+    )
 
 
-# The first page ---------------------------------------------------------------------------------------------------
+# The first page -----------------------------------------------------------------------------------
+# ----------------
 
 
 def first_page(report: Report) -> list[Block]:
@@ -191,14 +223,22 @@ def test_the_first_page_answers_the_six_questions_in_order(path: Path) -> None:
     titles = [b.text for b in page if isinstance(b, Heading)]
     wanted = ["What was asked", *PARTS]
     assert titles == [t for t in wanted if t in titles]
-    assert {"What was asked", "What was found", "How sure this is", "What was not seen", "What to do"} <= set(titles)
+    assert {
+        "What was asked",
+        "What was found",
+        "How sure this is",
+        "What was not seen",
+        "What to do",
+    } <= set(titles)
     assert all(not isinstance(a, Heading) or not isinstance(b, Heading) for a, b in pairwise(page))
 
 
 @each_sample
 def test_the_first_page_is_short_enough_for_one_sheet(path: Path) -> None:
     page = first_page(report_of(sample(path), library(), NOW, SOURCE))
-    assert length(page[:-1]) <= ROOM  # the last is the line that names the file, for which room was left
+    assert (
+        length(page[:-1]) <= ROOM
+    )  # the last is the line that names the file, for which room was left
 
 
 def test_a_page_that_runs_over_is_cut_and_says_so() -> None:
@@ -214,26 +254,33 @@ def test_every_heading_of_the_verdict_that_the_first_page_draws_on_exists() -> N
     from wizard.judgment.verdict import verdict_of
 
     surveys = [*(sample(p) for p in SAMPLES), bent(), survey_of({})]
-    seen = {s.heading for v in surveys for s in sections(verdict_of(v, library(), NOW), v, library())}
+    seen = {
+        s.heading for v in surveys for s in sections(verdict_of(v, library(), NOW), v, library())
+    }
     rare = {"What was seen that decides"}
     assert {h for hs in PARTS.values() for h in hs} - rare <= seen
 
 
-# Everything behind it -----------------------------------------------------------------------------------------------
+# Everything behind it
+# -----------------------------------------------------------------------------------------------
 
 
 @each_sample
 def test_every_reading_stands_in_it_as_typed(path: Path) -> None:
     survey = sample(path)
     rows = rows_of(report_of(survey, library(), NOW, SOURCE), "Readings")
-    assert {r.id: r.typed for r in survey.table(Reading)} == {id: row[2] for id, row in rows.items()}
+    assert {r.id: r.typed for r in survey.table(Reading)} == {
+        id: row[2] for id, row in rows.items()
+    }
 
 
 def test_what_was_struck_and_what_was_doubted_say_so() -> None:
     survey = bent()
     first, second = survey.standing(Reading)[:2]
     survey = survey.with_struck(first.id, "read from the wrong end")
-    survey = survey.with_row(Doubt(id="d900", reading=second.id, text="that is 1 in off", kept="asked"))
+    survey = survey.with_row(
+        Doubt(id="d900", reading=second.id, text="that is 1 in off", kept="asked")
+    )
     rows = rows_of(report_of(survey, library(), DAY, SOURCE), "Readings")
     assert rows[first.id][-1] == "struck: read from the wrong end"
     assert rows[second.id][-1] == "kept although doubted (asked): that is 1 in off"
@@ -245,13 +292,20 @@ def test_limits_stand_with_their_sources_and_the_owners_before_the_tables() -> N
     survey = with_limit(bent(), "twist", "watch", "9 mm", "works drawing 12")
     report = report_of(survey, library(), DAY, SOURCE)
     table = next(b for b in report.blocks if isinstance(b, Table) and b.caption == "Limits")
-    assert any(row[2] == "11/32 in (9 mm)" and row[3] == "works drawing 12" and "owner" in row[4] for row in table.rows)
+    assert any(
+        row[2] == "11/32 in (9 mm)" and row[3] == "works drawing 12" and "owner" in row[4]
+        for row in table.rows
+    )
     assert all(row[3] and row[4] for row in table.rows if row[2] != "beyond that")
 
 
 def test_remarks_opinions_file_and_checksum() -> None:
-    survey = bent().with_row(Remark(id="m900", by="owner", prompt="", text="left rivet worn oval", photo="112"))
-    survey = survey.with_row(Opinion(id="o901", by="A. Mentor", at=DAY, text="I would not touch it."))
+    survey = bent().with_row(
+        Remark(id="m900", by="owner", prompt="", text="left rivet worn oval", photo="112")
+    )
+    survey = survey.with_row(
+        Opinion(id="o901", by="A. Mentor", at=DAY, text="I would not touch it.")
+    )
     text = words(report_as(survey, library(), DAY, SOURCE, ".html"))
     assert "left rivet worn oval photo 112" in text
     assert "I would not touch it. signed A. Mentor" in text
@@ -264,7 +318,10 @@ def test_a_verdict_shown_then_is_kept_beside_todays() -> None:
         Shown(id="v900", at=DAY, by="owner", text="All is well.\n\nWhat to do\n  - Nothing at all.")
     )
     text = words(report_as(survey, library(), DAY, SOURCE, ".html"))
-    assert "The file keeps the verdict as it was shown on 2026-04-11; today it reads otherwise." in text
+    assert (
+        "The file keeps the verdict as it was shown on 2026-04-11; today it reads otherwise."
+        in text
+    )
     assert "What to do: Nothing at all." in text
 
 

@@ -48,7 +48,9 @@ def test_what_a_spreadsheet_takes_for_a_formula_is_text(start: str) -> None:
 
 def test_hostile_fields_begin_no_formula() -> None:
     bad = '=HYPERLINK("http://x","y")'
-    survey = survey_of({}).with_row(Reading(id="r900", prompt=bad, typed=bad, by="@x", tool="+1", state="-2"))
+    survey = survey_of({}).with_row(
+        Reading(id="r900", prompt=bad, typed=bad, by="@x", tool="+1", state="-2")
+    )
     for row in table(survey):
         assert not any(v.startswith(("=", "+", "-", "@")) for v in row.values())
     assert table(hostile(bent()))

@@ -1,4 +1,6 @@
-"""The report as HTML: strict, self-contained, whole without styles and pictures; hostile text stays text everywhere."""
+"""The report as HTML: strict, self-contained, whole without styles and pictures; hostile text stays
+text everywhere.
+"""
 
 from __future__ import annotations
 
@@ -19,8 +21,13 @@ from wizard.telling.papers import report_as
 from wizard.telling.report import Source
 
 SOURCE = Source("a.toml", "0f" * 32)
-BAD = "</title></style><script>alert(1)</script><img src=x onerror=alert(2)>\"'&amp;\u202e\x1b[31m&#60;b&#62;"
-SEEN = "</title></style><script>alert(1)</script><img src=x onerror=alert(2)>\"'&amp;[31m&#60;b&#62;"
+BAD = (
+    "</title></style><script>alert(1)</script><img src=x"
+    " onerror=alert(2)>\"'&amp;\u202e\x1b[31m&#60;b&#62;"
+)
+SEEN = (
+    "</title></style><script>alert(1)</script><img src=x onerror=alert(2)>\"'&amp;[31m&#60;b&#62;"
+)
 """The same as text, without what drives a terminal or turns the line round."""
 
 
@@ -31,7 +38,9 @@ def page(survey: Survey) -> str:
 def hostile(survey: Survey) -> Survey:
     """The survey with a row of every table, and markup in every field of text of each."""
     for kind in TABLES.values():
-        texts = {f.name: BAD for f in fields(kind) if f.type == "str" and f.name not in ("id", "struck")}
+        texts = {
+            f.name: BAD for f in fields(kind) if f.type == "str" and f.name not in ("id", "struck")
+        }
         survey = survey.with_row(kind(id=survey.new_id(kind), **texts))  # type: ignore[arg-type]
         struck = replace(kind(id=survey.new_id(kind), **texts), struck=BAD)  # type: ignore[arg-type]
         survey = survey.with_row(struck)
@@ -43,7 +52,9 @@ def test_samples_are_strict_and_self_contained(path: Path) -> None:
     check(page(load(path)))
 
 
-@pytest.mark.parametrize("survey", [survey_of({}), bent(), hostile(survey_of({})), hostile(bent())], ids=lambda _: "")
+@pytest.mark.parametrize(
+    "survey", [survey_of({}), bent(), hostile(survey_of({})), hostile(bent())], ids=lambda _: ""
+)
 def test_any_survey_is_strict_and_self_contained(survey: Survey) -> None:
     check(page(survey))
 
@@ -57,7 +68,9 @@ def test_markup_in_any_field_stays_text() -> None:
 
 
 def test_a_field_left_unescaped_would_be_found() -> None:
-    """The twin that must fail: the same text put in raw brings elements of its own, and the strict parser objects."""
+    """The twin that must fail: the same text put in raw brings elements of its own, and the strict
+    parser objects.
+    """
     raw = page(bent()).replace("<h1>", f"<h1>{BAD}", 1)
     assert "script" in tags(raw)
     with pytest.raises(html5lib.html5parser.ParseError):
@@ -79,7 +92,14 @@ def test_very_long_words_neither_break_nor_hide_anything() -> None:
 def test_every_figure_is_there_with_its_scale_said() -> None:
     text = page(bent())
     keys = {p.get("aria-labelledby", "").split("-title")[0] for p in pictures(text)}
-    assert {"plan", "string-left", "string-right", "twist", "value-twist", "value-sag-unloaded"} <= keys
+    assert {
+        "plan",
+        "string-left",
+        "string-right",
+        "twist",
+        "value-twist",
+        "value-sag-unloaded",
+    } <= keys
     said = words(text)
     assert "times too large" in said
     assert "times as large as lengths" in said
@@ -93,7 +113,12 @@ def test_a_thin_plan_is_not_drawn_but_says_what_would_do_it() -> None:
 
 
 def test_rows_without_a_time_have_none() -> None:
-    rows: list[Row] = [Reading(id="r1", at=NEVER), Look(id="k2", at=NEVER), Skip(id="p3"), Opinion(id="o4")]
+    rows: list[Row] = [
+        Reading(id="r1", at=NEVER),
+        Look(id="k2", at=NEVER),
+        Skip(id="p3"),
+        Opinion(id="o4"),
+    ]
     survey = survey_of({})
     for row in rows:
         survey = survey.with_row(row)

@@ -1,4 +1,6 @@
-"""The report as Markdown and as plain text: nothing in the survey is taken for a mark, and no line is too long."""
+"""The report as Markdown and as plain text: nothing in the survey is taken for a mark, and no line
+is too long.
+"""
 
 from __future__ import annotations
 
@@ -33,7 +35,9 @@ def test_marks_are_text(typed: str, shown: str) -> None:
 
 
 def test_hostile_fields_bring_no_marks_of_their_own() -> None:
-    survey = bent().with_row(Remark(id="m900", text="| a | b |\n# c\n```\n<script>x</script>", by="owner"))
+    survey = bent().with_row(
+        Remark(id="m900", text="| a | b |\n# c\n```\n<script>x</script>", by="owner")
+    )
     text = report_as(survey, library(), DAY, SOURCE, ".md")
     assert "<script" not in text
     assert r"\| a \| b \| \# c \`\`\` &lt;script&gt;" in text

@@ -1,6 +1,8 @@
-"""The report over several surveys of one frame: the numbers of `compare`, strict HTML, and whole without what is lost.
+"""The report over several surveys of one frame: the numbers of `compare`, strict HTML, and whole
+without what is lost.
 
-What every number must be is worked out from `compare --json` alone, so that the report can round no way of its own.
+What every number must be is worked out from `compare --json` alone, so that the report can round no
+way of its own.
 """
 
 from __future__ import annotations
@@ -34,7 +36,9 @@ from wizard.telling.report_earlier import Earlier
 from wizard.telling.report_trend import MOST, TITLE, trend_part
 
 NOW = datetime(2027, 6, 1)
-PATHS = tuple(samples_dir() / f"bramble-{day}.toml" for day in ("2026-04-11", "2026-10-10", "2027-05-08"))
+PATHS = tuple(
+    samples_dir() / f"bramble-{day}.toml" for day in ("2026-04-11", "2026-10-10", "2027-05-08")
+)
 each_number = pytest.mark.parametrize("count", [2, 3])
 
 
@@ -56,7 +60,11 @@ def paper(count: int, suffix: str) -> str:
 
 
 def faces(count: int) -> list[str]:
-    return [words(paper(count, ".html")), flat(unmarked(paper(count, ".md"))), flat(paper(count, ".txt"))]
+    return [
+        words(paper(count, ".html")),
+        flat(unmarked(paper(count, ".md"))),
+        flat(paper(count, ".txt")),
+    ]
 
 
 @cache
@@ -72,7 +80,9 @@ def part(blocks: tuple[Block, ...]) -> list[Block]:
     """The section, from its heading to the next of its level."""
     start = next(n for n, b in enumerate(blocks) if isinstance(b, Heading) and b.text == TITLE)
     rest = list(blocks[start + 1 :])
-    end = next((n for n, b in enumerate(rest) if isinstance(b, Heading) and b.level == 2), len(rest))
+    end = next(
+        (n for n, b in enumerate(rest) if isinstance(b, Heading) and b.level == 2), len(rest)
+    )
     return rest[:end]
 
 
@@ -94,7 +104,8 @@ def size(value: float) -> str:
     return amount(max(abs(value), 25.4 / 32))
 
 
-# The numbers of compare -----------------------------------------------------------------------------------------
+# The numbers of compare
+# -----------------------------------------------------------------------------------------
 
 
 @each_number
@@ -107,7 +118,10 @@ def test_every_row_of_the_table_is_what_compare_says(count: int) -> None:
     for name, then, now, difference, half, says in table.rows[: len(told)]:
         assert f"{name}: then {then}, now {now}" in text
         if says == "changed":
-            assert f"{name}: then {then}, now {now}. It moved by {difference}, give or take {half}." in text
+            assert (
+                f"{name}: then {then}, now {now}. It moved by {difference}, give or take {half}."
+                in text
+            )
         elif says.startswith("not changed"):
             seen = says.removeprefix("not changed; ").removesuffix(" would have shown")
             assert f"{name}: then {then}, now {now}; a change of {seen} would have shown." in text
@@ -133,7 +147,9 @@ def test_the_tables_figures_are_those_of_compares_json(count: int) -> None:
 def test_since_the_first_time_is_what_compare_says() -> None:
     text = flat(compared(3, False))
     since = tables(part(report(3).blocks))[1]
-    assert len(since.rows) == sum(p["says"] == "changed" for p in data(3)["since_first"]["pairs"]) >= 3
+    assert (
+        len(since.rows) == sum(p["says"] == "changed" for p in data(3)["since_first"]["pairs"]) >= 3
+    )
     for name, then, now, difference, _, _ in since.rows:
         assert f"{name}: then {then}, now {now}, moved by {difference}." in text
 
@@ -165,8 +181,12 @@ def test_the_values_under_each_figure_are_those_of_the_trend() -> None:
     told = [[row[-2] for row in t.rows] for t in values]
     for trend in shapes:
         wanted = [amount(y) for y in trend["y"]]
-        assert any(all(v.startswith(w) for v, w in zip(row, wanted, strict=True)) for row in told), trend["id"]
-    assert all([row[0] for row in t.rows] == ["2026-04-11", "2026-10-10", "2027-05-08"] for t in values)
+        assert any(
+            all(v.startswith(w) for v, w in zip(row, wanted, strict=True)) for row in told
+        ), trend["id"]
+    assert all(
+        [row[0] for row in t.rows] == ["2026-04-11", "2026-10-10", "2027-05-08"] for t in values
+    )
 
 
 def test_another_survey_makes_other_numbers() -> None:
@@ -176,14 +196,22 @@ def test_another_survey_makes_other_numbers() -> None:
     assert data(3)["headline"] not in faces(2)[0]
 
 
-# Two, and one ---------------------------------------------------------------------------------------------------
+# Two, and one -------------------------------------------------------------------------------------
+# --------------
 
 
 def test_two_surveys_are_a_table_and_no_trend() -> None:
     found = part(report(2).blocks)
     assert [b.text for b in found if isinstance(b, Heading) and b.level == 3] == ["Since last time"]
     assert len(tables(found)) == 1
-    assert tables(found)[0].head == ("Figure", "Then", "Now", "Difference", "Give or take", "What it says")
+    assert tables(found)[0].head == (
+        "Figure",
+        "Then",
+        "Now",
+        "Difference",
+        "Give or take",
+        "What it says",
+    )
     still = [p for p in data(2)["pairs"] if (p["says"], p["quantity"]) == ("not changed", "length")]
     assert tables(found)[0].rows[-1][0] == f"{len(still)} taped distances"
     assert kinds(paper(2, ".html")) == []
@@ -201,7 +229,8 @@ def test_it_stands_before_the_findings_and_the_raw_readings() -> None:
     assert titles[at - 1 : at + 2] == ["The frame drawn", TITLE, "Every finding"]
 
 
-# The figures ----------------------------------------------------------------------------------------------------
+# The figures --------------------------------------------------------------------------------------
+# --------------
 
 
 @each_number
@@ -213,11 +242,15 @@ def test_the_page_is_whole_without_pictures() -> None:
     text = words(re.sub(r"<svg.*?</svg>", "", paper(3, ".html"), flags=re.DOTALL))
     for table in tables(part(report(3).blocks)):
         assert [cell for line in table.rows for cell in line if cell not in text] == []
-    assert "Limits in view: “leave it” ends at 3/16 in, “keep an eye on it” ends at 5/16 in." in text
+    assert (
+        "Limits in view: “leave it” ends at 3/16 in, “keep an eye on it” ends at 5/16 in." in text
+    )
 
 
 def test_black_white_and_one_gray_are_the_only_colors() -> None:
-    shown = [p for p in pictures(paper(3, ".html")) if p.get("aria-labelledby", "").startswith("trend-")]
+    shown = [
+        p for p in pictures(paper(3, ".html")) if p.get("aria-labelledby", "").startswith("trend-")
+    ]
     shown += [picture_of(p.figure.svg) for p in drawn(STEADY)]
     used = {e.get(k) for p in shown for e in p.iter() for k in ("fill", "stroke")} - {None}
     assert used == {"#000", "#ddd", "none"}
@@ -234,14 +267,18 @@ def bands(svg: str) -> int:
 
 @cache
 def driven(sags: tuple[float, ...], km: tuple[int, ...], both: bool = False) -> tuple[Survey, ...]:
-    """A survey each half year: mm that the left rail, or both, has gone down by then, and km driven by then."""
+    """A survey each half year: mm that the left rail, or both, has gone down by then, and km driven
+    by then.
+    """
     steps = ("string-set-up", "sag-loaded", "long-diagonals")
     found = [only(first(), *steps)]
     for n in range(1, len(sags)):
         bent = replace(AGED, left=(Bend(3.0 + sags[n]),), right=(Bend(3.2 + both * sags[n]),))
         new = replace(again(found[-1], only(first(bent, seed=n), *steps)), id=f"m{n}")
         trip = Trip(id=new.new_id(Trip), distance=f"{km[n] - km[n - 1]} km")
-        found.append(replace(new.with_row(trip), started=found[0].started + timedelta(days=182 * n)))
+        found.append(
+            replace(new.with_row(trip), started=found[0].started + timedelta(days=182 * n))
+        )
     return tuple(found)
 
 
@@ -252,10 +289,14 @@ BY_ROAD = driven((0.0, 0.2, 6.0, 6.2, 12.0), (0, 100, 3000, 3100, 6000))
 def drawn(surveys: tuple[Survey, ...], *left_out: int) -> list[Picture]:
     """The pictures of the last of the surveys, the others before it."""
     before = tuple(s for n, s in enumerate(surveys[:-1]) if n not in left_out)
-    return [b for b in trend_part(surveys[-1], library(), Earlier(before)) if isinstance(b, Picture)]
+    return [
+        b for b in trend_part(surveys[-1], library(), Earlier(before)) if isinstance(b, Picture)
+    ]
 
 
-def test_a_rail_that_goes_down_steadily_is_drawn_first_over_the_date_with_its_line_and_band() -> None:
+def test_a_rail_that_goes_down_steadily_is_drawn_first_over_the_date_with_its_line_and_band() -> (
+    None
+):
     figure = drawn(STEADY)[0].figure
     assert re.match(r"\d+/\d+ in in a year, towards “low”, 19 times in 20 between", figure.words)
     assert figure.title.startswith("Left rail at the ")
@@ -269,8 +310,18 @@ def test_what_goes_by_the_road_and_not_by_the_calendar_is_drawn_over_the_distanc
     assert road
     assert all(bands(f.svg) == 2 and "Drawn over the distance driven" in f.words for f in road)
     assert all("3728 miles" in "".join(picture_of(f.svg).itertext()) for f in road)  # 6000 km
-    values = [t for t in tables(trend_part(BY_ROAD[-1], library(), Earlier(BY_ROAD[:-1]))) if "Driven" in t.head[1]]
-    assert [r[1] for r in values[0].rows] == ["0 miles", "62 miles", "1864 miles", "1926 miles", "3728 miles"]
+    values = [
+        t
+        for t in tables(trend_part(BY_ROAD[-1], library(), Earlier(BY_ROAD[:-1])))
+        if "Driven" in t.head[1]
+    ]
+    assert [r[1] for r in values[0].rows] == [
+        "0 miles",
+        "62 miles",
+        "1864 miles",
+        "1926 miles",
+        "3728 miles",
+    ]
 
 
 def test_without_one_of_the_row_no_distance_is_made_up() -> None:

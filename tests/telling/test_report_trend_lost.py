@@ -1,4 +1,6 @@
-"""The report over time with an earlier survey lost, hostile, without its day, corrected: it says so and goes on."""
+"""The report over time with an earlier survey lost, hostile, without its day, corrected: it says so
+and goes on.
+"""
 
 from __future__ import annotations
 
@@ -33,16 +35,27 @@ def test_what_is_missing_is_said_and_the_rest_goes_on() -> None:
     check(page_)
     assert f"{TITLE} {LOST} Every finding" in words(page_)
     for suffix in (".md", ".txt"):
-        assert LOST in flat(unmarked(report_as(last, library(), NOW, SOURCE, suffix, Earlier((), (LOST,)))))
+        assert LOST in flat(
+            unmarked(report_as(last, library(), NOW, SOURCE, suffix, Earlier((), (LOST,))))
+        )
 
 
 def test_without_the_one_between_the_first_is_compared_and_no_distance_is_made_up() -> None:
-    """What was driven is said since the survey before: 1400 miles are not what lies between the first and the third."""
+    """What was driven is said since the survey before: 1400 miles are not what lies between the
+    first and the third.
+    """
     one, _, three = row(3)
     found = part(report_of(three, library(), NOW, SOURCE, Earlier((one,), (LOST,))).blocks)
     assert found[0] == Para(LOST)
-    assert tables(found)[0].caption == "Bramble, two-seat tourer: 2026-04-11 against 2027-05-08 (392 days)"
-    four = replace(again(three, three), id="four", rows={**three.rows, "trip": (Trip(id="t1", distance="500 miles"),)})
+    assert (
+        tables(found)[0].caption
+        == "Bramble, two-seat tourer: 2026-04-11 against 2027-05-08 (392 days)"
+    )
+    four = replace(
+        again(three, three),
+        id="four",
+        rows={**three.rows, "trip": (Trip(id="t1", distance="500 miles"),)},
+    )
     whole = report_as(four, library(), NOW, SOURCE, ".txt", Earlier(row(3)))
     assert "2800 miles" in flat(whole)
     gap = flat(report_as(four, library(), NOW, SOURCE, ".txt", Earlier((one, three), (LOST,))))
@@ -67,7 +80,9 @@ def test_hostile_text_of_an_earlier_survey_stays_text(suffix: str) -> None:
     one, two, three = row(3)
     bad = [replace(hostile(s), id=f"{BAD}{n}") for n, s in enumerate((one, two))]
     last = replace(three, car="")
-    text = report_as(last, library(), NOW, SOURCE, suffix, Earlier(tuple(bad), (f"{BAD} is gone.",)))
+    text = report_as(
+        last, library(), NOW, SOURCE, suffix, Earlier(tuple(bad), (f"{BAD} is gone.",))
+    )
     assert "\x1b" not in text
     assert "\u202e" not in text
     if suffix == ".html":
@@ -81,14 +96,27 @@ def test_hostile_text_of_an_earlier_survey_stays_text(suffix: str) -> None:
 def test_markup_of_the_other_kinds_stays_text() -> None:
     one, two, three = row(3)
     odd = "[/bold] `x` | # [a](http://b) <b>"
-    text = report_as(replace(three, car=""), library(), NOW, SOURCE, ".md", Earlier((one, replace(two, car=odd))))
-    assert r"\[/bold\] \`x\` \| \# \[a\]\(http\://b\) &lt;b&gt;\: 2026\-10\-10 against 2027\-05\-08" in text
-    typed = report_as(replace(three, car=""), library(), NOW, SOURCE, ".txt", Earlier((one, replace(two, car=odd))))
+    text = report_as(
+        replace(three, car=""), library(), NOW, SOURCE, ".md", Earlier((one, replace(two, car=odd)))
+    )
+    assert (
+        r"\[/bold\] \`x\` \| \# \[a\]\(http\://b\) &lt;b&gt;\: 2026\-10\-10 against 2027\-05\-08"
+        in text
+    )
+    typed = report_as(
+        replace(three, car=""),
+        library(),
+        NOW,
+        SOURCE,
+        ".txt",
+        Earlier((one, replace(two, car=odd))),
+    )
     assert f"{odd}: 2026-10-10 against 2027-05-08" in flat(typed)
 
 
 @pytest.mark.parametrize(
-    "started", [NEVER, datetime(2026, 10, 10, tzinfo=UTC), datetime(2027, 5, 8, 10), datetime(1, 1, 2)]
+    "started",
+    [NEVER, datetime(2026, 10, 10, tzinfo=UTC), datetime(2027, 5, 8, 10), datetime(1, 1, 2)],
 )
 @pytest.mark.parametrize("which", [0, 1])
 def test_an_odd_date_stops_nothing(started: datetime, which: int) -> None:

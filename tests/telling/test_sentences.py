@@ -17,7 +17,14 @@ NO_DOUBT = ("bend", "suspect", "hand")
 """What names a kind or a reading, not an amount with a doubt of its own."""
 
 
-def say(quantity: str, where: str, value: float, unit: str = "mm", notes: tuple[str, ...] = (), u: float = 0.4) -> str:
+def say(
+    quantity: str,
+    where: str,
+    value: float,
+    unit: str = "mm",
+    notes: tuple[str, ...] = (),
+    u: float = 0.4,
+) -> str:
     number = Uncertain(value, (Part("p", u),))
     finding = Finding(f"{quantity}/{where}", "c", quantity, where, number, unit, (), notes=notes)
     return sentence(Judged(finding, (), ()), LAYOUT, "in")
@@ -163,7 +170,9 @@ AGAINST = ("against:front-crossmember",)
          "At the center crossmember both rails lie equally low ~."),
     ],
 )  # fmt: skip
-def test_the_sentence(quantity: str, where: str, value: float, unit: str, notes: tuple[str, ...], says: str) -> None:
+def test_the_sentence(
+    quantity: str, where: str, value: float, unit: str, notes: tuple[str, ...], says: str
+) -> None:
     assert say(quantity, where, value, unit, notes) == says.replace(" ~", ", give or take 1/32 in")
 
 
@@ -177,21 +186,37 @@ TWISTED = (
 ZERO = [
     *(
         (q, w, "mm", ())
-        for q, w in (("rail-shift", "whole"), ("sag-loaded", "center/left"), ("elastic", "center/left"))
+        for q, w in (
+            ("rail-shift", "whole"),
+            ("sag-loaded", "center/left"),
+            ("elastic", "center/left"),
+        )
     ),
     *(("twist", "rear", "mm", notes) for notes in TWISTED),
-    *((q, "horns", "mm", AGAINST) for q in ("horn-height", "horn", "horn-back", "own-sides", "level-closing")),
+    *(
+        (q, "horns", "mm", AGAINST)
+        for q in ("horn-height", "horn", "horn-back", "own-sides", "level-closing")
+    ),
     *((q, "left", "mm", ()) for q in ("horn-out", "hood-taper")),
-    *((q, "center", "mm", ()) for q in ("mash", "sway", "sag-difference", "string-level", "plate-off")),
+    *(
+        (q, "center", "mm", ())
+        for q in ("mash", "sway", "sag-difference", "string-level", "plate-off")
+    ),
     *((q, "front", "mm", ()) for q in ("wheelbase", "axle", "nose-off", "hint")),
-    *(("elastic-foretold", "mount", "mm", ()), ("thickness", "left", "%", ()), ("caster", "ball", "deg", ())),
+    *(
+        ("elastic-foretold", "mount", "mm", ()),
+        ("thickness", "left", "%", ()),
+        ("caster", "ball", "deg", ()),
+    ),
     ("level-error", "level", "mm/m", ()),
 ]
 
 
 @pytest.mark.parametrize(("quantity", "where", "unit", "notes"), ZERO)
 @pytest.mark.parametrize("value", [0.0, 0.1, -0.1])
-def test_nothing_is_never_an_amount(quantity: str, where: str, unit: str, notes: tuple[str, ...], value: float) -> None:
+def test_nothing_is_never_an_amount(
+    quantity: str, where: str, unit: str, notes: tuple[str, ...], value: float
+) -> None:
     """`0 mm higher` was read as a slip of the program; there is a word for every zero."""
     said = say(quantity, where, value * (0.1 if unit == "deg" else 1.0), unit, notes)
     assert not re.search(r"(?<![\d./])-?0(\.0)? (in|mm|degrees|%)", said), said
@@ -199,9 +224,13 @@ def test_nothing_is_never_an_amount(quantity: str, where: str, unit: str, notes:
 
 def test_the_band_follows_as_a_sentence_of_its_own() -> None:
     number = Uncertain(3.0, (Part("p", 0.4),))
-    finding = Finding("rail-shift/whole", "c", "rail-shift", "whole", number, "mm", (), "rail-shift")
+    finding = Finding(
+        "rail-shift/whole", "c", "rail-shift", "whole", number, "mm", (), "rail-shift"
+    )
     said = sentence_and_band(judge(finding, survey_of({}), library()), LAYOUT, "in")
-    assert said.endswith("give or take 1/32 in. Leave it or keep an eye on it; nothing to put right.")
+    assert said.endswith(
+        "give or take 1/32 in. Leave it or keep an eye on it; nothing to put right."
+    )
 
 
 def test_a_place_that_the_layout_lacks_is_called_by_its_id() -> None:
@@ -215,7 +244,9 @@ def test_every_quantity_found_has_words_ends_in_a_full_stop_and_names_its_doubt(
         assert said.endswith("."), said
         assert ".." not in said
         assert said[0].isupper(), said
-        assert finding.quantity in NO_DOUBT or "give or take" in said or "one-joint" in finding.notes, said
+        assert (
+            finding.quantity in NO_DOUBT or "give or take" in said or "one-joint" in finding.notes
+        ), said
         assert not re.search(r"\bat the (behind|at)\b|  |\(\)|_", said), said
 
 

@@ -1,4 +1,6 @@
-"""The worksheet's boxes stand in the wizard's own order, so that a filled sheet is typed in from the paper alone."""
+"""The worksheet's boxes stand in the wizard's own order, so that a filled sheet is typed in from
+the paper alone.
+"""
 
 from __future__ import annotations
 
@@ -37,8 +39,12 @@ def boxes(sheet: Sheet) -> list[Box]:
     return [box for step in sheet.steps for box in step.boxes]
 
 
-def read_at_the_car(prompt: Prompt, draw: random.Random, state: dict[str, str], sheet: Sheet) -> str:
-    """What a person would write down there; the sheet's own letters where something was printed already."""
+def read_at_the_car(
+    prompt: Prompt, draw: random.Random, state: dict[str, str], sheet: Sheet
+) -> str:
+    """What a person would write down there; the sheet's own letters where something was printed
+    already.
+    """
     if prompt.keep == "survey.car":
         return "Bramble"
     if prompt.kind == "note":
@@ -57,19 +63,29 @@ def read_at_the_car(prompt: Prompt, draw: random.Random, state: dict[str, str], 
     number = f"{draw.randint(20, 90)} {draw.randint(1, 15)}/16"
     if prompt.kind == "gap":
         return f"{draw.randint(1, 3)}/16 {draw.choice(prompt.signs)}"
-    return f"1/{draw.choice([2, 3, 4])} {draw.choice(['left', 'right'])}" if prompt.kind == "bubble" else number
+    return (
+        f"1/{draw.choice([2, 3, 4])} {draw.choice(['left', 'right'])}"
+        if prompt.kind == "bubble"
+        else number
+    )
 
 
 def car_of(sheet: Sheet, state: dict[str, str], seed: int) -> dict[tuple[str, int], str]:
     """What the tools say at every box, applicable or not: a list of readings by prompt and repeat."""
     draw = random.Random(seed)
-    return {(b.ask.prompt.id, b.ask.nth): read_at_the_car(b.ask.prompt, draw, state, sheet) for b in boxes(sheet)}
+    return {
+        (b.ask.prompt.id, b.ask.nth): read_at_the_car(b.ask.prompt, draw, state, sheet)
+        for b in boxes(sheet)
+    }
 
 
-def asked_one_by_one(folder: Path, car: dict[tuple[str, int], str]) -> tuple[Survey, list[tuple[str, int]]]:
+def asked_one_by_one(
+    folder: Path, car: dict[tuple[str, int], str]
+) -> tuple[Survey, list[tuple[str, int]]]:
     """The wizard at the car, a line for each prompt; and what it asked, in its order.
 
-    What must be read has a box only where the sheet's state is sure to ask for it; it is read all the same.
+    What must be read has a box only where the sheet's state is sure to ask for it; it is read all
+    the same.
     """
     driver, met = Driver(folder), []
     while (ask := driver.sitting.ask) is not None:
@@ -81,22 +97,33 @@ def asked_one_by_one(folder: Path, car: dict[tuple[str, int], str]) -> tuple[Sur
 def type_in(driver: Driver, lines: list[str]) -> Driver:
     """The lines of the paper; a caution that has no box of its own on it is read on the way."""
     for line in lines:
-        while line != "understood" and driver.sitting.prompt is not None and driver.sitting.prompt.kind == "ack":
+        while (
+            line != "understood"
+            and driver.sitting.prompt is not None
+            and driver.sitting.prompt.kind == "ack"
+        ):
             driver.run("understood")
         driver.run(line)
     return driver
 
 
-def paper(sheet: Sheet, car: dict[tuple[str, int], str], wanted: set[tuple[str, int]]) -> list[list[tuple[Box, str]]]:
+def paper(
+    sheet: Sheet, car: dict[tuple[str, int], str], wanted: set[tuple[str, int]]
+) -> list[list[tuple[Box, str]]]:
     """The sheet filled in by hand, step by step; a box that does not apply stays empty."""
     return [
-        [(b, car[key] if (key := (b.ask.prompt.id, b.ask.nth)) in wanted else "") for b in step.boxes]
+        [
+            (b, car[key] if (key := (b.ask.prompt.id, b.ask.nth)) in wanted else "")
+            for b in step.boxes
+        ]
         for step in sheet.steps
     ]
 
 
 def lines_from_paper(filled: list[list[tuple[Box, str]]]) -> list[str]:
-    """What the caller reads out: the boxes of a step with `;` between, cautions and words on lines of their own."""
+    """What the caller reads out: the boxes of a step with `;` between, cautions and words on lines
+    of their own.
+    """
     lines: list[str] = []
     for step in filled:
         run: list[str] = []
@@ -119,7 +146,9 @@ def rows(survey: Survey) -> list[Row]:
 
 @every_state
 @pytest.mark.parametrize("layout", ["straight-ladder", "a-frame", "x-braced"])
-def test_a_sheet_is_typed_in_from_the_paper_alone(tmp_path: Path, state: dict[str, str], layout: str) -> None:
+def test_a_sheet_is_typed_in_from_the_paper_alone(
+    tmp_path: Path, state: dict[str, str], layout: str
+) -> None:
     sheet = sheet_of(library(), layout, state)
     car = car_of(sheet, state, seed=len(str(state)))
     direct, met = asked_one_by_one(tmp_path / "direct", car)
@@ -132,7 +161,9 @@ def test_a_sheet_is_typed_in_from_the_paper_alone(tmp_path: Path, state: dict[st
 
 @every_state
 @every_layout
-def test_the_boxes_are_asked_in_that_order(tmp_path: Path, state: dict[str, str], layout: str) -> None:
+def test_the_boxes_are_asked_in_that_order(
+    tmp_path: Path, state: dict[str, str], layout: str
+) -> None:
     sheet = sheet_of(library(), layout, state)
     _, met = asked_one_by_one(tmp_path, car_of(sheet, state, seed=1))
     order = [(b.ask.prompt.id, b.ask.nth) for b in boxes(sheet)]
@@ -160,16 +191,22 @@ def test_what_is_read_without_a_box_stands_printed_before_that_page(
 
 
 def test_each_question_and_caution_is_on_a_sheet_whose_supports_were_chosen(tmp_path: Path) -> None:
-    """The wizard asks what the car was found on, whatever it is to be set on later, and it may have to roll first."""
+    """The wizard asks what the car was found on, whatever it is to be set on later, and it may have
+    to roll first.
+    """
     lacking = {}
     for supports in ("wheels", "stands-under-axles", "stands-under-frame"):
         sheet_state = {**LOOSE, "supports": supports}
         sheet = sheet_of(library(), "straight-ladder", sheet_state)
-        _, met = asked_one_by_one(tmp_path / supports, {FOUND: "w"} | car_of(sheet, sheet_state, seed=2))
+        _, met = asked_one_by_one(
+            tmp_path / supports, {FOUND: "w"} | car_of(sheet, sheet_state, seed=2)
+        )
         order = {(b.ask.prompt.id, b.ask.nth) for b in boxes(sheet)}
         printed = {c.id for step in sheet.steps for c in step.cautions}
         lacking[supports] = [
-            id for id, nth in met if id.split("/caution/")[-1] not in printed and (id, nth) not in order
+            id
+            for id, nth in met
+            if id.split("/caution/")[-1] not in printed and (id, nth) not in order
         ]
     assert lacking == {"wheels": [], "stands-under-axles": [], "stands-under-frame": []}
 
@@ -180,7 +217,8 @@ def test_what_is_asked_only_sometimes_is_marked_so(tmp_path: Path) -> None:
     passed_over = [b for b in boxes(sheet) if (b.ask.prompt.id, b.ask.nth) not in met]
     assert passed_over
     assert all(b.only_if.startswith("only if ") for b in passed_over if b.kind != "ack")
-    # It stood on its wheels throughout: of what must be read, only what is for a lifted car was not.
+    # It stood on its wheels throughout: of what must be read, only what is for a lifted car was
+    # not.
     cautions = {library().cautions[b.ask.prompt.caution] for b in passed_over if b.kind == "ack"}
     assert [c.id for c in cautions if "wheels" in c.stances] == []
 
@@ -266,7 +304,9 @@ def test_the_short_survey_has_the_short_course() -> None:
     assert [s.id for s in sheet.steps] == list(library().courses["short"])
 
 
-@pytest.mark.parametrize("state", [{"engine": "sideways"}, {"engine": "weight-off"}, {"color": "red"}, {"body": ""}])
+@pytest.mark.parametrize(
+    "state", [{"engine": "sideways"}, {"engine": "weight-off"}, {"color": "red"}, {"body": ""}]
+)
 def test_a_state_that_is_none_is_refused_with_those_that_are(state: dict[str, str]) -> None:
     with pytest.raises(UnknownState, match=r"no state that a survey knows.*engine=in"):
         sheet_of(library(), "straight-ladder", state)

@@ -1,4 +1,6 @@
-"""The worksheet as HTML: strict, whole without styles and pictures, with every box of the sheet in its order."""
+"""The worksheet as HTML: strict, whole without styles and pictures, with every box of the sheet in
+its order.
+"""
 
 from __future__ import annotations
 
@@ -38,6 +40,6 @@ def test_every_number_stands_on_the_drawing() -> None:
 
 def test_nothing_fixes_the_size_of_the_paper() -> None:
     """A4 or Letter is the printer's to choose."""
-    assert "size:" not in sheet_html(sheet_of(library(), "straight-ladder")).replace("font-size:", "").replace(
-        "box-sizing:", ""
-    )
+    assert "size:" not in sheet_html(sheet_of(library(), "straight-ladder")).replace(
+        "font-size:", ""
+    ).replace("box-sizing:", "")

@@ -1,4 +1,6 @@
-"""The worksheet on any printer: pages of 66 lines by 80 columns in plain ASCII, with every box on them."""
+"""The worksheet on any printer: pages of 66 lines by 80 columns in plain ASCII, with every box on
+them.
+"""
 
 from __future__ import annotations
 
@@ -47,7 +49,18 @@ def test_numbers_of_the_points_stand_on_the_drawing() -> None:
 
 def test_room_for_names_date_supports_and_tools() -> None:
     first = sheet_text(sheet_of(library(), "straight-ladder")).split("\f")[0]
-    for field in ("Car", "Date", "Measured by", "Written by", "Supports", "Tape", "Rule", "Level", "String", "Bar"):
+    for field in (
+        "Car",
+        "Date",
+        "Measured by",
+        "Written by",
+        "Supports",
+        "Tape",
+        "Rule",
+        "Level",
+        "String",
+        "Bar",
+    ):
         assert re.search(rf"{field}[^\n]* _", first), field
 
 

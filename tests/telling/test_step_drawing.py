@@ -13,7 +13,10 @@ from wizard.survey.record import Survey
 from wizard.telling.canvas import Drawing
 from wizard.telling.step_drawing import NOTHING, drawing_for
 
-D1, D2 = "long-diagonals/whole/front-left--rear-right", "long-diagonals/whole/front-right--rear-left"
+D1, D2 = (
+    "long-diagonals/whole/front-left--rear-right",
+    "long-diagonals/whole/front-right--rear-left",
+)
 
 
 def prompt(id: str) -> Prompt:
@@ -25,7 +28,9 @@ def drawn(survey: Survey, id: str) -> Drawing:
     return drawing_for(survey, library(), library().steps[there.step], there, 76, 9, "ascii")
 
 
-@pytest.mark.parametrize("id", [D1, "horns/horns/tip-left--front-right", "sag-loaded/center/left", "level/rear/turned"])
+@pytest.mark.parametrize(
+    "id", [D1, "horns/horns/tip-left--front-right", "sag-loaded/center/left", "level/rear/turned"]
+)
 def test_each_kind_of_step_has_a_drawing_within_its_box(id: str) -> None:
     lines = drawn(survey_of({}), id).lines
     assert lines
@@ -46,13 +51,22 @@ def test_what_is_done_is_drawn_otherwise() -> None:
 
 def test_the_sag_read_so_far_bends_the_rail_of_its_own_side() -> None:
     flat, low = survey_of({}), bent()
-    assert drawn(low, "sag-unloaded/center/right").lines != drawn(flat, "sag-unloaded/center/right").lines
-    assert drawn(low, "sag-unloaded/center/left").lines != drawn(low, "sag-unloaded/center/right").lines
+    assert (
+        drawn(low, "sag-unloaded/center/right").lines
+        != drawn(flat, "sag-unloaded/center/right").lines
+    )
+    assert (
+        drawn(low, "sag-unloaded/center/left").lines
+        != drawn(low, "sag-unloaded/center/right").lines
+    )
 
 
 def test_a_string_below_the_rail_is_drawn_below() -> None:
     below = survey_of({}, answers={"string-set-up/where": "below"})
-    assert drawn(below, "sag-loaded/center/left").lines != drawn(survey_of({}), "sag-loaded/center/left").lines
+    assert (
+        drawn(below, "sag-loaded/center/left").lines
+        != drawn(survey_of({}), "sag-loaded/center/left").lines
+    )
 
 
 def test_a_step_of_both_rails_draws_the_left_one() -> None:
@@ -63,7 +77,9 @@ def test_the_bubble_stands_where_it_was_read() -> None:
     read = survey_of({"level/rear/turned": ["2 left"]})
     assert drawn(read, "level/rear/turned").lines != drawn(survey_of({}), "level/rear/turned").lines
     broken = survey_of({"level/rear/turned": ["nowhere"]})
-    assert drawn(broken, "level/rear/turned").lines == drawn(survey_of({}), "level/rear/turned").lines
+    assert (
+        drawn(broken, "level/rear/turned").lines == drawn(survey_of({}), "level/rear/turned").lines
+    )
 
 
 def test_a_caution_has_none_and_a_step_of_no_place_shows_the_two_rails() -> None:

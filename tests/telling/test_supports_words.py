@@ -1,5 +1,6 @@
-"""What is said of a twist that may be the supports': it follows the car as it stands now, and only a bare frame goes
-on three points."""
+"""What is said of a twist that may be the supports': it follows the car as it stands now, and only
+a bare frame goes on three points.
+"""
 
 from __future__ import annotations
 
@@ -24,8 +25,8 @@ ON_FOUR = "four stands"
 NOTHING_ROCKS = "until nothing rocks."
 ALIKE = "Make tires and springs alike, left and right, and read the level again."
 STAYS_OPEN = (
-    "whether the frame is twisted, or the supports and springs lean it, can only be settled on the bare frame, on "
-    "three points."
+    "whether the frame is twisted, or the supports and springs lean it, can only be settled on the"
+    " bare frame, on three points."
 )
 CAN_TIP = "what stands there now can tip: keep out from under it."
 LEANS = "this shows that it leans, and not whether the frame itself is twisted."
@@ -33,7 +34,9 @@ LEANS = "this shows that it leans, and not whether the frame itself is twisted."
 
 def twisted(**state: str) -> Survey:
     """The level read in this state, and nothing else."""
-    readings = {f"level/{p}/{way}": [typed] for p, typed in TWISTED.items() for way in ("as-set", "turned")}
+    readings = {
+        f"level/{p}/{way}": [typed] for p, typed in TWISTED.items() for way in ("as-set", "turned")
+    }
     return level_on(survey_of(readings), **state)
 
 
@@ -62,7 +65,9 @@ def test_the_advice_follows_what_stands_there(state: dict[str, str]) -> None:
 
 
 @pytest.mark.parametrize("state", STATES, ids=lambda s: "-".join(s.values()))
-def test_a_car_on_three_points_is_told_to_come_off_them_whatever_was_read(state: dict[str, str]) -> None:
+def test_a_car_on_three_points_is_told_to_come_off_them_whatever_was_read(
+    state: dict[str, str],
+) -> None:
     made = survey_of({})
     said = page(made.with_row(State(id=made.new_id(State), at=DAY, **state)))
     warned = said.find(f"{CAN_TIP} Set it on four stands before anything else.")
@@ -70,9 +75,13 @@ def test_a_car_on_three_points_is_told_to_come_off_them_whatever_was_read(state:
     assert warned < said.find("Missing for a whole picture")
 
 
-@pytest.mark.parametrize("then", [BARE | {"supports": s} for s in SUPPORTS if s != "three-points"], ids=str)
+@pytest.mark.parametrize(
+    "then", [BARE | {"supports": s} for s in SUPPORTS if s != "three-points"], ids=str
+)
 @pytest.mark.parametrize("now", STATES, ids=lambda s: "-".join(s.values()))
-def test_it_follows_the_car_now_and_not_the_car_as_it_was_read(now: dict[str, str], then: dict[str, str]) -> None:
+def test_it_follows_the_car_now_and_not_the_car_as_it_was_read(
+    now: dict[str, str], then: dict[str, str]
+) -> None:
     survey = twisted(**then)
     said = page(survey.with_row(State(id=survey.new_id(State), at=DAY, **now)))
     assert LEANS in said

@@ -13,7 +13,9 @@ HOSTILE = "</text><script>alert(1)</script>\"'&\x1b[31m\u202e"
 
 
 def test_hostile_text_stays_text_in_every_place() -> None:
-    figure = picture("k", HOSTILE, HOSTILE, 10, text(1, 2, HOSTILE), element("g", data_name=HOSTILE))
+    figure = picture(
+        "k", HOSTILE, HOSTILE, 10, text(1, 2, HOSTILE), element("g", data_name=HOSTILE)
+    )
     root = ElementTree.fromstring(figure.svg.replace("\x1b", ""))
     tags = [e.tag.rsplit("}", 1)[-1] for e in root.iter()]
     assert "script" not in tags
@@ -22,7 +24,8 @@ def test_hostile_text_stays_text_in_every_place() -> None:
 
 
 @pytest.mark.parametrize(
-    ("value", "written"), [(1.0, "1"), (2.5, "2.5"), (100.0, "100"), (-0.004, "-0"), (math.nan, "0"), (math.inf, "0")]
+    ("value", "written"),
+    [(1.0, "1"), (2.5, "2.5"), (100.0, "100"), (-0.004, "-0"), (math.nan, "0"), (math.inf, "0")],
 )
 def test_numbers_are_short_and_finite(value: float, written: str) -> None:
     assert number(value) == written

@@ -26,7 +26,9 @@ XS = (0.0, 100.0, 200.0)
 EDGE = Edge("leave", 3.0, -3.0, "a source", "C", 0.1, False, False)
 
 
-def trend_of(ys: list[float], u: float = 0.3, says: str = "moving", quantity: str = "twist", unit: str = "mm") -> Trend:
+def trend_of(
+    ys: list[float], u: float = 0.3, says: str = "moving", quantity: str = "twist", unit: str = "mm"
+) -> Trend:
     numbers = [Uncertain(y, (Part(f"hand:{n}", u),)) for n, y in enumerate(ys)]
     findings = [Finding("q/a", "c", quantity, "center", n, unit, (), "twist") for n in numbers]
     xs = tuple(100.0 * n for n in range(len(ys)))
@@ -34,7 +36,10 @@ def trend_of(ys: list[float], u: float = 0.3, says: str = "moving", quantity: st
 
 
 def figure_of(trend: Trend, *edges: Edge, by: str = "days") -> Figure:
-    surveys = [Survey(id=f"s{n}", started=datetime(2026, 4, 11) + timedelta(days=x)) for n, x in enumerate(trend.xs)]
+    surveys = [
+        Survey(id=f"s{n}", started=datetime(2026, 4, 11) + timedelta(days=x))
+        for n, x in enumerate(trend.xs)
+    ]
     found = trend_figure("t", "Twist", trend, by, surveys, edges, "It turns.")
     assert found is not None
     return found
@@ -51,7 +56,9 @@ def points(figure: Figure) -> list[tuple[float, float]]:
 
 def dashed(figure: Figure) -> list[float]:
     """Heights of the limits; the one in the key left out."""
-    return [float(e["y1"]) for e in all_of(figure, "line") if e.get("stroke-dasharray") == "9 4"][: -1 or None]
+    return [float(e["y1"]) for e in all_of(figure, "line") if e.get("stroke-dasharray") == "9 4"][
+        : -1 or None
+    ]
 
 
 def test_points_stand_to_scale_along_and_up() -> None:
@@ -65,23 +72,36 @@ def test_a_jump_is_drawn_as_a_step_and_never_as_a_slope() -> None:
     """Each piece runs level or upright, never both (identity)."""
     trend = trend_of([1.0, 1.0, 9.0], says="jumped")
     assert trend.step
-    dotted = [e["d"] for e in all_of(figure_of(trend), "path") if e.get("stroke-dasharray") == "1.5 4"]
+    dotted = [
+        e["d"] for e in all_of(figure_of(trend), "path") if e.get("stroke-dasharray") == "1.5 4"
+    ]
     spots = [tuple(map(float, spot.split())) for spot in dotted[0].removeprefix("M").split(" L")]
     assert len(spots) == 4
     assert all(a[0] == b[0] or a[1] == b[1] for a, b in pairwise(spots)), spots
 
 
 def test_a_rail_that_is_low_is_drawn_low() -> None:
-    heights = [y for _, y in points(figure_of(trend_of([1.0, 1.5, 4.0], quantity="sag-loaded", says="jumped")))]
+    heights = [
+        y
+        for _, y in points(
+            figure_of(trend_of([1.0, 1.5, 4.0], quantity="sag-loaded", says="jumped"))
+        )
+    ]
     assert heights == sorted(heights)
 
 
 def test_the_bars_are_95_percent_of_the_doubt() -> None:
-    """1.96 u on each side, for a doubt of endless freedom (table of the normal distribution, memory)."""
+    """1.96 u on each side, for a doubt of endless freedom (table of the normal distribution,
+    memory).
+    """
     figure = figure_of(trend_of([0.0, 2.0, 4.0], u=0.5, says="jumped"))
     (x0, y0), (_, y1), _ = points(figure)
     unit = (y0 - y1) / 2.0
-    upright = [e for e in all_of(figure, "line") if e["x1"] == e["x2"] and float(e["x1"]) == pytest.approx(x0)]
+    upright = [
+        e
+        for e in all_of(figure, "line")
+        if e["x1"] == e["x2"] and float(e["x1"]) == pytest.approx(x0)
+    ]
     bar = max(abs(float(e["y1"]) - float(e["y2"])) for e in upright)
     assert bar / unit == pytest.approx(2 * 1.96 * 0.5, rel=0.01)
 
@@ -96,25 +116,36 @@ def test_the_line_and_its_band_go_where_the_fit_goes() -> None:
     assert band[6].half < band[0].half == pytest.approx(band[-1].half)
     figure = figure_of(trend)
     heavy = [e["d"] for e in all_of(figure, "path") if e["stroke-width"] == "2"]
-    start, end = (tuple(map(float, spot.split())) for spot in heavy[0].removeprefix("M").split(" L"))
+    start, end = (
+        tuple(map(float, spot.split())) for spot in heavy[0].removeprefix("M").split(" L")
+    )
     found = points(figure)
     assert start == pytest.approx(found[0], abs=0.02)
     assert end == pytest.approx(found[-1], abs=0.02)
 
 
 def test_the_bands_slope_is_the_one_that_is_said_in_words() -> None:
-    """A tape of the last two surveys tilts the line more than each doubt alone would: half² at 100 days from the middle
-    is that of the middle and (100 times the slope's half width)² together."""
+    """A tape of the last two surveys tilts the line more than each doubt alone would: half² at 100
+    days from the middle is that of the middle and (100 times the slope's half width)² together.
+    """
     alone = trend_of([1.0, 2.0, 3.0])
     tape = Part("tape:2", 0.3)
-    numbers = [Uncertain(n + 1.0, (Part(f"hand:{n}", 0.3), *([tape] if n else []))) for n in range(3)]
+    numbers = [
+        Uncertain(n + 1.0, (Part(f"hand:{n}", 0.3), *([tape] if n else []))) for n in range(3)
+    ]
     slope = slope_of(XS, numbers)
-    assert slope.line.slope_u != pytest.approx(slope.number.u, rel=0.01), "else this would tell nothing"
+    assert slope.line.slope_u != pytest.approx(slope.number.u, rel=0.01), (
+        "else this would tell nothing"
+    )
     band = band_of(replace(alone, slope=slope))
     middle = -slope.line.correlation * slope.line.intercept_u / slope.line.slope_u
     least = 1.959964 * slope.line.at(middle)[1]
-    assert math.sqrt(band[0].half ** 2 - least**2) / middle == pytest.approx(slope.half_width, rel=1e-5)
-    assert math.sqrt(band[-1].half ** 2 - least**2) / (200.0 - middle) == pytest.approx(slope.half_width, rel=1e-5)
+    assert math.sqrt(band[0].half ** 2 - least**2) / middle == pytest.approx(
+        slope.half_width, rel=1e-5
+    )
+    assert math.sqrt(band[-1].half ** 2 - least**2) / (200.0 - middle) == pytest.approx(
+        slope.half_width, rel=1e-5
+    )
 
 
 def test_a_limit_in_view_is_drawn_where_it_is_and_one_far_off_is_not() -> None:
@@ -138,7 +169,10 @@ def test_a_limit_that_the_line_is_going_to_meet_is_brought_into_view() -> None:
 
 def test_what_is_no_number_is_not_drawn() -> None:
     trend = trend_of([1.0, 2.0, 3.0])
-    odd = replace(trend, findings=(*trend.findings[:2], replace(trend.findings[2], number=Uncertain(math.nan, ()))))
+    odd = replace(
+        trend,
+        findings=(*trend.findings[:2], replace(trend.findings[2], number=Uncertain(math.nan, ()))),
+    )
     survey = [Survey(id="s")] * 3
     assert trend_figure("t", "Twist", odd, "days", survey, (), "It turns.") is None
     assert trend_figure("t", "Twist", trend, "days", survey, (), "It turns.") is not None
@@ -156,7 +190,9 @@ def test_many_surveys_keep_their_points_and_lose_dates_that_would_touch() -> Non
 
 def test_hostile_words_stay_words() -> None:
     trend = trend_of([1.0, 2.0, 3.0])
-    found = trend_figure("t", "<script>", trend, "days", [Survey(id="</text><script>")] * 3, (), "]]><b>")
+    found = trend_figure(
+        "t", "<script>", trend, "days", [Survey(id="</text><script>")] * 3, (), "]]><b>"
+    )
     assert found is not None
     kinds = {e.tag.removeprefix(SVG) for e in ElementTree.fromstring(found.svg).iter()}
     assert not kinds & {"script", "b"}
@@ -174,7 +210,8 @@ def test_an_axis_never_has_too_many_strokes(low: float, high: float, kind: str) 
 def test_the_typed_plot_of_a_jump_has_two_levels_and_no_slope() -> None:
     def long_rows(trend: Trend) -> int:
         surveys = [
-            Survey(id=f"s{n}", started=datetime(2026, 4, 11) + timedelta(days=x)) for n, x in enumerate(trend.xs)
+            Survey(id=f"s{n}", started=datetime(2026, 4, 11) + timedelta(days=x))
+            for n, x in enumerate(trend.xs)
         ]
         lines = plot_of(trend, "days", surveys, library().layouts["straight-ladder"]).lines
         return sum(line.count(".") + line.count("'") > 12 for line in lines)

@@ -10,7 +10,16 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.checks.surveys import DAY, add, bent, findings, library, survey_of, with_limit, with_looks
+from tests.checks.surveys import (
+    DAY,
+    add,
+    bent,
+    findings,
+    library,
+    survey_of,
+    with_limit,
+    with_looks,
+)
 from wizard.checks.case import Case
 from wizard.survey.file import load, save
 from wizard.survey.record import Survey
@@ -51,11 +60,16 @@ def test_the_mentor_sees_the_table_and_the_trail_of_every_finding() -> None:
             assert part_words(part.name) in flat, part.name
             assert f"{abs(part.size):.3f}" in flat
         for id in finding.readings:
-            assert re.search(rf"\b{id} +{re.escape(prompt_words(rows[id].prompt))}", flat), (finding.id, id)  # type: ignore[attr-defined]
+            assert re.search(rf"\b{id} +{re.escape(prompt_words(rows[id].prompt))}", flat), (
+                finding.id,
+                id,
+            )  # type: ignore[attr-defined]
 
 
 def test_the_mentor_sees_the_limits_and_their_sources() -> None:
-    text = " ".join(tell(with_limit(bent(), "rail-shift", "leave", "5 mm", "a sister car"), mentor=True).split())
+    text = " ".join(
+        tell(with_limit(bent(), "rail-shift", "leave", "5 mm", "a sister car"), mentor=True).split()
+    )
     assert "leave: -5 to 5 mm, chance of being beyond" in text
     assert "(limit: a sister car)." in text
     assert "leave: up to 3.175 mm, chance" in text
@@ -72,7 +86,9 @@ def test_what_decides_names_where_its_limit_comes_from() -> None:
 
 @pytest.mark.parametrize("mentor", [False, True])
 def test_lines_stay_within_eighty_columns(mentor: bool) -> None:
-    survey = with_limit(replace(bent(), car="The long-named sedan " * 12), "twist", "leave", "1 mm", "w" * 200)
+    survey = with_limit(
+        replace(bent(), car="The long-named sedan " * 12), "twist", "leave", "1 mm", "w" * 200
+    )
     survey = survey.with_row(Skip(id="p900", prompt="rail-tops/left", why="under webbing " * 30))
     assert max(map(len, tell(survey, mentor).splitlines())) <= 80
 
@@ -81,7 +97,9 @@ def test_nothing_from_a_file_can_drive_the_terminal(tmp_path: Path) -> None:
     survey = replace(bent(), car=HOSTILE, id=HOSTILE)
     survey = survey.with_row(Remark(id="m900", text=HOSTILE))
     survey = survey.with_row(Skip(id="p901", prompt="rail-tops/left", why=HOSTILE))
-    survey = survey.with_row(Look(id="k902", prompt="rail-sides/left", seen=HOSTILE, answer="crack"))
+    survey = survey.with_row(
+        Look(id="k902", prompt="rail-sides/left", seen=HOSTILE, answer="crack")
+    )
     survey = with_limit(survey, "twist", "leave", "1 mm", HOSTILE)
     row = survey.rows["reading"][0]
     survey = survey.with_replaced(replace(row, by=HOSTILE, tool=HOSTILE))  # type: ignore[call-arg]
@@ -91,10 +109,13 @@ def test_nothing_from_a_file_can_drive_the_terminal(tmp_path: Path) -> None:
         assert not re.search("[\x00-\x09\x0b-\x1f\x7f-\x9f\u200b-\u200f\u202a-\u202e]", text)
 
 
-# Over many surveys ------------------------------------------------------------------------------------------------
+# Over many surveys
+# ------------------------------------------------------------------------------------------------
 
 _PROMPTS = sorted(
-    p.id for p in Case(survey_of({}), library()).prompts.values() if p.kind in ("length", "gap", "bubble")
+    p.id
+    for p in Case(survey_of({}), library()).prompts.values()
+    if p.kind in ("length", "gap", "bubble")
 )
 _LOOKS = [k.prompt for k in with_looks(survey_of({})).standing(Look)]
 
@@ -106,13 +127,19 @@ def surveys(draw: st.DrawFn) -> Survey:
     if draw(st.booleans()):
         base = bent()
         survey = replace(base, rows={**base.rows, "look": survey.rows.get("look", ())})
-    typed = st.sampled_from(("2", "2 1/8", "2 1/2", "80", "91 3/8", "1/2 left", "2 right", "1/8 past", "3 short", "0"))
-    for prompt, text in draw(st.dictionaries(st.sampled_from(_PROMPTS), typed, max_size=25)).items():
+    typed = st.sampled_from(
+        ("2", "2 1/8", "2 1/2", "80", "91 3/8", "1/2 left", "2 right", "1/8 past", "3 short", "0")
+    )
+    for prompt, text in draw(
+        st.dictionaries(st.sampled_from(_PROMPTS), typed, max_size=25)
+    ).items():
         survey = add(survey, prompt, text)
     answers = st.sampled_from(("nothing-found", "crack", "heavy-pitting", "not-sure", "kink", ""))
     for prompt in draw(st.lists(st.sampled_from(_LOOKS), max_size=2)):
         seen = draw(st.sampled_from(("bare", "dirty", "not-reached")))
-        survey = survey.with_row(Look(id=survey.new_id(Look), prompt=prompt, seen=seen, answer=draw(answers)))
+        survey = survey.with_row(
+            Look(id=survey.new_id(Look), prompt=prompt, seen=seen, answer=draw(answers))
+        )
     return survey
 
 

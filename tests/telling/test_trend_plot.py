@@ -1,4 +1,6 @@
-"""The plot of a quantity over several surveys: where the marks stand, what the line does, and when there is none."""
+"""The plot of a quantity over several surveys: where the marks stand, what the line does, and when
+there is none.
+"""
 
 from __future__ import annotations
 
@@ -9,17 +11,27 @@ import pytest
 from wizard.telling.canvas import Drawing
 from wizard.telling.trend_plot import Mark, limits_of, trend_plot
 
-RISING = [Mark(0.0, 1.0, 0.3, "2026-04"), Mark(182.0, 2.0, 0.3, "2026-10"), Mark(400.0, 3.0, 0.3, "2027-05")]
+RISING = [
+    Mark(0.0, 1.0, 0.3, "2026-04"),
+    Mark(182.0, 2.0, 0.3, "2026-10"),
+    Mark(400.0, 3.0, 0.3, "2027-05"),
+]
 LINE = ((0.0, 1.0), (400.0, 3.0))
 
 
-def plot(marks: list[Mark] = RISING, bound: float | None = None, width: int = 60, height: int = 10) -> Drawing:
+def plot(
+    marks: list[Mark] = RISING, bound: float | None = None, width: int = 60, height: int = 10
+) -> Drawing:
     return trend_plot(marks, LINE, bound, ("0", "3.5 mm"), "it rises", width, height, "ascii")
 
 
 def rows_of(drawing: Drawing, mark: str = "(@)") -> list[int]:
     """Rows of the marks from left to right."""
-    found = [(line.index(mark, at), row) for row, line in enumerate(drawing.lines) for at in starts(line, mark)]
+    found = [
+        (line.index(mark, at), row)
+        for row, line in enumerate(drawing.lines)
+        for at in starts(line, mark)
+    ]
     return [row for _, row in sorted(found)]
 
 
@@ -38,7 +50,9 @@ def test_every_survey_is_a_mark_and_a_higher_value_stands_higher() -> None:
 
 def test_marks_stand_by_their_days_not_by_their_number() -> None:
     early = [RISING[0], Mark(20.0, 2.0, 0.3, ""), RISING[2]]
-    cols = [sorted(at for line in plot(m).lines for at in starts(line, "(@)")) for m in (RISING, early)]
+    cols = [
+        sorted(at for line in plot(m).lines for at in starts(line, "(@)")) for m in (RISING, early)
+    ]
     assert cols[0][0] == cols[1][0]
     assert cols[0][2] == cols[1][2]
     assert cols[1][1] < cols[0][1]
@@ -75,7 +89,9 @@ def test_the_axis_takes_in_every_doubt_and_zero() -> None:
         ([RISING[0], Mark(9.0, 1.0, math.inf, "")], 60, 10),
     ],
 )
-def test_where_there_is_no_room_or_no_line_the_words_remain(marks: list[Mark], width: int, height: int) -> None:
+def test_where_there_is_no_room_or_no_line_the_words_remain(
+    marks: list[Mark], width: int, height: int
+) -> None:
     drawing = plot(marks, width=width, height=height)
     assert drawing.lines == ()
     assert drawing.words == "it rises"

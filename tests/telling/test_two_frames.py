@@ -26,7 +26,9 @@ def bent() -> Survey:
     return load(samples_dir() / "marigold-2026-05-02.toml")
 
 
-def test_what_is_established_is_a_repair_and_what_is_open_is_not(sound: Survey, bent: Survey) -> None:
+def test_what_is_established_is_a_repair_and_what_is_open_is_not(
+    sound: Survey, bent: Survey
+) -> None:
     assert frame_of(sound, library(), DAY).wants == ()
     frame = frame_of(bent, library(), DAY)
     assert any("wants putting right before paint" in w for w in frame.wants)
@@ -34,7 +36,9 @@ def test_what_is_established_is_a_repair_and_what_is_open_is_not(sound: Survey, 
 
 
 def test_a_crack_comes_before_every_number(bent: Survey) -> None:
-    cracked = bent.with_row(Look(id="k9999", prompt="front-crossmember-cracks/left", seen="bare", answer="crack"))
+    cracked = bent.with_row(
+        Look(id="k9999", prompt="front-crossmember-cracks/left", seen="bare", answer="crack")
+    )
     wants = frame_of(cracked, library(), DAY).wants
     assert "specialist" in wants[0]
     assert "crack" in wants[0].lower()
@@ -45,7 +49,9 @@ def test_a_frame_of_which_little_was_seen_does_not_look_the_better(sound: Survey
     text = two_frames(sound, bare, library(), DAY)
     assert "Not enough was seen to say." in " ".join(text.split())
     assert "A frame of which less was seen may only look the better" in " ".join(text.split())
-    assert len(frame_of(bare, library(), DAY).not_seen) > len(frame_of(sound, library(), DAY).not_seen)
+    assert len(frame_of(bare, library(), DAY).not_seen) > len(
+        frame_of(sound, library(), DAY).not_seen
+    )
 
 
 def test_both_columns_are_as_wide_as_the_page(sound: Survey, bent: Survey) -> None:
@@ -58,7 +64,9 @@ def test_both_columns_are_as_wide_as_the_page(sound: Survey, bent: Survey) -> No
 
 
 @pytest.mark.parametrize("word", ["safe", "roadworthy", "pull", "heat", "weld it", "buy"])
-def test_it_gives_no_advice_on_the_road_the_work_or_the_purchase(sound: Survey, bent: Survey, word: str) -> None:
+def test_it_gives_no_advice_on_the_road_the_work_or_the_purchase(
+    sound: Survey, bent: Survey, word: str
+) -> None:
     text = " ".join(two_frames(sound, bent, library(), DAY).lower().split())
     assert word not in text
 

@@ -6,7 +6,16 @@ from dataclasses import replace
 
 import pytest
 
-from tests.checks.surveys import DAY, add, bent, level_on, library, survey_of, with_limit, with_looks
+from tests.checks.surveys import (
+    DAY,
+    add,
+    bent,
+    level_on,
+    library,
+    survey_of,
+    with_limit,
+    with_looks,
+)
 from wizard.judgment.verdict import verdict_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look, Reading, Skip
@@ -45,14 +54,21 @@ def test_an_empty_survey_says_what_is_missing_for_a_whole_picture() -> None:
 
 @pytest.mark.parametrize(
     ("prompt", "where"),
-    [("rail-tops/left", "The tops of the rails, left"), ("horn-welds/right", "Horns torn and mended, right")],
+    [
+        ("rail-tops/left", "The tops of the rails, left"),
+        ("horn-welds/right", "Horns torn and mended, right"),
+    ],
 )
-def test_what_stops_names_the_place_the_side_and_how_well_it_was_seen(prompt: str, where: str) -> None:
+def test_what_stops_names_the_place_the_side_and_how_well_it_was_seen(
+    prompt: str, where: str
+) -> None:
     survey = survey_of({}).with_row(Look(id="k1", prompt=prompt, seen="painted", answer="crack"))
     (line,) = told(survey)["What was seen that decides"]
     assert line.startswith(f"{where}: a crack")
     assert line.endswith("(the place was painted).")
-    assert verdict_page(survey, library(), DAY).startswith("Stop here. Do not drive it; somebody who knows frames")
+    assert verdict_page(survey, library(), DAY).startswith(
+        "Stop here. Do not drive it; somebody who knows frames"
+    )
 
 
 def test_reasons_name_their_limit_and_its_source_once_stopped() -> None:
@@ -80,7 +96,9 @@ def test_a_frame_that_moved_while_it_was_read_is_said() -> None:
 def test_a_closure_that_is_out_is_said_and_one_that_is_not_is_not() -> None:
     survey = bent()
     assert "the six tapes disagree" not in flat(survey, "Do the readings agree?")
-    row = next(r for r in survey.rows["reading"] if r.prompt == "own-sides/whole/front-left--rear-left")  # type: ignore[attr-defined]
+    row = next(
+        r for r in survey.rows["reading"] if r.prompt == "own-sides/whole/front-left--rear-left"
+    )  # type: ignore[attr-defined]
     wrong = survey.with_replaced(replace(row, typed="2310 mm"))  # type: ignore[call-arg]
     assert "Whole frame: the six tapes disagree" in flat(wrong, "Do the readings agree?")
 
@@ -104,7 +122,9 @@ def test_what_it_moves_elsewhere_is_worth_a_look() -> None:
 def test_a_twist_is_not_to_be_believed_but_of_the_bare_frame_on_three_points(
     state: dict[str, str], there: bool
 ) -> None:
-    said = "Do not believe that twist yet:" in flat(level_on(bent(), **state), "Worth a look because of it")
+    said = "Do not believe that twist yet:" in flat(
+        level_on(bent(), **state), "Worth a look because of it"
+    )
     assert said is there
 
 
@@ -115,7 +135,9 @@ DIAGONALS = {
 
 
 def test_the_axles_are_not_asked_for_once_they_were_taped() -> None:
-    """A rail moved along its twin leaves the wheelbases equal (content/model.toml): each axle to its own rail tells."""
+    """A rail moved along its twin leaves the wheelbases equal (content/model.toml): each axle to
+    its own rail tells.
+    """
     asked = "Tape each axle against a rivet of its own rail."
     assert asked in flat(survey_of(DIAGONALS), "Worth a look because of it")
     taped = DIAGONALS | {"wheelbase/front-axle-left": ["8"], "wheelbase/front-axle-right": ["8"]}
@@ -139,7 +161,9 @@ def test_a_horn_that_may_be_left_alone_knocks_nothing_on(longer: str, said: bool
 SAG = {"string-set-up/block": ["2"], "string-set-up/span": ["85 7/8"]}
 
 
-@pytest.mark.parametrize(("gap", "leave"), [("2 1/8", True), ("2 3/16", True), ("2 5/16", False), ("2 3/4", False)])
+@pytest.mark.parametrize(
+    ("gap", "leave"), [("2 1/8", True), ("2 3/16", True), ("2 5/16", False), ("2 3/4", False)]
+)
 def test_an_old_sag_is_left_only_while_it_is_small(gap: str, leave: bool) -> None:
     survey = survey_of(SAG | {"sag-unloaded/engine-mount/left": [gap]})
     assert ("leave it" in flat(survey, "Worth a look because of it")) is leave
@@ -147,7 +171,11 @@ def test_an_old_sag_is_left_only_while_it_is_small(gap: str, leave: bool) -> Non
 
 def test_one_small_sag_does_not_hide_a_large_one() -> None:
     survey = survey_of(
-        SAG | {"sag-unloaded/engine-mount/left": ["2 3/4"], "sag-unloaded/engine-mount/right": ["2 1/8"]}
+        SAG
+        | {
+            "sag-unloaded/engine-mount/left": ["2 3/4"],
+            "sag-unloaded/engine-mount/right": ["2 1/8"],
+        }
     )
     assert "leave it" not in flat(survey, "Worth a look because of it")
     assert "hood first" in flat(survey, "Worth a look because of it")
@@ -161,8 +189,13 @@ def test_a_true_frame_has_nothing_to_look_at_because_of_it() -> None:
 def test_what_was_not_seen_is_listed_with_the_persons_own_reason() -> None:
     survey = with_looks(survey_of({}), share=0)
     for side in ("left", "right"):
-        survey = survey.with_row(Skip(id=survey.new_id(Skip), prompt=f"rail-tops/{side}", why="webbing glued down."))
-    assert "The tops of the rails: webbing glued down." in told(survey)["What was not seen or not measured"]
+        survey = survey.with_row(
+            Skip(id=survey.new_id(Skip), prompt=f"rail-tops/{side}", why="webbing glued down.")
+        )
+    assert (
+        "The tops of the rails: webbing glued down."
+        in told(survey)["What was not seen or not measured"]
+    )
 
 
 def test_every_verdict_ends_by_saying_what_it_does_not_say() -> None:

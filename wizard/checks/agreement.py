@@ -1,6 +1,7 @@
 """String against level: two tools that share nothing should tell one story.
 
-Source: geometry; sag right - sag left = W (slope - the straight line in slope between the string's ends).
+Source: geometry; sag right - sag left = W (slope - the straight line in slope between the string's
+ends).
 """
 
 from __future__ import annotations
@@ -15,7 +16,9 @@ from wizard.math.uncertain import Uncertain, combine
 
 
 def check(case: Case, findings: list[Finding]) -> list[Finding]:
-    """Right sag minus left at every station, and how far string and level disagree where both were read."""
+    """Right sag minus left at every station, and how far string and level disagree where both were
+    read.
+    """
     return [*_differences(case, findings), *_against_level(case, findings)]
 
 
@@ -34,13 +37,23 @@ def _differences(case: Case, findings: list[Finding]) -> list[Finding]:
             ids = (*left.readings, *right.readings)
             number = right.number - left.number
             found.append(
-                Finding(f"sag-difference/{station.id}", "sag", "sag-difference", station.id, number, "mm", ids)
+                Finding(
+                    f"sag-difference/{station.id}",
+                    "sag",
+                    "sag-difference",
+                    station.id,
+                    number,
+                    "mm",
+                    ids,
+                )
             )
     return found
 
 
 def _against_level(case: Case, findings: list[Finding]) -> list[Finding]:
-    slopes = [(case.layout.place(p.place).x, s) for p in case.layout.levels if (s := slope_at(case, p))]
+    slopes = [
+        (case.layout.place(p.place).x, s) for p in case.layout.levels if (s := slope_at(case, p))
+    ]
     slopes.sort(key=lambda pair: pair[0])
     front, rear = case.layout.string
     if len(slopes) < 3 or slopes[0][0] > front or slopes[-1][0] < rear:
@@ -51,7 +64,9 @@ def _against_level(case: Case, findings: list[Finding]) -> list[Finding]:
         x = case.layout.place(place.place).x
         station = next((s for s in case.layout.stations if abs(s.x - x) < 1.0), None)
         here = slope_at(case, place)
-        left, right = (sags.get(f"{station.id}/{s}") if station else None for s in ("left", "right"))
+        left, right = (
+            sags.get(f"{station.id}/{s}") if station else None for s in ("left", "right")
+        )
         if here is None or left is None or right is None:
             continue
         share = (x - front) / (rear - front)
@@ -60,7 +75,9 @@ def _against_level(case: Case, findings: list[Finding]) -> list[Finding]:
         by_level = combine(bent.value * wide.value, [(wide.value, bent), (bent.value, wide)])
         number = right.number - left.number - by_level
         ids = (*left.readings, *right.readings, *here[1], *wide_ids)
-        found.append(Finding(f"string-level/{place.id}", "sag", "string-level", place.id, number, "mm", ids))
+        found.append(
+            Finding(f"string-level/{place.id}", "sag", "string-level", place.id, number, "mm", ids)
+        )
     return found
 
 

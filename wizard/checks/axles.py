@@ -1,6 +1,7 @@
 """Which axle is askew: each end of it taped to a point of its own rail, left against right.
 
-Common practice, no published source. The wheelbases alone say that something is askew; this says at which end.
+Common practice, no published source. The wheelbases alone say that something is askew; this says at
+which end.
 """
 
 from __future__ import annotations
@@ -14,9 +15,11 @@ NEAR_MM = 50.0
 
 
 def check(case: Case) -> list[Finding]:
-    """For each axle taped on both sides: how much further back its left end stands than its right, mm.
+    """For each axle taped on both sides: how much further back its left end stands than its right,
+    mm.
 
-    Where it is not known on which side of its points the axle stands, left minus right, with the note `apart`.
+    Where it is not known on which side of its points the axle stands, left minus right, with the
+    note `apart`.
     """
     findings = []
     for end in ENDS:
@@ -27,7 +30,9 @@ def check(case: Case) -> list[Finding]:
         number = (left.number - right.number).scaled(float(way or 1))
         notes = () if way else ("apart",)
         ids = (*left.ids, *right.ids)
-        findings.append(Finding(f"axle/{end}", "wheelbase", "axle", end, number, "mm", ids, notes=notes))
+        findings.append(
+            Finding(f"axle/{end}", "wheelbase", "axle", end, number, "mm", ids, notes=notes)
+        )
     return findings
 
 

@@ -1,7 +1,8 @@
-"""Kink or bow: whether each rail bends smoothly, as age does, or at one place, as a blow or a jack does.
+"""Kink or bow: whether each rail bends smoothly, as age does, or at one place, as a blow or a jack
+does.
 
-Without the weight where that was read, else with it. Source: the family of smooth curves and its threshold stand in
-wizard/math/shape.py.
+Without the weight where that was read, else with it. Source: the family of smooth curves and its
+threshold stand in wizard/math/shape.py.
 """
 
 from __future__ import annotations
@@ -22,7 +23,9 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     for side in SIDES:
         for quantity in ("sag-unloaded", "sag-loaded"):
             sags = {
-                f.where.split("/")[0]: f for f in findings if f.quantity == quantity and f.where.endswith(f"/{side}")
+                f.where.split("/")[0]: f
+                for f in findings
+                if f.quantity == quantity and f.where.endswith(f"/{side}")
             }
             stations = [(s.x, sags[s.id]) for s in case.layout.stations if s.id in sags]
             if len(stations) >= 3:
@@ -33,18 +36,30 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
 
 def _finding(case: Case, side: str, stations: list[tuple[float, Finding]]) -> Finding:
     mount = case.layout.figures.get("engine_mount_x", sum(case.layout.string) / 2)
-    shape = tell_shape([x for x, _ in stations], [f.number for _, f in stations], mount, case.layout.string)
+    shape = tell_shape(
+        [x for x, _ in stations], [f.number for _, f in stations], mount, case.layout.string
+    )
     ids = tuple(dict.fromkeys(i for _, f in stations for i in f.readings))
     notes = [shape.kind, f"near:{_nearest(case, shape.place_mm)}", f"stations:{len(stations)}"]
     if math.isfinite(shape.kink_seen_mm):
         notes.append(f"hides:{shape.kink_seen_mm:.1f}")
-    return Finding(f"bend/{side}", "sag", "bend", side, _depth(shape), "mm", ids, notes=tuple(notes))
+    return Finding(
+        f"bend/{side}", "sag", "bend", side, _depth(shape), "mm", ids, notes=tuple(notes)
+    )
 
 
 def _depth(shape: Shape) -> Uncertain:
-    """Depth of the best hinge; its doubt from the depth that these stations would show half the time."""
-    u = shape.kink_seen_mm / shape.threshold**0.5 if shape.threshold > 0 and shape.kink_seen_mm < 1e6 else 1e3
-    return Uncertain(shape.depth_mm, (Part("bend", u, source="how well these stations show a hinge"),))
+    """Depth of the best hinge; its doubt from the depth that these stations would show half the
+    time.
+    """
+    u = (
+        shape.kink_seen_mm / shape.threshold**0.5
+        if shape.threshold > 0 and shape.kink_seen_mm < 1e6
+        else 1e3
+    )
+    return Uncertain(
+        shape.depth_mm, (Part("bend", u, source="how well these stations show a hinge"),)
+    )
 
 
 def _nearest(case: Case, x: float) -> str:

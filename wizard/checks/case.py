@@ -1,4 +1,6 @@
-"""A survey made ready for the checks: every prompt's readings as one number with its parts of doubt."""
+"""A survey made ready for the checks: every prompt's readings as one number with its parts of
+doubt.
+"""
 
 from __future__ import annotations
 
@@ -90,17 +92,23 @@ class Case:
             if row.prompt in self.prompts and self._readable(row):
                 found.setdefault(row.prompt, []).append(row)
         horns = frozenset(p.id for p in self.layout.levels if p.place == "tip")
-        return on_one_support({k: tuple(v) for k, v in found.items()}, self.survey, horns, self.supports)
+        return on_one_support(
+            {k: tuple(v) for k, v in found.items()}, self.survey, horns, self.supports
+        )
 
     def _readable(self, row: Reading) -> bool:
-        """An edited file may hold what no prompt would have taken: such a row is left out, not trusted.
+        """An edited file may hold what no prompt would have taken: such a row is left out, not
+        trusted.
 
-        So is a distance of nothing or less, as is left of a figure that is not past the mark the tape starts at.
+        So is a distance of nothing or less, as is left of a figure that is not past the mark the
+        tape starts at.
         """
         return not self.unreadable(row)
 
     def unreadable(self, row: Reading) -> str:
-        """Why a reading of a prompt that there is cannot be used, in one sentence; empty where it can."""
+        """Why a reading of a prompt that there is cannot be used, in one sentence; empty where it
+        can.
+        """
         try:
             value = self.value(row)
         except Refused as refused:
@@ -110,10 +118,13 @@ class Case:
             return "A distance is above zero."
         return ""
 
-    # Single readings ------------------------------------------------------------------------------------------
+    # Single readings
+    # ------------------------------------------------------------------------------------------
 
     def tool_of(self, row: Reading, kind: str) -> tuple[str, Instrument]:
-        """The tool a reading names and its name for shared parts; an ordinary one where the file has none."""
+        """The tool a reading names and its name for shared parts; an ordinary one where the file
+        has none.
+        """
         key = (row.tool, kind)
         if key not in self._tools:
             self._tools[key] = self._tool_of(row, kind)
@@ -127,7 +138,9 @@ class Case:
         tool = next((t for t in self.survey.table(Tool) if t.id == row.tool), None)
         if tool is not None:
             try:
-                return tool.id, instrument({**tool.extra, "kind": tool.kind, "name": tool.name}, self.survey.unit)
+                return tool.id, instrument(
+                    {**tool.extra, "kind": tool.kind, "name": tool.name}, self.survey.unit
+                )
             except Refused:
                 pass
         plain = next(t for t in self.library.tools.values() if t.kind == kind)
@@ -136,7 +149,10 @@ class Case:
         )
 
     def value(self, row: Reading) -> float:
-        """One reading: mm, or for a level the slope as a ratio. Raises Refused for what cannot be read."""
+        """One reading: mm, or for a level the slope as a ratio.
+
+        Raises Refused for what cannot be read.
+        """
         key = (row.prompt, row.typed, row.tool)
         if key not in self._values:
             self._values[key] = self._value(row)
@@ -158,11 +174,15 @@ class Case:
     def start_of(self, row: Reading, prompt: Prompt) -> Fraction:
         """What the tape's starting mark adds to a figure typed as the tape says it, mm."""
         tool = next((t for t in self.survey.table(Tool) if t.id == row.tool), None)
-        starts_at_mark = prompt.kind == "length" and tool is not None and tool.extra.get("start") == "mark"
+        starts_at_mark = (
+            prompt.kind == "length" and tool is not None and tool.extra.get("start") == "mark"
+        )
         return START[self.survey.unit] if starts_at_mark else Fraction(0)
 
     def scale_of(self, row: Reading) -> tuple[str, float]:
-        """Kind of scatter (a key of content/tools.toml) and how much one unit of it is in the reading's unit."""
+        """Kind of scatter (a key of content/tools.toml) and how much one unit of it is in the
+        reading's unit.
+        """
         prompt = self.prompts[row.prompt]
         if prompt.kind != "bubble":
             return prompt.tool or "tape", 1.0
@@ -174,7 +194,8 @@ class Case:
             return "shim", 1.0 / float(level.length)
         return "level", (level.sensitivity or 6.0) / 1000.0
 
-    # Repeats --------------------------------------------------------------------------------------------------
+    # Repeats --------------------------------------------------------------------------------------
+    # ------------
 
     def _group(self, row: Reading) -> tuple[str, str]:
         found = self._groups.get(row.id)
@@ -188,7 +209,9 @@ class Case:
 
     @cached_property
     def pooled(self) -> Mapping[tuple[str, str], Pooled]:
-        """Hand scatter by tool and kind of point, from every repeat in the survey and the content's prior."""
+        """Hand scatter by tool and kind of point, from every repeat in the survey and the content's
+        prior.
+        """
         groups: dict[tuple[str, str], list[list[float]]] = {}
         for rows in self.by_prompt.values():
             same: dict[str, list[float]] = {}
@@ -207,7 +230,9 @@ class Case:
         return max(rows, key=lambda s: len(s.point), default=NO_PRIOR)
 
     def aim(self, prompt: Prompt) -> str:
-        """What the hand aims at: the kind of point at the far end, or what the prompt names instead."""
+        """What the hand aims at: the kind of point at the far end, or what the prompt names
+        instead.
+        """
         return prompt.point or self.point_kind(prompt.end)
 
     def point_kind(self, point: str) -> str:
@@ -234,7 +259,11 @@ class Case:
         n = len(rows)
         each = [Uncertain(v, self._shared(r, v)) for r, v in zip(rows, values, strict=True)]
         shared = each[0] if n == 1 else combine(sum(values) / n, [(1.0 / n, u) for u in each])
-        parts = (self._hand(prompt, rows), *shared.parts, *self.point_parts(prompt.start, prompt.end))
+        parts = (
+            self._hand(prompt, rows),
+            *shared.parts,
+            *self.point_parts(prompt.start, prompt.end),
+        )
         return Taken(prompt, Uncertain(shared.value, parts), values, rows)
 
     def _hand(self, prompt: Prompt, rows: tuple[Reading, ...]) -> Part:
@@ -245,15 +274,23 @@ class Case:
         size = mean_u(pooled.s, len(rows), division) * scale
         prior = self.prior(kind, self.aim(prompt))
         times = f"{len(rows)} reading" + ("s" if len(rows) > 1 else "")
-        why = f"hand and scale, {times}; {prior.source}" if pooled.dof <= prior.dof else f"hand and scale, {times}"
-        return Part(f"hand:{prompt.id}", size, pooled.dof, False, why, "/".join(self._group(rows[0])))
+        why = (
+            f"hand and scale, {times}; {prior.source}"
+            if pooled.dof <= prior.dof
+            else f"hand and scale, {times}"
+        )
+        return Part(
+            f"hand:{prompt.id}", size, pooled.dof, False, why, "/".join(self._group(rows[0]))
+        )
 
     def _shared(self, row: Reading, value: float) -> tuple[Part, ...]:
         """What every reading of one tool has wrong alike."""
         prompt = self.prompts[row.prompt]
         name, tool = self.tool_of(row, prompt.tool or "tape")
         if isinstance(tool, Tape | Rule) and prompt.kind == "length":
-            size = tape_standard_u(tool.class_, abs(value), isinstance(tool, Tape) and tool.from_end)
+            size = tape_standard_u(
+                tool.class_, abs(value), isinstance(tool, Tape) and tool.from_end
+            )
             kind = "tape" if isinstance(tool, Tape) else "ruler"
             why = f"{kind} of class {tool.class_}, Directive 2014/32/EU MI-008"
             parts = (Part(f"{kind}:{name}", size, shared=True, source=why),)
@@ -263,12 +300,16 @@ class Case:
                 else (*parts, Part(f"hang:{name}", _hang(value), shared=True, source=HANG))
             )
         if isinstance(tool, Level) and prompt.kind == "bubble":
-            why = "the figure for one division of the level, known to a tenth (this project's own guess)"
+            why = (
+                "the figure for one division of the level, known to a tenth (this project's own"
+                " guess)"
+            )
             return (Part(f"level:{name}", 0.1 * value, shared=True, source=why),)
         return ()
 
     def point_parts(self, start: str, end: str) -> tuple[Part, ...]:
-        """Which spot of each rivet is `the point`: the same in every repeat and in every tape to it.
+        """Which spot of each rivet is `the point`: the same in every repeat and in every tape to
+        it.
 
         start, end: ids of two points; no parts where one is no point of the layout.
         The spot is doubtful in x and in y; a tape sees the share along itself.
@@ -281,9 +322,14 @@ class Case:
         parts = []
         for point, sign in ((start, -1.0), (end, 1.0)):
             u = self.library.point_doubt.get(self.point_kind(point), 1.0)
-            why = f"which spot of the {self.point_kind(point)} is the point (this project's own figure)"
+            why = (
+                f"which spot of the {self.point_kind(point)} is the point (this project's own"
+                " figure)"
+            )
             for axis, share in (("x", dx / length), ("y", dy / length)):
-                parts.append(Part(f"point:{point}:{axis}", sign * share * u, shared=True, source=why))
+                parts.append(
+                    Part(f"point:{point}:{axis}", sign * share * u, shared=True, source=why)
+                )
         return tuple(p for p in parts if p.size)
 
     def place_of(self, point: str) -> tuple[float, float] | None:
@@ -291,12 +337,17 @@ class Case:
         for place in self.layout.places:
             for side in place.sides:
                 if point == (place.id if side == "middle" else f"{place.id}-{side}"):
-                    return place.x, {"left": -1.0, "right": 1.0, "middle": 0.0}[side] * place.half_width
+                    return (
+                        place.x,
+                        {"left": -1.0, "right": 1.0, "middle": 0.0}[side] * place.half_width,
+                    )
         return None
 
 
 def _hang(length: float) -> float:
-    """What a tape pulled by hand across a gap reads too long for hanging, mm: it is left in and counted as doubt."""
+    """What a tape pulled by hand across a gap reads too long for hanging, mm: it is left in and
+    counted as doubt.
+    """
     return blade_sag(abs(length), BLADE_G_PER_M, PULL_N)
 
 

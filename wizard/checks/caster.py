@@ -15,7 +15,9 @@ from wizard.math.uncertain import Uncertain, combine
 
 
 def check(case: Case, findings: list[Finding]) -> list[Finding]:
-    """Change of caster in degrees from the sag without the weight, both rails' mean at the ball; none without it."""
+    """Change of caster in degrees from the sag without the weight, both rails' mean at the ball;
+    none without it.
+    """
     figures = case.layout.figures
     if "ball_x" not in figures or "rod" not in figures:
         return []
@@ -23,16 +25,26 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     known = [s for s in sides if s is not None]
     if not known:
         return []
-    drop = combine(sum(n.value for n, _ in known) / len(known), [(1.0 / len(known), n) for n, _ in known])
+    drop = combine(
+        sum(n.value for n, _ in known) / len(known), [(1.0 / len(known), n) for n, _ in known]
+    )
     number = caster_change(drop, round_figure("rod", figures["rod"]))
     ids = tuple(i for _, found in known for i in found)
-    return [Finding("caster/ball", "caster", "caster", "ball", number, "deg", ids, notes=("round-figures",))]
+    return [
+        Finding(
+            "caster/ball", "caster", "caster", "ball", number, "deg", ids, notes=("round-figures",)
+        )
+    ]
 
 
-def _at(case: Case, findings: list[Finding], side: str, x: float) -> tuple[Uncertain, tuple[str, ...]] | None:
+def _at(
+    case: Case, findings: list[Finding], side: str, x: float
+) -> tuple[Uncertain, tuple[str, ...]] | None:
     """Sag between the two stations around x, along a straight line."""
     read = {f.where: f for f in findings if f.quantity == "sag-unloaded"}
-    stations = [(s.x, read[f"{s.id}/{side}"]) for s in case.layout.stations if f"{s.id}/{side}" in read]
+    stations = [
+        (s.x, read[f"{s.id}/{side}"]) for s in case.layout.stations if f"{s.id}/{side}" in read
+    ]
     for (x1, a), (x2, b) in itertools.pairwise(stations):
         if x1 <= x <= x2:
             share = (x - x1) / (x2 - x1)

@@ -1,6 +1,8 @@
-"""Boxes whose diagonals nobody can tape: from a nose to both rear corners, from a plate to all four.
+"""Boxes whose diagonals nobody can tape: from a nose to both rear corners, from a plate to all
+four.
 
-Source: plane geometry, see wizard/math/corners.py; the limit is on the shift of a rail, as for diagonals.
+Source: plane geometry, see wizard/math/corners.py; the limit is on the shift of a rail, as for
+diagonals.
 """
 
 from __future__ import annotations
@@ -15,15 +17,25 @@ SIDES = ("left", "right")
 
 
 def check(case: Case) -> list[Finding]:
-    """Rail shift of every box taped from a point in its middle line; for a plate also how far it lies off that line."""
+    """Rail shift of every box taped from a point in its middle line; for a plate also how far it
+    lies off that line.
+    """
     found = []
     for box in case.layout.boxes:
-        found += _nose(case, box) if box.role == "nose" else _plate(case, box) if box.role == "plate" else []
+        found += (
+            _nose(case, box)
+            if box.role == "nose"
+            else _plate(case, box)
+            if box.role == "plate"
+            else []
+        )
     return found
 
 
 def _nose(case: Case, box: Box) -> list[Finding]:
-    tapes = _all(case, [f"nose-diagonals/{box.id}/{box.front}--{box.rear}-{side}" for side in SIDES])
+    tapes = _all(
+        case, [f"nose-diagonals/{box.id}/{box.front}--{box.rear}-{side}" for side in SIDES]
+    )
     if not tapes:
         return []
     across, ids = width(case, box.rear)
@@ -34,7 +46,19 @@ def _nose(case: Case, box: Box) -> list[Finding]:
     notes = () if ids else ("round-figures",)
     used = (*(i for t in tapes for i in t.ids), *ids)
     where = box.id
-    return [Finding(f"rail-shift/{where}", "diagonals", "rail-shift", where, number, "mm", used, "rail-shift", notes)]
+    return [
+        Finding(
+            f"rail-shift/{where}",
+            "diagonals",
+            "rail-shift",
+            where,
+            number,
+            "mm",
+            used,
+            "rail-shift",
+            notes,
+        )
+    ]
 
 
 def _plate(case: Case, box: Box) -> list[Finding]:
@@ -52,8 +76,27 @@ def _plate(case: Case, box: Box) -> list[Finding]:
     used = (*(i for t in tapes for i in t.ids), *front_ids, *rear_ids)
     where = box.id
     return [
-        Finding(f"rail-shift/{where}", "diagonals", "rail-shift", where, plate.shift, "mm", used, "rail-shift", notes),
-        Finding(f"plate-off/{where}", "diagonals", "plate-off", where, plate.off, "mm", used, notes=notes),
+        Finding(
+            f"rail-shift/{where}",
+            "diagonals",
+            "rail-shift",
+            where,
+            plate.shift,
+            "mm",
+            used,
+            "rail-shift",
+            notes,
+        ),
+        Finding(
+            f"plate-off/{where}",
+            "diagonals",
+            "plate-off",
+            where,
+            plate.off,
+            "mm",
+            used,
+            notes=notes,
+        ),
     ]
 
 

@@ -16,7 +16,9 @@ STEPS = ("long-diagonals", "diagonals-below", "box-diagonals")
 
 
 def pair(case: Case, box: Box, steps: tuple[str, ...] = STEPS) -> tuple[Taken, Taken] | None:
-    """Both diagonals of a box: left front to right rear, then the other; None unless one step has both."""
+    """Both diagonals of a box: left front to right rear, then the other; None unless one step has
+    both.
+    """
     for step in steps:
         first = case.taken(f"{step}/{box.id}/{box.front}-left--{box.rear}-right")
         second = case.taken(f"{step}/{box.id}/{box.front}-right--{box.rear}-left")
@@ -26,7 +28,9 @@ def pair(case: Case, box: Box, steps: tuple[str, ...] = STEPS) -> tuple[Taken, T
 
 
 def check(case: Case) -> list[Finding]:
-    """Rail shift of every box whose two diagonals were taped, and the closure where all six lengths were."""
+    """Rail shift of every box whose two diagonals were taped, and the closure where all six lengths
+    were.
+    """
     findings = []
     for box in case.layout.boxes:
         both = pair(case, box)

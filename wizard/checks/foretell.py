@@ -1,4 +1,5 @@
-"""Doubts at the prompt: a new reading against its repeats, the plan of the rest, and its twin on the other side.
+"""Doubts at the prompt: a new reading against its repeats, the plan of the rest, and its twin on
+the other side.
 
 Readings a good program doubts at once are common practice, no published source.
 """
@@ -22,7 +23,9 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 
 SPREAD_MM = 3.0
-"""Repeats of one distance further apart than this are done again (common practice, no published source)."""
+"""Repeats of one distance further apart than this are done again (common practice, no published
+source).
+"""
 NEAR_MM = 2.0
 """How near a difference must come to a recognized slip."""
 SLIPS = {
@@ -37,11 +40,15 @@ SLIPS = {
         (10.0, "10 mm", "was the centimeter read right?"),
     ),
 }
-"""By the survey's unit: an inch scale cannot be misread by 10 mm, and real damage is often about that."""
+"""By the survey's unit: an inch scale cannot be misread by 10 mm, and real damage is often about
+that.
+"""
 
 
 def foretelling(library: Library) -> Foretell:
-    """A function that compares a typed reading with what the rest foretells; empty text where it fits."""
+    """A function that compares a typed reading with what the rest foretells; empty text where it
+    fits.
+    """
 
     def foretell(survey: Survey, prompt: Prompt, typed: str) -> str:
         if prompt.kind not in ("length", "bubble", "gap"):
@@ -62,13 +69,19 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
         return against_level(case, prompt, value)
     survey = case.survey
     if value <= 0 and prompt.tool == "tape":
-        return "That leaves no length: the tape starts at its mark here, so type all that the tape says."
+        return (
+            "That leaves no length: the tape starts at its mark here, so type all that the tape"
+            " says."
+        )
     before = case.taken(prompt.id)
     if before:
         off = value - before.number.value
         if abs(off) > SPREAD_MM and len(before.rows) >= prompt.repeats:
             size = write_fraction_about(abs(off), survey.unit)
-            return f"That is {size} off what stands here already. To put it in that one's place, type /strike first."
+            return (
+                f"That is {size} off what stands here already. To put it in that one's place, type"
+                " /strike first."
+            )
         return _slip(off, "the reading before", survey) if abs(off) > SPREAD_MM else ""
     if prompt.kind == "gap":
         return ""
@@ -86,7 +99,9 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
 
 
 def _against_plan(case: Case, prompt: Prompt, row: Reading) -> str | None:
-    """A doubt from the plan of all other tapes; empty where it fits, None where there is no plan to say so."""
+    """A doubt from the plan of all other tapes; empty where it fits, None where there is no plan to
+    say so.
+    """
     new = Case(case.survey.with_row(row), case.library).taken(prompt.id)
     plan = foretelling_plan(case, prompt)
     if new is None or plan is None:
@@ -94,7 +109,10 @@ def _against_plan(case: Case, prompt: Prompt, row: Reading) -> str | None:
     found = against_plan(case, plan, prompt, new)
     if found is None:
         return ""
-    size, way = write_fraction_about(abs(found.error_mm), case.survey.unit), "long" if found.error_mm > 0 else "short"
+    size, way = (
+        write_fraction_about(abs(found.error_mm), case.survey.unit),
+        "long" if found.error_mm > 0 else "short",
+    )
     if found.slip:
         question = QUESTIONS.get(found.slip, "was the figure read right?")
         return f"By all the other tapes that is {size} too {way}, as after a slip: {question}"
@@ -113,7 +131,11 @@ def _slip(off: float, what: str, survey: Survey, only_known: bool = False) -> st
     slip, _, question = min(SLIPS[survey.unit], key=lambda s: abs(abs(off) - s[0]))
     if abs(abs(off) - slip) <= NEAR_MM:
         return f"That is {size} off {what}: {question}"
-    return "" if only_known else f"That is {size} off {what}; measure once more, and go back if that one was wrong."
+    return (
+        ""
+        if only_known
+        else f"That is {size} off {what}; measure once more, and go back if that one was wrong."
+    )
 
 
 def without(survey: Survey, row_id: str) -> Survey:

@@ -10,11 +10,14 @@ from wizard.checks.twist_supports import all_supports, footing
 from wizard.survey.prompts import Prompt
 
 FAR = 5.0
-"""Standard uncertainties from which a reading is doubted: with four places a survey sees no false alarm."""
+"""Standard uncertainties from which a reading is doubted: with four places a survey sees no false
+alarm.
+"""
 
 
 def against_level(case: Case, prompt: Prompt, value: float) -> str:
-    """A turned reading against the one as set and the level's own error; empty where it fits or nothing is known.
+    """A turned reading against the one as set and the level's own error; empty where it fits or
+    nothing is known.
 
     value: the slope just typed, a ratio, left high positive.
     """
@@ -23,7 +26,11 @@ def against_level(case: Case, prompt: Prompt, value: float) -> str:
     if len(all_supports(case.survey)) > 1:
         case = replace(case, supports=footing(case.survey.state()))
     as_set = case.taken(prompt.id.removesuffix("turned") + "as-set")
-    errors = [e for place in case.layout.levels if place.id != prompt.item and (e := _own_error(case, place.id))]
+    errors = [
+        e
+        for place in case.layout.levels
+        if place.id != prompt.item and (e := _own_error(case, place.id))
+    ]
     if as_set is None or not errors:
         return ""
     mean = sum(e for e, _ in errors) / len(errors)
@@ -32,8 +39,14 @@ def against_level(case: Case, prompt: Prompt, value: float) -> str:
     if abs(value - foretold) <= FAR * u:
         return ""
     if abs(-value - foretold) <= FAR * u:
-        return "Turned round, the level was out the other way before: were left and right changed over?"
-    return "The level's own error was another at the places before: is it the same level, and did it rest?"
+        return (
+            "Turned round, the level was out the other way before: were left and right changed"
+            " over?"
+        )
+    return (
+        "The level's own error was another at the places before: is it the same level, and did it"
+        " rest?"
+    )
 
 
 def _own_error(case: Case, place: str) -> tuple[float, float] | None:

@@ -1,6 +1,7 @@
 """What the other tapes foretell of a new one: the plan adjusted without it.
 
-The difference is held against its own doubt, in which what both share (the tape, the rivets) has canceled.
+The difference is held against its own doubt, in which what both share (the tape, the rivets) has
+canceled.
 """
 
 from __future__ import annotations
@@ -29,7 +30,9 @@ class Foretold:
 
 
 def foretelling_plan(case: Case, prompt: Prompt) -> Plan | None:
-    """The plan of the other tapes, where it fixes both points of the prompt to one another and agrees in itself."""
+    """The plan of the other tapes, where it fixes both points of the prompt to one another and
+    agrees in itself.
+    """
     plan = plan_of(case)
     return plan if plan and plan.places(prompt.start, prompt.end) and plan.strain <= 1.0 else None
 
@@ -39,7 +42,11 @@ def against_plan(case: Case, plan: Plan, prompt: Prompt, new: Taken) -> Foretold
 
     case: the survey without the new reading. new: the reading as if taken alone.
     """
-    foretold = derive(plan.adjustment, distance_between(plan.adjustment, prompt.start, prompt.end), plan.observations)
+    foretold = derive(
+        plan.adjustment,
+        distance_between(plan.adjustment, prompt.start, prompt.end),
+        plan.observations,
+    )
     off: Uncertain = flat(case, new) - foretold
     if off.u == 0 or abs(off.value) <= threshold(1, off.dof) * off.u:
         return None

@@ -15,4 +15,6 @@ def recognized(off_mm: float, unit: str) -> str:
     >>> recognized(25.0, "in"), recognized(17.0, "in")
     (', a whole inch', '')
     """
-    return next((f", {name}" for size, name in SLIPS[unit] if abs(abs(off_mm) - size) <= NEAR_MM), "")
+    return next(
+        (f", {name}" for size, name in SLIPS[unit] if abs(abs(off_mm) - size) <= NEAR_MM), ""
+    )

@@ -1,4 +1,6 @@
-"""What the other stations foretell of a gap under the string, and what the weight's going may do to it."""
+"""What the other stations foretell of a gap under the string, and what the weight's going may do to
+it.
+"""
 
 from __future__ import annotations
 
@@ -8,11 +10,17 @@ from wizard.readings.written import write_fraction_about
 from wizard.survey.prompts import Prompt
 
 FAR_MM = 16.0
-"""A rail that changes by so much from one station to the next is a wreck or a slip (this project's own figure)."""
+"""A rail that changes by so much from one station to the next is a wreck or a slip (this project's
+own figure).
+"""
 RISES_MM = 12.0
-"""A sound rail rises 0.4 to 4 mm when the engine's weight goes (beam formula); three times that is doubted."""
+"""A sound rail rises 0.4 to 4 mm when the engine's weight goes (beam formula); three times that is
+doubted.
+"""
 DROPS_MM = 1.5
-"""How far a rail may seem to go down when the weight goes, before it is doubted: the hand's scatter, twice."""
+"""How far a rail may seem to go down when the weight goes, before it is doubted: the hand's
+scatter, twice.
+"""
 
 
 def against_string(case: Case, prompt: Prompt, value: float) -> str:
@@ -23,7 +31,9 @@ def against_string(case: Case, prompt: Prompt, value: float) -> str:
     step, station, side = parts
     if step == "sag-unloaded" and (loaded := case.taken(f"sag-loaded/{station}/{side}")):
         return _rise(case, loaded.number.value - value)
-    others = [t.number.value for s in case.layout.stations if (t := case.taken(f"{step}/{s.id}/{side}"))]
+    others = [
+        t.number.value for s in case.layout.stations if (t := case.taken(f"{step}/{s.id}/{side}"))
+    ]
     near = min((value - other for other in others), key=abs, default=None)
     if near is None:
         return _far_too_long(case, value)
@@ -35,14 +45,21 @@ def against_string(case: Case, prompt: Prompt, value: float) -> str:
 
 
 def _rise(case: Case, rise: float) -> str:
-    """The change of a gap when the weight went: above the rail a rising rail closes it, below it opens it."""
+    """The change of a gap when the weight went: above the rail a rising rail closes it, below it
+    opens it.
+    """
     if case.survey.answer_to("string-set-up/where") == "below":
         rise = -rise
     size = write_fraction_about(abs(rise), case.survey.unit)
     if rise < -DROPS_MM:
-        return f"By that the rail went down by {size} when the weight went, and it should rise; read it once more."
+        return (
+            f"By that the rail went down by {size} when the weight went, and it should rise; read"
+            " it once more."
+        )
     if rise > RISES_MM:
-        return f"By that the rail rose by {size}, far more than a sound rail gives; read it once more."
+        return (
+            f"By that the rail rose by {size}, far more than a sound rail gives; read it once more."
+        )
     return ""
 
 

@@ -1,6 +1,8 @@
-"""Along one rail the pieces add up to the whole: a tape that does not fit its sum is asked about at once.
+"""Along one rail the pieces add up to the whole: a tape that does not fit its sum is asked about at
+once.
 
-Source: plane geometry. A bend that anybody would see, 12 mm in 2 m, shortens the sum by a seventh of a millimeter.
+Source: plane geometry. A bend that anybody would see, 12 mm in 2 m, shortens the sum by a seventh
+of a millimeter.
 """
 
 from __future__ import annotations
@@ -22,7 +24,8 @@ Ends = frozenset[str]
 
 
 def against_sum(case: Case, prompt: Prompt, value: float) -> str:
-    """A doubt where the pieces of a rail do not add up to the whole; empty where they do or a piece is missing.
+    """A doubt where the pieces of a rail do not add up to the whole; empty where they do or a piece
+    is missing.
 
     value: what was typed, mm.
     """
@@ -37,7 +40,11 @@ def against_sum(case: Case, prompt: Prompt, value: float) -> str:
             a, c = whole
             pieces = frozenset((a, middle)), frozenset((middle, c))
             mine = frozenset((prompt.start, prompt.end))
-            if not all(p in known for p in pieces) or mine not in (whole, *pieces) or not _between(case, a, middle, c):
+            if (
+                not all(p in known for p in pieces)
+                or mine not in (whole, *pieces)
+                or not _between(case, a, middle, c)
+            ):
                 continue
             made = _made(case, a, middle) + _made(case, middle, c) - _made(case, a, c)
             off = known[pieces[0]] + known[pieces[1]] - known[whole] - made
@@ -57,13 +64,22 @@ def _along(case: Case, side: str) -> dict[Ends, float]:
     found: dict[Ends, float] = {}
     for id, rows in case.by_prompt.items():
         prompt = case.prompts[id]
-        if prompt.tool == "tape" and prompt.start.endswith(f"-{side}") and prompt.end.endswith(f"-{side}"):
-            found[frozenset((prompt.start, prompt.end))] = sum(case.value(r) for r in rows) / len(rows)
+        if (
+            prompt.tool == "tape"
+            and prompt.start.endswith(f"-{side}")
+            and prompt.end.endswith(f"-{side}")
+        ):
+            found[frozenset((prompt.start, prompt.end))] = sum(case.value(r) for r in rows) / len(
+                rows
+            )
     return found
 
 
 def _place(case: Case, point: str) -> tuple[float, float, float] | None:
-    at, place = case.place_of(point), next((p for p in case.layout.places if point in p.points), None)
+    at, place = (
+        case.place_of(point),
+        next((p for p in case.layout.places if point in p.points), None),
+    )
     return (*at, place.z) if at and place else None
 
 

@@ -1,4 +1,5 @@
-"""The front box by a bar: the gap at the second diagonal is the difference itself, so the tape's error stays out.
+"""The front box by a bar: the gap at the second diagonal is the difference itself, so the tape's
+error stays out.
 
 Source: geometry of the box; the leaning pointer is common practice, no published source.
 """
@@ -29,9 +30,16 @@ def check(case: Case) -> list[Finding]:
     closing = case.taken(CLOSING)
     number, ids = _with_all_points(case, box, gap.number), gap.ids
     if closing:
-        # What the bar had moved by when it came back may have happened before or after any of the gaps.
-        # The gaps are not corrected for it, so the whole of it counts (JCGM 100:2008 F.2.4.5): rectangular, one-sided.
-        slip = Part("bar:slip", abs(closing.number.value) / 3**0.5, shared=True, source="the bar did not come back")
+        # What the bar had moved by when it came back may have happened before or after any of the
+        # gaps.
+        # The gaps are not corrected for it, so the whole of it counts (JCGM 100:2008 F.2.4.5):
+        # rectangular, one-sided.
+        slip = Part(
+            "bar:slip",
+            abs(closing.number.value) / 3**0.5,
+            shared=True,
+            source="the bar did not come back",
+        )
         number, ids = Uncertain(number.value, (*number.parts, slip)), (*ids, *closing.ids)
     along, length_ids = length(case, box)
     mean = _mean_diagonal(case, box.front, box.rear)
@@ -39,7 +47,11 @@ def check(case: Case) -> list[Finding]:
     factor = mean.value / (2 * along.value)
     shift = combine(
         number.value * factor,
-        [(factor, number), (number.value / (2 * along.value), mean), (-number.value * factor / along.value, along)],
+        [
+            (factor, number),
+            (number.value / (2 * along.value), mean),
+            (-number.value * factor / along.value, along),
+        ],
     )
     return [
         Finding(
@@ -57,7 +69,9 @@ def check(case: Case) -> list[Finding]:
 
 
 def _with_all_points(case: Case, box: Box, gap: Uncertain) -> Uncertain:
-    """The gap with the doubt of all four points: it is the first diagonal, where the bar was set, less the second."""
+    """The gap with the doubt of all four points: it is the first diagonal, where the bar was set,
+    less the second.
+    """
     own = (*(p for p in gap.parts if not p.name.startswith("point:")), *_lean(case))
     first = Uncertain(0.0, case.point_parts(f"{box.front}-left", f"{box.rear}-right"))
     second = Uncertain(0.0, case.point_parts(f"{box.front}-right", f"{box.rear}-left"))
@@ -65,10 +79,16 @@ def _with_all_points(case: Case, box: Box, gap: Uncertain) -> Uncertain:
 
 
 def _lean(case: Case) -> tuple[Part, ...]:
-    """Pointers that lean a little differently each time they are set: the longer they are the more it reads."""
+    """Pointers that lean a little differently each time they are set: the longer they are the more
+    it reads.
+    """
     tool = case.survey.tool("bar")
     try:
-        found = instrument({**tool.extra, "kind": "bar", "name": tool.name}, case.survey.unit) if tool else None
+        found = (
+            instrument({**tool.extra, "kind": "bar", "name": tool.name}, case.survey.unit)
+            if tool
+            else None
+        )
     except Refused:
         found = None
     pointer = float(found.pointer) if isinstance(found, Bar) else POINTER_MM
@@ -78,4 +98,6 @@ def _lean(case: Case) -> tuple[Part, ...]:
 
 def _mean_diagonal(case: Case, front: str, rear: str) -> Uncertain:
     a, b = case.layout.place(front), case.layout.place(rear)
-    return round_figure(f"diagonal:{front}:{rear}", ((b.x - a.x) ** 2 + (a.half_width + b.half_width) ** 2) ** 0.5)
+    return round_figure(
+        f"diagonal:{front}:{rear}", ((b.x - a.x) ** 2 + (a.half_width + b.half_width) ** 2) ** 0.5
+    )

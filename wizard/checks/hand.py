@@ -1,7 +1,7 @@
 """The drill: one distance five times, and what it says of the hand that held the tape.
 
-Source: standard deviation pooled over repeats with the content's prior (JCGM 100:2008 H.5.2); its own relative doubt is
-1/sqrt(2 dof).
+Source: standard deviation pooled over repeats with the content's prior (JCGM 100:2008 H.5.2); its
+own relative doubt is 1/sqrt(2 dof).
 """
 
 from __future__ import annotations
@@ -16,13 +16,19 @@ ENOUGH = 4
 
 
 def check(case: Case) -> list[Finding]:
-    """Scatter of one tape reading in mm, from all repeats in the survey; only once the drill was done."""
-    drill = next((t for p in case.prompts.values() if p.step == STEP and (t := case.taken(p.id))), None)
+    """Scatter of one tape reading in mm, from all repeats in the survey; only once the drill was
+    done.
+    """
+    drill = next(
+        (t for p in case.prompts.values() if p.step == STEP and (t := case.taken(p.id))), None
+    )
     if drill is None or len(drill.values) < 3:
         return []
     pooled = case.pooled[("tape", case.aim(drill.prompt))]
     why = "learned from this survey's repeats and the prior"
-    number = Uncertain(pooled.s, (Part("scatter", pooled.s / (2 * pooled.dof) ** 0.5, pooled.dof, False, why),))
+    number = Uncertain(
+        pooled.s, (Part("scatter", pooled.s / (2 * pooled.dof) ** 0.5, pooled.dof, False, why),)
+    )
     alike = len(set(drill.values)) == 1 and len(drill.values) >= ENOUGH
     notes = ("all-alike",) if alike else ()
     return [Finding("hand/tape", "hand", "hand", "tape", number, "mm", drill.ids, notes=notes)]

@@ -10,7 +10,13 @@ def check(case: Case) -> list[Finding]:
     """How far each stands to the right of the center, mm."""
     findings = []
     for prompt in case.prompts.values():
-        if prompt.step == "pulley-hint" and prompt.kind == "gap" and (taken := case.taken(prompt.id)):
+        if (
+            prompt.step == "pulley-hint"
+            and prompt.kind == "gap"
+            and (taken := case.taken(prompt.id))
+        ):
             name = prompt.id.rsplit("/", 1)[-1]
-            findings.append(Finding(f"hint/{name}", "hints", "hint", name, taken.number, "mm", taken.ids))
+            findings.append(
+                Finding(f"hint/{name}", "hints", "hint", name, taken.number, "mm", taken.ids)
+            )
     return findings

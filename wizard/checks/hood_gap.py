@@ -1,7 +1,9 @@
-"""The gap between hood and body, at the top against low down: how a sag shows before anybody takes the hood off.
+"""The gap between hood and body, at the top against low down: how a sag shows before anybody takes
+the hood off.
 
-A frame that hangs low at the engine tips the hood on its hinge line, so the gap closes at the top. Source: common
-practice, no published source. No limit judges it: a hood is fitted by hand. Its gap dates a sag and does not prove one.
+A frame that hangs low at the engine tips the hood on its hinge line, so the gap closes at the top.
+Source: common practice, no published source. No limit judges it: a hood is fitted by hand. Its gap
+dates a sag and does not prove one.
 """
 
 from __future__ import annotations
@@ -12,12 +14,18 @@ from wizard.math.uncertain import combine
 
 
 def check(case: Case) -> list[Finding]:
-    """Gap low down less gap at the top, mm, for each side that was read at both: positive is tighter at the top."""
+    """Gap low down less gap at the top, mm, for each side that was read at both: positive is
+    tighter at the top.
+    """
     findings = []
     for side in ("left", "right"):
         top, low = case.taken(f"panel-gaps/{side}/top"), case.taken(f"panel-gaps/{side}/low")
         if top and low:
-            number = combine(low.number.value - top.number.value, [(1.0, low.number), (-1.0, top.number)])
+            number = combine(
+                low.number.value - top.number.value, [(1.0, low.number), (-1.0, top.number)]
+            )
             ids = (*top.ids, *low.ids)
-            findings.append(Finding(f"hood-taper/{side}", "hood-gap", "hood-taper", side, number, "mm", ids))
+            findings.append(
+                Finding(f"hood-taper/{side}", "hood-gap", "hood-taper", side, number, "mm", ids)
+            )
     return findings

@@ -1,6 +1,7 @@
 """Horns by their diagonals: one pair gives how far the two differ sideways, not which one moved.
 
-A tip moved inward by e shortens its diagonal by e W / d to first order (geometry); the plan is exact.
+A tip moved inward by e shortens its diagonal by e W / d to first order (geometry); the plan is
+exact.
 """
 
 from __future__ import annotations
@@ -14,7 +15,9 @@ from wizard.math.uncertain import Uncertain, combine
 
 
 def check(case: Case) -> list[Finding]:
-    """How much further out the left tip stands than the right, mm, from the horns' crosses and own sides."""
+    """How much further out the left tip stands than the right, mm, from the horns' crosses and own
+    sides.
+    """
     box = next((b for b in case.layout.boxes if b.id == "horns"), None)
     both = pair(case, box, ("horns",)) if box else None
     if box is None or both is None:
@@ -22,14 +25,19 @@ def check(case: Case) -> list[Finding]:
     number, ids = _difference(case, box, both[0].number, both[1].number)
     ids = (*both[0].ids, *both[1].ids, *ids)
     notes = () if side(case, box, "left") and side(case, box, "right") else ("own-sides-open",)
-    return [Finding("horn/difference", "horns", "horn", "difference", number, "mm", ids, "horn", notes)]
+    return [
+        Finding("horn/difference", "horns", "horn", "difference", number, "mm", ids, "horn", notes)
+    ]
 
 
-def _difference(case: Case, box: Box, left: Uncertain, right: Uncertain) -> tuple[Uncertain, tuple[str, ...]]:
-    """Each tip's distance from the other rail's front point across the car, from cross and own side.
+def _difference(
+    case: Case, box: Box, left: Uncertain, right: Uncertain
+) -> tuple[Uncertain, tuple[str, ...]]:
+    """Each tip's distance from the other rail's front point across the car, from cross and own
+    side.
 
-    The base of both triangles is the width between the two front points, at the rear of this box; it hardly counts
-    in the difference, so a round figure will do.
+    The base of both triangles is the width between the two front points, at the rear of this box;
+    it hardly counts in the difference, so a round figure will do.
     """
     base, base_ids = width(case, box.rear)
     own_left, own_right = side(case, box, "left"), side(case, box, "right")

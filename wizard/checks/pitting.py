@@ -1,7 +1,8 @@
 """What pitting has taken from a rail: thickness, stiffness and strength left at the worst place.
 
-Source: area, centroid, second moment and section modulus of a channel of three rectangles (any text on the strength of
-materials); square corners overstate a pressed rail slightly. Limit on thickness: see content/limits.toml.
+Source: area, centroid, second moment and section modulus of a channel of three rectangles (any text
+on the strength of materials); square corners overstate a pressed rail slightly. Limit on thickness:
+see content/limits.toml.
 """
 
 from __future__ import annotations
@@ -20,7 +21,9 @@ SQUARE_CORNERS_U = 0.02
 
 
 def check(case: Case) -> list[Finding]:
-    """Thickness lost in percent, and stiffness and strength left in percent, for each side that was calipered."""
+    """Thickness lost in percent, and stiffness and strength left in percent, for each side that was
+    calipered.
+    """
     findings = []
     for side in ("left", "right"):
         clean, pitted = case.taken(f"pitting/{side}/clean"), case.taken(f"pitting/{side}/pitted")
@@ -32,25 +35,40 @@ def check(case: Case) -> list[Finding]:
 def _side(case: Case, side: str, clean: Taken, pitted: Taken) -> list[Finding]:
     c, p = clean.number, pitted.number
     ids = (*clean.ids, *pitted.ids)
-    lost = combine(100 * (1 - p.value / c.value), [(100 * p.value / c.value**2, c), (-100 / c.value, p)])
-    findings = [Finding(f"thickness/{side}", "pitting", "thickness", side, lost, "%", ids, "thickness")]
+    lost = combine(
+        100 * (1 - p.value / c.value), [(100 * p.value / c.value**2, c), (-100 / c.value, p)]
+    )
+    findings = [
+        Finding(f"thickness/{side}", "pitting", "thickness", side, lost, "%", ids, "thickness")
+    ]
     face = case.survey.answer_to(f"pitting/{side}/face")
     figures = case.layout.figures
-    if CLOSED in case.layout.traits:  # A hollow box has another section than the channel that is reckoned here.
+    if (
+        CLOSED in case.layout.traits
+    ):  # A hollow box has another section than the channel that is reckoned here.
         return findings
-    if face not in FACES or not 0 <= p.value < c.value or not {"rail_depth", "rail_flange"} <= figures.keys():
+    if (
+        face not in FACES
+        or not 0 <= p.value < c.value
+        or not {"rail_depth", "rail_flange"} <= figures.keys()
+    ):
         return findings
     if 2 * c.value >= figures["rail_depth"] or c.value >= figures["rail_flange"]:
-        return findings  # mm typed where inches are set: no rail is that thick, so no section can be reckoned
+        # mm typed where inches are set: no rail is that thick, so no section can be reckoned
+        return findings
     channel = Channel(figures["rail_depth"], figures["rail_flange"], c.value, c.value)
     for name, at in (("stiffness", 0), ("strength", 1)):
         number = _left(channel, face, c, p, at)
-        findings.append(Finding(f"{name}-left/{side}", "pitting", f"{name}-left", side, number, "%", ids))
+        findings.append(
+            Finding(f"{name}-left/{side}", "pitting", f"{name}-left", side, number, "%", ids)
+        )
     return findings
 
 
 def _left(channel: Channel, face: str, clean: Uncertain, pitted: Uncertain, at: int) -> Uncertain:
-    """Share left in percent as if the whole face had lost so much: the pit is one spot, so this is the worst case."""
+    """Share left in percent as if the whole face had lost so much: the pit is one spot, so this is
+    the worst case.
+    """
     depth = clean.value - pitted.value
 
     def share(lost: float) -> float:
@@ -59,6 +77,11 @@ def _left(channel: Channel, face: str, clean: Uncertain, pitted: Uncertain, at: 
 
     step = 0.01
     slope = (share(depth + step) - share(depth)) / step
-    corners = Part("square-corners", share(depth) * SQUARE_CORNERS_U, shared=True, source="square corners, round sizes")
+    corners = Part(
+        "square-corners",
+        share(depth) * SQUARE_CORNERS_U,
+        shared=True,
+        source="square corners, round sizes",
+    )
     number = combine(share(depth), [(slope, clean), (-slope, pitted)])
     return Uncertain(number.value, (*number.parts, corners))

@@ -1,7 +1,8 @@
 """The plan: all taped distances of the survey in one free network, and what does not agree in it.
 
-Weights come from the unshared parts alone; point definition and each tape's own error are carried afterwards as
-correlated parts, so that one tape's error stays out of differences (JCGM 100:2008 5.2).
+Weights come from the unshared parts alone; point definition and each tape's own error are carried
+afterwards as correlated parts, so that one tape's error stays out of differences (JCGM 100:2008
+5.2).
 """
 
 from __future__ import annotations
@@ -44,12 +45,20 @@ class Plan:
         return set(points) <= set(self.adjustment.points)
 
     def number(self, quantity: Derived) -> Uncertain:
-        """A quantity read off the plan with its doubt; where the readings disagree the doubt says so."""
+        """A quantity read off the plan with its doubt; where the readings disagree the doubt says
+        so.
+        """
         number = derive(self.adjustment, quantity, self.observations)
         if self.strain <= 1.0 or number.u == 0.0:
             return number
         why = "the taped distances do not agree as well as their doubts foretell"
-        more = Part("plan:disagreement", number.u * math.sqrt(self.strain**2 - 1.0), self.adjustment.dof, False, why)
+        more = Part(
+            "plan:disagreement",
+            number.u * math.sqrt(self.strain**2 - 1.0),
+            self.adjustment.dof,
+            False,
+            why,
+        )
         return Uncertain(number.value, (*number.parts, more))
 
     def used(self) -> tuple[str, ...]:
@@ -72,7 +81,11 @@ def places_of(case: Case) -> dict[str, tuple[float, float]]:
 def taped(case: Case) -> dict[str, Taken]:
     """Every distance between two points of the layout that has a reading, by prompt."""
     points = places_of(case)
-    wanted = [p for p in case.prompts.values() if p.kind == "length" and p.start in points and p.end in points]
+    wanted = [
+        p
+        for p in case.prompts.values()
+        if p.kind == "length" and p.start in points and p.end in points
+    ]
     return {p.id: taken for p in wanted if (taken := case.taken(p.id)) and taken.number.value > 1.0}
 
 
@@ -80,7 +93,9 @@ def flat(case: Case, taken: Taken) -> Uncertain:
     """A taped distance as it lies in the plan: points at unlike heights lengthen the tape."""
     height = Uncertain(0.0)
     for point, sign in ((taken.prompt.start, 1.0), (taken.prompt.end, -1.0)):
-        place = next(p for p in case.layout.places if point in (p.id, f"{p.id}-left", f"{p.id}-right"))
+        place = next(
+            p for p in case.layout.places if point in (p.id, f"{p.id}-left", f"{p.id}-right")
+        )
         if place.z:
             why = "the height of the point is a round figure"
             part = Part(f"height:{place.id}", sign * HEIGHT_U, shared=True, source=why)
@@ -101,7 +116,9 @@ def plan_of(case: Case) -> Plan | None:
     taken = taped(case)
     observations = {id: flat(case, t) for id, t in taken.items()}
     distances = [
-        Distance(id, t.prompt.start, t.prompt.end, observations[id].value, *own_part(observations[id]))
+        Distance(
+            id, t.prompt.start, t.prompt.end, observations[id].value, *own_part(observations[id])
+        )
         for id, t in taken.items()
     ]
     try:
@@ -117,7 +134,9 @@ def plan_of(case: Case) -> Plan | None:
 
 
 def missing(case: Case) -> Completion:
-    """The distances, among those that the steps ask for, that would complete a plan that is too thin."""
+    """The distances, among those that the steps ask for, that would complete a plan that is too
+    thin.
+    """
     points = places_of(case)
     have = taped(case)
     ties = [Distance(id, t.prompt.start, t.prompt.end, 1.0, 1.0) for id, t in have.items()]
@@ -127,8 +146,16 @@ def missing(case: Case) -> Completion:
 
 
 def plan_finding(
-    plan: Plan, quantity: str, where: str, number: Uncertain, check: str, limit: str = "", id: str = ""
+    plan: Plan,
+    quantity: str,
+    where: str,
+    number: Uncertain,
+    check: str,
+    limit: str = "",
+    id: str = "",
 ) -> Finding:
     """A finding read off the plan; it leans on every reading in it."""
     notes = ("plan", "disagree") if plan.strain > 1.0 else ("plan",)
-    return Finding(id or f"{quantity}/{where}", check, quantity, where, number, "mm", plan.used(), limit, notes)
+    return Finding(
+        id or f"{quantity}/{where}", check, quantity, where, number, "mm", plan.used(), limit, notes
+    )

@@ -1,7 +1,9 @@
-"""What the plan says of the frame: diamond and mash of each box, sway, and the horns against each other.
+"""What the plan says of the frame: diamond and mash of each box, sway, and the horns against each
+other.
 
-Signs: rail shift positive when the right rail is further back; mash positive when the right rail is the longer;
-sway positive when the middle bows to the right; horns positive when the left one stands further out.
+Signs: rail shift positive when the right rail is further back; mash positive when the right rail is
+the longer; sway positive when the middle bows to the right; horns positive when the left one stands
+further out.
 """
 
 from __future__ import annotations
@@ -30,7 +32,9 @@ HORNS = "tip"
 
 
 def _suspects(case: Case, plan: Plan) -> list[Finding]:
-    """The reading that is probably wrong, or the set in which nothing can say which; never left out silently."""
+    """The reading that is probably wrong, or the set in which nothing can say which; never left out
+    silently.
+    """
     found = plan.suspects
     if found is None:
         return []
@@ -38,7 +42,8 @@ def _suspects(case: Case, plan: Plan) -> list[Finding]:
     value = plan.observations[worst.id].value
     slip = ""
     if found.named:
-        # Not against the twin: on a frame alike on both sides any slip of one reading looks like sides changed over.
+        # Not against the twin: on a frame alike on both sides any slip of one reading looks like
+        # sides changed over.
         slip = recognize_slip(worst.error_mm, worst.u_mm, value, case.survey.unit) or ""
     ids = tuple(i for s in found.readings for i in plan.taken[s.id].ids)
     labels = tuple(f"label:{plan.taken[s.id].prompt.ask}" for s in found.readings)
@@ -53,7 +58,13 @@ def _pair(place: str) -> tuple[str, str]:
 
 def check(case: Case, plan: Plan) -> list[Finding]:
     """Every quantity that the plan's placed points allow."""
-    return [*_boxes(case, plan), *_sway(case, plan), *_noses(case, plan), *_horns(case, plan), *_suspects(case, plan)]
+    return [
+        *_boxes(case, plan),
+        *_sway(case, plan),
+        *_noses(case, plan),
+        *_horns(case, plan),
+        *_suspects(case, plan),
+    ]
 
 
 def _boxes(case: Case, plan: Plan) -> list[Finding]:
@@ -62,7 +73,11 @@ def _boxes(case: Case, plan: Plan) -> list[Finding]:
         quantity = None if box.front == HORNS else shift_of(case, plan, box)
         if quantity is None:
             continue
-        findings.append(plan_finding(plan, "rail-shift", box.id, plan.number(quantity), "diagonals", "rail-shift"))
+        findings.append(
+            plan_finding(
+                plan, "rail-shift", box.id, plan.number(quantity), "diagonals", "rail-shift"
+            )
+        )
         if box.role != "nose":
             longer = plan.number(mash(plan.adjustment, _pair(box.front), _pair(box.rear)))
             findings.append(plan_finding(plan, "mash", box.id, longer, "diagonals", "rail-length"))
@@ -72,7 +87,8 @@ def _boxes(case: Case, plan: Plan) -> list[Finding]:
 def shift_of(case: Case, plan: Plan, box: Box) -> Derived | None:
     """Rail shift of a box, read off the plan; None where the plan does not place its corners.
 
-    From a nose it is how much further back the right corner lies, along the line from the nose to their middle.
+    From a nose it is how much further back the right corner lies, along the line from the nose to
+    their middle.
     """
     front, rear = case.layout.place(box.front).pair, case.layout.place(box.rear).pair
     if not plan.places(*front, *rear):
@@ -83,10 +99,12 @@ def shift_of(case: Case, plan: Plan, box: Box) -> Derived | None:
 
 
 def main_pairs(case: Case, plan: Plan, own: bool = False) -> list[Pair]:
-    """Pairs of the main box, front to rear, that the plan places; never the horns, which are what gets bent.
+    """Pairs of the main box, front to rear, that the plan places; never the horns, which are what
+    gets bent.
 
-    own: the owner's own pairs too, between the first and the last of the layout's. They never end the box, nor stand
-    in for a pair of the layout's, or a quantity of one name would be another with them than without.
+    own: the owner's own pairs too, between the first and the last of the layout's. They never end
+    the box, nor stand in for a pair of the layout's, or a quantity of one name would be another
+    with them than without.
     """
     places = [p for p in case.layout.places if p.id != HORNS and p.sides == ("left", "right")]
     authored = [p.x for p in places if not p.id.startswith(OWN)]
@@ -97,7 +115,9 @@ def main_pairs(case: Case, plan: Plan, own: bool = False) -> list[Pair]:
 
 
 def _sway(case: Case, plan: Plan) -> list[Finding]:
-    """Sideways bow of the frame at each pair between the first and the last; with two pairs it cannot be told."""
+    """Sideways bow of the frame at each pair between the first and the last; with two pairs it
+    cannot be told.
+    """
     pairs = main_pairs(case, plan, own=True)
     findings = []
     for pair in pairs[1:-1]:
@@ -108,18 +128,24 @@ def _sway(case: Case, plan: Plan) -> list[Finding]:
 
 
 def _noses(case: Case, plan: Plan) -> list[Finding]:
-    """Where both rails meet in one point: how far to the right of the middle line of all else it lies."""
+    """Where both rails meet in one point: how far to the right of the middle line of all else it
+    lies.
+    """
     pairs = main_pairs(case, plan)
     findings = []
     for nose in dict.fromkeys(b.front for b in case.layout.boxes if b.role == "nose"):
         if len(pairs) >= 2 and plan.places(nose):
-            number = plan.number(off_line(plan.adjustment, center_line(plan.adjustment, pairs), (nose, nose)))
+            number = plan.number(
+                off_line(plan.adjustment, center_line(plan.adjustment, pairs), (nose, nose))
+            )
             findings.append(plan_finding(plan, "nose-off", nose, number, "diagonals", "rail-bow"))
     return findings
 
 
 def horn_difference(case: Case, plan: Plan) -> Derived | None:
-    """How much further out the left horn stands than the right, each against its own rail carried straight on."""
+    """How much further out the left horn stands than the right, each against its own rail carried
+    straight on.
+    """
     pairs = main_pairs(case, plan)
     tips = _pair(HORNS)
     if len(pairs) < 2 or not plan.places(*tips):
@@ -136,7 +162,8 @@ def _out(plan: Plan, tips: Pair, pairs: list[Pair], n: int) -> Derived:
 def _horns(case: Case, plan: Plan) -> list[Finding]:
     """The horns against their own rails carried straight on, and against each other as in a mirror.
 
-    A horn may be made to stand off its rail's line, so one alone is judged by no limit: their difference is.
+    A horn may be made to stand off its rail's line, so one alone is judged by no limit: their
+    difference is.
     """
     pairs = main_pairs(case, plan)
     tips = _pair(HORNS)
@@ -144,7 +171,8 @@ def _horns(case: Case, plan: Plan) -> list[Finding]:
         return []
     out = {side: _out(plan, tips, pairs, n) for n, side in enumerate(("left", "right"))}
     line = center_line(plan.adjustment, pairs)
-    # Beside its own front crossmember: where a rail has moved along its twin, its horn went with it and is not bent.
+    # Beside its own front crossmember: where a rail has moved along its twin, its horn went with it
+    # and is not bent.
     back = fore_and_aft(plan.adjustment, line, tips) - fore_and_aft(plan.adjustment, line, pairs[0])
     difference = plan.number(out["left"] - out["right"])
     return [

@@ -1,4 +1,5 @@
-"""The shape of the plan: how far each point is off a frame made alike on both sides, with its ellipse of doubt.
+"""The shape of the plan: how far each point is off a frame made alike on both sides, with its
+ellipse of doubt.
 
 No limit judges these: they are what the drawing of the report shows.
 """
@@ -47,7 +48,9 @@ def twin_of(point: str) -> str:
 
 
 def displaced(plan: Plan) -> tuple[Displaced, ...]:
-    """Every point whose twin is placed as well, in the plan's order; none where there are fewer than two pairs."""
+    """Every point whose twin is placed as well, in the plan's order; none where there are fewer
+    than two pairs.
+    """
     names = [p for p in plan.adjustment.points if plan.places(twin_of(p))]
     if len([n for n in names if twin_of(n) != n]) < 4:
         return ()
@@ -64,7 +67,9 @@ def displaced(plan: Plan) -> tuple[Displaced, ...]:
 
 
 def _ellipse(plan: Plan, names: list[str], twins: list[int], n: int) -> tuple[float, float, float]:
-    """Half axes and angle from the doubt along, across and aslant, so that every shared part is in it."""
+    """Half axes and angle from the doubt along, across and aslant, so that every shared part is in
+    it.
+    """
 
     def component(a: float, b: float) -> Derived:
         way = np.array([a, b])
@@ -74,7 +79,9 @@ def _ellipse(plan: Plan, names: list[str], twins: list[int], n: int) -> tuple[fl
 
         return read_off(plan.adjustment, names, formula)
 
-    along, across, both = (plan.number(component(*way)) for way in ((1.0, 0.0), (0.0, 1.0), (1.0, 1.0)))
+    along, across, both = (
+        plan.number(component(*way)) for way in ((1.0, 0.0), (0.0, 1.0), (1.0, 1.0))
+    )
     xx, yy = along.u**2, across.u**2
     xy = (both.u**2 - xx - yy) / 2
     mean, half = (xx + yy) / 2, math.hypot((xx - yy) / 2, xy)
@@ -84,9 +91,11 @@ def _ellipse(plan: Plan, names: list[str], twins: list[int], n: int) -> tuple[fl
 
 
 def ellipse_factor(dof: float, chance: float = 0.05) -> float:
-    """Half axes of a 95 % ellipse in standard uncertainties: the root of 2 F(0.95; 2, dof), which has a closed form.
+    """Half axes of a 95 % ellipse in standard uncertainties: the root of 2 F(0.95; 2, dof), which
+    has a closed form.
 
-    Source: the tail of F with two degrees of freedom above is (1 + 2 f / dof) to the power -dof/2, an identity.
+    Source: the tail of F with two degrees of freedom above is (1 + 2 f / dof) to the power -dof/2,
+    an identity.
 
     >>> round(ellipse_factor(math.inf), 3)
     2.448

@@ -76,18 +76,24 @@ def _limited(findings: list[Finding]) -> list[Finding]:
 def believed(by_plan: list[Finding], plain: list[Finding]) -> list[Finding]:
     """Of the plan's findings those to be preferred to a plain one.
 
-    Where the tapes disagree the whole plan is in doubt. A box whose own tapes close, and which none of the doubted
-    readings touches, is known better by its own two diagonals.
+    Where the tapes disagree the whole plan is in doubt. A box whose own tapes close, and which none
+    of the doubted readings touches, is known better by its own two diagonals.
     """
     doubted = {i for f in by_plan if f.quantity == "suspect" for i in f.readings}
     strained = {f.id for f in by_plan if "disagree" in f.notes}
     open_ = {f.where for f in plain if f.quantity == "closure" and abs(f.value) > 3 * f.number.u}
-    sound = {f.id for f in plain if f.id in strained and not doubted & set(f.readings) and f.where not in open_}
+    sound = {
+        f.id
+        for f in plain
+        if f.id in strained and not doubted & set(f.readings) and f.where not in open_
+    }
     return [f for f in by_plan if f.id not in sound]
 
 
 def preferred(better: list[Finding], plain: list[Finding]) -> list[Finding]:
-    """The plan's findings in place of those that one pair of distances gave, at their place in the order."""
+    """The plan's findings in place of those that one pair of distances gave, at their place in the
+    order.
+    """
     new = {f.id: f for f in better}
     merged = [new.pop(f.id, f) for f in plain]
     return merged + list(new.values())

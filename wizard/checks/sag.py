@@ -1,6 +1,7 @@
 """Sag by a string: with the engine's weight, without it, and what comes back between the two.
 
-Source: geometry of a string on two equal blocks, and its own dip w x (l - x) / 2T, which always hides sag.
+Source: geometry of a string on two equal blocks, and its own dip w x (l - x) / 2T, which always
+hides sag.
 """
 
 from __future__ import annotations
@@ -23,7 +24,9 @@ PLAIN_STRING = StringLine(0.0005, 30.0, False)
 
 def _string(case: Case) -> StringLine:
     tool = case.survey.tool("string")
-    return PLAIN_STRING if tool is None else _line(tuple((k, str(v)) for k, v in tool.extra.items()))
+    return (
+        PLAIN_STRING if tool is None else _line(tuple((k, str(v)) for k, v in tool.extra.items()))
+    )
 
 
 @lru_cache(maxsize=64)
@@ -45,9 +48,15 @@ def string_dip(case: Case, x: float) -> Uncertain:
     line = _string(case)
     value = dip(along, span, (line.mass or 0.0) * 1000.0, line.pull or 1.0)
     if case.survey.answer_to("string-set-up/steady") == "steady":
-        # Doubling the pull halves the dip: had it been more than could be seen, it would have been seen.
+        # Doubling the pull halves the dip: had it been more than could be seen, it would have been
+        # seen.
         value = min(value, 0.5)
-    part = Part("string:dip", value * DEFAULT_PULL_U, shared=True, source="the string's own dip, pull judged by hand")
+    part = Part(
+        "string:dip",
+        value * DEFAULT_PULL_U,
+        shared=True,
+        source="the string's own dip, pull judged by hand",
+    )
     return Uncertain(value, (part,) if value else ())
 
 
@@ -56,12 +65,17 @@ def _block(case: Case) -> tuple[Uncertain, tuple[str, ...]]:
     if taken is None:
         return round_figure("block", 0.0), ()
     unlike = Part(
-        "blocks", 0.15, shared=True, source="the two blocks and their seats unlike (this project's own guess)"
+        "blocks",
+        0.15,
+        shared=True,
+        source="the two blocks and their seats unlike (this project's own guess)",
     )
     return Uncertain(taken.number.value, (*taken.number.parts, unlike)), taken.ids
 
 
-def _sag(case: Case, step: str, station: str, x: float, side: str) -> tuple[Uncertain, Taken] | None:
+def _sag(
+    case: Case, step: str, station: str, x: float, side: str
+) -> tuple[Uncertain, Taken] | None:
     gap = case.taken(f"{step}/{station}/{side}")
     block, ids = _block(case)
     if gap is None or not ids:
@@ -72,7 +86,9 @@ def _sag(case: Case, step: str, station: str, x: float, side: str) -> tuple[Unce
 
 
 def check(case: Case) -> list[Finding]:
-    """Sag at every station and side, loaded and unloaded, and the elastic part where both were read."""
+    """Sag at every station and side, loaded and unloaded, and the elastic part where both were
+    read.
+    """
     findings = []
     block_ids = _block(case)[1]
     for side in SIDES:
@@ -83,9 +99,13 @@ def check(case: Case) -> list[Finding]:
             for name, found in (("sag-loaded", loaded), ("sag-unloaded", unloaded)):
                 if found:
                     ids = (*found[1].ids, *block_ids)
-                    findings.append(Finding(f"{name}/{where}", "sag", name, where, found[0], "mm", ids, name))
+                    findings.append(
+                        Finding(f"{name}/{where}", "sag", name, where, found[0], "mm", ids, name)
+                    )
             if loaded and unloaded:
                 ids = (*loaded[1].ids, *unloaded[1].ids)
                 number = elastic(loaded[0], unloaded[0])
-                findings.append(Finding(f"elastic/{where}", "sag", "elastic", where, number, "mm", ids))
+                findings.append(
+                    Finding(f"elastic/{where}", "sag", "elastic", where, number, "mm", ids)
+                )
     return findings

@@ -1,4 +1,6 @@
-"""Own-side lengths: one rail shorter than its twin (mash), compared before any diagonal is believed."""
+"""Own-side lengths: one rail shorter than its twin (mash), compared before any diagonal is
+believed.
+"""
 
 from __future__ import annotations
 
@@ -15,5 +17,7 @@ def check(case: Case) -> list[Finding]:
         if left and right:
             number = left.number - right.number
             ids = (*left.ids, *right.ids)
-            findings.append(Finding(f"own-sides/{box.id}", "sides", "own-sides", box.id, number, "mm", ids))
+            findings.append(
+                Finding(f"own-sides/{box.id}", "sides", "own-sides", box.id, number, "mm", ids)
+            )
     return findings

@@ -1,4 +1,6 @@
-"""Lengths and widths of the frame that other checks lean on: as taped, else the layout's round figures."""
+"""Lengths and widths of the frame that other checks lean on: as taped, else the layout's round
+figures.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +10,9 @@ from wizard.math.diagonals import center_length
 from wizard.math.uncertain import Part, Uncertain
 
 ROUND_U = 0.04
-"""Relative standard uncertainty of a layout's round figure: from memory, frames of one kind differ so much."""
+"""Relative standard uncertainty of a layout's round figure: from memory, frames of one kind differ
+so much.
+"""
 
 
 def round_figure(name: str, value: float) -> Uncertain:
@@ -18,8 +22,13 @@ def round_figure(name: str, value: float) -> Uncertain:
 
 
 def width(case: Case, place: str) -> tuple[Uncertain, tuple[str, ...]]:
-    """The width between the two points of a place, mm, and the readings it came from (none: a round figure)."""
-    for prompt in (f"widths/{place}/{place}-left--{place}-right", f"horns/horns/{place}-left--{place}-right"):
+    """The width between the two points of a place, mm, and the readings it came from (none: a round
+    figure).
+    """
+    for prompt in (
+        f"widths/{place}/{place}-left--{place}-right",
+        f"horns/horns/{place}-left--{place}-right",
+    ):
         taken = case.taken(prompt)
         if taken:
             return taken.number, taken.ids
@@ -36,13 +45,18 @@ def length(case: Case, box: Box) -> tuple[Uncertain, tuple[str, ...]]:
     """The length of a box along the center line, mm, and the readings it came from."""
     left, right = side(case, box, "left"), side(case, box, "right")
     layout = case.layout
-    plain = round_figure(f"length:{box.id}", layout.place(box.rear).x - layout.place(box.front).x), ()
+    plain = (
+        round_figure(f"length:{box.id}", layout.place(box.rear).x - layout.place(box.front).x),
+        (),
+    )
     if left is None or right is None:
         return plain
     front, front_ids = width(case, box.front)
     rear, rear_ids = width(case, box.rear)
     try:
         along = center_length(left.number, right.number, front, rear)
-    except ValueError:  # Sides too short for the widths: a slip, kept all the same. The closure will say so.
+    except (
+        ValueError
+    ):  # Sides too short for the widths: a slip, kept all the same. The closure will say so.
         return plain
     return along, (*left.ids, *right.ids, *front_ids, *rear_ids)

@@ -13,9 +13,11 @@ from wizard.survey.record import Unit
 
 
 def spread_of(prompt: Prompt, typed: Iterable[str], unit: Unit) -> tuple[Fraction, str] | None:
-    """The largest reading less the smallest, and what it is in: mm, divisions, degrees, or mm for a shim.
+    """The largest reading less the smallest, and what it is in: mm, divisions, degrees, or mm for a
+    shim.
 
-    typed: the readings of that prompt. None for fewer than two, or where one cannot be read or is of another kind.
+    typed: the readings of that prompt. None for fewer than two, or where one cannot be read or is
+    of another kind.
     """
     values: list[tuple[Fraction, str]] = []
     for text in typed:

@@ -1,7 +1,9 @@
-"""What a sound rail of this section would give under the engine, beside what the string says it gave.
+"""What a sound rail of this section would give under the engine, beside what the string says it
+gave.
 
-Source: deflection of a straight beam on two supports under a point load, minus the chord between the string's ends;
-the layout's sizes are round figures, so this foretells within a half or so, not to the millimeter.
+Source: deflection of a straight beam on two supports under a point load, minus the chord between
+the string's ends; the layout's sizes are round figures, so this foretells within a half or so, not
+to the millimeter.
 """
 
 from __future__ import annotations
@@ -15,14 +17,18 @@ from wizard.math.uncertain import Part, Uncertain
 ON_AXLES = ("wheels", "stands-under-axles")
 """Supports for which it is known where the frame is held: at its axles."""
 FORETOLD_U = 0.4
-"""Relative standard uncertainty of the foretold figure (this project's own guess: load, section and supports)."""
+"""Relative standard uncertainty of the foretold figure (this project's own guess: load, section and
+supports).
+"""
 CLOSED = "closed-rails"
 """Trait of a layout whose rails are hollow boxes, not channels."""
 GRAVITY = 9.80665
 
 
 def check(case: Case, findings: list[Finding]) -> list[Finding]:
-    """One finding at the engine mount: foretold rise in mm; notes say where a rail does not behave so."""
+    """One finding at the engine mount: foretold rise in mm; notes say where a rail does not behave
+    so.
+    """
     foretold = expected(case)
     measured = {f.where: f for f in findings if f.quantity == "elastic"}
     mount = _mount(case)
@@ -42,7 +48,16 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
             notes.append("unequal")
     ids = tuple(i for s in sides for i in measured[f"{mount}/{s}"].readings)
     return [
-        Finding("elastic-foretold/mount", "sag", "elastic-foretold", "mount", foretold, "mm", ids, notes=tuple(notes))
+        Finding(
+            "elastic-foretold/mount",
+            "sag",
+            "elastic-foretold",
+            "mount",
+            foretold,
+            "mm",
+            ids,
+            notes=tuple(notes),
+        )
     ]
 
 
@@ -52,7 +67,9 @@ def _mount(case: Case) -> str:
 
 
 def expected(case: Case) -> Uncertain | None:
-    """How far a sound rail rises at the mount when the engine's weight goes, mm; None where nobody can say."""
+    """How far a sound rail rises at the mount when the engine's weight goes, mm; None where nobody
+    can say.
+    """
     f = case.layout.figures
     wanted = ("rail_depth", "rail_flange", "rail_thickness", "engine_mass_kg", "engine_mount_x")
     if case.survey.state().supports not in ON_AXLES or any(name not in f for name in wanted):

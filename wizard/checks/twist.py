@@ -17,13 +17,19 @@ from wizard.math.level import height_across, own_error, slope
 from wizard.math.uncertain import Part, Uncertain
 
 ONE_WAY_U = 0.002
-"""Slope, a ratio: what a level may itself be out by where it was not turned round (this project's own guess)."""
+"""Slope, a ratio: what a level may itself be out by where it was not turned round (this project's
+own guess).
+"""
 HORNS = "tip"
 """Place whose height belongs to the horns, not to the twist of the rails."""
 
 
-def slope_at(case: Case, place: LevelPlace, again: str = "") -> tuple[Uncertain, tuple[str, ...]] | None:
-    """Slope at a place, from both ways round; from one way alone with the level's own error as a doubt."""
+def slope_at(
+    case: Case, place: LevelPlace, again: str = ""
+) -> tuple[Uncertain, tuple[str, ...]] | None:
+    """Slope at a place, from both ways round; from one way alone with the level's own error as a
+    doubt.
+    """
     first = case.taken(f"level/{place.id}/{again}as-set")
     turned = case.taken(f"level/{place.id}/{again}turned")
     if first and turned:
@@ -32,14 +38,17 @@ def slope_at(case: Case, place: LevelPlace, again: str = "") -> tuple[Uncertain,
     if one is None:
         return None
     sign = 1.0 if first else -1.0
-    part = Part("level:own-error", sign * ONE_WAY_U, shared=True, source="the level was not turned round")
+    part = Part(
+        "level:own-error", sign * ONE_WAY_U, shared=True, source="the level was not turned round"
+    )
     return Uncertain(one.number.value, (*one.number.parts, part)), one.ids
 
 
 def check(case: Case) -> list[Finding]:
     """Change of slope from the front crossmember to every other place, as height across the rails.
 
-    Where the level was read on other supports too, a note says what it read there: `on:<supports>:<mm>`.
+    Where the level was read on other supports too, a note says what it read there:
+    `on:<supports>:<mm>`.
     """
     return [_with_others(case, f) for f in _on_these(case)]
 
@@ -58,7 +67,11 @@ def _with_others(case: Case, found: Finding) -> Finding:
     for supports in (s for s in known if s not in these):
         there = {f.id: f.value for f in _on_these(replace(case, supports=supports))}
         apart = abs(there.get(found.id, found.value) - found.value)
-        notes += [f"on:{supports}:{there[found.id]:.1f}"] if apart > 2.0 * found.number.u + ALIKE_MM else []
+        notes += (
+            [f"on:{supports}:{there[found.id]:.1f}"]
+            if apart > 2.0 * found.number.u + ALIKE_MM
+            else []
+        )
     return replace(found, notes=(*found.notes, *notes))
 
 
@@ -96,11 +109,15 @@ def _moved(closing: list[Finding]) -> bool:
 
 
 def _unless_it_moved(number: Uncertain, closing: list[Finding]) -> Uncertain:
-    """Where the frame moved under the level, all of that may be in any one reading (rectangular, one-sided)."""
+    """Where the frame moved under the level, all of that may be in any one reading (rectangular,
+    one-sided).
+    """
     if not _moved(closing):
         return number
     size = max(abs(f.value) for f in closing) / 3**0.5
-    part = Part("level:moved", size, shared=True, source="the frame moved while the level went along it")
+    part = Part(
+        "level:moved", size, shared=True, source="the frame moved while the level went along it"
+    )
     return Uncertain(number.value, (*number.parts, part))
 
 
@@ -111,7 +128,17 @@ def _closing(case: Case) -> list[Finding]:
         if before and after:
             number = height_across(width(case, place.place)[0], after[0] - before[0])
             ids = (*before[1], *after[1])
-            return [Finding(f"level-closing/{place.id}", "twist", "level-closing", place.id, number, "mm", ids)]
+            return [
+                Finding(
+                    f"level-closing/{place.id}",
+                    "twist",
+                    "level-closing",
+                    place.id,
+                    number,
+                    "mm",
+                    ids,
+                )
+            ]
     return []
 
 

@@ -1,7 +1,9 @@
-"""What a sag in one rail does to the level is no twist: it is taken out where the string foretells it.
+"""What a sag in one rail does to the level is no twist: it is taken out where the string foretells
+it.
 
-Source: geometry; at a place of width W the lean that two unlike rails make is (sag right - sag left) / W, against the
-straight line between the string's blocks, where it is zero. Nothing is taken out beyond the blocks.
+Source: geometry; at a place of width W the lean that two unlike rails make is (sag right - sag
+left) / W, against the straight line between the string's blocks, where it is zero. Nothing is taken
+out beyond the blocks.
 """
 
 from __future__ import annotations
@@ -20,23 +22,33 @@ from wizard.survey.rows import Reading, State
 NOTE = "sag-taken-out"
 ZERO = Uncertain(0.0)
 ELSEWHERE_U = 0.5
-"""mm: by how much two rails of one frame may spring unlike when the weight or the supports are others (own guess)."""
+"""mm: by how much two rails of one frame may spring unlike when the weight or the supports are
+others (own guess).
+"""
 BETWEEN_U = 0.2
-"""Share of a figure read off between two stations by which the rail may bend off the straight line (own guess)."""
+"""Share of a figure read off between two stations by which the rail may bend off the straight line
+(own guess).
+"""
 
 
 def check(case: Case, findings: list[Finding]) -> list[Finding]:
     """The findings, every twist within the string's blocks without what the string foretells of it.
 
-    Only where the string establishes that one rail is lower there, and only where that explains a part of the lean.
-    A finding that was changed says so: note `sag-taken-out:<lower rail>:<mm>`.
+    Only where the string establishes that one rail is lower there, and only where that explains a
+    part of the lean. A finding that was changed says so: note `sag-taken-out:<lower rail>:<mm>`.
     """
     places = {p.id: p for p in case.layout.levels}
-    return [_without_sag(case, f, findings, places) if f.quantity == "twist" else f for f in findings]
+    return [
+        _without_sag(case, f, findings, places) if f.quantity == "twist" else f for f in findings
+    ]
 
 
-def _without_sag(case: Case, found: Finding, findings: list[Finding], places: dict[str, LevelPlace]) -> Finding:
-    against = next((n.removeprefix("against:") for n in found.notes if n.startswith("against:")), "")
+def _without_sag(
+    case: Case, found: Finding, findings: list[Finding], places: dict[str, LevelPlace]
+) -> Finding:
+    against = next(
+        (n.removeprefix("against:") for n in found.notes if n.startswith("against:")), ""
+    )
     here, there = places[found.where], places.get(against)
     sags, unlike = _sags(case, found, findings)
     low = _lean(case, here, sags)
@@ -48,21 +60,35 @@ def _without_sag(case: Case, found: Finding, findings: list[Finding], places: di
     if base is not None and other:
         low = low - base.scaled(wide.value / other)
     if unlike:
-        why = "the string was read with another weight or on other supports (this project's own guess)"
-        low = Uncertain(low.value, (*low.parts, Part("string:elsewhere", ELSEWHERE_U, shared=True, source=why)))
+        why = (
+            "the string was read with another weight or on other supports (this project's own"
+            " guess)"
+        )
+        low = Uncertain(
+            low.value, (*low.parts, Part("string:elsewhere", ELSEWHERE_U, shared=True, source=why))
+        )
     number = found.number - low
     if abs(low.value) <= coverage_factor(low.dof) * low.u or abs(number.value) >= abs(found.value):
         return found
     side = "right" if low.value > 0 else "left"
     read = tuple(i for s in sags.values() for i in s.readings)
     notes = (*found.notes, f"{NOTE}:{side}:{abs(low.value):.1f}")
-    return replace(found, number=number, readings=tuple(dict.fromkeys((*found.readings, *read, *ids))), notes=notes)
+    return replace(
+        found,
+        number=number,
+        readings=tuple(dict.fromkeys((*found.readings, *read, *ids))),
+        notes=notes,
+    )
 
 
 def _sags(case: Case, found: Finding, findings: list[Finding]) -> tuple[dict[str, Finding], bool]:
-    """The string's findings by place, of the state most like the level's; and whether it was not the same one."""
+    """The string's findings by place, of the state most like the level's; and whether it was not
+    the same one.
+    """
     rows = {r.id: r for taken in case.by_prompt.values() for r in taken}
-    level = _states(case, [rows[i] for i in found.readings if i in rows and rows[i].prompt.startswith("level/")])
+    level = _states(
+        case, [rows[i] for i in found.readings if i in rows and rows[i].prompt.startswith("level/")]
+    )
     best: tuple[int, dict[str, Finding]] | None = None
     for quantity in ("sag-unloaded", "sag-loaded"):
         sags = {f.where: f for f in findings if f.quantity == quantity}
@@ -91,7 +117,9 @@ def _differ(a: set[str], b: set[str]) -> bool:
 
 
 def _lean(case: Case, place: LevelPlace, sags: dict[str, Finding]) -> Uncertain | None:
-    """Right sag less left sag at a place of the level, mm; None beyond the blocks or where no station was read."""
+    """Right sag less left sag at a place of the level, mm; None beyond the blocks or where no
+    station was read.
+    """
     x = case.layout.place(place.place).x
     front, rear = case.layout.string
     read = []
@@ -107,6 +135,11 @@ def _lean(case: Case, place: LevelPlace, sags: dict[str, Finding]) -> Uncertain 
             share = (x - x1) / (x2 - x1)
             number = a.scaled(1.0 - share) + b.scaled(share)
             size = BETWEEN_U * abs(number.value) * 4.0 * share * (1.0 - share)
-            part = Part("string:between", size, shared=True, source="the rail between two stations (own guess)")
+            part = Part(
+                "string:between",
+                size,
+                shared=True,
+                source="the rail between two stations (own guess)",
+            )
             return Uncertain(number.value, (*number.parts, part)) if size else number
     return None

@@ -28,4 +28,15 @@ def check(case: Case) -> list[Finding]:
     if shape.kind == "one-joint":
         notes += [f"between:{id}" for x, id, *_ in read if x in shape.between]
     ids = tuple(i for _, _, s, _ in read for i in s[1])
-    return [Finding("twist-shape/rails", "twist", "twist-shape", "rails", number, "mm", ids, notes=tuple(notes))]
+    return [
+        Finding(
+            "twist-shape/rails",
+            "twist",
+            "twist-shape",
+            "rails",
+            number,
+            "mm",
+            ids,
+            notes=tuple(notes),
+        )
+    ]

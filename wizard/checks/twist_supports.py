@@ -1,8 +1,10 @@
-"""Which of the level's readings belong together, where the frame was read on one set of supports and then on another.
+"""Which of the level's readings belong together, where the frame was read on one set of supports
+and then on another.
 
-Source: geometry. Two supports can bend a frame two ways, so their mean is the shape of neither; three points cannot
-twist a bare frame and therefore come before all others. Under anything with weight on it they can: a battery, a column
-or a tank to one side twists an open frame there by millimeters (computed, rough), so they count like four stands.
+Source: geometry. Two supports can bend a frame two ways, so their mean is the shape of neither;
+three points cannot twist a bare frame and therefore come before all others. Under anything with
+weight on it they can: a battery, a column or a tank to one side twists an open frame there by
+millimeters (computed, rough), so they count like four stands.
 """
 
 from __future__ import annotations
@@ -21,12 +23,17 @@ ENOUGH = 2
 
 
 def is_bare(state: State) -> bool:
-    """Whether nothing but the frame stands there: no engine and no body. What is not known is taken to be on it."""
+    """Whether nothing but the frame stands there: no engine and no body.
+
+    What is not known is taken to be on it.
+    """
     return state.engine == "out" and state.body == "off"
 
 
 def footing(state: State) -> str:
-    """What it stands on in a state: its supports, but LOADED for three points under more than the bare frame."""
+    """What it stands on in a state: its supports, but LOADED for three points under more than the
+    bare frame.
+    """
     return LOADED if state.supports == THREE and not is_bare(state) else state.supports
 
 
@@ -44,26 +51,35 @@ def all_supports(survey: Survey) -> tuple[str, ...]:
 def on_one_support(
     found: Mapping[str, tuple[Reading, ...]], survey: Survey, horns: frozenset[str], asked: str = ""
 ) -> Mapping[str, tuple[Reading, ...]]:
-    """Readings by prompt without those of the level that were taken on other supports than the ones that decide.
+    """Readings by prompt without those of the level that were taken on other supports than the ones
+    that decide.
 
-    horns: ids of the level's places that are no place of the rails; asked: the supports wanted instead, where the
-    level was read on more than one. A reading whose supports are not known stays.
+    horns: ids of the level's places that are no place of the rails; asked: the supports wanted
+    instead, where the level was read on more than one. A reading whose supports are not known
+    stays.
     """
     known = all_supports(survey)
     if len(known) < 2:
         return found
     on = {"", asked or _deciding(found, known, survey, horns)}
     kept = {
-        prompt: tuple(r for r in rows if supports_under(r, survey) in on) if prompt.startswith(LEVEL) else rows
+        prompt: tuple(r for r in rows if supports_under(r, survey) in on)
+        if prompt.startswith(LEVEL)
+        else rows
         for prompt, rows in found.items()
     }
     return {prompt: rows for prompt, rows in kept.items() if rows}
 
 
 def _deciding(
-    found: Mapping[str, tuple[Reading, ...]], known: tuple[str, ...], survey: Survey, horns: frozenset[str]
+    found: Mapping[str, tuple[Reading, ...]],
+    known: tuple[str, ...],
+    survey: Survey,
+    horns: frozenset[str],
 ) -> str:
-    """The bare frame on three points, else the latest; but before either one with places enough to tell a twist."""
+    """The bare frame on three points, else the latest; but before either one with places enough to
+    tell a twist.
+    """
     places: dict[str, set[str]] = {s: set() for s in known}
     for prompt, rows in found.items():
         place = prompt.removeprefix(LEVEL).partition("/")[0]

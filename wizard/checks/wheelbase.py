@@ -14,4 +14,15 @@ def check(case: Case) -> list[Finding]:
         return []
     number = difference(left.number, right.number)
     ids = (*left.ids, *right.ids)
-    return [Finding("wheelbase/difference", "wheelbase", "wheelbase", "difference", number, "mm", ids, "wheelbase")]
+    return [
+        Finding(
+            "wheelbase/difference",
+            "wheelbase",
+            "wheelbase",
+            "difference",
+            number,
+            "mm",
+            ids,
+            "wheelbase",
+        )
+    ]

@@ -1,7 +1,8 @@
-"""What surveys of one frame share: the same tool, the same point, the same round figure carries the same error.
+"""What surveys of one frame share: the same tool, the same point, the same round figure carries the
+same error.
 
-Row ids are of one survey only, so every part of doubt is given a name that holds over all of them. What is not known
-to be the same is taken to be another: the doubt is then the larger one.
+Row ids are of one survey only, so every part of doubt is given a name that holds over all of them.
+What is not known to be the same is taken to be another: the doubt is then the larger one.
 """
 
 from __future__ import annotations
@@ -20,7 +21,9 @@ LASTING = ("round:", "height:")
 """Figures of the kind of frame: as wrong then as now."""
 OF_A_TOOL = ("tape", "ruler", "level", "hang")
 FIGURES = ("name", "class", "serial", "sensitivity", "length", "resolution")
-"""What tells one tool of a kind from another, where nobody said which it was; a division may stand on either edge."""
+"""What tells one tool of a kind from another, where nobody said which it was; a division may stand
+on either edge.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +35,9 @@ class Names:
     tools: Mapping[str, str]
     """Row id of a tool to the name of that very tool."""
     points: Mapping[str, str]
-    """Point to the survey since which it is where it is, as a name; `*` stands for all that are not here."""
+    """Point to the survey since which it is where it is, as a name; `*` stands for all that are not
+    here.
+    """
     hand: str
     """Who pulled the tape."""
     known: dict[str, str] = field(default_factory=dict)
@@ -74,7 +79,9 @@ def names_of(surveys: Sequence[Survey]) -> tuple[Names, ...]:
     return tuple(found)
 
 
-def _tools(n: int, survey: Survey, before: Survey | None, known: Mapping[str, str]) -> dict[str, str]:
+def _tools(
+    n: int, survey: Survey, before: Survey | None, known: Mapping[str, str]
+) -> dict[str, str]:
     found = {}
     for tool in survey.table(Tool):
         twin = same_tool(tool, survey, before) if before is not None else None
@@ -83,15 +90,24 @@ def _tools(n: int, survey: Survey, before: Survey | None, known: Mapping[str, st
 
 
 def same_tool(tool: Tool, survey: Survey, before: Survey) -> Tool | None:
-    """The row of the earlier survey that is the very same tool; None where it is another, or nobody can say."""
+    """The row of the earlier survey that is the very same tool; None where it is another, or nobody
+    can say.
+    """
     said = survey.answer_to(TOOLS)
     if said == "others" or (said == "another-tape" and tool.kind == "tape"):
         return None
     old = [t for t in before.table(Tool) if t.kind == tool.kind]
-    named = next((t for t in old if t.id == tool.extra.get(SAME_AS)), None) if survey.follows == before.id else None
-    # Two tapes of a kind have the same figures: alike is the same only where one survey was made to follow the other.
+    named = (
+        next((t for t in old if t.id == tool.extra.get(SAME_AS)), None)
+        if survey.follows == before.id
+        else None
+    )
+    # Two tapes of a kind have the same figures: alike is the same only where one survey was made to
+    # follow the other.
     vouched = survey.follows == before.id or said == "same"
-    alike = (t for t in reversed(old) if _figures(t) == _figures(tool) and (vouched or t.id == tool.id))
+    alike = (
+        t for t in reversed(old) if _figures(t) == _figures(tool) and (vouched or t.id == tool.id)
+    )
     return named or next(alike, None)
 
 
@@ -101,7 +117,8 @@ def _figures(tool: Tool) -> tuple[str, ...]:
 
 
 def moved_points(before: Survey, survey: Survey) -> tuple[str, ...]:
-    """Points that are not where they were: marked anew, or found by another person where nothing was ever marked.
+    """Points that are not where they were: marked anew, or found by another person where nothing
+    was ever marked.
 
     `*` stands for every point.
     """
@@ -112,5 +129,7 @@ def moved_points(before: Survey, survey: Survey) -> tuple[str, ...]:
     marks = {p.point: p.mark for p in before.standing(PointNote)}
     anew = (p.point for p in survey.standing(PointNote) if p.mark != marks.get(p.point, p.mark))
     places = {w.place: where(w) for w in before.standing(OwnPlace)}
-    other = (w.place for w in survey.standing(OwnPlace) if where(w) != places.get(w.place, where(w)))
+    other = (
+        w.place for w in survey.standing(OwnPlace) if where(w) != places.get(w.place, where(w))
+    )
     return (*anew, *(f"{place}-{side}" for place in other for side in ("left", "right")))

@@ -1,4 +1,5 @@
-"""A finding against its limit: the bands that are not excluded, and the chance of being beyond each bound.
+"""A finding against its limit: the bands that are not excluded, and the chance of being beyond each
+bound.
 
 Source: ISO 14253-1:2017 and ILAC-G8:09/2019 (guard bands); JCGM 106:2012 (chance of conformity).
 """
@@ -21,8 +22,9 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import OwnLimit
 
 ORDER = ("leave", "watch", "axle-first", "put-right", "specialist")
-"""Bands from the mildest to the gravest. A frame that wants putting right comes before its axles: only beside a true
-frame does an uneven wheelbase mean the axle."""
+"""Bands from the mildest to the gravest. A frame that wants putting right comes before its axles:
+only beside a true frame does an uneven wheelbase mean the axle.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,11 +57,16 @@ class Judged:
     name: str = ""
     """The limit's name in plain words."""
     quiet: bool = False
-    """Whether another finding tells the same thing whole: then nobody is told what to do about this half of it."""
+    """Whether another finding tells the same thing whole: then nobody is told what to do about this
+    half of it.
+    """
 
     @property
     def established(self) -> str:
-        """The mildest band that is not excluded: what the verdict may act on. Empty without a limit."""
+        """The mildest band that is not excluded: what the verdict may act on.
+
+        Empty without a limit.
+        """
         return self.bands[0] if self.bands else ""
 
     @property
@@ -74,8 +81,13 @@ class Judged:
 
     @property
     def stands_out(self) -> bool:
-        """Whether a value that should be zero is not: beyond the 99.5 % interval, so that it seldom cries wolf."""
-        return abs(self.finding.value) > coverage_factor(self.finding.number.dof, 0.995) * self.finding.number.u
+        """Whether a value that should be zero is not: beyond the 99.5 % interval, so that it seldom
+        cries wolf.
+        """
+        return (
+            abs(self.finding.value)
+            > coverage_factor(self.finding.number.dof, 0.995) * self.finding.number.u
+        )
 
     @property
     def half_width(self) -> float:
@@ -84,18 +96,24 @@ class Judged:
 
 
 def own_bounds(survey: Survey, limit: Limit) -> Limit:
-    """The limit with the owner's or mentor's figures in place of the table's; a bare number is in the survey's unit.
+    """The limit with the owner's or mentor's figures in place of the table's; a bare number is in
+    the survey's unit.
 
-    A figure that cannot be read is left out. The table's own bounds give way, so that the bands still rise.
+    A figure that cannot be read is left out. The table's own bounds give way, so that the bands
+    still rise.
     """
     rows = [r for r in survey.standing(OwnLimit) if r.limit == limit.id]
     bounds = {b.band: b for b in limit.above}
     for row in rows:
         if isinstance(upto := own_figure(row, survey), float) and row.band in bounds:
-            bounds[row.band] = Bound(row.band, upto, row.source.rstrip(". ") or "the owner's figure", "owner")
+            bounds[row.band] = Bound(
+                row.band, upto, row.source.rstrip(". ") or "the owner's figure", "owner"
+            )
     above = _rising(tuple(bounds[b.band] for b in limit.above)) if rows else limit.above
     both = limit.below == limit.above
-    return Limit(limit.id, limit.name, above, above if both else limit.below, limit.beyond, limit.note)
+    return Limit(
+        limit.id, limit.name, above, above if both else limit.below, limit.beyond, limit.note
+    )
 
 
 SHARES = ("thickness",)
@@ -121,11 +139,17 @@ def own_figure(row: OwnLimit, survey: Survey) -> float | str:
 
 
 def _rising(bounds: tuple[Bound, ...]) -> tuple[Bound, ...]:
-    """No band ends before the one below it: the owner's figures stand, the table's move out of their way."""
+    """No band ends before the one below it: the owner's figures stand, the table's move out of
+    their way.
+    """
     found: list[Bound] = []
     for n, bound in enumerate(bounds):
         low = found[-1].upto_mm if found else 0.0
-        highs = [b.upto_mm for b in bounds[n + 1 :] if b.mark == "owner"] if bound.mark != "owner" else []
+        highs = (
+            [b.upto_mm for b in bounds[n + 1 :] if b.mark == "owner"]
+            if bound.mark != "owner"
+            else []
+        )
         found.append(replace(bound, upto_mm=max(low, min([bound.upto_mm, *highs]))))
     return tuple(found)
 
@@ -155,7 +179,10 @@ def _edge(finding: Finding, above: Bound, below: Bound | None) -> Edge:
     bound = below if below and finding.value < 0 else above
     args = (finding.value, number.u, number.dof, above.upto_mm, low)
     # A reading at a limit is at the limit, whatever the last bit of a conversion says.
-    at = any(b is not None and Fraction(abs(finding.value - b)) < Fraction(1, 10**9) for b in (above.upto_mm, low))
+    at = any(
+        b is not None and Fraction(abs(finding.value - b)) < Fraction(1, 10**9)
+        for b in (above.upto_mm, low)
+    )
     return Edge(
         band=above.band,
         high=above.upto_mm,

@@ -1,6 +1,8 @@
-"""Which checks see what was bent, which are blind to it and why: the real checks on the model's noiseless readings.
+"""Which checks see what was bent, which are blind to it and why: the real checks on the model's
+noiseless readings.
 
-Nothing here knows a fault by name but the authored reasons; whether a check sees it is computed each time.
+Nothing here knows a fault by name but the authored reasons; whether a check sees it is computed
+each time.
 """
 
 from __future__ import annotations
@@ -36,7 +38,9 @@ class Heard:
 
     voice: Voice
     kind: str
-    """sees, faint (changed, but by less than its own doubt), blind, silent (it does not fit this kind of frame)."""
+    """sees, faint (changed, but by less than its own doubt), blind, silent (it does not fit this
+    kind of frame).
+    """
     finding: Finding | None
     """The finding that changed most against the straight frame; None where there is none."""
     change: float
@@ -94,7 +98,9 @@ class Bench:
         return {"found": lru_cache(maxsize=64)(self._found)}
 
     def found(self, bent: Bent) -> dict[str, dict[str, Finding]]:
-        """Findings by id: under `one` each check alone, under `plan` those of the plan of all tapes."""
+        """Findings by id: under `one` each check alone, under `plan` those of the plan of all
+        tapes.
+        """
         cached = self._cache["found"]
         return cached(bent)  # type: ignore[operator, no-any-return]
 
@@ -116,7 +122,9 @@ class Bench:
         voices = self.library.model.voices.values()
         return tuple(self._heard(v, now[v.by], then[v.by], fault) for v in voices)
 
-    def _heard(self, voice: Voice, now: dict[str, Finding], then: dict[str, Finding], fault: str) -> Heard:
+    def _heard(
+        self, voice: Voice, now: dict[str, Finding], then: dict[str, Finding], fault: str
+    ) -> Heard:
         ids = [id for id in now if id in then and matches(voice, id)]
         changed = {id: now[id].value - then[id].value for id in ids}
         if not changed:
@@ -128,7 +136,9 @@ class Bench:
         return Heard(voice, kind, now[worst], changed[worst], why)
 
     def drop_of_ball(self, bent: Bent) -> float | None:
-        """How far the rear ball of the axle's rod went down with the rails, the set alone, mm; None without one."""
+        """How far the rear ball of the axle's rod went down with the rails, the set alone, mm; None
+        without one.
+        """
         x = self.layout.figures.get("ball_x")
         if x is None or "rod" not in self.layout.figures:
             return None

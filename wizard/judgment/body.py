@@ -1,4 +1,5 @@
-"""What a body bolted tight does to the string: it props the rails, so the sag that shows may be less than there is.
+"""What a body bolted tight does to the string: it props the rails, so the sag that shows may be
+less than there is.
 
 Source: common practice, no published source.
 """
@@ -14,10 +15,11 @@ BOLTED = "bolted"
 
 
 def is_propped(finding: Finding, survey: Survey) -> bool:
-    """Whether it is a sag of which any reading under the string was taken with the body bolted tight.
+    """Whether it is a sag of which any reading under the string was taken with the body bolted
+    tight.
 
-    The block is left out: it may have been measured before the body was touched. A rail that surely stands high is no
-    sag: without the prop it would only stand less high.
+    The block is left out: it may have been measured before the body was touched. A rail that surely
+    stands high is no sag: without the prop it would only stand less high.
     """
     if finding.quantity not in SAGS or finding.value < -2 * finding.number.u:
         return False

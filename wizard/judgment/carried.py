@@ -1,8 +1,9 @@
-"""What a corner or a box that is out carries with it: the wheelbase on that side, and its own half-figures.
+"""What a corner or a box that is out carries with it: the wheelbase on that side, and its own
+half-figures.
 
-Source: geometry; how far an axle goes with its corner is common practice, no published source: one on rods follows in
-part, one on springs along the rails as far as the rail went. So a wheelbase that is short on that side, by no more
-than the corner is out, says nothing of the axle.
+Source: geometry; how far an axle goes with its corner is common practice, no published source: one
+on rods follows in part, one on springs along the rails as far as the rail went. So a wheelbase that
+is short on that side, by no more than the corner is out, says nothing of the axle.
 """
 
 from __future__ import annotations
@@ -44,7 +45,9 @@ def carried(judged: Sequence[Judged], layout: Layout) -> Carried | None:
     corner = corner_of(judged, layout)
     if corner is not None:
         by = corner.by
-        return Carried(corner.side, corner.end, abs(by.finding.value), by.half_width, (by.finding.id,), True)
+        return Carried(
+            corner.side, corner.end, abs(by.finding.value), by.half_width, (by.finding.id,), True
+        )
     found = {j.finding.id: j for j in judged}
     if any(j.finding.quantity == "sway" and is_out(j) for j in judged):
         return None  # a bend sideways puts the boxes out of square and takes no axle back
@@ -52,10 +55,13 @@ def carried(judged: Sequence[Judged], layout: Layout) -> Carried | None:
     for box, other in (("front-box", "rear-box"), ("rear-box", "front-box")):
         if not shifts[other] or not all(is_true(j) for j in shifts[other]):
             continue
-        out = next((j for j in shifts[box] if is_out(j)), None) or _by_the_whole(found, shifts[other])
+        out = next((j for j in shifts[box] if is_out(j)), None) or _by_the_whole(
+            found, shifts[other]
+        )
         if out is not None:
             side = "right" if (out.finding.value > 0) == (box == "front-box") else "left"
-            # Where one corner alone moved, the diagonals show half of it; not so where both rails are equally long.
+            # Where one corner alone moved, the diagonals show half of it; not so where both rails
+            # are equally long.
             times = 1 if f"mash/{box}" in found and is_true(found[f"mash/{box}"]) else 2
             most = times * abs(out.finding.value)
             return Carried(side, ENDS[box], most, times * out.half_width, (out.finding.id,), False)
@@ -72,8 +78,12 @@ def _by_the_whole(found: Mapping[str, Judged], still: Sequence[Judged]) -> Judge
 
 
 def explained(judged: Sequence[Judged], layout: Layout) -> Judged | None:
-    """The wheelbase finding, where it is uneven just as the plan foretells; None where the axle must answer for it."""
-    base = next((j for j in judged if j.finding.quantity == "wheelbase" and j.worst != "leave"), None)
+    """The wheelbase finding, where it is uneven just as the plan foretells; None where the axle
+    must answer for it.
+    """
+    base = next(
+        (j for j in judged if j.finding.quantity == "wheelbase" and j.worst != "leave"), None
+    )
     by = carried(judged, layout) if base is not None and beyond(base, 0.0) else None
     if base is None or by is None or (by.end == "rear" and not by.corner):
         return None
@@ -87,14 +97,20 @@ def explained(judged: Sequence[Judged], layout: Layout) -> Judged | None:
 def settled(judged: tuple[Judged, ...], layout: Layout) -> tuple[Judged, ...]:
     """The findings, with those held back that another tells whole.
 
-    The half-figures of a corner keep their bands but are quiet; an explained wheelbase loses its bands, so that it is
-    neither open nor a reason.
+    The half-figures of a corner keep their bands but are quiet; an explained wheelbase loses its
+    bands, so that it is neither open nor a reason.
     """
     corner, base = corner_of(judged, layout), explained(judged, layout)
     # Only where the corner itself has a limit: else nobody would judge it at all.
     told = corner is not None and bool(corner.by.bands)
     quiet = {*WHOLE, *(s.finding.id for s in corner.shifts)} if corner and told else set()
     return tuple(
-        replace(j, bands=(), quiet=True) if j is base else replace(j, quiet=True) if j.finding.id in quiet else j
+        (
+            replace(j, bands=(), quiet=True)
+            if j is base
+            else replace(j, quiet=True)
+            if j.finding.id in quiet
+            else j
+        )
         for j in judged
     )

@@ -1,7 +1,9 @@
-"""Age, collision, earlier repair or made so: each weighed by itself, for one frame can have them all.
+"""Age, collision, earlier repair or made so: each weighed by itself, for one frame can have them
+all.
 
-Rules (common practice, no published source): a collision is never named from one kind of sign alone, nor from weak
-ones; silence counts only where the place was seen bare; whatever was not seen can only make an answer more careful.
+Rules (common practice, no published source): a collision is never named from one kind of sign
+alone, nor from weak ones; silence counts only where the place was seen bare; whatever was not seen
+can only make an answer more careful.
 """
 
 from __future__ import annotations
@@ -17,7 +19,9 @@ from wizard.library.shapes_signs import CAUSES, SignBook, Witness
 
 STRENGTHS = ("none", "hint", "likely", "strong")
 HINT, LIKELY, STRONG = 1, 3, 5
-"""Points from which each is said: one medium sign is a hint, two make it likely, a strong one makes it strong."""
+"""Points from which each is said: one medium sign is a hint, two make it likely, a strong one makes
+it strong.
+"""
 INDEPENDENT = ("metal", "geometry", "body")
 SOLID = 2
 """Points from which a kind of witness counts as more than weak."""
@@ -36,7 +40,9 @@ class Conclusion:
     unmet: tuple[Witness, ...]
     """What was not seen bare or not measured; the one that would settle it first."""
     one_kind: bool = False
-    """For a collision: whether it is held back because only one kind of witness speaks at that corner."""
+    """For a collision: whether it is held back because only one kind of witness speaks at that
+    corner.
+    """
 
     @property
     def named(self) -> bool:
@@ -129,10 +135,16 @@ def _plain(evidence: tuple[Evidence, ...], cause: str) -> tuple[str, bool]:
 
 
 def _collision(evidence: tuple[Evidence, ...], cause: str) -> tuple[str, bool]:
-    """Named only where two kinds of witness meet at one corner, or one meets what is known of the past."""
+    """Named only where two kinds of witness meet at one corner, or one meets what is known of the
+    past.
+    """
     spoken = sum(e.against.get(cause, 0) for e in evidence)
     zones = {zone for e in evidence for zone in e.zones}
-    best = max((_at_corner(evidence, zone, spoken) for zone in sorted(zones)), key=STRENGTHS.index, default="none")
+    best = max(
+        (_at_corner(evidence, zone, spoken) for zone in sorted(zones)),
+        key=STRENGTHS.index,
+        default="none",
+    )
     if best in ("likely", "strong"):
         return best, False
     points = total(evidence, cause)
@@ -141,7 +153,10 @@ def _collision(evidence: tuple[Evidence, ...], cause: str) -> tuple[str, bool]:
 
 def _at_corner(evidence: tuple[Evidence, ...], zone: Zone, spoken: int) -> str:
     here = tuple(e for e in evidence if zone in e.zones)
-    kinds = {k: sum(e.points.get("collision", 0) for e in here if e.sign.kind == k) for k in (*INDEPENDENT, "history")}
+    kinds = {
+        k: sum(e.points.get("collision", 0) for e in here if e.sign.kind == k)
+        for k in (*INDEPENDENT, "history")
+    }
     points = total(here, "collision") - (spoken - sum(e.against.get("collision", 0) for e in here))
     speaking = [k for k in INDEPENDENT if kinds[k]]
     solid = [k for k in INDEPENDENT if kinds[k] >= SOLID]
@@ -152,7 +167,9 @@ def _at_corner(evidence: tuple[Evidence, ...], zone: Zone, spoken: int) -> str:
     return "likely" if len(speaking) >= 2 or (solid and kinds["history"] >= SOLID) else "none"
 
 
-def _ordered(wanted: tuple[Witness, ...], evidence: tuple[Evidence, ...], cause: str) -> tuple[Witness, ...]:
+def _ordered(
+    wanted: tuple[Witness, ...], evidence: tuple[Evidence, ...], cause: str
+) -> tuple[Witness, ...]:
     """First the witness of another kind than those that spoke: it is the one that can settle it."""
     spoke = {e.sign.kind for e in evidence if e.points.get(cause)}
     return tuple(sorted(wanted, key=lambda w: w.kind in spoke))

@@ -1,7 +1,8 @@
-"""Then against now: per quantity changed, not changed or cannot tell, and what could not be compared and why.
+"""Then against now: per quantity changed, not changed or cannot tell, and what could not be
+compared and why.
 
-Source: correlated inputs, JCGM 100:2008 5.2; the false alarm of a whole re-check held by Holm's step-down; see
-wizard/math/change.py.
+Source: correlated inputs, JCGM 100:2008 5.2; the false alarm of a whole re-check held by Holm's
+step-down; see wizard/math/change.py.
 """
 
 from __future__ import annotations
@@ -50,10 +51,13 @@ class Change:
     says: str
     """changed, not changed, cannot tell"""
     why: str
-    """Why it cannot be told: one-of-many (alone it would be a change), too-coarse (its 95 % interval holds a change
-    that would matter); empty otherwise."""
+    """Why it cannot be told: one-of-many (alone it would be a change), too-coarse (its 95 %
+    interval holds a change that would matter); empty otherwise.
+    """
     visible: float
-    """The smallest change that would have been called one 19 times in 20, among all that are compared."""
+    """The smallest change that would have been called one 19 times in 20, among all that are
+    compared.
+    """
     visible_alone: float
     """The same, had this been the only figure compared: about 3.6 u."""
 
@@ -141,7 +145,11 @@ def _changes(pairs: list[tuple[Finding, Finding]], library: Library) -> tuple[Ch
     for (old, new), number, stands in zip(pairs, numbers, stand, strict=True):
         alone = smallest_visible(number.u, number.dof)
         says, why = _says(number, stands, matters(new, library))
-        found.append(Change(old, new, number, says, why, smallest_visible(number.u, number.dof, share), alone))
+        found.append(
+            Change(
+                old, new, number, says, why, smallest_visible(number.u, number.dof, share), alone
+            )
+        )
     return tuple(found)
 
 
@@ -156,6 +164,10 @@ def _says(number: Uncertain, stands: bool, matters: float | None) -> tuple[str, 
 
 
 def matters(finding: Finding, library: Library) -> float | None:
-    """A change of this size takes a true frame to one that wants putting right; None where no limit says so."""
+    """A change of this size takes a true frame to one that wants putting right; None where no limit
+    says so.
+    """
     limit = library.limits.get(finding.limit)
-    return limit.above[WATCHED].upto_mm if limit is not None and len(limit.above) > WATCHED else None
+    return (
+        limit.above[WATCHED].upto_mm if limit is not None and len(limit.above) > WATCHED else None
+    )

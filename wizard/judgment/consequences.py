@@ -1,7 +1,8 @@
 """What a deviation would have moved elsewhere: predictions that can be checked on the car.
 
-Source of the caster: geometry, atan(h / R). The rest: common practice, no published source. A prediction that comes
-true makes a reading more credible; one that does not sends the person back to the reading, never to the frame.
+Source of the caster: geometry, atan(h / R). The rest: common practice, no published source. A
+prediction that comes true makes a reading more credible; one that does not sends the person back to
+the reading, never to the frame.
 """
 
 from __future__ import annotations
@@ -34,7 +35,10 @@ class Prediction:
     unlike: tuple[str, ...] = ()
     """Answers that speak against it."""
     said: str = ""
-    """What was answered; empty when it was not looked at. A wheelbase: measured, or explained by the corner."""
+    """What was answered; empty when it was not looked at.
+
+    A wheelbase: measured, or explained by the corner.
+    """
     amount: float = 0.0
     """Degrees of caster, mm of wheelbase; 0 where there is no amount."""
     outcome: str = "open"
@@ -63,11 +67,16 @@ def _signs(causes: Causes, *ids: str) -> tuple[str, ...]:
 
 
 def hood_read(facts: Told) -> tuple[str, tuple[str, ...]]:
-    """What the rule says of the hood's gap, in the eye's words, and the findings; empty where it cannot tell."""
+    """What the rule says of the hood's gap, in the eye's words, and the findings; empty where it
+    cannot tell.
+    """
     sides = facts.of("hood-taper")
     if set(sides) != set(SIDES):
         return "", ()
-    ways = {side: (j.finding.value > 0) - (j.finding.value < 0) if beyond(j, 0.0) else 0 for side, j in sides.items()}
+    ways = {
+        side: (j.finding.value > 0) - (j.finding.value < 0) if beyond(j, 0.0) else 0
+        for side, j in sides.items()
+    }
     words = {0: "even", 1: "tight-at-top", -1: "wide-at-top"}
     said = words[ways["left"]] if ways["left"] == ways["right"] else "sides-differ"
     return said, tuple(j.finding.id for j in sides.values())
@@ -82,10 +91,21 @@ def _off(survey: Survey, what: str) -> str:
 def _asked(facts: Told, made: Prediction) -> Prediction:
     said = facts.survey.answer_to(made.prompt) or _off(facts.survey, made.id)
     if made.id == "hood-gap" and (read := hood_read(facts))[0]:
-        said, made = read[0], replace(made, sources=(*made.sources, *read[1]))  # a rule sees more than an eye
+        said, made = (
+            read[0],
+            replace(made, sources=(*made.sources, *read[1])),
+        )  # a rule sees more than an eye
     outcome = "agrees" if said in made.expects else "contradicts" if said in made.unlike else "open"
     return Prediction(
-        made.id, made.sources, made.prompt, made.expects, made.unlike, said, made.amount, outcome, made.kind
+        made.id,
+        made.sources,
+        made.prompt,
+        made.expects,
+        made.unlike,
+        said,
+        made.amount,
+        outcome,
+        made.kind,
     )
 
 
@@ -96,7 +116,9 @@ def _sag(facts: Told, causes: Causes) -> Iterator[Prediction]:
     fitted = bool(causes.older)
     hood = ("even",) if fitted else ("tight-at-top",)
     unlike = ("tight-at-top", "wide-at-top", "sides-differ") if fitted else ("wide-at-top",)
-    yield _asked(facts, Prediction("hood-gap", ids, "consequences/hood-gap", hood, unlike, kind="sag"))
+    yield _asked(
+        facts, Prediction("hood-gap", ids, "consequences/hood-gap", hood, unlike, kind="sag")
+    )
     yield _asked(facts, Prediction("fan", ids, "consequences/fan", ("low",), ("high",), kind="sag"))
     yield Prediction("brake-rods", ids, kind="sag")
 
@@ -104,17 +126,28 @@ def _sag(facts: Told, causes: Causes) -> Iterator[Prediction]:
 def _crown(facts: Told, causes: Causes) -> Iterator[Prediction]:
     ids = _signs(causes, "crown")
     if ids:
-        made = Prediction("hood-gap", ids, "consequences/hood-gap", ("wide-at-top",), ("tight-at-top",), kind="crown")
+        made = Prediction(
+            "hood-gap",
+            ids,
+            "consequences/hood-gap",
+            ("wide-at-top",),
+            ("tight-at-top",),
+            kind="crown",
+        )
         yield _asked(facts, made)
         yield Prediction("brake-rods", ids, kind="crown")
 
 
 def _one_rail(facts: Told, causes: Causes) -> Iterator[Prediction]:
     ids = _signs(causes, "one-rail-sag", "string-kink")
-    jacked = [e for c in causes.conclusions.values() for e in c.against if e.sign.id == "low-by-a-jack"]
+    jacked = [
+        e for c in causes.conclusions.values() for e in c.against if e.sign.id == "low-by-a-jack"
+    ]
     ids = ids or tuple(dict.fromkeys(i for e in jacked for i in e.sources))
     if ids:
-        made = Prediction("hood-gap", ids, "consequences/hood-gap", ("sides-differ",), ("even",), kind="one-rail")
+        made = Prediction(
+            "hood-gap", ids, "consequences/hood-gap", ("sides-differ",), ("even",), kind="one-rail"
+        )
         yield _asked(facts, made)
         yield Prediction("brake-rods", ids, kind="one-rail")
 
@@ -128,24 +161,32 @@ def _caster(facts: Told) -> Iterator[Prediction]:
     amount = caster.finding.value
     felt = ("wobble",) if amount > 0 else ("wander",)
     expects, unlike = (felt, ()) if much else (("quiet",), felt)
-    made = Prediction("caster", (caster.finding.id,), "consequences/steering", expects, unlike, amount=amount)
+    made = Prediction(
+        "caster", (caster.finding.id,), "consequences/steering", expects, unlike, amount=amount
+    )
     yield _asked(facts, made)
 
 
 def _shift(facts: Told) -> Iterator[Prediction]:
-    """A box out of square, or one corner of it, may carry its axle with it: the wheelbases then differ."""
+    """A box out of square, or one corner of it, may carry its axle with it: the wheelbases then
+    differ.
+    """
     by = carried(facts.judged, facts.layout)
     if by is None or (by.end == "rear" and not by.corner):
         return
     base = next(iter(facts.of("wheelbase").values()), None)
     kind = "corner" if by.corner else "shift"
     amount = by.most if by.corner else by.most / 2
-    made = Prediction("wheelbase", by.sources, "", amount=amount, kind=kind, side=by.side, end=by.end)
+    made = Prediction(
+        "wheelbase", by.sources, "", amount=amount, kind=kind, side=by.side, end=by.end
+    )
     yield made if base is None else _compared(made, facts, base)
 
 
 def _compared(made: Prediction, facts: Told, base: Judged) -> Prediction:
-    """Agrees where the wheelbase on that side is the shorter; a rear axle need not go with its corner."""
+    """Agrees where the wheelbase on that side is the shorter; a rear axle need not go with its
+    corner.
+    """
     same = ("right" if base.finding.value > 0 else "left") == made.side and beyond(base, 0.0)
     known = "agrees" if same else "contradicts" if is_true(base) else "open"
     if known == "contradicts" and (axle := _stayed(made, facts)) is not None:
@@ -155,9 +196,16 @@ def _compared(made: Prediction, facts: Told, base: Judged) -> Prediction:
 
 
 def _stayed(made: Prediction, facts: Told) -> Judged | None:
-    """The axle, where its own two tapes say that the corner went back from it, by about as much as it is out."""
+    """The axle, where its own two tapes say that the corner went back from it, by about as much as
+    it is out.
+    """
     axle = facts.of("axle").get(made.end)
-    if axle is None or made.end != "front" or "apart" in axle.finding.notes or not beyond(axle, 0.0):
+    if (
+        axle is None
+        or made.end != "front"
+        or "apart" in axle.finding.notes
+        or not beyond(axle, 0.0)
+    ):
         return None
     near = abs(abs(axle.finding.value) - made.amount) <= axle.half_width + made.amount / 2
     return axle if near and (axle.finding.value > 0) == (made.side == "right") else None
@@ -166,5 +214,12 @@ def _stayed(made: Prediction, facts: Told) -> Judged | None:
 def _twist(facts: Told) -> Iterator[Prediction]:
     out = [j.finding.id for j in facts.of("twist").values() if is_out(j)]
     if out:
-        made = Prediction("doors", tuple(out), "consequences/door-gaps", ("sides-differ",), ("even",), kind="twist")
+        made = Prediction(
+            "doors",
+            tuple(out),
+            "consequences/door-gaps",
+            ("sides-differ",),
+            ("even",),
+            kind="twist",
+        )
         yield _asked(facts, made)

@@ -1,7 +1,7 @@
 """One corner of a box that stands askew while all the other boxes are true.
 
-Source: geometry. With one corner back by e the own sides differ by e and the box is out of square by e / 2: the same
-thing seen by half, and no second fault.
+Source: geometry. With one corner back by e the own sides differ by e and the box is out of square
+by e / 2: the same thing seen by half, and no second fault.
 """
 
 from __future__ import annotations
@@ -39,16 +39,25 @@ class Corner:
 
 
 def corner_of(judged: Sequence[Judged], layout: Layout) -> Corner | None:
-    """The corner that explains the plan; None where no rail is short, or another box is out or was not measured."""
+    """The corner that explains the plan; None where no rail is short, or another box is out or was
+    not measured.
+    """
     found = {j.finding.id: j for j in judged if "disagree" not in j.finding.notes}
     for box, end in ENDS.items():
         short = _short(found, box)
         if short is None:
             continue
-        others = [b.id for b in layout.boxes if b.id not in (box, "whole", "horns") and _is_rails(b)]
+        others = [
+            b.id for b in layout.boxes if b.id not in (box, "whole", "horns") and _is_rails(b)
+        ]
         rest = [_true(found, other) for other in others]
         shifts = tuple(found[i] for i in shift_ids(box) if i in found)
-        if not rest or not all(rest) or not shifts or not all(_is_half(s, short, end) for s in shifts):
+        if (
+            not rest
+            or not all(rest)
+            or not shifts
+            or not all(_is_half(s, short, end) for s in shifts)
+        ):
             continue
         sources = tuple(j.finding.id for j in (short, *shifts, *(j for r in rest for j in r)))
         return Corner(_side(short), end, box, short, shifts, tuple(others), sources)

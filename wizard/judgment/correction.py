@@ -1,7 +1,8 @@
-"""Before and after a correction: what came back, what is left, what went too far, and what is newly out elsewhere.
+"""Before and after a correction: what came back, what is left, what went too far, and what is newly
+out elsewhere.
 
-A frame springs back when it is let go: what was pulled stays only in part (common practice, no published source). This
-looks at figures only and says nothing of how such work is done.
+A frame springs back when it is let go: what was pulled stays only in part (common practice, no
+published source). This looks at figures only and says nothing of how such work is done.
 """
 
 from __future__ import annotations
@@ -25,8 +26,9 @@ class Outcome:
 
     change: Change
     kind: str
-    """came-back (nothing left that stands out), part-left, too-far (past zero), worse (further out than before),
-    new (was true and is out now)"""
+    """came-back (nothing left that stands out), part-left, too-far (past zero), worse (further out
+    than before), new (was true and is out now)
+    """
 
 
 def was_corrected(survey: Survey) -> bool:
@@ -40,7 +42,9 @@ def is_out(finding: Finding) -> bool:
 
 
 def outcomes(comparison: Comparison) -> tuple[Outcome, ...]:
-    """What is established to have changed, by what it means after a correction; taped distances are left out."""
+    """What is established to have changed, by what it means after a correction; taped distances are
+    left out.
+    """
     moved = (c for c in comparison.of("changed") if c.old.quantity not in SHAPES)
     return tuple(Outcome(c, _kind(c)) for c in moved)
 
@@ -57,12 +61,16 @@ def _kind(change: Change) -> str:
 
 
 def sprung_back(at_work: Comparison, since: Comparison) -> tuple[tuple[Change, Change], ...]:
-    """What a correction had moved and what has gone part of the way back since: (then, since) of one quantity.
+    """What a correction had moved and what has gone part of the way back since: (then, since) of
+    one quantity.
 
-    at_work: before the correction against right after it. since: right after against a later survey.
+    at_work: before the correction against right after it. since: right after against a later
+    survey.
     """
     moved = {c.old.id: c for c in at_work.of("changed")}
     later: Sequence[Change] = since.of("changed")
     return tuple(
-        (moved[c.old.id], c) for c in later if c.old.id in moved and c.number.value * moved[c.old.id].number.value < 0
+        (moved[c.old.id], c)
+        for c in later
+        if c.old.id in moved and c.number.value * moved[c.old.id].number.value < 0
     )

@@ -21,9 +21,11 @@ def driven(survey: Survey) -> float | None:
 
 
 def distances(surveys: Sequence[Survey]) -> list[float] | None:
-    """km driven from the first survey to each; None unless it was driven at all and every later one says how far.
+    """km driven from the first survey to each; None unless it was driven at all and every later one
+    says how far.
 
-    What one says counts from the survey that it follows: with one left out the distance to the next is not known.
+    What one says counts from the survey that it follows: with one left out the distance to the next
+    is not known.
     """
     found = [0.0]
     for before, survey in pairwise(surveys):

@@ -63,7 +63,9 @@ class Told:
     def mount(self) -> str:
         """The station nearest to the rear engine mount."""
         x = self.layout.figures.get("engine_mount_x", 0.0)
-        return min(self.layout.stations, key=lambda s: abs(s.x - x)).id if self.layout.stations else ""
+        return (
+            min(self.layout.stations, key=lambda s: abs(s.x - x)).id if self.layout.stations else ""
+        )
 
     def station_third(self, station: str) -> str:
         """The third in which a station lies."""

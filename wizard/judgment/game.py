@@ -1,8 +1,10 @@
-"""Guess what I bent: a frame bent in secret, readings asked for one by one, and what they leave possible.
+"""Guess what I bent: a frame bent in secret, readings asked for one by one, and what they leave
+possible.
 
-A reading says one of three things beside the straight frame's own: less, the same, more; "the same" is whatever an
-ordinary tool would not show. A hint is the reading whose answer is expected to take most from the entropy of the faults
-still possible (Shannon's measure, in bits; every fault alike likely at first).
+A reading says one of three things beside the straight frame's own: less, the same, more; "the same"
+is whatever an ordinary tool would not show. A hint is the reading whose answer is expected to take
+most from the entropy of the faults still possible (Shannon's measure, in bits; every fault alike
+likely at first).
 """
 
 from __future__ import annotations
@@ -19,7 +21,9 @@ from wizard.model.readings import reading
 SKIPPED = ("string-set-up", "your-hand", "pitting", "diagonals-below", "sag-loaded")
 """Steps with nothing to tell the faults apart, or the same as another's."""
 NOTICED = {"tape": 1.5, "ruler": 0.75, "bar": 0.75, "level": 0.0015}
-"""From which change a reading is seen to be another: mm, and for a level a slope (a quarter of a division)."""
+"""From which change a reading is seen to be another: mm, and for a level a slope (a quarter of a
+division).
+"""
 SIZES = (0.75, 1.0, 1.5)
 """Times the content's own size at which a fault may be met."""
 THREE: Supports = "three-points"
@@ -30,7 +34,9 @@ class Ask:
     """A reading that can be asked for."""
 
     id: str
-    """What is typed: the prompt's id, with ` bare on three points` behind it where the frame is set so first."""
+    """What is typed: the prompt's id, with ` bare on three points` behind it where the frame is set
+    so first.
+    """
     prompt: str
     three: bool
     """Whether the bare frame is set on three points first."""
@@ -57,7 +63,11 @@ class Board:
         """The readings on offer, in the order of the survey."""
         found = []
         for p in self.bench.prompts.values():
-            if p.kind not in ("length", "gap", "bubble") or p.step in SKIPPED or p.tool not in NOTICED:
+            if (
+                p.kind not in ("length", "gap", "bubble")
+                or p.step in SKIPPED
+                or p.tool not in NOTICED
+            ):
                 continue
             if p.step == "level" and not p.id.endswith("/as-set"):
                 continue
@@ -134,21 +144,28 @@ class Board:
         for n in left:
             parts.setdefault(self.table[ask][n], []).append(n)
         whole = sum(self.weights[n] for n in left)
-        rest = sum(sum(self.weights[n] for n in p) / whole * self.entropy(p) for p in parts.values())
+        rest = sum(
+            sum(self.weights[n] for n in p) / whole * self.entropy(p) for p in parts.values()
+        )
         return self.entropy(left) - rest
 
     def hint(self, left: frozenset[int], asked: Iterable[str] = ()) -> str:
-        """The reading with the largest expected fall in entropy, the earliest in the survey among equals.
+        """The reading with the largest expected fall in entropy, the earliest in the survey among
+        equals.
 
         Empty where none that was not asked yet can tell the rest apart.
         """
         gone = set(asked)
-        falls = [(self.fall(left, a.id), -n, a.id) for n, a in enumerate(self.asks) if a.id not in gone]
+        falls = [
+            (self.fall(left, a.id), -n, a.id) for n, a in enumerate(self.asks) if a.id not in gone
+        ]
         best = max(((round(f, 9), n, id) for f, n, id in falls), default=(0.0, 0, ""))
         return best[2] if best[0] > 0 else ""
 
     def fewest(self, secret: Bent) -> int:
-        """How many readings the hints would have taken until one fault is left, or no reading helps."""
+        """How many readings the hints would have taken until one fault is left, or no reading
+        helps.
+        """
         left: frozenset[int] = frozenset(range(len(self.cases)))
         asked: list[str] = []
         while len(self.faults(left)) > 1:
@@ -167,7 +184,9 @@ class Board:
         """The reading that was asked for, by its id or the words of its prompt."""
         line = " ".join(words.lower().split())
         for ask in self.asks:
-            label = self.bench.prompts[ask.prompt].ask.lower() + (" bare on three points" if ask.three else "")
+            label = self.bench.prompts[ask.prompt].ask.lower() + (
+                " bare on three points" if ask.three else ""
+            )
             if line in (ask.id, label):
                 return ask
         ends = [a for a in self.asks if a.id.endswith(f"/{line}")]
@@ -176,7 +195,10 @@ class Board:
 
 @dataclass(frozen=True)
 class Game:
-    """One game: the secret, what was asked, what is left. Immutable; every move gives the next one."""
+    """One game: the secret, what was asked, what is left.
+
+    Immutable; every move gives the next one.
+    """
 
     board: Board
     fault: str

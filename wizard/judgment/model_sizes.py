@@ -1,4 +1,6 @@
-"""A layout with the sizes of the car in a survey: the owner's figures, and widths and lengths as taped."""
+"""A layout with the sizes of the car in a survey: the owner's figures, and widths and lengths as
+taped.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +14,9 @@ from wizard.model.frame import HORNS
 from wizard.survey.record import Survey
 
 LIKELY = 0.25
-"""Share by which a taped size may differ from the layout's: beyond it a slip is likelier than such a frame."""
+"""Share by which a taped size may differ from the layout's: beyond it a slip is likelier than such
+a frame.
+"""
 
 
 def model_layout(survey: Survey, library: Library) -> Layout:
@@ -29,11 +33,15 @@ def model_layout(survey: Survey, library: Library) -> Layout:
         long, ids = length(case, box)
         if not ids or not _likely(long.value, layout.place(box.rear).x - layout.place(box.front).x):
             continue
-        if box.front.startswith(OWN) or box.front == HORNS:  # what is tied to the frame, not the frame to it
+        if (
+            box.front.startswith(OWN) or box.front == HORNS
+        ):  # what is tied to the frame, not the frame to it
             along[box.front] = along[box.rear] - long.value
         else:
             along[box.rear] = along[box.front] + long.value
-    if sorted(along, key=lambda p: along[p]) != [p.id for p in sorted(layout.places, key=lambda p: p.x)]:
+    if sorted(along, key=lambda p: along[p]) != [
+        p.id for p in sorted(layout.places, key=lambda p: p.x)
+    ]:
         return layout
     places = tuple(replace(p, x=along[p.id], half_width=halves[p.id]) for p in layout.places)
     return replace(layout, places=places)

@@ -1,7 +1,7 @@
 """What to measure next: the reading that would best settle a finding that cannot be told yet.
 
-Source: u at which the question is settled, ISO 14253-1:2017 guard band; gain of one more distance in a plan, update of
-an inverse for one more row (Sherman and Morrison, from memory).
+Source: u at which the question is settled, ISO 14253-1:2017 guard band; gain of one more distance
+in a plan, update of an inverse for one more row (Sherman and Morrison, from memory).
 """
 
 from __future__ import annotations
@@ -33,7 +33,9 @@ class Advice:
 
     finding: str
     kind: str
-    """repeat (the same again), measure (a distance not taped yet), tool (a finer one), at-limit (nothing would)."""
+    """repeat (the same again), measure (a distance not taped yet), tool (a finer one), at-limit
+    (nothing would).
+    """
     prompt: str
     """Prompt id to answer, empty for a tool."""
     label: str
@@ -48,7 +50,8 @@ class Advice:
 
 
 def can_change(judged: Judged, action: str) -> bool:
-    """Whether settling an open finding could make the verdict graver: only then is a reading more worth asking for.
+    """Whether settling an open finding could make the verdict graver: only then is a reading more
+    worth asking for.
 
     Were it to turn out milder, nothing changes: the verdict rests on what is established elsewhere.
     """
@@ -58,7 +61,9 @@ def can_change(judged: Judged, action: str) -> bool:
     return ORDER.index(judged.worst) > now
 
 
-def advise(judged: Judged, survey: Survey, library: Library, today: datetime, action: str = "") -> Advice | None:
+def advise(
+    judged: Judged, survey: Survey, library: Library, today: datetime, action: str = ""
+) -> Advice | None:
     """The best next reading for an open finding; None where nothing is open.
 
     action: what the verdict says already. A reading that could not change it is not asked for.
@@ -76,7 +81,9 @@ def _advice(judged: Judged, survey: Survey, library: Library, today: datetime) -
     number = judged.finding.number
     limit = edge.high if number.value >= 0 or edge.low is None else edge.low
     wanted = u_to_settle(number.value, limit or 0.0, number.dof)
-    if wanted < 0.1 * number.u and abs(abs(number.value) - abs(limit or 0.0)) < 0.2 * abs(limit or 0.0):
+    if wanted < 0.1 * number.u and abs(abs(number.value) - abs(limit or 0.0)) < 0.2 * abs(
+        limit or 0.0
+    ):
         return Advice(judged.finding.id, "at-limit", "", judged.name, 0, number.u, number.u, False)
     case = Case(survey, library)
     open_prompts = _open_prompts(case, survey, library, today)
@@ -88,13 +95,19 @@ def _advice(judged: Judged, survey: Survey, library: Library, today: datetime) -
     )
 
 
-def _open_prompts(case: Case, survey: Survey, library: Library, today: datetime) -> dict[str, Prompt]:
+def _open_prompts(
+    case: Case, survey: Survey, library: Library, today: datetime
+) -> dict[str, Prompt]:
     """Lengths that the car's state lets a person take and that have no reading yet."""
-    found = (p for page in pages(survey, library, today) for p in page.prompts if p.kind == "length")
+    found = (
+        p for page in pages(survey, library, today) for p in page.prompts if p.kind == "length"
+    )
     return {p.id: p for p in found if p.id not in case.by_prompt and not survey.skipped(p.id)}
 
 
-def _round_figure(judged: Judged, case: Case, open_prompts: dict[str, Prompt], wanted: float) -> Advice | None:
+def _round_figure(
+    judged: Judged, case: Case, open_prompts: dict[str, Prompt], wanted: float
+) -> Advice | None:
     """A size that came from the layout and carries most of the doubt: tape it."""
     number = judged.finding.number
     largest = max(number.parts, key=lambda p: abs(p.size), default=None)
@@ -104,11 +117,17 @@ def _round_figure(judged: Judged, case: Case, open_prompts: dict[str, Prompt], w
     if prompt is None:
         return None
     u_then = math.sqrt(max(0.0, number.u**2 - largest.size**2))
-    return Advice(judged.finding.id, "measure", prompt.id, prompt.ask, 1, number.u, u_then, u_then <= wanted)
+    return Advice(
+        judged.finding.id, "measure", prompt.id, prompt.ask, 1, number.u, u_then, u_then <= wanted
+    )
 
 
-def _from_plan(judged: Judged, case: Case, open_prompts: dict[str, Prompt], wanted: float) -> Advice | None:
-    """The distance not taped yet that brings the doubt down most, if it beats half of what is wanted."""
+def _from_plan(
+    judged: Judged, case: Case, open_prompts: dict[str, Prompt], wanted: float
+) -> Advice | None:
+    """The distance not taped yet that brings the doubt down most, if it beats half of what is
+    wanted.
+    """
     plan = plan_of(case) if "plan" in judged.finding.notes else None
     quantity = _quantity(judged, case, plan) if plan else None
     if plan is None or quantity is None:
@@ -123,7 +142,9 @@ def _from_plan(judged: Judged, case: Case, open_prompts: dict[str, Prompt], want
     if u_then > wanted and u_then > 0.8 * number.u:
         return None
     prompt = by_pair[(best.candidate.a, best.candidate.b)]
-    return Advice(judged.finding.id, "measure", prompt.id, prompt.ask, 1, number.u, u_then, u_then <= wanted)
+    return Advice(
+        judged.finding.id, "measure", prompt.id, prompt.ask, 1, number.u, u_then, u_then <= wanted
+    )
 
 
 def _quantity(judged: Judged, case: Case, plan: Plan) -> Derived | None:
@@ -138,7 +159,9 @@ def _quantity(judged: Judged, case: Case, plan: Plan) -> Derived | None:
 
 
 def _repeats(judged: Judged, case: Case, wanted: float) -> Advice | None:
-    """The readings behind the finding once or more again: only the hand's share of the doubt goes down with them."""
+    """The readings behind the finding once or more again: only the hand's share of the doubt goes
+    down with them.
+    """
     number = judged.finding.number
     hands = [p for p in number.parts if p.name.startswith("hand:")]
     hand = sum(p.size**2 for p in hands)
@@ -160,4 +183,6 @@ def _tool(judged: Judged) -> Advice:
     number = judged.finding.number
     largest = max(number.parts, key=lambda p: abs(p.size))
     u_then = math.sqrt(max(0.0, number.u**2 - largest.size**2))
-    return Advice(judged.finding.id, "tool", "", largest.source or largest.name, 0, number.u, u_then, False)
+    return Advice(
+        judged.finding.id, "tool", "", largest.source or largest.name, 0, number.u, u_then, False
+    )

@@ -1,6 +1,8 @@
-"""Which prompts tell a finding again: the readings that it leans on, without the sizes that are known from last time.
+"""Which prompts tell a finding again: the readings that it leans on, without the sizes that are
+known from last time.
 
-Written as a re-check keeps them: the id of a step for all of it, or of a part of it, such as `level/rear`.
+Written as a re-check keeps them: the id of a step for all of it, or of a part of it, such as
+`level/rear`.
 """
 
 from __future__ import annotations
@@ -14,7 +16,9 @@ STRING = ("sag-loaded", "sag-unloaded")
 LIFT = ("lift-engine", "lower-engine")
 BAR, FRONT_BOX = "front-box-bar", "front-box"
 LONG = ("long-diagonals", "diagonals-below")
-"""The same diagonals from above and from below; which of them can be taken is the body's affair on the day."""
+"""The same diagonals from above and from below; which of them can be taken is the body's affair on
+the day.
+"""
 CORNERS = ("nose-diagonals", "plate-to-corners")
 """What stands in for a box's diagonals where nobody can tape them."""
 PLAN = ("widths", "own-sides", *LONG, *CORNERS, "box-diagonals")
@@ -22,7 +26,9 @@ PLAN = ("widths", "own-sides", *LONG, *CORNERS, "box-diagonals")
 
 
 def compared_as(finding: Finding) -> str:
-    """Id of the finding that is held against last time's in its place: a rail's length by the two sides as taped."""
+    """Id of the finding that is held against last time's in its place: a rail's length by the two
+    sides as taped.
+    """
     return f"own-sides/{finding.where}" if finding.quantity == "mash" else finding.id
 
 
@@ -39,7 +45,8 @@ def retold(finding: Finding, case: Case) -> set[str]:
     prompts = {r.prompt for r in case.survey.standing(Reading) if r.id in ids}
     if finding.quantity in STRING:
         return _string({p for p in prompts if p.startswith(STRING)})
-    # The width at a level or a horn only scales what was read; it was known well enough the first time.
+    # The width at a level or a horn only scales what was read; it was known well enough the first
+    # time.
     return {_whole(p) for p in prompts if not p.startswith("widths/")}
 
 
@@ -49,7 +56,9 @@ def _whole(prompt: str) -> str:
 
 
 def _string(prompts: set[str]) -> set[str]:
-    """Both rails at each station: that one hangs lower than its twin is half of what a string tells."""
+    """Both rails at each station: that one hangs lower than its twin is half of what a string
+    tells.
+    """
     found = {"string-set-up", *(p.rsplit("/", 1)[0] for p in prompts)}
     return found | set(LIFT) if any(p.startswith(STRING[1]) for p in prompts) else found
 
@@ -73,7 +82,8 @@ def _box(finding: Finding, case: Case) -> set[str]:
 def _off_the_plan(finding: Finding, case: Case) -> set[str]:
     """A plan leans on every tape. A bow wants them all, a horn its own page and the box behind it.
 
-    That box says which way the rails run on, and halves what the horns' tapes alone leave in doubt [computed].
+    That box says which way the rails run on, and halves what the horns' tapes alone leave in doubt
+    [computed].
     """
     if not finding.quantity.startswith("horn"):
         return _plan(case)

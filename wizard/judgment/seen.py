@@ -29,7 +29,9 @@ class Seen:
     @property
     def counts(self) -> bool:
         """Whether anything was seen: nothing found under dirt says nothing of what is under it."""
-        return self.choice is not None and not (self.look.seen == "dirty" and self.choice.token == "nothing-found")
+        return self.choice is not None and not (
+            self.look.seen == "dirty" and self.choice.token == "nothing-found"
+        )
 
     @property
     def side(self) -> str:
@@ -59,7 +61,14 @@ def looks_of(survey: Survey, library: Library) -> tuple[Seen, ...]:
     for look in survey.standing(Look):
         if look.prompt in prompts:
             prompt, title = prompts[look.prompt]
-            seen.append(Seen(look, prompt, title, next((c for c in prompt.choices if c.token == look.answer), None)))
+            seen.append(
+                Seen(
+                    look,
+                    prompt,
+                    title,
+                    next((c for c in prompt.choices if c.token == look.answer), None),
+                )
+            )
     return tuple(seen)
 
 
@@ -72,7 +81,9 @@ CROSSMEMBERS = ("front-crossmember-rivets", "center-crossmember-rivets", "rear-c
 JOINTS = (*CROSSMEMBERS, "engine-mounts", "bracket-rivets")
 LOOSE = ("loose-rivets", "rivet-gone", "loose-mount")
 BARE = ("front-crossmember-cracks", "front-crossmember-rivets", "joint-welds")
-"""Steps whose places count only when they were seen bare: paint bends over a crack and holds a loose rivet still."""
+"""Steps whose places count only when they were seen bare: paint bends over a crack and holds a
+loose rivet still.
+"""
 
 
 PAINTED = ("rear-crossmember", "engine-mounts", "rail-sides")
@@ -81,7 +92,9 @@ PAINTED = ("rear-crossmember", "engine-mounts", "rail-sides")
 
 def loose_joints(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
     """Loose joints, mounts and brackets: they come before every number (TM 9-2320-361-34)."""
-    return tuple(s for s in seen if s.prompt.step in JOINTS and s.choice and s.choice.token in LOOSE)
+    return tuple(
+        s for s in seen if s.prompt.step in JOINTS and s.choice and s.choice.token in LOOSE
+    )
 
 
 def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
@@ -117,18 +130,28 @@ def _hidden(looks: Sequence[Look], step: str) -> str:
     if all(k.seen == "dirty" and k.answer == "nothing-found" for k in looks):
         return "seen only under dirt"
     painted = all(k.seen == "painted" for k in looks)
-    if painted and (step in BARE or (step in PAINTED and all(k.answer == "nothing-found" for k in looks))):
+    if painted and (
+        step in BARE or (step in PAINTED and all(k.answer == "nothing-found" for k in looks))
+    ):
         return "seen only under paint"
     return ""
 
 
 def _passed_over(survey: Survey, page: Page | None) -> list[Gap]:
-    """What somebody would not or could not answer, in his words, on a page where nothing is looked at or measured."""
+    """What somebody would not or could not answer, in his words, on a page where nothing is looked
+    at or measured.
+    """
     asked = [p for p in (page.prompts if page else ()) if p.kind != "ack"]
     reasons = [why for p in asked if (why := survey.skipped(p.id)) and not answered(survey, p)]
     if page is None or not reasons:
         return []
-    return [Gap(page.step.title, "; ".join(dict.fromkeys(reasons)) + _share(reasons, asked, "answers"), page.step.id)]
+    return [
+        Gap(
+            page.step.title,
+            "; ".join(dict.fromkeys(reasons)) + _share(reasons, asked, "answers"),
+            page.step.id,
+        )
+    ]
 
 
 def _share(reasons: Sequence[str], of: Sequence[Prompt], what: str) -> str:
@@ -144,8 +167,12 @@ LATER = "left for another day"
 
 
 def _missing(survey: Survey, page: Page, title: str) -> list[Gap]:
-    said = [p for p in page.prompts if p.optional and survey.skipped(p.id) not in ("", NOTHING_TO_SAY)]
-    wanted = [p for p in (*page.prompts, *page.later) if p.kind in KINDS and (not p.optional or p in said)]
+    said = [
+        p for p in page.prompts if p.optional and survey.skipped(p.id) not in ("", NOTHING_TO_SAY)
+    ]
+    wanted = [
+        p for p in (*page.prompts, *page.later) if p.kind in KINDS and (not p.optional or p in said)
+    ]
     reasons = [LATER for p in page.later if p in wanted]
     for prompt in wanted[: len(wanted) - len(reasons)]:
         looks = survey.looks_at(prompt.id)

@@ -1,4 +1,6 @@
-"""A row of surveys of one frame: the last against the one before and against the first, and the trend through all."""
+"""A row of surveys of one frame: the last against the one before and against the first, and the
+trend through all.
+"""
 
 from __future__ import annotations
 
@@ -83,7 +85,9 @@ def series(surveys: Sequence[Survey], library: Library) -> Series:
     start = max((n for n, s in enumerate(surveys) if n and was_corrected(s)), default=0)
     since = row[start:]
     km = distances([o.survey for o in since])
-    dated = all(o.survey.started != NEVER for o in since) and len({o.survey.started for o in since}) > 2
+    dated = (
+        all(o.survey.started != NEVER for o in since) and len({o.survey.started for o in since}) > 2
+    )
     return Series(
         row,
         tuple(comparisons),
@@ -98,4 +102,6 @@ def _sprung(row: Sequence[Once], start: int, library: Library) -> tuple[tuple[Ch
     """Asked of the last survey where a correction lies one survey back or more."""
     if not 0 < start < len(row) - 1:
         return ()
-    return sprung_back(compared(row[start - 1], row[start], library), compared(row[start], row[-1], library))
+    return sprung_back(
+        compared(row[start - 1], row[start], library), compared(row[start], row[-1], library)
+    )

@@ -1,4 +1,6 @@
-"""What a re-check takes again in about half an hour: what was found last time, and what matters most on any frame."""
+"""What a re-check takes again in about half an hour: what was found last time, and what matters
+most on any frame.
+"""
 
 from __future__ import annotations
 
@@ -31,17 +33,23 @@ ABOUT_HALF_AN_HOUR = 35.0
 
 
 def steps_worth(old: Survey, library: Library, today: datetime) -> tuple[str, ...]:
-    """The short list of a re-check of `old`, in the order of its course: ids of steps, or of a part of one.
+    """The short list of a re-check of `old`, in the order of its course: ids of steps, or of a part
+    of one.
 
-    Always on it: a pair of diagonals, sag at the middle of the string as the car stood, twist from end to end; whatever
-    was over its limit, to be watched or could not be told; the places of looks that said stop or loose. As far as half
-    an hour goes then: what lay nearest to a limit, the level's way back, what else was found, what could not be seen.
+    Always on it: a pair of diagonals, sag at the middle of the string as the car stood, twist from
+    end to end; whatever was over its limit, to be watched or could not be told; the places of looks
+    that said stop or loose. As far as half an hour goes then: what lay nearest to a limit, the
+    level's way back, what else was found, what could not be seen.
     """
     case, verdict = Case(old, library), verdict_of(old, library, today)
     wanted = _always(case)
     for judged in wanting(verdict, old, library):
         wanted |= retold(judged.finding, case)
-    wanted |= {s.prompt.id for s in verdict.seen if s in stops(verdict.seen) or (s.choice and s.choice.token in LOOSE)}
+    wanted |= {
+        s.prompt.id
+        for s in verdict.seen
+        if s in stops(verdict.seen) or (s.choice and s.choice.token in LOOSE)
+    }
     wanted |= {s.prompt.id for voice in verdict.voices for s in voice.seen}
     for more in _worth_having(verdict, case):
         longer = _in_order(wanted | more, old, library)
@@ -53,7 +61,8 @@ def steps_worth(old: Survey, library: Library, today: datetime) -> tuple[str, ..
 def wanting(verdict: Verdict, old: Survey, library: Library) -> tuple[Judged, ...]:
     """What was over its limit, to be watched, or could not be told, the gravest first.
 
-    What could not be told for the doubt of its own tapes, and would not be by the same tapes again, is not worth them.
+    What could not be told for the doubt of its own tapes, and would not be by the same tapes again,
+    is not worth them.
     """
     found = [j for j in worst(verdict) if is_open(j) or j.established != "leave"]
     if all(j.established != "leave" for j in found):
@@ -87,7 +96,8 @@ def _place(part: str, order: list[str]) -> int:
     return next((n for n, id in enumerate(order) if f"{id}/".startswith(f"{part}/")), len(order))
 
 
-# What is always on it ---------------------------------------------------------------------------------------------
+# What is always on it
+# ---------------------------------------------------------------------------------------------
 
 
 def _always(case: Case) -> set[str]:
@@ -103,7 +113,9 @@ def _diagonals(case: Case, read: set[str]) -> set[str]:
         return {step}
     where = {id.split("/")[1] for id in case.by_prompt if id.startswith(f"{step}/")}
     boxes = [b for b in case.layout.boxes if b.id in where]
-    return {f"{step}/{b.id}" for b in sorted(boxes, key=lambda b: _length(b, case.layout))[-1:]} or {step}
+    return {
+        f"{step}/{b.id}" for b in sorted(boxes, key=lambda b: _length(b, case.layout))[-1:]
+    } or {step}
 
 
 def _length(box: Box, layout: Layout) -> float:
@@ -114,23 +126,36 @@ def _sag(case: Case, read: set[str]) -> set[str]:
     """The stations at the middle, with the weight where that was read: it needs no lifting."""
     step = STRING[1] if STRING[0] not in read and STRING[1] in read else STRING[0]
     ids = [s.id for s in case.layout.stations]
-    stations = [s for s in ids if any(f"{step}/{s}/{side}" in case.by_prompt for side in ("left", "right"))] or ids
+    stations = [
+        s for s in ids if any(f"{step}/{s}/{side}" in case.by_prompt for side in ("left", "right"))
+    ] or ids
     middle = stations.index(MOUNT) if MOUNT in stations else len(stations) // 2
     return {"string-set-up", *(f"{step}/{s}" for s in stations[max(middle - 1, 0) : middle + 2])}
 
 
 def _ends(case: Case) -> set[str]:
-    """The level at the front and the rear of the rails, where it was laid last time; everywhere, if it never was."""
-    laid = [p for p in case.layout.levels if f"level/{p.id}/as-set" in case.by_prompt and p.place != HORNS]
+    """The level at the front and the rear of the rails, where it was laid last time; everywhere, if
+    it never was.
+    """
+    laid = [
+        p
+        for p in case.layout.levels
+        if f"level/{p.id}/as-set" in case.by_prompt and p.place != HORNS
+    ]
     return {f"level/{p.id}" for p in (laid[0], laid[-1])} if len(laid) > 1 else {"level"}
 
 
-# What is on it as far as half an hour goes ------------------------------------------------------------------------
+# What is on it as far as half an hour goes
+# ------------------------------------------------------------------------
 
 
 def _worth_having(verdict: Verdict, case: Case) -> Iterator[set[str]]:
     yield from (retold(j.finding, case) for j in worst(verdict) if j.worst != "leave")
-    yield from ({f"level/{p.id}"} for p in case.layout.levels if f"level/{p.id}/again-as-set" in case.by_prompt)
+    yield from (
+        {f"level/{p.id}"}
+        for p in case.layout.levels
+        if f"level/{p.id}/again-as-set" in case.by_prompt
+    )
     yield from _looks(s for s in verdict.seen if s.choice and s.choice.token != "nothing-found")
     yield from _looks(s for s in verdict.seen if not s.counts)
 
@@ -144,13 +169,19 @@ def _looks(seen: Iterable[Seen]) -> list[set[str]]:
 
 
 def worst(verdict: Verdict) -> list[Judged]:
-    """The findings with a limit, the gravest first: the worst band not excluded, then how near to its next bound."""
+    """The findings with a limit, the gravest first: the worst band not excluded, then how near to
+    its next bound.
+    """
     limited: Iterable[Judged] = (j for j in verdict.judged if j.bands)
-    return sorted(limited, key=lambda j: (weight(j.worst), weight(j.established), _nearness(j)), reverse=True)
+    return sorted(
+        limited, key=lambda j: (weight(j.worst), weight(j.established), _nearness(j)), reverse=True
+    )
 
 
 def _nearness(judged: Judged) -> float:
-    """How much of the way to the first bound that it is not surely over, doubt included; 1 is there."""
+    """How much of the way to the first bound that it is not surely over, doubt included; 1 is
+    there.
+    """
     value = judged.finding.value
     edge = next((e for e in judged.edges if not e.is_over), judged.edges[-1])
     bound = edge.high if value >= 0 or edge.low is None else -edge.low

@@ -29,11 +29,15 @@ def _fitted(facts: Told) -> Iterator[Shown]:
 
 
 def is_fitted(survey: Survey) -> bool:
-    """Whether hood and doors were fitted to the frame as it is, or shut evenly on it without being known not to.
+    """Whether hood and doors were fitted to the frame as it is, or shut evenly on it without being
+    known not to.
 
-    Not where anything happened to it since it was measured last: what is there now may be younger than the fitting.
+    Not where anything happened to it since it was measured last: what is there now may be younger
+    than the fitting.
     """
-    if any(survey.answer_to(f"since-last-time/{asked}") not in quiet for asked, quiet in QUIET.items()):
+    if any(
+        survey.answer_to(f"since-last-time/{asked}") not in quiet for asked, quiet in QUIET.items()
+    ):
         return False
     if survey.answer_to("history/fitted") == "yes":
         return True

@@ -1,6 +1,7 @@
 """What the string shows: sag alike or of one rail, a kink, a crown.
 
-The figures in capitals are this project's own: how far out a thing must be before it is taken for a sign at all.
+The figures in capitals are this project's own: how far out a thing must be before it is taken for a
+sign at all.
 """
 
 from __future__ import annotations
@@ -14,13 +15,16 @@ from wizard.judgment.jacked import is_jacked, side_seen
 UNLIKE_MM = 2.0
 """Rails that differ by no more hang alike."""
 SPRING_MM = 4.0
-"""The most that a sound rail gives under the engine (computed for common rails): loaded, only what is beyond counts."""
+"""The most that a sound rail gives under the engine (computed for common rails): loaded, only what
+is beyond counts.
+"""
 HIGH_MM = 1.0
 """A crown of less is no sign."""
 
 
 def _low(judged: Judged | None, by: float = 0.0) -> bool:
-    """Whether a rail hangs lower than a sound one may: a sign speaks for a cause, so its sag must be established.
+    """Whether a rail hangs lower than a sound one may: a sign speaks for a cause, so its sag must
+    be established.
 
     What may still be `leave it` is what sound frames show too.
     """
@@ -33,14 +37,20 @@ def _alike(left: Judged, right: Judged) -> bool:
 
 def sags(facts: Told) -> Iterator[Shown]:
     """Sag of both rails alike, and what the string says of its shape."""
-    pairs = {q: [facts.of(q).get(f"{facts.mount}/{s}") for s in SIDES] for q in ("sag-unloaded", "sag-loaded")}
+    pairs = {
+        q: [facts.of(q).get(f"{facts.mount}/{s}") for s in SIDES]
+        for q in ("sag-unloaded", "sag-loaded")
+    }
     left, right = pairs["sag-unloaded"]
     if left and right:
         if _low(left) and _low(right) and _alike(left, right):
             kinds = {b.finding.notes[0] for b in facts.of("bend").values() if b.finding.notes}
             if "kink" not in kinds:
                 bends = len(facts.of("bend")) == 2 and kinds == {"bow"} and _deepest_at_mount(facts)
-                yield Shown("equal-sag" if bends else "equal-sag-untold", (left.finding.id, right.finding.id))
+                yield Shown(
+                    "equal-sag" if bends else "equal-sag-untold",
+                    (left.finding.id, right.finding.id),
+                )
         return
     left, right = pairs["sag-loaded"]
     if left and right and _low(left, SPRING_MM) and _low(right, SPRING_MM) and _alike(left, right):
@@ -81,20 +91,35 @@ def one_rail(facts: Told) -> Iterator[Shown]:
 
 
 def _bent(condition: str, facts: Told, ids: tuple[str, ...], side: str, third: str) -> Shown:
-    """A bend of one rail: a blow's, unless a jack or a chain stood there; not known before the rail's side was seen."""
-    if is_jacked(facts, side, {third, *(facts.station_third(s) for _, s, low in _lower(facts) if low == side)}):
+    """A bend of one rail: a blow's, unless a jack or a chain stood there; not known before the
+    rail's side was seen.
+    """
+    if is_jacked(
+        facts,
+        side,
+        {third, *(facts.station_third(s) for _, s, low in _lower(facts) if low == side)},
+    ):
         return Shown("low-by-a-jack", ids, ((side, third),), weightless=True)
     return Shown(condition, ids, ((side, third),), weightless=not side_seen(facts, side))
 
 
 def kinks(facts: Told) -> Iterator[Shown]:
-    """A sharp bend of one rail; where both bend alike at the engine mount it is the engine's weight."""
+    """A sharp bend of one rail; where both bend alike at the engine mount it is the engine's
+    weight.
+    """
     found = {}
     for side, bend in facts.of("bend").items():
         if bend.finding.notes and bend.finding.notes[0] == "kink":
-            near = next((n.removeprefix("near:") for n in bend.finding.notes if n.startswith("near:")), facts.mount)
+            near = next(
+                (n.removeprefix("near:") for n in bend.finding.notes if n.startswith("near:")),
+                facts.mount,
+            )
             found[side] = near, bend.finding.id
-    if found and all(near == facts.mount for near, _ in found.values()) and (sags := _mounts_alike(facts)):
+    if (
+        found
+        and all(near == facts.mount for near, _ in found.values())
+        and (sags := _mounts_alike(facts))
+    ):
         if all(_low(j) for j in sags):
             ids = tuple(id for _, id in found.values())
             yield Shown("equal-sag-bent", (*(j.finding.id for j in sags), *ids))

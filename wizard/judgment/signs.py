@@ -1,4 +1,5 @@
-"""The evidence of one survey: every sign that looks, findings and history show, with its weight as it was seen.
+"""The evidence of one survey: every sign that looks, findings and history show, with its weight as
+it was seen.
 
 An absence is no sign here. It only counts, elsewhere, where the place was seen bare.
 """
@@ -16,7 +17,9 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Answer
 
 POINTS = {"weak": 1, "medium": 2, "strong": 5}
-"""A strong sign outweighs two medium ones; the steps are coarse, for nobody can weigh such things finely."""
+"""A strong sign outweighs two medium ones; the steps are coarse, for nobody can weigh such things
+finely.
+"""
 KNOCKED, SINCE = "history/knocked", "since-last-time/happened"
 FOLD = {"old-rust": "old", "bright": "recent"}
 
@@ -57,8 +60,12 @@ def evidence_of(seen: tuple[Seen, ...], facts: Told, book: SignBook) -> tuple[Ev
         if sign.looks:
             found += _looked(sign, seen, facts.survey, book)
         elif sign.finding:
-            found += [_found(sign, what) for (name, _), what in conditions.items() if name == sign.finding]
-        elif facts.survey.answer_to(sign.answer) in sign.tokens and not _overtaken(sign, facts.survey):
+            found += [
+                _found(sign, what) for (name, _), what in conditions.items() if name == sign.finding
+            ]
+        elif facts.survey.answer_to(sign.answer) in sign.tokens and not _overtaken(
+            sign, facts.survey
+        ):
             found.append(_told(sign, facts.survey))
     return tuple(found)
 
@@ -85,16 +92,25 @@ def _overtaken(sign: Sign, survey: Survey) -> bool:
 
 
 def _told(sign: Sign, survey: Survey) -> Evidence:
-    row = next((a.id for a in reversed(survey.standing(Answer)) if a.prompt == sign.answer), sign.answer)
+    row = next(
+        (a.id for a in reversed(survey.standing(Answer)) if a.prompt == sign.answer), sign.answer
+    )
     step = sign.answer.partition("/")[0]
     zones = CORNERS.get(survey.answer_to(f"{step}/where"), ()) if "collision" in sign.leans else ()
     return Evidence(sign, _points(sign.leans), _points(sign.against), (row,), zones)
 
 
-def _looked(sign: Sign, seen: tuple[Seen, ...], survey: Survey, book: SignBook) -> Iterator[Evidence]:
+def _looked(
+    sign: Sign, seen: tuple[Seen, ...], survey: Survey, book: SignBook
+) -> Iterator[Evidence]:
     for step in sign.looks:
-        rows = {side: [s for s in seen if s.prompt.step == step and s.side == side] for side in SIDES}
-        here = {side: [s for s in rows[side] if s.choice and s.choice.token in sign.tokens] for side in SIDES}
+        rows = {
+            side: [s for s in seen if s.prompt.step == step and s.side == side] for side in SIDES
+        }
+        here = {
+            side: [s for s in rows[side] if s.choice and s.choice.token in sign.tokens]
+            for side in SIDES
+        }
         thirds = {side: _third(step, side, survey, book) for side in SIDES}
         for side, other in (SIDES, SIDES[::-1]):
             if not here[side]:
@@ -116,28 +132,52 @@ def _third(step: str, side: str, survey: Survey, book: SignBook) -> str:
 
 
 def _twin(rows: list[Seen], same: list[Seen], same_third: bool) -> str:
-    """alone only where the other side was seen bare with nothing there; both only in the same third."""
+    """alone only where the other side was seen bare with nothing there; both only in the same
+    third.
+    """
     if same and same_third:
         return "both"
     bare = bool(rows) and all(
-        s.choice is not None and s.choice.token == "nothing-found" and s.look.seen == "bare" for s in rows
+        s.choice is not None and s.choice.token == "nothing-found" and s.look.seen == "bare"
+        for s in rows
     )
     return "alone" if bare else "unseen"
 
 
-def _one(sign: Sign, step: str, rows: list[Seen], zones: tuple[Zone, ...], survey: Survey) -> Evidence:
-    # The best look counts: a second, poorer one beside it must not make the sign lighter than if it had been left out.
+def _one(
+    sign: Sign, step: str, rows: list[Seen], zones: tuple[Zone, ...], survey: Survey
+) -> Evidence:
+    # The best look counts: a second, poorer one beside it must not make the sign lighter than if it
+    # had been left out.
     quality = ("bare", "painted", "dirty")
-    seen = min((s.look.seen for s in rows), key=lambda q: quality.index(q) if q in quality else len(quality))
+    seen = min(
+        (s.look.seen for s in rows),
+        key=lambda q: quality.index(q) if q in quality else len(quality),
+    )
     folds = {FOLD.get(survey.answer_to(f"{step}/{s.side}/fold"), "") for s in rows}
     fold = folds.pop() if len(folds) == 1 else ""
     ids = tuple(s.look.id for s in rows)
-    return Evidence(sign, _points(sign.leans, seen), _points(sign.against, seen), ids, zones, "", step, seen, fold)
+    return Evidence(
+        sign,
+        _points(sign.leans, seen),
+        _points(sign.against, seen),
+        ids,
+        zones,
+        "",
+        step,
+        seen,
+        fold,
+    )
 
 
 def unmet(seen: tuple[Seen, ...], facts: Told, book: SignBook) -> dict[str, tuple[Witness, ...]]:
-    """By cause, what was not seen bare on both sides or not measured: until then silence means nothing."""
-    return {cause.id: tuple(w for w in cause.witnesses if not _met(w, seen, facts)) for cause in book.causes.values()}
+    """By cause, what was not seen bare on both sides or not measured: until then silence means
+    nothing.
+    """
+    return {
+        cause.id: tuple(w for w in cause.witnesses if not _met(w, seen, facts))
+        for cause in book.causes.values()
+    }
 
 
 def _met(witness: Witness, seen: tuple[Seen, ...], facts: Told) -> bool:
@@ -146,7 +186,9 @@ def _met(witness: Witness, seen: tuple[Seen, ...], facts: Told) -> bool:
         return set(SIDES) <= sides
     if witness.quantity:
         boxes = set(facts.of(witness.quantity))
-        return "whole" in boxes or ("rear-box" in boxes and bool(boxes & {"front-box", "front-box-bar"}))
+        return "whole" in boxes or (
+            "rear-box" in boxes and bool(boxes & {"front-box", "front-box-bar"})
+        )
     if witness.step in facts.foreign:
         return True
     for side in SIDES:

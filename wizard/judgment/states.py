@@ -14,8 +14,15 @@ BENDS = ("engine", "body", "supports")
 """Fields that bend or prop a frame: where they differ, its shape in height cannot be compared."""
 SAID = ("panels", "stood", "tires", "fuel")
 """Fields that move a frame little: a difference is said, no more."""
-HEIGHT = {"sag-loaded": "sag-loaded/", "sag-unloaded": "sag-unloaded/", "twist": "level/", "horn-height": "level/"}
-"""Quantities that hang on the state, and the readings whose state counts; the block may have been read before."""
+HEIGHT = {
+    "sag-loaded": "sag-loaded/",
+    "sag-unloaded": "sag-unloaded/",
+    "twist": "level/",
+    "horn-height": "level/",
+}
+"""Quantities that hang on the state, and the readings whose state counts; the block may have been
+read before.
+"""
 ON_SPRINGS = {"wheelbase": "wheelbase/"}
 """Likewise, where only the supports count: an axle that hangs lies elsewhere than one that carries."""
 
@@ -48,7 +55,9 @@ class Record:
         return {}
 
     def of(self, finding: Finding, field: str, prefix: str = "") -> str:
-        """What the field said while the finding was read; several are joined by a comma, empty is not known."""
+        """What the field said while the finding was read; several are joined by a comma, empty is
+        not known.
+        """
         key = (finding.id, field, prefix)
         if key not in self._known:
             self._known[key] = self._of(finding, field, prefix)
@@ -57,11 +66,15 @@ class Record:
     def _of(self, finding: Finding, field: str, prefix: str) -> str:
         rows = (self._readings[i] for i in finding.readings if i in self._readings)
         states = (self._states.get(r.state) for r in rows if r.prompt.startswith(prefix))
-        return ", ".join(sorted({str(getattr(s, field)) for s in states if s is not None and getattr(s, field)}))
+        return ", ".join(
+            sorted({str(getattr(s, field)) for s in states if s is not None and getattr(s, field)})
+        )
 
 
 def unlike(then: Record, old: Finding, now: Record, new: Finding) -> tuple[Unlike, ...]:
-    """What forbids to hold one against the other; nothing for what was taped between points of the frame."""
+    """What forbids to hold one against the other; nothing for what was taped between points of the
+    frame.
+    """
     prefix = HEIGHT.get(old.quantity) or ON_SPRINGS.get(old.quantity)
     if prefix is None:
         return ()
@@ -72,7 +85,9 @@ def unlike(then: Record, old: Finding, now: Record, new: Finding) -> tuple[Unlik
 def worth_saying(then: Record, old: Finding, now: Record, new: Finding) -> tuple[Unlike, ...]:
     """What was unlike and does not forbid it."""
     forbids = {u.field for u in unlike(then, old, now, new)}
-    return tuple(u for u in _differing(then, old, now, new, (*BENDS, *SAID), "") if u.field not in forbids)
+    return tuple(
+        u for u in _differing(then, old, now, new, (*BENDS, *SAID), "") if u.field not in forbids
+    )
 
 
 def _differing(

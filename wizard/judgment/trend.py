@@ -1,7 +1,9 @@
-"""Three surveys or more: a weighted straight line through each quantity, and when a limit would be met at that rate.
+"""Three surveys or more: a weighted straight line through each quantity, and when a limit would be
+met at that rate.
 
-Source: weighted least squares with correlated inputs; the slope is a sum c y with sum c = 0, so what all surveys share
-(a tape, the points) drops out and what only some share does not (JCGM 100:2008 5.2.2 and H.3).
+Source: weighted least squares with correlated inputs; the slope is a sum c y with sum c = 0, so
+what all surveys share (a tape, the points) drops out and what only some share does not (JCGM
+100:2008 5.2.2 and H.3).
 """
 
 from __future__ import annotations
@@ -55,7 +57,9 @@ class Meeting:
     bound: float
     """In the finding's unit."""
     x: float
-    """Where the line meets it, and the earliest and latest within the slope's 95 % interval; latest may be infinite."""
+    """Where the line meets it, and the earliest and latest within the slope's 95 % interval; latest
+    may be infinite.
+    """
     earliest: float
     latest: float
 
@@ -75,7 +79,8 @@ class Trend:
 
     @property
     def step(self) -> tuple[tuple[float, float], ...]:
-        """The way of a figure that jumped, as (x, y): level, up or down half-way between two surveys, level.
+        """The way of a figure that jumped, as (x, y): level, up or down half-way between two
+        surveys, level.
 
         Empty where a straight line fits. Each level is the mean on its side of the largest step.
         """
@@ -88,7 +93,8 @@ class Trend:
 
 
 def slope_of(xs: Sequence[float], numbers: Sequence[Uncertain]) -> Slope:
-    """The weighted line y = a + b x and the full doubt of b. Raises ValueError when the points cannot bear a line.
+    """The weighted line y = a + b x and the full doubt of b. Raises ValueError when the points
+    cannot bear a line.
 
     >>> from wizard.math.uncertain import Part
     >>> tape = Part("tape", 5.0)
@@ -107,11 +113,15 @@ def slope_of(xs: Sequence[float], numbers: Sequence[Uncertain]) -> Slope:
     number = combine(line.slope, zip(shares, numbers, strict=True))
     misfit = sum(((y - line.at(x)[0]) / u) ** 2 for x, y, u in zip(xs, ys, own, strict=True))
     steps = [abs(b - a) for a, b in pairwise(ys)]
-    return Slope(line, number, misfit <= chisquare_quantile(0.99, len(xs) - 2), steps.index(max(steps)))
+    return Slope(
+        line, number, misfit <= chisquare_quantile(0.99, len(xs) - 2), steps.index(max(steps))
+    )
 
 
 def _unshared(numbers: Sequence[Uncertain]) -> list[Uncertain]:
-    """The numbers without the parts that all of them have: those move the line as a whole and do not tilt it."""
+    """The numbers without the parts that all of them have: those move the line as a whole and do
+    not tilt it.
+    """
     common = set.intersection(*({p.name for p in n.parts} for n in numbers))
     return [Uncertain(n.value, tuple(p for p in n.parts if p.name not in common)) for n in numbers]
 
@@ -119,7 +129,8 @@ def _unshared(numbers: Sequence[Uncertain]) -> list[Uncertain]:
 def trends(row: Sequence[Once], xs: Sequence[float], library: Library) -> tuple[Trend, ...]:
     """Every quantity that three or more of the surveys have, in a like state as the last of them.
 
-    xs: days, or the distance driven, at each survey. The false alarm over all slopes together is held to 5 %.
+    xs: days, or the distance driven, at each survey. The false alarm over all slopes together is
+    held to 5 %.
     """
     found = []
     for id, last in row[-1].findings.items():
@@ -153,8 +164,12 @@ def _trend(
     return Trend(findings, xs, at, slope, says, meets)
 
 
-def meeting(finding: Finding, slope: Slope, xs: Sequence[float], last: Once, library: Library) -> Meeting | None:
-    """The next bound ahead of the line's end, in the direction it goes; None where no limit lies that way."""
+def meeting(
+    finding: Finding, slope: Slope, xs: Sequence[float], last: Once, library: Library
+) -> Meeting | None:
+    """The next bound ahead of the line's end, in the direction it goes; None where no limit lies
+    that way.
+    """
     here, rate = slope.line.at(xs[-1])[0], slope.number.value
     edges = judge(finding, last.survey, library).edges
     ends = [(e.band, e.high if rate > 0 else e.low) for e in edges]
@@ -165,12 +180,18 @@ def meeting(finding: Finding, slope: Slope, xs: Sequence[float], last: Once, lib
     slow, fast = abs(rate) - slope.half_width, abs(rate) + slope.half_width
     away = abs(bound - here)
     met = Meeting(
-        band, bound, xs[-1] + away / abs(rate), xs[-1] + away / fast, xs[-1] + away / slow if slow > 0 else float("inf")
+        band,
+        bound,
+        xs[-1] + away / abs(rate),
+        xs[-1] + away / fast,
+        xs[-1] + away / slow if slow > 0 else float("inf"),
     )
     return met if met.x - xs[-1] <= FAR * (xs[-1] - xs[0]) else None
 
 
 def days(row: Sequence[Once]) -> list[float]:
     """Days from the first survey to each."""
-    days = [o.survey.started.replace(tzinfo=None) for o in row]  # an edited file may name its time zone
+    days = [
+        o.survey.started.replace(tzinfo=None) for o in row
+    ]  # an edited file may name its time zone
     return [(day - days[0]).total_seconds() / 86400 for day in days]

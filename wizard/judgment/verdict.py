@@ -1,7 +1,8 @@
-"""The verdict: what to do, why, what is open, what was not seen. Tokens and facts; telling/ has the words.
+"""The verdict: what to do, why, what is open, what was not seen. Tokens and facts; telling/ has the
+words.
 
-It acts on what is established and names what is open. A stop sign in the looks outranks every number, and a
-survey in which too little was seen says so and never says `fine`.
+It acts on what is established and names what is open. A stop sign in the looks outranks every
+number, and a survey in which too little was seen says so and never says `fine`.
 """
 
 from __future__ import annotations
@@ -33,7 +34,9 @@ CORE = ("rail-shift", "sag", "twist")
 """Without a word on each of these no survey can say that nothing is to be put right."""
 NO_CAUSES = Causes({})
 LOOKS_NEEDED = 0.5
-"""Share of the looks that must have been seen before `leave it` is said of a whole frame (our own figure)."""
+"""Share of the looks that must have been seen before `leave it` is said of a whole frame (our own
+figure).
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +44,9 @@ class Verdict:
     """What to do about the frame."""
 
     action: str
-    """stop, specialist, put-right, axle-first, watch, leave, open (a band is open too wide), not-enough"""
+    """stop, specialist, put-right, axle-first, watch, leave, open (a band is open too wide),
+    not-enough
+    """
     stops: tuple[Seen, ...]
     judged: tuple[Judged, ...]
     """Every finding, judged, in the survey's order."""
@@ -51,7 +56,9 @@ class Verdict:
     """Findings whose bands do not settle what to do."""
     not_seen: tuple[Gap, ...]
     lacking: tuple[str, ...]
-    """Of the core, what was not measured on the whole frame or on both rails: rail-shift, sag, twist, looks."""
+    """Of the core, what was not measured on the whole frame or on both rails: rail-shift, sag,
+    twist, looks.
+    """
     seen: tuple[Seen, ...]
     advice: tuple[Advice, ...] = ()
     """What to measure next for each open finding."""
@@ -70,7 +77,9 @@ class Verdict:
     unseen: tuple[Unseen, ...] = ()
     """Places where frames crack that were not seen as they must be."""
     held: str = ""
-    """What holds it open though the numbers would not: joints, rocks, seen, unseen; empty where they decide."""
+    """What holds it open though the numbers would not: joints, rocks, seen, unseen; empty where
+    they decide.
+    """
     numbers: str = ""
     """The action without what holds it."""
 
@@ -80,7 +89,9 @@ def verdict_of(survey: Survey, library: Library, today: datetime) -> Verdict:
     return verdict_from(findings_of(survey, library), survey, library, today)
 
 
-def verdict_from(findings: tuple[Finding, ...], survey: Survey, library: Library, today: datetime) -> Verdict:
+def verdict_from(
+    findings: tuple[Finding, ...], survey: Survey, library: Library, today: datetime
+) -> Verdict:
     """The verdict over these findings and the survey's looks and answers."""
     judged = settled(tuple(judge(f, survey, library) for f in findings), layout_of(survey, library))
     seen = looks_of(survey, library)
@@ -89,7 +100,9 @@ def verdict_from(findings: tuple[Finding, ...], survey: Survey, library: Library
     voices, open_places = voices_of(seen, judged), unseen(survey, seen, library, today)
     limited = [j for j in judged if j.bands]
     stop = stops(seen)
-    frame = tuple(s for s in seen if library.steps[s.prompt.step].part == "look")  # and not where a jack goes
+    frame = tuple(
+        s for s in seen if library.steps[s.prompt.step].part == "look"
+    )  # and not where a jack goes
     lacking = _lacking(limited, frame, _looking(survey, library))
     numbers = _action(_with_fitted(limited, survey), stop, lacking)
     if numbers == "leave" and causes["collision"].named:
@@ -120,13 +133,17 @@ def verdict_from(findings: tuple[Finding, ...], survey: Survey, library: Library
 
 
 def _with_fitted(limited: list[Judged], survey: Survey) -> list[Judged]:
-    """A sag that hood and doors were fitted to is left, up to where it would want putting right (common practice)."""
+    """A sag that hood and doors were fitted to is left, up to where it would want putting right
+    (common practice).
+    """
     if not is_fitted(survey):
         return limited
     return [
-        replace(j, bands=("leave", *(b for b in j.bands if b not in ("leave", "watch"))))
-        if j.finding.quantity == "sag-unloaded" and j.established == "watch"
-        else j
+        (
+            replace(j, bands=("leave", *(b for b in j.bands if b not in ("leave", "watch"))))
+            if j.finding.quantity == "sag-unloaded" and j.established == "watch"
+            else j
+        )
         for j in limited
     ]
 
@@ -136,12 +153,18 @@ def _completing(survey: Survey, library: Library) -> tuple[str, ...]:
     case = Case(survey, library)
     if not taped(case):
         return ()
-    words = {(p.start, p.end): p.ask for p in case.prompts.values() if p.kind == "length" and not survey.skipped(p.id)}
+    words = {
+        (p.start, p.end): p.ask
+        for p in case.prompts.values()
+        if p.kind == "length" and not survey.skipped(p.id)
+    }
     return tuple(words[pair] for pair in missing(case).pairs if pair in words)
 
 
 def is_open(judged: Judged) -> bool:
-    """Whether it cannot be told yet what to do: `leave or watch` asks for nothing, so it is not open."""
+    """Whether it cannot be told yet what to do: `leave or watch` asks for nothing, so it is not
+    open.
+    """
     return len(judged.bands) > 1 and judged.bands != ("leave", "watch")
 
 
@@ -175,18 +198,25 @@ def _held(numbers: str, loose: bool, rocking: bool, voices: bool, open_places: b
 
 
 def _looking(survey: Survey, library: Library) -> int:
-    """How many looks, left and right, this kind of frame has; none where only a short list was to be taken again."""
+    """How many looks, left and right, this kind of frame has; none where only a short list was to
+    be taken again.
+    """
     if survey.follows and course_name(survey) == "recheck":
         return 0
     layout = layout_of(survey, library)
-    return sum(2 for s in library.steps.values() if s.part == "look" and not misfit(s.needs, layout))
+    return sum(
+        2 for s in library.steps.values() if s.part == "look" and not misfit(s.needs, layout)
+    )
 
 
 def _lacking(limited: list[Judged], seen: tuple[Seen, ...], looks: int) -> tuple[str, ...]:
     have = {(j.finding.quantity, j.finding.where.rsplit("/", 1)[-1]) for j in limited}
     boxes = {where for quantity, where in have if quantity == "rail-shift"}
     known = {
-        "rail-shift": "whole" in boxes or ("rear-box" in boxes and bool(boxes & {"front-box", "front-box-bar"})),
+        "rail-shift": (
+            "whole" in boxes
+            or ("rear-box" in boxes and bool(boxes & {"front-box", "front-box-bar"}))
+        ),
         "sag": any({(q, "left"), (q, "right")} <= have for q in ("sag-unloaded", "sag-loaded")),
         "twist": any(quantity == "twist" for quantity, _ in have),
     }
@@ -196,7 +226,9 @@ def _lacking(limited: list[Judged], seen: tuple[Seen, ...], looks: int) -> tuple
 
 
 def _per_quantity(limited: list[Judged]) -> list[Judged]:
-    """One finding for each quantity (and side of the string), the gravest: stations need not all be named."""
+    """One finding for each quantity (and side of the string), the gravest: stations need not all be
+    named.
+    """
     best: dict[str, Judged] = {}
     for judged in limited:
         f = judged.finding
@@ -209,11 +241,17 @@ def _per_quantity(limited: list[Judged]) -> list[Judged]:
 def _rank(judged: Judged) -> tuple[int, int, float]:
     first = judged.edges[0]
     limit = first.high if judged.finding.value >= 0 or first.low is None else -first.low
-    return weight(judged.established), weight(judged.worst), abs(judged.finding.value) / (limit or 1.0)
+    return (
+        weight(judged.established),
+        weight(judged.worst),
+        abs(judged.finding.value) / (limit or 1.0),
+    )
 
 
 def _reasons(limited: list[Judged]) -> tuple[Judged, ...]:
-    """The three that weigh most past a certain `leave`, one for each quantity: both sides of one sag are one reason."""
+    """The three that weigh most past a certain `leave`, one for each quantity: both sides of one
+    sag are one reason.
+    """
     first: dict[str, Judged] = {}
     told = [j for j in limited if "disagree" not in j.finding.notes and j.bands != ("leave",)]
     for judged in _per_quantity(told):

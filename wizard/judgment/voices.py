@@ -1,7 +1,8 @@
-"""Looks that are no stop sign and yet no sound frame: with one of them nobody is told that nothing is to be put right.
+"""Looks that are no stop sign and yet no sound frame: with one of them nobody is told that nothing
+is to be put right.
 
-Source: common practice, no published source. What stays out is harmless by itself: light pits, old lines in paint,
-whatever has its twin on the other rail, bolts for rivets, a plate laid over a horn.
+Source: common practice, no published source. What stays out is harmless by itself: light pits, old
+lines in paint, whatever has its twin on the other rail, bolts for rivets, a plate laid over a horn.
 """
 
 from __future__ import annotations
@@ -30,7 +31,9 @@ VOICES: Mapping[str, tuple[str, ...]] = {
     "rust-ring": ("rust-ring",),
     "moves": ("fresh-paint-crack", "rust-bleeding"),
 }
-"""Line of the verdict to the answers that bring it, in the order of saying: a token, or a step's token alone."""
+"""Line of the verdict to the answers that bring it, in the order of saying: a token, or a step's
+token alone.
+"""
 CALIPERED = {"rail-tops": ("heavy-pitting", "flaking"), "inside-channel": ("heavy-pitting",)}
 """Answers that a caliper on that rail has settled: the thickness lost then has a limit of its own."""
 BARE_ONLY = ("heat-scale",)
@@ -51,8 +54,12 @@ class Voice:
 def voices_of(seen: tuple[Seen, ...], judged: Collection[Judged]) -> tuple[Voice, ...]:
     """Every voice that the looks raise, in the order of VOICES."""
     measured = {j.finding.where for j in judged if j.finding.quantity == "thickness"}
-    speaking = tuple(s for s in seen if s.choice and not s.choice.stop and not _settled(s, seen, measured))
-    found = (Voice(id, tuple(s for s in speaking if _says(s, tokens))) for id, tokens in VOICES.items())
+    speaking = tuple(
+        s for s in seen if s.choice and not s.choice.stop and not _settled(s, seen, measured)
+    )
+    found = (
+        Voice(id, tuple(s for s in speaking if _says(s, tokens))) for id, tokens in VOICES.items()
+    )
     return tuple(v for v in found if v.seen)
 
 

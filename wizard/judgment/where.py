@@ -12,7 +12,9 @@ HURTS = ("collision", "repair")
 
 
 def corner_points(evidence: Iterable[Evidence]) -> dict[Zone, int]:
-    """Points of every sign that points to a zone; one that leaves several open counts for each of them."""
+    """Points of every sign that points to a zone; one that leaves several open counts for each of
+    them.
+    """
     totals: dict[Zone, int] = {}
     for found in evidence:
         points = max((found.points.get(c, 0) for c in HURTS), default=0)
@@ -30,7 +32,9 @@ def gathered(evidence: Iterable[Evidence]) -> Zone | None:
 
 
 def box_of(evidence: Iterable[Evidence]) -> str:
-    """The box that is out: `whole`, one box, `horns`; empty where none is, or two are out against each other."""
+    """The box that is out: `whole`, one box, `horns`; empty where none is, or two are out against
+    each other.
+    """
     boxes = {e.box: e.sign.finding for e in evidence if e.box}
     if "whole-diamond" in boxes.values():
         return "whole"

@@ -49,7 +49,12 @@ def _step_faults(step: Step, library: Library) -> Iterator[Fault]:
             yield from _unknown(file, "prompt.choice.token", tokens, library.layouts)
             for id in library.layouts:
                 if id not in tokens:
-                    yield Fault(file, "prompt.choice", f"the layout '{id}' cannot be chosen", "add a choice for it")
+                    yield Fault(
+                        file,
+                        "prompt.choice",
+                        f"the layout '{id}' cannot be chosen",
+                        "add a choice for it",
+                    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,22 +73,45 @@ def _asked(step: Step, layout: Layout) -> list[_Asked]:
     found = []
     for prompt in step.prompts:
         for fields in wanted(prompt, layout):
-            id, start, end = (text.format_map(fields) for text in (prompt.id, prompt.start, prompt.end))
+            id, start, end = (
+                text.format_map(fields) for text in (prompt.id, prompt.start, prompt.end)
+            )
             needs = tuple(n.key.format_map(fields) for n in prompt.needs)
-            found.append(_Asked("/".join(n for n in (step.id, fields.get("item", ""), id) if n), start, end, needs))
+            found.append(
+                _Asked(
+                    "/".join(n for n in (step.id, fields.get("item", ""), id) if n),
+                    start,
+                    end,
+                    needs,
+                )
+            )
     return found
 
 
-def _point_faults(file: str, asked: Iterable[_Asked], layout: str, points: Set[str]) -> Iterator[Fault]:
-    """Two prompts of one id would share their answers; a point that is none would be drawn and computed nowhere."""
+def _point_faults(
+    file: str, asked: Iterable[_Asked], layout: str, points: Set[str]
+) -> Iterator[Fault]:
+    """Two prompts of one id would share their answers; a point that is none would be drawn and
+    computed nowhere.
+    """
     ids = set()
     for one in asked:
         if one.id in ids:
-            yield Fault(file, "prompt.id", f"'{one.id}' stands there twice", "give each prompt an id of its own")
+            yield Fault(
+                file,
+                "prompt.id",
+                f"'{one.id}' stands there twice",
+                "give each prompt an id of its own",
+            )
         ids.add(one.id)
         for key, point in (("prompt.start", one.start), ("prompt.end", one.end)):
             if point and point not in points:
-                yield Fault(file, key, f"'{point}' is no point of the layout {layout}", nearest(point, points))
+                yield Fault(
+                    file,
+                    key,
+                    f"'{point}' is no point of the layout {layout}",
+                    nearest(point, points),
+                )
 
 
 def _need_faults(step: Step, asked: Iterable[_Asked], known: Container[str]) -> Iterator[Fault]:
@@ -91,11 +119,20 @@ def _need_faults(step: Step, asked: Iterable[_Asked], known: Container[str]) -> 
     for key in (*(n.key for n in step.needs), *(key for one in asked for key in one.needs)):
         if key not in known:
             wrong = f"'{key}' is neither a prompt nor a field of the state"
-            yield Fault(f"{step.id}.toml", "needs.key", wrong, "name a prompt, or state.engine, state.body, ...")
+            yield Fault(
+                f"{step.id}.toml",
+                "needs.key",
+                wrong,
+                "name a prompt, or state.engine, state.body, ...",
+            )
 
 
 def _layout_faults(library: Library, layout: Layout) -> Iterator[Fault]:
-    steps = [(s, _asked(s, layout)) for s in library.steps.values() if not s.layouts or layout.id in s.layouts]
+    steps = [
+        (s, _asked(s, layout))
+        for s in library.steps.values()
+        if not s.layouts or layout.id in s.layouts
+    ]
     known = {KIND} | {f"state.{f}" for f in STATE} | {one.id for _, asked in steps for one in asked}
     points = points_of(layout)
     roles = {name for s in library.steps.values() for p in s.prompts for name in p.only}
@@ -108,7 +145,9 @@ def _layout_faults(library: Library, layout: Layout) -> Iterator[Fault]:
         file = f"{step.id}.toml"
         if not asked and not misfit(step.needs, layout):
             wrong = f"asks nothing of the layout {layout.id}"
-            yield Fault(file, "prompt.only", wrong, f'add a [[needs]] with key = "{KIND}" that says why')
+            yield Fault(
+                file, "prompt.only", wrong, f'add a [[needs]] with key = "{KIND}" that says why'
+            )
         yield from _point_faults(file, asked, layout.id, points)
         yield from _need_faults(step, asked, known)
 
@@ -116,8 +155,9 @@ def _layout_faults(library: Library, layout: Layout) -> Iterator[Fault]:
 def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator[Fault]:
     """Every id that points to nothing, and every step that no course calls.
 
-    whole: every file could be read and every template filled, so that the prompts themselves can be looked at.
-    layout: the one kind of frame for which that is done; for all, where it is empty or is none.
+    whole: every file could be read and every template filled, so that the prompts themselves can be
+    looked at. layout: the one kind of frame for which that is done; for all, where it is empty or
+    is none.
     """
     for step in library.steps.values():
         yield from _step_faults(step, library)
@@ -125,14 +165,21 @@ def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator
     for name, ids in library.courses.items():
         yield from _unknown("course.toml", f"courses.{name}", ids, library.steps)
         for id in sorted({i for i in ids if ids.count(i) > 1}):
-            yield Fault("course.toml", f"courses.{name}", f"'{id}' stands there twice", "call each step once")
+            yield Fault(
+                "course.toml",
+                f"courses.{name}",
+                f"'{id}' stands there twice",
+                "call each step once",
+            )
     reached = {id for ids in library.courses.values() for id in ids}
     for id in library.steps:
         if id not in reached:
             yield Fault(f"{id}.toml", "id", "no course calls this step", "add it to course.toml")
     for name in ("whole", "short"):
         if name not in library.courses:
-            yield Fault("course.toml", "courses", f"'{name}' is missing", f"add {name} = [step ids]")
+            yield Fault(
+                "course.toml", "courses", f"'{name}' is missing", f"add {name} = [step ids]"
+            )
     if whole:
         yield from sign_faults(library.signs, library.steps)
         yield from model_faults(library.model, library.steps)

@@ -1,7 +1,8 @@
-"""content/exposures.toml and cautions.toml: what work on the car exposes a person to, and what is read before it.
+"""content/exposures.toml and cautions.toml: what work on the car exposes a person to, and what is
+read before it.
 
-Source: that a page declares its exposures and the cautions follow is this project's own way. What the cautions say
-carries its source beside it.
+Source: that a page declares its exposures and the cautions follow is this project's own way. What
+the cautions say carries its source beside it.
 """
 
 from __future__ import annotations
@@ -14,8 +15,20 @@ from wizard.library.shapes import Caution, Exposure, Library, PromptTemplate, St
 from wizard.library.templates import SIDES
 
 STANCES = ("wheels", "lifted", "bare")
-"""How a car can stand: on its own wheels; on anything else with weight on it, or nobody has said; a bare frame."""
-HOLDS = ("rocks", "hangs", "nowhere", "three-points", "skipped", "metal", "unpushed", "stale", "changed")
+"""How a car can stand: on its own wheels; on anything else with weight on it, or nobody has said; a
+bare frame.
+"""
+HOLDS = (
+    "rocks",
+    "hangs",
+    "nowhere",
+    "three-points",
+    "skipped",
+    "metal",
+    "unpushed",
+    "stale",
+    "changed",
+)
 """Why nobody may be near the car: see wizard/survey/standing.py."""
 FILE = "cautions.toml"
 BIG = 11
@@ -77,16 +90,28 @@ def _caution(row: Table) -> Caution:
         big=row.text("big", ""),
     )
     if bool(one.against) == bool(one.holds):
-        row.fault("against", "or holds is missing, or both are there", "say what it stands against, or what it holds")
+        row.fault(
+            "against",
+            "or holds is missing, or both are there",
+            "say what it stands against, or what it holds",
+        )
     if bool(one.holds) != bool(one.big):
-        row.fault("big", "goes with holds", 'say it in the largest words there are, like big = "KEEP OUT"')
+        row.fault(
+            "big", "goes with holds", 'say it in the largest words there are, like big = "KEEP OUT"'
+        )
     if len(one.big) > BIG or not all("A" <= c <= "Z" or c == " " for c in one.big):
-        row.fault("big", f"is over {BIG} characters or holds more than A to Z and blanks", "say it shorter")
+        row.fault(
+            "big",
+            f"is over {BIG} characters or holds more than A to Z and blanks",
+            "say it shorter",
+        )
     return one
 
 
 def exposure_faults(library: Library) -> Iterator[Fault]:
-    """Exposures without a caution, cautions against nothing, and pages that do not say what they expose to."""
+    """Exposures without a caution, cautions against nothing, and pages that do not say what they
+    expose to.
+    """
     for caution in library.cautions.values():
         yield from _unknown_exposures(caution, library)
     for exposure in library.exposures.values():
@@ -147,15 +172,23 @@ def _ids(step: Step, prompt: PromptTemplate) -> tuple[str, ...]:
 
 
 def places_of(steps: Mapping[str, Step]) -> dict[str, str]:
-    """Looks at the metal where jack and stands go, by id, and the prompt that asks for another place instead."""
+    """Looks at the metal where jack and stands go, by id, and the prompt that asks for another
+    place instead.
+    """
     found = {}
     for step in steps.values():
         for prompt in step.prompts:
             says = {c.stands for c in prompt.choices}
             if prompt.kind == "choice" and "sound" in says:
-                looks = [n.key for n in prompt.needs if n.key.startswith(f"{step.id}/") and "{side}" in n.key]
+                looks = [
+                    n.key
+                    for n in prompt.needs
+                    if n.key.startswith(f"{step.id}/") and "{side}" in n.key
+                ]
                 for side in SIDES:
-                    found.update({k.format(side=side): f"{step.id}/{side}/{prompt.id}" for k in looks})
+                    found.update(
+                        {k.format(side=side): f"{step.id}/{side}/{prompt.id}" for k in looks}
+                    )
     return found
 
 
@@ -186,4 +219,6 @@ def _untold(step: Step, library: Library) -> Iterator[Fault]:
         told = next((w for w in exposure.told_by if f" {w}" in words), "")
         if told and exposure.id not in declared:
             wrong = f"'{told}' is said on the page and '{exposure.id}' is not declared"
-            yield Fault(file, "exposes", wrong, "declare it, or say under [[only_words]] why it is none")
+            yield Fault(
+                file, "exposes", wrong, "declare it, or say under [[only_words]] why it is none"
+            )

@@ -1,4 +1,6 @@
-"""Taking typed fields out of a TOML table, with a fault in one sentence for everything that is not as it should be."""
+"""Taking typed fields out of a TOML table, with a fault in one sentence for everything that is not
+as it should be.
+"""
 
 from __future__ import annotations
 
@@ -44,9 +46,14 @@ def nearest(word: str, known: Iterable[str]) -> str:
 
 
 class Table:
-    """One TOML table being read. Faults go to the shared list; a default stands in so that reading goes on."""
+    """One TOML table being read.
 
-    def __init__(self, data: Mapping[str, Any], file: str, faults: list[Fault], at: str = "") -> None:
+    Faults go to the shared list; a default stands in so that reading goes on.
+    """
+
+    def __init__(
+        self, data: Mapping[str, Any], file: str, faults: list[Fault], at: str = ""
+    ) -> None:
         self.data, self.file, self.faults, self.at = data, file, faults, at
         self.taken: set[str] = set()
 
@@ -111,7 +118,9 @@ class Table:
         value = self._take(key, list, None if needed else [], '["text", "text"]') or []
         good = [v for v in value if isinstance(v, str) and v.strip()]
         if len(good) != len(value):
-            self.fault(key, "holds something that is not text", "make every entry a non-empty string")
+            self.fault(
+                key, "holds something that is not text", "make every entry a non-empty string"
+            )
         return tuple(good)
 
     def tables(self, key: str) -> list[Table]:
@@ -131,7 +140,9 @@ class Table:
         return value
 
     def once(self, id: str, known: Container[str]) -> None:
-        """An id must not stand in a file twice: the later one would silently take the earlier one's place."""
+        """An id must not stand in a file twice: the later one would silently take the earlier one's
+        place.
+        """
         if id and id in known:
             self.fault("id", f"'{id}' stands there twice", "give each an id of its own")
 

@@ -71,7 +71,9 @@ def read_limits(t: Table) -> dict[str, Limit]:
 
 
 def _usable(t: Table, tool: ToolKind) -> None:
-    """A tool must be one in either unit, or every reading taken with it would fall back to an ordinary one."""
+    """A tool must be one in either unit, or every reading taken with it would fall back to an
+    ordinary one.
+    """
     units: tuple[Unit, ...] = ("in", "mm")
     for unit in units:
         try:
@@ -96,7 +98,13 @@ def read_tools(t: Table) -> tuple[dict[str, ToolKind], tuple[Scatter, ...], dict
         tools[tool.id] = tool
     for row in t.tables("scatter"):
         scatters.append(
-            Scatter(row.text("tool"), row.text("point", ""), row.number("s"), row.number("dof"), row.text("source"))
+            Scatter(
+                row.text("tool"),
+                row.text("point", ""),
+                row.number("s"),
+                row.number("dof"),
+                row.text("source"),
+            )
         )
         row.done()
     for row in t.tables("point_kind"):

@@ -26,9 +26,15 @@ def _place(t: Table, kinds: set[str]) -> Place:
         if side not in SIDES:
             t.fault("sides", f"'{side}' is not known", nearest(side, SIDES))
     if "middle" in place.sides and (place.sides != ("middle",) or place.half_width):
-        t.fault("sides", "mixes the middle with a side", 'write sides = ["middle"] and half_width = 0')
+        t.fault(
+            "sides", "mixes the middle with a side", 'write sides = ["middle"] and half_width = 0'
+        )
     if place.half_width < 0:
-        t.fault("half_width", "is below zero", "give the distance from the center line as a plain number")
+        t.fault(
+            "half_width",
+            "is below zero",
+            "give the distance from the center line as a plain number",
+        )
     t.done()
     return place
 
@@ -43,7 +49,9 @@ def _box(t: Table, places: set[str]) -> Box:
         through=t.word("through", places, ""),
     )
     if box.role == "plate" and not box.through:
-        t.fault("through", "is missing", "name the place in the middle from which the corners are taped")
+        t.fault(
+            "through", "is missing", "name the place in the middle from which the corners are taped"
+        )
     t.done()
     return box
 
@@ -64,7 +72,11 @@ def _doubles(t: Table, key: str, ids: list[str]) -> None:
     for id in sorted({i for i in ids if ids.count(i) > 1}):
         t.fault(key, f"'{id}' stands there twice", "give each an id of its own")
     for id in (i for i in ids if i.startswith(OWN)):
-        t.fault(key, f"'{id}' begins with {OWN}, as only the places of a survey do", "give it another id")
+        t.fault(
+            key,
+            f"'{id}' begins with {OWN}, as only the places of a survey do",
+            "give it another id",
+        )
 
 
 def _string(t: Table) -> tuple[float, float]:
@@ -72,7 +84,9 @@ def _string(t: Table) -> tuple[float, float]:
     match t.data.get("string"):
         case [int() | float() as front, int() | float() as rear] if -1e6 < front < rear < 1e6:
             return float(front), float(rear)
-    t.fault("string", "is not two places, front then rear", "write string = [front x, rear x] in mm")
+    t.fault(
+        "string", "is not two places, front then rear", "write string = [front x, rear x] in mm"
+    )
     return -1e6, 1e6
 
 
@@ -101,7 +115,12 @@ def read_layout(t: Table, kinds: set[str]) -> Layout:
         figures=_figures(t),
         traits=t.texts("traits"),
     )
-    named = (("place", layout.places), ("box", layout.boxes), ("station", layout.stations), ("level", layout.levels))
+    named = (
+        ("place", layout.places),
+        ("box", layout.boxes),
+        ("station", layout.stations),
+        ("level", layout.levels),
+    )
     for key, rows in named:
         _doubles(t, key, [r.id for r in rows if r.id])
     for s in layout.stations:

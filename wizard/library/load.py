@@ -47,7 +47,9 @@ def _toml(path: Path, faults: list[Fault]) -> dict[str, Any] | None:
     except (ValueError, RecursionError) as error:
         faults.append(Fault(path.name, "file", f"is not TOML ({error})", "mend the line it names"))
     except OSError as error:
-        faults.append(Fault(path.name, "file", f"cannot be read ({error.strerror})", "look at its rights"))
+        faults.append(
+            Fault(path.name, "file", f"cannot be read ({error.strerror})", "look at its rights")
+        )
     return None
 
 
@@ -58,14 +60,18 @@ def _folder(folder: Path, read: Callable[[Table], T], faults: list[Fault]) -> di
     except FileNotFoundError:
         paths = []
     except OSError as error:
-        faults.append(Fault(folder.name, "folder", f"cannot be read ({error.strerror})", "look at its rights"))
+        faults.append(
+            Fault(folder.name, "folder", f"cannot be read ({error.strerror})", "look at its rights")
+        )
         paths = []
     for path in paths:
         data = _toml(path, faults)
         if data is None:
             continue
         if data.get("id") != path.stem:
-            faults.append(Fault(path.name, "id", "is not the file's name", f'write id = "{path.stem}"'))
+            faults.append(
+                Fault(path.name, "id", "is not the file's name", f'write id = "{path.stem}"')
+            )
         found[path.stem] = read(Table(data, path.name, faults))
     return found
 
@@ -73,8 +79,8 @@ def _folder(folder: Path, read: Callable[[Table], T], faults: list[Fault]) -> di
 def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
     """The library under `folder` with every fault in it; what is faulty is left at a default.
 
-    layout: the one kind of frame for which every prompt is put together and looked at; all of them, where it is
-    empty or is none.
+    layout: the one kind of frame for which every prompt is put together and looked at; all of them,
+    where it is empty or is none.
     """
     faults: list[Fault] = []
 
@@ -87,7 +93,9 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
     called = Table(course.mapping("courses"), "course.toml", faults, "courses.")
     courses = {name: called.texts(name, needed=True) for name in called.data}
     course.done()
-    layouts: dict[str, Layout] = _folder(folder / "layouts", lambda t: read_layout(t, set(points)), faults)
+    layouts: dict[str, Layout] = _folder(
+        folder / "layouts", lambda t: read_layout(t, set(points)), faults
+    )
     steps: dict[str, Step] = _folder(folder / "steps", read_step, faults)
     library = Library(
         courses=courses,
@@ -110,7 +118,9 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
 
 
 def _as_offered(layouts: dict[str, Layout], steps: dict[str, Step]) -> dict[str, Layout]:
-    """The layouts in the order in which they are offered: the commonest first, on which all else falls back."""
+    """The layouts in the order in which they are offered: the commonest first, on which all else
+    falls back.
+    """
     prompts = (p for step in steps.values() for p in step.prompts if p.keep == "survey.layout")
     order = [c.token for p in prompts for c in p.choices]
     return {id: layouts[id] for id in dict.fromkeys((*order, *layouts)) if id in layouts}
@@ -120,7 +130,8 @@ def _as_offered(layouts: dict[str, Layout], steps: dict[str, Step]) -> dict[str,
 def load_library(layout: str = "") -> Library:
     """The program's own content. Raises ContentError with every fault.
 
-    layout: of one survey that is only told of, its kind of frame; the prompts of the others are not looked at then.
+    layout: of one survey that is only told of, its kind of frame; the prompts of the others are not
+    looked at then.
     """
     library, faults = read_content(content_dir(), layout)
     if faults:

@@ -33,7 +33,11 @@ def read_model(t: Table) -> ModelBook:
         faults[fault.id] = fault
     for row in t.tables("voice"):
         voice = Voice(
-            row.text("id"), row.text("name"), row.word("by", BY), row.texts("finds", needed=True), row.text("blind")
+            row.text("id"),
+            row.text("name"),
+            row.word("by", BY),
+            row.texts("finds", needed=True),
+            row.text("blind"),
         )
         row.done()
         row.once(voice.id, voices)
@@ -54,8 +58,12 @@ def model_faults(book: ModelBook, steps: Mapping[str, Step]) -> Iterator[Fault]:
     for fault in book.faults.values():
         for step in fault.steps:
             if step not in steps:
-                yield Fault(FILE, f"fault[{fault.id}].steps", f"'{step}' is no step", nearest(step, steps))
+                yield Fault(
+                    FILE, f"fault[{fault.id}].steps", f"'{step}' is no step", nearest(step, steps)
+                )
             elif step in claimed:
                 wrong = f"'{step}' opens on '{claimed[step]}' already"
-                yield Fault(FILE, f"fault[{fault.id}].steps", wrong, "take it out of one of the two")
+                yield Fault(
+                    FILE, f"fault[{fault.id}].steps", wrong, "take it out of one of the two"
+                )
             claimed.setdefault(step, fault.id)

@@ -8,11 +8,15 @@ PACKAGE = Path(__file__).resolve().parent.parent
 
 
 def _beside_or_above(name: str) -> Path:
-    """Never the working directory: a stray folder of that name there must not become the program's content."""
+    """Never the working directory: a stray folder of that name there must not become the program's
+    content.
+    """
     for base in (PACKAGE, PACKAGE.parent):
         if (base / name).is_dir():
             return base / name
-    raise FileNotFoundError(f"The folder {name} is missing from this installation; install crosstape again.")
+    raise FileNotFoundError(
+        f"The folder {name} is missing from this installation; install crosstape again."
+    )
 
 
 def content_dir() -> Path:

@@ -1,9 +1,10 @@
 """The same as tomllib for plainly written files, several times as fast; for any other it says so.
 
-A thousand surveys are compared in one go, and every command reads sixty files of content first: taking apart their
-text would be the greater part of the work. Known here are headers, `key = value` on lines of their own, texts, whole
-and decimal numbers, true and false, times, lists and tables in braces. Whatever else stands in a file, or stands there
-twice, is left to tomllib, and so is every text with an escape in it or with more than one line.
+A thousand surveys are compared in one go, and every command reads sixty files of content first:
+taking apart their text would be the greater part of the work. Known here are headers, `key = value`
+on lines of their own, texts, whole and decimal numbers, true and false, times, lists and tables in
+braces. Whatever else stands in a file, or stands there twice, is left to tomllib, and so is every
+text with an escape in it or with more than one line.
 """
 
 from __future__ import annotations
@@ -14,7 +15,9 @@ from datetime import datetime
 from typing import Any
 
 DEEPEST = 8
-"""Names in a header, and brackets in brackets; nothing that is plain goes deeper, and a writer can follow."""
+"""Names in a header, and brackets in brackets; nothing that is plain goes deeper, and a writer can
+follow.
+"""
 _PLAIN = r'[^"\\\x00-\x1f\x7f]'
 _REMARK = r"#[^\x00-\x08\x0a-\x1f\x7f]*+"
 _GAP = rf"[ \t\n]*+(?:{_REMARK}\n[ \t\n]*+)*+"
@@ -29,11 +32,15 @@ _TOKEN = re.compile(
     r"|(?P<open>[\[{])|(?P<close>[\]}]))",
     re.ASCII,  # only these figures are figures in TOML
 )
-"""What a line or an entry begins with: its key, if it has one, and its value or a bracket. What may follow is looked at
-behind it, so that the first figures of an odd number are not taken for a number."""
+"""What a line or an entry begins with: its key, if it has one, and its value or a bracket. What may
+follow is looked at behind it, so that the first figures of an odd number are not taken for a
+number.
+"""
 _TEXTS = re.compile(rf'(?:[ \t\n]*+"{_PLAIN}*+"[ \t\n]*+(?:,|(?=\])))*+[ \t\n]*+\]')
 """The rest of a list of nothing but texts, of which authored content is full."""
-_HEAD = re.compile(rf"\[(?P<row>\[)?(?P<name>[A-Za-z0-9_-]++(?:\.[A-Za-z0-9_-]++){{0,{DEEPEST - 1}}})\](?(row)\])")
+_HEAD = re.compile(
+    rf"\[(?P<row>\[)?(?P<name>[A-Za-z0-9_-]++(?:\.[A-Za-z0-9_-]++){{0,{DEEPEST - 1}}})\](?(row)\])"
+)
 _ENDED = re.compile(rf"[ \t]*(?:{_REMARK})?(?:\n|\Z)")
 _REST = re.compile(rf"{_GAP}(?:{_REMARK})?")
 _NEXT = re.compile(rf"{_GAP}(?:,|(?=\]))")
@@ -81,7 +88,9 @@ def _must(pattern: re.Pattern[str], text: str, at: int) -> re.Match[str]:
     return match
 
 
-def _put(table: dict[str, Any], key: str | None, match: re.Match[str], text: str, deep: int = 0) -> int:
+def _put(
+    table: dict[str, Any], key: str | None, match: re.Match[str], text: str, deep: int = 0
+) -> int:
     """Put the value behind a key in its table; gives where the value ends."""
     key = key.strip('"') if key else ""
     if not key or key in table:
@@ -91,7 +100,9 @@ def _put(table: dict[str, Any], key: str | None, match: re.Match[str], text: str
 
 
 def _under(out: dict[str, Any], head: re.Match[str], made: set[int]) -> dict[str, Any]:
-    """The new table of a header. made: tables and lists of rows that headers made; none but these may be added to."""
+    """The new table of a header. made: tables and lists of rows that headers made; none but these
+    may be added to.
+    """
     *above, name = head["name"].split(".")
     table: Any = out
     for one in above:
@@ -114,7 +125,10 @@ def _under(out: dict[str, Any], head: re.Match[str], made: set[int]) -> dict[str
 
 
 def _value(match: re.Match[str], text: str, deep: int = 0) -> tuple[Any, int]:
-    """The value of a token and where it ends. Raises ValueError for a time or an escape that there is not."""
+    """The value of a token and where it ends.
+
+    Raises ValueError for a time or an escape that there is not.
+    """
     kind, at = match.lastgroup, match.end()
     if kind == "text":
         return match["text"], at

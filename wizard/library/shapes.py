@@ -39,7 +39,9 @@ class Choice:
     stop: bool = False
     """True for a crack, kink, torn weld or hole in a bearing place: it outranks every number."""
     stands: str = ""
-    """Of how the car stands: `still`, `rocks`; `sound` of the metal where it is lifted, `nowhere`; else empty."""
+    """Of how the car stands: `still`, `rocks`; `sound` of the metal where it is lifted, `nowhere`;
+    else empty.
+    """
     needs: tuple[Need, ...] = ()
     """What must be known to hold before it can be answered so, such as a bare frame."""
     instead: str = ""
@@ -55,7 +57,9 @@ class PromptTemplate:
     id: str = ""
     """Last part of the prompt id, with {fields} of the item."""
     each: str = ""
-    """'', box, front-box, place, station, level, side; front-box takes that one box and leaves it out of the id."""
+    """'', box, front-box, place, station, level, side; front-box takes that one box and leaves it
+    out of the id.
+    """
     only: tuple[str, ...] = ()
     """What the items to take are called: their role, else their id; empty takes all."""
     ask: str = ""
@@ -65,7 +69,9 @@ class PromptTemplate:
     """Point id (with {fields}) where the tape starts."""
     end: str = ""
     point: str = ""
-    """What is read where there are no two points: a key of the hand's scatter in tools.toml, such as block."""
+    """What is read where there are no two points: a key of the hand's scatter in tools.toml, such
+    as block.
+    """
     repeats: int = 1
     signs: tuple[str, ...] = ()
     """For a gap: the word for plus and the word for minus, such as ("past", "short")."""
@@ -78,7 +84,9 @@ class PromptTemplate:
     optional: bool = False
     """True where the answer '-' (nothing to say) is allowed."""
     move: int = 1
-    """Number of the move of `how` by which it is done: where not all have room, the page begins with that one."""
+    """Number of the move of `how` by which it is done: where not all have room, the page begins
+    with that one.
+    """
     exposes: tuple[str, ...] = ()
     """Exposures that this prompt adds to those of its page, wherever it is asked."""
 
@@ -112,7 +120,10 @@ class Step:
     """A question a mentor would put to the newcomer."""
     words: tuple[str, ...] = ()
     exposes: tuple[str, ...] = ()
-    """What its moves expose a person to: ids of content/exposures.toml. The cautions follow from these."""
+    """What its moves expose a person to: ids of content/exposures.toml.
+
+    The cautions follow from these.
+    """
     unexposed: str = ""
     """Why it exposes nobody to anything, where `exposes` is empty."""
     only_words: tuple[OnlyWords, ...] = ()
@@ -125,10 +136,14 @@ class Step:
     instead: str = ""
     source: str = ""
     again: int | None = None
-    """Minutes of setting up for the page a second time, marks and tools at hand; each answer comes on top (see
-    wizard/survey/minutes.py). Common practice, no published source. None: a second time is as long as the first."""
+    """Minutes of setting up for the page a second time, marks and tools at hand; each answer comes
+    on top (see wizard/survey/minutes.py). Common practice, no published source. None: a second time
+    is as long as the first.
+    """
     stand_in: str = ""
-    """Step that takes the same readings another way; when that one is done, this one is not missing."""
+    """Step that takes the same readings another way; when that one is done, this one is not
+    missing.
+    """
     layouts: tuple[str, ...] = ()
     """Layout ids; empty means every layout."""
     needs: tuple[Need, ...] = ()
@@ -145,7 +160,9 @@ class Bound:
     """Value up to which the band holds, mm (or deg, or percent, as the limit's unit says)."""
     source: str
     mark: str
-    """P published, C common practice with no source, M from memory, X computed, O the project's own."""
+    """P published, C common practice with no source, M from memory, X computed, O the project's
+    own.
+    """
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +173,9 @@ class Limit:
     name: str
     above: tuple[Bound, ...]
     below: tuple[Bound, ...]
-    """Bounds for negative values, by size; equal to `above` when the sign does not matter, empty when not judged."""
+    """Bounds for negative values, by size; equal to `above` when the sign does not matter, empty
+    when not judged.
+    """
     beyond: str = "specialist"
     """Band beyond the last bound: specialist or axle-first."""
     note: str = ""
@@ -185,7 +204,9 @@ class Caution:
     lines: tuple[str, ...]
     sources: tuple[str, ...] = ()
     against: tuple[str, ...] = ()
-    """Exposures that it stands against; empty for one that is shown while the car is not known to stand."""
+    """Exposures that it stands against; empty for one that is shown while the car is not known to
+    stand.
+    """
     stances: tuple[str, ...] = ()
     """How the car stands where it is the one to read: wheels, lifted, bare."""
     covers: tuple[str, ...] = ()
@@ -204,13 +225,16 @@ class ToolKind:
     kind: str
     name: str
     values: Mapping[str, str]
-    """Fields of the [[tool]] row it becomes: class, division, end, sensitivity, mass, pull, ...; a field
-    `division_in` or `division_mm` becomes `division` by the survey's unit."""
+    """Fields of the [[tool]] row it becomes: class, division, end, sensitivity, mass, pull, ...; a
+    field `division_in` or `division_mm` becomes `division` by the survey's unit.
+    """
 
     def in_unit(self, unit: str) -> dict[str, str]:
         """The values with those authored for the unit in the place of those for both."""
         other = "_mm" if unit == "in" else "_in"
-        return {k.removesuffix(f"_{unit}"): v for k, v in self.values.items() if not k.endswith(other)}
+        return {
+            k.removesuffix(f"_{unit}"): v for k, v in self.values.items() if not k.endswith(other)
+        }
 
 
 @dataclass(frozen=True, slots=True)
@@ -256,9 +280,13 @@ class Library:
     signs: SignBook = field(default_factory=SignBook)
     """What counts as evidence for age, collision, earlier repair, made so."""
     pushes: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
-    """Ids of the prompts that say how the car stands: each answer's token to what it says (`Choice.stands`)."""
+    """Ids of the prompts that say how the car stands: each answer's token to what it says
+    (`Choice.stands`).
+    """
     places: Mapping[str, str] = field(default_factory=dict)
-    """Looks at the metal where jack and stands go, by id: the prompt that asks for another place instead."""
+    """Looks at the metal where jack and stands go, by id: the prompt that asks for another place
+    instead.
+    """
 
     def says_of_standing(self, prompt: str, answer: str) -> str:
         """What an answer says of how the car stands; empty for nothing."""

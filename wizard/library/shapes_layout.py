@@ -45,8 +45,9 @@ class Box:
     front: str
     rear: str
     role: str = ""
-    """What the steps call it, where that is not its id: `part` for one more box, `nose` for the area between a nose
-    and a pair of points, `plate` for one whose diagonals an X-member bars."""
+    """What the steps call it, where that is not its id: `part` for one more box, `nose` for the
+    area between a nose and a pair of points, `plate` for one whose diagonals an X-member bars.
+    """
     through: str = ""
     """Place in the middle, inside the box, from which its corners are taped; empty for none."""
 
@@ -75,7 +76,10 @@ class LevelPlace:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """A kind of frame: its points, boxes and stations. Figures are round ones; the user's own replace them."""
+    """A kind of frame: its points, boxes and stations.
+
+    Figures are round ones; the user's own replace them.
+    """
 
     id: str
     name: str
@@ -88,14 +92,19 @@ class Layout:
     string: tuple[float, float]
     """x of the front and rear block of the string, mm."""
     figures: Mapping[str, float] = field(default_factory=dict)
-    """wheelbase, track, rail_depth, rail_flange, rail_thickness, engine_front_x, engine_mount_x, engine_mass_kg,
-    ball_x, rod, front_axle_x, rear_axle_x; mm unless the name ends otherwise."""
+    """wheelbase, track, rail_depth, rail_flange, rail_thickness, engine_front_x, engine_mount_x,
+    engine_mass_kg, ball_x, rod, front_axle_x, rear_axle_x; mm unless the name ends otherwise.
+    """
     traits: tuple[str, ...] = ()
-    """How it is made: open-rails, closed-rails, riveted, welded, kicks, cross-springs (rods hold the axles)."""
+    """How it is made: open-rails, closed-rails, riveted, welded, kicks, cross-springs (rods hold
+    the axles).
+    """
 
     @property
     def words(self) -> frozenset[str]:
-        """Everything that a need on the layout may name: its traits and what its boxes and places are called."""
+        """Everything that a need on the layout may name: its traits and what its boxes and places
+        are called.
+        """
         boxes, places = (b.role or b.id for b in self.boxes), (p.role or p.id for p in self.places)
         return frozenset((*self.traits, *boxes, *places))
 

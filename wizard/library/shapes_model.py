@@ -1,4 +1,6 @@
-"""The shapes of content/model.toml: faults to bend, the checks that may see them, and why some cannot."""
+"""The shapes of content/model.toml: faults to bend, the checks that may see them, and why some
+cannot.
+"""
 
 from __future__ import annotations
 

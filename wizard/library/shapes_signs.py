@@ -1,4 +1,6 @@
-"""The shapes of content/signs.toml: what counts as evidence, for what, and what has to be seen to rule it out."""
+"""The shapes of content/signs.toml: what counts as evidence, for what, and what has to be seen to
+rule it out.
+"""
 
 from __future__ import annotations
 
@@ -6,15 +8,21 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 CAUSES = ("age", "collision", "repair", "original")
-"""Age, a collision, an earlier repair, made so: scored apart, for they live side by side in one frame."""
+"""Age, a collision, an earlier repair, made so: scored apart, for they live side by side in one
+frame.
+"""
 WEIGHTS = ("weak", "medium", "strong")
 KINDS = ("metal", "geometry", "body", "history")
 """Witnesses of unlike kinds are independent of one another; two of one kind are not."""
 THIRDS = ("front", "middle", "rear")
 TWINS = ("alone", "both", "unseen")
-"""What the same place on the other side shows: nothing and seen bare, the same, or neither is known."""
+"""What the same place on the other side shows: nothing and seen bare, the same, or neither is
+known.
+"""
 TELLS = ("", "older", "moving", "untouched")
-"""What a sign says of the time: older than the last fitting of the body, moving now, or nothing done there since."""
+"""What a sign says of the time: older than the last fitting of the body, moving now, or nothing
+done there since.
+"""
 CONDITIONS = (
     "equal-sag",
     "equal-sag-untold",
@@ -70,7 +78,9 @@ class Sign:
     tells: str = ""
     """older, moving, untouched, or empty."""
     once: bool = False
-    """True where the same at several steps is one and the same thing, such as rivets loose everywhere."""
+    """True where the same at several steps is one and the same thing, such as rivets loose
+    everywhere.
+    """
 
     def weight_for(self, cause: str) -> str:
         """The weight with which it leans to a cause; empty where it does not."""
@@ -79,7 +89,9 @@ class Sign:
 
 @dataclass(frozen=True, slots=True)
 class Witness:
-    """Something that must have been seen bare on both sides, or measured, before its silence counts."""
+    """Something that must have been seen bare on both sides, or measured, before its silence
+    counts.
+    """
 
     step: str
     """Step to send the person to."""

@@ -35,7 +35,11 @@ def read_signs(t: Table) -> SignBook:
         if third not in THIRDS:
             t.fault(f"thirds.{step}", f"'{third}' is not known", nearest(third, THIRDS))
     for row in t.tables("cause"):
-        cause = CauseWords(row.word("id", CAUSES), row.text("name"), tuple(_witness(w) for w in row.tables("witness")))
+        cause = CauseWords(
+            row.word("id", CAUSES),
+            row.text("name"),
+            tuple(_witness(w) for w in row.tables("witness")),
+        )
         row.done()
         row.once(cause.id, causes)
         causes[cause.id] = cause
@@ -96,7 +100,9 @@ def _origin(t: Table, sign: Sign) -> None:
     if sum(map(bool, (sign.looks, sign.finding, sign.answer))) != 1:
         t.fault("from", "must come from one of looks, finding, answer", "keep just one of them")
     if bool(sign.tokens) != bool(sign.looks or sign.answer):
-        t.fault("tokens", "go with looks or an answer, and with nothing else", "add or take away tokens")
+        t.fault(
+            "tokens", "go with looks or an answer, and with nothing else", "add or take away tokens"
+        )
     if not (sign.leans or sign.against or sign.tells):
         t.fault("leans", "is empty", 'say to what it leans, such as { age = "medium" }')
     if sign.leans and not sign.also:
@@ -115,14 +121,28 @@ def sign_faults(book: SignBook, steps: Mapping[str, Step]) -> Iterator[Fault]:
                 yield from _tokens(sign, steps[step])
         if sign.answer:
             step, _, last = sign.answer.partition("/")
-            prompt = next((p for p in steps[step].prompts if p.id == last), None) if step in steps else None
+            prompt = (
+                next((p for p in steps[step].prompts if p.id == last), None)
+                if step in steps
+                else None
+            )
             if prompt is None:
-                yield Fault(FILE, f"sign[{sign.id}].answer", f"'{sign.answer}' is no prompt", "write step/prompt")
+                yield Fault(
+                    FILE,
+                    f"sign[{sign.id}].answer",
+                    f"'{sign.answer}' is no prompt",
+                    "write step/prompt",
+                )
             else:
                 known = {c.token for c in prompt.choices}
                 for token in sign.tokens:
                     if token not in known:
-                        yield Fault(FILE, f"sign[{sign.id}].tokens", f"'{token}' is no answer", nearest(token, known))
+                        yield Fault(
+                            FILE,
+                            f"sign[{sign.id}].tokens",
+                            f"'{token}' is no answer",
+                            nearest(token, known),
+                        )
     for cause in book.causes.values():
         for witness in cause.witnesses:
             yield from _known(f"cause[{cause.id}].witness", witness.step, steps)
@@ -136,7 +156,14 @@ def _known(key: str, step: str, steps: Mapping[str, Step]) -> Iterator[Fault]:
 
 
 def _tokens(sign: Sign, step: Step) -> Iterator[Fault]:
-    """A token need not be an answer of every step named, but each step must know at least one of them."""
+    """A token need not be an answer of every step named, but each step must know at least one of
+    them.
+    """
     known = {c.token for p in step.prompts if p.kind == "look" for c in p.choices}
     if not known & set(sign.tokens):
-        yield Fault(FILE, f"sign[{sign.id}].tokens", f"none of them is an answer of '{step.id}'", "take the step out")
+        yield Fault(
+            FILE,
+            f"sign[{sign.id}].tokens",
+            f"none of them is an answer of '{step.id}'",
+            "take the step out",
+        )

@@ -66,14 +66,25 @@ def _letters(t: Table, kind: str, choices: tuple[Choice, ...]) -> None:
     if kind == "look":
         for letter in letters:
             if letter in SEEN or letter == NOT_SURE:
-                t.fault("choice", f"letter '{letter}' already says how well a place was seen", "use another")
+                t.fault(
+                    "choice",
+                    f"letter '{letter}' already says how well a place was seen",
+                    "use another",
+                )
     if kind in ("choice", "look") and len(choices) < (2 if kind == "look" else 1):
         t.fault("choice", "there is nothing to choose from", "add [[prompt.choice]] tables")
 
 
 def _keep(t: Table, keep: str) -> None:
     known = [f"state.{f}" for f in STATE] + [f"tool.{k}" for k in TOOLS if k]
-    known += ["survey.car", "survey.unit", "survey.layout", "tool.tape.start", "trip.distance", "trip.incidents"]
+    known += [
+        "survey.car",
+        "survey.unit",
+        "survey.layout",
+        "tool.tape.start",
+        "trip.distance",
+        "trip.incidents",
+    ]
     if keep and keep not in known:
         t.fault("keep", f"'{keep}' is not known", nearest(keep, known))
 
@@ -101,7 +112,11 @@ def _prompt(t: Table) -> PromptTemplate:
     )
     _letters(t, prompt.kind, prompt.choices)
     if (prompt.kind == "gap") != (len(prompt.signs) == 2):
-        t.fault("signs", "a gap needs a word for plus and one for minus, and only a gap", 'signs = ["past", "short"]')
+        t.fault(
+            "signs",
+            "a gap needs a word for plus and one for minus, and only a gap",
+            'signs = ["past", "short"]',
+        )
     if not 1 <= prompt.repeats <= 9:
         t.fault("repeats", f"{prompt.repeats} is out of reason", "use 1 to 9")
     if prompt.repeats != 1 and prompt.kind not in READ:
@@ -109,7 +124,11 @@ def _prompt(t: Table) -> PromptTemplate:
     if not prompt.id and prompt.each in ("", "front-box"):
         t.fault("id", "is missing", "a prompt that stands alone needs an id")
     if bool(prompt.start) != bool(prompt.end):
-        t.fault("end" if prompt.start else "start", "is missing", "name both points of the tape, or neither")
+        t.fault(
+            "end" if prompt.start else "start",
+            "is missing",
+            "name both points of the tape, or neither",
+        )
     if prompt.kind == "length" and prompt.each == "box" and not prompt.start:
         t.fault("start", "is missing", 'name both points of the tape, like start = "{front}-left"')
     _keep(t, prompt.keep)
@@ -122,29 +141,47 @@ def _paper(t: Table) -> str:
     """The how-to of the worksheet: one line, so that a sheet stays short enough to carry."""
     line = t.text("paper", "")
     if len(line) > PAPER_LINE:
-        t.fault("paper", f"is {len(line)} characters and {PAPER_LINE} fit on one line", "say it shorter")
+        t.fault(
+            "paper", f"is {len(line)} characters and {PAPER_LINE} fit on one line", "say it shorter"
+        )
     return line
 
 
 def _again(t: Table) -> int | None:
-    """Minutes to set up a second time, which no page can want more of than it took in all the first time."""
+    """Minutes to set up a second time, which no page can want more of than it took in all the first
+    time.
+    """
     if "again" not in t.data:
         return None
     again, first = t.whole("again", 0), t.data.get("minutes")
     if isinstance(first, int) and not 0 <= again <= first:
-        t.fault("again", f"{again} is not between 0 and minutes", "a second time never takes longer to set up")
+        t.fault(
+            "again",
+            f"{again} is not between 0 and minutes",
+            "a second time never takes longer to set up",
+        )
     return again
 
 
 def _rows(t: Table, prompts: tuple[PromptTemplate, ...]) -> None:
-    """The answers stand in one column: the longest of them, whole, beside the longest of what was asked."""
+    """The answers stand in one column: the longest of them, whole, beside the longest of what was
+    asked.
+    """
     chosen = [p for p in prompts if p.choices]
-    asked = max(((p.short or p.ask).replace("{side}", "right") for p in prompts if chosen), key=len, default="")
-    answers = [c.words + (SEEN_LONGEST if p.kind == "look" else "") for p in chosen for c in p.choices]
+    asked = max(
+        ((p.short or p.ask).replace("{side}", "right") for p in prompts if chosen),
+        key=len,
+        default="",
+    )
+    answers = [
+        c.words + (SEEN_LONGEST if p.kind == "look" else "") for p in chosen for c in p.choices
+    ]
     answer = max(answers, key=len, default="")
     if len(asked) + len(answer) > ROW:
         t.fault(
-            "prompt", f"'{asked}' beside '{answer}' is over {ROW} characters", 'give it a shorter name: short = "tape"'
+            "prompt",
+            f"'{asked}' beside '{answer}' is over {ROW} characters",
+            'give it a shorter name: short = "tape"',
         )
 
 
@@ -179,14 +216,24 @@ def read_step(t: Table) -> Step:
         prompts=tuple(_prompt(p) for p in t.tables("prompt")),
     )
     if len(step.title) > TITLE:
-        t.fault("title", f"is {len(step.title)} characters and {TITLE} fit in the trail", "say it shorter")
+        t.fault(
+            "title",
+            f"is {len(step.title)} characters and {TITLE} fit in the trail",
+            "say it shorter",
+        )
     _rows(t, step.prompts)
     for p in step.prompts:
         if not 1 <= p.move <= len(step.how):
-            t.fault("move", f"{p.move} is none of the {len(step.how)} lines of how", "count them from 1")
+            t.fault(
+                "move", f"{p.move} is none of the {len(step.how)} lines of how", "count them from 1"
+            )
     if bool(step.exposes) == bool(step.unexposed):
         wrong = "is said beside an exposure" if step.exposes else "is missing"
-        t.fault("unexposed", wrong, "a page that exposes nobody to anything says why, and only such a page")
+        t.fault(
+            "unexposed",
+            wrong,
+            "a page that exposes nobody to anything says why, and only such a page",
+        )
     if not step.prompts:
         t.fault("prompt", "the step asks nothing", "add at least one [[prompt]]")
     t.done()

@@ -1,4 +1,6 @@
-"""The fields of a prompt's template: what each kind of item fills in, and the faults a template can have."""
+"""The fields of a prompt's template: what each kind of item fills in, and the faults a template can
+have.
+"""
 
 from __future__ import annotations
 
@@ -22,8 +24,9 @@ FIELDS: Mapping[str, tuple[str, ...]] = {
     "station": ("item", "station", "station_name"),
     "level": ("item", "level", "level_name", "place"),
 }
-"""What may stand in braces, by `each`. `through` is the box's place in its middle, `second` the next pair of points
-behind its rear."""
+"""What may stand in braces, by `each`. `through` is the box's place in its middle, `second` the
+next pair of points behind its rear.
+"""
 KIND = "layout"
 """Key of a need on the kind of frame."""
 SIDES = ("left", "right")
@@ -52,10 +55,17 @@ def _box(box: Box, layout: Layout) -> Mapping[str, str]:
     names = {p.id: p.name for p in layout.places}
     rear = next((p.x for p in layout.places if p.id == box.rear), 0.0)
     # Never an owner's own pair: what was asked before he added it must stay the same question.
-    behind = [p for p in layout.places if p.x > rear and len(p.points) == 2 and not p.id.startswith(OWN)]
+    behind = [
+        p for p in layout.places if p.x > rear and len(p.points) == 2 and not p.id.startswith(OWN)
+    ]
     second = min(behind, key=lambda p: p.x).id if behind else ""
     fields = {"box": box.id, "box_name": box.name}
-    for key, id in (("front", box.front), ("rear", box.rear), ("through", box.through), ("second", second)):
+    for key, id in (
+        ("front", box.front),
+        ("rear", box.rear),
+        ("through", box.through),
+        ("second", second),
+    ):
         fields |= {key: id, f"{key}_name": names.get(id, id)}
     return fields
 
@@ -76,7 +86,11 @@ def wanted(prompt: PromptTemplate, layout: Layout) -> tuple[Mapping[str, str], .
     }
     names = {r.id: called(r) for r in rows.get(prompt.each, ())}
     found = items(prompt.each, layout)
-    return tuple(f for f in found if not prompt.only or names.get(f.get("item", ""), f.get("item")) in prompt.only)
+    return tuple(
+        f
+        for f in found
+        if not prompt.only or names.get(f.get("item", ""), f.get("item")) in prompt.only
+    )
 
 
 def misfit(needs: Iterable[Need], layout: Layout) -> Need | None:
@@ -91,7 +105,9 @@ def belongs(step: Step, layout: Layout) -> bool:
 
 
 def field_faults(t: Table, prompt: PromptTemplate) -> None:
-    """A field in braces that the prompt's items do not have would only show when the prompt is asked."""
+    """A field in braces that the prompt's items do not have would only show when the prompt is
+    asked.
+    """
     texts = [
         ("id", prompt.id),
         ("ask", prompt.ask),
@@ -108,7 +124,11 @@ def field_faults(t: Table, prompt: PromptTemplate) -> None:
             continue
         for _, name, spec, turn in parts:
             if name is not None and (name not in known or spec or turn):
-                t.fault(key, f"'{{{name}}}' is no field here", nearest(name, known) if known else "leave it out")
+                t.fault(
+                    key,
+                    f"'{{{name}}}' is no field here",
+                    nearest(name, known) if known else "leave it out",
+                )
 
 
 def points_of(layout: Layout) -> frozenset[str]:

@@ -1,4 +1,5 @@
-"""How far a sound rail bends under the engine: a straight beam on two supports, one load between them.
+"""How far a sound rail bends under the engine: a straight beam on two supports, one load between
+them.
 
 Lengths in mm, load in N, modulus of elasticity in MPa (N/mm²), moment of inertia in mm⁴. Deflection
 positive down.
@@ -36,7 +37,8 @@ class Beam:
 
 
 def deflection(beam: Beam, x: float) -> float:
-    """How far the beam goes down at x, mm: P b x (L² - b² - x²) / (6 E I L) up to the load, mirrored beyond.
+    """How far the beam goes down at x, mm: P b x (L² - b² - x²) / (6 E I L) up to the load,
+    mirrored beyond.
 
     Past a support the beam is straight and rises with the slope it has there.
 
@@ -51,8 +53,9 @@ def deflection(beam: Beam, x: float) -> float:
 
 
 def below_chord(beam: Beam, x: float, start: float, end: float) -> float:
-    """What a string from `start` to `end` sees of the deflection at x, mm: less the straight line between
-    its ends."""
+    """What a string from `start` to `end` sees of the deflection at x, mm: less the straight line
+    between its ends.
+    """
     part = (x - start) / (end - start)
     chord = deflection(beam, start) * (1 - part) + deflection(beam, end) * part
     return deflection(beam, x) - chord

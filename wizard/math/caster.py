@@ -9,8 +9,8 @@ from wizard.math.uncertain import Uncertain, combine
 
 
 def caster_change(drop: Number, rod: Number) -> Uncertain:
-    """Change of caster in degrees when the rod's rear ball drops: atan(drop / rod), positive when it goes
-    down.
+    """Change of caster in degrees when the rod's rear ball drops: atan(drop / rod), positive when
+    it goes down.
 
     drop: of the ball, mm. rod: from axle to ball, mm; above 0. Source: the right-angled triangle.
 
@@ -25,11 +25,14 @@ def caster_change(drop: Number, rod: Number) -> Uncertain:
     return combine(math.degrees(math.atan(h.value / r.value)), [(by_drop, h), (by_rod, r)])
 
 
-def ball_drop(front: Number, mount: Number, x_front: float, x_mount: float, x_ball: float) -> Uncertain:
-    """Drop of a ball that hangs on the gearbox, mm: the engine is stiff and turns about its two supports.
+def ball_drop(
+    front: Number, mount: Number, x_front: float, x_mount: float, x_ball: float
+) -> Uncertain:
+    """Drop of a ball that hangs on the gearbox, mm: the engine is stiff and turns about its two
+    supports.
 
-    front, mount: sag of the frame at the engine's front support and at its rear mount; x of each and of the
-    ball. front + (mount - front) (x_ball - x_front) / (x_mount - x_front).
+    front, mount: sag of the frame at the engine's front support and at its rear mount; x of each
+    and of the ball. front + (mount - front) (x_ball - x_front) / (x_mount - x_front).
 
     >>> ball_drop(1, 3, 500, 1000, 1500).value
     5.0

@@ -30,9 +30,9 @@ def p_value(d: float, u: float, dof: float) -> float:
 def holm(chances: Sequence[float], false_alarm: float = FALSE_ALARM) -> list[bool]:
     """Which of many p-values stand when all are judged together; in the order given.
 
-    The smallest must beat false_alarm/m, the next false_alarm/(m - 1), and so on; the first that fails
-    stops it.
-    Source: S. Holm, A simple sequentially rejective multiple test procedure, 1979, from memory.
+    The smallest must beat false_alarm/m, the next false_alarm/(m - 1), and so on; the first that
+    fails stops it. Source: S. Holm, A simple sequentially rejective multiple test procedure, 1979,
+    from memory.
 
     >>> holm([0.04, 0.001])
     [True, True]
@@ -49,13 +49,14 @@ def holm(chances: Sequence[float], false_alarm: float = FALSE_ALARM) -> list[boo
 
 
 def smallest_visible(u: float, dof: float, false_alarm: float = FALSE_ALARM) -> float:
-    """The smallest change that `changed` would have seen 19 times in 20, in the unit of u; about 3.6 u.
+    """The smallest change that `changed` would have seen 19 times in 20, in the unit of u; about
+    3.6 u.
 
-    false_alarm: what one comparison may have of it; among m that are judged together, a m-th of the whole, since then
-    each must stand out so much further (4.7 u among 20).
-    For many degrees of freedom (k + z) u, k at 95 % two-sided and z at 95 % one-sided; for few, u itself
-    scatters and more is needed: k (1 - 1/4ν) + z √(1 + k²/2ν), the normal approximation to the
-    non-central t. Source: Abramowitz and Stegun, 26.7.10. Error: under 1 % from 3 degrees of freedom up.
+    false_alarm: what one comparison may have of it; among m that are judged together, a m-th of the
+    whole, since then each must stand out so much further (4.7 u among 20). For many degrees of
+    freedom (k + z) u, k at 95 % two-sided and z at 95 % one-sided; for few, u itself scatters and
+    more is needed: k (1 - 1/4ν) + z √(1 + k²/2ν), the normal approximation to the non-central t.
+    Source: Abramowitz and Stegun, 26.7.10. Error: under 1 % from 3 degrees of freedom up.
 
     >>> round(smallest_visible(1.0, math.inf), 2), round(smallest_visible(1.0, 8), 1)
     (3.6, 4.1)

@@ -1,8 +1,9 @@
-"""A rail's section: a channel of three rectangles, sound or with metal lost, and what stiffness it has left.
+"""A rail's section: a channel of three rectangles, sound or with metal lost, and what stiffness it
+has left.
 
-Lengths in mm, area mm², second moment mm⁴, section modulus mm³. Corners are square, which overstates a
-pressed rail slightly. Bending is about the level axis. Source: Steiner's parallel axis theorem over
-rectangles.
+Lengths in mm, area mm², second moment mm⁴, section modulus mm³. Corners are square, which
+overstates a pressed rail slightly. Bending is about the level axis. Source: Steiner's parallel axis
+theorem over rectangles.
 """
 
 from __future__ import annotations
@@ -33,7 +34,10 @@ class Channel:
 
     def __post_init__(self) -> None:
         """Raises ValueError when the rectangles do not make a channel."""
-        if not 0 < 2 * self.flange_thickness < self.depth or not 0 < self.web_thickness < self.flange:
+        if (
+            not 0 < 2 * self.flange_thickness < self.depth
+            or not 0 < self.web_thickness < self.flange
+        ):
             raise ValueError("these sizes make no channel")
 
 
@@ -48,8 +52,9 @@ class Loss:
     depth: float
     """Thickness gone, mm; more than the face has counts as a hole."""
     part: tuple[float, float] = (0.0, 1.0)
-    """From and to, as fractions of the face: across from the web for a flange, up from the bottom for the
-    web."""
+    """From and to, as fractions of the face: across from the web for a flange, up from the bottom
+    for the web.
+    """
 
     def __post_init__(self) -> None:
         """Raises ValueError for a thickness below zero or a part outside 0 to 1."""
@@ -82,13 +87,16 @@ def section(channel: Channel, losses: Sequence[Loss] = ()) -> Section:
     if area <= 0:
         raise ValueError("nothing is left of this section")
     centroid = sum((y2 - y1) * (z2**2 - z1**2) / 2 for y1, y2, z1, z2 in cells) / area
-    inertia = sum((y2 - y1) * ((z2 - centroid) ** 3 - (z1 - centroid) ** 3) / 3 for y1, y2, z1, z2 in cells)
+    inertia = sum(
+        (y2 - y1) * ((z2 - centroid) ** 3 - (z1 - centroid) ** 3) / 3 for y1, y2, z1, z2 in cells
+    )
     edge = max(max(z2 - centroid, centroid - z1) for _, _, z1, z2 in cells)
     return Section(area, centroid, inertia, inertia / edge)
 
 
 def closed_inertia(channel: Channel) -> float:
-    """Second moment of a channel whose open side is closed by a plate as thick as its web, mm⁴: a hollow box.
+    """Second moment of a channel whose open side is closed by a plate as thick as its web, mm⁴: a
+    hollow box.
 
     >>> round(closed_inertia(Channel(100, 50, 2, 2)))
     775179
@@ -138,8 +146,9 @@ def _part(low: float, high: float, part: tuple[float, float]) -> tuple[float, fl
 
 
 def _cells(metal: list[Box], gone: list[Box]) -> list[Box]:
-    """The metal left, cut into rectangles along every edge, so that overlapping losses are not taken
-    twice."""
+    """The metal left, cut into rectangles along every edge, so that overlapping losses are not
+    taken twice.
+    """
     ys = sorted({edge for box in metal + gone for edge in box[:2]})
     zs = sorted({edge for box in metal + gone for edge in box[2:]})
     cells = [(y1, y2, z1, z2) for y1, y2 in pairwise(ys) for z1, z2 in pairwise(zs)]

@@ -9,7 +9,8 @@ _NORMAL = NormalDist()
 
 
 def chisquare_quantile(p: float, dof: float) -> float:
-    """The value that a sum of `dof` squared standard normal numbers stays under with chance p; 0 for dof 0.
+    """The value that a sum of `dof` squared standard normal numbers stays under with chance p; 0
+    for dof 0.
 
     Exact for 1 and 2; beyond, Wilson and Hilferty's cube root, within 1 % for p from 0.9 to 0.99.
     Source: Abramowitz and Stegun 26.4.17.

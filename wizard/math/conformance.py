@@ -12,13 +12,16 @@ import math
 from wizard.math.student import t_cdf, t_quantile
 
 SURE = 0.95
-"""Chance of being over at which a value is called over; one less it, being outside at which it is called
-within."""
+"""Chance of being over at which a value is called over; one less it, being outside at which it is
+called within.
+"""
 
 
-def chance_over(value: float, u: float, dof: float, upper: float, lower: float | None = None) -> float:
-    """The greater of the chances of lying above `upper` and below `lower`. With u = 0 a value at the limit
-    gives 1/2.
+def chance_over(
+    value: float, u: float, dof: float, upper: float, lower: float | None = None
+) -> float:
+    """The greater of the chances of lying above `upper` and below `lower`. With u = 0 a value at
+    the limit gives 1/2.
 
     >>> round(chance_over(2.0, 1.0, math.inf, upper=3.0), 4)
     0.1587
@@ -26,7 +29,9 @@ def chance_over(value: float, u: float, dof: float, upper: float, lower: float |
     return max(_beyond(value - upper, u, dof), _below(value, u, dof, lower))
 
 
-def chance_outside(value: float, u: float, dof: float, upper: float, lower: float | None = None) -> float:
+def chance_outside(
+    value: float, u: float, dof: float, upper: float, lower: float | None = None
+) -> float:
     """The chance of lying outside the limits on either side: the sum of the two."""
     return min(1.0, _beyond(value - upper, u, dof) + _below(value, u, dof, lower))
 
@@ -37,12 +42,16 @@ def over(value: float, u: float, dof: float, upper: float, lower: float | None =
 
 
 def within(value: float, u: float, dof: float, upper: float, lower: float | None = None) -> bool:
-    """Established to be within both limits: 5 % or less outside. Neither over nor within: cannot tell yet."""
+    """Established to be within both limits: 5 % or less outside.
+
+    Neither over nor within: cannot tell yet.
+    """
     return chance_outside(value, u, dof, upper, lower) <= 1.0 - SURE + 1e-15
 
 
 def guard(u: float, dof: float) -> float:
-    """Width of the guard band on each side of a limit in which nothing is established: t(0.95, ν) u.
+    """Width of the guard band on each side of a limit in which nothing is established: t(0.95, ν)
+    u.
 
     >>> round(guard(1.0, math.inf), 3)
     1.645
@@ -51,15 +60,17 @@ def guard(u: float, dof: float) -> float:
 
 
 def u_to_settle(value: float, limit: float, dof: float) -> float:
-    """The largest u at which this value would be settled against this limit; 0 when it lies exactly on it."""
+    """The largest u at which this value would be settled against this limit; 0 when it lies exactly
+    on it.
+    """
     return abs(value - limit) / t_quantile(SURE, dof)
 
 
 def repeats_to_settle(
     value: float, limit: float, dof: float, one: float, fixed: float = 0.0, most: int = 99
 ) -> int | None:
-    """How many repeats in all would settle the value, were it to stay where it is; None when no number up
-    to `most` does.
+    """How many repeats in all would settle the value, were it to stay where it is; None when no
+    number up to `most` does.
 
     one: the part of u that a single repeat of each reading leaves and that shrinks with √n.
     fixed: the part that repeats cannot shrink (the tool, the points).

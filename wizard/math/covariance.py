@@ -1,4 +1,6 @@
-"""Several uncertain numbers at once: their covariance from the parts they share, and freeing them of it."""
+"""Several uncertain numbers at once: their covariance from the parts they share, and freeing them
+of it.
+"""
 
 from __future__ import annotations
 
@@ -29,20 +31,24 @@ def covariance(numbers: Sequence[Uncertain]) -> Array:
 
 
 def whitener(numbers: Sequence[Uncertain]) -> Array:
-    """The n x n matrix that turns these numbers into ones of equal doubt 1, independent of one another.
+    """The n x n matrix that turns these numbers into ones of equal doubt 1, independent of one
+    another.
 
     Raises ValueError when a number has no doubt at all: it would outweigh every other.
     """
     full = covariance(numbers)
     if np.any(np.diag(full) <= 0):
         raise ValueError("every number needs a doubt above zero")
-    # A trace more on the diagonal keeps numbers that share every part from making the matrix singular.
+    # A trace more on the diagonal keeps numbers that share every part from making the matrix
+    # singular.
     full += 1e-9 * float(np.mean(np.diag(full))) * np.eye(len(numbers))
     return np.asarray(np.linalg.inv(np.linalg.cholesky(full)), dtype=np.float64)
 
 
 def misfit(seen: Array, model: Array) -> float:
-    """Sum of squares left of n whitened numbers after the best fit of a whitened model, n x parameters."""
+    """Sum of squares left of n whitened numbers after the best fit of a whitened model, n x
+    parameters.
+    """
     if model.shape[1] == 0:
         return float(seen @ seen)
     best = np.linalg.lstsq(model, seen, rcond=None)[0]

@@ -1,9 +1,9 @@
 """What a pair of diagonals says: one rail ahead of the other, or one end pushed aside.
 
-Lengths in mm; every function takes plain numbers or Uncertain ones and carries their doubt to first order.
-d1 runs from front left to rear right, d2 from front right to rear left. Source: the cosine rule; exact for
-tapering frames. One pair cannot tell the two kinds of damage apart: the formulas say how large each would
-have to be alone.
+Lengths in mm; every function takes plain numbers or Uncertain ones and carries their doubt to first
+order. d1 runs from front left to rear right, d2 from front right to rear left. Source: the cosine
+rule; exact for tapering frames. One pair cannot tell the two kinds of damage apart: the formulas
+say how large each would have to be alone.
 """
 
 from __future__ import annotations
@@ -33,12 +33,15 @@ def sway(d1: Number, d2: Number, width: Number) -> Uncertain:
     return _difference_of_squares(d1, d2, width)
 
 
-def closure(d1: Number, d2: Number, left: Number, right: Number, front_width: Number, rear_width: Number) -> Uncertain:
-    """By how much one diagonal would have to be too long for the six readings to disagree as they do, mm.
+def closure(
+    d1: Number, d2: Number, left: Number, right: Number, front_width: Number, rear_width: Number
+) -> Uncertain:
+    """By how much one diagonal would have to be too long for the six readings to disagree as they
+    do, mm.
 
-    (d1² + d2² - left² - right² - 2·front·rear) / (d1 + d2): an error e in one diagonal shows as about e, in
-    both alike as 2e, in one side length as -e·side/diagonal. Zero for a box whose front and rear are
-    parallel, tapering, slipped or swayed as it may be. All lengths as taped.
+    (d1² + d2² - left² - right² - 2·front·rear) / (d1 + d2): an error e in one diagonal shows as
+    about e, in both alike as 2e, in one side length as -e·side/diagonal. Zero for a box whose front
+    and rear are parallel, tapering, slipped or swayed as it may be. All lengths as taped.
     """
     a, b, le, ri, f, r = (uncertain(n) for n in (d1, d2, left, right, front_width, rear_width))
     both = a.value + b.value
@@ -55,8 +58,11 @@ def closure(d1: Number, d2: Number, left: Number, right: Number, front_width: Nu
     return combine(gap, terms)
 
 
-def center_length(left: Number, right: Number, front_width: Number, rear_width: Number) -> Uncertain:
-    """Length along the center line between two stations, mm, from own-side lengths taped along the rails.
+def center_length(
+    left: Number, right: Number, front_width: Number, rear_width: Number
+) -> Uncertain:
+    """Length along the center line between two stations, mm, from own-side lengths taped along the
+    rails.
 
     √(mean² - ((rear - front)/2)²). Raises ValueError when the sides are too short for the taper.
 

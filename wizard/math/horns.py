@@ -1,5 +1,6 @@
-"""Rail ends ahead of the front crossmember: what a bent tip does to its tapes, and where a tip lies.
-Lengths in mm."""
+"""Rail ends ahead of the front crossmember: what a bent tip does to its tapes, and where a tip
+lies. Lengths in mm.
+"""
 
 from __future__ import annotations
 
@@ -22,18 +23,21 @@ def tip_effect(inward: float, width: float, diagonal: float) -> float:
 
 
 def tip_effect_exact(inward: float, width: float, diagonal: float) -> float:
-    """The same change without the approximation, mm. Raises ValueError when the diagonal is shorter than
-    the width."""
+    """The same change without the approximation, mm. Raises ValueError when the diagonal is shorter
+    than the width.
+    """
     if diagonal < width:
         raise ValueError("a diagonal cannot be shorter than the width it crosses")
     return math.sqrt(diagonal**2 - 2 * inward * width + inward**2) - diagonal
 
 
 def tip_place(own: Number, cross: Number, width: Number) -> tuple[Uncertain, Uncertain]:
-    """Where a tip lies, mm: (ahead of its own side's point, inward of it), from two tapes to one crossmember.
+    """Where a tip lies, mm: (ahead of its own side's point, inward of it), from two tapes to one
+    crossmember.
 
-    own: tip to its own side's point. cross: tip to the other side's point. width: between the two points.
-    Inward is measured towards the other point. Raises ValueError when the three lengths make no triangle.
+    own: tip to its own side's point. cross: tip to the other side's point. width: between the two
+    points. Inward is measured towards the other point. Raises ValueError when the three lengths
+    make no triangle.
 
     >>> ahead, inward = tip_place(500, 781.0249675906654, 600)
     >>> round(ahead.value, 6), round(inward.value, 6)
@@ -48,5 +52,7 @@ def tip_place(own: Number, cross: Number, width: Number) -> tuple[Uncertain, Unc
     by_own, by_cross, by_width = o.value / w.value, -c.value / w.value, 1.0 - inward / w.value
     lean = -inward / ahead
     across = combine(inward, [(by_own, o), (by_cross, c), (by_width, w)])
-    along = combine(ahead, [(o.value / ahead + lean * by_own, o), (lean * by_cross, c), (lean * by_width, w)])
+    along = combine(
+        ahead, [(o.value / ahead + lean * by_own, o), (lean * by_cross, c), (lean * by_width, w)]
+    )
     return along, across

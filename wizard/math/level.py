@@ -1,7 +1,8 @@
-"""A spirit level across the rails: slopes, its own error, and how the slope changes along the frame.
+"""A spirit level across the rails: slopes, its own error, and how the slope changes along the
+frame.
 
-Angles in radians; a slope is positive when the left side is higher; twist = slope at the rear - slope at
-the front.
+Angles in radians; a slope is positive when the left side is higher; twist = slope at the rear -
+slope at the front.
 """
 
 from __future__ import annotations
@@ -13,10 +14,11 @@ from wizard.math.uncertain import Uncertain, combine
 
 
 def slope(r1: Number, r2: Number) -> Uncertain:
-    """The slope itself, from two readings with the level turned end for end: their mean, in the unit of r1.
+    """The slope itself, from two readings with the level turned end for end: their mean, in the
+    unit of r1.
 
-    Both readings are written as the frame's slope, left high positive, so that the level's own error has
-    opposite signs in the two and drops out.
+    Both readings are written as the frame's slope, left high positive, so that the level's own
+    error has opposite signs in the two and drops out.
 
     >>> slope(3, 1).value, own_error(3, 1).value
     (2.0, 1.0)
@@ -48,9 +50,8 @@ def to_mm_per_m(angle: float) -> float:
 def from_shim(thickness: Number, contacts: Number) -> Uncertain:
     """The slope that a shim under the low end makes good, radians: t / contacts.
 
-    thickness: mm, signed like a slope (positive: the left side is the higher, the shim is under the right
-    end).
-    contacts: between the level's two contacts, mm; above 0.
+    thickness: mm, signed like a slope (positive: the left side is the higher, the shim is under the
+    right end). contacts: between the level's two contacts, mm; above 0.
 
     >>> from_shim(1.5, 600).value
     0.0025

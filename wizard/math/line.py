@@ -1,6 +1,8 @@
-"""A straight line through points whose x is exact: slope, intercept, their doubt, and what it foretells.
+"""A straight line through points whose x is exact: slope, intercept, their doubt, and what it
+foretells.
 
-Source: JCGM 100:2008 H.3; least squares in deviations from the weighted mean, which keeps the digits.
+Source: JCGM 100:2008 H.3; least squares in deviations from the weighted mean, which keeps the
+digits.
 """
 
 from __future__ import annotations
@@ -27,8 +29,9 @@ class Line:
     dof: float
     """Degrees of freedom behind the uncertainties."""
     s: float
-    """Scatter about the line: in the unit of y without weights, against the given u with them (about 1 is
-    well); 0 when there are no points to spare."""
+    """Scatter about the line: in the unit of y without weights, against the given u with them
+    (about 1 is well); 0 when there are no points to spare.
+    """
 
     def at(self, x: float) -> tuple[float, float]:
         """y on the line at x and its standard uncertainty (the line's own, without a new reading's
@@ -39,13 +42,16 @@ class Line:
 
 
 def fit_line(
-    xs: Sequence[float], ys: Sequence[float], us: Sequence[float] | None = None, dof: float = math.inf
+    xs: Sequence[float],
+    ys: Sequence[float],
+    us: Sequence[float] | None = None,
+    dof: float = math.inf,
 ) -> Line:
     """The line y = intercept + slope x of least weighted squares.
 
-    us: standard uncertainty of each y, above 0; its degrees of freedom are `dof`. None: equal and unknown,
-    learned from the scatter about the line, which takes three points. Raises ValueError when the points
-    cannot bear a line.
+    us: standard uncertainty of each y, above 0; its degrees of freedom are `dof`. None: equal and
+    unknown, learned from the scatter about the line, which takes three points. Raises ValueError
+    when the points cannot bear a line.
 
     >>> fit_line([0, 1, 2], [1, 3, 5]).slope
     2.0
@@ -60,21 +66,30 @@ def fit_line(
     spread = math.fsum(w * (x - mid_x) ** 2 for w, x in zip(weights, xs, strict=True))
     if spread <= 0:
         raise ValueError("all points have the same x")
-    slope = math.fsum(w * (x - mid_x) * (y - mid_y) for w, x, y in zip(weights, xs, ys, strict=True)) / spread
+    slope = (
+        math.fsum(w * (x - mid_x) * (y - mid_y) for w, x, y in zip(weights, xs, ys, strict=True))
+        / spread
+    )
     misfits = [y - mid_y - slope * (x - mid_x) for x, y in zip(xs, ys, strict=True)]
     s = _scatter(weights, misfits, 2)
     scale = s if us is None else 1.0
     far = math.sqrt(1 / total + mid_x**2 / spread)
     lean = -mid_x / (math.sqrt(spread) * far)
     freedom = len(xs) - 2.0 if us is None else dof
-    return Line(slope, mid_y - slope * mid_x, scale / math.sqrt(spread), scale * far, lean, freedom, s)
+    return Line(
+        slope, mid_y - slope * mid_x, scale / math.sqrt(spread), scale * far, lean, freedom, s
+    )
 
 
 def fit_through_origin(
-    xs: Sequence[float], ys: Sequence[float], us: Sequence[float] | None = None, dof: float = math.inf
+    xs: Sequence[float],
+    ys: Sequence[float],
+    us: Sequence[float] | None = None,
+    dof: float = math.inf,
 ) -> Line:
-    """The line y = slope x of least weighted squares; arguments and refusals as for `fit_line`, with two
-    points enough."""
+    """The line y = slope x of least weighted squares; arguments and refusals as for `fit_line`,
+    with two points enough.
+    """
     weights = _weights(xs, ys, us, 1)
     spread = math.fsum(w * x * x for w, x in zip(weights, xs, strict=True))
     if spread <= 0:
@@ -86,7 +101,9 @@ def fit_through_origin(
     return Line(slope, 0.0, scale / math.sqrt(spread), 0.0, 0.0, freedom, s)
 
 
-def _weights(xs: Sequence[float], ys: Sequence[float], us: Sequence[float] | None, needs: int) -> list[float]:
+def _weights(
+    xs: Sequence[float], ys: Sequence[float], us: Sequence[float] | None, needs: int
+) -> list[float]:
     given = [1.0] * len(ys) if us is None else [float(u) for u in us]
     if not len(xs) == len(ys) == len(given):
         raise ValueError("as many x as y and u are needed")

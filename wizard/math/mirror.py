@@ -1,12 +1,15 @@
-"""A plan against its own mirror image: what is not alike on both sides, and which way each point is off.
+"""A plan against its own mirror image: what is not alike on both sides, and which way each point is
+off.
 
-A frame's true sizes are seldom known, but it was made alike on both sides. The plan is reflected, its points change
-names with their twins, and the image is laid on the plan as well as it goes (rigid, least squares). The mean of both is
-the frame made alike; half of the difference is how far each point is off. Twins share a difference equally: nothing in
-the tapes can say which of the two has moved.
+A frame's true sizes are seldom known, but it was made alike on both sides. The plan is reflected,
+its points change names with their twins, and the image is laid on the plan as well as it goes
+(rigid, least squares). The mean of both is the frame made alike; half of the difference is how far
+each point is off. Twins share a difference equally: nothing in the tapes can say which of the two
+has moved.
 
-Source: symmetric and asymmetric parts of an object with itself as its mirror image, as in the statistics of shape
-(Mardia, Bookstein and Moreton, Statistical assessment of bilateral symmetry of shapes, from memory).
+Source: symmetric and asymmetric parts of an object with itself as its mirror image, as in the
+statistics of shape (Mardia, Bookstein and Moreton, Statistical assessment of bilateral symmetry of
+shapes, from memory).
 """
 
 from __future__ import annotations
@@ -36,8 +39,8 @@ class Mirrored:
 def mirrored(at: Vectors, twins: Sequence[int]) -> Mirrored:
     """The plan against its mirror image.
 
-    at: places (..., n, 2), x roughly rearward, y roughly to the right; may be complex, for slopes by complex steps.
-    twins: for each point the index of its twin, itself for a point in the middle.
+    at: places (..., n, 2), x roughly rearward, y roughly to the right; may be complex, for slopes
+    by complex steps. twins: for each point the index of its twin, itself for a point in the middle.
 
     >>> square = np.array([[0.0, -1.0], [0.0, 1.0], [4.0, -1.0], [4.0, 1.0]])
     >>> bool(np.abs(mirrored(square, [1, 0, 3, 2]).off).max() < 1e-12)
@@ -50,7 +53,8 @@ def mirrored(at: Vectors, twins: Sequence[int]) -> Mirrored:
     size = np.sqrt(along * along + across * across)
     cos, sin = along / size, across / size
     off = (here - _turned(image, cos, sin)) / 2
-    # A reflection followed by a turn is a reflection in the line at half of the angle: the axis of symmetry.
+    # A reflection followed by a turn is a reflection in the line at half of the angle: the axis of
+    # symmetry.
     half_cos = np.sqrt((1 + cos) / 2)
     half_sin = sin / (2 * half_cos)
     return Mirrored(_turned(here, half_cos, -half_sin), _turned(off, half_cos, -half_sin))

@@ -1,7 +1,8 @@
-"""The plan of a frame from all its taped distances at once: weighted least squares in a free network.
+"""The plan of a frame from all its taped distances at once: weighted least squares in a free
+network.
 
-Places are in mm, x rearward and y to the car's right. Only what the distances can tell is meant by the
-result: where the whole lies and how it is turned follows from the start places.
+Places are in mm, x rearward and y to the car's right. Only what the distances can tell is meant by
+the result: where the whole lies and how it is turned follows from the start places.
 """
 
 from __future__ import annotations
@@ -99,7 +100,9 @@ def _reduced(
     return names, used
 
 
-def _arrays(points: Places, names: Sequence[str], distances: Sequence[Distance]) -> tuple[Array, Array]:
+def _arrays(
+    points: Places, names: Sequence[str], distances: Sequence[Distance]
+) -> tuple[Array, Array]:
     index = {p: k for k, p in enumerate(names)}
     ends = np.array([(index[d.a], index[d.b]) for d in distances], dtype=np.intp).reshape(-1, 2)
     return np.array([points[p] for p in names], dtype=np.float64), joins(ends, len(names))

@@ -1,9 +1,9 @@
 """What a plan says about a frame: pairs of points against the center line, boxes, horns.
 
-Signs: x rearward, y to the car's right. A fore-and-aft difference is right minus left, positive when the
-right point lies further back; sideways is positive to the right. Pairs are (left point, right point).
-Everything is a Derived in mm, its doubt comes from network_doubt.derive. Plane geometry throughout: no source
-needed.
+Signs: x rearward, y to the car's right. A fore-and-aft difference is right minus left, positive
+when the right point lies further back; sideways is positive to the right. Pairs are (left point,
+right point). Everything is a Derived in mm, its doubt comes from network_doubt.derive. Plane
+geometry throughout: no source needed.
 """
 
 from __future__ import annotations
@@ -35,11 +35,12 @@ class CenterLine:
 
 
 def center_line(plan: Adjustment, pairs: Sequence[Pair]) -> CenterLine:
-    """The center line of the main box's pairs, front to rear, weighted by how well each mid-point is known.
+    """The center line of the main box's pairs, front to rear, weighted by how well each mid-point
+    is known.
 
-    Weights are 1/variance across the line (1/mm²), from the plan's own covariance, and count as exact
-    afterwards.
-    Raises ValueError with fewer than two pairs, or for a point that the plan does not place.
+    Weights are 1/variance across the line (1/mm²), from the plan's own covariance, and count as
+    exact afterwards. Raises ValueError with fewer than two pairs, or for a point that the plan does
+    not place.
     """
     if len(pairs) < 2:
         raise ValueError("a center line needs two pairs of points")
@@ -51,26 +52,36 @@ def center_line(plan: Adjustment, pairs: Sequence[Pair]) -> CenterLine:
 
 def fore_and_aft(plan: Adjustment, line: CenterLine, pair: Pair) -> Derived:
     """How much further back the right point of a pair lies than the left one, along the line."""
-    return _against(plan, line, pair, lambda _, along, at: _dot(at[..., 1, :] - at[..., 0, :], along))
+    return _against(
+        plan, line, pair, lambda _, along, at: _dot(at[..., 1, :] - at[..., 0, :], along)
+    )
 
 
 def off_line(plan: Adjustment, line: CenterLine, pair: Pair) -> Derived:
     """How far the mid-point of a pair lies to the right of the line."""
-    return _against(plan, line, pair, lambda start, along, at: _dot(_mid(at) - start, _right(along)))
+    return _against(
+        plan, line, pair, lambda start, along, at: _dot(_mid(at) - start, _right(along))
+    )
 
 
 def half_width(plan: Adjustment, line: CenterLine, pair: Pair) -> Derived:
     """Half the distance between the points of a pair, across the line."""
-    return _against(plan, line, pair, lambda _, along, at: _dot(at[..., 1, :] - at[..., 0, :], _right(along)) / 2)
+    return _against(
+        plan,
+        line,
+        pair,
+        lambda _, along, at: _dot(at[..., 1, :] - at[..., 0, :], _right(along)) / 2,
+    )
 
 
 def diamond(plan: Adjustment, front: Pair, rear: Pair) -> Derived:
-    """Rail shift of a box: the mean of its two fore-and-aft differences, positive when the right rail is
-    back.
+    """Rail shift of a box: the mean of its two fore-and-aft differences, positive when the right
+    rail is back.
 
-    Taken along the box's own line, through its two mid-points L apart, for then d1² - d2² = 4·L·s holds for
-    any four corners, not for true diamonds alone: d1 and d2 are L·e ± (h_front + h_rear), h half of left to
-    right. Four corners cannot tell a diamond from a sway: a sway t of the whole box shows here as s = t·W/L.
+    Taken along the box's own line, through its two mid-points L apart, for then d1² - d2² = 4·L·s
+    holds for any four corners, not for true diamonds alone: d1 and d2 are L·e ± (h_front + h_rear),
+    h half of left to right. Four corners cannot tell a diamond from a sway: a sway t of the whole
+    box shows here as s = t·W/L.
     """
     line = CenterLine((front, rear), (1.0, 1.0))
     return (fore_and_aft(plan, line, front) + fore_and_aft(plan, line, rear)).scaled(0.5)
@@ -79,33 +90,38 @@ def diamond(plan: Adjustment, front: Pair, rear: Pair) -> Derived:
 def mash(plan: Adjustment, front: Pair, rear: Pair) -> Derived:
     """How much longer the right rail of a box is than the left, along the box's own line.
 
-    It is the change of the fore-and-aft difference from front to rear; negative when the right rail is
-    shortened.
+    It is the change of the fore-and-aft difference from front to rear; negative when the right rail
+    is shortened.
     """
     line = CenterLine((front, rear), (1.0, 1.0))
     return fore_and_aft(plan, line, rear) - fore_and_aft(plan, line, front)
 
 
 def sway(plan: Adjustment, references: tuple[Pair, Pair], pair: Pair) -> Derived:
-    """Sideways shift of a third pair against the line through two others, positive when the rear sits to the
-    right.
+    """Sideways shift of a third pair against the line through two others, positive when the rear
+    sits to the right.
 
-    references: front one first. A pair ahead of both counts with its sign turned: the horns to the left are a
-    rear to the right. A pair between them is positive when it bows to the right.
-    Raises ValueError when the third pair is one of the two: then diamond and sway cannot be told apart.
+    references: front one first. A pair ahead of both counts with its sign turned: the horns to the
+    left are a rear to the right. A pair between them is positive when it bows to the right. Raises
+    ValueError when the third pair is one of the two: then diamond and sway cannot be told apart.
     """
     if pair in references:
-        raise ValueError("sway needs three pairs of points: with two it cannot be told from a diamond")
+        raise ValueError(
+            "sway needs three pairs of points: with two it cannot be told from a diamond"
+        )
     line = CenterLine(references, (1.0, 1.0))
     shift = off_line(plan, line, pair)
-    front = _against(plan, line, references[0], lambda start, along, at: _dot(_mid(at) - start, along))
+    front = _against(
+        plan, line, references[0], lambda start, along, at: _dot(_mid(at) - start, along)
+    )
     here = _against(plan, line, pair, lambda start, along, at: _dot(_mid(at) - start, along))
     return shift.scaled(-1.0) if here.value < front.value else shift
 
 
 def off_rail(plan: Adjustment, point: str, front: str, rear: str) -> Derived:
-    """How far a point lies to the right of the straight line through two points of its own rail, front one
-    first."""
+    """How far a point lies to the right of the straight line through two points of its own rail,
+    front one first.
+    """
 
     def formula(at: Vectors) -> Vectors:
         along = _unit(at[..., 2, :] - at[..., 1, :])
@@ -117,15 +133,18 @@ def off_rail(plan: Adjustment, point: str, front: str, rear: str) -> Derived:
 def horn_sideways(plan: Adjustment, tip: str, front: str, second: str) -> Derived:
     """How far a horn's tip lies to the right of its own rail carried straight on.
 
-    front, second: the rail's points at the front and the second station. Where the rails of a sound frame are
-    not straight up to the tip, compare with the layout's own figure or with the mirror image of the other
-    horn.
+    front, second: the rail's points at the front and the second station. Where the rails of a sound
+    frame are not straight up to the tip, compare with the layout's own figure or with the mirror
+    image of the other horn.
     """
     return off_rail(plan, tip, front, second)
 
 
 def _against(
-    plan: Adjustment, line: CenterLine, pair: Pair, formula: Callable[[Vectors, Vectors, Vectors], Vectors]
+    plan: Adjustment,
+    line: CenterLine,
+    pair: Pair,
+    formula: Callable[[Vectors, Vectors, Vectors], Vectors],
 ) -> Derived:
     """A formula of the line's start, its direction and the pair's two places (..., 2, 2)."""
     names = [p for both in line.pairs for p in both]
@@ -138,8 +157,9 @@ def _against(
 
 
 def _axis(mids: Vectors, weights: Sequence[float]) -> tuple[Vectors, Vectors]:
-    """Weighted straight line through mid-points (..., k, 2): a place on it and its direction, both (...,
-    2)."""
+    """Weighted straight line through mid-points (..., k, 2): a place on it and its direction, both
+    (..., 2).
+    """
     chord = _unit(mids[..., -1, :] - mids[..., 0, :])
     w = np.array(weights) / sum(weights)
     start = (w[:, None] * mids).sum(axis=-2)

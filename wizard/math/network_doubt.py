@@ -1,8 +1,8 @@
 """From an adjusted plan to any quantity read off it, with every part of its doubt.
 
-The weights of the adjustment see only what each distance has for itself. What distances share (a point's
-definition, a tape's own error) is carried here: a quantity is a weighted sum of the distances, and parts of
-one name add up with their signs before they are squared.
+The weights of the adjustment see only what each distance has for itself. What distances share (a
+point's definition, a tape's own error) is carried here: a quantity is a weighted sum of the
+distances, and parts of one name add up with their signs before they are squared.
 """
 
 from __future__ import annotations
@@ -22,16 +22,21 @@ if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
     from numpy.typing import NDArray
 
 Formula: TypeAlias = "Callable[[NDArray[Any]], NDArray[Any]]"
-"""Takes places of shape (..., k, 2), gives the quantity of shape (...); written without abs, hypot or
-arctan2."""
+"""Takes places of shape (..., k, 2), gives the quantity of shape (...); written without abs, hypot
+or arctan2.
+"""
 
 TINY = 1e-30
-"""Imaginary step, mm: so small that its square vanishes, and nothing is subtracted, so nothing is lost."""
+"""Imaginary step, mm: so small that its square vanishes, and nothing is subtracted, so nothing is
+lost.
+"""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Derived:
-    """A quantity read off a plan, with its slope: enough for its doubt and for what to measure next."""
+    """A quantity read off a plan, with its slope: enough for its doubt and for what to measure
+    next.
+    """
 
     value: float
     """The quantity, mm unless its maker says otherwise."""
@@ -52,8 +57,8 @@ class Derived:
 def read_off(plan: Adjustment, names: Sequence[str], formula: Formula) -> Derived:
     """A formula of the places of `names`, with its gradient by complex steps (exact to rounding).
 
-    Raises ValueError for a point that is not in the plan.
-    Source: Squire and Trapp, Using complex variables to estimate derivatives of real functions, from memory.
+    Raises ValueError for a point that is not in the plan. Source: Squire and Trapp, Using complex
+    variables to estimate derivatives of real functions, from memory.
     """
     missing = [p for p in names if p not in plan.points]
     if missing:
@@ -69,7 +74,9 @@ def read_off(plan: Adjustment, names: Sequence[str], formula: Formula) -> Derive
 
 def distance_between(plan: Adjustment, a: str, b: str) -> Derived:
     """The adjusted distance between two points, taped or not, mm."""
-    return read_off(plan, (a, b), lambda at: np.sqrt(((at[..., 1, :] - at[..., 0, :]) ** 2).sum(axis=-1)))
+    return read_off(
+        plan, (a, b), lambda at: np.sqrt(((at[..., 1, :] - at[..., 0, :]) ** 2).sum(axis=-1))
+    )
 
 
 def sensitivities(plan: Adjustment, gradient: Array) -> Array:
@@ -91,12 +98,14 @@ def derive(plan: Adjustment, quantity: Derived, observations: Mapping[str, Uncer
     return combine(quantity.value, terms)
 
 
-def point_parts(a: str, b: str, xa: float, ya: float, xb: float, yb: float, u_a: float, u_b: float) -> tuple[Part, ...]:
+def point_parts(
+    a: str, b: str, xa: float, ya: float, xb: float, yb: float, u_a: float, u_b: float
+) -> tuple[Part, ...]:
     """What the definition of its two points adds to the doubt of the distance from a to b.
 
-    xa .. yb: places in mm. u_a, u_b: standard uncertainty of where "the point" is, mm, alike along x and y.
-    Every distance to a point carries the same two parts, so a point's definition moves the point and strains
-    nothing.
+    xa .. yb: places in mm. u_a, u_b: standard uncertainty of where "the point" is, mm, alike along
+    x and y. Every distance to a point carries the same two parts, so a point's definition moves the
+    point and strains nothing.
 
     >>> [(p.name, p.size) for p in point_parts("horn", "rivet", 0, 0, 400, 300, 0.5, 1.0)]
     [('point:horn:x', -0.4), ('point:horn:y', -0.3), ('point:rivet:x', 0.8), ('point:rivet:y', 0.6)]
@@ -131,7 +140,8 @@ def reduce_to_plan(distance: Uncertain, height: Uncertain) -> Uncertain:
     """
     if not distance.value > abs(height.value):
         raise ValueError(
-            f"a distance of {distance.value:g} mm cannot rise by {height.value:g} mm and still lead anywhere"
+            f"a distance of {distance.value:g} mm cannot rise by {height.value:g} mm and still lead"
+            " anywhere"
         )
     level = math.sqrt(distance.value**2 - height.value**2)
     return combine(level, [(distance.value / level, distance), (-height.value / level, height)])

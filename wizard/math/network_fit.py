@@ -30,8 +30,8 @@ def fit(plan: Adjustment, dof: float | None = None) -> Fit:
     """How well the residuals fit the doubts; a small chance means a slip, or doubts set too low.
 
     dof: of the pool that the doubts came from; by default the harmonic mean over the distances.
-    Source: global model test; Ghilani and Wolf, Adjustment Computations, from memory; F for doubts of finite
-    dof.
+    Source: global model test; Ghilani and Wolf, Adjustment Computations, from memory; F for doubts
+    of finite dof.
     """
     own = plan.dof if dof is None else dof
     redundancy = plan.total_redundancy
@@ -42,12 +42,12 @@ def fit(plan: Adjustment, dof: float | None = None) -> Fit:
 
 
 def f_tail(ratio: float, count: int, dof: float) -> float:
-    """P(F > ratio), F a variance on `count` degrees of freedom over one on `dof` (infinite: chi square over
-    count).
+    """P(F > ratio), F a variance on `count` degrees of freedom over one on `dof` (infinite: chi
+    square over count).
 
-    A finite sum of positive terms in steps of two, begun at count 0 or, from Student's t, at 1. Error under
-    1e-6.
-    Source: recurrence of the incomplete beta function, Abramowitz and Stegun, 26.5 and 26.6, from memory.
+    A finite sum of positive terms in steps of two, begun at count 0 or, from Student's t, at 1.
+    Error under 1e-6. Source: recurrence of the incomplete beta function, Abramowitz and Stegun,
+    26.5 and 26.6, from memory.
 
     >>> round(f_tail(4.964603, 1, 10), 4), round(f_tail(2.371932, 4, math.inf), 4)
     (0.05, 0.05)

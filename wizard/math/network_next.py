@@ -40,9 +40,9 @@ class Gain:
 def gain(plan: Adjustment, quantity: Derived, candidate: Candidate) -> Gain:
     """What one further distance between points already placed does for the quantity cᵀx.
 
-    The variance falls by (cᵀQa)² / (σ² + aᵀQa), a the candidate's direction cosines: the update of an inverse
-    for one more row, exact to first order (Sherman and Morrison, from memory).
-    Raises ValueError for a doubt of nothing or a point not in the plan.
+    The variance falls by (cᵀQa)² / (σ² + aᵀQa), a the candidate's direction cosines: the update of
+    an inverse for one more row, exact to first order (Sherman and Morrison, from memory). Raises
+    ValueError for a doubt of nothing or a point not in the plan.
     """
     if not candidate.sigma_mm > 0:
         raise ValueError("a distance without doubt cannot be taped")
@@ -54,10 +54,11 @@ def gain(plan: Adjustment, quantity: Derived, candidate: Candidate) -> Gain:
 
 
 def best_next(plan: Adjustment, quantity: Derived, candidates: Sequence[Candidate]) -> Gain | None:
-    """The candidate that helps most; earlier ones win a draw. None without candidates, or when none helps.
+    """The candidate that helps most; earlier ones win a draw. None without candidates, or when none
+    helps.
 
-    candidates: only distances that the car's state lets a person reach; those to points not placed are passed
-    over.
+    candidates: only distances that the car's state lets a person reach; those to points not placed
+    are passed over.
     """
     placed = set(plan.points)
     gains = [gain(plan, quantity, c) for c in candidates if {c.a, c.b} <= placed]

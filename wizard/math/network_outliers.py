@@ -1,8 +1,8 @@
 """Which reading in a plan is probably wrong, and when nothing here can say which.
 
-One reading at a time: set right or struck out by the person, then the plan is adjusted again. Nothing is ever
-left out silently.
-Source: data snooping after Baarda; Ghilani and Wolf, Adjustment Computations, from memory.
+One reading at a time: set right or struck out by the person, then the plan is adjusted again.
+Nothing is ever left out silently. Source: data snooping after Baarda; Ghilani and Wolf, Adjustment
+Computations, from memory.
 """
 
 from __future__ import annotations
@@ -15,7 +15,9 @@ from wizard.math.network_records import Adjustment
 from wizard.math.student import t_quantile
 
 SEPARABLE = 0.95
-"""Two readings whose standardized residuals correlate as much as this, or more, cannot be told apart."""
+"""Two readings whose standardized residuals correlate as much as this, or more, cannot be told
+apart.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +55,8 @@ class Suspects:
 
 
 def threshold(count: int, dof: float, alpha_total: float = 0.01) -> float:
-    """Standardized residual that `count` sound readings exceed, any of them, with chance alpha_total at most.
+    """Standardized residual that `count` sound readings exceed, any of them, with chance
+    alpha_total at most.
 
     dof: degrees of freedom of the readings' doubts, math.inf when known.
 
@@ -64,11 +67,14 @@ def threshold(count: int, dof: float, alpha_total: float = 0.01) -> float:
     return t_quantile(1.0 - alpha_total / (2.0 * count), dof)
 
 
-def suspect(plan: Adjustment, alpha_total: float = 0.01, dof: float | None = None) -> Suspects | None:
-    """The reading that agrees least with the rest, or the set it cannot be separated from; None if all agree.
+def suspect(
+    plan: Adjustment, alpha_total: float = 0.01, dof: float | None = None
+) -> Suspects | None:
+    """The reading that agrees least with the rest, or the set it cannot be separated from; None if
+    all agree.
 
-    alpha_total: chance of doubting a sound survey. dof: of the pool that the doubts came from; by default the
-    harmonic mean over the distances.
+    alpha_total: chance of doubting a sound survey. dof: of the pool that the doubts came from; by
+    default the harmonic mean over the distances.
     """
     limit = threshold(len(plan.distances), plan.dof if dof is None else dof, alpha_total)
     size = np.abs(plan.standardized)
@@ -81,8 +87,9 @@ def suspect(plan: Adjustment, alpha_total: float = 0.01, dof: float | None = Non
 
 
 def error_of(plan: Adjustment, row: int) -> Suspect:
-    """What would be wrong with one reading if all others were right; its redundancy number must be above
-    0."""
+    """What would be wrong with one reading if all others were right; its redundancy number must be
+    above 0.
+    """
     reading, redundancy = plan.distances[row], float(plan.redundancy[row])
     return Suspect(
         reading.id,
@@ -93,8 +100,8 @@ def error_of(plan: Adjustment, row: int) -> Suspect:
 
 
 def smallest_seen(plan: Adjustment, row: int, alpha: float = 0.001, power: float = 0.8) -> float:
-    """The smallest error in one reading, mm, that data snooping finds with chance `power`; infinite if
-    unchecked.
+    """The smallest error in one reading, mm, that data snooping finds with chance `power`; infinite
+    if unchecked.
 
     Source: Baarda's 4.13 at 0.1 % and 80 %, times u/√r.
     """

@@ -21,14 +21,18 @@ class Distance:
     value_mm: float
     """Mean of the repeats, mm."""
     u_mm: float
-    """Unshared part of its standard uncertainty, mm: not point definition, not the tape's own error."""
+    """Unshared part of its standard uncertainty, mm: not point definition, not the tape's own
+    error.
+    """
     dof: float = math.inf
     """Degrees of freedom of u_mm."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Adjustment:
-    """An adjusted plan: rows follow its m `distances`, coordinates x0, y0, x1, y1 ... its n `points`."""
+    """An adjusted plan: rows follow its m `distances`, coordinates x0, y0, x1, y1 ... its n
+    `points`.
+    """
 
     points: tuple[str, ...]
     """Points placed, in the order of the coordinates."""
@@ -39,11 +43,15 @@ class Adjustment:
     design: Array
     """Change of each distance with each coordinate, shape (m, 2n)."""
     covariance: Array
-    """Of the coordinates from the unshared parts alone, mm², shape (2n, 2n); datum by inner constraints."""
+    """Of the coordinates from the unshared parts alone, mm², shape (2n, 2n); datum by inner
+    constraints.
+    """
     residuals: Array
     """Observed minus computed, mm, shape (m,): positive where the reading is too long."""
     redundancy: Array
-    """Redundancy numbers, shape (m,): 0 where nothing else checks a distance, near 1 where all else does."""
+    """Redundancy numbers, shape (m,): 0 where nothing else checks a distance, near 1 where all else
+    does.
+    """
     standardized: Array
     """Residual over its own standard deviation, shape (m,); 0 where nothing checks the distance."""
     correlation: Array
@@ -64,13 +72,17 @@ class Adjustment:
 
     @property
     def variance_factor(self) -> float:
-        """Weighted squares of the residuals per redundancy: about 1 if the doubts are right; nan for 0."""
+        """Weighted squares of the residuals per redundancy: about 1 if the doubts are right; nan
+        for 0.
+        """
         square = sum((v / d.u_mm) ** 2 for v, d in zip(self.residuals, self.distances, strict=True))
         return float(square) / self.total_redundancy if self.total_redundancy else math.nan
 
     @property
     def dof(self) -> float:
-        """Degrees of freedom of the doubts, their harmonic mean: the pool's own where all share one pool."""
+        """Degrees of freedom of the doubts, their harmonic mean: the pool's own where all share one
+        pool.
+        """
         below = sum(1.0 / d.dof for d in self.distances)
         return len(self.distances) / below if below > 0 else math.inf
 

@@ -14,11 +14,14 @@ FIXED = {
 """Slips along the scale by the unit that was read, mm; an inch scale cannot be misread by 10 mm."""
 
 FITS = 2.6
-"""A slip fits when it lies within this many u of the error: a true one is missed once in a hundred times."""
+"""A slip fits when it lies within this many u of the error: a true one is missed once in a hundred
+times.
+"""
 
 CLEARER = 4.0
-"""By how much the squared misfit of any other slip must be worse, about seven times less likely, to name
-one."""
+"""By how much the squared misfit of any other slip must be worse, about seven times less likely, to
+name one.
+"""
 
 SURE = 4.0
 """An error of fewer u than this is too vague to be given a name."""
@@ -29,10 +32,10 @@ def recognize_slip(
 ) -> str | None:
     """The name of the slip that explains an error, or None when none does or several do.
 
-    error_mm: how much too long the reading is, with its u_mm. value_mm: the reading. unit: "in" or "mm", as
-    read. twin_mm: the reading of the same length on the other side, for readings set down the wrong way
-    round. Gives "1 in", "1/2 in", "1 ft", "10 mm", "100 mm", "digits-swapped" or "sides-swapped".
-    Common practice, no published source.
+    error_mm: how much too long the reading is, with its u_mm. value_mm: the reading. unit: "in" or
+    "mm", as read. twin_mm: the reading of the same length on the other side, for readings set down
+    the wrong way round. Gives "1 in", "1/2 in", "1 ft", "10 mm", "100 mm", "digits-swapped" or
+    "sides-swapped". Common practice, no published source.
 
     >>> recognize_slip(25.0, 0.8, 2314.6, "in"), recognize_slip(-27.2, 0.8, 2314.0, "mm")
     ('1 in', 'digits-swapped')
@@ -51,7 +54,9 @@ def recognize_slip(
     return best if least <= FITS * FITS and clear else None
 
 
-def _slips(error_mm: float, value_mm: float, unit: str, twin_mm: float | None) -> Iterator[tuple[str, float]]:
+def _slips(
+    error_mm: float, value_mm: float, unit: str, twin_mm: float | None
+) -> Iterator[tuple[str, float]]:
     sign = 1.0 if error_mm > 0 else -1.0
     for name, size in FIXED[unit].items():
         yield name, sign * size
@@ -62,7 +67,9 @@ def _slips(error_mm: float, value_mm: float, unit: str, twin_mm: float | None) -
 
 
 def _swaps(value_mm: float, whole_mm: float) -> Iterator[float]:
-    """Errors in mm if two neighboring digits of the whole number read were set down the wrong way round."""
+    """Errors in mm if two neighboring digits of the whole number read were set down the wrong way
+    round.
+    """
     # A mean of repeats may fall just below the whole number that all of them show.
     digits = str(int(value_mm / whole_mm + 1e-9))
     for k in range(len(digits) - 1):

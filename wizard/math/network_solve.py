@@ -1,7 +1,7 @@
 """Gauss-Newton for taped distances in the plane: arrays in, arrays out, no names.
 
-Arrays: xy (n, 2) places in mm; joined (m, n) which points each distance joins, from joins(); a flat vector of
-coordinates is (2n,) in the order x0, y0, x1, y1 ...
+Arrays: xy (n, 2) places in mm; joined (m, n) which points each distance joins, from joins(); a flat
+vector of coordinates is (2n,) in the order x0, y0, x1, y1 ...
 """
 
 from __future__ import annotations
@@ -19,11 +19,15 @@ Ends: TypeAlias = "NDArray[np.intp]"
 Flags: TypeAlias = "NDArray[np.bool_]"
 
 LIMIT = 40
-"""Most Gauss-Newton steps. A start within 100 mm needs four to nine; beyond this the start is hopeless."""
+"""Most Gauss-Newton steps.
+
+A start within 100 mm needs four to nine; beyond this the start is hopeless.
+"""
 
 CLOSE = 1e-9
-"""Largest step that ends the iteration, as a part of the network's span. What is left after it is smaller
-again, by the ratio of residuals to distances: about a thousandth."""
+"""Largest step that ends the iteration, as a part of the network's span. What is left after it is
+smaller again, by the ratio of residuals to distances: about a thousandth.
+"""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -33,11 +37,15 @@ class Settled:
     xy: Array
     """Places, mm, shape (n, 2)."""
     design: Array
-    """Change of each distance with each coordinate (direction cosines), shape (m, 2n); 0 for held points."""
+    """Change of each distance with each coordinate (direction cosines), shape (m, 2n); 0 for held
+    points.
+    """
     length: Array
     """Distances between the places, mm, shape (m,)."""
     covariance: Array
-    """Of the coordinates, mm², shape (2n, 2n): pseudo-inverse of the normal matrix (inner constraints)."""
+    """Of the coordinates, mm², shape (2n, 2n): pseudo-inverse of the normal matrix (inner
+    constraints).
+    """
     converged: bool
     """False when the last step was still larger than CLOSE allows."""
     steps: int
@@ -45,7 +53,9 @@ class Settled:
 
 
 def joins(ends: Ends, points: int) -> Array:
-    """Which points each distance joins, shape (m, n): -1 at its first end, +1 at its second, 0 elsewhere."""
+    """Which points each distance joins, shape (m, n): -1 at its first end, +1 at its second, 0
+    elsewhere.
+    """
     matrix = np.zeros((len(ends), points))
     rows = np.arange(len(ends))
     matrix[rows, ends[:, 0]] = -1.0
@@ -63,7 +73,9 @@ def design(xy: Array, joined: Array) -> tuple[Array, Array]:
 
 
 def rigid_motions(xy: Array) -> Array:
-    """Orthonormal shift along x, shift along y and small turn, shape (2n, 3): what no distance can see."""
+    """Orthonormal shift along x, shift along y and small turn, shape (2n, 3): what no distance can
+    see.
+    """
     centered = xy - xy.mean(axis=0)
     motions = np.zeros((len(xy), 2, 3))
     motions[:, 0, 0] = motions[:, 1, 1] = 1.0
@@ -76,8 +88,9 @@ def rigid_motions(xy: Array) -> Array:
 def datum(xy: Array, held: Flags) -> Array:
     """Projector (2n, 2n) on the motions that the distances leave open, so that the inverse exists.
 
-    With held points these are their own coordinates; without, the rigid motions of the whole: a free net.
-    Source: inner constraints of a free network; Ghilani and Wolf, Adjustment Computations, from memory.
+    With held points these are their own coordinates; without, the rigid motions of the whole: a
+    free net. Source: inner constraints of a free network; Ghilani and Wolf, Adjustment
+    Computations, from memory.
     """
     if held.any():
         return np.diag(held.astype(np.float64))
@@ -86,7 +99,8 @@ def datum(xy: Array, held: Flags) -> Array:
 
 
 def settle(xy: Array, joined: Array, value: Array, u: Array, held: Flags) -> Settled:
-    """Weighted least squares places for distances `value` (m,) with unshared doubts `u` (m,), both mm.
+    """Weighted least squares places for distances `value` (m,) with unshared doubts `u` (m,), both
+    mm.
 
     xy: start places, not changed. held: shape (2n,), True for coordinates that stay where they are.
     """
@@ -94,7 +108,8 @@ def settle(xy: Array, joined: Array, value: Array, u: Array, held: Flags) -> Set
     close = CLOSE * float(np.ptp(places, axis=0).max())
     weight = 1.0 / u
     scaled, length = _scaled(places, joined, weight, held)
-    # The start's datum serves all steps: it only makes the matrix regular. The covariance needs the last.
+    # The start's datum serves all steps: it only makes the matrix regular. The covariance needs the
+    # last.
     ground = _size(scaled) * datum(places, held)
     steps, moved = 0, np.inf
     while steps < LIMIT and moved > close:
@@ -115,7 +130,8 @@ def _scaled(xy: Array, joined: Array, weight: Array, held: Flags) -> tuple[Array
 
 
 def _size(scaled: Array) -> float:
-    # The datum is scaled like the normal matrix, else a fine tape would make the sum badly conditioned.
+    # The datum is scaled like the normal matrix, else a fine tape would make the sum badly
+    # conditioned.
     flat = scaled.ravel()
     return float(flat @ flat / scaled.shape[1])
 

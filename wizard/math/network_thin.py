@@ -1,8 +1,8 @@
 """Which points a set of taped distances fixes, and which further distances would fix the rest.
 
-A point is fixed when no motion other than moving the whole leaves every distance unchanged to first order. A
-row of points taped only along a straight rail is not fixed: each may slide out of line without any tape
-noticing.
+A point is fixed when no motion other than moving the whole leaves every distance unchanged to first
+order. A row of points taped only along a straight rail is not fixed: each may slide out of line
+without any tape noticing.
 """
 
 from __future__ import annotations
@@ -16,8 +16,10 @@ import numpy as np
 from wizard.math.network_solve import Array, Ends, Flags, design, joins, rigid_motions
 
 WEAK = 0.01
-"""A motion that changes the distances by less than this part of itself counts as unseen. Braced ladders of 6
-to 20 points lie between 0.18 and 0.55; at 0.01 a tape good to 0.5 mm would place a point to 50 mm."""
+"""A motion that changes the distances by less than this part of itself counts as unseen. Braced
+ladders of 6 to 20 points lie between 0.18 and 0.55; at 0.01 a tape good to 0.5 mm would place a
+point to 50 mm.
+"""
 
 STILL = 0.02
 """A point that moves less than this part of a whole unseen motion counts as standing still."""
@@ -69,7 +71,8 @@ def fixed_points(points: Places, ties: Iterable[Tie], held: Sequence[str] = ()) 
 def completing(points: Places, ties: Iterable[Tie], candidates: Sequence[Pair]) -> Completion:
     """The fewest of `candidates` that make the network whole, each the most telling of those left.
 
-    points: places in mm, about right. candidates: pairs that could be taped; earlier ones win a draw.
+    points: places in mm, about right. candidates: pairs that could be taped; earlier ones win a
+    draw.
     """
     names = tuple(points)
     xy = _places(points, names)
@@ -93,14 +96,17 @@ def whole(xy: Array, joined: Array) -> bool:
         return False
     rows = np.concatenate([design(xy, joined)[0], rigid_motions(xy).T])
     try:
-        # Cholesky's roots exist just when every eigenvalue is above WEAK², and cost a tenth of finding them.
+        # Cholesky's roots exist just when every eigenvalue is above WEAK², and cost a tenth of
+        # finding them.
         np.linalg.cholesky(rows.T @ rows - WEAK * WEAK * np.eye(rows.shape[1]))
     except np.linalg.LinAlgError:
         return False
     return True
 
 
-def _body(points: Places, names: Sequence[str], pairs: Sequence[Pair], held: Sequence[str]) -> tuple[str, ...]:
+def _body(
+    points: Places, names: Sequence[str], pairs: Sequence[Pair], held: Sequence[str]
+) -> tuple[str, ...]:
     xy, ends = _places(points, names), _ends(pairs, names)
     if held:
         base = np.array([names.index(p) for p in held])
@@ -120,7 +126,9 @@ def _largest(xy: Array, ends: Ends) -> Flags:
 
 
 def _standing(motions: Array, base: Ends) -> Flags:
-    """Points that stand still in every one of the motions (2n, k) that leaves the `base` points still."""
+    """Points that stand still in every one of the motions (2n, k) that leaves the `base` points
+    still.
+    """
     split = motions.reshape(-1, 2, motions.shape[1])
     rest = motions @ _null(split[base].reshape(-1, motions.shape[1]), STILL)
     return np.asarray(np.linalg.norm(rest.reshape(len(split), -1), axis=1) < STILL)

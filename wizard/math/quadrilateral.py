@@ -10,8 +10,8 @@ Corner = tuple[float, float]
 def corners(front: float, right: float, rear: float, left: float, d1: float) -> tuple[Corner, ...]:
     """Front left, front right, rear right, rear left as (x rearward, y to the right), any one unit.
 
-    front, rear: widths; left, right: own-side lengths; d1: front left to rear right. The front left corner
-    is the origin and d1 lies along x. Raises ValueError when the lengths cannot be joined.
+    front, rear: widths; left, right: own-side lengths; d1: front left to rear right. The front left
+    corner is the origin and d1 lies along x. Raises ValueError when the lengths cannot be joined.
 
     >>> corners(3, 4, 3, 4, 5)[2]
     (5.0, 0.0)

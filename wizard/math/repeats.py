@@ -1,4 +1,6 @@
-"""Repeated readings: their mean, their pooled scatter, and what is left of the doubt after n of them."""
+"""Repeated readings: their mean, their pooled scatter, and what is left of the doubt after n of
+them.
+"""
 
 from __future__ import annotations
 
@@ -32,10 +34,10 @@ def mean(readings: Sequence[SupportsFloat]) -> float:
 def pool(groups: Sequence[Sequence[SupportsFloat]], prior_s: float, prior_dof: float) -> Pooled:
     """Scatter pooled over groups of repeats of different things, together with a prior.
 
-    groups: each the repeats of one thing; a group of one adds nothing.
-    prior_s: scatter expected beforehand, weighing as much as `prior_dof` degrees of freedom (0: none).
-    Raises ValueError when neither prior nor repeats say anything.
-    Source: pooled variance, JCGM 100:2008 H.5.2; the prior enters as one more group.
+    groups: each the repeats of one thing; a group of one adds nothing. prior_s: scatter expected
+    beforehand, weighing as much as `prior_dof` degrees of freedom (0: none). Raises ValueError when
+    neither prior nor repeats say anything. Source: pooled variance, JCGM 100:2008 H.5.2; the prior
+    enters as one more group.
 
     >>> pool([[1.0, 2.0, 3.0], [7.0]], prior_s=0.5, prior_dof=8)
     Pooled(s=0.6324555320336759, dof=10)
@@ -56,13 +58,12 @@ def mean_u(s: float, n: int, division: float) -> float:
     """Standard uncertainty of the mean of n readings taken to the nearest division.
 
     s: scatter of one reading as seen, so rounding is already in it and is not added again.
-    division: the scale's division, in the unit of s; 0 for an unrounded reading.
-    When the hand scatters much less than a division, every repeat falls on the same mark and is wrong by the
-    same amount: that part does not shrink with n, and is what the second term adds below s = 0.4 divisions.
-    A scatter under division/√12, the least that rounding can leave, counts as that.
-    Raises ValueError when n is under 1.
-    Source: first term of the Fourier series of the rounding error, after Widrow and Kollár, Quantization
-    Noise, from memory.
+    division: the scale's division, in the unit of s; 0 for an unrounded reading. When the hand
+    scatters much less than a division, every repeat falls on the same mark and is wrong by the same
+    amount: that part does not shrink with n, and is what the second term adds below s = 0.4
+    divisions. A scatter under division/√12, the least that rounding can leave, counts as that.
+    Raises ValueError when n is under 1. Source: first term of the Fourier series of the rounding
+    error, after Widrow and Kollár, Quantization Noise, from memory.
 
     >>> round(mean_u(0.0, 1, 1.0), 4), round(mean_u(2.0, 4, 1.0), 4)
     (0.2887, 1.0)

@@ -1,8 +1,9 @@
 """Kink or bow: whether the sags along one rail bend smoothly or at one place.
 
-The smooth family is a parabola (weight spread along the rail, age) and the bending line of a load at the
-engine mount. A kink is a hinge added to it: two straight legs meeting at one place. What counts is how much
-the hinge improves the fit, a number that does not depend on how much smooth sag there is.
+The smooth family is a parabola (weight spread along the rail, age) and the bending line of a load
+at the engine mount. A kink is a hinge added to it: two straight legs meeting at one place. What
+counts is how much the hinge improves the fit, a number that does not depend on how much smooth sag
+there is.
 """
 
 from __future__ import annotations
@@ -22,11 +23,17 @@ Kind = Literal["bow", "kink", "cannot-tell"]
 
 LEAST_STATIONS = 4
 TWENTY_TO_ONE = 5.99
-"""Difference of two sums of squares at which one shape is twenty times as likely as the other: 2 ln 20."""
-# Found by simulation of innocent rails (numpy default_rng, seed 20240611): parabola 0 to 8 mm and load sag
-# 0 to 5 mm deep, u 0.3 to 0.8 mm, the mount at 0.25 to 0.6 of the span and up to 3 % of it away from where it was
-# said to be; 10 000 rails for each number of stations (4 to 8, 10 and 12), evenly spread, and as many with
-# stations at random. The figure is the 98.2 % point of the improvement, the worse of the two, rounded up.
+"""Difference of two sums of squares at which one shape is twenty times as likely as the other: 2 ln
+20.
+"""
+# Found by simulation of innocent rails (numpy default_rng, seed 20240611): parabola 0 to 8 mm and
+# load sag
+# 0 to 5 mm deep, u 0.3 to 0.8 mm, the mount at 0.25 to 0.6 of the span and up to 3 % of it away
+# from where it was
+# said to be; 10 000 rails for each number of stations (4 to 8, 10 and 12), evenly spread, and as
+# many with
+# stations at random. The figure is the 98.2 % point of the improvement, the worse of the two,
+# rounded up.
 _THRESHOLDS = {4: 8.0, 5: 8.8, 6: 9.0, 7: 9.5, 8: 9.7}
 
 
@@ -35,8 +42,10 @@ class Shape:
     """What the sags of one rail look like."""
 
     kind: Kind
-    """"kink": a hinge is needed. "bow": smooth, and a hinge by itself would not do. Else "cannot-tell". Four stations
-    leave nothing over to tell a kink from a slip of one reading: read that station again before believing it."""
+    """"kink": a hinge is needed. "bow": smooth, and a hinge by itself would not do. Else
+    "cannot-tell". Four stations leave nothing over to tell a kink from a slip of one reading: read
+    that station again before believing it.
+    """
     place_mm: float
     """x of the best hinge, mm; only to be shown when the kind is "kink"."""
     angle_rad: float
@@ -52,20 +61,25 @@ class Shape:
     hinge_misfit: float
     """Sum of squares left by one hinge without any smooth sag."""
     kink_seen_mm: float
-    """Depth of a kink somewhere in the middle part that these stations would show about half the time, mm."""
+    """Depth of a kink somewhere in the middle part that these stations would show about half the
+    time, mm.
+    """
     kink_seen_at_mount_mm: float
-    """The same for a kink right at the mount, where it looks most like the load's own curve: two or three times as
-    deep. Both are infinite with fewer than four stations."""
+    """The same for a kink right at the mount, where it looks most like the load's own curve: two or
+    three times as deep. Both are infinite with fewer than four stations.
+    """
 
 
-def tell_shape(xs: Sequence[float], sags: Sequence[Uncertain], mount: float, ends: tuple[float, float]) -> Shape:
+def tell_shape(
+    xs: Sequence[float], sags: Sequence[Uncertain], mount: float, ends: tuple[float, float]
+) -> Shape:
     """Compare a hinge with the smooth family.
 
-    xs: mm, n stations along the rail, any order. sags: mm, one for each, each with a doubt above zero;
-    shared parts are taken as shared. mount: x of the engine mount, mm. ends: x of the string's two ends,
-    where sag is nil. Stations at or beyond the ends are left out; with fewer than four between them the
-    answer is "cannot-tell".
-    Raises ValueError when lists differ in length or a sag has no doubt.
+    xs: mm, n stations along the rail, any order. sags: mm, one for each, each with a doubt above
+    zero; shared parts are taken as shared. mount: x of the engine mount, mm. ends: x of the
+    string's two ends, where sag is nil. Stations at or beyond the ends are left out; with fewer
+    than four between them the answer is "cannot-tell". Raises ValueError when lists differ in
+    length or a sag has no doubt.
     """
     if len(xs) != len(sags):
         raise ValueError("as many sags as stations are needed")
@@ -74,7 +88,9 @@ def tell_shape(xs: Sequence[float], sags: Sequence[Uncertain], mount: float, end
     if len({x for x, _ in inside}) < LEAST_STATIONS:
         return Shape("cannot-tell", 0.0, 0.0, 0.0, 0.0, np.inf, 0.0, 0.0, np.inf, np.inf)
     along = np.array([(x - start) / (end - start) for x, _ in inside])
-    return _compare(along, [sag for _, sag in inside], (mount - start) / (end - start), start, end - start)
+    return _compare(
+        along, [sag for _, sag in inside], (mount - start) / (end - start), start, end - start
+    )
 
 
 def threshold_for(stations: int) -> float:
@@ -103,21 +119,38 @@ def _compare(along: Array, sags: list[Uncertain], mount: float, start: float, sp
     )
     angle = depth / (place * (1 - place) * span)
     where = start + place * span
-    return Shape(kind, where, angle, depth, gain, threshold_for(n), smooth_left, hinge_left, seen_from, seen_at_mount)
+    return Shape(
+        kind,
+        where,
+        angle,
+        depth,
+        gain,
+        threshold_for(n),
+        smooth_left,
+        hinge_left,
+        seen_from,
+        seen_at_mount,
+    )
 
 
 def _kind(n: int, nothing: float, smooth_left: float, hinge_left: float, gain: float) -> Kind:
     if gain >= threshold_for(n):
-        # A slip at one station can look like a hinge: what then still does not fit is not called a kink.
+        # A slip at one station can look like a hinge: what then still does not fit is not called a
+        # kink.
         spare = n - 4
-        return "kink" if spare < 1 or smooth_left - gain <= chisquare_quantile(0.98, spare) else "cannot-tell"
+        return (
+            "kink"
+            if spare < 1 or smooth_left - gain <= chisquare_quantile(0.98, spare)
+            else "cannot-tell"
+        )
     fits = smooth_left <= chisquare_quantile(0.98, n - 2)
     bent = nothing - smooth_left >= chisquare_quantile(0.98, 2)
     return "bow" if fits and bent and hinge_left - smooth_left >= TWENTY_TO_ONE else "cannot-tell"
 
 
 def smooth_family(along: Array, mount: float) -> Array:
-    """Parabola and point-load curve, n x 2, each about 1 deep; along and mount as fractions of the span.
+    """Parabola and point-load curve, n x 2, each about 1 deep; along and mount as fractions of the
+    span.
 
     A mount at or beyond an end leaves the parabola alone, n x 1.
     """
@@ -138,7 +171,9 @@ def hinge_family(along: Array, places: Array) -> Array:
 
 
 def _gains(seen: Array, smooth: Array, hinges: Array) -> tuple[Array, Array, Array]:
-    """For each hinge: the fall of the sum of squares, the depth fitted, the fall that 1 mm would bring."""
+    """For each hinge: the fall of the sum of squares, the depth fitted, the fall that 1 mm would
+    bring.
+    """
     basis = np.linalg.qr(smooth)[0]
     free = hinges - basis @ (basis.T @ hinges)
     strength = np.sum(free * free, axis=0)

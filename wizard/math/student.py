@@ -1,8 +1,8 @@
 """Student's t: how far a result may stray when its doubt rests on few readings.
 
-Degrees of freedom are any number from 1 up, whole or not; fewer are taken as 1, infinite means the normal
-curve. Errors: under 1e-10 in a probability, under 1e-10 relative in a quantile.
-Source: the incomplete beta function by its continued fraction, Abramowitz and Stegun, 26.5.8 and 26.7.1.
+Degrees of freedom are any number from 1 up, whole or not; fewer are taken as 1, infinite means the
+normal curve. Errors: under 1e-10 in a probability, under 1e-10 relative in a quantile. Source: the
+incomplete beta function by its continued fraction, Abramowitz and Stegun, 26.5.8 and 26.7.1.
 """
 
 from __future__ import annotations
@@ -14,10 +14,14 @@ from statistics import NormalDist
 _NORMAL = NormalDist()
 _TINY = 1e-300
 _MANY = 1e5
-"""From here on the continued fraction loses digits, and the normal curve with two more terms does not."""
+"""From here on the continued fraction loses digits, and the normal curve with two more terms does
+not.
+"""
 
 
-@lru_cache(maxsize=4096)  # each limit asks three questions of one value: the chance, whether over, whether within
+@lru_cache(
+    maxsize=4096
+)  # each limit asks three questions of one value: the chance, whether over, whether within
 def t_cdf(x: float, dof: float) -> float:
     """P(T <= x) for Student's t with `dof` degrees of freedom.
 
@@ -48,7 +52,8 @@ def t_quantile(p: float, dof: float) -> float:
 
 
 def coverage_factor(dof: float, level: float = 0.95) -> float:
-    """k: how many standard uncertainties on each side hold `level` of the chance (JCGM 100:2008 G.3).
+    """k: how many standard uncertainties on each side hold `level` of the chance (JCGM 100:2008
+    G.3).
 
     >>> round(coverage_factor(8), 3)
     2.306
@@ -57,7 +62,8 @@ def coverage_factor(dof: float, level: float = 0.95) -> float:
 
 
 def dof_of_reliability(relative_doubt: float) -> float:
-    """Degrees of freedom of a u that is itself only known to this fraction: 1 / (2 r²) (JCGM 100:2008 G.4.2).
+    """Degrees of freedom of a u that is itself only known to this fraction: 1 / (2 r²) (JCGM
+    100:2008 G.4.2).
 
     >>> dof_of_reliability(0.25)
     8.0
@@ -106,18 +112,24 @@ def _density(x: float, dof: float) -> float:
 
 
 def _beta_half(a: float, x: float, rest: float) -> float:
-    """The regularized incomplete beta function I_x(a, 1/2); rest = 1 - x, given apart to keep its digits."""
+    """The regularized incomplete beta function I_x(a, 1/2); rest = 1 - x, given apart to keep its
+    digits.
+    """
     if x <= 0.0 or rest <= 0.0:
         return 0.0 if x <= 0.0 else 1.0
     log_x = math.log(x) if x < 0.5 else math.log1p(-rest)
-    front = math.exp(_log_gamma_ratio(a) - 0.5 * math.log(math.pi) + a * log_x + 0.5 * math.log(rest))
+    front = math.exp(
+        _log_gamma_ratio(a) - 0.5 * math.log(math.pi) + a * log_x + 0.5 * math.log(rest)
+    )
     if x < (a + 1.0) / (a + 2.5):
         return front * _fraction(a, 0.5, x) / a
     return 1.0 - front * _fraction(0.5, a, rest) / 0.5
 
 
 def _log_gamma_ratio(a: float) -> float:
-    """ln(gamma(a + 1/2) / gamma(a)); by its series for large a, where two logs' difference loses digits."""
+    """ln(gamma(a + 1/2) / gamma(a)); by its series for large a, where two logs' difference loses
+    digits.
+    """
     if a < 40.0:
         return math.lgamma(a + 0.5) - math.lgamma(a)
     return 0.5 * math.log(a) - 1 / (8 * a) + 1 / (192 * a**3) - 1 / (640 * a**5)
@@ -131,7 +143,9 @@ def _fraction(a: float, b: float, x: float) -> float:
         even = m * (b - m) * x / ((a + 2 * m - 1) * (a + 2 * m))
         odd = -(a + m) * (a + b + m) * x / ((a + 2 * m) * (a + 2 * m + 1))
         for term in (even, odd):
-            d = 1.0 / (1.0 + term * d or _TINY)  # nothing between zero and 1e-16 is left by a sum with one
+            d = 1.0 / (
+                1.0 + term * d or _TINY
+            )  # nothing between zero and 1e-16 is left by a sum with one
             c = 1.0 + term / c or _TINY
             total *= c * d
         if abs(c * d - 1.0) < 1e-16:

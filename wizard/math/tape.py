@@ -13,7 +13,8 @@ STEEL = 11.6e-6
 def blade_sag(span: float, mass_per_length: float, pull: float) -> float:
     """By how much a blade hanging free over a span reads long, mm: w² L³ / (24 P²).
 
-    span: mm. mass_per_length: g/m. pull: N, above 0. Source: the parabola's arc length, second order.
+    span: mm. mass_per_length: g/m. pull: N, above 0. Source: the parabola's arc length, second
+    order.
 
     >>> round(blade_sag(3000, 12, 40), 4)
     0.0097
@@ -30,11 +31,11 @@ def blade_sag_over(spans: Iterable[float], mass_per_length: float, pull: float) 
 
 
 def reads_short_warm(length: float, tape_minus_frame: float, expansion: float = STEEL) -> float:
-    """By how much a tape warmer than the frame reads short, mm; to be added to the reading. Negative when
-    colder.
+    """By how much a tape warmer than the frame reads short, mm; to be added to the reading.
+    Negative when colder.
 
-    tape_minus_frame: difference of temperature, °C. expansion: per °C. Nil for steel on steel at one
-    temperature.
+    tape_minus_frame: difference of temperature, °C. expansion: per °C. Nil for steel on steel at
+    one temperature.
 
     >>> round(reads_short_warm(2500, 10), 3)
     0.29

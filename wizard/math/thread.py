@@ -1,4 +1,5 @@
-"""A taut string along a rail: its own dip, the sag it shows, and what is left of a sag without load.
+"""A taut string along a rail: its own dip, the sag it shows, and what is left of a sag without
+load.
 
 Lengths in mm. Sag is positive downward, a crown is negative.
 """
@@ -40,8 +41,8 @@ def doubtful_dip(x: float, span: float, mass_per_length: Number, pull: Number) -
 def sag_above(gap: Number, block: Number, dip: Number) -> Uncertain:
     """Sag under a string that runs above the rail, mm: gap + dip - block.
 
-    gap: from string to metal at the station. block: height of the equal blocks at the ends. dip: the
-    string's own. The dip is added because a hanging string hides sag.
+    gap: from string to metal at the station. block: height of the equal blocks at the ends. dip:
+    the string's own. The dip is added because a hanging string hides sag.
     """
     return uncertain(gap) + uncertain(dip) - uncertain(block)
 
@@ -52,7 +53,10 @@ def sag_below(gap: Number, block: Number, dip: Number) -> Uncertain:
 
 
 def elastic(loaded: Number, unloaded: Number) -> Uncertain:
-    """What comes back when the load goes, mm: loaded - unloaded. The string's dip and blocks cancel."""
+    """What comes back when the load goes, mm: loaded - unloaded.
+
+    The string's dip and blocks cancel.
+    """
     return uncertain(loaded) - uncertain(unloaded)
 
 

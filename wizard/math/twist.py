@@ -17,8 +17,11 @@ from wizard.math.uncertain import Uncertain
 Kind = Literal["none", "steady", "one-joint", "cannot-tell"]
 
 TWENTY_TO_ONE = 5.99
-"""Difference of two sums of squares at which one shape is twenty times as likely as the other: 2 ln 20."""
-# Set by simulation (numpy default_rng, seed 7): 1000 straight frames each of 2, 3, 4 and 6 stations show a change in
+"""Difference of two sums of squares at which one shape is twenty times as likely as the other: 2 ln
+20.
+"""
+# Set by simulation (numpy default_rng, seed 7): 1000 straight frames each of 2, 3, 4 and 6 stations
+# show a change in
 # 0.6, 1.6, 2.5 and 1.8 of 100.
 SEEN = 7.5
 """Fall of the sum of squares from which a change of slope is seen at all."""
@@ -29,8 +32,10 @@ class Twist:
     """How the slope changes along the frame."""
 
     kind: Kind
-    """"none": no change is seen. "steady": in proportion to x. "one-joint": a jump between two stations.
-    Else a change is seen but its kind is not, "cannot-tell"; also with fewer than three stations."""
+    """"none": no change is seen. "steady": in proportion to x. "one-joint": a jump between two
+    stations. Else a change is seen but its kind is not, "cannot-tell"; also with fewer than three
+    stations.
+    """
     change: Uncertain
     """Slope at the last station less slope at the first, radians."""
     rate: float
@@ -38,7 +43,9 @@ class Twist:
     jump: float
     """Best single jump, radians."""
     between: tuple[float, float]
-    """x from and to between which that jump lies, mm: every gap that is not twenty times less likely."""
+    """x from and to between which that jump lies, mm: every gap that is not twenty times less
+    likely.
+    """
     none_misfit: float
     """Sum of squares left by one slope throughout, in units of u."""
     steady_misfit: float

@@ -1,8 +1,9 @@
-"""A number with its doubt, kept as a list of named parts so that shared errors cancel where they should.
+"""A number with its doubt, kept as a list of named parts so that shared errors cancel where they
+should.
 
-Every part has a name. Two numbers that carry a part of the same name carry the same error: adding them adds the
-parts with their signs, so one tape's error drops out of a difference and two tapes' errors do not
-(JCGM 100:2008 5.2, correlated input quantities).
+Every part has a name. Two numbers that carry a part of the same name carry the same error: adding
+them adds the parts with their signs, so one tape's error drops out of a difference and two tapes'
+errors do not (JCGM 100:2008 5.2, correlated input quantities).
 """
 
 from __future__ import annotations
@@ -27,7 +28,9 @@ class Part:
     source: str = ""
     """Where the size comes from, in plain words."""
     pool: str = ""
-    """Name of the pooled scatter that the size was reckoned from: parts of one pool know no more than the pool does."""
+    """Name of the pooled scatter that the size was reckoned from: parts of one pool know no more
+    than the pool does.
+    """
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,9 +53,11 @@ class Uncertain:
 
     @property
     def dof(self) -> float:
-        """Effective degrees of freedom (Welch and Satterthwaite, JCGM 100:2008 G.4.1); infinite when u is 0.
+        """Effective degrees of freedom (Welch and Satterthwaite, JCGM 100:2008 G.4.1); infinite
+        when u is 0.
 
-        One term for each independent source: parts from one pooled scatter are one source, their squares added first.
+        One term for each independent source: parts from one pooled scatter are one source, their
+        squares added first.
         """
         squares: dict[tuple[str, str, float], float] = {}
         for p in self.parts:
@@ -89,9 +94,17 @@ def combine(value: float, terms: Iterable[tuple[float, Uncertain]]) -> Uncertain
         for part in number.parts:
             sizes[part.name] = factor * part.size + sizes.get(part.name, 0.0)
             kinds[part.name] = part
-    return Uncertain(value, tuple(_sized(kinds[name], size) for name, size in sizes.items() if size != 0.0))
+    return Uncertain(
+        value, tuple(_sized(kinds[name], size) for name, size in sizes.items() if size != 0.0)
+    )
 
 
 def _sized(part: Part, size: float) -> Part:
-    """The part with another size; the same one where it has it already (thousands are made in a comparison)."""
-    return part if part.size == size else Part(part.name, size, part.dof, part.shared, part.source, part.pool)
+    """The part with another size; the same one where it has it already (thousands are made in a
+    comparison).
+    """
+    return (
+        part
+        if part.size == size
+        else Part(part.name, size, part.dof, part.shared, part.source, part.pool)
+    )

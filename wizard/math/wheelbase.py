@@ -1,4 +1,6 @@
-"""Wheelbase left against right: with a square box it is the axle or a spring that is askew, not the frame."""
+"""Wheelbase left against right: with a square box it is the axle or a spring that is askew, not the
+frame.
+"""
 
 from __future__ import annotations
 

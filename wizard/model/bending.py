@@ -1,4 +1,6 @@
-"""A typed line bends the model: `diamond 6`, `sag left 8 at engine-mount`, `horn right up 4`, `supports three`."""
+"""A typed line bends the model: `diamond 6`, `sag left 8 at engine-mount`, `horn right up 4`,
+`supports three`.
+"""
 
 from __future__ import annotations
 
@@ -32,11 +34,17 @@ def mount_x(layout: Layout) -> float:
 
 
 def place_x(words: str, layout: Layout, unit: Unit) -> float:
-    """mm of a station by its id or name, or of a length rearward of the front points. Raises Refused."""
+    """mm of a station by its id or name, or of a length rearward of the front points.
+
+    Raises Refused.
+    """
     station = next((s for s in layout.stations if words in (s.id, s.name)), None)
     x = station.x if station else _length(words, layout, unit)
     if not layout.string[0] < x < layout.string[1]:
-        raise Refused("That place is beyond the string's blocks, where no string sees it", layout.stations[0].id)
+        raise Refused(
+            "That place is beyond the string's blocks, where no string sees it",
+            layout.stations[0].id,
+        )
     return x
 
 
@@ -45,11 +53,14 @@ def _length(words: str, layout: Layout, unit: Unit) -> float:
         return float(read_length(words, unit, ("back", "forward")))
     except Refused as refused:
         names = ", ".join(s.id for s in layout.stations)
-        raise Refused(f"There is no station of that name; there are {names}", layout.stations[-1].id) from refused
+        raise Refused(
+            f"There is no station of that name; there are {names}", layout.stations[-1].id
+        ) from refused
 
 
 def bend(bent: Bent, text: str, layout: Layout, unit: Unit = "mm") -> Bent:
-    """The frame's faults after one typed line. A bare number is in `unit`. Raises Refused with one sentence.
+    """The frame's faults after one typed line. A bare number is in `unit`. Raises Refused with one
+    sentence.
 
     >>> from wizard.library.shapes import Layout, Station
     >>> ladder = Layout("l", "", "", "", (), (), (Station("mid", "mid", 500.0),), (), (0.0, 1000.0))
@@ -88,7 +99,9 @@ WAYS = {
     "back": ("back", ""),
     "forward": ("back", "forward"),
 }
-"""The word that says which way a horn went: the slider's own word, and its sign where it is the minus."""
+"""The word that says which way a horn went: the slider's own word, and its sign where it is the
+minus.
+"""
 
 
 def _horn_words(line: list[str]) -> list[str]:
@@ -105,16 +118,22 @@ def _stand(bent: Bent, line: list[str]) -> Bent:
     if line[0] == "supports":
         if word not in SUPPORTS:
             raise Refused(
-                "It can stand on its wheels, on stands under the axles, on four stands, or bare on three points",
+                "It can stand on its wheels, on stands under the axles, on four stands, or bare on"
+                " three points",
                 "supports wheels, supports axles, supports four or supports three",
             )
-        # Only a bare frame goes on three points: what weighs on it could tip it, and twists it there.
-        return replace(bent, supports=SUPPORTS[word], engine="weight-off" if word == "three" else bent.engine)
+        # Only a bare frame goes on three points: what weighs on it could tip it, and twists it
+        # there.
+        return replace(
+            bent, supports=SUPPORTS[word], engine="weight-off" if word == "three" else bent.engine
+        )
     if word not in ("in", "on", "off", "out"):
         raise Refused("The engine's weight is on or off", "engine on or engine off")
     carries = word in ("in", "on")
     if carries and bent.supports == SUPPORTS["three"]:
-        raise Refused("Only a bare frame goes on three points, so it carries no engine there", "supports four")
+        raise Refused(
+            "Only a bare frame goes on three points, so it carries no engine there", "supports four"
+        )
     return replace(bent, engine="in" if carries else "weight-off")
 
 

@@ -63,7 +63,10 @@ PLAIN = (
 
 @dataclass(frozen=True, slots=True)
 class Bent:
-    """One frame's faults and how it stands. All zero: straight, on its wheels, with the engine in."""
+    """One frame's faults and how it stands.
+
+    All zero: straight, on its wheels, with the engine in.
+    """
 
     diamond: float = 0.0
     """mm; the whole right rail further back than the left."""
@@ -92,13 +95,19 @@ class Bent:
     axle_rear: float = 0.0
     """The same of the rear wheels."""
     pulley: float = 0.0
-    """mm to the right that the engine's front end stands by its mounts or its make, no fault of the frame."""
+    """mm to the right that the engine's front end stands by its mounts or its make, no fault of the
+    frame.
+    """
     tail: float = 0.0
     """The same of the gearbox's tail."""
     weak_spring: float = 0.0
-    """mm across the rails at the rear that a weak spring lets the left side down; shows on the wheels only."""
+    """mm across the rails at the rear that a weak spring lets the left side down; shows on the
+    wheels only.
+    """
     stand_low: float = 0.0
-    """mm across the rails at the rear that the left of four stands is too low; shows on those stands only."""
+    """mm across the rails at the rear that the left of four stands is too low; shows on those
+    stands only.
+    """
     pit: float = 0.0
     """Depth of the worst pit in each rail, mm."""
     engine: Engine = "in"
@@ -120,10 +129,12 @@ class Bent:
 
     @property
     def supports_twist(self) -> float:
-        """mm across the rails at the rear that the supports alone twist the frame by, left higher positive.
+        """mm across the rails at the rear that the supports alone twist the frame by, left higher
+        positive.
 
-        A light open frame follows what it rests on: the model lets it follow wholly (this project's own choice; a
-        stiff frame follows in part). On stands under the axles the springs still stand between axle and frame.
+        A light open frame follows what it rests on: the model lets it follow wholly (this project's
+        own choice; a stiff frame follows in part). On stands under the axles the springs still
+        stand between axle and frame.
         """
         if self.supports in ("wheels", "stands-under-axles"):
             return -self.weak_spring

@@ -1,7 +1,8 @@
-"""What a straight frame of the sizes known so far reads at a prompt, and how far off that any frame could read.
+"""What a straight frame of the sizes known so far reads at a prompt, and how far off that any frame
+could read.
 
-No other reading is asked whether it agrees: this bounds a reading that nothing checks yet. The bounds are common
-practice, no published source.
+No other reading is asked whether it agrees: this bounds a reading that nothing checks yet. The
+bounds are common practice, no published source.
 """
 
 from __future__ import annotations
@@ -62,7 +63,9 @@ class Seen:
 
 
 def foretell(sizing: Sizing, prompt: Prompt, seen: Seen) -> Foretold | None:
-    """What a prompt may read; None where the model has no answer, or where a file's sizes are no frame at all."""
+    """What a prompt may read; None where the model has no answer, or where a file's sizes are no
+    frame at all.
+    """
     try:
         tape = ends(sizing.layout, prompt)
         return _tape(sizing, prompt, tape) if tape else _other(sizing.layout, prompt, seen)
@@ -71,12 +74,18 @@ def foretell(sizing: Sizing, prompt: Prompt, seen: Seen) -> Foretold | None:
 
 
 def _tape(sizing: Sizing, prompt: Prompt, between: tuple[str, str]) -> Foretold | None:
-    """By a factor either way, so that twice and half are equally far; an axle may stand right above its dot."""
+    """By a factor either way, so that twice and half are equally far; an axle may stand right above
+    its dot.
+    """
     value = reading(Frame(sizing.sized, Bent(engine="weight-off")), prompt)
     if value is None or value < 0:
         return None
     off = SURE * (sizing.doubt(*between) ** 2 + (MOST / SURE) ** 2) ** 0.5
-    low = 0.0 if between[0].startswith("axle-") and between[1] != "axle-rear" else value * value / (value + off)
+    low = (
+        0.0
+        if between[0].startswith("axle-") and between[1] != "axle-rear"
+        else value * value / (value + off)
+    )
     return Foretold(value, low, value + off)
 
 

@@ -1,6 +1,7 @@
 """A frame as points in space: a layout with its sizes, bent by the sliders.
 
-x rearward, y to the car's right, z up, mm. Exact geometry of points; nothing here is to first order.
+x rearward, y to the car's right, z up, mm. Exact geometry of points; nothing here is to first
+order.
 """
 
 from __future__ import annotations
@@ -29,7 +30,8 @@ class Frame:
     bent: Bent = Bent()  # noqa: RUF009
     """The sliders."""
 
-    # What the layout is -----------------------------------------------------------------------------------------
+    # What the layout is
+    # -----------------------------------------------------------------------------------------
 
     @cached_property
     def pairs(self) -> tuple[Place, ...]:
@@ -49,20 +51,26 @@ class Frame:
 
     @cached_property
     def knee(self) -> float:
-        """x where a rail gives way sideways or shortens: the pair nearest the middle, else the middle itself."""
+        """x where a rail gives way sideways or shortens: the pair nearest the middle, else the
+        middle itself.
+        """
         middle = (self.front + self.rear) / 2
         return min((p.x for p in self.pairs[1:-1]), key=lambda x: abs(x - middle), default=middle)
 
     @cached_property
     def held(self) -> Ends:
-        """x of the two places where a rail rests: at the axles, or on a bare frame at its first and last pair."""
+        """x of the two places where a rail rests: at the axles, or on a bare frame at its first and
+        last pair.
+        """
         f = self.layout.figures
         axles = f.get("front_axle_x", self.front), f.get("rear_axle_x", self.rear)
         under_axles = self.bent.supports in ("wheels", "stands-under-axles")
         return axles if under_axles and axles[0] < axles[1] else (self.front, self.rear)
 
     def half_width(self, x: float) -> float:
-        """Half the distance between the rails at x, straight from place to place and carried on past the ends."""
+        """Half the distance between the rails at x, straight from place to place and carried on
+        past the ends.
+        """
         marks = self._marks
         if len(marks) < 2:
             return marks[0][1] if marks else 0.0
@@ -73,16 +81,24 @@ class Frame:
 
     @cached_property
     def _marks(self) -> list[tuple[float, float]]:
-        noses = (p for p in self.layout.places if set(p.sides) == {"middle"} and not self.front <= p.x <= self.rear)
+        noses = (
+            p
+            for p in self.layout.places
+            if set(p.sides) == {"middle"} and not self.front <= p.x <= self.rear
+        )
         tips = (p for p in self.layout.places if p.id == HORNS)
         return sorted({p.x: p.half_width for p in (*self.pairs, *tips, *noses)}.items())
 
-    # How a rail lies --------------------------------------------------------------------------------------------
+    # How a rail lies
+    # --------------------------------------------------------------------------------------------
 
     @cached_property
     def _set(self) -> Mapping[str, tuple[Line, ...]]:
         bends = {"left": self.bent.left, "right": self.bent.right}
-        return {side: tuple(settled(s, self.layout.string, self.held) for s in bends[side]) for side in SIDES}
+        return {
+            side: tuple(settled(s, self.layout.string, self.held) for s in bends[side])
+            for side in SIDES
+        }
 
     @cached_property
     def _spring(self) -> Line:
@@ -100,7 +116,9 @@ class Frame:
         return bent + (self._spring(x) if loaded else 0.0)
 
     def sag(self, side: str, x: float, *, loaded: bool) -> float:
-        """How far a rail lies below the straight line between the string's blocks, positive downward."""
+        """How far a rail lies below the straight line between the string's blocks, positive
+        downward.
+        """
         start, end = self.layout.string
         share = (x - start) / (end - start)
         low, first, last = (self.drop(side, at, loaded=loaded) for at in (x, start, end))
@@ -112,36 +130,52 @@ class Frame:
         return self.bent.engine == "in"
 
     def height(self, side: str, x: float, *, loaded: bool | None = None) -> float:
-        """Height of a rail's top at x beside a straight and level frame. loaded: as the engine is, where not said."""
+        """Height of a rail's top at x beside a straight and level frame. loaded: as the engine is,
+        where not said.
+        """
         weight = self.loaded if loaded is None else loaded
         warp = (self.bent.twist + self.bent.supports_twist) / (2 * self.pairs[-1].half_width)
         slope = self.bent.lean + warp * (x - self.front) / ((self.rear - self.front) or 1.0)
-        return (1.0 if side == "left" else -1.0) * self.half_width(x) * slope - self.drop(side, x, loaded=weight)
+        return (1.0 if side == "left" else -1.0) * self.half_width(x) * slope - self.drop(
+            side, x, loaded=weight
+        )
 
-    # Points -----------------------------------------------------------------------------------------------------
+    # Points ---------------------------------------------------------------------------------------
+    # --------------
 
     def rail(self, side: str, x: float) -> Spot:
-        """Where the line of a rail's points runs that lay at x before it was bent; the horns not counted."""
+        """Where the line of a rail's points runs that lay at x before it was bent; the horns not
+        counted.
+        """
         sign, bent = (-1.0 if side == "left" else 1.0), self.bent
         ahead = max(0.0, (self.knee - x) / (self.knee - self.front or 1.0))
         behind = max(0.0, (x - self.knee) / (self.rear - self.knee or 1.0))
         mash = bent.mash_left if side == "left" else bent.mash_right
-        # All that lies ahead of the buckle goes back as one piece; between the front points and the knee it is shared.
+        # All that lies ahead of the buckle goes back as one piece; between the front points and the
+        # knee it is shared.
         moved = x + sign * bent.diamond / 2 + mash * min(ahead, 1.0)
         y = sign * self.half_width(x) + bent.sway_front * ahead + bent.sway_rear * behind
         return moved, y, self.height(side, x)
 
     def point(self, name: str) -> Spot:
-        """Where a point such as `front-left` is. Raises KeyError for a name that the layout does not have."""
+        """Where a point such as `front-left` is.
+
+        Raises KeyError for a name that the layout does not have.
+        """
         found = next((p for p in self.layout.places if name in p.points), None)
         if found is None:
             raise KeyError(name)
         side = name.removeprefix(f"{found.id}-")
         if side not in SIDES:
             left, right = (self.rail(s, found.x) for s in SIDES)
-            return (left[0] + right[0]) / 2, (left[1] + right[1]) / 2, (left[2] + right[2]) / 2 + found.z
+            return (
+                (left[0] + right[0]) / 2,
+                (left[1] + right[1]) / 2,
+                (left[2] + right[2]) / 2 + found.z,
+            )
         x, y, z = self.rail(side, found.x)
-        # A point may stand off the line of the rails' widths, such as a spring hanger between two pairs.
+        # A point may stand off the line of the rails' widths, such as a spring hanger between two
+        # pairs.
         sign = -1.0 if side == "left" else 1.0
         y, z = y + sign * (found.half_width - self.half_width(found.x)), z + found.z
         if found.id != HORNS:

@@ -1,4 +1,7 @@
-"""What the model's readings are taken with, and how they are written down. No noise: a perfect hand."""
+"""What the model's readings are taken with, and how they are written down.
+
+No noise: a perfect hand.
+"""
 
 from __future__ import annotations
 
@@ -34,7 +37,8 @@ PERFECT = Kit()
 
 
 def exact_text(value: float, prompt: Prompt, kit: Kit = PERFECT, places: int = 7) -> str:
-    """A reading as it would be typed with that many decimals: `2314.1234567 mm`, `3.0000000 mm past`, `0.5 left`.
+    """A reading as it would be typed with that many decimals: `2314.1234567 mm`, `3.0000000 mm
+    past`, `0.5 left`.
 
     value: mm, or for a bubble the slope, left high positive.
     """
@@ -47,21 +51,37 @@ def exact_text(value: float, prompt: Prompt, kit: Kit = PERFECT, places: int = 7
 
 def _sided(value: float, signs: tuple[str, ...], places: int, unit: str = "") -> str:
     size = f"{abs(value):.{places}f}{unit}"
-    return size if float(f"{abs(value):.{places}f}") == 0 else f"{size} {signs[0] if value > 0 else signs[1]}"
+    return (
+        size
+        if float(f"{abs(value):.{places}f}") == 0
+        else f"{size} {signs[0] if value > 0 else signs[1]}"
+    )
 
 
 def scale_text(value: float, prompt: Prompt, unit: Unit, kit: Kit = PERFECT) -> str:
-    """A reading as a person says it off the scale of an ordinary tool: `91 1/8`, `1/2 left`, `3 past`."""
+    """A reading as a person says it off the scale of an ordinary tool: `91 1/8`, `1/2 left`, `3
+    past`.
+    """
     if prompt.kind == "bubble":
         return _marked(abs(value) / kit.division, Fraction(1, 4), value > 0, ("left", "right"))
     if prompt.tool == "caliper":
         return f"{value:.1f} mm"
     fine = prompt.tool in ("ruler", "bar")
-    division = (THIRTY_SECOND if fine else SIXTEENTH) if unit == "in" else Fraction(1, 2) if fine else Fraction(1)
+    division = (
+        (THIRTY_SECOND if fine else SIXTEENTH)
+        if unit == "in"
+        else Fraction(1, 2)
+        if fine
+        else Fraction(1)
+    )
     size = write_length(abs(value), unit, division)
     if prompt.kind != "gap":
         return size
-    return "0" if not Fraction(_plain(size)) else f"{size} {prompt.signs[0] if value > 0 else prompt.signs[1]}"
+    return (
+        "0"
+        if not Fraction(_plain(size))
+        else f"{size} {prompt.signs[0] if value > 0 else prompt.signs[1]}"
+    )
 
 
 def _marked(size: float, mark: Fraction, plus: bool, signs: tuple[str, str]) -> str:

@@ -1,7 +1,9 @@
-"""A straight frame's points, axles and string blocks as numbers, and how each moves with the frame's sizes.
+"""A straight frame's points, axles and string blocks as numbers, and how each moves with the
+frame's sizes.
 
-Each length along a rail and each width is its round figure times a factor; the logarithms of the factors are normal
-about zero, in part common to the whole frame. The shares are this project's own figures.
+Each length along a rail and each width is its round figure times a factor; the logarithms of the
+factors are normal about zero, in part common to the whole frame. The shares are this project's own
+figures.
 """
 
 from __future__ import annotations
@@ -17,10 +19,14 @@ from wizard.library.shapes import Layout, Place
 from wizard.model.frame import HORNS
 
 COMMON, WAY, WIDTH, GAP, END = 0.05, 0.09, 0.06, 0.1, 0.12
-"""Standard share by which frames of one kind differ from the round figures: the whole frame, all lengths or all widths
-of it, one width alone, one length from crossmember to crossmember alone, one at the frame's end such as a horn's."""
+"""Standard share by which frames of one kind differ from the round figures: the whole frame, all
+lengths or all widths of it, one width alone, one length from crossmember to crossmember alone, one
+at the frame's end such as a horn's.
+"""
 AXLE_MM, GIVEN_MM = 60.0, 25.0
-"""Standard mm by which an axle stands off its round place on the rail, and anything off the owner's own figure."""
+"""Standard mm by which an axle stands off its round place on the rail, and anything off the owner's
+own figure.
+"""
 BLOCK_SHARE = 0.05
 """Standard share of the string's length by which either block is set down off its round place."""
 FORWARD, ACROSS, FACTORS = 1, 2, 3
@@ -29,15 +35,21 @@ Vector = NDArray[np.float64]
 
 
 def pairs_of(layout: Layout) -> tuple[Place, ...]:
-    """The layout's places with a point on each side, front to rear, without horns and the owner's own."""
-    pairs = (p for p in layout.places if p.id != HORNS and len(p.sides) == 2 and not p.id.startswith(OWN))
+    """The layout's places with a point on each side, front to rear, without horns and the owner's
+    own.
+    """
+    pairs = (
+        p for p in layout.places if p.id != HORNS and len(p.sides) == 2 and not p.id.startswith(OWN)
+    )
     return tuple(sorted(pairs, key=lambda p: p.x))
 
 
 class Marks:
-    """Every place that a tape is laid to, by name: points, `axle-front`, `axle-rear`, `block-front`, `block-rear`.
+    """Every place that a tape is laid to, by name: points, `axle-front`, `axle-rear`,
+    `block-front`, `block-rear`.
 
-    A frame's sizes are a vector of factors, each in its own standard deviations: zero is the round figure.
+    A frame's sizes are a vector of factors, each in its own standard deviations: zero is the round
+    figure.
     """
 
     def __init__(self, layout: Layout, given: frozenset[str] = frozenset()) -> None:
@@ -45,25 +57,36 @@ class Marks:
         self.gaps = _gaps(layout)
         """Lengths along the rail from place to place: from, to, standard share."""
         others = _others(layout, given)
-        self.at = {name: n for n, name in enumerate((*(q for p in layout.places for q in p.points), *others))}
+        self.at = {
+            name: n
+            for n, name in enumerate((*(q for p in layout.places for q in p.points), *others))
+        }
         """Name to row."""
         places = [(p, side, n) for n, p in enumerate(layout.places) for side in p.sides]
-        xs = [(p.x, p.id.startswith(OWN)) for p, _, _ in places] + [(x, own) for x, _, own in others.values()]
+        xs = [(p.x, p.id.startswith(OWN)) for p, _, _ in places] + [
+            (x, own) for x, _, own in others.values()
+        ]
         self.fixed = np.array([x if own else 0.0 for x, own in xs])
         """x where it is the owner's figure, else zero."""
-        self.along = np.array([[0.0 if own else overlap(x, a, b) for a, b, _ in self.gaps] for x, own in xs])
+        self.along = np.array(
+            [[0.0 if own else overlap(x, a, b) for a, b, _ in self.gaps] for x, own in xs]
+        )
         """How much of each gap lies between the front points and the mark; negative ahead of them."""
         own_mm = [GIVEN_MM if p.id.startswith(OWN) else 0.0 for p, _, _ in places]
         self.offset = np.array(own_mm + [mm for _, mm, _ in others.values()])
         """Standard mm of its own along the rail."""
         signs = {"left": -1.0, "right": 1.0}
-        self.y = np.array([signs.get(side, 0.0) * p.half_width for p, side, _ in places] + [np.nan] * len(others))
+        self.y = np.array(
+            [signs.get(side, 0.0) * p.half_width for p, side, _ in places] + [np.nan] * len(others)
+        )
         """Not a number for an axle or a block, to which only the way along the rail counts."""
         self.z = np.array([p.z for p, _, _ in places] + [0.0] * len(others))
         self.width = np.array([n for _, _, n in places] + [0] * len(others))
         """Number of the place."""
         self.gap_shares = np.array([share for *_, share in self.gaps])
-        self.width_shares = np.array([2 * END if p.id.startswith(OWN) else WIDTH for p in layout.places])
+        self.width_shares = np.array(
+            [2 * END if p.id.startswith(OWN) else WIDTH for p in layout.places]
+        )
         self.count = FACTORS + len(self.gaps) + len(layout.places) + len(xs)
         """How many factors there are."""
 
@@ -71,23 +94,40 @@ class Marks:
         """x and y of every mark, and what each gains with each factor (marks by factors), mm."""
         gaps = slice(FACTORS, FACTORS + len(self.gaps))
         widths = slice(gaps.stop, gaps.stop + len(self.width_shares))
-        parts = self.along * np.exp(COMMON * theta[0] + WAY * theta[FORWARD] + self.gap_shares * theta[gaps])
+        parts = self.along * np.exp(
+            COMMON * theta[0] + WAY * theta[FORWARD] + self.gap_shares * theta[gaps]
+        )
         scaled = parts.sum(axis=1)
         x = self.fixed + scaled + self.offset * theta[widths.stop :]
-        y = self.y * np.exp(COMMON * theta[0] + WAY * theta[ACROSS] + (self.width_shares * theta[widths])[self.width])
+        y = self.y * np.exp(
+            COMMON * theta[0]
+            + WAY * theta[ACROSS]
+            + (self.width_shares * theta[widths])[self.width]
+        )
         dx, dy = np.zeros((len(x), len(theta))), np.zeros((len(x), len(theta)))
-        dx[:, 0], dx[:, FORWARD], dx[:, gaps] = COMMON * scaled, WAY * scaled, parts * self.gap_shares
+        dx[:, 0], dx[:, FORWARD], dx[:, gaps] = (
+            COMMON * scaled,
+            WAY * scaled,
+            parts * self.gap_shares,
+        )
         dx[:, widths.stop :] = np.diag(self.offset)
         dy[:, 0], dy[:, ACROSS] = COMMON * y, WAY * y
         dy[np.arange(len(y)), widths.start + self.width] = y * self.width_shares[self.width]
         return x, y, dx, dy
 
     def distances(self, theta: Vector, pairs: Sequence[tuple[str, str]]) -> tuple[Vector, Vector]:
-        """Distances between marks, mm, and what each gains with each factor. Raises KeyError for no mark."""
+        """Distances between marks, mm, and what each gains with each factor.
+
+        Raises KeyError for no mark.
+        """
         x, y, dx, dy = self.placed(theta)
         a, b = (np.array([self.at[pair[n]] for pair in pairs]) for n in (0, 1))
         flat = np.isnan(y[a] - y[b])
-        run, wide, high = x[b] - x[a], np.where(flat, 0.0, y[b] - y[a]), np.where(flat, 0.0, self.z[b] - self.z[a])
+        run, wide, high = (
+            x[b] - x[a],
+            np.where(flat, 0.0, y[b] - y[a]),
+            np.where(flat, 0.0, self.z[b] - self.z[a]),
+        )
         far = np.sqrt(run**2 + wide**2 + high**2)
         across = np.where(flat[:, None], 0.0, dy[b] - dy[a])
         gain = run[:, None] * (dx[b] - dx[a]) + wide[:, None] * across
@@ -99,17 +139,26 @@ def _others(layout: Layout, given: frozenset[str]) -> dict[str, tuple[float, flo
     front, rear = layout.string
     pairs = pairs_of(layout)
     plain = {"front": pairs[0].x if pairs else 0.0, "rear": pairs[-1].x if pairs else rear}
-    found = {f"block-{end}": (x, BLOCK_SHARE * (rear - front), False) for end, x in (("front", front), ("rear", rear))}
+    found = {
+        f"block-{end}": (x, BLOCK_SHARE * (rear - front), False)
+        for end, x in (("front", front), ("rear", rear))
+    }
     for end, x in plain.items():
         own = f"{end}_axle_x" in given
-        found[f"axle-{end}"] = layout.figures.get(f"{end}_axle_x", x), GIVEN_MM if own else AXLE_MM, own
+        found[f"axle-{end}"] = (
+            layout.figures.get(f"{end}_axle_x", x),
+            GIVEN_MM if own else AXLE_MM,
+            own,
+        )
     return found
 
 
 def _gaps(layout: Layout) -> list[tuple[float, float, float]]:
     xs = sorted({p.x for p in layout.places if not p.id.startswith(OWN)})
     first = min((p.x for p in pairs_of(layout)), default=0.0)
-    found = [(a, b, END if a < first else GAP) for a, b in itertools.pairwise(xs)] or [(0.0, 1.0, GAP)]
+    found = [(a, b, END if a < first else GAP) for a, b in itertools.pairwise(xs)] or [
+        (0.0, 1.0, GAP)
+    ]
     # What lies beyond the last places, such as an axle, is as much larger as the part beside it.
     found[0] = (-np.inf, *found[0][1:])
     found[-1] = (found[-1][0], np.inf, found[-1][2])

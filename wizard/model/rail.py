@@ -1,7 +1,8 @@
 """A rail as a bent line in closed form: what stays bent, and what springs under the engine.
 
-x rearward, mm; drop positive downward, mm. Source: the raised cosine as curvature, integrated twice by hand; its limit
-for no length at all is a hinge. The springing is the beam of wizard/math/beam.py.
+x rearward, mm; drop positive downward, mm. Source: the raised cosine as curvature, integrated twice
+by hand; its limit for no length at all is a hinge. The springing is the beam of
+wizard/math/beam.py.
 """
 
 from __future__ import annotations
@@ -21,9 +22,11 @@ GRAVITY = 9.80665
 
 
 def turned(u: float, spread: float) -> float:
-    """A line bent by one radian in all within `spread` of u = 0, lowest and level there: mm upward at u.
+    """A line bent by one radian in all within `spread` of u = 0, lowest and level there: mm upward
+    at u.
 
-    Curvature (1 + cos(πu/s)) / 2s within |u| < s, none outside. A spread of 0 is a hinge of half a radian each way.
+    Curvature (1 + cos(πu/s)) / 2s within |u| < s, none outside. A spread of 0 is a hinge of half a
+    radian each way.
 
     >>> turned(100.0, 0.0), round(turned(600.0, 600.0), 3)
     (50.0, 210.793)
@@ -48,7 +51,8 @@ def below(line: Line, x: float, ends: Ends) -> float:
 def settled(sag: Sag, string: Ends, held: Ends) -> Line:
     """A bend that stays, as drop from the line between the places where the rail is held.
 
-    It lies `depth` below the string's own line at its place. Raises ValueError for a place not between the blocks.
+    It lies `depth` below the string's own line at its place. Raises ValueError for a place not
+    between the blocks.
     """
     if not string[0] < sag.x < string[1]:
         raise ValueError("a bend must lie between the string's blocks to be seen by it")
@@ -61,7 +65,9 @@ def settled(sag: Sag, string: Ends, held: Ends) -> Line:
 
 
 def sprung(newton: float, place: float, inertia: float, held: Ends) -> Line:
-    """What a sound rail gives under one load between the places where it is held; nothing where it is not between."""
+    """What a sound rail gives under one load between the places where it is held; nothing where it
+    is not between.
+    """
     if newton <= 0 or not held[0] < place < held[1]:
         return lambda x: 0.0
     beam = Beam(held[1] - held[0], newton, place - held[0], inertia)

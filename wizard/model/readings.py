@@ -1,7 +1,7 @@
 """Every reading that a step asks for, off the model and without noise.
 
-mm; for a level the slope as a ratio, left high positive. What the model cannot answer is None: a bolt's name, the
-sag under a weight that is off, a thickness of a rail whose sizes nobody gave.
+mm; for a level the slope as a ratio, left high positive. What the model cannot answer is None: a
+bolt's name, the sag under a weight that is off, a thickness of a rail whose sizes nobody gave.
 """
 
 from __future__ import annotations
@@ -35,12 +35,18 @@ def readings(frame: Frame, prompts: Iterable[Prompt], kit: Kit = PERFECT) -> dic
     return {id: value for id, value in found if value is not None}
 
 
-def typed_readings(frame: Frame, prompts: Mapping[str, Prompt], kit: Kit = PERFECT) -> dict[str, str]:
+def typed_readings(
+    frame: Frame, prompts: Mapping[str, Prompt], kit: Kit = PERFECT
+) -> dict[str, str]:
     """The same as typed text with seven decimals, so that what is read back is the reading itself."""
-    return {id: exact_text(v, prompts[id], kit) for id, v in readings(frame, prompts.values(), kit).items()}
+    return {
+        id: exact_text(v, prompts[id], kit)
+        for id, v in readings(frame, prompts.values(), kit).items()
+    }
 
 
-# One kind of step each --------------------------------------------------------------------------------------------
+# One kind of step each
+# --------------------------------------------------------------------------------------------
 
 
 def _sag(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
@@ -95,8 +101,9 @@ def _hint(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
 def engine_off(frame: Frame, end: str) -> float:
     """How far the engine's end stands to the right of the middle of its crossmember, mm.
 
-    The engine is stiff and stands square to the line between its two rear mounts; where its mount is not known it
-    stays in the middle. Its ends are read at the front pair and at the pair nearest the frame's middle.
+    The engine is stiff and stands square to the line between its two rear mounts; where its mount
+    is not known it stays in the middle. Its ends are read at the front pair and at the pair nearest
+    the frame's middle.
     """
     innocent = frame.bent.pulley if end == "pulley" else frame.bent.tail
     mount = frame.layout.figures.get("engine_mount_x")
@@ -125,7 +132,9 @@ def _wheelbase(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
 
 
 def _wheel(x: float, skew: float, track: float, side: str) -> tuple[float, float]:
-    """Middle of a wheel on the floor; the axle turned so that its left end is `skew` further back than its right."""
+    """Middle of a wheel on the floor; the axle turned so that its left end is `skew` further back
+    than its right.
+    """
     turn, sign = math.asin(skew / track), -1.0 if side == "left" else 1.0
     return x - sign * track / 2 * math.sin(turn), sign * track / 2 * math.cos(turn)
 

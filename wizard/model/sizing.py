@@ -1,4 +1,5 @@
-"""How large a frame is, by what was taped of it so far: the likeliest sizes, and how well each is known.
+"""How large a frame is, by what was taped of it so far: the likeliest sizes, and how well each is
+known.
 
 Source: least squares with the round figures as readings of their own, by Gauss and Newton's steps.
 """
@@ -48,7 +49,11 @@ def _to_axle(layout: Layout, what: str) -> tuple[str, str] | None:
     if what in ("left", "right"):
         return "axle-front", "axle-rear"
     (end, _, side), pairs = what.partition("-axle-"), pairs_of(layout)
-    return (f"axle-{end}", f"{pairs[0 if end == 'front' else -1].id}-{side}") if side and pairs else None
+    return (
+        (f"axle-{end}", f"{pairs[0 if end == 'front' else -1].id}-{side}")
+        if side and pairs
+        else None
+    )
 
 
 @dataclass(frozen=True, eq=False)
@@ -81,12 +86,19 @@ class Sizing:
         weight = 1.0 / READING_MM**2
         for _ in range(STEPS):
             far, gain = self.marks.distances(theta, pairs)
-            covariance = np.asarray(np.linalg.inv(np.eye(len(theta)) + weight * gain.T @ gain), dtype=np.float64)
-            theta = np.clip(weight * covariance @ gain.T @ (said - far + gain @ theta), -FURTHEST, FURTHEST)
+            covariance = np.asarray(
+                np.linalg.inv(np.eye(len(theta)) + weight * gain.T @ gain), dtype=np.float64
+            )
+            theta = np.clip(
+                weight * covariance @ gain.T @ (said - far + gain @ theta), -FURTHEST, FURTHEST
+            )
         return theta, covariance
 
     def distance(self, start: str, end: str) -> float:
-        """Likeliest distance between two marks on the straight frame, mm. Raises KeyError for no mark."""
+        """Likeliest distance between two marks on the straight frame, mm.
+
+        Raises KeyError for no mark.
+        """
         return float(self.marks.distances(self._fit[0], [(start, end)])[0].item())
 
     def doubt(self, start: str, end: str) -> float:
@@ -106,4 +118,6 @@ class Sizing:
         )
         axles = {f"{end}_axle_x": float(x[at[f"axle-{end}"]]) for end in ("front", "rear")}
         string = float(x[at["block-front"]]), float(x[at["block-rear"]])
-        return replace(self.layout, places=places, string=string, figures={**self.layout.figures, **axles})
+        return replace(
+            self.layout, places=places, string=string, figures={**self.layout.figures, **axles}
+        )

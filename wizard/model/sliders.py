@@ -20,7 +20,9 @@ class Slider:
     get: Callable[[Bent], float]
     """Its value, mm."""
     put: Callable[[Bent, float, float], Bent]
-    """(frame's faults, value, place in mm) -> the same with this one set; the place counts for bends of a rail."""
+    """(frame's faults, value, place in mm) -> the same with this one set; the place counts for
+    bends of a rail.
+    """
     placed: bool = False
     """Whether it has a place along the rail."""
 
@@ -42,7 +44,9 @@ def _horn(side: str, way: str, word: str, signs: tuple[str, str]) -> Slider:
         changed: dict[str, Any] = {name: replace(horn, **moved)}
         return replace(bent, **changed)
 
-    return Slider(f"horn {side} {word}", signs, lambda bent: float(getattr(getattr(bent, name), way)), put)
+    return Slider(
+        f"horn {side} {word}", signs, lambda bent: float(getattr(getattr(bent, name), way)), put
+    )
 
 
 def bend_of(bent: Bent, side: str, sharp: bool) -> Sag | None:

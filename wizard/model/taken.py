@@ -1,4 +1,6 @@
-"""A survey taken on the model: every reading set down as typed text, so that the real checks can read it."""
+"""A survey taken on the model: every reading set down as typed text, so that the real checks can
+read it.
+"""
 
 from __future__ import annotations
 
@@ -56,7 +58,9 @@ def survey_on(
         rows={
             "state": (State(id="s1", at=DAY, engine=engine, body="off", supports=bent.supports),),
             "answer": (
-                Answer(id="a2", at=DAY, prompt=WHERE, answer="below" if kit.string_below else "above"),
+                Answer(
+                    id="a2", at=DAY, prompt=WHERE, answer="below" if kit.string_below else "above"
+                ),
                 Answer(id="a3", at=DAY, prompt=STEADY, answer="steady"),
             ),
             "reading": rows,

@@ -1,1 +1,4 @@
-"""What a person typed: lengths, bubbles, tools and other quantities, with exact values. Knows no frame."""
+"""What a person typed: lengths, bubbles, tools and other quantities, with exact values.
+
+Knows no frame.
+"""

@@ -22,5 +22,7 @@ def read_bar(row: rows.Row, unit: Unit) -> Bar:
     """A bar from its row: pointer ("4 in"). Raises Refused."""
     pointer = rows.length(row, "pointer", unit, 1000)
     if pointer is None:
-        raise Refused(f"The length of the pointers of {rows.named(row)} is missing", 'pointer = "4 in"')
+        raise Refused(
+            f"The length of the pointers of {rows.named(row)} is missing", 'pointer = "4 in"'
+        )
     return Bar(pointer)

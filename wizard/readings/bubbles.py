@@ -37,13 +37,16 @@ class Bubble:
     """One reading of a level."""
 
     kind: Kind
-    """Divisions of the vial, degrees of an angle gauge, or the shim that brings the bubble to the middle."""
+    """Divisions of the vial, degrees of an angle gauge, or the shim that brings the bubble to the
+    middle.
+    """
     value: Fraction
     """Positive when the left side is higher: divisions, degrees, or mm of shim."""
 
 
 def read_bubble(text: str, unit: Unit) -> Bubble:
-    """A bubble; the word left or right names the HIGH side, a bare number counts divisions of the vial.
+    """A bubble; the word left or right names the HIGH side, a bare number counts divisions of the
+    vial.
 
     `unit` is the survey's, and only serves the examples. Raises Refused with one sentence.
 
@@ -66,7 +69,9 @@ def read_bubble(text: str, unit: Unit) -> Bubble:
     if size > most:
         raise Refused(f"That is over {words}: look again", wanted.like)
     if size and not side:
-        raise Refused("Say which side is high", f"{shown_amount(amount)} left or {shown_amount(amount)} right")
+        raise Refused(
+            "Say which side is high", f"{shown_amount(amount)} left or {shown_amount(amount)} right"
+        )
     return Bubble(kind, size * (_SIDES[side[1]] if side else 1))
 
 
@@ -83,7 +88,10 @@ def _read_amount(amount: str, unit: Unit, wanted: Wanted) -> tuple[Kind, Fractio
     if match and word in _DEGREES:
         return "degrees", read_figure(match["figure"], wanted)
     if not any(c in "0123456789" for c in amount):
-        raise Refused(f"There is no figure in {shown(amount) if amount else 'that'}: give {wanted.what}", wanted.like)
+        raise Refused(
+            f"There is no figure in {shown(amount) if amount else 'that'}: give {wanted.what}",
+            wanted.like,
+        )
     try:
         return "shim", read_length(amount, unit)
     except Refused as refusal:

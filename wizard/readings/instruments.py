@@ -9,7 +9,14 @@ from wizard.readings.level import Level, read_level
 from wizard.readings.refused import Refused
 from wizard.readings.rows import Row
 from wizard.readings.string import StringLine, read_string
-from wizard.readings.tape import Rule, Tape, max_permissible_error, read_rule, read_tape, tape_standard_u
+from wizard.readings.tape import (
+    Rule,
+    Tape,
+    max_permissible_error,
+    read_rule,
+    read_tape,
+    tape_standard_u,
+)
 
 __all__ = [
     "Bar",
@@ -29,7 +36,8 @@ Instrument = Tape | Rule | StringLine | Level | Bar
 def instrument(row: Row, unit: Unit = "mm") -> Instrument:
     """The tool of a row, by its `kind`: tape, rule, caliper, string, level or bar.
 
-    `unit` is the survey's: what a bare number in the row means. Raises Refused, naming tool and field.
+    `unit` is the survey's: what a bare number in the row means. Raises Refused, naming tool and
+    field.
 
     >>> instrument({"kind": "tape", "class": "II", "division": "1/16 in"})
     Tape(class_='II', division=Fraction(127, 80), end='hook')
@@ -48,4 +56,6 @@ def instrument(row: Row, unit: Unit = "mm") -> Instrument:
         return read_level(row, unit)
     if kind == "bar":
         return read_bar(row, unit)
-    raise Refused(f"A tool is a tape, rule, caliper, string, level or bar, not {shown(kind)}", 'kind = "tape"')
+    raise Refused(
+        f"A tool is a tape, rule, caliper, string, level or bar, not {shown(kind)}", 'kind = "tape"'
+    )

@@ -1,6 +1,7 @@
 """Lengths as people type them, read to exact millimeters.
 
-1 in = 25.4 mm exactly. The grammar is our own: general unit parsers read `25 7/8 in` and `203,2 cm` wrongly.
+1 in = 25.4 mm exactly. The grammar is our own: general unit parsers read `25 7/8 in` and `203,2 cm`
+wrongly.
 
 Decisions of the project's own:
 - an inch fraction has 2, 4, 8, 16, 32 or 64 below the line, as tapes and rules have; anything else is a slip;
@@ -20,7 +21,14 @@ from wizard.readings.figures import FIGURE, Wanted, read_figure, shown, tidy
 from wizard.readings.refused import Refused
 from wizard.readings.written import write_fraction_about, write_length, write_with_doubt
 
-__all__ = ["Signs", "Unit", "read_length", "write_fraction_about", "write_length", "write_with_doubt"]
+__all__ = [
+    "Signs",
+    "Unit",
+    "read_length",
+    "write_fraction_about",
+    "write_length",
+    "write_with_doubt",
+]
 
 Unit = Literal["in", "mm"]
 Signs = tuple[str, str] | tuple[()]
@@ -49,8 +57,9 @@ _PIECE = re.compile(rf"(?P<figure>{FIGURE})\s*(?P<unit>[^\W\d_]+\.?|[\"'])?(?:\s
 def read_length(text: str, unit: Unit, signs: Signs = ()) -> Fraction:
     """Exact millimeters of a typed length; a bare number is in `unit`.
 
-    `signs` is (word for plus, word for minus), such as ("low", "high"); neither may be the name of a unit.
-    Only with it may the value carry a sign or one of the words; with it, a size alone is plus.
+    `signs` is (word for plus, word for minus), such as ("low", "high"); neither may be the name of
+    a unit. Only with it may the value carry a sign or one of the words; with it, a size alone is
+    plus.
 
     Raises Refused with one sentence.
 
@@ -112,7 +121,9 @@ def _pieces(body: str, wanted: Wanted) -> list[tuple[str, str]]:
 def _unread(rest: str, wanted: Wanted) -> Refused:
     if (word := re.match(r"[^\W\d_]+", rest)) and word[0].isalpha():
         units = "in, ft, mm, cm or m"
-        return Refused(f"{shown(word[0])} is not a unit this program knows: use {units}", wanted.like)
+        return Refused(
+            f"{shown(word[0])} is not a unit this program knows: use {units}", wanted.like
+        )
     return Refused(f"{shown(rest)} cannot be read as part of a length", wanted.like)
 
 
@@ -125,15 +136,21 @@ def _total(pieces: list[tuple[str, str]], body: str, unit: Unit, wanted: Wanted)
         return _feet_and_inches(pieces[0][0], pieces[1][0], wanted)
     if {u in _IMPERIAL for u in units if u} == {True, False}:
         raise Refused(f"The units in {shown(body)} disagree: use one kind", wanted.like)
-    raise Refused(f"{shown(body)} has more than one figure: give one, with one unit after it", wanted.like)
+    raise Refused(
+        f"{shown(body)} has more than one figure: give one, with one unit after it", wanted.like
+    )
 
 
 def _single(figure: str, own: str, unit: Unit, wanted: Wanted) -> Fraction:
     if not own and unit == "mm" and "/" in figure:
-        raise Refused(f"{shown(figure)} needs its unit, since this survey is in mm", "7/8 in or 1/2 mm")
+        raise Refused(
+            f"{shown(figure)} needs its unit, since this survey is in mm", "7/8 in or 1/2 mm"
+        )
     name = own or unit
     if name not in _IMPERIAL:
-        wanted = Wanted(wanted.what, "1/2 mm" if "/" in figure else wanted.like, _METRIC_DENOMINATORS)
+        wanted = Wanted(
+            wanted.what, "1/2 mm" if "/" in figure else wanted.like, _METRIC_DENOMINATORS
+        )
     return read_figure(figure, wanted) * _SIZES[name]
 
 

@@ -24,9 +24,11 @@ class Level:
     """Degrees, the last digit of an angle gauge."""
 
     def slope(self, bubble: Bubble) -> float:
-        """Slope across the car, a ratio (0.001 is 1 mm in 1 m), positive when the left side is higher.
+        """Slope across the car, a ratio (0.001 is 1 mm in 1 m), positive when the left side is
+        higher.
 
-        The shim went under the low end, so the slope is its thickness over the length, to the high side.
+        The shim went under the low end, so the slope is its thickness over the length, to the high
+        side.
 
         Raises Refused where the level's own figure for that kind of reading is missing.
 
@@ -39,7 +41,9 @@ class Level:
             return 0.0
         if bubble.kind == "shim":
             if self.length is None:
-                raise Refused("A shim needs the level's length between its contacts", 'length = "24 in"')
+                raise Refused(
+                    "A shim needs the level's length between its contacts", 'length = "24 in"'
+                )
             return float(bubble.value / self.length)
         if self.sensitivity is None:
             raise Refused("Divisions need the level's sensitivity", 'sensitivity = "0.5 mm/m"')
@@ -56,7 +60,8 @@ def read_level(row: rows.Row, unit: Unit) -> Level:
     level = Level(sensitivity, rows.length(row, "length", unit, 3000), resolution)
     if level == Level(None, None, None):
         raise Refused(
-            f"Nothing is said of {rows.named(row)}: give its sensitivity, its length or its resolution",
+            f"Nothing is said of {rows.named(row)}: give its sensitivity, its length or its"
+            " resolution",
             'sensitivity = "0.5 mm/m"',
         )
     return level

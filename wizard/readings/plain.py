@@ -7,7 +7,8 @@ import re
 # A tab or a line end parts two words: it becomes a space, so that they do not run together.
 _PARTING = re.compile("\r\n|[\t-\r\x85\u2028\u2029]")
 
-# What can drive a terminal or hide text: C0, DEL, C1, bidi controls, zero-width marks, interlinear and tag
+# What can drive a terminal or hide text: C0, DEL, C1, bidi controls, zero-width marks, interlinear
+# and tag
 # characters. Lone surrogates go too, since they cannot be saved as UTF-8.
 _UNSAFE = re.compile(
     "[\x00-\x1f\x7f-\x9f\u061c\u200b-\u200f\u202a-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb"

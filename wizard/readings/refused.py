@@ -6,8 +6,8 @@ from __future__ import annotations
 class Refused(ValueError):
     """What was typed cannot be used.
 
-    `str()` of it is one sentence, ready to be shown as it stands; it never holds more than a few words of the
-    refused text, and those already cleaned.
+    `str()` of it is one sentence, ready to be shown as it stands; it never holds more than a few
+    words of the refused text, and those already cleaned.
 
     >>> str(Refused("Nothing was typed: give a length", "25 7/8 in"))
     'Nothing was typed: give a length, for example 25 7/8 in.'

@@ -22,5 +22,7 @@ class StringLine:
 def read_string(row: rows.Row) -> StringLine:
     """A string from its row: mass ("0.5 g/m"), pull ("30 N"), steady ("yes"). Raises Refused."""
     return StringLine(
-        rows.quantity(row, "mass", "line_mass"), rows.quantity(row, "pull", "force"), rows.yes(row, "steady")
+        rows.quantity(row, "mass", "line_mass"),
+        rows.quantity(row, "pull", "force"),
+        rows.yes(row, "steady"),
     )

@@ -30,7 +30,9 @@ class Tape:
     division: Fraction
     """Smallest division, mm, exact."""
     end: End
-    """Where readings start: the hook, a zero mark on the blade, or a later mark taken off ("burned")."""
+    """Where readings start: the hook, a zero mark on the blade, or a later mark taken off
+    ("burned").
+    """
 
     @property
     def from_end(self) -> bool:
@@ -78,7 +80,8 @@ def max_permissible_error(class_: Class, length_mm: Fraction | float, from_end: 
 
 
 def tape_standard_u(class_: Class, length_mm: Fraction | float, from_end: bool) -> float:
-    """Standard uncertainty, mm, of the tape's own error: rectangular within the class's limits, mpe/√3.
+    """Standard uncertainty, mm, of the tape's own error: rectangular within the class's limits,
+    mpe/√3.
 
     It is shared by every reading of the same tape.
     """

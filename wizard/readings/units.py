@@ -29,13 +29,30 @@ class Kind:
 KINDS: dict[Dimension, Kind] = {
     "force": Kind("a pull", "30 N, 3 kgf or 7 lbf", "newton", {"newton": 1.0}, 0, 1000),
     "line_mass": Kind(
-        "a mass per length", "0.5 g/m", "kilogram/meter", {"gram/meter": 0.001, "kilogram/meter": 1.0}, 0, 1
+        "a mass per length",
+        "0.5 g/m",
+        "kilogram/meter",
+        {"gram/meter": 0.001, "kilogram/meter": 1.0},
+        0,
+        1,
     ),
-    "slope": Kind("a slope", "0.5 mm/m or 0.006 in/ft", "millimeter/meter", {"millimeter/meter": 1.0}, 0, 1000),
+    "slope": Kind(
+        "a slope", "0.5 mm/m or 0.006 in/ft", "millimeter/meter", {"millimeter/meter": 1.0}, 0, 1000
+    ),
     "angle": Kind("an angle", "0.1 deg", "degree", {"degree": 1.0}, 0, 45),
     "mass": Kind("a mass", "180 kg or 400 lb", "kilogram", {"kilogram": 1.0}, 0, 3000),
-    "temperature": Kind("a temperature", "18 °C or 64 °F", "celsius", {"celsius": 1.0}, -60, 80, above=False),
-    "distance": Kind("a distance", "1200 km or 750 miles", "kilometer", {"kilometer": 1.0}, 0, 2_000_000, above=False),
+    "temperature": Kind(
+        "a temperature", "18 °C or 64 °F", "celsius", {"celsius": 1.0}, -60, 80, above=False
+    ),
+    "distance": Kind(
+        "a distance",
+        "1200 km or 750 miles",
+        "kilometer",
+        {"kilometer": 1.0},
+        0,
+        2_000_000,
+        above=False,
+    ),
 }
 
 DEFINITIONS = """
@@ -60,8 +77,10 @@ arcsecond = degree / 3600
 celsius = kelvin; offset: 273.15
 fahrenheit = 5 / 9 * kelvin; offset: 255.37222222222223
 """
-"""What pint is told. Only what the prompts can meet: a registry of this size is built in a few milliseconds.
-The angle has a dimension of its own here, so that no angle passes for a ratio unnoticed."""
+"""What pint is told. Only what the prompts can meet: a registry of this size is built in a few
+milliseconds. The angle has a dimension of its own here, so that no angle passes for a ratio
+unnoticed.
+"""
 
 _SPELLINGS = {
     "newton": ("n", "newton", "newtons"),

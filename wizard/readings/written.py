@@ -15,8 +15,9 @@ _MM_DIVISIONS = (Fraction(1), Fraction(1, 2), Fraction(1, 10))
 def write_length(mm: Fraction | float, unit: Literal["in", "mm"], division: Fraction) -> str:
     """A length to the nearest division of the tool, without the unit; halves go away from zero.
 
-    `division` is in mm, exact: Fraction(127, 80) for 1/16 in. A tool of the other system gets the coarsest
-    usual division of this one that is not coarser than its own (1 mm as 1/32 in, 1/16 in as 1 mm).
+    `division` is in mm, exact: Fraction(127, 80) for 1/16 in. A tool of the other system gets the
+    coarsest usual division of this one that is not coarser than its own (1 mm as 1/32 in, 1/16 in
+    as 1 mm).
 
     Raises ValueError for a division of zero or less, and for a value that is not finite.
 
@@ -75,8 +76,8 @@ def _decimal(value: Fraction, step: Fraction) -> str:
 def write_with_doubt(value: float, u: float, unit: Literal["in", "mm", "deg"]) -> str:
     """A value and its u, u to two significant digits and the value to match.
 
-    `value` and `u` are in mm, and are converted for "in"; for "deg" both are in degrees. An unknown u is said
-    to be so.
+    `value` and `u` are in mm, and are converted for "in"; for "deg" both are in degrees. An unknown
+    u is said to be so.
 
     >>> write_with_doubt(3.2, 0.45, "mm")
     '3.20 ± 0.45 mm'

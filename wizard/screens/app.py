@@ -1,4 +1,6 @@
-"""The full-screen wizard: one screen whose content changes; the entry line has the keys from first to last."""
+"""The full-screen wizard: one screen whose content changes; the entry line has the keys from first
+to last.
+"""
 
 from __future__ import annotations
 
@@ -58,8 +60,11 @@ class CrosstapeApp(App[None], inherit_bindings=False):
         folder: Path | str | None = None,
         now: Callable[[], datetime] = datetime.now,
     ) -> None:
-        """file: a survey to go on with, raises Unreadable; folder: where surveys live, else the usual place."""
-        # A named palette under NO_COLOR gives black on black: the terminal's own two colors are used instead.
+        """file: a survey to go on with, raises Unreadable; folder: where surveys live, else the
+        usual place.
+        """
+        # A named palette under NO_COLOR gives black on black: the terminal's own two colors are
+        # used instead.
         plain = "NO_COLOR" in os.environ
         super().__init__(driver_class=_driver(), ansi_color=True if plain else None)
         self.set_class(plain, "-plain")
@@ -83,7 +88,9 @@ class CrosstapeApp(App[None], inherit_bindings=False):
         yield Sheet("top")
         yield Horizontal(Sheet("page"), Sheet("side"), id="middle")
         yield Sheet("ask")
-        yield Horizontal(Static("> ", id="mark", markup=False), self.entry, Sheet("hint"), id="line")
+        yield Horizontal(
+            Static("> ", id="mark", markup=False), self.entry, Sheet("hint"), id="line"
+        )
         yield Sheet("said")
         yield Sheet("keys")
 
@@ -105,7 +112,10 @@ class CrosstapeApp(App[None], inherit_bindings=False):
             importlib.import_module("wizard.screens.step_page")
             importlib.import_module("wizard.sitting.sitting")
             assert self.desk.library
-        except (ContentError, FileNotFoundError) as error:  # an installation that lost a part of itself
+        except (
+            ContentError,
+            FileNotFoundError,
+        ) as error:  # an installation that lost a part of itself
             self.exit(return_code=1, message=str(error))
 
     def _mind_the_line(self) -> None:
@@ -123,11 +133,15 @@ class CrosstapeApp(App[None], inherit_bindings=False):
         self.exit(return_code=128 + number)
 
     def panic(self, *renderables: RenderableType) -> None:
-        """Leave after a fault that the library found, even where the terminal is gone and nothing can be told."""
+        """Leave after a fault that the library found, even where the terminal is gone and nothing
+        can be told.
+        """
         self._fall(RuntimeError("the screen could not be kept up"))
 
     def _handle_exception(self, error: Exception) -> None:
-        """Leave after a fault that nothing caught: at once, and without the library's pages of what was in hand."""
+        """Leave after a fault that nothing caught: at once, and without the library's pages of what
+        was in hand.
+        """
         if self._exception is None:
             self._exception = error
             self._exception_event.set()
@@ -146,13 +160,18 @@ class CrosstapeApp(App[None], inherit_bindings=False):
 
     def poured(self) -> None:
         """More came in one go than anybody types."""
-        self.desk.said = replace(self.desk.said, aside="More came in one go than a survey holds; the rest was dropped.")
+        self.desk.said = replace(
+            self.desk.said, aside="More came in one go than a survey holds; the rest was dropped."
+        )
         self._done(Outcome())
 
-    # Drawing ----------------------------------------------------------------------------------------------------
+    # Drawing --------------------------------------------------------------------------------------
+    # --------------
 
     def draw(self, size: Size | None = None) -> None:
-        """Put up what the desk stands on. size: of the window, None for the one that it is known to have."""
+        """Put up what the desk stands on. size: of the window, None for the one that it is known to
+        have.
+        """
         self._waiting = False
         size = size or self.size
         shown: Stage | None
@@ -166,7 +185,9 @@ class CrosstapeApp(App[None], inherit_bindings=False):
             self._put_up(shown)
 
     def _bare(self, error: Exception, size: Size) -> Stage | None:
-        """A page without drawing, where the real one cannot be had; None once there is no use in staying."""
+        """A page without drawing, where the real one cannot be had; None once there is no use in
+        staying.
+        """
         self._undrawn += 1
         said = self.careful.told(error)
         if self._undrawn >= MOST_UNDRAWN:
@@ -184,26 +205,37 @@ class CrosstapeApp(App[None], inherit_bindings=False):
             self.entry.focus()
 
     def _done(self, outcome: Outcome) -> None:
-        """A key or a line was dealt with. A burst draws once it is through, not once for each of its keys."""
+        """A key or a line was dealt with.
+
+        A burst draws once it is through, not once for each of its keys.
+        """
         if outcome.quit:
             self.exit()
         if outcome.turn:
             self.theme = (LIGHT if self.theme == DARK.name else DARK).name
         if not self._waiting:
             self._waiting = True
-            if outcome.later:  # a long burst that is set aside would be drawn key by key on a slow machine
+            if (
+                outcome.later
+            ):  # a long burst that is set aside would be drawn key by key on a slow machine
                 self.set_timer(BURST_GAP_S, self.draw)
             else:
                 self.call_later(self.draw)
 
     def on_resize(self, event: events.Resize) -> None:
-        """Fit the page to the window; the app itself still has the old size when it is told of the new one."""
+        """Fit the page to the window; the app itself still has the old size when it is told of the
+        new one.
+        """
         self.draw(event.size)
 
-    # Keys and mouse ---------------------------------------------------------------------------------------------
+    # Keys and mouse
+    # ---------------------------------------------------------------------------------------------
 
     def on_key(self, event: events.Key) -> None:
-        """A key that reached nobody. In a window too small to type in only leaving is left; else it is the line's."""
+        """A key that reached nobody.
+
+        In a window too small to type in only leaving is left; else it is the line's.
+        """
         if self.screen.has_class("-small"):
             if event.key in ("f10", "ctrl+c"):
                 self._done(self.careful.key(event.key))
@@ -234,7 +266,9 @@ def _driver() -> type[Driver] | None:
 
 
 def _leave_at_last(status: int) -> None:
-    """End the process after a while in any case: on a dropped line the library waits for ever to write its farewell."""
+    """End the process after a while in any case: on a dropped line the library waits for ever to
+    write its farewell.
+    """
     timer = threading.Timer(PATIENCE_S, os._exit, (status,))
     timer.daemon = True
     timer.start()
@@ -245,10 +279,16 @@ def _folder(path: Path | None, folder: Path | str | None) -> Path:
 
 
 def run_wizard(file: Path | None, folder: str | None) -> int:
-    """The wizard on this terminal; gives the exit status. Raises Unreadable when the file cannot be read."""
+    """The wizard on this terminal; gives the exit status.
+
+    Raises Unreadable when the file cannot be read.
+    """
     if not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
         name = file or "FILE"
-        print(f"The full screen wants a terminal; crosstape ask {name} does the same line by line.", file=sys.stderr)
+        print(
+            f"The full screen wants a terminal; crosstape ask {name} does the same line by line.",
+            file=sys.stderr,
+        )
         return 1
     for name in ("COLUMNS", "LINES"):  # they would freeze the size of the window
         os.environ.pop(name, None)

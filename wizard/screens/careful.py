@@ -1,4 +1,6 @@
-"""The desk as the screen calls it: a fault of the program is told in one sentence, and the wizard lives on."""
+"""The desk as the screen calls it: a fault of the program is told in one sentence, and the wizard
+lives on.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +13,10 @@ LEAVING = ("f10", "ctrl+c")
 
 
 class Careful:
-    """Takes what the entry line and the mouse hand on. Nothing that the desk raises goes further."""
+    """Takes what the entry line and the mouse hand on.
+
+    Nothing that the desk raises goes further.
+    """
 
     def __init__(self, desk: Desk) -> None:
         self.desk = desk

@@ -1,6 +1,8 @@
-"""What the screen stands on: the shelf of surveys or the sitting in hand, the panel and the message. No terminal here.
+"""What the screen stands on: the shelf of surveys or the sitting in hand, the panel and the
+message. No terminal here.
 
-Whatever loads the math is imported when the first line is answered, so that the first page is up at once.
+Whatever loads the math is imported when the first line is answered, so that the first page is up at
+once.
 """
 
 from __future__ import annotations
@@ -35,7 +37,9 @@ COMMANDS = {
     "f10": "/quit",
     "ctrl+c": "/quit",
 }
-"""Function keys that are a word at once; F4 leaves `/skip ` in the line, because a reason must follow."""
+"""Function keys that are a word at once; F4 leaves `/skip ` in the line, because a reason must
+follow.
+"""
 STEPS = {"pagedown": 1, "pageup": -1}
 WHY = "Why this matters"
 """Title of the reply that its moves are added to."""
@@ -47,8 +51,12 @@ SHARED = ("pagedown", "pageup", "f9", "escape")
 class Desk:
     """Takes lines and keys, drives the sitting, and remembers what is to be shown."""
 
-    def __init__(self, library: Library | None, folder: Path, now: Callable[[], datetime] = datetime.now) -> None:
-        """library: the program's own, loaded when it is needed, for None; folder: where new surveys and copies go."""
+    def __init__(
+        self, library: Library | None, folder: Path, now: Callable[[], datetime] = datetime.now
+    ) -> None:
+        """library: the program's own, loaded when it is needed, for None; folder: where new surveys
+        and copies go.
+        """
         self._library, self.folder, self.now = library, folder, now
         self.sitting: Sitting | None = None
         self.opening = Opening(folder, library, now())
@@ -67,7 +75,9 @@ class Desk:
         self.mentor_kept: tuple[object, tuple[tuple[str, tuple[str, ...]], ...]] | None = None
         """The mentor's page last told, with what it was told of."""
         self.kept: tuple[Survey, int, list[Line]] | None = None
-        """The verdict page last drawn, with its survey and width: scrolling need not compute it again."""
+        """The verdict page last drawn, with its survey and width: scrolling need not compute it
+        again.
+        """
 
     @property
     def library(self) -> Library:
@@ -76,7 +86,8 @@ class Desk:
 
         return self._library or load_library()
 
-    # Opening ----------------------------------------------------------------------------------------------------
+    # Opening --------------------------------------------------------------------------------------
+    # --------------
 
     def open(self, path: Path | None) -> None:
         """Take a survey in hand, a new one for None. Raises Unreadable."""
@@ -86,7 +97,9 @@ class Desk:
         from wizard.telling.left_out import left_out_sentence
 
         library, foretell = self.library, foretell_with(self.library)
-        self.sitting = Sitting(library, path=path, folder=self.folder, must=True, now=self.now, foretell=foretell)
+        self.sitting = Sitting(
+            library, path=path, folder=self.folder, must=True, now=self.now, foretell=foretell
+        )
         words = self.sitting.busy or (resumed_words(self.sitting) if self.sitting.resumed else "")
         words = f"{left_out_sentence(self.sitting.survey, library)} {words}".strip()
         self.said = Said("told", words) if words else Said()
@@ -125,7 +138,8 @@ class Desk:
         name = self.opening.at_row(row + self.top, col) if at_start else ""
         return self._choose(name) if name else Outcome()
 
-    # What the entry line calls -----------------------------------------------------------------------------------
+    # What the entry line calls
+    # -----------------------------------------------------------------------------------
 
     def line(self, text: str) -> Outcome:
         """One ended line: an answer, a word with a slash, or an empty line that closes a panel."""
@@ -137,14 +151,20 @@ class Desk:
             self.panel = None
             return Outcome()
         outcome = self._choose(text) if self.sitting is None else self._handle(self.sitting, text)
-        if self.sitting is not None:  # what a line brought up is drawn before anything else is typed
+        if (
+            self.sitting is not None
+        ):  # what a line brought up is drawn before anything else is typed
             front = self.sitting.prompt
             self.sitting.saw(front.caution if front else "")
         return outcome
 
     def key(self, name: str) -> Outcome:
         """A key that types nothing."""
-        if self.model is not None and name not in SHARED and not (self.panel and name in ("up", "down")):
+        if (
+            self.model is not None
+            and name not in SHARED
+            and not (self.panel and name in ("up", "down"))
+        ):
             from wizard.screens.model_face import model_key
 
             return model_key(self, self.model, name)
@@ -168,7 +188,9 @@ class Desk:
         if name == "f12":
             return self._open_model()
         if name == "f11":
-            return self._handle(self.sitting, "/mentor off" if self.sitting.aside.mentor else "/mentor")
+            return self._handle(
+                self.sitting, "/mentor off" if self.sitting.aside.mentor else "/mentor"
+            )
         if name not in COMMANDS:
             return Outcome()
         if self.panel and self.panel.key == name:
@@ -183,7 +205,11 @@ class Desk:
 
     def aside(self, count: int, what: str) -> None:
         """So many characters or lines of a burst were set aside."""
-        lost = f"The {what} that followed was" if count == 1 else f"The {count} {what}s that followed were"
+        lost = (
+            f"The {what} that followed was"
+            if count == 1
+            else f"The {count} {what}s that followed were"
+        )
         self.said = Said(self.said.kind, self.said.text, f"{lost} set aside.")
 
     def _open_model(self) -> Outcome:
@@ -191,7 +217,8 @@ class Desk:
 
         return open_model(self)
 
-    # Within ------------------------------------------------------------------------------------------------------
+    # Within ---------------------------------------------------------------------------------------
+    # ---------------
 
     def _handle(self, sitting: Sitting, text: str, key: str = "") -> Outcome:
         from wizard.sitting.commands import handle
@@ -243,7 +270,9 @@ class Desk:
 
 
 def _panel(reply: Reply, word: str, key: str, step: Step | None) -> Panel | None:
-    if reply.kind != "told" or not reply.title or word == "/mentor":  # the mentor's view is the page itself
+    if (
+        reply.kind != "told" or not reply.title or word == "/mentor"
+    ):  # the mentor's view is the page itself
         return None
     if word == "/why" and step and reply.title == WHY:
         more = f"\n\n{MODEL}" if step.part == "measure" else ""
@@ -252,7 +281,9 @@ def _panel(reply: Reply, word: str, key: str, step: Step | None) -> Panel | None
 
 
 def _said(reply: Reply, text: str, prompt: Prompt | None, panel: Panel | None) -> Said:
-    """The message for a reply; an answer that was taken is said back, so that a slip is seen at once."""
+    """The message for a reply; an answer that was taken is said back, so that a slip is seen at
+    once.
+    """
     if panel:
         return Said()
     kind = {"ended": "told"}.get(reply.kind, reply.kind)

@@ -1,7 +1,8 @@
 """The one entry line. It takes every key, in order, and never gives up the focus.
 
-Keys of a burst wait in this widget's own queue. Were a line handed on by a message, the keys behind its Enter would
-be put into the line before the answer to it is known; so the line is handed on by a plain call that returns first.
+Keys of a burst wait in this widget's own queue. Were a line handed on by a message, the keys behind
+its Enter would be put into the line before the answer to it is known; so the line is handed on by a
+plain call that returns first.
 """
 
 from __future__ import annotations
@@ -84,8 +85,13 @@ class Entry(Widget):
             self.press(event.key, event.time)
 
     def _end_line(self, event: events.Key) -> None:
-        # A line that was typed elsewhere may end in both carriage return and line feed: that is one line end.
-        second = event.key == "ctrl+j" and event.time - self._line_end <= BURST_GAP_S and not self.content.text
+        # A line that was typed elsewhere may end in both carriage return and line feed: that is one
+        # line end.
+        second = (
+            event.key == "ctrl+j"
+            and event.time - self._line_end <= BURST_GAP_S
+            and not self.content.text
+        )
         self._line_end = event.time if event.key == "enter" else -1.0
         if not second:
             self._commit(event.time)
@@ -134,7 +140,8 @@ class Entry(Widget):
             self._taker.aside(len(event.text), "character")
             self._done(Outcome())
             return
-        # Blank lines of a paste are no answers: an empty line would keep a doubt that nobody has read.
+        # Blank lines of a paste are no answers: an empty line would keep a doubt that nobody has
+        # read.
         lines = [part for part in event.text.splitlines() if part.strip()]
         if len(lines) < 2 and not event.text.endswith(("\n", "\r")):
             self._type(event.text)

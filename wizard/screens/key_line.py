@@ -17,7 +17,14 @@ AT_A_STEP = (
     ("F8", "verdict"),
     ("F10", "stop"),
 )
-AT_THE_MODEL = (("F1", "why"), ("F3", "words"), ("F5", "back"), ("F7", "straight"), ("F8", "guess"), ("F10", "stop"))
+AT_THE_MODEL = (
+    ("F1", "why"),
+    ("F3", "words"),
+    ("F5", "back"),
+    ("F7", "straight"),
+    ("F8", "guess"),
+    ("F10", "stop"),
+)
 AT_THE_START = (("Enter", "choose"), ("F9", "light or dark"), ("F10", "stop"))
 EXTRA = (("F9", "light or dark"), ("F11", "mentor"), ("F12", "model"))
 """In the line of a wide screen; else in a line of their own where the message leaves one."""

@@ -55,7 +55,8 @@ LIGHT = Theme(
 def look_of(widget: Widget, name: str) -> Style:
     """The looks that the style sheet gives a component of a widget.
 
-    `Widget.get_visual_style` does nearly this, but loses an opaque background and reverse (seen in Textual 8.2.8).
+    `Widget.get_visual_style` does nearly this, but loses an opaque background and reverse (seen in
+    Textual 8.2.8).
     """
     rules = widget.get_component_styles(name)
     text = rules.text_style
@@ -69,12 +70,20 @@ def look_of(widget: Widget, name: str) -> Style:
 
 
 def first_theme() -> str:
-    """Light where the terminal says that its background is light (COLORFGBG ends in 7 or 15), else dark."""
-    return LIGHT.name if os.environ.get("COLORFGBG", "").rsplit(";", 1)[-1] in ("7", "15") else DARK.name
+    """Light where the terminal says that its background is light (COLORFGBG ends in 7 or 15), else
+    dark.
+    """
+    return (
+        LIGHT.name
+        if os.environ.get("COLORFGBG", "").rsplit(";", 1)[-1] in ("7", "15")
+        else DARK.name
+    )
 
 
 def charset() -> Charset:
-    """What to draw with: CROSSTAPE_DRAW says blocks, braille or ascii, else what the terminal can print."""
+    """What to draw with: CROSSTAPE_DRAW says blocks, braille or ascii, else what the terminal can
+    print.
+    """
     asked = os.environ.get("CROSSTAPE_DRAW", "")
     if asked in ("blocks", "braille", "ascii"):
         return asked  # type: ignore[return-value]

@@ -11,7 +11,9 @@ HEIGHT = 6
 """Rows of the drawing: the parts below it matter more here."""
 
 
-def mentor_lines(title: str, parts: Sequence[tuple[str, tuple[str, ...]]], draw: Draw, width: int) -> list[Line]:
+def mentor_lines(
+    title: str, parts: Sequence[tuple[str, tuple[str, ...]]], draw: Draw, width: int
+) -> list[Line]:
     """The whole page; what does not fit is scrolled to."""
     lines = [line(f"{title}: the mentor's view", "title")]
     first, *rest = parts
@@ -27,5 +29,7 @@ def _part(heading: str, said: tuple[str, ...], width: int) -> list[Line]:
     for text in said:
         bare = text.lstrip()
         indent = " " * (2 + len(text) - len(bare))
-        lines += wrap(bare, width, "dim" if len(indent) > 2 else "", first=indent, rest=indent + "    ")
+        lines += wrap(
+            bare, width, "dim" if len(indent) > 2 else "", first=indent, rest=indent + "    "
+        )
     return lines

@@ -22,12 +22,16 @@ LIKE_GAME = "ask READING, hint, name FAULT"
 
 
 def open_model(desk: Desk) -> Outcome:
-    """Bring the model: on the fault of the step in front with the survey's sizes, or straight from the opening."""
+    """Bring the model: on the fault of the step in front with the survey's sizes, or straight from
+    the opening.
+    """
     from wizard.sitting.model_desk import ModelDesk
 
     sitting = desk.sitting
     survey: Survey | None = sitting.survey if sitting else None
-    desk.model = ModelDesk(desk.library, survey, sitting.step.id if sitting and sitting.step else "")
+    desk.model = ModelDesk(
+        desk.library, survey, sitting.step.id if sitting and sitting.step else ""
+    )
     desk.panel, desk.said, desk.top = None, Said(), 0
     return Outcome()
 
@@ -72,7 +76,8 @@ def _told(desk: Desk, reply: Reply, key: str) -> Outcome:
     return Outcome(stop=reply.stops_burst)
 
 
-# What shows ---------------------------------------------------------------------------------------------------------
+# What shows ---------------------------------------------------------------------------------------
+# ------------------
 
 
 def model_top(desk: Desk, width: int) -> Line:

@@ -1,4 +1,6 @@
-"""The page of the model: three views at the left, what each check says at the right, the reasons below."""
+"""The page of the model: three views at the left, what each check says at the right, the reasons
+below.
+"""
 
 from __future__ import annotations
 
@@ -28,7 +30,11 @@ def model_lines(desk: ModelDesk, width: int, room: int, charset: Charset) -> lis
     pictures = _pictures(desk, left, room, charset)
     rest = width - left - 2 if left < width else width
     if desk.game and not desk.game.won:
-        return _beside(pictures, _game(desk, rest), left) if left < width else [*_game(desk, rest), *pictures]
+        return (
+            _beside(pictures, _game(desk, rest), left)
+            if left < width
+            else [*_game(desk, rest), *pictures]
+        )
     page = desk.page()
     voices = _voices(page, rest)
     top = _beside(pictures, voices, left) if left < width else [*voices, *pictures]
@@ -40,7 +46,9 @@ def _pictures(desk: ModelDesk, width: int, room: int, charset: Charset) -> list[
     found = views(desk.frame(), width, heights, charset)
     captions = SECRET if desk.game and not desk.game.won else found.captions
     lines: list[Line] = []
-    for caption, drawing, height in zip(captions, (found.plan, found.side, found.end), heights, strict=True):
+    for caption, drawing, height in zip(
+        captions, (found.plan, found.side, found.end), heights, strict=True
+    ):
         rows = drawn(drawing)
         lines += [line(fit(caption, width), "dim"), *rows, *[BLANK] * (height - len(rows))]
     return lines
@@ -54,7 +62,11 @@ def _voices(page: ModelPage, width: int) -> list[Line]:
     if len(page.bent) > 2:
         lines[-1] = line(fit(f"{page.bent[1]} and {len(page.bent) - 2} more", width), "strong")
     if not page.bent:
-        return [*lines, BLANK, *wrap("Bend it, and see which check would find it and which would not.", width)]
+        return [
+            *lines,
+            BLANK,
+            *wrap("Bend it, and see which check would find it and which would not.", width),
+        ]
     return [*lines, *(_voice(row, width) for row in page.rows), line(fit(HOW, width), "dim")]
 
 

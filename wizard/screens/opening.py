@@ -49,7 +49,9 @@ class Item:
 class Opening:
     """The list and the mark in it."""
 
-    def __init__(self, folder: Path, library: Library | None, today: datetime, samples: Path | None = None) -> None:
+    def __init__(
+        self, folder: Path, library: Library | None, today: datetime, samples: Path | None = None
+    ) -> None:
         shelf = shelf_of(folder, library, today, samples)
         self.folder, self.more = folder, shelf.more
         self.damaged = tuple(s for s in shelf.surveys if s.fault)
@@ -80,7 +82,9 @@ class Opening:
 
     def row(self) -> int:
         """Line of the marked item on the page as it was last drawn."""
-        return next((n for n, names in enumerate(self._rows) if self.items[self.marked].name in names), 0)
+        return next(
+            (n for n, names in enumerate(self._rows) if self.items[self.marked].name in names), 0
+        )
 
     def jump(self, way: int) -> None:
         """Move the mark to the first or the last item."""
@@ -92,20 +96,28 @@ class Opening:
         if not name:
             return self.items[self.marked]
         worded = (*TASKS, "new", "model", "quit")
-        return next((i for i in self.items if name in (i.name, i.kind if i.kind in worded else "")), None)
+        return next(
+            (i for i in self.items if name in (i.name, i.kind if i.kind in worded else "")), None
+        )
 
     def task(self, text: str) -> tuple[Item, str] | None:
-        """A thing to do with the list, and what stands behind its letter: `v 1 2`; None for anything else."""
+        """A thing to do with the list, and what stands behind its letter: `v 1 2`; None for
+        anything else.
+        """
         name, _, rest = text.strip().removeprefix("/").partition(" ")
         picked = self.pick(name) if name or not text.strip() else None
-        # The letter that was put in the line may have been typed once more, as the page says it: `s s 1`.
+        # The letter that was put in the line may have been typed once more, as the page says it: `s
+        # s 1`.
         rest = rest.strip().removeprefix(f"{name} ") if rest.strip() != name else ""
         return (picked, rest.strip()) if picked and picked.kind in TASKS else None
 
     def remedy(self) -> str:
         """What would do, after something that did not."""
         names = [i.name for i in self.items]
-        return f"That is not in the list; type one of {', '.join(names[:-1])} or {names[-1]}, then Enter."
+        return (
+            f"That is not in the list; type one of {', '.join(names[:-1])} or {names[-1]}, then"
+            " Enter."
+        )
 
     def at_row(self, row: int, col: int = 0) -> str:
         """Name of the item on a line of the page as it was last drawn; empty when there is none."""
@@ -134,7 +146,9 @@ class Opening:
             yield from self._headed("Learn from a sample (a copy of it is opened)")
         yield from (self._item(i, width) for i in samples)
         yield (), BLANK
-        yield from self._pairs([i for i in self.items if i.kind in (*TASKS, "model", "quit")], width)
+        yield from self._pairs(
+            [i for i in self.items if i.kind in (*TASKS, "model", "quit")], width
+        )
 
     def _pairs(self, items: list[Item], width: int) -> Iterator[tuple[tuple[str, ...], Line]]:
         """Two items on a line."""
@@ -153,11 +167,21 @@ class Opening:
     def _item(self, item: Item, width: int) -> tuple[tuple[str, ...], Line]:
         here = item is self.items[self.marked]
         mark, role = ("> ", "here") if here else ("  ", "")
-        pieces: Line = ((mark, role), (pad(item.name, 3), "key"), (fit(item.words, width - 6), role))
+        pieces: Line = (
+            (mark, role),
+            (pad(item.name, 3), "key"),
+            (fit(item.words, width - 6), role),
+        )
         if item.listed:
             far = "" if item.copy else _how_far(item.listed)
             name = pad(item.words, min(36, max(width - 5 - len(far) - 2, 10)))
-            pieces = ((mark, role), (pad(item.name, 3), "key"), (name, role), ("  ", ""), (far, "dim"))
+            pieces = (
+                (mark, role),
+                (pad(item.name, 3), "key"),
+                (name, role),
+                ("  ", ""),
+                (far, "dim"),
+            )
         return (item.name,), pieces
 
 
@@ -166,4 +190,8 @@ def _how_far(listed: Listed) -> str:
 
 
 def _damaged(listed: Listed, width: int) -> Line:
-    return (("  ", ""), ("-  ", "dim"), (fit(f"cannot be read, left alone: {listed.fault}", width - 5), "dim"))
+    return (
+        ("  ", ""),
+        ("-  ", "dim"),
+        (fit(f"cannot be read, left alone: {listed.fault}", width - 5), "dim"),
+    )

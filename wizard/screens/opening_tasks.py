@@ -1,4 +1,6 @@
-"""What the opening page does beside opening a survey: `r 1` measure again, `v 1 2` compare, `s 1` print a sheet."""
+"""What the opening page does beside opening a survey: `r 1` measure again, `v 1 2` compare, `s 1`
+print a sheet.
+"""
 
 from __future__ import annotations
 
@@ -12,13 +14,17 @@ if TYPE_CHECKING:
 
 ASKS = {
     "again": "Type the number of the survey to measure again, like r 1.",
-    "compare": "Type the numbers of the surveys to compare, like v 1 2; a sample goes by its letter.",
+    "compare": (
+        "Type the numbers of the surveys to compare, like v 1 2; a sample goes by its letter."
+    ),
     "sheet": "Type the number of the kind of frame, like s 1; s 1 txt writes plain text.",
 }
 
 
 def task(desk: Desk, kind: str, name: str, rest: str, typed: bool = True) -> Outcome:
-    """One of the three, on what was typed behind its letter; the letter alone asks for more, once more lets it be."""
+    """One of the three, on what was typed behind its letter; the letter alone asks for more, once
+    more lets it be.
+    """
     # Loads the math: only once something is wanted of it.
     from wizard.sitting.starting import CannotStart
     from wizard.survey.file import NotSaved
@@ -41,7 +47,10 @@ def task(desk: Desk, kind: str, name: str, rest: str, typed: bool = True) -> Out
 def _kinds(desk: Desk) -> str:
     from wizard.sitting.starting import kinds
 
-    return "\n".join(f"s {number}  {name}" for number, _, name in kinds(desk.library)) + f"\n\n{ASKS['sheet']}"
+    return (
+        "\n".join(f"s {number}  {name}" for number, _, name in kinds(desk.library))
+        + f"\n\n{ASKS['sheet']}"
+    )
 
 
 def _again(desk: Desk, rest: str) -> Outcome:
@@ -57,7 +66,9 @@ def _again(desk: Desk, rest: str) -> Outcome:
 def _compare(desk: Desk, rest: str) -> Outcome:
     from wizard.sitting.starting import compared
 
-    desk.panel = Panel("", "Compared", compared(_paths(desk, rest, "compare", 0), desk.library, desk.now()))
+    desk.panel = Panel(
+        "", "Compared", compared(_paths(desk, rest, "compare", 0), desk.library, desk.now())
+    )
     desk.said = Said()
     return Outcome()
 
@@ -65,7 +76,10 @@ def _compare(desk: Desk, rest: str) -> Outcome:
 def _sheet(desk: Desk, rest: str) -> Outcome:
     from wizard.sitting.starting import print_sheet
 
-    desk.said = Said("told", f"The sheet is in {print_sheet(rest, desk.folder, desk.library)}; open and print it.")
+    desk.said = Said(
+        "told",
+        f"The sheet is in {print_sheet(rest, desk.folder, desk.library)}; open and print it.",
+    )
     return Outcome()
 
 

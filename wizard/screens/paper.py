@@ -1,7 +1,8 @@
-"""Lines of text with a role for each piece: what the pages are made of before the screen gives roles their looks.
+"""Lines of text with a role for each piece: what the pages are made of before the screen gives
+roles their looks.
 
-A role is a name such as "title" or "dim"; crosstape.tcss says how it looks. Nothing here is ever read as markup, and
-every piece is cleaned of what could drive a terminal.
+A role is a name such as "title" or "dim"; crosstape.tcss says how it looks. Nothing here is ever
+read as markup, and every piece is cleaned of what could drive a terminal.
 """
 
 from __future__ import annotations
@@ -47,7 +48,9 @@ def pad(text: str, width: int) -> str:
     return set_cell_size(fit(text, width), width)
 
 
-def wrap(text: str, width: int, role: str = "", first: str = "", rest: str | None = None) -> list[Line]:
+def wrap(
+    text: str, width: int, role: str = "", first: str = "", rest: str | None = None
+) -> list[Line]:
     """Lines of at most `width` cells, with a hanging indent; one blank line for no text."""
     rest = " " * len(first) if rest is None else rest
     lines = textwrap.wrap(clean(text), max(width, 10), initial_indent=first, subsequent_indent=rest)
@@ -70,7 +73,11 @@ def spread(left: Piece, right: Piece, width: int) -> Line:
     """One piece at each end of a line; the left one is cut first."""
     end = fit(right[0], width)
     start = fit(left[0], max(width - cells(end) - 2, 0))
-    return ((start, left[1]), (" " * max(width - cells(start) - cells(end), 1), ""), (end, right[1]))
+    return (
+        (start, left[1]),
+        (" " * max(width - cells(start) - cells(end), 1), ""),
+        (end, right[1]),
+    )
 
 
 def drawn(drawing: Drawing, indent: str = "") -> list[Line]:

@@ -23,9 +23,13 @@ def row_lines(rows: Sequence[Row], width: int) -> list[tuple[bool, Line]]:
     if columns == 1:
         label = min(label, max(width - 4 - min(values, width // 3), width // 2))
         room = width - label - 4
-        short = [replace(r, values=r.brief) if r.brief and cells(r.values) > room else r for r in rows]
+        short = [
+            replace(r, values=r.brief) if r.brief and cells(r.values) > room else r for r in rows
+        ]
         return [(r.here, _cell(r, label, room)) for r in short]
-    columns -= columns % 2 if columns > 2 else 0  # left and right stand side by side, in the order of asking
+    columns -= (
+        columns % 2 if columns > 2 else 0
+    )  # left and right stand side by side, in the order of asking
     grid = [rows[first : first + columns] for first in range(0, len(rows), columns)]
     return [(any(r.here for r in across), _across(across, label, values)) for across in grid]
 
@@ -33,7 +37,10 @@ def row_lines(rows: Sequence[Row], width: int) -> list[tuple[bool, Line]]:
 def _across(rows: Sequence[Row], label: int, values: int) -> Line:
     pieces: list[tuple[str, str]] = []
     for row in rows:
-        pieces += [*((" " * GAP, ""),) * bool(pieces), *_cell(row, label, values, filled=row is not rows[-1])]
+        pieces += [
+            *((" " * GAP, ""),) * bool(pieces),
+            *_cell(row, label, values, filled=row is not rows[-1]),
+        ]
     return tuple(pieces)
 
 

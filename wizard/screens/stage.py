@@ -23,13 +23,19 @@ WIDE = (118, 30)
 """From here on the trail stands beside the page."""
 SIDE = 36
 """Cells of the trail beside the page."""
-MARKS = {"taken": ("+ ", "good"), "refused": ("! Not taken. ", "bad"), "doubted": ("? In doubt. ", "doubt")}
+MARKS = {
+    "taken": ("+ ", "good"),
+    "refused": ("! Not taken. ", "bad"),
+    "doubted": ("? In doubt. ", "doubt"),
+}
 """A mark and a word for each kind of message, so that color is never needed to tell them apart."""
 NOTED = 2
 """Lines at most for what is recalled."""
 CROWDED = 12
 """Lines of the screen that choices must leave to everything else."""
-UNDRAWN = "This page cannot be drawn. Type /go and the name of another page, or leave with /quit (F10)."
+UNDRAWN = (
+    "This page cannot be drawn. Type /go and the name of another page, or leave with /quit (F10)."
+)
 NOTHING = Drawing((), (), "")
 
 
@@ -88,16 +94,29 @@ def bare_stage(said: str, width: int) -> Stage:
     """The page where the real one cannot be drawn: what happened, and how to go on."""
     inner = max(width - 2, 10)
     lines = [*wrap(said, inner, "bad"), BLANK, *wrap(UNDRAWN, inner)]
-    return Stage((line(""),), tuple(lines), (), (line(""),), (), (BLANK, BLANK), tuple(key_lines(True, inner)))
+    return Stage(
+        (line(""),),
+        tuple(lines),
+        (),
+        (line(""),),
+        (),
+        (BLANK, BLANK),
+        tuple(key_lines(True, inner)),
+    )
 
 
 def _hint(desk: Desk, shown: PageView | None, width: int, full: bool) -> tuple[Line, ...]:
-    """Beside the entry line: what would do; and that the page goes on, where the message has no line left for it."""
+    """Beside the entry line: what would do; and that the page goes on, where the message has no
+    line left for it.
+    """
     said = shown.hint if shown and not desk.panel else ""
     more = ("PgDn: more" if desk.top + desk.room < desk.length else "PgUp: back up") if full else ""
     room = max(width - 26, 10)
     if said and more:
-        said, more = fit(said, room - cells(more) - 3), f" - {more}"  # that the page goes on is never cut
+        said, more = (
+            fit(said, room - cells(more) - 3),
+            f" - {more}",
+        )  # that the page goes on is never cut
     return (line(said + more, "dim"),) if said or more else ()
 
 
@@ -109,9 +128,19 @@ def _side(sitting: Sitting, room: int) -> list[Line]:
 
 def _model(desk: Desk, model: ModelDesk, width: int, height: int, charset: Charset) -> Stage:
     """The model over everything: its page, or a panel over that."""
-    from wizard.screens.model_face import model_ask, model_foot, model_hint, model_page_lines, model_top
+    from wizard.screens.model_face import (
+        model_ask,
+        model_foot,
+        model_hint,
+        model_page_lines,
+        model_top,
+    )
 
-    ask, keys, said = model_ask(model, width, bool(desk.panel)), model_foot(width), _said(desk, width)
+    ask, keys, said = (
+        model_ask(model, width, bool(desk.panel)),
+        model_foot(width),
+        _said(desk, width),
+    )
     room = height - 1 - 1 - len(ask) - 1 - len(said) - len(keys)
     panel = desk.panel
     lines = _panel(panel, width, room) if panel else model_page_lines(model, width, room, charset)
@@ -142,13 +171,17 @@ def _top(desk: Desk, shown: PageView | None, width: int) -> Line:
     if sitting.aside.mentor:
         saved += " - mentor's view"
     car = sitting.survey.car or "A new survey"
-    return spread((car, "strong"), (f"{shown.trail if shown else 'at the end'} - {saved}", "dim"), width)
+    return spread(
+        (car, "strong"), (f"{shown.trail if shown else 'at the end'} - {saved}", "dim"), width
+    )
 
 
 def _ask(desk: Desk, shown: PageView | None, width: int, height: int) -> list[Line]:
     """The question and what it may be answered with."""
     if desk.sitting is None:
-        return wrap("Type what stands before a line, then Enter; or move with the arrows.", width, "strong")
+        return wrap(
+            "Type what stands before a line, then Enter; or move with the arrows.", width, "strong"
+        )
     if shown is None:
         return wrap(f"{ENDED} {CHANGE if desk.sitting.earlier else ''}{AFTER}", width, "strong")
     label = f"{shown.label} {shown.nth}".rstrip()
@@ -156,7 +189,9 @@ def _ask(desk: Desk, shown: PageView | None, width: int, height: int) -> list[Li
         label = f"the caution “{label}”" if shown.caution else label
         return wrap(f"Asked next: {label}", width, "dim")
     noted = [part for note in _notes(desk) for part in wrap(note, width, "dim")][:NOTED]
-    lines = noted + wrap("When it is clear to you, type understood." if shown.caution else label, width, "strong")
+    lines = noted + wrap(
+        "When it is clear to you, type understood." if shown.caution else label, width, "strong"
+    )
     return lines + choice_columns(shown.choices, width, height - CROWDED)
 
 
@@ -170,7 +205,9 @@ def _notes(desk: Desk) -> tuple[str, ...]:
 
 
 def choice_columns(choices: tuple[str, ...], width: int, most: int = 99) -> list[Line]:
-    """The choices, in two columns when there are more than four and they fit, or more than `most`, fit or not."""
+    """The choices, in two columns when there are more than four and they fit, or more than `most`,
+    fit or not.
+    """
     head = [line(fit(c, width), "dim") for c in choices if c.startswith("how seen:")]
     rest = [c for c in choices if not c.startswith("how seen:")]
     half = -(-len(rest) // 2)
@@ -180,8 +217,12 @@ def choice_columns(choices: tuple[str, ...], width: int, most: int = 99) -> list
         column = min(column, width // 2 - 2)
     elif len(rest) <= 4 or wide:
         return head + [_choice(c, width) for c in rest]
-    pairs = [(left, rest[half + n] if half + n < len(rest) else "") for n, left in enumerate(rest[:half])]
-    return head + [(*_choice(a, column - 1, column + 2), *_choice(b, width - column - 4)) for a, b in pairs]
+    pairs = [
+        (left, rest[half + n] if half + n < len(rest) else "") for n, left in enumerate(rest[:half])
+    ]
+    return head + [
+        (*_choice(a, column - 1, column + 2), *_choice(b, width - column - 4)) for a, b in pairs
+    ]
 
 
 def _choice(text: str, width: int, filled: int = 0) -> Line:
@@ -216,7 +257,9 @@ def _more(said: list[Line], desk: Desk, width: int) -> list[Line]:
     return [*said[:-1], line(fit(words, width), "dim")]
 
 
-def _page(desk: Desk, shown: PageView | None, width: int, room: int, charset: Charset) -> list[Line]:
+def _page(
+    desk: Desk, shown: PageView | None, width: int, room: int, charset: Charset
+) -> list[Line]:
     lines = _whole_page(desk, shown, width, room, charset)
     desk.room, desk.length = room, len(lines)
     if desk.sitting is None and desk.panel is None:
@@ -226,7 +269,9 @@ def _page(desk: Desk, shown: PageView | None, width: int, room: int, charset: Ch
     return lines[top : top + room]
 
 
-def _whole_page(desk: Desk, shown: PageView | None, width: int, room: int, charset: Charset) -> list[Line]:
+def _whole_page(
+    desk: Desk, shown: PageView | None, width: int, room: int, charset: Charset
+) -> list[Line]:
     sitting, panel = desk.sitting, desk.panel
     if panel and not panel.verdict:
         return _panel(panel, width, room)
@@ -239,7 +284,9 @@ def _whole_page(desk: Desk, shown: PageView | None, width: int, room: int, chars
     if panel or shown is None:
         return _verdict(desk, sitting, width, charset)
     if shown.caution:
-        return caution_page(shown.caution, shown.title, width, "#" if charset == "ascii" else "\u2588")
+        return caution_page(
+            shown.caution, shown.title, width, "#" if charset == "ascii" else "\u2588"
+        )
     return step_page(shown, pictures_of(sitting, charset), width, room)
 
 
@@ -253,7 +300,9 @@ def _panel(panel: Panel, width: int, room: int) -> list[Line]:
     return lines
 
 
-def _mentor(desk: Desk, sitting: Sitting, shown: PageView, width: int, charset: Charset) -> list[Line]:
+def _mentor(
+    desk: Desk, sitting: Sitting, shown: PageView, width: int, charset: Charset
+) -> list[Line]:
     """The mentor's view of the step in front; the drawing first."""
     from wizard.screens.mentor_view import mentor_lines
     from wizard.sitting.mentor import parts_of
@@ -261,7 +310,9 @@ def _mentor(desk: Desk, sitting: Sitting, shown: PageView, width: int, charset: 
     key = (sitting.survey, sitting.ask, sitting.aside.second, tuple(sorted(sitting.aside.shown)))
     if desk.mentor_kept is None or desk.mentor_kept[0] != key:
         desk.mentor_kept = key, parts_of(sitting)
-    return mentor_lines(shown.title, desk.mentor_kept[1], pictures_of(sitting, charset).frame, width)
+    return mentor_lines(
+        shown.title, desk.mentor_kept[1], pictures_of(sitting, charset).frame, width
+    )
 
 
 def _verdict(desk: Desk, sitting: Sitting, width: int, charset: Charset) -> list[Line]:
@@ -272,7 +323,9 @@ def _verdict(desk: Desk, sitting: Sitting, width: int, charset: Charset) -> list
     survey, library = sitting.survey, sitting.library
     if desk.kept is None or desk.kept[0] is not survey or desk.kept[1] != width:
         verdict, since = verdict_of(survey, library, sitting.now()), since_section(sitting)
-        lines = verdict_lines(verdict, survey, library, width, charset, since) + opinions(survey, width)
+        lines = verdict_lines(verdict, survey, library, width, charset, since) + opinions(
+            survey, width
+        )
         desk.kept = (survey, width, lines)
     return desk.kept[2]
 
@@ -300,4 +353,8 @@ def _value(sitting: Sitting, width: int, charset: Charset) -> Drawing:
     from wizard.telling.judged_picture import picture_of
 
     results = results_shown(sitting)
-    return picture_of(results[0], sitting.library, sitting.survey.unit, width, charset) if results else NOTHING
+    return (
+        picture_of(results[0], sitting.library, sitting.survey.unit, width, charset)
+        if results
+        else NOTHING
+    )

@@ -1,4 +1,6 @@
-"""The step page, fitted to the room: what matters most is granted its lines first, so that nothing has to scroll."""
+"""The step page, fitted to the room: what matters most is granted its lines first, so that nothing
+has to scroll.
+"""
 
 from __future__ import annotations
 
@@ -33,7 +35,8 @@ class Pictures:
 
 
 def caution_page(caution: Caution, before: str, width: int, ink: str = "#") -> list[Line]:
-    """A caution alone on the page; one that holds everything begins with the largest words there are.
+    """A caution alone on the page; one that holds everything begins with the largest words there
+    are.
 
     before: title of the page that waits for it.
     """
@@ -52,7 +55,9 @@ def caution_page(caution: Caution, before: str, width: int, ink: str = "#") -> l
 
 
 def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> list[Line]:
-    """The page in front in at most `height` lines, or a little more where even the least does not fit."""
+    """The page in front in at most `height` lines, or a little more where even the least does not
+    fit.
+    """
     why = wrap(view.why, width)
     moves = [wrap(text, width, first=f"{n}. ") for n, text in enumerate(view.how, start=1)]
     frame, left = _frame(pictures, width, height - 1 - len(why), _lines(moves))
@@ -61,7 +66,9 @@ def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> li
     begun = any(row.values for row in view.rows)
 
     live_n = 1 if live and len(live[0]) < left else 0
-    rows_n = min(len(rows), 3) if begun else 0  # before the first answer, what there is to do says more
+    rows_n = (
+        min(len(rows), 3) if begun else 0
+    )  # before the first answer, what there is to do says more
     left -= rows_n + _lines(live[:live_n])
     shown = _moves(moves, view.move - 1, left)
     left -= _lines(moves[shown])
@@ -74,7 +81,9 @@ def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> li
     more = _whole(live[live_n:], left - spare)
     left -= _lines(live[live_n : live_n + more])
     live_n += more
-    value = drawn(pictures.value(min(width, 76), max(left, 0))) if live_n and left >= 2 + spare else []
+    value = (
+        drawn(pictures.value(min(width, 76), max(left, 0))) if live_n and left >= 2 + spare else []
+    )
     value = value if len(value) <= left - spare else []
     left -= len(value)
     title, told = _told(view, moves, shown, width)
@@ -97,7 +106,9 @@ def _lines(parts: Sequence[list[Line]]) -> int:
 
 
 def _moves(moves: Sequence[list[Line]], wanted: int, left: int) -> slice:
-    """Those that fit whole: from the first on where the wanted one is among them, else from that one on."""
+    """Those that fit whole: from the first on where the wanted one is among them, else from that
+    one on.
+    """
     count = _whole(moves, left)
     if count > wanted:
         return slice(0, count)
@@ -106,8 +117,12 @@ def _moves(moves: Sequence[list[Line]], wanted: int, left: int) -> slice:
     return slice(wanted - before, end)
 
 
-def _told(view: PageView, moves: Sequence[list[Line]], shown: slice, width: int) -> tuple[Line, list[Line]]:
-    """Title and moves; where some have no room, the end of the last line, else of the title, says where they are."""
+def _told(
+    view: PageView, moves: Sequence[list[Line]], shown: slice, width: int
+) -> tuple[Line, list[Line]]:
+    """Title and moves; where some have no room, the end of the last line, else of the title, says
+    where they are.
+    """
     title, lines = line(view.title, "title"), _joined(moves[shown])
     if shown == slice(0, len(moves)):
         return title, lines
@@ -119,7 +134,8 @@ def _told(view: PageView, moves: Sequence[list[Line]], shown: slice, width: int)
 
 
 def _frame(pictures: Pictures, width: int, left: int, moves: int) -> tuple[list[Line], int]:
-    """The drawing, and the lines that are left; no drawing where it would crowd out what must be there.
+    """The drawing, and the lines that are left; no drawing where it would crowd out what must be
+    there.
 
     moves: lines of what there is to do; a small drawing that points to no place gives way to them.
     """
@@ -157,7 +173,9 @@ def _window(rows: Sequence[tuple[bool, Line]], count: int) -> list[Line]:
 
 
 def _apart(blocks: Sequence[list[Line]], left: int) -> list[Line]:
-    """The blocks one under the other, with a blank line between them as long as there are lines to spare."""
+    """The blocks one under the other, with a blank line between them as long as there are lines to
+    spare.
+    """
     lines: list[Line] = []
     for block in filter(None, blocks):
         if lines and left > 0:

@@ -1,6 +1,8 @@
-"""The terminal as it is read: any byte may come, any key code, any amount at once, and none of it ends the wizard.
+"""The terminal as it is read: any byte may come, any key code, any amount at once, and none of it
+ends the wizard.
 
-The library's own reader decodes strictly and takes key codes at their word; both end it with a traceback.
+The library's own reader decodes strictly and takes key codes at their word; both end it with a
+traceback.
 """
 
 from __future__ import annotations
@@ -23,7 +25,9 @@ PIECES = re.compile(f"{ESCAPE}[^{ESCAPE}]*|[^{ESCAPE}]+")
 MOST = 16_000
 """Characters of plain typing taken in one go: the answers to a whole survey are a third of it."""
 LISTEN_S, PAUSE = 0.1, 3
-"""How long the terminal is listened to at a time, and how often in vain until what comes next is another go."""
+"""How long the terminal is listened to at a time, and how often in vain until what comes next is
+another go.
+"""
 CHUNK = 4096
 WIDEST, HIGHEST = 2000, 1000
 """Cells of the largest window that a terminal is believed to have."""
@@ -57,7 +61,9 @@ class Reader:
         self._mind_pastes(text)
 
     def _parsed(self, piece: str) -> Iterator[Message]:
-        """Character by character where a key code may be broken, so that what stands behind it is not lost."""
+        """Character by character where a key code may be broken, so that what stands behind it is
+        not lost.
+        """
         for part in piece if piece[0] == ESCAPE else (piece,):
             try:
                 yield from self._parser.feed(part)
@@ -81,7 +87,10 @@ class Reader:
         """A parser that failed is of no more use; what it knew of the window goes on."""
         old, self._parser = self._parser, XTermParser()
         self._parser.mouse_pixels = old.mouse_pixels
-        self._parser.terminal_size, self._parser.terminal_pixel_size = old.terminal_size, old.terminal_pixel_size
+        self._parser.terminal_size, self._parser.terminal_pixel_size = (
+            old.terminal_size,
+            old.terminal_pixel_size,
+        )
 
 
 class Terminal(LinuxDriver):
@@ -124,7 +133,11 @@ class Terminal(LinuxDriver):
             return
         try:
             super().process_message(message)
-        except (ZeroDivisionError, OverflowError, ValueError):  # a report of the mouse that no window gives
+        except (
+            ZeroDivisionError,
+            OverflowError,
+            ValueError,
+        ):  # a report of the mouse that no window gives
             return
 
     def _likely(self, message: events.Resize) -> bool:
@@ -142,7 +155,9 @@ class Terminal(LinuxDriver):
         super().resume_application_mode()
 
     def _sigcont_application(self, *_: object) -> None:
-        """Go on: after a stop nobody announced the terminal is set up anew, but never read twice at once."""
+        """Go on: after a stop nobody announced the terminal is set up anew, but never read twice at
+        once.
+        """
         if not self._auto_restart:
             return
         if not self._away and self._writer_thread is not None:

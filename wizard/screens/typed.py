@@ -9,7 +9,9 @@ from rich.cells import cell_len
 from wizard.readings.plain import clean
 
 BURST_GAP_S = 0.04
-"""Keys nearer together than this were not struck one by one by a person: a paste, a slow link catching up."""
+"""Keys nearer together than this were not struck one by one by a person: a paste, a slow link
+catching up.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +45,9 @@ class Typed:
         return Typed(text, _moved(key, at, len(text)))
 
     def window(self, width: int) -> tuple[str, str, str]:
-        """What shows in so many cells: text before, under and behind the cursor, which is always among it."""
+        """What shows in so many cells: text before, under and behind the cursor, which is always
+        among it.
+        """
         under = self.text[self.at : self.at + 1] or " "
         start = self.at
         room = width - cell_len(under)
@@ -58,7 +62,9 @@ def _moved(key: str, at: int, length: int) -> int:
 
 
 class Burst:
-    """Sets aside the rest of a burst of keys once a line of it was refused, until the stream pauses."""
+    """Sets aside the rest of a burst of keys once a line of it was refused, until the stream
+    pauses.
+    """
 
     def __init__(self) -> None:
         self.count = 0
@@ -66,7 +72,9 @@ class Burst:
         self._last: float | None = None
 
     def stop(self, at: float) -> None:
-        """A line was refused or doubted at this time, s: what comes in the same breath is not meant for it."""
+        """A line was refused or doubted at this time, s: what comes in the same breath is not meant
+        for it.
+        """
         self.count, self._last = 0, at
 
     def swallows(self, at: float) -> bool:

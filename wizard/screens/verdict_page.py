@@ -19,11 +19,19 @@ INDENT = "    "
 
 
 def verdict_lines(
-    verdict: Verdict, survey: Survey, library: Library, width: int, charset: Charset, since: Section | None = None
+    verdict: Verdict,
+    survey: Survey,
+    library: Library,
+    width: int,
+    charset: Charset,
+    since: Section | None = None,
 ) -> list[Line]:
     """The whole verdict, wrapped to the width; since: whether anything moved, under the headline."""
     lines = [line(" " * width, "headline")]
-    lines += [line(pad("  " + _bare(part), width), "headline") for part in wrap(headline(verdict), width - 4)]
+    lines += [
+        line(pad("  " + _bare(part), width), "headline")
+        for part in wrap(headline(verdict), width - 4)
+    ]
     lines.append(line(" " * width, "headline"))
     for section in (*((since,) if since else ()), *sections(verdict, survey, library)):
         lines += [BLANK, line(section.heading, "strong")]
@@ -43,7 +51,12 @@ def _bare(pieces: Line) -> str:
 
 
 def _section(
-    section: Section, verdict: Verdict, survey: Survey, library: Library, width: int, charset: Charset
+    section: Section,
+    verdict: Verdict,
+    survey: Survey,
+    library: Library,
+    width: int,
+    charset: Charset,
 ) -> list[Line]:
     lines: list[Line] = []
     reasons = verdict.reasons if section.heading == REASONS else ()

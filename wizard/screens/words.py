@@ -8,12 +8,12 @@ if TYPE_CHECKING:
     from wizard.library.shapes import Step
 
 ABOUT = (
-    "Crosstape walks you round an old car's frame with tape, string, level and bar, and says in plain words what "
-    "the readings mean and how sure they are."
+    "Crosstape walks you round an old car's frame with tape, string, level and bar, and says in"
+    " plain words what the readings mean and how sure they are."
 )
 TOO_SMALL = (
-    "This window is too small for the full screen, which wants 60 by 20. Make it larger, or leave with F10 and type "
-    "crosstape ask {file} for the same survey line by line."
+    "This window is too small for the full screen, which wants 60 by 20. Make it larger, or leave"
+    " with F10 and type crosstape ask {file} for the same survey line by line."
 )
 ENDED = "Every question is answered."
 CHANGE = "/change says what changed. "
@@ -21,7 +21,9 @@ AFTER = "/report puts it on paper. F10 stops."
 
 
 def why_and_how(why: str, step: Step) -> str:
-    """The text of F1: why the step matters, with all its moves, which the page may have had no room for."""
+    """The text of F1: why the step matters, with all its moves, which the page may have had no room
+    for.
+    """
     first, _, rest = why.partition("\n\n")
     moves = "\n".join(f"{n}. {text}" for n, text in enumerate(step.how, start=1))
     return "\n\n".join(part for part in (first, moves, f"Good is: {step.good}", rest) if part)

@@ -25,8 +25,14 @@ To take one out again:   /add drop cowl bracket"""
 SHORT = "Say it like /add tape cowl bracket, hole, {far}. /add alone tells more."
 FAR = {"in": "31 1/2", "mm": "800"}
 """How far behind the front points, in the examples."""
-NOWHERE = "No page asks for it as the car stands, or with this short list; /whole asks for everything."
-KINDS_SAID = {"tape": "a pair of points", "string": "a place on the string", "level": "a place for the level"}
+NOWHERE = (
+    "No page asks for it as the car stands, or with this short list; /whole asks for everything."
+)
+KINDS_SAID = {
+    "tape": "a pair of points",
+    "string": "a place on the string",
+    "level": "a place for the level",
+}
 
 
 def add(sitting: Sitting, rest: str) -> Reply:
@@ -41,19 +47,30 @@ def add(sitting: Sitting, rest: str) -> Reply:
         return Reply("refused", SHORT.format(far=FAR[sitting.survey.unit]))
     survey = sitting.survey
     if len(survey.standing(OwnPlace)) >= MOST:
-        return Reply("refused", f"There are {MOST} places of your own, as many as a survey takes; drop one first.")
+        return Reply(
+            "refused",
+            f"There are {MOST} places of your own, as many as a survey takes; drop one first.",
+        )
     layout = layout_of(survey, sitting.library)
     try:
         row = _row(sitting, use, said)
-        if any(row.use == r.use and row.name.lower() == r.name.lower() for r in survey.standing(OwnPlace)):
+        if any(
+            row.use == r.use and row.name.lower() == r.name.lower()
+            for r in survey.standing(OwnPlace)
+        ):
             raise Refused(f"You have a place called {row.name} already; take another name")
         if row.use == "tape" and row.place.removeprefix(OWN) in {p.id for p in layout.places}:
             raise Refused(f"“{row.name}” is a place of the drawing's already; take another name")
-        base = sitting.library.layouts.get(survey.layout) or next(iter(sitting.library.layouts.values()))
+        base = sitting.library.layouts.get(survey.layout) or next(
+            iter(sitting.library.layouts.values())
+        )
         added(layout, row, base)
     except Refused as refused:
         return Reply(
-            "refused", f"{str(refused).rstrip('.')}. Say it like {_example(use, survey.unit)}.".replace("?.", "?")
+            "refused",
+            f"{str(refused).rstrip('.')}. Say it like {_example(use, survey.unit)}.".replace(
+                "?.", "?"
+            ),
         )
     return sitting.change(survey.with_row(row)) or Reply("told", _told(sitting, row))
 
@@ -82,24 +99,38 @@ def _row(sitting: Sitting, use: str, said: str) -> OwnPlace:
 
 
 def _free(row: OwnPlace, survey: Survey) -> str:
-    """The id, with a number behind it where it ever was another place's: readings there must not become this one's."""
+    """The id, with a number behind it where it ever was another place's: readings there must not
+    become this one's.
+    """
     others = {r.place for r in survey.table(OwnPlace) if where(r) != where(row)}
     names = (row.place, *(f"{row.place}-{n}" for n in range(2, MOST * MOST)))
     return next(name for name in names if name not in others) if row.place else ""
 
 
 def _with_unit(typed: str, unit: Unit) -> str:
-    """With its unit, since a re-check may be made in the other one; `62 behind` is as good as 62. Raises Refused."""
+    """With its unit, since a re-check may be made in the other one; `62 behind` is as good as 62.
+
+    Raises Refused.
+    """
     typed = re.sub(r"\s*\b(behind|back|wide|across)\b.*$", "", typed, flags=re.IGNORECASE)
     read_length(typed, unit)  # as any other length is read, before a unit is put behind it
     return typed if re.search(r"[a-z\"']", typed, re.IGNORECASE) else f"{typed} {unit}"
 
 
 def _told(sitting: Sitting, row: OwnPlace) -> str:
-    steps = [p.step.title for p in sitting.pages() if any(q.item in _items(row.place) for q in p.prompts)]
+    steps = [
+        p.step.title for p in sitting.pages() if any(q.item in _items(row.place) for q in p.prompts)
+    ]
     where = f"It is asked for at {', '.join(steps)}." if steps else NOWHERE
-    mark = f" Mark it: /point {row.place.removeprefix(OWN)}-left punch dot." if row.use == "tape" else ""
-    return f"Added {KINDS_SAID[row.use]}: {row.name}, {row.behind} behind the front points. {where}{mark}"
+    mark = (
+        f" Mark it: /point {row.place.removeprefix(OWN)}-left punch dot."
+        if row.use == "tape"
+        else ""
+    )
+    return (
+        f"Added {KINDS_SAID[row.use]}: {row.name}, {row.behind} behind the front points."
+        f" {where}{mark}"
+    )
 
 
 def _items(place: str) -> tuple[str, str]:
@@ -112,11 +143,22 @@ def _drop(sitting: Sitting, name: str) -> Reply:
     row = next((r for r in survey.standing(OwnPlace) if r.name.lower() == name.lower()), None)
     if row is None:
         names = ", ".join(r.name for r in survey.standing(OwnPlace))
-        return Reply("refused", f"You added {names}." if names else "You have added no place of your own yet.")
-    lies = next((v.name for v in layout_of(survey, sitting.library).levels if v.place == row.place), "")
+        return Reply(
+            "refused",
+            f"You added {names}." if names else "You have added no place of your own yet.",
+        )
+    lies = next(
+        (v.name for v in layout_of(survey, sitting.library).levels if v.place == row.place), ""
+    )
     if row.use == "tape" and lies:
-        return Reply("refused", f"The level is laid on these points, at “{lies}”: /add drop {lies} first.")
-    here = [r for r in survey.standing(Reading) if set(r.prompt.split("/")[1:2]) & set(_items(row.place))]
+        return Reply(
+            "refused", f"The level is laid on these points, at “{lies}”: /add drop {lies} first."
+        )
+    here = [
+        r
+        for r in survey.standing(Reading)
+        if set(r.prompt.split("/")[1:2]) & set(_items(row.place))
+    ]
     failed = sitting.change(survey.with_struck(row.id, "taken out"))
     if failed:
         return failed
@@ -143,7 +185,9 @@ def _listed(sitting: Sitting) -> str:
         + ("" if r.place in known else " (has no place on this frame)")
         for r in rows
     ]
-    return "\n".join((*(own or ["You have added none yet."]), "", HOW.format(far=FAR[sitting.survey.unit])))
+    return "\n".join(
+        (*(own or ["You have added none yet."]), "", HOW.format(far=FAR[sitting.survey.unit]))
+    )
 
 
 def _example(use: str, unit: Unit) -> str:

@@ -1,4 +1,7 @@
-"""What a sitting knows beside the survey: whether the mentor looks on, and who reads just now. Never saved."""
+"""What a sitting knows beside the survey: whether the mentor looks on, and who reads just now.
+
+Never saved.
+"""
 
 from __future__ import annotations
 
@@ -22,7 +25,9 @@ class Aside:
     held: str = ""
     """Step just finished whose result waits for a guess; empty for none."""
     second: tuple[str, ...] = ()
-    """Prompts that the second reader has still to read, the one in front first; empty while the first reads."""
+    """Prompts that the second reader has still to read, the one in front first; empty while the
+    first reads.
+    """
     back: Ask | None = None
     """Where the first reader stood, None at the end."""
 
@@ -33,12 +38,16 @@ class Aside:
 
 
 def blind(survey: Survey, aside: Aside) -> Survey:
-    """The survey as the second reader may see it: without what the first read at the prompts still to be read."""
+    """The survey as the second reader may see it: without what the first read at the prompts still
+    to be read.
+    """
     if not aside.second:
         return survey
     rows = survey.rows.get("reading", ())
     hidden = tuple(
-        replace(r, struck=HIDDEN) if isinstance(r, Reading) and r.prompt in aside.second and not r.struck else r
+        replace(r, struck=HIDDEN)
+        if isinstance(r, Reading) and r.prompt in aside.second and not r.struck
+        else r
         for r in rows
     )
     return replace(survey, rows={**survey.rows, "reading": hidden})

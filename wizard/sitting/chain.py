@@ -39,7 +39,9 @@ class Head:
     """As the file has it: sorts by time."""
     follows: str = ""
     sure: bool = True
-    """False where the head could not be made out and the file's name stands in; the whole file may still be read."""
+    """False where the head could not be made out and the file's name stands in; the whole file may
+    still be read.
+    """
 
     @property
     def name(self) -> str:
@@ -48,10 +50,15 @@ class Head:
 
 
 def heads(folder: Path) -> tuple[Head, ...]:
-    """The names of every survey of a folder, the newest first by their own date. Nothing is read but the heads."""
+    """The names of every survey of a folder, the newest first by their own date.
+
+    Nothing is read but the heads.
+    """
     try:
         with os.scandir(folder) as entries:
-            names = [e.path for e in entries if e.name.endswith(".toml") and not e.name.startswith(".")]
+            names = [
+                e.path for e in entries if e.name.endswith(".toml") and not e.name.startswith(".")
+            ]
     except OSError:
         return ()
     return tuple(sorted(map(head_of, names), key=lambda h: (h.started, h.id), reverse=True))
@@ -62,7 +69,9 @@ def head_of(name: str) -> Head:
     path = Path(name)
     try:
         # A pipe of that name would be waited for for ever.
-        with open(os.open(name, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0)), "rb", buffering=0) as file:
+        with open(
+            os.open(name, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0)), "rb", buffering=0
+        ) as file:
             plain = stat.S_ISREG(os.fstat(file.fileno()).st_mode)
             table = _TABLE.search(file.read(HEAD)) if plain else None
     except OSError:
@@ -71,7 +80,13 @@ def head_of(name: str) -> Head:
         return Head(path, path.stem, sure=False)
     values = {key.decode(): _value(text) for key, text in _KEY.findall(table[1])}
     started = values.get("started", "").replace("T", " ")
-    return Head(path, values.get("id") or path.stem, values.get("car", ""), started, values.get("follows", ""))
+    return Head(
+        path,
+        values.get("id") or path.stem,
+        values.get("car", ""),
+        started,
+        values.get("follows", ""),
+    )
 
 
 def _value(text: bytes) -> str:
@@ -88,8 +103,8 @@ def _value(text: bytes) -> str:
 def chain_of(found: Sequence[Head], id: str) -> tuple[Head, ...]:
     """Every survey of one frame that hangs together with this one by `follows`, the oldest first.
 
-    found: heads of one folder. Empty where the folder has none of that id. Where a file was copied, the one whose name
-    is its id counts.
+    found: heads of one folder. Empty where the folder has none of that id. Where a file was copied,
+    the one whose name is its id counts.
     """
     by_id: dict[str, Head] = {}
     for head in found:
@@ -125,7 +140,9 @@ def whole(found: Sequence[Head]) -> Iterator[tuple[Head, Survey | Unreadable]]:
 
 
 def find(folder: Path, id: str) -> Survey | None:
-    """The survey of an id in a folder, None where it is not there or cannot be read; by its file's name first."""
+    """The survey of an id in a folder, None where it is not there or cannot be read; by its file's
+    name first.
+    """
     from wizard.survey.file import read
     from wizard.survey.toml import Unreadable
 
@@ -150,7 +167,9 @@ def find(folder: Path, id: str) -> Survey | None:
 
 
 def earlier_of(survey: Survey, folder: Path) -> Survey | None:
-    """The survey that this one follows: in its folder, else among the samples; None where it is gone."""
+    """The survey that this one follows: in its folder, else among the samples; None where it is
+    gone.
+    """
     if not survey.follows:
         return None
     try:

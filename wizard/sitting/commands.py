@@ -61,7 +61,12 @@ def handle(sitting: Sitting, text: str) -> Reply:
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
         sitting.news = ""
-    if sitting.earlier and reply.kind in ("taken", "ended") and not text.startswith("/") and ";" not in text:
+    if (
+        sitting.earlier
+        and reply.kind in ("taken", "ended")
+        and not text.startswith("/")
+        and ";" not in text
+    ):
         reply = _beside(sitting, asked, reply)
     return (_seal(sitting) or reply) if reply.kind == "ended" else reply
 
@@ -87,8 +92,15 @@ def _handle(sitting: Sitting, text: str) -> Reply:
     word, _, rest = line[1:].partition(" ")
     command = next((c for c in COMMANDS if c.word == word.lower()), None)
     if command is None:
-        return Reply("refused", f"There is no /{clean_line(word, 20)[:20]}; /help lists the words that there are.")
-    if sitting.aside.second and command.word in WAITS and (command.word, rest.strip()) != ("mentor", "off"):
+        return Reply(
+            "refused",
+            f"There is no /{clean_line(word, 20)[:20]}; /help lists the words that there are.",
+        )
+    if (
+        sitting.aside.second
+        and command.word in WAITS
+        and (command.word, rest.strip()) != ("mentor", "off")
+    ):
         return Reply("refused", UNTIL)
     return command.run(sitting, clean_line(rest, 2000))
 
@@ -97,7 +109,9 @@ def _why(sitting: Sitting, _: str) -> Reply:
     if sitting.step is None:
         return end()
     if sitting.prompt and sitting.prompt.keep == "survey.layout":
-        return Reply("told", kinds_text(sitting.library), "The kinds of frame, from above, front to the left")
+        return Reply(
+            "told", kinds_text(sitting.library), "The kinds of frame, from above, front to the left"
+        )
     if caution := _caution(sitting):
         return Reply("told", caution_why(caution, sitting.step), "Why this caution")
     return Reply("told", why_text(sitting.step), "Why this matters")
@@ -115,12 +129,20 @@ def _spoils(sitting: Sitting, _: str) -> Reply:
 
 
 def _words(sitting: Sitting, rest: str) -> Reply:
-    page = "" if sitting.step or rest else verdict_page(sitting.survey, sitting.library, sitting.now())
-    return Reply("told", words_text(sitting.library, sitting.step, rest, page), "What the words mean")
+    page = (
+        "" if sitting.step or rest else verdict_page(sitting.survey, sitting.library, sitting.now())
+    )
+    return Reply(
+        "told", words_text(sitting.library, sitting.step, rest, page), "What the words mean"
+    )
 
 
 def _photo(sitting: Sitting, number: str) -> Reply:
-    return _remark(sitting, "", number) if number else Reply("refused", "Say the photo's number, like /photo 112.")
+    return (
+        _remark(sitting, "", number)
+        if number
+        else Reply("refused", "Say the photo's number, like /photo 112.")
+    )
 
 
 def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
@@ -128,10 +150,17 @@ def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
         return Reply("refused", "Say a few words, like /remark left rivet is worn oval.")
     survey, prompt = sitting.survey, sitting.ask.prompt.id if sitting.ask else ""
     row = Remark(
-        id=survey.new_id(Remark), at=sitting.at, by=sitting.by, prompt=prompt, text=text[:500], photo=photo[:60]
+        id=survey.new_id(Remark),
+        at=sitting.at,
+        by=sitting.by,
+        prompt=prompt,
+        text=text[:500],
+        photo=photo[:60],
     )
     at = f" (at “{sitting.step.title}”)" if sitting.step else ""
-    return sitting.change(survey.with_row(row)) or Reply("told", f"Noted: {text[:200] or 'photo ' + photo[:60]}{at}")
+    return sitting.change(survey.with_row(row)) or Reply(
+        "told", f"Noted: {text[:200] or 'photo ' + photo[:60]}{at}"
+    )
 
 
 def _readings(sitting: Sitting, _: str) -> Reply:
@@ -143,17 +172,30 @@ def _verdict(sitting: Sitting, _: str) -> Reply:
     text = verdict_page(sitting.survey, sitting.library, sitting.now())
     if since := since_section(sitting):
         text = "\n".join(
-            [since.heading, *(part for line in since.lines for part in wrap(line, first="  - ", rest="    ")), "", text]
+            [
+                since.heading,
+                *(part for line in since.lines for part in wrap(line, first="  - ", rest="    ")),
+                "",
+                text,
+            ]
         )
     for n, line in enumerate(opinion_lines(sitting.survey)):
-        text += ("" if n else f"\n\n{HEADING}") + "\n" + "\n".join(wrap(line, first="  - ", rest="    "))
+        text += (
+            ("" if n else f"\n\n{HEADING}")
+            + "\n"
+            + "\n".join(wrap(line, first="  - ", rest="    "))
+        )
     return Reply("told", text, "The verdict")
 
 
 def _change(sitting: Sitting, _: str) -> Reply:
     if sitting.earlier is None:
         name = clean_line(sitting.survey.follows, 60)
-        why = f"{name}, which this survey follows, is not in this folder" if name else "This survey follows none"
+        why = (
+            f"{name}, which this survey follows, is not in this folder"
+            if name
+            else "This survey follows none"
+        )
         return Reply("refused", f"{why}, so there is nothing to compare with.")
     from wizard.judgment.change import compare
     from wizard.telling.change_words import compare_text
@@ -205,7 +247,9 @@ COMMANDS = (
     Command("guess", "what you expect, before the result shows", guess),
     Command("show", "the result that waits for a guess", show),
     Command("second", "a second reader takes this reading, blind; /second step for all", second),
-    Command("opinion", "a signed opinion beside the verdict, like /opinion A. Mentor: leave it", opinion),
+    Command(
+        "opinion", "a signed opinion beside the verdict, like /opinion A. Mentor: leave it", opinion
+    ),
     Command("model", "a model frame to bend, on this step's fault", _model),
     Command("copy", "go on in a new file; the one that was open stays as it is", copy),
     Command("help", "this list", _help),

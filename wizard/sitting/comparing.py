@@ -1,4 +1,7 @@
-"""Several survey files held against each other: read, put in order, compared. A broken one is named and left alone."""
+"""Several survey files held against each other: read, put in order, compared.
+
+A broken one is named and left alone.
+"""
 
 from __future__ import annotations
 
@@ -28,8 +31,12 @@ class Compared:
     """One sentence for each file that was refused or left out."""
 
 
-def compare_files(paths: Sequence[Path], library: Library, today: datetime, *, as_json: bool = False) -> Compared:
-    """The surveys in the files compared: two of one frame, three or more as a row with its trend, or two frames."""
+def compare_files(
+    paths: Sequence[Path], library: Library, today: datetime, *, as_json: bool = False
+) -> Compared:
+    """The surveys in the files compared: two of one frame, three or more as a row with its trend,
+    or two frames.
+    """
     read_in, faults = _read(paths)
     if len(read_in) < 2:
         return Compared("", tuple(why for _, why in faults))
@@ -66,7 +73,9 @@ def _one_frame(surveys: tuple[Survey, ...]) -> tuple[tuple[Survey, ...], list[tu
     for survey in surveys:
         if survey.layout != last.layout:
             why = "is set down as another kind of frame, so its figures have other places"
-        elif not same_frame(survey, last) and not any(same_frame(survey, s) for s in surveys if s is not survey):
+        elif not same_frame(survey, last) and not any(
+            same_frame(survey, s) for s in surveys if s is not survey
+        ):
             why = "is another frame; compare two frames by themselves"
         else:
             kept.append(survey)

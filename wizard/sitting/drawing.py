@@ -13,9 +13,15 @@ WIDTH, HEIGHT = 76, 10
 
 
 def drawing(sitting: Sitting, _: str) -> Reply:
-    """The words of the frame's drawing and of the picture of the value, for whoever does not see them."""
+    """The words of the frame's drawing and of the picture of the value, for whoever does not see
+    them.
+    """
     said = drawing_words(sitting)
-    return Reply("told", "\n\n".join(said), "What is drawn") if said else Reply("told", "Nothing is drawn here.")
+    return (
+        Reply("told", "\n\n".join(said), "What is drawn")
+        if said
+        else Reply("told", "Nothing is drawn here.")
+    )
 
 
 def drawing_words(sitting: Sitting) -> tuple[str, ...]:
@@ -31,7 +37,9 @@ def _reasons(sitting: Sitting) -> tuple[str, ...]:
 
     survey, library = sitting.survey, sitting.library
     reasons = verdict_of(survey, library, sitting.now()).reasons
-    return tuple(w for j in reasons if (w := picture_of(j, library, survey.unit, WIDTH, "ascii").words))
+    return tuple(
+        w for j in reasons if (w := picture_of(j, library, survey.unit, WIDTH, "ascii").words)
+    )
 
 
 def frame_words(sitting: Sitting) -> str:
@@ -39,10 +47,16 @@ def frame_words(sitting: Sitting) -> str:
     if sitting.ask is None or sitting.step is None:
         return ""
     survey = may_see(sitting)
-    return drawing_for(survey, sitting.library, sitting.step, sitting.ask.prompt, WIDTH, HEIGHT, "ascii").words
+    return drawing_for(
+        survey, sitting.library, sitting.step, sitting.ask.prompt, WIDTH, HEIGHT, "ascii"
+    ).words
 
 
 def value_words(sitting: Sitting) -> str:
     """The picture of the gravest value against its limits in words; empty while there is none."""
     results = results_shown(sitting)
-    return picture_of(results[0], sitting.library, sitting.survey.unit, WIDTH, "ascii").words if results else ""
+    return (
+        picture_of(results[0], sitting.library, sitting.survey.unit, WIDTH, "ascii").words
+        if results
+        else ""
+    )

@@ -1,4 +1,7 @@
-"""The end of a sitting: what is true of the file just then. Only this says `saved`, and only of a file it has seen."""
+"""The end of a sitting: what is true of the file just then.
+
+Only this says `saved`, and only of a file it has seen.
+"""
 
 from __future__ import annotations
 
@@ -27,9 +30,11 @@ class Ending:
 
 
 def ending(sitting: Sitting) -> Ending:
-    """See to the file and say how it stands: what is in memory is written again where the file is gone or empty.
+    """See to the file and say how it stands: what is in memory is written again where the file is
+    gone or empty.
 
-    Where another program has written there, what it left out goes into a copy. May be asked more than once.
+    Where another program has written there, what it left out goes into a copy. May be asked more
+    than once.
     """
     kept = sitting.kept
     if kept is None:
@@ -40,7 +45,10 @@ def ending(sitting: Sitting) -> Ending:
         state = kept.stands()
     except OSError as error:
         why = error.strerror or "no reason was given"
-        return Ending(f"{shown_path(kept.path)} cannot be looked at ({why}), so see whether it is whole.", trouble=True)
+        return Ending(
+            f"{shown_path(kept.path)} cannot be looked at ({why}), so see whether it is whole.",
+            trouble=True,
+        )
     if state == SAME:
         return _as_left(sitting, kept)
     return _changed(sitting, kept) if state == CHANGED else _written_again(sitting, kept)
@@ -59,11 +67,15 @@ def _written_again(sitting: Sitting, kept: KeptFile) -> Ending:
     if failed is None:
         news, sitting.news = sitting.news, ""
         return Ending(f"{news} Saved in {shown_path(kept.path)}.".strip(), trouble=True, saved=True)
-    return _in_copy(sitting, f"{clean_line(kept.path.name, 80)} is gone and could not be written again.")
+    return _in_copy(
+        sitting, f"{clean_line(kept.path.name, 80)} is gone and could not be written again."
+    )
 
 
 def _changed(sitting: Sitting, kept: KeptFile) -> Ending:
-    """Another program has written the file: it is left as it is, and what it lacks is kept beside it."""
+    """Another program has written the file: it is left as it is, and what it lacks is kept beside
+    it.
+    """
     said = f"{shown_path(kept.path)} was changed by another program since, and is left as it is."
     try:
         theirs = {row.id: row for row in load(kept.path).all_rows()}
@@ -82,5 +94,9 @@ def _holds(theirs: Iterable[Row], ours: Iterable[Row]) -> bool:
 
 def _in_copy(sitting: Sitting, said: str) -> Ending:
     if sitting.go_on_in_copy() is None and sitting.path:
-        return Ending(f"{said} What you wrote is saved in {shown_path(sitting.path)}.", trouble=True, saved=True)
+        return Ending(
+            f"{said} What you wrote is saved in {shown_path(sitting.path)}.",
+            trouble=True,
+            saved=True,
+        )
     return Ending(f"{said} What you wrote could NOT be saved anywhere.", trouble=True)

@@ -23,7 +23,9 @@ from wizard.survey.rows import Doubt, Reading
 from wizard.survey.sizes import sizes_of
 
 ODD = 3
-"""From so many doubted tapes that were kept, at least as many as all others, the frame is none of this kind."""
+"""From so many doubted tapes that were kept, at least as many as all others, the frame is none of
+this kind.
+"""
 FAR_TIMES, FAR_MM = 2.5, 400.0
 """A tape so many times the round figure, and so far off it, tells nothing of the sizes."""
 SIZED = "This frame"
@@ -31,7 +33,9 @@ STRING = ("sag-loaded", "sag-unloaded")
 
 
 def doubt_of(survey: Survey, library: Library, prompt: Prompt, typed: str) -> str:
-    """One sentence for a reading that no frame worth taping gives; empty where the model has nothing to say."""
+    """One sentence for a reading that no frame worth taping gives; empty where the model has
+    nothing to say.
+    """
     if prompt.kind not in ("length", "gap", "bubble") or survey.readings_of(prompt.id):
         return ""
     tool = survey.tool(prompt.tool)
@@ -54,9 +58,14 @@ def doubt_of(survey: Survey, library: Library, prompt: Prompt, typed: str) -> st
 
 
 def _is_checked(case: Case, prompt: Prompt, value: float) -> bool:
-    """Whether another reading has been asked already and had nothing against it: its twin, its neighbors."""
+    """Whether another reading has been asked already and had nothing against it: its twin, its
+    neighbors.
+    """
     if prompt.step in STRING:
-        side, steps = prompt.id.rsplit("/", 1)[-1], STRING if prompt.step == STRING[1] else STRING[:1]
+        side, steps = (
+            prompt.id.rsplit("/", 1)[-1],
+            STRING if prompt.step == STRING[1] else STRING[:1],
+        )
         return any(p.endswith(f"/{side}") and p.split("/")[0] in steps for p in case.by_prompt)
     twin = mirrored(prompt.id)
     values = _values(case, twin) if twin != prompt.id and prompt.tool == "tape" else []
@@ -88,8 +97,12 @@ def _taped(case: Case) -> tuple[tuple[Taped, ...], tuple[Taped, ...]]:
 def _seen(case: Case, prompt: Prompt) -> Seen:
     survey = case.survey
     blocks = _values(case, "string-set-up/block")
-    slopes = [_values(case, f"level/{v.id}/as-set") for v in case.layout.levels if v.id != prompt.item]
-    metal = _values(case, prompt.id.replace("/pitted", "/clean")) if prompt.step == "pitting" else []
+    slopes = [
+        _values(case, f"level/{v.id}/as-set") for v in case.layout.levels if v.id != prompt.item
+    ]
+    metal = (
+        _values(case, prompt.id.replace("/pitted", "/clean")) if prompt.step == "pitting" else []
+    )
     return Seen(
         block=sum(blocks) / len(blocks) if blocks else None,
         string_below=survey.answer_to("string-set-up/where") == "below",
@@ -98,10 +111,13 @@ def _seen(case: Case, prompt: Prompt) -> Seen:
     )
 
 
-# Words ------------------------------------------------------------------------------------------------------------
+# Words --------------------------------------------------------------------------------------------
+# ----------------
 
 
-def _words(case: Case, prompt: Prompt, row: Reading, value: float, found: Foretold, what: str) -> str:
+def _words(
+    case: Case, prompt: Prompt, row: Reading, value: float, found: Foretold, what: str
+) -> str:
     if prompt.kind == "bubble":
         return "That leans far more than a car stands or a frame is twisted; read it once more."
     unit = case.survey.unit
@@ -114,7 +130,10 @@ def _words(case: Case, prompt: Prompt, row: Reading, value: float, found: Foreto
     says = write_fraction_about(_plain(found.value + start, unit), unit)
     typed = write_fraction_about(abs(value) + start, unit)
     if what == SIZED:
-        return f"By what was taped so far this should be about {says}, and {typed} is far from that; {asks}"
+        return (
+            f"By what was taped so far this should be about {says}, and {typed} is far from that;"
+            f" {asks}"
+        )
     return f"{what} reads about {says} here, and {typed} is far from that; {asks}"
 
 
@@ -141,7 +160,9 @@ def _question(case: Case, row: Reading, found: Foretold) -> str:
 def _fits(case: Case, row: Reading, found: Foretold, texts: Iterable[str]) -> bool:
     for text in texts:
         try:
-            if found.holds(case.value(Reading(id="new", prompt=row.prompt, typed=text, tool=row.tool))):
+            if found.holds(
+                case.value(Reading(id="new", prompt=row.prompt, typed=text, tool=row.tool))
+            ):
                 return True
         except Refused:
             continue

@@ -46,7 +46,9 @@ def _remedy(sitting: Sitting, known: frozenset[str]) -> str:
     prompt: Prompt | None = sitting.prompt
     here = [p for p in (prompt.start, prompt.end) if p in known] if prompt else []
     names = here or sorted(known)
-    return f"Say it like /point {names[0]} punch dot, photo 112. Points here: {', '.join(names[:8])}."
+    return (
+        f"Say it like /point {names[0]} punch dot, photo 112. Points here: {', '.join(names[:8])}."
+    )
 
 
 def of_prompt(survey: Survey, prompt: Prompt) -> tuple[str, ...]:

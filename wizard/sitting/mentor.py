@@ -12,8 +12,13 @@ from wizard.telling.page import live, results_of_step
 
 TITLE = "Mentor's view"
 OFF = "The mentor's view is off."
-WAITING = "The result waits: type /guess and what you expect, like /guess left rail back 1/8, or /show."
-RESULT_PARTS = ("The result, and where its doubt comes from", "Its limits, and where they come from")
+WAITING = (
+    "The result waits: type /guess and what you expect, like /guess left rail back 1/8, or /show."
+)
+RESULT_PARTS = (
+    "The result, and where its doubt comes from",
+    "Its limits, and where they come from",
+)
 LONGEST = 500
 SIGNED = 60
 """Letters of a name at most."""
@@ -40,11 +45,15 @@ def _wrapped(line: str) -> list[str]:
     from wizard.telling.closing import wrap
 
     bare = line.lstrip()
-    return wrap(bare, first="  " + " " * (len(line) - len(bare)), rest=" " * (len(line) - len(bare) + 6))
+    return wrap(
+        bare, first="  " + " " * (len(line) - len(bare)), rest=" " * (len(line) - len(bare) + 6)
+    )
 
 
 def parts_of(sitting: Sitting, of: Step | None = None) -> tuple[tuple[str, tuple[str, ...]], ...]:
-    """The mentor's page, part by part; of the step in front for None, at the end of the whole survey."""
+    """The mentor's page, part by part; of the step in front for None, at the end of the whole
+    survey.
+    """
     from wizard.judgment.verdict import verdict_of
     from wizard.telling.mentor_page import mentor_parts
 
@@ -64,7 +73,9 @@ def last_step(sitting: Sitting) -> Step | None:
 
 
 def waits(sitting: Sitting, step: Step | None) -> bool:
-    """Whether the result of a step is held back for a guess: mentor's view on, a result there, no guess yet."""
+    """Whether the result of a step is held back for a guess: mentor's view on, a result there, no
+    guess yet.
+    """
     if not sitting.aside.mentor or step is None or step.id in sitting.aside.shown:
         return False
     if any(g.prompt.split("/", 1)[0] == step.id for g in sitting.survey.standing(Guess)):
@@ -73,19 +84,25 @@ def waits(sitting: Sitting, step: Step | None) -> bool:
 
 
 def finished(sitting: Sitting, step: Step) -> str:
-    """What a step came to, now that its last answer is in; where a guess is wanted first, the question for it."""
+    """What a step came to, now that its last answer is in; where a guess is wanted first, the
+    question for it.
+    """
     said = live(blind(sitting.survey, sitting.aside), sitting.library, step, 1)
     if not said:
         return ""
     if waits(sitting, step):
         sitting.aside.held = step.id
         return f"{step.title}: what do you expect? /guess and a few words, or /show."
-    where = ", the worst place" if step.check == "sag" else ""  # both rails are on that page, whichever was read last
+    where = (
+        ", the worst place" if step.check == "sag" else ""
+    )  # both rails are on that page, whichever was read last
     return f"{step.title}{where}: {said[0]} {since_line(sitting, step)}".rstrip()
 
 
 def _asked_of(sitting: Sitting) -> Step | None:
-    """The step that a guess is for: the one just finished while its result waits, else the one in front."""
+    """The step that a guess is for: the one just finished while its result waits, else the one in
+    front.
+    """
     held = sitting.library.steps.get(sitting.aside.held)
     return held if held and waits(sitting, held) else sitting.step or last_step(sitting)
 
@@ -93,10 +110,14 @@ def _asked_of(sitting: Sitting) -> Step | None:
 def guess(sitting: Sitting, text: str) -> Reply:
     """`/guess left rail back 1/8`: what the newcomer expects, before the result is shown."""
     if not text:
-        return Reply("refused", "Say what you expect in a few words, like /guess left rail back 1/8.")
+        return Reply(
+            "refused", "Say what you expect in a few words, like /guess left rail back 1/8."
+        )
     survey, step = sitting.survey, _asked_of(sitting)
     here = sitting.prompt.id if sitting.prompt and sitting.step is step else step.id if step else ""
-    row = Guess(id=survey.new_id(Guess), at=sitting.at, by=sitting.by, prompt=here, text=text[:LONGEST])
+    row = Guess(
+        id=survey.new_id(Guess), at=sitting.at, by=sitting.by, prompt=here, text=text[:LONGEST]
+    )
     failed = sitting.change(survey.with_row(row))
     return failed or _told(sitting, step, f"Guessed: {text[:200].rstrip('.')}.")
 
@@ -111,7 +132,9 @@ def show(sitting: Sitting, _: str) -> Reply:
 
 
 def _told(sitting: Sitting, step: Step | None, first: str) -> Reply:
-    """What the step came to; of a page that is no longer in front, with its doubts and limits over the next page."""
+    """What the step came to; of a page that is no longer in front, with its doubts and limits over
+    the next page.
+    """
     said = f"{first} {_then(sitting, step)}".strip()
     if step is None or not sitting.aside.mentor or sitting.step is step:
         return Reply("told", said)
@@ -132,13 +155,24 @@ def _then(sitting: Sitting, step: Step | None) -> str:
 
 
 def opinion(sitting: Sitting, rest: str) -> Reply:
-    """`/opinion A. Mentor: I would ...`: signed with what stands before the colon, else as whoever holds the survey."""
+    """`/opinion A.
+
+    Mentor: I would ...`: signed with what stands before the colon, else as whoever holds the
+    survey.
+    """
     name, colon, text = rest.partition(":")
-    by, text = (name.strip(), text.strip()) if colon and _is_name(name.strip()) else ("", rest.strip())
+    by, text = (
+        (name.strip(), text.strip()) if colon and _is_name(name.strip()) else ("", rest.strip())
+    )
     if not text:
-        return Reply("refused", "Say it and sign it, like /opinion A. Mentor: leave the sag, the doors fit it.")
+        return Reply(
+            "refused",
+            "Say it and sign it, like /opinion A. Mentor: leave the sag, the doors fit it.",
+        )
     survey = sitting.survey
-    row = Opinion(id=survey.new_id(Opinion), at=sitting.at, by=by or _signer(sitting), text=text[:LONGEST])
+    row = Opinion(
+        id=survey.new_id(Opinion), at=sitting.at, by=by or _signer(sitting), text=text[:LONGEST]
+    )
     says = f"Signed {row.by}: {text[:200].rstrip('.')}. It stands beside the program's verdict."
     return sitting.change(survey.with_row(row)) or Reply("told", says)
 

@@ -1,4 +1,6 @@
-"""A fault of the program itself: one sentence for the person, a few lines in a file for whoever mends it."""
+"""A fault of the program itself: one sentence for the person, a few lines in a file for whoever
+mends it.
+"""
 
 from __future__ import annotations
 
@@ -15,12 +17,22 @@ from wizard.sitting.naming import NotNamed, shown_path, survey_folder
 LOG = "crosstape-faults.log"
 """Beside the surveys."""
 FRAMES, WIDTH, LARGEST = 8, 200, 100_000
-"""Places named of one fault, the last ones; characters of a line; bytes above which the file is begun anew."""
-_FLAGS = os.O_WRONLY | os.O_CREAT | os.O_APPEND | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
+"""Places named of one fault, the last ones; characters of a line; bytes above which the file is
+begun anew.
+"""
+_FLAGS = (
+    os.O_WRONLY
+    | os.O_CREAT
+    | os.O_APPEND
+    | getattr(os, "O_NOFOLLOW", 0)
+    | getattr(os, "O_NONBLOCK", 0)
+)
 
 
 def mishap(error: BaseException, folder: Path | None, kept: Path | None = None) -> str:
-    """What is said of a fault nobody foresaw. folder: of the surveys; kept: the file that holds the answers."""
+    """What is said of a fault nobody foresaw. folder: of the surveys; kept: the file that holds the
+    answers.
+    """
     said = f"Something in the program went wrong ({type(error).__name__})"
     said += f"; your answers are kept in {shown_path(kept)}." if kept else "."
     log = _logged(error, folder)
@@ -54,6 +66,11 @@ def _append(path: Path, text: str) -> None:
 def _told(error: BaseException) -> str:
     """The end of the traceback, without what the variables held: it may be a person's own words."""
     frames = traceback.extract_tb(error.__traceback__)[-FRAMES:]
-    lines = [f"{datetime.now():%Y-%m-%d %H:%M:%S}  crosstape {__version__}  {type(error).__name__}: {error}"]
+    lines = [
+        f"{datetime.now():%Y-%m-%d %H:%M:%S}  crosstape {__version__}  {type(error).__name__}:"
+        f" {error}"
+    ]
     lines += [f"    {Path(f.filename).name}:{f.lineno} {f.name}" for f in frames]
-    return "\n".join(clean_line(line, WIDTH) if not n else line for n, line in enumerate(lines)) + "\n"
+    return (
+        "\n".join(clean_line(line, WIDTH) if not n else line for n, line in enumerate(lines)) + "\n"
+    )

@@ -1,4 +1,5 @@
-"""The model in hand: takes one typed line at a time, for the full screen and for the plain prompts alike.
+"""The model in hand: takes one typed line at a time, for the full screen and for the plain prompts
+alike.
 
 Nothing of it is saved: a model is no survey.
 """
@@ -39,7 +40,9 @@ class ModelDesk:
         layout: Layout | None = None,
         rng: random.Random | None = None,
     ) -> None:
-        """survey: whose sizes and unit are taken; step: on whose fault it opens; layout: of a model without survey."""
+        """survey: whose sizes and unit are taken; step: on whose fault it opens; layout: of a model
+        without survey.
+        """
         own = layout or next(iter(library.layouts.values()))
         if survey is not None and survey.layout in library.layouts:
             own = model_layout(survey, library)
@@ -60,7 +63,8 @@ class ModelDesk:
         """The game's readings and faults; computed when a game begins."""
         return Board(self.bench)
 
-    # What shows -------------------------------------------------------------------------------------------------
+    # What shows -----------------------------------------------------------------------------------
+    # --------------
 
     @property
     def slider(self) -> Slider:
@@ -83,7 +87,8 @@ class ModelDesk:
             self._page = key, model_page(self.bench, self.bent, self.unit, self.fault)
         return self._page[1]
 
-    # Keys -------------------------------------------------------------------------------------------------------
+    # Keys -----------------------------------------------------------------------------------------
+    # --------------
 
     def choose(self, way: int) -> None:
         """Up and down: another slider, around the ends too."""
@@ -104,7 +109,8 @@ class ModelDesk:
         old = bend_of(self.bent, self.slider.id.split()[-1], self.slider.id.startswith("kink"))
         return old.x if old else mount_x(self.bench.layout)
 
-    # Lines ------------------------------------------------------------------------------------------------------
+    # Lines ----------------------------------------------------------------------------------------
+    # --------------
 
     def handle(self, text: str) -> Reply:
         """One typed line."""
@@ -140,7 +146,9 @@ class ModelDesk:
 
 
 def fault_like(bench: Bench, bent: Bent) -> str:
-    """The authored fault that moves the same sliders the same way, whatever the amount; empty where there is none."""
+    """The authored fault that moves the same sliders the same way, whatever the amount; empty where
+    there is none.
+    """
     return _fault_signs(bench).get(_signs(bent), "")
 
 

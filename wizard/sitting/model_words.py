@@ -11,7 +11,14 @@ from wizard.readings.refused import Refused
 from wizard.sitting.model_desk import ModelDesk, fault_like
 from wizard.sitting.reply import Reply
 from wizard.telling.drawing_model import views
-from wizard.telling.game_words import BEGIN, ask_list, asked_line, fault_list, named_words, possible_words
+from wizard.telling.game_words import (
+    BEGIN,
+    ask_list,
+    asked_line,
+    fault_list,
+    named_words,
+    possible_words,
+)
 from wizard.telling.model_page import readings_text, why_text
 
 LEFT = "left"
@@ -47,7 +54,9 @@ def _read(desk: ModelDesk, step: str) -> Reply:
         return Reply("refused", "A game is on: ask for one reading at a time.")
     text = readings_text(desk.bench, desk.bent, step, desk.unit)
     if not text:
-        steps = dict.fromkeys(p.step for p in desk.bench.prompts.values() if p.kind in ("length", "gap", "bubble"))
+        steps = dict.fromkeys(
+            p.step for p in desk.bench.prompts.values() if p.kind in ("length", "gap", "bubble")
+        )
         return Reply("refused", f"Type read and a step: {', '.join(steps)}.")
     return Reply("told", text, desk.bench.library.steps[step].title)
 
@@ -71,11 +80,15 @@ def _guess(desk: ModelDesk, words: str) -> Reply:
             return Reply("refused", str(refused))
         fault = fault_like(desk.bench, secret)
         if fault not in {f.id for f in guessed}:
-            return Reply("refused", "That is none of the faults that can be named; faults lists them.")
+            return Reply(
+                "refused", "That is none of the faults that can be named; faults lists them."
+            )
     else:
         found = desk.find(words) if words else desk.rng.choice(guessed)
         if found is None or found not in guessed:
-            return Reply("refused", "There is no fault of that name in the game; faults lists them.")
+            return Reply(
+                "refused", "There is no fault of that name in the game; faults lists them."
+            )
         lines = desk.rng.choice([way for way in (found.bend, found.mirror) if way])
         fault, secret = found.id, desk.bench.bend(lines).scaled(desk.rng.choice(SIZES))
     desk.bent, desk.game = secret, Game(desk.board, fault, secret)
@@ -127,7 +140,11 @@ def _draw(desk: ModelDesk, _: str) -> Reply:
 
 def _help(desk: ModelDesk, _: str) -> Reply:
     names = ", ".join(s.id for s in SLIDERS)
-    return Reply("told", f"{HELP}\n\nWhat can be bent: {names}; crown for a sag upward.", "Words on this page")
+    return Reply(
+        "told",
+        f"{HELP}\n\nWhat can be bent: {names}; crown for a sag upward.",
+        "Words on this page",
+    )
 
 
 def _back(desk: ModelDesk, _: str) -> Reply:

@@ -13,18 +13,25 @@ from wizard.telling.then_words import left_out_words
 
 
 def passed(sitting: Sitting, step: Step) -> str:
-    """The pages between that are not for this car as it stands: a number left out looks like a page missed."""
+    """The pages between that are not for this car as it stands: a number left out looks like a page
+    missed.
+    """
     there = sitting.pages()
     ids = [p.step.id for p in there]
     if sitting.step is None or step.id not in ids or sitting.step.id not in ids:
         return ""
     between = there[ids.index(step.id) + 1 : ids.index(sitting.step.id)]
     names = [p.step.title for p in between if p.gone]
-    return f"Not for this car as it stands: {'; '.join(names)}. /trail (F6) says why." if names else ""
+    return (
+        f"Not for this car as it stands: {'; '.join(names)}. /trail (F6) says why." if names else ""
+    )
 
 
 def end() -> Reply:
-    return Reply("ended", "Every question is answered. /verdict shows the result, /back goes back, /quit ends.")
+    return Reply(
+        "ended",
+        "Every question is answered. /verdict shows the result, /back goes back, /quit ends.",
+    )
 
 
 def skip(sitting: Sitting, why: str) -> Reply:
@@ -32,18 +39,25 @@ def skip(sitting: Sitting, why: str) -> Reply:
     if sitting.ask is None:
         return end()
     if sitting.ask.prompt.kind == "ack":
-        return Reply("refused", "A caution is not skipped; /next passes over its page, /go goes to another.")
+        return Reply(
+            "refused", "A caution is not skipped; /next passes over its page, /go goes to another."
+        )
     first, _, rest = why.partition(" ")
     whole = first.lower() == "step"
     why = rest if whole else why
     if not why:
-        return Reply("refused", "Say why in a few words, like /skip tank in the way, or /skip step no level to hand.")
+        return Reply(
+            "refused",
+            "Say why in a few words, like /skip tank in the way, or /skip step no level to hand.",
+        )
     survey, page = sitting.survey, sitting.page()
     prompts = [sitting.ask.prompt]
     if whole and page:
         prompts = [p for p in page.prompts if wanting(survey, p)]
     for prompt in prompts:
-        row = Skip(id=survey.new_id(Skip), at=sitting.at, by=sitting.by, prompt=prompt.id, why=why[:500])
+        row = Skip(
+            id=survey.new_id(Skip), at=sitting.at, by=sitting.by, prompt=prompt.id, why=why[:500]
+        )
         survey = survey.with_row(row)
     asked = sitting.ask
     failed = sitting.change(survey)
@@ -57,7 +71,10 @@ def skip(sitting: Sitting, why: str) -> Reply:
 
 def back(sitting: Sitting, _: str) -> Reply:
     if sitting.back():
-        return Reply("taken", "Back. Type to add a reading here, /strike takes the last one out, /next goes on.")
+        return Reply(
+            "taken",
+            "Back. Type to add a reading here, /strike takes the last one out, /next goes on.",
+        )
     return Reply("refused", "This is the first question.")
 
 
@@ -65,7 +82,9 @@ def on(sitting: Sitting, _: str) -> Reply:
     before = sitting.target
     sitting.forward()
     if before is not None and sitting.target == before:
-        return Reply("refused", "This is the only question left; answer it or /skip it with a reason.")
+        return Reply(
+            "refused", "This is the only question left; answer it or /skip it with a reason."
+        )
     return Reply("taken") if sitting.ask else end()
 
 
@@ -91,14 +110,21 @@ def go(sitting: Sitting, step: str) -> Reply:
 def trail(sitting: Sitting, _: str) -> Reply:
     survey, today = sitting.survey, sitting.now()
     left_out = left_out_words(survey, sitting.library, today)
-    text = "\n".join([trail_text(survey, sitting.pages(), sitting.step, today), *(wrap(left_out) if left_out else ())])
+    text = "\n".join(
+        [
+            trail_text(survey, sitting.pages(), sitting.step, today),
+            *(wrap(left_out) if left_out else ()),
+        ]
+    )
     return Reply("told", text, "Where you are")
 
 
 def whole(sitting: Sitting, _: str) -> Reply:
     """From the short survey to the whole one."""
     survey = sitting.survey
-    row = Answer(id=survey.new_id(Answer), at=sitting.at, by=sitting.by, prompt=LENGTH_PROMPT, answer="whole")
+    row = Answer(
+        id=survey.new_id(Answer), at=sitting.at, by=sitting.by, prompt=LENGTH_PROMPT, answer="whole"
+    )
     failed = sitting.change(survey.with_row(row))
     if failed:
         return failed

@@ -20,7 +20,8 @@ class NotNamed(ValueError):
 
 
 def survey_folder(asked: str | None = None) -> Path:
-    """The folder of surveys: asked for, else CROSSTAPE_FOLDER, else Crosstape in the home folder. Not made here.
+    """The folder of surveys: asked for, else CROSSTAPE_FOLDER, else Crosstape in the home folder.
+    Not made here.
 
     Raises NotNamed where none of them is known.
     """
@@ -29,7 +30,10 @@ def survey_folder(asked: str | None = None) -> Path:
         return Path(named)
     home = _home()
     if home is None:
-        raise NotNamed("The system knows no home folder of yours; say where the surveys are kept with --folder DIR.")
+        raise NotNamed(
+            "The system knows no home folder of yours; say where the surveys are kept with --folder"
+            " DIR."
+        )
     return home / "Crosstape"
 
 
@@ -42,20 +46,30 @@ def _home() -> Path | None:
 
 
 def shown_path(path: Path) -> str:
-    """A path as a person says it, from his home folder where it lies there; no control character in it."""
+    """A path as a person says it, from his home folder where it lies there; no control character in
+    it.
+    """
     path, home = path.absolute(), _home()
     from_home = home is not None and path.is_relative_to(home)
-    return clean_line(f"~/{path.relative_to(home or path).as_posix()}" if from_home else str(path), 300)
+    return clean_line(
+        f"~/{path.relative_to(home or path).as_posix()}" if from_home else str(path), 300
+    )
 
 
 def survey_file(asked: str, folder: str | None = None) -> Path:
     """The file that was asked for by name.
 
-    A name without a folder and without a suffix is that of a survey in the folder of surveys, and a part of it will
-    do where only one begins so; `bramble.toml` is looked for here first. Raises NotNamed.
+    A name without a folder and without a suffix is that of a survey in the folder of surveys, and a
+    part of it will do where only one begins so; `bramble.toml` is looked for here first. Raises
+    NotNamed.
     """
     path = Path(asked)
-    if "/" in asked or os.sep in asked or path.suffix not in ("", SUFFIX) or path.name in ("", "..", "."):
+    if (
+        "/" in asked
+        or os.sep in asked
+        or path.suffix not in ("", SUFFIX)
+        or path.name in ("", "..", ".")
+    ):
         return path
     if path.suffix and os.path.lexists(path):
         return path
@@ -69,14 +83,20 @@ def survey_file(asked: str, folder: str | None = None) -> Path:
 
 
 def _begun(shelf: Path, name: str) -> Path | None:
-    """The only survey of a folder whose name begins with `name`; None for none. Raises NotNamed for several."""
+    """The only survey of a folder whose name begins with `name`; None for none. Raises NotNamed for
+    several.
+    """
     try:
-        found = sorted(p for p in shelf.iterdir() if p.suffix == SUFFIX and p.stem.startswith(f"{slug(name)}-"))
+        found = sorted(
+            p for p in shelf.iterdir() if p.suffix == SUFFIX and p.stem.startswith(f"{slug(name)}-")
+        )
     except OSError:
         return None
     if len(found) > 1:
         first = ", ".join(clean_line(p.stem, 60) for p in found[:3])
-        raise NotNamed(f"{len(found)} surveys begin with {clean_line(name, 40)} ({first}); say which one.")
+        raise NotNamed(
+            f"{len(found)} surveys begin with {clean_line(name, 40)} ({first}); say which one."
+        )
     return found[0] if found else None
 
 
@@ -86,12 +106,16 @@ def slug(car: str) -> str:
     >>> slug("Old Post, sedan"), slug("Été 1934"), slug("../..")
     ('old-post', 'ete-1934', 'car')
     """
-    plain = unicodedata.normalize("NFKD", car.split(",")[0]).encode("ascii", "ignore").decode().lower()
+    plain = (
+        unicodedata.normalize("NFKD", car.split(",")[0]).encode("ascii", "ignore").decode().lower()
+    )
     return re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:40].strip("-") or "car"
 
 
 def free_id(car: str, day: datetime, folder: Path, held: Collection[str] = ()) -> str:
-    """`<car>-<date>`, with -2, -3 behind it when the folder has that survey already, or when it is one of `held`."""
+    """`<car>-<date>`, with -2, -3 behind it when the folder has that survey already, or when it is
+    one of `held`.
+    """
     base = f"{slug(car)}-{day:%Y-%m-%d}"
     names = itertools.chain([base], (f"{base}-{n}" for n in itertools.count(2)))
     return next(n for n in names if n not in held and not os.path.lexists(folder / f"{n}.toml"))

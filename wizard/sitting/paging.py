@@ -1,4 +1,6 @@
-"""The page in front as it may be shown: blind for a second reader, its result held back for a guess."""
+"""The page in front as it may be shown: blind for a second reader, its result held back for a
+guess.
+"""
 
 from __future__ import annotations
 
@@ -25,7 +27,9 @@ def page_of(sitting: Sitting) -> PageView | None:
         return None
     page = view(may_see(sitting), sitting.library, sitting.pages(), sitting.ask, sitting.now())
     if sitting.aside.second:
-        rows = tuple(replace(r, values=HIDDEN) if r.prompt in sitting.aside.second else r for r in page.rows)
+        rows = tuple(
+            replace(r, values=HIDDEN) if r.prompt in sitting.aside.second else r for r in page.rows
+        )
         page = replace(page, rows=rows, nth="(second reader)")
     if page.live and (then := since_line(sitting, sitting.step)):
         page = replace(page, live=(page.live[0], then, *page.live[1:]))
@@ -48,7 +52,9 @@ def results_shown(sitting: Sitting) -> tuple[Judged, ...]:
 
 
 def recalled(sitting: Sitting) -> tuple[str, ...]:
-    """What is recalled before the answer: last time's state or look, and the marks of the points, never a reading."""
+    """What is recalled before the answer: last time's state or look, and the marks of the points,
+    never a reading.
+    """
     if sitting.prompt is None or sitting.prompt.kind == "ack":
         return ()
     then = then_line(sitting.prompt, sitting.earlier)

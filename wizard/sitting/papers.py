@@ -1,4 +1,6 @@
-"""`/report`: the report of the survey in hand, written beside it, with the earlier ones that it follows."""
+"""`/report`: the report of the survey in hand, written beside it, with the earlier ones that it
+follows.
+"""
 
 from __future__ import annotations
 
@@ -20,17 +22,27 @@ KINDS = ("html", "md", "txt", "csv")
 
 
 def report(sitting: Sitting, rest: str) -> Reply:
-    """`/report` writes HTML, `/report md` another kind, `/report for-a-buyer.html` under a name of its own."""
+    """`/report` writes HTML, `/report md` another kind, `/report for-a-buyer.html` under a name of
+    its own.
+    """
     if sitting.path is None:
         return Reply("refused", "Nothing was written down yet, so there is nothing to report.")
-    from wizard.telling.papers import NotWritten, write_report  # the figures need numpy: only when asked for
+    from wizard.telling.papers import (
+        NotWritten,
+        write_report,
+    )  # the figures need numpy: only when asked for
 
     try:
         out = _target(sitting.path, rest.strip() or "html")
     except RuntimeError:  # `~name`, and there is no such user, or no home at all
-        return Reply("refused", f"{clean_line(rest, 60)} names no home folder; leave out the ~ at its beginning.")
+        return Reply(
+            "refused",
+            f"{clean_line(rest, 60)} names no home folder; leave out the ~ at its beginning.",
+        )
     # An edited file may have lost its id: its name stands in.
-    earlier = earlier_for(replace(sitting.survey, id=sitting.survey.id or sitting.path.stem), sitting.path.parent)
+    earlier = earlier_for(
+        replace(sitting.survey, id=sitting.survey.id or sitting.path.stem), sitting.path.parent
+    )
     try:
         write_report(sitting.path, out, sitting.library, sitting.now(), earlier)
     except (NotWritten, NotSaved, Unreadable) as error:
@@ -39,17 +51,21 @@ def report(sitting: Sitting, rest: str) -> Reply:
 
 
 def _target(survey: Path, said: str) -> Path:
-    """The survey's own name with that ending, or a name of its own, beside the survey unless it says where."""
+    """The survey's own name with that ending, or a name of its own, beside the survey unless it
+    says where.
+    """
     if said.lower().lstrip(".") in KINDS:
         return survey.with_suffix("." + said.lower().lstrip("."))
     return survey.parent / Path(said).expanduser()
 
 
 def earlier_for(survey: Survey, folder: Path) -> Earlier:
-    """The surveys that this one follows, one after another back to the first, and what could not be had of them.
+    """The surveys that this one follows, one after another back to the first, and what could not be
+    had of them.
 
-    Only those: a copy or a second re-check of the same survey is a branch of its own and would count what it shares
-    twice. They are looked for by their ids in the folder, then among the samples.
+    Only those: a copy or a second re-check of the same survey is a branch of its own and would
+    count what it shares twice. They are looked for by their ids in the folder, then among the
+    samples.
     """
     if not survey.follows:
         return Earlier()
@@ -68,7 +84,9 @@ def earlier_for(survey: Survey, folder: Path) -> Earlier:
 
 
 def _back(survey: Survey, folder: Path) -> tuple[list[Head], list[str]]:
-    """The heads from the survey before this one to the first, and a sentence where the line breaks off."""
+    """The heads from the survey before this one to the first, and a sentence where the line breaks
+    off.
+    """
     here = heads(folder)
     known = {h.id for h in here}
     everywhere = [*here, *(h for h in _samples() if h.id not in known)]

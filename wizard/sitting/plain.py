@@ -25,8 +25,8 @@ Say = Callable[[str], None]
 def run(sitting: Sitting, lines: Iterable[str], say: Say, *, person: bool) -> int:
     """Ask until the end, `/quit` or the end of the lines. Gives the exit status.
 
-    person: True at a keyboard, where a refusal asks again; a pipe stops at the first refusal or doubt with status 1,
-    because what follows was written for another prompt.
+    person: True at a keyboard, where a refusal asks again; a pipe stops at the first refusal or
+    doubt with status 1, because what follows was written for another prompt.
     """
     shown = ""
     last, lines = Reply("taken"), iter(lines)
@@ -66,7 +66,9 @@ def _model(sitting: Sitting, lines: Iterator[str], say: Say, person: bool) -> st
 
     step = sitting.step.id if sitting.step else ""
     try:
-        return run_model(ModelDesk(sitting.library, sitting.survey, step), lines, say, person=person)
+        return run_model(
+            ModelDesk(sitting.library, sitting.survey, step), lines, say, person=person
+        )
     except OSError:  # nobody hears us any more
         raise
     except Exception as error:
@@ -75,7 +77,9 @@ def _model(sitting: Sitting, lines: Iterator[str], say: Say, person: bool) -> st
 
 
 def _answered(sitting: Sitting, line: str) -> Reply:
-    """What the sitting says to a line; a fault of the program is told as a refusal, and what was answered is kept."""
+    """What the sitting says to a line; a fault of the program is told as a refusal, and what was
+    answered is kept.
+    """
     try:
         return handle(sitting, line)
     except Exception as error:
@@ -105,7 +109,10 @@ def _tell(reply: Reply, say: Say) -> None:
 
 
 def _show(sitting: Sitting, say: Say, shown: str) -> str:
-    """The prompt in front, or at least its question where the rest cannot be told. Gives the step shown."""
+    """The prompt in front, or at least its question where the rest cannot be told.
+
+    Gives the step shown.
+    """
     try:
         return _shown(sitting, say, shown)
     except OSError:  # nobody hears us any more
@@ -150,11 +157,15 @@ def _asked(page: PageView) -> str:
 
 
 def _question(sitting: Sitting, say: Say) -> None:
-    """The question once more, behind a text that was asked for: nobody should have to scroll back for it."""
+    """The question once more, behind a text that was asked for: nobody should have to scroll back
+    for it.
+    """
     page = page_of(sitting)
     if page is None:
         return
-    if page.caution and page.caution.id != sitting.shown:  # it came up while something else was read
+    if (
+        page.caution and page.caution.id != sitting.shown
+    ):  # it came up while something else was read
         _show(sitting, say, "")
     else:
         say(_asked(page))
@@ -186,5 +197,9 @@ def _head(page: PageView, say: Say) -> None:
     say(f"\n== {page.title} ==  {page.trail}")
     say("\n".join(textwrap.wrap(page.why, WIDTH)))
     for n, line in enumerate(page.how, start=1):
-        say("\n".join(textwrap.wrap(line, WIDTH, initial_indent=f"  {n}. ", subsequent_indent="     ")))
+        say(
+            "\n".join(
+                textwrap.wrap(line, WIDTH, initial_indent=f"  {n}. ", subsequent_indent="     ")
+            )
+        )
     say("\n".join(textwrap.wrap(f"Good is: {page.good}", WIDTH)))

@@ -1,4 +1,5 @@
-"""The same frame, a season later: a new survey that follows an earlier one, beside a backup copy of that one.
+"""The same frame, a season later: a new survey that follows an earlier one, beside a backup copy of
+that one.
 
 The earlier file is read and never written.
 """
@@ -30,15 +31,17 @@ BACKUP = "backup"
 def start(earlier: Path, library: Library, now: datetime, folder: Path | None = None) -> Path:
     """A new survey that follows the one in `earlier`: its file, in the same folder or in `folder`.
 
-    Raises Unreadable for a file that cannot be followed, NotSaved when nothing can be written; the earlier file is
-    left as it is either way.
+    Raises Unreadable for a file that cannot be followed, NotSaved when nothing can be written; the
+    earlier file is left as it is either way.
     """
     from wizard.sitting.shelf import load_known
 
     old = load_known(earlier, library)
     if not old.standing(Reading):
         name = clean_line(earlier.name, 80)
-        raise Unreadable(f"{name} has no readings, so there is nothing to measure again; go on with it instead.")
+        raise Unreadable(
+            f"{name} has no readings, so there is nothing to measure again; go on with it instead."
+        )
     old = replace(old, id=old.id or earlier.stem)
     into = folder or earlier.parent
     try:
@@ -46,7 +49,9 @@ def start(earlier: Path, library: Library, now: datetime, folder: Path | None = 
         backup(earlier, into)
     except NotSaved as error:
         name = f"{BACKUP}/{clean_line(earlier.name, 80)}"
-        raise NotSaved(f"Not begun: the copy {name} could not be written ({why(error)}).") from error
+        raise NotSaved(
+            f"Not begun: the copy {name} could not be written ({why(error)})."
+        ) from error
     except OSError as error:
         raise NotSaved(f"Not saved: the folder cannot be used ({error.strerror}).") from error
     new = following(old, now, steps_worth(old, library, now))
@@ -56,7 +61,9 @@ def start(earlier: Path, library: Library, now: datetime, folder: Path | None = 
 
 
 def backup(path: Path, folder: Path) -> Path:
-    """A copy of a survey's file in the folder's `backup`, byte for byte; one that is there is not made again."""
+    """A copy of a survey's file in the folder's `backup`, byte for byte; one that is there is not
+    made again.
+    """
     data = path.read_bytes()
     place = folder / BACKUP
     make_folder(place)

@@ -10,8 +10,10 @@ class Reply:
     """One answer of the sitting to one entered line."""
 
     kind: str
-    """taken, refused, doubted, told (something was asked for), ended (no prompt is left), quit; model (bring the
-    model); from the model's page also left (it was left) and drawn (lines that must not be wrapped)"""
+    """taken, refused, doubted, told (something was asked for), ended (no prompt is left), quit;
+    model (bring the model); from the model's page also left (it was left) and drawn (lines that
+    must not be wrapped)
+    """
     says: str = ""
     """Plain text for the person; never markup."""
     title: str = ""

@@ -10,25 +10,46 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.rows import SECOND, Reading
 
 READ = ("length", "gap", "bubble")
-WAITS = ("verdict", "report", "change", "show", "mentor", "undo", "strike", "readings", "model", "whole", "copy")
+WAITS = (
+    "verdict",
+    "report",
+    "change",
+    "show",
+    "mentor",
+    "undo",
+    "strike",
+    "readings",
+    "model",
+    "whole",
+    "copy",
+)
 """Words that would show what the first read, or take it out, while the second reads."""
 UNTIL = "That waits until the second reader is done; /second stop ends it."
 
 
 def second(sitting: Sitting, rest: str) -> Reply:
-    """`/second` for the reading in front, else the one taken last here; `/second step` for all of the step."""
+    """`/second` for the reading in front, else the one taken last here; `/second step` for all of
+    the step.
+    """
     word = rest.strip().lower()
     if word == "stop" or sitting.aside.second:
         return stop(sitting) if word == "stop" else Reply("refused", UNTIL)
     read = _read_here(sitting)
     if not read:
-        return Reply("refused", "The first reader has read nothing at this step yet; let him begin, then /second.")
+        return Reply(
+            "refused",
+            "The first reader has read nothing at this step yet; let him begin, then /second.",
+        )
     front = sitting.target.prompt if sitting.target else None
-    chosen = read if word == "step" else [front] if front in read and front else [_last(sitting, read)]
+    chosen = (
+        read if word == "step" else [front] if front in read and front else [_last(sitting, read)]
+    )
     sitting.aside.back = sitting.target
     sitting.aside.second = tuple(p.id for p in chosen)
     _stand(sitting)
-    return Reply("taken", "The second reader reads now; what the first read is hidden until both are in.")
+    return Reply(
+        "taken", "The second reader reads now; what the first read is hidden until both are in."
+    )
 
 
 def stop(sitting: Sitting) -> Reply:
@@ -50,12 +71,16 @@ def leave(sitting: Sitting) -> None:
 def read_line(sitting: Sitting, text: str) -> Reply:
     """One line of the second reader's."""
     if ";" in text:
-        return Reply("refused", "A second reader types one reading at a time. Nothing of the line was taken.")
+        return Reply(
+            "refused", "A second reader types one reading at a time. Nothing of the line was taken."
+        )
     asked, back, before = sitting.prompt, sitting.aside.back, sitting.target
     reply = sitting.enter(text)
     if reply.kind not in ("taken", "ended") or asked is None:
         return reply
-    if before is None or asked != before.prompt:  # a caution, or the supports: his reading is still to come
+    if (
+        before is None or asked != before.prompt
+    ):  # a caution, or the supports: his reading is still to come
         sitting.target = before
         return reply
     sitting.aside.second = sitting.aside.second[1:]
@@ -76,17 +101,28 @@ def kept_in_step(sitting: Sitting) -> None:
 
 
 def _stand(sitting: Sitting) -> None:
-    asks = [a for p in sitting.pages() for a in asks_of(p) if a.prompt.id == sitting.aside.second[0]]
+    asks = [
+        a for p in sitting.pages() for a in asks_of(p) if a.prompt.id == sitting.aside.second[0]
+    ]
     sitting.ask, sitting.pending = Ask(asks[0].prompt), None
 
 
 def _read_here(sitting: Sitting) -> list[Prompt]:
-    """The prompts of the step in front that the first reader has read; else those of the step read last."""
+    """The prompts of the step in front that the first reader has read; else those of the step read
+    last.
+    """
     here = sitting.step.id if sitting.step else ""
-    steps = [here, *(r.prompt.split("/", 1)[0] for r in reversed(sitting.survey.standing(Reading)[-1:]))]
+    steps = [
+        here,
+        *(r.prompt.split("/", 1)[0] for r in reversed(sitting.survey.standing(Reading)[-1:])),
+    ]
     for step in steps:
         page = next((p for p in sitting.pages() if p.step.id == step), None)
-        found = [p for p in page.prompts if p.kind in READ and answered(sitting.survey, p)] if page else []
+        found = (
+            [p for p in page.prompts if p.kind in READ and answered(sitting.survey, p)]
+            if page
+            else []
+        )
         if found:
             return found
     return []

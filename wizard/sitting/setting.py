@@ -25,12 +25,17 @@ TOOL_FIELDS = {
 
 
 def set_tool(sitting: Sitting, rest: str) -> Reply:
-    """`/tool tape class I`: one figure of the tool in use; readings taken before keep the tool as it was."""
+    """`/tool tape class I`: one figure of the tool in use; readings taken before keep the tool as
+    it was.
+    """
     kind, _, rest = rest.partition(" ")
     field, _, value = rest.partition(" ")
     if kind not in TOOL_FIELDS or field not in TOOL_FIELDS[kind] or not value:
         known = "; ".join(f"{k}: {', '.join(v)}" for k, v in TOOL_FIELDS.items())
-        return Reply("refused", f"Say it like /tool tape class I or /tool string pull 30 N. There are {known}.")
+        return Reply(
+            "refused",
+            f"Say it like /tool tape class I or /tool string pull 30 N. There are {known}.",
+        )
     survey, tool = sitting.survey, sitting.survey.tool(kind)
     if tool is None:
         return Reply("refused", f"Choose a {kind} first, at the step Your tools (/go tools).")
@@ -39,42 +44,76 @@ def set_tool(sitting: Sitting, rest: str) -> Reply:
         instrument({**values, "kind": kind, "name": tool.name}, survey.unit)
     except Refused as refused:
         return Reply("refused", str(refused))
-    # A row of its own, so that it can be taken back, and readings taken before keep the tool as it was. It leaves a
+    # A row of its own, so that it can be taken back, and readings taken before keep the tool as it
+    # was. It leaves a
     # number out: the row behind an answer's number is the one that the answer brought.
-    row = Tool(id=f"t{survey.last_number() + 2}", at=sitting.at, by=sitting.by, kind=kind, name=tool.name, extra=values)
-    return sitting.change(survey.with_row(row)) or Reply("told", f"Your {kind}: {field} is {value} from now on.")
+    row = Tool(
+        id=f"t{survey.last_number() + 2}",
+        at=sitting.at,
+        by=sitting.by,
+        kind=kind,
+        name=tool.name,
+        extra=values,
+    )
+    return sitting.change(survey.with_row(row)) or Reply(
+        "told", f"Your {kind}: {field} is {value} from now on."
+    )
 
 
 def set_size(sitting: Sitting, rest: str) -> Reply:
-    """`/size engine_mass_kg 180` or `/size rail_depth 4 in`: a size of this frame in place of the round figure."""
+    """`/size engine_mass_kg 180` or `/size rail_depth 4 in`: a size of this frame in place of the
+    round figure.
+    """
     name, _, typed = rest.partition(" ")
     survey, layout = sitting.survey, sitting.library.layouts[sitting.survey.layout]
     value = typed.rstrip("! ")
     if name not in layout.figures or not value:
-        return Reply("refused", f"Say it like /size rail_depth 4 in. There are {', '.join(sorted(layout.figures))}.")
+        return Reply(
+            "refused",
+            f"Say it like /size rail_depth 4 in. There are {', '.join(sorted(layout.figures))}.",
+        )
     try:
         read = size_of(name, value, survey.unit)
     except Refused as refused:
         return Reply("refused", str(refused))
     row = Size(
-        id=survey.new_id(Size), at=sitting.at, by=sitting.by, name=name, typed=with_unit(name, value, survey.unit)
+        id=survey.new_id(Size),
+        at=sitting.at,
+        by=sitting.by,
+        name=name,
+        typed=with_unit(name, value, survey.unit),
     )
     after = survey.with_row(row)
     out_before = {left.id for left, _ in sizes_of(layout, survey).left_out}
-    if why := next((why for left, why in sizes_of(layout, after).left_out if left.id not in out_before), ""):
-        return Reply("refused", why)  # whichever of them would be left out: it is this one that does not fit
+    if why := next(
+        (why for left, why in sizes_of(layout, after).left_out if left.id not in out_before), ""
+    ):
+        return Reply(
+            "refused", why
+        )  # whichever of them would be left out: it is this one that does not fit
     says = f"{name} is {amount(name, read, survey.unit)} for this frame."
     doubt = doubtful(name, read, layout, survey.unit)
     if not doubt:
         return sitting.change(after) or Reply("told", says)
-    note = Doubt(id=after.new_id(Doubt), at=sitting.at, by=sitting.by, reading=row.id, text=doubt, kept="asked")
+    note = Doubt(
+        id=after.new_id(Doubt),
+        at=sitting.at,
+        by=sitting.by,
+        reading=row.id,
+        text=doubt,
+        kept="asked",
+    )
     if typed.rstrip().endswith("!"):
-        return sitting.change(after.with_row(replace(note, kept="in-advance"))) or Reply("told", says)
+        return sitting.change(after.with_row(replace(note, kept="in-advance"))) or Reply(
+            "told", says
+        )
     return sitting.doubt(Doubted(doubt, after.with_row(note), says), f"/size {rest}")
 
 
 def set_limit(sitting: Sitting, rest: str) -> Reply:
-    """`/limit sag-unloaded watch 1/4 in the works manual`: your own end of a band, with where it comes from."""
+    """`/limit sag-unloaded watch 1/4 in the works manual`: your own end of a band, with where it
+    comes from.
+    """
     words = rest.split()
     limit = sitting.library.limits.get(words[0]) if words else None
     bands = [b.band for b in limit.above] if limit else []
@@ -83,14 +122,21 @@ def set_limit(sitting: Sitting, rest: str) -> Reply:
         what, band = (limit.id, bands[-1]) if limit else ("twist", "watch")
         like = f"/limit {what} {band} {_figure_like(limit)} shop manual"
         there = f"Its bands are {', '.join(bands)}" if limit else f"There are {names}"
-        return Reply("refused", f"Say the limit, the band, the figure and where it comes from, like {like}. {there}.")
+        return Reply(
+            "refused",
+            f"Say the limit, the band, the figure and where it comes from, like {like}. {there}.",
+        )
     for cut in range(len(words), 2, -1):
         upto, source = " ".join(words[2:cut]), " ".join(words[cut:])
         try:
             figure(upto)
         except (Refused, ValueError):
             continue
-        if not source or upto.replace(".", "").isdigit() or (limit.id == "thickness" and not upto.endswith("%")):
+        if (
+            not source
+            or upto.replace(".", "").isdigit()
+            or (limit.id == "thickness" and not upto.endswith("%"))
+        ):
             break
         row = OwnLimit(
             id=sitting.survey.new_id(OwnLimit),
@@ -103,7 +149,9 @@ def set_limit(sitting: Sitting, rest: str) -> Reply:
         )
         if isinstance(why := own_figure(row, sitting.survey), str):
             return Reply("refused", why)
-        return sitting.change(sitting.survey.with_row(row)) or Reply("told", f"{limit.name}: {words[1]} up to {upto}.")
+        return sitting.change(sitting.survey.with_row(row)) or Reply(
+            "told", f"{limit.name}: {words[1]} up to {upto}."
+        )
     like = f"{_figure_like(limit)} shop manual"
     return Reply("refused", f"Give the figure with its unit and where it comes from, like {like}.")
 

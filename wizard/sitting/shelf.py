@@ -17,7 +17,9 @@ if TYPE_CHECKING:
     from wizard.survey.record import Survey
 
 MOST = 9
-"""Surveys read for a list: each takes a single digit to choose, and reading more would delay the first page."""
+"""Surveys read for a list: each takes a single digit to choose, and reading more would delay the
+first page.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,11 +49,15 @@ class Shelf:
     samples: tuple[Listed, ...] = ()
 
 
-def shelf_of(folder: Path, library: Library | None, today: datetime, samples: Path | None = None) -> Shelf:
-    """What can be opened. A folder that is not there yet is an empty one; nothing is made or changed here.
+def shelf_of(
+    folder: Path, library: Library | None, today: datetime, samples: Path | None = None
+) -> Shelf:
+    """What can be opened. A folder that is not there yet is an empty one; nothing is made or
+    changed here.
 
-    library: loaded here when there is a survey to tell of and none is given; samples: folder of sample surveys, else
-    the program's own. Of those only the names are read, so that the first page is up at once.
+    library: loaded here when there is a survey to tell of and none is given; samples: folder of
+    sample surveys, else the program's own. Of those only the names are read, so that the first page
+    is up at once.
     """
     newest = sorted(_files(folder), key=_changed, reverse=True)
     if newest and library is None:
@@ -61,7 +67,11 @@ def shelf_of(folder: Path, library: Library | None, today: datetime, samples: Pa
     found = tuple(listed(path, library, today) for path in newest[:MOST] if library)
     found = _told_apart(found)
     names = (head_of(str(path)) for path in sorted(_files(samples or samples_dir())))
-    return Shelf(found, max(0, len(newest) - MOST), tuple(Listed(h.path, _named(h), today) for h in names if h.sure))
+    return Shelf(
+        found,
+        max(0, len(newest) - MOST),
+        tuple(Listed(h.path, _named(h), today) for h in names if h.sure),
+    )
 
 
 def _told_apart(found: tuple[Listed, ...]) -> tuple[Listed, ...]:
@@ -102,7 +112,12 @@ def listed(path: Path, library: Library, today: datetime) -> Listed:
     try:
         survey = _known(path, read(path), library)
     except Unreadable as error:
-        return Listed(path, clean_line(path.stem, 60), datetime.fromtimestamp(_changed(path)), fault=str(error))
+        return Listed(
+            path,
+            clean_line(path.stem, 60),
+            datetime.fromtimestamp(_changed(path)),
+            fault=str(error),
+        )
     course = pages(survey, library, today)  # counted as the trail and the worksheet count them
     done = sum(page_state(survey, p, today) in ("done", "skipped", "gone") for p in course)
     name = clean_line(survey.car, 60) or clean_line(path.stem, 60)
@@ -118,7 +133,10 @@ def last_worked(survey: Survey) -> datetime:
 
 
 def load_known(path: Path, library: Library) -> Survey:
-    """The survey in a file, for a kind of frame that the library has. Raises Unreadable with one sentence."""
+    """The survey in a file, for a kind of frame that the library has.
+
+    Raises Unreadable with one sentence.
+    """
     from wizard.survey.file import load
 
     return _known(path, load(path), library)
@@ -129,12 +147,17 @@ def _known(path: Path, survey: Survey, library: Library) -> Survey:
 
     if survey.layout not in library.layouts:
         kind = clean_line(survey.layout, 40)
-        raise Unreadable(f"{path.name} is for a kind of frame, {kind}, that this program does not know.")
+        raise Unreadable(
+            f"{path.name} is for a kind of frame, {kind}, that this program does not know."
+        )
     return survey
 
 
 def copy_sample(path: Path, folder: Path, library: Library, now: datetime) -> Path:
-    """A copy of a sample in the folder, under a free id. Raises Unreadable, or OSError when it cannot be written."""
+    """A copy of a sample in the folder, under a free id.
+
+    Raises Unreadable, or OSError when it cannot be written.
+    """
     from wizard.sitting.naming import free_id
     from wizard.survey.file import make_folder, save
 

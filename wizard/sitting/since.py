@@ -18,7 +18,8 @@ SAYS = {
 
 
 def since_line(sitting: Sitting, step: Step | None) -> str:
-    """What last time's figure says to the gravest result of a step, once nothing more is read there; else empty.
+    """What last time's figure says to the gravest result of a step, once nothing more is read
+    there; else empty.
 
     Earlier it would lead the hand: no old figure shows before the new one is in.
     """
@@ -39,7 +40,9 @@ def since_line(sitting: Sitting, step: Step | None) -> str:
 
 
 def since_section(sitting: Sitting) -> Section | None:
-    """Whether anything moved, for the head of a re-check's result; None where the survey follows none."""
+    """Whether anything moved, for the head of a re-check's result; None where the survey follows
+    none.
+    """
     if sitting.earlier is None:
         return None
     from wizard.judgment.change import compare

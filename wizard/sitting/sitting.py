@@ -31,7 +31,9 @@ SPLIT_KINDS = ("length", "gap", "bubble", "look", "choice")
 
 
 def _there(path: Path) -> bool:
-    """False only for a file that is surely missing: what cannot be looked at must not be taken for a new survey."""
+    """False only for a file that is surely missing: what cannot be looked at must not be taken for
+    a new survey.
+    """
     try:
         path.stat()
     except FileNotFoundError:
@@ -42,7 +44,10 @@ def _there(path: Path) -> bool:
 
 
 class Sitting:
-    """The survey in hand, its file and the prompt in front. The one mutable thing below the faces."""
+    """The survey in hand, its file and the prompt in front.
+
+    The one mutable thing below the faces.
+    """
 
     def __init__(
         self,
@@ -55,7 +60,8 @@ class Sitting:
         now: Callable[[], datetime] = datetime.now,
         foretell: Foretell | None = None,
     ) -> None:
-        """path: the survey's file, read when it is there (raises Unreadable); must: it has to be there.
+        """path: the survey's file, read when it is there (raises Unreadable); must: it has to be
+        there.
 
         folder: where a new one is put.
         """
@@ -65,7 +71,9 @@ class Sitting:
         self.kept: KeptFile | None = None
         """The file that is written, once there is one."""
         self.busy = ""
-        """One sentence while another wizard has the survey open and nothing is written here; else empty."""
+        """One sentence while another wizard has the survey open and nothing is written here; else
+        empty.
+        """
         self.news = ""
         """What came of the last save beside the save itself, to be told once; mostly empty."""
         if survey is None and path and (must or _there(path)):
@@ -74,7 +82,9 @@ class Sitting:
         survey = survey or Survey(started=now().replace(microsecond=0))
         if survey.layout not in library.layouts:
             named = clean_line(survey.layout, 40)
-            raise Unreadable(f"The survey is for a kind of frame, {named}, that this program does not know.")
+            raise Unreadable(
+                f"The survey is for a kind of frame, {named}, that this program does not know."
+            )
         self.survey = survey
         self.earlier = earlier_of(survey, self.folder)
         """The survey that this one follows; None where it follows none or that one is gone."""
@@ -83,9 +93,13 @@ class Sitting:
         self.wrote = False
         """Whether anything was saved in this sitting."""
         self.struck_now = ""
-        """Id of the reading that the last command struck, which /undo puts back; empty after anything else."""
+        """Id of the reading that the last command struck, which /undo puts back; empty after
+        anything else.
+        """
         self.before_strike: Survey | None = None
-        """The survey before the last command struck something, to which /undo goes back; None after anything else."""
+        """The survey before the last command struck something, to which /undo goes back; None after
+        anything else.
+        """
         self.aside = Aside()
         self.resumed = is_begun(survey)
         sweep(self.folder)
@@ -94,17 +108,22 @@ class Sitting:
         self._in_front: tuple[object, Ask] | None = None
         """What it hangs on, and what was found to be in front: each face asks many times a line."""
         self.shown: str | None = None
-        """Id of the caution that a face has shown last, empty for a page; None while no face shows any."""
+        """Id of the caution that a face has shown last, empty for a page; None while no face shows
+        any.
+        """
         self._visit: Visit = ("", 0)
         """The page in front and the last row's number before he came to it."""
 
-    # What the faces ask ---------------------------------------------------------------------------------------
+    # What the faces ask
+    # ---------------------------------------------------------------------------------------
 
     @property
     def ask(self) -> Ask | None:
-        """What is in front: a caution or the page of the supports where the target waits for it, else the target.
+        """What is in front: a caution or the page of the supports where the target waits for it,
+        else the target.
 
-        It is found anew each time from the survey, the clock and who reads, so that no way leads round it.
+        It is found anew each time from the survey, the clock and who reads, so that no way leads
+        round it.
         """
         if self.target is None:
             return None
@@ -119,13 +138,18 @@ class Sitting:
         self.target = ask
 
     def _before(self, survey: Survey, target: Ask, visit: Visit) -> tuple[Ask, Visit]:
-        """What stands before a target, and whose page's visit that is: a new one where the page is another."""
+        """What stands before a target, and whose page's visit that is: a new one where the page is
+        another.
+        """
         person = Person(self.reader, self.now(), *visit)
         found = front(survey, self.library, target, person)
         if found.prompt.step == visit[0]:
             return found, visit
         visit = found.prompt.step, survey.last_number()
-        return front(survey, self.library, target, replace(person, step=visit[0], since=visit[1])), visit
+        return (
+            front(survey, self.library, target, replace(person, step=visit[0], since=visit[1])),
+            visit,
+        )
 
     @property
     def reader(self) -> str:
@@ -164,11 +188,19 @@ class Sitting:
         """Whether the prompt in front still wants an answer (it does not after going back)."""
         return self.ask is not None and is_open(self.survey, self.ask, self.now())
 
-    # Moving ---------------------------------------------------------------------------------------------------
+    # Moving ---------------------------------------------------------------------------------------
+    # ------------
 
     def _first(self) -> Ask | None:
-        """Where to go on: behind the last thing done, so that a step left for later is not forced on the person."""
-        asks = [a for p in self.pages() for a in asks_of(p) if a.prompt.id not in recalled_prompts(self.survey)]
+        """Where to go on: behind the last thing done, so that a step left for later is not forced
+        on the person.
+        """
+        asks = [
+            a
+            for p in self.pages()
+            for a in asks_of(p)
+            if a.prompt.id not in recalled_prompts(self.survey)
+        ]
         done = [a for a in asks if not is_open(self.survey, a, self.now())]
         return next_ask(self.survey, self.library, self.now(), done[-1] if done else None)
 
@@ -177,7 +209,9 @@ class Sitting:
         self.shown = caution
 
     def forward(self) -> None:
-        """On to the next open prompt; from what stands before a page past all pages that wait for the same."""
+        """On to the next open prompt; from what stands before a page past all pages that wait for
+        the same.
+        """
         self.pending = None
         now, past = self.now(), frozenset[str]()
         if self.target is not None and self.ask != self.target:
@@ -185,12 +219,16 @@ class Sitting:
         self.target = next_ask(self.survey, self.library, now, self.target, past=past)
 
     def go_on(self, asked: Ask | None) -> None:
-        """On from what was just answered or passed over; what only stood before the target leaves it where it is."""
+        """On from what was just answered or passed over; what only stood before the target leaves
+        it where it is.
+        """
         self.pending = None
         self.target = self._behind(self.survey, self.target, asked)
 
     def _behind(self, survey: Survey, target: Ask | None, asked: Ask | None) -> Ask | None:
-        """Where to go on once `asked` was answered in that survey: the target itself where it is still to be done."""
+        """Where to go on once `asked` was answered in that survey: the target itself where it is
+        still to be done.
+        """
         now = self.now()
         left = target is None or (asked == target and not is_open(survey, target, now))
         if left or self._dropped(survey, target):
@@ -216,8 +254,12 @@ class Sitting:
         return True
 
     def go(self, step: str) -> bool:
-        """To the first open prompt of a step, or its first; False when the step is not in the course now."""
-        page = next((p for p in self.pages() if p.step.id == step and p.prompts and not p.gone), None)
+        """To the first open prompt of a step, or its first; False when the step is not in the
+        course now.
+        """
+        page = next(
+            (p for p in self.pages() if p.step.id == step and p.prompts and not p.gone), None
+        )
         if page is None:
             return False
         asks = list(asks_of(page))
@@ -232,10 +274,13 @@ class Sitting:
         if asks:
             self.target = next((a for a in asks if is_open(self.survey, a, self.now())), asks[0])
 
-    # Taking a line --------------------------------------------------------------------------------------------
+    # Taking a line
+    # --------------------------------------------------------------------------------------------
 
     def enter(self, text: str) -> Reply:
-        """One entered line that is not a command: an answer, several with `;`, or an empty line that keeps a doubt."""
+        """One entered line that is not a command: an answer, several with `;`, or an empty line
+        that keeps a doubt.
+        """
         if self.pending and text.strip() in ("", self._doubted):
             return self._keep_doubted(self.pending)
         self.pending = None
@@ -243,7 +288,9 @@ class Sitting:
         if ask is None:
             return Reply("ended", "Everything is answered. /verdict shows the result, /quit ends.")
         if self.shown is not None and ask.prompt.caution != self.shown:
-            return Reply("refused", "Something else is in front now: look at it first. Nothing was taken.")
+            return Reply(
+                "refused", "Something else is in front now: look at it first. Nothing was taken."
+            )
         if ";" in text and ask.prompt.kind in SPLIT_KINDS:
             return self._several([part for part in text.split(";") if part.strip()] or [""])
         result = self._answer(self.survey, ask, text)
@@ -276,7 +323,9 @@ class Sitting:
         if self.pending and typed == self._doubted:
             return self._keep_doubted(doubted)
         self.pending, self._doubted = doubted, typed
-        return Reply("doubted", f"{doubted.says} Enter keeps it, or ! behind it; or type what it is.")
+        return Reply(
+            "doubted", f"{doubted.says} Enter keeps it, or ! behind it; or type what it is."
+        )
 
     def _keep_doubted(self, doubted: Doubted) -> Reply:
         if not doubted.then:
@@ -284,18 +333,24 @@ class Sitting:
         return self._commit(doubted.kept) or Reply("told", doubted.then)
 
     def _several(self, parts: list[str]) -> Reply:
-        """All of the parts are taken or none is; they end with the page, whose next was never before the eyes."""
+        """All of the parts are taken or none is; they end with the page, whose next was never
+        before the eyes.
+        """
         survey, ask, target, page = self.survey, self.ask, self.target, self.step
         visit = self._visit
         for n, part in enumerate(parts, start=1):
             if ask is None or ask.prompt.kind == "ack" or (page and ask.prompt.step != page.id):
-                left = f"{len(parts)} answers and {n - 1} question{'s' * (n != 2)} left on this page"
+                left = (
+                    f"{len(parts)} answers and {n - 1} question{'s' * (n != 2)} left on this page"
+                )
                 return Reply("refused", f"There are {left}; nothing was taken.")
             result = self._answer(survey, ask, part)
             if not isinstance(result, Survey):
                 sure = " A ! behind it keeps it." if isinstance(result, Doubted) else ""
                 where = f"Answer {n} of the line ({ask.prompt.ask})"
-                return Reply("refused", f"{where}: {result.says} Nothing of the line was taken.{sure}")
+                return Reply(
+                    "refused", f"{where}: {result.says} Nothing of the line was taken.{sure}"
+                )
             survey, target, ask = result, self._behind(result, target, ask), None
             if target is not None:
                 ask, visit = self._before(survey, target, visit)
@@ -348,7 +403,9 @@ class Sitting:
                 return kept
 
     def go_on_in_copy(self) -> Reply | None:
-        """The survey in hand in a new file from here on; a Reply only when that could not be written."""
+        """The survey in hand in a new file from here on; a Reply only when that could not be
+        written.
+        """
         before = self.kept, self.path
         self.kept = self.path = None
         failed = self._commit(replace(self.survey, id=""))

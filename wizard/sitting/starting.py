@@ -1,4 +1,6 @@
-"""What the opening page does with a folder of surveys, beside opening one: measure again, compare, print a sheet."""
+"""What the opening page does with a folder of surveys, beside opening one: measure again, compare,
+print a sheet.
+"""
 
 from __future__ import annotations
 
@@ -20,7 +22,8 @@ class CannotStart(ValueError):
 
 
 def measure_again(earlier: Path, folder: Path, library: Library, now: datetime) -> tuple[Path, str]:
-    """A new survey in the folder that follows an earlier one: its file, and what it is going to ask.
+    """A new survey in the folder that follows an earlier one: its file, and what it is going to
+    ask.
 
     Raises Unreadable, NotSaved.
     """
@@ -29,7 +32,10 @@ def measure_again(earlier: Path, folder: Path, library: Library, now: datetime) 
 
 
 def compared(paths: Sequence[Path], library: Library, now: datetime) -> str:
-    """The surveys held against each other, in words. Raises CannotStart where fewer than two can be."""
+    """The surveys held against each other, in words.
+
+    Raises CannotStart where fewer than two can be.
+    """
     found = compare_files(paths, library, now)
     if not found.text:
         raise CannotStart(" ".join(found.faults) or "It takes two surveys to compare.")
@@ -38,17 +44,26 @@ def compared(paths: Sequence[Path], library: Library, now: datetime) -> str:
 
 def kinds(library: Library) -> tuple[tuple[str, str, str], ...]:
     """Number, id and name of each kind of frame, as the opening page offers them."""
-    return tuple((str(n), layout.id, layout.name) for n, layout in enumerate(library.layouts.values(), start=1))
+    return tuple(
+        (str(n), layout.id, layout.name)
+        for n, layout in enumerate(library.layouts.values(), start=1)
+    )
 
 
 def print_sheet(said: str, folder: Path, library: Library) -> Path:
-    """The worksheet of a kind of frame, by number or id, as a page to print in the folder. Raises CannotStart."""
+    """The worksheet of a kind of frame, by number or id, as a page to print in the folder.
+
+    Raises CannotStart.
+    """
     words = said.lower().split()
     wanted, ending = words[0], "txt" if "txt" in words[1:] else "html"
     id = next((id for number, id, _ in kinds(library) if wanted in (number, id)), "")
     if not id:
         numbers = [number for number, _, _ in kinds(library)]
-        raise CannotStart(f"There is no such kind of frame; say a number from {numbers[0]} to {numbers[-1]}, like s 1.")
+        raise CannotStart(
+            f"There is no such kind of frame; say a number from {numbers[0]} to {numbers[-1]}, like"
+            " s 1."
+        )
     out = folder / f"sheet-{id}.{ending}"
     try:
         make_folder(folder)

@@ -54,9 +54,13 @@ def strike(sitting: Sitting, why: str) -> Reply:
     if named is not None:
         return _strike(sitting, named, rest)
     if LIKE_A_NUMBER.fullmatch(number):
-        return Reply("refused", f"Nothing of the number {number} can be struck; /readings shows what can.")
+        return Reply(
+            "refused", f"Nothing of the number {number} can be struck; /readings shows what can."
+        )
     rows = _rows_of(sitting.survey, sitting.target.prompt.id) if sitting.target else []
-    rows = [r for r in rows if r.by != SECOND] or rows  # the first reader's slip is not the second's
+    rows = [
+        r for r in rows if r.by != SECOND
+    ] or rows  # the first reader's slip is not the second's
     row = rows[-1] if rows else _last(sitting.survey)
     return _strike(sitting, row, why) if row else NOTHING
 
@@ -87,7 +91,9 @@ def _put_back(sitting: Sitting) -> Reply | None:
 
 
 def _as_it_was(before: Survey, now: Survey) -> Survey:
-    """The survey before a strike; what the strike itself had written, such as a state, stays as struck out."""
+    """The survey before a strike; what the strike itself had written, such as a state, stays as
+    struck out.
+    """
     known = {r.id for r in before.all_rows()}
     rows = {}
     for name, table in now.rows.items():
@@ -101,7 +107,9 @@ def _standing(survey: Survey, kinds: tuple[type[Row], ...]) -> list[Row]:
 
 
 def _tools_set(survey: Survey) -> list[Row]:
-    """Tools whose figure was set by `/tool`: no answer brought them, and another of the kind stood before."""
+    """Tools whose figure was set by `/tool`: no answer brought them, and another of the kind stood
+    before.
+    """
     answers = {number_of(a.id) for a in survey.table(Answer)}
     kinds: set[str] = set()
     found: list[Row] = []
@@ -113,7 +121,12 @@ def _tools_set(survey: Survey) -> list[Row]:
 
 
 def _rows_of(survey: Survey, prompt: str) -> list[Row]:
-    kinds: tuple[type[Reading] | type[Look] | type[Answer] | type[Skip], ...] = (Reading, Look, Answer, Skip)
+    kinds: tuple[type[Reading] | type[Look] | type[Answer] | type[Skip], ...] = (
+        Reading,
+        Look,
+        Answer,
+        Skip,
+    )
     rows = [r for kind in kinds for r in survey.standing(kind) if r.prompt == prompt]
     return sorted(rows, key=lambda r: number_of(r.id))
 
@@ -136,7 +149,9 @@ def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
     """Strike a row and what hangs on it, and stand before its prompt again."""
     survey = _without(sitting, row, why[:200])
     if any(survey.table(Reading) and f(survey) != f(sitting.survey) for f in FIXED.values()):
-        return Reply("refused", "Readings are written down already, so this stays as it was answered.")
+        return Reply(
+            "refused", "Readings are written down already, so this stays as it was answered."
+        )
     failed = sitting.change(survey)
     if failed:
         return failed
@@ -165,7 +180,9 @@ def _said(sitting: Sitting, row: Row) -> str:
 def _as_said(sitting: Sitting, row: Row) -> str:
     """The words of a choice, not its inner name; empty for what was typed freely."""
     token = row.answer if isinstance(row, Answer | Look) else ""
-    prompts = (p for page in sitting.pages() for p in page.prompts if p.id == getattr(row, "prompt", ""))
+    prompts = (
+        p for page in sitting.pages() for p in page.prompts if p.id == getattr(row, "prompt", "")
+    )
     return next((c.words for p in prompts for c in p.choices if token and c.token == token), "")
 
 
@@ -190,7 +207,9 @@ def _last_struck(rows: Sequence[Row], why: str) -> Row | None:
 def _without(sitting: Sitting, row: Row, why: str) -> Survey:
     """The survey with the row struck out, and with what the row had brought about taken back."""
     survey, at, by = sitting.survey.with_struck(row.id, why), sitting.at, sitting.by
-    if isinstance(row, Look):  # one line may have set down several things seen: they are taken back together
+    if isinstance(
+        row, Look
+    ):  # one line may have set down several things seen: they are taken back together
         for look in survey.looks_at(row.prompt):
             survey = survey.with_struck(look.id, why) if look.at == row.at else survey
     if (back := _displaced(survey, row)) is not None:

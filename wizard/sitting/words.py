@@ -28,7 +28,8 @@ def resumed_words(sitting: Sitting) -> str:
 
 
 def first_words(sitting: Sitting) -> str:
-    """What is said before the first prompt: where it was left, or for a new re-check what it takes; mostly empty.
+    """What is said before the first prompt: where it was left, or for a new re-check what it takes;
+    mostly empty.
 
     What of the file cannot be used is said with it.
     """

@@ -1,4 +1,6 @@
-"""What an answer does: one pure function from a survey and a typed text to the next survey, a refusal or a doubt."""
+"""What an answer does: one pure function from a survey and a typed text to the next survey, a
+refusal or a doubt.
+"""
 
 from __future__ import annotations
 
@@ -34,7 +36,9 @@ FIXED: dict[str, Callable[[Survey], str]] = {
 }
 """What may not change once a reading is down: every typed number would mean something else."""
 Foretell = Callable[[Survey, Prompt, str], str]
-"""(survey, prompt, typed text) -> a sentence of doubt, or empty when the reading is as the rest foretells."""
+"""(survey, prompt, typed text) -> a sentence of doubt, or empty when the reading is as the rest
+foretells.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +57,9 @@ class Doubted:
     kept: Survey
     """The next survey, should the person keep the reading: it carries the doubt on record."""
     then: str = ""
-    """What is said once it is kept, where it is no answer to the question in front, which stays; empty for one."""
+    """What is said once it is kept, where it is no answer to the question in front, which stays;
+    empty for one.
+    """
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,9 +84,10 @@ def answer(
 ) -> Survey | Refusal | Doubted:
     """The next survey, a Refusal or a Doubted.
 
-    text: one answer, as typed; `!` behind a reading keeps it in advance of any doubt.
-    at, by, tool: who answers, when, with which tool (a [[tool]] row's id; empty takes the one chosen last).
-    foretell: compares the reading with what the rest foretells; given by the caller because it knows the math.
+    text: one answer, as typed; `!` behind a reading keeps it in advance of any doubt. at, by, tool:
+    who answers, when, with which tool (a [[tool]] row's id; empty takes the one chosen last).
+    foretell: compares the reading with what the rest foretells; given by the caller because it
+    knows the math.
     """
     line = clean_line(text, 20_000)
     if not line:
@@ -88,7 +95,9 @@ def answer(
     context = Context(at.replace(microsecond=0), by, tool)
     survey = _unskipped(survey, prompt)
     if prompt.optional and line == "-" and prompt.kind not in ("choice", "note"):
-        row = Skip(id=survey.new_id(Skip), at=context.at, by=by, prompt=prompt.id, why=NOTHING_TO_SAY)
+        row = Skip(
+            id=survey.new_id(Skip), at=context.at, by=by, prompt=prompt.id, why=NOTHING_TO_SAY
+        )
         return survey.with_row(row)
     try:
         if prompt.kind in ("length", "gap", "bubble"):
@@ -115,17 +124,34 @@ def _unskipped(survey: Survey, prompt: Prompt) -> Survey:
 def example(prompt: Prompt, unit: Unit) -> str:
     """What would do here, as half a sentence."""
     if prompt.kind == "length":
-        return "type a length like 25 7/8 or 657 mm" if unit == "in" else "type a length like 657 or 25 7/8 in"
+        return (
+            "type a length like 25 7/8 or 657 mm"
+            if unit == "in"
+            else "type a length like 657 or 25 7/8 in"
+        )
     if prompt.kind == "gap":
         number = "1/8" if unit == "in" else "3"
-        return f"type how much and which way, like {number} {prompt.signs[0]} or {number} {prompt.signs[1]}, or 0"
+        return (
+            f"type how much and which way, like {number} {prompt.signs[0]} or {number}"
+            f" {prompt.signs[1]}, or 0"
+        )
     if prompt.kind == "bubble":
-        return "type how many lines the bubble is off and the high side, like 1/2 left or 2 right, or 0"
+        return (
+            "type how many lines the bubble is off and the high side, like 1/2 left or 2 right,"
+            " or 0"
+        )
     if prompt.kind == "look":
-        return f"type two letters, how well you saw it and what you saw, like b {prompt.choices[0].letter}"
+        return (
+            "type two letters, how well you saw it and what you saw, like b"
+            f" {prompt.choices[0].letter}"
+        )
     if prompt.kind == "choice":
         words = "type one letter: " + ", ".join(f"{c.letter} {c.words}" for c in prompt.choices)
-        return words if len(words) <= 140 else "type one letter: " + ", ".join(c.letter for c in prompt.choices)
+        return (
+            words
+            if len(words) <= 140
+            else "type one letter: " + ", ".join(c.letter for c in prompt.choices)
+        )
     if prompt.kind == "ack":
         return f"read it, then type {ACK_WORD}"
     return "type a few words" + (", or - for nothing to say" if prompt.optional else "")
@@ -189,11 +215,20 @@ def _choice(survey: Survey, prompt: Prompt, line: str, context: Context) -> Surv
     if prompt.optional and line == "-":
         picked = Choice("-", "-", "nothing to say")
     if picked is None:
-        raise Refused(f"That is none of the answers here; {example(offered(survey, prompt), survey.unit)}")
+        raise Refused(
+            f"That is none of the answers here; {example(offered(survey, prompt), survey.unit)}"
+        )
     if not all(known_met(survey, n) for n in picked.needs):
         raise Refused(picked.instead.rstrip("."))
-    if prompt.keep in FIXED and survey.table(Reading) and picked.token != FIXED[prompt.keep](survey):
-        raise Refused("Readings are written down already, so this stays; a number may carry its own unit, like 12 mm")
+    if (
+        prompt.keep in FIXED
+        and survey.table(Reading)
+        and picked.token != FIXED[prompt.keep](survey)
+    ):
+        raise Refused(
+            "Readings are written down already, so this stays; a number may carry its own unit,"
+            " like 12 mm"
+        )
     return _answer(survey, prompt, picked.token, context)
 
 
@@ -231,7 +266,8 @@ def _note(survey: Survey, prompt: Prompt, line: str, context: Context) -> Survey
 
 
 def _look(survey: Survey, prompt: Prompt, line: str, context: Context) -> Survey:
-    """Letters in any order, together or apart: how well it was seen and what was seen; `n` stands alone.
+    """Letters in any order, together or apart: how well it was seen and what was seen; `n` stands
+    alone.
 
     One row for each thing seen, so that a rail may be pitted and kinked at once.
     """
@@ -243,19 +279,35 @@ def _look(survey: Survey, prompt: Prompt, line: str, context: Context) -> Survey
         words += word if word not in known and letters.issuperset(word) else [word]
     seen = [SEEN.get(w, w) for w in words if w in SEEN or w in SEEN.values()]
     picked = [c for w in words if (c := _pick(offered, w))]
-    if len(seen) + len(picked) != len(words) or len(seen) > 1 or len({c.token for c in picked}) != len(picked):
-        raise Refused(f"That is not an answer here; {example(prompt, survey.unit)}, or n when you cannot reach it")
+    if (
+        len(seen) + len(picked) != len(words)
+        or len(seen) > 1
+        or len({c.token for c in picked}) != len(picked)
+    ):
+        raise Refused(
+            f"That is not an answer here; {example(prompt, survey.unit)}, or n when you cannot"
+            " reach it"
+        )
     if not seen:
-        raise Refused(f"Say how well you saw it too: b bare, p painted, d dirty, like b {picked[0].letter}")
+        raise Refused(
+            f"Say how well you saw it too: b bare, p painted, d dirty, like b {picked[0].letter}"
+        )
     if seen == ["not-reached"]:
         if picked:
-            raise Refused("Not reached and something seen cannot both be; type n alone, or how well you saw it")
+            raise Refused(
+                "Not reached and something seen cannot both be; type n alone, or how well you"
+                " saw it"
+            )
         survey = _looked_again(survey, prompt)
         return survey.with_row(_look_row(survey, prompt, seen[0], "", context))
     if not picked:
-        raise Refused(f"Say what you saw there too, like {line.lower()[0]} {prompt.choices[0].letter}")
+        raise Refused(
+            f"Say what you saw there too, like {line.lower()[0]} {prompt.choices[0].letter}"
+        )
     if len(picked) > 1 and any(c.token in ("nothing-found", "not-sure") for c in picked):
-        raise Refused("Nothing found, or not sure, stands alone; leave it out or leave out the rest")
+        raise Refused(
+            "Nothing found, or not sure, stands alone; leave it out or leave out the rest"
+        )
     survey = _looked_again(survey, prompt)
     for choice in picked:
         survey = survey.with_row(_look_row(survey, prompt, seen[0], choice.token, context))
@@ -263,7 +315,9 @@ def _look(survey: Survey, prompt: Prompt, line: str, context: Context) -> Survey
 
 
 def _looked_again(survey: Survey, prompt: Prompt) -> Survey:
-    """Looking again takes the place of the look before: `nothing found` and a crack cannot both stand."""
+    """Looking again takes the place of the look before: `nothing found` and a crack cannot both
+    stand.
+    """
     for look in survey.looks_at(prompt.id):
         survey = survey.with_struck(look.id, "looked again")
     return survey

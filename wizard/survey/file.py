@@ -1,7 +1,9 @@
-"""The survey's file: read whole or not at all, written so that a kill at any instant leaves an old or a new file.
+"""The survey's file: read whole or not at all, written so that a kill at any instant leaves an old
+or a new file.
 
-The order of a save is: a short-named temporary file in the same folder, write, keep the mode, flush to disk, close,
-replace, flush the folder. A flush that fails is never tried again and called a success: the save has failed.
+The order of a save is: a short-named temporary file in the same folder, write, keep the mode, flush
+to disk, close, replace, flush the folder. A flush that fails is never tried again and called a
+success: the save has failed.
 """
 
 from __future__ import annotations
@@ -28,11 +30,15 @@ TOO_LARGE = 4_000_000
 """Bytes above which a file is refused unread."""
 SUFFIX = ".ct-tmp"
 _WIDE = 101
-"""An indent so wide that the writer never folds short rows into one line: every row gets its own [[table]]."""
+"""An indent so wide that the writer never folds short rows into one line: every row gets its own
+[[table]].
+"""
 _NO_FOLDER_SYNC = (errno.EINVAL, errno.ENOTSUP)
 """Network folders that cannot be flushed say so with these; the file itself was flushed."""
 _BUSY = (5, 32)
-"""Windows: access denied and sharing violation, which pass in a moment when a sync or a scanner holds the file."""
+"""Windows: access denied and sharing violation, which pass in a moment when a sync or a scanner
+holds the file.
+"""
 
 
 class NotSaved(OSError):
@@ -47,17 +53,25 @@ def why(error: BaseException) -> str:
 
 
 def load(path: Path) -> Survey:
-    """The survey in a file, to go on with. Raises Unreadable with one sentence; nothing is ever written here."""
+    """The survey in a file, to go on with.
+
+    Raises Unreadable with one sentence; nothing is ever written here.
+    """
     return _loaded(path, to_write=True)[0]
 
 
 def load_with_bytes(path: Path) -> tuple[Survey, bytes]:
-    """As `load`, with the file's bytes as they were read, to know later whether it is still the same."""
+    """As `load`, with the file's bytes as they were read, to know later whether it is still the
+    same.
+    """
     return _loaded(path, to_write=True)
 
 
 def read(path: Path) -> Survey:
-    """The survey in a file, to look at only: what could not be written back does not matter. Raises as `load` does."""
+    """The survey in a file, to look at only: what could not be written back does not matter.
+
+    Raises as `load` does.
+    """
     return _loaded(path, to_write=False)[0]
 
 
@@ -69,11 +83,15 @@ def _loaded(path: Path, to_write: bool) -> tuple[Survey, bytes]:
         data = b"" if path.stat().st_size > TOO_LARGE else _bytes(path)
         if len(data) > TOO_LARGE or path.stat().st_size > TOO_LARGE:
             raise Unreadable(f"{name} is over 4 MB, which no survey is; it was left unread.")
-        text = io.TextIOWrapper(io.BytesIO(data), encoding="utf-8-sig").read()  # line ends of every system
+        text = io.TextIOWrapper(
+            io.BytesIO(data), encoding="utf-8-sig"
+        ).read()  # line ends of every system
         plain = quick.parse(text)
         survey = from_toml(tomllib.loads(text) if plain is None else plain)
         if to_write and plain is None:
-            written(survey)  # what could not be written back must not be answered into; what is plain always can
+            written(
+                survey
+            )  # what could not be written back must not be answered into; what is plain always can
         return survey, data
     except FileNotFoundError:
         raise Unreadable(f"There is no file {name}.") from None
@@ -84,8 +102,12 @@ def _loaded(path: Path, to_write: bool) -> tuple[Survey, bytes]:
     except Unreadable as error:
         raise Unreadable(str(error) if name in str(error) else f"{name}: {error}") from None
     except (ValueError, RecursionError) as error:
-        line = "nested too deep" if isinstance(error, RecursionError) else clean_line(str(error), 80)
-        raise Unreadable(f"{name} is not a readable survey ({line}); it was left as it is.") from None
+        line = (
+            "nested too deep" if isinstance(error, RecursionError) else clean_line(str(error), 80)
+        )
+        raise Unreadable(
+            f"{name} is not a readable survey ({line}); it was left as it is."
+        ) from None
 
 
 def _bytes(path: Path) -> bytes:
@@ -97,7 +119,8 @@ def _bytes(path: Path) -> bytes:
 def written(survey: Survey) -> str:
     """The text of the survey's file."""
     text = tomli_w.dumps(to_toml(survey), indent=_WIDE)
-    # No string of the file holds a raw line end, so a line that begins with such an indent is an array's.
+    # No string of the file holds a raw line end, so a line that begins with such an indent is an
+    # array's.
     return re.sub(rf"\n((?: {{{_WIDE}}})+)", lambda m: "\n" + "    " * (len(m[1]) // _WIDE), text)
 
 
@@ -138,10 +161,11 @@ def _write(path: str, data: bytes, mode: int | None) -> None:
 
 
 def write_atomic(path: Path, data: bytes, check: Callable[[], None] | None = None) -> None:
-    """Put `data` in `path` in one step. Raises NotSaved with one sentence; then the old file is untouched.
+    """Put `data` in `path` in one step. Raises NotSaved with one sentence; then the old file is
+    untouched.
 
-    check: called last before the old file is replaced; what it raises stops the save.
-    When only the flush of the folder fails the new file stands there whole, but a power cut could take it back.
+    check: called last before the old file is replaced; what it raises stops the save. When only the
+    flush of the folder fails the new file stands there whole, but a power cut could take it back.
     """
     target = os.path.realpath(path)
     folder = os.path.dirname(target)
@@ -165,7 +189,10 @@ def write_atomic(path: Path, data: bytes, check: Callable[[], None] | None = Non
 
 
 def make_folder(path: Path) -> None:
-    """The folder, and those above it that are lacking, each flushed into the one that holds it. Raises OSError."""
+    """The folder, and those above it that are lacking, each flushed into the one that holds it.
+
+    Raises OSError.
+    """
     lacking = [p for p in (path, *path.parents) if not p.exists()]
     path.mkdir(parents=True, exist_ok=True)
     for made in lacking:
@@ -186,7 +213,9 @@ def save(path: Path, survey: Survey) -> None:
 
 
 def sweep(folder: Path) -> None:
-    """Remove temporary files that a killed program left; those of a running program are young and stay."""
+    """Remove temporary files that a killed program left; those of a running program are young and
+    stay.
+    """
     with contextlib.suppress(OSError):
         for path in folder.glob(f".*{SUFFIX}"):
             with contextlib.suppress(OSError):

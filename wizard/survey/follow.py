@@ -1,7 +1,8 @@
 """A survey that follows an earlier one: what is carried over, and what must be asked afresh.
 
-What belongs to the frame and to the tools is carried over with the time it was set down; what was read or seen is not,
-so that the old reading stays out of sight until the new one is in. The state is asked after again.
+What belongs to the frame and to the tools is carried over with the time it was set down; what was
+read or seen is not, so that the old reading stays out of sight until the new one is in. The state
+is asked after again.
 """
 
 from __future__ import annotations
@@ -16,7 +17,9 @@ from wizard.survey.rows import Answer, OwnLimit, OwnPlace, PointNote, Remark, Ro
 from wizard.survey.sizes import with_unit
 
 ABOUT, PAST = "about-the-car/", "history/"
-"""Steps whose answers hold for ever: the car is the same one, and what it had been through stays so."""
+"""Steps whose answers hold for ever: the car is the same one, and what it had been through stays
+so.
+"""
 ANEW = (f"{ABOUT}unit", LENGTH_PROMPT, f"{ABOUT}by")
 """What is answered afresh all the same."""
 SAME_AS = "same_as"
@@ -28,15 +31,23 @@ THEN = CARRIED
 def following(old: Survey, at: datetime, steps: Iterable[str] = ()) -> Survey:
     """A new survey of the same car that follows `old`; its id is still empty.
 
-    at: when it is begun. steps: ids of the steps worth taking again, or of parts of them such as `level/rear`, in any
-    order; none takes the whole re-check.
+    at: when it is begun. steps: ids of the steps worth taking again, or of parts of them such as
+    `level/rear`, in any order; none takes the whole re-check.
     """
     at = at.replace(microsecond=0)
     new = Survey(car=old.car, started=at, layout=old.layout, unit=old.unit, follows=old.id)
-    # A file may have lost the answers, or be older than the question; what they set is known all the same.
-    known = ((f"{ABOUT}car", old.car, "survey.car"), (f"{ABOUT}layout", old.layout, "survey.layout"))
+    # A file may have lost the answers, or be older than the question; what they set is known all
+    # the same.
+    known = (
+        (f"{ABOUT}car", old.car, "survey.car"),
+        (f"{ABOUT}layout", old.layout, "survey.layout"),
+    )
     answers = [
-        *(Answer(id="", at=at, prompt=p, answer=a, keeps=k) for p, a, k in known if not old.answer_to(p)),
+        *(
+            Answer(id="", at=at, prompt=p, answer=a, keeps=k)
+            for p, a, k in known
+            if not old.answer_to(p)
+        ),
         Answer(id="", at=at, prompt=LENGTH_PROMPT, answer="recheck"),
         Answer(id="", at=at, prompt=STEPS_PROMPT, answer=" ".join(steps)),
     ]
@@ -46,7 +57,11 @@ def following(old: Survey, at: datetime, steps: Iterable[str] = ()) -> Survey:
 
 
 def _carried(old: Survey) -> Iterator[Row]:
-    kept = (a for a in old.standing(Answer) if a.prompt.startswith((ABOUT, PAST)) and a.prompt not in ANEW)
+    kept = (
+        a
+        for a in old.standing(Answer)
+        if a.prompt.startswith((ABOUT, PAST)) and a.prompt not in ANEW
+    )
     yield from (_then(a, old) for a in kept)
     yield from (replace(t, extra={**t.extra, SAME_AS: t.id}) for t in tools_then(old))
     yield from (_then(p, old) for p in old.standing(PointNote))

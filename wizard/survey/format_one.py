@@ -1,4 +1,5 @@
-"""A survey of format 1, read as format 2: the ids of content moved to one spelling, and the ruler got its own name.
+"""A survey of format 1, read as format 2: the ids of content moved to one spelling, and the ruler
+got its own name.
 
 Only ids are translated. What a person typed, said or was shown stays as it was.
 """
@@ -11,7 +12,9 @@ from typing import Any
 
 FORMAT = 1
 SPELLED = {"centre": "center", "tyres": "tires", "calliper": "caliper", "rule": "ruler"}
-"""Old word of an id to the new one; an id is words with a hyphen, a slash, a point or a blank between."""
+"""Old word of an id to the new one; an id is words with a hyphen, a slash, a point or a blank
+between.
+"""
 IDS = ("prompt", "keeps", "point", "place", "kind")
 """Keys of a row that hold ids and nothing that a person typed."""
 TOKENS = {"steel-rule": "steel-ruler", "plain-rule": "plain-ruler"}
@@ -33,8 +36,13 @@ def respelled(id: str) -> str:
 
 
 def from_format_one(data: Mapping[str, Any]) -> dict[str, Any]:
-    """The parsed file of format 1 as one of format 2; what is not as it should be is left for the reader to refuse."""
-    return {key: [_row(row) for row in value] if isinstance(value, list) else value for key, value in data.items()}
+    """The parsed file of format 1 as one of format 2; what is not as it should be is left for the
+    reader to refuse.
+    """
+    return {
+        key: [_row(row) for row in value] if isinstance(value, list) else value
+        for key, value in data.items()
+    }
 
 
 def _row(row: Any) -> Any:
@@ -46,5 +54,7 @@ def _row(row: Any) -> Any:
             moved[key] = respelled(moved[key])
     answer = moved.get("answer")
     if isinstance(answer, str):
-        moved["answer"] = respelled(answer) if moved.get("prompt") == SHORT_LIST else TOKENS.get(answer, answer)
+        moved["answer"] = (
+            respelled(answer) if moved.get("prompt") == SHORT_LIST else TOKENS.get(answer, answer)
+        )
     return moved

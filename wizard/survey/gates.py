@@ -1,7 +1,8 @@
 """Gates: what must be read before a page, and whether anybody may go near the car for it at all.
 
-A page declares what it exposes a person to, the car's state says which of that is real, and the cautions follow. What
-was read holds for this sitting, this standing and this person. Source: common practice, no published source.
+A page declares what it exposes a person to, the car's state says which of that is real, and the
+cautions follow. What was read holds for this sitting, this standing and this person. Source: common
+practice, no published source.
 """
 
 from __future__ import annotations
@@ -24,7 +25,9 @@ from wizard.survey.standing import (
 
 
 def exposures_of(step: Step, prompts: Iterable[Prompt]) -> frozenset[str]:
-    """What a page exposes a person to: its own moves, and those of its prompts that are asked of this car."""
+    """What a page exposes a person to: its own moves, and those of its prompts that are asked of
+    this car.
+    """
     return frozenset({*step.exposes, *(e for p in prompts for e in p.exposes)})
 
 
@@ -34,10 +37,18 @@ def real(exposures: Iterable[str], library: Library, now: frozenset[str]) -> tup
     return tuple(e for e in known if now.intersection(e.stances))
 
 
-def cautions_of(exposures: Iterable[str], library: Library, now: frozenset[str]) -> tuple[Caution, ...]:
-    """What is to be read before such work, in the order of the content; none whose every word another one covers."""
+def cautions_of(
+    exposures: Iterable[str], library: Library, now: frozenset[str]
+) -> tuple[Caution, ...]:
+    """What is to be read before such work, in the order of the content; none whose every word
+    another one covers.
+    """
     wanted = {e.id for e in real(exposures, library, now)}
-    against = [c for c in library.cautions.values() if now.intersection(c.stances) and wanted.intersection(c.against)]
+    against = [
+        c
+        for c in library.cautions.values()
+        if now.intersection(c.stances) and wanted.intersection(c.against)
+    ]
     return tuple(c for c in against if not _covered(c, wanted, against))
 
 
@@ -60,10 +71,13 @@ def open_cautions(
 
     stood: how the car may stand in the course of the work, beside how it stands now.
 
-    visit: number of the last row before he came to this page; what he changes on the page itself does not make him
-    read again there what he had read. None: whatever was changed since makes him read again.
+    visit: number of the last row before he came to this page; what he changes on the page itself
+    does not make him read again there what he had read. None: whatever was changed since makes him
+    read again.
     """
-    read = {a.caution for a in survey.standing(Ack) if a.by == by and _still_read(survey, a, now, visit)}
+    read = {
+        a.caution for a in survey.standing(Ack) if a.by == by and _still_read(survey, a, now, visit)
+    }
     enough = {e for id in read if id in library.cautions for e in library.cautions[id].covers}
     now_or_then = stances(survey.state()) | stood
     wanted = {e.id for e in real(exposures, library, now_or_then)}

@@ -28,7 +28,9 @@ from wizard.survey.standing import (
 LENGTH_PROMPT = "about-the-car/course"
 """The answer that chooses the whole or the short survey, or a re-check."""
 STEPS_PROMPT = "recheck/steps"
-"""The row of a re-check that keeps its short list, blanks between: ids of steps, and `level/rear` for a part of one."""
+"""The row of a re-check that keeps its short list, blanks between: ids of steps, and `level/rear`
+for a part of one.
+"""
 CARRIED = "then"
 """Key of a row that a re-check carried over from an earlier survey."""
 
@@ -55,19 +57,25 @@ class Ask:
 
 
 def course_name(survey: Survey) -> str:
-    """`short` when the person is short of time, `recheck` for an earlier frame measured again, else `whole`."""
+    """`short` when the person is short of time, `recheck` for an earlier frame measured again, else
+    `whole`.
+    """
     said = survey.answer_to(LENGTH_PROMPT)
     return said if said in ("short", "recheck") else "whole"
 
 
 def course_of(survey: Survey, library: Library) -> tuple[str, ...]:
-    """Ids of the survey's steps, in order: of a re-check the steps always asked and those chosen for it."""
+    """Ids of the survey's steps, in order: of a re-check the steps always asked and those chosen
+    for it.
+    """
     name = course_name(survey)
     course = library.courses.get(name, library.courses["whole"])
     chosen = {entry.partition("/")[0] for entry in short_list_of(survey)}
     if not chosen:
         return course
-    return tuple(id for id in course if id in chosen or library.steps[id].part in ("prepare", "finish"))
+    return tuple(
+        id for id in course if id in chosen or library.steps[id].part in ("prepare", "finish")
+    )
 
 
 def short_list_of(survey: Survey) -> tuple[str, ...]:
@@ -76,7 +84,9 @@ def short_list_of(survey: Survey) -> tuple[str, ...]:
 
 
 def _later(survey: Survey, prompts: tuple[Prompt, ...], step: str) -> tuple[Prompt, ...]:
-    """Prompts of a step that its short list leaves out, but for what was answered or added all the same."""
+    """Prompts of a step that its short list leaves out, but for what was answered or added all the
+    same.
+    """
     entries = short_list_of(survey)
     parts = tuple(f"{entry}/" for entry in entries if entry.startswith(f"{step}/"))
     if not parts or step in entries or not any(f"{p.id}/".startswith(parts) for p in prompts):
@@ -110,7 +120,10 @@ def offered(survey: Survey, prompt: Prompt) -> Prompt:
     """The prompt with the answers that this car can be given as it stands."""
     if not any(c.needs for c in prompt.choices):
         return prompt
-    return replace(prompt, choices=tuple(c for c in prompt.choices if all(known_met(survey, n) for n in c.needs)))
+    return replace(
+        prompt,
+        choices=tuple(c for c in prompt.choices if all(known_met(survey, n) for n in c.needs)),
+    )
 
 
 def touched(survey: Survey, prompt: Prompt) -> bool:
@@ -119,7 +132,9 @@ def touched(survey: Survey, prompt: Prompt) -> bool:
 
 
 def answered(survey: Survey, prompt: Prompt) -> int:
-    """How many standing answers a prompt has; a second reader's stand beside them and are none of the wanted ones."""
+    """How many standing answers a prompt has; a second reader's stand beside them and are none of
+    the wanted ones.
+    """
     if prompt.kind in ("length", "gap", "bubble"):
         return sum(r.by != SECOND for r in survey.readings_of(prompt.id))
     if prompt.kind == "look":
@@ -130,8 +145,12 @@ def answered(survey: Survey, prompt: Prompt) -> int:
 
 
 def layout_of(survey: Survey, library: Library) -> Layout:
-    """The survey's kind of frame with the owner's own places; one that this content lacks falls back to the first."""
-    return with_own_places(library.layouts.get(survey.layout) or next(iter(library.layouts.values())), survey)
+    """The survey's kind of frame with the owner's own places; one that this content lacks falls
+    back to the first.
+    """
+    return with_own_places(
+        library.layouts.get(survey.layout) or next(iter(library.layouts.values())), survey
+    )
 
 
 def _page(survey: Survey, step: Step, library: Library, why: str) -> Page:
@@ -152,7 +171,9 @@ def _page(survey: Survey, step: Step, library: Library, why: str) -> Page:
 
 
 def _gone(survey: Survey, step: Step, layout: Layout, prompts: Sequence[Prompt]) -> str:
-    """Why the step is not for this car as it stands; empty where it is, or was begun before it was not."""
+    """Why the step is not for this car as it stands; empty where it is, or was begun before it was
+    not.
+    """
     if other := misfit(step.needs, layout):
         return other.instead
     if step.layouts and layout.id not in step.layouts:
@@ -170,7 +191,9 @@ def _asked(survey: Survey, prompt: Prompt) -> bool:
 
 WAITS = "Nobody goes near it, and nothing is measured, until that is put right."
 SET_UP = frozenset({"wheels"})
-"""How a car may come to stand on the page of the supports, beside how it stands: it is rolled in, and let down."""
+"""How a car may come to stand on the page of the supports, beside how it stands: it is rolled in,
+and let down.
+"""
 
 
 def sets_supports(step: Step) -> bool:
@@ -178,7 +201,9 @@ def sets_supports(step: Step) -> bool:
     return "lifting" in step.exposes and any(p.keep == SUPPORTS for p in step.prompts)
 
 
-def _dropped(survey: Survey, step: Step, prompts: Sequence[Prompt], library: Library, why: str) -> str:
+def _dropped(
+    survey: Survey, step: Step, prompts: Sequence[Prompt], library: Library, why: str
+) -> str:
     """Why the page drops out until the supports are put right; empty where it does not.
 
     why: what holds the car at all, as wizard.survey.standing.why_held says.
@@ -201,14 +226,17 @@ def pages(survey: Survey, library: Library, today: datetime) -> tuple[Page, ...]
 
 
 def wanting(survey: Survey, prompt: Prompt) -> bool:
-    """Whether the prompt still wants a reading: it is neither skipped nor read as often as it should be."""
+    """Whether the prompt still wants a reading: it is neither skipped nor read as often as it
+    should be.
+    """
     return not survey.skipped(prompt.id) and answered(survey, prompt) < prompt.repeats
 
 
 def asks_of(page: Page) -> Iterator[Ask]:
     """Every reading wanted on a page, in the order of asking.
 
-    Within one item (a box, a place) repeats alternate, A-B-A-B, so that a slip of the hand does not repeat itself.
+    Within one item (a box, a place) repeats alternate, A-B-A-B, so that a slip of the hand does not
+    repeat itself.
     """
     items: list[list[Prompt]] = []
     for prompt in page.prompts:
@@ -224,7 +252,9 @@ def asks_of(page: Page) -> Iterator[Ask]:
 
 
 def _together(first: Prompt, prompt: Prompt) -> bool:
-    """Whether two prompts are read in turn: of one item, or two distances that are read equally often."""
+    """Whether two prompts are read in turn: of one item, or two distances that are read equally
+    often.
+    """
     if first.item or prompt.item:
         return first.item == prompt.item
     return first.kind == prompt.kind == "length" and first.repeats == prompt.repeats > 1
@@ -236,12 +266,18 @@ def is_open(survey: Survey, ask: Ask, today: datetime) -> bool:
 
 
 def next_ask(
-    survey: Survey, library: Library, today: datetime, after: Ask | None = None, *, past: Collection[str] = ()
+    survey: Survey,
+    library: Library,
+    today: datetime,
+    after: Ask | None = None,
+    *,
+    past: Collection[str] = (),
 ) -> Ask | None:
-    """The next reading wanted: the first open one behind `after`, then the first from the top; None at the end.
+    """The next reading wanted: the first open one behind `after`, then the first from the top; None
+    at the end.
 
-    past: steps to be passed over as long as there is another. What must be read before it is not asked here: see
-    `front`.
+    past: steps to be passed over as long as there is another. What must be read before it is not
+    asked here: see `front`.
     """
     asks = [a for page in pages(survey, library, today) for a in asks_of(page)]
     wanted = [is_open(survey, a, today) for a in asks]
@@ -274,9 +310,11 @@ class Person:
 
 
 def front(survey: Survey, library: Library, target: Ask, person: Person) -> Ask:
-    """What stands before the target: that the car is not known to stand, the page of the supports, a caution.
+    """What stands before the target: that the car is not known to stand, the page of the supports,
+    a caution.
 
-    It is the target itself where nothing does. Whichever way a page is reached, it is reached through here.
+    It is the target itself where nothing does. Whichever way a page is reached, it is reached
+    through here.
     """
     standing = why_held(survey, library, person.now, target.prompt.step)
     if standing in REFUSED and not hold_read(survey, library, standing, person.now, person.by):
@@ -292,10 +330,17 @@ def front(survey: Survey, library: Library, target: Ask, person: Person) -> Ask:
     return _gate(survey, library, first, supports, person)
 
 
-def _held(survey: Survey, library: Library, target: Ask, page: Page, person: Person, standing: str) -> str:
-    """Why the target waits for the supports; a push test just after the change that calls for it does not."""
+def _held(
+    survey: Survey, library: Library, target: Ask, page: Page, person: Person, standing: str
+) -> str:
+    """Why the target waits for the supports; a push test just after the change that calls for it
+    does not.
+    """
     if sets_supports(page.step):
-        none = standing in ("nowhere", "hangs")  # nothing more is lifted: only what it rests on can be said anew
+        none = standing in (
+            "nowhere",
+            "hangs",
+        )  # nothing more is lifted: only what it rests on can be said anew
         return standing if none and target.prompt.keep != SUPPORTS else ""
     since = person.since if person.step == page.step.id else None
     changed_here = since is not None and moved_since(survey, since)
@@ -311,7 +356,9 @@ def waiting(survey: Survey, library: Library, now: datetime) -> frozenset[str]:
     if not why:
         return frozenset()
     there = (p for p in pages(survey, library, now) if not sets_supports(p.step))
-    return frozenset(p.step.id for p in there if held(exposures_of(p.step, p.prompts), library, survey, why))
+    return frozenset(
+        p.step.id for p in there if held(exposures_of(p.step, p.prompts), library, survey, why)
+    )
 
 
 def _hold(caution: Caution, target: Ask) -> Ask:
@@ -335,8 +382,8 @@ def _gate(survey: Survey, library: Library, ask: Ask, page: Page, person: Person
 def supports_ask(survey: Survey, library: Library, now: datetime) -> Ask:
     """What is to be answered so that the car is known to stand.
 
-    Where no sound place was found, what it rests on; else what is open on the page of the supports, what was passed
-    over there and may not be, or the push test once more.
+    Where no sound place was found, what it rests on; else what is open on the page of the supports,
+    what was passed over there and may not be, or the push test once more.
     """
     step = next(s for s in library.steps.values() if sets_supports(s))
     asks = list(asks_of(_page(survey, step, library, "")))

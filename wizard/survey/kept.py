@@ -1,7 +1,8 @@
 """The file of a survey in hand: locked, and remembered as it was last read or written.
 
-A lock holds back a second wizard, but no editor and no sync folder: so before each save the file must still be, byte
-for byte, what this program read or wrote. Times and sizes are not trusted, for both can be kept by a copy.
+A lock holds back a second wizard, but no editor and no sync folder: so before each save the file
+must still be, byte for byte, what this program read or wrote. Times and sizes are not trusted, for
+both can be kept by a copy.
 """
 
 from __future__ import annotations
@@ -21,7 +22,9 @@ SAME, GONE, EMPTIED, CHANGED = "same", "gone", "emptied", "changed"
 
 
 class Elsewhere(NotSaved):
-    """Nothing was written, because the file is somebody else's now; the message is one sentence with what to do."""
+    """Nothing was written, because the file is somebody else's now; the message is one sentence
+    with what to do.
+    """
 
 
 class KeptFile:
@@ -32,10 +35,15 @@ class KeptFile:
         self.path, self._known = path, known
         self._lock: Lock | None = None
         self.gone = ""
-        """`gone` or `emptied` where the last save found no file, or nothing in it, and put it there again."""
+        """`gone` or `emptied` where the last save found no file, or nothing in it, and put it there
+        again.
+        """
 
     def hold(self) -> None:
-        """Take the lock unless it is held already. Raises Held; where there are no locks nothing happens."""
+        """Take the lock unless it is held already.
+
+        Raises Held; where there are no locks nothing happens.
+        """
         if self._lock is None:
             self._lock = take(self.path)
 
@@ -49,14 +57,17 @@ class KeptFile:
         try:
             write_atomic(self.path, data, self._check)
         except NotSaved:
-            with contextlib.suppress(OSError):  # in place, but the folder's flush failed: still no work of another's
+            with contextlib.suppress(
+                OSError
+            ):  # in place, but the folder's flush failed: still no work of another's
                 if self.path.is_file() and self.path.read_bytes() == data:
                     self._known = data
             raise
         self._known = data
 
     def stands(self) -> str:
-        """What has become of the file since it was read or written here: same, gone, emptied or changed.
+        """What has become of the file since it was read or written here: same, gone, emptied or
+        changed.
 
         Raises OSError where it cannot be looked at.
         """
@@ -87,7 +98,10 @@ class KeptFile:
 
 
 def opened(path: Path) -> tuple[KeptFile, Survey, bool]:
-    """The file, its survey, and whether another wizard has it open. Raises Unreadable with one sentence."""
+    """The file, its survey, and whether another wizard has it open.
+
+    Raises Unreadable with one sentence.
+    """
     kept, busy = KeptFile(path), False
     try:
         kept.hold()  # before reading: what is read after that, no other wizard changes
@@ -104,19 +118,24 @@ def opened(path: Path) -> tuple[KeptFile, Survey, bool]:
 def busy_words(path: Path) -> str:
     """What a second wizard is told."""
     name = clean_line(path.name, 80)
-    return f"{name} is open in another wizard, so from here it is only read; /copy goes on in a new file."
+    return (
+        f"{name} is open in another wizard, so from here it is only read; /copy goes on in a new"
+        " file."
+    )
 
 
 def changed_words(path: Path) -> str:
     """What is told when an editor, a sync folder or another wizard has written the file meanwhile."""
     name = clean_line(path.name, 80)
     return (
-        f"Not saved: {name} was changed by another program since it was opened here; /copy goes on in a new file, "
-        "or /quit and open it again to go on from the changed one."
+        f"Not saved: {name} was changed by another program since it was opened here; /copy goes on"
+        " in a new file, or /quit and open it again to go on from the changed one."
     )
 
 
 def gone_words(path: Path, how: str = GONE) -> str:
-    """What is told when the file had been moved, deleted (it may stand elsewhere under another name) or emptied."""
+    """What is told when the file had been moved, deleted (it may stand elsewhere under another
+    name) or emptied.
+    """
     what = "was gone from its folder" if how == GONE else "had been emptied by another program"
     return f"{clean_line(path.name, 80)} {what}, so it was written again whole."

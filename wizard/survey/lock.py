@@ -1,7 +1,9 @@
-"""A lock that tells a second wizard that a survey is open: a small hidden file beside it, held by the system.
+"""A lock that tells a second wizard that a survey is open: a small hidden file beside it, held by
+the system.
 
-The survey's own file cannot be locked, because every save puts another file in its place. The system drops the lock
-when the program ends, however it ends, so a file that a killed program left behind holds nobody up.
+The survey's own file cannot be locked, because every save puts another file in its place. The
+system drops the lock when the program ends, however it ends, so a file that a killed program left
+behind holds nobody up.
 """
 
 from __future__ import annotations
@@ -15,7 +17,9 @@ from pathlib import Path
 
 SUFFIX = ".ct-lock"
 _HELD = (errno.EACCES, errno.EAGAIN, errno.EWOULDBLOCK, errno.EDEADLK)
-"""What the systems say of a lock that another program has; any other error says that there are no locks here."""
+"""What the systems say of a lock that another program has; any other error says that there are no
+locks here.
+"""
 _FLAGS = os.O_RDWR | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
 """A link is not followed, and a pipe of that name is not waited for."""
 _TRIES = 20
@@ -41,7 +45,8 @@ def lock_name(path: Path) -> str:
 
 
 def take(path: Path) -> Lock | None:
-    """The lock of a survey; None where none can be had (a folder that cannot be written, a network without locks).
+    """The lock of a survey; None where none can be had (a folder that cannot be written, a network
+    without locks).
 
     Raises Held when another wizard has it.
     """
@@ -62,12 +67,17 @@ def take(path: Path) -> Lock | None:
             return None
         if _still(handle, name):
             return Lock(handle, name)
-        os.close(handle)  # it was taken away between the two calls: what is locked is no longer at that name
+        os.close(
+            handle
+        )  # it was taken away between the two calls: what is locked is no longer at that name
     return None
 
 
 def _grab(handle: int) -> None:
-    """Lock at once or raise OSError. By handle, not by process: two sittings of one program are two."""
+    """Lock at once or raise OSError.
+
+    By handle, not by process: two sittings of one program are two.
+    """
     try:
         fcntl = importlib.import_module("fcntl")
     except ImportError:

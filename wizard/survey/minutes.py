@@ -1,7 +1,8 @@
-"""About how long pages take: the first time by the step's own minutes, the second time by what is left of the work.
+"""About how long pages take: the first time by the step's own minutes, the second time by what is
+left of the work.
 
-The second time the points are marked, the tools are known and most answers are last time's. What is left of a page is
-setting up for it, which its step says as `again`, and the answers themselves.
+The second time the points are marked, the tools are known and most answers are last time's. What is
+left of a page is setting up for it, which its step says as `again`, and the answers themselves.
 """
 
 from __future__ import annotations
@@ -14,8 +15,10 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 
 ANSWER = {"length": 1 / 2, "gap": 1 / 2, "bubble": 1 / 2, "look": 1.0}
-"""Minutes of one answer at a point that is marked: one tape, the level one way round, one place wiped and looked at.
-A pair of tapes is a minute, so is a level turned round. Common practice, no published source."""
+"""Minutes of one answer at a point that is marked: one tape, the level one way round, one place
+wiped and looked at. A pair of tapes is a minute, so is a level turned round. Common practice, no
+published source.
+"""
 RULE = 1 / 3
 """Minutes of one rule against a string that hangs there. Common practice, no published source."""
 WORD = 1 / 4
@@ -23,7 +26,9 @@ WORD = 1 / 4
 
 
 def minutes_of(survey: Survey, pages: Iterable[Page], today: datetime) -> float:
-    """Minutes that the open part of these pages takes; of two pages that stand in for each other one is counted."""
+    """Minutes that the open part of these pages takes; of two pages that stand in for each other
+    one is counted.
+    """
     total, counted = 0.0, set[str]()
     for page in pages:
         if page.gone or page.step.stand_in in counted:

@@ -1,8 +1,9 @@
-"""Places of the owner's own on his frame: a pair of points for the tape, a station on the string, one for the level.
+"""Places of the owner's own on his frame: a pair of points for the tape, a station on the string,
+one for the level.
 
-They join the layout as any authored place does, so every step, drawing and check has them without knowing it. A pair
-gets one box that ties it to a pair of the layout's own: with its width, its two diagonals and its two sides it stands
-in the plan, and one slip among them shows.
+They join the layout as any authored place does, so every step, drawing and check has them without
+knowing it. A pair gets one box that ties it to a pair of the layout's own: with its width, its two
+diagonals and its two sides it stands in the plan, and one slip among them shows.
 """
 
 from __future__ import annotations
@@ -24,12 +25,16 @@ KINDS = ("rivet", "hole", "bolt", "edge")
 """What a pair's points may be: content/tools.toml gives each its doubt."""
 LONGEST_NAME, MOST = 30, 20
 ARM = 400.0
-"""mm; a pair is tied to the nearest pair at least so far off, for a shorter box hardly fixes its angle."""
+"""mm; a pair is tied to the nearest pair at least so far off, for a shorter box hardly fixes its
+angle.
+"""
 NEAR = 25.0
 """mm; nearer to a place that is there already, it is that place."""
 _ID = re.compile(r"own-[a-z0-9]+(?:-[a-z0-9]+){0,9}")
 _KEPT: dict[tuple[int, tuple[tuple[str, ...], ...]], tuple[Layout, Layout]] = {}
-"""Layouts by what they were made of; the authored one is held here so that its number stays its own."""
+"""Layouts by what they were made of; the authored one is held here so that its number stays its
+own.
+"""
 _MOST_KEPT = 100
 
 
@@ -45,7 +50,8 @@ def where(row: OwnPlace) -> tuple[str, str, str]:
 
 
 def with_own_places(layout: Layout, survey: Survey) -> Layout:
-    """The layout with the survey's own places; the very same object for the same rows, so that prompts are kept.
+    """The layout with the survey's own places; the very same object for the same rows, so that
+    prompts are kept.
 
     A row that an edited file made unreadable, or that names a place twice, is left out.
     """
@@ -72,7 +78,9 @@ def left_out_places(layout: Layout, survey: Survey) -> tuple[tuple[OwnPlace, str
     return (*_sorted_out(layout, rows[:MOST])[1], *over)
 
 
-def _sorted_out(layout: Layout, rows: Iterable[OwnPlace]) -> tuple[Layout, list[tuple[OwnPlace, str]]]:
+def _sorted_out(
+    layout: Layout, rows: Iterable[OwnPlace]
+) -> tuple[Layout, list[tuple[OwnPlace, str]]]:
     base, left_out = layout, []
     # Pairs first, since a level may be laid at one.
     for row in sorted(rows, key=lambda r: USES.index(r.use) if r.use in USES else len(USES)):
@@ -88,8 +96,8 @@ def _sorted_out(layout: Layout, rows: Iterable[OwnPlace]) -> tuple[Layout, list[
 def added(layout: Layout, row: OwnPlace, base: Layout) -> Layout:
     """The layout with one own place more.
 
-    base: the layout as authored; a pair is tied to one of its pairs alone, so taking another own place out moves
-    nothing. Raises Refused, with what would do, for a row that makes no sense here.
+    base: the layout as authored; a pair is tied to one of its pairs alone, so taking another own
+    place out moves nothing. Raises Refused, with what would do, for a row that makes no sense here.
     """
     name = clean_line(row.name, LONGEST_NAME)
     if not _ID.fullmatch(row.place) or not name.strip("{} ") or row.use not in USES:
@@ -97,7 +105,10 @@ def added(layout: Layout, row: OwnPlace, base: Layout) -> Layout:
     x = float(read_length(row.behind, "mm"))
     rearmost = max(p.x for p in base.places)
     if not 0.0 <= x <= 1.5 * rearmost:
-        raise Refused("Say how far it lies behind the front points, like 31 1/2 in; it must lie on this frame.")
+        raise Refused(
+            "Say how far it lies behind the front points, like 31 1/2 in; it must lie on this"
+            " frame."
+        )
     if row.use == "string":
         return _station(layout, row, name, x)
     return _pair(layout, row, name, x, base) if row.use == "tape" else _level(layout, row, name, x)
@@ -106,7 +117,9 @@ def added(layout: Layout, row: OwnPlace, base: Layout) -> Layout:
 def _station(layout: Layout, row: OwnPlace, name: str, x: float) -> Layout:
     front, rear = layout.string
     if not front < x < rear:
-        raise Refused("The string does not reach there: its blocks stand before and behind every place.")
+        raise Refused(
+            "The string does not reach there: its blocks stand before and behind every place."
+        )
     _taken(((s.x, s.id, s.name) for s in layout.stations), row, x)
     stations = sorted((*layout.stations, Station(row.place, name, x)), key=lambda s: s.x)
     return replace(layout, stations=tuple(stations))
@@ -114,16 +127,26 @@ def _station(layout: Layout, row: OwnPlace, name: str, x: float) -> Layout:
 
 def _pair(layout: Layout, row: OwnPlace, name: str, x: float, base: Layout) -> Layout:
     _taken(((p.x, p.id, p.name) for p in layout.places), row, x)
-    pairs = sorted((p for p in base.places if p.sides == ("left", "right") and p.x >= 0), key=lambda p: p.x)
+    pairs = sorted(
+        (p for p in base.places if p.sides == ("left", "right") and p.x >= 0), key=lambda p: p.x
+    )
     if not pairs:
         raise Refused("This kind of frame has no pair of points to tie it to.")
     far = [p for p in pairs if abs(p.x - x) >= ARM] or pairs
     tie = min(far, key=lambda p: abs(p.x - x))
     half = float(read_length(row.across, "mm")) / 2.0 if row.across else _between(pairs, x, "half")
     if not 50.0 <= half <= 1500.0:
-        raise Refused("The width across is that from the left point to the right one, like 28 1/2 in.")
+        raise Refused(
+            "The width across is that from the left point to the right one, like 28 1/2 in."
+        )
     new = Place(
-        row.place, name, x, half, _between(pairs, x, "z"), row.kind if row.kind in KINDS else "hole", role="rail"
+        row.place,
+        name,
+        x,
+        half,
+        _between(pairs, x, "z"),
+        row.kind if row.kind in KINDS else "hole",
+        role="rail",
     )
     front, rear = (tie, new) if tie.x < x else (new, tie)
     box = Box(f"{row.place}-box", f"{front.name} to {rear.name}", front.id, rear.id, role="part")
@@ -131,24 +154,34 @@ def _pair(layout: Layout, row: OwnPlace, name: str, x: float, base: Layout) -> L
 
 
 def _level(layout: Layout, row: OwnPlace, name: str, x: float) -> Layout:
-    at = min((p for p in layout.places if len(p.points) == 2), key=lambda p: abs(p.x - x), default=None)
+    at = min(
+        (p for p in layout.places if len(p.points) == 2), key=lambda p: abs(p.x - x), default=None
+    )
     if at is None or abs(at.x - x) > ARM / 4.0:
-        raise Refused("There are no points there to lay the level at: add the pair first, with /add tape.")
+        raise Refused(
+            "There are no points there to lay the level at: add the pair first, with /add tape."
+        )
     known = next((v for v in layout.levels if v.place == at.id or v.id == row.place), None)
     if known:
         raise Refused(f"The level is laid there already, at “{known.name}”.")
-    levels = sorted((*layout.levels, LevelPlace(row.place, name, at.id)), key=lambda v: layout.place(v.place).x)
+    levels = sorted(
+        (*layout.levels, LevelPlace(row.place, name, at.id)), key=lambda v: layout.place(v.place).x
+    )
     return replace(layout, levels=tuple(levels))
 
 
 def _taken(rows: Iterable[tuple[float, str, str]], row: OwnPlace, x: float) -> None:
     for there, id, name in rows:
         if id == row.place or abs(there - x) < NEAR:
-            raise Refused(f"That is where “{name}” is measured already; take another place or name.")
+            raise Refused(
+                f"That is where “{name}” is measured already; take another place or name."
+            )
 
 
 def _between(pairs: list[Place], x: float, what: str) -> float:
-    """Half width or height at x, drawn straight between the layout's pairs; level beyond the last one."""
+    """Half width or height at x, drawn straight between the layout's pairs; level beyond the last
+    one.
+    """
     values = [(p.x, p.half_width if what == "half" else p.z) for p in pairs]
     before = [v for v in values if v[0] <= x] or values[:1]
     behind = [v for v in values if v[0] >= x] or values[-1:]

@@ -74,8 +74,12 @@ _KEPT: dict[tuple[int, int, int], tuple[object, object, object, tuple[Prompt, ..
 _MOST_KEPT = 1000
 
 
-def expand(step: Step, layout: Layout, tools: Mapping[str, ToolKind] | None = None) -> tuple[Prompt, ...]:
-    """As `expanded`, once for each step and layout: authored content never changes, and every page asks for it."""
+def expand(
+    step: Step, layout: Layout, tools: Mapping[str, ToolKind] | None = None
+) -> tuple[Prompt, ...]:
+    """As `expanded`, once for each step and layout: authored content never changes, and every page
+    asks for it.
+    """
     key = id(step), id(layout), id(tools)
     kept = _KEPT.get(key)
     if kept is None:
@@ -85,12 +89,14 @@ def expand(step: Step, layout: Layout, tools: Mapping[str, ToolKind] | None = No
     return kept[3]
 
 
-def expanded(step: Step, layout: Layout, tools: Mapping[str, ToolKind] | None = None) -> tuple[Prompt, ...]:
+def expanded(
+    step: Step, layout: Layout, tools: Mapping[str, ToolKind] | None = None
+) -> tuple[Prompt, ...]:
     """The step's prompts for a layout, in the order of asking.
 
-    tools: the content's tools by id, for prompts that choose one.
-    Templates that follow one another with the same `each` and `only` are asked item by item (both diagonals of one
-    box before the next box); along a string one side is finished before the other, so stations stay apart.
+    tools: the content's tools by id, for prompts that choose one. Templates that follow one another
+    with the same `each` and `only` are asked item by item (both diagonals of one box before the
+    next box); along a string one side is finished before the other, so stations stay apart.
     """
     prompts: list[Prompt] = []
     group: list[PromptTemplate] = []
@@ -112,7 +118,10 @@ def _with_tools(prompt: Prompt, tools: Mapping[str, ToolKind]) -> Prompt:
 def _group(group: list[PromptTemplate], step: Step, layout: Layout) -> list[Prompt]:
     if not group:
         return []
-    filled = [[(fields.get("item", ""), _filled(t, step, fields)) for fields in wanted(t, layout)] for t in group]
+    filled = [
+        [(fields.get("item", ""), _filled(t, step, fields)) for fields in wanted(t, layout)]
+        for t in group
+    ]
     order = list(dict.fromkeys(item for asked in filled for item, _ in asked))
     return [prompt for item in order for asked in filled for at, prompt in asked if at == item]
 

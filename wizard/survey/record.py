@@ -56,7 +56,9 @@ class Survey:
     extra_survey: Mapping[str, Any] = field(default_factory=dict)
     """Unknown keys of [survey]."""
     _found: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
-    """What was looked up already: a verdict asks for the same rows a thousand times, and they never change."""
+    """What was looked up already: a verdict asks for the same rows a thousand times, and they never
+    change.
+    """
 
     def table(self, kind: type[R]) -> tuple[R, ...]:
         """All rows of a kind, struck ones too."""
@@ -76,7 +78,9 @@ class Survey:
             heaps: dict[str, list[P]] = {}
             for row in self.standing(kind):
                 heaps.setdefault(row.prompt, []).append(row)
-            sorted_out = self._found[kind, "at"] = {name: tuple(rows) for name, rows in heaps.items()}
+            sorted_out = self._found[kind, "at"] = {
+                name: tuple(rows) for name, rows in heaps.items()
+            }
         return sorted_out.get(prompt, ())
 
     def all_rows(self) -> Iterator[Row]:
@@ -98,14 +102,17 @@ class Survey:
         return found
 
     def numbers_keeping(self, keeps: tuple[str, ...]) -> tuple[int, ...]:
-        """Numbers of the answers, struck ones too, that set any of these, in the order in which they came."""
+        """Numbers of the answers, struck ones too, that set any of these, in the order in which
+        they came.
+        """
         found: tuple[int, ...] | None = self._found.get(keeps)
         if found is None:
             numbers = (number_of(a.id) for a in self.table(Answer) if a.keeps in keeps)
             found = self._found[keeps] = tuple(sorted(numbers))
         return found
 
-    # What is current -------------------------------------------------------------------------------------------
+    # What is current
+    # -------------------------------------------------------------------------------------------
 
     def state(self) -> State:
         """The state now; an empty one before the first is set down."""
@@ -138,7 +145,8 @@ class Survey:
         skips = self._at(Skip, prompt)
         return skips[-1].why if skips else ""
 
-    # The next value ---------------------------------------------------------------------------------------------
+    # The next value
+    # ---------------------------------------------------------------------------------------------
 
     def with_row(self, row: Row) -> Survey:
         """The same survey with one row more. The row's id must be new (see `new_id`)."""

@@ -1,7 +1,8 @@
 """The rows of a survey, one frozen class per table of the file.
 
-Every row has an `id` that is never used again, `at`, `by` and `struck` (the reason it was taken out, empty while
-it stands). What is typed is kept as typed; nothing computed is kept, but for the verdict as shown at the time.
+Every row has an `id` that is never used again, `at`, `by` and `struck` (the reason it was taken
+out, empty while it stands). What is typed is kept as typed; nothing computed is kept, but for the
+verdict as shown at the time.
 """
 
 from __future__ import annotations
@@ -15,7 +16,9 @@ NEVER = datetime(1, 1, 1)
 """Stands in where a file gives no time."""
 
 SECOND = "second reader"
-"""Who has read a second reader's rows: they stand beside the first reader's and never in place of one."""
+"""Who has read a second reader's rows: they stand beside the first reader's and never in place of
+one.
+"""
 ANEW, AFTER_ALL = "described anew", "answered after all"
 """Why a row was struck by another that came in its place; taking that one back puts it there again."""
 HIDDEN = "hidden from the second reader"
@@ -90,7 +93,9 @@ class Answer(Row):
     keeps: str = ""
     """What else the answer sets, such as `state.engine`; empty for a plain answer."""
     standing: str = ""
-    """Of a push test: engine, body and supports when it was done, as wizard/survey/standing.py writes them."""
+    """Of a push test: engine, body and supports when it was done, as wizard/survey/standing.py
+    writes them.
+    """
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -243,4 +248,6 @@ PREFIX = {
     "trip": "e",
     "verdict": "v",
 }
-"""First letter of a row's id; the number behind it counts over all tables, so it also tells what came last."""
+"""First letter of a row's id; the number behind it counts over all tables, so it also tells what
+came last.
+"""

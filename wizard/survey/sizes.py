@@ -1,6 +1,7 @@
 """The owner's own sizes in place of a layout's round figures, and which of them can be no frame's.
 
-A file may hold anything: a size that cannot be, alone or beside the others, is left out, and the round figure stays.
+A file may hold anything: a size that cannot be, alone or beside the others, is left out, and the
+round figure stays.
 """
 
 from __future__ import annotations
@@ -19,9 +20,13 @@ from wizard.survey.rows import Size
 
 WAYS = ("rearward", "forward")
 DOUBTED = 2.0
-"""A size so many times the round figure, or so small a part of it, is asked about once more (this project's own)."""
+"""A size so many times the round figure, or so small a part of it, is asked about once more (this
+project's own).
+"""
 ABSURD = 10.0
-"""Beyond this factor it is a slip of the unit or the decimal point, and no frame's (this project's own)."""
+"""Beyond this factor it is a slip of the unit or the decimal point, and no frame's (this project's
+own).
+"""
 DOUBTED_PLACE, ABSURD_PLACE = 0.25, 1.0
 """The same for a place along the frame: how far off its round figure, in parts of the wheelbase."""
 A_WHEELBASE = 2600.0
@@ -42,14 +47,19 @@ class Sizes:
 
 
 def size_of(name: str, typed: str, unit: Unit) -> float:
-    """A size as typed: mm, or kg where the name ends so; a bare number is in `unit`. Raises Refused."""
+    """A size as typed: mm, or kg where the name ends so; a bare number is in `unit`.
+
+    Raises Refused.
+    """
     if name.endswith("_kg"):
         return read_quantity(f"{typed} kg" if re.fullmatch(r"[0-9.]+", typed) else typed, "mass")
     return float(read_length(typed, unit, WAYS))
 
 
 def with_unit(name: str, typed: str, unit: Unit) -> str:
-    """A bare number with its unit behind it: it must mean the same where the survey's unit is another one later."""
+    """A bare number with its unit behind it: it must mean the same where the survey's unit is
+    another one later.
+    """
     match = re.fullmatch(rf"([^a-z\"']*?)\s*({'|'.join(WAYS)})?", typed, re.IGNORECASE)
     if match is None or name.endswith("_kg"):
         return typed
@@ -57,7 +67,9 @@ def with_unit(name: str, typed: str, unit: Unit) -> str:
 
 
 def sizes_of(layout: Layout, survey: Survey) -> Sizes:
-    """The figures that count: of each name the last size that can be one, as far as they make a frame together."""
+    """The figures that count: of each name the last size that can be one, as far as they make a
+    frame together.
+    """
     rows = survey.standing(Size)
     if not rows:
         return Sizes(layout.figures)
@@ -118,11 +130,16 @@ def doubtful(name: str, value: float, layout: Layout, unit: Unit) -> str:
     """One sentence for a size that can be, but is far from the round figure; empty for any other."""
     if _off(name, value, layout) <= (DOUBTED_PLACE if name.endswith("_x") else DOUBTED):
         return ""
-    return f"A {words(name)} {_where(name, amount(name, value, unit))} {_apart(name, value, layout, unit)}."
+    return (
+        f"A {words(name)} {_where(name, amount(name, value, unit))}"
+        f" {_apart(name, value, layout, unit)}."
+    )
 
 
 def _off(name: str, value: float, layout: Layout) -> float:
-    """How far a size is from the round figure: a factor of 1 or more, or for a place a part of the wheelbase."""
+    """How far a size is from the round figure: a factor of 1 or more, or for a place a part of the
+    wheelbase.
+    """
     usual = layout.figures[name]
     if name.endswith("_x"):
         return abs(value - usual) / layout.figures.get("wheelbase", A_WHEELBASE)
@@ -154,16 +171,25 @@ def _no_channel(f: Mapping[str, float], unit: Unit) -> str:
     depth, flange, thick = f["rail_depth"], f["rail_flange"], f["rail_thickness"]
     if 2 * thick < depth and thick < flange:
         return ""
-    said = {name: amount(name, f[name], unit) for name in ("rail_depth", "rail_flange", "rail_thickness")}
+    said = {
+        name: amount(name, f[name], unit)
+        for name in ("rail_depth", "rail_flange", "rail_thickness")
+    }
     deep, wide, sheet = said.values()
     return f"A rail {deep} deep with flanges of {wide} cannot be {sheet} thick: {LOOK}."
 
 
 ORDER = (
     ("front_axle_x", "rear_axle_x", "The front axle cannot lie behind the rear axle"),
-    ("engine_front_x", "engine_mount_x", "The engine's front support cannot lie behind its rear mount"),
+    (
+        "engine_front_x",
+        "engine_mount_x",
+        "The engine's front support cannot lie behind its rear mount",
+    ),
 )
-"""Places of which the first lies ahead of the second on any frame, and what is said where it does not."""
+"""Places of which the first lies ahead of the second on any frame, and what is said where it does
+not.
+"""
 
 
 def _out_of_order(f: Mapping[str, float]) -> str:
@@ -174,6 +200,8 @@ def _out_of_order(f: Mapping[str, float]) -> str:
 
 
 def own_layout(layout: Layout, survey: Survey) -> Layout:
-    """The layout with every size that the survey gives; one that cannot be leaves the round figure in place."""
+    """The layout with every size that the survey gives; one that cannot be leaves the round figure
+    in place.
+    """
     figures = sizes_of(layout, survey).figures
     return layout if figures == layout.figures else replace(layout, figures=figures)

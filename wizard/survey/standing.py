@@ -1,8 +1,9 @@
 """How the car stands, and whether anybody may be near it: the push test, and what makes it old.
 
-A push test is good for this sitting and this standing. Source: push test before going under, HSE, Working under
-vehicles. That it is done again after two hours, after a change and after every lift: common practice, no published
-source. That only a bare frame goes on three points: geometry, and common practice, no published source.
+A push test is good for this sitting and this standing. Source: push test before going under, HSE,
+Working under vehicles. That it is done again after two hours, after a change and after every lift:
+common practice, no published source. That only a bare frame goes on three points: geometry, and
+common practice, no published source.
 """
 
 from __future__ import annotations
@@ -21,7 +22,9 @@ PAUSE = timedelta(hours=2)
 """Without an answer for so long, what was read or pushed before it is another sitting's."""
 NO_LATER = datetime.max
 MOVES = ("state.engine", "state.body", "state.supports")
-"""What changes how a car stands, whenever it is answered: also with the same word, since somebody may have tried."""
+"""What changes how a car stands, whenever it is answered: also with the same word, since somebody
+may have tried.
+"""
 THREE, WHEELS = "three-points", "wheels"
 ROCKING = "It rocks. Nobody goes under, and nothing is measured until it stands still."
 SUPPORTS = "state.supports"
@@ -30,11 +33,16 @@ PUSH = "set-supports/push"
 TIPS = ("rocks", "hangs", "three-points")
 """Reasons for which nobody is even beside it, whatever it stands on."""
 REFUSED = ("rocks", "hangs", "nowhere", "three-points", "skipped")
-"""Reasons for which pages drop out: nothing but the supports would change them. The others ask for the push test."""
+"""Reasons for which pages drop out: nothing but the supports would change them.
+
+The others ask for the push test.
+"""
 
 
 def standing_of(state: State) -> str:
-    """Engine, body and supports in one word: what must be the same for a push test or a caution still to hold."""
+    """Engine, body and supports in one word: what must be the same for a push test or a caution
+    still to hold.
+    """
     return "/".join((state.engine, state.body, state.supports))
 
 
@@ -44,7 +52,10 @@ def is_bare(state: State) -> bool:
 
 
 def stances(state: State) -> frozenset[str]:
-    """How the car may stand: wheels, lifted, bare. As long as nobody has said, it may be on its wheels or lifted."""
+    """How the car may stand: wheels, lifted, bare.
+
+    As long as nobody has said, it may be on its wheels or lifted.
+    """
     up = "bare" if is_bare(state) else "lifted"
     if not state.supports:
         return frozenset({"wheels", up})
@@ -52,7 +63,9 @@ def stances(state: State) -> frozenset[str]:
 
 
 def same_sitting(survey: Survey, row: Row, now: datetime) -> bool:
-    """Whether nobody went away since the row was written: one date, and no pause of two hours without an answer."""
+    """Whether nobody went away since the row was written: one date, and no pause of two hours
+    without an answer.
+    """
     if row.at.date() != now.date():
         return False
     told = survey.in_order()
@@ -62,7 +75,8 @@ def same_sitting(survey: Survey, row: Row, now: datetime) -> bool:
 
 
 def moved_since(survey: Survey, number: int, upto: int | None = None) -> bool:
-    """Whether supports, engine or body were answered for behind a row, by an answer that stands or was struck.
+    """Whether supports, engine or body were answered for behind a row, by an answer that stands or
+    was struck.
 
     upto: number of the last row that is looked at; None for all.
     """
@@ -71,7 +85,8 @@ def moved_since(survey: Survey, number: int, upto: int | None = None) -> bool:
 
 
 def rolled_since_pushed(survey: Survey, library: Library) -> frozenset[str]:
-    """Steps that roll the car, where anything was set down since it was last pushed: it may stand unchocked now.
+    """Steps that roll the car, where anything was set down since it was last pushed: it may stand
+    unchocked now.
 
     Read or passed over, on its wheels: nobody knows how far he got before he left the page.
     """
@@ -110,13 +125,16 @@ def is_push(prompt: Prompt) -> bool:
 def unsettled(survey: Survey, prompt: Prompt) -> bool:
     """Whether a prompt is asked again though it was answered.
 
-    It says that the car rocks; the last push test does; or what it says was changed on its own page since.
+    It says that the car rocks; the last push test does; or what it says was changed on its own page
+    since.
     """
     said = {c.token: c.stands for c in prompt.choices}
     now = said.get(survey.answer_to(prompt.id), "")
     if now == "nowhere":
         return _changed_after(survey, prompt)
-    return is_push(prompt) and (now == "rocks" or _rocked_last(survey, said) or _changed_after(survey, prompt))
+    return is_push(prompt) and (
+        now == "rocks" or _rocked_last(survey, said) or _changed_after(survey, prompt)
+    )
 
 
 def _rocked_last(survey: Survey, said: Mapping[str, str]) -> bool:
@@ -126,15 +144,27 @@ def _rocked_last(survey: Survey, said: Mapping[str, str]) -> bool:
 
 
 def _changed_after(survey: Survey, prompt: Prompt) -> bool:
-    """Whether the supports or the engine were answered for on the page of a push test after it was done."""
+    """Whether the supports or the engine were answered for on the page of a push test after it was
+    done.
+    """
     done = [number_of(a.id) for a in survey.standing(Answer) if a.prompt == prompt.id]
-    moved = (a for a in survey.table(Answer) if a.keeps in MOVES and a.prompt.startswith(f"{prompt.step}/"))
+    moved = (
+        a
+        for a in survey.table(Answer)
+        if a.keeps in MOVES and a.prompt.startswith(f"{prompt.step}/")
+    )
     return bool(done) and any(number_of(a.id) > done[-1] for a in moved)
 
 
 def last_push(survey: Survey, library: Library) -> tuple[Answer | None, str]:
-    """The latest push test, and what it says: still or rocks; None and empty where there is none or it was struck."""
-    rows = [a for a in survey.table(Answer) if library.says_of_standing(a.prompt, a.answer) in ("still", "rocks")]
+    """The latest push test, and what it says: still or rocks; None and empty where there is none or
+    it was struck.
+    """
+    rows = [
+        a
+        for a in survey.table(Answer)
+        if library.says_of_standing(a.prompt, a.answer) in ("still", "rocks")
+    ]
     last = max(rows, key=lambda a: number_of(a.id), default=None)
     if last is None or last.struck:
         return None, ""
@@ -142,14 +172,25 @@ def last_push(survey: Survey, library: Library) -> tuple[Answer | None, str]:
 
 
 def no_sound_place(survey: Survey, library: Library) -> bool:
-    """Whether another place for jack and stand was looked for and none found, since it was said what it rests on."""
+    """Whether another place for jack and stand was looked for and none found, since it was said
+    what it rests on.
+    """
     chosen = survey.numbers_keeping((SUPPORTS,))
-    none = (a for a in survey.standing(Answer) if library.says_of_standing(a.prompt, a.answer) == "nowhere")
-    return any(survey.answer_to(a.prompt) == a.answer and number_of(a.id) > max(chosen, default=0) for a in none)
+    none = (
+        a
+        for a in survey.standing(Answer)
+        if library.says_of_standing(a.prompt, a.answer) == "nowhere"
+    )
+    return any(
+        survey.answer_to(a.prompt) == a.answer and number_of(a.id) > max(chosen, default=0)
+        for a in none
+    )
 
 
 def unsound(survey: Survey, library: Library) -> tuple[str, ...]:
-    """The prompts to be answered before it is known that jack and stands go under sound metal; none on its wheels."""
+    """The prompts to be answered before it is known that jack and stands go under sound metal; none
+    on its wheels.
+    """
     if survey.state().supports == WHEELS:
         return ()
     since = _so_supported_since(survey)
@@ -157,7 +198,9 @@ def unsound(survey: Survey, library: Library) -> tuple[str, ...]:
 
 
 def _so_supported_since(survey: Survey) -> int:
-    """Number of the answer since which it rests on what it rests on now: other supports stand in other places."""
+    """Number of the answer since which it rests on what it rests on now: other supports stand in
+    other places.
+    """
     said = [a for a in survey.standing(Answer) if a.keeps == SUPPORTS]
     same = takewhile(lambda a: a.answer == said[-1].answer, reversed(said))
     return min((number_of(a.id) for a in same), default=0)
@@ -198,7 +241,8 @@ def why_refused(survey: Survey, library: Library) -> str:
 
 
 def why_held(survey: Survey, library: Library, now: datetime, here: str = "") -> str:
-    """Why the car is not known to stand, as cautions.toml names it under `holds`; empty where it stands.
+    """Why the car is not known to stand, as cautions.toml names it under `holds`; empty where it
+    stands.
 
     here: the page in front. Where that one rolls the car, its own push test comes last.
     """
@@ -230,10 +274,13 @@ def _unknown(survey: Survey, library: Library) -> str:
 
 
 def _passed_over(survey: Survey, library: Library, since: int, now: datetime) -> bool:
-    """Whether the push test, or what must be known before it, was skipped in this sitting, after the last push test.
+    """Whether the push test, or what must be known before it, was skipped in this sitting, after
+    the last push test.
 
     One that was left together with the page that rolls the car is still to be asked for.
     """
     asked = {p for p in library.pushes if not rolls(library.steps[p.partition("/")[0]])}
     skips = (s for s in survey.standing(Skip) if s.prompt in asked and number_of(s.id) > since)
-    return any(same_sitting(survey, s, now) and not moved_since(survey, number_of(s.id)) for s in skips)
+    return any(
+        same_sitting(survey, s, now) and not moved_since(survey, number_of(s.id)) for s in skips
+    )

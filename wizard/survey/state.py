@@ -21,9 +21,11 @@ def said_last(survey: Survey, keeps: str) -> str:
 
 
 def settle(survey: Survey, keeps: str, at: datetime, by: str) -> Survey:
-    """Carry the latest standing answer that keeps `keeps` to where it is kept; unchanged for a plain answer.
+    """Carry the latest standing answer that keeps `keeps` to where it is kept; unchanged for a
+    plain answer.
 
-    Works after an answer was struck as well: the field goes back to what the answers before it said.
+    Works after an answer was struck as well: the field goes back to what the answers before it
+    said.
     """
     answer = said_last(survey, keeps)
     if keeps == "survey.car":
@@ -49,7 +51,9 @@ def _with_trip(survey: Survey, field: str, value: str, at: datetime, by: str) ->
 
 def _referred(survey: Survey, state: str) -> bool:
     """Whether any row, struck or not, names the state: then it must stay as it was."""
-    return any(r.state == state for r in survey.table(Reading)) or any(k.state == state for k in survey.table(Look))
+    return any(r.state == state for r in survey.table(Reading)) or any(
+        k.state == state for k in survey.table(Look)
+    )
 
 
 def _with_state(survey: Survey, field: str, value: str, at: datetime, by: str) -> Survey:
@@ -63,9 +67,11 @@ def _with_state(survey: Survey, field: str, value: str, at: datetime, by: str) -
 
 
 def with_tool_start(survey: Survey, start: str, at: datetime, by: str) -> Survey:
-    """The same survey with the tape started at `mark`, `taken-off` (the person subtracts) or `hook`.
+    """The same survey with the tape started at `mark`, `taken-off` (the person subtracts) or
+    `hook`.
 
-    Readings name the tool they were taken with, so another start is another row once the old one is in use.
+    Readings name the tool they were taken with, so another start is another row once the old one is
+    in use.
     """
     tape = survey.tool("tape")
     if tape is None:
@@ -77,10 +83,14 @@ def _started(values: Mapping[str, Any], start: str) -> dict[str, Any]:
     return {**values, "start": start, "end": "hook" if start == "hook" else "mark"}
 
 
-def _with_values(survey: Survey, tool: Tool, values: Mapping[str, Any], at: datetime, by: str) -> Survey:
+def _with_values(
+    survey: Survey, tool: Tool, values: Mapping[str, Any], at: datetime, by: str
+) -> Survey:
     """The tool with other figures: the same row while no reading names it, else a new one."""
     if any(r.tool == tool.id for r in survey.table(Reading)):
-        row = Tool(id=survey.new_id(Tool), at=at, by=by, kind=tool.kind, name=tool.name, extra=values)
+        row = Tool(
+            id=survey.new_id(Tool), at=at, by=by, kind=tool.kind, name=tool.name, extra=values
+        )
         return survey.with_row(row)
     return survey.with_replaced(replace(tool, extra=values))
 
@@ -88,25 +98,36 @@ def _with_values(survey: Survey, tool: Tool, values: Mapping[str, Any], at: date
 def without_tool(
     survey: Survey, answer: Answer, tools: Mapping[str, ToolKind], why: str, at: datetime, by: str
 ) -> Survey:
-    """The same survey once an answer about a tool was struck: the tool's row goes with it, or its start goes back."""
+    """The same survey once an answer about a tool was struck: the tool's row goes with it, or its
+    start goes back.
+    """
     kind = "tape" if answer.keeps == "tool.tape.start" else answer.keeps.removeprefix("tool.")
     # An answer and the row it brought are written in one go, so their numbers follow one another.
-    brought = [t for t in survey.standing(Tool) if t.kind == kind and number_of(t.id) == number_of(answer.id) + 1]
+    brought = [
+        t
+        for t in survey.standing(Tool)
+        if t.kind == kind and number_of(t.id) == number_of(answer.id) + 1
+    ]
     if brought:
         return survey.with_struck(brought[0].id, why)
     tape = survey.tool("tape")
     if answer.keeps != "tool.tape.start" or tape is None:
         return survey
     chosen, start = tools.get(said_last(survey, "tool.tape")), said_last(survey, "tool.tape.start")
-    values = chosen.in_unit(survey.unit) if chosen else {k: v for k, v in tape.extra.items() if k != "start"}
+    values = (
+        chosen.in_unit(survey.unit)
+        if chosen
+        else {k: v for k, v in tape.extra.items() if k != "start"}
+    )
     return _with_values(survey, tape, _started(values, start) if start else values, at, by)
 
 
 def with_tool(survey: Survey, tool: ToolKind, at: datetime, by: str) -> Survey:
     """The same survey with a tool to hand; readings from now on name it.
 
-    A figure authored for both units (`division_in`, `division_mm`) is taken in the survey's unit. Where the tape
-    starts was said of the hand that holds it, so another tape is started the same way until that is said anew.
+    A figure authored for both units (`division_in`, `division_mm`) is taken in the survey's unit.
+    Where the tape starts was said of the hand that holds it, so another tape is started the same
+    way until that is said anew.
     """
     values, start = tool.in_unit(survey.unit), said_last(survey, "tool.tape.start")
     if tool.kind == "tape" and start:

@@ -18,7 +18,9 @@ UNITS = ("in", "mm")
 
 
 class Unreadable(ValueError):
-    """A file that is not a survey this program can read; the message is one sentence for the person."""
+    """A file that is not a survey this program can read; the message is one sentence for the
+    person.
+    """
 
 
 def _text(value: Any, where: str) -> str:
@@ -58,7 +60,10 @@ def _row(kind: type[Row], data: Mapping[str, Any], where: str, number: int) -> R
 
 
 def _rows(data: Mapping[str, Any], spare: int) -> dict[str, tuple[Row, ...]]:
-    """All tables' rows. Rows without an id get one above every number in the file, so none is used twice."""
+    """All tables' rows.
+
+    Rows without an id get one above every number in the file, so none is used twice.
+    """
     rows: dict[str, tuple[Row, ...]] = {}
     for name, kind in TABLES.items():
         table = data.get(name, [])
@@ -66,7 +71,8 @@ def _rows(data: Mapping[str, Any], spare: int) -> dict[str, tuple[Row, ...]]:
             raise Unreadable(f"The part [[{name}]] is not a list of rows.")
         if table:
             rows[name] = tuple(
-                _row(kind, row, f"[[{name}]] row {n}", spare + n) for n, row in enumerate(table, start=1)
+                _row(kind, row, f"[[{name}]] row {n}", spare + n)
+                for n, row in enumerate(table, start=1)
             )
             spare += len(table)
     return rows
@@ -89,8 +95,8 @@ def from_toml(data: Mapping[str, Any]) -> Survey:
         raise Unreadable("This does not look like a Crosstape survey: it has no format number.")
     if version > FORMAT:
         raise Unreadable(
-            f"This survey is in format {str(version)[:9]}, newer than this program reads ({FORMAT}); "
-            "get a newer Crosstape to open it. It was left as it is."
+            f"This survey is in format {str(version)[:9]}, newer than this program reads"
+            f" ({FORMAT}); get a newer Crosstape to open it. It was left as it is."
         )
     if version == format_one.FORMAT:
         data = format_one.from_format_one(data)
@@ -105,14 +111,20 @@ def from_toml(data: Mapping[str, Any]) -> Survey:
     ids = [r.get("id", "") for n in TABLES for r in _tables(data.get(n))]
     rows = _rows(data, max((number_of(i) for i in ids if isinstance(i, str)), default=0))
     if twice := _double_ids(rows):
-        raise Unreadable(f'Two rows of this survey have the id "{twice[:40]}"; give one of them another.')
+        raise Unreadable(
+            f'Two rows of this survey have the id "{twice[:40]}"; give one of them another.'
+        )
     return Survey(
         **texts,
         unit=cast(Unit, unit),
         started=_time(head["started"], "[survey] started") if "started" in head else NEVER,
         program=_text(data.get("program", ""), "program"),
         rows=rows,
-        extra={k: v for k, v in data.items() if k not in TABLES and k not in ("format", "program", "survey")},
+        extra={
+            k: v
+            for k, v in data.items()
+            if k not in TABLES and k not in ("format", "program", "survey")
+        },
         extra_survey={k: v for k, v in head.items() if k not in (*known, "started", "unit")},
     )
 

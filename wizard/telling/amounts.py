@@ -41,7 +41,9 @@ def about(value: float, finding_unit: str, unit: Unit) -> str:
 
 
 def bound(upto: float, limit: str, unit: Unit) -> str:
-    """The end of a band: as authored, and for an inch man in inches before it. thickness is in percent."""
+    """The end of a band: as authored, and for an inch man in inches before it. thickness is in
+    percent.
+    """
     if limit == "thickness":
         return f"{upto:g} %"
     mm = f"{round(upto, 1):g} mm"
@@ -60,7 +62,9 @@ def doubt(judged: Judged, unit: Unit) -> str:
     said = about(half, finding.unit, unit)
     if float(Fraction(said.split()[0])) == 0:
         fine = 25.4 / 32 if unit == "in" else 0.5
-        least = {"deg": 0.1, "mm/m": fine / 0.9144 if unit == "in" else 0.1, "%": 1.0}.get(finding.unit, fine)
+        least = {"deg": 0.1, "mm/m": fine / 0.9144 if unit == "in" else 0.1, "%": 1.0}.get(
+            finding.unit, fine
+        )
         said = "less than " + about(least, finding.unit, unit)
     return f"give or take {said}"
 
@@ -79,7 +83,9 @@ def at(place: str) -> str:
 
 
 def bands_words(judged: Judged) -> str:
-    """What the bands that are left amount to, in our words; empty without a limit, or where another finding says it."""
+    """What the bands that are left amount to, in our words; empty without a limit, or where another
+    finding says it.
+    """
     bands = judged.bands
     if not bands or judged.quiet:
         return ""

@@ -13,7 +13,9 @@ from wizard.telling.drawing_plan import plan_view
 MARKS = {"done": "x", "part": "/", "open": " ", "skipped": "-", "gone": "."}
 
 
-ADD = "A place on your frame that the drawing lacks, and you want measured? /add tells how to add it."
+ADD = (
+    "A place on your frame that the drawing lacks, and you want measured? /add tells how to add it."
+)
 
 
 def why_text(step: Step) -> str:
@@ -34,13 +36,18 @@ def why_text(step: Step) -> str:
 
 def caution_why(caution: Caution, step: Step) -> str:
     """Why a caution stands before the page that it belongs to."""
-    parts = [f"It comes before the page “{step.title}”, and that page waits until you type understood."]
+    parts = [
+        f"It comes before the page “{step.title}”, and that page waits until you type understood."
+    ]
     parts.append(
-        "Work under or on an old car can hurt. What you read holds for this sitting, this standing and you: it comes "
-        "again after two hours, on another day, after a lift or a change of supports, engine or body, and for another "
-        "person."
+        "Work under or on an old car can hurt. What you read holds for this sitting, this standing"
+        " and you: it comes again after two hours, on another day, after a lift or a change of"
+        " supports, engine or body, and for another person."
     )
-    parts.append("Where local rules or whoever is licensed for the work say otherwise, theirs is the word that counts.")
+    parts.append(
+        "Where local rules or whoever is licensed for the work say otherwise, theirs is the word"
+        " that counts."
+    )
     parts += [f"Where this comes from: {source}" for source in caution.sources]
     return "\n\n".join(parts)
 
@@ -48,17 +55,24 @@ def caution_why(caution: Caution, step: Step) -> str:
 def caution_spoils(caution: Caution, step: Step) -> str:
     """What makes a caution worth nothing."""
     said = f"Typing understood at “{caution.title}” without having done what it says."
-    return f"- {said}\n- Going on because the page “{step.title}” is wanted, and not because this is settled."
+    return (
+        f"- {said}\n- Going on because the page “{step.title}” is wanted, and not because this is"
+        " settled."
+    )
 
 
 def kinds_text(library: Library) -> str:
     """Every kind of frame in words and from above, for whoever must say which his is most like."""
     parts = []
-    prompts = (p for step in library.steps.values() for p in step.prompts if p.keep == "survey.layout")
+    prompts = (
+        p for step in library.steps.values() for p in step.prompts if p.keep == "survey.layout"
+    )
     letters = {c.token: f"{c.letter}  {c.words}" for p in prompts for c in p.choices}
     for layout in library.layouts.values():
         drawing = plan_view(layout, None, 66, 7, "ascii")
-        parts.append("\n".join((f"{letters.get(layout.id, layout.name)}", layout.about, *drawing.lines)))
+        parts.append(
+            "\n".join((f"{letters.get(layout.id, layout.name)}", layout.about, *drawing.lines))
+        )
     return "\n\n".join(parts)
 
 
@@ -100,7 +114,9 @@ def trail_text(survey: Survey, pages: tuple[Page, ...], here: Step | None, today
     """Every step with its state; the one in front is marked."""
     lines = ["x done   / begun   - skipped   . not for this car as it stands", ""]
     for n, page in enumerate(pages, start=1):
-        number = f"{n:>3}"  # of every page, so that the worksheet's numbers stay true whatever drops out
+        number = (  # of every page, so that the worksheet's numbers stay true whatever drops out
+            f"{n:>3}"
+        )
         mark = MARKS[page_state(survey, page, today)]
         arrow = ">" if here and page.step.id == here.id else " "
         lines.append(f"{arrow}{number} [{mark}] {page.step.title}  ({page.step.id})")
@@ -112,7 +128,9 @@ def trail_text(survey: Survey, pages: tuple[Page, ...], here: Step | None, today
 
 def trail_line(survey: Survey, pages: tuple[Page, ...], here: Step | None, today: datetime) -> str:
     """Where one is, in a few words: `7 of 19, about 50 min left`."""
-    at = next((n for n, p in enumerate(pages, start=1) if here and p.step.id == here.id), len(pages))
+    at = next(
+        (n for n, p in enumerate(pages, start=1) if here and p.step.id == here.id), len(pages)
+    )
     return f"{at} of {len(pages)}, {left_words(survey, pages, today)}"
 
 

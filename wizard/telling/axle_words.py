@@ -1,4 +1,6 @@
-"""The axles: which one stands askew, what holds it on this kind of frame, and what to look at beside a bent corner."""
+"""The axles: which one stands askew, what holds it on this kind of frame, and what to look at
+beside a bent corner.
+"""
 
 from __future__ import annotations
 
@@ -24,10 +26,14 @@ def axle_sentence(j: Judged, layout: Layout, unit: Unit) -> str:
     if size.split()[0] in ("0", "0.0"):
         return f"The {end} axle stands square, each end against its own rail, {doubt(j, unit)}."
     side, other = ("left", "right") if j.finding.value > 0 else ("right", "left")
-    way = f"further from its dot than its {other}" if "apart" in j.finding.notes else f"further back than its {other}"
+    way = (
+        f"further from its dot than its {other}"
+        if "apart" in j.finding.notes
+        else f"further back than its {other}"
+    )
     return (
-        f"The {end} axle stands askew: its {side} end sits {size} {way}, each end against its own rail, "
-        f"{doubt(j, unit)}."
+        f"The {end} axle stands askew: its {side} end sits {size} {way}, each end against its own"
+        f" rail, {doubt(j, unit)}."
     )
 
 

@@ -1,7 +1,8 @@
 """A picture in terminal cells: dots finer than a cell, straight lines, words laid over them.
 
-Callers think in cells (columns to the right, rows downward, parts of a cell allowed) and never see how many dots a
-cell of the charset holds: 2 x 2 quadrant blocks, 2 x 4 braille dots, or 1 x 2 typed marks.
+Callers think in cells (columns to the right, rows downward, parts of a cell allowed) and never see
+how many dots a cell of the charset holds: 2 x 2 quadrant blocks, 2 x 4 braille dots, or 1 x 2 typed
+marks.
 """
 
 from __future__ import annotations
@@ -25,8 +26,9 @@ class Drawing:
     lines: tuple[str, ...]
     """Rows of text without trailing blanks; none at all when the room was too small to draw in."""
     lit: tuple[tuple[int, int, int], ...]
-    """(row, first column, column after the last) of what the screen should emphasize: by bold or color, since reverse
-    colors would turn the dashes of the tape into their own negative."""
+    """(row, first column, column after the last) of what the screen should emphasize: by bold or
+    color, since reverse colors would turn the dashes of the tape into their own negative.
+    """
     words: str
     """What the picture shows in one or two sentences, for a screen reader."""
 
@@ -92,7 +94,9 @@ class Canvas:
         self._words: dict[tuple[int, int], str] = {}
         self._lit: set[tuple[int, int]] = set()
 
-    def line(self, col0: float, row0: float, col1: float, row1: float, pen: Pen, lit: bool = False) -> None:
+    def line(
+        self, col0: float, row0: float, col1: float, row1: float, pen: Pen, lit: bool = False
+    ) -> None:
         """A straight line between two places given in cells."""
         start, end = self._dot_at(col0, row0), self._dot_at(col1, row1)
         steep = 2 * abs(row1 - row0) > abs(col1 - col0)
@@ -112,7 +116,9 @@ class Canvas:
             return
         if self.charset == "ascii" and under.typed != pen.typed:
             self._dots[row, col] = 0
-        self._dots[row, col] = self._dots.get((row, col), 0) | self._bit(x % self._across, y % self._down)
+        self._dots[row, col] = self._dots.get((row, col), 0) | self._bit(
+            x % self._across, y % self._down
+        )
         self._pens[row, col] = pen
         if lit:
             self._lit.add((row, col))
@@ -127,15 +133,24 @@ class Canvas:
                     self._lit.add((row, col + i))
 
     def free(self, row: int, col: int, length: int, apart: int = 1) -> bool:
-        """True when nothing stands in these cells nor so near beside them, and all lie on the canvas."""
+        """True when nothing stands in these cells nor so near beside them, and all lie on the
+        canvas.
+        """
         inside = 0 <= row < self.height and col >= 0 and col + length <= self.width
         near = ((row, c) for c in range(col - apart, col + length + apart))
         return inside and not any(cell in self._words or self._dots.get(cell) for cell in near)
 
     def label(
-        self, rows: Sequence[int], col: int, words: str, lit: bool = False, reach: int = 12, apart: int = 1
+        self,
+        rows: Sequence[int],
+        col: int,
+        words: str,
+        lit: bool = False,
+        reach: int = 12,
+        apart: int = 1,
     ) -> None:
-        """Words as near to a column as there is room, in the first row that has it; else they are left out.
+        """Words as near to a column as there is room, in the first row that has it; else they are
+        left out.
 
         apart: blanks at least to whatever stands beside them.
         """
@@ -147,7 +162,9 @@ class Canvas:
         return None
 
     def drop(self, row0: float, row1: float, col: float, pen: Pen, lit: bool = False) -> None:
-        """An upright line a whole cell wide: a dash one dot wide would be lost beside a crossmember."""
+        """An upright line a whole cell wide: a dash one dot wide would be lost beside a
+        crossmember.
+        """
         self.line(col // 1, row0, col // 1, row1, pen, lit)
         self.line(col // 1 + 0.5, row0, col // 1 + 0.5, row1, pen, lit)
 
@@ -161,7 +178,8 @@ class Canvas:
         return int(col * self._across // 1), int(row * self._down // 1)
 
     def _inked(self, x: int, y: int, steep: bool, pen: Pen) -> bool:
-        # Counted from the edge of the page, so that dashes fill whole cells. A cell is about twice as high as it is
+        # Counted from the edge of the page, so that dashes fill whole cells. A cell is about twice
+        # as high as it is
         # wide: a dash downward takes half as many.
         along = 2 * y / self._down if steep else x / self._across
         return not pen.off or along % (pen.on + pen.off) < pen.on

@@ -60,7 +60,9 @@ def zone_words(zone: Zone | None) -> str:
 
 
 def cause_lines(verdict: Verdict, library: Library, survey: Survey | None = None) -> list[Line]:
-    """The corner that is out, where the survey is given; the four causes, each in a line of its own; where and when."""
+    """The corner that is out, where the survey is given; the four causes, each in a line of its
+    own; where and when.
+    """
     causes = verdict.causes
     plain = corner_lines(verdict, layout_of(survey, library), survey.unit) if survey else []
     there = [causes[c] for c in CAUSES if c in causes.conclusions]
@@ -115,15 +117,22 @@ def _against(found: Conclusion, otherwise: str) -> str:
     if not found.against:
         return otherwise
     first = found.against[0].sign
-    return f"{'What is told speaks against it' if first.kind == 'history' else 'Against it'}: {first.words}."
+    return (
+        f"{'What is told speaks against it' if first.kind == 'history' else 'Against it'}:"
+        f" {first.words}."
+    )
 
 
 def _list(signs: tuple[Evidence, ...], found: Conclusion) -> str:
     """The heaviest signs in one sentence, each with its corner."""
     places: dict[str, list[str]] = {}
     for e in signs:
-        places.setdefault(e.sign.words, []).extend(zone_words(z) for z in e.zones if len(e.zones) == 1)
-    words = [f"{said} ({', '.join(dict.fromkeys(at))})" if at else said for said, at in places.items()]
+        places.setdefault(e.sign.words, []).extend(
+            zone_words(z) for z in e.zones if len(e.zones) == 1
+        )
+    words = [
+        f"{said} ({', '.join(dict.fromkeys(at))})" if at else said for said, at in places.items()
+    ]
     rest = f", and {len(words) - MOST} more" if len(words) > MOST else ""
     text = "; ".join(words[:MOST]) + rest + "."
     poor = any(e.seen in ("painted", "dirty") for e in signs[:MOST])
@@ -132,7 +141,9 @@ def _list(signs: tuple[Evidence, ...], found: Conclusion) -> str:
 
 def _rests(found: Conclusion) -> tuple[str, ...]:
     own = [i for e in (*found.signs, *found.against) for i in (f"sign:{e.sign.id}", *e.sources)]
-    return tuple(dict.fromkeys([*own, *(f"step:{w.step}" for w in found.unmet), f"rule:{found.cause}"]))
+    return tuple(
+        dict.fromkeys([*own, *(f"step:{w.step}" for w in found.unmet), f"rule:{found.cause}"])
+    )
 
 
 def _where(causes: Causes) -> list[Line]:
@@ -140,10 +151,16 @@ def _where(causes: Causes) -> list[Line]:
     lines = []
     if causes.corner:
         here = [i for e in hurt if causes.corner in e.zones for i in e.sources]
-        lines.append(Line(f"The signs gather at the {zone_words(causes.corner)}.", tuple(dict.fromkeys(here))))
+        lines.append(
+            Line(
+                f"The signs gather at the {zone_words(causes.corner)}.", tuple(dict.fromkeys(here))
+            )
+        )
     if causes.box:
         ids = tuple(dict.fromkeys(i for e in hurt if e.box for i in e.sources))
-        lines.append(Line(BOXES.get(causes.box, f"It lies in the {causes.box.replace('-', ' ')}."), ids))
+        lines.append(
+            Line(BOXES.get(causes.box, f"It lies in the {causes.box.replace('-', ' ')}."), ids)
+        )
     return lines
 
 
@@ -164,11 +181,24 @@ def _time(causes: Causes) -> list[Line]:
     bad = any(causes[c].signs for c in ("age", "collision", "repair") if c in causes.conclusions)
     if causes.older and bad:
         ids = tuple(i for e in causes.older for i in e.sources)
-        lines.append(Line("Hood and doors were fitted to what is there now: it is older than that.", ids))
+        lines.append(
+            Line("Hood and doors were fitted to what is there now: it is older than that.", ids)
+        )
     if causes.untouched:
         ids = tuple(i for e in causes.untouched for i in e.sources)
-        lines.append(Line("The maker's press lines run through: where they do, nobody has hammered or ground.", ids))
+        lines.append(
+            Line(
+                "The maker's press lines run through: where they do, nobody has hammered or"
+                " ground.",
+                ids,
+            )
+        )
     if causes.moving:
         ids = tuple(i for e in causes.moving for i in e.sources)
-        lines.append(Line("Fresh cracks in the paint: something moves there now. Have that joint seen first.", ids))
+        lines.append(
+            Line(
+                "Fresh cracks in the paint: something moves there now. Have that joint seen first.",
+                ids,
+            )
+        )
     return lines

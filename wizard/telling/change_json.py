@@ -31,7 +31,10 @@ def series_json(found: Series, library: Library, unread: Sequence[tuple[str, str
         "since_first": _comparison(rest[0], library) if rest else None,
         "trend": [_trend(t, "days", ids[found.start :]) for t in found.by_days],
         "trend_by_distance": [_trend(t, "km", ids[found.start :]) for t in found.by_km],
-        "sprung_back": [{"id": a.old.id, "moved": a.number.value, "back": b.number.value} for a, b in found.sprung],
+        "sprung_back": [
+            {"id": a.old.id, "moved": a.number.value, "back": b.number.value}
+            for a, b in found.sprung
+        ],
         "not_read": [{"file": name, "why": why} for name, why in unread],
     }
     return _dumps(out)
@@ -45,7 +48,9 @@ def two_json(a: Survey, b: Survey, library: Library, unread: Sequence[tuple[str,
         "kind": "two-frames",
         "surveys": [a.id, b.id],
         "pairs": [],
-        "not_compared": [{"id": "*", "quantity": "*", "where": "", "why": why, "reason": "two-frames"}],
+        "not_compared": [
+            {"id": "*", "quantity": "*", "where": "", "why": why, "reason": "two-frames"}
+        ],
         "frames": frames_json((a, b), library),
         "not_read": [{"file": name, "why": said} for name, said in unread],
     }

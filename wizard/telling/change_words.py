@@ -1,4 +1,6 @@
-"""Two surveys of one frame, in words: what changed, what did not, what cannot be told, what was not compared."""
+"""Two surveys of one frame, in words: what changed, what did not, what cannot be told, what was not
+compared.
+"""
 
 from __future__ import annotations
 
@@ -31,7 +33,9 @@ KINDS = {
     "part-left": "it came part of the way; metal springs back when it is let go, and {now} is left",
     "too-far": "it went past zero, and {now} the other way is there now",
     "worse": "it is further out than before",
-    "new": "it was true before and is out now: new since the work, so look at what carried the pull",
+    "new": (
+        "it was true before and is out now: new since the work, so look at what carried the pull"
+    ),
 }
 """What became of a quantity after a correction."""
 
@@ -47,7 +51,9 @@ def compare_text(comparison: Comparison, library: Library) -> str:
 
 
 def title(comparison: Comparison, km: float | None = None) -> str:
-    """Car, both dates and what lies between. km: driven in all, where other surveys lie between the two."""
+    """Car, both dates and what lies between. km: driven in all, where other surveys lie between the
+    two.
+    """
     then, now = comparison.then.survey, comparison.now.survey
     car = clean_line(now.car or then.car or "A frame without a name", 120)
     return f"{car}: {day(then)} against {day(now)}{between(then, now, km)}"
@@ -55,14 +61,20 @@ def title(comparison: Comparison, km: float | None = None) -> str:
 
 def day(survey: Survey) -> str:
     """The survey's day, or its id where it has none."""
-    return f"{survey.started:%Y-%m-%d}" if survey.started.year > 1 else clean_line(survey.id, 60) or "no date"
+    return (
+        f"{survey.started:%Y-%m-%d}"
+        if survey.started.year > 1
+        else clean_line(survey.id, 60) or "no date"
+    )
 
 
 def between(then: Survey, now: Survey, km: float | None = None) -> str:
     """` (182 days, 900 km)`, as far as it is known."""
     parts = []
     if then.started.year > 1 and now.started.year > 1:
-        parts.append(f"{(now.started.replace(tzinfo=None) - then.started.replace(tzinfo=None)).days} days")
+        parts.append(
+            f"{(now.started.replace(tzinfo=None) - then.started.replace(tzinfo=None)).days} days"
+        )
     km = driven(now) if km is None and now.follows == then.id else km
     if km is not None:
         parts.append(distance(km, now.unit))
@@ -80,7 +92,9 @@ def headline(comparison: Comparison) -> str:
         return f"{what}: the frame moved, or the way it was measured did. {among}."
     untold = len(comparison.of("cannot tell"))
     said = "Nothing is shown to have moved."
-    return f"{said} {among}" + (f"; of {untold} it cannot be told." if untold else ", and none of them stands out.")
+    return f"{said} {among}" + (
+        f"; of {untold} it cannot be told." if untold else ", and none of them stands out."
+    )
 
 
 def sections(comparison: Comparison, library: Library) -> tuple[Section, ...]:
@@ -90,9 +104,16 @@ def sections(comparison: Comparison, library: Library) -> tuple[Section, ...]:
     corrected = outcomes(comparison) if was_corrected(now) else ()
     happened = clean_line(incidents(now), 300)
     parts = [
-        Section("What has changed", tuple(_changed(c, layout, unit) for c in comparison.of("changed"))),
-        Section("What the work between did", tuple(outcome_line(o, layout, unit) for o in corrected)),
-        Section("What cannot be told", tuple(_untold(c, layout, unit) for c in comparison.of("cannot tell"))),
+        Section(
+            "What has changed", tuple(_changed(c, layout, unit) for c in comparison.of("changed"))
+        ),
+        Section(
+            "What the work between did", tuple(outcome_line(o, layout, unit) for o in corrected)
+        ),
+        Section(
+            "What cannot be told",
+            tuple(_untold(c, layout, unit) for c in comparison.of("cannot tell")),
+        ),
         Section("What has not changed", tuple(_unchanged(comparison, layout, unit))),
         Section("What was not compared, and why", tuple(_apart(comparison, library, layout))),
         Section("What else was unlike", tuple(unlike_line(u, library) for u in comparison.said)),
@@ -105,8 +126,9 @@ def sections(comparison: Comparison, library: Library) -> tuple[Section, ...]:
 def _changed(change: Change, layout: Layout, unit: Unit) -> str:
     f = change.new
     return (
-        f"{_cap(name_of(f, layout))}: then {amount(change.old, unit)}, now {amount(f, unit)}. It moved by "
-        f"{size(change.number.value, f.unit, unit)}, give or take {size(change.half_width, f.unit, unit)}."
+        f"{_cap(name_of(f, layout))}: then {amount(change.old, unit)}, now {amount(f, unit)}. It"
+        f" moved by {size(change.number.value, f.unit, unit)}, give or take"
+        f" {size(change.half_width, f.unit, unit)}."
     )
 
 
@@ -121,10 +143,13 @@ def _untold(change: Change, layout: Layout, unit: Unit) -> str:
     said = f"{_cap(name_of(f, layout))}: then {amount(change.old, unit)}, now {amount(f, unit)}"
     if change.why == "one-of-many":
         return (
-            f"{said}. Alone it would look like a change; among so many figures one such is to be expected. Read again."
+            f"{said}. Alone it would look like a change; among so many figures one such is to be"
+            " expected. Read again."
         )
     most = size(abs(change.number.value) + change.half_width, f.unit, unit)
-    return f"{said}. It may have moved by as much as {most}; more readings or a finer tool would tell."
+    return (
+        f"{said}. It may have moved by as much as {most}; more readings or a finer tool would tell."
+    )
 
 
 def _unchanged(comparison: Comparison, layout: Layout, unit: Unit) -> Iterator[str]:
@@ -150,7 +175,9 @@ def _apart(comparison: Comparison, library: Library, layout: Layout) -> Iterator
         why = "; ".join(unlike_line(u, library) for u in a.unlike) or WHY[a.why]
         groups.setdefault((why, a.finding.quantity), []).append(a)
     for (why, quantity), found in groups.items():
-        what = PLURAL.get(quantity, quantity) if len(found) > 1 else name_of(found[0].finding, layout)
+        what = (
+            PLURAL.get(quantity, quantity) if len(found) > 1 else name_of(found[0].finding, layout)
+        )
         count = f"{len(found)} " if len(found) > 1 else ""
         yield f"{_cap(count + what)}: {why.rstrip('.')}."
 

@@ -18,11 +18,18 @@ WIDTH = 76
 
 def wrap(text: str, width: int = WIDTH, first: str = "", rest: str | None = None) -> list[str]:
     """Lines of at most `width`, with a hanging indent."""
-    return textwrap.wrap(text, width, initial_indent=first, subsequent_indent=first if rest is None else rest) or [""]
+    return textwrap.wrap(
+        text, width, initial_indent=first, subsequent_indent=first if rest is None else rest
+    ) or [""]
 
 
 def verdict_lines(
-    verdict: Judgment, survey: Survey, library: Library, width: int = WIDTH, *, sources: bool = False
+    verdict: Judgment,
+    survey: Survey,
+    library: Library,
+    width: int = WIDTH,
+    *,
+    sources: bool = False,
 ) -> list[str]:
     """The whole verdict, wrapped; with `sources` each line is followed by the ids it rests on."""
     lines = wrap(headline(verdict), width)
@@ -31,7 +38,9 @@ def verdict_lines(
         for n, line in enumerate(section.lines):
             lines += wrap(line, width, "  - ", "    ")
             if sources and n < len(section.sources):
-                lines += wrap("from " + "; ".join(section.sources[n]), width, "      ", "           ")
+                lines += wrap(
+                    "from " + "; ".join(section.sources[n]), width, "      ", "           "
+                )
     return lines
 
 

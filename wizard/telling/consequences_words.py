@@ -32,7 +32,10 @@ OUTCOME = {
 RULE = {
     "agrees": "The rule in the gap says so. The car and the reading tell one story.",
     "contradicts": "The rule in the gap says the opposite. Read both again before you act on it.",
-    "even": "The rule in the gap does not show it: it is too small to show, or the hood was fitted to it.",
+    "even": (
+        "The rule in the gap does not show it: it is too small to show, or the hood was fitted"
+        " to it."
+    ),
 }
 """Where the gap was measured and not only looked at."""
 READS = {
@@ -44,7 +47,9 @@ READS = {
 LOOK = "Look, and set it down."
 
 
-def consequence_lines(verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None = None) -> list[Line]:
+def consequence_lines(
+    verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None = None
+) -> list[Line]:
     """Each prediction with what was seen of it; then what else a deviation moves.
 
     survey: says on what a twist was read; without it no twist is believed.
@@ -84,7 +89,11 @@ def _open(found: Prediction) -> str:
 
 
 def _rests(found: Prediction) -> tuple[str, ...]:
-    return (*found.sources, *((f"answer:{found.prompt}",) if found.said and found.prompt else ()), "rule:foretold")
+    return (
+        *found.sources,
+        *((f"answer:{found.prompt}",) if found.said and found.prompt else ()),
+        "rule:foretold",
+    )
 
 
 def _caster(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> Line | None:
@@ -93,7 +102,11 @@ def _caster(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> 
         return None
     text = sentence(caster, layout, unit)
     if found.said in ("wobble", "wander"):
-        enough = "That much can do it" if found.outcome == "agrees" else "That is too little to explain it"
+        enough = (
+            "That much can do it"
+            if found.outcome == "agrees"
+            else "That is too little to explain it"
+        )
         felt = "The front wheels shake." if found.said == "wobble" else "It wanders."
         text += f" {felt} {enough}: check joints, toe and tires too."
     else:
@@ -106,12 +119,20 @@ def _wheelbase(found: Prediction, verdict: Verdict, unit: Unit) -> Line:
     if found.said == "explained" and base is not None:
         what = "corner back" if found.end == "front" else "corner forward"
         what = what if found.kind == "corner" else "box out of square"
-        text = f"The {found.side} wheelbase is {about(base.finding.value, 'mm', unit)} short, as it must be with that "
+        text = (
+            f"The {found.side} wheelbase is {about(base.finding.value, 'mm', unit)} short, as it"
+            " must be with that "
+        )
         return Line(f"{text}{what}. Measure it again after the frame.", _rests(found))
     most = "up to" if found.kind == "corner" else "about"
     goes, short = ("mostly goes", "would") if found.outcome == "stayed" else ("goes", "should")
-    text = f"The {found.end} axle {goes} with its box: the {found.side} wheelbase {short} be shorter by {most} "
-    return Line(f"{text}{about(found.amount, 'mm', unit)}. {_compared(found, base, unit)}", _rests(found))
+    text = (
+        f"The {found.end} axle {goes} with its box: the {found.side} wheelbase {short} be shorter"
+        f" by {most} "
+    )
+    return Line(
+        f"{text}{about(found.amount, 'mm', unit)}. {_compared(found, base, unit)}", _rests(found)
+    )
 
 
 def _compared(found: Prediction, base: Judged | None, unit: Unit) -> str:
@@ -122,7 +143,10 @@ def _compared(found: Prediction, base: Judged | None, unit: Unit) -> str:
         more = "." if is_true(base) else ": more than that explains. Look at the axle too."
         return f"It is, by {about(base.finding.value, 'mm', unit)}{more}"
     if found.outcome == "stayed":
-        return "The tape finds them alike, and so do the axle's own tapes: the corner went back, the axle stayed."
+        return (
+            "The tape finds them alike, and so do the axle's own tapes: the corner went back, the"
+            " axle stayed."
+        )
     if found.outcome == "contradicts" and found.end == "front":
         return "The tape finds them alike. Tape the front box again before you act on it."
     if found.outcome == "contradicts":
@@ -133,20 +157,34 @@ def _compared(found: Prediction, base: Judged | None, unit: Unit) -> str:
 def _general(verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None) -> list[Line]:
     """What a deviation moves, whatever it came from."""
     found: dict[str, Judged] = {}
-    for judged in sorted((j for j in verdict.judged if j.bands and j.worst != "leave"), key=lambda j: weight(j.worst)):
+    for judged in sorted(
+        (j for j in verdict.judged if j.bands and j.worst != "leave"), key=lambda j: weight(j.worst)
+    ):
         found[judged.finding.quantity] = judged
     lines = _sag(found, verdict, layout, unit, survey)
     compared = any(j.finding.quantity in ("wheelbase", "axle") for j in verdict.judged)
-    if "rail-shift" in found and not compared and not any(p.id == "wheelbase" for p in verdict.foretold):
-        text = "A rail that has moved along its twin may take both axles with it, and the wheelbases stay equal. "
+    if (
+        "rail-shift" in found
+        and not compared
+        and not any(p.id == "wheelbase" for p in verdict.foretold)
+    ):
+        text = (
+            "A rail that has moved along its twin may take both axles with it, and the wheelbases"
+            " stay equal. "
+        )
         text += "Tape each axle against a rivet of its own rail."
         lines.append(Line(text, (found["rail-shift"].finding.id,)))
     horns = [found[q].finding.id for q in ("horn", "horn-height") if _is_out(found.get(q))]
     if horns:
-        text = "A horn out of place shows at bumper irons, apron and radiator shell: hold them up before paint."
+        text = (
+            "A horn out of place shows at bumper irons, apron and radiator shell: hold them up"
+            " before paint."
+        )
         lines.append(Line(text, tuple(horns)))
     twist = found.get("twist")
-    believed = twist is not None and survey is not None and not is_stands_twist(twist.finding, survey)
+    believed = (
+        twist is not None and survey is not None and not is_stands_twist(twist.finding, survey)
+    )
     if twist is not None and not believed and (_is_out(twist) or twist.worst != "watch"):
         text = "Do not believe that twist yet: what the frame stood on may make it."
         lines.append(Line(text, (twist.finding.id,)))
@@ -159,20 +197,37 @@ def _is_out(judged: Judged | None) -> bool:
 
 
 def _doors(ids: tuple[str, ...], survey: Survey | None) -> Line:
-    """What hood and doors say of a sag: what was told of them before anybody took the car apart, else to look."""
+    """What hood and doors say of a sag: what was told of them before anybody took the car apart,
+    else to look.
+    """
     asked = ("history/hood-fits", "history/doors-fit")
     if survey is not None and all(survey.answer_to(p) == "yes" for p in asked):
-        text = "Hood and doors fitted when it was last together: such a sag did not trouble them. Leave it."
+        text = (
+            "Hood and doors fitted when it was last together: such a sag did not trouble them."
+            " Leave it."
+        )
         return Line(text, (*ids, *(f"answer:{p}" for p in asked)))
-    return Line("Then the doors: if they and the hood fit, the sag was there when they were fitted: leave it.", ids)
+    return Line(
+        "Then the doors: if they and the hood fit, the sag was there when they were fitted:"
+        " leave it.",
+        ids,
+    )
 
 
-def _sag(found: dict[str, Judged], verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None) -> list[Line]:
+def _sag(
+    found: dict[str, Judged], verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None
+) -> list[Line]:
     low = {q: j for q, j in found.items() if q.startswith("sag-") and j.finding.value > 0}
     if not low:
         return []
     ids = tuple(j.finding.id for j in low.values())
-    lines = [Line("A sag at the engine shows at the hood first. Look whether its gap is even along the top.", ids)]
+    lines = [
+        Line(
+            "A sag at the engine shows at the hood first. Look whether its gap is even along the"
+            " top.",
+            ids,
+        )
+    ]
     if all(j.worst in ("leave", "watch") for q, j in found.items() if q.startswith("sag-")):
         lines.append(_doors(ids, survey))
     caster = next((j for j in verdict.judged if j.finding.quantity == "caster"), None)

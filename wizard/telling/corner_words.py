@@ -1,4 +1,6 @@
-"""The plain thing in one line: which corner stands where, and that the rest is true; and a rail that is short."""
+"""The plain thing in one line: which corner stands where, and that the rest is true; and a rail
+that is short.
+"""
 
 from __future__ import annotations
 
@@ -23,15 +25,17 @@ def corner_lines(verdict: Verdict, layout: Layout, unit: Unit) -> list[Line]:
 
 def _corner(found: Corner, layout: Layout, unit: Unit) -> str:
     other = "right" if found.side == "left" else "left"
-    way, past, edge = ("back", "ahead of", "rear") if found.end == "front" else ("forward", "behind", "front")
+    way, past, edge = (
+        ("back", "ahead of", "rear") if found.end == "front" else ("forward", "behind", "front")
+    )
     size = about(found.by.finding.value, "mm", unit)
     names = {b.id: b.name for b in layout.boxes}
     true = names[found.true[0]] if len(found.true) == 1 else "rest"
     box = next(b for b in layout.boxes if b.id == found.box)
     place = _place(box.rear if edge == "rear" else box.front, layout)
     return (
-        f"The {found.side} {found.end} corner stands {size} {way} of the {other}, {doubt(found.by, unit)}. "
-        f"The {true} is square and equal. The bend is {past} the {place}."
+        f"The {found.side} {found.end} corner stands {size} {way} of the {other},"
+        f" {doubt(found.by, unit)}. The {true} is square and equal. The bend is {past} the {place}."
     )
 
 
@@ -42,7 +46,9 @@ def _place(id: str, layout: Layout) -> str:
 
 
 def short_rail(verdict: Verdict) -> Judged | None:
-    """The rail that is surely shorter than its twin, in the smallest box that shows it; None where there is none."""
+    """The rail that is surely shorter than its twin, in the smallest box that shows it; None where
+    there is none.
+    """
     short = [j for j in verdict.judged if j.finding.quantity == "mash" and is_out(j)]
     return next((j for j in short if j.finding.where != "whole"), short[0] if short else None)
 
@@ -60,10 +66,15 @@ def short_rail_lines(verdict: Verdict, layout: Layout | None, unit: Unit) -> lis
     bare = any(s.look.seen == "bare" and s.choice for s in looks)
     size = about(short.finding.value, "mm", unit)
     why = f"A rail cannot be {size} short with nothing to see. " if bare else ""
-    ahead = [s for s in verdict.seen if s.prompt.step == "horn-welds" and s.side == side and _bent(s)]
+    ahead = [
+        s for s in verdict.seen if s.prompt.step == "horn-welds" and s.side == side and _bent(s)
+    ]
     if ahead:
         why = f"The bend seen at the {side} horn lies ahead of that box and does not explain it. "
-    text = f"{why}Tape it again from another rivet. If it stands, look for the fold{_between(short, layout)}, "
+    text = (
+        f"{why}Tape it again from another rivet. If it stands, look for the"
+        f" fold{_between(short, layout)}, "
+    )
     text += "or for joints that slipped."
     return [Line(text, (short.finding.id, *(s.look.id for s in (*looks, *ahead))))]
 
@@ -81,5 +92,9 @@ def _between(short: Judged, layout: Layout | None) -> str:
 
 def horns_alike_lines(verdict: Verdict) -> list[Line]:
     """Behind `the horns` among what is in order: two horns bent alike are equal too."""
-    ids = tuple(j.finding.id for j in verdict.judged if j.finding.quantity == "horn" and j.bands == ("leave",))
+    ids = tuple(
+        j.finding.id
+        for j in verdict.judged
+        if j.finding.quantity == "horn" and j.bands == ("leave",)
+    )
     return [Line(HORNS_ALIKE, ids)] if ids else []

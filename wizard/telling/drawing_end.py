@@ -1,4 +1,6 @@
-"""The frame seen end-on with the level across it: from the rear, looking forward, so that left is left."""
+"""The frame seen end-on with the level across it: from the rear, looking forward, so that left is
+left.
+"""
 
 from __future__ import annotations
 
@@ -19,11 +21,13 @@ _SECTION = {"blocks": "█▀▄█", "braille": "⣿⠛⣤⣿", "ascii": "#==#"
 """Web of the left rail, upper flange, lower flange, web of the right rail."""
 
 
-def end_view(place: str, slope: float | None, turned: bool, width: int, height: int, charset: Charset) -> Drawing:
+def end_view(
+    place: str, slope: float | None, turned: bool, width: int, height: int, charset: Charset
+) -> Drawing:
     """The level on two blocks across both rails at a place.
 
-    Args: slope height over width, positive when the left side is higher, None before it is read; turned True for the
-    second reading, with the level end for end.
+    Args: slope height over width, positive when the left side is higher, None before it is read;
+    turned True for the second reading, with the level end for end.
     """
     words = _words(place, slope, turned)
     if width < SMALLEST[0] or height < SMALLEST[1]:
@@ -57,7 +61,9 @@ def _section(canvas: Canvas, left: int, right: int, top: int) -> None:
         canvas.text(row, right - flange, stroke * flange)
 
 
-def _level(canvas: Canvas, left: int, right: int, row: int, slope: float | None, turned: bool) -> None:
+def _level(
+    canvas: Canvas, left: int, right: int, row: int, slope: float | None, turned: bool
+) -> None:
     line = "-" if canvas.charset == "ascii" else "─"
     first, last = left - 2, right + 2
     canvas.text(row, first, "[" + line * (last - first - 1) + "]")
@@ -76,7 +82,9 @@ def _way(canvas: Canvas, left: int, right: int, row: int, turned: bool) -> None:
         return
     words = " turned end for end "
     run = (right - left - len(words) - 1) // 2
-    canvas.text(row, left, line * run + words + line * (right - left - run - len(words)) + ">", lit=True)
+    canvas.text(
+        row, left, line * run + words + line * (right - left - run - len(words)) + ">", lit=True
+    )
 
 
 def _shift(slope: float | None) -> int:
@@ -88,9 +96,14 @@ def _shift(slope: float | None) -> int:
 
 
 def _words(place: str, slope: float | None, turned: bool) -> str:
-    way = "turned end for end, its marked end on the right" if turned else "its marked end on the left"
+    way = (
+        "turned end for end, its marked end on the right"
+        if turned
+        else "its marked end on the left"
+    )
     seen = (
-        f"The frame from the rear, looking forward, the level across both rails on two equal blocks ({place}), {way}."
+        "The frame from the rear, looking forward, the level across both rails on two equal blocks"
+        f" ({place}), {way}."
     )
     if slope is None:
         return seen

@@ -1,4 +1,6 @@
-"""What a plan shows beside the frame for some prompts: the axles under it, the pulley and the gearbox over it."""
+"""What a plan shows beside the frame for some prompts: the axles under it, the pulley and the
+gearbox over it.
+"""
 
 from __future__ import annotations
 
@@ -42,7 +44,11 @@ def _axles(name: str, layout: Layout) -> Extras:
         return Extras()
     across = figures["track"] / 2.0
     places = {
-        f"axle-{end}-{side}": (f"{side} end of the {end} axle", figures[f"{end}_axle_x"], sign * across)
+        f"axle-{end}-{side}": (
+            f"{side} end of the {end} axle",
+            figures[f"{end}_axle_x"],
+            sign * across,
+        )
         for end in ENDS
         for side, sign in SIDES.items()
     }
@@ -54,7 +60,11 @@ def _axles(name: str, layout: Layout) -> Extras:
         end, side = parts[0], parts[-1]
         # The tape runs along the rail, from the axle under it.
         rail = next((p.half_width for p in layout.places if p.id == end), across)
-        places["under"] = (f"{end} axle under the {side} rail", figures[f"{end}_axle_x"], SIDES[side] * rail)
+        places["under"] = (
+            f"{end} axle under the {side} rail",
+            figures[f"{end}_axle_x"],
+            SIDES[side] * rail,
+        )
         lit = ("under", f"{end}-{side}")
     return Extras(places, lines, lit)
 

@@ -21,7 +21,9 @@ def horns_view(
     charset: Charset,
     done: Collection[Pair] = (),
 ) -> Drawing:
-    """The plan cut off behind the second station, or behind the lit points where they lie further back."""
+    """The plan cut off behind the second station, or behind the lit points where they lie further
+    back.
+    """
     whole = plan_view(layout, lit, width, height, charset, done, _window(layout, lit))
     return replace(whole, words=whole.words.replace("The frame", "The front of the frame", 1))
 

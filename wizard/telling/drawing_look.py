@@ -1,7 +1,8 @@
-"""Where to look: both rails as two lines from front to rear, the part that the question is about drawn heavily.
+"""Where to look: both rails as two lines from front to rear, the part that the question is about
+drawn heavily.
 
-Two rows and no more, since a page that asks what was seen has many answers to show. On pages that ask of no rail it is
-the frame alone, so that front, rear, left and right are never in doubt.
+Two rows and no more, since a page that asks what was seen has many answers to show. On pages that
+ask of no rail it is the frame alone, so that front, rear, left and right are never in doubt.
 """
 
 from __future__ import annotations
@@ -14,9 +15,17 @@ from wizard.telling.drawing_plan import crossmembers
 
 SIDES = ("right", "left")
 """From above, with the front to the left, the car's right side is the upper one."""
-PENS: Mapping[Charset, tuple[str, str]] = {"ascii": ("-", "="), "blocks": ("─", "━"), "braille": ("─", "━")}
+PENS: Mapping[Charset, tuple[str, str]] = {
+    "ascii": ("-", "="),
+    "blocks": ("─", "━"),
+    "braille": ("─", "━"),
+}
 """A plain stretch and one that is looked at."""
-RUNGS: Mapping[Charset, tuple[str, str]] = {"ascii": ("oo", "##"), "blocks": ("┬┴", "██"), "braille": ("┬┴", "██")}
+RUNGS: Mapping[Charset, tuple[str, str]] = {
+    "ascii": ("oo", "##"),
+    "blocks": ("┬┴", "██"),
+    "braille": ("┬┴", "██"),
+}
 """Where a crossmember meets the right and the left rail: a plain one, and one that is looked at."""
 HEAVY: Mapping[Charset, str] = {"ascii": "oo", "blocks": "┯┷", "braille": "┯┷"}
 """The same on a stretch of rail that is looked at."""
@@ -24,18 +33,22 @@ MARGIN, SMALLEST = 8, 40
 END = " rear"
 HORNS = "horn-welds"
 ACROSS = {
-    **dict.fromkeys(("front-crossmember-rivets", "front-crossmember-cracks", "welded-plates"), "front"),
+    **dict.fromkeys(
+        ("front-crossmember-rivets", "front-crossmember-cracks", "welded-plates"), "front"
+    ),
     "center-crossmember-rivets": "center",
     "rear-crossmember": "rear",
 }
 """Steps that ask of a crossmember, by what it is called."""
 
 
-def look_view(layout: Layout, step: str, side: str, third: str, width: int, charset: Charset) -> Drawing:
+def look_view(
+    layout: Layout, step: str, side: str, third: str, width: int, charset: Charset
+) -> Drawing:
     """The frame in two rows.
 
-    side: left, right, or empty where the question is about no rail; third: front, middle, rear, or empty for the whole
-    rail.
+    side: left, right, or empty where the question is about no rail; third: front, middle, rear, or
+    empty for the whole rail.
     """
     rung = next((p for p in layout.places if (p.role or p.id) == ACROSS.get(step)), None)
     part = (rung.x, rung.x) if rung else _part(layout, step, third)
@@ -64,7 +77,13 @@ def look_view(layout: Layout, step: str, side: str, third: str, width: int, char
                 cells[_col(place.x, first, last, room)] = pair[row]
         rows.append(f"{rail:<{MARGIN}}{''.join(cells)}{'' if row else END}")
         if here:
-            lit.append((row, MARGIN + _col(part[0], first, last, room), MARGIN + _col(part[1], first, last, room) + 1))
+            lit.append(
+                (
+                    row,
+                    MARGIN + _col(part[0], first, last, room),
+                    MARGIN + _col(part[1], first, last, room) + 1,
+                )
+            )
     return Drawing(tuple(rows), tuple(lit), words)
 
 

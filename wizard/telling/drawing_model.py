@@ -1,4 +1,6 @@
-"""The bent model from above, from the side and end-on, drawn larger than it is bent, with the scale said."""
+"""The bent model from above, from the side and end-on, drawn larger than it is bent, with the scale
+said.
+"""
 
 from __future__ import annotations
 
@@ -20,7 +22,9 @@ SHARE = 0.09
 LEAST = 0.05
 """mm; what moved less is drawn as not moved."""
 SPRINGING = 10
-"""Times at most that a sound rail's springing under the engine is drawn too large: it is not to look like a bend."""
+"""Times at most that a sound rail's springing under the engine is drawn too large: it is not to
+look like a bend.
+"""
 Flat = tuple[float, float]
 
 
@@ -45,12 +49,15 @@ def views(frame: Frame, width: int, heights: tuple[int, int, int], charset: Char
 
 def _caption(drawing: Drawing) -> str:
     """The sentence of a picture without what its labels say already."""
-    words = drawing.words.replace(", front to the left", "").replace(" from the rear", "").rstrip(".")
+    words = (
+        drawing.words.replace(", front to the left", "").replace(" from the rear", "").rstrip(".")
+    )
     return words.replace("dashed: moved", "dashed:")
 
 
 def times_for(moved: Iterable[float], room: float) -> int:
-    """The largest round enlargement at which all of it stays within `room`, mm; 1 where nothing moved.
+    """The largest round enlargement at which all of it stays within `room`, mm; 1 where nothing
+    moved.
 
     >>> times_for([3.0, -6.0], 200.0), times_for([0.0], 200.0)
     (30, 1)
@@ -66,7 +73,8 @@ def scale_words(times: int, moved: bool) -> str:
     return f"moved {times} times too far" if times > 1 else "drawn as far as it moved"
 
 
-# From above -----------------------------------------------------------------------------------------------------
+# From above ---------------------------------------------------------------------------------------
+# --------------
 
 
 def _names(layout: Layout, side: str) -> list[str]:
@@ -82,7 +90,10 @@ def _names(layout: Layout, side: str) -> list[str]:
 
 
 def plan_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawing:
-    """From above, the front to the left, so the car's left rail is the lower one. Dots: where it was."""
+    """From above, the front to the left, so the car's left rail is the lower one.
+
+    Dots: where it was.
+    """
     straight = Frame(frame.layout, Bent())
     names = {side: _names(frame.layout, side) for side in SIDES}
     was = {n: straight.point(n)[:2] for side in SIDES for n in names[side]}
@@ -96,7 +107,10 @@ def plan_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawin
     if width < SMALLEST[0] or height < SMALLEST[1]:
         return Drawing((), (), words)
     axles = _axles(frame) if skew else []
-    reach = (min([start, *(x for x, _, _ in axles)]) - 60, max([end, *(x for x, _, _ in axles)]) + 60)
+    reach = (
+        min([start, *(x for x, _, _ in axles)]) - 60,
+        max([end, *(x for x, _, _ in axles)]) + 60,
+    )
     ground = Ground(reach, max(abs(y) for _, y in was.values()) * 1.2 or 1.0, width, height)
     canvas = Canvas(width, height, charset)
 
@@ -113,11 +127,17 @@ def plan_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawin
         for side in SIDES:
             for a, b in pairwise(names[side]):
                 canvas.line(
-                    ground.col(was[a][0]), ground.row(was[a][1]), ground.col(was[b][0]), ground.row(was[b][1]), FAINT
+                    ground.col(was[a][0]),
+                    ground.row(was[a][1]),
+                    ground.col(was[b][0]),
+                    ground.row(was[b][1]),
+                    FAINT,
                 )
     for x, skewed, half in axles:
         lean = times * skewed / 2
-        canvas.line(ground.col(x + lean), ground.row(-half), ground.col(x - lean), ground.row(half), TAPE)
+        canvas.line(
+            ground.col(x + lean), ground.row(-half), ground.col(x - lean), ground.row(half), TAPE
+        )
     for name in was:
         col, row = at(name)
         canvas.text(int(row), int(col), "o")
@@ -131,11 +151,15 @@ def _axles(frame: Frame) -> list[tuple[float, float, float]]:
     """x, skew and half length as drawn of each axle."""
     f = frame.layout.figures
     half = 1.15 * max(p.half_width for p in frame.layout.places)
-    ends = (("front_axle_x", frame.front, frame.bent.axle_front), ("rear_axle_x", frame.rear, frame.bent.axle_rear))
+    ends = (
+        ("front_axle_x", frame.front, frame.bent.axle_front),
+        ("rear_axle_x", frame.rear, frame.bent.axle_rear),
+    )
     return [(f.get(name, x), skew, half) for name, x, skew in ends]
 
 
-# From the side --------------------------------------------------------------------------------------------------
+# From the side
+# --------------------------------------------------------------------------------------------------
 
 
 def _lowered(frame: Frame, side: str, x: float) -> float:
@@ -154,7 +178,9 @@ def _bent(bent: Bent) -> bool:
 
 
 def side_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawing:
-    """Both rails from the side against a string, the front to the left; the right rail dashed where they differ."""
+    """Both rails from the side against a string, the front to the left; the right rail dashed where
+    they differ.
+    """
     along = sorted({p.x for p in frame.layout.places})
     start, end = min(along[0], frame.layout.string[0]), max(along[-1], frame.layout.string[1])
     steps = [start + (end - start) * n / 40 for n in range(41)]
@@ -183,16 +209,22 @@ def side_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawin
     canvas.line(*at(frame.layout.string[0], 0.0), *at(frame.layout.string[1], 0.0), FAINT)
     canvas.text(int(zero), 0, "string")
     canvas.label(
-        [height - 1, height - 2], width // 2 + 3, "right rail dashed" if apart else "both rails alike", reach=20
+        [height - 1, height - 2],
+        width // 2 + 3,
+        "right rail dashed" if apart else "both rails alike",
+        reach=20,
     )
     return canvas.drawing(words)
 
 
-# End-on ---------------------------------------------------------------------------------------------------------
+# End-on -------------------------------------------------------------------------------------------
+# --------------
 
 
 def end_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawing:
-    """The rails' tops end-on, seen from the rear looking forward: in front dashed, where it leans most whole."""
+    """The rails' tops end-on, seen from the rear looking forward: in front dashed, where it leans
+    most whole.
+    """
     ends = [p.id for p in frame.pairs] + [p.id for p in frame.layout.places if p.id == HORNS]
     names = {p.id: p.name for p in frame.layout.places}
     first, rear = frame.pairs[0].id, frame.pairs[-1].id

@@ -1,7 +1,7 @@
 """The frame from above, with the tape that the prompt asks for.
 
-The front is to the left of the page. Looking down on a car that faces left, its left side is nearest to the reader:
-so the left rail is the lower one.
+The front is to the left of the page. Looking down on a car that faces left, its left side is
+nearest to the reader: so the left rail is the lower one.
 """
 
 from __future__ import annotations
@@ -12,7 +12,18 @@ from itertools import pairwise
 
 from wizard.library.layouts import OWN
 from wizard.library.shapes import Layout, Place
-from wizard.telling.canvas import BRACE, DROP, FAINT, MEMBER, RAIL, SOLID, TAPE, Canvas, Charset, Drawing
+from wizard.telling.canvas import (
+    BRACE,
+    DROP,
+    FAINT,
+    MEMBER,
+    RAIL,
+    SOLID,
+    TAPE,
+    Canvas,
+    Charset,
+    Drawing,
+)
 from wizard.telling.drawing_extras import Extras
 
 MARGIN = 7
@@ -78,7 +89,9 @@ class Ground:
         return MARGIN + 1.5 + room * (x - self.x[0]) / (self.x[1] - self.x[0])
 
     def row(self, y: float) -> float:
-        """Row of a distance from the center line: the car's right is up; one row is kept for words at each edge."""
+        """Row of a distance from the center line: the car's right is up; one row is kept for words
+        at each edge.
+        """
         return 1.25 + (self.height - 2.5) * (self.half - y) / (2 * self.half)
 
     def at(self, spot: Spot) -> tuple[float, float]:
@@ -173,9 +186,13 @@ def _clipped(canvas: Canvas, ground: Ground, a: Spot, b: Spot) -> None:
 
 
 def crossmembers(layout: Layout) -> list[Place]:
-    """Places that end a box, but for the horns, ahead of the front crossmember's x = 0, and the owner's own pairs."""
+    """Places that end a box, but for the horns, ahead of the front crossmember's x = 0, and the
+    owner's own pairs.
+    """
     ends = {end for box in layout.boxes for end in (box.front, box.rear)}
-    pairs = (p for p in layout.places if not p.id.startswith(OWN) and {"left", "right"} <= set(p.sides))
+    pairs = (
+        p for p in layout.places if not p.id.startswith(OWN) and {"left", "right"} <= set(p.sides)
+    )
     members = [p for p in pairs if p.id in ends and p.x >= 0]
     return sorted(members, key=lambda p: p.x)
 
@@ -205,7 +222,9 @@ def _tape(canvas: Canvas, ground: Ground, known: dict[str, Spot], pair: Pair, no
 
 
 def _aside(a: Spot, b: Spot) -> tuple[float, float]:
-    """Rows by which each end of a tape along a rail moves toward the center line, so as not to lie on the rail."""
+    """Rows by which each end of a tape along a rail moves toward the center line, so as not to lie
+    on the rail.
+    """
     if a.beside and b.beside:
         return 0, 0
     if a.y * b.y > 0:

@@ -1,4 +1,5 @@
-"""One rail from the side under (or over) its string, with the sag drawn larger than it is and the scale said.
+"""One rail from the side under (or over) its string, with the sag drawn larger than it is and the
+scale said.
 
 The front is to the left, whichever rail it is.
 """
@@ -63,8 +64,8 @@ def side_view(
 ) -> Drawing:
     """One rail with its string and stations.
 
-    Args: side "left" or "right"; sags mm by station id, positive down, what is not read yet left out; lit the station
-    asked for; string "above" or "below" the rail.
+    Args: side "left" or "right"; sags mm by station id, positive down, what is not read yet left
+    out; lit the station asked for; string "above" or "below" the rail.
     """
     face = _face(layout, sags, string == "above", width, height)
     known = {s.id: sags[s.id] for s in layout.stations if s.id in sags}
@@ -83,7 +84,9 @@ def side_view(
 
 
 def _face(layout: Layout, sags: Mapping[str, float], above: bool, width: int, height: int) -> Face:
-    """Room shared between what goes toward the string and what goes away from it; one row kept for each block."""
+    """Room shared between what goes toward the string and what goes away from it; one row kept for
+    each block.
+    """
     away = [sag if above else -sag for sag in sags.values()]
     far, near = max([*away, 0.0]), max([*(-v for v in away), 0.0])
     last = height - 2.25
@@ -95,7 +98,9 @@ def _face(layout: Layout, sags: Mapping[str, float], above: bool, width: int, he
 
 
 def _curve(layout: Layout, known: Mapping[str, float]) -> list[tuple[float, float]]:
-    """(x, sag) from block to block through the stations that are read; at the blocks it is zero by definition."""
+    """(x, sag) from block to block through the stations that are read; at the blocks it is zero by
+    definition.
+    """
     inner = {s.x: known[s.id] for s in layout.stations if s.id in known}
     return sorted({layout.string[0]: 0.0, layout.string[1]: 0.0, **inner}.items())
 
@@ -123,7 +128,9 @@ def _string(canvas: Canvas, face: Face) -> None:
             canvas.text(int(face.flip(away + 0.5)), col, block)
 
 
-def _stations(canvas: Canvas, face: Face, layout: Layout, known: Mapping[str, float], lit: str | None) -> None:
+def _stations(
+    canvas: Canvas, face: Face, layout: Layout, known: Mapping[str, float], lit: str | None
+) -> None:
     curve = _curve(layout, known)
     rows = [int(face.flip(face.height - away)) for away in (1.5, 2.5)]
     for station in sorted(layout.stations, key=lambda s: s.id != lit):
@@ -150,9 +157,14 @@ def _scale(known: Mapping[str, float], times: int) -> str:
     return f"{'crown' if deepest < 0 else 'sag'} drawn {size}"
 
 
-def _words(layout: Layout, side: str, known: Mapping[str, float], lit: str | None, string: str, times: int) -> str:
+def _words(
+    layout: Layout, side: str, known: Mapping[str, float], lit: str | None, string: str, times: int
+) -> str:
     asked = next((s for s in layout.stations if s.id == lit), None)
-    seen = f"The {side} rail from the side, front to the left, with the string {string} it on two equal blocks"
+    seen = (
+        f"The {side} rail from the side, front to the left, with the string {string} it on two"
+        " equal blocks"
+    )
     seen += _asked(asked) + "."
     if any(known.values()):
         seen += f" {_scale(known, times).capitalize()}."

@@ -1,7 +1,8 @@
 """A value against its bands, with its doubt drawn as a width.
 
-One line is the axis: a thick run from the low to the high end of what the value may be, a mark at the value. Under it
-stand the bands by their words. An arrow says that something goes on beyond the end of the axis.
+One line is the axis: a thick run from the low to the high end of what the value may be, a mark at
+the value. Under it stand the bands by their words. An arrow says that something goes on beyond the
+end of the axis.
 """
 
 from __future__ import annotations
@@ -20,7 +21,9 @@ Bands = Sequence[tuple[float, str]]
 SMALLEST = 24
 """Width in cells under which only the words are given."""
 ROOM_BEYOND = 1.3
-"""Part of the last bound that the axis reaches at least: the band beyond it needs room for its words."""
+"""Part of the last bound that the axis reaches at least: the band beyond it needs room for its
+words.
+"""
 FURTHEST = 1.6
 """Part of the last bound that the axis reaches at most; a value still further out becomes an arrow."""
 UNJUDGED = 0.3
@@ -75,11 +78,13 @@ def value_picture(
     say: Callable[[float], str] = plain_mm,
     meant: Collection[str] = (),
 ) -> Drawing:
-    """The axis with its bands, two to five lines, and one for each band that is meant and too narrow for its words.
+    """The axis with its bands, two to five lines, and one for each band that is meant and too
+    narrow for its words.
 
-    Args: low, high the 95 % interval; below the bands of negative values by their size, empty where there are none;
-    meant the bands that the answer names, empty for the one the value lies in;
-    ends words for the negative and positive end, such as ("crown", "sag"); say writes a value in the user's unit.
+    Args: low, high the 95 % interval; below the bands of negative values by their size, empty where
+    there are none; meant the bands that the answer names, empty for the one the value lies in; ends
+    words for the negative and positive end, such as ("crown", "sag"); say writes a value in the
+    user's unit.
     """
     zones = list(_zones(bounds, below))
     words = _words(value, low, high, zones, say)
@@ -90,7 +95,11 @@ def value_picture(
     axis = Axis(*reach, names[0], width - 1 - names[1])
     rows = [_wrapped(axis, zone) for zone in zones]
     lit = [_lit(zone, (low, value, high), meant, zones) for zone in zones]
-    below_all = [z for z, lines, on in zip(zones, rows, lit, strict=True) if on and not lines and _shows(axis, z)]
+    below_all = [
+        z
+        for z, lines, on in zip(zones, rows, lit, strict=True)
+        if on and not lines and _shows(axis, z)
+    ]
     depth = 1 + max((len(r) for r in rows), default=0)
     canvas = Canvas(width, depth + len(below_all), charset)
     _line(canvas, axis, ends)
@@ -100,15 +109,20 @@ def value_picture(
     for zone, lines, on in zip(zones, rows, lit, strict=True):
         _band(canvas, axis, zone, lines, on)
     for row, zone in enumerate(below_all, start=depth):
-        # Too narrow for its words, and yet it is what the answer says: they stand below, beginning under it.
+        # Too narrow for its words, and yet it is what the answer says: they stand below, beginning
+        # under it.
         canvas.text(row, min(_cols(axis, zone)[0], width - len(zone.word)), zone.word, lit=True)
     return canvas.drawing(words)
 
 
-def _lit(zone: Zone, spread: tuple[float, float, float], meant: Collection[str], zones: Sequence[Zone]) -> bool:
-    """Whether the answer means this stretch: of those with its words the ones that the doubt reaches.
+def _lit(
+    zone: Zone, spread: tuple[float, float, float], meant: Collection[str], zones: Sequence[Zone]
+) -> bool:
+    """Whether the answer means this stretch: of those with its words the ones that the doubt
+    reaches.
 
-    spread: low end, value and high end. Where the doubt reaches none of them, the one on the value's side.
+    spread: low end, value and high end. Where the doubt reaches none of them, the one on the
+    value's side.
     """
     low, value, high = spread
     if not meant:
@@ -125,16 +139,29 @@ def _shows(axis: Axis, zone: Zone) -> bool:
 
 
 def _zones(bounds: Bands, below: Bands) -> Iterator[Zone]:
-    """The bands from the most negative to the most positive; the two that meet at zero are one if alike."""
-    up = [Zone(a, b, word) for a, (b, word) in zip([0.0, *(b for b, _ in bounds)], bounds, strict=False)]
-    down = [Zone(-b, -a, word) for a, (b, word) in zip([0.0, *(b for b, _ in below)], below, strict=False)][::-1]
+    """The bands from the most negative to the most positive; the two that meet at zero are one if
+    alike.
+    """
+    up = [
+        Zone(a, b, word)
+        for a, (b, word) in zip([0.0, *(b for b, _ in bounds)], bounds, strict=False)
+    ]
+    down = [
+        Zone(-b, -a, word)
+        for a, (b, word) in zip([0.0, *(b for b, _ in below)], below, strict=False)
+    ][::-1]
     if up and down and up[0].word == down[-1].word:
         up[0] = Zone(down.pop().low, up[0].high, up[0].word)
     yield from down + up
 
 
-def _reach(value: float, low: float, high: float, bounds: Bands, below: Bands) -> tuple[float, float]:
-    """Ends of the axis. The side away from the value is shown only as far as the doubt goes, for the bands' words."""
+def _reach(
+    value: float, low: float, high: float, bounds: Bands, below: Bands
+) -> tuple[float, float]:
+    """Ends of the axis.
+
+    The side away from the value is shown only as far as the doubt goes, for the bands' words.
+    """
     up, down = max(value, high, 0.0), max(-value, -low, 0.0)
     minus, plus = _side(down, below, value < 0), _side(up, bounds, value >= 0)
     if not below:
@@ -209,12 +236,18 @@ def _band(canvas: Canvas, axis: Axis, zone: Zone, lines: list[str], lit: bool) -
         canvas.text(row, first + len(line) - len(text), text, lit)
 
 
-def _words(value: float, low: float, high: float, zones: list[Zone], say: Callable[[float], str]) -> str:
+def _words(
+    value: float, low: float, high: float, zones: list[Zone], say: Callable[[float], str]
+) -> str:
     mildest_first = sorted(zones, key=lambda z: max(z.low, -z.high, 0.0))
     here = [z.word for z in mildest_first if z.low <= value <= z.high]
     told = f"The value is {say(value)}"
     if here:
-        told += f', in the band "{here[0]}"' if len(here) == 1 else f", on the bound between {_listed(here)}"
+        told += (
+            f', in the band "{here[0]}"'
+            if len(here) == 1
+            else f", on the bound between {_listed(here)}"
+        )
     told += f"; 19 times in 20 the true one lies between {say(low)} and {say(high)}"
     open_bands = list(dict.fromkeys(z.word for z in mildest_first if z.low < high and z.high > low))
     return told + (f", which takes in {_listed(open_bands)}." if len(open_bands) > 1 else ".")

@@ -12,8 +12,12 @@ from wizard.telling.drawing_plan import Ground, plan_view
 NOTHING = Drawing((), (), "")
 
 
-def where_view(causes: Causes, layout: Layout, width: int, height: int, charset: Charset) -> Drawing:
-    """The plan with a mark at the corner and the name of the box that is out; nothing where neither is known."""
+def where_view(
+    causes: Causes, layout: Layout, width: int, height: int, charset: Charset
+) -> Drawing:
+    """The plan with a mark at the corner and the name of the box that is out; nothing where neither
+    is known.
+    """
     if causes.corner is None and not causes.box:
         return NOTHING
     plan = plan_view(layout, None, width, height, charset)
@@ -21,7 +25,9 @@ def where_view(causes: Causes, layout: Layout, width: int, height: int, charset:
     if not plan.lines:
         return Drawing((), (), words)
     along = [p.x for p in layout.places]
-    ground = Ground((min(along), max(along)), max(p.half_width for p in layout.places) or 1.0, width, height)
+    ground = Ground(
+        (min(along), max(along)), max(p.half_width for p in layout.places) or 1.0, width, height
+    )
     rows, lit = [list(line.ljust(width)) for line in plan.lines], []
     if causes.box:
         lit.append(_box(rows, ground, layout, causes.box))
@@ -32,7 +38,9 @@ def where_view(causes: Causes, layout: Layout, width: int, height: int, charset:
         beside = row - 1 if y > 0 else row + 1
         if 0 <= beside < len(rows):
             lit.append(_put(rows, beside, col - 2, "here"))
-    return Drawing(tuple("".join(r).rstrip() for r in rows), tuple(span for span in lit if span), words)
+    return Drawing(
+        tuple("".join(r).rstrip() for r in rows), tuple(span for span in lit if span), words
+    )
 
 
 def _put(rows: list[list[str]], row: int, col: int, text: str) -> tuple[int, int, int]:
@@ -43,7 +51,9 @@ def _put(rows: list[list[str]], row: int, col: int, text: str) -> tuple[int, int
 
 
 def _spot(layout: Layout, corner: Zone) -> tuple[float, float]:
-    """Where the mark goes: a corner's own point, or for the middle the point nearest to half way along the rail."""
+    """Where the mark goes: a corner's own point, or for the middle the point nearest to half way
+    along the rail.
+    """
     side, third = corner
     pairs = sorted((p for p in layout.places if p.x >= 0 and side in p.sides), key=lambda p: p.x)
     ends = {"front": pairs[0], "rear": pairs[-1]}

@@ -10,8 +10,9 @@ from wizard.model.kit import scale_text
 from wizard.survey.record import Unit
 
 BEGIN = (
-    "The frame is bent in secret: one fault. Ask for readings one by one, like ask long-diagonals/whole/"
-    "front-left--rear-right; asks lists them. hint picks the best. name FAULT when you know; faults lists them."
+    "The frame is bent in secret: one fault. Ask for readings one by one, like ask"
+    " long-diagonals/whole/front-left--rear-right; asks lists them. hint picks the best. name FAULT"
+    " when you know; faults lists them."
 )
 
 
@@ -35,7 +36,10 @@ def asked_line(game: Game, ask: Ask, unit: Unit) -> str:
 
 def asked_lines(game: Game, unit: Unit) -> tuple[str, ...]:
     """Everything asked so far, in order."""
-    return tuple(f"{n}. {asked_line(game, game.board.ask(id), unit)}" for n, id in enumerate(game.asked, start=1))
+    return tuple(
+        f"{n}. {asked_line(game, game.board.ask(id), unit)}"
+        for n, id in enumerate(game.asked, start=1)
+    )
 
 
 def possible_words(game: Game) -> str:

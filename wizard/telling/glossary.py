@@ -8,7 +8,8 @@ from wizard.library.shapes import Library, Step, Word
 
 
 def words_text(library: Library, step: Step | None, asked: str = "", page: str = "") -> str:
-    """The meaning of one word, or of the words of the step in front, else of a page; of all words where neither is.
+    """The meaning of one word, or of the words of the step in front, else of a page; of all words
+    where neither is.
 
     page: the text in front where it is no step's, as the verdict is.
     """
@@ -25,7 +26,9 @@ def words_text(library: Library, step: Step | None, asked: str = "", page: str =
 
 
 def words_of(library: Library, step: Step | None) -> list[Word]:
-    """The step's own words first, then every other on its page; everyday ones only where the author names them."""
+    """The step's own words first, then every other on its page; everyday ones only where the author
+    names them.
+    """
     if step is None:
         return []
     named = [library.words[w] for w in step.words if w in library.words]
@@ -40,6 +43,15 @@ def _on(library: Library, page: str) -> list[Word]:
 
 def _text(step: Step) -> str:
     """Everything that the page and its F1 and F2 say."""
-    parts = [step.title, step.why, step.good, step.alone, step.instead, step.mentor, *step.how, *step.spoils]
+    parts = [
+        step.title,
+        step.why,
+        step.good,
+        step.alone,
+        step.instead,
+        step.mentor,
+        *step.how,
+        *step.spoils,
+    ]
     parts += [text for p in step.prompts for text in (p.ask, *(c.words for c in p.choices))]
     return " ".join(parts).lower()

@@ -1,4 +1,6 @@
-"""What holds a verdict open though the numbers would not: loose joints, a car that rocks, looks, places not seen."""
+"""What holds a verdict open though the numbers would not: loose joints, a car that rocks, looks,
+places not seen.
+"""
 
 from __future__ import annotations
 
@@ -41,13 +43,28 @@ LOOSE = {
 WATCH_AND_SEEN = "The numbers ask for no more than an eye; what was seen asks for more."
 VOICES = {
     "pits": "Deep pits, and nobody has measured what is left: caliper first.",
-    "rust": "Rust has eaten into the metal, and nobody knows how much is left: scrape it and caliper it.",
-    "welds": "Somebody has cut or welded this frame. Whether that is sound, a licensed welder says, not a tape.",
-    "heat": "Somebody has used heat or clamps here. Whether that is sound, a specialist says, not a tape.",
+    "rust": (
+        "Rust has eaten into the metal, and nobody knows how much is left: scrape it and"
+        " caliper it."
+    ),
+    "welds": (
+        "Somebody has cut or welded this frame. Whether that is sound, a licensed welder says, not"
+        " a tape."
+    ),
+    "heat": (
+        "Somebody has used heat or clamps here. Whether that is sound, a specialist says, not a"
+        " tape."
+    ),
     "wrinkle": "A wrinkled flange has folded once. Somebody who knows must see it.",
-    "bent": "A crossmember or bracket is bent, and no tape along the rails sees that. Somebody who knows must see it.",
+    "bent": (
+        "A crossmember or bracket is bent, and no tape along the rails sees that. Somebody who"
+        " knows must see it."
+    ),
     "rust-ring": "A rust ring is a rivet under suspicion: oil it, tap it, answer again.",
-    "moves": f"A fresh crack in the paint, or a brown stain: something moves there now. See it bare. {NOT_DRIVEN}",
+    "moves": (
+        "A fresh crack in the paint, or a brown stain: something moves there now. See it bare."
+        f" {NOT_DRIVEN}"
+    ),
 }
 """What to do about each of the looks that wizard/judgment/voices.py sorts."""
 
@@ -68,20 +85,35 @@ def held_lines(verdict: Verdict) -> list[Line]:
     if verdict.rocks:
         lines.append(Line(STILL, (f"answer:{PUSH}",)))
     if verdict.held in FIRST:
-        ids = tuple(s.look.id for v in verdict.voices for s in v.seen) + tuple(f"step:{u.step}" for u in verdict.unseen)
+        ids = tuple(s.look.id for v in verdict.voices for s in v.seen) + tuple(
+            f"step:{u.step}" for u in verdict.unseen
+        )
         lines.append(Line(FIRST[verdict.held], ids))
     return lines
 
 
 def look_lines(verdict: Verdict) -> list[Line]:
-    """One line for each kind of thing that was seen, then the places still to be seen where nothing graver is known."""
-    lines = [Line(f"{VOICES[v.id]} ({_places(v.seen)}.)", tuple(s.look.id for s in v.seen)) for v in verdict.voices]
+    """One line for each kind of thing that was seen, then the places still to be seen where nothing
+    graver is known.
+    """
+    lines = [
+        Line(f"{VOICES[v.id]} ({_places(v.seen)}.)", tuple(s.look.id for s in v.seen))
+        for v in verdict.voices
+    ]
     if verdict.action != "open":
         return lines
-    for bare, words in ((True, "Clean to bare metal, then look"), (False, "Get to see, and be sure")):
+    for bare, words in (
+        (True, "Clean to bare metal, then look"),
+        (False, "Get to see, and be sure"),
+    ):
         open_places = [u for u in verdict.unseen if u.bare is bare]
         if open_places:
-            lines.append(Line(f"{words}: {_titles(open_places)}.", tuple(f"step:{u.step}" for u in open_places)))
+            lines.append(
+                Line(
+                    f"{words}: {_titles(open_places)}.",
+                    tuple(f"step:{u.step}" for u in open_places),
+                )
+            )
     return lines
 
 
@@ -97,7 +129,9 @@ def _loose(verdict: Verdict) -> Iterator[Line]:
     yield Line(f"{text} {JOINTS}", (*ids, "rule:open"))
     if verdict.numbers in WOULD:
         grave = tuple(j.finding.id for j in verdict.reasons)
-        yield Line(f"As they stand, the figures would say: {WOULD[verdict.numbers]}.", (*ids, *grave))
+        yield Line(
+            f"As they stand, the figures would say: {WOULD[verdict.numbers]}.", (*ids, *grave)
+        )
 
 
 def _places(seen: Iterable[Seen]) -> str:

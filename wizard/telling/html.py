@@ -32,8 +32,12 @@ def said(words: str, limit: int = 4000) -> str:
 
 
 def tag(name: str, *inside: str, **attributes: str) -> str:
-    """An element; `inside` is markup already, attribute values are escaped, `class_` becomes `class`."""
-    head = "".join(f' {key.rstrip("_").replace("_", "-")}="{said(value)}"' for key, value in attributes.items())
+    """An element; `inside` is markup already, attribute values are escaped, `class_` becomes
+    `class`.
+    """
+    head = "".join(
+        f' {key.rstrip("_").replace("_", "-")}="{said(value)}"' for key, value in attributes.items()
+    )
     return f"<{name}{head}>{''.join(inside)}</{name}>"
 
 
@@ -46,4 +50,7 @@ def page(title: str, style: str, *body: str) -> str:
         f"<title>{said(title)}</title><style>{BASE}{style}</style>"
     )
     inside = "\n".join(body)
-    return f'<!DOCTYPE html>\n<html lang="en">\n<head>{head}</head>\n<body>\n{inside}\n</body>\n</html>\n'
+    return (
+        "<!DOCTYPE html>\n<html"
+        f' lang="en">\n<head>{head}</head>\n<body>\n{inside}\n</body>\n</html>\n'
+    )

@@ -37,7 +37,9 @@ def _finding(judged: Judged) -> dict[str, Any]:
         "dof": f.number.dof if math.isfinite(f.number.dof) else None,
         "k": judged.k,
         "unit": f.unit,
-        "limits": [{"band": e.band, "low": e.low, "high": e.high, "source": e.source} for e in judged.edges],
+        "limits": [
+            {"band": e.band, "low": e.low, "high": e.high, "source": e.source} for e in judged.edges
+        ],
         "bands": list(judged.bands),
         "chance_over": [e.chance for e in judged.edges],
         "readings": list(f.readings),

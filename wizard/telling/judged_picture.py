@@ -29,7 +29,9 @@ ENDS = {
 """Words for the negative and the positive end of a quantity's axis: the side it is said of."""
 
 
-def picture_of(judged: Judged, library: Library, unit: Unit, width: int, charset: Charset) -> Drawing:
+def picture_of(
+    judged: Judged, library: Library, unit: Unit, width: int, charset: Charset
+) -> Drawing:
     """The value on its axis; no lines where the quantity has no limit or the room is too small."""
     limit = library.limits.get(judged.finding.limit)
     if limit is None or not judged.edges:

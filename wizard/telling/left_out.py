@@ -1,4 +1,7 @@
-"""What of a survey cannot be used: rows that a file holds and no prompt would have taken. Every sum leaves them out."""
+"""What of a survey cannot be used: rows that a file holds and no prompt would have taken.
+
+Every sum leaves them out.
+"""
 
 from __future__ import annotations
 
@@ -34,7 +37,10 @@ def left_out(survey: Survey, library: Library) -> tuple[LeftOut, ...]:
 
 
 def left_out_beside(survey: Survey, library: Library) -> tuple[LeftOut, ...]:
-    """Tools, limits, sizes and places that no sum can use. Loads no math, so that a survey opens as quickly."""
+    """Tools, limits, sizes and places that no sum can use.
+
+    Loads no math, so that a survey opens as quickly.
+    """
     layout = layout_of(survey, library)
     base = library.layouts.get(survey.layout, layout)
     return (
@@ -101,7 +107,9 @@ def _row_words(row: Row) -> str:
 
 
 def left_out_sentence(survey: Survey, library: Library) -> str:
-    """What of a file is left out as it is opened, in one sentence; empty where all of it can be used."""
+    """What of a file is left out as it is opened, in one sentence; empty where all of it can be
+    used.
+    """
     rows = left_out_beside(survey, library)
     if not rows:
         return ""

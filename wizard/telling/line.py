@@ -12,8 +12,10 @@ class Line:
 
     text: str
     sources: tuple[str, ...]
-    """Ids of findings, looks and answers as they stand; others begin with what they are: `limit:`, `step:`, `sign:`,
-    `rule:`, `state:`. Never empty: a line that rests on nothing has no place in a verdict."""
+    """Ids of findings, looks and answers as they stand; others begin with what they are: `limit:`,
+    `step:`, `sign:`, `rule:`, `state:`. Never empty: a line that rests on nothing has no place in a
+    verdict.
+    """
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,11 @@ def point_words(point: str) -> str:
     """A point's id as it is said: `left front` for `front-left`."""
     point = point.removeprefix("own-")
     place, _, side = point.rpartition("-")
-    return f"{side} {place.replace('-', ' ')}" if side in ("left", "right") else point.replace("-", " ")
+    return (
+        f"{side} {place.replace('-', ' ')}"
+        if side in ("left", "right")
+        else point.replace("-", " ")
+    )
 
 
 def mark_words(note: PointNote) -> str:

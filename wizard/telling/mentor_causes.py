@@ -32,4 +32,7 @@ def cause_rows(verdict: Verdict, library: Library) -> Iterator[str]:
 def _row(e: Evidence, points: int) -> str:
     where = ", ".join(zone_words(z) for z in e.zones)
     seen = f", seen {e.seen.replace('-', ' ')}" if e.seen else ""
-    return f"{NAMES.get(points, 'weak')}: {e.sign.words}{f' ({where})' if where else ''}{seen} [{', '.join(e.sources)}]"
+    return (
+        f"{NAMES.get(points, 'weak')}: {e.sign.words}{f' ({where})' if where else ''}{seen}"
+        f" [{', '.join(e.sources)}]"
+    )

@@ -1,4 +1,6 @@
-"""The mentor's view of one step: what to ask the newcomer, raw readings with their spread, doubts, limits, causes."""
+"""The mentor's view of one step: what to ask the newcomer, raw readings with their spread, doubts,
+limits, causes.
+"""
 
 from __future__ import annotations
 
@@ -24,32 +26,57 @@ from wizard.telling.tell import table_lines
 Part = tuple[str, tuple[str, ...]]
 """A heading and its lines; a line that begins with blanks belongs to the one above it."""
 ENTRY = (
-    "One calls, one writes: several readings go on one line with ; between them, like 91 1/8; 91; 91 1/16.",
-    "/second lets a second reader take the reading in front once more, blind to the first; /second step takes all. "
-    "He types one reading at a time.",
+    (
+        "One calls, one writes: several readings go on one line with ; between them, like 91 1/8;"
+        " 91; 91 1/16."
+    ),
+    (
+        "/second lets a second reader take the reading in front once more, blind to the first;"
+        " /second step takes all. He types one reading at a time."
+    ),
 )
-ASK_FOR_A_GUESS = "Before the result shows, he says what he expects: /guess and a few words. /show shows it without."
+ASK_FOR_A_GUESS = (
+    "Before the result shows, he says what he expects: /guess and a few words. /show shows it"
+    " without."
+)
 NO_RESULT = "These readings give no result yet; it shows as soon as they allow."
 
 
 def mentor_parts(
-    survey: Survey, library: Library, step: Step, results: tuple[Judged, ...], verdict: Verdict | None, hidden: bool
+    survey: Survey,
+    library: Library,
+    step: Step,
+    results: tuple[Judged, ...],
+    verdict: Verdict | None,
+    hidden: bool,
 ) -> tuple[Part, ...]:
     """The page, part by part.
 
-    results: what the step's readings say; verdict: for the causes, None leaves them out; hidden: True while the
-    newcomer's guess is waited for, so that nothing computed shows.
+    results: what the step's readings say; verdict: for the causes, None leaves them out; hidden:
+    True while the newcomer's guess is waited for, so that nothing computed shows.
     """
     parts: list[Part] = [
         ("To ask the newcomer", tuple(_questions(survey, step, hidden))),
         ("The readings as typed", tuple(_readings(survey, library, step))),
     ]
     if not hidden:
-        parts.append(("The result, and where its doubt comes from", tuple(_results(survey, library, step, results))))
-        parts.append(("Its limits, and where they come from", tuple(_limits(survey, library, results))))
+        parts.append(
+            (
+                "The result, and where its doubt comes from",
+                tuple(_results(survey, library, step, results)),
+            )
+        )
+        parts.append(
+            ("Its limits, and where they come from", tuple(_limits(survey, library, results)))
+        )
     parts.append(("Remarks at this step", tuple(_remarks(survey, step))))
     if verdict is not None and not hidden:
-        parts.append(("What speaks for each cause, over the whole survey", tuple(cause_rows(verdict, library))))
+        parts.append(
+            (
+                "What speaks for each cause, over the whole survey",
+                tuple(cause_rows(verdict, library)),
+            )
+        )
     parts.append(("Signed opinions", opinion_lines(survey)))
     parts.append(("Two at the car", ENTRY))
     return tuple((heading, lines) for heading, lines in parts if lines)
@@ -60,7 +87,10 @@ def _questions(survey: Survey, step: Step, hidden: bool) -> Iterator[str]:
         yield step.mentor
     guesses = guesses_at(survey, step.id)
     for guess in guesses:
-        yield f"Guessed by {clean_line(guess.by or 'nobody named', 60)}: {clean_line(guess.text, 500)}"
+        yield (
+            f"Guessed by {clean_line(guess.by or 'nobody named', 60)}:"
+            f" {clean_line(guess.text, 500)}"
+        )
     if hidden:
         yield ASK_FOR_A_GUESS
     elif not guesses and step.check:
@@ -77,7 +107,9 @@ def _readings(survey: Survey, library: Library, step: Step) -> Iterator[str]:
         rows = survey.readings_of(prompt.id)
         struck = [r for r in survey.table(Reading) if r.prompt == prompt.id and r.struck]
         if rows:
-            yield f"{prompt.ask}: {'; '.join(_typed(r) for r in rows)}{_spread(prompt, rows, survey)}"
+            yield (
+                f"{prompt.ask}: {'; '.join(_typed(r) for r in rows)}{_spread(prompt, rows, survey)}"
+            )
         if any(r.struck == HIDDEN for r in struck):
             yield f"{prompt.ask}: hidden until both are in"
         for row in (r for r in struck if r.struck != HIDDEN):
@@ -98,7 +130,9 @@ def _spread(prompt: Prompt, rows: tuple[Reading, ...], survey: Survey) -> str:
     return f" (spread {said})"
 
 
-def _results(survey: Survey, library: Library, step: Step, results: tuple[Judged, ...]) -> Iterator[str]:
+def _results(
+    survey: Survey, library: Library, step: Step, results: tuple[Judged, ...]
+) -> Iterator[str]:
     layout = layout_of(survey, library)
     if not results and step.check:
         yield NO_RESULT
@@ -123,7 +157,9 @@ def _provenance(own: Bound, old: Bound, was: str) -> str:
     """was: the table's own end of the band, in words."""
     source = clean_line(own.source, 300).rstrip(".")
     if own.mark == "owner":
-        return f"changed for this survey, {source}; the table has {was} from {old.source.rstrip('.')}."
+        return (
+            f"changed for this survey, {source}; the table has {was} from {old.source.rstrip('.')}."
+        )
     if own.upto_mm != old.upto_mm:
         return f"moved from {was} to make room for a changed one; {source}."
     kind = MARKS.get(own.mark, own.mark)
@@ -134,4 +170,7 @@ def _remarks(survey: Survey, step: Step) -> Iterator[str]:
     for row in survey.standing(Remark):
         if row.prompt.split("/", 1)[0] == step.id:
             photo = f"photo {row.photo}" if row.photo else ""
-            yield clean_line("; ".join(w for w in (row.text, photo) if w), 600) + f" ({clean_line(row.by, 60)})"
+            yield (
+                clean_line("; ".join(w for w in (row.text, photo) if w), 600)
+                + f" ({clean_line(row.by, 60)})"
+            )

@@ -1,4 +1,6 @@
-"""What the mentor looks for first: each pair as it was typed, its spread, how far apart the two are, and the result."""
+"""What the mentor looks for first: each pair as it was typed, its spread, how far apart the two
+are, and the result.
+"""
 
 from __future__ import annotations
 
@@ -80,27 +82,51 @@ def _heights(case: Case) -> Iterator[_Pair]:
             yield _Pair(f"sag, {name}", (left,), (right,), (left, right))
     for level in (case.layout.levels[0], case.layout.levels[-1]) if case.layout.levels else ():
         left, right = (f"level/{level.id}/{way}" for way in ("as-set", "turned"))
-        yield _Pair(f"level, {level.id}", (left,), (right,), (f"horn-height/{level.id}", f"twist/{level.id}"))
+        yield _Pair(
+            f"level, {level.id}",
+            (left,),
+            (right,),
+            (f"horn-height/{level.id}", f"twist/{level.id}"),
+        )
 
 
 def _taped(case: Case, a: str, b: str) -> tuple[str, ...]:
-    """Prompts that tape the distance between two points; the hand's own exercise is not one of them."""
+    """Prompts that tape the distance between two points; the hand's own exercise is not one of
+    them.
+    """
     between = {a, b}
     return tuple(
         id
         for id, prompt in case.prompts.items()
-        if {prompt.start, prompt.end} == between and prompt.step not in ("your-hand", "front-box-bar")
+        if {prompt.start, prompt.end} == between
+        and prompt.step not in ("your-hand", "front-box-bar")
     )
 
 
 def _row(pair: _Pair, case: Case, verdict: Verdict, unit: Unit) -> tuple[str, ...] | None:
-    sides = [[(id, case.by_prompt[id]) for id in ids if id in case.by_prompt] for ids in (pair.left, pair.right)]
+    sides = [
+        [(id, case.by_prompt[id]) for id in ids if id in case.by_prompt]
+        for ids in (pair.left, pair.right)
+    ]
     if not sides[0] or (pair.right and not sides[1]):
         return None
-    typed = ["; ".join(_once([clean_line(r.typed, 40) for _, rows in side for r in rows])) for side in sides]
-    spreads = [spread_of(case.prompts[id], (r.typed for r in rows), unit) for side in sides for id, rows in side]
+    typed = [
+        "; ".join(_once([clean_line(r.typed, 40) for _, rows in side for r in rows]))
+        for side in sides
+    ]
+    spreads = [
+        spread_of(case.prompts[id], (r.typed for r in rows), unit)
+        for side in sides
+        for id, rows in side
+    ]
     most = max((s for s in spreads if s is not None), default=None)
-    spread = "" if most is None else _bare(float(most[0]), unit) if most[1] == "mm" else f"{float(most[0]):.2g}"
+    spread = (
+        ""
+        if most is None
+        else _bare(float(most[0]), unit)
+        if most[1] == "mm"
+        else f"{float(most[0]):.2g}"
+    )
     return pair.name, *typed, spread, _apart(sides, case, unit), _result(pair, verdict, unit)
 
 
@@ -123,7 +149,9 @@ def _result(pair: _Pair, verdict: Verdict, unit: Unit) -> str:
     if not there:
         return "none yet"
     if pair.name.startswith("sag"):
-        sizes = "; ".join(("-" if j.finding.value < 0 else "") + _bare(j.finding.value, unit) for j in there)
+        sizes = "; ".join(
+            ("-" if j.finding.value < 0 else "") + _bare(j.finding.value, unit) for j in there
+        )
         return f"{sizes} low ± {_doubt(max(there, key=lambda j: j.half_width), unit)}"
     return _one(there[0], unit)
 
@@ -136,7 +164,12 @@ def _one(judged: Judged, unit: Unit) -> str:
 
 def _doubt(judged: Judged, unit: Unit) -> str:
     """Never zero, as in every sentence."""
-    return doubt(judged, unit).removeprefix("give or take ").replace("less than ", "<").removesuffix(f" {unit}")
+    return (
+        doubt(judged, unit)
+        .removeprefix("give or take ")
+        .replace("less than ", "<")
+        .removesuffix(f" {unit}")
+    )
 
 
 def _bare(value: float, unit: Unit) -> str:
@@ -150,4 +183,6 @@ def _laid(row: Sequence[str]) -> list[str]:
         row, widths = (*row[:2], *row[3:]), [*widths[:1], widths[1] + 1 + widths[2], *widths[3:]]
     cells = [textwrap.wrap(text, width) or [""] for text, width in zip(row, widths, strict=True)]
     lines = zip_longest(*cells, fillvalue="")
-    return [" ".join(p.ljust(w) for p, w in zip(line, widths, strict=True)).rstrip() for line in lines]
+    return [
+        " ".join(p.ljust(w) for p, w in zip(line, widths, strict=True)).rstrip() for line in lines
+    ]

@@ -1,4 +1,6 @@
-"""The model's page in words: what is bent, what each check would say of it, and what a driver would feel."""
+"""The model's page in words: what is bent, what each check would say of it, and what a driver would
+feel.
+"""
 
 from __future__ import annotations
 
@@ -56,10 +58,14 @@ def model_page(bench: Bench, bent: Bent, unit: Unit, fault: str = "") -> ModelPa
     heard = bench.hear(bent, fault)
     sliders = said(bent, bench.layout, lambda mm: write_fraction_about(mm, unit))
     known = bench.library.model.faults.get(fault)
-    title = known.words[:1].upper() + known.words[1:] if known else "Bent" if sliders else "Straight"
+    title = (
+        known.words[:1].upper() + known.words[1:] if known else "Bent" if sliders else "Straight"
+    )
     return ModelPage(
         title=title,
-        stands=f"{SUPPORTS[bent.supports]}, engine's weight {'on' if bent.engine == 'in' else 'off'}",
+        stands=(
+            f"{SUPPORTS[bent.supports]}, engine's weight {'on' if bent.engine == 'in' else 'off'}"
+        ),
         bent=sliders,
         rows=tuple(_row(h, unit) for h in heard if h.kind != "silent"),
         notes=tuple(_notes(bench, bent, unit, heard, fault)),
@@ -69,7 +75,9 @@ def model_page(bench: Bench, bent: Bent, unit: Unit, fault: str = "") -> ModelPa
 def _row(heard: Heard, unit: Unit) -> VoiceRow:
     says = KINDS[heard.kind]
     if heard.kind != "blind" and heard.finding:
-        says = about(heard.change, heard.finding.unit, unit) + (", faint" if heard.kind == "faint" else "")
+        says = about(heard.change, heard.finding.unit, unit) + (
+            ", faint" if heard.kind == "faint" else ""
+        )
     return VoiceRow(MARKS[heard.kind], heard.voice.name, says, heard.kind)
 
 
@@ -81,29 +89,49 @@ def why_text(page: ModelPage) -> str:
 def heard_text(page: ModelPage) -> str:
     """Which checks see it and which do not, in three sentences: for a screen reader."""
     parts = []
-    for kind, head in (("sees", "Seen by"), ("faint", "Less than its own doubt for"), ("blind", "Blind to it")):
-        names = [f"{r.name} ({r.says})" if kind == "sees" else r.name for r in page.rows if r.kind == kind]
+    for kind, head in (
+        ("sees", "Seen by"),
+        ("faint", "Less than its own doubt for"),
+        ("blind", "Blind to it"),
+    ):
+        names = [
+            f"{r.name} ({r.says})" if kind == "sees" else r.name
+            for r in page.rows
+            if r.kind == kind
+        ]
         if names:
             parts.append(f"{head}: {'; '.join(names)}.")
     return "\n".join(parts)
 
 
-def _notes(bench: Bench, bent: Bent, unit: Unit, heard: tuple[Heard, ...], fault: str) -> list[tuple[str, str]]:
+def _notes(
+    bench: Bench, bent: Bent, unit: Unit, heard: tuple[Heard, ...], fault: str
+) -> list[tuple[str, str]]:
     known = bench.library.model.faults.get(fault)
     notes = []
     if known:
-        notes.append(("What a driver would feel", f"{known.feel} (Common practice, no published source.)"))
+        notes.append(
+            ("What a driver would feel", f"{known.feel} (Common practice, no published source.)")
+        )
     notes.append(("Pulley", pulley_words(bench, bent, unit)))
     caster = caster_words(bench, bent, unit)
     if caster:
         notes.append(("Caster", caster))
-    notes += [(f"{MARKS[h.kind]} {h.voice.name}", _says(bench, h, unit)) for h in heard if h.kind == "sees"]
-    notes += [(f"{MARKS[h.kind]} {h.voice.name}", h.why) for h in heard if h.kind in ("faint", "blind")]
+    notes += [
+        (f"{MARKS[h.kind]} {h.voice.name}", _says(bench, h, unit))
+        for h in heard
+        if h.kind == "sees"
+    ]
+    notes += [
+        (f"{MARKS[h.kind]} {h.voice.name}", h.why) for h in heard if h.kind in ("faint", "blind")
+    ]
     return notes
 
 
 def _says(bench: Bench, heard: Heard, unit: Unit) -> str:
-    """What the check's own sentence would be, and what it takes the fault for where that is another."""
+    """What the check's own sentence would be, and what it takes the fault for where that is
+    another.
+    """
     assert heard.finding is not None
     told = sentence(Judged(heard.finding, (), ()), bench.layout, unit)
     return f"{told} {heard.why}".strip()
@@ -114,9 +142,15 @@ def pulley_words(bench: Bench, bent: Bent, unit: Unit) -> str:
     off = engine_off(bench.frame(bent), "pulley")
     size = write_fraction_about(abs(off), unit)
     if size.startswith("0 "):
-        return "It hangs over the middle of the front crossmember. Mounts and makers can set it off too: a hint only."
+        return (
+            "It hangs over the middle of the front crossmember. Mounts and makers can set it off"
+            " too: a hint only."
+        )
     way = "right" if off > 0 else "left"
-    return f"It hangs {size} to the {way} of the crossmember's middle. Mounts and makers do that too: a hint only."
+    return (
+        f"It hangs {size} to the {way} of the crossmember's middle. Mounts and makers do that too:"
+        " a hint only."
+    )
 
 
 def caster_words(bench: Bench, bent: Bent, unit: Unit) -> str:
@@ -131,18 +165,26 @@ def caster_words(bench: Bench, bent: Bent, unit: Unit) -> str:
     size = write_fraction_about(abs(drop), unit)
     text = f"The ball lies {size} {way}: {abs(degrees):.1f} degrees {more} caster."
     if drop > 0:
-        felt = "Too little to shake a wheel." if degrees < 1.0 else "From one or two degrees a wobble can start."
+        felt = (
+            "Too little to shake a wheel."
+            if degrees < 1.0
+            else "From one or two degrees a wobble can start."
+        )
         return f"{text} {felt}"
     return text + " With too little of it a car wanders."
 
 
 def readings_text(bench: Bench, bent: Bent, step: str, unit: Unit) -> str:
-    """Every reading of one step off the bent frame, with the straight frame's beside it where it differs."""
+    """Every reading of one step off the bent frame, with the straight frame's beside it where it
+    differs.
+    """
     lines = []
     for prompt in (p for p in bench.prompts.values() if p.step == step):
         now, then = (reading(bench.frame(b), prompt) for b in (bent, Bent(engine=bent.engine)))
         if now is None or then is None:
             continue
         here, straight = (scale_text(v, prompt, unit) for v in (now, then))
-        lines.append(f"{prompt.ask}: {here}" + (f"   (straight: {straight})" if here != straight else ""))
+        lines.append(
+            f"{prompt.ask}: {here}" + (f"   (straight: {straight})" if here != straight else "")
+        )
     return "\n".join(lines)

@@ -10,11 +10,15 @@ COUNT = ("", "once", "twice", "three times", "four times", "five times", "six ti
 
 
 def advice_words(advice: Advice, finding_unit: str, unit: Unit, k: float = 2.0) -> str:
-    """How to go on, and how much it would help; k is the factor from the standard doubt to that of 95 %."""
+    """How to go on, and how much it would help; k is the factor from the standard doubt to that of
+    95 %.
+    """
     if advice.kind == "at-limit":
         return "It lies right at the limit: more readings will hardly move it to one side."
     now, then = (about(k * u, finding_unit, unit) for u in (advice.u_now, advice.u_then))
-    helps = f"The doubt would go from {now} to {then}" + (", enough to tell." if advice.settles else ".")
+    helps = f"The doubt would go from {now} to {then}" + (
+        ", enough to tell." if advice.settles else "."
+    )
     if now == then:
         helps = "That would be enough to tell." if advice.settles else "That would help a little."
     if advice.kind == "measure":
@@ -22,4 +26,7 @@ def advice_words(advice: Advice, finding_unit: str, unit: Unit, k: float = 2.0) 
     if advice.kind == "repeat":
         times = COUNT[advice.times] if advice.times < len(COUNT) else f"{advice.times} times"
         return f"Next, read {advice.label} and what it is compared with {times} more. {helps}"
-    return f"More repeats will not help: most of the doubt is {advice.label}. A finer tool or point would."
+    return (
+        f"More repeats will not help: most of the doubt is {advice.label}. A finer tool or point"
+        " would."
+    )

@@ -1,4 +1,6 @@
-"""What is said wherever a car must not move: with every stop, loose joint, moving crack and lost brake pull."""
+"""What is said wherever a car must not move: with every stop, loose joint, moving crack and lost
+brake pull.
+"""
 
 from __future__ import annotations
 
@@ -6,13 +8,15 @@ from wizard.judgment.verdict import Verdict
 
 NOT_DRIVEN = "Do not drive it; somebody who knows frames must look at it first."
 NO_SURVEY = (
-    "A survey of this kind never says that a car may be driven, and it never finds every crack. It does not take the "
-    "place of a licensed professional or of your local rules."
+    "A survey of this kind never says that a car may be driven, and it never finds every crack. It"
+    " does not take the place of a licensed professional or of your local rules."
 )
 """The last line of every report."""
 
 
 def must_not_move(verdict: Verdict) -> bool:
-    """Whether anything was seen with which nobody may drive it: a stop, a loose joint, a crack that may be moving."""
+    """Whether anything was seen with which nobody may drive it: a stop, a loose joint, a crack that
+    may be moving.
+    """
     moving = any(voice.id == "moves" for voice in verdict.voices)
     return bool(verdict.stops or verdict.loose or verdict.causes.moving) or moving

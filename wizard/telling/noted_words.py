@@ -1,4 +1,6 @@
-"""What the person set down in his own words: it belongs beside the verdict, or it was written for nobody."""
+"""What the person set down in his own words: it belongs beside the verdict, or it was written for
+nobody.
+"""
 
 from __future__ import annotations
 
@@ -35,7 +37,9 @@ def own_question(survey: Survey) -> list[Line]:
     which = survey.answer_to(WHICH).strip(" -")
     if survey.answer_to(WISH) != "ask-specialist" or not which:
         return []
-    return [Line(_sentence(which), tuple(r.id for r in survey.standing(Answer) if r.prompt == WHICH))]
+    return [
+        Line(_sentence(which), tuple(r.id for r in survey.standing(Answer) if r.prompt == WHICH))
+    ]
 
 
 def _last(survey: Survey) -> Iterator[Line]:
@@ -45,7 +49,10 @@ def _last(survey: Survey) -> Iterator[Line]:
         elif row.prompt == WISH and row.answer in WISHES:
             which = survey.answer_to(WHICH).strip(" -")
             yield Line(
-                f"{WISHES[row.answer].rstrip('.')}: {_sentence(which)}" if which else WISHES[row.answer], (row.id,)
+                f"{WISHES[row.answer].rstrip('.')}: {_sentence(which)}"
+                if which
+                else WISHES[row.answer],
+                (row.id,),
             )
 
 
@@ -53,7 +60,9 @@ def _remarks(survey: Survey, library: Library) -> Iterator[Line]:
     for row in survey.standing(Remark):
         if row.text.strip() and CARRIED not in row.extra:
             step = library.steps.get(row.prompt.split("/", 1)[0])
-            yield Line(f"{step.title}: {_sentence(row.text)}" if step else _sentence(row.text), (row.id,))
+            yield Line(
+                f"{step.title}: {_sentence(row.text)}" if step else _sentence(row.text), (row.id,)
+            )
 
 
 def _sentence(text: str) -> str:

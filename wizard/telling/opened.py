@@ -1,4 +1,6 @@
-"""A line of the verdict opened: the findings, looks, answers and limits that it rests on, each in words."""
+"""A line of the verdict opened: the findings, looks, answers and limits that it rests on, each in
+words.
+"""
 
 from __future__ import annotations
 
@@ -14,18 +16,32 @@ from wizard.telling.sentences import sentence_and_band
 
 RULES = {
     "scope": "This holds for every survey.",
-    "foretold": "What a bent rail moves elsewhere is common practice, no published source; the caster is geometry.",
+    "foretold": (
+        "What a bent rail moves elsewhere is common practice, no published source; the caster is"
+        " geometry."
+    ),
     "plan": "How many tapes a plan needs is computed: a wrong one must be able to show.",
     "age": "Age is named from one strong sign, or from two of medium weight.",
-    "collision": "A collision is named only where two kinds of sign meet at one corner: metal, tape and string, body. "
-    "What is known of a hit may stand in for one of them, and then it is only probable.",
-    "repair": "A repair is named from one strong sign, or from two of medium weight. Hearsay alone makes it probable.",
+    "collision": (
+        "A collision is named only where two kinds of sign meet at one corner: metal, tape and"
+        " string, body. What is known of a hit may stand in for one of them, and then it is only"
+        " probable."
+    ),
+    "repair": (
+        "A repair is named from one strong sign, or from two of medium weight. Hearsay alone makes"
+        " it probable."
+    ),
     "original": "Made so is named from marks that have a twin, or a part of the car to serve.",
     "lacking-rail-shift": "No diagonals over the whole frame: nothing says whether it is square.",
     "lacking-sag": "No string along both rails: nothing says whether they are straight.",
     "lacking-twist": "No level across the rails: nothing says whether it is twisted.",
-    "lacking-looks": "Half of the places must be seen before a frame is left as it is (this project's own figure).",
-    "three-points": "Weight to one side can tip a car off three stands (common practice, no published source).",
+    "lacking-looks": (
+        "Half of the places must be seen before a frame is left as it is (this project's own"
+        " figure)."
+    ),
+    "three-points": (
+        "Weight to one side can tip a car off three stands (common practice, no published source)."
+    ),
     "stop": "A crack, a kink, a torn weld or a hole near a mounting outranks every number.",
     "specialist": "The mildest answer that the numbers still allow is a specialist.",
     "put-right": "The mildest answer that the numbers still allow is to put it right.",
@@ -38,7 +54,9 @@ RULES = {
 """Rules of this program that a line may rest on."""
 
 
-def opened(sources: Iterable[str], verdict: Verdict, survey: Survey, library: Library) -> tuple[str, ...]:
+def opened(
+    sources: Iterable[str], verdict: Verdict, survey: Survey, library: Library
+) -> tuple[str, ...]:
     """What each id stands for, in the order given; an id that stands for nothing gives nothing."""
     words = (_opened(id, verdict, survey, library) for id in dict.fromkeys(sources))
     return tuple(w for w in words if w)
@@ -76,12 +94,18 @@ def _finding(judged: Judged, survey: Survey, library: Library) -> str:
     layout = layout_of(survey, library)
     ids = judged.finding.readings
     readings = f" Readings: {', '.join(ids)}." if ids else ""
-    return f"Finding {judged.finding.id}: {sentence_and_band(judged, layout, survey.unit)}{readings}"
+    return (
+        f"Finding {judged.finding.id}: {sentence_and_band(judged, layout, survey.unit)}{readings}"
+    )
 
 
 def _answer(prompt: str, survey: Survey, library: Library) -> str:
     step, _, last = prompt.partition("/")
-    found = next((p for p in library.steps[step].prompts if p.id == last), None) if step in library.steps else None
+    found = (
+        next((p for p in library.steps[step].prompts if p.id == last), None)
+        if step in library.steps
+        else None
+    )
     said = survey.answer_to(prompt)
     if found is None:
         return ""
@@ -93,12 +117,19 @@ def _sign(id: str, verdict: Verdict, library: Library) -> str:
     sign = library.signs.signs.get(id)
     if sign is None:
         return ""
-    found = next((e for c in verdict.causes.conclusions.values() for e in c.signs if e.sign.id == id), None)
+    found = next(
+        (e for c in verdict.causes.conclusions.values() for e in c.signs if e.sign.id == id), None
+    )
     weights = found.weight if found else sign.leans
     leans = ", ".join(f"{cause} {weight}" for cause, weight in weights.items())
     speaks = ", ".join(f"{cause} {weight}" for cause, weight in sign.against.items())
     said = "; ".join(
-        s for s in (f"leans to {leans}" if leans else "", f"speaks against {speaks}" if speaks else "") if s
+        s
+        for s in (
+            f"leans to {leans}" if leans else "",
+            f"speaks against {speaks}" if speaks else "",
+        )
+        if s
     )
     also = f" It could also be {sign.also}." if sign.also else ""
     return f"Sign: {sign.words}; {said or 'tells of the time'}.{also} Source: {sign.source}."
@@ -110,7 +141,10 @@ def _limit(id: str, survey: Survey, library: Library) -> str:
         return ""
     own = own_bounds(survey, limit)
     bounds = "; ".join(f"{b.band} up to {b.upto_mm:g} ({b.source})" for b in own.above)
-    return f"Limit on {limit.name}, in {'percent' if id == 'thickness' else 'mm'}: {bounds}; beyond: {own.beyond}."
+    return (
+        f"Limit on {limit.name}, in {'percent' if id == 'thickness' else 'mm'}: {bounds}; beyond:"
+        f" {own.beyond}."
+    )
 
 
 def _step(id: str, verdict: Verdict, library: Library) -> str:

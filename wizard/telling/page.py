@@ -64,7 +64,9 @@ class PageView:
 NTH = ("", "", "second time", "third time", "fourth time", "fifth time")
 
 
-def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask, today: datetime) -> PageView:
+def view(
+    survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask, today: datetime
+) -> PageView:
     """The page in front as text."""
     step, prompt = library.steps[ask.prompt.step], ask.prompt
     if prompt.kind == "ack":
@@ -80,7 +82,11 @@ def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask, to
         good=step.good,
         alone=step.alone,
         label=prompt.ask,
-        nth=f"({NTH[ask.nth] if ask.nth < len(NTH) else f'{ask.nth}th time'})" if ask.nth > 1 else "",
+        nth=(
+            f"({NTH[ask.nth] if ask.nth < len(NTH) else f'{ask.nth}th time'})"
+            if ask.nth > 1
+            else ""
+        ),
         hint=hint(prompt, survey),
         choices=choice_lines(prompt, survey),
         caution=None,
@@ -89,7 +95,9 @@ def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask, to
     )
 
 
-def _caution_view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask, today: datetime) -> PageView:
+def _caution_view(
+    survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask, today: datetime
+) -> PageView:
     """A caution alone: nothing that there is to do on the page behind it shows before it was read."""
     step = library.steps[ask.prompt.step]
     return PageView(
@@ -156,7 +164,9 @@ def row_of(survey: Survey, prompt: Prompt, here: Prompt | None = None) -> Row:
     """What stands at a prompt, as a line of the list of readings. here: the prompt in front."""
     label, is_here = prompt.short or prompt.ask, here is not None and prompt.id == here.id
     count = answered(survey, prompt)
-    if prompt.step == DRILL and 0 < count < prompt.repeats:  # nobody reads afresh what stands before his eyes
+    if (
+        prompt.step == DRILL and 0 < count < prompt.repeats
+    ):  # nobody reads afresh what stands before his eyes
         return Row(label, f"{count} of {prompt.repeats} in", is_here, prompt=prompt.id)
     return Row(label, said(survey, prompt), is_here, _brief(survey, prompt), prompt.id)
 
@@ -184,7 +194,9 @@ def said(survey: Survey, prompt: Prompt) -> str:
         return f"{what} ({seen})" if what else seen
     answer = survey.answer_to(prompt.id)
     if answer:
-        return next((c.words for c in prompt.choices if c.token == answer), WORDS.get(answer, answer))
+        return next(
+            (c.words for c in prompt.choices if c.token == answer), WORDS.get(answer, answer)
+        )
     why = survey.skipped(prompt.id)
     return f"skipped: {why}" if why else ""
 
@@ -196,14 +208,19 @@ def results_of_step(survey: Survey, library: Library, step: Step) -> tuple[Judge
         return ()
     from wizard.checks.run import findings_of  # numpy only once there is something to compute
 
-    found = [f for f in findings_of(survey, library) if own & set(f.readings) and f.check in _checks(step)]
+    found = [
+        f
+        for f in findings_of(survey, library)
+        if own & set(f.readings) and f.check in _checks(step)
+    ]
     found = [f for f in found if _told_here(survey, library, step, f)]
     judged = [judge(f, survey, library) for f in found]
     return tuple(sorted(judged, key=_gravity, reverse=True))
 
 
 def _told_here(survey: Survey, library: Library, step: Step, finding: Finding) -> bool:
-    """A box is spoken of on its own page, and only once all that the page asks of it is in or skipped.
+    """A box is spoken of on its own page, and only once all that the page asks of it is in or
+    skipped.
 
     So are the horns: two tapes of nine would call a horn bent whose corner is out.
     """
@@ -211,7 +228,11 @@ def _told_here(survey: Survey, library: Library, step: Step, finding: Finding) -
     horns = finding.quantity.startswith("horn") and step.check == "horns"
     if finding.where not in {b.id for b in layout.boxes} and not horns:
         return True
-    here = [p for p in expand(step, layout) if (horns or p.item == finding.where) and p.kind in ("length", "gap")]
+    here = [
+        p
+        for p in expand(step, layout)
+        if (horns or p.item == finding.where) and p.kind in ("length", "gap")
+    ]
     return bool(here) and all(answered(survey, p) or survey.skipped(p.id) for p in here)
 
 
@@ -223,7 +244,12 @@ def _gravity(judged: Judged) -> tuple[int, float]:
     from wizard.judgment.verdict import weight
 
     if judged.finding.quantity == "level-error":
-        return -2, 0.0  # It speaks of the tool, which was turned round to take that out: never the first thing said.
+        return (
+            -2,
+            0.0,
+            # It speaks of the tool, which was turned round to take that out: never the first thing
+            # said.
+        )
     return weight(judged.worst) if judged.bands else -1, abs(judged.finding.value)
 
 
@@ -243,14 +269,17 @@ def _first(results: tuple[Judged, ...], most: int) -> tuple[Judged, ...]:
 
 
 def _so_far(judged: Judged, layout: Layout, survey: Survey, busy: bool) -> str:
-    """A result in the middle of the work: it is one so far, and a grave one on single readings is read again first.
+    """A result in the middle of the work: it is one so far, and a grave one on single readings is
+    read again first.
 
     busy: whether the page itself is about to ask for a second reading.
     """
     words = "" if "disagree" in judged.finding.notes else bands_words(judged)
     said = sentence(judged, layout, survey.unit)
     hit = HIT.get(survey.answer_to("history/where"), "")
-    if hit and words and judged.finding.quantity == "horn":  # as the verdict tells it: by the horn that was hit
+    if (
+        hit and words and judged.finding.quantity == "horn"
+    ):  # as the verdict tells it: by the horn that was hit
         said = horn_sentence(judged, survey.unit, hit)
     if not words:
         return said
@@ -270,6 +299,9 @@ def live(survey: Survey, library: Library, step: Step, most: int = 3) -> tuple[s
     """What the step's readings say so far, and what that does not mean."""
     layout: Layout = layout_of(survey, library)
     results = results_of_step(survey, library, step)
-    busy = any(0 < answered(survey, p) < p.repeats and not survey.skipped(p.id) for p in expand(step, layout))
+    busy = any(
+        0 < answered(survey, p) < p.repeats and not survey.skipped(p.id)
+        for p in expand(step, layout)
+    )
     said = tuple(_so_far(j, layout, survey, busy) for j in _first(results, most))
     return (*said, step.caveat) if said and step.caveat else said

@@ -1,4 +1,6 @@
-"""Writing a worksheet or a report as the kind of file that its name asks for; a survey is never written over."""
+"""Writing a worksheet or a report as the kind of file that its name asks for; a survey is never
+written over.
+"""
 
 from __future__ import annotations
 
@@ -31,7 +33,12 @@ class NotWritten(ValueError):
 
 
 def report_as(
-    survey: Survey, library: Library, today: datetime, source: Source, suffix: str, earlier: Earlier = NOTHING
+    survey: Survey,
+    library: Library,
+    today: datetime,
+    source: Source,
+    suffix: str,
+    earlier: Earlier = NOTHING,
 ) -> str:
     """The report in one of REPORTS; earlier: the surveys that this one follows."""
     if suffix == ".csv":
@@ -50,15 +57,19 @@ def source_of(path: Path) -> Source:
         raise Unreadable(f"{clean_line(path.name, 80)} cannot be read: {error.strerror}.") from None
 
 
-def write_report(path: Path, out: Path, library: Library, today: datetime, earlier: Earlier = NOTHING) -> None:
-    """The report of the survey in `path`, written to `out`. Raises Unreadable, NotWritten, NotSaved.
+def write_report(
+    path: Path, out: Path, library: Library, today: datetime, earlier: Earlier = NOTHING
+) -> None:
+    """The report of the survey in `path`, written to `out`. Raises Unreadable, NotWritten,
+    NotSaved.
 
     earlier: the surveys that this one follows.
     """
     suffix = checked(out, REPORTS)
     survey = load(path)
     text = report_as(survey, library, today, source_of(path), suffix, earlier)
-    # A table for a spreadsheet says that it is UTF-8, or an old one would take it for something else.
+    # A table for a spreadsheet says that it is UTF-8, or an old one would take it for something
+    # else.
     write_atomic(out, text.encode("utf-8-sig" if suffix == ".csv" else "utf-8"))
 
 
@@ -69,14 +80,22 @@ def write_sheet(sheet: Sheet, out: Path) -> None:
 
 
 def checked(out: Path, known: tuple[str, ...]) -> str:
-    """The kind of file, in small letters. Raises NotWritten for another kind, or where a survey stands already."""
+    """The kind of file, in small letters.
+
+    Raises NotWritten for another kind, or where a survey stands already.
+    """
     name = clean_line(out.name, 80) or "That"
     suffix = out.suffix.lower()
     if suffix not in known:
         kinds = ", ".join(s for s in known if s != ".htm")
-        raise NotWritten(f"{name} is not a kind of file that can be written here; end its name in one of {kinds}.")
+        raise NotWritten(
+            f"{name} is not a kind of file that can be written here; end its name in one of"
+            f" {kinds}."
+        )
     if os.path.lexists(out) and _is_survey(out):
-        raise NotWritten(f"{name} holds a survey, which is never written over; choose another name.")
+        raise NotWritten(
+            f"{name} holds a survey, which is never written over; choose another name."
+        )
     return suffix
 
 

@@ -1,4 +1,7 @@
-"""The names of the parts of a doubt, and of prompts, as a mentor reads them aloud. The ids stay the program's own."""
+"""The names of the parts of a doubt, and of prompts, as a mentor reads them aloud.
+
+The ids stay the program's own.
+"""
 
 from __future__ import annotations
 
@@ -38,4 +41,8 @@ def prompt_words(prompt: str) -> str:
 
 def _point(id: str) -> str:
     place, _, side = id.rpartition("-")
-    return f"{side} {place.replace('-', ' ')}" if place and side in ("left", "right") else id.replace("-", " ")
+    return (
+        f"{side} {place.replace('-', ' ')}"
+        if place and side in ("left", "right")
+        else id.replace("-", " ")
+    )

@@ -27,14 +27,21 @@ def order_lines(verdict: Verdict, survey: Survey, layout: Layout | None = None) 
         ids = tuple(s.look.id for s in verdict.stops)
         lines.append(
             Line(
-                "The places that stop you. Let them be seen before anything is changed there; measuring does no harm.",
+                "The places that stop you. Let them be seen before anything is changed there;"
+                " measuring does no harm.",
                 ids,
             )
         )
     if verdict.loose:
         ids = tuple(s.look.id for s in verdict.loose)
-        lines.append(Line("The loose joints. Until they hold, no number means much. Then measure again.", ids))
-    stands = tuple(j.finding.id for j in verdict.judged if is_stands_twist(j.finding, survey) and is_open(j))
+        lines.append(
+            Line(
+                "The loose joints. Until they hold, no number means much. Then measure again.", ids
+            )
+        )
+    stands = tuple(
+        j.finding.id for j in verdict.judged if is_stands_twist(j.finding, survey) and is_open(j)
+    )
     if stands:
         lines.append(Line(f"The supports. {twist_move(survey.state())}", stands))
     lines += [*short_rail_lines(verdict, layout, survey.unit), *_unseen(verdict)]
@@ -45,7 +52,9 @@ def _in_order(lines: list[Line]) -> list[Line]:
     """First, then, last: so that it can be read aloud."""
     words = ["First", *["Then"] * (len(lines) - 2), "Last"] if len(lines) > 1 else ["First"]
     pairs = zip(words, lines, strict=False)
-    return [Line(f"{word}: {one.text[:1].lower()}{one.text[1:]}", one.sources) for word, one in pairs]
+    return [
+        Line(f"{word}: {one.text[:1].lower()}{one.text[1:]}", one.sources) for word, one in pairs
+    ]
 
 
 def _unseen(verdict: Verdict) -> list[Line]:
@@ -54,12 +63,18 @@ def _unseen(verdict: Verdict) -> list[Line]:
     found: dict[str, tuple[str, ...]] = {}
     for c in doubtful:
         step = to_look(c.unmet[0])
-        found[step] = (*found.get(step, ()), *(i for e in c.signs for i in e.sources), f"step:{c.unmet[0].step}")
+        found[step] = (
+            *found.get(step, ()),
+            *(i for e in c.signs for i in e.sources),
+            f"step:{c.unmet[0].step}",
+        )
     return [Line(f"{step}.", tuple(dict.fromkeys(ids))) for step, ids in found.items()]
 
 
 def _work(verdict: Verdict, survey: Survey, layout: Layout | None) -> list[Line]:
-    frame = tuple(j.finding.id for j in verdict.judged if j.established in ("put-right", "specialist"))
+    frame = tuple(
+        j.finding.id for j in verdict.judged if j.established in ("put-right", "specialist")
+    )
     axle = tuple(j.finding.id for j in verdict.judged if j.established == "axle-first")
     lines = []
     if frame:
@@ -69,7 +84,11 @@ def _work(verdict: Verdict, survey: Survey, layout: Layout | None) -> list[Line]
     if axle:
         lines += _axle(verdict, survey, layout, axle)
     if frame or axle:
-        lines.append(Line("The brakes and their rods, put right before the car moves again.", (*frame, *axle)))
+        lines.append(
+            Line(
+                "The brakes and their rods, put right before the car moves again.", (*frame, *axle)
+            )
+        )
         lines.append(Line("Toe and doors, once all the rest stands still.", (*frame, *axle)))
     return lines
 
@@ -91,13 +110,17 @@ def _gathered(verdict: Verdict) -> tuple[str, ...]:
     return tuple(dict.fromkeys(i for e in hurt if causes.corner in e.zones for i in e.sources))
 
 
-def _axle(verdict: Verdict, survey: Survey, layout: Layout | None, base: tuple[str, ...]) -> list[Line]:
+def _axle(
+    verdict: Verdict, survey: Survey, layout: Layout | None, base: tuple[str, ...]
+) -> list[Line]:
     """The axle that stands askew, where its ends were taped; else either."""
     found = askew(verdict)
     if not found or layout is None:
         return [Line(f"The axle: {holds(layout)}. Tape it again.", base)]
     look = f" Look at {holds(layout)}, then tape again."
-    return [Line(axle_sentence(j, layout, survey.unit) + look, (*base, j.finding.id)) for j in found]
+    return [
+        Line(axle_sentence(j, layout, survey.unit) + look, (*base, j.finding.id)) for j in found
+    ]
 
 
 def question_lines(verdict: Verdict, layout: Layout) -> list[Line]:
@@ -113,12 +136,20 @@ def question_lines(verdict: Verdict, layout: Layout) -> list[Line]:
     lines += _about_numbers(verdict)
     if "collision" in named:
         at = f" at the {zone_words(causes.corner)}" if causes.corner else ""
-        lines.append(Line(f"Does what you see{at} fit one blow, or more than one?", _of(verdict, "collision")))
+        lines.append(
+            Line(
+                f"Does what you see{at} fit one blow, or more than one?", _of(verdict, "collision")
+            )
+        )
     lines += _cracks_too(verdict)
     if "repair" in named:
         lines.append(Line("Is the old repair sound? Who may judge it?", _of(verdict, "repair")))
-    rests = tuple(j.finding.id for j in verdict.reasons) or tuple(i for line in lines for i in line.sources)
-    lines.append(Line("From which points will you measure, and may I have your figures afterwards?", rests))
+    rests = tuple(j.finding.id for j in verdict.reasons) or tuple(
+        i for line in lines for i in line.sources
+    )
+    lines.append(
+        Line("From which points will you measure, and may I have your figures afterwards?", rests)
+    )
     return lines
 
 
@@ -147,32 +178,52 @@ def _about_numbers(verdict: Verdict) -> list[Line]:
     if "rail-shift" in grave:
         j = grave["rail-shift"]
         rail, other = ("right", "left") if j.finding.value > 0 else ("left", "right")
-        lines.append(Line(f"Did the {rail} rail go back, or the {other} one forward?", (j.finding.id,)))
+        lines.append(
+            Line(f"Did the {rail} rail go back, or the {other} one forward?", (j.finding.id,))
+        )
     if "mash" in grave:
         text = "Where has the length gone: a fold, or a joint that slipped?"
         lines.append(Line(text, (grave["mash"].finding.id,)))
     sags = [j for q, j in grave.items() if q.startswith("sag-")]
     if sags:
-        text = "How should the rails lie before the engine's weight comes on, so that they lie straight with it?"
+        text = (
+            "How should the rails lie before the engine's weight comes on, so that they lie"
+            " straight with it?"
+        )
         lines.append(Line(text, tuple(j.finding.id for j in sags)))
     if "twist" in grave:
-        lines.append(Line("Can a twist like this be taken out at all?", (grave["twist"].finding.id,)))
+        lines.append(
+            Line("Can a twist like this be taken out at all?", (grave["twist"].finding.id,))
+        )
     if "horn" in grave:
-        lines.append(Line("Which of the two horns is the one that moved?", (grave["horn"].finding.id,)))
+        lines.append(
+            Line("Which of the two horns is the one that moved?", (grave["horn"].finding.id,))
+        )
     return lines
 
 
 def again_lines(verdict: Verdict) -> list[Line]:
     """What must be looked at again once there is paint, an engine, a body."""
     causes, lines = verdict.causes, []
-    worked = tuple(j.finding.id for j in verdict.judged if j.established in ("put-right", "specialist"))
+    worked = tuple(
+        j.finding.id for j in verdict.judged if j.established in ("put-right", "specialist")
+    )
     if worked:
         lines.append(Line("Before paint: the same points, on the same supports.", worked))
-    shape = tuple(j.finding.id for j in verdict.judged if _in(verdict, j.finding.id, ("equal-sag", "crown")))
+    shape = tuple(
+        j.finding.id for j in verdict.judged if _in(verdict, j.finding.id, ("equal-sag", "crown"))
+    )
     if shape:
         lines.append(Line("With the engine in: the string at the engine mount, both rails.", shape))
-        lines.append(Line("With the body on, before the last turn of the bolts: the gaps of hood and doors.", shape))
-    joints = tuple(s.look.id for s in verdict.loose) + tuple(i for e in causes.moving for i in e.sources)
+        lines.append(
+            Line(
+                "With the body on, before the last turn of the bolts: the gaps of hood and doors.",
+                shape,
+            )
+        )
+    joints = tuple(s.look.id for s in verdict.loose) + tuple(
+        i for e in causes.moving for i in e.sources
+    )
     joints += tuple(s.look.id for s in verdict.stops)
     named = [c for c in ("collision", "repair") if c in causes.conclusions and causes[c].named]
     joints += tuple(i for c in named for i in _of(verdict, c))

@@ -49,7 +49,9 @@ def name_of(finding: Finding, layout: Layout) -> str:
         station, _, side = finding.where.partition("/")
         name = next((s.name for s in layout.stations if s.id == station), station)
         return f"{side} rail {at(name)}, {WEIGHT[finding.quantity]}"
-    return NAMES.get(finding.quantity, f"{finding.quantity} {{where}}").format(where=_where(finding.where, layout))
+    return NAMES.get(finding.quantity, f"{finding.quantity} {{where}}").format(
+        where=_where(finding.where, layout)
+    )
 
 
 def _where(id: str, layout: Layout) -> str:

@@ -1,4 +1,6 @@
-"""The report: one page to hand over, then everything behind it, down to each reading and the file's own checksum."""
+"""The report: one page to hand over, then everything behind it, down to each reading and the file's
+own checksum.
+"""
 
 from __future__ import annotations
 
@@ -18,7 +20,13 @@ from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.report_earlier import NOTHING, Earlier
 from wizard.telling.report_figures import figures
 from wizard.telling.report_first import first_page
-from wizard.telling.report_tables import findings_part, limits_part, looks_part, readings_part, remarks_part
+from wizard.telling.report_tables import (
+    findings_part,
+    limits_part,
+    looks_part,
+    readings_part,
+    remarks_part,
+)
 from wizard.telling.report_trend import trend_part
 from wizard.telling.verdict_words import headline, sections
 
@@ -32,7 +40,9 @@ class Source:
     """Of the file's bytes, in hexadecimal digits."""
 
 
-def report_of(survey: Survey, library: Library, today: datetime, source: Source, earlier: Earlier = NOTHING) -> Report:
+def report_of(
+    survey: Survey, library: Library, today: datetime, source: Source, earlier: Earlier = NOTHING
+) -> Report:
     """The whole report as blocks: every number as `tell`, `tell --json` and `compare` have it.
 
     earlier: the surveys that this one follows; they are read by whoever calls.
@@ -63,12 +73,18 @@ def report_of(survey: Survey, library: Library, today: datetime, source: Source,
 
 def _left_out(survey: Survey, library: Library) -> list[Block]:
     """What of the file no sum can use; nothing where all of it can be used."""
-    rows = tuple(f"{found.row.id}  {row_words(found.row)}. {found.why}" for found in left_out(survey, library))
+    rows = tuple(
+        f"{found.row.id}  {row_words(found.row)}. {found.why}"
+        for found in left_out(survey, library)
+    )
     return [Heading(3, "Left out because it cannot be used"), Items(rows)] if rows else []
 
 
 def _full(verdict: Verdict, survey: Survey, library: Library, today: datetime) -> list[Block]:
-    blocks: list[Block] = [Heading(2, "The whole verdict", new_page=True), Para(headline(verdict), strong=True)]
+    blocks: list[Block] = [
+        Heading(2, "The whole verdict", new_page=True),
+        Para(headline(verdict), strong=True),
+    ]
     for part in sections(verdict, survey, library):
         blocks += [Heading(3, part.heading), Items(part.lines)]
     return [*blocks, *_shown_before(survey, library, today)]
@@ -79,21 +95,33 @@ def _shown_before(survey: Survey, library: Library, today: datetime) -> list[Blo
     kept = survey.standing(ShownVerdict)
     if not kept or kept[-1].text == verdict_page(survey, library, today):
         return []
-    said = f"The file keeps the verdict as it was shown on {kept[-1].at:%Y-%m-%d}; today it reads otherwise. It was:"
+    said = (
+        f"The file keeps the verdict as it was shown on {kept[-1].at:%Y-%m-%d}; today it reads"
+        " otherwise. It was:"
+    )
     parts = [p.strip().split("\n", 1) for p in kept[-1].text.split("\n\n") if p.strip()]
-    lines = tuple(f"{p[0]}: {p[1].strip().removeprefix('- ')}" if len(p) > 1 else p[0] for p in parts)
+    lines = tuple(
+        f"{p[0]}: {p[1].strip().removeprefix('- ')}" if len(p) > 1 else p[0] for p in parts
+    )
     return [Heading(3, "The verdict as it was shown then"), Para(said), Items(lines)]
 
 
 def _file_line(survey: Survey, source: Source) -> str:
-    return f"Survey {survey.id or source.name}, file checksum {source.sha256[:16]} (SHA-256, first 16 digits)."
+    return (
+        f"Survey {survey.id or source.name}, file checksum {source.sha256[:16]} (SHA-256, first 16"
+        " digits)."
+    )
 
 
 def _file_lines(survey: Survey, source: Source, today: datetime) -> tuple[str, ...]:
     return (
-        f"Survey: {survey.id or 'without an id'}" + (f", follows {survey.follows}" if survey.follows else ""),
+        f"Survey: {survey.id or 'without an id'}"
+        + (f", follows {survey.follows}" if survey.follows else ""),
         f"File: {source.name}, written by {survey.program or 'an unnamed program'}",
         f"SHA-256 of the file: {source.sha256}",
         f"Report made on {today:%Y-%m-%d} by crosstape {__version__}",
-        "Whoever has the file can make the same report again, and the same checksum says that it is the same file.",
+        (
+            "Whoever has the file can make the same report again, and the same checksum says that"
+            " it is the same file."
+        ),
     )

@@ -1,4 +1,6 @@
-"""Two surveys held against each other, in the report: one table of every figure, then what `compare` says beside it."""
+"""Two surveys held against each other, in the report: one table of every figure, then what
+`compare` says beside it.
+"""
 
 from __future__ import annotations
 
@@ -30,7 +32,9 @@ def last_part(comparison: Comparison, library: Library) -> list[Block]:
 
 
 def first_part(comparison: Comparison, km: float | None, library: Library) -> list[Block]:
-    """The survey against the first of the row: only what has changed. km: driven in all, where that is known."""
+    """The survey against the first of the row: only what has changed. km: driven in all, where that
+    is known.
+    """
     rows = _rows(comparison, library, ("changed",))
     return _part("Since the first time", title(comparison, km), comparison, rows)
 
@@ -42,7 +46,9 @@ def _part(heading: str, said: str, comparison: Comparison, rows: Rows) -> list[B
 
 
 def _rows(comparison: Comparison, library: Library, wanted: tuple[str, ...]) -> Rows:
-    """One for each figure; taped distances that have not changed are one together, for they are many."""
+    """One for each figure; taped distances that have not changed are one together, for they are
+    many.
+    """
     now = comparison.now.survey
     layout, unit = layout_of(now, library), now.unit
     found = [c for says in wanted for c in comparison.of(says)]

@@ -1,4 +1,6 @@
-"""The raw readings as a table for a spreadsheet, one row each, in which no cell is ever taken for a formula."""
+"""The raw readings as a table for a spreadsheet, one row each, in which no cell is ever taken for a
+formula.
+"""
 
 from __future__ import annotations
 
@@ -32,7 +34,9 @@ HEAD = (
     "doubt",
 )
 _STARTS = ("=", "+", "-", "@", "\t", "\r", "|", "%", "\uff1d", "\uff0b", "\uff0d", "\uff20")
-"""What a spreadsheet may take for the beginning of a formula or a command; the last four are the full-width signs."""
+"""What a spreadsheet may take for the beginning of a formula or a command; the last four are the
+full-width signs.
+"""
 
 
 def cell(text: str) -> str:
@@ -46,8 +50,9 @@ def cell(text: str) -> str:
 
 
 def report_csv(survey: Survey, library: Library) -> str:
-    """Every reading, the struck ones too. `value` is in mm, or the slope as a ratio for a level; empty where the text
-    cannot be read."""
+    """Every reading, the struck ones too. `value` is in mm, or the slope as a ratio for a level;
+    empty where the text cannot be read.
+    """
     case = Case(survey, library)
     out = io.StringIO()
     writer = csv.writer(out)
@@ -55,10 +60,22 @@ def report_csv(survey: Survey, library: Library) -> str:
     tools = {t.id: t for t in survey.table(Tool)}
     doubts = {d.reading: d.text for d in survey.standing(Doubt)}
     for row in survey.table(Reading):
-        prompt, state, tool = case.prompts.get(row.prompt), survey.state_of(row.state), tools.get(row.tool)
+        prompt, state, tool = (
+            case.prompts.get(row.prompt),
+            survey.state_of(row.state),
+            tools.get(row.tool),
+        )
         value, unit = _value(case, row)
         cells = [survey.id, row.id, row.prompt, prompt.ask if prompt else "", row.typed]
-        rest = [row.tool, tool.name if tool else "", row.state, state.engine, state.body, state.supports, row.by]
+        rest = [
+            row.tool,
+            tool.name if tool else "",
+            row.state,
+            state.engine,
+            state.body,
+            state.supports,
+            row.by,
+        ]
         rest += [row.at.isoformat() if row.at.year > 1 else "", row.struck, doubts.get(row.id, "")]
         # The value is a number of our own making, so a minus before it is a minus.
         writer.writerow([*map(cell, cells), value, unit, *map(cell, rest)])

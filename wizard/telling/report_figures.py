@@ -50,14 +50,18 @@ def _plan(verdict: Verdict, survey: Survey, library: Library, layout: Layout) ->
 
 def _strings(verdict: Verdict, survey: Survey, layout: Layout) -> list[Block]:
     found = {
-        side: {q: p for q in NAMES if (p := profile(verdict.judged, layout, q, side))} for side in ("left", "right")
+        side: {q: p for q in NAMES if (p := profile(verdict.judged, layout, q, side))}
+        for side in ("left", "right")
     }
     every = [p for profiles in found.values() for p in profiles.values()]
     if not every:
         return [Para("No string was read.")]
     reach = reach_of(every)
     return [
-        Picture(string_figure(side, profiles, layout, survey.unit, reach), _typed_rail(side, verdict, layout))
+        Picture(
+            string_figure(side, profiles, layout, survey.unit, reach),
+            _typed_rail(side, verdict, layout),
+        )
         for side, profiles in found.items()
         if profiles
     ]
@@ -65,8 +69,14 @@ def _strings(verdict: Verdict, survey: Survey, layout: Layout) -> list[Block]:
 
 def _typed_rail(side: str, verdict: Verdict, layout: Layout) -> tuple[str, ...]:
     for quantity in ("sag-unloaded", "sag-loaded"):
-        where = {j.finding.where: j.finding.value for j in verdict.judged if j.finding.quantity == quantity}
-        sags = {id.removesuffix(f"/{side}"): v for id, v in where.items() if id.endswith(f"/{side}")}
+        where = {
+            j.finding.where: j.finding.value
+            for j in verdict.judged
+            if j.finding.quantity == quantity
+        }
+        sags = {
+            id.removesuffix(f"/{side}"): v for id, v in where.items() if id.endswith(f"/{side}")
+        }
         if sags:
             drawn = side_view(layout, side, sags, None, "above", TYPED, 10, "ascii")
             return (*drawn.lines, f"({NAMES[quantity]})")
@@ -79,7 +89,11 @@ def _twist(verdict: Verdict, survey: Survey, layout: Layout) -> Block:
 
 
 def _values(verdict: Verdict, survey: Survey, library: Library, layout: Layout) -> list[Block]:
-    names = {x.id: x.name for group in (layout.boxes, layout.places, layout.stations, layout.levels) for x in group}
+    names = {
+        x.id: x.name
+        for group in (layout.boxes, layout.places, layout.stations, layout.levels)
+        for x in group
+    }
 
     def name(judged: Judged) -> str:
         parts = judged.finding.where.split("/")
@@ -91,7 +105,11 @@ def _values(verdict: Verdict, survey: Survey, library: Library, layout: Layout) 
     for quantity, group in groupby(limited, key=lambda j: j.finding.quantity):
         rows = list(group)
         typed = [
-            line for j in rows for line in (name(j), *picture_of(j, library, survey.unit, TYPED, "ascii").lines, "")
+            line
+            for j in rows
+            for line in (name(j), *picture_of(j, library, survey.unit, TYPED, "ascii").lines, "")
         ]
-        blocks.append(Picture(value_figure(quantity, rows, library, survey.unit, name), tuple(typed[:-1])))
+        blocks.append(
+            Picture(value_figure(quantity, rows, library, survey.unit, name), tuple(typed[:-1]))
+        )
     return blocks or [Para("Nothing was measured that a limit judges.")]

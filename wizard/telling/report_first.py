@@ -1,4 +1,6 @@
-"""The first page of the report: what was asked, found, how sure, not seen, to do, and a question for a specialist."""
+"""The first page of the report: what was asked, found, how sure, not seen, to do, and a question
+for a specialist.
+"""
 
 from __future__ import annotations
 
@@ -15,9 +17,13 @@ from wizard.telling.blocks import Block, Heading, Items, Para
 from wizard.telling.verdict_words import headline, sections
 
 MOST = 4
-"""Lines under one of the verdict's headings on the first page at most; the rest stands in the full verdict behind."""
+"""Lines under one of the verdict's headings on the first page at most; the rest stands in the full
+verdict behind.
+"""
 ROOM = 58
-"""Lines that one sheet of Letter, the shorter paper, takes in the first page's type (measured by printing)."""
+"""Lines that one sheet of Letter, the shorter paper, takes in the first page's type (measured by
+printing).
+"""
 LETTERS = 112
 """Letters on a line of it."""
 PARTS: Mapping[str, tuple[str, ...]] = {
@@ -31,8 +37,8 @@ PARTS: Mapping[str, tuple[str, ...]] = {
 FIRST = ("engine", "body", "supports")
 """What of a state the first page tells: the load, what props the frame, what it rests on."""
 SURE = (
-    "Every figure carries its doubt: the true value lies within the give or take 19 times in 20, so far as the doubts "
-    "are known."
+    "Every figure carries its doubt: the true value lies within the give or take 19 times in 20, so"
+    " far as the doubts are known."
 )
 NONE = {
     "How sure this is": "Nothing that was measured is left open.",
@@ -43,8 +49,15 @@ NONE = {
 def first_page(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
     """The page as blocks, no longer than a sheet; it follows whatever the verdict says."""
     said = {s.heading: s.lines for s in sections(verdict, survey, library)}
-    most = {heading: min(MOST, len(said.get(heading, ()))) for headings in PARTS.values() for heading in headings}
-    lead: list[Block] = [Heading(2, "What was asked"), *(Para(line) for line in asked(survey, library))]
+    most = {
+        heading: min(MOST, len(said.get(heading, ())))
+        for headings in PARTS.values()
+        for heading in headings
+    }
+    lead: list[Block] = [
+        Heading(2, "What was asked"),
+        *(Para(line) for line in asked(survey, library)),
+    ]
     blocks = _page(verdict, said, most, lead)
     while length(blocks) > ROOM and max(most.values()) > 1:
         longest = max(most, key=lambda heading: most[heading])
@@ -67,11 +80,18 @@ def length(blocks: Sequence[Block]) -> float:
 
 
 def _page(
-    verdict: Verdict, said: Mapping[str, tuple[str, ...]], most: Mapping[str, int], lead: Sequence[Block]
+    verdict: Verdict,
+    said: Mapping[str, tuple[str, ...]],
+    most: Mapping[str, int],
+    lead: Sequence[Block],
 ) -> list[Block]:
     blocks = list(lead)
     for title, headings in PARTS.items():
-        lines = tuple(line for heading in headings for line in _few(heading, said.get(heading, ()), most[heading]))
+        lines = tuple(
+            line
+            for heading in headings
+            for line in _few(heading, said.get(heading, ()), most[heading])
+        )
         if title == "A question for the specialist" and not lines:
             continue
         blocks.append(Heading(2, title))
@@ -89,7 +109,10 @@ def _few(heading: str, lines: tuple[str, ...], most: int) -> list[str]:
     if not more:
         return list(lines)
     if heading == "What was not seen or not measured":
-        return ["; ".join(line.split(":")[0] for line in lines) + ". The reasons stand behind this page."]
+        return [
+            "; ".join(line.split(":")[0] for line in lines)
+            + ". The reasons stand behind this page."
+        ]
     return [*lines[: most - 1], f"{lines[most - 1]} (And {more} more, behind this page.)"]
 
 
@@ -97,10 +120,12 @@ def asked(survey: Survey, library: Library) -> list[str]:
     """The question, what the car has been through, and how it stood."""
     car = clean_line(survey.car, 200) or "this car"
     lines = [
-        f"Is the frame of {car} straight and sound, so far as it was seen and measured? If not, what has to be "
-        "done, and in what order?"
+        f"Is the frame of {car} straight and sound, so far as it was seen and measured? If not,"
+        " what has to be done, and in what order?"
     ]
-    history = [told for row in survey.standing(Answer) if (told := answered(row, library, "history"))]
+    history = [
+        told for row in survey.standing(Answer) if (told := answered(row, library, "history"))
+    ]
     if history:
         lines.append("What is known of it: " + " ".join(history))
     stood = [state_words(s, library, FIRST) for s in survey.standing(State)]
@@ -110,9 +135,15 @@ def asked(survey: Survey, library: Library) -> list[str]:
 
 
 def answered(row: Answer, library: Library, step: str) -> str:
-    """`Was the car ever hit? Nobody knows.`: an answer of one step in words; empty for one of another step."""
+    """`Was the car ever hit? Nobody knows.`: an answer of one step in words; empty for one of
+    another step.
+    """
     at, _, last = row.prompt.partition("/")
-    found = next((p for p in library.steps[step].prompts if p.id == last), None) if step in library.steps else None
+    found = (
+        next((p for p in library.steps[step].prompts if p.id == last), None)
+        if step in library.steps
+        else None
+    )
     if at != step or found is None:
         return ""
     words = next((c.words for c in found.choices if c.token == row.answer), row.answer)

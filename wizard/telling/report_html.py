@@ -1,4 +1,6 @@
-"""The report as one HTML file: nothing outside it is needed, no script runs, it prints on A4 and Letter."""
+"""The report as one HTML file: nothing outside it is needed, no script runs, it prints on A4 and
+Letter.
+"""
 
 from __future__ import annotations
 
@@ -22,8 +24,13 @@ SHORT = 12
 
 def report_html(report: Report) -> str:
     """The whole report."""
-    second = next((n for n, b in enumerate(report.blocks) if isinstance(b, Heading) and b.new_page), None)
-    first, rest = report.blocks[:second], report.blocks[len(report.blocks) if second is None else second :]
+    second = next(
+        (n for n, b in enumerate(report.blocks) if isinstance(b, Heading) and b.new_page), None
+    )
+    first, rest = (
+        report.blocks[:second],
+        report.blocks[len(report.blocks) if second is None else second :],
+    )
     return page(
         report.title,
         STYLE,
@@ -51,9 +58,18 @@ def _table(table: Table) -> str:
     rows = (tag("tr", *(tag("td", said(cell)) for cell in row)) for row in table.rows)
     columns = tag("colgroup", *(f'<col style="width: {width}%">' for width in table.widths))
     short = {"class_": "short"} if len(table.rows) <= SHORT else {}
-    return tag("table", tag("caption", said(table.caption)), columns, tag("thead", head), tag("tbody", *rows), **short)
+    return tag(
+        "table",
+        tag("caption", said(table.caption)),
+        columns,
+        tag("thead", head),
+        tag("tbody", *rows),
+        **short,
+    )
 
 
 def _picture(picture: Picture) -> str:
     title = tag("strong", said(picture.figure.title + "."))
-    return tag("figure", picture.figure.svg, tag("figcaption", title, " ", said(picture.figure.words)))
+    return tag(
+        "figure", picture.figure.svg, tag("figcaption", title, " ", said(picture.figure.words))
+    )

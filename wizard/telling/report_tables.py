@@ -1,4 +1,6 @@
-"""The tables of the report: every finding, limit, reading, look and remark, with where each comes from."""
+"""The tables of the report: every finding, limit, reading, look and remark, with where each comes
+from.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +14,19 @@ from wizard.library.shapes import Library, Limit
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
-from wizard.survey.rows import NEVER, Answer, Doubt, Look, Opinion, Reading, Remark, Row, Skip, State, Tool
+from wizard.survey.rows import (
+    NEVER,
+    Answer,
+    Doubt,
+    Look,
+    Opinion,
+    Reading,
+    Remark,
+    Row,
+    Skip,
+    State,
+    Tool,
+)
 from wizard.telling.amounts import BANDS, bound, exact
 from wizard.telling.blocks import Block, Heading, Items, Para, Table
 from wizard.telling.report_first import state_words
@@ -46,8 +60,9 @@ def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bl
     )
     head = ("Finding", "In words", "Value ± u", "k, freedom", "Chance of being beyond", "Readings")
     intro = (
-        "u is the standard uncertainty. The give or take is k times u: it holds the true value 19 times in 20, and "
-        "bands are decided with it (JCGM 100:2008). Freedom is u's own degrees of freedom."
+        "u is the standard uncertainty. The give or take is k times u: it holds the true value 19"
+        " times in 20, and bands are decided with it (JCGM 100:2008). Freedom is u's own degrees of"
+        " freedom."
     )
     return [
         Heading(2, "Every finding", new_page=True),
@@ -67,18 +82,31 @@ def _chances(judged: Judged) -> str:
 
 def _readings(ids: Iterable[str]) -> str:
     names = list(dict.fromkeys(ids))
-    return ", ".join(names) if len(names) <= MANY else f"{len(names)} readings, {names[0]} to {names[-1]}"
+    return (
+        ", ".join(names)
+        if len(names) <= MANY
+        else f"{len(names)} readings, {names[0]} to {names[-1]}"
+    )
 
 
 def limits_part(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
     """The limits that were used, bound by bound, with their sources."""
     used = dict.fromkeys(j.finding.limit for j in verdict.judged if j.edges)
-    rows = [row for id in used for row in _limit(own_bounds(survey, library.limits[id]), survey.unit)]
-    notes = tuple(f"{library.limits[id].name}: {library.limits[id].note}" for id in used if library.limits[id].note)
+    rows = [
+        row for id in used for row in _limit(own_bounds(survey, library.limits[id]), survey.unit)
+    ]
+    notes = tuple(
+        f"{library.limits[id].name}: {library.limits[id].note}"
+        for id in used
+        if library.limits[id].note
+    )
     blocks: list[Block] = [
         Heading(2, "The limits and where they come from"),
         Table(
-            "Limits", ("Limit", "Band", "Holds up to", "Source", "Kind of source"), tuple(rows), (26, 18, 12, 28, 16)
+            "Limits",
+            ("Limit", "Band", "Holds up to", "Source", "Kind of source"),
+            tuple(rows),
+            (26, 18, 12, 28, 16),
         ),
     ]
     return [*blocks, Items(notes)] if notes else blocks
@@ -109,9 +137,22 @@ def readings_part(survey: Survey, library: Library) -> list[Block]:
         notes = [f"struck: {r.struck}"] if r.struck else []
         if r.id in doubts:
             notes.append(f"kept although doubted ({doubts[r.id].kept}): {doubts[r.id].text}")
-        rows.append((r.id, _place(r.prompt, prompts, library), r.typed, r.tool, r.state, _when(r), "; ".join(notes)))
+        rows.append(
+            (
+                r.id,
+                _place(r.prompt, prompts, library),
+                r.typed,
+                r.tool,
+                r.state,
+                _when(r),
+                "; ".join(notes),
+            )
+        )
     head = ("Id", "What was read", "As typed", "Tool", "State", "By, when", "Notes")
-    bare = f"A number with nothing after it is in {'inches' if survey.unit == 'in' else 'millimeters'}."
+    bare = (
+        "A number with nothing after it is in"
+        f" {'inches' if survey.unit == 'in' else 'millimeters'}."
+    )
     blocks: list[Block] = [Heading(2, "Every reading as it was typed", new_page=True), Para(bare)]
     return [
         *blocks,
@@ -134,25 +175,38 @@ def _when(row: Row) -> str:
 
 def _tools(survey: Survey) -> list[Block]:
     rows = tuple(
-        (t.id, t.kind, t.name, "; ".join(f"{k} {v}" for k, v in t.extra.items()), t.struck) for t in survey.table(Tool)
+        (t.id, t.kind, t.name, "; ".join(f"{k} {v}" for k, v in t.extra.items()), t.struck)
+        for t in survey.table(Tool)
     )
-    return [Table("Tools", ("Id", "Kind", "Name", "Figures", "Struck"), rows, (7, 10, 33, 40, 10))] if rows else []
+    return (
+        [Table("Tools", ("Id", "Kind", "Name", "Figures", "Struck"), rows, (7, 10, 33, 40, 10))]
+        if rows
+        else []
+    )
 
 
 def _states(survey: Survey, library: Library) -> list[Block]:
     rows = tuple((s.id, state_words(s, library), _when(s)) for s in survey.table(State))
-    return [Table("States of the car", ("Id", "State", "By, when"), rows, (7, 73, 20))] if rows else []
+    return (
+        [Table("States of the car", ("Id", "State", "By, when"), rows, (7, 73, 20))] if rows else []
+    )
 
 
 def looks_part(verdict: Verdict, survey: Survey) -> list[Block]:
     """Every look: where, how well it was seen, what was there."""
     rows = []
     for seen in verdict.seen:
-        what = seen.choice.words if seen.choice else seen.look.answer.replace("-", " ") or "nothing, it was not reached"
+        what = (
+            seen.choice.words
+            if seen.choice
+            else seen.look.answer.replace("-", " ") or "nothing, it was not reached"
+        )
         place = f"{seen.title}{f', {seen.side}' if seen.side else ''}"
         rows.append((seen.look.id, place, seen.look.seen.replace("-", " "), what, _when(seen.look)))
     struck = tuple(
-        f"{k.id} {k.prompt}: {k.answer or k.seen}, struck: {k.struck}" for k in survey.table(Look) if k.struck
+        f"{k.id} {k.prompt}: {k.answer or k.seen}, struck: {k.struck}"
+        for k in survey.table(Look)
+        if k.struck
     )
     head = ("Id", "Place", "How seen", "What was there", "By, when")
     blocks: list[Block] = [
@@ -177,16 +231,32 @@ def remarks_part(survey: Survey, library: Library) -> list[Block]:
     remarks += tuple(
         (a.id, _place(a.prompt, prompts, library), a.answer, _when(a))
         for a in survey.standing(Answer)
-        if a.prompt in prompts and prompts[a.prompt].kind == "note" and not prompts[a.prompt].keep and a.answer != "-"
+        if a.prompt in prompts
+        and prompts[a.prompt].kind == "note"
+        and not prompts[a.prompt].keep
+        and a.answer != "-"
     )
-    skips = tuple((s.id, _place(s.prompt, prompts, library), s.why, _when(s)) for s in survey.standing(Skip))
-    opinions = tuple((o.id, o.text, f"signed {o.by or 'by nobody'}", _when(o)) for o in survey.standing(Opinion))
+    skips = tuple(
+        (s.id, _place(s.prompt, prompts, library), s.why, _when(s)) for s in survey.standing(Skip)
+    )
+    opinions = tuple(
+        (o.id, o.text, f"signed {o.by or 'by nobody'}", _when(o)) for o in survey.standing(Opinion)
+    )
     blocks: list[Block] = [Heading(2, "Remarks, photos and opinions")]
     if remarks:
-        blocks.append(Table("Remarks and photos", ("Id", "At", "Words", "By, when"), remarks, (7, 38, 37, 18)))
+        blocks.append(
+            Table("Remarks and photos", ("Id", "At", "Words", "By, when"), remarks, (7, 38, 37, 18))
+        )
     if opinions:
         blocks.append(Para("Opinions stand beside the program's verdict, never in its place."))
-        blocks.append(Table("Signed opinions", ("Id", "Opinion", "Signed", "By, when"), opinions, (7, 53, 20, 20)))
+        blocks.append(
+            Table(
+                "Signed opinions",
+                ("Id", "Opinion", "Signed", "By, when"),
+                opinions,
+                (7, 53, 20, 20),
+            )
+        )
     if skips:
         blocks.append(Table("Skipped", ("Id", "What", "Why", "By, when"), skips, (7, 38, 37, 18)))
     return blocks if len(blocks) > 1 else [*blocks, Para("None were set down.")]

@@ -1,4 +1,6 @@
-"""The report as plain text, 76 columns, and as Markdown in which no text of the survey is taken for marks."""
+"""The report as plain text, 76 columns, and as Markdown in which no text of the survey is taken for
+marks.
+"""
 
 from __future__ import annotations
 
@@ -10,7 +12,9 @@ from wizard.telling.blocks import Block, Heading, Items, Para, Report, Table
 from wizard.telling.closing import WIDTH, wrap
 
 _MARKS = re.compile(r"([\\`*_{}\[\]()#+\-.!|~=:$^])")
-"""Everything that begins or ends some mark in the common dialects of Markdown; `&`, `<` and `>` become entities."""
+"""Everything that begins or ends some mark in the common dialects of Markdown; `&`, `<` and `>`
+become entities.
+"""
 
 
 def report_text(report: Report) -> str:
@@ -38,7 +42,9 @@ def _text(block: Block) -> list[str]:
     if isinstance(block, Para):
         return wrap(clean_line(block.text, 4000), WIDTH)
     if isinstance(block, Items):
-        return [row for item in block.lines for row in wrap(clean_line(item, 4000), WIDTH, "- ", "  ")]
+        return [
+            row for item in block.lines for row in wrap(clean_line(item, 4000), WIDTH, "- ", "  ")
+        ]
     if isinstance(block, Table):
         return _records(block)
     said = wrap(clean_line(f"{block.figure.title}. {block.figure.words}", 4000), WIDTH)
@@ -69,7 +75,11 @@ def _markdown(block: Block) -> list[str]:
         return [f"- {marked(line)}" for line in block.lines]
     if isinstance(block, Table):
         return _grid(block)
-    drawn = ["```text", *(clean_line(line, 200) and line for line in block.typed), "```", ""] if block.typed else []
+    drawn = (
+        ["```text", *(clean_line(line, 200) and line for line in block.typed), "```", ""]
+        if block.typed
+        else []
+    )
     return [*drawn, f"**{marked(block.figure.title)}\\.** {marked(block.figure.words)}"]
 
 

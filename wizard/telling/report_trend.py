@@ -1,4 +1,5 @@
-"""The same frame over time, in the report: since last time, since the first time, and a figure of what moves.
+"""The same frame over time, in the report: since last time, since the first time, and a figure of
+what moves.
 
 Every number is that of `crosstape compare` over the same surveys.
 """
@@ -30,7 +31,10 @@ MOST = 6
 
 
 def trend_part(survey: Survey, library: Library, earlier: Earlier) -> list[Block]:
-    """The section; empty for a first survey. What could not be had is said, and the rest goes on without it."""
+    """The section; empty for a first survey.
+
+    What could not be had is said, and the rest goes on without it.
+    """
     if not earlier.surveys and not earlier.missing:
         return []
     missing = [Para(line) for line in earlier.missing]
@@ -40,16 +44,28 @@ def trend_part(survey: Survey, library: Library, earlier: Earlier) -> list[Block
     two = len(found) == 2
     row = series(found, library)
     linked = all(b.follows == a.id for a, b in pairwise(found))
-    if not linked:  # What was driven is said since the survey before: with one left out the sum is not known.
+    if (
+        not linked
+    ):  # What was driven is said since the survey before: with one left out the sum is not known.
         row = replace(row, by_km=())
-    blocks: list[Block] = [Heading(2, TITLE, new_page=not two), *missing, *last_part(row.comparisons[0], library)]
+    blocks: list[Block] = [
+        Heading(2, TITLE, new_page=not two),
+        *missing,
+        *last_part(row.comparisons[0], library),
+    ]
     if two:
         return blocks
-    return [*blocks, *first_part(row.comparisons[1], row.km if linked else None, library), *_trend(row, library)]
+    return [
+        *blocks,
+        *first_part(row.comparisons[1], row.km if linked else None, library),
+        *_trend(row, library),
+    ]
 
 
 def _series(surveys: Sequence[Survey]) -> tuple[Survey, ...]:
-    """In the order of their days, every time without its zone: a file may have one and its neighbor none."""
+    """In the order of their days, every time without its zone: a file may have one and its neighbor
+    none.
+    """
     return in_order([replace(s, started=s.started.replace(tzinfo=None)) for s in surveys])
 
 
@@ -72,26 +88,36 @@ def _lines(found: Series, surveys: Sequence[Survey], layout: Layout) -> list[str
     for then, since in found.sprung:
         kind = since.new.unit
         lines.append(
-            f"{_cap(name_of(since.new, layout))}: the work moved it by {size(then.number.value, kind, unit)}, and it "
-            f"has gone back by {size(since.number.value, kind, unit)} since. It springs back."
+            f"{_cap(name_of(since.new, layout))}: the work moved it by"
+            f" {size(then.number.value, kind, unit)}, and it has gone back by"
+            f" {size(since.number.value, kind, unit)} since. It springs back."
         )
     if len(surveys) < 3:
         return [*lines, "Three surveys are needed for a trend."]
-    lines += [*trend_lines(found.by_days, "days", surveys, layout), *trend_lines(found.by_km, "km", surveys, layout)]
-    return lines or ["No figure was read alike in three surveys of different days, so there is no trend."]
+    lines += [
+        *trend_lines(found.by_days, "days", surveys, layout),
+        *trend_lines(found.by_km, "km", surveys, layout),
+    ]
+    return lines or [
+        "No figure was read alike in three surveys of different days, so there is no trend."
+    ]
 
 
 def _drawn(key: str, one: Shown, surveys: Sequence[Survey], layout: Layout) -> list[Block]:
     """The figure of one quantity, with its typed plot, and its values in a table beneath."""
     name = _cap(name_of(one.trend.findings[-1], layout))
-    figure = trend_figure(key, name, one.trend, one.by, surveys, one.edges, _words(one, surveys, layout))
+    figure = trend_figure(
+        key, name, one.trend, one.by, surveys, one.edges, _words(one, surveys, layout)
+    )
     typed = plot_of(one.trend, one.by, surveys, layout).lines
     drawn: list[Block] = [Picture(figure, typed)] if figure else []
     return [*drawn, _table(name, one, surveys)]
 
 
 def _words(one: Shown, surveys: Sequence[Survey], layout: Layout) -> str:
-    """The trend in a sentence or two, its name left to the title; why it is here, where it has no trend."""
+    """The trend in a sentence or two, its name left to the title; why it is here, where it has no
+    trend.
+    """
     if one.why in ("moving", "jumped"):
         name = _cap(name_of(one.trend.findings[-1], layout))
         return _cap(trend_line(one.trend, one.by, surveys, layout).removeprefix(name).lstrip(":, "))
@@ -107,7 +133,9 @@ def _table(name: str, one: Shown, surveys: Sequence[Survey]) -> Table:
     rows = []
     for n, x, f in zip(trend.at, trend.xs, trend.findings, strict=True):
         half = size(coverage_factor(f.number.dof) * f.number.u, f.unit, unit)
-        rows.append((day(surveys[n]), *([distance(x, unit)] if driven else []), amount(f, unit), half))
+        rows.append(
+            (day(surveys[n]), *([distance(x, unit)] if driven else []), amount(f, unit), half)
+        )
     head = ("Date", *(["Driven since the first"] if driven else []), "Value", "Give or take")
     return Table(name, head, tuple(rows), (25, 25, 25, 25) if driven else (34, 33, 33))
 

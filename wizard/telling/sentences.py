@@ -42,7 +42,9 @@ def _rail_shift(j: Judged, layout: Layout, unit: Unit) -> str:
 
 def _sag(j: Judged, layout: Layout, unit: Unit) -> str:
     station, side = j.finding.where.split("/")
-    weight = "with the engine's weight" if j.finding.quantity == "sag-loaded" else "without the weight"
+    weight = (
+        "with the engine's weight" if j.finding.quantity == "sag-loaded" else "without the weight"
+    )
     place = _names(layout).get(station, station)
     if _zero(j, unit):
         return f"The {side} rail is straight {at(place)} {weight}, {doubt(j, unit)}."
@@ -54,9 +56,14 @@ def _elastic(j: Judged, layout: Layout, unit: Unit) -> str:
     station, side = j.finding.where.split("/")
     place = _names(layout).get(station, station)
     if _zero(j, unit):
-        return f"The {side} rail stays where it is {at(place)} when the weight goes, {doubt(j, unit)}."
+        return (
+            f"The {side} rail stays where it is {at(place)} when the weight goes, {doubt(j, unit)}."
+        )
     way = "rises" if j.finding.value > 0 else "drops"
-    return f"The {side} rail {way} {_amount(j, unit)} {at(place)} when the weight goes, {doubt(j, unit)}."
+    return (
+        f"The {side} rail {way} {_amount(j, unit)} {at(place)} when the weight goes,"
+        f" {doubt(j, unit)}."
+    )
 
 
 SUPPORTS = {
@@ -73,8 +80,16 @@ def _twist(j: Judged, layout: Layout, unit: Unit) -> str:
     notes = [n.split(":") for n in j.finding.notes]
     taken = next((n for n in notes if n[0] == "sag-taken-out"), None)
     stood = next((n for n in notes if n[0] == "on" and len(n) == 3), None)
-    said = _lean(j, layout, unit) if taken is None else _low_there(j, layout, unit, taken[1], float(taken[2]))
-    return said if stood is None or taken is not None else f"{said} {_stood(j, unit, stood[1], float(stood[2]))}"
+    said = (
+        _lean(j, layout, unit)
+        if taken is None
+        else _low_there(j, layout, unit, taken[1], float(taken[2]))
+    )
+    return (
+        said
+        if stood is None or taken is not None
+        else f"{said} {_stood(j, unit, stood[1], float(stood[2]))}"
+    )
 
 
 def _low_there(j: Judged, layout: Layout, unit: Unit, side: str, mm: float) -> str:
@@ -84,7 +99,10 @@ def _low_there(j: Judged, layout: Layout, unit: Unit, side: str, mm: float) -> s
         return rest
     place = at(_names(layout).get(j.finding.where, j.finding.where))
     low = f"{_cap(place)} the {side} rail hangs {about(mm, 'mm', unit)} low"
-    return f"{low}, and that much of the lean is no twist. With it taken out: {rest[:1].lower()}{rest[1:]}"
+    return (
+        f"{low}, and that much of the lean is no twist. With it taken out:"
+        f" {rest[:1].lower()}{rest[1:]}"
+    )
 
 
 def _stood(j: Judged, unit: Unit, supports: str, mm: float) -> str:
@@ -98,7 +116,9 @@ def _stood(j: Judged, unit: Unit, supports: str, mm: float) -> str:
 
 def _lean(j: Judged, layout: Layout, unit: Unit) -> str:
     place = _names(layout).get(j.finding.where, j.finding.where)
-    against = next((n.removeprefix("against:") for n in j.finding.notes if n.startswith("against:")), "")
+    against = next(
+        (n.removeprefix("against:") for n in j.finding.notes if n.startswith("against:")), ""
+    )
     other = _names(layout).get(against, "first place read")
     horns = j.finding.quantity == "horn-height"
     if _zero(j, unit):
@@ -106,7 +126,10 @@ def _lean(j: Judged, layout: Layout, unit: Unit) -> str:
         return f"The {place} {verb} no more to one side than the {other}, {doubt(j, unit)}."
     side = "left" if j.finding.value > 0 else "right"
     verb = "stand" if horns else "stands"
-    return f"Held against the {other}, the {place} {verb} {_amount(j, unit)} higher on the {side}, {doubt(j, unit)}."
+    return (
+        f"Held against the {other}, the {place} {verb} {_amount(j, unit)} higher on the {side},"
+        f" {doubt(j, unit)}."
+    )
 
 
 def _horn(j: Judged, layout: Layout, unit: Unit) -> str:
@@ -114,14 +137,19 @@ def _horn(j: Judged, layout: Layout, unit: Unit) -> str:
 
 
 def horn_sentence(j: Judged, unit: Unit, hit: str = "") -> str:
-    """The two horns against each other, told of the one on the side that was hit where that is known."""
+    """The two horns against each other, told of the one on the side that was hit where that is
+    known.
+    """
     if _zero(j, unit):
         said = f"Both horns stand equally far out, {doubt(j, unit)}."
         return f"{said} Equal does not say unbent: hold bumper irons and shell to them."
     side, other, way = ("left", "right", "out") if j.finding.value > 0 else ("right", "left", "out")
     if hit == other:
         side, other, way = other, side, "in"
-    said = f"The {side} horn stands {_amount(j, unit)} further {way} than the {other} one, {doubt(j, unit)}."
+    said = (
+        f"The {side} horn stands {_amount(j, unit)} further {way} than the {other} one,"
+        f" {doubt(j, unit)}."
+    )
     if "own-sides-open" in j.finding.notes:
         said += " Or it reaches further forward: each tip to its own rail would tell."
     return said
@@ -136,7 +164,10 @@ def _own_sides(j: Judged, layout: Layout, unit: Unit) -> str:
     side = "right" if j.finding.value > 0 else "left"
     if j.finding.where == "horns":
         return f"The {side} horn is {_amount(j, unit)} shorter than its twin, {doubt(j, unit)}."
-    return f"{_cap(where)}: the {side} rail is {_amount(j, unit)} shorter than its twin, {doubt(j, unit)}."
+    return (
+        f"{_cap(where)}: the {side} rail is {_amount(j, unit)} shorter than its twin,"
+        f" {doubt(j, unit)}."
+    )
 
 
 def _closure(j: Judged, layout: Layout, unit: Unit) -> str:
@@ -144,8 +175,8 @@ def _closure(j: Judged, layout: Layout, unit: Unit) -> str:
     if not j.stands_out:
         return f"{_cap(where)}: all six tapes agree with one another, {doubt(j, unit)}."
     return (
-        f"{_cap(where)}: the six tapes disagree by {_amount(j, unit)}, {doubt(j, unit)}; one of them is probably "
-        "wrong. Measure this box again."
+        f"{_cap(where)}: the six tapes disagree by {_amount(j, unit)}, {doubt(j, unit)}; one of"
+        " them is probably wrong. Measure this box again."
     )
 
 
@@ -161,7 +192,10 @@ def _hint(j: Judged, layout: Layout, unit: Unit) -> str:
     if _zero(j, unit):
         return f"The {what} stands in the middle, {doubt(j, unit)}. A hint only."
     side = "right" if j.finding.value > 0 else "left"
-    return f"The {what} stands {_amount(j, unit)} to the {side} of the middle, {doubt(j, unit)}. A hint only."
+    return (
+        f"The {what} stands {_amount(j, unit)} to the {side} of the middle, {doubt(j, unit)}. A"
+        " hint only."
+    )
 
 
 def _hood_taper(j: Judged, layout: Layout, unit: Unit) -> str:
@@ -169,35 +203,52 @@ def _hood_taper(j: Judged, layout: Layout, unit: Unit) -> str:
     if _zero(j, unit):
         return f"{side} as wide at the top as low down, {doubt(j, unit)}."
     way = "tighter" if j.finding.value > 0 else "wider"
-    return f"{side} {_amount(j, unit)} {way} at the top than low down, {doubt(j, unit)}. A hint only."
+    return (
+        f"{side} {_amount(j, unit)} {way} at the top than low down, {doubt(j, unit)}. A hint only."
+    )
 
 
 def _level_closing(j: Judged, layout: Layout, unit: Unit) -> str:
     if not j.stands_out:
-        return f"Back at the first place the level read the same, {doubt(j, unit)}: the frame stayed where it was."
-    said = f"Back at the first place the level read {_amount(j, unit)} differently, {doubt(j, unit)}"
+        return (
+            f"Back at the first place the level read the same, {doubt(j, unit)}: the frame stayed"
+            " where it was."
+        )
+    said = (
+        f"Back at the first place the level read {_amount(j, unit)} differently, {doubt(j, unit)}"
+    )
     return f"{said}: the frame moved. Read again."
 
 
 def _level_error(j: Judged, layout: Layout, unit: Unit) -> str:
     if _zero(j, unit):
         return f"The level itself is true, {doubt(j, unit)}."
-    return f"The level itself is out by {_amount(j, unit)}, {doubt(j, unit)}; turning it round took that out."
+    return (
+        f"The level itself is out by {_amount(j, unit)}, {doubt(j, unit)}; turning it round took"
+        " that out."
+    )
 
 
 def _caster(j: Judged, layout: Layout, unit: Unit) -> str:
     if _zero(j, unit):
-        return f"The shape of the rails alone leaves the caster of the front axle as it was, {doubt(j, unit)}."
+        return (
+            "The shape of the rails alone leaves the caster of the front axle as it was,"
+            f" {doubt(j, unit)}."
+        )
     way = "more" if j.finding.value >= 0 else "less"
     return (
-        f"By the shape of the rails alone the front axle has about {_amount(j, unit)} {way} caster, {doubt(j, unit)}."
+        f"By the shape of the rails alone the front axle has about {_amount(j, unit)} {way} caster,"
+        f" {doubt(j, unit)}."
     )
 
 
 def _mash(j: Judged, layout: Layout, unit: Unit) -> str:
     where = _names(layout).get(j.finding.where, j.finding.where)
     if _zero(j, unit):
-        return f"{_cap(where)}: by all the tapes together both rails are equally long, {doubt(j, unit)}."
+        return (
+            f"{_cap(where)}: by all the tapes together both rails are equally long,"
+            f" {doubt(j, unit)}."
+        )
     side = "left" if j.finding.value > 0 else "right"
     said = f"by all the tapes together the {side} rail is {_amount(j, unit)} shorter than its twin"
     return f"{_cap(where)}: {said}, {doubt(j, unit)}."
@@ -208,26 +259,34 @@ def _sway(j: Judged, layout: Layout, unit: Unit) -> str:
     if _zero(j, unit):
         return f"Seen from above the frame runs straight past the {place}, {doubt(j, unit)}."
     side = "right" if j.finding.value > 0 else "left"
-    return f"Seen from above the {place} lies {_amount(j, unit)} to the {side} of the middle line, {doubt(j, unit)}."
+    return (
+        f"Seen from above the {place} lies {_amount(j, unit)} to the {side} of the middle line,"
+        f" {doubt(j, unit)}."
+    )
 
 
 def _horn_out(j: Judged, layout: Layout, unit: Unit) -> str:
     if _zero(j, unit):
-        return f"The {j.finding.where} horn's tip lies in line with its own rail carried straight on, {doubt(j, unit)}."
+        return (
+            f"The {j.finding.where} horn's tip lies in line with its own rail carried straight on,"
+            f" {doubt(j, unit)}."
+        )
     way = "outside" if j.finding.value > 0 else "inside"
     return (
-        f"The {j.finding.where} horn's tip lies {_amount(j, unit)} {way} its own rail carried straight on, "
-        f"{doubt(j, unit)}. It may be made so; compare the other."
+        f"The {j.finding.where} horn's tip lies {_amount(j, unit)} {way} its own rail carried"
+        f" straight on, {doubt(j, unit)}. It may be made so; compare the other."
     )
 
 
 def _horn_back(j: Judged, layout: Layout, unit: Unit) -> str:
     if _zero(j, unit):
-        return f"Each from its own corner, both horn tips reach equally far forward, {doubt(j, unit)}."
+        return (
+            f"Each from its own corner, both horn tips reach equally far forward, {doubt(j, unit)}."
+        )
     side = "right" if j.finding.value > 0 else "left"
     return (
-        f"Each from its own corner, the {side} horn's tip sits {_amount(j, unit)} further back than the other, "
-        f"{doubt(j, unit)}."
+        f"Each from its own corner, the {side} horn's tip sits {_amount(j, unit)} further back than"
+        f" the other, {doubt(j, unit)}."
     )
 
 
@@ -271,7 +330,10 @@ SAYERS: dict[str, Sayer] = {
 def sentence(judged: Judged, layout: Layout, unit: Unit) -> str:
     """What was found, in one plain sentence, without what to do about it."""
     if "disagree" in judged.finding.notes:
-        return f"{_subject(judged, layout)}: the tapes contradict one another, so this cannot be told yet."
+        return (
+            f"{_subject(judged, layout)}: the tapes contradict one another, so this cannot be told"
+            " yet."
+        )
     return SAYERS[judged.finding.quantity](judged, layout, unit)
 
 
@@ -279,7 +341,9 @@ def _subject(judged: Judged, layout: Layout) -> str:
     """What a finding is about, where its value is not worth saying."""
     f = judged.finding
     place = _names(layout).get(f.where, "")
-    what = {"rail-shift": "Rails", "mash": "Length of the rails", "sway": "Sideways bend"}.get(f.quantity, "The horns")
+    what = {"rail-shift": "Rails", "mash": "Length of the rails", "sway": "Sideways bend"}.get(
+        f.quantity, "The horns"
+    )
     return f"{what}, {place}" if place else what
 
 

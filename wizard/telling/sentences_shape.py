@@ -18,7 +18,10 @@ def hand(j: Judged, layout: Layout, unit: Unit) -> str:
     size = about(j.finding.value, "mm", unit)
     said = f"One reading of your tape scatters by about {size}; every result reckons with it."
     if "all-alike" in j.finding.notes:
-        said += " All were alike to the last mark: let go and read afresh each time, or the spread is not real."
+        said += (
+            " All were alike to the last mark: let go and read afresh each time, or the spread is"
+            " not real."
+        )
     return said
 
 
@@ -28,12 +31,18 @@ def bend(j: Judged, layout: Layout, unit: Unit) -> str:
     if kind == "kink":
         near = _place(layout, j.finding.notes[1].removeprefix("near:"))
         return (
-            f"The {side} rail seems to bend sharply {at(near)} or close by (a kink): no smooth curve fits what was "
-            "read. Read the stations there once more, then clean it and look."
+            f"The {side} rail seems to bend sharply {at(near)} or close by (a kink): no smooth"
+            " curve fits what was read. Read the stations there once more, then clean it and look."
         )
     if kind == "bow":
-        hides = next((n.removeprefix("hides:") for n in j.finding.notes if n.startswith("hides:")), "")
-        least = f" One of less than about {about(float(hides), 'mm', unit)} could hide." if hides else ""
+        hides = next(
+            (n.removeprefix("hides:") for n in j.finding.notes if n.startswith("hides:")), ""
+        )
+        least = (
+            f" One of less than about {about(float(hides), 'mm', unit)} could hide."
+            if hides
+            else ""
+        )
         return f"The {side} rail bends smoothly (a bow): no kink shows at these stations.{least}"
     return f"Whether the {side} rail bends smoothly or sharply cannot be told from these readings."
 
@@ -42,15 +51,22 @@ def elastic_foretold(j: Judged, layout: Layout, unit: Unit) -> str:
     """What a sound rail would give, and where this one does not behave so."""
     amount = f"rises {about(j.finding.value, 'mm', unit)}"
     amount = "hardly rises" if is_zero(j.finding.value, "mm", unit) else amount
-    said = f"A sound rail of about this size {amount} at the engine mount when the weight goes, {doubt(j, unit)}."
+    said = (
+        f"A sound rail of about this size {amount} at the engine mount when the weight goes,"
+        f" {doubt(j, unit)}."
+    )
     for note in j.finding.notes:
         kind, _, side = note.partition(":")
         if kind == "below-zero":
             said += (
-                f" The {side} rail went down instead: the set-up moved, or the jack carried the frame. Read it again."
+                f" The {side} rail went down instead: the set-up moved, or the jack carried the"
+                " frame. Read it again."
             )
         elif kind == "too-much":
-            said += f" The {side} rail rose far more: look for loose joints or a crack, and check the string."
+            said += (
+                f" The {side} rail rose far more: look for loose joints or a crack, and check the"
+                " string."
+            )
         elif kind == "unequal":
             said += " The two rails rose very unequally: check the jack, the mounts and the string."
     return said
@@ -65,12 +81,14 @@ def suspect(j: Judged, layout: Layout, unit: Unit) -> str:
         way = "long" if j.finding.value > 0 else "short"
         like = f" It looks like a slip: {SLIPS.get(slip, slip)}." if slip else ""
         return (
-            f"One tape does not agree with all the others: “{labels[0]}” is probably {size} too {way}.{like} "
-            f"Measure it again: /go {labels[0]} stands before it, and /strike takes the old one out."
+            f"One tape does not agree with all the others: “{labels[0]}” is probably {size} too"
+            f" {way}.{like} Measure it again: /go {labels[0]} stands before it, and /strike takes"
+            " the old one out."
         )
     return (
-        f"These {len(labels)} tapes disagree by about {size}: {few(labels)}. One is probably wrong and "
-        "nothing here can say which: measure them again with the tape turned round, or add a third station."
+        f"These {len(labels)} tapes disagree by about {size}: {few(labels)}. One is probably wrong"
+        " and nothing here can say which: measure them again with the tape turned round, or add a"
+        " third station."
     )
 
 
@@ -90,7 +108,8 @@ def sag_difference(j: Judged, layout: Layout, unit: Unit) -> str:
         return f"{at(place).capitalize()} both rails lie equally low, {doubt(j, unit)}."
     side = "right" if j.finding.value > 0 else "left"
     return (
-        f"{at(place).capitalize()} the {side} rail lies {about(j.finding.value, 'mm', unit)} lower, {doubt(j, unit)}."
+        f"{at(place).capitalize()} the {side} rail lies {about(j.finding.value, 'mm', unit)} lower,"
+        f" {doubt(j, unit)}."
     )
 
 
@@ -100,8 +119,9 @@ def string_level(j: Judged, layout: Layout, unit: Unit) -> str:
     if not j.stands_out:
         return f"String and level agree {at(place)}, {doubt(j, unit)}."
     return (
-        f"String and level disagree {at(place)} by {about(j.finding.value, 'mm', unit)}, {doubt(j, unit)}: "
-        "one of the two was read in another state of the car, or wrongly. Read both again."
+        f"String and level disagree {at(place)} by {about(j.finding.value, 'mm', unit)},"
+        f" {doubt(j, unit)}: one of the two was read in another state of the car, or wrongly. Read"
+        " both again."
     )
 
 
@@ -112,11 +132,17 @@ def twist_shape(j: Judged, layout: Layout, unit: Unit) -> str:
         return f"From front to rear the level shows no change of lean, {doubt(j, unit)}."
     size = about(j.finding.value, "mm", unit)
     if kind == "steady":
-        said = f"The lean changes steadily from front to rear, {size} across the rails in all, {doubt(j, unit)}"
+        said = (
+            f"The lean changes steadily from front to rear, {size} across the rails in all,"
+            f" {doubt(j, unit)}"
+        )
         return f"{said}, as a twist of the whole frame would."
     if kind == "one-joint":
         places = [_place(layout, n.removeprefix("between:")) for n in j.finding.notes[1:]]
-        return f"The lean changes at one place, between {' and '.join(places)}: look at the joints there."
+        return (
+            f"The lean changes at one place, between {' and '.join(places)}: look at the joints"
+            " there."
+        )
     said = f"The lean changes by {size} across the rails from front to rear, {doubt(j, unit)}"
     return f"{said}; whether steadily or at one joint cannot be told."
 
@@ -124,9 +150,13 @@ def twist_shape(j: Judged, layout: Layout, unit: Unit) -> str:
 def thickness(j: Judged, layout: Layout, unit: Unit) -> str:
     """Thickness lost to a pit."""
     if is_zero(j.finding.value, "%", unit):
-        return f"The {j.finding.where} rail's worst pit has taken nothing of the thickness, {doubt(j, unit)}."
+        return (
+            f"The {j.finding.where} rail's worst pit has taken nothing of the thickness,"
+            f" {doubt(j, unit)}."
+        )
     return (
-        f"The {j.finding.where} rail's worst pit has taken {j.finding.value:.0f} % of the thickness, {doubt(j, unit)}."
+        f"The {j.finding.where} rail's worst pit has taken {j.finding.value:.0f} % of the"
+        f" thickness, {doubt(j, unit)}."
     )
 
 
@@ -134,19 +164,23 @@ def section_left(j: Judged, layout: Layout, unit: Unit) -> str:
     """Stiffness or strength left."""
     what = j.finding.quantity.removesuffix("-left")
     return (
-        f"If the whole face of the {j.finding.where} rail were as thin, {j.finding.value:.0f} % of its {what} "
-        f"would be left, {doubt(j, unit)}. Square corners reckoned, which flatters a pressed rail a little."
+        f"If the whole face of the {j.finding.where} rail were as thin, {j.finding.value:.0f} % of"
+        f" its {what} would be left, {doubt(j, unit)}. Square corners reckoned, which flatters a"
+        " pressed rail a little."
     )
 
 
 def from_nose(j: Judged, where: str, unit: Unit) -> str:
-    """Rail shift of a box that ends in a nose: a rail that slipped, or a nose pushed aside, show alike."""
+    """Rail shift of a box that ends in a nose: a rail that slipped, or a nose pushed aside, show
+    alike.
+    """
     if is_zero(j.finding.value, "mm", unit):
         return f"{where}: from the nose both corners lie equally far back, {doubt(j, unit)}."
     rail, other = ("right", "left") if j.finding.value > 0 else ("left", "right")
     return (
-        f"{where}: from the nose the {rail} corner lies {about(j.finding.value, 'mm', unit)} further back, "
-        f"{doubt(j, unit)}. The {rail} rail has moved, or the nose was pushed to the {other}."
+        f"{where}: from the nose the {rail} corner lies {about(j.finding.value, 'mm', unit)}"
+        f" further back, {doubt(j, unit)}. The {rail} rail has moved, or the nose was pushed to the"
+        f" {other}."
     )
 
 
@@ -166,4 +200,7 @@ def plate_off(j: Judged, layout: Layout, unit: Unit) -> str:
         return f"The X-member's plate lies in the middle of the {where}, {doubt(j, unit)}."
     side = "right" if j.finding.value > 0 else "left"
     size = about(j.finding.value, "mm", unit)
-    return f"The X-member's plate lies {size} to the {side} of the middle of the {where}, {doubt(j, unit)}."
+    return (
+        f"The X-member's plate lies {size} to the {side} of the middle of the {where},"
+        f" {doubt(j, unit)}."
+    )

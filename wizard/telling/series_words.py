@@ -20,7 +20,12 @@ def series_text(found: Series, library: Library) -> str:
     if len(found.row) == 2:
         return compare_text(found.comparisons[0], library)
     first, since_first = found.comparisons[0], found.comparisons[1]
-    lines = ["Since last time", *compare_text(first, library).splitlines(), "", "Since the first time"]
+    lines = [
+        "Since last time",
+        *compare_text(first, library).splitlines(),
+        "",
+        "Since the first time",
+    ]
     lines += [*wrap(title(since_first, found.km)), *wrap(headline(since_first))]
     lines += _moved(found, library)
     lines += ["", *_trend(found, library)]
@@ -32,7 +37,10 @@ def _moved(found: Series, library: Library) -> list[str]:
     layout, unit = layout_of(comparison.now.survey, library), comparison.now.survey.unit
     lines: list[str] = []
     for c in comparison.of("changed"):
-        said = f"{name_of(c.new, layout)}: then {amount(c.old, unit)}, now {amount(c.new, unit)}, moved by "
+        said = (
+            f"{name_of(c.new, layout)}: then {amount(c.old, unit)}, now {amount(c.new, unit)},"
+            " moved by "
+        )
         said = said[:1].upper() + said[1:] + size(c.number.value, c.new.unit, unit) + "."
         lines += wrap(said, first="  - ", rest="    ")
     return lines
@@ -43,11 +51,14 @@ def _trend(found: Series, library: Library) -> list[str]:
     layout, unit = layout_of(surveys[-1], library), surveys[-1].unit
     lines = [f"The trend over {len(surveys)} surveys, {day(surveys[0])} to {day(surveys[-1])}"]
     if found.start:
-        lines += wrap("It counts from the survey after the last correction.", first="  - ", rest="    ")
+        lines += wrap(
+            "It counts from the survey after the last correction.", first="  - ", rest="    "
+        )
     for then, since in found.sprung:
         said = (
-            f"{name_of(since.new, layout)}: the work moved it by {size(then.number.value, since.new.unit, unit)}, and "
-            f"it has gone back by {size(since.number.value, since.new.unit, unit)} since. It springs back."
+            f"{name_of(since.new, layout)}: the work moved it by"
+            f" {size(then.number.value, since.new.unit, unit)}, and it has gone back by"
+            f" {size(since.number.value, since.new.unit, unit)} since. It springs back."
         )
         lines += wrap(said[:1].upper() + said[1:], first="  - ", rest="    ")
     if len(surveys) < 3:
@@ -63,7 +74,9 @@ def _trend(found: Series, library: Library) -> list[str]:
 
 
 def _plotted(found: Series) -> list[Trend]:
-    moving = [t for t in found.by_days if t.says != "not moving" and t.findings[-1].quantity != "length"]
+    moving = [
+        t for t in found.by_days if t.says != "not moving" and t.findings[-1].quantity != "length"
+    ]
     sure = sorted(moving, key=lambda t: -abs(t.slope.number.value) / (t.slope.number.u or 1e-9))
     shown = sure or [t for t in found.by_days if t.findings[-1].limit][:1]
     return shown[:PLOTS]

@@ -1,7 +1,7 @@
 """The worksheet: every box to be filled at the car, in the order in which the wizard asks.
 
-The order is not written down anywhere here: it is the guide's own, walked over a survey with nothing
-answered yet.
+The order is not written down anywhere here: it is the guide's own, walked over a survey with
+nothing answered yet.
 """
 
 from __future__ import annotations
@@ -120,8 +120,12 @@ class Course:
     def preset(self, part: str, prompt: Prompt) -> str:
         """Only where a state is set down first: what is asked again later is what may have changed."""
         field = prompt.keep.removeprefix("state.")
-        token = {LENGTH_PROMPT: self.length}.get(prompt.id, self.layout if prompt.keep == "survey.layout" else "")
-        found = field == "supports" and prompt.step != self.supports  # what it stands on before anything is set up
+        token = {LENGTH_PROMPT: self.length}.get(
+            prompt.id, self.layout if prompt.keep == "survey.layout" else ""
+        )
+        found = (
+            field == "supports" and prompt.step != self.supports
+        )  # what it stands on before anything is set up
         if prompt.keep.startswith("state.") and part == "prepare" and not found:
             token = self.chosen.get(field, "")
         return next((c.letter for c in prompt.choices if c.token == token), "")
@@ -156,15 +160,18 @@ def sheet_of(
     short: bool = False,
     survey: Survey | None = None,
 ) -> Sheet:
-    """The worksheet for a layout (KeyError when there is none such) and a state, such as {"body": "bolted"}.
+    """The worksheet for a layout (KeyError when there is none such) and a state, such as {"body":
+    "bolted"}.
 
-    survey: one whose own places are on the sheet too.
-    What of the state is not chosen rules nothing out: such steps say when they are wanted. Raises UnknownState.
+    survey: one whose own places are on the sheet too. What of the state is not chosen rules nothing
+    out: such steps say when they are wanted. Raises UnknownState.
     """
     chosen = dict(state or {})
     own = survey.standing(OwnPlace) if survey else ()
     frame = with_own_places(library.layouts[layout], Survey(rows={"place": own}))
-    blank = _blank(library, Survey(layout=layout, rows={"place": own} if own else {}), chosen, short)
+    blank = _blank(
+        library, Survey(layout=layout, rows={"place": own} if own else {}), chosen, short
+    )
     met = tuple(_walk(blank, library, chosen))
     walked = tuple(page for page, _, _ in met)
     gates = {page.step.id: cautions for page, cautions, _ in met}
@@ -180,7 +187,9 @@ def sheet_of(
         supports=next((p.step.id for p in walked if sets_supports(p.step)), ""),
     )
     steps = tuple(_steps(course))
-    gone = tuple((n, page.step.title, page.gone) for n, page in enumerate(walked, start=1) if page.gone)
+    gone = tuple(
+        (n, page.step.title, page.gone) for n, page in enumerate(walked, start=1) if page.gone
+    )
     words = {f: course.state_words(f) for f in chosen}
     return Sheet(frame, words, course.points, steps, gone)
 
@@ -192,27 +201,41 @@ def _blank(library: Library, survey: Survey, state: Mapping[str, str], short: bo
     for field, token in state.items():
         if token not in known.get(field, set()):
             offered = "; ".join(f"{f}={'|'.join(sorted(tokens))}" for f, tokens in known.items())
-            raise UnknownState(f"{field}={token} is no state that a survey knows. There are {offered}.")
+            raise UnknownState(
+                f"{field}={token} is no state that a survey knows. There are {offered}."
+            )
     bare = is_bare(State(id="", engine=state.get("engine", ""), body=state.get("body", "")))
     if state.get("supports") == THREE and not bare:
-        raise UnknownState("Only a bare frame goes on three points: say engine=out and body=off with them.")
+        raise UnknownState(
+            "Only a bare frame goes on three points: say engine=out and body=off with them."
+        )
     now = {field: token for field, token in state.items() if field != "supports"}
     return survey.with_row(replace(State(id="s1", at=DAY), **now)) if now else survey  # type: ignore[arg-type]
 
 
 def state_of(survey: Survey, library: Library) -> dict[str, str]:
-    """The state that a survey ends in, as far as a fresh sheet asks for it: an engine held up is asked anew."""
+    """The state that a survey ends in, as far as a fresh sheet asks for it: an engine held up is
+    asked anew.
+    """
     known, now = _first_asked(Survey(layout=survey.layout), library), survey.state()
-    return {field: getattr(now, field) for field, tokens in known.items() if getattr(now, field) in tokens}
+    return {
+        field: getattr(now, field)
+        for field, tokens in known.items()
+        if getattr(now, field) in tokens
+    }
 
 
 def _first_asked(survey: Survey, library: Library) -> dict[str, set[str]]:
-    """The fields of the state that a choice sets, with the answers offered where each is first asked."""
+    """The fields of the state that a choice sets, with the answers offered where each is first
+    asked.
+    """
     found: dict[str, set[str]] = {}
     for page in pages(survey, library, DAY):
         for prompt in page.prompts:
             if prompt.keep.startswith("state.") and prompt.choices:
-                found.setdefault(prompt.keep.removeprefix("state."), {c.token for c in prompt.choices})
+                found.setdefault(
+                    prompt.keep.removeprefix("state."), {c.token for c in prompt.choices}
+                )
     return found
 
 
@@ -229,14 +252,25 @@ def _walk(survey: Survey, library: Library, chosen: Mapping[str, str]) -> Iterat
         cautions = open_cautions(exposures, library, survey, now=DAY, by="", stood=stood)
         yield page, cautions, tuple(_beside(page, exposures, survey, library))
         for caution in cautions:
-            row = Ack(id=survey.new_id(Ack), at=DAY, caution=caution.id, standing=standing_of(survey.state()))
+            row = Ack(
+                id=survey.new_id(Ack),
+                at=DAY,
+                caution=caution.id,
+                standing=standing_of(survey.state()),
+            )
             survey = survey.with_row(row)
         survey = _answered(survey, page, settled, chosen, library)
 
 
-def _beside(page: Page, exposures: Collection[str], survey: Survey, library: Library) -> Iterator[Caution]:
+def _beside(
+    page: Page, exposures: Collection[str], survey: Survey, library: Library
+) -> Iterator[Caution]:
     """What is printed before a page and has no box: that nobody has pushed the car yet."""
-    why = "" if sets_supports(page.step) else held(exposures, library, survey, why_held(survey, library, DAY))
+    why = (
+        ""
+        if sets_supports(page.step)
+        else held(exposures, library, survey, why_held(survey, library, DAY))
+    )
     if why:
         yield hold_of(library, why)
 
@@ -245,11 +279,13 @@ def _sound(prompt: Prompt) -> str:
     return next(c.token for c in prompt.choices if c.stands == "sound")
 
 
-def _answered(survey: Survey, page: Page, settled: set[str], chosen: Mapping[str, str], library: Library) -> Survey:
+def _answered(
+    survey: Survey, page: Page, settled: set[str], chosen: Mapping[str, str], library: Library
+) -> Survey:
     """The survey once the page was filled in, as far as it changes how the car stands.
 
-    settled: fields of the state that were asked before; those of this page join them.
-    chosen: what the sheet was made for: the supports are set up so when their page is done, and not before.
+    settled: fields of the state that were asked before; those of this page join them. chosen: what
+    the sheet was made for: the supports are set up so when their page is done, and not before.
     """
     for prompt in (p for p in page.prompts if p.keep.startswith("state.") and p.choices):
         field = prompt.keep.removeprefix("state.")
@@ -257,15 +293,20 @@ def _answered(survey: Survey, page: Page, settled: set[str], chosen: Mapping[str
             id = survey.new_id(Answer)
             survey = survey.with_row(Answer(id=id, at=DAY, prompt=prompt.id, keeps=prompt.keep))
         if prompt.keep == SUPPORTS and sets_supports(page.step):
-            stands = replace(survey.state(), id=survey.new_id(State), supports=chosen.get("supports", ""))
+            stands = replace(
+                survey.state(), id=survey.new_id(State), supports=chosen.get("supports", "")
+            )
             survey = survey.with_row(stands)
         elif field in settled and getattr(survey.state(), field):
-            # Asked again later, it changes; the first answer is the one that the way of the survey counts on.
+            # Asked again later, it changes; the first answer is the one that the way of the survey
+            # counts on.
             changed = {field: prompt.choices[0].token}
             survey = survey.with_replaced(replace(survey.state(), **changed))  # type: ignore[arg-type]
         settled.add(field)
     for prompt in (p for p in page.prompts if p.id in library.places):
-        look = Look(id=survey.new_id(Look), at=DAY, prompt=prompt.id, seen="bare", answer=_sound(prompt))
+        look = Look(
+            id=survey.new_id(Look), at=DAY, prompt=prompt.id, seen="bare", answer=_sound(prompt)
+        )
         survey = survey.with_row(look)
     for prompt in (p for p in page.prompts if is_push(p)):
         row = Answer(

@@ -1,4 +1,6 @@
-"""The worksheet's drawing: the frame from above with its points numbered and the string's stations named."""
+"""The worksheet's drawing: the frame from above with its points numbered and the string's stations
+named.
+"""
 
 from __future__ import annotations
 
@@ -16,8 +18,8 @@ def words_of(layout: Layout) -> str:
     """What the drawing shows."""
     names = ", ".join(s.name for s in sorted(layout.stations, key=lambda s: s.x))
     return (
-        "The frame from above, front to the left, so the car's left side is the lower one. The string's blocks are "
-        f"the black squares; its stations from front to rear: {names}."
+        "The frame from above, front to the left, so the car's left side is the lower one. The"
+        f" string's blocks are the black squares; its stations from front to rear: {names}."
     )
 
 

@@ -1,4 +1,6 @@
-"""The worksheet as one HTML page that prints on A4 and on Letter: no step is broken, every box has its frame."""
+"""The worksheet as one HTML page that prints on A4 and on Letter: no step is broken, every box has
+its frame.
+"""
 
 from __future__ import annotations
 
@@ -55,7 +57,11 @@ def sheet_html(sheet: Sheet) -> str:
 
 
 def _fields() -> str:
-    return tag("ul", *(_field(name, f"of{len(row)}") for row in HEAD_FIELDS for name in row), class_="fields")
+    return tag(
+        "ul",
+        *(_field(name, f"of{len(row)}") for row in HEAD_FIELDS for name in row),
+        class_="fields",
+    )
 
 
 def _field(name: str, class_: str) -> str:
@@ -64,7 +70,9 @@ def _field(name: str, class_: str) -> str:
 
 def _caution(caution: Caution) -> str:
     lines = (tag("li", said(line)) for line in sentences(caution.lines))
-    return tag("section", tag("h3", "Caution: " + said(caution.title)), tag("ul", *lines), class_="caution")
+    return tag(
+        "section", tag("h3", "Caution: " + said(caution.title)), tag("ul", *lines), class_="caution"
+    )
 
 
 def sentences(lines: Sequence[str]) -> tuple[str, ...]:
@@ -84,8 +92,15 @@ def sentences(lines: Sequence[str]) -> tuple[str, ...]:
 
 def _drawing(sheet: Sheet) -> str:
     figure = sheet_figure(sheet)
-    words = tag("figcaption", said(figure.words), " ", said("Points: " + "; ".join(point_lines(sheet)) + "."))
-    return tag("section", tag("h2", said(figure.title)), tag("figure", figure.svg, words), class_="step")
+    words = tag(
+        "figcaption",
+        said(figure.words),
+        " ",
+        said("Points: " + "; ".join(point_lines(sheet)) + "."),
+    )
+    return tag(
+        "section", tag("h2", said(figure.title)), tag("figure", figure.svg, words), class_="step"
+    )
 
 
 def _step(step: SheetStep) -> str:

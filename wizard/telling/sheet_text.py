@@ -1,4 +1,6 @@
-"""The worksheet for any printer: pages of 66 lines by 80 columns, plain ASCII, a form feed between them."""
+"""The worksheet for any printer: pages of 66 lines by 80 columns, plain ASCII, a form feed between
+them.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +17,9 @@ WIDTH, HEIGHT = 79, 66
 """Columns (one of the 80 stays free: some printers wrap at the last) and lines of a page."""
 ROOM = HEIGHT - 3
 """Lines between the head of a page and its foot."""
-_PLAIN = str.maketrans({"“": '"', "”": '"', "‘": "'", "’": "'", "–": "-", "—": "-", "…": "...", "·": "-", "±": "+/-"})
+_PLAIN = str.maketrans(
+    {"“": '"', "”": '"', "‘": "'", "’": "'", "–": "-", "—": "-", "…": "...", "·": "-", "±": "+/-"}
+)
 BLANKS = {"length": 12, "gap": 12, "bubble": 12, "look": 8, "choice": 5, "ack": 5}
 
 
@@ -71,7 +75,11 @@ def _caution(caution: Caution) -> list[str]:
 
 def _drawing(sheet: Sheet) -> list[str]:
     points = _wrap("Points: " + ";  ".join(point_lines(sheet)) + ".", "", "  ")
-    return [*sheet_plan(sheet).lines, *points, *_wrap(words_of(sheet.layout).split("The string")[0].strip())]
+    return [
+        *sheet_plan(sheet).lines,
+        *points,
+        *_wrap(words_of(sheet.layout).split("The string")[0].strip()),
+    ]
 
 
 def _step(step: SheetStep) -> list[str]:

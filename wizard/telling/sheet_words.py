@@ -1,4 +1,6 @@
-"""Words of the worksheet: labels short enough for paper, what the letters mean, when a box is wanted at all."""
+"""Words of the worksheet: labels short enough for paper, what the letters mean, when a box is
+wanted at all.
+"""
 
 from __future__ import annotations
 
@@ -26,23 +28,39 @@ HEAD_FIELDS = (
 FILL_LINES = (
     "A caution stands before the first box that it guards: read it, then mark its box.",
     "Boxes go from left to right and line by line, in the order in which the program asks.",
-    "Write figures just as the tool says them: 25 7/8, or 657. Whoever writes says each figure back.",
+    (
+        "Write figures just as the tool says them: 25 7/8, or 657. Whoever writes says each figure"
+        " back."
+    ),
     f"A look takes two letters, how well it was seen and what was seen: {SEEN_LINE}. So: b o.",
-    "(!) behind a word: it outranks every number. Change nothing there and show it to a specialist.",
+    (
+        "(!) behind a word: it outranks every number. Change nothing there and show it to a"
+        " specialist."
+    ),
     "An empty box is a place that was not read: write why beside it.",
 )
 ENTER_LINES = (
-    "At the computer: one reads aloud, one types. Several boxes go on one line with ; between them, in this order.",
-    "A caution is acknowledged by the word understood, and words of your own stand alone: each on a line of its own.",
-    "A box marked only if is not asked where it does not apply, so pass over it when it is empty. Any other empty box: "
-    "/skip and why.",
+    (
+        "At the computer: one reads aloud, one types. Several boxes go on one line with ; between"
+        " them, in this order."
+    ),
+    (
+        "A caution is acknowledged by the word understood, and words of your own stand alone: each"
+        " on a line of its own."
+    ),
+    (
+        "A box marked only if is not asked where it does not apply, so pass over it when it is"
+        " empty. Any other empty box: /skip and why."
+    ),
 )
 
 
 def title_of(layout: Layout, state: Mapping[str, str]) -> str:
     """What the sheet is for."""
     said = "; ".join(f"{field}: {words}" for field, words in state.items())
-    return f"Worksheet for a survey of a frame: {layout.name}." + (f" For a car with {said}." if said else "")
+    return f"Worksheet for a survey of a frame: {layout.name}." + (
+        f" For a car with {said}." if said else ""
+    )
 
 
 def points_of(layout: Layout) -> dict[str, int]:
@@ -81,7 +99,10 @@ def shared_codes(prompts: Sequence[Prompt]) -> dict[tuple[Choice, ...], Codes]:
         if prompt.choices and prompt.item:
             sets.setdefault(prompt.choices, []).append(prompt)
     shared = {choices: found[0] for choices, found in sets.items() if len(found) > 1}
-    return {choices: Codes(_about(prompt, len(shared)), _letters(prompt)) for choices, prompt in shared.items()}
+    return {
+        choices: Codes(_about(prompt, len(shared)), _letters(prompt))
+        for choices, prompt in shared.items()
+    }
 
 
 def codes_of(prompt: Prompt) -> Codes:
@@ -128,10 +149,17 @@ def _either(letters: Sequence[str]) -> str:
 
 def needs_left(step: Step, chosen: Mapping[str, str]) -> tuple[Need, ...]:
     """The step's needs on a state that was not chosen for this sheet: they are still open."""
-    return tuple(n for n in step.needs if n.key.startswith("state.") and n.key.removeprefix("state.") not in chosen)
+    return tuple(
+        n
+        for n in step.needs
+        if n.key.startswith("state.") and n.key.removeprefix("state.") not in chosen
+    )
 
 
 def only_when(needs: Sequence[Need]) -> str:
     """When the whole step is wanted, in words."""
-    said = [f"{n.key.removeprefix('state.')} {' or '.join(t.replace('-', ' ') for t in n.any)}" for n in needs]
+    said = [
+        f"{n.key.removeprefix('state.')} {' or '.join(t.replace('-', ' ') for t in n.any)}"
+        for n in needs
+    ]
     return f"Only with the {' and the '.join(said)}." if said else ""

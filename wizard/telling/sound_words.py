@@ -1,4 +1,6 @@
-"""What was measured and is in order: a person who reads only what is out would think the rest was never looked at."""
+"""What was measured and is in order: a person who reads only what is out would think the rest was
+never looked at.
+"""
 
 from __future__ import annotations
 
@@ -36,13 +38,21 @@ Named = tuple[str, tuple[str, ...]]
 
 
 def sound_lines(verdict: Verdict, layout: Layout) -> list[Line]:
-    """One line that names everything within the limit of what may be left, doubt included; none where nothing is."""
+    """One line that names everything within the limit of what may be left, doubt included; none
+    where nothing is.
+    """
     found = [*_boxes(verdict, layout), *_strings(verdict), *_wholes(verdict)]
     if not found:
         return []
     text = "; ".join(words for words, _ in found)
-    lead = "As far as these figures can be trusted, nothing" if verdict.held in ("joints", "rocks") else "Nothing"
-    return [Line(f"{lead} to do at: {text}.", tuple(dict.fromkeys(i for _, ids in found for i in ids)))]
+    lead = (
+        "As far as these figures can be trusted, nothing"
+        if verdict.held in ("joints", "rocks")
+        else "Nothing"
+    )
+    return [
+        Line(f"{lead} to do at: {text}.", tuple(dict.fromkeys(i for _, ids in found for i in ids)))
+    ]
 
 
 def _of(verdict: Verdict, limit: str) -> list[Judged]:
@@ -56,14 +66,22 @@ def _boxes(verdict: Verdict, layout: Layout) -> Iterator[Named]:
         out = {where for where, j in here.items() if not is_true(j)}
         true = [j for where, j in here.items() if where not in out and TWINS.get(where) not in out]
         if true:
-            said = "all boxes" if len(true) == len(here) > 1 else ", ".join(names[j.finding.where] for j in true)
+            said = (
+                "all boxes"
+                if len(true) == len(here) > 1
+                else ", ".join(names[j.finding.where] for j in true)
+            )
             yield f"{said} ({words})", _ids(true)
 
 
 def _strings(verdict: Verdict) -> Iterator[Named]:
-    """The string, rail by rail: that one of them is straight is worth as much as that the other is not."""
+    """The string, rail by rail: that one of them is straight is worth as much as that the other is
+    not.
+    """
     for limit, words in STRINGS.items():
-        sides = {s: [j for j in _of(verdict, limit) if j.finding.where.endswith(f"/{s}")] for s in SIDES}
+        sides = {
+            s: [j for j in _of(verdict, limit) if j.finding.where.endswith(f"/{s}")] for s in SIDES
+        }
         true = [s for s in SIDES if sides[s] and all(map(is_true, sides[s]))]
         if true:
             which = "" if len(true) == 2 else f", {true[0]} rail"

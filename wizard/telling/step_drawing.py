@@ -23,21 +23,40 @@ NOTHING = Drawing((), (), "")
 
 
 def drawing_for(
-    survey: Survey, library: Library, step: Step, prompt: Prompt, width: int, height: int, charset: Charset
+    survey: Survey,
+    library: Library,
+    step: Step,
+    prompt: Prompt,
+    width: int,
+    height: int,
+    charset: Charset,
 ) -> Drawing:
     """What to show for a prompt, in a box of so many cells; no lines where there is no room."""
     layout = layout_of(survey, library)
     if prompt.kind == "ack":
         return NOTHING
     if step.drawing in ("plan", "horns"):
-        lit = (prompt.start, prompt.end) if {prompt.start, prompt.end} <= spots(layout).keys() else None
+        lit = (
+            (prompt.start, prompt.end)
+            if {prompt.start, prompt.end} <= spots(layout).keys()
+            else None
+        )
         done = _done(survey, library, step) - ({lit} if lit else set())
         if lit and (step.id == BAR or len(done) > MOST):  # more of them hide the one that is due
             done = {_twin(lit)} & (done | ({_twin(lit)} if step.id == BAR else set()))
         if step.drawing == "horns":
             return horns_view(layout, lit, width, height, charset, done=done)
         key = BAR_KEY if step.id == BAR else TAPED
-        return plan_view(layout, lit, width, height, charset, done=done, extras=extras_of(prompt, layout), key=key)
+        return plan_view(
+            layout,
+            lit,
+            width,
+            height,
+            charset,
+            done=done,
+            extras=extras_of(prompt, layout),
+            key=key,
+        )
     if step.drawing == "side":
         side = prompt.id.rsplit("/", 1)[-1]
         side = side if side in ("left", "right") else "left"
@@ -46,9 +65,19 @@ def drawing_for(
         sags = _sags(survey, library, step, side)
         return side_view(layout, side, sags, lit_station, string, width, height, charset)
     if step.drawing == "end":
-        place = next((v for v in layout.levels if v.id == prompt.item), layout.levels[0] if layout.levels else None)
+        place = next(
+            (v for v in layout.levels if v.id == prompt.item),
+            layout.levels[0] if layout.levels else None,
+        )
         turned = prompt.id.endswith("turned")
-        return end_view(place.name if place else "", _slope(survey, library, prompt), turned, width, height, charset)
+        return end_view(
+            place.name if place else "",
+            _slope(survey, library, prompt),
+            turned,
+            width,
+            height,
+            charset,
+        )
     side = next((s for s in ("left", "right") if prompt.id.split("/")[1:2] == [s]), "")
     return look_view(layout, step.id, side, library.signs.thirds.get(step.id, ""), width, charset)
 
@@ -76,7 +105,9 @@ def _done(survey: Survey, library: Library, step: Step) -> set[tuple[str, str]]:
 
 
 def _sags(survey: Survey, library: Library, step: Step, side: str) -> dict[str, float]:
-    """Sag at each station read so far on this side, mm; of the step in front, else without the weight."""
+    """Sag at each station read so far on this side, mm; of the step in front, else without the
+    weight.
+    """
     if not any(r.prompt.startswith("sag-") for r in survey.standing(Reading)):
         return {}
     from wizard.checks.run import findings_of  # numpy only once there is something to compute

@@ -1,7 +1,8 @@
-"""What a twist can tell that was not read on the bare frame, and what to do about it as the car stands now.
+"""What a twist can tell that was not read on the bare frame, and what to do about it as the car
+stands now.
 
-Only a bare frame goes on three points: a car there can tip, and weight to one side twists it. All that is said of it
-stands here, so that no two pages can say it otherwise.
+Only a bare frame goes on three points: a car there can tip, and weight to one side twists it. All
+that is said of it stands here, so that no two pages can say it otherwise.
 """
 
 from __future__ import annotations
@@ -20,16 +21,21 @@ WHY = {
 """Why such a twist is not believed, by what the frame stood on while the level was read."""
 TELLS = "so this shows that it leans, and not whether the frame itself is twisted."
 READ = "Make tires and springs alike, left and right, and read the level again."
-CAN_TIP = "Only a bare frame goes on three points, and what stands there now can tip: keep out from under it."
+CAN_TIP = (
+    "Only a bare frame goes on three points, and what stands there now can tip: keep out from"
+    " under it."
+)
 STANDS = {
     "stands-under-frame": f"Shim under the four stands until nothing rocks. {READ}",
     THREE: f"{CAN_TIP} Set it on four stands, shimmed under the stands until nothing rocks. {READ}",
     "": f"Set it on four stands, shimmed under the stands until nothing rocks. {READ}",
 }
-"""What to do while there is weight on the frame, by what it rests on now; without a name, for everything else."""
+"""What to do while there is weight on the frame, by what it rests on now; without a name, for
+everything else.
+"""
 STAYS_OPEN = (
-    "What still leans then stays open: whether the frame is twisted, or the supports and springs lean it, can only be "
-    "settled on the bare frame, on three points."
+    "What still leans then stays open: whether the frame is twisted, or the supports and springs"
+    " lean it, can only be settled on the bare frame, on three points."
 )
 
 
@@ -51,13 +57,17 @@ def twist_doubt(read_on: str) -> str:
 
 
 def twist_advice(read_on: str, now: State) -> str:
-    """The same, with what to do now, and what stays open for as long as there is weight on the frame."""
+    """The same, with what to do now, and what stays open for as long as there is weight on the
+    frame.
+    """
     said = f"{twist_doubt(read_on)} {twist_move(now)}"
     return said if is_bare(now) else f"{said} {STAYS_OPEN}"
 
 
 def tip_lines(now: State) -> list[Line]:
-    """What comes before all measuring where more than a bare frame stands on three points; else nothing."""
+    """What comes before all measuring where more than a bare frame stands on three points; else
+    nothing.
+    """
     if now.supports != THREE or is_bare(now):
         return []
     return [Line(f"{CAN_TIP} Set it on four stands before anything else.", ("rule:three-points",))]

@@ -1,4 +1,5 @@
-"""Scalable drawings written by hand: elements, a scale, a frame with its title. Every text is escaped here.
+"""Scalable drawings written by hand: elements, a scale, a frame with its title. Every text is
+escaped here.
 
 Lines and hatches tell things apart, never color: a sheet is printed in black and copied.
 """
@@ -13,7 +14,9 @@ from html import escape
 from wizard.readings.plain import clean_line
 
 WIDTH = 720.0
-"""Width of every figure in its own units; printed over the width of the page, 13 units are about 9.5 points."""
+"""Width of every figure in its own units; printed over the width of the page, 13 units are about
+9.5 points.
+"""
 SIZE = 13
 """Size of the letters, in units."""
 
@@ -52,8 +55,13 @@ def number(value: float) -> str:
 
 
 def element(name: str, *inside: str, **attributes: str | float) -> str:
-    """One element. `inside` is markup already; attribute values are escaped, `_` in their names becomes `-`."""
-    said = "".join(f' {key.rstrip("_").replace("_", "-")}="{_value(value)}"' for key, value in attributes.items())
+    """One element. `inside` is markup already; attribute values are escaped, `_` in their names
+    becomes `-`.
+    """
+    said = "".join(
+        f' {key.rstrip("_").replace("_", "-")}="{_value(value)}"'
+        for key, value in attributes.items()
+    )
     return f"<{name}{said}>{''.join(inside)}</{name}>" if inside else f"<{name}{said}/>"
 
 
@@ -63,7 +71,9 @@ def _value(value: str | float) -> str:
 
 def text(x: float, y: float, words: str, anchor: str = "start", **attributes: str | float) -> str:
     """Words on the drawing, as text and nothing else."""
-    return element("text", escape(clean_line(words, 200)), x=x, y=y, text_anchor=anchor, **attributes)
+    return element(
+        "text", escape(clean_line(words, 200)), x=x, y=y, text_anchor=anchor, **attributes
+    )
 
 
 def line(x1: float, y1: float, x2: float, y2: float, width: float = 1.0, dash: str = "") -> str:
@@ -72,17 +82,30 @@ def line(x1: float, y1: float, x2: float, y2: float, width: float = 1.0, dash: s
     return element("line", x1=x1, y1=y1, x2=x2, y2=y2, stroke="#000", stroke_width=width, **more)
 
 
-def path(points: Iterable[tuple[float, float]], width: float = 1.5, dash: str = "", closed: bool = False) -> str:
+def path(
+    points: Iterable[tuple[float, float]], width: float = 1.5, dash: str = "", closed: bool = False
+) -> str:
     """Strokes from point to point."""
-    steps = " ".join(f"{'L' if n else 'M'}{number(x)} {number(y)}" for n, (x, y) in enumerate(points))
+    steps = " ".join(
+        f"{'L' if n else 'M'}{number(x)} {number(y)}" for n, (x, y) in enumerate(points)
+    )
     more = {"stroke_dasharray": dash} if dash else {}
-    return element("path", d=steps + ("Z" if closed else ""), fill="none", stroke="#000", stroke_width=width, **more)
+    return element(
+        "path",
+        d=steps + ("Z" if closed else ""),
+        fill="none",
+        stroke="#000",
+        stroke_width=width,
+        **more,
+    )
 
 
 def area(points: Iterable[tuple[float, float]], fill: str, edge: float = 0.0) -> str:
     """A filled patch, with an edge where one is wanted."""
     steps = " ".join(f"{number(x)},{number(y)}" for x, y in points)
-    return element("polygon", points=steps, fill=fill, stroke="#000" if edge else "none", stroke_width=edge)
+    return element(
+        "polygon", points=steps, fill=fill, stroke="#000" if edge else "none", stroke_width=edge
+    )
 
 
 def arrow(x1: float, y1: float, x2: float, y2: float, width: float = 2.0, head: float = 9.0) -> str:
@@ -100,8 +123,12 @@ def arrow(x1: float, y1: float, x2: float, y2: float, width: float = 2.0, head: 
 
 def picture(key: str, title: str, words: str, height: float, *inside: str) -> Figure:
     """A whole drawing with its title and description, as wide as the page. `inside` is markup."""
-    head = element("title", escape(title), id=f"{key}-title") + element("desc", escape(words), id=f"{key}-words")
-    body = element("g", *inside, font_family="Helvetica, Arial, sans-serif", font_size=SIZE, fill="#000")
+    head = element("title", escape(title), id=f"{key}-title") + element(
+        "desc", escape(words), id=f"{key}-words"
+    )
+    body = element(
+        "g", *inside, font_family="Helvetica, Arial, sans-serif", font_size=SIZE, fill="#000"
+    )
     svg = element(
         "svg",
         head,

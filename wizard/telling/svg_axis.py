@@ -33,8 +33,11 @@ def ticks(low: float, high: float, unit: Unit, most: int = 7, kind: str = "mm") 
         n += 1
 
 
-def upright(scale: Scale, x0: float, x1: float, unit: Unit, signs: tuple[str, str], kind: str = "mm") -> str:
-    """An upright axis at the left of x0 with thin lines to x1; signs name the low and the high end's side.
+def upright(
+    scale: Scale, x0: float, x1: float, unit: Unit, signs: tuple[str, str], kind: str = "mm"
+) -> str:
+    """An upright axis at the left of x0 with thin lines to x1; signs name the low and the high
+    end's side.
 
     kind: the unit of the values.
     """
@@ -51,5 +54,6 @@ def upright(scale: Scale, x0: float, x1: float, unit: Unit, signs: tuple[str, st
 def along(places: Iterable[tuple[float, str]], y: float) -> str:
     """Names under places along the page, on two lines in turn so that they do not touch."""
     return "".join(
-        text(x, y + 14 * (n % 2), name, "middle", font_size=11) for n, (x, name) in enumerate(sorted(places))
+        text(x, y + 14 * (n % 2), name, "middle", font_size=11)
+        for n, (x, name) in enumerate(sorted(places))
     )

@@ -1,4 +1,6 @@
-"""The frame from above as a scalable drawing: rails, crossmembers, braces; front to the left, left rail below."""
+"""The frame from above as a scalable drawing: rails, crossmembers, braces; front to the left, left
+rail below.
+"""
 
 from __future__ import annotations
 
@@ -38,11 +40,18 @@ def ground_of(layout: Layout, above: float = 34.0, below: float = 34.0) -> Groun
     first, last = min(along), max(along)
     depth = (RIGHT - LEFT) * 2 * half / ((last - first) or 1.0)
     depth = min(depth, 420.0)
-    return Ground(Scale(first, last, LEFT, RIGHT), Scale(-half, half, above + depth, above), above + depth + below)
+    return Ground(
+        Scale(first, last, LEFT, RIGHT),
+        Scale(-half, half, above + depth, above),
+        above + depth + below,
+    )
 
 
 def frame(
-    layout: Layout, ground: Ground, at: Mapping[str, tuple[float, float]] | None = None, width: float = 4.0
+    layout: Layout,
+    ground: Ground,
+    at: Mapping[str, tuple[float, float]] | None = None,
+    width: float = 4.0,
 ) -> str:
     """Rails, crossmembers and braces; `at` gives other places (mm) to points than the layout's."""
     moved = _moved(layout, at or {})
@@ -60,7 +69,9 @@ def frame(
 
 
 def _moved(layout: Layout, at: Mapping[str, tuple[float, float]]) -> dict[str, tuple[float, float]]:
-    """The same by the names of spots, which the rails are made of; a middle point is named by its place alone."""
+    """The same by the names of spots, which the rails are made of; a middle point is named by its
+    place alone.
+    """
     known = spots(layout)
     return {known[id].name: xy for id, xy in at.items() if id in known}
 
@@ -68,7 +79,11 @@ def _moved(layout: Layout, at: Mapping[str, tuple[float, float]]) -> dict[str, t
 def sides(ground: Ground) -> str:
     """The words that say which side is which."""
     x = 4.0
-    rows = (("right", ground.y.high), ("front", (ground.y.high + ground.y.low) / 2), ("left", ground.y.low))
+    rows = (
+        ("right", ground.y.high),
+        ("front", (ground.y.high + ground.y.low) / 2),
+        ("left", ground.y.low),
+    )
     return "".join(text(x, ground.y(y) + 4, word) for word, y in rows)
 
 
@@ -77,13 +92,17 @@ def numbered(layout: Layout, ground: Ground, numbers: Mapping[str, int]) -> str:
     parts = []
     for id, spot in spots(layout).items():
         x, y = ground.at(spot.x, spot.y)
-        parts.append(element("circle", cx=x, cy=y, r=11.0, fill="#fff", stroke="#000", stroke_width=2.0))
+        parts.append(
+            element("circle", cx=x, cy=y, r=11.0, fill="#fff", stroke="#000", stroke_width=2.0)
+        )
         parts.append(text(x, y + 5, str(numbers[id]), "middle", font_weight="bold"))
     return "".join(parts)
 
 
 def stations(layout: Layout, ground: Ground) -> str:
-    """Where the string's gap is read and where its blocks stand, on the left rail; the right one is alike."""
+    """Where the string's gap is read and where its blocks stand, on the left rail; the right one is
+    alike.
+    """
     parts, low = [], ground.y.start + 16
     for n, station in enumerate(sorted(layout.stations, key=lambda s: s.x)):
         x = ground.x(station.x)
@@ -91,5 +110,7 @@ def stations(layout: Layout, ground: Ground) -> str:
         parts.append(line(x, ground.y.start - 8, x, row - 11, 1.0, "2 3"))
         parts.append(text(x, row, station.name, "middle", font_size=11))
     for x in (ground.x(v) for v in layout.string):
-        parts.append(element("rect", x=x - 5, y=ground.y.start - 5, width=10.0, height=10.0, fill="#000"))
+        parts.append(
+            element("rect", x=x - 5, y=ground.y.start - 5, width=10.0, height=10.0, fill="#000")
+        )
     return "".join(parts)

@@ -1,4 +1,6 @@
-"""The string's profile of one rail: with the engine's weight and without it, each with its band of doubt."""
+"""The string's profile of one rail: with the engine's weight and without it, each with its band of
+doubt.
+"""
 
 from __future__ import annotations
 
@@ -26,8 +28,12 @@ def profile(judged: Sequence[Judged], layout: Layout, quantity: str, side: str) 
 
 
 def reach_of(profiles: Sequence[Profile]) -> tuple[float, float]:
-    """Highest and lowest that the bands go, mm of sag: the same for both rails, so that they can be compared."""
-    ends = [j.finding.value + s * j.half_width for p in profiles for _, _, j in p for s in (-1.0, 1.0)]
+    """Highest and lowest that the bands go, mm of sag: the same for both rails, so that they can be
+    compared.
+    """
+    ends = [
+        j.finding.value + s * j.half_width for p in profiles for _, _, j in p for s in (-1.0, 1.0)
+    ]
     low, high = min([*ends, -0.5]), max([*ends, 2.0])
     return low - 0.1 * (high - low), high + 0.1 * (high - low)
 
@@ -46,7 +52,12 @@ def string_figure(
     names = {name: at for points in profiles.values() for at, name, _ in points}
     parts.append(along(((x(at), name) for name, at in names.items()), BOTTOM + 22))
     parts.append(_key(list(profiles)))
-    times = (BOTTOM - TOP) / (reach[1] - reach[0]) * (layout.string[1] - layout.string[0]) / (RIGHT - LEFT)
+    times = (
+        (BOTTOM - TOP)
+        / (reach[1] - reach[0])
+        * (layout.string[1] - layout.string[0])
+        / (RIGHT - LEFT)
+    )
     title = f"The {side} rail under its string"
     return picture(f"string-{side}", title, _words(side, profiles, unit, times), HEIGHT, *parts)
 
@@ -62,13 +73,22 @@ def _band(points: Profile, x: Scale, y: Scale, loaded: bool) -> str:
 
 
 def _curve(points: Profile, x: Scale, y: Scale, loaded: bool) -> str:
-    """Solid with round marks for the weight on, dashed with open squares for off: told apart without color."""
+    """Solid with round marks for the weight on, dashed with open squares for off: told apart
+    without color.
+    """
     at = [(x(p), y(j.finding.value)) for p, _, j in points]
     marks = (
         element("circle", cx=cx, cy=cy, r=4.5, fill="#000")
         if loaded
         else element(
-            "rect", x=cx - 4.5, y=cy - 4.5, width=9.0, height=9.0, fill="#fff", stroke="#000", stroke_width=1.5
+            "rect",
+            x=cx - 4.5,
+            y=cy - 4.5,
+            width=9.0,
+            height=9.0,
+            fill="#fff",
+            stroke="#000",
+            stroke_width=1.5,
         )
         for cx, cy in at
     )
@@ -92,7 +112,11 @@ def _words(side: str, profiles: dict[str, Profile], unit: Unit, times: float) ->
         each = ", ".join(f"{name} {_amount(j, unit)}" for _, name, j in points)
         said.append(f"{NAMES[quantity]}: {each}")
     drawn = f"Front at the left; heights are drawn {times:.0f} times as large as lengths."
-    return f"The {side} rail's gap to a straight line between the string's blocks, " + "; ".join(said) + f". {drawn}"
+    return (
+        f"The {side} rail's gap to a straight line between the string's blocks, "
+        + "; ".join(said)
+        + f". {drawn}"
+    )
 
 
 def _amount(judged: Judged, unit: Unit) -> str:

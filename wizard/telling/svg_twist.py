@@ -1,4 +1,6 @@
-"""Twist along the frame: how much higher the left side stands at each place than where the level was laid first."""
+"""Twist along the frame: how much higher the left side stands at each place than where the level
+was laid first.
+"""
 
 from __future__ import annotations
 
@@ -19,13 +21,22 @@ def twist_figure(judged: Sequence[Judged], layout: Layout, unit: Unit) -> Figure
     found = {j.finding.where: j for j in judged if j.finding.quantity in ("twist", "horn-height")}
     if not found:
         return None
-    against = next((n.removeprefix("against:") for j in found.values() for n in j.finding.notes if ":" in n), "")
+    against = next(
+        (n.removeprefix("against:") for j in found.values() for n in j.finding.notes if ":" in n),
+        "",
+    )
     places = sorted(
-        ((layout.place(v.place).x, v.id, v.name) for v in layout.levels if v.id in found or v.id == against),
+        (
+            (layout.place(v.place).x, v.id, v.name)
+            for v in layout.levels
+            if v.id in found or v.id == against
+        ),
     )
     ends = [j.finding.value + s * j.half_width for j in found.values() for s in (-1.0, 1.0)]
     most = 1.1 * max([1.0, *(abs(e) for e in ends)])
-    x = Scale(places[0][0], places[-1][0] if len(places) > 1 else places[0][0] + 1, LEFT + 40, RIGHT - 40)
+    x = Scale(
+        places[0][0], places[-1][0] if len(places) > 1 else places[0][0] + 1, LEFT + 40, RIGHT - 40
+    )
     y = Scale(-most, most, BOTTOM, TOP)
     parts = [upright(y, LEFT, RIGHT, unit, ("right up", "left up"))]
     at = [(x(px), y(found[id].finding.value if id in found else 0.0)) for px, id, _ in places]
@@ -34,7 +45,9 @@ def twist_figure(judged: Sequence[Judged], layout: Layout, unit: Unit) -> Figure
         if id in found:
             parts.append(_bar(x(px), y, found[id]))
         fill = "#000" if id in found else "#fff"
-        parts.append(element("circle", cx=cx, cy=cy, r=4.5, fill=fill, stroke="#000", stroke_width=1.5))
+        parts.append(
+            element("circle", cx=cx, cy=cy, r=4.5, fill=fill, stroke="#000", stroke_width=1.5)
+        )
     parts.append(along(((x(px), name) for px, _, name in places), BOTTOM + 22))
     reference = next((name for _, id, name in places if id == against), "the first place")
     words = _words(places, found, reference, unit)
@@ -43,10 +56,16 @@ def twist_figure(judged: Sequence[Judged], layout: Layout, unit: Unit) -> Figure
 
 def _bar(x: float, y: Scale, judged: Judged) -> str:
     low, high = (y(judged.finding.value + s * judged.half_width) for s in (-1.0, 1.0))
-    return line(x, low, x, high, 1.2) + line(x - 6, low, x + 6, low, 1.2) + line(x - 6, high, x + 6, high, 1.2)
+    return (
+        line(x, low, x, high, 1.2)
+        + line(x - 6, low, x + 6, low, 1.2)
+        + line(x - 6, high, x + 6, high, 1.2)
+    )
 
 
-def _words(places: Sequence[tuple[float, str, str]], found: dict[str, Judged], reference: str, unit: Unit) -> str:
+def _words(
+    places: Sequence[tuple[float, str, str]], found: dict[str, Judged], reference: str, unit: Unit
+) -> str:
     said = []
     for _, id, name in places:
         if id in found:

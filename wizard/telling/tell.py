@@ -1,4 +1,6 @@
-"""`crosstape tell`: the verdict, then every finding in words; for the mentor also where each number comes from."""
+"""`crosstape tell`: the verdict, then every finding in words; for the mentor also where each number
+comes from.
+"""
 
 from __future__ import annotations
 
@@ -27,7 +29,10 @@ def tell_text(survey: Survey, library: Library, today: datetime, *, mentor: bool
     verdict = verdict_of(survey, library, today)
     layout = layout_of(survey, library)
     day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
-    lines = [*wrap(clean_line(survey.car or survey.id or "A survey without a name", 200) + day, 76), ""]
+    lines = [
+        *wrap(clean_line(survey.car or survey.id or "A survey without a name", 200) + day, 76),
+        "",
+    ]
     if mentor:
         lines += [*pair_rows(verdict, survey, library)[1:], ""]
     lines += verdict_lines(verdict, survey, library, sources=mentor)
@@ -63,7 +68,10 @@ def table_lines(judged: Judged, survey: Survey) -> list[str]:
     for part in sorted(number.parts, key=lambda p: -abs(p.size)):
         shared = "shared" if part.shared else "own"
         lines += wrap(
-            f"{abs(part.size):8.3f}  {part_words(part.name)} ({shared}): {part.source}", 76, "      ", " " * 18
+            f"{abs(part.size):8.3f}  {part_words(part.name)} ({shared}): {part.source}",
+            76,
+            "      ",
+            " " * 18,
         )
     rows = {r.id: r for r in survey.table(Reading)}
     for id in judged.finding.readings:

@@ -21,9 +21,11 @@ MONTHS = {"season": 6, "year": 12, "two-years": 24}
 
 
 def then_line(prompt: Prompt, earlier: Survey | None) -> str:
-    """What is recalled before an answer: the state, the answer or the look of last time, and the photo's number.
+    """What is recalled before an answer: the state, the answer or the look of last time, and the
+    photo's number.
 
-    A reading of last time is never in it: the hand would copy it. Empty where there is nothing to recall.
+    A reading of last time is never in it: the hand would copy it. Empty where there is nothing to
+    recall.
     """
     if earlier is None or prompt.kind == "ack":
         return ""
@@ -38,7 +40,9 @@ def _said_then(prompt: Prompt, earlier: Survey) -> str:
     token = str(getattr(earlier.state(), kept, "")) if kept else ""
     if kept == "engine":  # What it was at the start of the day; lifting it is a step of its own.
         token = earlier.answer_to(prompt.id) or token
-    words = next((c.words for c in prompt.choices if c.token == token), token) or said(earlier, prompt)
+    words = next((c.words for c in prompt.choices if c.token == token), token) or said(
+        earlier, prompt
+    )
     return f"Last time: {clean_line(words, 200)}. Today?" if words and words != "-" else ""
 
 
@@ -47,15 +51,23 @@ def _marks(prompt: Prompt, earlier: Survey) -> list[str]:
     found = []
     for note in earlier.standing(PointNote):
         if note.point in (prompt.start, prompt.end):
-            what = ", ".join(w for w in (note.mark, f"photo {note.photo}" if note.photo else "") if w)
+            what = ", ".join(
+                w for w in (note.mark, f"photo {note.photo}" if note.photo else "") if w
+            )
             found.append(clean_line(f"{note.point.replace('-', ' ').capitalize()}: {what}", 120))
     photos = [r.photo for r in earlier.standing(Remark) if r.prompt == prompt.id and r.photo]
     return found + ([f"photo {clean_line(', '.join(photos), 80)} of last time"] if photos else [])
 
 
 def then_and_now(survey: Survey, earlier: Survey | None, prompt: Prompt) -> str:
-    """`Then 91 1/8 and 91 1/8, now 91 1/16.` once all readings of the prompt are in; empty before, or without both."""
-    if earlier is None or prompt.kind not in ("length", "gap", "bubble") or answered(survey, prompt) < prompt.repeats:
+    """`Then 91 1/8 and 91 1/8, now 91 1/16.` once all readings of the prompt are in; empty before,
+    or without both.
+    """
+    if (
+        earlier is None
+        or prompt.kind not in ("length", "gap", "bubble")
+        or answered(survey, prompt) < prompt.repeats
+    ):
         return ""
     then, now = (_typed(s, prompt) for s in (earlier, survey))
     if not then or not now:
@@ -81,7 +93,11 @@ def next_date(survey: Survey) -> datetime | None:
 def next_line(survey: Survey) -> str:
     """`Measure the same points again about 2027-04-10.`; empty without a date."""
     date = next_date(survey)
-    return f"Measure the same points again about {date:%Y-%m-%d}, and at once after a knock." if date else ""
+    return (
+        f"Measure the same points again about {date:%Y-%m-%d}, and at once after a knock."
+        if date
+        else ""
+    )
 
 
 def due_line(survey: Survey, today: datetime) -> str:
@@ -91,19 +107,23 @@ def due_line(survey: Survey, today: datetime) -> str:
 
 
 def recalled_words(survey: Survey, library: Library) -> str:
-    """What a re-check is going to ask, how long that takes, and what it leaves out, for its first page."""
+    """What a re-check is going to ask, how long that takes, and what it leaves out, for its first
+    page.
+    """
     there = pages(survey, library, survey.started)
     taken = _titles(p.step for p in there if not p.gone)
     return (
-        "From last time are recalled: the tools, the marks and photos of the points, the sizes and limits of your own. "
-        "The old figures stay hidden until the new ones are in. "
-        f"To be taken again, {left_words(survey, there, survey.started).removesuffix(' left')}: {'; '.join(taken)}. "
-        + left_out_words(survey, library, survey.started)
+        "From last time are recalled: the tools, the marks and photos of the points, the sizes and"
+        " limits of your own. The old figures stay hidden until the new ones are in. To be taken"
+        f" again, {left_words(survey, there, survey.started).removesuffix(' left')}:"
+        f" {'; '.join(taken)}. " + left_out_words(survey, library, survey.started)
     ).strip()
 
 
 def left_out_words(survey: Survey, library: Library, today: datetime) -> str:
-    """What the short list of a re-check leaves out, in one sentence, and how to have it; empty where it is no list."""
+    """What the short list of a re-check leaves out, in one sentence, and how to have it; empty
+    where it is no list.
+    """
     if not short_list_of(survey):
         return ""
     here, layout = pages(survey, library, today), layout_of(survey, library)
@@ -118,7 +138,9 @@ def left_out_words(survey: Survey, library: Library, today: datetime) -> str:
 
 
 def _titles(steps: Iterable[Step]) -> list[str]:
-    """Titles of the steps that read or look at something; of two that stand in for each other the first."""
+    """Titles of the steps that read or look at something; of two that stand in for each other the
+    first.
+    """
     found: dict[str, str] = {}
     for step in steps:
         reads = any(p.kind in ("length", "gap", "bubble", "look") for p in step.prompts)

@@ -1,4 +1,6 @@
-"""A quantity over several surveys as a plot in plain characters: points with their doubt, the line, the next limit."""
+"""A quantity over several surveys as a plot in plain characters: points with their doubt, the line,
+the next limit.
+"""
 
 from __future__ import annotations
 
@@ -40,7 +42,9 @@ class Scale:
 
     def col(self, x: float) -> float:
         """Column of an x."""
-        return self.left + (x - self.x[0]) / (self.x[1] - self.x[0]) * (self.right - self.left) + 0.5
+        return (
+            self.left + (x - self.x[0]) / (self.x[1] - self.x[0]) * (self.right - self.left) + 0.5
+        )
 
     def row(self, y: float) -> float:
         """Row of a y, from the top."""
@@ -60,18 +64,26 @@ def trend_plot(
 ) -> Drawing:
     """The plot, with what it shows in `words` for a reader who has no picture.
 
-    marks: at least two, by rising x. course: the line through them, from corner to corner as (x, y). bound: a limit to
-    draw, if it lies near. labels: the least and the greatest y as they are to be written beside the axis.
-    zero: whether the plot reaches to zero; a taped distance is far from it.
+    marks: at least two, by rising x. course: the line through them, from corner to corner as (x,
+    y). bound: a limit to draw, if it lies near. labels: the least and the greatest y as they are to
+    be written beside the axis. zero: whether the plot reaches to zero; a taped distance is far from
+    it.
     """
     values = [v for m in marks for v in (m.x, m.y, m.half)] + [v for spot in course for v in spot]
-    if width < SMALLEST[0] or height < SMALLEST[1] or len(marks) < 2 or not all(isfinite(v) for v in values):
+    if (
+        width < SMALLEST[0]
+        or height < SMALLEST[1]
+        or len(marks) < 2
+        or not all(isfinite(v) for v in values)
+    ):
         return Drawing((), (), words)
     if marks[-1].x <= marks[0].x:
         return Drawing((), (), words)
     canvas = Canvas(width, height, charset)
     left = max(map(len, labels)) + 6
-    scale = Scale((marks[0].x, marks[-1].x), limits_of(marks, bound, zero), left, width - 6, height - 2)
+    scale = Scale(
+        (marks[0].x, marks[-1].x), limits_of(marks, bound, zero), left, width - 6, height - 2
+    )
     _axis(canvas, scale, labels)
     if bound is not None and scale.y[0] <= bound <= scale.y[1]:
         canvas.line(scale.left, scale.row(bound), scale.right, scale.row(bound), FAINT)
@@ -84,7 +96,9 @@ def trend_plot(
 
 
 def limits_of(marks: Sequence[Mark], bound: float | None, zero: bool = True) -> tuple[float, float]:
-    """The least and the greatest y that the plot shows: every doubt, zero, and the limit where it is not far off."""
+    """The least and the greatest y that the plot shows: every doubt, zero, and the limit where it
+    is not far off.
+    """
     least = (0.0,) if zero else ()
     low = min(*least, *(m.y - m.half for m in marks))
     high = max(*least, *(m.y + m.half for m in marks))
@@ -108,5 +122,10 @@ def _mark(canvas: Canvas, scale: Scale, mark: Mark) -> None:
     """The doubt as an upright line, the value on it, its name under the plot where there is room."""
     col = scale.col(mark.x)
     canvas.drop(scale.row(mark.y + mark.half), scale.row(mark.y - mark.half), col, DROP)
-    canvas.text(min(max(int(scale.row(mark.y)), 0), scale.bottom), int(col) - 1, SOLID[canvas.charset], lit=True)
+    canvas.text(
+        min(max(int(scale.row(mark.y)), 0), scale.bottom),
+        int(col) - 1,
+        SOLID[canvas.charset],
+        lit=True,
+    )
     canvas.label((scale.bottom + 1,), int(col), mark.name, reach=6)

@@ -1,4 +1,6 @@
-"""Three surveys or more of one frame, in words and plots: what goes on, what stands still, when a limit is met."""
+"""Three surveys or more of one frame, in words and plots: what goes on, what stands still, when a
+limit is met.
+"""
 
 from __future__ import annotations
 
@@ -20,20 +22,26 @@ WIDTH, HEIGHT = 70, 12
 
 
 def per_of(by: str, unit: Unit) -> tuple[float, str]:
-    """What a slope is said per, in days or km, and its words: a year, or a thousand of the person's own distance."""
+    """What a slope is said per, in days or km, and its words: a year, or a thousand of the person's
+    own distance.
+    """
     if by == "days":
         return YEAR, "a year"
     return (1000.0 * KM_IN_A_MILE, "1000 miles") if unit == "in" else (1000.0, "1000 km")
 
 
-def trend_lines(found: Sequence[Trend], by: str, surveys: Sequence[Survey], layout: Layout) -> list[str]:
+def trend_lines(
+    found: Sequence[Trend], by: str, surveys: Sequence[Survey], layout: Layout
+) -> list[str]:
     """A sentence for each quantity that moves, and one for all that do not. by: days or km."""
     unit = surveys[-1].unit
     lines = [trend_line(t, by, surveys, layout) for t in found if t.says == "moving"]
     if by == "days":
         lines += _jumped([t for t in found if t.says == "jumped"], surveys, layout)
     still = [t for t in found if t.says == "not moving"]
-    shapes = [t for t in still if t.findings[-1].quantity != "length" and t.findings[-1].unit == "mm"]
+    shapes = [
+        t for t in still if t.findings[-1].quantity != "length" and t.findings[-1].unit == "mm"
+    ]
     if shapes and by == "days":
         per, words = per_of(by, unit)
         reach = max(t.slope.half_width * per for t in shapes)
@@ -54,8 +62,9 @@ def trend_line(trend: Trend, by: str, surveys: Sequence[Survey], layout: Layout)
     rate, half = trend.slope.number.value * per, trend.slope.half_width * per
     driven = ", by the distance driven" if by == "km" else ""
     said = (
-        f"{_cap(name)}{driven}: {size(rate, f.unit, unit)} in {words}, {_way(f.quantity, rate)}, "
-        f"19 times in 20 between {size(abs(rate) - half, f.unit, unit)} and {size(abs(rate) + half, f.unit, unit)}."
+        f"{_cap(name)}{driven}: {size(rate, f.unit, unit)} in {words}, {_way(f.quantity, rate)}, 19"
+        f" times in 20 between {size(abs(rate) - half, f.unit, unit)} and"
+        f" {size(abs(rate) + half, f.unit, unit)}."
     )
     return said + _meets(trend, by, surveys, unit)
 
@@ -67,11 +76,16 @@ def _when(trend: Trend, surveys: Sequence[Survey]) -> str:
 
 
 def _jumped(found: Sequence[Trend], surveys: Sequence[Survey], layout: Layout) -> list[str]:
-    """One line for all that jumped between the same two surveys: a line would not foretell any of them."""
+    """One line for all that jumped between the same two surveys: a line would not foretell any of
+    them.
+    """
     groups: dict[str, list[str]] = {}
     for trend in found:
         groups.setdefault(_when(trend, surveys), []).append(name_of(trend.findings[-1], layout))
-    return [f"Moved, but not steadily; most of it {when}: {'; '.join(names)}." for when, names in groups.items()]
+    return [
+        f"Moved, but not steadily; most of it {when}: {'; '.join(names)}."
+        for when, names in groups.items()
+    ]
 
 
 def _way(quantity: str, rate: float) -> str:
@@ -91,12 +105,16 @@ def _meets(trend: Trend, by: str, surveys: Sequence[Survey], unit: Unit) -> str:
         return ""
     f = trend.findings[-1]
     what = (
-        f" At this rate it would reach {size(met.bound, f.unit, unit)}, the end of “{BANDS.get(met.band, met.band)}”,"
+        f" At this rate it would reach {size(met.bound, f.unit, unit)}, the end of"
+        f" “{BANDS.get(met.band, met.band)}”,"
     )
     if by == "km":
         ahead = [x - trend.xs[-1] for x in (met.x, met.earliest, met.latest)]
         late = distance(ahead[2], unit) if math.isfinite(ahead[2]) else "never"
-        return f"{what} in about {distance(ahead[0], unit)} (between {distance(ahead[1], unit)} and {late})."
+        return (
+            f"{what} in about {distance(ahead[0], unit)} (between {distance(ahead[1], unit)} and"
+            f" {late})."
+        )
     dates = [_date(surveys, x) for x in (met.x, met.earliest, met.latest)]
     return f"{what} about {dates[0]} (between {dates[1]} and {dates[2]})."
 
@@ -130,8 +148,14 @@ def plot_of(
     labels = (_signed(low, f.unit, unit), _signed(high, f.unit, unit))
     # A line that slopes through a jump would foretell what nobody saw.
     course = trend.step or tuple((x, trend.slope.line.at(x)[0]) for x in (marks[0].x, marks[-1].x))
-    words = trend_line(trend, by, surveys, layout) if trend.says != "not moving" else f"{name_of(f, layout)}: flat."
-    return trend_plot(marks, course, bound, labels, words, width, height, charset, f.quantity != "length")
+    words = (
+        trend_line(trend, by, surveys, layout)
+        if trend.says != "not moving"
+        else f"{name_of(f, layout)}: flat."
+    )
+    return trend_plot(
+        marks, course, bound, labels, words, width, height, charset, f.quantity != "length"
+    )
 
 
 def _mark_name(survey: Survey, by: str, x: float) -> str:

@@ -1,6 +1,7 @@
 """Two surveys of different frames side by side, for the person who must choose one.
 
-It says what each would want and what nobody saw; it never says which to buy, and nothing of the road.
+It says what each would want and what nobody saw; it never says which to buy, and nothing of the
+road.
 """
 
 from __future__ import annotations
@@ -33,9 +34,9 @@ MOST = 6
 """Findings shown of each frame, the gravest first."""
 COLUMN, GAP = 37, "  "
 HONEST = (
-    "Neither column says which to take. A frame of which less was seen may only look the better; ask what it would "
-    "cost to see the rest first. Both say nothing of the road: for that, local rules and a licensed professional come "
-    "first."
+    "Neither column says which to take. A frame of which less was seen may only look the better;"
+    " ask what it would cost to see the rest first. Both say nothing of the road: for that, local"
+    " rules and a licensed professional come first."
 )
 
 
@@ -80,7 +81,11 @@ def frame_of(survey: Survey, library: Library, today: datetime) -> Frame:
 def _gravity(judged: Judged) -> tuple[int, int, float]:
     edge = judged.edges[0]
     bound = edge.high if judged.finding.value >= 0 or edge.low is None else -edge.low
-    return weight(judged.worst), weight(judged.established), abs(judged.finding.value) / (bound or 1.0)
+    return (
+        weight(judged.worst),
+        weight(judged.established),
+        abs(judged.finding.value) / (bound or 1.0),
+    )
 
 
 def _one_each(judged: Sequence[Judged]) -> list[Judged]:
@@ -96,7 +101,9 @@ def _gap(gap: Gap) -> str:
 
 
 def two_frames(a: Survey, b: Survey, library: Library, today: datetime) -> str:
-    """Both frames in two columns: what to do, what was found, what repair each would want, what was not seen."""
+    """Both frames in two columns: what to do, what was found, what repair each would want, what was
+    not seen.
+    """
     left, right = frame_of(a, library, today), frame_of(b, library, today)
     lines = ["Two frames side by side", ""]
     lines += _columns([left.name], [right.name])
@@ -135,7 +142,12 @@ def frames_json(surveys: Sequence[Survey], library: Library) -> list[dict[str, A
                 "action": frame.verdict.action,
                 "headline": headline(frame.verdict),
                 "findings": [
-                    {"id": j.finding.id, "value": j.finding.value, "u": j.finding.number.u, "bands": list(j.bands)}
+                    {
+                        "id": j.finding.id,
+                        "value": j.finding.value,
+                        "u": j.finding.number.u,
+                        "bands": list(j.bands),
+                    }
                     for j in frame.verdict.judged
                     if j.bands
                 ],

@@ -1,4 +1,6 @@
-"""The verdict in plain words: what to do, why, what is open, what was not seen, what to look at next."""
+"""The verdict in plain words: what to do, why, what is open, what was not seen, what to look at
+next.
+"""
 
 from __future__ import annotations
 
@@ -34,27 +36,43 @@ HEADLINES = {
     "specialist": "Take the frame to a specialist.",
     "put-right": "Something wants putting right.",
     "axle-first": "Look at the axle and what holds it first.",
-    "watch": "Nothing to put right on what was seen and measured. Keep an eye on what is named below.",
+    "watch": (
+        "Nothing to put right on what was seen and measured. Keep an eye on what is named below."
+    ),
     "leave": "Nothing to put right on what was seen and measured.",
     "open": "It cannot be told yet.",
     "not-enough": "Not enough was seen to say.",
 }
 WHAT_TO_DO = {
-    "stop": "What was seen outranks every number. Change nothing there; measuring does no harm. Take a photo of it, "
-    "and show it to somebody who is licensed for such work.",
-    "specialist": "Change nothing by yourself. Show this in writing to somebody who straightens frames for a living, "
-    "and measure the same points again afterwards.",
-    "put-right": "Plan it before paint and assembly, with somebody who has done it. Measure the same points again "
-    "afterwards. This program gives no instruction for pulling, heating or welding.",
-    "axle-first": "The frame may be true and the axle askew. Look at center bolt, springs and axle, then tape again.",
+    "stop": (
+        "What was seen outranks every number. Change nothing there; measuring does no harm. Take a"
+        " photo of it, and show it to somebody who is licensed for such work."
+    ),
+    "specialist": (
+        "Change nothing by yourself. Show this in writing to somebody who straightens frames for a"
+        " living, and measure the same points again afterwards."
+    ),
+    "put-right": (
+        "Plan it before paint and assembly, with somebody who has done it. Measure the same points"
+        " again afterwards. This program gives no instruction for pulling, heating or welding."
+    ),
+    "axle-first": (
+        "The frame may be true and the axle askew. Look at center bolt, springs and axle, then tape"
+        " again."
+    ),
     "watch": "Nothing has to be put right now. Measure the same points again in half a year.",
     "leave": "Keep this record and measure the same points again in half a year.",
-    "open": "What is open is named below. More repeats of those readings, or a better tool, would settle it.",
-    "not-enough": "What was not seen may be the very place that matters. The list below says what is missing.",
+    "open": (
+        "What is open is named below. More repeats of those readings, or a better tool, would"
+        " settle it."
+    ),
+    "not-enough": (
+        "What was not seen may be the very place that matters. The list below says what is missing."
+    ),
 }
 CONTRADICT = (
-    "Some tapes contradict one another, so nothing that leans on them can be told. Measure those again before anything "
-    "else; they are named next."
+    "Some tapes contradict one another, so nothing that leans on them can be told. Measure those"
+    " again before anything else; they are named next."
 )
 TWIST_OPEN = "The numbers leave open only whether it is twisted."
 NONE_OUT = "No figure is out."
@@ -98,8 +116,12 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         section("In what order", order_lines(verdict, survey, layout)),
         section("What cannot be told yet", _untold(verdict, layout, survey)),
         section("Do the readings agree?", _agreement(verdict, layout, survey)),
-        section("Worth a look because of it", consequence_lines(verdict, layout, survey.unit, survey)),
-        section("What to ask a specialist", [*own_question(survey), *question_lines(verdict, layout)]),
+        section(
+            "Worth a look because of it", consequence_lines(verdict, layout, survey.unit, survey)
+        ),
+        section(
+            "What to ask a specialist", [*own_question(survey), *question_lines(verdict, layout)]
+        ),
         section("Look again before paint, and after", again_lines(verdict)),
         section("What you noted", noted_lines(survey, library)),
         section("What was not seen or not measured", _not_seen(verdict.not_seen)),
@@ -118,7 +140,10 @@ def _what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Line
     lines += look_lines(verdict)
     if verdict.action == "leave" and any(j.established == "watch" for j in verdict.reasons):
         ids = tuple(i for e in verdict.causes.older for i in e.sources)
-        text = "Hood and doors were fitted to the sag as it is. Leave it, or they would no longer close."
+        text = (
+            "Hood and doors were fitted to the sag as it is. Leave it, or they would no longer"
+            " close."
+        )
         lines.append(Line(text, (*ids, "limit:sag-unloaded")))
     return [*lines, *crown_lines(verdict, survey, library), *_lacking(verdict)]
 
@@ -137,13 +162,15 @@ def _deed(verdict: Verdict, survey: Survey, library: Library) -> str:
 
 
 def _rests_on_supports(verdict: Verdict, survey: Survey) -> bool:
-    """Whether all that is open is a twist that the supports may make: no repeat and no better tool settles that."""
+    """Whether all that is open is a twist that the supports may make: no repeat and no better tool
+    settles that.
+    """
     return bool(verdict.open) and all(is_stands_twist(j.finding, survey) for j in verdict.open)
 
 
 AGAIN_FIRST = (
-    "Before anything else tape the front box again. A corner that far back should take its axle with it, and the "
-    "wheelbases are alike."
+    "Before anything else tape the front box again. A corner that far back should take its axle"
+    " with it, and the wheelbases are alike."
 )
 
 
@@ -151,7 +178,11 @@ def _again_first(verdict: Verdict) -> list[Line]:
     """Where the car contradicts the tape, the tape comes first."""
     if verdict.stops or verdict.loose or verdict.rocks:
         return []
-    found = (p for p in verdict.foretold if p.id == "wheelbase" and p.outcome == "contradicts" and p.end == "front")
+    found = (
+        p
+        for p in verdict.foretold
+        if p.id == "wheelbase" and p.outcome == "contradicts" and p.end == "front"
+    )
     found = (p for p in found if p.kind == "corner")
     return [Line(AGAIN_FIRST, (*p.sources, "rule:foretold")) for p in found]
 
@@ -159,14 +190,18 @@ def _again_first(verdict: Verdict) -> list[Line]:
 def _lacking(verdict: Verdict) -> list[Line]:
     if not verdict.lacking:
         return []
-    text = "Missing for a whole picture: " + "; ".join(LACKING[name] for name in verdict.lacking) + "."
+    text = (
+        "Missing for a whole picture: " + "; ".join(LACKING[name] for name in verdict.lacking) + "."
+    )
     return [Line(text, tuple(f"rule:lacking-{name}" for name in verdict.lacking))]
 
 
 def _suspects(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
     """The tape that contradicts the others comes before everything that was reckoned with it."""
     found = [j for j in verdict.judged if j.finding.quantity == "suspect"]
-    return [Line(sentence(j, layout, survey.unit), (j.finding.id, *j.finding.readings)) for j in found]
+    return [
+        Line(sentence(j, layout, survey.unit), (j.finding.id, *j.finding.readings)) for j in found
+    ]
 
 
 def _stop(seen: Seen) -> Line:
@@ -185,13 +220,19 @@ def _said(judged: Judged, verdict: Verdict, layout: Layout, unit: Unit) -> str:
 
 
 def _reasons(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
-    """The figures past a certain `leave`; where there are none, and no tape is in doubt, that is said."""
+    """The figures past a certain `leave`; where there are none, and no tape is in doubt, that is
+    said.
+    """
     found = [_reason(j, verdict, layout, survey) for j in verdict.reasons]
     left = _twist_left(verdict)
     if left is not None and not is_stands_twist(left.finding, survey):
-        found.append(_reason(left, verdict, layout, survey))  # crowded out by graver ones, and yet it was read
+        found.append(
+            _reason(left, verdict, layout, survey)
+        )  # crowded out by graver ones, and yet it was read
     limited = [j for j in verdict.judged if j.bands]
-    doubted = any(j.finding.quantity == "suspect" or "disagree" in j.finding.notes for j in verdict.judged)
+    doubted = any(
+        j.finding.quantity == "suspect" or "disagree" in j.finding.notes for j in verdict.judged
+    )
     if found or doubted or not limited:
         return found
     return [Line(NONE_OUT, ("rule:leave",))]
@@ -204,7 +245,10 @@ def _propped(judged: Judged, survey: Survey) -> str:
 def _reason(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> Line:
     edge = next((e for e in judged.edges if not e.is_over), judged.edges[-1])
     words = "" if "disagree" in judged.finding.notes else f" {bands_words(judged).capitalize()}."
-    text = f"{_said(judged, verdict, layout, survey.unit)}{words}{_propped(judged, survey)} (Limit: {edge.source}.)"
+    text = (
+        f"{_said(judged, verdict, layout, survey.unit)}{words}{_propped(judged, survey)} (Limit:"
+        f" {edge.source}.)"
+    )
     return Line(text, (judged.finding.id, f"limit:{judged.finding.limit}"))
 
 
@@ -219,7 +263,9 @@ def _untold(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
 
 
 def _twist_left(verdict: Verdict) -> Judged | None:
-    """The twist that is neither in order nor told as open or among the reasons; None where there is none."""
+    """The twist that is neither in order nor told as open or among the reasons; None where there is
+    none.
+    """
     twists = [j for j in verdict.judged if j.finding.quantity == "twist"]
     told = {j.finding.id for j in (*verdict.open, *verdict.reasons)}
     left = [j for j in twists if j.bands != ("leave",)]
@@ -229,14 +275,19 @@ def _twist_left(verdict: Verdict) -> Judged | None:
 
 
 def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey, *, whole: bool) -> Line:
-    """One open figure and what would settle it; of several twists only one is told the whole of that."""
+    """One open figure and what would settle it; of several twists only one is told the whole of
+    that.
+    """
     advice = next((a for a in verdict.advice if a.finding == judged.finding.id), None)
     more = " " + advice_words(advice, judged.finding.unit, survey.unit, judged.k) if advice else ""
     if is_stands_twist(judged.finding, survey):
         read_on = supports_of(judged.finding, survey)
         more = f" {twist_advice(read_on, survey.state()) if whole else twist_doubt(read_on)}"
     if "disagree" in judged.finding.notes:
-        return Line(sentence(judged, layout, survey.unit), (judged.finding.id, f"limit:{judged.finding.limit}"))
+        return Line(
+            sentence(judged, layout, survey.unit),
+            (judged.finding.id, f"limit:{judged.finding.limit}"),
+        )
     said = f"{_said(judged, verdict, layout, survey.unit)} {bands_words(judged).capitalize()}."
     text = f"{said}{_propped(judged, survey)}{more}"
     return Line(text, (judged.finding.id, f"limit:{judged.finding.limit}"))
@@ -244,11 +295,19 @@ def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey, *, w
 
 def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
     """Closures that are out: they cast doubt on the readings, not on the frame."""
-    out = [j for j in verdict.judged if j.finding.quantity in ("closure", "level-closing", "string-level")]
+    out = [
+        j
+        for j in verdict.judged
+        if j.finding.quantity in ("closure", "level-closing", "string-level")
+    ]
     out = [j for j in out if j.stands_out] + [j for j in verdict.judged if _odd(j)]
     said = [Line(sentence(j, layout, survey.unit), (j.finding.id,)) for j in out]
     if verdict.completing:
-        text = "The tapes are too few to check one another. These would do it: " + few(verdict.completing) + "."
+        text = (
+            "The tapes are too few to check one another. These would do it: "
+            + few(verdict.completing)
+            + "."
+        )
         said.append(Line(text, ("rule:plan",)))
     return said
 
@@ -270,7 +329,11 @@ def _not_seen(gaps: tuple[Gap, ...]) -> list[Line]:
     for why, here in same.items():
         steps = tuple(f"step:{gap.step}" for gap in here)
         if len(here) > ALONE:
-            lines.append(Line(f"{why[:1].upper()}{why[1:]}: {'. '.join(gap.what for gap in here)}.", steps))
+            lines.append(
+                Line(f"{why[:1].upper()}{why[1:]}: {'. '.join(gap.what for gap in here)}.", steps)
+            )
         else:
-            lines += [Line(f"{gap.what}: {why}.", (step,)) for gap, step in zip(here, steps, strict=True)]
+            lines += [
+                Line(f"{gap.what}: {why}.", (step,)) for gap, step in zip(here, steps, strict=True)
+            ]
     return lines

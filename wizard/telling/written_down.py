@@ -1,4 +1,6 @@
-"""Everything that was written down, page by page; what of it cannot be used is marked, so that it can be struck out."""
+"""Everything that was written down, page by page; what of it cannot be used is marked, so that it
+can be struck out.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +11,18 @@ from wizard.readings.plain import clean_line
 from wizard.survey.guide import Page
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Guess, Opinion, OwnLimit, OwnPlace, PointNote, Reading, Remark, Row, Size, Tool
+from wizard.survey.rows import (
+    Guess,
+    Opinion,
+    OwnLimit,
+    OwnPlace,
+    PointNote,
+    Reading,
+    Remark,
+    Row,
+    Size,
+    Tool,
+)
 from wizard.telling.closing import wrap
 from wizard.telling.left_out import left_out, row_words
 from wizard.telling.page import DRILL, row_of
@@ -19,7 +32,9 @@ HOW = "/strike and its number takes it out, like /strike {id}; /undo puts it bac
 
 
 def left_out_lines(survey: Survey, library: Library, width: int = 76) -> list[str]:
-    """The rows that cannot be used, each with its number and the reason; empty where there are none."""
+    """The rows that cannot be used, each with its number and the reason; empty where there are
+    none.
+    """
     lines: list[str] = []
     for found in left_out(survey, library):
         lines += wrap(f"{found.row.id}  {row_words(found.row)}. {found.why}", width, "  - ", "    ")
@@ -40,7 +55,9 @@ BESIDE: tuple[tuple[str, type[Row]], ...] = (
 
 
 def written_text(survey: Survey, library: Library, pages: tuple[Page, ...]) -> str:
-    """All that was written down: page by page, then what belongs to no page; what cannot be used is marked."""
+    """All that was written down: page by page, then what belongs to no page; what cannot be used is
+    marked.
+    """
     bad = {found.row.id: found.why for found in left_out(survey, library)}
     lines: list[str] = []
     for page in pages:
@@ -56,7 +73,9 @@ def written_text(survey: Survey, library: Library, pages: tuple[Page, ...]) -> s
 
 
 def _page(survey: Survey, page: Page, bad: dict[str, str]) -> list[str]:
-    return _under(page.step.title, [said for p in page.prompts for said in _page_rows(survey, p, bad)])
+    return _under(
+        page.step.title, [said for p in page.prompts for said in _page_rows(survey, p, bad)]
+    )
 
 
 def _under(heading: str, rows: list[str]) -> list[str]:
@@ -65,12 +84,18 @@ def _under(heading: str, rows: list[str]) -> list[str]:
 
 
 def _page_rows(survey: Survey, prompt: Prompt, bad: dict[str, str]) -> Iterator[str]:
-    """What stands at a prompt; a reading that cannot be used stands in a line of its own with the reason."""
+    """What stands at a prompt; a reading that cannot be used stands in a line of its own with the
+    reason.
+    """
     row = row_of(survey, prompt)
     if row.values:
         yield clean_line(f"{row.label}: {row.values}", 300)
     hidden = prompt.step == DRILL
-    yield from (_marked(r, r.typed, bad) for r in survey.readings_of(prompt.id) if r.id in bad and not hidden)
+    yield from (
+        _marked(r, r.typed, bad)
+        for r in survey.readings_of(prompt.id)
+        if r.id in bad and not hidden
+    )
 
 
 def _marked(row: Row, said: str, bad: dict[str, str]) -> str:
