@@ -5,7 +5,7 @@ string.
 import numpy as np
 import pytest
 
-from wizard.math.beam import Beam, below_chord, deflection, most_deflection
+from wizard.math.beam import Beam, below_chord, deflection
 
 RAIL = Beam(span=2400, load=1500, place=700, inertia=800_000)
 
@@ -38,13 +38,6 @@ def test_bending_agrees_with_moment_over_stiffness_integrated() -> None:
     down = (twice[-1] * x / 2400 - twice) / (210_000 * 800_000)
     for at in (300, 700, 1200, 2100):
         assert deflection(RAIL, at) == pytest.approx(down[at * 10], rel=1e-6)
-
-
-def test_most_is_the_most() -> None:
-    for place in (300, 700, 1200, 1201, 2000):
-        beam = Beam(2400, 1500, place, 800_000)
-        _, most = most_deflection(beam)
-        assert most == pytest.approx(max(deflection(beam, x) for x in range(2401)), rel=1e-6)
 
 
 def test_a_string_between_the_supports_sees_it_all_and_a_shorter_one_less() -> None:

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from uncertainties import umath
 
-from wizard.math.diagonals import center_length, closure, mean_width, rail_shift, sway
+from wizard.math.diagonals import center_length, closure, rail_shift, sway
 from wizard.math.uncertain import Part, Uncertain
 
 
@@ -39,13 +39,6 @@ def test_rail_shift_is_exact_for_square_and_taper_frames(
 ) -> None:
     box = taped(2500, front, rear, slip=slip)
     assert rail_shift(box.d1, box.d2, 2500).value == pytest.approx(slip, abs=1e-9)
-
-
-@pytest.mark.parametrize("aside", [-10.0, 0.0, 4.0])
-@pytest.mark.parametrize(("front", "rear"), [(700, 700), (600, 900)])
-def test_sway_takes_the_mean_width(aside: float, front: float, rear: float) -> None:
-    box = taped(2500, front, rear, aside=aside)
-    assert sway(box.d1, box.d2, mean_width(front, rear)).value == pytest.approx(aside, abs=1e-9)
 
 
 def test_sway_by_one_width_of_a_taper_frame_is_wrong() -> None:

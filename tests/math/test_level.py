@@ -6,7 +6,7 @@ from collections.abc import Callable
 import pytest
 from uncertainties import umath
 
-from wizard.math.level import from_mm_per_m, from_shim, height_across, own_error, slope, to_mm_per_m
+from wizard.math.level import height_across, own_error, slope
 from wizard.math.uncertain import Part, Uncertain
 
 
@@ -22,23 +22,6 @@ def test_an_error_in_both_readings_alike_stays_in_the_slope_and_leaves_the_own_e
     assert own_error(first, second).u == 0.0
 
 
-def test_a_shim_is_thickness_over_contacts() -> None:
-    assert from_shim(1.5, 600).value == 0.0025
-    assert from_shim(-1.5, 600).value == -0.0025
-    assert from_shim(1.5, 500).value != 0.0025
-
-
-@pytest.mark.parametrize("contacts", [0, -600])
-def test_a_level_without_length_is_refused(contacts: float) -> None:
-    with pytest.raises(ValueError, match="above zero"):
-        from_shim(1.5, contacts)
-
-
-@pytest.mark.parametrize("mm_per_m", [-20.0, 0.0, 0.5, 100.0])
-def test_slopes_in_mm_per_m_come_back(mm_per_m: float) -> None:
-    assert to_mm_per_m(from_mm_per_m(mm_per_m).value) == pytest.approx(mm_per_m, abs=1e-12)
-
-
 def test_height_across_has_the_sign_of_the_change() -> None:
     assert height_across(760, 0.002).value == pytest.approx(1.52, abs=1e-4)
     assert height_across(760, -0.002).value == pytest.approx(-1.52, abs=1e-4)
@@ -47,8 +30,6 @@ def test_height_across_has_the_sign_of_the_change() -> None:
 def test_level_formulas_agree_with_the_uncertainties_package(agrees: Callable[..., None]) -> None:
     agrees(slope, lambda a, b: (a + b) / 2, [(3.0, 0.2), (1.0, 0.3)])
     agrees(own_error, lambda a, b: (a - b) / 2, [(3.0, 0.2), (1.0, 0.3)])
-    agrees(from_shim, lambda t, b: t / b, [(1.5, 0.05), (600.0, 2.0)])
-    agrees(from_mm_per_m, lambda r: umath.atan(r / 1000), [(30.0, 0.5)])
     agrees(
         lambda w, d: height_across(w, d.scaled(0.001)),
         lambda w, d: w * umath.tan(d / 1000),

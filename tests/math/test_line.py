@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.optimize import curve_fit
 
-from wizard.math.line import fit_line, fit_through_origin
+from wizard.math.line import fit_line
 
 XS = [0.0, 120.0, 400.0, 735.0, 800.0]
 YS = [3.1, 3.4, 4.0, 5.1, 4.9]
@@ -56,13 +56,6 @@ def test_two_points_with_u_make_a_line_without_scatter() -> None:
     assert line.s == 0.0
 
 
-def test_line_through_the_origin_with_weights() -> None:
-    line = fit_through_origin([1.0, 2.0], [1.0, 4.0], [1.0, 2.0])
-    assert line.slope == pytest.approx((1 + 2) / (1 + 1))
-    assert line.slope_u == pytest.approx(1 / math.sqrt(2))
-    assert line.at(10) == pytest.approx((15.0, 10 / math.sqrt(2)))
-
-
 @pytest.mark.parametrize(
     ("xs", "ys", "us", "says"),
     [
@@ -79,8 +72,3 @@ def test_points_that_bear_no_line_are_refused(
 ) -> None:
     with pytest.raises(ValueError, match=says):
         fit_line(xs, ys, us)
-
-
-def test_points_all_at_zero_bear_no_line_through_the_origin() -> None:
-    with pytest.raises(ValueError, match="x = 0"):
-        fit_through_origin([0, 0], [1, 2])

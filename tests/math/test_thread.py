@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
-from wizard.math.thread import bend_off_chord, dip, doubtful_dip, elastic, sag_above, sag_below
+from wizard.math.thread import dip, elastic, sag_above, sag_below
 from wizard.math.uncertain import Part, Uncertain
 
 
@@ -42,13 +42,6 @@ def test_blocks_and_dip_cancel_in_the_elastic_part() -> None:
     assert loaded.u > 0.5
 
 
-def test_chord_of_a_straight_line_is_the_line_itself() -> None:
-    assert bend_off_chord(700, 2 + 0.01 * 700, 200, 4, 1900, 21).value == pytest.approx(
-        0.0, abs=1e-12
-    )
-    assert bend_off_chord(700, 12, 200, 4, 1900, 21).value == pytest.approx(3.0, abs=1e-12)
-
-
 @pytest.mark.parametrize(
     ("x", "pull", "says"), [(-1, 20, "between"), (3001, 20, "between"), (100, 0, "above zero")]
 )
@@ -57,22 +50,7 @@ def test_a_place_off_the_string_or_no_pull_is_refused(x: float, pull: float, say
         dip(x, 3000, 1.5, pull)
 
 
-def test_a_chord_between_one_place_is_refused() -> None:
-    with pytest.raises(ValueError, match="two different places"):
-        bend_off_chord(1, 1, 2, 0, 2, 0)
-
-
 def test_string_formulas_agree_with_the_uncertainties_package(agrees: Callable[..., None]) -> None:
     inputs = [(56.0, 0.4), (50.0, 0.2), (0.8, 0.1)]
     agrees(sag_above, lambda g, b, d: g + d - b, inputs)
     agrees(sag_below, lambda g, b, d: b - g + d, inputs)
-    agrees(
-        lambda m, t: doubtful_dip(1000, 3000, m, t),
-        lambda m, t: m * 9.80665e-6 * 1000 * 2000 / (2 * t),
-        [(1.5, 0.1), (20.0, 3.0)],
-    )
-    agrees(
-        lambda y, a, b: bend_off_chord(700, y, 200, a, 1900, b),
-        lambda y, a, b: y - (a + (b - a) * 500 / 1700),
-        [(12.0, 0.4), (4.0, 0.3), (21.0, 0.2)],
-    )

@@ -12,7 +12,6 @@ import math
 import pytest
 
 from wizard.judgment.blind import Bench
-from wizard.math.horns import tip_effect
 from wizard.model.bent import Bent, Horn, Sag
 from wizard.model.readings import readings
 
@@ -110,8 +109,8 @@ def test_a_tip_moved_inward_changes_its_cross_by_e_w_over_d(bench: Bench, e: flo
     cross = "horns/horns/tip-left--front-right"
     straight, bent = _read(bench, Bent()), _read(bench, Bent(horn_left=Horn(inward=e)))
     d, w = straight[cross], 295.0 + 310.0
-    assert bent[cross] - straight[cross] == pytest.approx(tip_effect(e, w, d), abs=0.03)
-    off = bent[cross] - straight[cross] - tip_effect(e, w, d)
+    assert bent[cross] - straight[cross] == pytest.approx(-e * w / d, abs=0.03)
+    off = bent[cross] - straight[cross] + e * w / d
     assert off == pytest.approx(e * e * (1 - w * w / d / d) / (2 * d), abs=0.001)
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from wizard.math.line import fit_line, fit_through_origin
+from wizard.math.line import fit_line
 
 # JCGM 100:2008 H.3, calibration of a thermometer, t0 = 20 °C; second hand.
 READ = [21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.010, 26.511]
@@ -49,19 +49,6 @@ def test_thermometer_with_another_zero_gives_another_intercept_but_foretells_the
 Data = tuple[list[float], list[float]]
 NOINT1: Data = ([float(x) for x in range(60, 71)], [float(y) for y in range(130, 141)])
 NOINT2: Data = ([4.0, 5.0, 6.0], [3.0, 4.0, 4.0])
-
-
-def test_line_through_the_origin_noint1() -> None:
-    line = fit_through_origin(*NOINT1)
-    assert line.slope == pytest.approx(2.07438016528926, rel=1e-13)
-    assert line.slope_u == pytest.approx(0.0165289256198347, rel=1e-12)
-    assert line.s == pytest.approx(3.56753034006338, rel=1e-12)
-
-
-def test_line_through_the_origin_noint2() -> None:
-    line = fit_through_origin(*NOINT2)
-    assert line.slope == pytest.approx(0.727272727272727, rel=1e-13)
-    assert line.slope_u == pytest.approx(0.0420827318078432, rel=1e-12)
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from wizard.math.student import coverage_factor, dof_of_reliability, t_quantile
+from wizard.math.student import coverage_factor, t_quantile
 from wizard.math.uncertain import Part, Uncertain
 
 # JCGM 100:2008 Table G.2, 95 % column; second hand.
@@ -26,9 +26,6 @@ def test_the_normal_factor_would_not_print_as_in_table_g2(dof: float, printed: s
 
 
 # JCGM 100:2008 G.4.2; second hand.
-@pytest.mark.parametrize(("relative", "dof"), [(0.25, 8), (0.10, 50), (0.50, 2)])
-def test_reliability_of_u_gives_its_degrees_of_freedom(relative: float, dof: float) -> None:
-    assert dof_of_reliability(relative) == pytest.approx(dof, rel=1e-12)
 
 
 # JCGM 100:2008 H.1, end gauge; second hand: (u in nm, dof).

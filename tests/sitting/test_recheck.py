@@ -16,7 +16,7 @@ from tests.sitting.driving import Driver, likely
 from wizard.library.paths import samples_dir
 from wizard.sitting.commands import handle
 from wizard.sitting.plain import run
-from wizard.sitting.recheck import BACKUP, backup, recalled, shown_after, start
+from wizard.sitting.recheck import BACKUP, backup, recalled, start
 from wizard.sitting.sitting import Sitting
 from wizard.survey.file import NotSaved, load, save
 from wizard.survey.record import Survey
@@ -167,10 +167,7 @@ def test_a_reading_in_another_unit_is_shown_with_the_unit_of_then(earlier: Path)
     handle(sitting, "m")
     assert sitting.survey.unit == "mm"
     upto(sitting, "string-set-up/block")
-    block = sitting.prompt
     assert handle(sitting, "50.8!").says == "Then 2 in, now 50.8."
-    assert shown_after(sitting.survey, sitting.earlier, block) == "Then 2 in, now 50.8."
-    assert shown_after(sitting.survey, None, block) == ""
 
 
 def test_a_photo_of_last_time_is_recalled_where_it_was_taken(sitting: Sitting) -> None:

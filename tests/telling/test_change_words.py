@@ -19,7 +19,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Trip
 from wizard.telling.change_words import compare_text, headline, state_words, title
 from wizard.telling.quantity_names import NAMES, WAYS, WEIGHT, amount, distance, name_of, size
-from wizard.telling.then_words import due_line, next_date, then_line
+from wizard.telling.then_words import next_date, then_line
 
 LAYOUT = library().layouts["straight-ladder"]
 
@@ -160,9 +160,6 @@ def test_the_next_time_is_a_day_that_there_is(when: str, date: str | None) -> No
     survey = said(survey, "next-time/when", when) if when else survey
     found = next_date(survey)
     assert (f"{found:%Y-%m-%d}" if found else None) == date
-    if date:
-        assert due_line(survey, datetime(2030, 1, 1)) == f"to be measured again since {date}"
-        assert due_line(survey, datetime(2026, 9, 1)) == ""
 
 
 def test_a_reading_is_never_recalled_before_it_is_in() -> None:

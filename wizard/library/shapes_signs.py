@@ -82,10 +82,6 @@ class Sign:
     everywhere.
     """
 
-    def weight_for(self, cause: str) -> str:
-        """The weight with which it leans to a cause; empty where it does not."""
-        return self.leans.get(cause, "")
-
 
 @dataclass(frozen=True, slots=True)
 class Witness:

@@ -8,7 +8,6 @@ Source: the beam's differential equation; the formula is in any text on the stre
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 STEEL_MPA = 210_000.0
@@ -59,17 +58,6 @@ def below_chord(beam: Beam, x: float, start: float, end: float) -> float:
     part = (x - start) / (end - start)
     chord = deflection(beam, start) * (1 - part) + deflection(beam, end) * part
     return deflection(beam, x) - chord
-
-
-def most_deflection(beam: Beam) -> tuple[float, float]:
-    """Where the beam goes down most and how far: (x, deflection), mm.
-
-    It lies in the longer part, at √((L² - b²)/3) from that part's support, b the shorter part.
-    """
-    shorter = min(beam.place, beam.span - beam.place)
-    reach = math.sqrt((beam.span**2 - shorter**2) / 3)
-    x = beam.span - reach if beam.place < beam.span / 2 else reach
-    return x, deflection(beam, x)
 
 
 def _ahead_of_load(beam: Beam, x: float) -> float:

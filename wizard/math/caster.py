@@ -23,22 +23,3 @@ def caster_change(drop: Number, rod: Number) -> Uncertain:
     square = h.value**2 + r.value**2
     by_drop, by_rod = math.degrees(r.value / square), -math.degrees(h.value / square)
     return combine(math.degrees(math.atan(h.value / r.value)), [(by_drop, h), (by_rod, r)])
-
-
-def ball_drop(
-    front: Number, mount: Number, x_front: float, x_mount: float, x_ball: float
-) -> Uncertain:
-    """Drop of a ball that hangs on the gearbox, mm: the engine is stiff and turns about its two
-    supports.
-
-    front, mount: sag of the frame at the engine's front support and at its rear mount; x of each
-    and of the ball. front + (mount - front) (x_ball - x_front) / (x_mount - x_front).
-
-    >>> ball_drop(1, 3, 500, 1000, 1500).value
-    5.0
-    """
-    if x_front == x_mount:
-        raise ValueError("the engine's two supports cannot be at one place")
-    part = (x_ball - x_front) / (x_mount - x_front)
-    f, m = uncertain(front), uncertain(mount)
-    return combine(f.value + (m.value - f.value) * part, [(1.0 - part, f), (part, m)])

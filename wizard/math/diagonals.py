@@ -79,11 +79,6 @@ def center_length(
     return combine(length, [(along, le), (along, ri), (across, f), (-across, r)])
 
 
-def mean_width(front_width: Number, rear_width: Number) -> Uncertain:
-    """The mean of two widths, mm."""
-    return (uncertain(front_width) + uncertain(rear_width)).scaled(0.5)
-
-
 def _difference_of_squares(d1: Number, d2: Number, base: Number) -> Uncertain:
     a, b, c = uncertain(d1), uncertain(d2), uncertain(base)
     if c.value <= 0:

@@ -31,37 +31,6 @@ def own_error(r1: Number, r2: Number) -> Uncertain:
     return (uncertain(r1) - uncertain(r2)).scaled(0.5)
 
 
-def from_mm_per_m(reading: Number) -> Uncertain:
-    """A slope in mm/m (bubble divisions times the level's sensitivity) as an angle in radians."""
-    number = uncertain(reading)
-    rise = number.value / 1000
-    return combine(math.atan(rise), [(1 / (1000 * (1 + rise * rise)), number)])
-
-
-def to_mm_per_m(angle: float) -> float:
-    """An angle in radians as mm/m.
-
-    >>> round(to_mm_per_m(math.radians(1 / 3600)) * 1000, 2)
-    4.85
-    """
-    return math.tan(angle) * 1000
-
-
-def from_shim(thickness: Number, contacts: Number) -> Uncertain:
-    """The slope that a shim under the low end makes good, radians: t / contacts.
-
-    thickness: mm, signed like a slope (positive: the left side is the higher, the shim is under the
-    right end). contacts: between the level's two contacts, mm; above 0.
-
-    >>> from_shim(1.5, 600).value
-    0.0025
-    """
-    t, base = uncertain(thickness), uncertain(contacts)
-    if base.value <= 0:
-        raise ValueError("a distance between the contacts above zero is needed")
-    return combine(t.value / base.value, [(1 / base.value, t), (-t.value / base.value**2, base)])
-
-
 def height_across(width: Number, slope_change: Number) -> Uncertain:
     """Height difference across the rails that a change of slope makes, mm: W tan(change).
 

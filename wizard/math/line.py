@@ -81,26 +81,6 @@ def fit_line(
     )
 
 
-def fit_through_origin(
-    xs: Sequence[float],
-    ys: Sequence[float],
-    us: Sequence[float] | None = None,
-    dof: float = math.inf,
-) -> Line:
-    """The line y = slope x of least weighted squares; arguments and refusals as for `fit_line`,
-    with two points enough.
-    """
-    weights = _weights(xs, ys, us, 1)
-    spread = math.fsum(w * x * x for w, x in zip(weights, xs, strict=True))
-    if spread <= 0:
-        raise ValueError("all points have x = 0")
-    slope = math.fsum(w * x * y for w, x, y in zip(weights, xs, ys, strict=True)) / spread
-    s = _scatter(weights, [y - slope * x for x, y in zip(xs, ys, strict=True)], 1)
-    scale = s if us is None else 1.0
-    freedom = len(xs) - 1.0 if us is None else dof
-    return Line(slope, 0.0, scale / math.sqrt(spread), 0.0, 0.0, freedom, s)
-
-
 def _weights(
     xs: Sequence[float], ys: Sequence[float], us: Sequence[float] | None, needs: int
 ) -> list[float]:

@@ -25,12 +25,6 @@ def corners(front: float, right: float, rear: float, left: float, d1: float) -> 
     return (0.0, 0.0), (x, y), (float(d1), 0.0), (x2, -y2)
 
 
-def other_diagonal(front: float, right: float, rear: float, left: float, d1: float) -> float:
-    """The diagonal from front right to rear left that the other five lengths call for."""
-    _, front_right, _, rear_left = corners(front, right, rear, left, d1)
-    return math.dist(front_right, rear_left)
-
-
 def area(front: float, right: float, rear: float, left: float, d1: float) -> float:
     """The area inside the four sides."""
     _, front_right, _, rear_left = corners(front, right, rear, left, d1)

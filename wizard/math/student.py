@@ -61,16 +61,6 @@ def coverage_factor(dof: float, level: float = 0.95) -> float:
     return t_quantile(0.5 + level / 2, dof)
 
 
-def dof_of_reliability(relative_doubt: float) -> float:
-    """Degrees of freedom of a u that is itself only known to this fraction: 1 / (2 r²) (JCGM
-    100:2008 G.4.2).
-
-    >>> dof_of_reliability(0.25)
-    8.0
-    """
-    return 1.0 / (2.0 * relative_doubt**2)
-
-
 def _upper_tail(x: float, dof: float) -> float:
     """P(T > x) for x >= 0, with full relative precision far out."""
     dof = max(dof, 1.0)

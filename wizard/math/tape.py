@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from wizard.math.thread import GRAVITY
 
 STEEL = 11.6e-6
@@ -23,11 +21,6 @@ def blade_sag(span: float, mass_per_length: float, pull: float) -> float:
         raise ValueError("a pull above zero is needed")
     weight = mass_per_length * GRAVITY * 1e-6  # g/m to N/mm
     return weight**2 * span**3 / (24 * pull**2)
-
-
-def blade_sag_over(spans: Iterable[float], mass_per_length: float, pull: float) -> float:
-    """The same for a blade held up in several spans, mm: their sum."""
-    return sum(blade_sag(span, mass_per_length, pull) for span in spans)
 
 
 def reads_short_warm(length: float, tape_minus_frame: float, expansion: float = STEEL) -> float:

@@ -7,7 +7,7 @@ Lengths in mm. Sag is positive downward, a crown is negative.
 from __future__ import annotations
 
 from wizard.math.number import Number, uncertain
-from wizard.math.uncertain import Uncertain, combine
+from wizard.math.uncertain import Uncertain
 
 GRAVITY = 9.80665
 """Standard acceleration of free fall, m/s² (exact, 3rd CGPM)."""
@@ -30,14 +30,6 @@ def dip(x: float, span: float, mass_per_length: float, pull: float) -> float:
     return weight * x * (span - x) / (2 * pull)
 
 
-def doubtful_dip(x: float, span: float, mass_per_length: Number, pull: Number) -> Uncertain:
-    """The same dip with the doubt of the string's mass (g/m) and of the pull (N), mm."""
-    mass, force = uncertain(mass_per_length), uncertain(pull)
-    value = dip(x, span, mass.value, force.value)
-    per_mass = dip(x, span, 1.0, force.value)
-    return combine(value, [(per_mass, mass), (-value / force.value, force)])
-
-
 def sag_above(gap: Number, block: Number, dip: Number) -> Uncertain:
     """Sag under a string that runs above the rail, mm: gap + dip - block.
 
@@ -58,19 +50,3 @@ def elastic(loaded: Number, unloaded: Number) -> Uncertain:
     The string's dip and blocks cancel.
     """
     return uncertain(loaded) - uncertain(unloaded)
-
-
-def bend_off_chord(x: float, y: Number, x1: float, y1: Number, x2: float, y2: Number) -> Uncertain:
-    """How far y at x lies off the straight line through (x1, y1) and (x2, y2), in the unit of y.
-
-    For heights, sideways offsets or slopes alike. Raises ValueError when x1 and x2 are one place.
-
-    >>> bend_off_chord(5, 3, 0, 0, 10, 2).value
-    2.0
-    """
-    if x1 == x2:
-        raise ValueError("a straight line needs two different places")
-    part = (x - x1) / (x2 - x1)
-    at, start, end = uncertain(y), uncertain(y1), uncertain(y2)
-    value = at.value - start.value * (1 - part) - end.value * part
-    return combine(value, [(1.0, at), (part - 1.0, start), (-part, end)])

@@ -76,10 +76,6 @@ class Uncertain:
         """The same number times an exact factor."""
         return combine(self.value * factor, [(factor, self)])
 
-    def shifted(self, by: float) -> Uncertain:
-        """The same number plus an exact amount."""
-        return Uncertain(self.value + by, self.parts)
-
 
 def combine(value: float, terms: Iterable[tuple[float, Uncertain]]) -> Uncertain:
     """A number computed from others, with their doubts carried to first order.

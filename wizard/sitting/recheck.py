@@ -22,7 +22,7 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 from wizard.survey.toml import Unreadable
-from wizard.telling.then_words import then_and_now, then_line
+from wizard.telling.then_words import then_line
 
 BACKUP = "backup"
 """Folder beside the surveys for copies of what was followed."""
@@ -80,8 +80,3 @@ def backup(path: Path, folder: Path) -> Path:
 def recalled(prompt: Prompt | None, earlier: Survey | None) -> str:
     """What a page says of last time before the answer: state, look, photo; never a reading."""
     return then_line(prompt, earlier) if prompt is not None else ""
-
-
-def shown_after(survey: Survey, earlier: Survey | None, prompt: Prompt | None) -> str:
-    """What a page says once the answer is in: the old reading beside the new one."""
-    return then_and_now(survey, earlier, prompt) if prompt is not None else ""

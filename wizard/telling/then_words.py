@@ -100,12 +100,6 @@ def next_line(survey: Survey) -> str:
     )
 
 
-def due_line(survey: Survey, today: datetime) -> str:
-    """Whether the next survey is due, for a list of surveys; empty where it is not."""
-    date = next_date(survey)
-    return f"to be measured again since {date:%Y-%m-%d}" if date and date <= today else ""
-
-
 def recalled_words(survey: Survey, library: Library) -> str:
     """What a re-check is going to ask, how long that takes, and what it leaves out, for its first
     page.
