@@ -10,7 +10,7 @@ import pytest
 
 from wizard.library import load_library
 from wizard.survey.file import load, save
-from wizard.survey.format_one import respelled
+from wizard.survey.format_one import from_format_one, respelled
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import expand
 from wizard.survey.rows import Answer, Look, Reading, State, Tool
@@ -79,3 +79,14 @@ def test_an_id_of_today_stays_as_it_is() -> None:
         for p in expand(s, next(iter(load_library().layouts.values())))
     ]
     assert [id for id in ids if respelled(id) != id] == []
+
+
+def test_the_short_list_names_steps_and_an_answer_is_a_word_of_its_own() -> None:
+    """The list of a re-check is ids with blanks between; `center` as an answer is one of its page."""
+    rows = [
+        {"prompt": "recheck/steps", "answer": "your-hand sag-unloaded/left-centre tyres"},
+        {"prompt": "tools/which", "answer": "rule-of-thumb"},
+    ]
+    short, other = from_format_one({"answer": rows})["answer"]
+    assert short["answer"] == "your-hand sag-unloaded/left-center tires"
+    assert other["answer"] == "rule-of-thumb"
