@@ -24,6 +24,7 @@ from tests.bench.frame_truths import expected, without_sag
 from tests.bench.frames import Truth, reading
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.checks.notes import SagTakenOut, Slip
 from wizard.checks.run import findings_of
 from wizard.judgment.bands import judge
 from wizard.library import load_library
@@ -162,7 +163,7 @@ def _true(truth: Truth, tools: Tools, f: Finding) -> float | None:
     """What the finding should have said: a twist out of which a sag was taken speaks of what is
     left.
     """
-    if any(n.startswith("sag-taken-out") for n in f.notes):
+    if f.note(SagTakenOut):
         return without_sag(truth, f.where)
     return expected(truth, tools, f.id)
 
@@ -223,12 +224,10 @@ def _slip(counts: Counter[tuple[str, str]], truth: Truth, tools: Tools, rng: ran
     counts["slip", "n"] += 1
     if suspect is None:
         counts["slip", "missed"] += 1
-    elif "named" in suspect.notes:
+    elif (slip := suspect.note(Slip)) and slip.named:
         right = set(suspect.readings) == ids
         counts["slip", "named right" if right else "named wrong"] += 1
-        counts["slip", "kind known"] += right and (
-            tools.unit == "mm" or "slip:1 in" in suspect.notes
-        )
+        counts["slip", "kind known"] += right and (tools.unit == "mm" or slip.kind == "1 in")
     else:
         counts["slip", "set right" if ids <= set(suspect.readings) else "set wrong"] += 1
 

@@ -9,6 +9,7 @@ import pytest
 from tests.checks.surveys import case_of
 from wizard.checks import axles
 from wizard.checks.case import Case
+from wizard.checks.notes import EITHER_SIDE
 from wizard.survey.rows import Size
 
 
@@ -40,7 +41,7 @@ def test_where_an_axle_stands_over_its_points_the_way_is_not_told() -> None:
     case = taped("front", "211", "220")
     owned = case.survey.with_row(Size(id="z90", name="front_axle_x", typed="10 mm"))
     (finding,) = axles.check(replace(case, survey=owned))
-    assert (finding.value, finding.notes) == (-9.0, ("apart",))
+    assert (finding.value, finding.notes) == (-9.0, (EITHER_SIDE,))
 
 
 def test_one_end_alone_says_nothing() -> None:

@@ -6,6 +6,7 @@ import pytest
 
 from tests.checks.surveys import findings, survey_of
 from wizard.checks.finding import Finding
+from wizard.checks.notes import Bend
 
 STATIONS = ("front-crossmember", "mid-engine", "engine-mount", "center", "behind")
 
@@ -24,13 +25,17 @@ def test_a_sharp_bend_at_the_center_is_a_kink_near_it() -> None:
     """A hinge of 14 mm at the center crossmember: straight from the blocks to it on both sides."""
     hinge = tuple(14 * min((x + 80) / 1080, (2100 - x) / 1100) for x in (0, 330, 640, 1000, 1550))
     finding = found(hinge)["bend/left"]
-    assert finding.notes[:2] == ("kink", "near:center")
+    note = finding.note(Bend)
+    assert note
+    assert (note.kind, note.near) == ("kink", "center")
     assert finding.value == pytest.approx(14.0, rel=0.15)
 
 
 def test_a_smooth_bow_is_no_kink() -> None:
     bow = tuple(4 * 4 * (x + 80) * (2100 - x) / 2180**2 for x in (0, 330, 640, 1000, 1550))
-    assert found(bow)["bend/left"].notes[0] != "kink"
+    note = found(bow)["bend/left"].note(Bend)
+    assert note
+    assert note.kind != "kink"
 
 
 def test_the_loaded_string_serves_where_there_is_no_other() -> None:

@@ -10,6 +10,7 @@ import pytest
 
 from tests.checks.surveys import library, survey_of
 from wizard.checks.finding import Finding
+from wizard.checks.notes import ROUND_FIGURES, OffPlan
 from wizard.checks.run import findings_of
 from wizard.judgment.bands import judge
 from wizard.library.templates import misfit
@@ -69,7 +70,7 @@ def test_a_nose_pushed_aside_is_told_from_a_rail_that_slipped_once_all_is_taped(
 def test_from_the_nose_alone_the_words_leave_both_open() -> None:
     survey = taped("a-frame", ("nose-diagonals",), nose=(0, -12))
     assert found(survey)["rail-shift/whole"].value == pytest.approx(4.49, abs=0.02)
-    assert "round-figures" in found(survey)["rail-shift/whole"].notes
+    assert found(survey)["rail-shift/whole"].has(ROUND_FIGURES)
     assert words(survey, "rail-shift/whole").startswith(
         "Whole frame: from the nose the right corner lies 4.5 mm"
     )
@@ -111,7 +112,7 @@ def test_four_tapes_from_the_plate_say_what_the_whole_plan_says() -> None:
     for box in ("whole", "x-box"):
         assert few[f"rail-shift/{box}"].value == pytest.approx(7.0, abs=0.1)
         assert plan[f"rail-shift/{box}"].value == pytest.approx(7.0, abs=0.05)
-    assert "plan" in plan["rail-shift/whole"].notes
+    assert plan["rail-shift/whole"].note(OffPlan)
 
 
 @pytest.mark.parametrize(

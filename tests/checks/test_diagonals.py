@@ -7,6 +7,7 @@ import pytest
 from tests.checks.surveys import LADDER, case_of, moved, taped
 from wizard.checks import diagonals
 from wizard.checks.finding import Finding
+from wizard.checks.notes import ROUND_FIGURES
 
 STEPS = ("long-diagonals", "box-diagonals", "own-sides", "widths")
 WHOLE = (
@@ -72,7 +73,7 @@ def test_a_half_taped_step_gives_way_to_one_that_has_both() -> None:
 
 def test_without_own_sides_the_length_is_a_round_figure_and_says_so() -> None:
     rough = found({WHOLE[0]: ["2325"], WHOLE[1]: ["2317"]})["rail-shift/whole"]
-    assert rough.notes == ("round-figures",)
+    assert rough.notes == (ROUND_FIGURES,)
     assert rough.value == pytest.approx(8 * (2325 + 2317) / (4 * 2200))
     part = next(p for p in rough.number.parts if p.name == "round:length:whole")
     assert part.size == pytest.approx(-rough.value * 0.04)
@@ -107,5 +108,5 @@ def test_sides_too_short_for_the_widths_fall_back_on_the_round_figure() -> None:
     readings["own-sides/whole/front-left--rear-left"] = ["3"]
     readings["own-sides/whole/front-right--rear-right"] = ["3"]
     result = found(readings)["rail-shift/whole"]
-    assert result.notes == ("round-figures",)
+    assert result.notes == (ROUND_FIGURES,)
     assert result.value == pytest.approx(0.0, abs=1e-4)

@@ -9,6 +9,7 @@ import pytest
 from tests.checks.surveys import case_of
 from wizard.checks import hand
 from wizard.checks.finding import Finding
+from wizard.checks.notes import ALL_ALIKE
 
 DRILL = next(p.id for p in case_of({}).prompts.values() if p.step == hand.STEP)
 
@@ -28,7 +29,7 @@ def test_the_scatter_is_pooled_with_the_prior() -> None:
 
 
 def test_all_alike_looks_copied() -> None:
-    assert found("2000", "2000", "2000", "2000")[0].notes == ("all-alike",)
+    assert found("2000", "2000", "2000", "2000")[0].notes == (ALL_ALIKE,)
     assert found("2000", "2000", "2000")[0].notes == ()
 
 

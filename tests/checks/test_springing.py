@@ -9,6 +9,7 @@ import pytest
 from tests.checks.surveys import library, survey_of
 from wizard.checks import sag, springing
 from wizard.checks.case import Case
+from wizard.checks.notes import Note, Rises
 from wizard.survey.rows import State
 
 
@@ -23,7 +24,7 @@ def case(left: float, right: float | None, supports: str = "wheels") -> Case:
     return Case(survey.with_row(State(id="s90", supports=supports)), library())
 
 
-def notes(left: float, right: float | None) -> tuple[str, ...]:
+def notes(left: float, right: float | None) -> tuple[Note, ...]:
     there = case(left, right)
     (finding,) = springing.check(there, sag.check(there))
     return finding.notes
@@ -57,13 +58,13 @@ def test_the_foretold_rise_is_that_of_the_beam_less_the_strings_chord() -> None:
     ("left", "right", "says"),
     [
         (1.0, 1.0, ()),
-        (-3.0, None, ("below-zero:left",)),
-        (1.0, 9.0, ("too-much:right", "unequal")),
-        (0.5, 2.0, ("unequal",)),
+        (-3.0, None, (Rises((("down", "left"),), unequal=False),)),
+        (1.0, 9.0, (Rises((("far", "right"),), unequal=True),)),
+        (0.5, 2.0, (Rises((), unequal=True),)),
     ],
 )
 def test_rails_that_do_not_behave_are_noted(
-    left: float, right: float | None, says: tuple[str, ...]
+    left: float, right: float | None, says: tuple[Note, ...]
 ) -> None:
     assert notes(left, right) == says
 

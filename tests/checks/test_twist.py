@@ -9,6 +9,7 @@ import pytest
 from tests.checks.surveys import TOOLS, case_of
 from wizard.checks import twist
 from wizard.checks.finding import Finding
+from wizard.checks.notes import Against
 
 PLACES = ("horns", "front-crossmember", "center", "rear")
 
@@ -68,7 +69,7 @@ def test_horns_are_judged_as_horns_and_never_as_the_reference() -> None:
 def test_without_the_front_crossmember_the_next_place_is_the_reference_and_is_named() -> None:
     result = found(read({"center": 0.5, "rear": 0.5, "horns": 0.5}))
     assert set(result) == {"horn-height/horns", "twist/rear", "level-error/level"}
-    assert result["twist/rear"].notes == ("against:center",)
+    assert result["twist/rear"].notes == (Against("center"),)
 
 
 def test_horns_alone_have_nothing_to_be_held_against() -> None:

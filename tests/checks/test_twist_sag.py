@@ -8,6 +8,7 @@ import pytest
 
 from tests.checks.surveys import DAY, findings, survey_of
 from wizard.checks.finding import Finding
+from wizard.checks.notes import SagTakenOut
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
 
@@ -57,8 +58,9 @@ def twist(survey: Survey) -> dict[str, Finding]:
 LOW = {"mid-engine": 3.5, "engine-mount": 5.0, "center": 4.38, "behind": 2.0}
 
 
-def taken(found: Finding) -> str:
-    return next((n for n in found.notes if n.startswith("sag-taken-out")), "")
+def taken(found: Finding) -> tuple[str, float] | None:
+    note = found.note(SagTakenOut)
+    return (note.side, round(note.mm, 1)) if note else None
 
 
 def test_a_rail_that_hangs_low_leans_the_level_and_is_no_twist() -> None:
@@ -67,7 +69,7 @@ def test_a_rail_that_hangs_low_leans_the_level_and_is_no_twist() -> None:
     """
     found = twist(made({"center": -1.0}, LOW))["center"]
     assert found.value == pytest.approx(0.0, abs=0.05)
-    assert taken(found) == "sag-taken-out:left:4.4"
+    assert taken(found) == ("left", 4.4)
 
 
 def test_its_doubt_is_carried_and_its_readings_are_named() -> None:
@@ -85,14 +87,14 @@ def test_its_doubt_is_carried_and_its_readings_are_named() -> None:
 def test_without_a_string_nothing_changes() -> None:
     found = twist(made({"center": -1.0}, {}))["center"]
     assert found.value == pytest.approx(-WIDE * DIVISION, rel=1e-3)
-    assert taken(found) == ""
+    assert taken(found) is None
 
 
 def test_between_the_ends_it_is_a_twist_all_the_same() -> None:
     """Beyond the blocks the string says nothing: front against rear stays as the level read it."""
     found = twist(made({"center": -1.0, "rear": -1.0}, LOW))["rear"]
     assert found.value == pytest.approx(-860.0 * DIVISION, rel=1e-3)
-    assert taken(found) == ""
+    assert taken(found) is None
 
 
 def test_a_twist_on_top_of_a_sag_is_what_is_left() -> None:
@@ -112,7 +114,7 @@ def test_a_string_that_the_level_contradicts_makes_no_twist() -> None:
 
 def test_a_difference_within_the_strings_own_doubt_takes_nothing_out() -> None:
     found = twist(made({"center": -0.25}, {"center": 0.3}))["center"]
-    assert taken(found) == ""
+    assert taken(found) is None
 
 
 AXLES = {"engine": "in", "supports": "stands-under-axles"}
@@ -131,7 +133,7 @@ def test_another_weight_or_other_supports_are_one_more_doubt(other: dict[str, st
     again.
     """
     found = twist(made({"center": -1.0}, LOW, "sag-loaded", AXLES | other, AXLES))["center"]
-    assert taken(found) == "sag-taken-out:left:4.4"
+    assert taken(found) == ("left", 4.4)
     assert "string:elsewhere" in {p.name for p in found.number.parts}
 
 
@@ -149,6 +151,6 @@ def test_between_two_stations_the_rail_is_taken_as_straight_with_a_doubt() -> No
         for row in survey.readings_of(f"sag-unloaded/center/{side}"):
             survey = survey.with_struck(row.id, "a slip")
     found = twist(survey)["center"]
-    assert taken(found) == "sag-taken-out:left:3.8"
+    assert taken(found) == ("left", 3.8)
     assert found.value == pytest.approx(-WIDE * DIVISION + 5.0 - 3.0 * 360 / 910, abs=0.05)
     assert "string:between" in {p.name for p in found.number.parts}

@@ -15,6 +15,7 @@ from tests.checks.surveys import BARE, DAY, add, case_of, findings, survey_of
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.foretell_level import against_level
+from wizard.checks.notes import ReadOn
 from wizard.checks.twist_supports import LOADED, THREE, all_supports, footing, is_bare
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
@@ -65,12 +66,18 @@ def on(*series: tuple[str, Mapping[str, float]]) -> dict[str, Finding]:
     return twist(survey)
 
 
+def stood(found: Finding) -> tuple[str, float]:
+    note = found.note(ReadOn)
+    assert note
+    return note.supports, round(note.mm, 1)
+
+
 @pytest.mark.parametrize("order", [1, -1])
 def test_three_points_decide_whether_they_came_first_or_last(order: int) -> None:
     series = [("stands-under-frame", TWISTED), ("three-points", FLAT)][::order]
     found = on(*series)["rear"]
     assert found.value == pytest.approx(0.0, abs=1e-9)
-    assert f"on:stands-under-frame:{REAR:.1f}" in found.notes
+    assert stood(found) == ("stands-under-frame", round(REAR, 1))
 
 
 @pytest.mark.parametrize("order", [1, -1])
@@ -82,14 +89,14 @@ def test_three_points_under_a_car_are_never_preferred_to_another_series(
     found = on(*series)["rear"]
     last = series[-1]
     assert found.value == pytest.approx(REAR if last[1] is TWISTED else 0.0, rel=1e-3, abs=1e-9)
-    assert [n for n in found.notes if n.startswith(f"on:{series[0][0]}:")]
+    assert stood(found)[0] == series[0][0]
 
 
 @pytest.mark.parametrize("order", [1, -1])
 def test_the_bare_frame_on_three_points_comes_before_the_car_on_them(order: int) -> None:
     found = on(*[(LOADED, TWISTED), (THREE, FLAT)][::order])["rear"]
     assert found.value == pytest.approx(0.0, abs=1e-9)
-    assert f"on:{LOADED}:{REAR:.1f}" in found.notes
+    assert stood(found) == (LOADED, round(REAR, 1))
 
 
 @pytest.mark.parametrize("engine", ["in", "weight-off", "out", ""])
@@ -105,7 +112,7 @@ def test_bare_is_no_engine_and_no_body_and_nothing_less(engine: str, body: str) 
 def test_a_twist_that_stays_on_three_points_is_no_mean_either() -> None:
     found = on(("wheels", FLAT), ("three-points", TWISTED))["rear"]
     assert found.value == pytest.approx(REAR, rel=1e-3)
-    assert "on:wheels:0.0" in found.notes
+    assert stood(found) == ("wheels", 0.0)
 
 
 def test_without_three_points_the_latest_supports_decide() -> None:
@@ -128,7 +135,7 @@ def test_a_place_not_read_on_three_points_is_not_held_against_one_that_was() -> 
 def test_one_set_of_supports_averages_its_repeats_and_says_nothing_more() -> None:
     found = on(("three-points", TWISTED), ("three-points", FLAT))["rear"]
     assert found.value == pytest.approx(REAR / 2, rel=1e-3)
-    assert not [n for n in found.notes if n.startswith("on:")]
+    assert found.note(ReadOn) is None
 
 
 def test_the_doubt_is_that_of_one_series_and_not_of_the_jump_between_two() -> None:

@@ -12,6 +12,7 @@ from typing import Any
 
 from tests.checks.surveys import BARE, library
 from wizard.checks.finding import Finding
+from wizard.checks.notes import Bend
 from wizard.judgment.bands import Judged, judge
 from wizard.judgment.cause import Causes, causes_of
 from wizard.judgment.facts import Told, told
@@ -46,13 +47,21 @@ def stories() -> dict[str, dict[str, Any]]:
     return {s["id"]: s for s in tomllib.loads(text)["story"]}
 
 
-def finding(quantity: str, where: str, value: float, u: float, *notes: str) -> Finding:
+def finding(quantity: str, where: str, value: float, u: float, *bend: str) -> Finding:
     """A finding as a story tells it."""
     limit = LIMITS.get(quantity, quantity if quantity in LIMITED else "")
     number = Uncertain(value, (Part("story", u),))
     readings = (LEVEL,) if quantity == "twist" else ()
     return Finding(
-        f"{quantity}/{where}", quantity, quantity, where, number, "mm", readings, limit, notes
+        f"{quantity}/{where}",
+        quantity,
+        quantity,
+        where,
+        number,
+        "mm",
+        readings,
+        limit,
+        (Bend(*bend),) if bend else (),
     )
 
 

@@ -38,7 +38,7 @@ def sagging(
         for station, share in (("mid-engine", 0.75), ("engine-mount", 1.0), ("center", 0.8)):
             rows.append(["sag-unloaded", f"{station}/{side}", share * size, u])
     kinds = zip(("left", "right"), bends, strict=True)
-    return rows + [["bend", side, depth, 0.6, kind, "near:engine-mount"] for side, kind in kinds]
+    return rows + [["bend", side, depth, 0.6, kind, "engine-mount"] for side, kind in kinds]
 
 
 @pytest.mark.parametrize(
@@ -157,7 +157,7 @@ def test_nothing_found_under_dirt_is_nothing_looked_at() -> None:
 
 def test_both_bent_alike_elsewhere_are_suspect() -> None:
     rows = [
-        [*r[:5], "near:center"] if r[0] == "bend" else r
+        [*r[:5], "center"] if r[0] == "bend" else r
         for r in sagging(5.5, bends=("kink", "kink"))
     ]
     found: Causes = causes(story("equal-sag", findings=rows))
@@ -167,7 +167,7 @@ def test_both_bent_alike_elsewhere_are_suspect() -> None:
 
 def test_a_kink_of_both_rails_is_told_of_both() -> None:
     rows = [
-        [*r[:5], "near:center"] if r[0] == "bend" else r
+        [*r[:5], "center"] if r[0] == "bend" else r
         for r in sagging(5.5, bends=("kink", "kink"))
     ]
     of = evidence_of(*evidence_for(story("equal-sag", findings=rows)), library().signs)

@@ -9,6 +9,7 @@ from dataclasses import replace
 import pytest
 
 from tests.checks.surveys import DAY, LADDER, library, moved, survey_of, taped, with_looks
+from wizard.checks.notes import EITHER_SIDE
 from wizard.judgment.carried import settled
 from wizard.judgment.verdict import Verdict, verdict_of
 from wizard.survey.record import Survey
@@ -175,7 +176,7 @@ def test_what_holds_an_axle_is_that_of_the_kind_of_frame() -> None:
 
 def test_an_axle_whose_way_is_not_known_is_told_by_its_dots() -> None:
     found = next(j for j in verdict(askew(("211", "220"))).judged if j.finding.id == "axle/front")
-    apart = replace(found, finding=replace(found.finding, notes=("apart",)))
+    apart = replace(found, finding=replace(found.finding, notes=(EITHER_SIDE,)))
     assert "its left end sits 9 mm further from its dot than its right" in axle_sentence(
         apart, LAYOUT, "mm"
     )

@@ -8,6 +8,17 @@ import pytest
 
 from tests.checks.surveys import bent, findings, library, survey_of
 from wizard.checks.finding import Finding
+from wizard.checks.notes import (
+    ALL_ALIKE,
+    OWN_SIDES_OPEN,
+    Against,
+    Lean,
+    Note,
+    ReadOn,
+    Rises,
+    SagTakenOut,
+    Slip,
+)
 from wizard.judgment.bands import Judged, judge
 from wizard.math.uncertain import Part, Uncertain
 from wizard.telling.sentences import SAYERS, sentence, sentence_and_band
@@ -22,7 +33,7 @@ def say(
     where: str,
     value: float,
     unit: str = "mm",
-    notes: tuple[str, ...] = (),
+    notes: tuple[Note, ...] = (),
     u: float = 0.4,
 ) -> str:
     number = Uncertain(value, (Part("p", u),))
@@ -30,7 +41,7 @@ def say(
     return sentence(Judged(finding, (), ()), LAYOUT, "in")
 
 
-AGAINST = ("against:front-crossmember",)
+AGAINST = (Against("front-crossmember"),)
 
 
 @pytest.mark.parametrize(
@@ -60,7 +71,7 @@ AGAINST = ("against:front-crossmember",)
          "Held against the front crossmember, the rear crossmember stands 1/8 in higher on the left ~."),
         ("twist", "rear", -3.2, "mm", AGAINST,
          "Held against the front crossmember, the rear crossmember stands 1/8 in higher on the right ~."),
-        ("twist", "rear", 0.0, "mm", ("against:center",),
+        ("twist", "rear", 0.0, "mm", (Against("center"),),
          "The rear crossmember leans no more to one side than the center crossmember ~."),
         ("horn-height", "horns", 3.2, "mm", AGAINST,
          "Held against the front crossmember, the horns stand 1/8 in higher on the left ~."),
@@ -68,7 +79,7 @@ AGAINST = ("against:front-crossmember",)
          "The horns lean no more to one side than the front crossmember ~."),
         ("horn", "difference", 3.2, "mm", (),
          "The left horn stands 1/8 in further out than the right one ~."),
-        ("horn", "difference", -3.2, "mm", ("own-sides-open",),
+        ("horn", "difference", -3.2, "mm", (OWN_SIDES_OPEN,),
          "The right horn stands 1/8 in further out than the left one ~. Or it reaches further forward: "
          "each tip to its own rail would tell."),
         ("horn", "difference", 0.0, "mm", (),
@@ -123,7 +134,7 @@ AGAINST = ("against:front-crossmember",)
          "Each from its own corner, the right horn's tip sits 1/8 in further back than the other ~."),
         ("sag-difference", "behind", 3.2, "mm", (),
          "Behind the center the right rail lies 1/8 in lower ~."),
-        ("twist-shape", "rails", 3.2, "mm", ("steady",),
+        ("twist-shape", "rails", 3.2, "mm", (Lean("steady"),),
          "The lean changes steadily from front to rear, 1/8 in across the rails in all ~, as a twist of the whole "
          "frame would."),
         ("mash", "whole", 0.0, "mm", (),
@@ -135,24 +146,24 @@ AGAINST = ("against:front-crossmember",)
         ("horn-out", "left", -3.2, "mm", (),
          "The left horn's tip lies 1/8 in inside its own rail carried straight on ~. "
          "It may be made so; compare the other."),
-        ("hand", "tape", 0.8, "mm", ("all-alike",),
+        ("hand", "tape", 0.8, "mm", (ALL_ALIKE,),
          "One reading of your tape scatters by about 1/32 in; every result reckons with it. "
          "All were alike to the last mark: let go and read afresh each time, or the spread is not real."),
-        ("elastic-foretold", "mount", 0.8, "mm", ("below-zero:left", "too-much:right", "unequal"),
+        ("elastic-foretold", "mount", 0.8, "mm", (Rises((("down", "left"), ("far", "right")), unequal=True),),
          "A sound rail of about this size rises 1/32 in at the engine mount when the weight goes ~. "
          "The left rail went down instead: the set-up moved, or the jack carried the frame. Read it again. "
          "The right rail rose far more: look for loose joints or a crack, and check the string. "
          "The two rails rose very unequally: check the jack, the mounts and the string."),
-        ("suspect", "plan", -25.4, "mm", ("named", "slip:1 in", "label:left front to right rear"),
+        ("suspect", "plan", -25.4, "mm", (Slip(True, "1 in", ("left front to right rear",)),),
          "One tape does not agree with all the others: “left front to right rear” is probably 1 in too short. "
          "It looks like a slip: a whole inch. Measure it again: /go left front to right rear "
          "stands before it, and /strike takes the old one out."),
-        ("suspect", "plan", 25.4, "mm", ("set", "slip:", "label:one", "label:two"),
+        ("suspect", "plan", 25.4, "mm", (Slip(False, "", ("one", "two")),),
          "These 2 tapes disagree by about 1 in: one; two. One is probably wrong and nothing here can say which: "
          "measure them again with the tape turned round, or add a third station."),
-        ("twist-shape", "rails", 3.2, "mm", ("one-joint", "between:front-crossmember", "between:center"),
+        ("twist-shape", "rails", 3.2, "mm", (Lean("one-joint", ("front-crossmember", "center")),),
          "The lean changes at one place, between front crossmember and center crossmember: look at the joints there."),
-        ("twist-shape", "rails", 3.2, "mm", ("cannot-tell",),
+        ("twist-shape", "rails", 3.2, "mm", (Lean("cannot-tell"),),
          "The lean changes by 1/8 in across the rails from front to rear ~; "
          "whether steadily or at one joint cannot be told."),
         ("thickness", "left", 13.0, "%", (),
@@ -160,10 +171,10 @@ AGAINST = ("against:front-crossmember",)
         ("stiffness-left", "left", 95.0, "%", (),
          "If the whole face of the left rail were as thin, 95 % of its stiffness would be left, give or take 1 %. "
          "Square corners reckoned, which flatters a pressed rail a little."),
-        ("twist", "center", -0.1, "mm", ("against:front-crossmember", "sag-taken-out:left:4.3"),
+        ("twist", "center", -0.1, "mm", (*AGAINST, SagTakenOut("left", 4.3)),
          "At the center crossmember the left rail hangs 5/32 in low, and that much of the lean is no twist. With it "
          "taken out: the center crossmember leans no more to one side than the front crossmember ~."),
-        ("twist", "rear", 3.2, "mm", ("against:front-crossmember", "on:wheels:-7.0"),
+        ("twist", "rear", 3.2, "mm", (*AGAINST, ReadOn("wheels", -7.0)),
          "Held against the front crossmember, the rear crossmember stands 1/8 in higher on the left ~. On its wheels "
          "it read 9/32 in."),
         ("sag-difference", "center", 0.0, "mm", (),
@@ -171,17 +182,17 @@ AGAINST = ("against:front-crossmember",)
     ],
 )  # fmt: skip
 def test_the_sentence(
-    quantity: str, where: str, value: float, unit: str, notes: tuple[str, ...], says: str
+    quantity: str, where: str, value: float, unit: str, notes: tuple[Note, ...], says: str
 ) -> None:
     assert say(quantity, where, value, unit, notes) == says.replace(" ~", ", give or take 1/32 in")
 
 
 TWISTED = (
     AGAINST,
-    (*AGAINST, "sag-taken-out:left:3.0"),
-    (*AGAINST, "sag-taken-out:left:0.1"),
-    (*AGAINST, "on:wheels:0.1"),
-    (*AGAINST, "on:stands-under-frame:-3.0"),
+    (*AGAINST, SagTakenOut("left", 3.0)),
+    (*AGAINST, SagTakenOut("left", 0.1)),
+    (*AGAINST, ReadOn("wheels", 0.1)),
+    (*AGAINST, ReadOn("stands-under-frame", -3.0)),
 )
 ZERO = [
     *(
@@ -215,7 +226,7 @@ ZERO = [
 @pytest.mark.parametrize(("quantity", "where", "unit", "notes"), ZERO)
 @pytest.mark.parametrize("value", [0.0, 0.1, -0.1])
 def test_nothing_is_never_an_amount(
-    quantity: str, where: str, unit: str, notes: tuple[str, ...], value: float
+    quantity: str, where: str, unit: str, notes: tuple[Note, ...], value: float
 ) -> None:
     """`0 mm higher` was read as a slip of the program; there is a word for every zero."""
     said = say(quantity, where, value * (0.1 if unit == "deg" else 1.0), unit, notes)
@@ -245,7 +256,9 @@ def test_every_quantity_found_has_words_ends_in_a_full_stop_and_names_its_doubt(
         assert ".." not in said
         assert said[0].isupper(), said
         assert (
-            finding.quantity in NO_DOUBT or "give or take" in said or "one-joint" in finding.notes
+            finding.quantity in NO_DOUBT
+            or "give or take" in said
+            or finding.quantity == "twist-shape"
         ), said
         assert not re.search(r"\bat the (behind|at)\b|  |\(\)|_", said), said
 

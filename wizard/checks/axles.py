@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.checks.notes import EITHER_SIDE
 
 ENDS = ("front", "rear")
 NEAR_MM = 50.0
@@ -19,7 +20,7 @@ def check(case: Case) -> list[Finding]:
     mm.
 
     Where it is not known on which side of its points the axle stands, left minus right, with the
-    note `apart`.
+    note EITHER_SIDE.
     """
     findings = []
     for end in ENDS:
@@ -28,7 +29,7 @@ def check(case: Case) -> list[Finding]:
             continue
         way = _way(case, end)
         number = (left.number - right.number).scaled(float(way or 1))
-        notes = () if way else ("apart",)
+        notes = () if way else (EITHER_SIDE,)
         ids = (*left.ids, *right.ids)
         findings.append(
             Finding(f"axle/{end}", "wheelbase", "axle", end, number, "mm", ids, notes=notes)

@@ -11,6 +11,7 @@ import math
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.checks.notes import Bend
 from wizard.math.shape import Shape, tell_shape
 from wizard.math.uncertain import Part, Uncertain
 
@@ -40,12 +41,9 @@ def _finding(case: Case, side: str, stations: list[tuple[float, Finding]]) -> Fi
         [x for x, _ in stations], [f.number for _, f in stations], mount, case.layout.string
     )
     ids = tuple(dict.fromkeys(i for _, f in stations for i in f.readings))
-    notes = [shape.kind, f"near:{_nearest(case, shape.place_mm)}", f"stations:{len(stations)}"]
-    if math.isfinite(shape.kink_seen_mm):
-        notes.append(f"hides:{shape.kink_seen_mm:.1f}")
-    return Finding(
-        f"bend/{side}", "sag", "bend", side, _depth(shape), "mm", ids, notes=tuple(notes)
-    )
+    hides = shape.kink_seen_mm if math.isfinite(shape.kink_seen_mm) else None
+    note = Bend(shape.kind, _nearest(case, shape.place_mm), hides)
+    return Finding(f"bend/{side}", "sag", "bend", side, _depth(shape), "mm", ids, notes=(note,))
 
 
 def _depth(shape: Shape) -> Uncertain:

@@ -9,6 +9,7 @@ import itertools
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.checks.notes import ROUND_FIGURES
 from wizard.checks.sizes import round_figure
 from wizard.math.caster import caster_change
 from wizard.math.uncertain import Uncertain, combine
@@ -32,7 +33,7 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     ids = tuple(i for _, found in known for i in found)
     return [
         Finding(
-            "caster/ball", "caster", "caster", "ball", number, "deg", ids, notes=("round-figures",)
+            "caster/ball", "caster", "caster", "ball", number, "deg", ids, notes=(ROUND_FIGURES,)
         )
     ]
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
+from wizard.checks.notes import ROUND_FIGURES
 from wizard.checks.sizes import width
 from wizard.library.shapes import Box
 from wizard.math.corners import nose_shift, plate_shift
@@ -43,7 +44,7 @@ def _nose(case: Case, box: Box) -> list[Finding]:
         number = nose_shift(tapes[0].number, tapes[1].number, across)
     except ValueError:  # Too short for the width: a slip, kept all the same. The plan will say so.
         return []
-    notes = () if ids else ("round-figures",)
+    notes = () if ids else (ROUND_FIGURES,)
     used = (*(i for t in tapes for i in t.ids), *ids)
     where = box.id
     return [
@@ -72,7 +73,7 @@ def _plate(case: Case, box: Box) -> list[Finding]:
         plate = plate_shift((a.number, b.number), (c.number, d.number), front, rear)
     except ValueError:
         return []
-    notes = () if front_ids and rear_ids else ("round-figures",)
+    notes = () if front_ids and rear_ids else (ROUND_FIGURES,)
     used = (*(i for t in tapes for i in t.ids), *front_ids, *rear_ids)
     where = box.id
     return [

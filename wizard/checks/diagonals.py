@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
+from wizard.checks.notes import ROUND_FIGURES
 from wizard.checks.sizes import length, side, width
 from wizard.library.shapes import Box
 from wizard.math.diagonals import closure, rail_shift
@@ -47,7 +48,7 @@ def check(case: Case) -> list[Finding]:
                 unit="mm",
                 readings=(*both[0].ids, *both[1].ids, *ids),
                 limit="rail-shift",
-                notes=() if ids else ("round-figures",),
+                notes=() if ids else (ROUND_FIGURES,),
             )
         )
         findings += _closure(case, box, both)

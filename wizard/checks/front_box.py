@@ -10,6 +10,7 @@ import math
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.checks.notes import ROUND_FIGURES
 from wizard.checks.sizes import length, round_figure
 from wizard.library.shapes import Box
 from wizard.math.uncertain import Part, Uncertain, combine
@@ -63,7 +64,7 @@ def check(case: Case) -> list[Finding]:
             unit="mm",
             readings=(*ids, *length_ids),
             limit="rail-shift",
-            notes=() if length_ids else ("round-figures",),
+            notes=() if length_ids else (ROUND_FIGURES,),
         )
     ]
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.checks.notes import ALL_ALIKE
 from wizard.math.uncertain import Part, Uncertain
 
 STEP = "your-hand"
@@ -30,5 +31,5 @@ def check(case: Case) -> list[Finding]:
         pooled.s, (Part("scatter", pooled.s / (2 * pooled.dof) ** 0.5, pooled.dof, False, why),)
     )
     alike = len(set(drill.values)) == 1 and len(drill.values) >= ENOUGH
-    notes = ("all-alike",) if alike else ()
+    notes = (ALL_ALIKE,) if alike else ()
     return [Finding("hand/tape", "hand", "hand", "tape", number, "mm", drill.ids, notes=notes)]

@@ -9,6 +9,7 @@ from __future__ import annotations
 from wizard.checks.case import Case
 from wizard.checks.diagonals import pair
 from wizard.checks.finding import Finding
+from wizard.checks.notes import OWN_SIDES_OPEN
 from wizard.checks.sizes import side, width
 from wizard.library.shapes import Box
 from wizard.math.uncertain import Uncertain, combine
@@ -24,7 +25,7 @@ def check(case: Case) -> list[Finding]:
         return []
     number, ids = _difference(case, box, both[0].number, both[1].number)
     ids = (*both[0].ids, *both[1].ids, *ids)
-    notes = () if side(case, box, "left") and side(case, box, "right") else ("own-sides-open",)
+    notes = () if side(case, box, "left") and side(case, box, "right") else (OWN_SIDES_OPEN,)
     return [
         Finding("horn/difference", "horns", "horn", "difference", number, "mm", ids, "horn", notes)
     ]

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
+from wizard.checks.notes import OffPlan
 from wizard.math.network import Adjustment, Distance, TooThin, adjust
 from wizard.math.network_doubt import Derived, derive, reduce_to_plan
 from wizard.math.network_fit import fit
@@ -155,7 +156,7 @@ def plan_finding(
     id: str = "",
 ) -> Finding:
     """A finding read off the plan; it leans on every reading in it."""
-    notes = ("plan", "disagree") if plan.strain > 1.0 else ("plan",)
+    notes = (OffPlan(disagrees=plan.strain > 1.0),)
     return Finding(
         id or f"{quantity}/{where}", check, quantity, where, number, "mm", plan.used(), limit, notes
     )

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.checks.notes import Slip
 from wizard.checks.plan import Plan, plan_finding
 from wizard.library.layouts import OWN
 from wizard.library.shapes import Box
@@ -46,8 +47,8 @@ def _suspects(case: Case, plan: Plan) -> list[Finding]:
         # sides changed over.
         slip = recognize_slip(worst.error_mm, worst.u_mm, value, case.survey.unit) or ""
     ids = tuple(i for s in found.readings for i in plan.taken[s.id].ids)
-    labels = tuple(f"label:{plan.taken[s.id].prompt.ask}" for s in found.readings)
-    notes = ("named" if found.named else "set", f"slip:{slip}", *labels)
+    asks = tuple(plan.taken[s.id].prompt.ask for s in found.readings)
+    notes = (Slip(found.named is not None, slip, asks),)
     number = Uncertain(worst.error_mm, (Part("suspect", worst.u_mm, plan.adjustment.dof),))
     return [Finding("suspect/plan", "plan", "suspect", "plan", number, "mm", ids, notes=notes)]
 

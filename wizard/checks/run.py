@@ -80,7 +80,7 @@ def believed(by_plan: list[Finding], plain: list[Finding]) -> list[Finding]:
     of the doubted readings touches, is known better by its own two diagonals.
     """
     doubted = {i for f in by_plan if f.quantity == "suspect" for i in f.readings}
-    strained = {f.id for f in by_plan if "disagree" in f.notes}
+    strained = {f.id for f in by_plan if f.disagrees}
     open_ = {f.where for f in plain if f.quantity == "closure" and abs(f.value) > 3 * f.number.u}
     sound = {
         f.id

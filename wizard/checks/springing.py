@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.checks.notes import Rises
 from wizard.math.beam import Beam, below_chord
 from wizard.math.channel import Channel, closed_inertia, section
 from wizard.math.uncertain import Part, Uncertain
@@ -35,17 +36,9 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     sides = [s for s in ("left", "right") if f"{mount}/{s}" in measured]
     if foretold is None or not sides:
         return []
-    notes = []
-    for side in sides:
-        rise = measured[f"{mount}/{side}"].number
-        if rise.value < -2 * rise.u:
-            notes.append(f"below-zero:{side}")
-        elif rise.value > 2.5 * foretold.value + 2 * rise.u:
-            notes.append(f"too-much:{side}")
-    if len(sides) == 2:
-        left, right = (measured[f"{mount}/{s}"].number for s in sides)
-        if abs((left - right).value) > max(2 * (left - right).u, 0.5 * foretold.value):
-            notes.append("unequal")
+    rises = {s: measured[f"{mount}/{s}"].number for s in sides}
+    odd = tuple((way, s) for s, rise in rises.items() if (way := _odd(rise, foretold)))
+    unequal = len(rises) == 2 and _unequal(rises["left"], rises["right"], foretold)
     ids = tuple(i for s in sides for i in measured[f"{mount}/{s}"].readings)
     return [
         Finding(
@@ -56,9 +49,21 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
             foretold,
             "mm",
             ids,
-            notes=tuple(notes),
+            notes=(Rises(odd, unequal),) if odd or unequal else (),
         )
     ]
+
+
+def _odd(rise: Uncertain, foretold: Uncertain) -> str:
+    """Which way a rail's rise is not a sound one's; empty where it may be."""
+    if rise.value < -2 * rise.u:
+        return "down"
+    return "far" if rise.value > 2.5 * foretold.value + 2 * rise.u else ""
+
+
+def _unequal(left: Uncertain, right: Uncertain, foretold: Uncertain) -> bool:
+    apart = left - right
+    return abs(apart.value) > max(2 * apart.u, 0.5 * foretold.value)
 
 
 def _mount(case: Case) -> str:

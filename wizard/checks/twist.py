@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.checks.notes import MOVED, Against, ReadOn
 from wizard.checks.sizes import width
 from wizard.checks.twist_supports import LEVEL, all_supports, supports_under
 from wizard.library.shapes import LevelPlace
@@ -47,9 +48,7 @@ def slope_at(
 def check(case: Case) -> list[Finding]:
     """Change of slope from the front crossmember to every other place, as height across the rails.
 
-    Where the level was read on other supports too, a note says what it read there:
-    `on:<supports>:<mm>`.
-    """
+    Where the level was read on other supports too, a note says what it read there."""
     return [_with_others(case, f) for f in _on_these(case)]
 
 
@@ -63,16 +62,16 @@ def _with_others(case: Case, found: Finding) -> Finding:
         return found
     level = (r for prompt, rows in case.by_prompt.items() if prompt.startswith(LEVEL) for r in rows)
     these = {supports_under(r, case.survey) for r in level if r.id in found.readings}
-    notes = []
-    for supports in (s for s in known if s not in these):
-        there = {f.id: f.value for f in _on_these(replace(case, supports=supports))}
-        apart = abs(there.get(found.id, found.value) - found.value)
-        notes += (
-            [f"on:{supports}:{there[found.id]:.1f}"]
-            if apart > 2.0 * found.number.u + ALIKE_MM
-            else []
-        )
-    return replace(found, notes=(*found.notes, *notes))
+    others = (_on_other(case, found, s) for s in known if s not in these)
+    return replace(found, notes=(*found.notes, *(note for note in others if note)))
+
+
+def _on_other(case: Case, found: Finding, supports: str) -> ReadOn | None:
+    """What the place read on those supports; None where it read the same."""
+    there = {f.id: f.value for f in _on_these(replace(case, supports=supports))}
+    apart = abs(there.get(found.id, found.value) - found.value)
+    unlike = apart > 2.0 * found.number.u + ALIKE_MM
+    return ReadOn(supports, there[found.id]) if unlike else None
 
 
 def _on_these(case: Case) -> list[Finding]:
@@ -97,7 +96,7 @@ def _on_these(case: Case) -> list[Finding]:
                 unit="mm",
                 readings=(*here[1], *there[1], *width_ids),
                 limit="horn" if horn else "twist",
-                notes=(f"against:{reference.id}", *(("closing",) if _moved(closing) else ())),
+                notes=(Against(reference.id), *((MOVED,) if _moved(closing) else ())),
             )
         )
     return findings + closing + _level_error(case)

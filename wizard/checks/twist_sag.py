@@ -13,13 +13,13 @@ from dataclasses import replace
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.checks.notes import Against, SagTakenOut
 from wizard.checks.sizes import width
 from wizard.library.shapes import LevelPlace
 from wizard.math.student import coverage_factor
 from wizard.math.uncertain import Part, Uncertain
 from wizard.survey.rows import Reading, State
 
-NOTE = "sag-taken-out"
 ZERO = Uncertain(0.0)
 ELSEWHERE_U = 0.5
 """mm: by how much two rails of one frame may spring unlike when the weight or the supports are
@@ -35,7 +35,7 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     """The findings, every twist within the string's blocks without what the string foretells of it.
 
     Only where the string establishes that one rail is lower there, and only where that explains a
-    part of the lean. A finding that was changed says so: note `sag-taken-out:<lower rail>:<mm>`.
+    part of the lean. A finding that was changed says so: note SagTakenOut.
     """
     places = {p.id: p for p in case.layout.levels}
     return [
@@ -46,10 +46,8 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
 def _without_sag(
     case: Case, found: Finding, findings: list[Finding], places: dict[str, LevelPlace]
 ) -> Finding:
-    against = next(
-        (n.removeprefix("against:") for n in found.notes if n.startswith("against:")), ""
-    )
-    here, there = places[found.where], places.get(against)
+    against = found.note(Against)
+    here, there = places[found.where], places.get(against.place) if against else None
     sags, unlike = _sags(case, found, findings)
     low = _lean(case, here, sags)
     if low is None or there is None:
@@ -72,7 +70,7 @@ def _without_sag(
         return found
     side = "right" if low.value > 0 else "left"
     read = tuple(i for s in sags.values() for i in s.readings)
-    notes = (*found.notes, f"{NOTE}:{side}:{abs(low.value):.1f}")
+    notes = (*found.notes, SagTakenOut(side, abs(low.value)))
     return replace(
         found,
         number=number,

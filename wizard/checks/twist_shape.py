@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.checks.notes import Lean
 from wizard.checks.sizes import width
 from wizard.checks.twist import HORNS, slope_at
 from wizard.math.level import height_across
@@ -24,9 +25,8 @@ def check(case: Case) -> list[Finding]:
         return []
     shape = fit_twist([x for x, *_ in read], [s[0] for _, _, s, _ in read])
     number = height_across(width(case, read[-1][3])[0], shape.change)
-    notes: list[str] = [shape.kind]
-    if shape.kind == "one-joint":
-        notes += [f"between:{id}" for x, id, *_ in read if x in shape.between]
+    at_joint = shape.kind == "one-joint"
+    between = tuple(id for x, id, *_ in read if at_joint and x in shape.between)
     ids = tuple(i for _, _, s, _ in read for i in s[1])
     return [
         Finding(
@@ -37,6 +37,6 @@ def check(case: Case) -> list[Finding]:
             number,
             "mm",
             ids,
-            notes=tuple(notes),
+            notes=(Lean(shape.kind, between),),
         )
     ]

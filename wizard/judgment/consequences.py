@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from wizard.checks.notes import EITHER_SIDE
 from wizard.judgment.bands import Judged
 from wizard.judgment.carried import carried, explained
 from wizard.judgment.cause import Causes
@@ -203,7 +204,7 @@ def _stayed(made: Prediction, facts: Told) -> Judged | None:
     if (
         axle is None
         or made.end != "front"
-        or "apart" in axle.finding.notes
+        or axle.finding.has(EITHER_SIDE)
         or not beyond(axle, 0.0)
     ):
         return None

@@ -42,7 +42,7 @@ def corner_of(judged: Sequence[Judged], layout: Layout) -> Corner | None:
     """The corner that explains the plan; None where no rail is short, or another box is out or was
     not measured.
     """
-    found = {j.finding.id: j for j in judged if "disagree" not in j.finding.notes}
+    found = {j.finding.id: j for j in judged if not j.finding.disagrees}
     for box, end in ENDS.items():
         short = _short(found, box)
         if short is None:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from wizard.checks.case import Case
+from wizard.checks.notes import OffPlan
 from wizard.checks.plan import Plan, own_part, plan_of
 from wizard.checks.plan_findings import horn_difference, main_pairs, shift_of
 from wizard.judgment.bands import ORDER, Judged
@@ -76,7 +77,7 @@ def advise(
 
 def _advice(judged: Judged, survey: Survey, library: Library, today: datetime) -> Advice | None:
     edge = next((e for e in judged.edges if not e.is_over and not e.is_within), None)
-    if len(judged.bands) < 2 or edge is None or "disagree" in judged.finding.notes:
+    if len(judged.bands) < 2 or edge is None or judged.finding.disagrees:
         return None  # where the tapes contradict one another, that comes first
     number = judged.finding.number
     limit = edge.high if number.value >= 0 or edge.low is None else edge.low
@@ -128,7 +129,7 @@ def _from_plan(
     """The distance not taped yet that brings the doubt down most, if it beats half of what is
     wanted.
     """
-    plan = plan_of(case) if "plan" in judged.finding.notes else None
+    plan = plan_of(case) if judged.finding.note(OffPlan) else None
     quantity = _quantity(judged, case, plan) if plan else None
     if plan is None or quantity is None:
         return None

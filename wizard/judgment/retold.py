@@ -10,6 +10,7 @@ from __future__ import annotations
 from wizard.checks.case import Case
 from wizard.checks.diagonals import STEPS
 from wizard.checks.finding import Finding
+from wizard.checks.notes import OffPlan
 from wizard.survey.rows import Reading
 
 STRING = ("sag-loaded", "sag-unloaded")
@@ -39,7 +40,7 @@ def retold(finding: Finding, case: Case) -> set[str]:
         return {sides}
     if finding.quantity == "rail-shift":
         return _box(finding, case)
-    if "plan" in finding.notes:
+    if finding.note(OffPlan):
         return _off_the_plan(finding, case)
     ids = set(finding.readings)
     prompts = {r.prompt for r in case.survey.standing(Reading) if r.id in ids}

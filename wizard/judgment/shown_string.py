@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wizard.checks.notes import Bend
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import SIDES, Shown, Told, beyond, is_out
 from wizard.judgment.jacked import is_jacked, side_seen
@@ -44,7 +45,7 @@ def sags(facts: Told) -> Iterator[Shown]:
     left, right = pairs["sag-unloaded"]
     if left and right:
         if _low(left) and _low(right) and _alike(left, right):
-            kinds = {b.finding.notes[0] for b in facts.of("bend").values() if b.finding.notes}
+            kinds = {n.kind for b in facts.of("bend").values() if (n := b.finding.note(Bend))}
             if "kink" not in kinds:
                 bends = len(facts.of("bend")) == 2 and kinds == {"bow"} and _deepest_at_mount(facts)
                 yield Shown(
@@ -109,12 +110,9 @@ def kinks(facts: Told) -> Iterator[Shown]:
     """
     found = {}
     for side, bend in facts.of("bend").items():
-        if bend.finding.notes and bend.finding.notes[0] == "kink":
-            near = next(
-                (n.removeprefix("near:") for n in bend.finding.notes if n.startswith("near:")),
-                facts.mount,
-            )
-            found[side] = near, bend.finding.id
+        note = bend.finding.note(Bend)
+        if note and note.kind == "kink":
+            found[side] = note.near or facts.mount, bend.finding.id
     if (
         found
         and all(near == facts.mount for near, _ in found.values())

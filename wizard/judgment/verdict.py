@@ -253,7 +253,7 @@ def _reasons(limited: list[Judged]) -> tuple[Judged, ...]:
     sag are one reason.
     """
     first: dict[str, Judged] = {}
-    told = [j for j in limited if "disagree" not in j.finding.notes and j.bands != ("leave",)]
+    told = [j for j in limited if not j.finding.disagrees and j.bands != ("leave",)]
     for judged in _per_quantity(told):
         first.setdefault(judged.finding.quantity, judged)
     return tuple(list(first.values())[:3])

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from wizard.checks.notes import EITHER_SIDE
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import beyond
 from wizard.library.shapes import Layout
@@ -28,7 +29,7 @@ def axle_sentence(j: Judged, layout: Layout, unit: Unit) -> str:
     side, other = ("left", "right") if j.finding.value > 0 else ("right", "left")
     way = (
         f"further from its dot than its {other}"
-        if "apart" in j.finding.notes
+        if j.finding.has(EITHER_SIDE)
         else f"further back than its {other}"
     )
     return (

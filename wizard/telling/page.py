@@ -274,7 +274,7 @@ def _so_far(judged: Judged, layout: Layout, survey: Survey, busy: bool) -> str:
 
     busy: whether the page itself is about to ask for a second reading.
     """
-    words = "" if "disagree" in judged.finding.notes else bands_words(judged)
+    words = "" if judged.finding.disagrees else bands_words(judged)
     said = sentence(judged, layout, survey.unit)
     hit = HIT.get(survey.answer_to("history/where"), "")
     if (

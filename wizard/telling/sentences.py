@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from wizard.checks.notes import OWN_SIDES_OPEN, Against, ReadOn, SagTakenOut
 from wizard.judgment.bands import Judged
 from wizard.judgment.supports import LOADED, THREE
 from wizard.library.shapes import Layout
@@ -77,49 +78,39 @@ SUPPORTS = {
 
 
 def _twist(j: Judged, layout: Layout, unit: Unit) -> str:
-    notes = [n.split(":") for n in j.finding.notes]
-    taken = next((n for n in notes if n[0] == "sag-taken-out"), None)
-    stood = next((n for n in notes if n[0] == "on" and len(n) == 3), None)
-    said = (
-        _lean(j, layout, unit)
-        if taken is None
-        else _low_there(j, layout, unit, taken[1], float(taken[2]))
-    )
-    return (
-        said
-        if stood is None or taken is not None
-        else f"{said} {_stood(j, unit, stood[1], float(stood[2]))}"
-    )
+    taken, stood = j.finding.note(SagTakenOut), j.finding.note(ReadOn)
+    said = _lean(j, layout, unit)
+    if taken:
+        return _low_there(j, layout, unit, taken, said)
+    return f"{said} {_stood(j, unit, stood)}" if stood else said
 
 
-def _low_there(j: Judged, layout: Layout, unit: Unit, side: str, mm: float) -> str:
+def _low_there(j: Judged, layout: Layout, unit: Unit, taken: SagTakenOut, rest: str) -> str:
     """A rail that hangs low leans the level: that much is no twist."""
-    rest = _lean(j, layout, unit)
-    if is_zero(mm, "mm", unit):
+    if is_zero(taken.mm, "mm", unit):
         return rest
     place = at(_names(layout).get(j.finding.where, j.finding.where))
-    low = f"{_cap(place)} the {side} rail hangs {about(mm, 'mm', unit)} low"
+    low = f"{_cap(place)} the {taken.side} rail hangs {about(taken.mm, 'mm', unit)} low"
     return (
         f"{low}, and that much of the lean is no twist. With it taken out:"
         f" {rest[:1].lower()}{rest[1:]}"
     )
 
 
-def _stood(j: Judged, unit: Unit, supports: str, mm: float) -> str:
+def _stood(j: Judged, unit: Unit, stood: ReadOn) -> str:
     """What the same place read on other supports."""
-    name, what = SUPPORTS.get(supports, (supports.replace("-", " "), "what it stood on"))
-    if is_zero(mm, "mm", unit):
+    unnamed = stood.supports.replace("-", " "), "what it stood on"
+    name, what = SUPPORTS.get(stood.supports, unnamed)
+    if is_zero(stood.mm, "mm", unit):
         return f"On {name} it did not lean at all."
-    said = f"On {name} it read {about(mm, 'mm', unit)}"
+    said = f"On {name} it read {about(stood.mm, 'mm', unit)}"
     return f"{said}: that was {what}." if j.bands == ("leave",) else f"{said}."
 
 
 def _lean(j: Judged, layout: Layout, unit: Unit) -> str:
     place = _names(layout).get(j.finding.where, j.finding.where)
-    against = next(
-        (n.removeprefix("against:") for n in j.finding.notes if n.startswith("against:")), ""
-    )
-    other = _names(layout).get(against, "first place read")
+    against = j.finding.note(Against)
+    other = _names(layout).get(against.place if against else "", "first place read")
     horns = j.finding.quantity == "horn-height"
     if _zero(j, unit):
         verb = "lean" if horns else "leans"
@@ -150,7 +141,7 @@ def horn_sentence(j: Judged, unit: Unit, hit: str = "") -> str:
         f"The {side} horn stands {_amount(j, unit)} further {way} than the {other} one,"
         f" {doubt(j, unit)}."
     )
-    if "own-sides-open" in j.finding.notes:
+    if j.finding.has(OWN_SIDES_OPEN):
         said += " Or it reaches further forward: each tip to its own rail would tell."
     return said
 
@@ -329,7 +320,7 @@ SAYERS: dict[str, Sayer] = {
 
 def sentence(judged: Judged, layout: Layout, unit: Unit) -> str:
     """What was found, in one plain sentence, without what to do about it."""
-    if "disagree" in judged.finding.notes:
+    if judged.finding.disagrees:
         return (
             f"{_subject(judged, layout)}: the tapes contradict one another, so this cannot be told"
             " yet."
@@ -349,7 +340,7 @@ def _subject(judged: Judged, layout: Layout) -> str:
 
 def sentence_and_band(judged: Judged, layout: Layout, unit: Unit) -> str:
     """The finding and what it asks for."""
-    words = "" if "disagree" in judged.finding.notes else bands_words(judged)
+    words = "" if judged.finding.disagrees else bands_words(judged)
     return sentence(judged, layout, unit) + (f" {_cap(words)}." if words else "")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from wizard.checks.notes import ALL_ALIKE, Bend, Lean, Rises, Slip
 from wizard.judgment.bands import Judged
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
@@ -17,7 +18,7 @@ def hand(j: Judged, layout: Layout, unit: Unit) -> str:
     """The person's own scatter with the tape."""
     size = about(j.finding.value, "mm", unit)
     said = f"One reading of your tape scatters by about {size}; every result reckons with it."
-    if "all-alike" in j.finding.notes:
+    if j.finding.has(ALL_ALIKE):
         said += (
             " All were alike to the last mark: let go and read afresh each time, or the spread is"
             " not real."
@@ -27,22 +28,16 @@ def hand(j: Judged, layout: Layout, unit: Unit) -> str:
 
 def bend(j: Judged, layout: Layout, unit: Unit) -> str:
     """Kink or bow of one rail."""
-    kind, side = j.finding.notes[0], j.finding.where
-    if kind == "kink":
-        near = _place(layout, j.finding.notes[1].removeprefix("near:"))
+    note, side = j.finding.note(Bend), j.finding.where
+    if note and note.kind == "kink":
+        near = _place(layout, note.near)
         return (
             f"The {side} rail seems to bend sharply {at(near)} or close by (a kink): no smooth"
             " curve fits what was read. Read the stations there once more, then clean it and look."
         )
-    if kind == "bow":
-        hides = next(
-            (n.removeprefix("hides:") for n in j.finding.notes if n.startswith("hides:")), ""
-        )
-        least = (
-            f" One of less than about {about(float(hides), 'mm', unit)} could hide."
-            if hides
-            else ""
-        )
+    if note and note.kind == "bow":
+        hides = "" if note.hides is None else about(note.hides, "mm", unit)
+        least = f" One of less than about {hides} could hide." if hides else ""
         return f"The {side} rail bends smoothly (a bow): no kink shows at these stations.{least}"
     return f"Whether the {side} rail bends smoothly or sharply cannot be told from these readings."
 
@@ -55,29 +50,26 @@ def elastic_foretold(j: Judged, layout: Layout, unit: Unit) -> str:
         f"A sound rail of about this size {amount} at the engine mount when the weight goes,"
         f" {doubt(j, unit)}."
     )
-    for note in j.finding.notes:
-        kind, _, side = note.partition(":")
-        if kind == "below-zero":
-            said += (
-                f" The {side} rail went down instead: the set-up moved, or the jack carried the"
-                " frame. Read it again."
-            )
-        elif kind == "too-much":
-            said += (
-                f" The {side} rail rose far more: look for loose joints or a crack, and check the"
-                " string."
-            )
-        elif kind == "unequal":
-            said += " The two rails rose very unequally: check the jack, the mounts and the string."
-    return said
+    note = j.finding.note(Rises)
+    if note is None:
+        return said
+    odd = "".join(f" The {side} rail {ODD_RISE[way]}" for way, side in note.odd)
+    return f"{said}{odd}{UNEQUAL_RISE if note.unequal else ''}"
+
+
+ODD_RISE = {
+    "down": "went down instead: the set-up moved, or the jack carried the frame. Read it again.",
+    "far": "rose far more: look for loose joints or a crack, and check the string.",
+}
+UNEQUAL_RISE = " The two rails rose very unequally: check the jack, the mounts and the string."
 
 
 def suspect(j: Judged, layout: Layout, unit: Unit) -> str:
     """The reading that does not agree, or the set of them."""
-    kind, slip = j.finding.notes[0], j.finding.notes[1].removeprefix("slip:")
-    labels = [n.removeprefix("label:") for n in j.finding.notes[2:]]
+    note = j.finding.note(Slip) or Slip(False, "", ())
+    slip, labels = note.kind, note.asks
     size = about(j.finding.value, "mm", unit)
-    if kind == "named":
+    if note.named:
         way = "long" if j.finding.value > 0 else "short"
         like = f" It looks like a slip: {SLIPS.get(slip, slip)}." if slip else ""
         return (
@@ -127,18 +119,18 @@ def string_level(j: Judged, layout: Layout, unit: Unit) -> str:
 
 def twist_shape(j: Judged, layout: Layout, unit: Unit) -> str:
     """Steady twist, one joint, or none."""
-    kind = j.finding.notes[0]
-    if kind == "none":
+    note = j.finding.note(Lean) or Lean("cannot-tell")
+    if note.kind == "none":
         return f"From front to rear the level shows no change of lean, {doubt(j, unit)}."
     size = about(j.finding.value, "mm", unit)
-    if kind == "steady":
+    if note.kind == "steady":
         said = (
             f"The lean changes steadily from front to rear, {size} across the rails in all,"
             f" {doubt(j, unit)}"
         )
         return f"{said}, as a twist of the whole frame would."
-    if kind == "one-joint":
-        places = [_place(layout, n.removeprefix("between:")) for n in j.finding.notes[1:]]
+    if note.kind == "one-joint":
+        places = [_place(layout, place) for place in note.between]
         return (
             f"The lean changes at one place, between {' and '.join(places)}: look at the joints"
             " there."

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from wizard.checks.notes import Against
 from wizard.judgment.bands import Judged
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
@@ -21,10 +22,8 @@ def twist_figure(judged: Sequence[Judged], layout: Layout, unit: Unit) -> Figure
     found = {j.finding.where: j for j in judged if j.finding.quantity in ("twist", "horn-height")}
     if not found:
         return None
-    against = next(
-        (n.removeprefix("against:") for j in found.values() for n in j.finding.notes if ":" in n),
-        "",
-    )
+    held = (j.finding.note(Against) for j in found.values())
+    against = next((note.place for note in held if note), "")
     places = sorted(
         (
             (layout.place(v.place).x, v.id, v.name)

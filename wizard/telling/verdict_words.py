@@ -4,6 +4,7 @@ next.
 
 from __future__ import annotations
 
+from wizard.checks.notes import Bend, Rises
 from wizard.judgment.bands import Judged
 from wizard.judgment.body import is_propped
 from wizard.judgment.seen import Gap, Seen
@@ -214,7 +215,7 @@ def _stop(seen: Seen) -> Line:
 def _said(judged: Judged, verdict: Verdict, layout: Layout, unit: Unit) -> str:
     """The finding, of two horns from the side at which the signs gather."""
     corner = verdict.causes.corner
-    if judged.finding.quantity == "horn" and corner and "disagree" not in judged.finding.notes:
+    if judged.finding.quantity == "horn" and corner and not judged.finding.disagrees:
         return horn_sentence(judged, unit, corner[0])
     return sentence(judged, layout, unit)
 
@@ -230,9 +231,7 @@ def _reasons(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
             _reason(left, verdict, layout, survey)
         )  # crowded out by graver ones, and yet it was read
     limited = [j for j in verdict.judged if j.bands]
-    doubted = any(
-        j.finding.quantity == "suspect" or "disagree" in j.finding.notes for j in verdict.judged
-    )
+    doubted = any(j.finding.quantity == "suspect" or j.finding.disagrees for j in verdict.judged)
     if found or doubted or not limited:
         return found
     return [Line(NONE_OUT, ("rule:leave",))]
@@ -244,7 +243,7 @@ def _propped(judged: Judged, survey: Survey) -> str:
 
 def _reason(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> Line:
     edge = next((e for e in judged.edges if not e.is_over), judged.edges[-1])
-    words = "" if "disagree" in judged.finding.notes else f" {bands_words(judged).capitalize()}."
+    words = "" if judged.finding.disagrees else f" {bands_words(judged).capitalize()}."
     text = (
         f"{_said(judged, verdict, layout, survey.unit)}{words}{_propped(judged, survey)} (Limit:"
         f" {edge.source}.)"
@@ -283,7 +282,7 @@ def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey, *, w
     if is_stands_twist(judged.finding, survey):
         read_on = supports_of(judged.finding, survey)
         more = f" {twist_advice(read_on, survey.state()) if whole else twist_doubt(read_on)}"
-    if "disagree" in judged.finding.notes:
+    if judged.finding.disagrees:
         return Line(
             sentence(judged, layout, survey.unit),
             (judged.finding.id, f"limit:{judged.finding.limit}"),
@@ -314,10 +313,8 @@ def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
 
 def _odd(judged: Judged) -> bool:
     """Whether the rise under the engine is not what a sound rail gives, or a rail seems kinked."""
-    notes = judged.finding.notes
-    if judged.finding.quantity == "elastic-foretold":
-        return bool(notes)
-    return judged.finding.quantity == "bend" and notes[0] == "kink"
+    bend = judged.finding.note(Bend)
+    return judged.finding.note(Rises) is not None or (bend is not None and bend.kind == "kink")
 
 
 def _not_seen(gaps: tuple[Gap, ...]) -> list[Line]:

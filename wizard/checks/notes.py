@@ -1,0 +1,108 @@
+"""What a check has to add to a number: one small class for each thing, read by whoever needs it.
+
+A check that has something else to say adds a class here, or in its own file, and puts one of it
+into its finding. Nobody but its reader knows of it: a note that nothing reads is none.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Something that a check says beside the number."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mark(Note):
+    """A note that has nothing to tell but that it is there."""
+
+    name: str
+
+
+ROUND_FIGURES = Mark("round figures")
+"""A size came from the layout and was not taped."""
+ALL_ALIKE = Mark("all alike")
+"""Every reading is alike to the last mark, as if copied."""
+OWN_SIDES_OPEN = Mark("own sides open")
+"""The horns' own sides were not taped, so a horn that reaches further forward reads alike."""
+EITHER_SIDE = Mark("either side")
+"""The axle may stand on either side of its points: only how far apart they are is known."""
+MOVED = Mark("moved")
+"""The frame moved while the level went along it."""
+
+
+@dataclass(frozen=True, slots=True)
+class OffPlan(Note):
+    """The number was read off the plan of everything taped."""
+
+    disagrees: bool
+    """Whether the tapes in that plan contradict one another."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bend(Note):
+    """How one rail bends."""
+
+    kind: str
+    """kink, bow, cannot-tell"""
+    near: str = ""
+    """Station nearest to the sharpest place; empty where it is not known."""
+    hides: float | None = None
+    """mm; a kink of less than this could hide. None where no size of it would show."""
+
+
+@dataclass(frozen=True, slots=True)
+class Slip(Note):
+    """The reading that does not agree, or the set within which nothing can say which."""
+
+    named: bool
+    """Whether one of them is probably wrong."""
+    kind: str
+    """What it looks like: `1 in`, `digits-swapped`, ...; empty where it looks like nothing known."""
+    asks: tuple[str, ...]
+    """What the prompts of the readings ask for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Against(Note):
+    """The place of the level that all others are held against."""
+
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
+class SagTakenOut(Note):
+    """A rail that hangs low leans the level: so much of the lean is no twist."""
+
+    side: str
+    mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class ReadOn(Note):
+    """What the same place read on other supports."""
+
+    supports: str
+    mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Lean(Note):
+    """How the lean changes along the frame."""
+
+    kind: str
+    """none, steady, one-joint, cannot-tell"""
+    between: tuple[str, ...] = ()
+    """The two places of the level on either side of the joint."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rises(Note):
+    """Where a rail does not rise under the engine as a sound one would."""
+
+    odd: tuple[tuple[str, str], ...]
+    """For each odd rail how: `down` or `far`, and its side."""
+    unequal: bool
+    """Whether the two rose very unequally."""
