@@ -157,8 +157,7 @@ def test_nothing_found_under_dirt_is_nothing_looked_at() -> None:
 
 def test_both_bent_alike_elsewhere_are_suspect() -> None:
     rows = [
-        [*r[:5], "center"] if r[0] == "bend" else r
-        for r in sagging(5.5, bends=("kink", "kink"))
+        [*r[:5], "center"] if r[0] == "bend" else r for r in sagging(5.5, bends=("kink", "kink"))
     ]
     found: Causes = causes(story("equal-sag", findings=rows))
     assert found["collision"].answer == "hint"
@@ -167,8 +166,7 @@ def test_both_bent_alike_elsewhere_are_suspect() -> None:
 
 def test_a_kink_of_both_rails_is_told_of_both() -> None:
     rows = [
-        [*r[:5], "center"] if r[0] == "bend" else r
-        for r in sagging(5.5, bends=("kink", "kink"))
+        [*r[:5], "center"] if r[0] == "bend" else r for r in sagging(5.5, bends=("kink", "kink"))
     ]
     of = evidence_of(*evidence_for(story("equal-sag", findings=rows)), library().signs)
     assert [e.zones[0][0] for e in of if e.sign.id == "string-kink"] == ["left", "right"]

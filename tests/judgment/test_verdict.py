@@ -172,7 +172,7 @@ def test_whatever_is_open_is_named_though_a_graver_station_is_settled(
     `put right`.
     """
     settled, unsettled = _sag("engine-mount", 4.5, 0.1), _sag("center", 4.0, 1.6)
-    monkeypatch.setattr("wizard.judgment.verdict.findings_of", lambda *_: (settled, unsettled))
+    monkeypatch.setattr("wizard.checks.run.findings_of", lambda *_: (settled, unsettled))
     result = verdict(survey_of({}))
     assert [j.finding.id for j in result.open] == ["sag-unloaded/center/left"]
     assert result.reasons[0].finding.id == "sag-unloaded/engine-mount/left"

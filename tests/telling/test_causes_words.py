@@ -119,7 +119,7 @@ def test_questions_go_to_a_specialist_only_where_one_is_needed() -> None:
 
 def test_json_has_the_causes_with_their_signs(monkeypatch: pytest.MonkeyPatch) -> None:
     story = stories()["never-hit-one-smooth-dent"]
-    monkeypatch.setattr("wizard.judgment.verdict.findings_of", lambda *_: findings(story))
+    monkeypatch.setattr("wizard.checks.run.findings_of", lambda *_: findings(story))
     found = {c["cause"]: c for c in json.loads(as_json(survey(story), library(), DAY))["causes"]}
     assert set(found) == set(CAUSES)
     for cause in found.values():

@@ -4,10 +4,11 @@ doubt.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property, lru_cache
+from typing import Any, TypeVar
 
 from wizard.checks.twist_supports import on_one_support
 from wizard.library.shapes import Layout, Library, Scatter
@@ -18,12 +19,13 @@ from wizard.readings.bubbles import read_bubble
 from wizard.readings.instruments import Instrument, Level, Rule, Tape, instrument, tape_standard_u
 from wizard.readings.refused import Refused
 from wizard.survey.answer import value_of
-from wizard.survey.guide import layout_of
-from wizard.survey.prompts import Prompt, expand
+from wizard.survey.guide import guide_of, layout_of
+from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, Tool
 from wizard.survey.sizes import own_layout
 
+Made = TypeVar("Made")
 NO_PRIOR = Scatter("", "", 1.0, 8.0, "no figure for this tool: a cautious guess")
 BLADE_G_PER_M, PULL_N = 13.0, 15.0
 HANG = "the blade hangs between your hands: a common blade, an easy pull (figures from memory)"
@@ -49,20 +51,6 @@ class Taken:
 
 
 _bubble = lru_cache(maxsize=1024)(read_bubble)
-_EXPANDED: dict[tuple[int, int], tuple[Library, Layout, Mapping[str, Prompt]]] = {}
-"""The prompts of each library and kind of frame met; an owner's sizes change none of them."""
-_MOST_KEPT = 100
-
-
-def _prompts(library: Library, layout: Layout) -> Mapping[str, Prompt]:
-    key = (id(library), id(layout))
-    if key not in _EXPANDED:
-        if len(_EXPANDED) >= _MOST_KEPT:
-            _EXPANDED.clear()
-        pages = (expand(step, layout, library.tools) for step in library.steps.values())
-        # The entry holds on to both, so that their ids stay theirs.
-        _EXPANDED[key] = (library, layout, {p.id: p for page in pages for p in page})
-    return _EXPANDED[key][2]
 
 
 @dataclass(frozen=True)
@@ -74,6 +62,17 @@ class Case:
     supports: str = ""
     """The supports whose readings of the level are asked for; empty leaves it to those that decide."""
 
+    def once(self, make: Callable[[Case], Made]) -> Made:
+        """What `make` makes of this case, made once and kept with it."""
+        if make not in self._made:
+            self._made[make] = make(self)
+        made: Made = self._made[make]
+        return made
+
+    @cached_property
+    def _made(self) -> dict[Any, Any]:
+        return {}
+
     @cached_property
     def layout(self) -> Layout:
         """The frame's layout with the owner's own places and sizes."""
@@ -82,7 +81,7 @@ class Case:
     @cached_property
     def prompts(self) -> Mapping[str, Prompt]:
         """Every prompt that any step can ask of this layout, by id."""
-        return _prompts(self.library, layout_of(self.survey, self.library))
+        return guide_of(self.survey, self.library).questions.by_id
 
     @cached_property
     def by_prompt(self) -> Mapping[str, tuple[Reading, ...]]:
@@ -342,6 +341,11 @@ class Case:
                         {"left": -1.0, "right": 1.0, "middle": 0.0}[side] * place.half_width,
                     )
         return None
+
+
+def case_of(survey: Survey, library: Library) -> Case:
+    """The survey's one case by that content."""
+    return survey.once(library, Case)
 
 
 def _hang(length: float) -> float:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.checks.case import Case
+from wizard.checks.case import Case, case_of
 from wizard.checks.foretell_level import against_level
 from wizard.checks.foretell_plan import against_plan, foretelling_plan
 from wizard.checks.foretell_string import against_string
@@ -55,7 +55,7 @@ def foretelling(library: Library) -> Foretell:
             return ""
         tool = survey.tool(prompt.tool)
         row = Reading(id="new", prompt=prompt.id, typed=typed, tool=tool.id if tool else "")
-        return _doubt(Case(survey, library), prompt, row)
+        return _doubt(case_of(survey, library), prompt, row)
 
     return foretell
 

@@ -114,6 +114,10 @@ def own_part(number: Uncertain) -> tuple[float, float]:
 
 def plan_of(case: Case) -> Plan | None:
     """The plan of everything taped; None where the distances fix no three points to one another."""
+    return case.once(_adjusted)
+
+
+def _adjusted(case: Case) -> Plan | None:
     taken = taped(case)
     observations = {id: flat(case, t) for id, t in taken.items()}
     distances = [

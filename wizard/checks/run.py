@@ -26,7 +26,7 @@ from wizard.checks import (
     twist_shape,
     wheelbase,
 )
-from wizard.checks.case import Case
+from wizard.checks.case import Case, case_of
 from wizard.checks.finding import Finding
 from wizard.checks.plan import plan_of
 from wizard.library.shapes import Library
@@ -52,7 +52,10 @@ CHECKS = (
 
 def findings_of(survey: Survey, library: Library) -> tuple[Finding, ...]:
     """Every finding that the survey's readings allow, in the order of the survey."""
-    case = Case(survey, library)
+    return case_of(survey, library).once(_found)
+
+
+def _found(case: Case) -> tuple[Finding, ...]:
     findings = [finding for check in CHECKS for finding in check(case)]
     plan = plan_of(case)
     if plan is not None:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from wizard.checks.again import comparable
-from wizard.checks.case import Case
+from wizard.checks.case import case_of
 from wizard.checks.finding import Finding
 from wizard.judgment.alike import Names, names_of
 from wizard.judgment.states import Record, Unlike, unlike, worth_saying
@@ -95,7 +95,7 @@ class Comparison:
 
 def once(survey: Survey, library: Library, names: Names | None = None) -> Once:
     """What can be compared of a survey; names: from `names_of`, where it is one of several."""
-    found = comparable(Case(survey, library))
+    found = comparable(case_of(survey, library))
     if names is None:
         names = names_of([survey])[0]
     return Once(survey, {f.id: _named(f, names) for f in found})

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wizard.checks.case import Case
+from wizard.checks.case import case_of
 from wizard.judgment.bands import Judged
 from wizard.library.shapes import Layout, Library
 from wizard.library.templates import misfit
@@ -74,7 +74,7 @@ class Told:
 
 def told(judged: tuple[Judged, ...], survey: Survey, library: Library) -> Told:
     """The findings with the survey's own layout."""
-    layout = Case(survey, library).layout
+    layout = case_of(survey, library).layout
     foreign = frozenset(s.id for s in library.steps.values() if misfit(s.needs, layout))
     return Told(judged, survey, layout, foreign)
 

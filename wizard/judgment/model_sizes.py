@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.checks.case import Case
+from wizard.checks.case import case_of
 from wizard.checks.sizes import length, width
 from wizard.library.layouts import OWN
 from wizard.library.shapes import Layout, Library
@@ -21,7 +21,7 @@ a frame.
 
 def model_layout(survey: Survey, library: Library) -> Layout:
     """The survey's layout, with its own sizes wherever they were taped and can be believed."""
-    case = Case(survey, library)
+    case = case_of(survey, library)
     layout = case.layout
     halves = {p.id: p.half_width for p in layout.places}
     for place in layout.places:

@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 from datetime import datetime
 
-from wizard.checks.case import Case
+from wizard.checks.case import Case, case_of
 from wizard.checks.notes import OffPlan
 from wizard.checks.plan import Plan, own_part, plan_of
 from wizard.checks.plan_findings import horn_difference, main_pairs, shift_of
@@ -86,7 +86,7 @@ def _advice(judged: Judged, survey: Survey, library: Library, today: datetime) -
         limit or 0.0
     ):
         return Advice(judged.finding.id, "at-limit", "", judged.name, 0, number.u, number.u, False)
-    case = Case(survey, library)
+    case = case_of(survey, library)
     open_prompts = _open_prompts(case, survey, library, today)
     return (
         _round_figure(judged, case, open_prompts, wanted)

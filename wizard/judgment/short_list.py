@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import datetime
 
-from wizard.checks.case import Case
+from wizard.checks.case import Case, case_of
 from wizard.checks.twist import HORNS
 from wizard.judgment.bands import Judged
 from wizard.judgment.change import compare
@@ -41,7 +41,7 @@ def steps_worth(old: Survey, library: Library, today: datetime) -> tuple[str, ..
     that said stop or loose. As far as half an hour goes then: what lay nearest to a limit, the
     level's way back, what else was found, what could not be seen.
     """
-    case, verdict = Case(old, library), verdict_of(old, library, today)
+    case, verdict = case_of(old, library), verdict_of(old, library, today)
     wanted = _always(case)
     for judged in wanting(verdict, old, library):
         wanted |= retold(judged.finding, case)

@@ -10,18 +10,16 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from wizard.checks.case import Case
+from wizard.checks.case import case_of
 from wizard.checks.finding import Finding
 from wizard.checks.plan import missing, taped
-from wizard.checks.run import findings_of
-from wizard.judgment.bands import ORDER, Judged, judge
-from wizard.judgment.carried import settled
-from wizard.judgment.cause import Causes, causes_of
+from wizard.judgment.bands import ORDER, Judged
+from wizard.judgment.cause import Causes
 from wizard.judgment.consequences import Prediction, predictions
-from wizard.judgment.facts import told
 from wizard.judgment.next import Advice, advise
-from wizard.judgment.seen import Gap, Seen, gaps, looks_of, loose_joints, stops
+from wizard.judgment.seen import Gap, Seen, gaps, loose_joints, stops
 from wizard.judgment.shown import is_fitted
+from wizard.judgment.sight import Sight, sight_of
 from wizard.judgment.unseen import Unseen, unseen
 from wizard.judgment.voices import Voice, voices_of
 from wizard.library.shapes import Library
@@ -86,17 +84,21 @@ class Verdict:
 
 def verdict_of(survey: Survey, library: Library, today: datetime) -> Verdict:
     """The verdict over everything that was set down."""
-    return verdict_from(findings_of(survey, library), survey, library, today)
+    return sight_of(survey, library).verdict(today)
 
 
 def verdict_from(
     findings: tuple[Finding, ...], survey: Survey, library: Library, today: datetime
 ) -> Verdict:
     """The verdict over these findings and the survey's looks and answers."""
-    judged = settled(tuple(judge(f, survey, library) for f in findings), layout_of(survey, library))
-    seen = looks_of(survey, library)
-    facts = told(judged, survey, library)
-    causes, loose = causes_of(seen, facts, library.signs), loose_joints(seen)
+    return verdict_at(Sight(survey, library, findings), today)
+
+
+def verdict_at(sight: Sight, today: datetime) -> Verdict:
+    """The verdict of a survey, from its parts."""
+    survey, library = sight.survey, sight.library
+    judged, seen, causes = sight.judged, sight.seen, sight.causes
+    loose = loose_joints(seen)
     voices, open_places = voices_of(seen, judged), unseen(survey, seen, library, today)
     limited = [j for j in judged if j.bands]
     stop = stops(seen)
@@ -122,7 +124,7 @@ def verdict_from(
         advice=tuple(a for a in advice if a),
         completing=_completing(survey, library),
         causes=causes,
-        foretold=predictions(facts, causes),
+        foretold=predictions(sight.facts, causes),
         loose=loose,
         rocks=rocks(survey, library),
         voices=voices,
@@ -150,7 +152,7 @@ def _with_fitted(limited: list[Judged], survey: Survey) -> list[Judged]:
 
 def _completing(survey: Survey, library: Library) -> tuple[str, ...]:
     """What a thin plan lacks; nothing where nobody taped anything, or where the plan is whole."""
-    case = Case(survey, library)
+    case = case_of(survey, library)
     if not taped(case):
         return ()
     words = {

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from wizard.library.shapes_layout import Box as Box
 from wizard.library.shapes_layout import Layout as Layout
@@ -287,6 +288,9 @@ class Library:
     """Looks at the metal where jack and stands go, by id: the prompt that asks for another place
     instead.
     """
+
+    kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """What was made of this content alone, by what it was made of: the prompts of a layout."""
 
     def says_of_standing(self, prompt: str, answer: str) -> str:
         """What an answer says of how the car stands; empty for nothing."""

@@ -30,6 +30,8 @@ class Aside:
     """
     back: Ask | None = None
     """Where the first reader stood, None at the end."""
+    blinded: tuple[Survey, tuple[str, ...], Survey] | None = None
+    """A survey, what was hidden of it, and what is left to be seen: looked at many times a line."""
 
     @property
     def reader(self) -> str:
@@ -43,10 +45,17 @@ def blind(survey: Survey, aside: Aside) -> Survey:
     """
     if not aside.second:
         return survey
+    kept = aside.blinded
+    if kept is None or kept[0] is not survey or kept[1] != aside.second:
+        kept = aside.blinded = survey, aside.second, _without(survey, aside.second)
+    return kept[2]
+
+
+def _without(survey: Survey, prompts: tuple[str, ...]) -> Survey:
     rows = survey.rows.get("reading", ())
     hidden = tuple(
         replace(r, struck=HIDDEN)
-        if isinstance(r, Reading) and r.prompt in aside.second and not r.struck
+        if isinstance(r, Reading) and r.prompt in prompts and not r.struck
         else r
         for r in rows
     )

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
-from wizard.checks.case import Case
+from wizard.checks.case import Case, case_of
 from wizard.checks.twins import mirrored
 from wizard.library.shapes import Library
 from wizard.model.bending import MOST
@@ -40,7 +40,7 @@ def doubt_of(survey: Survey, library: Library, prompt: Prompt, typed: str) -> st
         return ""
     tool = survey.tool(prompt.tool)
     row = Reading(id="new", prompt=prompt.id, typed=typed, tool=tool.id if tool else "")
-    case = Case(survey, library)
+    case = case_of(survey, library)
     try:
         value = case.value(row)
     except (Refused, KeyError):

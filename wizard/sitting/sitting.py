@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
+from wizard.judgment.sight import Sight, sight_of
 from wizard.library.shapes import Library, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.aside import Aside, blind
@@ -85,7 +86,8 @@ class Sitting:
             raise Unreadable(
                 f"The survey is for a kind of frame, {named}, that this program does not know."
             )
-        self.survey = survey
+        self.sight = sight_of(survey, library)
+        """What can be told of the survey in hand; another survey brings another one."""
         self.earlier = earlier_of(survey, self.folder)
         """The survey that this one follows; None where it follows none or that one is gone."""
         self.pending: Doubted | None = None
@@ -105,7 +107,7 @@ class Sitting:
         sweep(self.folder)
         self.target: Ask | None = self._first()
         """Where the person wants to go on; `ask` is what stands before it."""
-        self._in_front: tuple[object, Ask] | None = None
+        self._in_front: tuple[Sight, tuple[object, ...], Ask] | None = None
         """What it hangs on, and what was found to be in front: each face asks many times a line."""
         self.shown: str | None = None
         """Id of the caution that a face has shown last, empty for a page; None while no face shows
@@ -118,6 +120,15 @@ class Sitting:
     # ---------------------------------------------------------------------------------------
 
     @property
+    def survey(self) -> Survey:
+        """The survey in hand."""
+        return self.sight.survey
+
+    @survey.setter
+    def survey(self, survey: Survey) -> None:
+        self.sight = sight_of(survey, self.library)
+
+    @property
     def ask(self) -> Ask | None:
         """What is in front: a caution or the page of the supports where the target waits for it,
         else the target.
@@ -127,11 +138,13 @@ class Sitting:
         """
         if self.target is None:
             return None
-        key = self.survey, self.target, self.reader, self.now().replace(microsecond=0), self._visit
-        if self._in_front is None or self._in_front[0] != key:
-            found, self._visit = self._before(self.survey, self.target, self._visit)
-            self._in_front = (*key[:-1], self._visit), found
-        return self._in_front[1]
+        on = self.target, self.reader, self.at
+        kept = self._in_front
+        if kept is not None and kept[0] is self.sight and kept[1] == (*on, self._visit):
+            return kept[2]
+        found, self._visit = self._before(self.survey, self.target, self._visit)
+        self._in_front = self.sight, (*on, self._visit), found
+        return found
 
     @ask.setter
     def ask(self, ask: Ask | None) -> None:
@@ -178,7 +191,7 @@ class Sitting:
 
     def pages(self) -> tuple[Page, ...]:
         """The course as it stands."""
-        return pages(self.survey, self.library, self.now())
+        return self.sight.pages(self.now())
 
     def page(self) -> Page | None:
         """The page in front."""

@@ -10,10 +10,10 @@ from itertools import compress
 from wizard.library.shapes import Caution, Layout, Library, Need, Step
 from wizard.library.templates import belongs, misfit
 from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cautions
-from wizard.survey.own_places import with_own_places
-from wizard.survey.prompts import Prompt, caution_prompt, expand
+from wizard.survey.own_places import questions_of
+from wizard.survey.prompts import Prompt, Questions, caution_prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import SECOND, OwnPlace
+from wizard.survey.rows import OwnPlace
 from wizard.survey.standing import (
     REFUSED,
     SUPPORTS,
@@ -136,7 +136,7 @@ def answered(survey: Survey, prompt: Prompt) -> int:
     the wanted ones.
     """
     if prompt.kind in ("length", "gap", "bubble"):
-        return sum(r.by != SECOND for r in survey.readings_of(prompt.id))
+        return survey.times_read(prompt.id)
     if prompt.kind == "look":
         return 1 if survey.looks_at(prompt.id) else 0
     if prompt.kind == "ack" or unsettled(survey, prompt):
@@ -144,30 +144,78 @@ def answered(survey: Survey, prompt: Prompt) -> int:
     return 1 if survey.answer_to(prompt.id) else 0
 
 
+class Guide:
+    """The course of one survey by one content: its kind of frame and its pages, each found once.
+
+    Pages hang on nothing of the time but on whether, and why, the car is held: they are kept by
+    that, and it is asked for anew each time.
+    """
+
+    def __init__(self, survey: Survey, library: Library) -> None:
+        self.survey, self.library = survey, library
+        self.questions: Questions = questions_of(survey, library)
+        self._pages: dict[str, tuple[Page, ...]] = {}
+        self._asks: dict[str, tuple[tuple[Ask, ...], tuple[bool, ...]]] = {}
+
+    def pages(self, now: datetime) -> tuple[Page, ...]:
+        """The course as it stands: every step in order, those that dropped out with the reason.
+
+        A step that only another kind of frame has is left out without a word.
+        now: the time; a push test of another sitting counts no more.
+        """
+        return self._pages_held(why_held(self.survey, self.library, now))
+
+    def _pages_held(self, why: str) -> tuple[Page, ...]:
+        if why not in self._pages:
+            self._pages[why] = self._course(why)
+        return self._pages[why]
+
+    def _course(self, why: str) -> tuple[Page, ...]:
+        layout = self.questions.layout
+        steps = (self.library.steps[id] for id in course_of(self.survey, self.library))
+        return tuple(self.page(step, why) for step in steps if belongs(step, layout))
+
+    def asks(self, now: datetime) -> tuple[tuple[Ask, ...], tuple[bool, ...]]:
+        """Every reading wanted on any page, and of each whether it is still open."""
+        why = why_held(self.survey, self.library, now)
+        if why not in self._asks:
+            asks = tuple(ask for page in self._pages_held(why) for ask in asks_of(page))
+            self._asks[why] = asks, tuple(is_open(self.survey, a, now) for a in asks)
+        return self._asks[why]
+
+    def page(self, step: Step, why: str) -> Page:
+        """One step as it stands. why: what holds the car, as wizard.survey.standing.why_held says."""
+        survey, prompts = self.survey, self.questions.of(step)
+        if gone := _gone(survey, step, self.questions.layout, prompts):
+            return Page(step, (), gone)
+        asked = tuple(p for p in prompts if not p.needs or _asked(survey, p))
+        later = _later(survey, asked, step.id)
+        asked = tuple(p for p in asked if p not in later) if later else asked
+        dropped = _dropped(survey, step, asked, self.library, why)
+        if not dropped:
+            return Page(step, asked, later=later)
+        return self._waiting(step, asked, later, dropped)
+
+    def _waiting(
+        self, step: Step, asked: tuple[Prompt, ...], later: tuple[Prompt, ...], dropped: str
+    ) -> Page:
+        """A page that waits for the supports: what was done of it, and why there is no more."""
+        done = tuple(p for p in asked if not wanting(self.survey, p))
+        left = not done or any(p not in done and not p.optional for p in asked)
+        title = hold_of(self.library, dropped).title
+        return Page(step, done, f"{title}. {WAITS}" if left else "", later)
+
+
+def guide_of(survey: Survey, library: Library) -> Guide:
+    """The survey's one guide through that content."""
+    return survey.once(library, Guide)
+
+
 def layout_of(survey: Survey, library: Library) -> Layout:
     """The survey's kind of frame with the owner's own places; one that this content lacks falls
     back to the first.
     """
-    return with_own_places(
-        library.layouts.get(survey.layout) or next(iter(library.layouts.values())), survey
-    )
-
-
-def _page(survey: Survey, step: Step, library: Library, why: str) -> Page:
-    """One step as it stands. why: what holds the car, as wizard.survey.standing.why_held says."""
-    layout = layout_of(survey, library)
-    prompts = expand(step, layout, library.tools)
-    if gone := _gone(survey, step, layout, prompts):
-        return Page(step, (), gone)
-    asked = tuple(p for p in prompts if _asked(survey, p))
-    later = _later(survey, asked, step.id)
-    asked = tuple(p for p in asked if p not in later)
-    dropped = _dropped(survey, step, asked, library, why)
-    if not dropped:
-        return Page(step, asked, later=later)
-    done = tuple(p for p in asked if not wanting(survey, p))
-    left = not done or any(p not in done and not p.optional for p in asked)
-    return Page(step, done, f"{hold_of(library, dropped).title}. {WAITS}" if left else "", later)
+    return guide_of(survey, library).questions.layout
 
 
 def _gone(survey: Survey, step: Step, layout: Layout, prompts: Sequence[Prompt]) -> str:
@@ -214,15 +262,8 @@ def _dropped(
 
 
 def pages(survey: Survey, library: Library, today: datetime) -> tuple[Page, ...]:
-    """The course as it stands: every step in order, those that dropped out with the reason.
-
-    A step that only another kind of frame has is left out without a word.
-    today: the time; a push test of another sitting counts no more.
-    """
-    layout = layout_of(survey, library)
-    steps = (library.steps[id] for id in course_of(survey, library))
-    why = why_held(survey, library, today)
-    return tuple(_page(survey, step, library, why) for step in steps if belongs(step, layout))
+    """The course as it stands, as `Guide.pages` says."""
+    return guide_of(survey, library).pages(today)
 
 
 def wanting(survey: Survey, prompt: Prompt) -> bool:
@@ -279,8 +320,7 @@ def next_ask(
     past: steps to be passed over as long as there is another. What must be read before it is not
     asked here: see `front`.
     """
-    asks = [a for page in pages(survey, library, today) for a in asks_of(page)]
-    wanted = [is_open(survey, a, today) for a in asks]
+    asks, wanted = guide_of(survey, library).asks(today)
     opens = list(compress(asks, wanted))
     behind: list[Ask] = []
     if after in asks:
@@ -319,14 +359,15 @@ def front(survey: Survey, library: Library, target: Ask, person: Person) -> Ask:
     standing = why_held(survey, library, person.now, target.prompt.step)
     if standing in REFUSED and not hold_read(survey, library, standing, person.now, person.by):
         return _hold(hold_of(library, standing), target)
-    page = _page(survey, library.steps[target.prompt.step], library, standing)
+    guide = guide_of(survey, library)
+    page = guide.page(library.steps[target.prompt.step], standing)
     why = _held(survey, library, target, page, person, standing)
     if not why:
         return _gate(survey, library, target, page, person)
     if not hold_read(survey, library, why, person.now, person.by):
         return _hold(hold_of(library, why), target)
     first = supports_ask(survey, library, person.now)
-    supports = _page(survey, library.steps[first.prompt.step], library, standing)
+    supports = guide.page(library.steps[first.prompt.step], standing)
     return _gate(survey, library, first, supports, person)
 
 
@@ -386,7 +427,7 @@ def supports_ask(survey: Survey, library: Library, now: datetime) -> Ask:
     what was passed over there and may not be, or the push test once more.
     """
     step = next(s for s in library.steps.values() if sets_supports(s))
-    asks = list(asks_of(_page(survey, step, library, "")))
+    asks = list(asks_of(guide_of(survey, library).page(step, "")))
     rests = next(a for a in asks if a.prompt.keep == SUPPORTS)
     if not survey.state().supports or why_refused(survey, library) in ("nowhere", "hangs"):
         return rests

@@ -13,10 +13,11 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from wizard.library.layouts import OWN
-from wizard.library.shapes import Box, Layout, LevelPlace, Place, Station
+from wizard.library.shapes import Box, Layout, LevelPlace, Library, Place, Station
 from wizard.readings.lengths import read_length
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
+from wizard.survey.prompts import Questions
 from wizard.survey.record import Survey
 from wizard.survey.rows import OwnPlace
 
@@ -31,11 +32,8 @@ angle.
 NEAR = 25.0
 """mm; nearer to a place that is there already, it is that place."""
 _ID = re.compile(r"own-[a-z0-9]+(?:-[a-z0-9]+){0,9}")
-_KEPT: dict[tuple[int, tuple[tuple[str, ...], ...]], tuple[Layout, Layout]] = {}
-"""Layouts by what they were made of; the authored one is held here so that its number stays its
-own.
-"""
-_MOST_KEPT = 100
+MOST_KEPT = 100
+"""Kinds of frame with different own places whose prompts are kept at a time."""
 
 
 def place_id(name: str) -> str:
@@ -50,25 +48,31 @@ def where(row: OwnPlace) -> tuple[str, str, str]:
 
 
 def with_own_places(layout: Layout, survey: Survey) -> Layout:
-    """The layout with the survey's own places; the very same object for the same rows, so that
-    prompts are kept.
+    """The layout with the survey's own places.
 
     A row that an edited file made unreadable, or that names a place twice, is left out.
     """
-    rows = survey.standing(OwnPlace)
-    if not rows:
-        return layout
-    rows = rows[:MOST]
-    key = id(layout), tuple((r.use, r.place, r.name, r.kind, r.behind, r.across) for r in rows)
-    if key not in _KEPT:
-        if len(_KEPT) >= _MOST_KEPT:
-            _KEPT.clear()
-        _KEPT[key] = layout, _joined(layout, rows)
-    return _KEPT[key][1]
+    rows = survey.standing(OwnPlace)[:MOST]
+    return _sorted_out(layout, rows)[0] if rows else layout
 
 
-def _joined(layout: Layout, rows: Iterable[OwnPlace]) -> Layout:
-    return _sorted_out(layout, rows)[0]
+def questions_of(survey: Survey, library: Library) -> Questions:
+    """The survey's kind of frame with its prompts; one that this content lacks falls back to the
+    first.
+
+    They are kept with the content, by the layout and the own places, since nothing else of a survey
+    changes them.
+    """
+    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    rows = survey.standing(OwnPlace)[:MOST]
+    own = tuple((r.use, r.place, r.name, r.kind, r.behind, r.across) for r in rows)
+    kept: dict[object, Questions] = library.kept.setdefault(questions_of, {})
+    found = kept.get((layout.id, own))
+    if found is None:
+        if len(kept) >= MOST_KEPT:
+            kept.clear()
+        found = kept[layout.id, own] = Questions(with_own_places(layout, survey), library)
+    return found
 
 
 def left_out_places(layout: Layout, survey: Survey) -> tuple[tuple[OwnPlace, str], ...]:

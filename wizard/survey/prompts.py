@@ -3,9 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from functools import cached_property
 
-from wizard.library.shapes import Choice, Layout, Need, PromptTemplate, Step, ToolKind
+from wizard.library.shapes import (
+    Choice,
+    Layout,
+    Library,
+    Need,
+    PromptTemplate,
+    Step,
+    ToolKind,
+)
 from wizard.library.templates import wanted
 
 
@@ -69,27 +78,7 @@ def _filled(template: PromptTemplate, step: Step, fields: Mapping[str, str]) -> 
     )
 
 
-_KEPT: dict[tuple[int, int, int], tuple[object, object, object, tuple[Prompt, ...]]] = {}
-"""Prompts by what they were made of, which is held here so that its number stays its own."""
-_MOST_KEPT = 1000
-
-
 def expand(
-    step: Step, layout: Layout, tools: Mapping[str, ToolKind] | None = None
-) -> tuple[Prompt, ...]:
-    """As `expanded`, once for each step and layout: authored content never changes, and every page
-    asks for it.
-    """
-    key = id(step), id(layout), id(tools)
-    kept = _KEPT.get(key)
-    if kept is None:
-        if len(_KEPT) >= _MOST_KEPT:
-            _KEPT.clear()
-        kept = _KEPT[key] = (step, layout, tools, expanded(step, layout, tools))
-    return kept[3]
-
-
-def expanded(
     step: Step, layout: Layout, tools: Mapping[str, ToolKind] | None = None
 ) -> tuple[Prompt, ...]:
     """The step's prompts for a layout, in the order of asking.
@@ -124,6 +113,28 @@ def _group(group: list[PromptTemplate], step: Step, layout: Layout) -> list[Prom
     ]
     order = list(dict.fromkeys(item for asked in filled for item, _ in asked))
     return [prompt for item in order for asked in filled for at, prompt in asked if at == item]
+
+
+@dataclass(frozen=True)
+class Questions:
+    """A kind of frame with the prompts that the content can ask of it, each page's made once."""
+
+    layout: Layout
+    """With the owner's own places, where there are any."""
+    library: Library
+    _of: dict[str, tuple[Step, tuple[Prompt, ...]]] = field(default_factory=dict, init=False)
+
+    def of(self, step: Step) -> tuple[Prompt, ...]:
+        """Every prompt of a step, in the order of asking."""
+        kept = self._of.get(step.id)
+        if kept is None or kept[0] is not step:
+            kept = self._of[step.id] = (step, expand(step, self.layout, self.library.tools))
+        return kept[1]
+
+    @cached_property
+    def by_id(self) -> Mapping[str, Prompt]:
+        """Every prompt that any step can ask."""
+        return {p.id: p for step in self.library.steps.values() for p in self.of(step)}
 
 
 def caution_prompt(caution: str, step: str, title: str) -> Prompt:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any, Literal, TypeVar
@@ -11,6 +12,7 @@ from typing import Any, Literal, TypeVar
 from wizard.survey.rows import (
     NEVER,
     PREFIX,
+    SECOND,
     TABLES,
     Answer,
     Look,
@@ -23,6 +25,8 @@ from wizard.survey.rows import (
 
 R = TypeVar("R", bound=Row)
 P = TypeVar("P", Reading, Look, Answer, Skip)
+Content = TypeVar("Content")
+Made = TypeVar("Made")
 _NAMES = {kind: name for name, kind in TABLES.items()}
 Unit = Literal["in", "mm"]
 _NUMBERED = re.compile(r"[a-z-]{1,12}?(\d{1,18})")
@@ -82,6 +86,17 @@ class Survey:
                 name: tuple(rows) for name, rows in heaps.items()
             }
         return sorted_out.get(prompt, ())
+
+    def once(self, content: Content, make: Callable[[Survey, Content], Made]) -> Made:
+        """What `make` makes of this survey and that content, made once and kept with it.
+
+        A changed survey is another value with nothing kept, so what was made never outlives what it
+        was made of. What hangs on the time or on who asks is not made here.
+        """
+        kept: tuple[Content, Made] | None = self._found.get(make)
+        if kept is None or kept[0] is not content:
+            kept = self._found[make] = (content, make(self, content))
+        return kept[1]
 
     def all_rows(self) -> Iterator[Row]:
         """Every row of every table."""
@@ -144,6 +159,14 @@ class Survey:
         """Why a prompt was skipped, empty when it was not."""
         skips = self._at(Skip, prompt)
         return skips[-1].why if skips else ""
+
+    def times_read(self, prompt: str) -> int:
+        """How many standing readings a prompt has but for a second reader's."""
+        found: dict[str, int] | None = self._found.get("times read")
+        if found is None:
+            read = [r.prompt for r in self.standing(Reading) if r.by != SECOND]
+            found = self._found["times read"] = dict(Counter(read))
+        return found.get(prompt, 0)
 
     # The next value
     # ---------------------------------------------------------------------------------------------

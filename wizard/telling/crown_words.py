@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wizard.checks.case import Case
+from wizard.checks.case import case_of
 from wizard.checks.springing import expected
 from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
@@ -24,7 +24,7 @@ def crown_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Line
     ids = tuple(dict.fromkeys(i for e in high for i in e.sources))
     if not ids or any(i.startswith("sag-loaded/") for i in ids):
         return []
-    case = Case(survey, library)
+    case = case_of(survey, library)
     mass = case.layout.figures.get("engine_mass_kg", 0.0)
     weight = (
         f"the engine's weight (about {_mass(mass, survey)}, a round figure)"

@@ -60,9 +60,9 @@ def _tools(survey: Survey) -> Iterator[LeftOut]:
 
 
 def _readings(survey: Survey, library: Library) -> Iterator[LeftOut]:
-    from wizard.checks.case import Case  # numpy only once there is something to compute
+    from wizard.checks.case import case_of  # numpy only once there is something to compute
 
-    case = Case(survey, library)
+    case = case_of(survey, library)
     for row in survey.standing(Reading):
         if row.prompt not in case.prompts:
             yield LeftOut(row, "No page of this program asks for it.")

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby, zip_longest
 
-from wizard.checks.case import Case
+from wizard.checks.case import Case, case_of
 from wizard.checks.spread import spread_of
 from wizard.judgment.bands import Judged
 from wizard.judgment.verdict import Verdict
@@ -47,7 +47,7 @@ class _Pair:
 
 def pair_rows(verdict: Verdict, survey: Survey, library: Library) -> list[str]:
     """The table, at most 80 columns; empty where no pair was read."""
-    case = Case(survey, library)
+    case = case_of(survey, library)
     rows = [row for pair in _pairs(case) if (row := _row(pair, case, verdict, survey.unit))]
     lines = [line for row in (HEAD, *rows) for line in _laid(row)]
     return ["", HEADING, *lines] if rows else []

@@ -7,6 +7,7 @@ from datetime import datetime
 
 from wizard.checks.finding import Finding
 from wizard.judgment.bands import Judged, judge
+from wizard.judgment.sight import sight_of
 from wizard.library.shapes import SEEN, Caution, Layout, Library, Step
 from wizard.survey.answer import ACK_WORD, NOT_SURE
 from wizard.survey.guide import Ask, Page, answered, layout_of, offered
@@ -203,6 +204,10 @@ def said(survey: Survey, prompt: Prompt) -> str:
 
 def results_of_step(survey: Survey, library: Library, step: Step) -> tuple[Judged, ...]:
     """The findings that the step's own readings go into, judged, the gravest first."""
+    return sight_of(survey, library).of_step(step, _results)
+
+
+def _results(survey: Survey, library: Library, step: Step) -> tuple[Judged, ...]:
     own = {r.id for r in survey.standing(Reading) if r.prompt.split("/", 1)[0] == step.id}
     if not own or not step.check:
         return ()

@@ -7,7 +7,7 @@ from __future__ import annotations
 import csv
 import io
 
-from wizard.checks.case import Case
+from wizard.checks.case import Case, case_of
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
@@ -53,7 +53,7 @@ def report_csv(survey: Survey, library: Library) -> str:
     """Every reading, the struck ones too. `value` is in mm, or the slope as a ratio for a level;
     empty where the text cannot be read.
     """
-    case = Case(survey, library)
+    case = case_of(survey, library)
     out = io.StringIO()
     writer = csv.writer(out)
     writer.writerow(HEAD)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import groupby
 
-from wizard.checks.case import Case
+from wizard.checks.case import case_of
 from wizard.checks.plan import plan_of
 from wizard.checks.plan_shape import displaced
 from wizard.judgment.bands import Judged
@@ -25,7 +25,7 @@ TYPED = 76
 
 def figures(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
     """Every figure that the readings allow, each under its heading; what cannot be drawn says why."""
-    layout = Case(survey, library).layout
+    layout = case_of(survey, library).layout
     return [
         Heading(3, "From above"),
         _plan(verdict, survey, library, layout),
@@ -39,7 +39,7 @@ def figures(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
 
 
 def _plan(verdict: Verdict, survey: Survey, library: Library, layout: Layout) -> Block:
-    plan = plan_of(Case(survey, library))
+    plan = plan_of(case_of(survey, library))
     points = displaced(plan) if plan else ()
     if not points:
         lacking = "; ".join(verdict.completing)

@@ -7,7 +7,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping
 
-from wizard.checks.case import Case
+from wizard.checks.case import case_of
 from wizard.judgment.bands import Judged, own_bounds
 from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library, Limit
@@ -130,7 +130,7 @@ def _limit(limit: Limit, unit: Unit) -> list[tuple[str, ...]]:
 
 def readings_part(survey: Survey, library: Library) -> list[Block]:
     """Every reading as typed, the struck ones too, then tools and states."""
-    prompts = Case(survey, library).prompts
+    prompts = case_of(survey, library).prompts
     doubts = {d.reading: d for d in survey.standing(Doubt)}
     rows = []
     for r in survey.table(Reading):
@@ -218,7 +218,7 @@ def looks_part(verdict: Verdict, survey: Survey) -> list[Block]:
 
 def remarks_part(survey: Survey, library: Library) -> list[Block]:
     """Remarks, photos, what was skipped and the signed opinions, each with who and when."""
-    prompts = Case(survey, library).prompts
+    prompts = case_of(survey, library).prompts
     remarks = tuple(
         (
             m.id,

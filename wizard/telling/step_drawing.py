@@ -121,7 +121,7 @@ def _slope(survey: Survey, library: Library, prompt: Prompt) -> float | None:
     """The slope just read the other way round, to draw the bubble where it was."""
     if not survey.readings_of(prompt.id):
         return None
-    from wizard.checks.case import Case
+    from wizard.checks.case import case_of
 
-    taken = Case(survey, library).taken(prompt.id)
+    taken = case_of(survey, library).taken(prompt.id)
     return taken.number.value if taken else None
