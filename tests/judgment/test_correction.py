@@ -55,4 +55,4 @@ def test_what_was_true_and_is_out_now_is_new_elsewhere() -> None:
 )
 def test_only_what_was_said_to_be_put_right_is_a_correction(answer: str, was: bool) -> None:
     survey = said(first(), "since-last-time/corrected", answer) if answer else first()
-    assert was_corrected(survey) is was
+    assert was_corrected(survey, library()) is was

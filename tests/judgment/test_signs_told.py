@@ -109,4 +109,4 @@ def test_older_than_the_fitting_is_not_said_once_something_happened_since(
     answers = FITTED | {f"since-last-time/{k}": v for k, v in since.items()}
     made = story("equal-sag-fitted", answers=answers)
     assert bool(causes(made).older) is older
-    assert is_fitted(survey(made)) is older
+    assert is_fitted(survey(made), library()) is older

@@ -235,5 +235,5 @@ def test_a_place_of_one_name_that_lies_elsewhere_has_moved_points() -> None:
         begun("straight-ladder", PAIR),
         begun("straight-ladder", replace(PAIR, behind="1800 mm")),
     )
-    assert moved_points(then, now) == ("own-cowl-left", "own-cowl-right")
-    assert moved_points(then, begun("straight-ladder", PAIR)) == ()
+    assert moved_points(then, now, load_library()) == ("own-cowl-left", "own-cowl-right")
+    assert moved_points(then, begun("straight-ladder", PAIR), load_library()) == ()

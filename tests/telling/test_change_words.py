@@ -158,7 +158,7 @@ def test_the_title_has_days_and_distance_and_no_control_of_the_terminal() -> Non
 def test_the_next_time_is_a_day_that_there_is(when: str, date: str | None) -> None:
     survey = replace(first(), started=datetime(2026, 8, 31, 9))
     survey = said(survey, "next-time/when", when) if when else survey
-    found = next_date(survey)
+    found = next_date(survey, library())
     assert (f"{found:%Y-%m-%d}" if found else None) == date
 
 

@@ -14,13 +14,12 @@ from tests.judgment.test_verdict import sound
 from tests.judgment.test_voices import looked
 from tests.telling.test_report import SOURCE
 from tests.telling.test_verdict_words import flat, told
-from wizard.judgment.seen import JOINTS
 from wizard.judgment.verdict import verdict_of
-from wizard.judgment.voices import VOICES
+from wizard.library.marks import VOICES
 from wizard.survey.record import Survey
 from wizard.survey.standing import ROCKING as WHY
 from wizard.telling.closing import verdict_page
-from wizard.telling.held_words import HELD, LOOSE
+from wizard.telling.held_words import HELD
 from wizard.telling.held_words import VOICES as WORDS
 from wizard.telling.json_out import as_json
 from wizard.telling.not_driven import NOT_DRIVEN
@@ -38,7 +37,9 @@ def head(survey: Survey) -> str:
 
 def test_every_voice_and_every_joint_has_its_words() -> None:
     assert list(WORDS) == list(VOICES)
-    assert set(LOOSE) == set(JOINTS)
+    steps = library().steps.values()
+    loose = {s.id for s in steps for p in s.prompts for c in p.choices if c.loose}
+    assert loose == {s.id for s in steps if s.joint} != set()
 
 
 CASES = [

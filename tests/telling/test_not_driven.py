@@ -12,9 +12,8 @@ from tests.checks.surveys import DAY, library, survey_of, with_looks
 from tests.judgment.stories import stories
 from tests.judgment.stories import survey as survey_of_story
 from tests.judgment.stories import verdict as verdict_of_story
-from wizard.judgment.seen import JOINTS, LOOSE
 from wizard.judgment.verdict import verdict_of
-from wizard.judgment.voices import VOICES
+from wizard.library.marks import MOVES
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import expand
 from wizard.survey.record import Survey
@@ -41,10 +40,8 @@ def _seen() -> list[tuple[str, str]]:
     prompts = [p for s in library().steps.values() for p in expand(s, layout) if p.kind == "look"]
     found = []
     for p in prompts:
-        loose = LOOSE if p.step in JOINTS else ()
-        found += [
-            (p.id, c.token) for c in p.choices if c.stop or c.token in (*loose, *VOICES["moves"])
-        ]
+        grave = (c for c in p.choices if c.stop or c.loose or c.speaks == MOVES)
+        found += [(p.id, c.token) for c in grave]
     return found
 
 

@@ -10,13 +10,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from wizard.library import marks
+from wizard.library.shapes import Library
 from wizard.math.uncertain import Part, Uncertain
 from wizard.survey.follow import SAME_AS
+from wizard.survey.meant import meant
 from wizard.survey.own_places import where
 from wizard.survey.record import Survey
 from wizard.survey.rows import OwnPlace, PointNote, Tool
 
-BY, MARKS, TOOLS = "about-the-car/by", "since-last-time/marks", "since-last-time/tools"
 LASTING = ("round:", "height:")
 """Figures of the kind of frame: as wrong then as now."""
 OF_A_TOOL = ("tape", "ruler", "level", "hang")
@@ -64,37 +66,43 @@ class Names:
         return f"{self.survey}|{name}"
 
 
-def names_of(surveys: Sequence[Survey]) -> tuple[Names, ...]:
+def names_of(surveys: Sequence[Survey], library: Library) -> tuple[Names, ...]:
     """Names for surveys of one frame, in the order given (the oldest first)."""
     found: list[Names] = []
     for n, survey in enumerate(surveys):
         before = surveys[n - 1] if n else None
-        tools = _tools(n, survey, before, found[-1].tools if found else {})
+        tools = _tools(n, (before, survey), library, found[-1].tools if found else {})
         points = dict(found[-1].points) if found else {}
         if before is not None:
-            moved = moved_points(before, survey)
+            moved = moved_points(before, survey, library)
             points = {} if "*" in moved else points
             points |= dict.fromkeys(moved, f"@{n}")
-        found.append(Names(n, tools, points, survey.answer_to(BY) or "owner"))
+        found.append(Names(n, tools, points, _hand(survey, library)))
     return tuple(found)
 
 
 def _tools(
-    n: int, survey: Survey, before: Survey | None, known: Mapping[str, str]
+    n: int, pair: tuple[Survey | None, Survey], library: Library, known: Mapping[str, str]
 ) -> dict[str, str]:
-    found = {}
+    (before, survey), found = pair, {}
     for tool in survey.table(Tool):
-        twin = same_tool(tool, survey, before) if before is not None else None
+        twin = same_tool(tool, survey, before, library) if before is not None else None
         found[tool.id] = known[twin.id] if twin is not None else f"{n}.{tool.id}"
     return found
 
 
-def same_tool(tool: Tool, survey: Survey, before: Survey) -> Tool | None:
+def _hand(survey: Survey, library: Library) -> str:
+    """Who pulled the tape; the owner, where nobody said."""
+    asked = library.asking(marks.MEASURED_BY)
+    return (survey.answer_to(asked.prompt) if asked else "") or marks.OWNER
+
+
+def same_tool(tool: Tool, survey: Survey, before: Survey, library: Library) -> Tool | None:
     """The row of the earlier survey that is the very same tool; None where it is another, or nobody
     can say.
     """
-    said = survey.answer_to(TOOLS)
-    if said == "others" or (said == "another-tape" and tool.kind == "tape"):
+    said = meant(survey, library, marks.TOOLS_NOW)
+    if said == marks.OTHERS or (said == marks.OTHER_TAPE and tool.kind == "tape"):
         return None
     old = [t for t in before.table(Tool) if t.kind == tool.kind]
     named = (
@@ -104,7 +112,7 @@ def same_tool(tool: Tool, survey: Survey, before: Survey) -> Tool | None:
     )
     # Two tapes of a kind have the same figures: alike is the same only where one survey was made to
     # follow the other.
-    vouched = survey.follows == before.id or said == "same"
+    vouched = survey.follows == before.id or said == marks.SAME
     alike = (
         t for t in reversed(old) if _figures(t) == _figures(tool) and (vouched or t.id == tool.id)
     )
@@ -116,18 +124,18 @@ def _figures(tool: Tool) -> tuple[str, ...]:
     return tuple(str(values.get(f, "")).strip().lower() for f in FIGURES)
 
 
-def moved_points(before: Survey, survey: Survey) -> tuple[str, ...]:
+def moved_points(before: Survey, survey: Survey, library: Library) -> tuple[str, ...]:
     """Points that are not where they were: marked anew, or found by another person where nothing
     was ever marked.
 
     `*` stands for every point.
     """
-    said = survey.answer_to(MARKS)
-    other_hand = (before.answer_to(BY) or "owner") != (survey.answer_to(BY) or "owner")
-    if said == "renewed" or (said == "never-marked" and other_hand):
+    said = meant(survey, library, marks.POINT_MARKS)
+    other_hand = _hand(before, library) != _hand(survey, library)
+    if said == marks.RENEWED or (said == marks.NEVER_MARKED and other_hand):
         return ("*",)
-    marks = {p.point: p.mark for p in before.standing(PointNote)}
-    anew = (p.point for p in survey.standing(PointNote) if p.mark != marks.get(p.point, p.mark))
+    old = {p.point: p.mark for p in before.standing(PointNote)}
+    anew = (p.point for p in survey.standing(PointNote) if p.mark != old.get(p.point, p.mark))
     places = {w.place: where(w) for w in before.standing(OwnPlace)}
     other = (
         w.place for w in survey.standing(OwnPlace) if where(w) != places.get(w.place, where(w))

@@ -97,7 +97,7 @@ def once(survey: Survey, library: Library, names: Names | None = None) -> Once:
     """What can be compared of a survey; names: from `names_of`, where it is one of several."""
     found = comparable(case_of(survey, library))
     if names is None:
-        names = names_of([survey])[0]
+        names = names_of([survey], library)[0]
     return Once(survey, {f.id: _named(f, names) for f in found})
 
 
@@ -109,7 +109,8 @@ def _named(finding: Finding, names: Names) -> Finding:
 
 def row_of(surveys: Sequence[Survey], library: Library) -> tuple[Once, ...]:
     """Surveys of one frame, the oldest first, ready to be compared with one another."""
-    return tuple(once(s, library, n) for s, n in zip(surveys, names_of(surveys), strict=True))
+    names = names_of(surveys, library)
+    return tuple(once(s, library, n) for s, n in zip(surveys, names, strict=True))
 
 
 def compare(old: Survey, new: Survey, library: Library) -> Comparison:

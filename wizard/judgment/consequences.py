@@ -15,6 +15,7 @@ from wizard.judgment.bands import Judged
 from wizard.judgment.carried import carried, explained
 from wizard.judgment.cause import Causes
 from wizard.judgment.facts import SIDES, Told, beyond, is_out, is_true
+from wizard.library import marks
 from wizard.survey.record import Survey
 
 WOBBLE_DEG = 1.0
@@ -29,14 +30,16 @@ class Prediction:
     """hood-gap, fan, caster, brake-rods, doors, wheelbase, front-axle"""
     sources: tuple[str, ...]
     """Ids of the findings it follows from."""
-    prompt: str = ""
-    """Prompt whose answer checks it; empty where none asks."""
+    asks: str = ""
+    """Question whose answer checks it, of wizard/library/marks.py; empty where none asks."""
     expects: tuple[str, ...] = ()
     """Answers that agree."""
     unlike: tuple[str, ...] = ()
     """Answers that speak against it."""
+    prompt: str = ""
+    """Prompt that asks it."""
     said: str = ""
-    """What was answered; empty when it was not looked at.
+    """What was answered, by its meaning; empty when it was not looked at.
 
     A wheelbase: measured, or explained by the corner.
     """
@@ -78,36 +81,28 @@ def hood_read(facts: Told) -> tuple[str, tuple[str, ...]]:
         side: (j.finding.value > 0) - (j.finding.value < 0) if beyond(j, 0.0) else 0
         for side, j in sides.items()
     }
-    words = {0: "even", 1: "tight-at-top", -1: "wide-at-top"}
-    said = words[ways["left"]] if ways["left"] == ways["right"] else "sides-differ"
+    words = {0: marks.EVEN, 1: marks.TIGHT, -1: marks.WIDE}
+    said = words[ways["left"]] if ways["left"] == ways["right"] else marks.UNLIKE
     return said, tuple(j.finding.id for j in sides.values())
 
 
 def _off(survey: Survey, what: str) -> str:
     """`off` for what cannot be looked at as the car stands, and so was not asked."""
     part = {"hood-gap": survey.state().panels, "doors": survey.state().body}.get(what, "")
-    return "off" if part == "off" else ""
+    return marks.OFF if part == marks.OFF else ""
 
 
 def _asked(facts: Told, made: Prediction) -> Prediction:
-    said = facts.survey.answer_to(made.prompt) or _off(facts.survey, made.id)
+    asked = facts.library.asking(made.asks)
+    answered = asked is not None and bool(facts.survey.answer_to(asked.prompt))
+    said = facts.meant(made.asks) or marks.SOMETHING if answered else _off(facts.survey, made.id)
     if made.id == "hood-gap" and (read := hood_read(facts))[0]:
         said, made = (
             read[0],
             replace(made, sources=(*made.sources, *read[1])),
         )  # a rule sees more than an eye
     outcome = "agrees" if said in made.expects else "contradicts" if said in made.unlike else "open"
-    return Prediction(
-        made.id,
-        made.sources,
-        made.prompt,
-        made.expects,
-        made.unlike,
-        said,
-        made.amount,
-        outcome,
-        made.kind,
-    )
+    return replace(made, prompt=asked.prompt if asked else "", said=said, outcome=outcome)
 
 
 def _sag(facts: Told, causes: Causes) -> Iterator[Prediction]:
@@ -115,12 +110,11 @@ def _sag(facts: Told, causes: Causes) -> Iterator[Prediction]:
     if not any(j.finding.id in ids and j.worst != "leave" for j in facts.judged):
         return  # So little shows nowhere.
     fitted = bool(causes.older)
-    hood = ("even",) if fitted else ("tight-at-top",)
-    unlike = ("tight-at-top", "wide-at-top", "sides-differ") if fitted else ("wide-at-top",)
-    yield _asked(
-        facts, Prediction("hood-gap", ids, "consequences/hood-gap", hood, unlike, kind="sag")
-    )
-    yield _asked(facts, Prediction("fan", ids, "consequences/fan", ("low",), ("high",), kind="sag"))
+    hood = (marks.EVEN,) if fitted else (marks.TIGHT,)
+    unlike = (marks.TIGHT, marks.WIDE, marks.UNLIKE) if fitted else (marks.WIDE,)
+    yield _asked(facts, Prediction("hood-gap", ids, marks.HOOD_GAP, hood, unlike, kind="sag"))
+    fan = Prediction("fan", ids, marks.FAN, (marks.LOW,), (marks.HIGH,), kind="sag")
+    yield _asked(facts, fan)
     yield Prediction("brake-rods", ids, kind="sag")
 
 
@@ -130,9 +124,9 @@ def _crown(facts: Told, causes: Causes) -> Iterator[Prediction]:
         made = Prediction(
             "hood-gap",
             ids,
-            "consequences/hood-gap",
-            ("wide-at-top",),
-            ("tight-at-top",),
+            marks.HOOD_GAP,
+            (marks.WIDE,),
+            (marks.TIGHT,),
             kind="crown",
         )
         yield _asked(facts, made)
@@ -147,7 +141,7 @@ def _one_rail(facts: Told, causes: Causes) -> Iterator[Prediction]:
     ids = ids or tuple(dict.fromkeys(i for e in jacked for i in e.sources))
     if ids:
         made = Prediction(
-            "hood-gap", ids, "consequences/hood-gap", ("sides-differ",), ("even",), kind="one-rail"
+            "hood-gap", ids, marks.HOOD_GAP, (marks.UNLIKE,), (marks.EVEN,), kind="one-rail"
         )
         yield _asked(facts, made)
         yield Prediction("brake-rods", ids, kind="one-rail")
@@ -160,10 +154,10 @@ def _caster(facts: Told) -> Iterator[Prediction]:
         return
     much = abs(caster.finding.value) >= WOBBLE_DEG
     amount = caster.finding.value
-    felt = ("wobble",) if amount > 0 else ("wander",)
-    expects, unlike = (felt, ()) if much else (("quiet",), felt)
+    felt = (marks.WOBBLE,) if amount > 0 else (marks.WANDER,)
+    expects, unlike = (felt, ()) if much else ((marks.QUIET,), felt)
     made = Prediction(
-        "caster", (caster.finding.id,), "consequences/steering", expects, unlike, amount=amount
+        "caster", (caster.finding.id,), marks.STEERING, expects, unlike, amount=amount
     )
     yield _asked(facts, made)
 
@@ -218,9 +212,9 @@ def _twist(facts: Told) -> Iterator[Prediction]:
         made = Prediction(
             "doors",
             tuple(out),
-            "consequences/door-gaps",
-            ("sides-differ",),
-            ("even",),
+            marks.DOOR_GAPS,
+            (marks.UNLIKE,),
+            (marks.EVEN,),
             kind="twist",
         )
         yield _asked(facts, made)

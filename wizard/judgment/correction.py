@@ -12,10 +12,12 @@ from dataclasses import dataclass
 
 from wizard.checks.finding import Finding
 from wizard.judgment.change import Change, Comparison
+from wizard.library import marks
+from wizard.library.shapes import Library
 from wizard.math.student import coverage_factor
+from wizard.survey.meant import meant
 from wizard.survey.record import Survey
 
-CORRECTED = "since-last-time/corrected"
 SHAPES = ("length",)
 """Quantities that have no zero to come back to."""
 
@@ -31,9 +33,9 @@ class Outcome:
     """
 
 
-def was_corrected(survey: Survey) -> bool:
+def was_corrected(survey: Survey, library: Library) -> bool:
     """Whether something was put right since the survey before."""
-    return survey.answer_to(CORRECTED) in ("straightened", "joints")
+    return meant(survey, library, marks.CORRECTED) == marks.YES
 
 
 def is_out(finding: Finding) -> bool:

@@ -6,8 +6,10 @@ from dataclasses import dataclass
 
 from wizard.checks.case import case_of
 from wizard.judgment.bands import Judged
+from wizard.library import marks
 from wizard.library.shapes import Layout, Library
 from wizard.library.templates import misfit
+from wizard.survey.meant import meant
 from wizard.survey.record import Survey
 
 Zone = tuple[str, str]
@@ -15,11 +17,11 @@ Zone = tuple[str, str]
 
 SIDES = ("left", "right")
 CORNERS: dict[str, tuple[Zone, ...]] = {
-    "left-front": (("left", "front"),),
-    "right-front": (("right", "front"),),
-    "left-rear": (("left", "rear"),),
-    "right-rear": (("right", "rear"),),
-    "side": (("left", "middle"), ("right", "middle")),
+    marks.LEFT_FRONT: (("left", "front"),),
+    marks.RIGHT_FRONT: (("right", "front"),),
+    marks.LEFT_REAR: (("left", "rear"),),
+    marks.RIGHT_REAR: (("right", "rear"),),
+    marks.BESIDE: (("left", "middle"), ("right", "middle")),
 }
 """Answers to `where was it hit` as zones."""
 
@@ -46,8 +48,13 @@ class Told:
     judged: tuple[Judged, ...]
     survey: Survey
     layout: Layout
+    library: Library
     foreign: frozenset[str] = frozenset()
     """Steps that this kind of frame has no place for: nobody can be sent to them."""
+
+    def meant(self, question: str, step: str = "", side: str = "") -> str:
+        """What was answered to a question of wizard/library/marks.py, by its meaning."""
+        return meant(self.survey, self.library, question, step, side)
 
     def of(self, quantity: str) -> dict[str, Judged]:
         """Findings of a quantity by place."""
@@ -76,7 +83,7 @@ def told(judged: tuple[Judged, ...], survey: Survey, library: Library) -> Told:
     """The findings with the survey's own layout."""
     layout = case_of(survey, library).layout
     foreign = frozenset(s.id for s in library.steps.values() if misfit(s.needs, layout))
-    return Told(judged, survey, layout, foreign)
+    return Told(judged, survey, layout, library, foreign)
 
 
 def is_out(judged: Judged | None) -> bool:

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from wizard.library.shapes import Choice, Library
+from wizard.library import marks
+from wizard.library.shapes import Choice, Library, Step
 from wizard.library.templates import misfit
-from wizard.survey.answer import NOTHING_TO_SAY
+from wizard.survey.answer import NOT_SURE, NOTHING_TO_SAY
 from wizard.survey.guide import Page, answered, layout_of, pages
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
@@ -21,17 +22,43 @@ class Seen:
 
     look: Look
     prompt: Prompt
-    title: str
-    """Title of its step."""
     choice: Choice | None
     """What was seen; None for not reached and not sure."""
+    step: Step
+
+    @property
+    def title(self) -> str:
+        """Title of its step."""
+        return self.step.title
 
     @property
     def counts(self) -> bool:
         """Whether anything was seen: nothing found under dirt says nothing of what is under it."""
-        return self.choice is not None and not (
-            self.look.seen == "dirty" and self.choice.token == "nothing-found"
-        )
+        return self.choice is not None and not (self.look.seen == "dirty" and self.nothing)
+
+    @property
+    def joint(self) -> str:
+        """What is loose, where it is said to be."""
+        return self.step.joint.format(side=self.side)
+
+    @property
+    def ties(self) -> bool:
+        """Whether it was seen at a crossmember: the joints there tie the rails."""
+        return marks.CROSSMEMBER in self.step.marks
+
+    @property
+    def nothing(self) -> bool:
+        """Whether it was looked at and nothing found."""
+        return self.choice is not None and self.choice.nothing
+
+    @property
+    def speaks(self) -> str:
+        """What it speaks for, where it is no stop sign and yet no sound frame."""
+        return self.choice.speaks if self.choice else ""
+
+    def carries(self, mark: str) -> bool:
+        """Whether its answer carries a mark."""
+        return self.choice is not None and mark in self.choice.marks
 
     @property
     def side(self) -> str:
@@ -56,19 +83,13 @@ def looks_of(survey: Survey, library: Library) -> tuple[Seen, ...]:
     prompts = {}
     for step in library.steps.values():
         if any(p.kind == "look" for p in step.prompts):
-            prompts.update({p.id: (p, step.title) for p in expand(step, layout)})
+            prompts.update({p.id: (p, step) for p in expand(step, layout)})
     seen = []
     for look in survey.standing(Look):
         if look.prompt in prompts:
-            prompt, title = prompts[look.prompt]
-            seen.append(
-                Seen(
-                    look,
-                    prompt,
-                    title,
-                    next((c for c in prompt.choices if c.token == look.answer), None),
-                )
-            )
+            prompt, step = prompts[look.prompt]
+            choice = next((c for c in prompt.choices if c.token == look.answer), None)
+            seen.append(Seen(look, prompt, choice, step))
     return tuple(seen)
 
 
@@ -77,24 +98,9 @@ def stops(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
     return tuple(s for s in seen if s.choice and s.choice.stop)
 
 
-CROSSMEMBERS = ("front-crossmember-rivets", "center-crossmember-rivets", "rear-crossmember")
-JOINTS = (*CROSSMEMBERS, "engine-mounts", "bracket-rivets")
-LOOSE = ("loose-rivets", "rivet-gone", "loose-mount")
-BARE = ("front-crossmember-cracks", "front-crossmember-rivets", "joint-welds")
-"""Steps whose places count only when they were seen bare: paint bends over a crack and holds a
-loose rivet still.
-"""
-
-
-PAINTED = ("rear-crossmember", "engine-mounts", "rail-sides")
-"""Where frames crack too: nothing found under paint counts as seen, and the record says how."""
-
-
 def loose_joints(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
     """Loose joints, mounts and brackets: they come before every number (TM 9-2320-361-34)."""
-    return tuple(
-        s for s in seen if s.prompt.step in JOINTS and s.choice and s.choice.token in LOOSE
-    )
+    return tuple(s for s in seen if s.choice and s.choice.loose)
 
 
 def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
@@ -121,20 +127,20 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
     return tuple(found)
 
 
-def _hidden(looks: Sequence[Look], step: str) -> str:
+def _hidden(looks: Sequence[Look], prompt: Prompt, step: Step) -> str:
     """Why looking there told nothing; empty where it told something."""
-    if all(k.seen == "not-reached" for k in looks):
+    nothing = {c.token for c in prompt.choices if c.nothing}
+    found = any(k.answer not in nothing for k in looks)
+    how = {k.seen for k in looks}
+    if how == {"not-reached"}:
         return "not reached"
-    if all(k.answer in ("", "not-sure") for k in looks):
+    if all(k.answer in ("", NOT_SURE.token) for k in looks):
         return "not sure"
-    if all(k.seen == "dirty" and k.answer == "nothing-found" for k in looks):
+    if how == {"dirty"} and not found:
         return "seen only under dirt"
-    painted = all(k.seen == "painted" for k in looks)
-    if painted and (
-        step in BARE or (step in PAINTED and all(k.answer == "nothing-found" for k in looks))
-    ):
-        return "seen only under paint"
-    return ""
+    # Where frames crack too, nothing found under paint counts as seen, and the record says how.
+    wants_bare = marks.BARE in step.marks or (marks.CRACK_PLACE in step.marks and not found)
+    return "seen only under paint" if how == {"painted"} and wants_bare else ""
 
 
 def _passed_over(survey: Survey, page: Page | None) -> list[Gap]:
@@ -180,7 +186,7 @@ def _missing(survey: Survey, page: Page, title: str) -> list[Gap]:
             reasons.append(survey.skipped(prompt.id) or "not done")
         elif (why := survey.skipped(prompt.id)) and answered(survey, prompt) < prompt.repeats:
             reasons.append(f"{why}, after {answered(survey, prompt)} of {prompt.repeats} readings")
-        elif looks and (why := _hidden(looks, page.step.id)):
+        elif looks and (why := _hidden(looks, prompt, page.step)):
             reasons.append(why)
     if not reasons:
         return []

@@ -82,7 +82,7 @@ def series(surveys: Sequence[Survey], library: Library) -> Series:
     comparisons = [compared(row[-2], row[-1], library)]
     if len(row) > 2:
         comparisons.append(compared(row[0], row[-1], library))
-    start = max((n for n, s in enumerate(surveys) if n and was_corrected(s)), default=0)
+    start = max((n for n, s in enumerate(surveys) if n and was_corrected(s, library)), default=0)
     since = row[start:]
     km = distances([o.survey for o in since])
     dated = (

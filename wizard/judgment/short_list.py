@@ -13,8 +13,9 @@ from wizard.checks.twist import HORNS
 from wizard.judgment.bands import Judged
 from wizard.judgment.change import compare
 from wizard.judgment.retold import CORNERS, LONG, STRING, compared_as, retold
-from wizard.judgment.seen import LOOSE, Seen, stops
+from wizard.judgment.seen import Seen, loose_joints, stops
 from wizard.judgment.verdict import Verdict, is_open, verdict_of, weight
+from wizard.library import marks
 from wizard.library.shapes import Box, Layout, Library
 from wizard.survey.follow import following
 from wizard.survey.guide import layout_of, pages
@@ -22,8 +23,6 @@ from wizard.survey.minutes import minutes_of
 from wizard.survey.prompts import expand
 from wizard.survey.record import Survey
 
-ALWAYS = ("tools", "set-supports", "paint-cracks")
-"""What every reading stands on, and the one look that shows a joint at work since last time."""
 DIAGONALS = (*LONG, *CORNERS, "box-diagonals")
 """One pair of diagonals, the better one first."""
 MOUNT = "engine-mount"
@@ -42,14 +41,11 @@ def steps_worth(old: Survey, library: Library, today: datetime) -> tuple[str, ..
     level's way back, what else was found, what could not be seen.
     """
     case, verdict = case_of(old, library), verdict_of(old, library, today)
-    wanted = _always(case)
+    # What every reading stands on, and the one look that shows a joint at work since last time.
+    wanted = {s.id for s in library.marked(marks.AGAIN)} | _always(case)
     for judged in wanting(verdict, old, library):
         wanted |= retold(judged.finding, case)
-    wanted |= {
-        s.prompt.id
-        for s in verdict.seen
-        if s in stops(verdict.seen) or (s.choice and s.choice.token in LOOSE)
-    }
+    wanted |= {s.prompt.id for s in (*stops(verdict.seen), *loose_joints(verdict.seen))}
     wanted |= {s.prompt.id for voice in verdict.voices for s in voice.seen}
     for more in _worth_having(verdict, case):
         longer = _in_order(wanted | more, old, library)
@@ -102,7 +98,7 @@ def _place(part: str, order: list[str]) -> int:
 
 def _always(case: Case) -> set[str]:
     read = {id.split("/", 1)[0] for id in case.by_prompt}
-    return {*ALWAYS, *_diagonals(case, read), *_sag(case, read), *_ends(case)}
+    return {*_diagonals(case, read), *_sag(case, read), *_ends(case)}
 
 
 def _diagonals(case: Case, read: set[str]) -> set[str]:
@@ -156,7 +152,7 @@ def _worth_having(verdict: Verdict, case: Case) -> Iterator[set[str]]:
         for p in case.layout.levels
         if f"level/{p.id}/again-as-set" in case.by_prompt
     )
-    yield from _looks(s for s in verdict.seen if s.choice and s.choice.token != "nothing-found")
+    yield from _looks(s for s in verdict.seen if s.choice and not s.nothing)
     yield from _looks(s for s in verdict.seen if not s.counts)
 
 

@@ -7,6 +7,9 @@ from collections.abc import Callable, Iterator
 from wizard.judgment import shown_plan as plan
 from wizard.judgment import shown_string as string
 from wizard.judgment.facts import CORNERS, Shown, Told, beyond
+from wizard.library import marks
+from wizard.library.shapes import Library
+from wizard.survey.meant import meant
 from wizard.survey.record import Survey
 
 OFF_MM = 5.0
@@ -17,36 +20,37 @@ def _pulleys(facts: Told) -> Iterator[Shown]:
     off = {w: j for w, j in facts.of("hint").items() if beyond(j, OFF_MM)}
     if off:
         yield Shown("pulley-off", tuple(j.finding.id for j in off.values()))
-    answer = facts.survey.answer_to
-    if "pulley" in off and answer("history/knocked") == "yes" and answer("history/pulley") == "yes":
-        zones = CORNERS.get(answer("history/where"), ())
-        yield Shown("pulley-moved", (off["pulley"].finding.id, "history/pulley"), zones)
+    knocked, centered = facts.library.asking(marks.KNOCKED), facts.library.asking(marks.PULLEY)
+    was_true = facts.meant(marks.KNOCKED) == facts.meant(marks.PULLEY) == marks.YES
+    if "pulley" in off and was_true and knocked and centered:
+        zones = CORNERS.get(facts.meant(marks.WHERE_HIT, knocked.step), ())
+        yield Shown("pulley-moved", (off["pulley"].finding.id, centered.prompt), zones)
 
 
 def _fitted(facts: Told) -> Iterator[Shown]:
-    if is_fitted(facts.survey):
-        yield Shown("fitted-to-it", ("history/fitted",))
+    fitted = facts.library.asking(marks.FITTED)
+    if fitted and is_fitted(facts.survey, facts.library):
+        yield Shown("fitted-to-it", (fitted.prompt,))
 
 
-def is_fitted(survey: Survey) -> bool:
+def is_fitted(survey: Survey, library: Library) -> bool:
     """Whether hood and doors were fitted to the frame as it is, or shut evenly on it without being
     known not to.
 
     Not where anything happened to it since it was measured last: what is there now may be younger
     than the fitting.
     """
-    if any(
-        survey.answer_to(f"since-last-time/{asked}") not in quiet for asked, quiet in QUIET.items()
-    ):
-        return False
-    if survey.answer_to("history/fitted") == "yes":
-        return True
-    even = all(survey.answer_to(f"history/{part}") == "yes" for part in ("hood-fits", "doors-fit"))
-    return even and survey.answer_to("history/fitted") != "no"
+    for question, quiet in QUIET.items():
+        asked = library.asking(question)
+        if asked and survey.answer_to(asked.prompt) and meant(survey, library, question) != quiet:
+            return False
+    fitted = meant(survey, library, marks.FITTED)
+    shut = {meant(survey, library, question) for question in (marks.HOOD_FITS, marks.DOORS_FIT)}
+    return fitted == marks.YES or (fitted != marks.NO and shut == {marks.YES})
 
 
-QUIET = {"happened": ("", "nothing"), "corrected": ("", "no")}
-"""Answers of the page `since last time` that leave the frame as it was."""
+QUIET = {marks.HAPPENED: marks.NOTHING, marks.CORRECTED: marks.NO}
+"""What must have been answered of the time since, if anything, for the frame to be as it was."""
 
 FINDERS: tuple[Callable[[Told], Iterator[Shown]], ...] = (
     string.sags,

@@ -12,16 +12,14 @@ from dataclasses import dataclass
 from wizard.judgment.facts import CORNERS, SIDES, Shown, Told, Zone
 from wizard.judgment.seen import Seen
 from wizard.judgment.shown import shown
+from wizard.library import marks
 from wizard.library.shapes_signs import TWINS, WEIGHTS, Sign, SignBook, Witness
-from wizard.survey.record import Survey
 from wizard.survey.rows import Answer
 
 POINTS = {"weak": 1, "medium": 2, "strong": 5}
 """A strong sign outweighs two medium ones; the steps are coarse, for nobody can weigh such things
 finely.
 """
-KNOCKED, SINCE = "history/knocked", "since-last-time/happened"
-FOLD = {"old-rust": "old", "bright": "recent"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,15 +56,13 @@ def evidence_of(seen: tuple[Seen, ...], facts: Told, book: SignBook) -> tuple[Ev
     found: list[Evidence] = []
     for sign in book.signs.values():
         if sign.looks:
-            found += _looked(sign, seen, facts.survey, book)
+            found += _looked(sign, seen, facts, book)
         elif sign.finding:
             found += [
                 _found(sign, what) for (name, _), what in conditions.items() if name == sign.finding
             ]
-        elif facts.survey.answer_to(sign.answer) in sign.tokens and not _overtaken(
-            sign, facts.survey
-        ):
-            found.append(_told(sign, facts.survey))
+        elif facts.survey.answer_to(sign.answer) in sign.tokens and not _overtaken(sign, facts):
+            found.append(_told(sign, facts))
     return tuple(found)
 
 
@@ -86,23 +82,25 @@ def _found(sign: Sign, what: Shown) -> Evidence:
     return Evidence(sign, leans, against, what.sources, what.zones, what.box)
 
 
-def _overtaken(sign: Sign, survey: Survey) -> bool:
+def _overtaken(sign: Sign, facts: Told) -> bool:
     """Whether it told that there was no hit, and there was one since."""
-    return sign.answer == KNOCKED and bool(sign.against) and survey.answer_to(SINCE) == "knock"
+    knocked = facts.library.asking(marks.KNOCKED)
+    of_a_hit = knocked is not None and sign.answer == knocked.prompt
+    return of_a_hit and bool(sign.against) and facts.meant(marks.HAPPENED) == marks.KNOCK
 
 
-def _told(sign: Sign, survey: Survey) -> Evidence:
+def _told(sign: Sign, facts: Told) -> Evidence:
     row = next(
-        (a.id for a in reversed(survey.standing(Answer)) if a.prompt == sign.answer), sign.answer
+        (a.id for a in reversed(facts.survey.standing(Answer)) if a.prompt == sign.answer),
+        sign.answer,
     )
     step = sign.answer.partition("/")[0]
-    zones = CORNERS.get(survey.answer_to(f"{step}/where"), ()) if "collision" in sign.leans else ()
+    hit = facts.meant(marks.WHERE_HIT, step) if "collision" in sign.leans else ""
+    zones = CORNERS.get(hit, ())
     return Evidence(sign, _points(sign.leans), _points(sign.against), (row,), zones)
 
 
-def _looked(
-    sign: Sign, seen: tuple[Seen, ...], survey: Survey, book: SignBook
-) -> Iterator[Evidence]:
+def _looked(sign: Sign, seen: tuple[Seen, ...], facts: Told, book: SignBook) -> Iterator[Evidence]:
     for step in sign.looks:
         rows = {
             side: [s for s in seen if s.prompt.step == step and s.side == side] for side in SIDES
@@ -111,7 +109,7 @@ def _looked(
             side: [s for s in rows[side] if s.choice and s.choice.token in sign.tokens]
             for side in SIDES
         }
-        thirds = {side: _third(step, side, survey, book) for side in SIDES}
+        thirds = {side: _third(step, side, facts, book) for side in SIDES}
         for side, other in (SIDES, SIDES[::-1]):
             if not here[side]:
                 continue
@@ -120,15 +118,14 @@ def _looked(
                 continue
             if twin == "both" and set(sign.twin) != set(TWINS):
                 if side == "left":
-                    yield _one(sign, step, [*here["left"], *here["right"]], (), survey)
+                    yield _one(sign, step, [*here["left"], *here["right"]], (), facts)
                 continue
             zones = ((side, thirds[side]),) if thirds[side] else ()
-            yield _one(sign, step, here[side], zones, survey)
+            yield _one(sign, step, here[side], zones, facts)
 
 
-def _third(step: str, side: str, survey: Survey, book: SignBook) -> str:
-    said = survey.answer_to(f"{step}/{side}/where")
-    return book.thirds.get(step) or (said if said in ("front", "middle", "rear") else "")
+def _third(step: str, side: str, facts: Told, book: SignBook) -> str:
+    return book.thirds.get(step) or facts.meant(marks.THIRD, step, side)
 
 
 def _twin(rows: list[Seen], same: list[Seen], same_third: bool) -> str:
@@ -137,16 +134,11 @@ def _twin(rows: list[Seen], same: list[Seen], same_third: bool) -> str:
     """
     if same and same_third:
         return "both"
-    bare = bool(rows) and all(
-        s.choice is not None and s.choice.token == "nothing-found" and s.look.seen == "bare"
-        for s in rows
-    )
+    bare = bool(rows) and all(s.nothing and s.look.seen == "bare" for s in rows)
     return "alone" if bare else "unseen"
 
 
-def _one(
-    sign: Sign, step: str, rows: list[Seen], zones: tuple[Zone, ...], survey: Survey
-) -> Evidence:
+def _one(sign: Sign, step: str, rows: list[Seen], zones: tuple[Zone, ...], facts: Told) -> Evidence:
     # The best look counts: a second, poorer one beside it must not make the sign lighter than if it
     # had been left out.
     quality = ("bare", "painted", "dirty")
@@ -154,7 +146,7 @@ def _one(
         (s.look.seen for s in rows),
         key=lambda q: quality.index(q) if q in quality else len(quality),
     )
-    folds = {FOLD.get(survey.answer_to(f"{step}/{s.side}/fold"), "") for s in rows}
+    folds = {facts.meant(marks.IN_THE_FOLD, step, s.side) for s in rows}
     fold = folds.pop() if len(folds) == 1 else ""
     ids = tuple(s.look.id for s in rows)
     return Evidence(

@@ -9,17 +9,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from wizard.judgment.seen import BARE, Seen
-from wizard.library.shapes import Library
-from wizard.library.templates import misfit
+from wizard.judgment.seen import Seen
+from wizard.library import marks
+from wizard.library.shapes import Library, Step
+from wizard.library.templates import fits
 from wizard.survey.guide import layout_of, pages
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
-
-EVERY = ("paint-cracks",)
-"""Looks that every short list has, whatever was found."""
-REACHED = ("engine-mounts", "rear-crossmember", "rail-sides")
-"""Steps whose places must at least have been looked at, by somebody who was sure."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,30 +35,35 @@ def unseen(
 ) -> tuple[Unseen, ...]:
     """What was not seen as it must be; of a re-check only what its own list asks."""
     layout = layout_of(survey, library)
-    asked = (
-        {p.id for page in pages(survey, library, today) for p in page.prompts}
-        if survey.follows
-        else None
-    )
+    asked = asked_again(survey, library, today)
     found = []
-    # What a short list asks again was found the last time: it stays open until somebody has looked.
-    looks = (s.id for s in library.steps.values() if s.part == "look" and s.id not in EVERY)
-    listed = tuple(looks) if asked is not None else ()
-    for id in dict.fromkeys((*BARE, *REACHED, *listed)):
-        step = library.steps.get(id)
-        if (
-            step is None
-            or misfit(step.needs, layout)
-            or (step.layouts and layout.id not in step.layouts)
-        ):
-            continue
-        prompts = [
-            p for p in expand(step, layout) if p.kind == "look" and (asked is None or p.id in asked)
-        ]
-        sides = tuple(p.item for p in prompts if not _was_seen(p, seen, id in BARE))
+    for step in _places(library, again=asked is not None):
+        bare = marks.BARE in step.marks
+        prompts = expand(step, layout) if fits(step, layout) else ()
+        looks = (p for p in prompts if p.kind == "look" and (asked is None or p.id in asked))
+        sides = tuple(p.item for p in looks if not _was_seen(p, seen, bare))
         if sides:
-            found.append(Unseen(id, step.title, sides, id in BARE))
+            found.append(Unseen(step.id, step.title, sides, bare))
     return tuple(found)
+
+
+def asked_again(survey: Survey, library: Library, today: datetime) -> set[str] | None:
+    """The prompts that a re-check asks; None for a survey that follows none."""
+    if not survey.follows:
+        return None
+    return {p.id for page in pages(survey, library, today) for p in page.prompts}
+
+
+def _places(library: Library, *, again: bool) -> list[Step]:
+    """The pages that must be seen bare, then those where frames crack, from the last of the walk
+    to the first: what lies lowest is what was most likely not reached.
+
+    again: what a short list asks was found the last time, and stays open until somebody has looked.
+    """
+    walk = [library.steps[id] for id in reversed(library.courses["whole"])]
+    wanted = [s for mark in (marks.BARE, marks.CRACK_PLACE) for s in walk if mark in s.marks]
+    looks = (s for s in library.steps.values() if s.part == "look" and marks.AGAIN not in s.marks)
+    return list({s.id: s for s in (*wanted, *(looks if again else ()))}.values())
 
 
 def _was_seen(prompt: Prompt, seen: tuple[Seen, ...], bare: bool) -> bool:

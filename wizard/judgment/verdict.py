@@ -106,7 +106,7 @@ def verdict_at(sight: Sight, today: datetime) -> Verdict:
         s for s in seen if library.steps[s.prompt.step].part == "look"
     )  # and not where a jack goes
     lacking = _lacking(limited, frame, _looking(survey, library))
-    numbers = _action(_with_fitted(limited, survey), stop, lacking)
+    numbers = _action(_with_fitted(limited, survey, library), stop, lacking)
     if numbers == "leave" and causes["collision"].named:
         numbers = "watch"
     held = _held(numbers, bool(loose), rocks(survey, library), bool(voices), bool(open_places))
@@ -134,11 +134,11 @@ def verdict_at(sight: Sight, today: datetime) -> Verdict:
     )
 
 
-def _with_fitted(limited: list[Judged], survey: Survey) -> list[Judged]:
+def _with_fitted(limited: list[Judged], survey: Survey, library: Library) -> list[Judged]:
     """A sag that hood and doors were fitted to is left, up to where it would want putting right
     (common practice).
     """
-    if not is_fitted(survey):
+    if not is_fitted(survey, library):
         return limited
     return [
         (

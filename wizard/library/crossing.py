@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Iterator, Set
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Set
+from dataclasses import dataclass, replace
 
 from wizard.library.exposures import exposure_faults
 from wizard.library.fields import Fault, nearest
+from wizard.library.marks import NOT_SAID, STATES, mark_faults
 from wizard.library.model import model_faults
-from wizard.library.shapes import Box, Layout, LevelPlace, Library, Place, Step
+from wizard.library.shapes import SEEN, UNSURE, Box, Layout, LevelPlace, Library, Need, Place, Step
 from wizard.library.signs import sign_faults
 from wizard.library.steps import STATE
 from wizard.library.templates import KIND, SIDES, called, misfit, points_of, wanted
@@ -64,8 +65,9 @@ class _Asked:
     id: str
     start: str
     end: str
-    needs: tuple[str, ...]
-    """Keys of its needs."""
+    needs: tuple[Need, ...]
+    answers: frozenset[str]
+    """Tokens that it can be answered with; empty for what is typed."""
 
 
 def _asked(step: Step, layout: Layout) -> list[_Asked]:
@@ -76,15 +78,12 @@ def _asked(step: Step, layout: Layout) -> list[_Asked]:
             id, start, end = (
                 text.format_map(fields) for text in (prompt.id, prompt.start, prompt.end)
             )
-            needs = tuple(n.key.format_map(fields) for n in prompt.needs)
-            found.append(
-                _Asked(
-                    "/".join(n for n in (step.id, fields.get("item", ""), id) if n),
-                    start,
-                    end,
-                    needs,
-                )
-            )
+            needs = tuple(replace(n, key=n.key.format_map(fields)) for n in prompt.needs)
+            name = "/".join(n for n in (step.id, fields.get("item", ""), id) if n)
+            answers = frozenset(c.token for c in prompt.choices)
+            if prompt.kind == "look":
+                answers |= {*SEEN.values(), UNSURE}
+            found.append(_Asked(name, start, end, needs, answers))
     return found
 
 
@@ -114,11 +113,18 @@ def _point_faults(
                 )
 
 
-def _need_faults(step: Step, asked: Iterable[_Asked], known: Container[str]) -> Iterator[Fault]:
-    """A condition on something that is never asked would hold for ever."""
-    for key in (*(n.key for n in step.needs), *(key for one in asked for key in one.needs)):
-        if key not in known:
-            wrong = f"'{key}' is neither a prompt nor a field of the state"
+def _need_faults(
+    step: Step, asked: Iterable[_Asked], known: Mapping[str, Set[str]]
+) -> Iterator[Fault]:
+    """A condition on something that is never asked, or never answered so, would never be met."""
+    for need in (*step.needs, *(need for one in asked for need in one.needs)):
+        answers = known.get(need.key, frozenset())
+        for token in need.any if answers else ():
+            if token not in answers and token != NOT_SAID:
+                wrong = f"'{token}' is no answer to '{need.key}'"
+                yield Fault(f"{step.id}.toml", "needs.any", wrong, nearest(token, answers))
+        if need.key not in known:
+            wrong = f"'{need.key}' is neither a prompt nor a field of the state"
             yield Fault(
                 f"{step.id}.toml",
                 "needs.key",
@@ -133,7 +139,8 @@ def _layout_faults(library: Library, layout: Layout) -> Iterator[Fault]:
         for s in library.steps.values()
         if not s.layouts or layout.id in s.layouts
     ]
-    known = {KIND} | {f"state.{f}" for f in STATE} | {one.id for _, asked in steps for one in asked}
+    known: dict[str, Set[str]] = {f"state.{f}": frozenset(STATES.get(f, ())) for f in STATE}
+    known |= {KIND: frozenset(), **{one.id: one.answers for _, asked in steps for one in asked}}
     points = points_of(layout)
     roles = {name for s in library.steps.values() for p in s.prompts for name in p.only}
     rows: tuple[Box | Place | LevelPlace, ...] = (*layout.boxes, *layout.places, *layout.levels)
@@ -181,6 +188,7 @@ def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator
                 "course.toml", "courses", f"'{name}' is missing", f"add {name} = [step ids]"
             )
     if whole:
+        yield from mark_faults(library.steps)
         yield from sign_faults(library.signs, library.steps)
         yield from model_faults(library.model, library.steps)
     if not library.layouts:

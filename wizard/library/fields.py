@@ -123,6 +123,14 @@ class Table:
             )
         return tuple(good)
 
+    def words(self, key: str, known: Iterable[str]) -> tuple[str, ...]:
+        """A list of strings out of a list."""
+        values = self.texts(key)
+        for value in values:
+            if value not in known:
+                self.fault(key, f"'{value}' is not known", nearest(value, known))
+        return values
+
     def tables(self, key: str) -> list[Table]:
         """The sub-tables under [[key]], each to be read in turn."""
         value = self._take(key, list, [], f"[[{key}]] tables") or []

@@ -16,6 +16,8 @@ from wizard.library.shapes_signs import SignBook
 
 SEEN = {"b": "bare", "p": "painted", "d": "dirty", "n": "not-reached"}
 """Letters for how well a place was seen; answer letters of a look must be others."""
+UNSURE = "not-sure"
+"""Answer to a look by somebody who is not sure: the program offers it on every look."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +41,16 @@ class Choice:
     words: str
     stop: bool = False
     """True for a crack, kink, torn weld or hole in a bearing place: it outranks every number."""
+    loose: bool = False
+    """True for a joint, mount or bracket that is loose: on it no number means anything."""
+    nothing: bool = False
+    """True for the answer of a look that nothing was found there."""
+    speaks: str = ""
+    """What it speaks for where it is no stop sign and yet no sound frame, such as rust."""
+    marks: tuple[str, ...] = ()
+    """What else a rule reads of it: wizard/library/marks.py says what there is."""
+    says: str = ""
+    """What it means to the question that its prompt asks."""
     stands: str = ""
     """Of how the car stands: `still`, `rocks`; `sound` of the metal where it is lifted, `nowhere`;
     else empty.
@@ -88,6 +100,8 @@ class PromptTemplate:
     """Number of the move of `how` by which it is done: where not all have room, the page begins
     with that one.
     """
+    asks: str = ""
+    """The question that a rule reads here, of wizard/library/marks.py; empty for none."""
     exposes: tuple[str, ...] = ()
     """Exposures that this prompt adds to those of its page, wherever it is asked."""
 
@@ -145,6 +159,10 @@ class Step:
     """Step that takes the same readings another way; when that one is done, this one is not
     missing.
     """
+    marks: tuple[str, ...] = ()
+    """What a rule reads of the page: wizard/library/marks.py says what there is."""
+    joint: str = ""
+    """What is loose where an answer here says so, such as 'the {side} engine mount'."""
     layouts: tuple[str, ...] = ()
     """Layout ids; empty means every layout."""
     needs: tuple[Need, ...] = ()
@@ -261,6 +279,19 @@ class Word:
 
 
 @dataclass(frozen=True, slots=True)
+class Asked:
+    """A prompt behind a question that a rule reads."""
+
+    prompt: str
+    """Its id."""
+    step: str
+    side: str
+    """left or right; empty where it stands alone."""
+    says: Mapping[str, str]
+    """What each answer means, by token; empty for one that says nothing to the rule."""
+
+
+@dataclass(frozen=True, slots=True)
 class Library:
     """Everything under content/, checked."""
 
@@ -291,6 +322,17 @@ class Library:
 
     kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
     """What was made of this content alone, by what it was made of: the prompts of a layout."""
+    questions: Mapping[str, tuple[Asked, ...]] = field(default_factory=dict)
+    """The prompts behind each question that a rule reads."""
+
+    def marked(self, mark: str) -> tuple[Step, ...]:
+        """The steps that carry a mark, in the order of their ids."""
+        return tuple(s for s in self.steps.values() if mark in s.marks)
+
+    def asking(self, question: str, step: str = "", side: str = "") -> Asked | None:
+        """The prompt that asks a question, of one step or side where it is named."""
+        of_step = (a for a in self.questions.get(question, ()) if step in ("", a.step))
+        return next((a for a in of_step if side in ("", a.side)), None)
 
     def says_of_standing(self, prompt: str, answer: str) -> str:
         """What an answer says of how the car stands; empty for nothing."""

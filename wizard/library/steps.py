@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from wizard.library.fields import Table, nearest
+from wizard.library.marks import OF_ANSWER, OF_STEP, QUESTIONS, VOICES
 from wizard.library.shapes import SEEN, Choice, Need, OnlyWords, PromptTemplate, Step
 from wizard.library.templates import field_faults
 
@@ -41,6 +42,11 @@ def _choice(t: Table) -> Choice:
         token=t.text("token"),
         words=t.text("words"),
         stop=t.flag("stop"),
+        loose=t.flag("loose"),
+        nothing=t.flag("nothing"),
+        speaks=t.word("speaks", VOICES, ""),
+        marks=t.words("marks", OF_ANSWER),
+        says=t.text("says", ""),
         stands=t.word("stands", STANDS, ""),
         needs=tuple(_need(n) for n in t.tables("needs")),
         instead=t.text("instead", ""),
@@ -108,6 +114,7 @@ def _prompt(t: Table) -> PromptTemplate:
         needs=tuple(_need(n) for n in t.tables("needs")),
         optional=t.flag("optional"),
         move=t.whole("move", 1),
+        asks=t.word("asks", QUESTIONS, ""),
         exposes=t.texts("exposes"),
     )
     _letters(t, prompt.kind, prompt.choices)
@@ -211,6 +218,8 @@ def read_step(t: Table) -> Step:
         instead=t.text("instead", ""),
         source=t.text("source", ""),
         stand_in=t.text("stand_in", ""),
+        marks=t.words("marks", OF_STEP),
+        joint=t.text("joint", ""),
         layouts=t.texts("layouts"),
         needs=tuple(_need(n) for n in t.tables("needs")),
         prompts=tuple(_prompt(p) for p in t.tables("prompt")),

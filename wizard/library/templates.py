@@ -98,6 +98,11 @@ def misfit(needs: Iterable[Need], layout: Layout) -> Need | None:
     return next((n for n in needs if n.key == KIND and not layout.words & set(n.any)), None)
 
 
+def fits(step: Step, layout: Layout) -> bool:
+    """Whether a step is asked of this kind of frame at all."""
+    return not misfit(step.needs, layout) and (not step.layouts or layout.id in step.layouts)
+
+
 def belongs(step: Step, layout: Layout) -> bool:
     """False for a step of another kind of frame, of which nothing need be said here."""
     need = misfit(step.needs, layout)

@@ -10,7 +10,7 @@ from datetime import datetime
 from fractions import Fraction
 from functools import lru_cache
 
-from wizard.library.shapes import SEEN, Choice
+from wizard.library.shapes import SEEN, UNSURE, Choice
 from wizard.readings.bubbles import read_bubble
 from wizard.readings.lengths import read_length
 from wizard.readings.plain import clean_line
@@ -29,7 +29,7 @@ NOTHING_TO_SAY = "nothing to say here"
 """Reason of a prompt passed over by '-'."""
 NOTHING = ("n", "no", "none", "nothing", "nothing to say")
 """What people type where a few words are asked and there are none."""
-NOT_SURE = Choice("u", "not-sure", "not sure")
+NOT_SURE = Choice("u", UNSURE, "not sure")
 FIXED: dict[str, Callable[[Survey], str]] = {
     "survey.unit": lambda s: s.unit,
     "survey.layout": lambda s: s.layout,
@@ -304,7 +304,7 @@ def _look(survey: Survey, prompt: Prompt, line: str, context: Context) -> Survey
         raise Refused(
             f"Say what you saw there too, like {line.lower()[0]} {prompt.choices[0].letter}"
         )
-    if len(picked) > 1 and any(c.token in ("nothing-found", "not-sure") for c in picked):
+    if len(picked) > 1 and any(c.nothing or c is NOT_SURE for c in picked):
         raise Refused(
             "Nothing found, or not sure, stands alone; leave it out or leave out the rest"
         )

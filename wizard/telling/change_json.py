@@ -62,7 +62,7 @@ def _dumps(out: dict[str, Any]) -> str:
 
 
 def _comparison(comparison: Comparison, library: Library) -> dict[str, Any]:
-    corrected = outcomes(comparison) if was_corrected(comparison.now.survey) else ()
+    corrected = outcomes(comparison) if was_corrected(comparison.now.survey, library) else ()
     return {
         "old": comparison.then.survey.id,
         "new": comparison.now.survey.id,

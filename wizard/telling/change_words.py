@@ -101,7 +101,7 @@ def sections(comparison: Comparison, library: Library) -> tuple[Section, ...]:
     """The parts in order, those with nothing to say left out."""
     layout, unit = layout_of(comparison.now.survey, library), comparison.now.survey.unit
     now = comparison.now.survey
-    corrected = outcomes(comparison) if was_corrected(now) else ()
+    corrected = outcomes(comparison) if was_corrected(now, library) else ()
     happened = clean_line(incidents(now), 300)
     parts = [
         Section(
@@ -118,7 +118,7 @@ def sections(comparison: Comparison, library: Library) -> tuple[Section, ...]:
         Section("What was not compared, and why", tuple(_apart(comparison, library, layout))),
         Section("What else was unlike", tuple(unlike_line(u, library) for u in comparison.said)),
         Section("What happened in between", (happened,) if happened else ()),
-        Section("The next time", tuple(line for line in (next_line(now),) if line)),
+        Section("The next time", tuple(line for line in (next_line(now, library),) if line)),
     ]
     return tuple(p for p in parts if p.lines)
 

@@ -7,6 +7,7 @@ from wizard.judgment.consequences import Prediction
 from wizard.judgment.facts import is_true
 from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.verdict import Verdict, weight
+from wizard.library import marks
 from wizard.library.shapes import Layout
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about
@@ -39,9 +40,9 @@ RULE = {
 }
 """Where the gap was measured and not only looked at."""
 READS = {
-    "tight-at-top": "tighter at the top",
-    "wide-at-top": "wider at the top",
-    "sides-differ": "unlike, left and right",
+    marks.TIGHT: "tighter at the top",
+    marks.WIDE: "wider at the top",
+    marks.UNLIKE: "unlike, left and right",
 }
 """What the rule reads that settles nothing."""
 LOOK = "Look, and set it down."
@@ -64,7 +65,7 @@ def _line(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> Li
     if found.id == "wheelbase":
         return _wheelbase(found, verdict, unit)
     text = FORETOLD[found.id, found.kind]
-    if found.id == "hood-gap" and found.expects == ("even",):
+    if found.id == "hood-gap" and found.expects == (marks.EVEN,):
         text = "The hood was fitted to it, so its gap should be even."
     if found.prompt:
         read = any(id.startswith("hood-taper/") for id in found.sources)
@@ -79,11 +80,11 @@ def _by_rule(found: Prediction) -> str:
 
 
 def _open(found: Prediction) -> str:
-    if found.said in ("", "not-known"):
+    if found.said in ("", marks.UNKNOWN):
         return LOOK
-    if found.said == "off":
+    if found.said == marks.OFF:
         return "It was off: look once it is together."
-    if found.said in ("even", "middle"):
+    if found.said in (marks.EVEN, marks.IN_THE_MIDDLE):
         return "You looked, and it is not so: it is too small to show, or was fitted to it."
     return "What you saw does not tell."
 
@@ -101,13 +102,13 @@ def _caster(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> 
     if caster is None:
         return None
     text = sentence(caster, layout, unit)
-    if found.said in ("wobble", "wander"):
+    if found.said in (marks.WOBBLE, marks.WANDER):
         enough = (
             "That much can do it"
             if found.outcome == "agrees"
             else "That is too little to explain it"
         )
-        felt = "The front wheels shake." if found.said == "wobble" else "It wanders."
+        felt = "The front wheels shake." if found.said == marks.WOBBLE else "It wanders."
         text += f" {felt} {enough}: check joints, toe and tires too."
     else:
         text += " Sag alone rarely explains a wobble."

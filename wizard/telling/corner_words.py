@@ -9,6 +9,7 @@ from wizard.judgment.corner import Corner, corner_of
 from wizard.judgment.facts import is_out
 from wizard.judgment.seen import Seen
 from wizard.judgment.verdict import Verdict
+from wizard.library import marks
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about, doubt
@@ -59,16 +60,14 @@ def short_rail_lines(verdict: Verdict, layout: Layout | None, unit: Unit) -> lis
     if short is None:
         return []
     side = "left" if short.finding.value > 0 else "right"
-    looks = [s for s in verdict.seen if s.prompt.step == "rail-sides" and s.side == side]
-    found = [s for s in looks if s.choice and s.choice.token != "nothing-found"]
+    looks = [s for s in verdict.seen if marks.RAIL_SIDE in s.step.marks and s.side == side]
+    found = [s for s in looks if s.choice and not s.nothing]
     if found:
         return []
     bare = any(s.look.seen == "bare" and s.choice for s in looks)
     size = about(short.finding.value, "mm", unit)
     why = f"A rail cannot be {size} short with nothing to see. " if bare else ""
-    ahead = [
-        s for s in verdict.seen if s.prompt.step == "horn-welds" and s.side == side and _bent(s)
-    ]
+    ahead = [s for s in verdict.seen if marks.HORN in s.step.marks and s.side == side and _bent(s)]
     if ahead:
         why = f"The bend seen at the {side} horn lies ahead of that box and does not explain it. "
     text = (
@@ -80,7 +79,7 @@ def short_rail_lines(verdict: Verdict, layout: Layout | None, unit: Unit) -> lis
 
 
 def _bent(seen: Seen) -> bool:
-    return seen.choice is not None and seen.choice.token in ("kink", "bent-round", "ripple")
+    return seen.carries(marks.BENT)
 
 
 def _between(short: Judged, layout: Layout | None) -> str:

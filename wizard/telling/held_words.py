@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from wizard.judgment.seen import CROSSMEMBERS, Seen
+from wizard.judgment.seen import Seen
 from wizard.judgment.unseen import Unseen
 from wizard.judgment.verdict import Verdict
 from wizard.survey.standing import PUSH, ROCKING
@@ -33,13 +33,6 @@ WOULD = {
     "axle-first": "the axle and its springs",
 }
 """What the figures would say if they could be trusted."""
-LOOSE = {
-    "front-crossmember-rivets": "the front crossmember",
-    "center-crossmember-rivets": "the center crossmember",
-    "rear-crossmember": "the rear crossmember",
-    "engine-mounts": "the {side} engine mount",
-    "bracket-rivets": "a bracket on the {side} rail",
-}
 WATCH_AND_SEEN = "The numbers ask for no more than an eye; what was seen asks for more."
 VOICES = {
     "pits": "Deep pits, and nobody has measured what is left: caliper first.",
@@ -66,7 +59,7 @@ VOICES = {
         f" {NOT_DRIVEN}"
     ),
 }
-"""What to do about each of the looks that wizard/judgment/voices.py sorts."""
+"""What to do about each of the looks that content speaks for (wizard/library/marks.py)."""
 
 
 def held_headline(verdict: Verdict) -> str:
@@ -119,11 +112,11 @@ def look_lines(verdict: Verdict) -> list[Line]:
 
 def _loose(verdict: Verdict) -> Iterator[Line]:
     ids = tuple(s.look.id for s in verdict.loose)
-    names = tuple(dict.fromkeys(LOOSE[s.prompt.step].format(side=s.side) for s in verdict.loose))
+    names = tuple(dict.fromkeys(s.joint for s in verdict.loose))
     if len(names) > 1:
         who, until = f"{', '.join(names[:-1])} and {names[-1]} are", "they hold"
     else:
-        tied = verdict.loose[0].prompt.step in CROSSMEMBERS
+        tied = verdict.loose[0].ties
         who, until = f"{names[0]} is", "its joints hold" if tied else "it holds"
     text = f"{who[:1].upper()}{who[1:]} loose. Until {until}, these figures are not the frame's."
     yield Line(f"{text} {JOINTS}", (*ids, "rule:open"))

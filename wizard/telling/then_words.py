@@ -6,18 +6,19 @@ import calendar
 from collections.abc import Iterable
 from datetime import datetime
 
+from wizard.library import marks
 from wizard.library.shapes import Library, Step
 from wizard.library.templates import misfit
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import answered, layout_of, pages, short_list_of
+from wizard.survey.meant import meant
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import PointNote, Remark
 from wizard.telling.asking import left_words
 from wizard.telling.page import said
 
-WHEN = "next-time/when"
-MONTHS = {"season": 6, "year": 12, "two-years": 24}
+MONTHS = {marks.SEASON: 6, marks.YEAR: 12, marks.TWO_YEARS: 24}
 
 
 def then_line(prompt: Prompt, earlier: Survey | None) -> str:
@@ -80,9 +81,9 @@ def _typed(survey: Survey, prompt: Prompt) -> str:
     return " and ".join(clean_line(r.typed, 40) for r in survey.readings_of(prompt.id))
 
 
-def next_date(survey: Survey) -> datetime | None:
+def next_date(survey: Survey, library: Library) -> datetime | None:
     """The day for the next survey, as the person chose; None for no date."""
-    months = MONTHS.get(survey.answer_to(WHEN))
+    months = MONTHS.get(meant(survey, library, marks.WHEN_AGAIN))
     if months is None or survey.started.year == 1:
         return None
     year, month = divmod(survey.started.year * 12 + survey.started.month - 1 + months, 12)
@@ -90,9 +91,9 @@ def next_date(survey: Survey) -> datetime | None:
     return survey.started.replace(year=year, month=month + 1, day=min(survey.started.day, last))
 
 
-def next_line(survey: Survey) -> str:
+def next_line(survey: Survey, library: Library) -> str:
     """`Measure the same points again about 2027-04-10.`; empty without a date."""
-    date = next_date(survey)
+    date = next_date(survey, library)
     return (
         f"Measure the same points again about {date:%Y-%m-%d}, and at once after a knock."
         if date

@@ -121,7 +121,8 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
             "Worth a look because of it", consequence_lines(verdict, layout, survey.unit, survey)
         ),
         section(
-            "What to ask a specialist", [*own_question(survey), *question_lines(verdict, layout)]
+            "What to ask a specialist",
+            [*own_question(survey, library), *question_lines(verdict, layout)],
         ),
         section("Look again before paint, and after", again_lines(verdict)),
         section("What you noted", noted_lines(survey, library)),

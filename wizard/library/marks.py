@@ -1,0 +1,255 @@
+"""Marks: what a rule in code reads in content, in place of an answer's token or a step's id.
+
+Every mark and every meaning that code knows stands here and nowhere else. `crosstape content` holds
+content to this list, and this list to content: one that is not here, and one that nothing carries,
+are both faults.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from wizard.library.fields import Fault, nearest
+from wizard.library.shapes import Asked, PromptTemplate, Step
+from wizard.library.templates import SIDES
+
+# Of a step
+BARE = "bare"
+CRACK_PLACE = "crack-place"
+CROSSMEMBER = "crossmember"
+AGAIN = "again"
+RAIL_SIDE, HORN = "rail-side", "horn"
+OF_STEP: Mapping[str, str] = {
+    BARE: "its places count only when they were seen bare: paint bends over a crack",
+    CRACK_PLACE: "frames crack there: somebody who was sure must at least have looked",
+    CROSSMEMBER: "what is loose there ties the rails",
+    AGAIN: "every re-check takes it again",
+    RAIL_SIDE: "a rail that is short shows there where its length went",
+    HORN: "it is looked at ahead of the front box",
+}
+"""Marks of a step, each with what it says."""
+
+# Of an answer to a look
+CALIPERED = "calipered"
+BARE_ONLY = "bare-only"
+PAIRED = "paired"
+JACK = "jack"
+BENT = "bent-there"
+OF_ANSWER: Mapping[str, str] = {
+    CALIPERED: "a caliper on that rail settles it: the thickness lost has a limit of its own",
+    BARE_ONLY: "under paint it may as well be bad paint: strip it and answer again",
+    PAIRED: "alike on both rails it comes with an even sag, which the string judges",
+    JACK: "a jack or a chain left it there",
+    BENT: "the metal is bent or rippled there",
+}
+"""Marks of an answer, each with what it says."""
+
+VOICES = ("pits", "rust", "welds", "heat", "wrinkle", "bent", "rust-ring", "moves")
+"""What an answer may speak for, in the order of saying: no stop sign, and yet no sound frame.
+
+Source: common practice, no published source. What speaks for nothing is harmless by itself: light
+pits, old lines in paint, whatever has its twin on the other rail, bolts for rivets, a plate laid
+over a horn.
+"""
+MOVES = "moves"
+
+# What an answer to a question means
+YES, NO, OWNER = "yes", "no", "owner"
+LEFT_FRONT, RIGHT_FRONT, LEFT_REAR, RIGHT_REAR, BESIDE = (
+    "left-front",
+    "right-front",
+    "left-rear",
+    "right-rear",
+    "side",
+)
+NOTHING, KNOCK = "nothing", "knock"
+RENEWED, NEVER_MARKED = "renewed", "never-marked"
+SAME, OTHER_TAPE, OTHERS = "same", "another-tape", "others"
+OLD, RECENT = "old", "recent"
+FRONT, MIDDLE, REAR = "front", "middle", "rear"
+BELOW, STEADY = "below", "steady"
+TOP, WEB, BOTTOM = "top", "web", "bottom"
+EVEN, TIGHT, WIDE, UNLIKE = "even", "tight-at-top", "wide-at-top", "sides-differ"
+LOW, HIGH, IN_THE_MIDDLE, OFF, UNKNOWN = "low", "high", "middle", "off", "not-known"
+SOMETHING = "something"
+"""What an answer says that means nothing to the rule: it was looked at all the same."""
+QUIET, WOBBLE, WANDER = "quiet", "wobble", "wander"
+MEASURE_AGAIN, ASK_MENTOR, ASK_SPECIALIST = "measure-again", "ask-mentor", "ask-specialist"
+SEASON, YEAR, TWO_YEARS = "season", "year", "two-years"
+WHOLE, SHORT = "whole", "short"
+
+# Questions
+KNOCKED, WHERE_HIT, PULLEY = "knocked", "where-hit", "pulley-was-centered"
+FITTED, HOOD_FITS, DOORS_FIT = "fitted-to-it", "hood-fits", "doors-fit"
+HAPPENED, CORRECTED = "happened-since", "corrected-since"
+POINT_MARKS, TOOLS_NOW, MEASURED_BY = "marks-now", "tools-now", "measured-by"
+THIRD, IN_THE_FOLD = "which-third", "in-the-fold"
+STRING_SIDE, STRING_STEADY, PIT_FACE = "string-side", "string-steady", "pitted-face"
+HOOD_GAP, DOOR_GAPS, FAN, STEERING = "hood-gap", "door-gaps", "fan", "steering"
+WISH, WHEN_AGAIN, HOW_MUCH = "wish", "when-again", "how-much"
+QUESTIONS: Mapping[str, tuple[str, ...]] = {
+    KNOCKED: (YES,),
+    WHERE_HIT: (LEFT_FRONT, RIGHT_FRONT, LEFT_REAR, RIGHT_REAR, BESIDE),
+    PULLEY: (YES,),
+    FITTED: (YES, NO),
+    HOOD_FITS: (YES,),
+    DOORS_FIT: (YES,),
+    HAPPENED: (NOTHING, KNOCK),
+    CORRECTED: (YES, NO),
+    POINT_MARKS: (RENEWED, NEVER_MARKED),
+    TOOLS_NOW: (SAME, OTHER_TAPE, OTHERS),
+    MEASURED_BY: (OWNER,),
+    THIRD: (FRONT, MIDDLE, REAR),
+    IN_THE_FOLD: (OLD, RECENT),
+    STRING_SIDE: (BELOW,),
+    STRING_STEADY: (STEADY,),
+    PIT_FACE: (TOP, WEB, BOTTOM),
+    HOOD_GAP: (EVEN, TIGHT, WIDE, UNLIKE, OFF, UNKNOWN),
+    DOOR_GAPS: (EVEN, UNLIKE, OFF, UNKNOWN),
+    FAN: (LOW, HIGH, IN_THE_MIDDLE, OFF, UNKNOWN),
+    STEERING: (QUIET, WOBBLE, WANDER),
+    WISH: (MEASURE_AGAIN, ASK_MENTOR, ASK_SPECIALIST),
+    WHEN_AGAIN: (SEASON, YEAR, TWO_YEARS),
+    HOW_MUCH: (WHOLE, SHORT),
+}
+"""What a rule asks, and what an answer may mean to it. An answer that means none of these says
+nothing to the rule.
+"""
+MANY = (WHERE_HIT, THIRD, IN_THE_FOLD)
+"""Questions that more than one page may ask."""
+
+STATES: Mapping[str, tuple[str, ...]] = {
+    "engine": ("in", "weight-off", "out"),
+    "body": ("bolted", "loosened", "off"),
+    "supports": ("wheels", "stands-under-axles", "stands-under-frame", "three-points"),
+    "panels": ("on", "off"),
+    "tires": ("equal", "unequal", "off"),
+    "fuel": ("empty", "some", "full"),
+}
+"""What a field of the state may hold: a file keeps these words for ever, so an answer that sets one
+is called so and not otherwise.
+"""
+NOT_SAID = "not-said"
+"""Written in a need that is to hold only as long as nobody has said."""
+KEPT: Mapping[str, tuple[str, ...]] = {
+    **{f"state.{field}": words for field, words in STATES.items()},
+    "survey.unit": ("in", "mm"),
+    "tool.tape.start": ("mark", "taken-off", "hook"),
+}
+"""What an answer keeps, and the words for it that a file holds."""
+
+
+def questions_of(steps: Mapping[str, Step]) -> dict[str, tuple[Asked, ...]]:
+    """The prompts behind each question."""
+    found: dict[str, tuple[Asked, ...]] = {}
+    for step in steps.values():
+        for prompt in step.prompts:
+            if prompt.asks:
+                found[prompt.asks] = found.get(prompt.asks, ()) + tuple(_asked(step, prompt))
+    return found
+
+
+def _asked(step: Step, prompt: PromptTemplate) -> Iterator[Asked]:
+    """As wizard/survey/prompts.py makes them: such a prompt stands alone or is asked of each side."""
+    says = {c.token: c.says for c in prompt.choices}
+    for side in SIDES if prompt.each == "side" else ("",):
+        yield Asked("/".join(n for n in (step.id, side, prompt.id) if n), step.id, side, says)
+
+
+def mark_faults(steps: Mapping[str, Step]) -> Iterator[Fault]:
+    """What code reads and nothing carries, and what is kept under a word that no file knows."""
+    prompts = [(step, prompt) for step in steps.values() for prompt in step.prompts]
+    choices = [choice for _, prompt in prompts for choice in prompt.choices]
+    carried: Mapping[str, tuple[Iterable[str], set[str]]] = {
+        "marks": (OF_STEP, {m for s in steps.values() for m in s.marks}),
+        "choice.marks": (OF_ANSWER, {m for c in choices for m in c.marks}),
+        "choice.speaks": (VOICES, {c.speaks for c in choices}),
+    }
+    for key, (known, there) in carried.items():
+        for mark in known:
+            if mark not in there:
+                wrong = f"nothing carries '{mark}', which a rule reads"
+                yield Fault("steps", key, wrong, "write it where it belongs")
+    for step, prompt in prompts:
+        yield from _answer_faults(step, prompt)
+    yield from _question_faults(steps)
+    yield from _kept_faults(steps)
+
+
+def _answer_faults(step: Step, prompt: PromptTemplate) -> Iterator[Fault]:
+    """Answers that say what they cannot say there."""
+    file, is_look = f"{step.id}.toml", prompt.kind == "look"
+    if is_look and sum(c.nothing for c in prompt.choices) != 1:
+        wrong = "is not said by just one answer of a look"
+        yield Fault(file, "choice.nothing", wrong, "write nothing = true where nothing was found")
+    for choice in prompt.choices:
+        of_a_look = choice.loose or choice.nothing or choice.speaks or choice.marks
+        rules = (
+            (of_a_look and not is_look, "marks", "stand on no look", "take them out"),
+            (
+                choice.stop and (choice.loose or choice.speaks),
+                "stop",
+                "outranks loose and speaks",
+                "keep just one of them",
+            ),
+            (
+                choice.loose and not step.joint,
+                "loose",
+                "is said of no joint",
+                'write what is loose, like joint = "the front crossmember"',
+            ),
+            (
+                choice.says and not prompt.asks,
+                "says",
+                "answers no question",
+                "write asks on its prompt, or take it out",
+            ),
+        )
+        for broken, key, wrong, remedy in rules:
+            if broken:
+                yield Fault(file, f"choice[{choice.token}].{key}", wrong, remedy)
+
+
+def _question_faults(steps: Mapping[str, Step]) -> Iterator[Fault]:
+    """Every question is asked, once where a rule wants one answer, and every meaning can be given."""
+    asked: dict[str, list[tuple[Step, PromptTemplate]]] = {}
+    for step in steps.values():
+        for prompt in step.prompts:
+            asked.setdefault(prompt.asks, []).append((step, prompt))
+    for question, meanings in QUESTIONS.items():
+        rows = asked.get(question, [])
+        if not rows:
+            wrong = f"nothing asks '{question}', which a rule reads"
+            yield Fault("steps", "prompt.asks", wrong, f'write asks = "{question}" on its prompt')
+        if len(rows) > 1 and question not in MANY:
+            wrong = f"'{question}' is asked {len(rows)} times"
+            yield Fault("steps", "prompt.asks", wrong, "ask it once")
+        said = {c.says: f"{step.id}.toml" for step, prompt in rows for c in prompt.choices}
+        said.pop("", None)
+        for meaning in meanings if rows else ():
+            if meaning not in said:
+                wrong = f"no answer to '{question}' says '{meaning}', which a rule reads"
+                file = f"{rows[0][0].id}.toml"
+                yield Fault(file, "choice.says", wrong, f'write says = "{meaning}"')
+        for meaning, file in said.items():
+            if meaning not in meanings:
+                wrong = f"'{meaning}' is no answer to '{question}'"
+                yield Fault(file, "choice.says", wrong, nearest(meaning, meanings))
+
+
+def _kept_faults(steps: Mapping[str, Step]) -> Iterator[Fault]:
+    """What is kept has just the words that a file has for it."""
+    offered: set[tuple[str, str]] = set()
+    for step in steps.values():
+        for prompt in (p for p in step.prompts if p.keep in KEPT):
+            for token in (c.token for c in prompt.choices):
+                offered.add((prompt.keep, token))
+                if token not in KEPT[prompt.keep]:
+                    wrong = f"'{token}' is no word for {prompt.keep} in a file"
+                    remedy = nearest(token, KEPT[prompt.keep])
+                    yield Fault(f"{step.id}.toml", "prompt.choice.token", wrong, remedy)
+    for keep, words in KEPT.items():
+        for word in words:
+            if (keep, word) not in offered:
+                wrong = f"no answer keeps '{word}' as {keep}"
+                yield Fault("steps", "prompt.choice.token", wrong, "offer it as an answer")
