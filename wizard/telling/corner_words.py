@@ -12,7 +12,7 @@ from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about, doubt
-from wizard.telling.line import Line
+from wizard.telling.document import Item as Line
 
 HORNS_ALIKE = "The horns are equal. Equal does not say unbent: hold bumper irons and shell to them."
 

@@ -11,7 +11,7 @@ from wizard.readings.plain import clean_line
 from wizard.survey.guide import CARRIED
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Remark
-from wizard.telling.line import Line
+from wizard.telling.document import Item as Line
 
 LAST, WISH, WHICH = "finish/remark", "finish/anything-else", "finish/question"
 WISHES = {
