@@ -19,9 +19,9 @@ from wizard.judgment.verdict import Verdict, verdict_of
 from wizard.survey.file import load
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look, State
-from wizard.telling.closing import verdict_page
 from wizard.telling.json_out import as_json
 from wizard.telling.sentences import sentence_and_band
+from wizard.telling.verdict_words import verdict_page
 
 IN = 25.4
 CHOICES = {

@@ -10,7 +10,7 @@ from tests.sitting.driving import BEGUN, READ, Driver
 from wizard.sitting.mentor import WAITING, mentor_text
 from wizard.sitting.paging import page_of, results_shown
 from wizard.survey.rows import Guess, Opinion, Verdict
-from wizard.telling.closing import verdict_page
+from wizard.telling.verdict_words import verdict_page
 
 DIAGONALS = ("/go long-diagonals", READ, "91 1/8", "91", "91 1/16")
 FIRST = "long-diagonals/whole/front-left--rear-right"

@@ -47,7 +47,7 @@ def test_the_first_readings_are_hidden_until_both_are_in(taping: Driver) -> None
 
 def test_the_mentor_s_view_hides_them_too_and_can_be_left(taping: Driver) -> None:
     taping.run("/mentor", "/second", READ)
-    said = " ".join(line for _, lines in parts_of(taping.sitting) for line in lines)
+    said = " ".join(line for part in parts_of(taping.sitting) for line in part.lines)
     assert "right front to left rear: hidden until both are in" in said
     assert "struck" not in said
     assert "right front to left rear: 91" not in said

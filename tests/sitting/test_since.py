@@ -33,20 +33,18 @@ def _open(folder: Path, name: str) -> Sitting:
 
 
 def test_the_end_of_a_recheck_says_first_whether_anything_moved(folder: Path) -> None:
-    still = since_section(_open(folder, "bramble-2026-10-10"))
-    assert still is not None
+    (still,) = since_section(_open(folder, "bramble-2026-10-10"))
     assert still.heading == "Since last time"
     assert still.lines[0].startswith("Nothing is shown to have moved. ")
     assert still.lines[0].endswith("/change tells it figure by figure.")
-    moved = since_section(_open(folder, "bramble-2027-05-08"))
-    assert moved is not None
+    (moved,) = since_section(_open(folder, "bramble-2027-05-08"))
     assert "changed: the frame moved, or the way it was measured did." in moved.lines[0]
     said = handle(_open(folder, "bramble-2026-10-10"), "/verdict").says
     assert said.startswith("Since last time\n  - Nothing is shown to have moved.")
 
 
 def test_a_first_survey_follows_nothing(folder: Path) -> None:
-    assert since_section(_open(folder, "bramble-2026-04-11")) is None
+    assert since_section(_open(folder, "bramble-2026-04-11")) == ()
     assert since_line(_open(folder, "bramble-2026-04-11"), DIAGONALS) == ""
 
 

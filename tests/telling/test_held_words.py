@@ -18,15 +18,14 @@ from wizard.judgment.verdict import verdict_of
 from wizard.library.marks import VOICES
 from wizard.survey.record import Survey
 from wizard.survey.standing import ROCKING as WHY
-from wizard.telling.closing import verdict_page
 from wizard.telling.held_words import HELD
 from wizard.telling.held_words import VOICES as WORDS
 from wizard.telling.json_out import as_json
 from wizard.telling.not_driven import NOT_DRIVEN
 from wizard.telling.report import report_of
-from wizard.telling.report_text import report_text
 from wizard.telling.tell import tell_text
-from wizard.telling.verdict_words import NONE_OUT, PROPPED, headline
+from wizard.telling.text import PAPER, text_of
+from wizard.telling.verdict_words import NONE_OUT, PROPPED, headline, verdict_page
 
 DO = "What to do"
 
@@ -193,4 +192,6 @@ def test_tell_json_and_report_say_the_same(survey: Survey) -> None:
     data = json.loads(as_json(survey, library(), DAY))["verdict"]
     assert (data["action"], data["headline"]) == ("open", head(survey))
     assert head(survey) in " ".join(tell_text(survey, library(), DAY).split())
-    assert head(survey) in " ".join(report_text(report_of(survey, library(), DAY, SOURCE)).split())
+    assert head(survey) in " ".join(
+        text_of(report_of(survey, library(), DAY, SOURCE), PAPER).split()
+    )

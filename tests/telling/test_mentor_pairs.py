@@ -9,15 +9,16 @@ from tests.checks.surveys import DAY, bent, library, survey_of
 from wizard.judgment.verdict import verdict_of
 from wizard.survey.file import load
 from wizard.survey.record import Survey
-from wizard.telling.mentor_pairs import HEADING, pair_rows
+from wizard.telling.mentor_pairs import HEADING, pairs
 from wizard.telling.tell import tell_text
+from wizard.telling.text import lines_of
 
 SAMPLE = Path(__file__).parents[2] / "sample_sessions" / "marigold-2026-05-02.toml"
 CROSS = "long-diagonals/whole/front-left--rear-right", "long-diagonals/whole/front-right--rear-left"
 
 
 def rows(survey: Survey) -> list[str]:
-    return pair_rows(verdict_of(survey, library(), DAY), survey, library())
+    return lines_of(pairs(verdict_of(survey, library(), DAY), survey, library()))
 
 
 def row(survey: Survey, name: str) -> list[str]:

@@ -18,17 +18,17 @@ from wizard.survey.guide import layout_of
 from wizard.survey.prompts import expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look
-from wizard.telling.closing import verdict_page
 from wizard.telling.consequences_words import FORETOLD, consequence_lines
 from wizard.telling.html import said as in_html
 from wizard.telling.json_out import as_json
+from wizard.telling.markdown import marked
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.papers import report_as
 from wizard.telling.plan_words import order_lines
 from wizard.telling.report import Source, report_of
-from wizard.telling.report_text import marked, report_text
 from wizard.telling.tell import tell_text
-from wizard.telling.verdict_words import headline
+from wizard.telling.text import PAPER, text_of
+from wizard.telling.verdict_words import headline, verdict_page
 
 LAW = "Do not drive it; somebody who knows frames must look at it first."
 SOURCE = Source("test.toml", "0" * 64)
@@ -127,7 +127,7 @@ def test_every_report_ends_with_what_no_survey_can(survey: Survey) -> None:
     words = NO_SURVEY.lower()
     for what in ("may be driven", "every crack", "licensed professional", "local rules"):
         assert what in words
-    text = report_text(report_of(survey, library(), DAY, SOURCE))
+    text = text_of(report_of(survey, library(), DAY, SOURCE), PAPER)
     assert one_line(text).endswith(NO_SURVEY)
     assert report_as(survey, library(), DAY, SOURCE, ".txt") == text
     assert (

@@ -19,23 +19,20 @@ from wizard.telling.verdict_words import HEADLINES, LACKING, sections
 def test_every_line_of_every_story_rests_on_something_that_opens(name: str) -> None:
     found, made = verdict(stories()[name]), survey(stories()[name])
     for part in sections(found, made, library()):
-        assert len(part.sources) == len(part.lines), part.heading
-        for line, sources in zip(part.lines, part.sources, strict=True):
-            assert sources, line
-            for id in sources:
-                assert opened([id], found, made, library()), (line, id)
+        for item in part.items:
+            assert item.sources, item.text
+            for id in item.sources:
+                assert opened([id], found, made, library()), (item.text, id)
 
 
 def test_every_line_over_real_readings_opens_too() -> None:
     made = with_looks(bent())
     found = verdict_of(made, library(), DAY)
     for part in sections(found, made, library()):
-        for line, sources in zip(part.lines, part.sources, strict=True):
-            assert sources, line
-            assert len(opened(sources, found, made, library())) == len(dict.fromkeys(sources)), (
-                line,
-                sources,
-            )
+        for item in part.items:
+            assert item.sources, item.text
+            words = opened(item.sources, found, made, library())
+            assert len(words) == len(dict.fromkeys(item.sources)), item
 
 
 def test_what_is_opened_names_the_reading_the_look_and_the_limit() -> None:

@@ -26,12 +26,12 @@ from wizard.survey.file import load
 from wizard.survey.record import Survey
 from wizard.survey.rows import Doubt, Opinion, Reading, Remark
 from wizard.survey.rows import Verdict as Shown
-from wizard.telling.blocks import Block, Heading, Items, Report, Table
+from wizard.telling.document import Block, Document, Heading, Item, Items, Table
 from wizard.telling.json_out import as_json
 from wizard.telling.page import ONCE_MORE, live
 from wizard.telling.papers import report_as
 from wizard.telling.report import Source, report_of
-from wizard.telling.report_first import PARTS, ROOM, length
+from wizard.telling.report_first import QUESTIONS, ROOM, length
 from wizard.telling.tell import tell_text
 from wizard.telling.verdict_words import headline, sections
 
@@ -96,7 +96,7 @@ def exactly(finding: dict, unit: str) -> tuple[float, float]:  # type: ignore[ty
     return finding["value"] / scale, finding["u"] / scale
 
 
-def rows_of(report: Report, caption: str) -> dict[str, tuple[str, ...]]:
+def rows_of(report: Document, caption: str) -> dict[str, tuple[str, ...]]:
     table = next(b for b in report.blocks if isinstance(b, Table) and b.caption == caption)
     return {row[0]: row for row in table.rows}
 
@@ -212,7 +212,7 @@ def test_another_reading_makes_other_numbers() -> None:
 # ----------------
 
 
-def first_page(report: Report) -> list[Block]:
+def first_page(report: Document) -> list[Block]:
     end = next(n for n, b in enumerate(report.blocks) if isinstance(b, Heading) and b.new_page)
     return list(report.blocks[:end])
 
@@ -220,16 +220,10 @@ def first_page(report: Report) -> list[Block]:
 @each_sample
 def test_the_first_page_answers_the_six_questions_in_order(path: Path) -> None:
     page = first_page(report_of(sample(path), library(), NOW, SOURCE))
-    titles = [b.text for b in page if isinstance(b, Heading)]
-    wanted = ["What was asked", *PARTS]
-    assert titles == [t for t in wanted if t in titles]
-    assert {
-        "What was asked",
-        "What was found",
-        "How sure this is",
-        "What was not seen",
-        "What to do",
-    } <= set(titles)
+    ids = [b.id for b in page if isinstance(b, Heading)]
+    wanted = ["asked", *(q.id for q in QUESTIONS)]
+    assert ids == [id for id in wanted if id in ids]
+    assert {"asked", "found", "sure", "unseen", "deed"} <= set(ids)
     assert all(not isinstance(a, Heading) or not isinstance(b, Heading) for a, b in pairwise(page))
 
 
@@ -244,21 +238,31 @@ def test_the_first_page_is_short_enough_for_one_sheet(path: Path) -> None:
 def test_a_page_that_runs_over_is_cut_and_says_so() -> None:
     survey = sample(next(p for p in SAMPLES if "old-post" in p.stem))
     page = first_page(report_of(survey, library(), NOW, SOURCE))
-    lines = [line for b in page if isinstance(b, Items) for line in b.lines]
+    lines = [item.text for b in page if isinstance(b, Items) for item in b.items]
     assert any("behind this page" in line for line in lines)
-    assert length([Items(tuple("x" * 500 for _ in range(20)))]) > ROOM
+    assert length([Items(tuple(Item("x" * 500) for _ in range(20)))]) > ROOM
 
 
-def test_every_heading_of_the_verdict_that_the_first_page_draws_on_exists() -> None:
-    """The verdict's headings may be reworded: then this names what the first page has lost."""
+@each_sample
+def test_every_place_that_was_not_seen_is_named_on_the_first_page(path: Path) -> None:
+    """Also those that share their reason, which stand in one line of the verdict."""
+    from wizard.judgment.verdict import verdict_of
+
+    survey = sample(path)
+    page = first_page(report_of(survey, library(), NOW, SOURCE))
+    text = " ".join(item.text for b in page if isinstance(b, Items) for item in b.items)
+    gaps = verdict_of(survey, library(), NOW).not_seen
+    assert [gap.what for gap in gaps if gap.what not in text] == []
+
+
+def test_every_section_of_the_verdict_that_the_first_page_draws_on_exists() -> None:
+    """The verdict's sections may be cut anew: then this names what the first page has lost."""
     from wizard.judgment.verdict import verdict_of
 
     surveys = [*(sample(p) for p in SAMPLES), bent(), survey_of({})]
-    seen = {
-        s.heading for v in surveys for s in sections(verdict_of(v, library(), NOW), v, library())
-    }
-    rare = {"What was seen that decides"}
-    assert {h for hs in PARTS.values() for h in hs} - rare <= seen
+    seen = {s.id for v in surveys for s in sections(verdict_of(v, library(), NOW), v, library())}
+    rare = {"decides"}
+    assert {id for q in QUESTIONS for id in q.sections} - rare <= seen
 
 
 # Everything behind it
@@ -322,7 +326,9 @@ def test_a_verdict_shown_then_is_kept_beside_todays() -> None:
         "The file keeps the verdict as it was shown on 2026-04-11; today it reads otherwise."
         in text
     )
-    assert "What to do: Nothing at all." in text
+    assert "What to do - Nothing at all." in text
+    shown = "\n\nAll is well.\n\nWhat to do\n  - Nothing at all.\n\n"
+    assert shown in report_as(survey, library(), DAY, SOURCE, ".txt")
 
 
 def test_an_empty_survey_has_a_report_that_says_how_little_there_is() -> None:

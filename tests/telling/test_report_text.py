@@ -11,9 +11,9 @@ import pytest
 from tests.checks.surveys import DAY, bent, library
 from tests.telling.test_report_html import BAD, hostile
 from wizard.survey.rows import Remark
+from wizard.telling.markdown import marked
 from wizard.telling.papers import report_as
 from wizard.telling.report import Source
-from wizard.telling.report_text import marked
 
 SOURCE = Source("a.toml", "0f" * 32)
 

@@ -29,11 +29,18 @@ from wizard.sitting.comparing import compare_files
 from wizard.survey.file import load
 from wizard.survey.record import Survey
 from wizard.survey.rows import Trip
-from wizard.telling.blocks import Block, Heading, Items, Para, Picture, Report, Table
+from wizard.telling.document import (
+    Block,
+    Document,
+    Heading,
+    Items,
+    Paragraph,
+    Picture,
+    Table,
+)
 from wizard.telling.papers import report_as
 from wizard.telling.report import report_of
-from wizard.telling.report_earlier import Earlier
-from wizard.telling.report_trend import MOST, TITLE, trend_part
+from wizard.telling.report_trend import MOST, TITLE, Earlier, trend_part
 
 NOW = datetime(2027, 6, 1)
 PATHS = tuple(
@@ -48,7 +55,7 @@ def row(count: int) -> tuple[Survey, ...]:
 
 
 @cache
-def report(count: int) -> Report:
+def report(count: int) -> Document:
     *before, last = row(count)
     return report_of(last, library(), NOW, SOURCE, Earlier(tuple(before)))
 
@@ -78,7 +85,7 @@ def data(count: int) -> dict[str, Any]:
 
 def part(blocks: tuple[Block, ...]) -> list[Block]:
     """The section, from its heading to the next of its level."""
-    start = next(n for n, b in enumerate(blocks) if isinstance(b, Heading) and b.text == TITLE)
+    start = next(n for n, b in enumerate(blocks) if isinstance(b, Heading) and b.id == "trend")
     rest = list(blocks[start + 1 :])
     end = next(
         (n for n, b in enumerate(rest) if isinstance(b, Heading) and b.level == 2), len(rest)
@@ -340,11 +347,11 @@ def test_no_more_figures_than_are_soon_read_and_the_others_are_named() -> None:
     sinking = [b.figure.title for b in found if isinstance(b, Picture)]
     assert len(sinking) == MOST
     last = found[-1]
-    assert isinstance(last, Para)
+    assert isinstance(last, Paragraph)
     assert last.text.startswith("Not drawn, to keep this short: ")
     assert not any(title.lower() in last.text.lower() for title in sinking)
 
 
 def test_nothing_in_it_says_safe_to_drive() -> None:
     assert not any("safe to drive" in face.lower() for face in faces(3))
-    assert all(b.lines for b in part(report(3).blocks) if isinstance(b, Items))
+    assert all(b.items for b in part(report(3).blocks) if isinstance(b, Items))

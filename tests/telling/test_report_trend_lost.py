@@ -19,11 +19,10 @@ from tests.telling.test_report_html import BAD, hostile
 from tests.telling.test_report_trend import NOW, paper, part, row, tables
 from wizard.survey.file import load
 from wizard.survey.rows import NEVER, Trip
-from wizard.telling.blocks import Para
+from wizard.telling.document import Paragraph
 from wizard.telling.papers import report_as
 from wizard.telling.report import report_of
-from wizard.telling.report_earlier import Earlier
-from wizard.telling.report_trend import TITLE
+from wizard.telling.report_trend import TITLE, Earlier
 
 LOST = "The earlier survey bramble-2026-10-10 is not in this survey's folder."
 FACES = (".html", ".md", ".txt")
@@ -46,7 +45,7 @@ def test_without_the_one_between_the_first_is_compared_and_no_distance_is_made_u
     """
     one, _, three = row(3)
     found = part(report_of(three, library(), NOW, SOURCE, Earlier((one,), (LOST,))).blocks)
-    assert found[0] == Para(LOST)
+    assert found[0] == Paragraph(LOST)
     assert (
         tables(found)[0].caption
         == "Bramble, two-seat tourer: 2026-04-11 against 2027-05-08 (392 days)"

@@ -19,8 +19,15 @@ from tests.checks.surveys import (
 from wizard.judgment.verdict import verdict_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look, Reading, Skip
-from wizard.telling.closing import verdict_page, wrap
-from wizard.telling.verdict_words import HEADLINES, LACKING, WHAT_TO_DO, headline, sections
+from wizard.telling.text import wrap
+from wizard.telling.verdict_words import (
+    HEADLINES,
+    LACKING,
+    WHAT_TO_DO,
+    headline,
+    sections,
+    verdict_page,
+)
 
 ACTIONS = {"stop", "specialist", "put-right", "axle-first", "watch", "leave", "open", "not-enough"}
 

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from wizard.sitting.sitting import Sitting
     from wizard.survey.prompts import Prompt
     from wizard.survey.record import Survey
+    from wizard.telling.document import Section
 
 COMMANDS = {
     "f1": "/why",
@@ -72,7 +73,7 @@ class Desk:
         """Lines that the page had room for when it was last drawn."""
         self.length = 0
         """Lines of the page or panel when it was last drawn."""
-        self.mentor_kept: tuple[object, tuple[tuple[str, tuple[str, ...]], ...]] | None = None
+        self.mentor_kept: tuple[object, tuple[Section, ...]] | None = None
         """The mentor's page last told, with what it was told of."""
         self.kept: tuple[Survey, int, list[Line]] | None = None
         """The verdict page last drawn, with its survey and width: scrolling need not compute it

@@ -9,12 +9,14 @@ from __future__ import annotations
 
 import re
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from rich.cells import cell_len, set_cell_size
 
 from wizard.readings.plain import clean
-from wizard.telling.canvas import Drawing
+from wizard.telling.canvas import Charset, Drawing
+from wizard.telling.document import Block, Heading, Item, Items, Paragraph, Sketch
+from wizard.telling.text import CLOSE, Look
 
 Piece = tuple[str, str]
 """Text and role; the empty role is plain text."""
@@ -67,6 +69,46 @@ def page_text(text: str, width: int) -> list[Line]:
         hang = indent + " " * (mark.end() if mark else 0)
         lines += wrap(bare, width, first=indent, rest=hang) if bare else [BLANK]
     return lines
+
+
+MOST = 72
+"""Cells of a drawing among texts at most."""
+INDENT = "    "
+
+
+def document_lines(
+    blocks: Iterable[Block], width: int, charset: Charset, look: Look = CLOSE
+) -> list[Line]:
+    """A document as a page: a headline over its whole width, then headings with their lists and
+    drawings.
+    """
+    lines: list[Line] = []
+    for block in blocks:
+        if isinstance(block, Heading):
+            lines += [BLANK] if lines else []
+            lines.append(line(block.text, "strong"))
+        elif isinstance(block, Items):
+            said = [part for item in block.items for part in _item(item, width, charset, look)]
+            lines += said[:-1] if said[-1:] == [BLANK] else said
+        elif isinstance(block, Paragraph):
+            lines += _headline(block.text, width)
+        elif isinstance(block, Sketch):
+            picture = drawn(block.draw(min(width - 8, MOST), charset), INDENT)
+            lines += [BLANK, *picture] if picture else []
+    return lines
+
+
+def _headline(text: str, width: int) -> list[Line]:
+    edge = line(" " * width, "headline")
+    rows = as_text(wrap(text, width - 4)).splitlines()
+    return [edge, *(line(pad(f"  {row}", width), "headline") for row in rows), edge]
+
+
+def _item(item: Item, width: int, charset: Charset, look: Look) -> list[Line]:
+    first, rest = look.indents(item)
+    lines = wrap(item.text, width, "dim" if item.inset else "", first=first, rest=rest)
+    picture = drawn(item.draw(min(width - 8, MOST), charset), INDENT) if item.draw else []
+    return [*lines, *picture, BLANK] if picture else lines
 
 
 def spread(left: Piece, right: Piece, width: int) -> Line:

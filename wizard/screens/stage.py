@@ -8,7 +8,19 @@ from typing import TYPE_CHECKING
 from wizard.screens.desk import Desk
 from wizard.screens.key_line import extra_line, key_lines
 from wizard.screens.outcome import Panel, Said
-from wizard.screens.paper import BLANK, Line, as_text, cells, fit, line, page_text, spread, wrap
+from wizard.screens.paper import (
+    BLANK,
+    Line,
+    as_text,
+    cells,
+    document_lines,
+    drawn,
+    fit,
+    line,
+    page_text,
+    spread,
+    wrap,
+)
 from wizard.screens.words import AFTER, CHANGE, ENDED, too_small
 from wizard.telling.canvas import Charset, Drawing
 
@@ -37,6 +49,8 @@ UNDRAWN = (
     "This page cannot be drawn. Type /go and the name of another page, or leave with /quit (F10)."
 )
 NOTHING = Drawing((), (), "")
+MENTORED = 6
+"""Rows of the drawing in the mentor's view: the parts below it matter more there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -304,28 +318,31 @@ def _mentor(
     desk: Desk, sitting: Sitting, shown: PageView, width: int, charset: Charset
 ) -> list[Line]:
     """The mentor's view of the step in front; the drawing first."""
-    from wizard.screens.mentor_view import mentor_lines
-    from wizard.sitting.mentor import parts_of
+    from wizard.sitting.mentor import SET, parts_of
+    from wizard.telling.document import set_out
 
     key = (sitting.survey, sitting.ask, sitting.aside.second, tuple(sorted(sitting.aside.shown)))
     if desk.mentor_kept is None or desk.mentor_kept[0] != key:
         desk.mentor_kept = key, parts_of(sitting)
-    return mentor_lines(
-        shown.title, desk.mentor_kept[1], pictures_of(sitting, charset).frame, width
-    )
+    first, *rest = desk.mentor_kept[1]
+    return [
+        line(f"{shown.title}: the mentor's view", "title"),
+        *document_lines(first.blocks(), width, charset, SET),
+        *drawn(pictures_of(sitting, charset).frame(width, MENTORED)),
+        BLANK,
+        *document_lines(set_out(rest), width, charset, SET),
+    ]
 
 
 def _verdict(desk: Desk, sitting: Sitting, width: int, charset: Charset) -> list[Line]:
     from wizard.judgment.verdict import verdict_of  # numpy only once there is something to compute
-    from wizard.screens.verdict_page import opinions, verdict_lines
+    from wizard.screens.verdict_page import verdict_lines
     from wizard.sitting.since import since_section
 
     survey, library = sitting.survey, sitting.library
     if desk.kept is None or desk.kept[0] is not survey or desk.kept[1] != width:
         verdict, since = verdict_of(survey, library, sitting.now()), since_section(sitting)
-        lines = verdict_lines(verdict, survey, library, width, charset, since) + opinions(
-            survey, width
-        )
+        lines = verdict_lines(verdict, survey, library, width, charset, since)
         desk.kept = (survey, width, lines)
     return desk.kept[2]
 

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
+from wizard.judgment.bands import Judged
 from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
-from wizard.screens.paper import BLANK, Line, drawn, line, pad, wrap
+from wizard.screens.paper import Line, document_lines
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.telling.canvas import Charset
+from wizard.telling.document import Block, Draw, Item, Paragraph, Section, Sketch, set_out
 from wizard.telling.drawing_where import where_view
 from wizard.telling.judged_picture import picture_of
-from wizard.telling.opinions import HEADING, opinion_lines
-from wizard.telling.verdict_words import Section, headline, sections
+from wizard.telling.verdict_words import headline, sections
+from wizard.telling.written_down import opinions
 
-REASONS = "The strongest reasons"
-CAUSES = "What it comes from"
-INDENT = "    "
+WHERE = 7
+"""Rows of the drawing of where the signs gather."""
 
 
 def verdict_lines(
@@ -24,50 +28,35 @@ def verdict_lines(
     library: Library,
     width: int,
     charset: Charset,
-    since: Section | None = None,
+    since: Sequence[Section] = (),
 ) -> list[Line]:
     """The whole verdict, wrapped to the width; since: whether anything moved, under the headline."""
-    lines = [line(" " * width, "headline")]
-    lines += [
-        line(pad("  " + _bare(part), width), "headline")
-        for part in wrap(headline(verdict), width - 4)
-    ]
-    lines.append(line(" " * width, "headline"))
-    for section in (*((since,) if since else ()), *sections(verdict, survey, library)):
-        lines += [BLANK, line(section.heading, "strong")]
-        lines += _section(section, verdict, survey, library, width, charset)
-    return lines
+    blocks: list[Block] = [Paragraph(headline(verdict), strong=True), *set_out(since)]
+    for part in sections(verdict, survey, library):
+        blocks += _pictured(part, verdict, survey, library)
+    return document_lines([*blocks, *set_out([opinions(survey)])], width, charset)
 
 
-def opinions(survey: Survey, width: int) -> list[Line]:
-    """The signed opinions, beside the verdict and never in its place."""
-    said = opinion_lines(survey)
-    lines = [part for text in said for part in wrap(text, width, first="  - ")]
-    return [BLANK, line(HEADING, "strong"), *lines] if said else []
-
-
-def _bare(pieces: Line) -> str:
-    return "".join(text for text, _ in pieces)
-
-
-def _section(
-    section: Section,
-    verdict: Verdict,
-    survey: Survey,
-    library: Library,
-    width: int,
-    charset: Charset,
-) -> list[Line]:
-    lines: list[Line] = []
-    reasons = verdict.reasons if section.heading == REASONS else ()
-    for n, text in enumerate(section.lines):
-        lines += wrap(text, width, first="  - ")
-        if n < len(reasons):
-            picture = picture_of(reasons[n], library, survey.unit, min(width - 8, 72), charset)
-            lines += drawn(picture, INDENT)
-            lines += [BLANK] if picture.lines else []
-    if section.heading == CAUSES:
+def _pictured(
+    part: Section, verdict: Verdict, survey: Survey, library: Library
+) -> tuple[Block, ...]:
+    """A part of the verdict with what a screen draws of it."""
+    if part.id == "reasons":
+        reasons = {j.finding.id: j for j in verdict.reasons}
+        items = tuple(_drawn(item, reasons, survey, library) for item in part.items)
+        return replace(part, items=items).blocks()
+    if part.id == "causes":
         layout = layout_of(survey, library)
-        where = where_view(verdict.causes, layout, min(width - 8, 72), 7, charset)
-        lines += [BLANK, *drawn(where, INDENT)] if where.lines else []
-    return lines[:-1] if lines and lines[-1] == BLANK else lines
+        where: Draw = lambda w, charset: where_view(verdict.causes, layout, w, WHERE, charset)  # noqa: E731
+        return *part.blocks(), Sketch(where)
+    return part.blocks()
+
+
+def _drawn(item: Item, reasons: dict[str, Judged], survey: Survey, library: Library) -> Item:
+    """A reason with its value against the limit."""
+    judged = next((reasons[id] for id in item.sources if id in reasons), None)
+    if judged is None:
+        return item
+    return replace(
+        item, draw=lambda w, charset: picture_of(judged, library, survey.unit, w, charset)
+    )

@@ -32,11 +32,12 @@ from wizard.telling.asking import (
     spoils_text,
     why_text,
 )
-from wizard.telling.closing import verdict_page, with_verdict, wrap
+from wizard.telling.document import Block, set_out
 from wizard.telling.glossary import words_text
-from wizard.telling.opinions import HEADING, opinion_lines
+from wizard.telling.text import lines_of
 from wizard.telling.then_words import then_and_now
-from wizard.telling.written_down import written_text
+from wizard.telling.verdict_words import verdict_blocks, verdict_page, with_verdict
+from wizard.telling.written_down import opinions, written_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,23 +170,20 @@ def _readings(sitting: Sitting, _: str) -> Reply:
 
 
 def _verdict(sitting: Sitting, _: str) -> Reply:
-    text = verdict_page(sitting.survey, sitting.library, sitting.now())
-    if since := since_section(sitting):
-        text = "\n".join(
-            [
-                since.heading,
-                *(part for line in since.lines for part in wrap(line, first="  - ", rest="    ")),
-                "",
-                text,
-            ]
-        )
-    for n, line in enumerate(opinion_lines(sitting.survey)):
-        text += (
-            ("" if n else f"\n\n{HEADING}")
-            + "\n"
-            + "\n".join(wrap(line, first="  - ", rest="    "))
-        )
-    return Reply("told", text, "The verdict")
+    return Reply("told", "\n".join(lines_of(verdict_told(sitting))), "The verdict")
+
+
+def verdict_told(sitting: Sitting) -> tuple[Block, ...]:
+    """Whether anything moved, the verdict, and beside it the signed opinions."""
+    from wizard.judgment.verdict import verdict_of  # numpy only once there is something to compute
+
+    survey, library = sitting.survey, sitting.library
+    verdict = verdict_of(survey, library, sitting.now())
+    return (
+        *set_out(since_section(sitting)),
+        *verdict_blocks(verdict, survey, library),
+        *set_out([opinions(survey)]),
+    )
 
 
 def _change(sitting: Sitting, _: str) -> Reply:

@@ -17,7 +17,7 @@ from wizard.survey.file import read
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable
 from wizard.telling.change_json import series_json, two_json
-from wizard.telling.series_words import series_text
+from wizard.telling.trend_words import series_text
 from wizard.telling.two_frames import two_frames
 
 

@@ -8,17 +8,17 @@ from wizard.sitting.reply import Reply
 from wizard.sitting.since import since_line
 from wizard.sitting.sitting import Sitting
 from wizard.survey.rows import Guess, Opinion, Reading
+from wizard.telling.document import Paragraph, Section, section, set_out
 from wizard.telling.page import live, results_of_step
+from wizard.telling.text import Look, lines_of
 
 TITLE = "Mentor's view"
 OFF = "The mentor's view is off."
 WAITING = (
     "The result waits: type /guess and what you expect, like /guess left rail back 1/8, or /show."
 )
-RESULT_PARTS = (
-    "The result, and where its doubt comes from",
-    "Its limits, and where they come from",
-)
+SET = Look("  ", margin=2, hang=4)
+"""How its parts are set in plain text."""
 LONGEST = 500
 SIGNED = 60
 """Letters of a name at most."""
@@ -35,22 +35,10 @@ def mentor(sitting: Sitting, rest: str) -> Reply:
 
 def mentor_text(sitting: Sitting) -> str:
     """The mentor's page of the step in front as plain text."""
-    lines: list[str] = []
-    for heading, said in parts_of(sitting):
-        lines += ["", heading, *(part for line in said for part in _wrapped(line))]
-    return "\n".join(lines).strip()
+    return "\n".join(lines_of(set_out(parts_of(sitting)), SET))
 
 
-def _wrapped(line: str) -> list[str]:
-    from wizard.telling.closing import wrap
-
-    bare = line.lstrip()
-    return wrap(
-        bare, first="  " + " " * (len(line) - len(bare)), rest=" " * (len(line) - len(bare) + 6)
-    )
-
-
-def parts_of(sitting: Sitting, of: Step | None = None) -> tuple[tuple[str, tuple[str, ...]], ...]:
+def parts_of(sitting: Sitting, of: Step | None = None) -> tuple[Section, ...]:
     """The mentor's page, part by part; of the step in front for None, at the end of the whole
     survey.
     """
@@ -59,7 +47,7 @@ def parts_of(sitting: Sitting, of: Step | None = None) -> tuple[tuple[str, tuple
 
     step = of or sitting.step or last_step(sitting)
     if step is None:
-        return (("To ask the newcomer", ("Nothing was read yet.",)),)
+        return (section("ask", "To ask the newcomer", ["Nothing was read yet."]),)
     survey, hidden = blind(sitting.survey, sitting.aside), waits(sitting, step)
     results = results_of_step(survey, sitting.library, step)
     verdict = None if hidden else verdict_of(survey, sitting.library, sitting.now())
@@ -138,12 +126,10 @@ def _told(sitting: Sitting, step: Step | None, first: str) -> Reply:
     said = f"{first} {_then(sitting, step)}".strip()
     if step is None or not sitting.aside.mentor or sitting.step is step:
         return Reply("told", said)
-    from wizard.telling.closing import wrap
+    from wizard.telling.mentor_page import CAME_TO
 
-    lines = wrap(said)
-    for heading, rows in parts_of(sitting, step):
-        if heading in RESULT_PARTS:
-            lines += ["", heading, *(part for row in rows for part in _wrapped(row))]
+    parts = (part for part in parts_of(sitting, step) if part.id in CAME_TO)
+    lines = lines_of([Paragraph(said), *set_out(parts)], SET)
     return Reply("told", "\n".join(lines), f"{step.title}: what it came to")
 
 

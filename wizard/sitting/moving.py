@@ -8,7 +8,7 @@ from wizard.sitting.sitting import Sitting
 from wizard.survey.guide import LENGTH_PROMPT, wanting
 from wizard.survey.rows import Answer, Skip
 from wizard.telling.asking import trail_text
-from wizard.telling.closing import wrap
+from wizard.telling.text import wrap
 from wizard.telling.then_words import left_out_words
 
 

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from wizard.library.paths import samples_dir
 from wizard.readings.plain import clean_line
@@ -16,7 +17,9 @@ from wizard.survey.file import NotSaved
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER
 from wizard.survey.toml import Unreadable
-from wizard.telling.report_earlier import Earlier
+
+if TYPE_CHECKING:
+    from wizard.telling.report_trend import Earlier
 
 KINDS = ("html", "md", "txt", "csv")
 
@@ -67,6 +70,8 @@ def earlier_for(survey: Survey, folder: Path) -> Earlier:
     count what it shares twice. They are looked for by their ids in the folder, then among the
     samples.
     """
+    from wizard.telling.report_trend import Earlier  # the figures need numpy: only when asked for
+
     if not survey.follows:
         return Earlier()
     line, missing = _back(survey, folder)

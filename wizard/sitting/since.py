@@ -5,7 +5,7 @@ from __future__ import annotations
 from wizard.library.shapes import Step
 from wizard.sitting.sitting import Sitting
 from wizard.survey.guide import wanting
-from wizard.telling.line import Section
+from wizard.telling.document import Section, section
 from wizard.telling.page import results_of_step
 
 HEADING = "Since last time"
@@ -39,14 +39,14 @@ def since_line(sitting: Sitting, step: Step | None) -> str:
     return SAYS[change.says].format(then=amount(change.old, sitting.survey.unit)) if change else ""
 
 
-def since_section(sitting: Sitting) -> Section | None:
-    """Whether anything moved, for the head of a re-check's result; None where the survey follows
+def since_section(sitting: Sitting) -> tuple[Section, ...]:
+    """Whether anything moved, for the head of a re-check's result; none where the survey follows
     none.
     """
     if sitting.earlier is None:
-        return None
+        return ()
     from wizard.judgment.change import compare
     from wizard.telling.change_words import headline
 
     said = headline(compare(sitting.earlier, sitting.survey, sitting.library))
-    return Section(HEADING, (f"{said} {MORE}",))
+    return (section("since", HEADING, [f"{said} {MORE}"]),)

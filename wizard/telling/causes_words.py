@@ -12,7 +12,7 @@ from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.telling.corner_words import corner_lines
-from wizard.telling.line import Line
+from wizard.telling.document import Item as Line
 
 ANSWERS = {
     "strong": "yes, the signs are strong.",

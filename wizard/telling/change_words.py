@@ -14,10 +14,10 @@ from wizard.library.shapes import Layout, Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
-from wizard.telling.closing import wrap
+from wizard.telling.document import Block, Document, Paragraph, Section, section, set_out, told
 from wizard.telling.quantity_names import amount, distance, name_of, size
+from wizard.telling.text import text_of
 from wizard.telling.then_words import next_line
-from wizard.telling.verdict_words import Section
 
 FIELDS = {
     "engine": "the engine",
@@ -42,12 +42,13 @@ KINDS = {
 
 def compare_text(comparison: Comparison, library: Library) -> str:
     """The whole comparison as plain text, the answer first."""
-    lines = [*wrap(title(comparison)), "", *wrap(headline(comparison))]
-    for section in sections(comparison, library):
-        lines += ["", section.heading]
-        for line in section.lines:
-            lines += wrap(line, first="  - ", rest="    ")
-    return "\n".join(lines)
+    return text_of(Document(title(comparison), compare_blocks(comparison, library)))
+
+
+def compare_blocks(comparison: Comparison, library: Library) -> tuple[Block, ...]:
+    """The answer, then part after part."""
+    answer = Paragraph(headline(comparison), strong=True)
+    return answer, *set_out(sections(comparison, library))
 
 
 def title(comparison: Comparison, km: float | None = None) -> str:
@@ -99,28 +100,25 @@ def headline(comparison: Comparison) -> str:
 
 def sections(comparison: Comparison, library: Library) -> tuple[Section, ...]:
     """The parts in order, those with nothing to say left out."""
-    layout, unit = layout_of(comparison.now.survey, library), comparison.now.survey.unit
     now = comparison.now.survey
+    layout, unit = layout_of(now, library), now.unit
     corrected = outcomes(comparison) if was_corrected(now, library) else ()
-    happened = clean_line(incidents(now), 300)
+    changed = (_changed(c, layout, unit) for c in comparison.of("changed"))
+    worked = (outcome_line(o, layout, unit) for o in corrected)
+    untold = (_untold(c, layout, unit) for c in comparison.of("cannot tell"))
+    unlike = (unlike_line(u, library) for u in comparison.said)
+    happened, again = clean_line(incidents(now), 300), next_line(now, library)
     parts = [
-        Section(
-            "What has changed", tuple(_changed(c, layout, unit) for c in comparison.of("changed"))
-        ),
-        Section(
-            "What the work between did", tuple(outcome_line(o, layout, unit) for o in corrected)
-        ),
-        Section(
-            "What cannot be told",
-            tuple(_untold(c, layout, unit) for c in comparison.of("cannot tell")),
-        ),
-        Section("What has not changed", tuple(_unchanged(comparison, layout, unit))),
-        Section("What was not compared, and why", tuple(_apart(comparison, library, layout))),
-        Section("What else was unlike", tuple(unlike_line(u, library) for u in comparison.said)),
-        Section("What happened in between", (happened,) if happened else ()),
-        Section("The next time", tuple(line for line in (next_line(now, library),) if line)),
+        section("changed", "What has changed", changed),
+        section("worked", "What the work between did", worked),
+        section("untold", "What cannot be told", untold),
+        section("unchanged", "What has not changed", _unchanged(comparison, layout, unit)),
+        section("apart", "What was not compared, and why", _apart(comparison, library, layout)),
+        section("unlike", "What else was unlike", unlike),
+        section("happened", "What happened in between", [happened] if happened else []),
+        section("again", "The next time", [again] if again else []),
     ]
-    return tuple(p for p in parts if p.lines)
+    return told(parts)
 
 
 def _changed(change: Change, layout: Layout, unit: Unit) -> str:

@@ -11,7 +11,7 @@ from wizard.library import marks
 from wizard.library.shapes import Layout
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about
-from wizard.telling.line import Line
+from wizard.telling.document import Item as Line
 from wizard.telling.not_driven import NOT_DRIVEN
 from wizard.telling.sentences import sentence
 

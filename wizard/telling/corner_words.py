@@ -13,7 +13,7 @@ from wizard.library import marks
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about, doubt
-from wizard.telling.line import Line
+from wizard.telling.document import Item as Line
 
 HORNS_ALIKE = "The horns are equal. Equal does not say unbent: hold bumper irons and shell to them."
 

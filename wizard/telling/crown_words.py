@@ -8,7 +8,7 @@ from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.survey.record import Survey
 from wizard.telling.amounts import about
-from wizard.telling.line import Line
+from wizard.telling.document import Item as Line
 
 LEAST_MM, MOST_MM = 0.4, 4.0
 """What a sound rail gives under an engine, by its depth (computed for common rails)."""

@@ -10,7 +10,7 @@ from wizard.judgment.seen import Seen
 from wizard.judgment.unseen import Unseen
 from wizard.judgment.verdict import Verdict
 from wizard.survey.standing import PUSH, ROCKING
-from wizard.telling.line import Line
+from wizard.telling.document import Item as Line
 from wizard.telling.not_driven import NOT_DRIVEN
 
 HELD = {

@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from html import escape
 
-from wizard.readings.plain import clean_line
+from wizard.readings.plain import clean, clean_line
+from wizard.telling.document import (
+    Block,
+    Document,
+    Heading,
+    Items,
+    Paragraph,
+    Picture,
+    Quote,
+    Table,
+)
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
 """A second lock: even if some text were taken for markup, a browser would load and run nothing."""
@@ -24,6 +34,22 @@ th, td { border: 0.5pt solid #000; padding: 0.6mm 1.2mm; text-align: left; verti
 caption { text-align: left; font-weight: bold; padding: 1mm 0; }
 figure { margin: 2mm 0 4mm; } figcaption { font-size: 9.5pt; } svg { display: block; width: 100%; height: auto; }
 """
+
+REPORT = """
+.new { break-before: page; }
+.strong { break-after: avoid; } .short { break-inside: avoid; } figure:has(+ table) { margin-bottom: 0; }
+figure + table { break-before: avoid; margin-top: 0; } figure + table :is(th, td) { padding: 0.2mm 1.2mm; }
+.strong { font-weight: bold; font-size: 12pt; }
+table { font-size: 8.5pt; table-layout: fixed; }
+.first { font-size: 9.5pt; line-height: 1.3; } .first h2 { font-size: 11.5pt; margin: 2.5mm 0 0.8mm; }
+.first li, .first p { margin-bottom: 0.5mm; }
+@media screen { body { max-width: 60rem; padding: 1rem; } .wide { overflow-x: auto; } }
+"""
+
+KEPT = "white-space: pre-wrap; font-family: monospace"
+"""Of lines that stand as they were set."""
+SHORT = 12
+"""Rows of a table that is not parted by the end of a page."""
 
 
 def said(words: str, limit: int = 4000) -> str:
@@ -53,4 +79,57 @@ def page(title: str, style: str, *body: str) -> str:
     return (
         "<!DOCTYPE html>\n<html"
         f' lang="en">\n<head>{head}</head>\n<body>\n{inside}\n</body>\n</html>\n'
+    )
+
+
+def html_of(document: Document) -> str:
+    """A document as a page of its own; what comes before its first new page is set as one sheet."""
+    breaks = (n for n, b in enumerate(document.blocks) if isinstance(b, Heading) and b.new_page)
+    second = next(breaks, len(document.blocks))
+    blocks = [_block(b) for b in document.blocks]
+    return page(
+        document.title,
+        REPORT,
+        tag("h1", said(document.title)),
+        tag("div", *blocks[:second], class_="first"),
+        *blocks[second:],
+    )
+
+
+def _block(block: Block) -> str:
+    if isinstance(block, Heading):
+        more = {"class_": "new"} if block.new_page else {}
+        return tag(f"h{block.level}", said(block.text), **more)
+    if isinstance(block, Paragraph):
+        return tag("p", said(block.text), **({"class_": "strong"} if block.strong else {}))
+    if isinstance(block, Items):
+        return tag("ul", *(tag("li", said(item.text)) for item in block.items))
+    if isinstance(block, Table):
+        return _table(block)
+    if isinstance(block, Picture):
+        return _picture(block)
+    if isinstance(block, Quote):
+        return tag("p", "\n".join(escape(clean(one)) for one in block.lines), style=KEPT)
+    return ""
+
+
+def _table(table: Table) -> str:
+    head = tag("tr", *(tag("th", said(name), scope="col") for name in table.head))
+    rows = (tag("tr", *(tag("td", said(cell)) for cell in row)) for row in table.rows)
+    columns = tag("colgroup", *(f'<col style="width: {width}%">' for width in table.widths))
+    short = {"class_": "short"} if len(table.rows) <= SHORT else {}
+    return tag(
+        "table",
+        tag("caption", said(table.caption)),
+        columns,
+        tag("thead", head),
+        tag("tbody", *rows),
+        **short,
+    )
+
+
+def _picture(picture: Picture) -> str:
+    title = tag("strong", said(picture.figure.title + "."))
+    return tag(
+        "figure", picture.figure.svg, tag("figcaption", title, " ", said(picture.figure.words))
     )

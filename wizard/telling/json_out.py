@@ -14,9 +14,8 @@ from wizard.judgment.verdict import Verdict, verdict_of
 from wizard.library.shapes import Library
 from wizard.survey.record import Survey
 from wizard.telling.causes_words import untold, zone_words
-from wizard.telling.closing import verdict_page
 from wizard.telling.left_out import left_out
-from wizard.telling.verdict_words import headline
+from wizard.telling.verdict_words import headline, verdict_page
 
 FORMAT = 1
 

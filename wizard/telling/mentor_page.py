@@ -5,11 +5,14 @@ limits, causes.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from wizard.checks.spread import spread_of
 from wizard.judgment.bands import Judged, own_bounds
+from wizard.judgment.signs import POINTS, Evidence
 from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Bound, Library, Step
+from wizard.library.shapes_signs import CAUSES
 from wizard.readings.plain import clean_line
 from wizard.readings.written import write_fraction_about
 from wizard.survey.guide import layout_of
@@ -17,14 +20,19 @@ from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import HIDDEN, Guess, Reading, Remark
 from wizard.telling.amounts import BANDS, bound
-from wizard.telling.mentor_causes import cause_rows
-from wizard.telling.opinions import opinion_lines
+from wizard.telling.causes_words import zone_words
+from wizard.telling.document import Item, Section, section, told
 from wizard.telling.report_tables import MARKS
 from wizard.telling.sentences import sentence_and_band
-from wizard.telling.tell import table_lines
+from wizard.telling.tell import doubt_items
+from wizard.telling.written_down import opinions
 
-Part = tuple[str, tuple[str, ...]]
-"""A heading and its lines; a line that begins with blanks belongs to the one above it."""
+CAME_TO = ("result", "limits")
+"""Ids of the sections that say what a step came to."""
+SIGN = 4
+"""Columns by which a sign stands in below its cause."""
+NO_SIGN = "no sign of it"
+NAMES = {points: name for name, points in POINTS.items()}
 ENTRY = (
     (
         "One calls, one writes: several readings go on one line with ; between them, like 91 1/8;"
@@ -49,37 +57,33 @@ def mentor_parts(
     results: tuple[Judged, ...],
     verdict: Verdict | None,
     hidden: bool,
-) -> tuple[Part, ...]:
+) -> tuple[Section, ...]:
     """The page, part by part.
 
     results: what the step's readings say; verdict: for the causes, None leaves them out; hidden:
     True while the newcomer's guess is waited for, so that nothing computed shows.
     """
-    parts: list[Part] = [
-        ("To ask the newcomer", tuple(_questions(survey, step, hidden))),
-        ("The readings as typed", tuple(_readings(survey, library, step))),
-    ]
-    if not hidden:
-        parts.append(
-            (
-                "The result, and where its doubt comes from",
-                tuple(_results(survey, library, step, results)),
-            )
-        )
-        parts.append(
-            ("Its limits, and where they come from", tuple(_limits(survey, library, results)))
-        )
-    parts.append(("Remarks at this step", tuple(_remarks(survey, step))))
-    if verdict is not None and not hidden:
-        parts.append(
-            (
-                "What speaks for each cause, over the whole survey",
-                tuple(cause_rows(verdict, library)),
-            )
-        )
-    parts.append(("Signed opinions", opinion_lines(survey)))
-    parts.append(("Two at the car", ENTRY))
-    return tuple((heading, lines) for heading, lines in parts if lines)
+    asked = section("ask", "To ask the newcomer", _questions(survey, step, hidden))
+    read = section("readings", "The readings as typed", _readings(survey, library, step))
+    remarks = section("remarks", "Remarks at this step", _remarks(survey, step))
+    signed = replace(opinions(survey), heading="Signed opinions")
+    two = section("two", "Two at the car", ENTRY)
+    if hidden:
+        return told([asked, read, remarks, signed, two])
+    came_to = section(
+        "result",
+        "The result, and where its doubt comes from",
+        _results(survey, library, step, results),
+    )
+    limits = section(
+        "limits", "Its limits, and where they come from", _limits(survey, library, results)
+    )
+    causes = section(
+        "causes",
+        "What speaks for each cause, over the whole survey",
+        cause_rows(verdict, library) if verdict else (),
+    )
+    return told([asked, read, came_to, limits, remarks, causes, signed, two])
 
 
 def _questions(survey: Survey, step: Step, hidden: bool) -> Iterator[str]:
@@ -132,13 +136,13 @@ def _spread(prompt: Prompt, rows: tuple[Reading, ...], survey: Survey) -> str:
 
 def _results(
     survey: Survey, library: Library, step: Step, results: tuple[Judged, ...]
-) -> Iterator[str]:
+) -> Iterator[str | Item]:
     layout = layout_of(survey, library)
     if not results and step.check:
         yield NO_RESULT
     for judged in results:
         yield sentence_and_band(judged, layout, survey.unit)
-        yield from table_lines(judged, survey)
+        yield from doubt_items(judged, survey)
 
 
 def _limits(survey: Survey, library: Library, results: tuple[Judged, ...]) -> Iterator[str]:
@@ -174,3 +178,28 @@ def _remarks(survey: Survey, step: Step) -> Iterator[str]:
                 clean_line("; ".join(w for w in (row.text, photo) if w), 600)
                 + f" ({clean_line(row.by, 60)})"
             )
+
+
+def cause_rows(verdict: Verdict, library: Library) -> Iterator[str | Item]:
+    """A line for each cause, and under it one for each sign."""
+    for cause in CAUSES:
+        found = verdict.causes.conclusions.get(cause)
+        if found is None:
+            continue
+        answer = NO_SIGN if found.answer == "none" else found.answer.replace("-", " ")
+        yield f"{library.signs.causes[cause].name}: {answer}"
+        rows = [f"for, {_row(e, e.points.get(cause, 0))}" for e in found.signs]
+        rows += [f"against, {_row(e, e.against.get(cause, 0))}" for e in found.against]
+        if found.unmet:
+            still = ", ".join(dict.fromkeys(w.step for w in found.unmet))
+            rows.append(f"still open (not seen bare on both sides, or not measured): {still}")
+        yield from (Item(row, inset=SIGN) for row in rows)
+
+
+def _row(e: Evidence, points: int) -> str:
+    where = ", ".join(zone_words(z) for z in e.zones)
+    seen = f", seen {e.seen.replace('-', ' ')}" if e.seen else ""
+    return (
+        f"{NAMES.get(points, 'weak')}: {e.sign.words}{f' ({where})' if where else ''}{seen}"
+        f" [{', '.join(e.sources)}]"
+    )

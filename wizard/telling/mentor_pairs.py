@@ -17,6 +17,7 @@ from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about, doubt
+from wizard.telling.document import Block, Heading, Quote
 
 HEADING = "The pairs, as typed"
 WIDTHS = (15, 13, 13, 6, 6, 21)
@@ -45,12 +46,12 @@ class _Pair:
     """Ids of findings: the first that there is; two for a sag, a rail each."""
 
 
-def pair_rows(verdict: Verdict, survey: Survey, library: Library) -> list[str]:
+def pairs(verdict: Verdict, survey: Survey, library: Library) -> tuple[Block, ...]:
     """The table, at most 80 columns; empty where no pair was read."""
     case = case_of(survey, library)
     rows = [row for pair in _pairs(case) if (row := _row(pair, case, verdict, survey.unit))]
-    lines = [line for row in (HEAD, *rows) for line in _laid(row)]
-    return ["", HEADING, *lines] if rows else []
+    lines = (line for row in (HEAD, *rows) for line in _laid(row))
+    return (Heading("pairs", HEADING), Quote((*lines, ""))) if rows else ()
 
 
 def _pairs(case: Case) -> Iterator[_Pair]:

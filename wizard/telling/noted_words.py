@@ -13,7 +13,7 @@ from wizard.survey.guide import CARRIED
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Remark
-from wizard.telling.line import Line
+from wizard.telling.document import Item as Line
 
 LAST, WHICH = "finish/remark", "finish/question"
 WISHES = {

@@ -14,14 +14,15 @@ from wizard.readings.plain import clean_line
 from wizard.survey.file import load, write_atomic
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable
+from wizard.telling.html import html_of
+from wizard.telling.markdown import markdown_of
 from wizard.telling.report import Source, report_of
 from wizard.telling.report_csv import report_csv
-from wizard.telling.report_earlier import NOTHING, Earlier
-from wizard.telling.report_html import report_html
-from wizard.telling.report_text import report_markdown, report_text
+from wizard.telling.report_trend import NOTHING, Earlier
 from wizard.telling.sheet import Sheet
 from wizard.telling.sheet_html import sheet_html
 from wizard.telling.sheet_text import sheet_text
+from wizard.telling.text import PAPER, text_of
 
 HTML = (".html", ".htm")
 REPORTS = (*HTML, ".md", ".txt", ".csv")
@@ -45,8 +46,8 @@ def report_as(
         return report_csv(survey, library)
     report = report_of(survey, library, today, source, earlier)
     if suffix in HTML:
-        return report_html(report)
-    return report_markdown(report) if suffix == ".md" else report_text(report)
+        return html_of(report)
+    return markdown_of(report) if suffix == ".md" else text_of(report, PAPER)
 
 
 def source_of(path: Path) -> Source:

@@ -11,7 +11,7 @@ from wizard.survey.record import Survey
 from wizard.telling.axle_words import askew, axle_sentence, beside, holds
 from wizard.telling.causes_words import to_look, zone_words
 from wizard.telling.corner_words import short_rail_lines
-from wizard.telling.line import Line
+from wizard.telling.document import Item as Line
 from wizard.telling.supports_words import twist_move
 
 TO_SPECIALIST = ("stop", "specialist", "put-right")

@@ -13,11 +13,8 @@ from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
 from wizard.survey.rows import Verdict as ShownVerdict
-from wizard.telling.blocks import Block, Heading, Items, Para, Report
-from wizard.telling.closing import verdict_page
-from wizard.telling.left_out import left_out, row_words
+from wizard.telling.document import Block, Document, Heading, Paragraph, Quote, items, set_out
 from wizard.telling.not_driven import NO_SURVEY
-from wizard.telling.report_earlier import NOTHING, Earlier
 from wizard.telling.report_figures import figures
 from wizard.telling.report_first import first_page
 from wizard.telling.report_tables import (
@@ -27,8 +24,9 @@ from wizard.telling.report_tables import (
     readings_part,
     remarks_part,
 )
-from wizard.telling.report_trend import trend_part
-from wizard.telling.verdict_words import headline, sections
+from wizard.telling.report_trend import NOTHING, Earlier, trend_part
+from wizard.telling.verdict_words import verdict_blocks, verdict_page
+from wizard.telling.written_down import left_out_section
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +40,7 @@ class Source:
 
 def report_of(
     survey: Survey, library: Library, today: datetime, source: Source, earlier: Earlier = NOTHING
-) -> Report:
+) -> Document:
     """The whole report as blocks: every number as `tell`, `tell --json` and `compare` have it.
 
     earlier: the surveys that this one follows; they are read by whoever calls.
@@ -53,41 +51,30 @@ def report_of(
     title = f"{name}{day}: survey of the frame"
     blocks: list[Block] = [
         *first_page(verdict, survey, library),
-        Para(_file_line(survey, source)),
+        Paragraph(_file_line(survey, source)),
         *_full(verdict, survey, library, today),
-        Heading(2, "The frame drawn", new_page=True),
+        Heading("drawn", "The frame drawn", new_page=True),
         *figures(verdict, survey, library),
         *trend_part(survey, library, earlier),
         *findings_part(verdict, survey, library),
         *limits_part(verdict, survey, library),
         *readings_part(survey, library),
-        *_left_out(survey, library),
+        *set_out([left_out_section(survey, library)], 3),
         *looks_part(verdict, survey),
         *remarks_part(survey, library),
-        Heading(2, "The file"),
-        Items(_file_lines(survey, source, today)),
-        Para(NO_SURVEY, strong=True),
+        Heading("file", "The file"),
+        items(_file_lines(survey, source, today)),
+        Paragraph(NO_SURVEY, strong=True),
     ]
-    return Report(title, tuple(blocks))
-
-
-def _left_out(survey: Survey, library: Library) -> list[Block]:
-    """What of the file no sum can use; nothing where all of it can be used."""
-    rows = tuple(
-        f"{found.row.id}  {row_words(found.row)}. {found.why}"
-        for found in left_out(survey, library)
-    )
-    return [Heading(3, "Left out because it cannot be used"), Items(rows)] if rows else []
+    return Document(title, tuple(blocks))
 
 
 def _full(verdict: Verdict, survey: Survey, library: Library, today: datetime) -> list[Block]:
-    blocks: list[Block] = [
-        Heading(2, "The whole verdict", new_page=True),
-        Para(headline(verdict), strong=True),
+    return [
+        Heading("verdict", "The whole verdict", new_page=True),
+        *verdict_blocks(verdict, survey, library, 3),
+        *_shown_before(survey, library, today),
     ]
-    for part in sections(verdict, survey, library):
-        blocks += [Heading(3, part.heading), Items(part.lines)]
-    return [*blocks, *_shown_before(survey, library, today)]
 
 
 def _shown_before(survey: Survey, library: Library, today: datetime) -> list[Block]:
@@ -99,11 +86,12 @@ def _shown_before(survey: Survey, library: Library, today: datetime) -> list[Blo
         f"The file keeps the verdict as it was shown on {kept[-1].at:%Y-%m-%d}; today it reads"
         " otherwise. It was:"
     )
-    parts = [p.strip().split("\n", 1) for p in kept[-1].text.split("\n\n") if p.strip()]
-    lines = tuple(
-        f"{p[0]}: {p[1].strip().removeprefix('- ')}" if len(p) > 1 else p[0] for p in parts
-    )
-    return [Heading(3, "The verdict as it was shown then"), Para(said), Items(lines)]
+    lines = tuple(kept[-1].text.splitlines())
+    return [
+        Heading("shown", "The verdict as it was shown then", 3),
+        Paragraph(said),
+        Quote(lines),
+    ]
 
 
 def _file_line(survey: Survey, source: Source) -> str:

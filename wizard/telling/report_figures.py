@@ -11,7 +11,7 @@ from wizard.judgment.bands import Judged
 from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Layout, Library
 from wizard.survey.record import Survey
-from wizard.telling.blocks import Block, Heading, Para, Picture
+from wizard.telling.document import Block, Heading, Paragraph, Picture
 from wizard.telling.drawing_side import side_view
 from wizard.telling.judged_picture import picture_of
 from wizard.telling.svg_plan import plan_figure
@@ -27,13 +27,13 @@ def figures(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
     """Every figure that the readings allow, each under its heading; what cannot be drawn says why."""
     layout = case_of(survey, library).layout
     return [
-        Heading(3, "From above"),
+        Heading("plan", "From above", 3),
         _plan(verdict, survey, library, layout),
-        Heading(3, "Under the string"),
+        Heading("string", "Under the string", 3),
         *_strings(verdict, survey, layout),
-        Heading(3, "Across the rails"),
+        Heading("twist", "Across the rails", 3),
         _twist(verdict, survey, layout),
-        Heading(3, "Against the limits"),
+        Heading("values", "Against the limits", 3),
         *_values(verdict, survey, library, layout),
     ]
 
@@ -44,7 +44,7 @@ def _plan(verdict: Verdict, survey: Survey, library: Library, layout: Layout) ->
     if not points:
         lacking = "; ".join(verdict.completing)
         more = f" These tapes would do it: {lacking}." if lacking else ""
-        return Para("The taped distances are too few to draw the frame from them." + more)
+        return Paragraph("The taped distances are too few to draw the frame from them." + more)
     return Picture(plan_figure(points, layout, survey.unit))
 
 
@@ -55,7 +55,7 @@ def _strings(verdict: Verdict, survey: Survey, layout: Layout) -> list[Block]:
     }
     every = [p for profiles in found.values() for p in profiles.values()]
     if not every:
-        return [Para("No string was read.")]
+        return [Paragraph("No string was read.")]
     reach = reach_of(every)
     return [
         Picture(
@@ -85,7 +85,11 @@ def _typed_rail(side: str, verdict: Verdict, layout: Layout) -> tuple[str, ...]:
 
 def _twist(verdict: Verdict, survey: Survey, layout: Layout) -> Block:
     figure = twist_figure(verdict.judged, layout, survey.unit)
-    return Picture(figure) if figure else Para("No level was laid across the rails at two places.")
+    return (
+        Picture(figure)
+        if figure
+        else Paragraph("No level was laid across the rails at two places.")
+    )
 
 
 def _values(verdict: Verdict, survey: Survey, library: Library, layout: Layout) -> list[Block]:
@@ -112,4 +116,4 @@ def _values(verdict: Verdict, survey: Survey, library: Library, layout: Layout) 
         blocks.append(
             Picture(value_figure(quantity, rows, library, survey.unit, name), tuple(typed[:-1]))
         )
-    return blocks or [Para("Nothing was measured that a limit judges.")]
+    return blocks or [Paragraph("Nothing was measured that a limit judges.")]

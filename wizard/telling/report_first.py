@@ -4,7 +4,8 @@ for a specialist.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import groupby
 
 from wizard.judgment.verdict import Verdict
@@ -13,7 +14,7 @@ from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, State
 from wizard.survey.state import STATE_FIELDS
-from wizard.telling.blocks import Block, Heading, Items, Para
+from wizard.telling.document import Block, Heading, Item, Items, Paragraph
 from wizard.telling.verdict_words import headline, sections
 
 MOST = 4
@@ -26,43 +27,64 @@ printing).
 """
 LETTERS = 112
 """Letters on a line of it."""
-PARTS: Mapping[str, tuple[str, ...]] = {
-    "What was found": ("What was seen that decides", "The strongest reasons", "What it comes from"),
-    "How sure this is": ("What cannot be told yet", "Do the readings agree?"),
-    "What was not seen": ("What was not seen or not measured",),
-    "What to do": ("What to do", "In what order"),
-    "A question for the specialist": ("What to ask a specialist",),
-}
-"""Headings of the first page and the verdict's own headings whose lines stand under them."""
 FIRST = ("engine", "body", "supports")
 """What of a state the first page tells: the load, what props the frame, what it rests on."""
 SURE = (
     "Every figure carries its doubt: the true value lies within the give or take 19 times in 20, so"
     " far as the doubts are known."
 )
-NONE = {
-    "How sure this is": "Nothing that was measured is left open.",
-    "What was not seen": "Nothing that this survey asks for was left out.",
-}
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One of the questions that the page answers."""
+
+    id: str
+    title: str
+    sections: tuple[str, ...]
+    """Ids of the verdict's own sections whose lines stand under it."""
+    none: str = ""
+    """What stands there where they say nothing."""
+    lead: Callable[[Verdict], Paragraph] | None = None
+    """What comes first in any case. Without either, a question with no lines is left out."""
+
+
+QUESTIONS = (
+    Question(
+        "found",
+        "What was found",
+        ("decides", "reasons", "causes"),
+        lead=lambda verdict: Paragraph(headline(verdict), strong=True),
+    ),
+    Question(
+        "sure",
+        "How sure this is",
+        ("untold", "agreement"),
+        none="Nothing that was measured is left open.",
+        lead=lambda _: Paragraph(SURE),
+    ),
+    Question(
+        "unseen",
+        "What was not seen",
+        ("not-seen",),
+        none="Nothing that this survey asks for was left out.",
+    ),
+    Question("deed", "What to do", ("to-do", "order")),
+    Question("ask", "A question for the specialist", ("questions",)),
+)
 
 
 def first_page(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
     """The page as blocks, no longer than a sheet; it follows whatever the verdict says."""
-    said = {s.heading: s.lines for s in sections(verdict, survey, library)}
-    most = {
-        heading: min(MOST, len(said.get(heading, ())))
-        for headings in PARTS.values()
-        for heading in headings
-    }
-    lead: list[Block] = [
-        Heading(2, "What was asked"),
-        *(Para(line) for line in asked(survey, library)),
-    ]
-    blocks = _page(verdict, said, most, lead)
+    said = {part.id: part.items for part in sections(verdict, survey, library)}
+    most = {id: min(MOST, len(said.get(id, ()))) for q in QUESTIONS for id in q.sections}
+    lead: list[Block] = [Heading("asked", "What was asked")]
+    lead += [Paragraph(line) for line in asked(survey, library)]
+    blocks = [*lead, *_answers(verdict, said, most)]
     while length(blocks) > ROOM and max(most.values()) > 1:
-        longest = max(most, key=lambda heading: most[heading])
+        longest = max(most, key=lambda id: most[id])
         most[longest] -= 1
-        blocks = _page(verdict, said, most, lead)
+        blocks = [*lead, *_answers(verdict, said, most)]
     return blocks
 
 
@@ -72,48 +94,38 @@ def length(blocks: Sequence[Block]) -> float:
     for block in blocks:
         if isinstance(block, Heading):
             lines += 1.9
-        elif isinstance(block, Para):
+        elif isinstance(block, Paragraph):
             lines += 1.1 + len(block.text) // LETTERS
         elif isinstance(block, Items):
-            lines += sum(1.1 + len(line) // LETTERS for line in block.lines)
+            lines += sum(1.1 + len(item.text) // LETTERS for item in block.items)
     return lines
 
 
-def _page(
-    verdict: Verdict,
-    said: Mapping[str, tuple[str, ...]],
-    most: Mapping[str, int],
-    lead: Sequence[Block],
+def _answers(
+    verdict: Verdict, said: Mapping[str, tuple[Item, ...]], most: Mapping[str, int]
 ) -> list[Block]:
-    blocks = list(lead)
-    for title, headings in PARTS.items():
-        lines = tuple(
-            line
-            for heading in headings
-            for line in _few(heading, said.get(heading, ()), most[heading])
-        )
-        if title == "A question for the specialist" and not lines:
-            continue
-        blocks.append(Heading(2, title))
-        if title == "What was found":
-            blocks.append(Para(headline(verdict), strong=True))
-        elif title == "How sure this is":
-            blocks.append(Para(SURE))
-        blocks += [Items(lines)] if lines else [Para(NONE[title])] if title in NONE else []
+    blocks: list[Block] = []
+    for question in QUESTIONS:
+        found = [i for id in question.sections for i in few(said.get(id, ()), most[id])]
+        answer: list[Block] = [question.lead(verdict)] if question.lead else []
+        if found:
+            answer.append(Items(tuple(found)))
+        elif question.none:
+            answer.append(Paragraph(question.none))
+        blocks += [Heading(question.id, question.title), *answer] if answer else []
     return blocks
 
 
-def _few(heading: str, lines: tuple[str, ...], most: int) -> list[str]:
-    """The first of the lines; what is not seen is named in one breath, since each place counts."""
-    more = len(lines) - most
+def few(said: Sequence[Item], most: int) -> list[Item]:
+    """The first of the items; where each names what it speaks of, all of them in one breath."""
+    more = len(said) - most
     if not more:
-        return list(lines)
-    if heading == "What was not seen or not measured":
-        return [
-            "; ".join(line.split(":")[0] for line in lines)
-            + ". The reasons stand behind this page."
-        ]
-    return [*lines[: most - 1], f"{lines[most - 1]} (And {more} more, behind this page.)"]
+        return list(said)
+    if all(item.names for item in said):
+        names = "; ".join(name for item in said for name in item.names)
+        return [Item(f"{names}. The reasons stand behind this page.")]
+    last = said[most - 1]
+    return [*said[: most - 1], Item(f"{last.text} (And {more} more, behind this page.)")]
 
 
 def asked(survey: Survey, library: Library) -> list[str]:

@@ -5,7 +5,7 @@ from.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from wizard.checks.case import case_of
 from wizard.judgment.bands import Judged, own_bounds
@@ -28,7 +28,7 @@ from wizard.survey.rows import (
     Tool,
 )
 from wizard.telling.amounts import BANDS, bound, exact
-from wizard.telling.blocks import Block, Heading, Items, Para, Table
+from wizard.telling.document import Block, Heading, Paragraph, Table, items
 from wizard.telling.report_first import state_words
 from wizard.telling.sentences import sentence_and_band
 
@@ -40,6 +40,7 @@ MARKS = {
     "O": "this project's own figure",
     "owner": "the owner's or mentor's own figure",
 }
+BESIDE = "Opinions stand beside the program's verdict, never in its place."
 MANY = 8
 """Readings named one by one behind a finding; more are counted, with the first and the last."""
 
@@ -65,8 +66,8 @@ def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bl
         " freedom."
     )
     return [
-        Heading(2, "Every finding", new_page=True),
-        Para(intro),
+        Heading("findings", "Every finding", new_page=True),
+        Paragraph(intro),
         Table("Findings", head, rows, (17, 39, 11, 8, 14, 11)),
     ]
 
@@ -101,7 +102,7 @@ def limits_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bloc
         if library.limits[id].note
     )
     blocks: list[Block] = [
-        Heading(2, "The limits and where they come from"),
+        Heading("limits", "The limits and where they come from"),
         Table(
             "Limits",
             ("Limit", "Band", "Holds up to", "Source", "Kind of source"),
@@ -109,7 +110,7 @@ def limits_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bloc
             (26, 18, 12, 28, 16),
         ),
     ]
-    return [*blocks, Items(notes)] if notes else blocks
+    return [*blocks, items(notes)] if notes else blocks
 
 
 def _limit(limit: Limit, unit: Unit) -> list[tuple[str, ...]]:
@@ -153,7 +154,10 @@ def readings_part(survey: Survey, library: Library) -> list[Block]:
         "A number with nothing after it is in"
         f" {'inches' if survey.unit == 'in' else 'millimeters'}."
     )
-    blocks: list[Block] = [Heading(2, "Every reading as it was typed", new_page=True), Para(bare)]
+    blocks: list[Block] = [
+        Heading("typed", "Every reading as it was typed", new_page=True),
+        Paragraph(bare),
+    ]
     return [
         *blocks,
         Table("Readings", head, tuple(rows), (7, 37, 12, 7, 7, 15, 15)),
@@ -210,53 +214,53 @@ def looks_part(verdict: Verdict, survey: Survey) -> list[Block]:
     )
     head = ("Id", "Place", "How seen", "What was there", "By, when")
     blocks: list[Block] = [
-        Heading(2, "Every place that was looked at"),
+        Heading("looks", "Every place that was looked at"),
         Table("Looks", head, tuple(rows), (7, 40, 12, 23, 18)),
     ]
-    return [*blocks, *([Items(struck)] if struck else [])]
+    return [*blocks, *([items(struck)] if struck else [])]
 
 
 def remarks_part(survey: Survey, library: Library) -> list[Block]:
     """Remarks, photos, what was skipped and the signed opinions, each with who and when."""
     prompts = case_of(survey, library).prompts
-    remarks = tuple(
-        (
-            m.id,
-            _place(m.prompt, prompts, library),
-            " ".join(w for w in (m.text, f"photo {m.photo}" if m.photo else "") if w),
-            _when(m),
-        )
-        for m in survey.standing(Remark)
-    )
-    remarks += tuple(
-        (a.id, _place(a.prompt, prompts, library), a.answer, _when(a))
-        for a in survey.standing(Answer)
-        if a.prompt in prompts
-        and prompts[a.prompt].kind == "note"
-        and not prompts[a.prompt].keep
-        and a.answer != "-"
-    )
-    skips = tuple(
-        (s.id, _place(s.prompt, prompts, library), s.why, _when(s)) for s in survey.standing(Skip)
-    )
-    opinions = tuple(
+
+    def at(row: Remark | Answer | Skip) -> str:
+        return _place(row.prompt, prompts, library)
+
+    said = [(m.id, at(m), _remark(m), _when(m)) for m in survey.standing(Remark)]
+    said += [(a.id, at(a), a.answer, _when(a)) for a in _own_words(survey, prompts)]
+    skips = [(s.id, at(s), s.why, _when(s)) for s in survey.standing(Skip)]
+    signed = [
         (o.id, o.text, f"signed {o.by or 'by nobody'}", _when(o)) for o in survey.standing(Opinion)
-    )
-    blocks: list[Block] = [Heading(2, "Remarks, photos and opinions")]
-    if remarks:
-        blocks.append(
-            Table("Remarks and photos", ("Id", "At", "Words", "By, when"), remarks, (7, 38, 37, 18))
-        )
-    if opinions:
-        blocks.append(Para("Opinions stand beside the program's verdict, never in its place."))
-        blocks.append(
-            Table(
-                "Signed opinions",
-                ("Id", "Opinion", "Signed", "By, when"),
-                opinions,
-                (7, 53, 20, 20),
-            )
-        )
-    if skips:
-        blocks.append(Table("Skipped", ("Id", "What", "Why", "By, when"), skips, (7, 38, 37, 18)))
-    return blocks if len(blocks) > 1 else [*blocks, Para("None were set down.")]
+    ]
+    blocks = [
+        *_table("Remarks and photos", ("At", "Words"), said, (38, 37, 18)),
+        *([Paragraph(BESIDE)] if signed else []),
+        *_table("Signed opinions", ("Opinion", "Signed"), signed, (53, 20, 20)),
+        *_table("Skipped", ("What", "Why"), skips, (38, 37, 18)),
+    ]
+    nothing = Paragraph("None were set down.")
+    return [Heading("remarks", "Remarks, photos and opinions"), *(blocks or [nothing])]
+
+
+def _remark(row: Remark) -> str:
+    return " ".join(w for w in (row.text, f"photo {row.photo}" if row.photo else "") if w)
+
+
+def _own_words(survey: Survey, prompts: Mapping[str, Prompt]) -> Iterator[Answer]:
+    """Answers in a person's own words that set nothing else."""
+    for row in survey.standing(Answer):
+        asked = prompts.get(row.prompt)
+        if asked and asked.kind == "note" and not asked.keep and row.answer != "-":
+            yield row
+
+
+def _table(
+    caption: str,
+    head: tuple[str, str],
+    rows: Sequence[tuple[str, ...]],
+    widths: tuple[int, int, int],
+) -> list[Block]:
+    """Rows with their ids before, and who and when behind; nothing where there are none."""
+    whole = ("Id", *head, "By, when")
+    return [Table(caption, whole, tuple(rows), (7, *widths))] if rows else []

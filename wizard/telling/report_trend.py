@@ -7,27 +7,49 @@ Every number is that of `crosstape compare` over the same surveys.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from wizard.judgment.bands import Edge, judge
+from wizard.judgment.change import Change, Comparison
 from wizard.judgment.series import Series, in_order, series
+from wizard.judgment.trend import Trend
 from wizard.library.shapes import Layout, Library
 from wizard.math.student import coverage_factor
 from wizard.survey.guide import layout_of
-from wizard.survey.record import Survey
-from wizard.telling.amounts import BANDS
-from wizard.telling.blocks import Block, Heading, Items, Para, Picture, Table
-from wizard.telling.change_words import day
+from wizard.survey.record import Survey, Unit
+from wizard.telling.amounts import BANDS, about
+from wizard.telling.change_words import day, headline, sections, title
+from wizard.telling.document import Block, Heading, Paragraph, Picture, Table, items, set_out
 from wizard.telling.quantity_names import amount, distance, name_of, size
-from wizard.telling.report_change import first_part, last_part
-from wizard.telling.report_earlier import Earlier
-from wizard.telling.report_shown import Shown, shown
 from wizard.telling.svg_trend import trend_figure
-from wizard.telling.trend_words import plot_of, trend_line, trend_lines
+from wizard.telling.trend_words import DRIVEN, course_of, over, plot_of, trend_said
 
 TITLE = "The same frame over time"
 MOST = 6
 """Figures at most; what is left over is named."""
+HEAD = ("Figure", "Then", "Now", "Difference", "Give or take", "What it says")
+WIDTHS = (29, 14, 14, 11, 11, 21)
+IN_TABLE = ("changed", "untold", "unchanged")
+"""Sections of `compare` that are the rows of the table."""
+RANKS = ("moving", "jumped", "changed", "near", "still")
+"""Why a quantity is shown, what is most worth it first."""
+
+Rows = tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Earlier:
+    """What is known of the same frame from before, as whoever reads the files hands it over."""
+
+    surveys: tuple[Survey, ...] = ()
+    """Those that the survey follows, the oldest first, each with its id."""
+    missing: tuple[str, ...] = ()
+    """One sentence for each that could not be had, and why."""
+
+
+NOTHING = Earlier()
+"""A first survey."""
 
 
 def trend_part(survey: Survey, library: Library, earlier: Earlier) -> list[Block]:
@@ -37,9 +59,9 @@ def trend_part(survey: Survey, library: Library, earlier: Earlier) -> list[Block
     """
     if not earlier.surveys and not earlier.missing:
         return []
-    missing = [Para(line) for line in earlier.missing]
+    missing = [Paragraph(line) for line in earlier.missing]
     if not earlier.surveys:
-        return [Heading(2, TITLE), *missing]
+        return [Heading("trend", TITLE), *missing]
     found = _series((*earlier.surveys, survey))
     two = len(found) == 2
     row = series(found, library)
@@ -49,15 +71,15 @@ def trend_part(survey: Survey, library: Library, earlier: Earlier) -> list[Block
     ):  # What was driven is said since the survey before: with one left out the sum is not known.
         row = replace(row, by_km=())
     blocks: list[Block] = [
-        Heading(2, TITLE, new_page=not two),
+        Heading("trend", TITLE, new_page=not two),
         *missing,
-        *last_part(row.comparisons[0], library),
+        *_last_part(row.comparisons[0], library),
     ]
     if two:
         return blocks
     return [
         *blocks,
-        *first_part(row.comparisons[1], row.km if linked else None, library),
+        *_first_part(row.comparisons[1], row.km if linked else None, library),
         *_trend(row, library),
     ]
 
@@ -72,58 +94,37 @@ def _series(surveys: Sequence[Survey]) -> tuple[Survey, ...]:
 def _trend(found: Series, library: Library) -> list[Block]:
     surveys = found.surveys[found.start :]
     layout = layout_of(surveys[-1], library)
-    heading = f"The trend over {len(surveys)} surveys, {day(surveys[0])} to {day(surveys[-1])}"
-    blocks: list[Block] = [Heading(3, heading), Items(tuple(_lines(found, surveys, layout)))]
+    said = trend_said(found, layout) or [
+        "No figure was read alike in three surveys of different days, so there is no trend."
+    ]
+    blocks: list[Block] = [Heading("course", over(surveys), 3), items(said)]
     every = shown(found, library)
     for n, one in enumerate(every[:MOST], start=1):
         blocks += _drawn(f"trend-{n}", one, surveys, layout)
     left = [name_of(s.trend.findings[-1], layout) for s in every[MOST:]]
-    return [*blocks, Para(f"Not drawn, to keep this short: {'; '.join(left)}.")] if left else blocks
-
-
-def _lines(found: Series, surveys: Sequence[Survey], layout: Layout) -> list[str]:
-    """What `compare` says of the trend, sentence by sentence."""
-    unit = surveys[-1].unit
-    lines = ["It counts from the survey after the last correction."] if found.start else []
-    for then, since in found.sprung:
-        kind = since.new.unit
-        lines.append(
-            f"{_cap(name_of(since.new, layout))}: the work moved it by"
-            f" {size(then.number.value, kind, unit)}, and it has gone back by"
-            f" {size(since.number.value, kind, unit)} since. It springs back."
-        )
-    if len(surveys) < 3:
-        return [*lines, "Three surveys are needed for a trend."]
-    lines += [
-        *trend_lines(found.by_days, "days", surveys, layout),
-        *trend_lines(found.by_km, "km", surveys, layout),
-    ]
-    return lines or [
-        "No figure was read alike in three surveys of different days, so there is no trend."
-    ]
+    more = f"Not drawn, to keep this short: {'; '.join(left)}."
+    return [*blocks, Paragraph(more)] if left else blocks
 
 
 def _drawn(key: str, one: Shown, surveys: Sequence[Survey], layout: Layout) -> list[Block]:
     """The figure of one quantity, with its typed plot, and its values in a table beneath."""
     name = _cap(name_of(one.trend.findings[-1], layout))
-    figure = trend_figure(
-        key, name, one.trend, one.by, surveys, one.edges, _words(one, surveys, layout)
-    )
+    figure = trend_figure(key, name, one.trend, one.by, surveys, one.edges, _words(one, surveys))
     typed = plot_of(one.trend, one.by, surveys, layout).lines
     drawn: list[Block] = [Picture(figure, typed)] if figure else []
     return [*drawn, _table(name, one, surveys)]
 
 
-def _words(one: Shown, surveys: Sequence[Survey], layout: Layout) -> str:
+def _words(one: Shown, surveys: Sequence[Survey]) -> str:
     """The trend in a sentence or two, its name left to the title; why it is here, where it has no
     trend.
     """
     if one.why in ("moving", "jumped"):
-        name = _cap(name_of(one.trend.findings[-1], layout))
-        return _cap(trend_line(one.trend, one.by, surveys, layout).removeprefix(name).lstrip(":, "))
+        over = f"{DRIVEN}: " if one.by == "km" and one.why == "moving" else ""
+        return _cap(over + course_of(one.trend, one.by, surveys))
     if one.why == "changed":
         return "It has changed, but no steady rate stands out."
-    at = [BANDS.get(e.band, e.band) for e in one.edges if not e.is_over and not e.is_within]
+    at = [BANDS.get(e.band, e.band) for e in one.edges if _holds(e)]
     return "It goes neither way." + (f" Its give or take holds the end of “{at[0]}”." if at else "")
 
 
@@ -142,3 +143,136 @@ def _table(name: str, one: Shown, surveys: Sequence[Survey]) -> Table:
 
 def _cap(text: str) -> str:
     return text[:1].upper() + text[1:]
+
+
+def _last_part(comparison: Comparison, library: Library) -> list[Block]:
+    """The survey against the one before it, whole."""
+    rows = _rows(comparison, library, ("changed", "cannot tell", "not changed"))
+    beside = (part for part in sections(comparison, library) if part.id not in IN_TABLE)
+    whole = _part("since-last", "Since last time", title(comparison), comparison, rows)
+    return [*whole, *set_out(beside, 4)]
+
+
+def _first_part(comparison: Comparison, km: float | None, library: Library) -> list[Block]:
+    """The survey against the first of the row: only what has changed. km: driven in all, where that
+    is known.
+    """
+    rows = _rows(comparison, library, ("changed",))
+    return _part("since-first", "Since the first time", title(comparison, km), comparison, rows)
+
+
+def _part(id: str, heading: str, said: str, comparison: Comparison, rows: Rows) -> list[Block]:
+    """Heading, answer, and which surveys they are: over the table where there is one."""
+    what: Block = Table(said, HEAD, rows, WIDTHS) if rows else Paragraph(f"{said}.")
+    return [Heading(id, heading, 3), Paragraph(headline(comparison), strong=True), what]
+
+
+def _rows(comparison: Comparison, library: Library, wanted: tuple[str, ...]) -> Rows:
+    """One for each figure; taped distances that have not changed are one together, for they are
+    many.
+    """
+    now = comparison.now.survey
+    layout, unit = layout_of(now, library), now.unit
+    found = [c for says in wanted for c in comparison.of(says)]
+    tapes = [c for c in found if c.says == "not changed" and c.new.quantity == "length"]
+    rows = [_row(c, layout, unit) for c in found if c not in tapes]
+    return (*rows, *([_tapes(tapes, unit)] if tapes else []))
+
+
+def _row(change: Change, layout: Layout, unit: Unit) -> tuple[str, ...]:
+    f, name = change.new, name_of(change.new, layout)
+    # What is established is never said as zero; what is not may well be.
+    say = size if change.says == "changed" else about
+    return (
+        name[:1].upper() + name[1:],
+        amount(change.old, unit),
+        amount(f, unit),
+        say(change.number.value, f.unit, unit),
+        size(change.half_width, f.unit, unit),
+        _says(change, unit),
+    )
+
+
+def _says(change: Change, unit: Unit) -> str:
+    kind = change.new.unit
+    if change.says == "not changed":
+        return f"not changed; {size(change.visible, kind, unit)} would have shown"
+    if change.why == "one-of-many":
+        return "cannot tell: among so many figures one such is to be expected; read again"
+    if change.says == "cannot tell":
+        most = size(abs(change.number.value) + change.half_width, kind, unit)
+        return f"cannot tell: it may have moved by as much as {most}"
+    return "changed"
+
+
+def _tapes(tapes: list[Change], unit: Unit) -> tuple[str, ...]:
+    low, high = (size(f(c.visible for c in tapes), "mm", unit) for f in (min, max))
+    reach = high if low == high else f"{low} to {high}"
+    name = "One taped distance" if len(tapes) == 1 else f"{len(tapes)} taped distances"
+    return (name, "", "", "", "", f"not changed; {reach} would have shown")
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A quantity to be drawn."""
+
+    trend: Trend
+    by: str
+    """days or km"""
+    why: str
+    """moving (a steady slope), jumped (moved, but not steadily), changed (between two surveys, no
+    slope stands out), near (its doubt holds the end of a band), still (nothing of these)
+    """
+    edges: tuple[Edge, ...]
+    """The limit of the last value; empty where it has none."""
+
+
+def shown(found: Series, library: Library) -> list[Shown]:
+    """What moved, changed or lies at a limit, the surest first; where nothing does, one that stands
+    still.
+
+    Taped distances are left out: what they say of the frame is among the shapes.
+    """
+    changed = {c.new.id for comparison in found.comparisons for c in comparison.of("changed")}
+    days, km = _by_id(found.by_days), _by_id(found.by_km)
+    every = [
+        _one(days.get(id), km.get(id), id in changed, found, library)
+        for id in dict.fromkeys([*days, *km])
+    ]
+    worth = sorted(
+        (s for s in every if s.why != "still"),
+        key=lambda s: (RANKS.index(s.why), -_sureness(s.trend)),
+    )
+    return worth or [s for s in every if s.edges][:1]
+
+
+def _by_id(trends: Sequence[Trend]) -> dict[str, Trend]:
+    return {t.findings[-1].id: t for t in trends if t.findings[-1].quantity != "length"}
+
+
+def _one(
+    days: Trend | None, km: Trend | None, changed: bool, found: Series, library: Library
+) -> Shown:
+    """Over the distance driven only where that makes a steady line and the date does not."""
+    by_km = km is not None and (days is None or (km.says == "moving" and days.says != "moving"))
+    trend = km if by_km else days
+    assert trend is not None
+    edges = judge(trend.findings[-1], found.surveys[-1], library).edges
+    return Shown(trend, "km" if by_km else "days", _why(trend, changed, edges), edges)
+
+
+def _why(trend: Trend, changed: bool, edges: Sequence[Edge]) -> str:
+    if trend.says != "not moving":
+        return trend.says
+    if changed:
+        return "changed"
+    return "near" if any(_holds(e) for e in edges) else "still"
+
+
+def _holds(edge: Edge) -> bool:
+    """Whether the doubt of a value holds the end of this band."""
+    return not edge.is_over and not edge.is_within
+
+
+def _sureness(trend: Trend) -> float:
+    return abs(trend.slope.number.value) / (trend.slope.number.u or 1e-9)

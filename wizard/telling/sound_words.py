@@ -10,7 +10,7 @@ from wizard.judgment.bands import Judged
 from wizard.judgment.facts import is_true
 from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Layout
-from wizard.telling.line import Line
+from wizard.telling.document import Item as Line
 
 STRINGS = {
     "sag-unloaded": "the string without the engine's weight",

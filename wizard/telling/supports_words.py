@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from wizard.judgment.supports import LOADED, THREE, is_bare
 from wizard.survey.rows import State
-from wizard.telling.line import Line
+from wizard.telling.document import Item as Line
 
 WHY = {
     "stands-under-frame": "Four stands can twist any frame",

@@ -5,6 +5,7 @@ comes from.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from datetime import datetime
 
 from wizard.judgment.bands import Judged
@@ -15,71 +16,77 @@ from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 from wizard.telling.amounts import exact
-from wizard.telling.closing import verdict_lines, wrap
-from wizard.telling.mentor_pairs import pair_rows
+from wizard.telling.document import Block, Document, Item, Section, section, set_out
+from wizard.telling.mentor_pairs import pairs
 from wizard.telling.opened import opened
 from wizard.telling.part_words import part_words, prompt_words
 from wizard.telling.sentences import sentence_and_band
-from wizard.telling.verdict_words import sections
-from wizard.telling.written_down import left_out_lines
+from wizard.telling.text import CLOSE, OPENED, text_of
+from wizard.telling.verdict_words import sections, verdict_blocks
+from wizard.telling.written_down import left_out_section
 
 
 def tell_text(survey: Survey, library: Library, today: datetime, *, mentor: bool = False) -> str:
     """The whole result as plain text."""
+    told = told_document(survey, library, today, mentor=mentor)
+    return text_of(told, OPENED if mentor else CLOSE)
+
+
+def told_document(
+    survey: Survey, library: Library, today: datetime, *, mentor: bool = False
+) -> Document:
+    """The whole result."""
     verdict = verdict_of(survey, library, today)
-    layout = layout_of(survey, library)
     day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
-    lines = [
-        *wrap(clean_line(survey.car or survey.id or "A survey without a name", 200) + day, 76),
-        "",
-    ]
-    if mentor:
-        lines += [*pair_rows(verdict, survey, library)[1:], ""]
-    lines += verdict_lines(verdict, survey, library, sources=mentor)
-    if bad := left_out_lines(survey, library):
-        lines += ["", *bad]
-    if mentor:
-        lines += _rests(verdict, survey, library)
-    lines += ["", "Every finding"]
-    for judged in verdict.judged:
-        lines += wrap(sentence_and_band(judged, layout, survey.unit), 76, "  - ", "    ")
-        if mentor:
-            lines += table_lines(judged, survey)
-    return "\n".join(lines)
+    name = clean_line(survey.car or survey.id or "A survey without a name", 200)
+    before = pairs(verdict, survey, library) if mentor else ()
+    behind = [_rests(verdict, survey, library)] if mentor else []
+    blocks: tuple[Block, ...] = (
+        *before,
+        *verdict_blocks(verdict, survey, library),
+        *set_out([left_out_section(survey, library), *behind]),
+        *set_out([_findings(verdict, survey, library, mentor)]),
+    )
+    return Document(name + day, blocks)
 
 
-def _rests(verdict: Verdict, survey: Survey, library: Library) -> list[str]:
+def _rests(verdict: Verdict, survey: Survey, library: Library) -> Section:
     """Every id that a line of the verdict rests on, once, in words."""
     parts = sections(verdict, survey, library)
-    ids = dict.fromkeys(id for part in parts for sources in part.sources for id in sources)
-    lines = ["", "What the lines rest on"]
-    for id in ids:
-        for words in opened([id], verdict, survey, library):
-            lines += wrap(clean_line(words, 600), 76, "  - ", "    ")
-    return lines
+    ids = dict.fromkeys(id for part in parts for item in part.items for id in item.sources)
+    words = (clean_line(said, 600) for said in opened(ids, verdict, survey, library))
+    return section("rests", "What the lines rest on", words)
 
 
-def table_lines(judged: Judged, survey: Survey) -> list[str]:
+def _findings(verdict: Verdict, survey: Survey, library: Library, mentor: bool) -> Section:
+    layout = layout_of(survey, library)
+    items: list[Item] = []
+    for judged in verdict.judged:
+        items.append(Item(sentence_and_band(judged, layout, survey.unit)))
+        items += doubt_items(judged, survey) if mentor else []
+    return Section("findings", "Every finding", tuple(items))
+
+
+UNDER, DEEPER = 6, 8
+"""Columns by which what is behind a finding stands in below it."""
+
+
+def doubt_items(judged: Judged, survey: Survey) -> Iterator[Item]:
     """The uncertainty table of one finding and the readings behind it."""
-    number = judged.finding.number
+    number, unit = judged.finding.number, judged.finding.unit
     dof = f"{number.dof:.0f}" if math.isfinite(number.dof) else "infinite"
-    lines = [f"      {exact(judged, survey.unit)} (u), degrees of freedom {dof}, k {judged.k:.2f}"]
-    lines.append(f"      parts of u in {judged.finding.unit}, the greatest first:")
+    value = f"{exact(judged, survey.unit)} (u), degrees of freedom {dof}, k {judged.k:.2f}"
+    yield Item(value, inset=UNDER)
+    yield Item(f"parts of u in {unit}, the greatest first:", inset=UNDER)
     for part in sorted(number.parts, key=lambda p: -abs(p.size)):
         shared = "shared" if part.shared else "own"
-        lines += wrap(
-            f"{abs(part.size):8.3f}  {part_words(part.name)} ({shared}): {part.source}",
-            76,
-            "      ",
-            " " * 18,
-        )
+        said = f"{abs(part.size):8.3f}  {part_words(part.name)} ({shared}): {part.source}"
+        yield Item(said, inset=UNDER, hang=12)
     rows = {r.id: r for r in survey.table(Reading)}
-    for id in judged.finding.readings:
-        if id in rows:
-            read = clean_line(f"{id}  {prompt_words(rows[id].prompt)}  {rows[id].typed}", 300)
-            lines += wrap(read, 76, "        ", " " * 13)
+    for row in (rows[id] for id in judged.finding.readings if id in rows):
+        read = clean_line(f"{row.id}  {prompt_words(row.prompt)}  {row.typed}", 300)
+        yield Item(read, inset=DEEPER, hang=5)
     for edge in judged.edges:
         span = f"up to {edge.high:g}" if edge.low is None else f"{edge.low:g} to {edge.high:g}"
-        where = f"{span} {judged.finding.unit}, chance of being beyond {edge.chance:.1%}"
-        lines += wrap(f"{edge.band}: {where} (limit: {edge.source}).", 76, "      ")
-    return lines
+        beyond = f"chance of being beyond {edge.chance:.1%} (limit: {edge.source})"
+        yield Item(f"{edge.band}: {span} {unit}, {beyond}.", inset=UNDER)

@@ -5,20 +5,30 @@ limit is met.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import timedelta
 
+from wizard.judgment.change import Comparison
+from wizard.judgment.series import Series
 from wizard.judgment.trend import Trend
-from wizard.library.shapes import Layout
+from wizard.library.shapes import Layout, Library
 from wizard.math.student import coverage_factor
+from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import BANDS
 from wizard.telling.canvas import Charset, Drawing
-from wizard.telling.quantity_names import KM_IN_A_MILE, WAYS, distance, name_of, size
+from wizard.telling.change_words import compare_blocks, compare_text, day, headline, title
+from wizard.telling.document import Block, Heading, Paragraph, Quote, items
+from wizard.telling.quantity_names import KM_IN_A_MILE, WAYS, amount, distance, name_of, size
+from wizard.telling.text import lines_of
 from wizard.telling.trend_plot import Mark, limits_of, trend_plot
 
 YEAR = 365.25
 WIDTH, HEIGHT = 70, 12
+PLOTS = 3
+"""Plots at most: of what moves most surely."""
+LEAST = 3
+"""Surveys that a trend needs."""
 
 
 def per_of(by: str, unit: Unit) -> tuple[float, str]:
@@ -30,39 +40,125 @@ def per_of(by: str, unit: Unit) -> tuple[float, str]:
     return (1000.0 * KM_IN_A_MILE, "1000 miles") if unit == "in" else (1000.0, "1000 km")
 
 
+def series_text(found: Series, library: Library) -> str:
+    """Everything in plain text: since last time, since the first time, the trend."""
+    if len(found.row) == 2:
+        return compare_text(found.comparisons[0], library)
+    return "\n".join(lines_of(_series_blocks(found, library)))
+
+
+def _series_blocks(found: Series, library: Library) -> list[Block]:
+    last, first = found.comparisons[0], found.comparisons[1]
+    surveys = found.surveys[found.start :]
+    layout = layout_of(surveys[-1], library)
+    blocks = [
+        Heading("since-last", "Since last time"),
+        Paragraph(title(last), apart=True),
+        *compare_blocks(last, library),
+        Heading("since-first", "Since the first time"),
+        Paragraph(title(first, found.km)),
+        Paragraph(headline(first), strong=True),
+        items(_moved(first, library)),
+        Heading("trend", over(surveys)),
+        items(trend_said(found, layout)),
+    ]
+    plotted = _plotted(found) if len(surveys) >= LEAST else []
+    for n, trend in enumerate(plotted):
+        name = _cap(name_of(trend.findings[-1], layout))
+        drawing = plot_of(trend, "days", surveys, layout)
+        blocks += [Heading(f"plot-{n}", name), Quote(drawing.lines)]
+    return blocks
+
+
+def over(surveys: Sequence[Survey]) -> str:
+    """The heading of a trend: how many surveys, from when to when."""
+    return f"The trend over {len(surveys)} surveys, {day(surveys[0])} to {day(surveys[-1])}"
+
+
+def _moved(comparison: Comparison, library: Library) -> Iterator[str]:
+    """What has changed since the first time."""
+    now = comparison.now.survey
+    layout, unit = layout_of(now, library), now.unit
+    for c in comparison.of("changed"):
+        yield (
+            f"{_cap(name_of(c.new, layout))}: then {amount(c.old, unit)}, now"
+            f" {amount(c.new, unit)}, moved by {size(c.number.value, c.new.unit, unit)}."
+        )
+
+
+def _plotted(found: Series) -> list[Trend]:
+    moving = [
+        t for t in found.by_days if t.says != "not moving" and t.findings[-1].quantity != "length"
+    ]
+    sure = sorted(moving, key=lambda t: -abs(t.slope.number.value) / (t.slope.number.u or 1e-9))
+    shown = sure or [t for t in found.by_days if t.findings[-1].limit][:1]
+    return shown[:PLOTS]
+
+
+def trend_said(found: Series, layout: Layout) -> list[str]:
+    """What a row of surveys says of its course, sentence by sentence."""
+    surveys = found.surveys[found.start :]
+    unit = surveys[-1].unit
+    lines = ["It counts from the survey after the last correction."] if found.start else []
+    for then, since in found.sprung:
+        kind = since.new.unit
+        lines.append(
+            f"{_cap(name_of(since.new, layout))}: the work moved it by"
+            f" {size(then.number.value, kind, unit)}, and it has gone back by"
+            f" {size(since.number.value, kind, unit)} since. It springs back."
+        )
+    if len(surveys) < LEAST:
+        return [*lines, "Three surveys are needed for a trend."]
+    return [
+        *lines,
+        *trend_lines(found.by_days, "days", surveys, layout),
+        *trend_lines(found.by_km, "km", surveys, layout),
+    ]
+
+
 def trend_lines(
     found: Sequence[Trend], by: str, surveys: Sequence[Survey], layout: Layout
 ) -> list[str]:
     """A sentence for each quantity that moves, and one for all that do not. by: days or km."""
-    unit = surveys[-1].unit
     lines = [trend_line(t, by, surveys, layout) for t in found if t.says == "moving"]
-    if by == "days":
-        lines += _jumped([t for t in found if t.says == "jumped"], surveys, layout)
-    still = [t for t in found if t.says == "not moving"]
-    shapes = [
-        t for t in still if t.findings[-1].quantity != "length" and t.findings[-1].unit == "mm"
-    ]
-    if shapes and by == "days":
-        per, words = per_of(by, unit)
-        reach = max(t.slope.half_width * per for t in shapes)
-        lines.append(
-            f"{len(still)} figures go neither way: a flat line, none surely faster than "
-            f"{size(reach, 'mm', unit)} in {words}."
-        )
-    return lines
+    if by != "days":
+        return lines
+    jumped = _jumped([t for t in found if t.says == "jumped"], surveys, layout)
+    return [*lines, *jumped, *_still([t for t in found if t.says == "not moving"], surveys)]
+
+
+def _still(still: Sequence[Trend], surveys: Sequence[Survey]) -> list[str]:
+    """One line for all that stand still, with the fastest that would not have shown."""
+    last = [(t, t.findings[-1]) for t in still]
+    shapes = [t for t, f in last if f.quantity != "length" and f.unit == "mm"]
+    if not shapes:
+        return []
+    unit = surveys[-1].unit
+    per, words = per_of("days", unit)
+    reach = size(max(t.slope.half_width * per for t in shapes), "mm", unit)
+    flat = "figures go neither way: a flat line, none surely faster than"
+    return [f"{len(still)} {flat} {reach} in {words}."]
+
+
+DRIVEN = "by the distance driven"
 
 
 def trend_line(trend: Trend, by: str, surveys: Sequence[Survey], layout: Layout) -> str:
     """One quantity's trend in a sentence or two."""
+    name = _cap(name_of(trend.findings[-1], layout))
+    over = f", {DRIVEN}" if by == "km" and trend.says != "jumped" else ""
+    return f"{name}{over}: {course_of(trend, by, surveys)}"
+
+
+def course_of(trend: Trend, by: str, surveys: Sequence[Survey]) -> str:
+    """The same without the name, beginning in small letters."""
+    if trend.says == "jumped":
+        return f"it moved, but not steadily; most of it {_when(trend, surveys)}."
     f, unit = trend.findings[-1], surveys[-1].unit
     per, words = per_of(by, unit)
-    name = name_of(f, layout)
-    if trend.says == "jumped":
-        return f"{_cap(name)}: it moved, but not steadily; most of it {_when(trend, surveys)}."
     rate, half = trend.slope.number.value * per, trend.slope.half_width * per
-    driven = ", by the distance driven" if by == "km" else ""
     said = (
-        f"{_cap(name)}{driven}: {size(rate, f.unit, unit)} in {words}, {_way(f.quantity, rate)}, 19"
+        f"{size(rate, f.unit, unit)} in {words}, {_way(f.quantity, rate)}, 19"
         f" times in 20 between {size(abs(rate) - half, f.unit, unit)} and"
         f" {size(abs(rate) + half, f.unit, unit)}."
     )

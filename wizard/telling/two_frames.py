@@ -20,8 +20,8 @@ from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.telling.change_words import day
-from wizard.telling.closing import wrap
 from wizard.telling.quantity_names import amount, name_of
+from wizard.telling.text import wrap
 from wizard.telling.verdict_words import headline
 
 WANTS = {

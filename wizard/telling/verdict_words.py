@@ -4,24 +4,27 @@ next.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from datetime import datetime
+
 from wizard.checks.notes import Bend, Rises
 from wizard.judgment.bands import Judged
 from wizard.judgment.body import is_propped
 from wizard.judgment.seen import Gap, Seen
 from wizard.judgment.supports import is_stands_twist, supports_of
-from wizard.judgment.verdict import Verdict
+from wizard.judgment.verdict import Verdict, verdict_of
 from wizard.library.shapes import Layout, Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
+from wizard.survey.rows import Verdict as Shown
 from wizard.telling.amounts import bands_words, few
 from wizard.telling.axle_words import axle_advice
 from wizard.telling.causes_words import cause_lines
 from wizard.telling.consequences_words import consequence_lines
 from wizard.telling.corner_words import horns_alike_lines
 from wizard.telling.crown_words import crown_lines
+from wizard.telling.document import Block, Item, Paragraph, Section, section, set_out, told
 from wizard.telling.held_words import held_headline, held_lines, look_lines
-from wizard.telling.line import Line, section
-from wizard.telling.line import Section as Section
 from wizard.telling.next_words import advice_words
 from wizard.telling.not_driven import NO_SURVEY, NOT_DRIVEN, must_not_move
 from wizard.telling.noted_words import noted_lines, own_question
@@ -29,6 +32,7 @@ from wizard.telling.plan_words import again_lines, order_lines, question_lines
 from wizard.telling.sentences import horn_sentence, sentence
 from wizard.telling.sound_words import sound_lines
 from wizard.telling.supports_words import tip_lines, twist_advice, twist_doubt, twist_move
+from wizard.telling.text import lines_of
 
 ALONE = 3
 """So many places not seen for one reason are named each in a line of its own."""
@@ -107,38 +111,60 @@ def _headline(verdict: Verdict) -> str:
 def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Section, ...]:
     """The verdict's parts in order, those with nothing to say left out."""
     layout = layout_of(survey, library)
+    order, asked = order_lines(verdict, survey, layout), question_lines(verdict, layout)
+    worth = consequence_lines(verdict, layout, survey.unit, survey)
+    sound = [*sound_lines(verdict, layout), *horns_alike_lines(verdict)]
     parts = [
-        section("What to do", _what_to_do(verdict, survey, library)),
-        section("What was seen that decides", (_stop(s) for s in verdict.stops)),
-        section("First, measure this again", _suspects(verdict, layout, survey)),
-        section("The strongest reasons", _reasons(verdict, layout, survey)),
-        section("What is in order", [*sound_lines(verdict, layout), *horns_alike_lines(verdict)]),
-        section("What it comes from", cause_lines(verdict, library, survey)),
-        section("In what order", order_lines(verdict, survey, layout)),
-        section("What cannot be told yet", _untold(verdict, layout, survey)),
-        section("Do the readings agree?", _agreement(verdict, layout, survey)),
-        section(
-            "Worth a look because of it", consequence_lines(verdict, layout, survey.unit, survey)
-        ),
-        section(
-            "What to ask a specialist",
-            [*own_question(survey, library), *question_lines(verdict, layout)],
-        ),
-        section("Look again before paint, and after", again_lines(verdict)),
-        section("What you noted", noted_lines(survey, library)),
-        section("What was not seen or not measured", _not_seen(verdict.not_seen)),
-        section("What this does not say", [Line(DOES_NOT_SAY, ("rule:scope",))]),
+        section("to-do", "What to do", _what_to_do(verdict, survey, library)),
+        section("decides", "What was seen that decides", (_stop(s) for s in verdict.stops)),
+        section("suspects", "First, measure this again", _suspects(verdict, layout, survey)),
+        section("reasons", "The strongest reasons", _reasons(verdict, layout, survey)),
+        section("sound", "What is in order", sound),
+        section("causes", "What it comes from", cause_lines(verdict, library, survey)),
+        section("order", "In what order", order),
+        section("untold", "What cannot be told yet", _untold(verdict, layout, survey)),
+        section("agreement", "Do the readings agree?", _agreement(verdict, layout, survey)),
+        section("worth-a-look", "Worth a look because of it", worth),
+        section("questions", "What to ask a specialist", [*own_question(survey, library), *asked]),
+        section("again", "Look again before paint, and after", again_lines(verdict)),
+        section("noted", "What you noted", noted_lines(survey, library)),
+        section("not-seen", "What was not seen or not measured", _not_seen(verdict.not_seen)),
+        section("scope", "What this does not say", [Item(DOES_NOT_SAY, ("rule:scope",))]),
     ]
-    return tuple(p for p in parts if p.lines)
+    return told(parts)
 
 
-def _what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Line]:
+def verdict_blocks(
+    verdict: Verdict, survey: Survey, library: Library, level: int = 2
+) -> tuple[Block, ...]:
+    """The whole verdict: its headline, then part after part under headings of a level."""
+    parts = set_out(sections(verdict, survey, library), level)
+    return Paragraph(headline(verdict), strong=True), *parts
+
+
+def verdict_page(survey: Survey, library: Library, today: datetime) -> str:
+    """The verdict over what is set down so far, as plain text."""
+    verdict = verdict_of(survey, library, today)
+    return "\n".join(lines_of(verdict_blocks(verdict, survey, library)))
+
+
+def with_verdict(survey: Survey, library: Library, at: datetime, by: str) -> Survey:
+    """The survey with the verdict as shown now; unchanged when it already says just that."""
+    text = verdict_page(survey, library, at)
+    kept = survey.standing(Shown)
+    if kept and kept[-1].text == text:
+        return survey
+    row = Shown(id=survey.new_id(Shown), at=at.replace(microsecond=0), by=by, text=text)
+    return survey.with_row(row)
+
+
+def _what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Item]:
     rests = tuple(s.look.id for s in (*verdict.stops, *verdict.loose))
     rests += tuple(i for j in verdict.reasons for i in (j.finding.id, f"limit:{j.finding.limit}"))
     text = _deed(verdict, survey, library)
     lines = [*tip_lines(survey.state()), *_again_first(verdict), *held_lines(verdict)]
     if not verdict.held or text == CONTRADICT:
-        lines.append(Line(text, (*rests, f"rule:{verdict.action}")))
+        lines.append(Item(text, (*rests, f"rule:{verdict.action}")))
     lines += look_lines(verdict)
     if verdict.action == "leave" and any(j.established == "watch" for j in verdict.reasons):
         ids = tuple(i for e in verdict.causes.older for i in e.sources)
@@ -146,7 +172,7 @@ def _what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Line
             "Hood and doors were fitted to the sag as it is. Leave it, or they would no longer"
             " close."
         )
-        lines.append(Line(text, (*ids, "limit:sag-unloaded")))
+        lines.append(Item(text, (*ids, "limit:sag-unloaded")))
     return [*lines, *crown_lines(verdict, survey, library), *_lacking(verdict)]
 
 
@@ -176,7 +202,7 @@ AGAIN_FIRST = (
 )
 
 
-def _again_first(verdict: Verdict) -> list[Line]:
+def _again_first(verdict: Verdict) -> list[Item]:
     """Where the car contradicts the tape, the tape comes first."""
     if verdict.stops or verdict.loose or verdict.rocks:
         return []
@@ -186,31 +212,31 @@ def _again_first(verdict: Verdict) -> list[Line]:
         if p.id == "wheelbase" and p.outcome == "contradicts" and p.end == "front"
     )
     found = (p for p in found if p.kind == "corner")
-    return [Line(AGAIN_FIRST, (*p.sources, "rule:foretold")) for p in found]
+    return [Item(AGAIN_FIRST, (*p.sources, "rule:foretold")) for p in found]
 
 
-def _lacking(verdict: Verdict) -> list[Line]:
+def _lacking(verdict: Verdict) -> list[Item]:
     if not verdict.lacking:
         return []
     text = (
         "Missing for a whole picture: " + "; ".join(LACKING[name] for name in verdict.lacking) + "."
     )
-    return [Line(text, tuple(f"rule:lacking-{name}" for name in verdict.lacking))]
+    return [Item(text, tuple(f"rule:lacking-{name}" for name in verdict.lacking))]
 
 
-def _suspects(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
+def _suspects(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
     """The tape that contradicts the others comes before everything that was reckoned with it."""
     found = [j for j in verdict.judged if j.finding.quantity == "suspect"]
     return [
-        Line(sentence(j, layout, survey.unit), (j.finding.id, *j.finding.readings)) for j in found
+        Item(sentence(j, layout, survey.unit), (j.finding.id, *j.finding.readings)) for j in found
     ]
 
 
-def _stop(seen: Seen) -> Line:
+def _stop(seen: Seen) -> Item:
     words = seen.choice.words if seen.choice else ""
     side = f", {seen.side}" if seen.side else ""
     text = f"{seen.title}{side}: {words} (the place was {seen.look.seen.replace('-', ' ')})."
-    return Line(text, (seen.look.id, "rule:stop"))
+    return Item(text, (seen.look.id, "rule:stop"))
 
 
 def _said(judged: Judged, verdict: Verdict, layout: Layout, unit: Unit) -> str:
@@ -221,7 +247,7 @@ def _said(judged: Judged, verdict: Verdict, layout: Layout, unit: Unit) -> str:
     return sentence(judged, layout, unit)
 
 
-def _reasons(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
+def _reasons(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
     """The figures past a certain `leave`; where there are none, and no tape is in doubt, that is
     said.
     """
@@ -235,24 +261,24 @@ def _reasons(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
     doubted = any(j.finding.quantity == "suspect" or j.finding.disagrees for j in verdict.judged)
     if found or doubted or not limited:
         return found
-    return [Line(NONE_OUT, ("rule:leave",))]
+    return [Item(NONE_OUT, ("rule:leave",))]
 
 
 def _propped(judged: Judged, survey: Survey) -> str:
     return f" {PROPPED}" if is_propped(judged.finding, survey) else ""
 
 
-def _reason(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> Line:
+def _reason(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> Item:
     edge = next((e for e in judged.edges if not e.is_over), judged.edges[-1])
     words = "" if judged.finding.disagrees else f" {bands_words(judged).capitalize()}."
     text = (
         f"{_said(judged, verdict, layout, survey.unit)}{words}{_propped(judged, survey)} (Limit:"
         f" {edge.source}.)"
     )
-    return Line(text, (judged.finding.id, f"limit:{judged.finding.limit}"))
+    return Item(text, (judged.finding.id, f"limit:{judged.finding.limit}"))
 
 
-def _untold(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
+def _untold(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
     """Every figure that is open; and a twist that was read on what may twist a frame by itself."""
     found = list(verdict.open)
     left = _twist_left(verdict)
@@ -274,7 +300,7 @@ def _twist_left(verdict: Verdict) -> Judged | None:
     return max(left, key=lambda j: abs(j.finding.value))
 
 
-def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey, *, whole: bool) -> Line:
+def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey, *, whole: bool) -> Item:
     """One open figure and what would settle it; of several twists only one is told the whole of
     that.
     """
@@ -284,16 +310,16 @@ def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey, *, w
         read_on = supports_of(judged.finding, survey)
         more = f" {twist_advice(read_on, survey.state()) if whole else twist_doubt(read_on)}"
     if judged.finding.disagrees:
-        return Line(
+        return Item(
             sentence(judged, layout, survey.unit),
             (judged.finding.id, f"limit:{judged.finding.limit}"),
         )
     said = f"{_said(judged, verdict, layout, survey.unit)} {bands_words(judged).capitalize()}."
     text = f"{said}{_propped(judged, survey)}{more}"
-    return Line(text, (judged.finding.id, f"limit:{judged.finding.limit}"))
+    return Item(text, (judged.finding.id, f"limit:{judged.finding.limit}"))
 
 
-def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
+def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
     """Closures that are out: they cast doubt on the readings, not on the frame."""
     out = [
         j
@@ -301,14 +327,14 @@ def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[Line]:
         if j.finding.quantity in ("closure", "level-closing", "string-level")
     ]
     out = [j for j in out if j.stands_out] + [j for j in verdict.judged if _odd(j)]
-    said = [Line(sentence(j, layout, survey.unit), (j.finding.id,)) for j in out]
+    said = [Item(sentence(j, layout, survey.unit), (j.finding.id,)) for j in out]
     if verdict.completing:
         text = (
             "The tapes are too few to check one another. These would do it: "
             + few(verdict.completing)
             + "."
         )
-        said.append(Line(text, ("rule:plan",)))
+        said.append(Item(text, ("rule:plan",)))
     return said
 
 
@@ -318,20 +344,18 @@ def _odd(judged: Judged) -> bool:
     return judged.finding.note(Rises) is not None or (bend is not None and bend.kind == "kink")
 
 
-def _not_seen(gaps: tuple[Gap, ...]) -> list[Line]:
+def _not_seen(gaps: tuple[Gap, ...]) -> list[Item]:
     """A line for each, but one for all that have the same reason, as what a short list leaves out."""
     same: dict[str, list[Gap]] = {}
     for gap in gaps:
         same.setdefault(gap.why.rstrip("."), []).append(gap)
-    lines = []
-    for why, here in same.items():
+    return [line for why, here in same.items() for line in _unseen(why, here)]
+
+
+def _unseen(why: str, here: Sequence[Gap]) -> list[Item]:
+    """What was not seen for one reason."""
+    if len(here) > ALONE:
+        text = f"{why[:1].upper()}{why[1:]}: {'. '.join(gap.what for gap in here)}."
         steps = tuple(f"step:{gap.step}" for gap in here)
-        if len(here) > ALONE:
-            lines.append(
-                Line(f"{why[:1].upper()}{why[1:]}: {'. '.join(gap.what for gap in here)}.", steps)
-            )
-        else:
-            lines += [
-                Line(f"{gap.what}: {why}.", (step,)) for gap, step in zip(here, steps, strict=True)
-            ]
-    return lines
+        return [Item(text, steps, names=tuple(gap.what for gap in here))]
+    return [Item(f"{g.what}: {why}.", (f"step:{g.step}",), names=(g.what,)) for g in here]

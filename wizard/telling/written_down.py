@@ -12,6 +12,7 @@ from wizard.survey.guide import Page
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import (
+    NEVER,
     Guess,
     Opinion,
     OwnLimit,
@@ -23,22 +24,31 @@ from wizard.survey.rows import (
     Size,
     Tool,
 )
-from wizard.telling.closing import wrap
+from wizard.telling.document import Section, section
 from wizard.telling.left_out import left_out, row_words
 from wizard.telling.page import DRILL, row_of
+from wizard.telling.text import wrap
 
 BAD = "cannot be used"
 HOW = "/strike and its number takes it out, like /strike {id}; /undo puts it back."
 
 
-def left_out_lines(survey: Survey, library: Library, width: int = 76) -> list[str]:
-    """The rows that cannot be used, each with its number and the reason; empty where there are
-    none.
-    """
-    lines: list[str] = []
-    for found in left_out(survey, library):
-        lines += wrap(f"{found.row.id}  {row_words(found.row)}. {found.why}", width, "  - ", "    ")
-    return ["Left out because it cannot be used", *lines] if lines else []
+def left_out_section(survey: Survey, library: Library) -> Section:
+    """The rows that cannot be used, each with its number and the reason."""
+    found = left_out(survey, library)
+    said = (f"{one.row.id}  {row_words(one.row)}. {one.why}" for one in found)
+    return section("left-out", "Left out because it cannot be used", said)
+
+
+def opinions(survey: Survey) -> Section:
+    """The signed opinions, the latest last: beside the program's verdict, never in its place."""
+    said = (_opinion(row) for row in survey.standing(Opinion))
+    return section("opinions", "Signed opinions, beside the program's verdict", said)
+
+
+def _opinion(row: Opinion) -> str:
+    when = f", {row.at:%Y-%m-%d}" if row.at != NEVER else ""
+    return f"{clean_line(row.text, 500)} (signed {clean_line(row.by, 60) or 'by nobody'}{when})"
 
 
 BESIDE: tuple[tuple[str, type[Row]], ...] = (

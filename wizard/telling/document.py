@@ -1,0 +1,147 @@
+"""What is told, before a screen, a text, HTML or Markdown shows it. No display text in it is a key.
+
+A renderer escapes every text; nothing in a document is markup, but for the lines of a figure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from wizard.telling.canvas import Charset, Drawing
+from wizard.telling.svg import Figure
+
+Draw = Callable[[int, Charset], Drawing]
+"""A drawing in typed marks, for a width."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A heading; no level is left out on the way down."""
+
+    id: str
+    """By which code finds what stands under it."""
+    text: str
+    level: int = 2
+    """2 for a part, 3 for a part of a part; the document's own title is the only 1."""
+    new_page: bool = False
+    """Whether print begins a new page with it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """A paragraph of plain text."""
+
+    text: str
+    strong: bool = False
+    apart: bool = False
+    """Whether a text that is set close leaves a line free after it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A sentence or two in a list."""
+
+    text: str
+    sources: tuple[str, ...] = ()
+    """What it rests on: ids of findings, looks and answers as they stand; others begin with what
+    they are: `limit:`, `step:`, `sign:`, `rule:`, `state:`. A line of the verdict that rests on
+    nothing has no place there; wizard/telling/opened.py puts them into words.
+    """
+    names: tuple[str, ...] = ()
+    """What it speaks of, where no more than that has room; empty where nothing shorter will do."""
+    inset: int = 0
+    """Columns by which it stands in, as what belongs to the item above it."""
+    hang: int = 0
+    """Columns by which its further lines stand in behind the first."""
+    draw: Draw | None = None
+    """A drawing of it, for a screen."""
+
+
+@dataclass(frozen=True, slots=True)
+class Items:
+    """A list."""
+
+    items: tuple[Item, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows of plain texts under their heads."""
+
+    caption: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    widths: tuple[int, ...]
+    """Share of the page for each column, in percent."""
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawing, with the same in typed marks for where no lines can be drawn."""
+
+    figure: Figure
+    typed: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Sketch:
+    """A drawing that only a screen has room for."""
+
+    draw: Draw
+
+
+@dataclass(frozen=True, slots=True)
+class Quote:
+    """Lines that stand as they were set: a typed table, or what a file keeps as it was shown."""
+
+    lines: tuple[str, ...]
+
+
+Block = Heading | Paragraph | Items | Table | Picture | Sketch | Quote
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A whole paper or page."""
+
+    title: str
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A heading with its list, from which documents are put together."""
+
+    id: str
+    heading: str
+    items: tuple[Item, ...]
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """The texts of its items."""
+        return tuple(item.text for item in self.items)
+
+    def blocks(self, level: int = 2) -> tuple[Block, ...]:
+        """It as a piece of a document."""
+        return Heading(self.id, self.heading, level), Items(self.items)
+
+
+def section(id: str, heading: str, said: Iterable[Item | str]) -> Section:
+    """A section of items, or of texts that rest on nothing."""
+    return Section(id, heading, items(said).items)
+
+
+def items(said: Iterable[Item | str]) -> Items:
+    """A list of items, or of texts that rest on nothing."""
+    return Items(tuple(one if isinstance(one, Item) else Item(one) for one in said))
+
+
+def told(sections: Iterable[Section]) -> tuple[Section, ...]:
+    """Those that have something to say."""
+    return tuple(one for one in sections if one.items)
+
+
+def set_out(sections: Iterable[Section], level: int = 2) -> tuple[Block, ...]:
+    """Sections one after another, those with nothing to say left out."""
+    return tuple(block for one in told(sections) for block in one.blocks(level))
