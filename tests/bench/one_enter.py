@@ -23,7 +23,7 @@ from wizard.library import load_library
 from wizard.screens.desk import Desk
 from wizard.screens.stage import stage
 from wizard.survey import guide
-from wizard.survey.file import load
+from wizard.survey.file import load, save
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 
@@ -42,9 +42,9 @@ def _code(function: Callable[..., object]) -> CodeType:
 
 COUNTED = {
     _code(guide.Guide._course): "pages",
-    _code(run.findings_of): "findings",
-    _code(plan.plan_of): "plan",
-    _code(guide.layout_of): "layout",
+    _code(run._found): "findings",
+    _code(plan._adjusted): "plan",
+    _code(guide.questions_of): "layout",
 }
 """What computes each part."""
 
@@ -68,29 +68,33 @@ class Enter:
         )
 
 
-def without_last(survey: Survey) -> tuple[Survey, Reading]:
-    """The survey before the last two distances of the step were taped, and the first of them."""
+def without_last(survey: Survey) -> tuple[Survey, Reading, Reading]:
+    """The survey before the last two distances of the step were taped, and those two."""
     own = [r for r in survey.standing(Reading) if r.prompt.startswith(f"{STEP}/")]
     *_, first, last = dict.fromkeys(r.prompt for r in own)
     rows = tuple(r for r in survey.table(Reading) if r.prompt not in (first, last))
-    return replace(survey, rows={**survey.rows, "reading": rows}), survey.readings_of(first)[0]
+    before = replace(survey, rows={**survey.rows, "reading": rows})
+    return before, survey.readings_of(first)[0], survey.readings_of(last)[0]
 
 
 def desk_before(folder: Path) -> tuple[Desk, Reading]:
-    """A screen before that length, its page drawn, and what is to be typed."""
-    from wizard.survey.file import save
+    """A screen before the second of the two, its page drawn, and what is to be typed.
 
-    survey, last = without_last(load(SAMPLE))
+    The first is typed already: what only the first line of a sitting costs is not counted.
+    """
+    survey, first, last = without_last(load(SAMPLE))
     path = folder / SAMPLE.name
     save(path, survey)
     now = max(row.at for row in survey.all_rows()) + timedelta(minutes=1)
     desk = Desk(load_library(), folder, lambda: now)
     desk.open(path)
     assert desk.sitting is not None
-    desk.sitting.stand_before(last.prompt)
+    desk.sitting.stand_before(first.prompt)
+    stage(desk, *SIZE, "blocks")
+    desk.line(first.typed)
     stage(desk, *SIZE, "blocks")
     assert desk.sitting.prompt is not None
-    assert desk.sitting.prompt.id == last.prompt, desk.sitting.prompt
+    assert desk.sitting.prompt.id == last.prompt, desk.said
     return desk, last
 
 
@@ -115,15 +119,7 @@ def counted(act: Callable[[], object]) -> Enter:
 
 
 def one_enter() -> Enter:
-    """A length typed, and the next page as it then stands.
-
-    It is rehearsed once, so that what is imported at the first line is not counted.
-    """
-    _entered()
-    return _entered()
-
-
-def _entered() -> Enter:
+    """A length typed, and the next page as it then stands."""
     with tempfile.TemporaryDirectory() as name:
         desk, last = desk_before(Path(name))
 

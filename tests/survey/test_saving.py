@@ -4,18 +4,24 @@ behind on failure.
 
 import errno
 import os
+import re
 import stat
 import subprocess
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
+import tomli_w
 
 from tests.survey.asking import TAPED, one_sentence, taken
-from wizard.survey.file import SUFFIX, NotSaved, load, save, sweep, write_atomic
+from wizard.library.paths import samples_dir
+from wizard.survey.file import SUFFIX, NotSaved, Texts, load, save, sweep, write_atomic
 from wizard.survey.record import Survey
+from wizard.survey.rows import Reading
+from wizard.survey.toml import to_toml
 
 OLD, NEW = taken(Survey(car="Old"), TAPED, "91"), taken(Survey(car="New"), TAPED, "91", "92")
 
@@ -293,3 +299,31 @@ def test_only_old_temporary_files_are_swept(tmp_path: Path) -> None:
     sweep(tmp_path)
     assert sorted(os.listdir(tmp_path)) == sorted([young.name, other.name])
     sweep(tmp_path / "gone")
+
+
+def _at_once(survey: Survey) -> str:
+    """The text as the writer makes it of the whole survey, in one go."""
+    text = tomli_w.dumps(to_toml(survey), indent=101)
+    return re.sub(r"\n((?: {101})+)", lambda m: "\n" + "    " * (len(m[1]) // 101), text)
+
+
+STRANGE = replace(
+    Survey(id="x", extra={"odd": {"a": [{"b": 1}]}}, extra_survey={"own": {"k": [1, {"c": 2}]}}),
+    rows={"reading": (Reading(id="r1", typed="1", extra={"list": [1, 2], "table": {"a": "b"}}),)},
+)
+
+
+@pytest.mark.parametrize(
+    "survey",
+    [*map(load, sorted(samples_dir().glob("*.toml"))), STRANGE, replace(STRANGE, extra={})],
+    ids=lambda s: s.id,
+)
+def test_a_text_made_of_kept_rows_is_the_text_made_at_once(survey: Survey) -> None:
+    texts = Texts()
+    first, *_ = survey.table(Reading)
+    row = replace(first, id=survey.new_id(Reading), typed="another")
+    more = survey.with_row(row)
+    fewer = replace(more, rows={**more.rows, "reading": more.table(Reading)[1:]})
+    steps = (survey, more, more.with_struck(first.id, "misread"), survey, fewer)
+    for step in (*steps, replace(fewer, rows={}), replace(more, car="Another", extra={"n": 1})):
+        assert texts.of(step) == _at_once(step)

@@ -5,7 +5,7 @@ doubt.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property, lru_cache
 from typing import Any, TypeVar
@@ -26,6 +26,8 @@ from wizard.survey.rows import Reading, Tool
 from wizard.survey.sizes import own_layout
 
 Made = TypeVar("Made")
+RowKey = tuple[str, str, str]
+"""All of a row that a reading hangs on: prompt, what was typed, tool."""
 NO_PRIOR = Scatter("", "", 1.0, 8.0, "no figure for this tool: a cautious guess")
 BLADE_G_PER_M, PULL_N = 13.0, 15.0
 HANG = "the blade hangs between your hands: a common blade, an easy pull (figures from memory)"
@@ -51,6 +53,19 @@ class Taken:
 
 
 _bubble = lru_cache(maxsize=1024)(read_bubble)
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What was read of rows: it hangs on nothing but the row, the tools, the unit and the layout."""
+
+    whys: dict[RowKey, str] = field(default_factory=dict)
+    """Why a row cannot be used; empty for one that can."""
+    tools: dict[tuple[str, str], tuple[str, Instrument]] = field(default_factory=dict)
+    values: dict[RowKey, float] = field(default_factory=dict)
+    scaled: dict[RowKey, tuple[tuple[str, str], float]] = field(default_factory=dict)
+    taken: dict[str, tuple[Pooled, Taken]] = field(default_factory=dict)
+    """By prompt, with the scatter that went into it; it holds for the same rows and scatter alone."""
 
 
 @dataclass(frozen=True)
@@ -85,29 +100,35 @@ class Case:
 
     @cached_property
     def by_prompt(self) -> Mapping[str, tuple[Reading, ...]]:
-        """Standing readings that can be read, by prompt."""
+        """Standing readings that can be read, by prompt.
+
+        An edited file may hold what no prompt would have taken: such a row is left out, not
+        trusted. So is a distance of nothing or less, as is left of a figure that is not past the
+        mark the tape starts at.
+        """
         found: dict[str, list[Reading]] = {}
+        known, prompts = self._known.whys, self.prompts
         for row in self.survey.standing(Reading):
-            if row.prompt in self.prompts and self._readable(row):
+            if row.prompt not in prompts:
+                continue
+            why = known.get((row.prompt, row.typed, row.tool))
+            if not (self.unreadable(row) if why is None else why):
                 found.setdefault(row.prompt, []).append(row)
         horns = frozenset(p.id for p in self.layout.levels if p.place == "tip")
         return on_one_support(
             {k: tuple(v) for k, v in found.items()}, self.survey, horns, self.supports
         )
 
-    def _readable(self, row: Reading) -> bool:
-        """An edited file may hold what no prompt would have taken: such a row is left out, not
-        trusted.
-
-        So is a distance of nothing or less, as is left of a figure that is not past the mark the
-        tape starts at.
-        """
-        return not self.unreadable(row)
-
     def unreadable(self, row: Reading) -> str:
         """Why a reading of a prompt that there is cannot be used, in one sentence; empty where it
         can.
         """
+        key = (row.prompt, row.typed, row.tool)
+        if key not in self._known.whys:
+            self._known.whys[key] = self._why_unreadable(row)
+        return self._known.whys[key]
+
+    def _why_unreadable(self, row: Reading) -> str:
         try:
             value = self.value(row)
         except Refused as refused:
@@ -117,6 +138,32 @@ class Case:
             return "A distance is above zero."
         return ""
 
+    # What stays as it was
+    # ------------------------------------------------------------------------------------------
+
+    @cached_property
+    def _known(self) -> Known:
+        return Known()
+
+    def followed_by(self, survey: Survey) -> Case:
+        """The case of a survey that came of this one: what was read of it is not read again, where
+        all that a reading hangs on is the same.
+        """
+        new = case_of(survey, self.library)
+        if new is not self and "_known" not in new.__dict__ and new._read_alike(self):
+            new.__dict__["_known"] = self._known
+        return new
+
+    def _read_alike(self, other: Case) -> bool:
+        """Whether one and the same row says the same in both."""
+        ours, theirs = guide_of(self.survey, self.library), guide_of(other.survey, other.library)
+        return (
+            ours.questions is theirs.questions
+            and self.layout.figures == other.layout.figures
+            and self.survey.unit == other.survey.unit
+            and self.survey.table(Tool) == other.survey.table(Tool)
+        )
+
     # Single readings
     # ------------------------------------------------------------------------------------------
 
@@ -125,13 +172,10 @@ class Case:
         has none.
         """
         key = (row.tool, kind)
-        if key not in self._tools:
-            self._tools[key] = self._tool_of(row, kind)
-        return self._tools[key]
-
-    @cached_property
-    def _tools(self) -> dict[tuple[str, str], tuple[str, Instrument]]:
-        return {}
+        known = self._known.tools
+        if key not in known:
+            known[key] = self._tool_of(row, kind)
+        return known[key]
 
     def _tool_of(self, row: Reading, kind: str) -> tuple[str, Instrument]:
         tool = next((t for t in self.survey.table(Tool) if t.id == row.tool), None)
@@ -153,13 +197,10 @@ class Case:
         Raises Refused for what cannot be read.
         """
         key = (row.prompt, row.typed, row.tool)
-        if key not in self._values:
-            self._values[key] = self._value(row)
-        return self._values[key]
-
-    @cached_property
-    def _values(self) -> dict[tuple[str, str, str], float]:
-        return {}
+        known = self._known.values
+        if key not in known:
+            known[key] = self._value(row)
+        return known[key]
 
     def _value(self, row: Reading) -> float:
         prompt = self.prompts[row.prompt]
@@ -197,14 +238,15 @@ class Case:
     # ------------
 
     def _group(self, row: Reading) -> tuple[str, str]:
-        found = self._groups.get(row.id)
-        if found is None:
-            found = self._groups[row.id] = self.scale_of(row)[0], self.aim(self.prompts[row.prompt])
-        return found
+        return self._scaled(row)[0]
 
-    @cached_property
-    def _groups(self) -> dict[str, tuple[str, str]]:
-        return {}
+    def _scaled(self, row: Reading) -> tuple[tuple[str, str], float]:
+        """The readings with which a reading's scatter is learned, and itself in the unit of that."""
+        key, known = (row.prompt, row.typed, row.tool), self._known.scaled
+        if key not in known:
+            kind, scale = self.scale_of(row)
+            known[key] = (kind, self.aim(self.prompts[row.prompt])), self.value(row) / scale
+        return known[key]
 
     @cached_property
     def pooled(self) -> Mapping[tuple[str, str], Pooled]:
@@ -215,7 +257,7 @@ class Case:
         for rows in self.by_prompt.values():
             same: dict[str, list[float]] = {}
             for row in rows:
-                same.setdefault(row.tool, []).append(self.value(row) / self.scale_of(row)[1])
+                same.setdefault(row.tool, []).append(self._scaled(row)[1])
             groups.setdefault(self._group(rows[0]), []).extend(same.values())
         return {key: self._pool(key, found) for key, found in groups.items()}
 
@@ -241,18 +283,16 @@ class Case:
 
     def taken(self, prompt_id: str) -> Taken | None:
         """The mean of a prompt's readings with every part of its doubt; None where there is none."""
-        if prompt_id not in self._taken:
-            self._taken[prompt_id] = self._mean(prompt_id)
-        return self._taken[prompt_id]
-
-    @cached_property
-    def _taken(self) -> dict[str, Taken | None]:
-        return {}
-
-    def _mean(self, prompt_id: str) -> Taken | None:
         rows = self.by_prompt.get(prompt_id)
         if not rows:
             return None
+        pooled = self.pooled[self._group(rows[0])]
+        kept = self._known.taken.get(prompt_id)
+        if kept is None or kept[0] != pooled or kept[1].rows != rows:
+            kept = self._known.taken[prompt_id] = pooled, self._mean(prompt_id, rows)
+        return kept[1]
+
+    def _mean(self, prompt_id: str, rows: tuple[Reading, ...]) -> Taken:
         prompt = self.prompts[prompt_id]
         values = tuple(self.value(r) for r in rows)
         n = len(rows)

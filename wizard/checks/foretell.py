@@ -102,7 +102,7 @@ def _against_plan(case: Case, prompt: Prompt, row: Reading) -> str | None:
     """A doubt from the plan of all other tapes; empty where it fits, None where there is no plan to
     say so.
     """
-    new = Case(case.survey.with_row(row), case.library).taken(prompt.id)
+    new = case.followed_by(case.survey.with_row(row)).taken(prompt.id)
     plan = foretelling_plan(case, prompt)
     if new is None or plan is None:
         return None

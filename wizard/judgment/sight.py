@@ -40,6 +40,15 @@ class Sight:
         self._verdicts: dict[str, Verdict] = {}
         self._of_step: dict[str, tuple[Judged, ...]] = {}
 
+    def followed_by(self, survey: Survey) -> Sight:
+        """The sight of a survey that came of this one: what was read of rows is not read again."""
+        from wizard.checks.case import Case
+
+        case = self.survey.made(self.library, Case)
+        if case is not None:
+            case.followed_by(survey)
+        return sight_of(survey, self.library)
+
     @property
     def layout(self) -> Layout:
         """The kind of frame with the owner's own places."""

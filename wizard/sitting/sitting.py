@@ -126,7 +126,7 @@ class Sitting:
 
     @survey.setter
     def survey(self, survey: Survey) -> None:
-        self.sight = sight_of(survey, self.library)
+        self.sight = self.sight.followed_by(survey)
 
     @property
     def ask(self) -> Ask | None:

@@ -16,15 +16,18 @@ import re
 import stat
 import time
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import tomli_w
 
 from wizard.library import quick
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
-from wizard.survey.toml import Unreadable, from_toml, to_toml
+from wizard.survey.rows import TABLES, Row
+from wizard.survey.toml import Unreadable, from_toml, plain, to_toml
 
 TOO_LARGE = 4_000_000
 """Bytes above which a file is refused unread."""
@@ -116,12 +119,46 @@ def _bytes(path: Path) -> bytes:
         return file.read(TOO_LARGE + 1)
 
 
-def written(survey: Survey) -> str:
-    """The text of the survey's file."""
-    text = tomli_w.dumps(to_toml(survey), indent=_WIDE)
+class Texts:
+    """The text of a survey's file, save after save: a row that stands as it stood is not written
+    out anew.
+    """
+
+    def __init__(self) -> None:
+        self._made: dict[str, tuple[tuple[Row, ...], tuple[str, ...]]] = {}
+        """Of each table the rows last written, and the text of each."""
+
+    def of(self, survey: Survey) -> str:
+        """The whole text."""
+        if survey.extra:  # what another program added may stand anywhere: the writer knows where
+            return _dumps(to_toml(survey))
+        head = _dumps(to_toml(replace(survey, rows={})))
+        return "\n".join([head, *(text for name in TABLES for text in self._table(survey, name))])
+
+    def _table(self, survey: Survey, name: str) -> tuple[str, ...]:
+        rows = survey.rows.get(name, ())
+        old, known = self._made.get(name, ((), ()))
+        same = [
+            text if was is now else "" for was, now, text in zip(old, rows, known, strict=False)
+        ]
+        same += [""] * (len(rows) - len(same))
+        texts = tuple(
+            text or _dumps({name: [plain(row)]}) for text, row in zip(same, rows, strict=True)
+        )
+        self._made[name] = rows, texts
+        return texts
+
+
+def _dumps(tables: Mapping[str, Any]) -> str:
+    text = tomli_w.dumps(tables, indent=_WIDE)
     # No string of the file holds a raw line end, so a line that begins with such an indent is an
     # array's.
     return re.sub(rf"\n((?: {{{_WIDE}}})+)", lambda m: "\n" + "    " * (len(m[1]) // _WIDE), text)
+
+
+def written(survey: Survey) -> str:
+    """The text of the survey's file."""
+    return Texts().of(survey)
 
 
 def _replace(temp: str, target: str) -> None:
@@ -199,9 +236,12 @@ def make_folder(path: Path) -> None:
         _sync_folder(str(made.parent))
 
 
-def data_of(survey: Survey) -> bytes:
-    """The bytes of the survey's file. Raises NotSaved for more than can be read again."""
-    data = written(survey).encode("utf-8")
+def data_of(survey: Survey, texts: Texts | None = None) -> bytes:
+    """The bytes of the survey's file. Raises NotSaved for more than can be read again.
+
+    texts: what was written of it before.
+    """
+    data = (texts or Texts()).of(survey).encode("utf-8")
     if len(data) > TOO_LARGE:
         raise NotSaved("Not saved: the survey would be over 4 MB, more than can be read again.")
     return data

@@ -139,9 +139,9 @@ def answered(survey: Survey, prompt: Prompt) -> int:
         return survey.times_read(prompt.id)
     if prompt.kind == "look":
         return 1 if survey.looks_at(prompt.id) else 0
-    if prompt.kind == "ack" or unsettled(survey, prompt):
+    if prompt.kind == "ack" or not survey.answer_to(prompt.id):
         return 0
-    return 1 if survey.answer_to(prompt.id) else 0
+    return 0 if unsettled(survey, prompt) else 1
 
 
 class Guide:

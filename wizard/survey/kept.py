@@ -12,7 +12,7 @@ import stat
 from pathlib import Path
 
 from wizard.readings.plain import clean_line
-from wizard.survey.file import NotSaved, data_of, load_with_bytes, write_atomic
+from wizard.survey.file import NotSaved, Texts, data_of, load_with_bytes, write_atomic
 from wizard.survey.lock import Held, Lock, take
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable
@@ -33,6 +33,7 @@ class KeptFile:
     def __init__(self, path: Path, known: bytes | None = None) -> None:
         """known: what the file holds; None when there is no file yet."""
         self.path, self._known = path, known
+        self._texts = Texts()
         self._lock: Lock | None = None
         self.gone = ""
         """`gone` or `emptied` where the last save found no file, or nothing in it, and put it there
@@ -53,7 +54,7 @@ class KeptFile:
             self.hold()
         except Held:
             raise Elsewhere(busy_words(self.path)) from None
-        data = data_of(survey)
+        data = data_of(survey, self._texts)
         try:
             write_atomic(self.path, data, self._check)
         except NotSaved:

@@ -98,6 +98,11 @@ class Survey:
             kept = self._found[make] = (content, make(self, content))
         return kept[1]
 
+    def made(self, content: Content, make: Callable[[Survey, Content], Made]) -> Made | None:
+        """What `once` made and kept; None where it has not been asked for yet."""
+        kept: tuple[Content, Made] | None = self._found.get(make)
+        return kept[1] if kept is not None and kept[0] is content else None
+
     def all_rows(self) -> Iterator[Row]:
         """Every row of every table."""
         for rows in self.rows.values():

@@ -45,8 +45,9 @@ def _time(value: Any, where: str) -> datetime:
     raise Unreadable(f"{where} should be a time such as 2026-04-11T09:12:00.")
 
 
-_NAMES = {kind: frozenset(f.name for f in fields(kind)) - {"extra"} for kind in TABLES.values()}
-"""Keys that each kind of row knows."""
+_ORDER = {k: tuple(f.name for f in fields(k) if f.name != "extra") for k in TABLES.values()}
+"""Keys that each kind of row knows, in the order in which they are written."""
+_NAMES = {kind: frozenset(names) for kind, names in _ORDER.items()}
 
 
 def _row(kind: type[Row], data: Mapping[str, Any], where: str, number: int) -> Row:
@@ -133,9 +134,9 @@ def _tables(value: Any) -> list[Mapping[str, Any]]:
     return [r for r in value if isinstance(r, Mapping)] if isinstance(value, list) else []
 
 
-def _plain(row: Row) -> dict[str, Any]:
+def plain(row: Row) -> dict[str, Any]:
     """A row as TOML keys; empty fields are left out so that the file stays short."""
-    out = {f.name: getattr(row, f.name) for f in fields(row) if f.name != "extra"}
+    out = {name: getattr(row, name) for name in _ORDER[type(row)]}
     return {k: v for k, v in out.items() if v not in ("", NEVER)} | dict(row.extra)
 
 
@@ -153,5 +154,5 @@ def to_toml(survey: Survey) -> dict[str, Any]:
     out["survey"] = {**head, **survey.extra_survey}
     for name in TABLES:
         if survey.rows.get(name):
-            out[name] = [_plain(row) for row in survey.rows[name]]
+            out[name] = [plain(row) for row in survey.rows[name]]
     return {**out, **survey.extra}
