@@ -45,11 +45,8 @@ class Taken:
     values: tuple[float, ...]
     """Each reading, in the same unit, in the order they were taken."""
     rows: tuple[Reading, ...]
-
-    @property
-    def ids(self) -> tuple[str, ...]:
-        """Ids of the readings."""
-        return tuple(r.id for r in self.rows)
+    ids: tuple[str, ...]
+    """Ids of the readings."""
 
 
 _bubble = lru_cache(maxsize=1024)(read_bubble)
@@ -254,11 +251,14 @@ class Case:
         prior.
         """
         groups: dict[tuple[str, str], list[list[float]]] = {}
+        known = self._known.scaled
         for rows in self.by_prompt.values():
             same: dict[str, list[float]] = {}
+            group = self._group(rows[0])
             for row in rows:
-                same.setdefault(row.tool, []).append(self._scaled(row)[1])
-            groups.setdefault(self._group(rows[0]), []).extend(same.values())
+                scaled = known.get((row.prompt, row.typed, row.tool)) or self._scaled(row)
+                same.setdefault(row.tool, []).append(scaled[1])
+            groups.setdefault(group, []).extend(same.values())
         return {key: self._pool(key, found) for key, found in groups.items()}
 
     def _pool(self, key: tuple[str, str], groups: list[list[float]]) -> Pooled:
@@ -283,9 +283,16 @@ class Case:
 
     def taken(self, prompt_id: str) -> Taken | None:
         """The mean of a prompt's readings with every part of its doubt; None where there is none."""
-        rows = self.by_prompt.get(prompt_id)
-        if not rows:
-            return None
+        if prompt_id not in self._taken:
+            rows = self.by_prompt.get(prompt_id)
+            self._taken[prompt_id] = self._taken_anew(prompt_id, rows) if rows else None
+        return self._taken[prompt_id]
+
+    @cached_property
+    def _taken(self) -> dict[str, Taken | None]:
+        return {}
+
+    def _taken_anew(self, prompt_id: str, rows: tuple[Reading, ...]) -> Taken:
         pooled = self.pooled[self._group(rows[0])]
         kept = self._known.taken.get(prompt_id)
         if kept is None or kept[0] != pooled or kept[1].rows != rows:
@@ -303,7 +310,9 @@ class Case:
             *shared.parts,
             *self.point_parts(prompt.start, prompt.end),
         )
-        return Taken(prompt, Uncertain(shared.value, parts), values, rows)
+        return Taken(
+            prompt, Uncertain(shared.value, parts), values, rows, tuple([r.id for r in rows])
+        )
 
     def _hand(self, prompt: Prompt, rows: tuple[Reading, ...]) -> Part:
         kind, scale = self.scale_of(rows[0])

@@ -10,8 +10,8 @@ from wizard.library import marks
 from wizard.library.shapes import Choice, Library, Step
 from wizard.library.templates import misfit
 from wizard.survey.answer import NOT_SURE, NOTHING_TO_SAY
-from wizard.survey.guide import Page, answered, layout_of, pages
-from wizard.survey.prompts import Prompt, expand
+from wizard.survey.guide import Page, answered, guide_of, layout_of, pages
+from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look
 
@@ -79,11 +79,10 @@ class Gap:
 
 def looks_of(survey: Survey, library: Library) -> tuple[Seen, ...]:
     """Every standing look that belongs to a prompt of the content."""
-    layout = layout_of(survey, library)
-    prompts = {}
+    questions, prompts = guide_of(survey, library).questions, {}
     for step in library.steps.values():
         if any(p.kind == "look" for p in step.prompts):
-            prompts.update({p.id: (p, step) for p in expand(step, layout)})
+            prompts.update({p.id: (p, step) for p in questions.of(step)})
     seen = []
     for look in survey.standing(Look):
         if look.prompt in prompts:

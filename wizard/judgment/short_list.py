@@ -18,9 +18,8 @@ from wizard.judgment.verdict import Verdict, is_open, verdict_of, weight
 from wizard.library import marks
 from wizard.library.shapes import Box, Layout, Library
 from wizard.survey.follow import following
-from wizard.survey.guide import layout_of, pages
+from wizard.survey.guide import guide_of, pages
 from wizard.survey.minutes import minutes_of
-from wizard.survey.prompts import expand
 from wizard.survey.record import Survey
 
 DIAGONALS = (*LONG, *CORNERS, "box-diagonals")
@@ -76,13 +75,13 @@ def _minutes(entries: tuple[str, ...], old: Survey, library: Library, today: dat
 def _in_order(wanted: set[str], old: Survey, library: Library) -> tuple[str, ...]:
     """The wanted in the order of the course, a step in whole or else its parts, nothing twice."""
     course = library.courses.get("recheck", library.courses["whole"])
-    layout, found = layout_of(old, library), list[str]()
+    found = list[str]()
     for step in course:
         parts = [w for w in wanted if w.startswith(f"{step}/")]
         if step in wanted:
             found.append(step)
         elif parts:
-            order = [p.id for p in expand(library.steps[step], layout, library.tools)]
+            order = [p.id for p in guide_of(old, library).questions.of(library.steps[step])]
             parts = [p for p in parts if not any(p.startswith(f"{q}/") for q in parts)]
             found += sorted(parts, key=lambda part: _place(part, order))
     return tuple(found)

@@ -13,8 +13,8 @@ from wizard.judgment.seen import Seen
 from wizard.library import marks
 from wizard.library.shapes import Library, Step
 from wizard.library.templates import fits
-from wizard.survey.guide import layout_of, pages
-from wizard.survey.prompts import Prompt, expand
+from wizard.survey.guide import guide_of, layout_of, pages
+from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 
 
@@ -39,7 +39,7 @@ def unseen(
     found = []
     for step in _places(library, again=asked is not None):
         bare = marks.BARE in step.marks
-        prompts = expand(step, layout) if fits(step, layout) else ()
+        prompts = guide_of(survey, library).questions.of(step) if fits(step, layout) else ()
         looks = (p for p in prompts if p.kind == "look" and (asked is None or p.id in asked))
         sides = tuple(p.item for p in looks if not _was_seen(p, seen, bare))
         if sides:

@@ -49,7 +49,7 @@ class Uncertain:
     @property
     def u(self) -> float:
         """Combined standard uncertainty, in the unit of the value."""
-        return math.sqrt(sum(p.size * p.size for p in self.parts))
+        return math.sqrt(sum([p.size * p.size for p in self.parts]))
 
     @property
     def dof(self) -> float:
@@ -90,17 +90,11 @@ def combine(value: float, terms: Iterable[tuple[float, Uncertain]]) -> Uncertain
         for part in number.parts:
             sizes[part.name] = factor * part.size + sizes.get(part.name, 0.0)
             kinds[part.name] = part
-    return Uncertain(
-        value, tuple(_sized(kinds[name], size) for name, size in sizes.items() if size != 0.0)
-    )
-
-
-def _sized(part: Part, size: float) -> Part:
-    """The part with another size; the same one where it has it already (thousands are made in a
-    comparison).
-    """
-    return (
-        part
-        if part.size == size
-        else Part(part.name, size, part.dof, part.shared, part.source, part.pool)
-    )
+    parts = []
+    for name, size in sizes.items():
+        kind = kinds[name]
+        if size == kind.size:  # the same one where it has that size already: thousands are made
+            parts.append(kind)
+        else:
+            parts.append(Part(name, size, kind.dof, kind.shared, kind.source, kind.pool))
+    return Uncertain(value, tuple([p for p in parts if p.size]))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from functools import cached_property
 from itertools import compress
 
 from wizard.library.shapes import Caution, Layout, Library, Need, Step
@@ -12,7 +13,7 @@ from wizard.library.templates import belongs, misfit
 from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cautions
 from wizard.survey.own_places import questions_of
 from wizard.survey.prompts import Prompt, Questions, caution_prompt
-from wizard.survey.record import Survey
+from wizard.survey.record import ByPrompt, Survey
 from wizard.survey.rows import OwnPlace
 from wizard.survey.standing import (
     REFUSED,
@@ -35,7 +36,7 @@ CARRIED = "then"
 """Key of a row that a re-check carried over from an earlier survey."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Page:
     """One step as it stands for this survey."""
 
@@ -46,6 +47,32 @@ class Page:
     """Why the step does not apply and what stands in for it; empty when it applies."""
     later: tuple[Prompt, ...] = ()
     """Prompts that the short list of a re-check leaves for another day."""
+
+    @cached_property
+    def asks(self) -> tuple[Ask, ...]:
+        """Every reading wanted, in the order of asking.
+
+        Within one item (a box, a place) repeats alternate, A-B-A-B, so that a slip of the hand does
+        not repeat itself.
+        """
+        return _in_turn(self.prompts)
+
+
+def _in_turn(prompts: Sequence[Prompt]) -> tuple[Ask, ...]:
+    items: list[list[Prompt]] = []
+    for prompt in prompts:
+        if items and _together(items[-1][0], prompt):
+            items[-1].append(prompt)
+        else:
+            items.append([prompt])
+    return tuple([ask for item in items for ask in _rounds(item)])
+
+
+def _rounds(item: Sequence[Prompt]) -> list[Ask]:
+    if len(item) == 1 and item[0].repeats == 1:
+        return [Ask(item[0])]
+    most = max([p.repeats for p in item])
+    return [Ask(p, nth) for nth in range(1, most + 1) for p in item if nth <= p.repeats]
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,18 +155,33 @@ def offered(survey: Survey, prompt: Prompt) -> Prompt:
 
 def touched(survey: Survey, prompt: Prompt) -> bool:
     """Whether the prompt has any standing answer or skip."""
-    return answered(survey, prompt) > 0 or bool(survey.skipped(prompt.id))
+    _, times, skipped = _counted(survey, prompt)
+    return times > 0 or skipped
 
 
 def answered(survey: Survey, prompt: Prompt) -> int:
     """How many standing answers a prompt has; a second reader's stand beside them and are none of
     the wanted ones.
     """
+    return _counted(survey, prompt)[1]
+
+
+def _counted(survey: Survey, prompt: Prompt) -> tuple[Prompt, int, bool]:
+    """The prompt, how often it was answered, whether it was skipped: counted once in a survey."""
+    kept = survey.counts.get(prompt.id)
+    if kept is None or kept[0] is not prompt:  # of one id there may be another prompt elsewhere
+        rows = survey.by_prompt()
+        kept = prompt, _times(survey, prompt, rows), bool(rows.skipped.get(prompt.id))
+        survey.counts[prompt.id] = kept
+    return kept
+
+
+def _times(survey: Survey, prompt: Prompt, rows: ByPrompt) -> int:
     if prompt.kind in ("length", "gap", "bubble"):
-        return survey.times_read(prompt.id)
+        return rows.read.get(prompt.id, 0)
     if prompt.kind == "look":
-        return 1 if survey.looks_at(prompt.id) else 0
-    if prompt.kind == "ack" or not survey.answer_to(prompt.id):
+        return 1 if prompt.id in rows.looked else 0
+    if prompt.kind == "ack" or not rows.answered.get(prompt.id):
         return 0
     return 0 if unsettled(survey, prompt) else 1
 
@@ -179,8 +221,8 @@ class Guide:
         """Every reading wanted on any page, and of each whether it is still open."""
         why = why_held(self.survey, self.library, now)
         if why not in self._asks:
-            asks = tuple(ask for page in self._pages_held(why) for ask in asks_of(page))
-            self._asks[why] = asks, tuple(is_open(self.survey, a, now) for a in asks)
+            asks = tuple([ask for page in self._pages_held(why) for ask in page.asks])
+            self._asks[why] = asks, tuple([is_open(self.survey, a, now) for a in asks])
         return self._asks[why]
 
     def page(self, step: Step, why: str) -> Page:
@@ -188,7 +230,7 @@ class Guide:
         survey, prompts = self.survey, self.questions.of(step)
         if gone := _gone(survey, step, self.questions.layout, prompts):
             return Page(step, (), gone)
-        asked = tuple(p for p in prompts if not p.needs or _asked(survey, p))
+        asked = tuple([p for p in prompts if not p.needs or _asked(survey, p)])
         later = _later(survey, asked, step.id)
         asked = tuple(p for p in asked if p not in later) if later else asked
         dropped = _dropped(survey, step, asked, self.library, why)
@@ -270,26 +312,13 @@ def wanting(survey: Survey, prompt: Prompt) -> bool:
     """Whether the prompt still wants a reading: it is neither skipped nor read as often as it
     should be.
     """
-    return not survey.skipped(prompt.id) and answered(survey, prompt) < prompt.repeats
+    _, times, skipped = _counted(survey, prompt)
+    return not skipped and times < prompt.repeats
 
 
 def asks_of(page: Page) -> Iterator[Ask]:
-    """Every reading wanted on a page, in the order of asking.
-
-    Within one item (a box, a place) repeats alternate, A-B-A-B, so that a slip of the hand does not
-    repeat itself.
-    """
-    items: list[list[Prompt]] = []
-    for prompt in page.prompts:
-        if items and _together(items[-1][0], prompt):
-            items[-1].append(prompt)
-        else:
-            items.append([prompt])
-    for item in items:
-        for nth in range(1, max(p.repeats for p in item) + 1):
-            for prompt in item:
-                if nth <= prompt.repeats:
-                    yield Ask(prompt, nth)
+    """Every reading wanted on a page, in the order of asking."""
+    return iter(page.asks)
 
 
 def _together(first: Prompt, prompt: Prompt) -> bool:
@@ -303,7 +332,10 @@ def _together(first: Prompt, prompt: Prompt) -> bool:
 
 def is_open(survey: Survey, ask: Ask, today: datetime) -> bool:
     """Whether a reading is still wanted here."""
-    return not survey.skipped(ask.prompt.id) and answered(survey, ask.prompt) < ask.nth
+    kept = survey.counts.get(ask.prompt.id)
+    if kept is None or kept[0] is not ask.prompt:
+        kept = _counted(survey, ask.prompt)
+    return not kept[2] and kept[1] < ask.nth
 
 
 def next_ask(
@@ -323,8 +355,8 @@ def next_ask(
     asks, wanted = guide_of(survey, library).asks(today)
     opens = list(compress(asks, wanted))
     behind: list[Ask] = []
-    if after in asks:
-        at = asks.index(after) + 1
+    at = _place(after, asks)
+    if at:
         behind = list(compress(asks[at:], wanted[at:]))
     elif after is not None:
         # What no longer applies is off the page: go on with the rest of its step.
@@ -335,6 +367,12 @@ def next_ask(
         if ask.prompt.step not in past:
             return ask
     return opens[0] if opens else None
+
+
+def _place(ask: Ask | None, asks: Sequence[Ask]) -> int:
+    """The number of an ask among these, counted from 1; 0 where it is none of them."""
+    id = ask.prompt.id if ask else ""
+    return next((n for n, a in enumerate(asks, 1) if a.prompt.id == id and a == ask), 0)
 
 
 @dataclass(frozen=True, slots=True)

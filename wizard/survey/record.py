@@ -39,6 +39,19 @@ def number_of(id: str) -> int:
 
 
 @dataclass(frozen=True, slots=True)
+class ByPrompt:
+    """What stands at each prompt of a survey."""
+
+    read: Mapping[str, int]
+    """How many readings, but for a second reader's."""
+    looked: frozenset[str]
+    answered: Mapping[str, str]
+    """The last answer to a choice or a note."""
+    skipped: Mapping[str, str]
+    """Why it was skipped."""
+
+
+@dataclass(frozen=True, slots=True)
 class Survey:
     """Everything that was set down."""
 
@@ -62,6 +75,13 @@ class Survey:
     _found: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
     """What was looked up already: a verdict asks for the same rows a thousand times, and they never
     change.
+    """
+
+    counts: dict[str, tuple[Any, int, bool]] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
+    """By prompt id: the prompt, how often it was answered, whether it was skipped; the guide counts
+    and keeps it here.
     """
 
     def table(self, kind: type[R]) -> tuple[R, ...]:
@@ -165,13 +185,17 @@ class Survey:
         skips = self._at(Skip, prompt)
         return skips[-1].why if skips else ""
 
-    def times_read(self, prompt: str) -> int:
-        """How many standing readings a prompt has but for a second reader's."""
-        found: dict[str, int] | None = self._found.get("times read")
+    def by_prompt(self) -> ByPrompt:
+        """What stands at each prompt, in a few words."""
+        found: ByPrompt | None = self._found.get("by prompt")
         if found is None:
-            read = [r.prompt for r in self.standing(Reading) if r.by != SECOND]
-            found = self._found["times read"] = dict(Counter(read))
-        return found.get(prompt, 0)
+            found = self._found["by prompt"] = ByPrompt(
+                dict(Counter([r.prompt for r in self.standing(Reading) if r.by != SECOND])),
+                frozenset([k.prompt for k in self.standing(Look)]),
+                {a.prompt: a.answer for a in self.standing(Answer)},
+                {s.prompt: s.why for s in self.standing(Skip)},
+            )
+        return found
 
     # The next value
     # ---------------------------------------------------------------------------------------------

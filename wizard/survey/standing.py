@@ -90,6 +90,10 @@ def rolled_since_pushed(survey: Survey, library: Library) -> frozenset[str]:
 
     Read or passed over, on its wheels: nobody knows how far he got before he left the page.
     """
+    return survey.once(library, _rolled_since_pushed)
+
+
+def _rolled_since_pushed(survey: Survey, library: Library) -> frozenset[str]:
     if survey.state().supports != WHEELS:
         return frozenset()
     push, _ = last_push(survey, library)
@@ -128,6 +132,8 @@ def unsettled(survey: Survey, prompt: Prompt) -> bool:
     It says that the car rocks; the last push test does; or what it says was changed on its own page
     since.
     """
+    if not [c for c in prompt.choices if c.stands]:
+        return False
     said = {c.token: c.stands for c in prompt.choices}
     now = said.get(survey.answer_to(prompt.id), "")
     if now == "nowhere":
@@ -160,10 +166,15 @@ def last_push(survey: Survey, library: Library) -> tuple[Answer | None, str]:
     """The latest push test, and what it says: still or rocks; None and empty where there is none or
     it was struck.
     """
+    return survey.once(library, _last_push)
+
+
+def _last_push(survey: Survey, library: Library) -> tuple[Answer | None, str]:
     rows = [
         a
         for a in survey.table(Answer)
-        if library.says_of_standing(a.prompt, a.answer) in ("still", "rocks")
+        if a.prompt in library.pushes
+        and library.says_of_standing(a.prompt, a.answer) in ("still", "rocks")
     ]
     last = max(rows, key=lambda a: number_of(a.id), default=None)
     if last is None or last.struck:
@@ -179,7 +190,7 @@ def no_sound_place(survey: Survey, library: Library) -> bool:
     none = (
         a
         for a in survey.standing(Answer)
-        if library.says_of_standing(a.prompt, a.answer) == "nowhere"
+        if a.prompt in library.pushes and library.says_of_standing(a.prompt, a.answer) == "nowhere"
     )
     return any(
         survey.answer_to(a.prompt) == a.answer and number_of(a.id) > max(chosen, default=0)
@@ -191,6 +202,10 @@ def unsound(survey: Survey, library: Library) -> tuple[str, ...]:
     """The prompts to be answered before it is known that jack and stands go under sound metal; none
     on its wheels.
     """
+    return survey.once(library, _unsound)
+
+
+def _unsound(survey: Survey, library: Library) -> tuple[str, ...]:
     if survey.state().supports == WHEELS:
         return ()
     since = _so_supported_since(survey)
@@ -230,6 +245,10 @@ def rocks(survey: Survey, library: Library) -> bool:
 
 def why_refused(survey: Survey, library: Library) -> str:
     """rocks, three-points, hangs, nowhere; empty where none of them is so."""
+    return survey.once(library, _why_refused)
+
+
+def _why_refused(survey: Survey, library: Library) -> str:
     if last_push(survey, library)[1] == "rocks":
         return "rocks"
     state = survey.state()

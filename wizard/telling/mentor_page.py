@@ -15,8 +15,8 @@ from wizard.library.shapes import Bound, Library, Step
 from wizard.library.shapes_signs import CAUSES
 from wizard.readings.plain import clean_line
 from wizard.readings.written import write_fraction_about
-from wizard.survey.guide import layout_of
-from wizard.survey.prompts import Prompt, expand
+from wizard.survey.guide import guide_of, layout_of
+from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import HIDDEN, Guess, Reading, Remark
 from wizard.telling.amounts import BANDS, bound
@@ -107,7 +107,7 @@ def guesses_at(survey: Survey, step: str) -> tuple[Guess, ...]:
 
 
 def _readings(survey: Survey, library: Library, step: Step) -> Iterator[str]:
-    for prompt in expand(step, layout_of(survey, library)):
+    for prompt in guide_of(survey, library).questions.of(step):
         rows = survey.readings_of(prompt.id)
         struck = [r for r in survey.table(Reading) if r.prompt == prompt.id and r.struck]
         if rows:

@@ -10,8 +10,8 @@ from wizard.judgment.bands import Judged, judge
 from wizard.judgment.sight import sight_of
 from wizard.library.shapes import SEEN, Caution, Layout, Library, Step
 from wizard.survey.answer import ACK_WORD, NOT_SURE
-from wizard.survey.guide import Ask, Page, answered, layout_of, offered
-from wizard.survey.prompts import Prompt, expand
+from wizard.survey.guide import Ask, Page, answered, guide_of, layout_of, offered
+from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 from wizard.telling.amounts import bands_words
@@ -235,7 +235,7 @@ def _told_here(survey: Survey, library: Library, step: Step, finding: Finding) -
         return True
     here = [
         p
-        for p in expand(step, layout)
+        for p in guide_of(survey, library).questions.of(step)
         if (horns or p.item == finding.where) and p.kind in ("length", "gap")
     ]
     return bool(here) and all(answered(survey, p) or survey.skipped(p.id) for p in here)
@@ -306,7 +306,7 @@ def live(survey: Survey, library: Library, step: Step, most: int = 3) -> tuple[s
     results = results_of_step(survey, library, step)
     busy = any(
         0 < answered(survey, p) < p.repeats and not survey.skipped(p.id)
-        for p in expand(step, layout)
+        for p in guide_of(survey, library).questions.of(step)
     )
     said = tuple(_so_far(j, layout, survey, busy) for j in _first(results, most))
     return (*said, step.caveat) if said and step.caveat else said
