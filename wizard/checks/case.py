@@ -31,6 +31,7 @@ RowKey = tuple[str, str, str]
 NO_PRIOR = Scatter("", "", 1.0, 8.0, "no figure for this tool: a cautious guess")
 BLADE_G_PER_M, PULL_N = 13.0, 15.0
 HANG = "the blade hangs between your hands: a common blade, an easy pull (figures from memory)"
+ZERO = Fraction(0)
 START = {"in": Fraction(254), "mm": Fraction(100)}
 """Where a tape `started at its mark` begins, by the survey's unit: its 10 in or its 100 mm mark."""
 
@@ -206,7 +207,8 @@ class Case:
             if not isinstance(level, Level):
                 raise Refused("This reading names a tool that is no level.")
             return level.slope(_bubble(row.typed, self.survey.unit))
-        return float(value_of(prompt, row.typed, self.survey.unit) - self.start_of(row, prompt))
+        typed, start = value_of(prompt, row.typed, self.survey.unit), self.start_of(row, prompt)
+        return float(typed) if start is ZERO else float(typed - start)
 
     def start_of(self, row: Reading, prompt: Prompt) -> Fraction:
         """What the tape's starting mark adds to a figure typed as the tape says it, mm."""
@@ -214,7 +216,7 @@ class Case:
         starts_at_mark = (
             prompt.kind == "length" and tool is not None and tool.extra.get("start") == "mark"
         )
-        return START[self.survey.unit] if starts_at_mark else Fraction(0)
+        return START[self.survey.unit] if starts_at_mark else ZERO
 
     def scale_of(self, row: Reading) -> tuple[str, float]:
         """Kind of scatter (a key of content/tools.toml) and how much one unit of it is in the

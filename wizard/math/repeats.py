@@ -50,7 +50,9 @@ def pool(groups: Sequence[Sequence[SupportsFloat]], prior_s: float, prior_dof: f
     dof = prior_dof + sum(len(group) - 1 for group in filled)
     if dof <= 0:
         raise ValueError("no repeats and no prior: the scatter is unknown")
-    total = (prior_s * prior_s * prior_dof if prior_dof else 0.0) + math.fsum(map(_squares, filled))
+    total = (prior_s * prior_s * prior_dof if prior_dof else 0.0) + math.fsum(
+        map(_squares, [group for group in filled if len(group) > 1])
+    )
     return Pooled(math.sqrt(total / dof), dof)
 
 

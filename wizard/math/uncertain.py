@@ -11,11 +11,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
-    """One source of doubt in one number."""
+class Part(NamedTuple):
+    """One source of doubt in one number; a tuple, since a survey's numbers have thousands."""
 
     name: str
     """Identity of the source: equal names are one and the same error."""
@@ -33,7 +34,7 @@ class Part:
     """
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Uncertain:
     """A value and its parts of doubt.
 
@@ -46,12 +47,12 @@ class Uncertain:
     value: float
     parts: tuple[Part, ...] = ()
 
-    @property
+    @cached_property
     def u(self) -> float:
         """Combined standard uncertainty, in the unit of the value."""
         return math.sqrt(sum([p.size * p.size for p in self.parts]))
 
-    @property
+    @cached_property
     def dof(self) -> float:
         """Effective degrees of freedom (Welch and Satterthwaite, JCGM 100:2008 G.4.1); infinite
         when u is 0.
@@ -90,11 +91,10 @@ def combine(value: float, terms: Iterable[tuple[float, Uncertain]]) -> Uncertain
         for part in number.parts:
             sizes[part.name] = factor * part.size + sizes.get(part.name, 0.0)
             kinds[part.name] = part
-    parts = []
-    for name, size in sizes.items():
-        kind = kinds[name]
-        if size == kind.size:  # the same one where it has that size already: thousands are made
-            parts.append(kind)
-        else:
-            parts.append(Part(name, size, kind.dof, kind.shared, kind.source, kind.pool))
-    return Uncertain(value, tuple([p for p in parts if p.size]))
+    new = tuple.__new__
+    parts = [
+        kinds[name] if size == kinds[name].size else new(Part, (name, size, *kinds[name][2:]))
+        for name, size in sizes.items()
+        if size != 0.0
+    ]
+    return Uncertain(value, tuple(parts))

@@ -12,7 +12,8 @@ from wizard.library.shapes import Caution, Layout, Library, Need, Step
 from wizard.library.templates import belongs, misfit
 from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cautions
 from wizard.survey.own_places import questions_of
-from wizard.survey.prompts import Prompt, Questions, caution_prompt
+from wizard.survey.prompts import Ask as Ask
+from wizard.survey.prompts import Prompt, Questions, caution_prompt, in_turn
 from wizard.survey.record import ByPrompt, Survey
 from wizard.survey.rows import OwnPlace
 from wizard.survey.standing import (
@@ -50,37 +51,8 @@ class Page:
 
     @cached_property
     def asks(self) -> tuple[Ask, ...]:
-        """Every reading wanted, in the order of asking.
-
-        Within one item (a box, a place) repeats alternate, A-B-A-B, so that a slip of the hand does
-        not repeat itself.
-        """
-        return _in_turn(self.prompts)
-
-
-def _in_turn(prompts: Sequence[Prompt]) -> tuple[Ask, ...]:
-    items: list[list[Prompt]] = []
-    for prompt in prompts:
-        if items and _together(items[-1][0], prompt):
-            items[-1].append(prompt)
-        else:
-            items.append([prompt])
-    return tuple([ask for item in items for ask in _rounds(item)])
-
-
-def _rounds(item: Sequence[Prompt]) -> list[Ask]:
-    if len(item) == 1 and item[0].repeats == 1:
-        return [Ask(item[0])]
-    most = max([p.repeats for p in item])
-    return [Ask(p, nth) for nth in range(1, most + 1) for p in item if nth <= p.repeats]
-
-
-@dataclass(frozen=True, slots=True)
-class Ask:
-    """A prompt in front of the person: the prompt and the how-manieth reading of it."""
-
-    prompt: Prompt
-    nth: int = 1
+        """Every reading wanted, in the order of asking; of a page of the guide it is kept."""
+        return in_turn(self.prompts)
 
 
 def course_name(survey: Survey) -> str:
@@ -235,8 +207,13 @@ class Guide:
         asked = tuple(p for p in asked if p not in later) if later else asked
         dropped = _dropped(survey, step, asked, self.library, why)
         if not dropped:
-            return Page(step, asked, later=later)
+            return self._open(Page(step, asked, later=later))
         return self._waiting(step, asked, later, dropped)
+
+    def _open(self, page: Page) -> Page:
+        """The page with its asks, which are mostly those of the survey before."""
+        vars(page)["asks"] = self.questions.asks(page.step, page.prompts)
+        return page
 
     def _waiting(
         self, step: Step, asked: tuple[Prompt, ...], later: tuple[Prompt, ...], dropped: str
@@ -319,15 +296,6 @@ def wanting(survey: Survey, prompt: Prompt) -> bool:
 def asks_of(page: Page) -> Iterator[Ask]:
     """Every reading wanted on a page, in the order of asking."""
     return iter(page.asks)
-
-
-def _together(first: Prompt, prompt: Prompt) -> bool:
-    """Whether two prompts are read in turn: of one item, or two distances that are read equally
-    often.
-    """
-    if first.item or prompt.item:
-        return first.item == prompt.item
-    return first.kind == prompt.kind == "length" and first.repeats == prompt.repeats > 1
 
 
 def is_open(survey: Survey, ask: Ask, today: datetime) -> bool:

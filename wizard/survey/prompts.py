@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
@@ -115,6 +115,45 @@ def _group(group: list[PromptTemplate], step: Step, layout: Layout) -> list[Prom
     return [prompt for item in order for asked in filled for at, prompt in asked if at == item]
 
 
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """A prompt in front of the person: the prompt and the how-manieth reading of it."""
+
+    prompt: Prompt
+    nth: int = 1
+
+
+def in_turn(prompts: Sequence[Prompt]) -> tuple[Ask, ...]:
+    """Every reading wanted, in the order of asking.
+
+    Within one item (a box, a place) repeats alternate, A-B-A-B, so that a slip of the hand does not
+    repeat itself.
+    """
+    items: list[list[Prompt]] = []
+    for prompt in prompts:
+        if items and _together(items[-1][0], prompt):
+            items[-1].append(prompt)
+        else:
+            items.append([prompt])
+    return tuple([ask for item in items for ask in _rounds(item)])
+
+
+def _rounds(item: Sequence[Prompt]) -> list[Ask]:
+    if len(item) == 1 and item[0].repeats == 1:
+        return [Ask(item[0])]
+    most = max([p.repeats for p in item])
+    return [Ask(p, nth) for nth in range(1, most + 1) for p in item if nth <= p.repeats]
+
+
+def _together(first: Prompt, prompt: Prompt) -> bool:
+    """Whether two prompts are read in turn: of one item, or two distances that are read equally
+    often.
+    """
+    if first.item or prompt.item:
+        return first.item == prompt.item
+    return first.kind == prompt.kind == "length" and first.repeats == prompt.repeats > 1
+
+
 @dataclass(frozen=True)
 class Questions:
     """A kind of frame with the prompts that the content can ask of it, each page's made once."""
@@ -123,12 +162,24 @@ class Questions:
     """With the owner's own places, where there are any."""
     library: Library
     _of: dict[str, tuple[Step, tuple[Prompt, ...]]] = field(default_factory=dict, init=False)
+    _asks: dict[str, tuple[tuple[Prompt, ...], tuple[Ask, ...]]] = field(
+        default_factory=dict, init=False
+    )
 
     def of(self, step: Step) -> tuple[Prompt, ...]:
         """Every prompt of a step, in the order of asking."""
         kept = self._of.get(step.id)
         if kept is None or kept[0] is not step:
             kept = self._of[step.id] = (step, expand(step, self.layout, self.library.tools))
+        return kept[1]
+
+    def asks(self, step: Step, prompts: tuple[Prompt, ...]) -> tuple[Ask, ...]:
+        """Every reading wanted where so many of a step's prompts are asked, in the order of
+        asking.
+        """
+        kept = self._asks.get(step.id)
+        if kept is None or kept[0] != prompts:
+            kept = self._asks[step.id] = (prompts, in_turn(prompts))
         return kept[1]
 
     @cached_property
