@@ -236,9 +236,6 @@ class Case:
     # Repeats --------------------------------------------------------------------------------------
     # ------------
 
-    def _group(self, row: Reading) -> tuple[str, str]:
-        return self._scaled(row)[0]
-
     def _scaled(self, row: Reading) -> tuple[tuple[str, str], float]:
         """The readings with which a reading's scatter is learned, and itself in the unit of that."""
         key, known = (row.prompt, row.typed, row.tool), self._known.scaled
@@ -256,7 +253,7 @@ class Case:
         known = self._known.scaled
         for rows in self.by_prompt.values():
             same: dict[str, list[float]] = {}
-            group = self._group(rows[0])
+            group = self._scaled(rows[0])[0]
             for row in rows:
                 scaled = known.get((row.prompt, row.typed, row.tool)) or self._scaled(row)
                 same.setdefault(row.tool, []).append(scaled[1])
@@ -295,7 +292,7 @@ class Case:
         return {}
 
     def _taken_anew(self, prompt_id: str, rows: tuple[Reading, ...]) -> Taken:
-        pooled = self.pooled[self._group(rows[0])]
+        pooled = self.pooled[self._scaled(rows[0])[0]]
         kept = self._known.taken.get(prompt_id)
         if kept is None or kept[0] != pooled or kept[1].rows != rows:
             kept = self._known.taken[prompt_id] = pooled, self._mean(prompt_id, rows)
@@ -318,7 +315,7 @@ class Case:
 
     def _hand(self, prompt: Prompt, rows: tuple[Reading, ...]) -> Part:
         kind, scale = self.scale_of(rows[0])
-        pooled = self.pooled[self._group(rows[0])]
+        pooled = self.pooled[self._scaled(rows[0])[0]]
         tool = self.tool_of(rows[0], prompt.tool or "tape")[1]
         division = float(tool.division) if isinstance(tool, Tape | Rule) else 0.0
         size = mean_u(pooled.s, len(rows), division) * scale
@@ -330,7 +327,7 @@ class Case:
             else f"hand and scale, {times}"
         )
         return Part(
-            f"hand:{prompt.id}", size, pooled.dof, False, why, "/".join(self._group(rows[0]))
+            f"hand:{prompt.id}", size, pooled.dof, False, why, "/".join(self._scaled(rows[0])[0])
         )
 
     def _shared(self, row: Reading, value: float) -> tuple[Part, ...]:

@@ -138,7 +138,7 @@ class Sitting:
         """
         if self.target is None:
             return None
-        on = self.target, self.reader, self.at
+        on = self.target, self.aside.reader, self.at
         kept = self._in_front
         if kept is not None and kept[0] is self.sight and kept[1] == (*on, self._visit):
             return kept[2]

@@ -14,7 +14,7 @@ from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cau
 from wizard.survey.own_places import questions_of
 from wizard.survey.prompts import Ask as Ask
 from wizard.survey.prompts import Prompt, Questions, caution_prompt, in_turn
-from wizard.survey.record import ByPrompt, Survey
+from wizard.survey.record import Survey
 from wizard.survey.rows import OwnPlace
 from wizard.survey.standing import (
     REFUSED,
@@ -87,6 +87,8 @@ def _later(survey: Survey, prompts: tuple[Prompt, ...], step: str) -> tuple[Prom
     same.
     """
     entries = short_list_of(survey)
+    if not entries:
+        return ()
     parts = tuple(f"{entry}/" for entry in entries if entry.startswith(f"{step}/"))
     if not parts or step in entries or not any(f"{p.id}/".startswith(parts) for p in prompts):
         return ()
@@ -142,20 +144,19 @@ def _counted(survey: Survey, prompt: Prompt) -> tuple[Prompt, int, bool]:
     """The prompt, how often it was answered, whether it was skipped: counted once in a survey."""
     kept = survey.counts.get(prompt.id)
     if kept is None or kept[0] is not prompt:  # of one id there may be another prompt elsewhere
-        rows = survey.by_prompt()
-        kept = prompt, _times(survey, prompt, rows), bool(rows.skipped.get(prompt.id))
-        survey.counts[prompt.id] = kept
+        kept = survey.counts[prompt.id] = _count(survey, prompt)
     return kept
 
 
-def _times(survey: Survey, prompt: Prompt, rows: ByPrompt) -> int:
+def _count(survey: Survey, prompt: Prompt) -> tuple[Prompt, int, bool]:
+    rows = survey.by_prompt()
+    skipped = bool(rows.skipped.get(prompt.id))
     if prompt.kind in ("length", "gap", "bubble"):
-        return rows.read.get(prompt.id, 0)
+        return prompt, rows.read.get(prompt.id, 0), skipped
     if prompt.kind == "look":
-        return 1 if prompt.id in rows.looked else 0
-    if prompt.kind == "ack" or not rows.answered.get(prompt.id):
-        return 0
-    return 0 if unsettled(survey, prompt) else 1
+        return prompt, int(prompt.id in rows.looked), skipped
+    said = prompt.kind != "ack" and rows.answered.get(prompt.id)
+    return prompt, int(bool(said) and not unsettled(survey, prompt)), skipped
 
 
 class Guide:

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from functools import lru_cache
 from typing import Any, Literal, TypeVar
 
 from wizard.survey.rows import (
@@ -32,6 +33,7 @@ Unit = Literal["in", "mm"]
 _NUMBERED = re.compile(r"[a-z-]{1,12}?(\d{1,18})")
 
 
+@lru_cache(maxsize=8192)
 def number_of(id: str) -> int:
     """The counting part of a row id; 0 for an id in another manner."""
     match = _NUMBERED.fullmatch(id)
@@ -161,7 +163,7 @@ class Survey:
 
     def state_of(self, id: str) -> State:
         """The state a reading names; an empty one when the file has none of that id."""
-        return next((s for s in self.table(State) if s.id == id), State(id=""))
+        return next((s for s in self.table(State) if s.id == id), None) or State(id="")
 
     def tool(self, kind: str) -> Tool | None:
         """The tool of a kind chosen last, or None."""
