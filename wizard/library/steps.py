@@ -26,6 +26,8 @@ TITLE = 31
 """Characters of a title: the trail beside the page has room for no more."""
 PAPER_LINE = 100
 """Characters of the worksheet's one line of how-to."""
+NOTHING = "nothing-found"
+"""What whoever looked and saw nothing answers: without it a sound place could not be told."""
 NOT_SURE = "u"
 """Always offered by the program on a look, so never an author's letter there."""
 
@@ -130,6 +132,7 @@ def _prompt(t: Table) -> PromptTemplate:
         t.fault("repeats", f"a {prompt.kind} is answered once", "leave it out")
     if not prompt.id and prompt.each in ("", "front-box"):
         t.fault("id", "is missing", "a prompt that stands alone needs an id")
+    _told(t, prompt)
     if bool(prompt.start) != bool(prompt.end):
         t.fault(
             "end" if prompt.start else "start",
@@ -142,6 +145,14 @@ def _prompt(t: Table) -> PromptTemplate:
     field_faults(t, prompt)
     t.done()
     return prompt
+
+
+def _told(t: Table, prompt: PromptTemplate) -> None:
+    """What a prompt of its kind cannot be told without: the doubt of a tool, a sound place."""
+    if prompt.kind in READ and not prompt.tool:
+        t.fault("tool", "is missing", f"say what it is read with: {', '.join(filter(None, TOOLS))}")
+    if prompt.kind == "look" and NOTHING not in [c.token for c in prompt.choices]:
+        t.fault("choice", f"no answer says '{NOTHING}'", f'add one with token = "{NOTHING}"')
 
 
 def _paper(t: Table) -> str:
@@ -216,7 +227,7 @@ def read_step(t: Table) -> Step:
         check=t.text("check", ""),
         caveat=t.text("caveat", ""),
         instead=t.text("instead", ""),
-        source=t.text("source", ""),
+        source=t.text("source"),
         stand_in=t.text("stand_in", ""),
         marks=t.words("marks", OF_STEP),
         joint=t.text("joint", ""),
