@@ -69,6 +69,26 @@ def test_each_field_is_named_but_for_those_that_may_be_left_out(tmp_path: Path) 
     assert not [line for line in silent if "nothing-found" in line]
 
 
+@pytest.mark.parametrize(
+    ("mark", "instead", "wanted"),
+    [
+        (", nothing = true", "", "choice.nothing: is not said by just one answer of a look"),
+        ('"welds"', '"weld"', "did you mean 'welds'?"),
+        ("stop = true", "stop = true, loose = true", "stop: outranks loose and speaks"),
+        ("stop = true", "loose = true", "loose: is said of no joint"),
+    ],
+)
+def test_a_mark_that_says_nothing_is_named(
+    tmp_path: Path, mark: str, instead: str, wanted: str
+) -> None:
+    content = carried_out(RECIPE, tmp_path)
+    page = content / "steps" / "steering-box.toml"
+    text = page.read_text(encoding="utf-8")
+    assert text.count(mark) == 1
+    page.write_text(text.replace(mark, instead), encoding="utf-8")
+    assert any(wanted in fault for fault in faults(content, "straight-ladder"))
+
+
 def test_the_wizard_asks_it_and_shows_what_was_answered(looked: Path) -> None:
     shown = flat(screen(looked, "/go steering-box"))
     assert TITLE in shown

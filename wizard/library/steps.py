@@ -26,8 +26,6 @@ TITLE = 31
 """Characters of a title: the trail beside the page has room for no more."""
 PAPER_LINE = 100
 """Characters of the worksheet's one line of how-to."""
-NOTHING = "nothing-found"
-"""What whoever looked and saw nothing answers: without it a sound place could not be told."""
 NOT_SURE = "u"
 """Always offered by the program on a look, so never an author's letter there."""
 
@@ -148,11 +146,9 @@ def _prompt(t: Table) -> PromptTemplate:
 
 
 def _told(t: Table, prompt: PromptTemplate) -> None:
-    """What a prompt of its kind cannot be told without: the doubt of a tool, a sound place."""
+    """What is read with a tool has that tool's doubt."""
     if prompt.kind in READ and not prompt.tool:
         t.fault("tool", "is missing", f"say what it is read with: {', '.join(filter(None, TOOLS))}")
-    if prompt.kind == "look" and NOTHING not in [c.token for c in prompt.choices]:
-        t.fault("choice", f"no answer says '{NOTHING}'", f'add one with token = "{NOTHING}"')
 
 
 def _paper(t: Table) -> str:
