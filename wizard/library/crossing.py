@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from wizard.library.exposures import exposure_faults
 from wizard.library.fields import Fault, nearest
+from wizard.library.layouts import lacking
 from wizard.library.marks import NOT_SAID, STATES, mark_faults
 from wizard.library.model import model_faults
 from wizard.library.shapes import SEEN, UNSURE, Box, Layout, LevelPlace, Library, Need, Place, Step
@@ -56,6 +57,25 @@ def _step_faults(step: Step, library: Library) -> Iterator[Fault]:
                         f"the layout '{id}' cannot be chosen",
                         "add a choice for it",
                     )
+
+
+def _tape_faults(step: Step) -> Iterator[Fault]:
+    """Compare, mentor and report read the names of a tape's two points off its id."""
+    for prompt in step.prompts:
+        named = f"{prompt.start}--{prompt.end}"
+        if prompt.start and prompt.id != named:
+            wrong = f"'{prompt.id}' does not name the two points of the tape"
+            yield Fault(f"{step.id}.toml", "prompt.id", wrong, f'write id = "{named}"')
+
+
+def _once_only(library: Library) -> Iterator[Fault]:
+    """Looks that can stop a survey and that no re-check would take again."""
+    again = library.courses.get("recheck", library.courses.get("whole", ()))
+    for step in library.steps.values():
+        stops = any(c.stop for p in step.prompts if p.kind == "look" for c in p.choices)
+        if stops and step.id not in again:
+            wrong = f"'{step.id}' can stop a survey and no re-check looks there again"
+            yield Fault("course.toml", "courses.recheck", wrong, "add it to recheck")
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,6 +161,7 @@ def _layout_faults(library: Library, layout: Layout) -> Iterator[Fault]:
     ]
     known: dict[str, Set[str]] = {f"state.{f}": frozenset(STATES.get(f, ())) for f in STATE}
     known |= {KIND: frozenset(), **{one.id: one.answers for _, asked in steps for one in asked}}
+    yield from lacking(layout)
     points = points_of(layout)
     roles = {name for s in library.steps.values() for p in s.prompts for name in p.only}
     rows: tuple[Box | Place | LevelPlace, ...] = (*layout.boxes, *layout.places, *layout.levels)
@@ -167,8 +188,8 @@ def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator
     is none.
     """
     for step in library.steps.values():
-        yield from _step_faults(step, library)
-    yield from exposure_faults(library)
+        yield from (*_step_faults(step, library), *_tape_faults(step))
+    yield from (*_once_only(library), *exposure_faults(library))
     for name, ids in library.courses.items():
         yield from _unknown("course.toml", f"courses.{name}", ids, library.steps)
         for id in sorted({i for i in ids if ids.count(i) > 1}):

@@ -31,6 +31,8 @@ HOLDS = (
 )
 """Why nobody may be near the car: see wizard/survey/standing.py."""
 FILE = "cautions.toml"
+LAST = "Your local rules and a licensed professional come first."
+"""The last line of every caution."""
 BIG = 11
 """Letters of the largest words there are: they must fit 60 columns."""
 _WORDS = re.compile(r"[^a-z0-9']+")
@@ -82,13 +84,15 @@ def _caution(row: Table) -> Caution:
         id=row.text("id"),
         title=row.text("title"),
         lines=row.texts("lines", needed=True),
-        sources=row.texts("sources"),
+        sources=row.texts("sources", needed=True),
         against=row.texts("against"),
         stances=_stances(row, "stances"),
         covers=row.texts("covers"),
         holds=row.word("holds", HOLDS, ""),
         big=row.text("big", ""),
     )
+    if one.lines[-1:] != (LAST,):
+        row.fault("lines", "do not end as every caution does", f'add the line "{LAST}"')
     if bool(one.against) == bool(one.holds):
         row.fault(
             "against",

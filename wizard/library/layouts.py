@@ -2,10 +2,25 @@
 
 from __future__ import annotations
 
-from wizard.library.fields import Table, nearest
+from collections.abc import Iterator
+
+from wizard.library.fields import Fault, Table, nearest
 from wizard.library.shapes import Box, Layout, LevelPlace, Place, Station
 
 SIDES = ("left", "right", "middle")
+BOXES = ("whole", "front-box", "rear-box")
+"""Boxes of every kind of frame: checks and words speak of them."""
+MADE = (("open-rails", "closed-rails"), ("riveted", "welded"))
+"""Traits of which every kind of frame has one of each pair: pages of looks go by them."""
+STATIONS, LEVELS = 3, 2
+"""Fewest places along the string that tell a bend, and fewest for the level that tell a twist."""
+FIGURES = (
+    *("wheelbase", "track", "front_axle_x", "rear_axle_x"),
+    *("rail_depth", "rail_flange", "rail_thickness", "engine_mass_kg"),
+)
+"""Figures of every kind of frame."""
+OTHER_FIGURES = ("engine_front_x", "engine_mount_x", "ball_x", "rod")
+"""Figures that a kind of frame may have besides."""
 OWN = "own-"
 """What the ids of places begin with that an owner adds to his survey."""
 
@@ -128,3 +143,40 @@ def read_layout(t: Table, kinds: set[str]) -> Layout:
             t.fault(f"station[{s.id}].x", "lies beyond the string", "put it between the two blocks")
     t.done()
     return layout
+
+
+def lacking(layout: Layout) -> Iterator[Fault]:
+    """What every kind of frame has and this one has not: a check, a page or a drawing goes by it."""
+    file = f"{layout.id}.toml"
+    for id in BOXES:
+        if id not in [b.id for b in layout.boxes]:
+            yield Fault(file, "box", f"'{id}' is missing", f'add [[box]] with id = "{id}"')
+    for pair in MADE:
+        if len(set(pair) & set(layout.traits)) != 1:
+            wrong = f"do not say one of {' and '.join(pair)}"
+            yield Fault(file, "traits", wrong, "write just one of the two")
+    yield from _place_faults(file, layout)
+    yield from _figure_faults(file, layout)
+
+
+def _place_faults(file: str, layout: Layout) -> Iterator[Fault]:
+    """Too few places to tell a bend or a twist by."""
+    if len(layout.stations) < STATIONS:
+        wrong = f"{len(layout.stations)} places along the string tell no bend"
+        yield Fault(file, "station", wrong, f"add [[station]] until there are {STATIONS}")
+    if len(layout.levels) < LEVELS:
+        wrong = f"{len(layout.levels)} places for the level tell no twist"
+        yield Fault(file, "level", wrong, f"add [[level]] until there are {LEVELS}")
+    elif not {"first", "horns"} & {v.role or v.id for v in layout.levels}:
+        wrong = "no place for the level is the one to come back to"
+        yield Fault(file, "level.role", wrong, 'write role = "first" at the foremost')
+
+
+def _figure_faults(file: str, layout: Layout) -> Iterator[Fault]:
+    known = (*FIGURES, *OTHER_FIGURES)
+    for name in layout.figures:
+        if name not in known:
+            yield Fault(file, f"figures.{name}", "is not known", nearest(name, known))
+    for name in FIGURES:
+        if name not in layout.figures:
+            yield Fault(file, f"figures.{name}", "is missing", "add it, from a frame of that kind")

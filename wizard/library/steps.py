@@ -130,6 +130,7 @@ def _prompt(t: Table) -> PromptTemplate:
         t.fault("repeats", f"a {prompt.kind} is answered once", "leave it out")
     if not prompt.id and prompt.each in ("", "front-box"):
         t.fault("id", "is missing", "a prompt that stands alone needs an id")
+    _told(t, prompt)
     if bool(prompt.start) != bool(prompt.end):
         t.fault(
             "end" if prompt.start else "start",
@@ -142,6 +143,12 @@ def _prompt(t: Table) -> PromptTemplate:
     field_faults(t, prompt)
     t.done()
     return prompt
+
+
+def _told(t: Table, prompt: PromptTemplate) -> None:
+    """What is read with a tool has that tool's doubt."""
+    if prompt.kind in READ and not prompt.tool:
+        t.fault("tool", "is missing", f"say what it is read with: {', '.join(filter(None, TOOLS))}")
 
 
 def _paper(t: Table) -> str:
@@ -216,7 +223,7 @@ def read_step(t: Table) -> Step:
         check=t.text("check", ""),
         caveat=t.text("caveat", ""),
         instead=t.text("instead", ""),
-        source=t.text("source", ""),
+        source=t.text("source"),
         stand_in=t.text("stand_in", ""),
         marks=t.words("marks", OF_STEP),
         joint=t.text("joint", ""),
