@@ -110,8 +110,20 @@ def write_fraction_about(mm: Fraction | float, unit: Literal["in", "mm"]) -> str
     >>> write_fraction_about(2.1, "mm")
     '2 mm'
     """
+    return f"{number_about(mm, unit)} {unit}" if math.isfinite(mm) else NOT_KNOWN
+
+
+NOT_KNOWN = "not known"
+
+
+def number_about(mm: Fraction | float, unit: Literal["in", "mm"]) -> str:
+    """The same without its unit, for a column that names it once.
+
+    >>> number_about(0.8, "in")
+    '1/32'
+    """
     if not math.isfinite(mm):
-        return "not known"
+        return NOT_KNOWN
     if unit == "in":
-        return f"{_mixed(_nearest(Fraction(mm) / _INCH, Fraction(1, 32)))} in"
-    return f"{float(_nearest(Fraction(mm), Fraction(1, 2))):.10g} mm"
+        return _mixed(_nearest(Fraction(mm) / _INCH, Fraction(1, 32)))
+    return f"{float(_nearest(Fraction(mm), Fraction(1, 2))):.10g}"

@@ -10,13 +10,25 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from rich.cells import cell_len, set_cell_size
 
 from wizard.readings.plain import clean
 from wizard.telling.canvas import Charset, Drawing
-from wizard.telling.document import Block, Heading, Item, Items, Paragraph, Sketch
-from wizard.telling.text import CLOSE, Look
+from wizard.telling.document import (
+    Block,
+    Draw,
+    Heading,
+    Item,
+    Items,
+    Paragraph,
+    Picture,
+    Quote,
+    Sketch,
+    Table,
+)
+from wizard.telling.text import CLOSE, Look, Text
 
 Piece = tuple[str, str]
 """Text and role; the empty role is plain text."""
@@ -79,36 +91,66 @@ INDENT = "    "
 def document_lines(
     blocks: Iterable[Block], width: int, charset: Charset, look: Look = CLOSE
 ) -> list[Line]:
-    """A document as a page: a headline over its whole width, then headings with their lists and
-    drawings.
-    """
+    """A document as a page, its headings apart."""
     lines: list[Line] = []
+    face = Page(width, charset, look)
     for block in blocks:
-        if isinstance(block, Heading):
-            lines += [BLANK] if lines else []
-            lines.append(line(block.text, "strong"))
-        elif isinstance(block, Items):
-            said = [part for item in block.items for part in _item(item, width, charset, look)]
-            lines += said[:-1] if said[-1:] == [BLANK] else said
-        elif isinstance(block, Paragraph):
-            lines += _headline(block.text, width)
-        elif isinstance(block, Sketch):
-            picture = drawn(block.draw(min(width - 8, MOST), charset), INDENT)
-            lines += [BLANK, *picture] if picture else []
+        free = bool(lines) and isinstance(block, Heading)
+        lines += [*([BLANK] if free else ()), *block.shown(face)]
     return lines
 
 
-def _headline(text: str, width: int) -> list[Line]:
-    edge = line(" " * width, "headline")
-    rows = as_text(wrap(text, width - 4)).splitlines()
-    return [edge, *(line(pad(f"  {row}", width), "headline") for row in rows), edge]
+@dataclass(frozen=True, slots=True)
+class Page:
+    """The face that shows a document in cells."""
 
+    width: int
+    charset: Charset
+    look: Look
 
-def _item(item: Item, width: int, charset: Charset, look: Look) -> list[Line]:
-    first, rest = look.indents(item)
-    lines = wrap(item.text, width, "dim" if item.inset else "", first=first, rest=rest)
-    picture = drawn(item.draw(min(width - 8, MOST), charset), INDENT) if item.draw else []
-    return [*lines, *picture, BLANK] if picture else lines
+    def heading(self, block: Heading) -> list[Line]:
+        """In one line."""
+        return [line(block.text, "strong")]
+
+    def paragraph(self, block: Paragraph) -> list[Line]:
+        """A strong one is a headline over the whole width."""
+        if not block.strong:
+            return wrap(block.text, self.width)
+        edge = line(" " * self.width, "headline")
+        rows = (as_text([row]) for row in wrap(block.text, self.width - 4))
+        return [edge, *(line(pad(f"  {row}", self.width), "headline") for row in rows), edge]
+
+    def items(self, block: Items) -> list[Line]:
+        """Each behind its bullet, with its drawing where it has one."""
+        lines = [part for item in block.items for part in self._item(item)]
+        return lines[:-1] if lines[-1:] == [BLANK] else lines
+
+    def _item(self, item: Item) -> list[Line]:
+        first, rest = self.look.indents(item)
+        lines = wrap(item.text, self.width, "dim" if item.inset else "", first=first, rest=rest)
+        picture = self._drawn(item.draw) if item.draw else []
+        return [*lines, *picture, BLANK] if picture else lines
+
+    def _drawn(self, draw: Draw) -> list[Line]:
+        return drawn(draw(min(self.width - 8, MOST), self.charset), INDENT)
+
+    def table(self, block: Table) -> list[Line]:
+        """As a text has it."""
+        rows = Text(self.look, self.width).table(block)
+        return [line(fit(row, self.width)) for row in rows]
+
+    def picture(self, block: Picture) -> list[Line]:
+        """In typed marks."""
+        return [line(fit(row, self.width)) for row in block.typed]
+
+    def sketch(self, block: Sketch) -> list[Line]:
+        """A drawing below a free line."""
+        picture = self._drawn(block.draw)
+        return [BLANK, *picture] if picture else []
+
+    def quote(self, block: Quote) -> list[Line]:
+        """Lines as they stand, cut where they are too long."""
+        return [line(fit(row, self.width)) for row in block.lines]
 
 
 def spread(left: Piece, right: Piece, width: int) -> Line:

@@ -134,13 +134,15 @@ def trail_line(survey: Survey, pages: tuple[Page, ...], here: Step | None, today
     return f"{at} of {len(pages)}, {left_words(survey, pages, today)}"
 
 
-def left_words(survey: Survey, pages: tuple[Page, ...], today: datetime) -> str:
-    """`about 50 min left`, or `all answered` where nothing is open."""
+def left_words(
+    survey: Survey, pages: tuple[Page, ...], today: datetime, after: str = " left"
+) -> str:
+    """`about 50 min left`, or `all answered` where nothing is open. after: words after a time."""
     if not any(is_open(survey, a, today) for p in pages for a in asks_of(p)):
         return "all answered"
     if any(p.gone.endswith(WAITS) for p in pages):
         return "the rest waits until it stands"
-    return f"about {_duration(max(minutes_left(survey, pages, today), 1))} left"
+    return f"about {_duration(max(minutes_left(survey, pages, today), 1))}{after}"
 
 
 def _duration(minutes: int) -> str:

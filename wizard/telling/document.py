@@ -7,10 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from typing import Protocol, TypeVar
 
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.svg import Figure
 
+T_co = TypeVar("T_co", covariant=True)
+T = TypeVar("T")
 Draw = Callable[[int, Charset], Drawing]
 """A drawing in typed marks, for a width."""
 
@@ -27,6 +30,10 @@ class Heading:
     new_page: bool = False
     """Whether print begins a new page with it."""
 
+    def shown(self, face: Face[T]) -> T:
+        """As a face shows it."""
+        return face.heading(self)
+
 
 @dataclass(frozen=True, slots=True)
 class Paragraph:
@@ -36,6 +43,10 @@ class Paragraph:
     strong: bool = False
     apart: bool = False
     """Whether a text that is set close leaves a line free after it."""
+
+    def shown(self, face: Face[T]) -> T:
+        """As a face shows it."""
+        return face.paragraph(self)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +75,10 @@ class Items:
 
     items: tuple[Item, ...]
 
+    def shown(self, face: Face[T]) -> T:
+        """As a face shows it."""
+        return face.items(self)
+
 
 @dataclass(frozen=True, slots=True)
 class Table:
@@ -75,6 +90,10 @@ class Table:
     widths: tuple[int, ...]
     """Share of the page for each column, in percent."""
 
+    def shown(self, face: Face[T]) -> T:
+        """As a face shows it."""
+        return face.table(self)
+
 
 @dataclass(frozen=True, slots=True)
 class Picture:
@@ -83,6 +102,10 @@ class Picture:
     figure: Figure
     typed: tuple[str, ...] = ()
 
+    def shown(self, face: Face[T]) -> T:
+        """As a face shows it."""
+        return face.picture(self)
+
 
 @dataclass(frozen=True, slots=True)
 class Sketch:
@@ -90,12 +113,45 @@ class Sketch:
 
     draw: Draw
 
+    def shown(self, face: Face[T]) -> T:
+        """As a face shows it."""
+        return face.sketch(self)
+
 
 @dataclass(frozen=True, slots=True)
 class Quote:
     """Lines that stand as they were set: a typed table, or what a file keeps as it was shown."""
 
     lines: tuple[str, ...]
+
+    def shown(self, face: Face[T]) -> T:
+        """As a face shows it."""
+        return face.quote(self)
+
+
+class Face(Protocol[T_co]):
+    """One way to show a document: what becomes of each kind of block."""
+
+    def heading(self, block: Heading) -> T_co:
+        """A heading."""
+
+    def paragraph(self, block: Paragraph) -> T_co:
+        """A paragraph."""
+
+    def items(self, block: Items) -> T_co:
+        """A list."""
+
+    def table(self, block: Table) -> T_co:
+        """A table."""
+
+    def picture(self, block: Picture) -> T_co:
+        """A drawing for paper."""
+
+    def sketch(self, block: Sketch) -> T_co:
+        """A drawing for a screen."""
+
+    def quote(self, block: Quote) -> T_co:
+        """Lines as they stand."""
 
 
 Block = Heading | Paragraph | Items | Table | Picture | Sketch | Quote

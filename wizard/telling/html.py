@@ -6,13 +6,13 @@ from html import escape
 
 from wizard.readings.plain import clean, clean_line
 from wizard.telling.document import (
-    Block,
     Document,
     Heading,
     Items,
     Paragraph,
     Picture,
     Quote,
+    Sketch,
     Table,
 )
 
@@ -86,7 +86,7 @@ def html_of(document: Document) -> str:
     """A document as a page of its own; what comes before its first new page is set as one sheet."""
     breaks = (n for n, b in enumerate(document.blocks) if isinstance(b, Heading) and b.new_page)
     second = next(breaks, len(document.blocks))
-    blocks = [_block(b) for b in document.blocks]
+    blocks = [block.shown(Markup()) for block in document.blocks]
     return page(
         document.title,
         REPORT,
@@ -96,40 +96,47 @@ def html_of(document: Document) -> str:
     )
 
 
-def _block(block: Block) -> str:
-    if isinstance(block, Heading):
+class Markup:
+    """The face that writes a document in elements."""
+
+    def heading(self, block: Heading) -> str:
+        """By its level."""
         more = {"class_": "new"} if block.new_page else {}
         return tag(f"h{block.level}", said(block.text), **more)
-    if isinstance(block, Paragraph):
+
+    def paragraph(self, block: Paragraph) -> str:
+        """A paragraph."""
         return tag("p", said(block.text), **({"class_": "strong"} if block.strong else {}))
-    if isinstance(block, Items):
+
+    def items(self, block: Items) -> str:
+        """A list."""
         return tag("ul", *(tag("li", said(item.text)) for item in block.items))
-    if isinstance(block, Table):
-        return _table(block)
-    if isinstance(block, Picture):
-        return _picture(block)
-    if isinstance(block, Quote):
+
+    def table(self, block: Table) -> str:
+        """A table that repeats its head on every page."""
+        head = tag("tr", *(tag("th", said(name), scope="col") for name in block.head))
+        rows = (tag("tr", *(tag("td", said(cell)) for cell in row)) for row in block.rows)
+        columns = tag("colgroup", *(f'<col style="width: {width}%">' for width in block.widths))
+        short = {"class_": "short"} if len(block.rows) <= SHORT else {}
+        return tag(
+            "table",
+            tag("caption", said(block.caption)),
+            columns,
+            tag("thead", head),
+            tag("tbody", *rows),
+            **short,
+        )
+
+    def picture(self, block: Picture) -> str:
+        """The drawing in lines with its words."""
+        title, words = said(block.figure.title + "."), said(block.figure.words)
+        caption = tag("figcaption", tag("strong", title), " ", words)
+        return tag("figure", block.figure.svg, caption)
+
+    def sketch(self, block: Sketch) -> str:
+        """Nothing: it is for a screen."""
+        return ""
+
+    def quote(self, block: Quote) -> str:
+        """Lines as they stand."""
         return tag("p", "\n".join(escape(clean(one)) for one in block.lines), style=KEPT)
-    return ""
-
-
-def _table(table: Table) -> str:
-    head = tag("tr", *(tag("th", said(name), scope="col") for name in table.head))
-    rows = (tag("tr", *(tag("td", said(cell)) for cell in row)) for row in table.rows)
-    columns = tag("colgroup", *(f'<col style="width: {width}%">' for width in table.widths))
-    short = {"class_": "short"} if len(table.rows) <= SHORT else {}
-    return tag(
-        "table",
-        tag("caption", said(table.caption)),
-        columns,
-        tag("thead", head),
-        tag("tbody", *rows),
-        **short,
-    )
-
-
-def _picture(picture: Picture) -> str:
-    title = tag("strong", said(picture.figure.title + "."))
-    return tag(
-        "figure", picture.figure.svg, tag("figcaption", title, " ", said(picture.figure.words))
-    )

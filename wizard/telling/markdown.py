@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from wizard.readings.plain import clean, clean_line
 from wizard.telling.document import (
-    Block,
     Document,
     Heading,
     Items,
@@ -26,7 +25,7 @@ become entities.
 
 def markdown_of(document: Document) -> str:
     """The whole document."""
-    blocks = (_block(b) for b in document.blocks if not isinstance(b, Sketch))
+    blocks = (b.shown(Markdown()) for b in document.blocks if not isinstance(b, Sketch))
     whole = [[f"# {marked(document.title)}"], *blocks]
     return "\n\n".join("\n".join(lines) for lines in whole) + "\n"
 
@@ -37,29 +36,43 @@ def marked(text: str) -> str:
     return _MARKS.sub(r"\\\1", plain)
 
 
-def _block(block: Block) -> list[str]:
-    if isinstance(block, Heading):
+class Markdown:
+    """The face that writes a document in marks."""
+
+    def heading(self, block: Heading) -> list[str]:
+        """As many marks as its level."""
         return [f"{'#' * block.level} {marked(block.text)}"]
-    if isinstance(block, Paragraph):
+
+    def paragraph(self, block: Paragraph) -> list[str]:
+        """One line, bold where it is strong."""
         return [f"**{marked(block.text)}**" if block.strong else marked(block.text)]
-    if isinstance(block, Items):
+
+    def items(self, block: Items) -> list[str]:
+        """A line each."""
         return [f"- {marked(item.text)}" for item in block.items]
-    if isinstance(block, Table):
-        return _grid(block)
-    if isinstance(block, Picture):
+
+    def table(self, block: Table) -> list[str]:
+        """Its caption, then a grid."""
+        head, *rows = (_row(cells) for cells in (block.head, *block.rows))
+        return [marked(block.caption), "", head, "|" + " --- |" * len(block.head), *rows]
+
+    def picture(self, block: Picture) -> list[str]:
+        """In typed marks, then in words."""
         drawn = [*_fenced(block.typed), ""] if block.typed else []
         return [*drawn, f"**{marked(block.figure.title)}\\.** {marked(block.figure.words)}"]
-    # No line that stands in by four can end the fence, whatever it holds.
-    return _fenced(f"    {line}" for line in block.lines) if isinstance(block, Quote) else []
+
+    def sketch(self, block: Sketch) -> list[str]:
+        """Nothing: it is for a screen."""
+        return []
+
+    def quote(self, block: Quote) -> list[str]:
+        """Fenced. No line that stands in by four can end the fence, whatever it holds."""
+        return _fenced(f"    {line}" for line in block.lines)
+
+
+def _row(cells: Sequence[str]) -> str:
+    return "| " + " | ".join(marked(cell) or " " for cell in cells) + " |"
 
 
 def _fenced(lines: Iterable[str]) -> list[str]:
     return ["```text", *(clean(line).rstrip() for line in lines), "```"]
-
-
-def _grid(table: Table) -> list[str]:
-    rows = [
-        "| " + " | ".join(marked(c) or " " for c in r) + " |" for r in (table.head, *table.rows)
-    ]
-    rule = "|" + " --- |" * len(table.head)
-    return [marked(table.caption), "", rows[0], rule, *rows[1:]]

@@ -13,10 +13,10 @@ from wizard.checks.case import Case, case_of
 from wizard.checks.spread import spread_of
 from wizard.judgment.bands import Judged
 from wizard.judgment.verdict import Verdict
-from wizard.library.shapes import Library
+from wizard.library.shapes import Box, Library
 from wizard.readings.plain import clean_line
+from wizard.readings.written import number_about
 from wizard.survey.record import Survey, Unit
-from wizard.telling.amounts import about, doubt
 from wizard.telling.document import Block, Heading, Quote
 
 HEADING = "The pairs, as typed"
@@ -33,6 +33,10 @@ WAYS = {
 }
 """Which side, for plus and for minus."""
 
+ZERO = number_about(0.0, "in")
+FINEST: dict[Unit, float] = {"in": 25.4 / 32, "mm": 0.5}
+"""The least size that is said, in mm."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Pair:
@@ -43,7 +47,9 @@ class _Pair:
     """Prompt ids."""
     right: tuple[str, ...]
     results: tuple[str, ...]
-    """Ids of findings: the first that there is; two for a sag, a rail each."""
+    """Ids of findings: the first that there is."""
+    both: bool = False
+    """Whether every one of them is told, a rail each."""
 
 
 def pairs(verdict: Verdict, survey: Survey, library: Library) -> tuple[Block, ...]:
@@ -55,17 +61,10 @@ def pairs(verdict: Verdict, survey: Survey, library: Library) -> tuple[Block, ..
 
 
 def _pairs(case: Case) -> Iterator[_Pair]:
-    boxes = [b for b in case.layout.boxes if b.role != "plate"]
-    for kind, results in (("diag.", ("rail-shift",)), ("sides", ("mash", "own-sides"))):
-        for box in boxes:
-            told_by_its_parts = box.id == "whole" and len(boxes) > 2
-            if box.id == "horns" or (kind == "sides" and (box.role == "nose" or told_by_its_parts)):
-                continue
-            front, rear = case.layout.place(box.front).pair, case.layout.place(box.rear).pair
-            ends = rear[::-1] if kind == "diag." and front[0] != front[1] else rear
-            left, right = (_taped(case, a, b) for a, b in zip(front, ends, strict=True))
-            name = f"{box.name.replace('whole frame', 'whole')} {kind}"
-            yield _Pair(name, left, right, tuple(f"{r}/{box.id}" for r in results))
+    whole = [b for b in case.layout.boxes if b.role != "plate"]
+    boxes = [b for b in whole if b.id != "horns"]
+    yield from (_crosswise(box, case) for box in boxes)
+    yield from (_sides(box, case) for box in boxes if _has_sides(box, len(whole)))
     bar = tuple(p for p in case.by_prompt if p.startswith("front-box-bar/") and "--" in p)
     yield _Pair("front box, bar", bar, (), ("rail-shift/front-box-bar",))
     tips = (_taped(case, "tip-left", "front-right"), _taped(case, "tip-right", "front-left"))
@@ -74,13 +73,35 @@ def _pairs(case: Case) -> Iterator[_Pair]:
     yield from _heights(case)
 
 
+def _crosswise(box: Box, case: Case) -> _Pair:
+    front, rear = case.layout.place(box.front).pair, case.layout.place(box.rear).pair
+    ends = rear[::-1] if front[0] != front[1] else rear
+    left, right = (_taped(case, a, b) for a, b in zip(front, ends, strict=True))
+    return _Pair(f"{_short(box)} diag.", left, right, (f"rail-shift/{box.id}",))
+
+
+def _sides(box: Box, case: Case) -> _Pair:
+    front, rear = case.layout.place(box.front).pair, case.layout.place(box.rear).pair
+    left, right = (_taped(case, a, b) for a, b in zip(front, rear, strict=True))
+    return _Pair(f"{_short(box)} sides", left, right, (f"mash/{box.id}", f"own-sides/{box.id}"))
+
+
+def _has_sides(box: Box, boxes: int) -> bool:
+    """Not the nose, and not the whole frame where its parts tell it."""
+    return box.role != "nose" and not (box.id == "whole" and boxes > 2)
+
+
+def _short(box: Box) -> str:
+    return "whole" if box.id == "whole" else box.name
+
+
 def _heights(case: Case) -> Iterator[_Pair]:
     x = case.layout.figures.get("engine_mount_x")
     if x is not None and case.layout.stations:
         mount = min(case.layout.stations, key=lambda s: abs(s.x - x)).id
         for step, name in (("sag-unloaded", "engine off"), ("sag-loaded", "engine on")):
             left, right = (f"{step}/{mount}/{side}" for side in ("left", "right"))
-            yield _Pair(f"sag, {name}", (left,), (right,), (left, right))
+            yield _Pair(f"sag, {name}", (left,), (right,), (left, right), both=True)
     for level in (case.layout.levels[0], case.layout.levels[-1]) if case.layout.levels else ():
         left, right = (f"level/{level.id}/{way}" for way in ("as-set", "turned"))
         yield _Pair(
@@ -105,30 +126,28 @@ def _taped(case: Case, a: str, b: str) -> tuple[str, ...]:
 
 
 def _row(pair: _Pair, case: Case, verdict: Verdict, unit: Unit) -> tuple[str, ...] | None:
-    sides = [
-        [(id, case.by_prompt[id]) for id in ids if id in case.by_prompt]
-        for ids in (pair.left, pair.right)
-    ]
-    if not sides[0] or (pair.right and not sides[1]):
+    left, right = ([id for id in ids if id in case.by_prompt] for ids in (pair.left, pair.right))
+    if not left or (pair.right and not right):
         return None
-    typed = [
-        "; ".join(_once([clean_line(r.typed, 40) for _, rows in side for r in rows]))
-        for side in sides
-    ]
-    spreads = [
-        spread_of(case.prompts[id], (r.typed for r in rows), unit)
-        for side in sides
-        for id, rows in side
-    ]
-    most = max((s for s in spreads if s is not None), default=None)
-    spread = (
-        ""
-        if most is None
-        else _bare(float(most[0]), unit)
-        if most[1] == "mm"
-        else f"{float(most[0]):.2g}"
-    )
-    return pair.name, *typed, spread, _apart(sides, case, unit), _result(pair, verdict, unit)
+    typed = (_typed(side, case) for side in (left, right))
+    apart = _apart(left[0], right[0], case, unit) if right else ""
+    spread = _spread([*left, *right], case, unit)
+    return pair.name, *typed, spread, apart, _result(pair, verdict, unit)
+
+
+def _typed(side: Sequence[str], case: Case) -> str:
+    rows = (row for id in side for row in case.by_prompt[id])
+    return "; ".join(_once([clean_line(row.typed, 40) for row in rows]))
+
+
+def _spread(ids: Sequence[str], case: Case, unit: Unit) -> str:
+    """The greatest spread of any prompt that was read more than once."""
+    found = (spread_of(case.prompts[i], (r.typed for r in case.by_prompt[i]), unit) for i in ids)
+    most = max((spread for spread in found if spread is not None), default=None)
+    if most is None:
+        return ""
+    size, kind = most
+    return number_about(abs(size), unit) if kind == "mm" else f"{float(size):.2g}"
 
 
 def _once(typed: Sequence[str]) -> list[str]:
@@ -137,11 +156,12 @@ def _once(typed: Sequence[str]) -> list[str]:
     return [f"{text} x{n}" if n > 1 else text for text, n in counted]
 
 
-def _apart(sides: Sequence[Sequence[tuple[str, object]]], case: Case, unit: Unit) -> str:
-    means = [case.taken(side[0][0]) for side in sides if side]
-    if len(means) < 2 or means[0] is None or means[1] is None or means[0].prompt.kind == "bubble":
+def _apart(left: str, right: str, case: Case, unit: Unit) -> str:
+    """How far apart the means of two prompts are; nothing of bubbles, which are turned round."""
+    one, other = case.taken(left), case.taken(right)
+    if one is None or other is None or one.prompt.kind == "bubble":
         return ""
-    return _bare(means[0].number.value - means[1].number.value, unit)
+    return number_about(abs(one.number.value - other.number.value), unit)
 
 
 def _result(pair: _Pair, verdict: Verdict, unit: Unit) -> str:
@@ -149,32 +169,26 @@ def _result(pair: _Pair, verdict: Verdict, unit: Unit) -> str:
     there = [found[i] for i in pair.results if i in found]
     if not there:
         return "none yet"
-    if pair.name.startswith("sag"):
-        sizes = "; ".join(
-            ("-" if j.finding.value < 0 else "") + _bare(j.finding.value, unit) for j in there
-        )
-        return f"{sizes} low ± {_doubt(max(there, key=lambda j: j.half_width), unit)}"
-    return _one(there[0], unit)
+    if not pair.both:
+        return _one(there[0], unit)
+    sizes = "; ".join(_signed(j.finding.value, unit) for j in there)
+    return f"{sizes} low ± {_doubt(max(there, key=lambda j: j.half_width), unit)}"
+
+
+def _signed(value: float, unit: Unit) -> str:
+    return ("-" if value < 0 else "") + number_about(abs(value), unit)
 
 
 def _one(judged: Judged, unit: Unit) -> str:
-    value, size = judged.finding.value, _bare(judged.finding.value, unit)
+    value, size = judged.finding.value, number_about(abs(judged.finding.value), unit)
     way = WAYS[judged.finding.quantity][value < 0]
-    return f"{way + ' ' if size != '0' else ''}{size} ± {_doubt(judged, unit)}"
+    return f"{way + ' ' if size != ZERO else ''}{size} ± {_doubt(judged, unit)}"
 
 
 def _doubt(judged: Judged, unit: Unit) -> str:
     """Never zero, as in every sentence."""
-    return (
-        doubt(judged, unit)
-        .removeprefix("give or take ")
-        .replace("less than ", "<")
-        .removesuffix(f" {unit}")
-    )
-
-
-def _bare(value: float, unit: Unit) -> str:
-    return about(value, "mm", unit).removesuffix(f" {unit}")
+    said = number_about(judged.half_width, unit)
+    return f"<{number_about(FINEST[unit], unit)}" if said == ZERO else said
 
 
 def _laid(row: Sequence[str]) -> list[str]:

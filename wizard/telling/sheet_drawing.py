@@ -11,6 +11,7 @@ from wizard.telling.sheet import Sheet
 from wizard.telling.svg import Figure, picture
 from wizard.telling.svg_frame import frame, ground_of, numbered, sides, stations
 
+VIEW = "The frame from above, front to the left, so the car's left side is the lower one."
 TITLE = "The points of the frame, from above"
 
 
@@ -18,7 +19,7 @@ def words_of(layout: Layout) -> str:
     """What the drawing shows."""
     names = ", ".join(s.name for s in sorted(layout.stations, key=lambda s: s.x))
     return (
-        "The frame from above, front to the left, so the car's left side is the lower one. The"
+        f"{VIEW} The"
         f" string's blocks are the black squares; its stations from front to rear: {names}."
     )
 

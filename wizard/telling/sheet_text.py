@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from wizard.library.shapes import Caution
 from wizard.telling.sheet import Box, Sheet, SheetStep
-from wizard.telling.sheet_drawing import point_lines, sheet_plan, words_of
+from wizard.telling.sheet_drawing import VIEW, point_lines, sheet_plan
 from wizard.telling.sheet_words import ENTER_LINES, FILL_LINES, HEAD_FIELDS, title_of
 
 WIDTH, HEIGHT = 79, 66
@@ -78,7 +78,7 @@ def _drawing(sheet: Sheet) -> list[str]:
     return [
         *sheet_plan(sheet).lines,
         *points,
-        *_wrap(words_of(sheet.layout).split("The string")[0].strip()),
+        *_wrap(VIEW),
     ]
 
 

@@ -78,41 +78,59 @@ def lines_of(blocks: Sequence[Block], look: Look = CLOSE, width: int = WIDTH) ->
     line, one on paper ends every block but the last with one.
     """
     lines: list[str] = []
+    face = Text(look, width)
     for block in (b for b in blocks if not isinstance(b, Sketch)):
         free = bool(lines) and (look.paper or isinstance(block, Heading))
-        lines += [*([""] if free else ()), *_block(block, look, width)]
+        lines += [*([""] if free else ()), *block.shown(face)]
     return lines
 
 
-def _block(block: Block, look: Look, width: int) -> list[str]:
-    if isinstance(block, Heading):
+@dataclass(frozen=True, slots=True)
+class Text:
+    """The face that sets a document as lines of plain text."""
+
+    look: Look
+    width: int
+
+    def heading(self, block: Heading) -> list[str]:
+        """Ruled on paper."""
         words = clean_line(block.text, 300)
-        return [words, RULES[block.level] * len(words)] if look.paper else [words]
-    if isinstance(block, Paragraph):
-        lines = wrap(look.clean(block.text), width)
-        return [*lines, ""] if block.apart and not look.paper else lines
-    if isinstance(block, Items):
-        return [line for item in block.items for line in _item(item, look, width)]
-    if isinstance(block, Table):
-        return _records(block, width)
-    if isinstance(block, Picture):
-        said = wrap(clean_line(f"{block.figure.title}. {block.figure.words}", 4000), width)
-        return [*block.typed, *([""] if block.typed else []), *said]
-    return [clean(line) for line in block.lines] if isinstance(block, Quote) else []
+        return [words, RULES[block.level] * len(words)] if self.look.paper else [words]
 
+    def paragraph(self, block: Paragraph) -> list[str]:
+        """Wrapped."""
+        lines = wrap(self.look.clean(block.text), self.width)
+        return [*lines, ""] if block.apart and not self.look.paper else lines
 
-def _item(item: Item, look: Look, width: int) -> list[str]:
-    first, rest = look.indents(item)
-    lines = wrap(look.clean(item.text), width, first, rest)
-    if look.sources and item.sources:
-        lines += wrap("from " + "; ".join(item.sources), width, " " * 6, " " * 11)
-    return lines
+    def items(self, block: Items) -> list[str]:
+        """Each behind its bullet, with what it rests on where that is wanted."""
+        return [line for item in block.items for line in self._item(item)]
 
+    def _item(self, item: Item) -> list[str]:
+        first, rest = self.look.indents(item)
+        lines = wrap(self.look.clean(item.text), self.width, first, rest)
+        if self.look.sources and item.sources:
+            lines += wrap("from " + "; ".join(item.sources), self.width, " " * 6, " " * 11)
+        return lines
 
-def _records(table: Table, width: int) -> list[str]:
-    """Each row as a short paragraph: no table of that width stays readable in 76 columns."""
-    lines = wrap(f"{table.caption}: {'; '.join(table.head) if table.rows else 'none'}", width)
-    for row in table.rows:
-        cells = (clean_line(cell, 4000) for cell in row)
-        lines += wrap("; ".join(cell for cell in cells if cell), width, "  ", " " * 6)
-    return lines
+    def table(self, block: Table) -> list[str]:
+        """Each row as a short paragraph: no table of that width stays readable in 76 columns."""
+        heads = "; ".join(block.head) if block.rows else "none"
+        lines = wrap(f"{block.caption}: {heads}", self.width)
+        for row in block.rows:
+            cells = (clean_line(cell, 4000) for cell in row)
+            lines += wrap("; ".join(cell for cell in cells if cell), self.width, "  ", " " * 6)
+        return lines
+
+    def picture(self, block: Picture) -> list[str]:
+        """In typed marks, then in words."""
+        words = clean_line(f"{block.figure.title}. {block.figure.words}", 4000)
+        return [*block.typed, *([""] if block.typed else []), *wrap(words, self.width)]
+
+    def sketch(self, block: Sketch) -> list[str]:
+        """Nothing: it is for a screen."""
+        return []
+
+    def quote(self, block: Quote) -> list[str]:
+        """As the lines stand."""
+        return [clean(line) for line in block.lines]
