@@ -11,7 +11,7 @@ from collections.abc import Mapping
 
 from wizard.library.shapes import Layout
 from wizard.telling.canvas import Charset, Drawing
-from wizard.telling.drawing_plan import crossmembers
+from wizard.telling.scene_frame import crossmembers
 
 SIDES = ("right", "left")
 """From above, with the front to the left, the car's right side is the upper one."""

@@ -8,12 +8,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
-from wizard.library.shapes import Layout
 from wizard.model.bent import Bent
 from wizard.model.frame import HORNS, SIDES, Frame
-from wizard.telling.canvas import FAINT, MEMBER, RAIL, TAPE, Canvas, Charset, Drawing
-from wizard.telling.drawing_plan import Ground, crossmembers
+from wizard.telling.canvas import FAINT, RAIL, TAPE, Canvas, Charset, Drawing
+from wizard.telling.cells import painted
 from wizard.telling.drawing_side import TIMES
+from wizard.telling.scene import Flat, Mark, Scene, Stroke, times_as_far
+from wizard.telling.scene_frame import members, rail_of, rails, sides
 
 SMALLEST = (26, 4)
 """Width and height in cells under which only the words are given."""
@@ -25,7 +26,6 @@ SPRINGING = 10
 """Times at most that a sound rail's springing under the engine is drawn too large: it is not to
 look like a bend.
 """
-Flat = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,20 +73,8 @@ def scale_words(times: int, moved: bool) -> str:
     return f"moved {times} times too far" if times > 1 else "drawn as far as it moved"
 
 
-# From above ---------------------------------------------------------------------------------------
-# --------------
-
-
-def _names(layout: Layout, side: str) -> list[str]:
-    """Points along one rail, front to rear; a nose belongs to both."""
-    names = []
-    paired = [p.x for p in layout.places if side in p.sides]
-    for place in sorted(layout.places, key=lambda p: p.x):
-        if side in place.sides:
-            names.append(f"{place.id}-{side}")
-        elif paired and not min(paired) <= place.x <= max(paired):
-            names.append(place.id)
-    return names
+# From above
+# --------------------------------------------------------------------------------------
 
 
 def plan_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawing:
@@ -94,57 +82,46 @@ def plan_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawin
 
     Dots: where it was.
     """
-    straight = Frame(frame.layout, Bent())
-    names = {side: _names(frame.layout, side) for side in SIDES}
-    was = {n: straight.point(n)[:2] for side in SIDES for n in names[side]}
-    now = {n: frame.point(n)[:2] for n in was}
+    return painted(bent_scene(frame), width, height, charset, SMALLEST)
+
+
+def bent_scene(frame: Frame) -> Scene:
+    """Both rails where they are now, too far, over where they were."""
+    layout = frame.layout
+    was, now = _places(Frame(layout, Bent())), _places(frame)
     skew = max(abs(frame.bent.axle_front), abs(frame.bent.axle_rear)) / 2
-    moved = [b - a for n in was for a, b in zip(was[n], now[n], strict=True)] + [skew]
+    moved = [b - a for id in was for a, b in zip(was[id], now[id], strict=True)] + [skew]
     along = [x for x, _ in was.values()] or [0.0, 1.0]
-    start, end = min(along), max(along)
-    times = times_for(moved, SHARE * (end - start))
-    words = f"From above, front to the left: {scale_words(times, max(map(abs, moved)) > LEAST)}."
-    if width < SMALLEST[0] or height < SMALLEST[1]:
-        return Drawing((), (), words)
+    times = times_for(moved, SHARE * (max(along) - min(along)))
+    drawn = times_as_far(was, now, times)
     axles = _axles(frame) if skew else []
-    reach = (
-        min([start, *(x for x, _, _ in axles)]) - 60,
-        max([end, *(x for x, _, _ in axles)]) + 60,
+    along += [x for x, _, _ in axles]
+    half = max(abs(y) for _, y in was.values())
+    parts = (
+        *rails(layout, drawn, lit=True),
+        *members(layout, drawn),
+        *(rails(layout, was, pale=True) if times > 1 else ()),
+        *(_skewed(x, times * skewed / 2, across) for x, skewed, across in axles),
+        *(Mark("point", at) for at in drawn.values()),
+        *sides(layout, half),
     )
-    ground = Ground(reach, max(abs(y) for _, y in was.values()) * 1.2 or 1.0, width, height)
-    canvas = Canvas(width, height, charset)
+    words = f"From above, front to the left: {scale_words(times, max(map(abs, moved)) > LEAST)}."
+    return Scene(parts, (min(along) - 60, max(along) + 60), half * 1.2 or 1.0, words)
 
-    def at(name: str) -> Flat:
-        (x0, y0), (x1, y1) = was[name], now[name]
-        return ground.col(x0 + times * (x1 - x0)), ground.row(y0 + times * (y1 - y0))
 
+def _places(frame: Frame) -> dict[str, Flat]:
+    """Where each point of the rails lies, from above."""
+    found = {}
     for side in SIDES:
-        for a, b in pairwise(names[side]):
-            canvas.line(*at(a), *at(b), RAIL, lit=True)
-    for place in crossmembers(frame.layout):
-        canvas.line(*at(f"{place.id}-left"), *at(f"{place.id}-right"), MEMBER)
-    if times > 1:
-        for side in SIDES:
-            for a, b in pairwise(names[side]):
-                canvas.line(
-                    ground.col(was[a][0]),
-                    ground.row(was[a][1]),
-                    ground.col(was[b][0]),
-                    ground.row(was[b][1]),
-                    FAINT,
-                )
-    for x, skewed, half in axles:
-        lean = times * skewed / 2
-        canvas.line(
-            ground.col(x + lean), ground.row(-half), ground.col(x - lean), ground.row(half), TAPE
-        )
-    for name in was:
-        col, row = at(name)
-        canvas.text(int(row), int(col), "o")
-    canvas.text(int(ground.row(max(y for _, y in was.values()))), 0, "right")
-    canvas.text(int(ground.row(0.0)), 0, "front")
-    canvas.text(int(ground.row(min(y for _, y in was.values()))), 0, "left")
-    return canvas.drawing(words)
+        for id in rail_of(frame.layout, side):
+            x, y, _ = frame.point(id)
+            found[id] = (x, y)
+    return found
+
+
+def _skewed(x: float, lean: float, half: float) -> Stroke:
+    """An axle that leans: its right end so far ahead of the middle as its left end is behind."""
+    return Stroke("skewed", ((x + lean, -half), (x - lean, half)))
 
 
 def _axles(frame: Frame) -> list[tuple[float, float, float]]:

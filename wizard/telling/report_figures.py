@@ -14,7 +14,7 @@ from wizard.survey.record import Survey
 from wizard.telling.document import Block, Heading, Paragraph, Picture
 from wizard.telling.drawing_side import side_view
 from wizard.telling.judged_picture import picture_of
-from wizard.telling.svg_plan import plan_figure
+from wizard.telling.scene_found import plan_figure
 from wizard.telling.svg_string import NAMES, profile, reach_of, string_figure
 from wizard.telling.svg_twist import twist_figure
 from wizard.telling.svg_value import value_figure
