@@ -10,8 +10,19 @@ from wizard.judgment.bands import Judged
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about
-from wizard.telling.svg import WIDTH, Figure, Scale, area, element, line, path, picture, text
-from wizard.telling.svg_axis import along, upright
+from wizard.telling.svg import (
+    WIDTH,
+    Figure,
+    Scale,
+    along,
+    area,
+    element,
+    line,
+    path,
+    picture,
+    text,
+    upright,
+)
 
 LEFT, RIGHT, TOP, BOTTOM, HEIGHT = 110.0, WIDTH - 20.0, 34.0, 190.0, 232.0
 NAMES = {"sag-loaded": "with the engine's weight", "sag-unloaded": "without it"}

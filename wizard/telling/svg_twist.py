@@ -11,8 +11,17 @@ from wizard.judgment.bands import Judged
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about, doubt, is_zero
-from wizard.telling.svg import WIDTH, Figure, Scale, element, line, path, picture
-from wizard.telling.svg_axis import along, upright
+from wizard.telling.svg import (
+    WIDTH,
+    Figure,
+    Scale,
+    along,
+    bar,
+    element,
+    path,
+    picture,
+    upright,
+)
 
 LEFT, RIGHT, TOP, BOTTOM, HEIGHT = 140.0, WIDTH - 40.0, 20.0, 170.0, 212.0
 
@@ -42,7 +51,7 @@ def twist_figure(judged: Sequence[Judged], layout: Layout, unit: Unit) -> Figure
     parts.append(path(at, 1.5, "6 4"))
     for (px, id, _), (cx, cy) in zip(places, at, strict=True):
         if id in found:
-            parts.append(_bar(x(px), y, found[id]))
+            parts.append(bar(x(px), y, found[id].finding.value, found[id].half_width, 1.2))
         fill = "#000" if id in found else "#fff"
         parts.append(
             element("circle", cx=cx, cy=cy, r=4.5, fill=fill, stroke="#000", stroke_width=1.5)
@@ -51,15 +60,6 @@ def twist_figure(judged: Sequence[Judged], layout: Layout, unit: Unit) -> Figure
     reference = next((name for _, id, name in places if id == against), "the first place")
     words = _words(places, found, reference, unit)
     return picture("twist", "Twist along the frame", words, HEIGHT, *parts)
-
-
-def _bar(x: float, y: Scale, judged: Judged) -> str:
-    low, high = (y(judged.finding.value + s * judged.half_width) for s in (-1.0, 1.0))
-    return (
-        line(x, low, x, high, 1.2)
-        + line(x - 6, low, x + 6, low, 1.2)
-        + line(x - 6, high, x + 6, high, 1.2)
-    )
 
 
 def _words(
