@@ -12,8 +12,7 @@ from wizard.model.bent import Bent
 from wizard.model.frame import HORNS, SIDES, Frame
 from wizard.telling.canvas import FAINT, RAIL, TAPE, Canvas, Charset, Drawing
 from wizard.telling.cells import painted
-from wizard.telling.drawing_side import TIMES
-from wizard.telling.scene import Flat, Mark, Scene, Stroke, times_as_far
+from wizard.telling.scene import TIMES, Flat, Mark, Scene, Stroke, times_as_far
 from wizard.telling.scene_frame import members, rail_of, rails, sides
 
 SMALLEST = (26, 4)

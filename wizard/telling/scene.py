@@ -13,6 +13,8 @@ from typing import Literal
 
 Flat = tuple[float, float]
 """Two distances in mm: along the frame rearward, and across it to the car's right."""
+TIMES = (1, 2, 3, 4, 5, 6, 8, 10, 15, 20, 25, 30, 40, 50, 60, 80, 100)
+"""Round enlargements. None beyond 100: a hair's breadth of sag should not look like a bend."""
 Ink = Literal["rail", "member", "brace", "tape", "taped", "skewed"]
 """What a stroke stands for: a rail, a crossmember or axle, a leg of an X-member, the tape asked for,
 one taken already, an axle out of square.

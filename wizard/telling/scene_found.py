@@ -11,8 +11,7 @@ from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about
 from wizard.telling.causes_words import BOXES, zone_words
-from wizard.telling.drawing_side import TIMES
-from wizard.telling.scene import Bar, Flat, Label, Mark, Moved, Part, Scene, times_as_far
+from wizard.telling.scene import TIMES, Bar, Flat, Label, Mark, Moved, Part, Scene, times_as_far
 from wizard.telling.scene_frame import SIDES, flat, frame, plan_scene, sides, spots
 from wizard.telling.svg import Figure
 from wizard.telling.svg_scene import drawn, paper_for

@@ -13,7 +13,6 @@ from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.cells import painted
 from wizard.telling.drawing_end import end_view
 from wizard.telling.drawing_look import look_view
-from wizard.telling.drawing_side import side_view
 from wizard.telling.scene_frame import (
     NONE,
     SIDES,
@@ -25,6 +24,7 @@ from wizard.telling.scene_frame import (
     plan_scene,
     spots,
 )
+from wizard.telling.scene_string import Rail, side_view
 
 BAR = "front-box-bar"
 BAR_KEY = "dots: the bar's other way"
@@ -89,9 +89,9 @@ def _side(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box
     last = prompt.id.rsplit("/", 1)[-1]
     side = last if last in SIDES else "left"
     station = prompt.item if any(s.id == prompt.item for s in layout.stations) else None
-    string = "below" if survey.answer_to("string-set-up/where") == "below" else "above"
-    sags = _sags(survey, library, step, side)
-    return side_view(layout, side, sags, station, string, box.width, box.height, box.charset)
+    above = survey.answer_to("string-set-up/where") != "below"
+    rail = Rail(layout, side, _sags(survey, library, step, side), station, above)
+    return side_view(rail, box.width, box.height, box.charset)
 
 
 def _end(survey: Survey, library: Library, _: Step, prompt: Prompt, box: Box) -> Drawing:
