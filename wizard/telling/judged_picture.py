@@ -9,7 +9,7 @@ from wizard.library.shapes import Library
 from wizard.survey.record import Unit
 from wizard.telling.amounts import BANDS, about
 from wizard.telling.canvas import Charset, Drawing
-from wizard.telling.drawing_value import value_picture
+from wizard.telling.scene_value import Value, value_picture
 
 NOTHING = Drawing((), (), "")
 ENDS = {
@@ -40,15 +40,14 @@ def picture_of(
     above = [(e.high, BANDS[e.band]) for e in judged.edges if e.high is not None]
     below = [(-e.low, BANDS[e.band]) for e in judged.edges if e.low is not None]
     value, half = judged.finding.value, judged.half_width
-    return value_picture(
+    scene = Value(
         value,
         value - half,
         value + half,
         [*above, beyond],
-        width,
-        charset,
         below=[*below, beyond] if below else (),
         ends=ENDS.get(judged.finding.quantity, ("-", "+")),
         meant=[BANDS[band] for band in judged.bands],
         say=lambda number: about(number, judged.finding.unit, unit),
     )
+    return value_picture(scene, width, charset)

@@ -116,12 +116,12 @@ def crossmembers(layout: Layout) -> list[Place]:
 
 def braces(layout: Layout) -> Iterator[Pair]:
     """Legs of an X-member: from a plate in the middle to the nearest crossmember ahead and behind."""
-    for plate in (p for p in layout.places if "middle" in p.sides and "plate" in p.id):
-        ahead = [p for p in crossmembers(layout) if p.x < plate.x]
-        behind = [p for p in crossmembers(layout) if p.x > plate.x]
-        for place in ahead[-1:] + behind[:1]:
-            for side in SIDES:
-                yield plate.id, f"{place.id}-{side}"
+    plates = [p for p in layout.places if "middle" in p.sides and "plate" in p.id]
+    across = crossmembers(layout)
+    for plate in plates:
+        ahead = [p for p in across if p.x < plate.x][-1:]
+        behind = [p for p in across if p.x > plate.x][:1]
+        yield from ((plate.id, f"{p.id}-{side}") for p in ahead + behind for side in SIDES)
 
 
 # Its strokes
@@ -192,6 +192,19 @@ class View:
     spots: Mapping[str, Spot]
     window: Flat
 
+    @property
+    def half(self) -> float:
+        """mm from the center line to the outermost point."""
+        return max((abs(spot.y) for spot in self.spots.values()), default=0.0) or 1.0
+
+    def points(self) -> list[Mark]:
+        """Every point in the picture."""
+        return [Mark("point", spot.at) for id, spot in self.spots.items() if self.holds(id)]
+
+    def bars(self, pairs: Collection[Pair]) -> list[Stroke]:
+        """Points joined by a bar."""
+        return [Stroke("member", (self.spots[a].at, self.spots[b].at)) for a, b in pairs]
+
     def holds(self, *ids: str) -> bool:
         """True when all of them are known and lie in the part that is drawn."""
         low, high = self.window
@@ -224,22 +237,26 @@ def plan_scene(
 
     `lit` and `done` hold point ids; one that the layout does not have is left out of the picture.
     """
-    known, lit = spots(layout) | dict(extras.spots), extras.lit or lit
+    lit = extras.lit or lit
+    view = _view(layout, extras, window)
     others = [pair for pair in done if set(pair) != set(lit or ())]
-    along = [spot.x for spot in known.values()] or [0.0]
-    view = View(known, window or (min(along), max(along)))
-    half = max((abs(spot.y) for spot in known.values()), default=0.0) or 1.0
     parts = [
         *_seen(layout, view, lit),
-        *(Stroke("member", (known[a].at, known[b].at)) for a, b in extras.lines),
+        *view.bars(extras.lines),
         *(stroke for pair in others for stroke in view.tape(pair, "taped")),
-        *(Mark("point", known[id].at) for id in known if view.holds(id)),
+        *view.points(),
         *_asked(view, lit, extras.mark),
-        *sides(layout, half, view.window[0]),
+        *sides(layout, view.half, view.window[0]),
         *_key(key, len(others), lit),
     ]
     words = _words(view, lit, len(others), extras.mark)
-    return Scene(tuple(parts), view.window, half, words)
+    return Scene(tuple(parts), view.window, view.half, words)
+
+
+def _view(layout: Layout, extras: Extras, window: Flat | None) -> View:
+    known = spots(layout) | dict(extras.spots)
+    along = [spot.x for spot in known.values()] or [0.0]
+    return View(known, window or (min(along), max(along)))
 
 
 def horns_scene(layout: Layout, lit: Pair | None, done: Collection[Pair] = ()) -> Scene:

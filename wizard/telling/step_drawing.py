@@ -124,7 +124,7 @@ def extras_of(prompt: Prompt, layout: Layout) -> Extras:
 
 
 def _axles(name: str, layout: Layout) -> Extras:
-    """Both axles, and under the rail the spot from which the tape runs along it."""
+    """Both axles; the tape runs between their ends, or along the rail from the axle under it."""
     figures = layout.figures
     if not {"front_axle_x", "rear_axle_x", "track"} <= figures.keys():
         return NONE
@@ -137,14 +137,18 @@ def _axles(name: str, layout: Layout) -> Extras:
     lines = tuple((f"axle-{end}-left", f"axle-{end}-right") for end in ENDS)
     if name in SIDES:
         return Extras(beside, lines, (f"axle-front-{name}", f"axle-rear-{name}"))
-    rails = {f"{end}-axle-{side}": (end, side) for end in ENDS for side in SIDES}
-    if name not in rails:
+    under = {f"{end}-axle-{side}": (end, side) for end in ENDS for side in SIDES}
+    if name not in under:
         return Extras(beside, lines)
-    end, side = rails[name]
-    rail = next((p.half_width for p in layout.places if p.id == end), across)
-    said = f"{end} axle under the {side} rail"
-    beside["under"] = _axle(said, end, SIDES[side] * rail, layout)
+    end, side = under[name]
+    beside["under"] = _under(end, side, across, layout)
     return Extras(beside, lines, ("under", f"{end}-{side}"))
+
+
+def _under(end: str, side: str, across: float, layout: Layout) -> Spot:
+    """The spot of an axle that lies under the rail."""
+    rail = next((p.half_width for p in layout.places if p.id == end), across)
+    return _axle(f"{end} axle under the {side} rail", end, SIDES[side] * rail, layout)
 
 
 def _axle(name: str, end: str, y: float, layout: Layout) -> Spot:

@@ -59,23 +59,33 @@ def frame_of(survey: Survey, library: Library, today: datetime) -> Frame:
     """One frame's verdict as short lines."""
     verdict = verdict_of(survey, library, today)
     limited = sorted((j for j in verdict.judged if j.bands), key=_gravity, reverse=True)
-
-    def line(judged: Judged) -> str:
-        f = judged.finding
-        return f"{name_of(f, layout_of(survey, library))}: {amount(f, survey.unit)}"
-
-    grave = [j for j in limited if j.established in WANTS]
-    stop = tuple(f"{s.title}: {s.choice.words}: a specialist" for s in verdict.stops if s.choice)
-    wants = tuple(f"{line(j)}: {WANTS[j.established]}" for j in _one_each(grave))
+    layout = layout_of(survey, library)
+    lines = {
+        j.finding.id: f"{name_of(j.finding, layout)}: {amount(j.finding, survey.unit)}"
+        for j in limited
+    }
+    found, grave, unsettled = (
+        [(lines[j.finding.id], j) for j in _one_each(part)]
+        for part in (
+            limited,
+            [j for j in limited if j.established in WANTS],
+            [j for j in limited if is_open(j)],
+        )
+    )
     return Frame(
         survey,
         verdict,
         f"{clean_line(survey.car or survey.id or 'no name', 60)}, {day(survey)}",
-        tuple(line(j) for j in _one_each(limited)[:MOST]),
-        stop + wants,
-        tuple(line(j) for j in _one_each([j for j in limited if is_open(j)])),
+        tuple(line for line, _ in found[:MOST]),
+        (*_stops(verdict), *(f"{line}: {WANTS[j.established]}" for line, j in grave)),
+        tuple(line for line, _ in unsettled),
         tuple(_gap(g) for g in verdict.not_seen),
     )
+
+
+def _stops(verdict: Verdict) -> list[str]:
+    """What stops everything, for the one who must see it."""
+    return [f"{s.title}: {s.choice.words}: a specialist" for s in verdict.stops if s.choice]
 
 
 def _gravity(judged: Judged) -> tuple[int, int, float]:
