@@ -33,14 +33,18 @@ def picture_of(
     judged: Judged, library: Library, unit: Unit, width: int, charset: Charset
 ) -> Drawing:
     """The value on its axis; no lines where the quantity has no limit or the room is too small."""
-    limit = library.limits.get(judged.finding.limit)
-    if limit is None or not judged.edges:
+    if judged.finding.limit not in library.limits or not judged.edges:
         return NOTHING
-    beyond = (inf, BANDS[limit.beyond])
+    return value_picture(value_of(judged, library, unit), width, charset)
+
+
+def value_of(judged: Judged, library: Library, unit: Unit) -> Value:
+    """The finding with its doubt and the bands of its limit, for either painter."""
+    beyond = (inf, BANDS[library.limits[judged.finding.limit].beyond])
     above = [(e.high, BANDS[e.band]) for e in judged.edges if e.high is not None]
     below = [(-e.low, BANDS[e.band]) for e in judged.edges if e.low is not None]
     value, half = judged.finding.value, judged.half_width
-    scene = Value(
+    return Value(
         value,
         value - half,
         value + half,
@@ -50,4 +54,3 @@ def picture_of(
         meant=[BANDS[band] for band in judged.bands],
         say=lambda number: about(number, judged.finding.unit, unit),
     )
-    return value_picture(scene, width, charset)

@@ -114,9 +114,14 @@ class Value:
         mildest_first = sorted(self.zones(), key=lambda z: max(z.low, -z.high, 0.0))
         here = [z.word for z in mildest_first if z.low <= self.value <= z.high]
         open_to = list(dict.fromkeys(z.word for z in mildest_first if self.reaches(z)))
-        between = f"lies between {self.say(self.low)} and {self.say(self.high)}"
-        told = f"The value is {self.say(self.value)}{_in_band(here)}; 19 times in 20 the true one {between}"
+        between = f"the true one lies between {self.say(self.low)} and {self.say(self.high)}"
+        told = f"The value is {self.say(self.value)}{_in_band(here)}; 19 times in 20 {between}"
         return told + (f", which takes in {_listed(open_to)}." if len(open_to) > 1 else ".")
+
+
+def finite(bands: Bands) -> list[float]:
+    """The bounds that lie somewhere."""
+    return [bound for bound, _ in bands if isfinite(bound)]
 
 
 def _in_band(here: list[str]) -> str:
@@ -136,11 +141,11 @@ def _stretches(bands: Bands) -> list[tuple[float, float, str]]:
 
 
 def _side(need: float, bands: Bands, whole: bool) -> float:
-    finite = [upper for upper, _ in bands if isfinite(upper)]
-    if not finite:
+    uppers = finite(bands)
+    if not uppers:
         return 1.1 * need
-    last = finite[-1]
-    shown = last if whole else next((upper for upper in finite if upper >= need), last)
+    last = uppers[-1]
+    shown = last if whole else next((upper for upper in uppers if upper >= need), last)
     return min(max(shown * ROOM_BEYOND, 1.05 * need), last * FURTHEST)
 
 
@@ -157,13 +162,13 @@ def value_picture(scene: Value, width: int, charset: Charset) -> Drawing:
     """The axis with its bands, two to five lines, and one for each band that is meant and too
     narrow for its words.
     """
-    names = [len(end) + 1 if end else 0 for end in scene.ends]
-    if width - sum(names) < SMALLEST or not scene.is_finite():
+    left, right = (len(end) + bool(end) for end in scene.ends)
+    if width - left - right < SMALLEST or not scene.is_finite():
         return Drawing((), (), scene.words())
-    axis = Axis(*scene.axis(), names[0], width - 1 - names[1])
+    axis = Axis(*scene.axis(), left, width - 1 - right)
     zones = scene.zones()
     rows = {zone: _wrapped(axis, zone) for zone in zones}
-    under = [z for z in zones if scene.lights(z) and not rows[z] and _shows(axis, z)]
+    under = [z for z in zones if scene.lights(z) and _lacks_room(axis, z)]
     depth = 1 + max(map(len, rows.values()), default=0)
     canvas = Canvas(width, depth + len(under), charset)
     _line(canvas, axis, scene.ends)
@@ -204,6 +209,11 @@ def _cols(axis: Axis, zone: Zone) -> tuple[int, int]:
     """First and after-last column between the bounds of a zone."""
     first = axis.col(zone.low) + 1 if zone.low > axis.low else axis.first
     return first, axis.col(zone.high) if zone.high < axis.high else axis.last + 1
+
+
+def _lacks_room(axis: Axis, zone: Zone) -> bool:
+    """Whether a band is on the axis, and too narrow there for its words."""
+    return _shows(axis, zone) and not _wrapped(axis, zone)
 
 
 def _wrapped(axis: Axis, zone: Zone) -> list[str]:

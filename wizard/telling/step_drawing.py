@@ -12,7 +12,6 @@ from wizard.survey.rows import Reading
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.cells import painted
 from wizard.telling.drawing_end import end_view
-from wizard.telling.drawing_look import look_view
 from wizard.telling.scene_frame import (
     NONE,
     SIDES,
@@ -24,6 +23,7 @@ from wizard.telling.scene_frame import (
     plan_scene,
     spots,
 )
+from wizard.telling.scene_look import look_of, look_view
 from wizard.telling.scene_string import Rail, side_view
 
 BAR = "front-box-bar"
@@ -106,7 +106,8 @@ def _look(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box
     """The part of the rails that is looked at."""
     side = next((s for s in SIDES if prompt.id.split("/")[1:2] == [s]), "")
     third = library.signs.thirds.get(step.id, "")
-    return look_view(layout_of(survey, library), step.id, side, third, box.width, box.charset)
+    look = look_of(layout_of(survey, library), step.id, side, third)
+    return look_view(look, box.width, box.charset)
 
 
 # Beside the frame

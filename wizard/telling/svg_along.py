@@ -173,7 +173,7 @@ def leans_of(judged: Sequence[Judged], layout: Layout) -> list[Lean]:
     found = {j.finding.where: j for j in judged if j.finding.quantity in ("twist", "horn-height")}
     held = (j.finding.note(Against) for j in found.values())
     against = next((note.place for note in held if note), "")
-    laid = (v for v in layout.levels if v.id in found or v.id == against)
+    laid = (v for v in layout.levels if v.id in {*found, against})
     leans = [Lean(layout.place(v.place).x, v.id, v.name, found.get(v.id)) for v in laid]
     return sorted(leans, key=lambda lean: (lean.x, lean.id, lean.name)) if found else []
 
