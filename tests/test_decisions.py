@@ -26,9 +26,7 @@ OVER_TWELVE = 95
 """The aim is ten, each with its reason; it only ever gets smaller."""
 LONG_LINES = 0.01
 PARAMETERS = 7
-MANY_PARAMETERS = frozenset(
-    {"point_parts", "plan_view", "side_view", "value_picture", "trend_plot"}
-)
+MANY_PARAMETERS = frozenset({"point_parts"})
 
 Function = ast.FunctionDef | ast.AsyncFunctionDef
 

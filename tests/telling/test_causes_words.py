@@ -10,11 +10,15 @@ import pytest
 
 from tests.checks.surveys import DAY, library
 from tests.judgment.stories import findings, stories, survey, verdict
+from wizard.judgment.cause import Causes
+from wizard.library.shapes import Layout
 from wizard.library.shapes_signs import CAUSES
+from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.causes_words import ANSWERS, RULED_OUT, TO_LOOK
+from wizard.telling.cells import painted
 from wizard.telling.consequences_words import FORETOLD
-from wizard.telling.drawing_where import where_view
 from wizard.telling.json_out import as_json
+from wizard.telling.scene_found import where_scene
 from wizard.telling.verdict_words import sections
 
 
@@ -137,6 +141,14 @@ def test_json_has_the_causes_with_their_signs(monkeypatch: pytest.MonkeyPatch) -
 # --------------------------------------------------------------------------------------------
 
 
+def where_view(
+    causes: Causes, layout: Layout, width: int, height: int, charset: Charset
+) -> Drawing:
+    scene = where_scene(causes, layout)
+    assert scene is not None
+    return painted(scene, width, height, charset)
+
+
 @pytest.mark.parametrize("charset", ["ascii", "blocks", "braille"])
 def test_the_corner_is_marked_on_its_own_side(charset: Any) -> None:
     """Front is to the left of the page and the car's left side is the lower one."""
@@ -163,4 +175,4 @@ def test_the_drawing_is_said_as_well_and_there_is_none_where_nothing_gathers() -
     layout = library().layouts["straight-ladder"]
     words = where_view(verdict(stories()["hit-and-mended"]).causes, layout, 10, 3, "ascii").words
     assert "The mark is at the left front, where the signs gather." in words
-    assert where_view(verdict(stories()["quiet-frame"]).causes, layout, 72, 15, "ascii").words == ""
+    assert where_scene(verdict(stories()["quiet-frame"]).causes, layout) is None

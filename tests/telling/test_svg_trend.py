@@ -17,10 +17,10 @@ from wizard.judgment.bands import Edge
 from wizard.judgment.trend import Meeting, Trend, slope_of
 from wizard.math.uncertain import Part, Uncertain
 from wizard.survey.record import Survey
-from wizard.telling.svg import Figure
-from wizard.telling.svg_axis import ticks
-from wizard.telling.svg_trend import band_of, trend_figure
-from wizard.telling.trend_words import plot_of
+from wizard.telling.scene_trend import band_of
+from wizard.telling.svg import Figure, ticks
+from wizard.telling.svg_trend import trend_figure
+from wizard.telling.trend_words import typed_plot
 
 XS = (0.0, 100.0, 200.0)
 EDGE = Edge("leave", 3.0, -3.0, "a source", "C", 0.1, False, False)
@@ -207,13 +207,13 @@ def test_an_axis_never_has_too_many_strokes(low: float, high: float, kind: str) 
     assert list(ticks(0.0, math.inf, "in")) == []
 
 
-def test_the_typed_plot_of_a_jump_has_two_levels_and_no_slope() -> None:
+def test_the_typed_typed_plot_a_jump_has_two_levels_and_no_slope() -> None:
     def long_rows(trend: Trend) -> int:
         surveys = [
             Survey(id=f"s{n}", started=datetime(2026, 4, 11) + timedelta(days=x))
             for n, x in enumerate(trend.xs)
         ]
-        lines = plot_of(trend, "days", surveys, library().layouts["straight-ladder"]).lines
+        lines = typed_plot(trend, "days", surveys, library().layouts["straight-ladder"]).lines
         return sum(line.count(".") + line.count("'") > 12 for line in lines)
 
     assert long_rows(trend_of([1.0, 1.0, 1.0, 9.0, 9.0, 9.0], says="jumped")) == 2

@@ -12,9 +12,11 @@ from wizard.screens.paper import Line, document_lines
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.telling.canvas import Charset
-from wizard.telling.document import Block, Draw, Item, Paragraph, Section, Sketch, set_out
-from wizard.telling.drawing_where import where_view
+from wizard.telling.cells import painted
+from wizard.telling.document import Block, Item, Paragraph, Section, Sketch, set_out
 from wizard.telling.judged_picture import picture_of
+from wizard.telling.scene import Scene
+from wizard.telling.scene_found import where_scene
 from wizard.telling.verdict_words import headline, sections
 from wizard.telling.written_down import opinions
 
@@ -47,9 +49,13 @@ def _pictured(
         return replace(part, items=items).blocks()
     if part.id == "causes":
         layout = layout_of(survey, library)
-        where: Draw = lambda w, charset: where_view(verdict.causes, layout, w, WHERE, charset)  # noqa: E731
-        return *part.blocks(), Sketch(where)
+        scene = where_scene(verdict.causes, layout)
+        return *part.blocks(), *((_sketch(scene),) if scene else ())
     return part.blocks()
+
+
+def _sketch(scene: Scene) -> Sketch:
+    return Sketch(lambda w, charset: painted(scene, w, WHERE, charset))
 
 
 def _drawn(item: Item, reasons: dict[str, Judged], survey: Survey, library: Library) -> Item:

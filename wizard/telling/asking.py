@@ -8,7 +8,8 @@ from wizard.library.shapes import Caution, Library, Step
 from wizard.survey.guide import WAITS, Page, asks_of, is_open
 from wizard.survey.minutes import minutes_of
 from wizard.survey.record import Survey
-from wizard.telling.drawing_plan import plan_view
+from wizard.telling.cells import painted
+from wizard.telling.scene_frame import plan_scene
 
 MARKS = {"done": "x", "part": "/", "open": " ", "skipped": "-", "gone": "."}
 
@@ -69,7 +70,7 @@ def kinds_text(library: Library) -> str:
     )
     letters = {c.token: f"{c.letter}  {c.words}" for p in prompts for c in p.choices}
     for layout in library.layouts.values():
-        drawing = plan_view(layout, None, 66, 7, "ascii")
+        drawing = painted(plan_scene(layout), 66, 7, "ascii")
         parts.append(
             "\n".join((f"{letters.get(layout.id, layout.name)}", layout.about, *drawing.lines))
         )

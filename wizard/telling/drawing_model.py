@@ -4,16 +4,16 @@ said.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
-from wizard.library.shapes import Layout
 from wizard.model.bent import Bent
 from wizard.model.frame import HORNS, SIDES, Frame
-from wizard.telling.canvas import FAINT, MEMBER, RAIL, TAPE, Canvas, Charset, Drawing
-from wizard.telling.drawing_plan import Ground, crossmembers
-from wizard.telling.drawing_side import TIMES
+from wizard.telling.canvas import FAINT, RAIL, TAPE, Canvas, Charset, Drawing
+from wizard.telling.cells import painted
+from wizard.telling.scene import TIMES, Flat, Mark, Scene, Stroke, times_as_far
+from wizard.telling.scene_frame import members, rail_of, rails, sides
 
 SMALLEST = (26, 4)
 """Width and height in cells under which only the words are given."""
@@ -21,11 +21,14 @@ SHARE = 0.09
 """Share of the frame's length that the largest movement is drawn as, at most."""
 LEAST = 0.05
 """mm; what moved less is drawn as not moved."""
+STEPS = 40
+"""Straight pieces of a rail seen from the side."""
+APART = 0.3
+"""mm from which the two rails are told apart."""
 SPRINGING = 10
 """Times at most that a sound rail's springing under the engine is drawn too large: it is not to
 look like a bend.
 """
-Flat = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,20 +76,8 @@ def scale_words(times: int, moved: bool) -> str:
     return f"moved {times} times too far" if times > 1 else "drawn as far as it moved"
 
 
-# From above ---------------------------------------------------------------------------------------
-# --------------
-
-
-def _names(layout: Layout, side: str) -> list[str]:
-    """Points along one rail, front to rear; a nose belongs to both."""
-    names = []
-    paired = [p.x for p in layout.places if side in p.sides]
-    for place in sorted(layout.places, key=lambda p: p.x):
-        if side in place.sides:
-            names.append(f"{place.id}-{side}")
-        elif paired and not min(paired) <= place.x <= max(paired):
-            names.append(place.id)
-    return names
+# From above
+# --------------------------------------------------------------------------------------
 
 
 def plan_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawing:
@@ -94,57 +85,50 @@ def plan_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawin
 
     Dots: where it was.
     """
-    straight = Frame(frame.layout, Bent())
-    names = {side: _names(frame.layout, side) for side in SIDES}
-    was = {n: straight.point(n)[:2] for side in SIDES for n in names[side]}
-    now = {n: frame.point(n)[:2] for n in was}
-    skew = max(abs(frame.bent.axle_front), abs(frame.bent.axle_rear)) / 2
-    moved = [b - a for n in was for a, b in zip(was[n], now[n], strict=True)] + [skew]
+    return painted(bent_scene(frame), width, height, charset, SMALLEST)
+
+
+def bent_scene(frame: Frame) -> Scene:
+    """Both rails where they are now, too far, over where they were."""
+    layout = frame.layout
+    was, now = _places(Frame(layout, Bent())), _places(frame)
+    moved = [*_moves(was, now), max(abs(frame.bent.axle_front), abs(frame.bent.axle_rear)) / 2]
     along = [x for x, _ in was.values()] or [0.0, 1.0]
-    start, end = min(along), max(along)
-    times = times_for(moved, SHARE * (end - start))
-    words = f"From above, front to the left: {scale_words(times, max(map(abs, moved)) > LEAST)}."
-    if width < SMALLEST[0] or height < SMALLEST[1]:
-        return Drawing((), (), words)
-    axles = _axles(frame) if skew else []
-    reach = (
-        min([start, *(x for x, _, _ in axles)]) - 60,
-        max([end, *(x for x, _, _ in axles)]) + 60,
+    times = times_for(moved, SHARE * (max(along) - min(along)))
+    drawn = times_as_far(was, now, times)
+    axles = _axles(frame) if moved[-1] else []
+    along += [x for x, _, _ in axles]
+    half = max(abs(y) for _, y in was.values())
+    parts = (
+        *rails(layout, drawn, lit=True),
+        *members(layout, drawn),
+        *(rails(layout, was, pale=True) if times > 1 else ()),
+        *(_skewed(x, times * skewed / 2, across) for x, skewed, across in axles),
+        *(Mark("point", at) for at in drawn.values()),
+        *sides(layout, half),
     )
-    ground = Ground(reach, max(abs(y) for _, y in was.values()) * 1.2 or 1.0, width, height)
-    canvas = Canvas(width, height, charset)
+    words = f"From above, front to the left: {scale_words(times, max(map(abs, moved)) > LEAST)}."
+    return Scene(parts, (min(along) - 60, max(along) + 60), half * 1.2 or 1.0, words)
 
-    def at(name: str) -> Flat:
-        (x0, y0), (x1, y1) = was[name], now[name]
-        return ground.col(x0 + times * (x1 - x0)), ground.row(y0 + times * (y1 - y0))
 
+def _moves(was: dict[str, Flat], now: dict[str, Flat]) -> list[float]:
+    """How far each point moved, along and across."""
+    return [b - a for id in was for a, b in zip(was[id], now[id], strict=True)]
+
+
+def _places(frame: Frame) -> dict[str, Flat]:
+    """Where each point of the rails lies, from above."""
+    found = {}
     for side in SIDES:
-        for a, b in pairwise(names[side]):
-            canvas.line(*at(a), *at(b), RAIL, lit=True)
-    for place in crossmembers(frame.layout):
-        canvas.line(*at(f"{place.id}-left"), *at(f"{place.id}-right"), MEMBER)
-    if times > 1:
-        for side in SIDES:
-            for a, b in pairwise(names[side]):
-                canvas.line(
-                    ground.col(was[a][0]),
-                    ground.row(was[a][1]),
-                    ground.col(was[b][0]),
-                    ground.row(was[b][1]),
-                    FAINT,
-                )
-    for x, skewed, half in axles:
-        lean = times * skewed / 2
-        canvas.line(
-            ground.col(x + lean), ground.row(-half), ground.col(x - lean), ground.row(half), TAPE
-        )
-    for name in was:
-        col, row = at(name)
-        canvas.text(int(row), int(col), "o")
-    canvas.text(int(ground.row(max(y for _, y in was.values()))), 0, "right")
-    canvas.text(int(ground.row(0.0)), 0, "front")
-    canvas.text(int(ground.row(min(y for _, y in was.values()))), 0, "left")
-    return canvas.drawing(words)
+        for id in rail_of(frame.layout, side):
+            x, y, _ = frame.point(id)
+            found[id] = (x, y)
+    return found
+
+
+def _skewed(x: float, lean: float, half: float) -> Stroke:
+    """An axle that leans: its right end so far ahead of the middle as its left end is behind."""
+    return Stroke("skewed", ((x + lean, -half), (x - lean, half)))
 
 
 def _axles(frame: Frame) -> list[tuple[float, float, float]]:
@@ -177,64 +161,93 @@ def _bent(bent: Bent) -> bool:
     return bool(bent.left or bent.right or bent.horn_left.up or bent.horn_right.up)
 
 
+@dataclass(frozen=True, slots=True)
+class Bend:
+    """Both rails against their string."""
+
+    xs: tuple[float, ...]
+    """mm, from the first to the last of rails and string."""
+    left: tuple[float, ...]
+    """How low the left rail lies at each, mm."""
+    right: tuple[float, ...]
+
+    @property
+    def low(self) -> float:
+        """The lowest that either lies, mm."""
+        return max(*self.left, *self.right, 0.0)
+
+    @property
+    def high(self) -> float:
+        """The highest that either lies, mm upward."""
+        return -min(*self.left, *self.right, 0.0)
+
+    @property
+    def differs(self) -> bool:
+        """Whether the rails are told apart."""
+        return max(abs(a - b) for a, b in zip(self.left, self.right, strict=True)) > APART
+
+
+def bend_of(frame: Frame) -> Bend:
+    """Both rails of a bent frame."""
+    along = [*(p.x for p in frame.layout.places), *frame.layout.string]
+    start, end = min(along), max(along)
+    xs = tuple(start + (end - start) * n / STEPS for n in range(STEPS + 1))
+    left, right = (tuple(_lowered(frame, side, x) for x in xs) for side in ("left", "right"))
+    return Bend(xs, left, right)
+
+
 def side_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawing:
     """Both rails from the side against a string, the front to the left; the right rail dashed where
     they differ.
     """
-    along = sorted({p.x for p in frame.layout.places})
-    start, end = min(along[0], frame.layout.string[0]), max(along[-1], frame.layout.string[1])
-    steps = [start + (end - start) * n / 40 for n in range(41)]
-    lines = {side: [_lowered(frame, side, x) for x in steps] for side in SIDES}
-    both = [*lines["left"], *lines["right"]]
+    bend = bend_of(frame)
+    start, length = bend.xs[0], bend.xs[-1] - bend.xs[0]
     room = width - 12
-    mm_per_row = 2 * (end - start) / max(room, 1)
-    low, high = max([*both, 0.0]), -min([*both, 0.0])
-    times = times_for([low + high], max(height - 1.8, 1) * mm_per_row)
-    if not _bent(frame.bent):
-        times = min(times, SPRINGING)
-    apart = max(abs(a - b) for a, b in zip(*lines.values(), strict=True)) > 0.3
-    words = f"From the side, front to the left: {scale_words(times, low + high > LEAST)}."
+    mm_per_row = 2 * length / max(room, 1)
+    times = times_for([bend.low + bend.high], max(height - 1.8, 1) * mm_per_row)
+    times = times if _bent(frame.bent) else min(times, SPRINGING)
+    told = scale_words(times, bend.low + bend.high > LEAST)
+    words = f"From the side, front to the left: {told}."
     if width < SMALLEST[0] or height < SMALLEST[1]:
         return Drawing((), (), words)
     canvas = Canvas(width, height, charset)
-    zero = 0.75 + times * high / mm_per_row
+    zero = 0.75 + times * bend.high / mm_per_row
 
     def at(x: float, sag: float) -> Flat:
         row = zero + times * sag / mm_per_row
-        return 8.5 + room * (x - start) / (end - start), min(max(row, 0.25), height - 0.25)
+        return 8.5 + room * (x - start) / length, min(max(row, 0.25), height - 0.25)
 
-    for side, pen in (("left", RAIL), ("right", TAPE if apart else RAIL)):
-        for (x0, a), (x1, b) in pairwise(zip(steps, lines[side], strict=True)):
-            canvas.line(*at(x0, a), *at(x1, b), pen, lit=side == "left")
-    canvas.line(*at(frame.layout.string[0], 0.0), *at(frame.layout.string[1], 0.0), FAINT)
+    _rails(canvas, bend, at)
+    first, last = frame.layout.string
+    canvas.line(*at(first, 0.0), *at(last, 0.0), FAINT)
     canvas.text(int(zero), 0, "string")
-    canvas.label(
-        [height - 1, height - 2],
-        width // 2 + 3,
-        "right rail dashed" if apart else "both rails alike",
-        reach=20,
-    )
+    key = "right rail dashed" if bend.differs else "both rails alike"
+    canvas.label([height - 1, height - 2], width // 2 + 3, key, reach=20)
     return canvas.drawing(words)
 
 
-# End-on -------------------------------------------------------------------------------------------
-# --------------
+def _rails(canvas: Canvas, bend: Bend, at: Callable[[float, float], Flat]) -> None:
+    right = TAPE if bend.differs else RAIL
+    for sags, pen, lit in ((bend.left, RAIL, True), (bend.right, right, False)):
+        for (x0, a), (x1, b) in pairwise(zip(bend.xs, sags, strict=True)):
+            canvas.line(*at(x0, a), *at(x1, b), pen, lit)
+
+
+# End-on
+# --------------------------------------------------------------------------------------
 
 
 def end_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawing:
     """The rails' tops end-on, seen from the rear looking forward: in front dashed, where it leans
     most whole.
     """
-    ends = [p.id for p in frame.pairs] + [p.id for p in frame.layout.places if p.id == HORNS]
     names = {p.id: p.name for p in frame.layout.places}
-    first, rear = frame.pairs[0].id, frame.pairs[-1].id
-    off = {e: round(abs(frame.slope(e) - frame.slope(first)), 6) for e in ends if e != first}
-    other = max(off, key=lambda e: (off[e], e == rear))
-    leans = {e: frame.slope(e) * 2 * frame.half_width(frame.rear) for e in (first, other)}
-    room = width - 12
-    mm_per_row = 2 * 2 * frame.half_width(frame.rear) / max(room, 1)
+    first, other = frame.pairs[0].id, _leans_most(frame)
+    across = 2 * frame.half_width(frame.rear)
+    leans = {e: frame.slope(e) * across for e in (first, other)}
+    mm_per_row = 2 * across / max(width - 12, 1)
     times = times_for(leans.values(), max(height - 1.6, 1) * mm_per_row)
-    leaning = max(abs(v) for v in leans.values()) > LEAST
+    leaning = max(map(abs, leans.values())) > LEAST
     words = f"End-on from the rear, {names[first]} dashed: {scale_words(times, leaning)}."
     if width < SMALLEST[0] or height < SMALLEST[1]:
         return Drawing((), (), words)
@@ -247,3 +260,11 @@ def end_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawing
     canvas.text(int(middle), width - 5, "right")
     canvas.label([height - 1, 0], width // 2, f"solid: {names[other]}", reach=20)
     return canvas.drawing(words)
+
+
+def _leans_most(frame: Frame) -> str:
+    """The place that leans most against the front; the rear where none leans more."""
+    first, rear = frame.pairs[0].id, frame.pairs[-1].id
+    ends = [p.id for p in frame.pairs] + [p.id for p in frame.layout.places if p.id == HORNS]
+    off = {e: round(abs(frame.slope(e) - frame.slope(first)), 6) for e in ends if e != first}
+    return max(off, key=lambda e: (off[e], e == rear))

@@ -9,7 +9,7 @@ from wizard.library.shapes import Library
 from wizard.survey.record import Unit
 from wizard.telling.amounts import BANDS, about
 from wizard.telling.canvas import Charset, Drawing
-from wizard.telling.drawing_value import value_picture
+from wizard.telling.scene_value import Value, value_picture
 
 NOTHING = Drawing((), (), "")
 ENDS = {
@@ -33,20 +33,22 @@ def picture_of(
     judged: Judged, library: Library, unit: Unit, width: int, charset: Charset
 ) -> Drawing:
     """The value on its axis; no lines where the quantity has no limit or the room is too small."""
-    limit = library.limits.get(judged.finding.limit)
-    if limit is None or not judged.edges:
+    if judged.finding.limit not in library.limits or not judged.edges:
         return NOTHING
-    beyond = (inf, BANDS[limit.beyond])
+    return value_picture(value_of(judged, library, unit), width, charset)
+
+
+def value_of(judged: Judged, library: Library, unit: Unit) -> Value:
+    """The finding with its doubt and the bands of its limit, for either painter."""
+    beyond = (inf, BANDS[library.limits[judged.finding.limit].beyond])
     above = [(e.high, BANDS[e.band]) for e in judged.edges if e.high is not None]
     below = [(-e.low, BANDS[e.band]) for e in judged.edges if e.low is not None]
     value, half = judged.finding.value, judged.half_width
-    return value_picture(
+    return Value(
         value,
         value - half,
         value + half,
         [*above, beyond],
-        width,
-        charset,
         below=[*below, beyond] if below else (),
         ends=ENDS.get(judged.finding.quantity, ("-", "+")),
         meant=[BANDS[band] for band in judged.bands],

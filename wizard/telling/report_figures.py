@@ -12,11 +12,17 @@ from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Layout, Library
 from wizard.survey.record import Survey
 from wizard.telling.document import Block, Heading, Paragraph, Picture
-from wizard.telling.drawing_side import side_view
 from wizard.telling.judged_picture import picture_of
-from wizard.telling.svg_plan import plan_figure
-from wizard.telling.svg_string import NAMES, profile, reach_of, string_figure
-from wizard.telling.svg_twist import twist_figure
+from wizard.telling.scene_found import plan_figure
+from wizard.telling.scene_string import Rail, side_view
+from wizard.telling.svg_along import (
+    NAMES,
+    Profile,
+    profile,
+    reach_of,
+    string_figure,
+    twist_figure,
+)
 from wizard.telling.svg_value import value_figure
 
 TYPED = 76
@@ -60,27 +66,19 @@ def _strings(verdict: Verdict, survey: Survey, layout: Layout) -> list[Block]:
     return [
         Picture(
             string_figure(side, profiles, layout, survey.unit, reach),
-            _typed_rail(side, verdict, layout),
+            _typed_rail(side, profiles, layout),
         )
         for side, profiles in found.items()
         if profiles
     ]
 
 
-def _typed_rail(side: str, verdict: Verdict, layout: Layout) -> tuple[str, ...]:
-    for quantity in ("sag-unloaded", "sag-loaded"):
-        where = {
-            j.finding.where: j.finding.value
-            for j in verdict.judged
-            if j.finding.quantity == quantity
-        }
-        sags = {
-            id.removesuffix(f"/{side}"): v for id, v in where.items() if id.endswith(f"/{side}")
-        }
-        if sags:
-            drawn = side_view(layout, side, sags, None, "above", TYPED, 10, "ascii")
-            return (*drawn.lines, f"({NAMES[quantity]})")
-    return ()
+def _typed_rail(side: str, profiles: dict[str, Profile], layout: Layout) -> tuple[str, ...]:
+    """The same in typed marks: without the engine's weight where that was read."""
+    quantity = max(profiles, key=lambda q: q == "sag-unloaded")
+    sags = {station.id: judged.finding.value for station, judged in profiles[quantity]}
+    drawn = side_view(Rail(layout, side, sags), TYPED, 10, "ascii")
+    return (*drawn.lines, f"({NAMES[quantity]})")
 
 
 def _twist(verdict: Verdict, survey: Survey, layout: Layout) -> Block:

@@ -23,7 +23,7 @@ from wizard.telling.change_words import day, headline, sections, title
 from wizard.telling.document import Block, Heading, Paragraph, Picture, Table, items, set_out
 from wizard.telling.quantity_names import amount, distance, name_of, size
 from wizard.telling.svg_trend import trend_figure
-from wizard.telling.trend_words import DRIVEN, course_of, over, plot_of, trend_said
+from wizard.telling.trend_words import DRIVEN, course_of, over, trend_said, typed_plot
 
 TITLE = "The same frame over time"
 MOST = 6
@@ -110,7 +110,7 @@ def _drawn(key: str, one: Shown, surveys: Sequence[Survey], layout: Layout) -> l
     """The figure of one quantity, with its typed plot, and its values in a table beneath."""
     name = _cap(name_of(one.trend.findings[-1], layout))
     figure = trend_figure(key, name, one.trend, one.by, surveys, one.edges, _words(one, surveys))
-    typed = plot_of(one.trend, one.by, surveys, layout).lines
+    typed = typed_plot(one.trend, one.by, surveys, layout).lines
     drawn: list[Block] = [Picture(figure, typed)] if figure else []
     return [*drawn, _table(name, one, surveys)]
 

@@ -6,10 +6,12 @@ from __future__ import annotations
 
 from wizard.library.shapes import Layout
 from wizard.telling.canvas import Drawing
-from wizard.telling.drawing_plan import MARGIN, Ground, plan_view, spots
+from wizard.telling.cells import painted
+from wizard.telling.scene import Mark, Part, Scene
+from wizard.telling.scene_frame import flat, frame, sides, spots
 from wizard.telling.sheet import Sheet
-from wizard.telling.svg import Figure, picture
-from wizard.telling.svg_frame import frame, ground_of, numbered, sides, stations
+from wizard.telling.svg import Figure
+from wizard.telling.svg_scene import drawn
 
 VIEW = "The frame from above, front to the left, so the car's left side is the lower one."
 TITLE = "The points of the frame, from above"
@@ -31,29 +33,32 @@ def point_lines(sheet: Sheet) -> list[str]:
     return [f"{n} {known[id].name} ({kinds[id]})" for id, n in sheet.points.items()]
 
 
+def sheet_scene(sheet: Sheet) -> Scene:
+    """The frame with its points numbered. The string's stations and blocks stand on the left rail;
+    the right one is alike.
+    """
+    layout, at = sheet.layout, flat(sheet.layout)
+    along = [x for x, _ in at.values()] or [0.0]
+    half = max((p.half_width for p in layout.places), default=0.0) or 1.0
+    stations = sorted(layout.stations, key=lambda s: s.x)
+    parts: tuple[Part, ...] = (
+        *frame(layout, at),
+        *sides(layout, half),
+        *(
+            Mark("station", (station.x, -half), station.name, row=n % 2)
+            for n, station in enumerate(stations)
+        ),
+        *(Mark("block", (x, -half)) for x in layout.string),
+        *(Mark("number", place, str(sheet.points[id])) for id, place in at.items()),
+    )
+    return Scene(parts, (min(along), max(along)), half, words_of(layout))
+
+
 def sheet_figure(sheet: Sheet) -> Figure:
     """The drawing for paper that can show lines."""
-    ground = ground_of(sheet.layout, above=20.0, below=56.0)
-    inside = (
-        frame(sheet.layout, ground),
-        sides(ground),
-        stations(sheet.layout, ground),
-        numbered(sheet.layout, ground, sheet.points),
-    )
-    return picture("points", TITLE, words_of(sheet.layout), ground.height, *inside)
+    return drawn("points", TITLE, sheet_scene(sheet), above=20.0, below=56.0)
 
 
 def sheet_plan(sheet: Sheet, width: int = 78, height: int = 15) -> Drawing:
-    """The drawing in typed marks, with the points' numbers in place of their rings."""
-    layout = sheet.layout
-    plain = plan_view(layout, None, width, height, "ascii")
-    along = [p.x for p in layout.places] or [0.0]
-    half = max((p.half_width for p in layout.places), default=0.0) or 1.0
-    ground = Ground((min(along), max(along)), half, width, height)
-    rows = [list(line.ljust(width)) for line in plain.lines]
-    for id, spot in spots(layout).items():
-        col, row = (int(v) for v in ground.at(spot))
-        mark = f"({sheet.points[id]})"
-        first = min(max(col - 1, MARGIN - 1), width - len(mark))
-        rows[row][first : first + len(mark)] = mark
-    return Drawing(tuple("".join(r).rstrip() for r in rows), (), plain.words)
+    """The drawing in typed marks, which have no room for the stations."""
+    return painted(sheet_scene(sheet), width, height, "ascii")

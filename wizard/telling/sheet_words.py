@@ -11,7 +11,7 @@ from wizard.library.shapes import Choice, Layout, Need, Step
 from wizard.survey.answer import NOT_SURE
 from wizard.survey.guide import Ask
 from wizard.survey.prompts import Prompt
-from wizard.telling.drawing_plan import spots
+from wizard.telling.scene_frame import spots
 
 NTH = ("", "", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th", "9th")
 

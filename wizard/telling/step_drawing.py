@@ -2,24 +2,45 @@
 
 from __future__ import annotations
 
-from wizard.library.shapes import Library, Step
+from dataclasses import dataclass
+
+from wizard.library.shapes import Layout, Library, Step
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 from wizard.telling.canvas import Charset, Drawing
+from wizard.telling.cells import painted
 from wizard.telling.drawing_end import end_view
-from wizard.telling.drawing_extras import extras_of
-from wizard.telling.drawing_horns import horns_view
-from wizard.telling.drawing_look import look_view
-from wizard.telling.drawing_plan import TAPED, plan_view, spots
-from wizard.telling.drawing_side import side_view
+from wizard.telling.scene_frame import (
+    NONE,
+    SIDES,
+    TAPED,
+    Extras,
+    Pair,
+    Spot,
+    horns_scene,
+    plan_scene,
+    spots,
+)
+from wizard.telling.scene_look import look_of, look_view
+from wizard.telling.scene_string import Rail, side_view
 
 BAR = "front-box-bar"
 BAR_KEY = "dots: the bar's other way"
 MOST = 2
 """Tapes already taken that are drawn beside the one that is due."""
+ENDS = ("front", "rear")
 NOTHING = Drawing((), (), "")
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """The room for a drawing, in cells."""
+
+    width: int
+    height: int
+    charset: Charset
 
 
 def drawing_for(
@@ -32,57 +53,125 @@ def drawing_for(
     charset: Charset,
 ) -> Drawing:
     """What to show for a prompt, in a box of so many cells; no lines where there is no room."""
-    layout = layout_of(survey, library)
     if prompt.kind == "ack":
         return NOTHING
-    if step.drawing in ("plan", "horns"):
-        lit = (
-            (prompt.start, prompt.end)
-            if {prompt.start, prompt.end} <= spots(layout).keys()
-            else None
-        )
-        done = _done(survey, library, step) - ({lit} if lit else set())
-        if lit and (step.id == BAR or len(done) > MOST):  # more of them hide the one that is due
-            done = {_twin(lit)} & (done | ({_twin(lit)} if step.id == BAR else set()))
-        if step.drawing == "horns":
-            return horns_view(layout, lit, width, height, charset, done=done)
+    draw = {"plan": _plan, "horns": _plan, "side": _side, "end": _end}.get(step.drawing, _look)
+    return draw(survey, library, step, prompt, Box(width, height, charset))
+
+
+def _plan(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box) -> Drawing:
+    """The frame from above, or its front end, with the tape asked for and those taken already."""
+    layout = layout_of(survey, library)
+    asked = (prompt.start, prompt.end)
+    lit = asked if set(asked) <= spots(layout).keys() else None
+    done = _shown(_done(survey, library, step), lit, step)
+    if step.drawing == "horns":
+        scene = horns_scene(layout, lit, done)
+    else:
         key = BAR_KEY if step.id == BAR else TAPED
-        return plan_view(
-            layout,
-            lit,
-            width,
-            height,
-            charset,
-            done=done,
-            extras=extras_of(prompt, layout),
-            key=key,
-        )
-    if step.drawing == "side":
-        side = prompt.id.rsplit("/", 1)[-1]
-        side = side if side in ("left", "right") else "left"
-        lit_station = prompt.item if any(s.id == prompt.item for s in layout.stations) else None
-        string = "below" if survey.answer_to("string-set-up/where") == "below" else "above"
-        sags = _sags(survey, library, step, side)
-        return side_view(layout, side, sags, lit_station, string, width, height, charset)
-    if step.drawing == "end":
-        place = next(
-            (v for v in layout.levels if v.id == prompt.item),
-            layout.levels[0] if layout.levels else None,
-        )
-        turned = prompt.id.endswith("turned")
-        return end_view(
-            place.name if place else "",
-            _slope(survey, library, prompt),
-            turned,
-            width,
-            height,
-            charset,
-        )
-    side = next((s for s in ("left", "right") if prompt.id.split("/")[1:2] == [s]), "")
-    return look_view(layout, step.id, side, library.signs.thirds.get(step.id, ""), width, charset)
+        scene = plan_scene(layout, lit, done, extras=extras_of(prompt, layout), key=key)
+    return painted(scene, box.width, box.height, box.charset)
 
 
-def _twin(pair: tuple[str, str]) -> tuple[str, str]:
+def _shown(done: set[Pair], lit: Pair | None, step: Step) -> set[Pair]:
+    """Of the tapes taken those that are drawn: many of them would hide the one that is due."""
+    if lit is None:
+        return done
+    if step.id == BAR:
+        return {_twin(lit)}
+    others = done - {lit}
+    return others & {_twin(lit)} if len(others) > MOST else others
+
+
+def _side(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box) -> Drawing:
+    """The rail under its string, bent as far as it is read."""
+    layout = layout_of(survey, library)
+    last = prompt.id.rsplit("/", 1)[-1]
+    side = last if last in SIDES else "left"
+    station = prompt.item if any(s.id == prompt.item for s in layout.stations) else None
+    above = survey.answer_to("string-set-up/where") != "below"
+    rail = Rail(layout, side, _sags(survey, library, step, side), station, above)
+    return side_view(rail, box.width, box.height, box.charset)
+
+
+def _end(survey: Survey, library: Library, _: Step, prompt: Prompt, box: Box) -> Drawing:
+    """The level across the rails at the place asked for."""
+    levels = layout_of(survey, library).levels
+    names = [v.name for v in levels if v.id == prompt.item] or [v.name for v in levels] or [""]
+    slope, turned = _slope(survey, library, prompt), prompt.id.endswith("turned")
+    return end_view(names[0], slope, turned, box.width, box.height, box.charset)
+
+
+def _look(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box) -> Drawing:
+    """The part of the rails that is looked at."""
+    side = next((s for s in SIDES if prompt.id.split("/")[1:2] == [s]), "")
+    third = library.signs.thirds.get(step.id, "")
+    look = look_of(layout_of(survey, library), step.id, side, third)
+    return look_view(look, box.width, box.charset)
+
+
+# Beside the frame
+# --------------------------------------------------------------------------------------
+
+
+def extras_of(prompt: Prompt, layout: Layout) -> Extras:
+    """The extras of a prompt; none for most."""
+    name = prompt.id.rsplit("/", 1)[-1]
+    if prompt.step == "wheelbase":
+        return _axles(name, layout)
+    if prompt.step == "pulley-hint":
+        return _engine(name, layout)
+    return NONE
+
+
+def _axles(name: str, layout: Layout) -> Extras:
+    """Both axles; the tape runs between their ends, or along the rail from the axle under it."""
+    figures = layout.figures
+    if not {"front_axle_x", "rear_axle_x", "track"} <= figures.keys():
+        return NONE
+    across = figures["track"] / 2.0
+    beside = {
+        f"axle-{end}-{side}": _axle(f"{side} end of the {end} axle", end, sign * across, layout)
+        for end in ENDS
+        for side, sign in SIDES.items()
+    }
+    lines = tuple((f"axle-{end}-left", f"axle-{end}-right") for end in ENDS)
+    if name in SIDES:
+        return Extras(beside, lines, (f"axle-front-{name}", f"axle-rear-{name}"))
+    under = {f"{end}-axle-{side}": (end, side) for end in ENDS for side in SIDES}
+    if name not in under:
+        return Extras(beside, lines)
+    end, side = under[name]
+    beside["under"] = _under(end, side, across, layout)
+    return Extras(beside, lines, ("under", f"{end}-{side}"))
+
+
+def _under(end: str, side: str, across: float, layout: Layout) -> Spot:
+    """The spot of an axle that lies under the rail."""
+    rail = next((p.half_width for p in layout.places if p.id == end), across)
+    return _axle(f"{end} axle under the {side} rail", end, SIDES[side] * rail, layout)
+
+
+def _axle(name: str, end: str, y: float, layout: Layout) -> Spot:
+    return Spot(name, layout.figures[f"{end}_axle_x"], y, beside=True)
+
+
+def _engine(name: str, layout: Layout) -> Extras:
+    """The pulley over the front crossmember, the gearbox over the center one."""
+    place, what = ("front", "pulley") if name == "pulley" else ("center", "gearbox tail")
+    along = next((p.x for p in layout.places if p.id == place), None)
+    return (
+        Extras({name: Spot(what, along, 0.0, beside=True)}, mark=name)
+        if along is not None
+        else NONE
+    )
+
+
+# From the survey
+# --------------------------------------------------------------------------------------
+
+
+def _twin(pair: Pair) -> Pair:
     """The same tape with left and right changed over."""
     return _over(pair[0]), _over(pair[1])
 
@@ -93,7 +182,7 @@ def _over(point: str) -> str:
     return f"{base}-{'right' if side == 'left' else 'left'}" if side in ("left", "right") else point
 
 
-def _done(survey: Survey, library: Library, step: Step) -> set[tuple[str, str]]:
+def _done(survey: Survey, library: Library, step: Step) -> set[Pair]:
     """Pairs of points of this step that have a reading already."""
     pairs = set()
     for row in survey.standing(Reading):

@@ -7,11 +7,13 @@ Lines and hatches tell things apart, never color: a sheet is printed in black an
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from html import escape
 
 from wizard.readings.plain import clean_line
+from wizard.survey.record import Unit
+from wizard.telling.amounts import about
 
 WIDTH = 720.0
 """Width of every figure in its own units; printed over the width of the page, 13 units are about
@@ -139,3 +141,68 @@ def picture(key: str, title: str, words: str, height: float, *inside: str) -> Fi
         aria_labelledby=f"{key}-title {key}-words",
     )
     return Figure(key, title, words, svg)
+
+
+# Axes in the survey's unit
+# --------------------------------------------------------------------------------------
+
+STEPS = {
+    "in": tuple(25.4 * s for s in (1 / 32, 1 / 16, 1 / 8, 1 / 4, 1 / 2, 1, 2, 4)),
+    "mm": (0.5, 1, 2, 5, 10, 20, 50, 100),
+}
+"""Round steps, mm."""
+OTHER = (1, 2, 5, 10, 20, 50, 100)
+"""Round steps of what is no length, such as a percentage."""
+
+
+def ticks(low: float, high: float, unit: Unit, most: int = 7, kind: str = "mm") -> Iterator[float]:
+    """Round values between two, in the unit `kind`, no more than `most`."""
+    if not math.isfinite(high - low):
+        return
+    steps = STEPS[unit] if kind == "mm" else OTHER
+    step = next((s for s in steps if (high - low) / s <= most), steps[-1])
+    while (high - low) / step > most:  # A file may hold what no frame ever measured.
+        step *= 10
+    n = -int(-low // step) if low > 0 else -int(-low / step)
+    while n * step <= high + 1e-9:
+        if n * step >= low - 1e-9:
+            yield n * step
+        n += 1
+
+
+def upright(
+    scale: Scale, x0: float, x1: float, unit: Unit, signs: tuple[str, str], kind: str = "mm"
+) -> str:
+    """An upright axis at the left of x0 with thin lines to x1; signs name the low and the high
+    end's side.
+
+    kind: the unit of the values.
+    """
+    parts = []
+    for value in ticks(min(scale.low, scale.high), max(scale.low, scale.high), unit, kind=kind):
+        y = scale(value)
+        word = signs[1] if value > 0 else signs[0]
+        label = f"{about(value, kind, unit)} {word}".rstrip() if value else "0"
+        parts.append(line(x0, y, x1, y, 1.5 if not value else 0.4))
+        parts.append(text(x0 - 6, y + 4, label, "end", font_size=11))
+    return "".join(parts)
+
+
+def along(places: Iterable[tuple[float, str]], y: float) -> str:
+    """Names under places along the page, on two lines in turn so that they do not touch."""
+    return "".join(
+        text(x, y + 14 * (n % 2), name, "middle", font_size=11)
+        for n, (x, name) in enumerate(sorted(places))
+    )
+
+
+def bar(x: float, y: Scale, value: float, half: float, width: float) -> str:
+    """The doubt of a value as an upright line with a stroke at each end."""
+    low, high = y(value - half), y(value + half)
+    strokes = ((x, low, x, high), (x - 6, low, x + 6, low), (x - 6, high, x + 6, high))
+    return "".join(line(*stroke, width) for stroke in strokes)
+
+
+def dot(x: float, y: float) -> str:
+    """A value."""
+    return element("circle", cx=x, cy=y, r=4.5, fill="#000")

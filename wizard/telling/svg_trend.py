@@ -4,36 +4,33 @@ the limits in view.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 
 from wizard.judgment.bands import Edge
-from wizard.judgment.trend import Slope, Trend
-from wizard.math.student import coverage_factor
+from wizard.judgment.trend import Trend
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import BANDS
-from wizard.telling.change_words import day
-from wizard.telling.quantity_names import WAYS, WEIGHT, distance, size
+from wizard.telling.quantity_names import WAYS, WEIGHT, size
+from wizard.telling.scene_trend import Mark, Plot, are_finite, plot_of
 from wizard.telling.svg import (
     WIDTH,
     Figure,
     Scale,
     area,
+    bar,
+    dot,
     element,
     line,
     number,
     path,
     picture,
     text,
+    upright,
 )
-from wizard.telling.svg_axis import upright
-from wizard.telling.trend_plot import Mark, limits_of
 
 LEFT, RIGHT, TOP, BOTTOM = 156.0, WIDTH - 140.0, 30.0, 148.0
 INSET = 36.0
 """Units between the frame of the plot and its first and last point."""
-STEPS = 12
-"""Straight pieces of the band's edge."""
 APART = 26.0
 """Units that the words of a limit take up and down."""
 NAMES_APART = 66.0
@@ -58,67 +55,32 @@ def trend_figure(
     drawn is said after it.
     """
     f, unit = trend.findings[-1], surveys[-1].unit
-    those = [surveys[n] for n in trend.at]
-    marks = [
-        Mark(
-            x,
-            g.value,
-            coverage_factor(g.number.dof) * g.number.u,
-            distance(x, unit) if by == "km" else day(s),
-        )
-        for x, g, s in zip(trend.xs, trend.findings, those, strict=True)
-    ]
-    band = band_of(trend) if trend.says == "moving" else []
-    if not all(math.isfinite(v) for m in (*marks, *band) for v in (m.x, m.y, m.half)):
+    plot = plot_of(trend, by, surveys)
+    if not are_finite((*plot.marks, *plot.band)):
         return None
-    low, high = limits_of(
-        [*marks, *band], trend.meets.bound if trend.meets else None, f.quantity != "length"
-    )
+    low, high = plot.limits(*plot.band)
     spare = 0.06 * (high - low)
     # Low is drawn low, as under the string.
     ends = (TOP, BOTTOM) if f.quantity in WEIGHT else (BOTTOM, TOP)
-    x, y = (
-        Scale(trend.xs[0], trend.xs[-1], LEFT + INSET, RIGHT - INSET),
-        Scale(low - spare, high + spare, *ends),
-    )
+    x = Scale(trend.xs[0], trend.xs[-1], LEFT + INSET, RIGHT - INSET)
+    y = Scale(low - spare, high + spare, *ends)
     limits = in_view(edges, y, f.value)
-    dates, rows = _names(marks, x)
+    dates, rows = _names(plot.marks, x)
     minus, plus = WAYS.get(f.quantity, ("", ""))[::-1]
     parts = [
-        _band(band, x, y),
+        _band(plot.band, x, y),
         # Short strokes: lines all across would hide the limits.
         upright(y, LEFT, LEFT + 8, unit, (minus, plus), f.unit),
         path([(LEFT, TOP), (LEFT, BOTTOM), (RIGHT, BOTTOM)], 1.0),
         line(LEFT, y(0.0), RIGHT, y(0.0), 0.6) if y.low <= 0.0 <= y.high else "",
         *_limits(limits, y, f.unit, unit),
-        _course(trend, marks, x, y),
-        *(_mark(m, x, y) for m in marks),
+        _course(trend, plot, x, y),
+        *(bar(x(m.x), y, m.y, m.half, 1.4) + dot(x(m.x), y(m.y)) for m in plot.marks),
         *dates,
-        _key(bool(band), bool(limits)),
+        _key(bool(plot.band), bool(limits)),
     ]
     told = f"{words} {_scale(by, limits, f.unit, unit)}"
     return picture(key, title, told, BOTTOM + 12 + 14 * rows, *parts)
-
-
-def band_of(trend: Trend) -> list[Mark]:
-    """The fitted line and half its 95 % interval from the first survey to the last.
-
-    The slope's doubt is the whole one that is said in words; the height's, at the weighted middle
-    of the surveys, is what they do not share.
-
-    Source: the variance of a fitted line about its weighted middle, where height and slope are
-    independent (JCGM 100:2008 H.3).
-    """
-    slope: Slope = trend.slope
-    fit, k = slope.line, coverage_factor(slope.number.dof)
-    middle = -fit.correlation * fit.intercept_u / fit.slope_u if fit.slope_u else 0.0
-    height_u = fit.at(middle)[1]
-    first, last = trend.xs[0], trend.xs[-1]
-    xs = [first + (last - first) * n / STEPS for n in range(STEPS + 1)]
-    return [
-        Mark(x, fit.at(x)[0], k * math.hypot(height_u, (x - middle) * slope.number.u), "")
-        for x in xs
-    ]
 
 
 def in_view(edges: Sequence[Edge], y: Scale, value: float) -> list[tuple[str, float]]:
@@ -152,26 +114,14 @@ def _band(band: Sequence[Mark], x: Scale, y: Scale) -> str:
     return area([*upper, *reversed(lower)], "#ddd") if band else ""
 
 
-def _course(trend: Trend, marks: Sequence[Mark], x: Scale, y: Scale) -> str:
+def _course(trend: Trend, plot: Plot, x: Scale, y: Scale) -> str:
     """The fitted line where it holds; a jump as a step; else the points joined by dots, which
     foretell nothing.
     """
-    if trend.step:
-        return path([(x(a), y(b)) for a, b in trend.step], 1.0, "1.5 4")
-    if trend.says != "moving":
-        return path([(x(m.x), y(m.y)) for m in marks], 1.0, "1.5 4")
-    ends = (trend.xs[0], trend.xs[-1])
-    return path([(x(e), y(trend.slope.line.at(e)[0])) for e in ends], 2.0)
-
-
-def _mark(mark: Mark, x: Scale, y: Scale) -> str:
-    at, low, high = x(mark.x), y(mark.y - mark.half), y(mark.y + mark.half)
-    bar = (
-        line(at, low, at, high, 1.4)
-        + line(at - 6, low, at + 6, low, 1.4)
-        + line(at - 6, high, at + 6, high, 1.4)
-    )
-    return bar + element("circle", cx=at, cy=y(mark.y), r=4.5, fill="#000")
+    steady = bool(plot.band) and not trend.step
+    line_of = plot.course if steady or trend.step else [(m.x, m.y) for m in plot.marks]
+    spots = [(x(a), y(b)) for a, b in line_of]
+    return path(spots, 2.0) if steady else path(spots, 1.0, "1.5 4")
 
 
 def _names(marks: Sequence[Mark], x: Scale) -> tuple[list[str], int]:

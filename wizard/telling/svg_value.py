@@ -10,8 +10,9 @@ from itertools import pairwise
 from wizard.judgment.bands import Judged
 from wizard.library.shapes import Library
 from wizard.survey.record import Unit
-from wizard.telling.amounts import BANDS, about, bands_words, doubt
-from wizard.telling.judged_picture import ENDS
+from wizard.telling.amounts import about, bands_words, doubt
+from wizard.telling.judged_picture import ENDS, value_of
+from wizard.telling.scene_value import Value, finite
 from wizard.telling.svg import WIDTH, Figure, Scale, area, line, picture, text
 
 LEFT, RIGHT, ROW, TOP = 200.0, WIDTH - 20.0, 26.0, 44.0
@@ -28,48 +29,42 @@ def value_figure(
     key: str, judged: Sequence[Judged], library: Library, unit: Unit, name: Callable[[Judged], str]
 ) -> Figure:
     """The findings of one quantity on one axis; all have the same limit. `name` says where each is."""
-    edges, kind = judged[0].edges, judged[0].finding.unit
-    up = [e.high for e in edges if e.high is not None]
-    down = [-e.low for e in edges if e.low is not None]
-    high = BEYOND * up[-1] if up else max(1.0, *(j.finding.value for j in judged))
-    low = -BEYOND * down[-1] if down else -0.3 * high
-    x = Scale(low, high, LEFT, RIGHT)
+    values = [value_of(j, library, unit) for j in judged]
+    x = _axis(values)
     bottom = TOP + ROW * len(judged)
     ends = _ends(judged[0])
+    up, down = finite(values[0].bounds), finite(values[0].below)
+    rows = enumerate(zip(values, judged, strict=True))
     parts = [
-        *_fields(
-            x,
-            [e.band for e in edges],
-            up,
-            down,
-            library.limits[judged[0].finding.limit].beyond,
-            bottom,
-        )
-    ]
-    parts += [_row(j, x, TOP + ROW * (n + 0.5), name(j)) for n, j in enumerate(judged)]
-    parts += [line(x(0), TOP - 4, x(0), bottom, 1.5), text(x(0), bottom + 16, "0", "middle")]
-    parts += _bounds(x, [*up, *(-d for d in down)], bottom + 16, lambda v: about(v, kind, unit))
-    parts += [
+        *_fields(x, values[0], bottom),
+        *(_row(value, x, TOP + ROW * (n + 0.5), name(j)) for n, (value, j) in rows),
+        line(x(0), TOP - 4, x(0), bottom, 1.5),
+        text(x(0), bottom + 16, "0", "middle"),
+        *_bounds(x, [*up, *(-d for d in down)], bottom + 16, values[0].say),
         text(LEFT, bottom + 32, f"< {ends[0]}"),
         text(RIGHT, bottom + 32, f"{ends[1]} >", "end"),
     ]
     said = "; ".join(f"{name(j)} {_said(j, unit)}" for j in judged)
-    title = (
-        f"{judged[0].finding.quantity.replace('-', ' ').capitalize()} against the limit on"
-        f" {judged[0].name}"
-    )
+    quantity = judged[0].finding.quantity.replace("-", " ").capitalize()
+    title = f"{quantity} against the limit on {judged[0].name}"
     return picture(f"value-{key}", title, f"{said}.", bottom + 40, *parts)
 
 
-def _fields(
-    x: Scale, bands: Sequence[str], up: list[float], down: list[float], beyond: str, bottom: float
-) -> list[str]:
+def _axis(values: Sequence[Value]) -> Scale:
+    """Some way beyond the last bound on either side that is judged."""
+    up, down = finite(values[0].bounds), finite(values[0].below)
+    high = BEYOND * up[-1] if up else max(1.0, *(v.value for v in values))
+    low = -BEYOND * down[-1] if down else -0.3 * high
+    return Scale(low, high, LEFT, RIGHT)
+
+
+def _fields(x: Scale, value: Value, bottom: float) -> list[str]:
     """The bands with their words over them, on the positive side; the negative side is alike or not
     judged.
     """
     parts = []
-    words = [BANDS[b] for b in (*bands, beyond)]
-    for side, bounds in ((1.0, up), (-1.0, down)):
+    words = [word for _, word in value.bounds]
+    for side, bounds in ((1.0, finite(value.bounds)), (-1.0, finite(value.below))):
         limit = x.high if side > 0 else -x.low
         marks = [0.0, *bounds, limit] if bounds else []
         for n, (a, b) in enumerate(pairwise(marks)):
@@ -119,9 +114,9 @@ def _over(words: str, middle: float, room: float) -> list[str]:
     ]
 
 
-def _row(judged: Judged, x: Scale, y: float, name: str) -> str:
-    value, half = judged.finding.value, judged.half_width
-    low, high = (min(max(v, x.low), x.high) for v in (value - half, value + half))
+def _row(scene: Value, x: Scale, y: float, name: str) -> str:
+    value = scene.value
+    low, high = (min(max(v, x.low), x.high) for v in (scene.low, scene.high))
     parts = [text(LEFT - 8, y + 4, name, "end", font_size=11), line(x(low), y, x(high), y, 5.0)]
     if x.low <= value <= x.high:
         ring = [(x(value), y - 8), (x(value) + 6, y), (x(value), y + 8), (x(value) - 6, y)]

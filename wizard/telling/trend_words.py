@@ -12,7 +12,6 @@ from wizard.judgment.change import Comparison
 from wizard.judgment.series import Series
 from wizard.judgment.trend import Trend
 from wizard.library.shapes import Layout, Library
-from wizard.math.student import coverage_factor
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import BANDS
@@ -20,8 +19,8 @@ from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.change_words import compare_blocks, compare_text, day, headline, title
 from wizard.telling.document import Block, Heading, Paragraph, Quote, items
 from wizard.telling.quantity_names import KM_IN_A_MILE, WAYS, amount, distance, name_of, size
+from wizard.telling.scene_trend import plot_of, trend_plot
 from wizard.telling.text import lines_of
-from wizard.telling.trend_plot import Mark, limits_of, trend_plot
 
 YEAR = 365.25
 WIDTH, HEIGHT = 70, 12
@@ -65,7 +64,7 @@ def _series_blocks(found: Series, library: Library) -> list[Block]:
     plotted = _plotted(found) if len(surveys) >= LEAST else []
     for n, trend in enumerate(plotted):
         name = _cap(name_of(trend.findings[-1], layout))
-        drawing = plot_of(trend, "days", surveys, layout)
+        drawing = typed_plot(trend, "days", surveys, layout)
         blocks += [Heading(f"plot-{n}", name), Quote(drawing.lines)]
     return blocks
 
@@ -224,7 +223,7 @@ def _date(surveys: Sequence[Survey], x: float) -> str:
         return "never"
 
 
-def plot_of(
+def typed_plot(
     trend: Trend,
     by: str,
     surveys: Sequence[Survey],
@@ -235,27 +234,15 @@ def plot_of(
 ) -> Drawing:
     """The plot of one quantity; its words are the trend's sentence."""
     unit, f = surveys[-1].unit, trend.findings[-1]
-    marks = [
-        Mark(x, g.value, coverage_factor(g.number.dof) * g.number.u, _mark_name(s, by, x))
-        for x, g, s in zip(trend.xs, trend.findings, _those(trend, surveys), strict=True)
-    ]
-    bound = trend.meets.bound if trend.meets else None
-    low, high = limits_of(marks, bound, zero=f.quantity != "length")
+    plot = plot_of(trend, by, surveys)
+    low, high = plot.limits()
     labels = (_signed(low, f.unit, unit), _signed(high, f.unit, unit))
-    # A line that slopes through a jump would foretell what nobody saw.
-    course = trend.step or tuple((x, trend.slope.line.at(x)[0]) for x in (marks[0].x, marks[-1].x))
     words = (
         trend_line(trend, by, surveys, layout)
         if trend.says != "not moving"
         else f"{name_of(f, layout)}: flat."
     )
-    return trend_plot(
-        marks, course, bound, labels, words, width, height, charset, f.quantity != "length"
-    )
-
-
-def _mark_name(survey: Survey, by: str, x: float) -> str:
-    return distance(x, survey.unit) if by == "km" else f"{survey.started:%Y-%m}"
+    return trend_plot(plot, labels, words, width, height, charset)
 
 
 def _signed(value: float, finding_unit: str, unit: Unit) -> str:

@@ -6,7 +6,7 @@ road.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import zip_longest
@@ -15,10 +15,10 @@ from typing import Any
 from wizard.judgment.bands import Judged
 from wizard.judgment.seen import Gap
 from wizard.judgment.verdict import Verdict, is_open, verdict_of, weight
-from wizard.library.shapes import Library
+from wizard.library.shapes import Layout, Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
-from wizard.survey.record import Survey
+from wizard.survey.record import Survey, Unit
 from wizard.telling.change_words import day
 from wizard.telling.quantity_names import amount, name_of
 from wizard.telling.text import wrap
@@ -59,23 +59,37 @@ def frame_of(survey: Survey, library: Library, today: datetime) -> Frame:
     """One frame's verdict as short lines."""
     verdict = verdict_of(survey, library, today)
     limited = sorted((j for j in verdict.judged if j.bands), key=_gravity, reverse=True)
-
-    def line(judged: Judged) -> str:
-        f = judged.finding
-        return f"{name_of(f, layout_of(survey, library))}: {amount(f, survey.unit)}"
-
-    grave = [j for j in limited if j.established in WANTS]
-    stop = tuple(f"{s.title}: {s.choice.words}: a specialist" for s in verdict.stops if s.choice)
-    wants = tuple(f"{line(j)}: {WANTS[j.established]}" for j in _one_each(grave))
+    said = Said(survey.unit, layout_of(survey, library))
     return Frame(
         survey,
         verdict,
         f"{clean_line(survey.car or survey.id or 'no name', 60)}, {day(survey)}",
-        tuple(line(j) for j in _one_each(limited)[:MOST]),
-        stop + wants,
-        tuple(line(j) for j in _one_each([j for j in limited if is_open(j)])),
+        tuple(said.found(j) for j in _one_each(limited)[:MOST]),
+        (*_stops(verdict), *said.wanted([j for j in limited if j.established in WANTS])),
+        tuple(said.found(j) for j in _one_each(filter(is_open, limited))),
         tuple(_gap(g) for g in verdict.not_seen),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """How a finding of one frame is said."""
+
+    unit: Unit
+    layout: Layout
+
+    def found(self, judged: Judged) -> str:
+        """What it is and how much."""
+        return f"{name_of(judged.finding, self.layout)}: {amount(judged.finding, self.unit)}"
+
+    def wanted(self, grave: Sequence[Judged]) -> list[str]:
+        """What repair each would want."""
+        return [f"{self.found(j)}: {WANTS[j.established]}" for j in _one_each(grave)]
+
+
+def _stops(verdict: Verdict) -> list[str]:
+    """What stops everything, for the one who must see it."""
+    return [f"{s.title}: {s.choice.words}: a specialist" for s in verdict.stops if s.choice]
 
 
 def _gravity(judged: Judged) -> tuple[int, int, float]:
@@ -88,7 +102,7 @@ def _gravity(judged: Judged) -> tuple[int, int, float]:
     )
 
 
-def _one_each(judged: Sequence[Judged]) -> list[Judged]:
+def _one_each(judged: Iterable[Judged]) -> list[Judged]:
     """The gravest of each quantity: the stations along one rail are one repair."""
     first: dict[str, Judged] = {}
     for j in judged:

@@ -1,24 +1,57 @@
-"""One rail from the side under (or over) its string, with the sag drawn larger than it is and the
-scale said.
+"""One rail from the side under (or over) its string: what was read at which station.
 
-The front is to the left, whichever rail it is.
+Made once from the readings; drawn here in cells, with the sag larger than it is and the scale said,
+and by svg_along.py on paper. The front is to the left, whichever rail it is.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from wizard.library.shapes import Layout, Station
 from wizard.telling.canvas import DROP, RAIL, SOLID, Canvas, Charset, Drawing
+from wizard.telling.scene import TIMES, Flat
 
 MARGIN = 11
 """Cells kept free on the left for the words "string" and "right rail"."""
 SMALLEST = (34, 6)
 """Width and height in cells under which only the words are given."""
-TIMES = (1, 2, 3, 4, 5, 6, 8, 10, 15, 20, 25, 30, 40, 50, 60, 80, 100)
-"""Round enlargements. None beyond 100: a hair's breadth of sag should not look like a bend."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rail:
+    """A rail with its string, its stations and what was read at them."""
+
+    layout: Layout
+    side: str
+    """left or right."""
+    sags: Mapping[str, float]
+    """mm by station id, positive down; what is not read yet is left out."""
+    lit: str | None = None
+    """The station asked for."""
+    above: bool = True
+    """True when the string runs above the rail."""
+
+    @property
+    def known(self) -> dict[str, float]:
+        """The sags at the stations of the layout."""
+        return {s.id: self.sags[s.id] for s in self.layout.stations if s.id in self.sags}
+
+    @property
+    def asked(self) -> Station | None:
+        """The station asked for, where the layout has it."""
+        return next((s for s in self.layout.stations if s.id == self.lit), None)
+
+    def curve(self) -> list[Flat]:
+        """(x, sag) from block to block through the stations that are read; at the blocks it is zero
+        by definition.
+        """
+        first, last = self.layout.string
+        known = self.known
+        inner = {s.x: known[s.id] for s in self.layout.stations if s.id in known}
+        return sorted({first: 0.0, last: 0.0, **inner}.items())
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,67 +85,45 @@ class Face:
         return row if self.above else self.height - 1 - row
 
 
-def side_view(
-    layout: Layout,
-    side: str,
-    sags: Mapping[str, float],
-    lit: str | None,
-    string: str,
-    width: int,
-    height: int,
-    charset: Charset,
-) -> Drawing:
-    """One rail with its string and stations.
-
-    Args: side "left" or "right"; sags mm by station id, positive down, what is not read yet left
-    out; lit the station asked for; string "above" or "below" the rail.
-    """
-    face = _face(layout, sags, string == "above", width, height)
-    known = {s.id: sags[s.id] for s in layout.stations if s.id in sags}
-    words = _words(layout, side, known, lit, string, face.times)
+def side_view(rail: Rail, width: int, height: int, charset: Charset) -> Drawing:
+    """The rail in a box of so many cells."""
+    face = face_of(rail, width, height)
+    words = _words(rail, face.times)
     if width < SMALLEST[0] or height < SMALLEST[1]:
         return Drawing((), (), words)
     canvas = Canvas(width, height, charset)
-    curve = _curve(layout, known)
-    _rail(canvas, face, curve)
+    _rail(canvas, face, rail.curve())
     _string(canvas, face)
-    _stations(canvas, face, layout, known, lit)
+    _stations(canvas, face, rail)
     canvas.text(int(face.flip(0.5)), 0, "string")
-    canvas.text(int(face.row(0)), 0, f"{side} rail")
-    canvas.text(height - 1, 0, _foot(known, face))
+    canvas.text(int(face.row(0)), 0, f"{rail.side} rail")
+    canvas.text(height - 1, 0, _foot(rail.known, face))
     return canvas.drawing(words)
 
 
-def _face(layout: Layout, sags: Mapping[str, float], above: bool, width: int, height: int) -> Face:
+def face_of(rail: Rail, width: int, height: int) -> Face:
     """Room shared between what goes toward the string and what goes away from it; one row kept for
     each block.
     """
-    away = [sag if above else -sag for sag in sags.values()]
+    string, sign = rail.layout.string, 1 if rail.above else -1
+    away = [sign * sag for sag in rail.sags.values()]
     far, near = max([*away, 0.0]), max([*(-v for v in away), 0.0])
     last = height - 2.25
     zero = 2.25 if not near else min(max(1.25 + (last - 1.25) * near / (far + near), 2.25), last)
-    mm_per_row = 2 * (layout.string[1] - layout.string[0]) / max(width - MARGIN - 6, 1)
+    mm_per_row = 2 * (string[1] - string[0]) / max(width - MARGIN - 6, 1)
     most = [room * mm_per_row / v for room, v in ((last - zero, far), (zero - 1.25, near)) if v]
     times = max((t for t in TIMES if t <= min(most, default=1)), default=1)
-    return Face(layout.string, above, width, height, zero, times)
+    return Face(string, rail.above, width, height, zero, times)
 
 
-def _curve(layout: Layout, known: Mapping[str, float]) -> list[tuple[float, float]]:
-    """(x, sag) from block to block through the stations that are read; at the blocks it is zero by
-    definition.
-    """
-    inner = {s.x: known[s.id] for s in layout.stations if s.id in known}
-    return sorted({layout.string[0]: 0.0, layout.string[1]: 0.0, **inner}.items())
-
-
-def _sag_at(curve: list[tuple[float, float]], x: float) -> float:
+def _sag_at(curve: Sequence[Flat], x: float) -> float:
     for (x0, s0), (x1, s1) in pairwise(curve):
         if x0 <= x <= x1:
             return s0 + (s1 - s0) * (x - x0) / (x1 - x0)
     return 0.0
 
 
-def _rail(canvas: Canvas, face: Face, curve: list[tuple[float, float]]) -> None:
+def _rail(canvas: Canvas, face: Face, curve: Sequence[Flat]) -> None:
     for (x0, s0), (x1, s1) in pairwise(curve):
         canvas.line(face.col(x0), face.row(s0), face.col(x1), face.row(s1), RAIL)
     for x, step in ((face.string[0], -2), (face.string[1], 2)):
@@ -128,12 +139,10 @@ def _string(canvas: Canvas, face: Face) -> None:
             canvas.text(int(face.flip(away + 0.5)), col, block)
 
 
-def _stations(
-    canvas: Canvas, face: Face, layout: Layout, known: Mapping[str, float], lit: str | None
-) -> None:
-    curve = _curve(layout, known)
+def _stations(canvas: Canvas, face: Face, rail: Rail) -> None:
+    curve, known, lit = rail.curve(), rail.known, rail.lit
     rows = [int(face.flip(face.height - away)) for away in (1.5, 2.5)]
-    for station in sorted(layout.stations, key=lambda s: s.id != lit):
+    for station in sorted(rail.layout.stations, key=lambda s: s.id != lit):
         row, col = face.row(_sag_at(curve, station.x)), face.col(station.x)
         if station.id == lit:
             canvas.drop(face.flip(1.25), row, col, DROP, lit=True)
@@ -157,19 +166,13 @@ def _scale(known: Mapping[str, float], times: int) -> str:
     return f"{'crown' if deepest < 0 else 'sag'} drawn {size}"
 
 
-def _words(
-    layout: Layout, side: str, known: Mapping[str, float], lit: str | None, string: str, times: int
-) -> str:
-    asked = next((s for s in layout.stations if s.id == lit), None)
+def _words(rail: Rail, times: int) -> str:
+    where = "above" if rail.above else "below"
     seen = (
-        f"The {side} rail from the side, front to the left, with the string {string} it on two"
+        f"The {rail.side} rail from the side, front to the left, with the string {where} it on two"
         " equal blocks"
     )
-    seen += _asked(asked) + "."
-    if any(known.values()):
-        seen += f" {_scale(known, times).capitalize()}."
-    return seen
-
-
-def _asked(station: Station | None) -> str:
-    return f"; the gap is read at this station: {station.name}" if station else ""
+    asked = rail.asked
+    seen += f"; the gap is read at this station: {asked.name}." if asked else "."
+    known = rail.known
+    return f"{seen} {_scale(known, times).capitalize()}." if any(known.values()) else seen

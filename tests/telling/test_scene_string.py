@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Mapping
+from typing import Any
 
 import pytest
 
 from wizard.library.shapes import Layout, Station
 from wizard.telling.canvas import Charset, Drawing
-from wizard.telling.drawing_side import TIMES, _face, side_view
+from wizard.telling.scene import TIMES
+from wizard.telling.scene_string import Face, Rail, face_of
+from wizard.telling.scene_string import side_view as painted
 
 LADDER = Layout(
     "ladder",
@@ -29,6 +33,21 @@ LADDER = Layout(
 )
 SAG = {"front": 0.4, "engine": 3.0, "mount": 5.5, "center": 3.2, "behind": 1.0}
 CROWN = {"front": -0.2, "engine": -1.5, "mount": -3.0, "center": -1.5}
+
+
+def side_view(
+    layout: Layout,
+    side: str,
+    sags: Mapping[str, float],
+    lit: str | None,
+    string: str,
+    *box: Any,
+) -> Drawing:
+    return painted(Rail(layout, side, sags, lit, string == "above"), *box)
+
+
+def _face(sags: Mapping[str, float], above: bool, width: int, height: int) -> Face:
+    return face_of(Rail(LADDER, "left", sags, None, above), width, height)
 
 
 def shown(drawing: Drawing) -> str:
@@ -121,14 +140,14 @@ def test_a_narrow_box() -> None:
 @pytest.mark.parametrize("string", ["above", "below"])
 def test_sag_goes_down_the_page_and_crown_up_wherever_the_string_is(string: str) -> None:
     for sags, downward in ((SAG, True), (CROWN, False)):
-        face = _face(LADDER, sags, string == "above", 76, 8)
+        face = _face(sags, string == "above", 76, 8)
         assert (face.row(sags["mount"]) > face.row(0)) is downward
 
 
 def test_the_enlargement_said_is_the_one_drawn() -> None:
     # Twelve rows of room. A cell is taken as 1 wide and 2 high. Identity: rows x 2 x (mm per
     # column) / mm of sag.
-    face = _face(LADDER, SAG, True, 76, 14)
+    face = _face(SAG, True, 76, 14)
     mm_per_column = 2180 / (face.col(2100) - face.col(-80))
     drawn = (face.row(5.5) - face.row(0)) * 2 * mm_per_column / 5.5
     assert drawn == pytest.approx(face.times, rel=1e-9)
@@ -139,7 +158,7 @@ def test_the_enlargement_said_is_the_one_drawn() -> None:
 
 
 def test_a_trifle_is_not_blown_up_without_end() -> None:
-    assert _face(LADDER, {"mount": 0.01}, True, 76, 14).times == max(TIMES) == 100
+    assert _face({"mount": 0.01}, True, 76, 14).times == max(TIMES) == 100
 
 
 def test_a_sag_larger_than_the_box_stays_on_the_page() -> None:

@@ -6,12 +6,14 @@ Front to the left seen from above: the left rail must be the lower one.
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Collection
 
 import pytest
 
 from wizard.library.shapes import Box, Layout, Place
 from wizard.telling.canvas import Charset, Drawing
-from wizard.telling.drawing_plan import Ground, plan_view, spots
+from wizard.telling.cells import Ground, painted
+from wizard.telling.scene_frame import Pair, plan_scene, spots
 
 LADDER = Layout(
     "ladder",
@@ -65,6 +67,17 @@ BRACED = Layout(
 )
 LONG = ("front-left", "rear-right")
 OTHER = ("front-right", "rear-left")
+
+
+def plan_view(
+    layout: Layout,
+    lit: Pair | None,
+    width: int,
+    height: int,
+    charset: Charset,
+    done: Collection[Pair] = (),
+) -> Drawing:
+    return painted(plan_scene(layout, lit, done), width, height, charset)
 
 
 def shown(drawing: Drawing) -> str:
@@ -208,8 +221,8 @@ def test_the_left_side_is_below_the_right_side_and_the_front_is_left_of_the_rear
     # y, the car's right,
     # runs up the page, or the three would not make a right-handed set. Identity.
     ground, known = Ground((-450, 2200), 430, 76, 7), spots(LADDER)
-    assert ground.at(known["rear-left"])[1] > ground.at(known["rear-right"])[1]
-    assert ground.at(known["front-left"])[0] < ground.at(known["rear-left"])[0]
+    assert ground.at(known["rear-left"].at)[1] > ground.at(known["rear-right"].at)[1]
+    assert ground.at(known["front-left"].at)[0] < ground.at(known["rear-left"].at)[0]
 
 
 def test_the_two_diagonals_are_not_drawn_alike() -> None:

@@ -5,11 +5,20 @@ from __future__ import annotations
 import pytest
 
 from tests.checks.surveys import library, survey_of
+from wizard.library.shapes import Layout
 from wizard.survey.prompts import expand
-from wizard.telling.drawing_look import look_view
+from wizard.telling.canvas import Charset, Drawing
+from wizard.telling.scene_look import look_of
+from wizard.telling.scene_look import look_view as painted
 from wizard.telling.step_drawing import drawing_for
 
 LADDER = library().layouts["straight-ladder"]
+
+
+def look_view(
+    layout: Layout, step: str, side: str, third: str, width: int, charset: Charset
+) -> Drawing:
+    return painted(look_of(layout, step, side, third), width, charset)
 
 
 def shown(side: str, third: str = "", step: str = "rail-tops") -> str:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from math import inf, nan
+from typing import Any
 
 import pytest
 
 from wizard.telling.canvas import Charset, Drawing
-from wizard.telling.drawing_value import Axis, value_picture
+from wizard.telling.scene_value import Axis, Value
+from wizard.telling.scene_value import value_picture as painted
 
 SHIFT = [
     (3.0, "leave it"),
@@ -29,6 +31,12 @@ CROWN = [
     (inf, "take it to a specialist"),
 ]
 ENDS = ("crown", "sag")
+
+
+def value_picture(
+    value: float, low: float, high: float, bounds: Any, width: int, charset: Charset, **more: Any
+) -> Drawing:
+    return painted(Value(value, low, high, bounds, **more), width, charset)
 
 
 def shown(drawing: Drawing) -> str:

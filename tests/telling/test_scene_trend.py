@@ -9,12 +9,12 @@ import math
 import pytest
 
 from wizard.telling.canvas import Drawing
-from wizard.telling.trend_plot import Mark, limits_of, trend_plot
+from wizard.telling.scene_trend import Mark, Plot, limits_of, trend_plot
 
 RISING = [
-    Mark(0.0, 1.0, 0.3, "2026-04"),
-    Mark(182.0, 2.0, 0.3, "2026-10"),
-    Mark(400.0, 3.0, 0.3, "2027-05"),
+    Mark(0.0, 1.0, 0.3, "2026-04-11", "2026-04"),
+    Mark(182.0, 2.0, 0.3, "2026-10-10", "2026-10"),
+    Mark(400.0, 3.0, 0.3, "2027-05-16", "2027-05"),
 ]
 LINE = ((0.0, 1.0), (400.0, 3.0))
 
@@ -22,7 +22,8 @@ LINE = ((0.0, 1.0), (400.0, 3.0))
 def plot(
     marks: list[Mark] = RISING, bound: float | None = None, width: int = 60, height: int = 10
 ) -> Drawing:
-    return trend_plot(marks, LINE, bound, ("0", "3.5 mm"), "it rises", width, height, "ascii")
+    seen = Plot(tuple(marks), LINE, bound)
+    return trend_plot(seen, ("0", "3.5 mm"), "it rises", width, height, "ascii")
 
 
 def rows_of(drawing: Drawing, mark: str = "(@)") -> list[int]:
@@ -60,7 +61,7 @@ def test_marks_stand_by_their_days_not_by_their_number() -> None:
 
 def test_the_dates_stand_under_the_marks_and_the_ends_beside_the_axis() -> None:
     lines = plot().lines
-    assert all(m.name in lines[-1] for m in RISING)
+    assert all(m.short in lines[-1] for m in RISING)
     assert lines[0].startswith("3.5 mm")
     assert lines[-2].startswith("0")
 
@@ -99,7 +100,8 @@ def test_where_there_is_no_room_or_no_line_the_words_remain(
 
 @pytest.mark.parametrize("charset", ["ascii", "blocks", "braille"])
 def test_no_line_is_wider_than_the_room(charset: str) -> None:
-    drawing = trend_plot(RISING, LINE, 3.2, ("-1 1/2 in", "13/32 in"), "", 44, 9, charset)  # type: ignore[arg-type]
+    seen = Plot(tuple(RISING), LINE, 3.2)
+    drawing = trend_plot(seen, ("-1 1/2 in", "13/32 in"), "", 44, 9, charset)  # type: ignore[arg-type]
     assert len(drawing.lines) == 9
     assert max(map(len, drawing.lines)) <= 44
 
@@ -110,7 +112,8 @@ def test_a_step_is_drawn_level_and_level_again_and_a_slope_is_not() -> None:
     marks = [Mark(0.0, 1.0, 0.1, ""), Mark(400.0, 3.0, 0.1, "")]
 
     def long_rows(course: tuple[tuple[float, float], ...]) -> int:
-        lines = trend_plot(marks, course, None, ("0", "3"), "", 60, 10, "ascii").lines
+        seen = Plot(tuple(marks), course)
+        lines = trend_plot(seen, ("0", "3"), "", 60, 10, "ascii").lines
         return sum(line.count(".") + line.count("'") > 12 for line in lines)
 
     assert long_rows(step) == 2

@@ -8,10 +8,12 @@ ask of no rail it is the frame alone, so that front, rear, left and right are ne
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
-from wizard.library.shapes import Layout
+from wizard.library.shapes import Layout, Place
 from wizard.telling.canvas import Charset, Drawing
-from wizard.telling.drawing_plan import crossmembers
+from wizard.telling.scene import Flat
+from wizard.telling.scene_frame import crossmembers
 
 SIDES = ("right", "left")
 """From above, with the front to the left, the car's right side is the upper one."""
@@ -42,49 +44,67 @@ ACROSS = {
 """Steps that ask of a crossmember, by what it is called."""
 
 
-def look_view(
-    layout: Layout, step: str, side: str, third: str, width: int, charset: Charset
-) -> Drawing:
-    """The frame in two rows.
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What of the rails a question looks at."""
 
-    side: left, right, or empty where the question is about no rail; third: front, middle, rear, or
-    empty for the whole rail.
+    layout: Layout
+    side: str
+    """left, right, or empty where the question is about no rail."""
+    part: Flat
+    """From where to where, mm."""
+    rung: Place | None
+    """The crossmember that is looked at, where it is one."""
+    words: str
+
+    def on(self, rail: str, x: float) -> bool:
+        """Whether a place of a rail lies in the stretch that is looked at."""
+        return rail == self.side and not self.rung and self.part[0] <= x <= self.part[1]
+
+    def end(self, rail: str, place: Place, charset: Charset) -> str:
+        """How a place is drawn, on the right and on the left rail."""
+        if place not in crossmembers(self.layout):
+            return "oo"
+        plain, looked = RUNGS[charset]
+        if place is self.rung and rail == self.side:
+            return looked
+        return HEAVY[charset] if self.on(rail, place.x) else plain
+
+
+def look_of(layout: Layout, step: str, side: str, third: str) -> Look:
+    """What a step's question looks at.
+
+    third: front, middle, rear, or empty for the whole rail.
     """
     rung = next((p for p in layout.places if (p.role or p.id) == ACROSS.get(step)), None)
     part = (rung.x, rung.x) if rung else _part(layout, step, third)
-    words = _words(side, third, step, bool(rung))
+    return Look(layout, side, part, rung, _words(side, third, step, bool(rung)))
+
+
+def look_view(look: Look, width: int, charset: Charset) -> Drawing:
+    """The frame in two rows."""
     if width < SMALLEST:
-        return Drawing((), (), words)
-    rows, lit = [], []
-    first, last = _reach(layout)
+        return Drawing((), (), look.words)
     room = width - MARGIN - len(END)
-    across = crossmembers(layout)
-    for row, rail in enumerate(SIDES):
-        here = rail == side
-        cells = []
-        for n in range(room):
-            x = first + (last - first) * (n + 0.5) / room
-            cells.append(PENS[charset][here and not rung and part[0] <= x <= part[1]])
-        for place in layout.places:
-            if rail in place.sides:
-                inside = here and not rung and part[0] <= place.x <= part[1]
-                plain, looked = RUNGS[charset]
-                pair = (
-                    (looked if place is rung and here else HEAVY[charset] if inside else plain)
-                    if place in across
-                    else "oo"
-                )
-                cells[_col(place.x, first, last, room)] = pair[row]
-        rows.append(f"{rail:<{MARGIN}}{''.join(cells)}{'' if row else END}")
-        if here:
-            lit.append(
-                (
-                    row,
-                    MARGIN + _col(part[0], first, last, room),
-                    MARGIN + _col(part[1], first, last, room) + 1,
-                )
-            )
-    return Drawing(tuple(rows), tuple(lit), words)
+    reach = _reach(look.layout)
+    rows = [
+        f"{rail:<{MARGIN}}{_row(look, row, room, charset)}{'' if row else END}"
+        for row, rail in enumerate(SIDES)
+    ]
+    first, last = (MARGIN + _col(x, *reach, room) for x in look.part)
+    lit = tuple((row, first, last + 1) for row, rail in enumerate(SIDES) if rail == look.side)
+    return Drawing(tuple(rows), lit, look.words)
+
+
+def _row(look: Look, row: int, room: int, charset: Charset) -> str:
+    """One rail with its places."""
+    rail, (first, last) = SIDES[row], _reach(look.layout)
+    along = [first + (last - first) * (n + 0.5) / room for n in range(room)]
+    cells = [PENS[charset][look.on(rail, x)] for x in along]
+    for place in look.layout.places:
+        if rail in place.sides:
+            cells[_col(place.x, first, last, room)] = look.end(rail, place, charset)[row]
+    return "".join(cells)
 
 
 def _reach(layout: Layout) -> tuple[float, float]:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from wizard.library.shapes import Box, Layout, Place
-from wizard.telling.canvas import Drawing
-from wizard.telling.drawing_horns import horns_view
+from wizard.telling.canvas import Charset, Drawing
+from wizard.telling.cells import painted
+from wizard.telling.scene_frame import Pair, horns_scene
 
 LADDER = Layout(
     "ladder",
@@ -22,6 +23,10 @@ LADDER = Layout(
     (),
     (0, 2000),
 )
+
+
+def horns_view(layout: Layout, lit: Pair, width: int, height: int, charset: Charset) -> Drawing:
+    return painted(horns_scene(layout, lit), width, height, charset)
 
 
 def shown(drawing: Drawing) -> str:

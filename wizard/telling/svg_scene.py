@@ -1,0 +1,118 @@
+"""The paper's painter: a scene as a scalable drawing, alike in both directions, front to the left."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import groupby
+
+from wizard.telling.scene import Bar, Flat, Label, Mark, Moved, Part, Scene, Stroke
+from wizard.telling.svg import (
+    WIDTH,
+    Figure,
+    Scale,
+    arrow,
+    element,
+    line,
+    number,
+    path,
+    picture,
+    text,
+)
+
+LEFT, RIGHT = 70.0, WIDTH - 30.0
+DEEPEST = 420.0
+"""Units that the frame takes across, at most."""
+PALE = 0.3
+"""How opaque a pale stroke is."""
+THIN = {"rail": 1.0, "member": 0.6, "brace": 0.4}
+"""How thick a stroke is beside a rail."""
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """Where millimeters of the frame fall on the drawing."""
+
+    x: Scale
+    y: Scale
+    height: float
+    """Height of the whole drawing, units."""
+
+    @property
+    def units_per_mm(self) -> float:
+        """How long a millimeter of the frame is drawn."""
+        return (self.x.end - self.x.start) / (self.x.high - self.x.low)
+
+    def at(self, place: Flat) -> Flat:
+        """mm rearward and to the right -> units; the car's right is up."""
+        return self.x(place[0]), self.y(place[1])
+
+
+def paper_for(reach: Flat, half: float, above: float = 34.0, below: float = 34.0) -> Paper:
+    """The paper for a frame from one x to another and so wide, with so much room above and below
+    it.
+    """
+    first, last = reach
+    depth = min((RIGHT - LEFT) * 2 * half / ((last - first) or 1.0), DEEPEST)
+    return Paper(
+        Scale(first, last, LEFT, RIGHT),
+        Scale(-half, half, above + depth, above),
+        above + depth + below,
+    )
+
+
+def drawn(key: str, title: str, scene: Scene, above: float, below: float) -> Figure:
+    """The figure of a scene, with so much room above and below it."""
+    paper = paper_for(scene.reach, scene.half, above, below)
+    over = any(isinstance(part, Stroke) and part.pale for part in scene.parts)
+    inside = []
+    for pale, parts in groupby(scene.parts, lambda part: isinstance(part, Stroke) and part.pale):
+        # What lies over a pale frame is thin, or it would hide it.
+        wide = 3.0 if pale else 1.8 if over else 4.0
+        marks = "".join(_paint(paper, part, wide) for part in parts)
+        inside.append(element("g", marks, opacity=PALE) if pale else marks)
+    return picture(key, title, scene.words, paper.height, *inside)
+
+
+def _paint(paper: Paper, part: Part, wide: float) -> str:
+    if isinstance(part, Stroke):
+        return path([paper.at(point) for point in part.points], THIN[part.ink] * wide)
+    if isinstance(part, Mark):
+        return _mark(paper, part)
+    if isinstance(part, Label):
+        return text(4.0, paper.at(part.at)[1] + 4, part.words)
+    return _moved(paper, part) if isinstance(part, Moved) else _bar(paper, part)
+
+
+def _mark(paper: Paper, mark: Mark) -> str:
+    x, y = paper.at(mark.at)
+    if mark.kind == "number":
+        ring = element("circle", cx=x, cy=y, r=11.0, fill="#fff", stroke="#000", stroke_width=2.0)
+        return ring + text(x, y + 5, mark.words, "middle", font_weight="bold")
+    if mark.kind == "station":
+        row = y + 32 + 15 * mark.row
+        foot = line(x, y - 8, x, row - 11, 1.0, "2 3")
+        return foot + text(x, row, mark.words, "middle", font_size=11)
+    return element("rect", x=x - 5, y=y - 5, width=10.0, height=10.0, fill="#000")
+
+
+def _moved(paper: Paper, moved: Moved) -> str:
+    """An arrow from where the point should be, and the dashed ellipse about where it is."""
+    (x0, y0), (x1, y1) = paper.at(moved.start), paper.at(moved.end)
+    k = paper.units_per_mm
+    # The car's right is up on the page, so the angle turns the other way.
+    turn = f"rotate({number(-math.degrees(moved.angle))} {number(x1)} {number(y1)})"
+    ellipse = element(
+        "ellipse", cx=x1, cy=y1, rx=moved.major * k, ry=moved.minor * k, transform=turn,
+        fill="#fff", fill_opacity=0.6, stroke="#000", stroke_width=1.2, stroke_dasharray="3 2",
+    )  # fmt: skip
+    start = element("circle", cx=x0, cy=y0, r=2.5, fill="#000")
+    return ellipse + arrow(x0, y0, x1, y1, 2.6, 11.0) + start
+
+
+def _bar(paper: Paper, bar: Bar) -> str:
+    """How long a round amount is drawn."""
+    length, y = bar.length * paper.units_per_mm, paper.height - 12
+    first = LEFT
+    strokes = [(first, y - 5), (first, y), (first + length, y), (first + length, y - 5)]
+    return path(strokes, 1.5) + text(first + 8 + length, y + 2, bar.words)
