@@ -44,9 +44,7 @@ def asked(layout: str, course: str) -> tuple[Prompt, ...]:
     prompts = itertools.chain.from_iterable(
         expand(s, library.layouts[layout], library.tools) for s in fitting
     )
-    return tuple(
-        p for p in prompts if p.kind in ("length", "gap", "bubble") and p.step != "panel-gaps"
-    )
+    return tuple(p for p in prompts if p.kind.measures and p.step != "panel-gaps")
 
 
 def surveyed(layout: str, course: str, unit: str, say: Say) -> Typed:
@@ -115,9 +113,9 @@ def hand(layout: Layout, rng: random.Random, unit: str, apart: bool) -> Say:
 
     def say(prompt: Prompt) -> str:
         what = prompt.id.rsplit("/", 1)[-1]
-        if prompt.kind == "bubble":
+        if prompt.kind.tilts:
             return say_bubble(lean + rng.gauss(0.0, 0.003), tools.level_step, "div")
-        if prompt.kind == "gap":
+        if prompt.kind.offsets:
             off = rng.gauss(0.0, 1.0 if what == "closing" else 10.0)
             return say_gap(off, tools.rule_step, unit, (prompt.signs[0], prompt.signs[1]))
         if prompt.tool == "caliper":

@@ -69,7 +69,7 @@ def _rows(
 ) -> Iterator[Reading]:
     number = survey.last_number()
     for prompt in prompts(library):
-        if prompt.kind not in ("length", "gap", "bubble") or prompt.step == "diagonals-below":
+        if not prompt.kind.measures or prompt.step == "diagonals-below":
             continue
         chosen = survey.tool(prompt.tool)
         for _ in range(prompt.repeats):

@@ -46,7 +46,9 @@ class Clock:
         """Move on for one line at the prompt in front; whether it is another day now."""
         prompt = sitting.prompt
         back = self.returns.pop(prompt.step, None) if prompt else None
-        self.at = back or self.at + timedelta(seconds=PACE.get(prompt.kind, 20) if prompt else 20)
+        self.at = back or self.at + timedelta(
+            seconds=PACE.get(prompt.kind.id, 20) if prompt else 20
+        )
         return back is not None
 
 
@@ -69,10 +71,10 @@ def wanted(
     prompt = sitting.prompt
     if prompt is None:
         return
-    if prompt.id not in said and prompt.kind != "ack":
+    if prompt.id not in said and not prompt.kind.acknowledges:
         said.add(prompt.id)
         yield from story.asides.get(prompt.id, ())
-    if prompt.kind == "ack":
+    if prompt.kind.acknowledges:
         yield "understood"
     elif prompt.id in story.skips:
         yield f"/skip {story.skips[prompt.id]}"
@@ -82,9 +84,9 @@ def wanted(
         yield story.answers[prompt.id]
     elif prompt.id in STANDS:
         yield STANDS[prompt.id]
-    elif prompt.kind == "look":
+    elif prompt.kind.looks:
         yield "b o"
-    elif prompt.kind in ("length", "gap", "bubble"):
+    elif prompt.kind.measures:
         yield reading(story.truth, prompt.id, rng, tools)
     else:
         raise LookupError(f"{story.id} has no answer to {prompt.id}: {prompt.ask}")

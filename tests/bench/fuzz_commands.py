@@ -240,9 +240,9 @@ class Lines:
         prompt = self.sitting.prompt
         if prompt is None:
             return ""
-        if prompt.kind in ("choice", "look"):
+        if prompt.kind.least_choices:
             letters = [c.letter for c in prompt.choices] or ["n"]
-            return ("b " if prompt.kind == "look" else "") + self.rng.choice(letters)
+            return ("b " if prompt.kind.looks else "") + self.rng.choice(letters)
         sign = f" {self.rng.choice(prompt.signs)}" if prompt.signs else ""
         said = {
             "ack": "understood",
@@ -250,7 +250,7 @@ class Lines:
             "bubble": "1/2 left",
             "gap": f"1/8{sign}!",
         }
-        return said.get(prompt.kind, f"{self.rng.randrange(1, 120)} 1/8!")
+        return said.get(prompt.kind.id, f"{self.rng.randrange(1, 120)} 1/8!")
 
     def _size(self) -> str:
         figures = self.sitting.library.layouts[self.sitting.survey.layout].figures

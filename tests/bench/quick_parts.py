@@ -127,16 +127,16 @@ def _answered(folder: Path) -> Any:
 
 def _likely(prompt: Any, n: int) -> str:
     """An answer that the prompt takes."""
-    if prompt.kind == "choice":
+    if prompt.kind.chooses:
         return str(prompt.choices[0].letter)
-    if prompt.kind == "look":
+    if prompt.kind.looks:
         return f"b {prompt.choices[0].letter}"
     return {
         "ack": "understood",
         "length": f"{20 + n} 1/16!",
         "gap": "0!",
         "bubble": "1/2 left!",
-    }.get(prompt.kind, "x")
+    }.get(prompt.kind.id, "x")
 
 
 def answer() -> None:

@@ -76,11 +76,9 @@ def measured(truth: Truth, tools: Tools, rng: random.Random, repeats: int | None
     rows = []
     kinds = {t.kind: t.id for t in survey.rows["tool"]}  # type: ignore[attr-defined]
     for prompt in prompts:
-        if prompt.kind not in ("length", "gap", "bubble") or prompt.step in SKIPPED:
+        if not prompt.kind.measures or prompt.step in SKIPPED:
             continue
-        for _ in range(
-            max(repeats or 0, prompt.repeats) if prompt.kind == "length" else prompt.repeats
-        ):
+        for _ in range(max(repeats or 0, prompt.repeats) if prompt.kind.spans else prompt.repeats):
             typed = reading(truth, prompt.id, rng, tools)
             rows.append(
                 Reading(
@@ -209,9 +207,7 @@ def _slip(counts: Counter[tuple[str, str]], truth: Truth, tools: Tools, rng: ran
     """One taped distance read a whole inch wrong, all its repeats alike: is it found and named?"""
     survey = measured(truth, tools, rng, None)
     case = Case(survey, load_library())
-    taped = [
-        p for p in case.by_prompt if case.prompts[p].start and case.prompts[p].kind == "length"
-    ]
+    taped = [p for p in case.by_prompt if case.prompts[p].start and case.prompts[p].kind.spans]
     wrong = rng.choice(taped)
     sign = rng.choice((1, -1))
     ids = {r.id for r in case.by_prompt[wrong]}

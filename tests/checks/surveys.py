@@ -77,7 +77,7 @@ def with_looks(
     steps = [
         s for s in library().steps.values() if s.part == "look" and not misfit(s.needs, layout)
     ]
-    prompts = [p.id for s in steps for p in expand(s, layout) if p.kind == "look"]
+    prompts = [p.id for s in steps for p in expand(s, layout) if p.kind.looks]
     for prompt in prompts[: round(share * len(prompts))]:
         survey = survey.with_row(
             Look(id=survey.new_id(Look), prompt=prompt, seen=seen, answer=answer)
@@ -137,13 +137,13 @@ def sit(
     sitting = Sitting(library(), folder=folder, now=lambda: DAY, foretell=foretelling(library()))
     while sitting.ask is not None:
         prompt = sitting.ask.prompt
-        if prompt.kind == "ack":
+        if prompt.kind.acknowledges:
             text = "understood"
-        elif prompt.kind == "look":
+        elif prompt.kind.looks:
             text = choices.get(prompt.id, look) or "/skip not today"
-        elif prompt.kind == "note":
+        elif prompt.kind.tells:
             text = choices.get(prompt.id, "-" if prompt.optional else "Bramble")
-        elif prompt.kind == "choice":
+        elif prompt.kind.chooses:
             text = choices.get(prompt.id, prompt.choices[0].letter)
         else:
             text = left[prompt.id].pop(0) if left.get(prompt.id) else "/skip not today"
@@ -191,7 +191,7 @@ def taped(
     layout, found = library().layouts["straight-ladder"], {}
     for step in library().steps.values():
         for p in expand(step, layout) if not steps or step.id in steps else ():
-            if p.kind == "length" and p.start in points and p.end in points:
+            if p.kind.spans and p.start in points and p.end in points:
                 (x1, y1), (x2, y2) = points[p.start], points[p.end]
                 found[p.id] = [f"{((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5:.5f} mm"]
     return found

@@ -39,7 +39,7 @@ def taped(layout: str, steps: Iterable[str] = (), **moved: XY) -> Survey:
         if (steps and step.id not in steps) or misfit(step.needs, frame):
             continue
         for p in expand(step, frame):
-            if p.kind == "length" and p.start:
+            if p.kind.spans and p.start:
                 typed = f"{math.dist(at[p.start], at[p.end]):.4f}"
                 survey = survey.with_row(
                     Reading(id=survey.new_id(Reading), prompt=p.id, typed=typed, tool=tape.id)

@@ -9,7 +9,7 @@ import pytest
 from tests.checks.surveys import add, library, survey_of
 from wizard.checks.case import Case
 from wizard.checks.foretell import foretelling, without
-from wizard.checks.twins import mirrored
+from wizard.library.places import mirrored
 from wizard.survey.record import Survey
 
 D1, D2 = (

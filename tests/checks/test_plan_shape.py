@@ -11,7 +11,8 @@ import pytest
 from tests.checks.surveys import LADDER, case_of, moved, taped
 from wizard.checks.case import Case
 from wizard.checks.plan import plan_of
-from wizard.checks.plan_shape import Displaced, displaced, ellipse_factor, twin_of
+from wizard.checks.plan_shape import Displaced, displaced, ellipse_factor
+from wizard.library.places import across
 
 
 def shape_of(points: dict[str, tuple[float, float]]) -> dict[str, Displaced]:
@@ -70,7 +71,7 @@ def test_the_factor_of_an_ellipse(dof: float, factor: float, source: str) -> Non
 
 
 def test_a_point_in_the_middle_is_its_own_twin() -> None:
-    assert (twin_of("nose"), twin_of("front-left")) == ("nose", "front-right")
+    assert (across("nose"), across("front-left")) == ("nose", "front-right")
 
 
 def test_too_few_pairs_give_no_shape() -> None:

@@ -144,9 +144,7 @@ def in_mm(typed: str) -> str:
 @given(readings())
 def test_the_unit_of_entry_changes_no_finding(made: dict[str, list[str]]) -> None:
     kinds = {p.id: p.kind for p in Case(survey_of({}), library()).prompts.values()}
-    metric = {
-        p: [in_mm(t) if kinds[p] != "bubble" else t for t in typed] for p, typed in made.items()
-    }
+    metric = {p: [t if kinds[p].tilts else in_mm(t) for t in typed] for p, typed in made.items()}
     inches, mixed, all_mm = survey_of(made), survey_of(metric), survey_of(metric, unit="mm")
     here, same, other = findings(inches), findings(mixed), findings(all_mm)
     assert here.keys() == same.keys() == other.keys()
@@ -216,11 +214,7 @@ anything = st.sampled_from(
 @given(
     st.dictionaries(
         st.sampled_from(
-            sorted(
-                p.id
-                for p in Case(survey_of({}), library()).prompts.values()
-                if p.kind in ("length", "gap", "bubble")
-            )
+            sorted(p.id for p in Case(survey_of({}), library()).prompts.values() if p.kind.measures)
         ),
         st.lists(anything, min_size=1, max_size=3),
         min_size=8,

@@ -93,7 +93,7 @@ def in_mm(survey: Survey) -> Survey:
 
 def _metric(row: Reading, case: Case) -> Reading:
     prompt = case.prompts[row.prompt]
-    if prompt.kind == "bubble":
+    if prompt.kind.tilts:
         return row
     mm = case.value(row)
     word = f" {prompt.signs[0 if mm >= 0 else 1]}" if prompt.signs and mm else ""

@@ -99,7 +99,7 @@ def survey(story: dict[str, Any]) -> Survey:
     if rest := story.get("rest_looks"):
         layout = library().layouts["straight-ladder"]
         prompts = [
-            p.id for s in library().steps.values() for p in expand(s, layout) if p.kind == "look"
+            p.id for s in library().steps.values() for p in expand(s, layout) if p.kind.looks
         ]
         for prompt in (p for p in prompts if p not in named):
             look = Look(

@@ -33,7 +33,7 @@ def pool() -> tuple[Evidence, ...]:
 def places() -> tuple[Prompt, ...]:
     """Every look of the content, left and right."""
     layout = library().layouts["straight-ladder"]
-    return tuple(p for s in library().steps.values() for p in expand(s, layout) if p.kind == "look")
+    return tuple(p for s in library().steps.values() for p in expand(s, layout) if p.kind.looks)
 
 
 def rank(found: Causes, cause: str) -> int:

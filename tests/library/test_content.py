@@ -102,10 +102,7 @@ def test_a_look_with_many_answers_shows_them_in_two_columns_so_that_its_moves_st
 ):
     library = load_library()
     looks = [
-        p
-        for s in library.steps.values()
-        for p in s.prompts
-        if p.kind == "look" and len(p.choices) > 6
+        p for s in library.steps.values() for p in s.prompts if p.kind.looks and len(p.choices) > 6
     ]
     assert len(looks) > 8
     for prompt in looks:
@@ -125,7 +122,7 @@ def test_every_step_says_how_it_is_spoiled_and_how_to_know_that_it_is_good() -> 
 def test_every_look_can_say_that_nothing_was_found() -> None:
     for step in load_library().steps.values():
         for prompt in step.prompts:
-            if prompt.kind == "look":
+            if prompt.kind.looks:
                 assert "nothing-found" in {c.token for c in prompt.choices}, step.id
                 assert not {c.letter for c in prompt.choices} & {*SEEN, "u"}, step.id
 

@@ -18,9 +18,10 @@ from wizard.checks.foretell import foretelling
 from wizard.checks.run import findings_of
 from wizard.judgment.verdict import verdict_of
 from wizard.library import load_library
+from wizard.library.kinds import ACK_WORD
 from wizard.library.shapes import Layout
 from wizard.library.templates import misfit
-from wizard.survey.answer import ACK_WORD, answer
+from wizard.survey.answer import answer
 from wizard.survey.guide import Ask, next_ask, pages
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -55,13 +56,13 @@ def points(layout: Layout, back: float = 0.0) -> dict[str, Place]:
 
 def said(prompt: Prompt, at: dict[str, Place], layout: Layout, choices: dict[str, str]) -> str:
     """What a careful person answers."""
-    if prompt.kind == "choice":
+    if prompt.kind.chooses:
         return (
             layout.id
             if prompt.keep == "survey.layout"
             else choices.get(prompt.id, prompt.choices[0].letter)
         )
-    if prompt.kind == "length" and prompt.start:
+    if prompt.kind.spans and prompt.start:
         return f"{math.dist(at[prompt.start], at[prompt.end]):.4f} mm"
     lengths = {
         "string-set-up/block": "50 mm",
@@ -70,7 +71,7 @@ def said(prompt: Prompt, at: dict[str, Place], layout: Layout, choices: dict[str
     plain = {"look": "b o", "note": "Bramble", "ack": ACK_WORD, "gap": "0", "bubble": "0"}
     return (
         lengths.get(prompt.id)
-        or plain.get(prompt.kind)
+        or plain.get(prompt.kind.id)
         or ("50 mm" if "sag" in prompt.id else "2600 mm")
     )
 
@@ -128,7 +129,7 @@ def test_with_the_body_bolted_the_diagonals_are_taped_from_below(id: str) -> Non
     survey = walked(id)[0].with_row(State(id="s9", body="bolted"))
     found = {p.step.id: p for p in pages(survey, LIBRARY, DAY)}["diagonals-below"]
     whole = LIBRARY.layouts[id].boxes[0].role == ""
-    assert [p.id.rsplit("/", 1)[-1] for p in found.prompts if p.kind == "length"] == (
+    assert [p.id.rsplit("/", 1)[-1] for p in found.prompts if p.kind.spans] == (
         ["front-left--rear-right", "front-right--rear-left"] if whole else []
     )
 
@@ -140,7 +141,7 @@ def test_nothing_asked_is_left_in_braces_and_every_tape_ends_at_a_point(id: str)
         words = f"{prompt.id}{prompt.ask}{prompt.start}{prompt.end}{[n.key for n in prompt.needs]}"
         assert not set("{}") & set(words), prompt.id
         assert not prompt.start or {prompt.start, prompt.end} <= known.keys(), prompt.id
-        assert prompt.kind != "length" or prompt.tool in ("tape", "ruler"), prompt.id
+        assert not prompt.kind.spans or prompt.tool in ("tape", "ruler"), prompt.id
         assert "--" not in prompt.ask, prompt.id
         assert prompt.ask == " ".join(prompt.ask.split()), prompt.id
 
@@ -152,7 +153,7 @@ def test_every_prompt_can_be_drawn_at_80_columns(id: str) -> None:
     for prompt in prompts:
         step = LIBRARY.steps[prompt.step]
         drawing = drawing_for(empty, LIBRARY, step, prompt, 76, 8, "blocks")
-        assert bool(drawing.lines) == (prompt.kind != "ack"), prompt.id
+        assert bool(drawing.lines) == (not prompt.kind.acknowledges), prompt.id
         assert all(len(line) <= 76 for line in drawing.lines), prompt.id
         assert "not on this drawing" not in drawing.words, prompt.id
     for prompt in {p.step: p for p in prompts}.values():
@@ -172,7 +173,7 @@ def test_no_reading_of_a_sound_frame_is_doubted(id: str) -> None:
     layout = LIBRARY.layouts[id]
     at, doubted = points(layout), {}
     for survey, ask in walk(id):
-        if ask and ask.prompt.kind == "length" and ask.prompt.start and ask.nth == 1:
+        if ask and ask.prompt.kind.spans and ask.prompt.start and ask.nth == 1:
             doubt = foretell(survey, ask.prompt, said(ask.prompt, at, layout, {}))
             doubted |= {ask.prompt.id: doubt} if doubt else {}
     assert doubted == {}

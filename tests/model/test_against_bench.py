@@ -123,7 +123,7 @@ def test_the_noiseless_reading_of_every_prompt_agrees(bench: Bench) -> None:
         if prompt.step == "pulley-hint":
             continue
         typed = frames.reading(truth, id, random.Random(1), hand)
-        if prompt.kind == "bubble":
+        if prompt.kind.tilts:
             said = float(read_bubble(typed, "mm").value) * DEGREE
             assert value == pytest.approx(said, abs=DEGREE / 19), id  # it says degrees in tenths
         else:

@@ -14,7 +14,6 @@ from wizard.model.kit import Kit, exact_text, scale_text
 from wizard.model.readings import engine_off, reading, readings
 from wizard.model.taken import survey_on
 
-MEASURED = ("length", "gap", "bubble")
 NO_FRAME = ("panel-gaps",)
 """Steps that measure the body."""
 EVERYTHING = Bent(
@@ -26,7 +25,7 @@ EVERYTHING = Bent(
 def test_every_prompt_that_measures_has_a_reading(bench: Bench) -> None:
     found = readings(bench.frame(Bent()), bench.prompts.values())
     assert set(found) == {
-        id for id, p in bench.prompts.items() if p.kind in MEASURED and p.step not in NO_FRAME
+        id for id, p in bench.prompts.items() if p.kind.measures and p.step not in NO_FRAME
     }
 
 
@@ -36,13 +35,13 @@ def test_every_layout_answers_every_prompt_that_its_steps_ask(bench: Bench) -> N
         bent = replace(EVERYTHING, left=(Sag(6.0, mount_x(layout)),))
         found = readings(other.frame(bent), other.prompts.values())
         asked = {
-            id for id, p in other.prompts.items() if p.kind in MEASURED and p.step not in NO_FRAME
+            id for id, p in other.prompts.items() if p.kind.measures and p.step not in NO_FRAME
         }
         assert set(found) == asked, layout.id
 
 
 def test_what_no_hand_measures_has_no_reading(bench: Bench) -> None:
-    looks = [p for p in bench.prompts.values() if p.kind in ("look", "choice", "note")]
+    looks = [p for p in bench.prompts.values() if not p.kind.measures]
     assert looks
     assert all(reading(bench.frame(Bent()), p) is None for p in looks)
 

@@ -197,7 +197,9 @@ def test_the_end_shows_the_verdict_and_can_be_left_backwards(desk: Desk) -> None
     _type(desk, *AT_TAPE)
     for _ in range(400):
         if _front(desk):
-            desk.line("understood" if desk.sitting.prompt.kind == "ack" else "/skip step no time")  # type: ignore[union-attr]
+            desk.line(
+                "understood" if desk.sitting.prompt.kind.acknowledges else "/skip step no time"
+            )  # type: ignore[union-attr]
     assert not _front(desk), (
         "every page passed over, in some order, is the end: none comes back for ever"
     )

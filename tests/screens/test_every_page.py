@@ -43,19 +43,19 @@ def _answer(prompt: Prompt, layout: str) -> str:
     if (
         prompt.id in FIRST
         or prompt.keep.startswith("state.")
-        or (prompt.kind == "choice" and any(c.stands for c in prompt.choices))
+        or (prompt.kind.chooses and any(c.stands for c in prompt.choices))
     ):
         return (
             prompt.choices[0].letter if prompt.choices else "18 C"
         )  # any other answer takes pages out of the course
-    if prompt.kind == "look":
+    if prompt.kind.looks:
         letters = sorted(prompt.choices[1:], key=lambda c: len(c.words))[-3:]
         return " ".join(("p", *(c.letter for c in letters)))
-    if prompt.kind == "length" and prompt.tool in ("ruler", "caliper"):
+    if prompt.kind.spans and prompt.tool in ("ruler", "caliper"):
         return "2 1/8!"
-    if prompt.kind == "gap":
+    if prompt.kind.offsets:
         return f"9/32 {max(prompt.signs, key=len)}!"
-    return longest or TYPED.get(prompt.kind, "-")
+    return longest or TYPED.get(prompt.kind.id, "-")
 
 
 def _walk(
@@ -111,7 +111,7 @@ def _check(
     assert max(map(len, lines)) <= size[0] - 2, prompt.id
     assert desk.length <= desk.room, prompt.id
     page = "\n".join(_lines(shown.page))
-    if prompt.kind == "ack":
+    if prompt.kind.acknowledges:
         _read_whole(sitting, prompt, page)
         return
     if step.drawing in FILLED:

@@ -138,11 +138,11 @@ def _at_every_note(desk: Desk, nasty: str) -> set[str]:
     """Ids of the notes that were stood before and answered so."""
     sitting = desk.sitting
     assert sitting is not None
-    notes = [p for page in sitting.pages() for p in page.prompts if p.kind == "note"]
+    notes = [p for page in sitting.pages() for p in page.prompts if p.kind.tells]
     met: set[str] = set()
     for prompt in notes:
         sitting.stand_before(prompt.id)
-        while sitting.prompt and sitting.prompt.kind == "ack":
+        while sitting.prompt and sitting.prompt.kind.acknowledges:
             _harmless(desk)  # it is read on the screen before it is understood
             desk.line("understood")
             sitting.stand_before(prompt.id)

@@ -61,18 +61,18 @@ def start(tmp_path: Path) -> Iterator[object]:
 
 def _reply(prompt: Prompt, n: int) -> str:
     """An answer to any prompt, another one for each: `!` keeps what the rest would doubt."""
-    if prompt.kind == "ack":
+    if prompt.kind.acknowledges:
         return "understood"
-    if prompt.kind == "choice":
+    if prompt.kind.chooses:
         return prompt.choices[0].letter
-    if prompt.kind == "look":
+    if prompt.kind.looks:
         return f"p {prompt.choices[0].letter}"
     amounts = {
         "length": f"{20 + n} 1/16!",
         "gap": f"{n} {prompt.signs[0]}!" if prompt.signs else "",
         "bubble": "1 left",
     }
-    return amounts.get(prompt.kind, f"word {n}")
+    return amounts.get(prompt.kind.id, f"word {n}")
 
 
 def _walk(folder: Path, count: int) -> tuple[list[str], Survey]:

@@ -123,7 +123,7 @@ LIKELY: dict[str, Callable[[Prompt], str]] = {
 
 def likely(prompt: Prompt) -> str:
     """An answer that any prompt of that kind takes."""
-    return LIKELY[prompt.kind](prompt)
+    return LIKELY[prompt.kind.id](prompt)
 
 
 def read(driver: Driver) -> list[str]:

@@ -35,18 +35,18 @@ def begun(old: Survey, folder: Path) -> Sitting:
 
 def typed(old: Survey, prompt: Prompt, nth: int) -> str:
     """What was answered last time, as it would be typed now."""
-    if prompt.kind == "ack":
+    if prompt.kind.acknowledges:
         return "understood"
-    if prompt.kind == "look":
+    if prompt.kind.looks:
         return _looked(old, prompt)
-    if prompt.kind in ("length", "gap", "bubble"):
+    if prompt.kind.measures:
         rows = old.readings_of(prompt.id)
         return f"{rows[min(nth, len(rows)) - 1].typed}!" if rows else "/skip not then either"
     if prompt.id in SAID:
         return SAID[prompt.id]
     kept = str(getattr(old.state(), prompt.keep.removeprefix("state."), ""))
     said = kept or {"survey.unit": old.unit}.get(prompt.keep, "") or old.answer_to(prompt.id)
-    if prompt.kind == "note":
+    if prompt.kind.tells:
         return said or ("-" if prompt.optional else "a few words")
     return next((c.letter for c in prompt.choices if c.token == said), prompt.choices[0].letter)
 

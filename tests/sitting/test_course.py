@@ -94,7 +94,9 @@ def test_the_short_course(driver: Driver) -> None:
 def test_nothing_is_left_wanting_at_the_end(tmp_path: Path) -> None:
     driver = finished(tmp_path)
     for page in pages(driver.survey, load_library(), driver.clock()):
-        assert not [p.id for p in page.prompts if p.kind != "ack" and wanting(driver.survey, p)]
+        assert not [
+            p.id for p in page.prompts if not p.kind.acknowledges and wanting(driver.survey, p)
+        ]
 
 
 def test_every_reading_asked_for_is_one_row(tmp_path: Path) -> None:
@@ -106,12 +108,7 @@ def test_every_reading_asked_for_is_one_row(tmp_path: Path) -> None:
         for i, n in [(a.prompt.id, a.nth)]
     ]
     rows = driver.survey.standing(Reading)
-    asked = {
-        p.id
-        for page in driver.sitting.pages()
-        for p in page.prompts
-        if p.kind in ("length", "gap", "bubble")
-    }
+    asked = {p.id for page in driver.sitting.pages() for p in page.prompts if p.kind.measures}
     assert len([i for i, _ in lengths if i in asked]) == len(rows)
 
 
@@ -138,7 +135,7 @@ def test_all_cautions_of_a_page_are_met_before_its_first_prompt_and_again_after_
         if prompt.step != step and moved:
             read, moved = set(), False
         step = prompt.step
-        if prompt.kind == "ack":
+        if prompt.kind.acknowledges:
             assert prompt.caution not in read, prompt.id
             read.add(prompt.caution)
             seen.add(prompt.caution)
@@ -167,7 +164,7 @@ def test_a_push_test_is_met_before_the_first_page_near_the_car_and_after_every_c
         near = {"under", "lifting", "rolling"} & BY_HAND.get(prompt.step, frozenset())
         if (
             near
-            and prompt.kind != "ack"
+            and not prompt.kind.acknowledges
             and prompt.id not in PUSHES
             and prompt.step != "set-supports"
         ):
@@ -198,7 +195,7 @@ def test_a_course_on_which_everything_is_skipped_still_ends(driver: Driver) -> N
         prompt = driver.sitting.prompt
         if prompt is None:
             break
-        driver.run("understood" if prompt.kind == "ack" else "/skip not today")
+        driver.run("understood" if prompt.kind.acknowledges else "/skip not today")
     assert driver.at == "end"
     assert driver.saved.table(Reading) == ()
     assert all(s.why == "not today" for s in driver.saved.table(Skip))

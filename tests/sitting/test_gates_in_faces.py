@@ -117,7 +117,7 @@ class Watch:
         front.
         """
         prompt = self.sitting.prompt
-        if prompt is None or prompt.kind != "ack":
+        if prompt is None or not prompt.kind.acknowledges:
             return ""
         self.read.add(prompt.caution)
         return "understood"

@@ -42,7 +42,7 @@ def upto(sitting: Sitting, prompt: str) -> list[str]:
     """Likely answers up to a prompt; everything that was said back on the way."""
     said = []
     while sitting.prompt is not None and sitting.prompt.id != prompt:
-        text = "25 7/8 in!" if sitting.prompt.kind == "length" else likely(sitting.prompt)
+        text = "25 7/8 in!" if sitting.prompt.kind.spans else likely(sitting.prompt)
         text = SAID.get(sitting.prompt.id, text)
         reply = handle(sitting, text)
         assert not reply.stops_burst, (sitting.prompt, text, reply)

@@ -325,7 +325,7 @@ def test_a_push_test_passed_over_after_a_roll_holds_the_rest_and_is_not_asked_fo
         driver.run(likely(driver.sitting.prompt))
     driver.run("/go wheelbase", READ, "103", "/go horns")
     for _ in range(9):
-        if driver.sitting.prompt.kind == "ack":
+        if driver.sitting.prompt.kind.acknowledges:
             driver.run("understood")
     assert driver.at == "set-supports/push"
     driver.run("/skip nobody to help")
@@ -334,6 +334,6 @@ def test_a_push_test_passed_over_after_a_roll_holds_the_rest_and_is_not_asked_fo
     for _ in range(60):
         if driver.sitting.prompt is not None:
             driver.run(
-                "understood" if driver.sitting.prompt.kind == "ack" else "/skip step no time"
+                "understood" if driver.sitting.prompt.kind.acknowledges else "/skip step no time"
             )
     assert driver.sitting.prompt is None

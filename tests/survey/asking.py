@@ -2,6 +2,7 @@
 
 from datetime import datetime
 
+from wizard.library.kinds import AUTHORED
 from wizard.library.shapes import Choice, Library
 from wizard.survey.answer import Doubted, Foretell, Refusal, answer
 from wizard.survey.prompts import Prompt, caution_prompt, expand
@@ -12,7 +13,7 @@ AT = datetime(2026, 4, 11, 12, 0, 0)
 TAPED = Prompt(
     id="long-diagonals/whole/front-left--rear-right",
     step="long-diagonals",
-    kind="length",
+    kind=AUTHORED["length"],
     ask="left front to right rear",
     start="front-left",
     end="rear-right",
@@ -20,20 +21,30 @@ TAPED = Prompt(
     tool="tape",
 )
 GAP = Prompt(
-    id="front-box-bar/closing", step="front-box-bar", kind="gap", ask="gap", signs=("past", "short")
+    id="front-box-bar/closing",
+    step="front-box-bar",
+    kind=AUTHORED["gap"],
+    ask="gap",
+    signs=("past", "short"),
 )
 BUBBLE = Prompt(
-    id="level/rear/as-set", step="level", kind="bubble", ask="rear, level as set", tool="level"
+    id="level/rear/as-set",
+    step="level",
+    kind=AUTHORED["bubble"],
+    ask="rear, level as set",
+    tool="level",
 )
-NOTE = Prompt(id="finish/remark", step="finish", kind="note", ask="Anything?", optional=True)
+NOTE = Prompt(
+    id="finish/remark", step="finish", kind=AUTHORED["note"], ask="Anything?", optional=True
+)
 ACK = caution_prompt("going-under", "level", "Before you go under")
 LOOK = Prompt(
     id="rail-tops/left",
     step="rail-tops",
-    kind="look",
+    kind=AUTHORED["look"],
     ask="Top of the left rail?",
     choices=(
-        Choice("o", "nothing-found", "nothing found"),
+        Choice("o", "nothing-found", "nothing found", nothing=True),
         Choice("l", "light-pitting", "light pits"),
         Choice("k", "kink", "a kink", stop=True),
         Choice("c", "crack", "a crack", stop=True),
@@ -42,7 +53,7 @@ LOOK = Prompt(
 CHOICE = Prompt(
     id="state/engine",
     step="state",
-    kind="choice",
+    kind=AUTHORED["choice"],
     ask="Is the engine in?",
     keep="state.engine",
     choices=(

@@ -21,8 +21,9 @@ from tests.survey.asking import (
     reply,
     taken,
 )
+from wizard.library.kinds import ACK_WORD
 from wizard.library.shapes import Library
-from wizard.survey.answer import ACK_WORD, Doubted, Refusal, answer, example
+from wizard.survey.answer import Doubted, Refusal, answer, example
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Ack, Answer, Doubt, Look, Reading, Skip
@@ -47,7 +48,7 @@ HOSTILE = [
 # ------------
 
 
-@pytest.mark.parametrize("prompt", [p for p in ALL if p.kind != "note"], ids=lambda p: p.kind)
+@pytest.mark.parametrize("prompt", [p for p in ALL if not p.kind.tells], ids=lambda p: p.kind.id)
 @pytest.mark.parametrize("text", HOSTILE, ids=lambda t: repr(t[:12]))
 def test_what_cannot_be_taken_gives_one_clear_sentence(prompt: Prompt, text: str) -> None:
     says = refused(Survey(), prompt, text)
@@ -66,7 +67,7 @@ def test_every_prompt_of_the_content_refuses_in_one_clear_sentence(library: Libr
             for text in ("", "\x1b]0;x\x07", "zz zz"):
                 for unit in ("in", "mm"):
                     result = reply(replace(Survey(), unit=unit), prompt, text)  # type: ignore[arg-type]
-                    if prompt.kind != "note":
+                    if not prompt.kind.tells:
                         assert isinstance(result, Refusal)
                     if isinstance(result, Refusal):
                         assert one_sentence(result.says), (id, result.says)
@@ -107,7 +108,7 @@ def test_the_example_that_is_given_would_be_taken(prompt: Prompt, like: str, uni
 # ------------
 
 
-@pytest.mark.parametrize("prompt", ALL, ids=lambda p: p.kind)
+@pytest.mark.parametrize("prompt", ALL, ids=lambda p: p.kind.id)
 @pytest.mark.parametrize("text", ["91 1/8", "b o", "in", ACK_WORD, "-", "1/8 past", "2 left"])
 def test_the_same_answer_to_the_same_survey_gives_the_same_and_changes_nothing(
     prompt: Prompt, text: str

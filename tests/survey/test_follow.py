@@ -151,7 +151,7 @@ def test_without_a_choice_it_takes_the_whole_re_check_and_unknown_steps_are_pass
 
 def asked(survey: Survey, step: str) -> set[str]:
     page = next(p for p in pages(survey, library(), AT) if p.step.id == step)
-    return {p.id for p in page.prompts if p.kind != "ack"}
+    return {p.id for p in page.prompts if not p.kind.acknowledges}
 
 
 def test_a_part_of_a_step_is_asked_alone(bramble: Survey) -> None:

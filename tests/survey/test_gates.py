@@ -131,7 +131,7 @@ def met(survey: Survey, library: Library, target: Ask) -> tuple[list[str], Ask]:
     person, read = Person("helper", AT, target.prompt.step, survey.last_number()), []
     while True:
         here = front(survey, library, target, person)
-        if here.prompt.kind != "ack":
+        if not here.prompt.kind.acknowledges:
             return read, here
         read.append(here.prompt.caution)
         assert len(read) < 20, read

@@ -222,7 +222,7 @@ def _to_read(
     target, read = _ask(library, id), []
     person = Person(by, now, target.prompt.step, survey.last_number() if since is None else since)
     while (here := front(survey, library, target, person)) != target:
-        assert here.prompt.kind == "ack", here.prompt.id
+        assert here.prompt.kind.acknowledges, here.prompt.id
         read.append(here.prompt.caution)
         assert len(read) < 20, read
         survey = _read(survey, read[-1], at=now, by=by)
@@ -234,7 +234,7 @@ HERE = "sag-loaded/front-crossmember/left"
 
 def test_no_page_has_a_caution_among_its_prompts(library: Library) -> None:
     assert [
-        p.id for page in pages(Survey(), library, AT) for p in page.prompts if p.kind == "ack"
+        p.id for page in pages(Survey(), library, AT) for p in page.prompts if p.kind.acknowledges
     ] == []
 
 

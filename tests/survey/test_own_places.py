@@ -19,7 +19,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.run import findings_of
 from wizard.judgment.alike import moved_points
 from wizard.library import load_library
-from wizard.library.layouts import OWN
+from wizard.library.places import OWN
 from wizard.survey.answer import answer
 from wizard.survey.follow import following
 from wizard.survey.guide import layout_of, next_ask, pages

@@ -487,7 +487,7 @@ def test_the_open_questions_of_the_supports_come_before_the_push_test(library: L
         asked.append(ask.prompt.id)
         survey = (
             skipped(survey, ask.prompt.id)
-            if ask.prompt.kind == "note"
+            if ask.prompt.kind.tells
             else taken(survey, ask.prompt, "b o")
         )
     looks = [

@@ -112,7 +112,7 @@ def test_the_time_left_falls_with_every_answer_and_ends_at_zero() -> None:
     survey = survey_of({})
     whole = pages(survey, library(), DAY)
     (only,) = [p for p in whole if p.step.id == "string-set-up"]
-    bare = (replace(only, prompts=tuple(p for p in only.prompts if p.kind != "ack")),)
+    bare = (replace(only, prompts=tuple(p for p in only.prompts if not p.kind.acknowledges)),)
     assert asking.minutes_left(survey, bare, DAY) == only.step.minutes
     half = add(survey, "string-set-up/block", "2")
     half = add(half, "string-set-up/span", "85")

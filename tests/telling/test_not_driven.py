@@ -37,7 +37,7 @@ SOURCE = Source("test.toml", "0" * 64)
 def _seen() -> list[tuple[str, str]]:
     """Every look that may stop, name a loose joint or a crack that moves, by prompt and answer."""
     layout = layout_of(survey_of({}), library())
-    prompts = [p for s in library().steps.values() for p in expand(s, layout) if p.kind == "look"]
+    prompts = [p for s in library().steps.values() for p in expand(s, layout) if p.kind.looks]
     found = []
     for p in prompts:
         grave = (c for c in p.choices if c.stop or c.loose or c.speaks == MOVES)

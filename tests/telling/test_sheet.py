@@ -47,25 +47,25 @@ def read_at_the_car(
     """
     if prompt.keep == "survey.car":
         return "Bramble"
-    if prompt.kind == "note":
+    if prompt.kind.tells:
         return draw.choice(["18 C", "two photos; the second is blurred"])
-    if prompt.kind == "ack":
+    if prompt.kind.acknowledges:
         return "understood"
-    if prompt.kind == "choice":
+    if prompt.kind.chooses:
         field = prompt.keep.removeprefix("state.")
         wanted = sheet.layout.id if prompt.keep == "survey.layout" else state.get(field, "")
         wanted = "whole" if prompt.id == "about-the-car/course" else wanted
         letters = {c.token: c.letter for c in prompt.choices}
         first_asked = prompt.step in ("state", "set-supports", "about-the-car")
         return letters[wanted] if first_asked and wanted in letters else prompt.choices[0].letter
-    if prompt.kind == "look":
+    if prompt.kind.looks:
         return draw.choice(["n", *(f"{seen} {c.letter}" for seen in "bpd" for c in prompt.choices)])
     number = f"{draw.randint(20, 90)} {draw.randint(1, 15)}/16"
-    if prompt.kind == "gap":
+    if prompt.kind.offsets:
         return f"{draw.randint(1, 3)}/16 {draw.choice(prompt.signs)}"
     return (
         f"1/{draw.choice([2, 3, 4])} {draw.choice(['left', 'right'])}"
-        if prompt.kind == "bubble"
+        if prompt.kind.tilts
         else number
     )
 
@@ -90,7 +90,7 @@ def asked_one_by_one(
     driver, met = Driver(folder), []
     while (ask := driver.sitting.ask) is not None:
         met.append((ask.prompt.id, ask.nth))
-        driver.run(car.get(met[-1], "understood") if ask.prompt.kind == "ack" else car[met[-1]])
+        driver.run(car.get(met[-1], "understood") if ask.prompt.kind.acknowledges else car[met[-1]])
     return driver.survey, met
 
 
@@ -100,7 +100,7 @@ def type_in(driver: Driver, lines: list[str]) -> Driver:
         while (
             line != "understood"
             and driver.sitting.prompt is not None
-            and driver.sitting.prompt.kind == "ack"
+            and driver.sitting.prompt.kind.acknowledges
         ):
             driver.run("understood")
         driver.run(line)
@@ -130,7 +130,7 @@ def lines_from_paper(filled: list[list[tuple[Box, str]]]) -> list[str]:
         for box, written in step:
             if not written:
                 continue
-            if box.kind in ("ack", "note"):
+            if not box.kind.line:
                 lines += ["; ".join(run)] if run else []
                 lines.append(written)
                 run = []
@@ -216,10 +216,12 @@ def test_what_is_asked_only_sometimes_is_marked_so(tmp_path: Path) -> None:
     met = set(asked_one_by_one(tmp_path, car_of(sheet, LOOSE, seed=3))[1])
     passed_over = [b for b in boxes(sheet) if (b.ask.prompt.id, b.ask.nth) not in met]
     assert passed_over
-    assert all(b.only_if.startswith("only if ") for b in passed_over if b.kind != "ack")
+    assert all(b.only_if.startswith("only if ") for b in passed_over if not b.kind.acknowledges)
     # It stood on its wheels throughout: of what must be read, only what is for a lifted car was
     # not.
-    cautions = {library().cautions[b.ask.prompt.caution] for b in passed_over if b.kind == "ack"}
+    cautions = {
+        library().cautions[b.ask.prompt.caution] for b in passed_over if b.kind.acknowledges
+    }
     assert [c.id for c in cautions if "wheels" in c.stances] == []
 
 
@@ -277,8 +279,8 @@ def test_a_caution_is_printed_once_in_full_before_the_first_box_that_it_guards()
     told: set[str] = set()
     for step in sheet.steps:
         told |= {c.id for c in step.cautions}
-        kinds = [b.kind for b in step.boxes]
-        asked = {b.ask.prompt.caution for b in step.boxes if b.kind == "ack"}
+        kinds = [b.kind.id for b in step.boxes]
+        asked = {b.ask.prompt.caution for b in step.boxes if b.kind.acknowledges}
         assert kinds[: len(asked)] == ["ack"] * len(asked), step.id
         assert asked <= told, step.id
 
@@ -286,7 +288,9 @@ def test_a_caution_is_printed_once_in_full_before_the_first_box_that_it_guards()
 def test_what_was_lifted_is_read_about_again() -> None:
     """The engine goes up and comes down again: what was read of the car before that holds no more."""
     sheet = sheet_of(library(), "straight-ladder", LOOSE)
-    read = {s.id: {b.ask.prompt.caution for b in s.boxes if b.kind == "ack"} for s in sheet.steps}
+    read = {
+        s.id: {b.ask.prompt.caution for b in s.boxes if b.kind.acknowledges} for s in sheet.steps
+    }
     assert "going-under" in read["paint-cracks"]
     assert "going-under" not in read["rail-tops"]
     assert "going-under" in read["sag-unloaded"]

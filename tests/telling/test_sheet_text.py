@@ -36,7 +36,7 @@ def test_every_box_is_printed_in_order(layout: str) -> None:
         at = flat.index(f"{step.number}. {step.title.upper()}", at)
         for box in step.boxes:
             at = flat.index(box.label, at) + 1
-    framed = sum(1 for s in sheet.steps for b in s.boxes if b.kind != "note")
+    framed = sum(1 for s in sheet.steps for b in s.boxes if not b.kind.tells)
     assert len(re.findall(r"\[_[_a-z]*_\]", text)) == framed
 
 

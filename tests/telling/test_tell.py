@@ -112,11 +112,7 @@ def test_nothing_from_a_file_can_drive_the_terminal(tmp_path: Path) -> None:
 # Over many surveys
 # ------------------------------------------------------------------------------------------------
 
-_PROMPTS = sorted(
-    p.id
-    for p in Case(survey_of({}), library()).prompts.values()
-    if p.kind in ("length", "gap", "bubble")
-)
+_PROMPTS = sorted(p.id for p in Case(survey_of({}), library()).prompts.values() if p.kind.measures)
 _LOOKS = [k.prompt for k in with_looks(survey_of({})).standing(Look)]
 
 

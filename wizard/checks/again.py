@@ -62,7 +62,7 @@ def _lengths(case: Case) -> list[Finding]:
     found = []
     for id, rows in case.by_prompt.items():
         prompt = case.prompts[id]
-        taken = case.taken(id) if prompt.kind == "length" and prompt.start and prompt.end else None
+        taken = case.taken(id) if prompt.kind.spans and prompt.start and prompt.end else None
         if taken:
             found.append(
                 Finding(

@@ -12,10 +12,9 @@ import math
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Bend
+from wizard.library.places import SIDES, where_of
 from wizard.math.shape import Shape, tell_shape
 from wizard.math.uncertain import Part, Uncertain
-
-SIDES = ("left", "right")
 
 
 def check(case: Case, findings: list[Finding]) -> list[Finding]:
@@ -24,9 +23,9 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     for side in SIDES:
         for quantity in ("sag-unloaded", "sag-loaded"):
             sags = {
-                f.where.split("/")[0]: f
+                where_of(f.where).place: f
                 for f in findings
-                if f.quantity == quantity and f.where.endswith(f"/{side}")
+                if f.quantity == quantity and where_of(f.where).side == side
             }
             stations = [(s.x, sags[s.id]) for s in case.layout.stations if s.id in sags]
             if len(stations) >= 3:

@@ -7,18 +7,18 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
-from functools import cached_property, lru_cache
+from functools import cached_property
 from typing import Any, TypeVar
 
 from wizard.checks.twist_supports import on_one_support
+from wizard.library.kinds import bubble_of, length_of
+from wizard.library.places import point_of
 from wizard.library.shapes import Layout, Library, Scatter
 from wizard.math.repeats import Pooled, mean_u, pool
 from wizard.math.tape import blade_sag
 from wizard.math.uncertain import Part, Uncertain, combine
-from wizard.readings.bubbles import read_bubble
 from wizard.readings.instruments import Instrument, Level, Rule, Tape, instrument, tape_standard_u
 from wizard.readings.refused import Refused
-from wizard.survey.answer import value_of
 from wizard.survey.guide import guide_of, layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -48,9 +48,6 @@ class Taken:
     rows: tuple[Reading, ...]
     ids: tuple[str, ...]
     """Ids of the readings."""
-
-
-_bubble = lru_cache(maxsize=1024)(read_bubble)
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +129,7 @@ class Case:
         except Refused as refused:
             return str(refused)
         prompt = self.prompts[row.prompt]
-        if value <= 0 and prompt.kind == "length" and prompt.tool == "tape":
+        if value <= 0 and prompt.kind.spans and prompt.tool == "tape":
             return "A distance is above zero."
         return ""
 
@@ -186,7 +183,7 @@ class Case:
                 pass
         plain = next(t for t in self.library.tools.values() if t.kind == kind)
         return f"unnamed-{kind}", instrument(
-            {**_in_unit(plain.values, self.survey.unit), "kind": kind}, self.survey.unit
+            {**plain.in_unit(self.survey.unit), "kind": kind}, self.survey.unit
         )
 
     def value(self, row: Reading) -> float:
@@ -202,19 +199,19 @@ class Case:
 
     def _value(self, row: Reading) -> float:
         prompt = self.prompts[row.prompt]
-        if prompt.kind == "bubble":
+        if prompt.kind.tilts:
             level = self.tool_of(row, "level")[1]
             if not isinstance(level, Level):
                 raise Refused("This reading names a tool that is no level.")
-            return level.slope(_bubble(row.typed, self.survey.unit))
-        typed, start = value_of(prompt, row.typed, self.survey.unit), self.start_of(row, prompt)
+            return level.slope(bubble_of(row.typed, self.survey.unit))
+        typed, start = length_of(prompt, row.typed, self.survey.unit), self.start_of(row, prompt)
         return float(typed) if start is ZERO else float(typed - start)
 
     def start_of(self, row: Reading, prompt: Prompt) -> Fraction:
         """What the tape's starting mark adds to a figure typed as the tape says it, mm."""
         tool = next((t for t in self.survey.table(Tool) if t.id == row.tool), None)
         starts_at_mark = (
-            prompt.kind == "length" and tool is not None and tool.extra.get("start") == "mark"
+            prompt.kind.spans and tool is not None and tool.extra.get("start") == "mark"
         )
         return START[self.survey.unit] if starts_at_mark else ZERO
 
@@ -223,9 +220,9 @@ class Case:
         reading's unit.
         """
         prompt = self.prompts[row.prompt]
-        if prompt.kind != "bubble":
+        if not prompt.kind.tilts:
             return prompt.tool or "tape", 1.0
-        bubble, level = _bubble(row.typed, self.survey.unit), self.tool_of(row, "level")[1]
+        bubble, level = bubble_of(row.typed, self.survey.unit), self.tool_of(row, "level")[1]
         assert isinstance(level, Level)
         if level.resolution is not None and level.sensitivity is None:
             return "angle-gauge", 3.141592653589793 / 180.0
@@ -277,7 +274,7 @@ class Case:
 
     def point_kind(self, point: str) -> str:
         """rivet, hole, bolt or edge; empty where the prompt has no points."""
-        place = point.rsplit("-", 1)[0]
+        place = point_of(point).place
         return next((p.kind for p in self.layout.places if p.id in (place, point)), "")
 
     def taken(self, prompt_id: str) -> Taken | None:
@@ -334,7 +331,7 @@ class Case:
         """What every reading of one tool has wrong alike."""
         prompt = self.prompts[row.prompt]
         name, tool = self.tool_of(row, prompt.tool or "tape")
-        if isinstance(tool, Tape | Rule) and prompt.kind == "length":
+        if isinstance(tool, Tape | Rule) and prompt.kind.spans:
             size = tape_standard_u(
                 tool.class_, abs(value), isinstance(tool, Tape) and tool.from_end
             )
@@ -346,7 +343,7 @@ class Case:
                 if isinstance(tool, Rule)
                 else (*parts, Part(f"hang:{name}", _hang(value), shared=True, source=HANG))
             )
-        if isinstance(tool, Level) and prompt.kind == "bubble":
+        if isinstance(tool, Level) and prompt.kind.tilts:
             why = (
                 "the figure for one division of the level, known to a tenth (this project's own"
                 " guess)"
@@ -401,8 +398,3 @@ def _hang(length: float) -> float:
     counted as doubt.
     """
     return blade_sag(abs(length), BLADE_G_PER_M, PULL_N)
-
-
-def _in_unit(values: Mapping[str, str], unit: str) -> dict[str, str]:
-    other = "_mm" if unit == "in" else "_in"
-    return {k.removesuffix(f"_{unit}"): v for k, v in values.items() if not k.endswith(other)}

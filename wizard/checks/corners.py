@@ -11,10 +11,9 @@ from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.notes import ROUND_FIGURES
 from wizard.checks.sizes import width
+from wizard.library.places import SIDES
 from wizard.library.shapes import Box
 from wizard.math.corners import nose_shift, plate_shift
-
-SIDES = ("left", "right")
 
 
 def check(case: Case) -> list[Finding]:

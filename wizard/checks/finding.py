@@ -8,6 +8,11 @@ from typing import TypeVar
 from wizard.checks.notes import Mark, Note, OffPlan
 from wizard.math.uncertain import Uncertain
 
+HORNS = ("horn", "horn-out", "horn-back", "horn-height")
+"""Quantities of the horns."""
+SAGS = ("sag-loaded", "sag-unloaded", "sag-difference")
+"""Quantities read by the string."""
+
 N = TypeVar("N", bound=Note)
 
 

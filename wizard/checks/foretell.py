@@ -13,7 +13,7 @@ from wizard.checks.foretell_level import against_level
 from wizard.checks.foretell_plan import against_plan, foretelling_plan
 from wizard.checks.foretell_string import against_string
 from wizard.checks.foretell_sums import against_sum
-from wizard.checks.twins import mirrored
+from wizard.library.places import mirrored
 from wizard.library.shapes import Library
 from wizard.readings.refused import Refused
 from wizard.readings.written import write_fraction_about
@@ -51,7 +51,7 @@ def foretelling(library: Library) -> Foretell:
     """
 
     def foretell(survey: Survey, prompt: Prompt, typed: str) -> str:
-        if prompt.kind not in ("length", "bubble", "gap"):
+        if not prompt.kind.measures:
             return ""
         tool = survey.tool(prompt.tool)
         row = Reading(id="new", prompt=prompt.id, typed=typed, tool=tool.id if tool else "")
@@ -65,7 +65,7 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
         value = case.value(row)
     except Refused:
         return ""
-    if prompt.kind == "bubble":
+    if prompt.kind.tilts:
         return against_level(case, prompt, value)
     survey = case.survey
     if value <= 0 and prompt.tool == "tape":
@@ -83,7 +83,7 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
                 " /strike first."
             )
         return _slip(off, "the reading before", survey) if abs(off) > SPREAD_MM else ""
-    if prompt.kind == "gap":
+    if prompt.kind.offsets:
         return ""
     if prompt.tool == "ruler":
         return against_string(case, prompt, value)

@@ -7,8 +7,10 @@ from dataclasses import replace
 
 from wizard.checks.case import Case
 from wizard.checks.twist_supports import all_supports, footing
+from wizard.library.places import asked_of
 from wizard.survey.prompts import Prompt
 
+AS_SET, TURNED = "as-set", "turned"
 FAR = 5.0
 """Standard uncertainties from which a reading is doubted: with four places a survey sees no false
 alarm.
@@ -21,11 +23,11 @@ def against_level(case: Case, prompt: Prompt, value: float) -> str:
 
     value: the slope just typed, a ratio, left high positive.
     """
-    if not prompt.id.endswith("/turned"):
+    if prompt.name != TURNED:
         return ""
     if len(all_supports(case.survey)) > 1:
         case = replace(case, supports=footing(case.survey.state()))
-    as_set = case.taken(prompt.id.removesuffix("turned") + "as-set")
+    as_set = case.taken(asked_of(prompt.id).named(AS_SET))
     errors = [
         e
         for place in case.layout.levels

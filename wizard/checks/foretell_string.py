@@ -17,6 +17,7 @@ RISES_MM = 12.0
 """A sound rail rises 0.4 to 4 mm when the engine's weight goes (beam formula); three times that is
 doubted.
 """
+STRING = ("sag-loaded", "sag-unloaded")
 DROPS_MM = 1.5
 """How far a rail may seem to go down when the weight goes, before it is doubted: the hand's
 scatter, twice.
@@ -25,10 +26,9 @@ scatter, twice.
 
 def against_string(case: Case, prompt: Prompt, value: float) -> str:
     """A gap against its neighbors on the same rail and against the same station with the weight on."""
-    parts = prompt.id.split("/")
-    if len(parts) != 3 or not parts[0].startswith("sag-"):
+    step, station, side = prompt.step, prompt.item, prompt.name
+    if step not in STRING or not station:
         return _far_too_long(case, value)
-    step, station, side = parts
     if step == "sag-unloaded" and (loaded := case.taken(f"sag-loaded/{station}/{side}")):
         return _rise(case, loaded.number.value - value)
     others = [

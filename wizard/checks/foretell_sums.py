@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 
 from wizard.checks.case import Case
+from wizard.library.places import point_of
 from wizard.readings.written import write_fraction_about
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Unit
@@ -18,7 +19,6 @@ SLACK_MM = 5.0
 """Three tapes by hand, each to a dot, miss one another by less (this project's own figure)."""
 ROUND = 0.5
 """How far the layout's own difference of pieces and whole may be off, as a share of it."""
-SIDES = ("left", "right")
 
 Ends = frozenset[str]
 
@@ -29,8 +29,8 @@ def against_sum(case: Case, prompt: Prompt, value: float) -> str:
 
     value: what was typed, mm.
     """
-    side = prompt.start.rpartition("-")[2]
-    if side not in SIDES or not prompt.end.endswith(f"-{side}"):
+    side = point_of(prompt.start).side
+    if side is None or point_of(prompt.end).side is not side:
         return ""
     known = _along(case, side) | {frozenset((prompt.start, prompt.end)): value}
     for middle in {p for ends in known for p in ends}:
@@ -66,8 +66,8 @@ def _along(case: Case, side: str) -> dict[Ends, float]:
         prompt = case.prompts[id]
         if (
             prompt.tool == "tape"
-            and prompt.start.endswith(f"-{side}")
-            and prompt.end.endswith(f"-{side}")
+            and point_of(prompt.start).side == side
+            and point_of(prompt.end).side == side
         ):
             found[frozenset((prompt.start, prompt.end))] = sum(case.value(r) for r in rows) / len(
                 rows

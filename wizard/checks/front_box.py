@@ -12,6 +12,7 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import ROUND_FIGURES
 from wizard.checks.sizes import length, round_figure
+from wizard.library.places import part_of
 from wizard.library.shapes import Box
 from wizard.math.uncertain import Part, Uncertain, combine
 from wizard.readings.instruments import Bar, instrument
@@ -73,7 +74,7 @@ def _with_all_points(case: Case, box: Box, gap: Uncertain) -> Uncertain:
     """The gap with the doubt of all four points: it is the first diagonal, where the bar was set,
     less the second.
     """
-    own = (*(p for p in gap.parts if not p.name.startswith("point:")), *_lean(case))
+    own = (*(p for p in gap.parts if part_of(p.name).kind != "point"), *_lean(case))
     first = Uncertain(0.0, case.point_parts(f"{box.front}-left", f"{box.rear}-right"))
     second = Uncertain(0.0, case.point_parts(f"{box.front}-right", f"{box.rear}-left"))
     return Uncertain(gap.value, own) + (first - second)

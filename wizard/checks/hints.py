@@ -12,10 +12,10 @@ def check(case: Case) -> list[Finding]:
     for prompt in case.prompts.values():
         if (
             prompt.step == "pulley-hint"
-            and prompt.kind == "gap"
+            and prompt.kind.offsets
             and (taken := case.taken(prompt.id))
         ):
-            name = prompt.id.rsplit("/", 1)[-1]
+            name = prompt.name
             findings.append(
                 Finding(f"hint/{name}", "hints", "hint", name, taken.number, "mm", taken.ids)
             )

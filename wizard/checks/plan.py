@@ -83,9 +83,7 @@ def taped(case: Case) -> dict[str, Taken]:
     """Every distance between two points of the layout that has a reading, by prompt."""
     points = places_of(case)
     wanted = [
-        p
-        for p in case.prompts.values()
-        if p.kind == "length" and p.start in points and p.end in points
+        p for p in case.prompts.values() if p.kind.spans and p.start in points and p.end in points
     ]
     return {p.id: taken for p in wanted if (taken := case.taken(p.id)) and taken.number.value > 1.0}
 
@@ -145,7 +143,7 @@ def missing(case: Case) -> Completion:
     points = places_of(case)
     have = taped(case)
     ties = [Distance(id, t.prompt.start, t.prompt.end, 1.0, 1.0) for id, t in have.items()]
-    asked = [p for p in case.prompts.values() if p.kind == "length" and p.id not in have]
+    asked = [p for p in case.prompts.values() if p.kind.spans and p.id not in have]
     pairs = [(p.start, p.end) for p in asked if p.start in points and p.end in points]
     return completing(points, ties, list(dict.fromkeys(pairs)))
 

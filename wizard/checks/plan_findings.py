@@ -12,7 +12,7 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Slip
 from wizard.checks.plan import Plan, plan_finding
-from wizard.library.layouts import OWN
+from wizard.library.places import is_own, point_of
 from wizard.library.shapes import Box
 from wizard.math.network_derived import (
     CenterLine,
@@ -108,9 +108,9 @@ def main_pairs(case: Case, plan: Plan, own: bool = False) -> list[Pair]:
     with them than without.
     """
     places = [p for p in case.layout.places if p.id != HORNS and p.sides == ("left", "right")]
-    authored = [p.x for p in places if not p.id.startswith(OWN)]
+    authored = [p.x for p in places if not is_own(p.id)]
     ends = min(authored, default=0.0), max(authored, default=0.0)
-    places = [p for p in places if not p.id.startswith(OWN) or (own and ends[0] < p.x < ends[1])]
+    places = [p for p in places if not is_own(p.id) or (own and ends[0] < p.x < ends[1])]
     places.sort(key=lambda p: p.x)
     return [_pair(p.id) for p in places if plan.places(*_pair(p.id))]
 
@@ -123,7 +123,7 @@ def _sway(case: Case, plan: Plan) -> list[Finding]:
     findings = []
     for pair in pairs[1:-1]:
         number = plan.number(sway(plan.adjustment, (pairs[0], pairs[-1]), pair))
-        where = pair[0].removesuffix("-left")
+        where = point_of(pair[0]).place
         findings.append(plan_finding(plan, "sway", where, number, "diagonals", "rail-bow"))
     return findings
 

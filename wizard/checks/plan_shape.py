@@ -12,10 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from wizard.checks.plan import Plan
+from wizard.library.places import across
 from wizard.math.mirror import Vectors, mirrored
 from wizard.math.network_doubt import Derived, read_off
-
-SWAP = {"left": "right", "right": "left"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,24 +36,14 @@ class Displaced:
     """Of the longer axis, from rearward toward the right, radians."""
 
 
-def twin_of(point: str) -> str:
-    """The point's twin on the other side; itself for a point in the middle.
-
-    >>> twin_of("front-left"), twin_of("plate-middle")
-    ('front-right', 'plate-middle')
-    """
-    head, _, side = point.rpartition("-")
-    return f"{head}-{SWAP[side]}" if side in SWAP else point
-
-
 def displaced(plan: Plan) -> tuple[Displaced, ...]:
     """Every point whose twin is placed as well, in the plan's order; none where there are fewer
     than two pairs.
     """
-    names = [p for p in plan.adjustment.points if plan.places(twin_of(p))]
-    if len([n for n in names if twin_of(n) != n]) < 4:
+    names = [p for p in plan.adjustment.points if plan.places(across(p))]
+    if len([n for n in names if across(n) != n]) < 4:
         return ()
-    twins = [names.index(twin_of(n)) for n in names]
+    twins = [names.index(across(n)) for n in names]
     shape = mirrored(plan.adjustment.xy[[plan.adjustment.points.index(n) for n in names]], twins)
     first = float(shape.at[:, 0].min())
     found = []

@@ -11,12 +11,12 @@ from functools import lru_cache
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import round_figure
+from wizard.library.places import SIDES
 from wizard.math.thread import dip, elastic, sag_above, sag_below
 from wizard.math.uncertain import Part, Uncertain
 from wizard.readings.instruments import StringLine, instrument
 from wizard.readings.refused import Refused
 
-SIDES = ("left", "right")
 DEFAULT_PULL_U = 0.3
 """Relative standard uncertainty of a pull that was judged by hand: this project's own guess."""
 PLAIN_STRING = StringLine(0.0005, 30.0, False)

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
-from wizard.readings.bubbles import read_bubble
+from wizard.library.kinds import bubble_of, length_of
 from wizard.readings.refused import Refused
-from wizard.survey.answer import value_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Unit
 
@@ -33,7 +32,7 @@ def spread_of(prompt: Prompt, typed: Iterable[str], unit: Unit) -> tuple[Fractio
 
 def _value(prompt: Prompt, text: str, unit: Unit) -> tuple[Fraction, str]:
     """Raises Refused."""
-    if prompt.kind != "bubble":
-        return value_of(prompt, text, unit), "mm"
-    bubble = read_bubble(text, unit)
+    if not prompt.kind.tilts:
+        return length_of(prompt, text, unit), "mm"
+    bubble = bubble_of(text, unit)
     return bubble.value, "mm" if bubble.kind == "shim" else bubble.kind

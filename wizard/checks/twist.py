@@ -13,6 +13,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import MOVED, Against, ReadOn
 from wizard.checks.sizes import width
 from wizard.checks.twist_supports import LEVEL, all_supports, supports_under
+from wizard.library.places import step_of
 from wizard.library.shapes import LevelPlace
 from wizard.math.level import height_across, own_error, slope
 from wizard.math.uncertain import Part, Uncertain
@@ -60,7 +61,7 @@ def _with_others(case: Case, found: Finding) -> Finding:
     known = all_supports(case.survey) if found.quantity == "twist" else ()
     if len(known) < 2:
         return found
-    level = (r for prompt, rows in case.by_prompt.items() if prompt.startswith(LEVEL) for r in rows)
+    level = (r for prompt, rows in case.by_prompt.items() if step_of(prompt) == LEVEL for r in rows)
     these = {supports_under(r, case.survey) for r in level if r.id in found.readings}
     others = (_on_other(case, found, s) for s in known if s not in these)
     return replace(found, notes=(*found.notes, *(note for note in others if note)))

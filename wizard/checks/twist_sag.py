@@ -15,6 +15,8 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Against, SagTakenOut
 from wizard.checks.sizes import width
+from wizard.checks.twist_supports import LEVEL
+from wizard.library.places import step_of
 from wizard.library.shapes import LevelPlace
 from wizard.math.student import coverage_factor
 from wizard.math.uncertain import Part, Uncertain
@@ -85,13 +87,13 @@ def _sags(case: Case, found: Finding, findings: list[Finding]) -> tuple[dict[str
     """
     rows = {r.id: r for taken in case.by_prompt.values() for r in taken}
     level = _states(
-        case, [rows[i] for i in found.readings if i in rows and rows[i].prompt.startswith("level/")]
+        case, [rows[i] for i in found.readings if i in rows and step_of(rows[i].prompt) == LEVEL]
     )
     best: tuple[int, dict[str, Finding]] | None = None
     for quantity in ("sag-unloaded", "sag-loaded"):
         sags = {f.where: f for f in findings if f.quantity == quantity}
         read = [rows[i] for f in sags.values() for i in f.readings if i in rows]
-        states = _states(case, [r for r in read if r.prompt.startswith(quantity)])
+        states = _states(case, [r for r in read if step_of(r.prompt) == quantity])
         off = 2 * _differ({_off(s) for s in level}, {_off(s) for s in states})
         off += _differ({s.supports for s in level}, {s.supports for s in states})
         if sags and (best is None or off < best[0]):

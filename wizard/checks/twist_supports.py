@@ -11,10 +11,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from wizard.library.places import asked_of, step_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
 
-LEVEL = "level/"
+LEVEL = "level"
 THREE = "three-points"
 LOADED = "three-points-loaded"
 """Three points under anything but a bare frame: one more way to stand that settles nothing."""
@@ -44,7 +45,7 @@ def supports_under(row: Reading, survey: Survey) -> str:
 
 def all_supports(survey: Survey) -> tuple[str, ...]:
     """Every known set of supports on which the level was read, the latest first."""
-    rows = (r for r in survey.standing(Reading) if r.prompt.startswith(LEVEL))
+    rows = (r for r in survey.standing(Reading) if step_of(r.prompt) == LEVEL)
     return tuple(dict.fromkeys(reversed([s for r in rows if (s := supports_under(r, survey))])))
 
 
@@ -64,7 +65,7 @@ def on_one_support(
     on = {"", asked or _deciding(found, known, survey, horns)}
     kept = {
         prompt: tuple(r for r in rows if supports_under(r, survey) in on)
-        if prompt.startswith(LEVEL)
+        if step_of(prompt) == LEVEL
         else rows
         for prompt, rows in found.items()
     }
@@ -82,8 +83,8 @@ def _deciding(
     """
     places: dict[str, set[str]] = {s: set() for s in known}
     for prompt, rows in found.items():
-        place = prompt.removeprefix(LEVEL).partition("/")[0]
-        if prompt.startswith(LEVEL) and place not in horns:
+        place = asked_of(prompt).item
+        if step_of(prompt) == LEVEL and place not in horns:
             for row in rows:
                 places.setdefault(supports_under(row, survey), set()).add(place)
     ordered = sorted(known, key=lambda s: s != THREE)

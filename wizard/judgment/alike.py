@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from wizard.library import marks
+from wizard.library.places import pair_ids, part_of
 from wizard.library.shapes import Library
 from wizard.math.uncertain import Part, Uncertain
 from wizard.survey.follow import SAME_AS
@@ -19,7 +20,7 @@ from wizard.survey.own_places import where
 from wizard.survey.record import Survey
 from wizard.survey.rows import OwnPlace, PointNote, Tool
 
-LASTING = ("round:", "height:")
+LASTING = ("round", "height")
 """Figures of the kind of frame: as wrong then as now."""
 OF_A_TOOL = ("tape", "ruler", "level", "hang")
 FIGURES = ("name", "class", "serial", "sensitivity", "length", "resolution")
@@ -56,11 +57,12 @@ class Names:
         return p if name == p.name else Part(name, p.size, p.dof, p.shared, p.source, p.pool)
 
     def _name(self, name: str) -> str:
-        kind, _, rest = name.partition(":")
-        if name.startswith(LASTING):
+        part = part_of(name)
+        kind, rest = part.kind, part.of
+        if kind in LASTING:
             return name
         if kind == "point":
-            return name + self.points.get(rest.rpartition(":")[0], self.points.get("*", ""))
+            return name + self.points.get(part.point, self.points.get("*", ""))
         if kind in OF_A_TOOL and rest in self.tools:
             return f"{kind}:{self.tools[rest]}" + (f"/{self.hand}" if kind == "hang" else "")
         return f"{self.survey}|{name}"
@@ -140,4 +142,4 @@ def moved_points(before: Survey, survey: Survey, library: Library) -> tuple[str,
     other = (
         w.place for w in survey.standing(OwnPlace) if where(w) != places.get(w.place, where(w))
     )
-    return (*anew, *(f"{place}-{side}" for place in other for side in ("left", "right")))
+    return (*anew, *(id for place in other for id in pair_ids(place)))

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import SIDES, beyond, is_true
 from wizard.judgment.shown_plan import SHORT_MM
-from wizard.library.layouts import OWN
+from wizard.library.places import is_own
 from wizard.library.shapes import Box, Layout
 
 ENDS = {"front-box": "front", "rear-box": "rear"}
@@ -65,7 +65,7 @@ def corner_of(judged: Sequence[Judged], layout: Layout) -> Corner | None:
 
 
 def _is_rails(box: Box) -> bool:
-    return box.role != "nose" and not box.id.startswith(OWN)
+    return box.role != "nose" and not is_own(box.id)
 
 
 def _short(found: dict[str, Judged], box: str) -> Judged | None:

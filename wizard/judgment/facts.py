@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from wizard.checks.case import case_of
 from wizard.judgment.bands import Judged
 from wizard.library import marks
+from wizard.library.places import SIDES as SIDES
 from wizard.library.shapes import Layout, Library
 from wizard.library.templates import misfit
 from wizard.survey.meant import meant
@@ -15,7 +16,6 @@ from wizard.survey.record import Survey
 Zone = tuple[str, str]
 """A side and a third of the frame, such as ("left", "front")."""
 
-SIDES = ("left", "right")
 CORNERS: dict[str, tuple[Zone, ...]] = {
     marks.LEFT_FRONT: (("left", "front"),),
     marks.RIGHT_FRONT: (("right", "front"),),

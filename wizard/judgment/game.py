@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from wizard.judgment.blind import Bench
+from wizard.library.places import ends_in
 from wizard.model.bent import Bent, Supports
 from wizard.model.readings import reading
 
@@ -63,13 +64,9 @@ class Board:
         """The readings on offer, in the order of the survey."""
         found = []
         for p in self.bench.prompts.values():
-            if (
-                p.kind not in ("length", "gap", "bubble")
-                or p.step in SKIPPED
-                or p.tool not in NOTICED
-            ):
+            if not p.kind.measures or p.step in SKIPPED or p.tool not in NOTICED:
                 continue
-            if p.step == "level" and not p.id.endswith("/as-set"):
+            if p.step == "level" and p.name != "as-set":
                 continue
             if p.step == "front-box-bar" and not p.start:
                 continue
@@ -189,7 +186,7 @@ class Board:
             )
             if line in (ask.id, label):
                 return ask
-        ends = [a for a in self.asks if a.id.endswith(f"/{line}")]
+        ends = [a for a in self.asks if ends_in(a.id, line)]
         return ends[0] if len(ends) == 1 else None
 
 

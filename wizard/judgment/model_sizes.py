@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from wizard.checks.case import case_of
 from wizard.checks.sizes import length, width
-from wizard.library.layouts import OWN
+from wizard.library.places import is_own
 from wizard.library.shapes import Layout, Library
 from wizard.model.frame import HORNS
 from wizard.survey.record import Survey
@@ -34,7 +34,7 @@ def model_layout(survey: Survey, library: Library) -> Layout:
         if not ids or not _likely(long.value, layout.place(box.rear).x - layout.place(box.front).x):
             continue
         if (
-            box.front.startswith(OWN) or box.front == HORNS
+            is_own(box.front) or box.front == HORNS
         ):  # what is tied to the frame, not the frame to it
             along[box.front] = along[box.rear] - long.value
         else:

@@ -15,6 +15,7 @@ from wizard.checks.notes import OffPlan
 from wizard.checks.plan import Plan, own_part, plan_of
 from wizard.checks.plan_findings import horn_difference, main_pairs, shift_of
 from wizard.judgment.bands import ORDER, Judged
+from wizard.library.places import part_of
 from wizard.library.shapes import Library
 from wizard.math.conformance import u_to_settle
 from wizard.math.network_derived import sway
@@ -100,9 +101,7 @@ def _open_prompts(
     case: Case, survey: Survey, library: Library, today: datetime
 ) -> dict[str, Prompt]:
     """Lengths that the car's state lets a person take and that have no reading yet."""
-    found = (
-        p for page in pages(survey, library, today) for p in page.prompts if p.kind == "length"
-    )
+    found = (p for page in pages(survey, library, today) for p in page.prompts if p.kind.spans)
     return {p.id: p for p in found if p.id not in case.by_prompt and not survey.skipped(p.id)}
 
 
@@ -112,7 +111,7 @@ def _round_figure(
     """A size that came from the layout and carries most of the doubt: tape it."""
     number = judged.finding.number
     largest = max(number.parts, key=lambda p: abs(p.size), default=None)
-    if largest is None or not largest.name.startswith("round:"):
+    if largest is None or part_of(largest.name).kind != "round":
         return None
     prompt = next((p for p in open_prompts.values() if p.step in ("own-sides", "widths")), None)
     if prompt is None:
@@ -164,12 +163,12 @@ def _repeats(judged: Judged, case: Case, wanted: float) -> Advice | None:
     down with them.
     """
     number = judged.finding.number
-    hands = [p for p in number.parts if p.name.startswith("hand:")]
+    hands = [p for p in number.parts if part_of(p.name).kind == "hand"]
     hand = sum(p.size**2 for p in hands)
     if not hands or hand < 0.25 * number.u**2:
         return None
     fixed = number.u**2 - hand
-    largest = max(hands, key=lambda p: abs(p.size)).name.removeprefix("hand:")
+    largest = part_of(max(hands, key=lambda p: abs(p.size)).name).of
     have = len(case.by_prompt.get(largest, ())) or 1
     factor = hand / (wanted**2 - fixed) if wanted**2 > fixed else math.inf
     settles = factor * have <= MOST_REPEATS

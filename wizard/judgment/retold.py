@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.diagonals import STEPS
-from wizard.checks.finding import Finding
+from wizard.checks.finding import HORNS, Finding
 from wizard.checks.notes import OffPlan
+from wizard.library.places import asked_of, part_of_step, step_of, within
 from wizard.survey.rows import Reading
 
 STRING = ("sag-loaded", "sag-unloaded")
@@ -35,8 +36,8 @@ def compared_as(finding: Finding) -> str:
 
 def retold(finding: Finding, case: Case) -> set[str]:
     """What to read again so that the finding can be held against itself."""
-    sides = f"own-sides/{finding.where}"
-    if finding.quantity == "mash" and any(id.startswith(f"{sides}/") for id in case.by_prompt):
+    sides = part_of_step("own-sides", finding.where)
+    if finding.quantity == "mash" and any(within(id, sides) for id in case.by_prompt):
         return {sides}
     if finding.quantity == "rail-shift":
         return _box(finding, case)
@@ -45,29 +46,29 @@ def retold(finding: Finding, case: Case) -> set[str]:
     ids = set(finding.readings)
     prompts = {r.prompt for r in case.survey.standing(Reading) if r.id in ids}
     if finding.quantity in STRING:
-        return _string({p for p in prompts if p.startswith(STRING)})
+        return _string({p for p in prompts if step_of(p) in STRING})
     # The width at a level or a horn only scales what was read; it was known well enough the first
     # time.
-    return {_whole(p) for p in prompts if not p.startswith("widths/")}
+    return {_whole(p) for p in prompts if step_of(p) != "widths"}
 
 
 def _whole(prompt: str) -> str:
     """The level is always turned round: its place stands for both ways."""
-    return prompt.rsplit("/", 1)[0] if prompt.startswith("level/") else prompt
+    return asked_of(prompt).page if step_of(prompt) == "level" else prompt
 
 
 def _string(prompts: set[str]) -> set[str]:
     """Both rails at each station: that one hangs lower than its twin is half of what a string
     tells.
     """
-    found = {"string-set-up", *(p.rsplit("/", 1)[0] for p in prompts)}
-    return found | set(LIFT) if any(p.startswith(STRING[1]) for p in prompts) else found
+    found = {"string-set-up", *(asked_of(p).page for p in prompts)}
+    return found | set(LIFT) if any(step_of(p) == STRING[1] for p in prompts) else found
 
 
 def _box(finding: Finding, case: Case) -> set[str]:
     """A box by its own diagonals and sides; the front one by the bar only where no tape got across."""
     where = FRONT_BOX if finding.where == BAR else finding.where
-    read = {tuple(id.split("/")[:2]) for id in case.by_prompt}
+    read = {(a.step, a.item) for a in map(asked_of, case.by_prompt)}
     for step in STEPS:
         if (step, where) in read:
             return {*(LONG if step in LONG else (f"{step}/{where}",)), f"own-sides/{where}"}
@@ -86,11 +87,11 @@ def _off_the_plan(finding: Finding, case: Case) -> set[str]:
     That box says which way the rails run on, and halves what the horns' tapes alone leave in doubt
     [computed].
     """
-    if not finding.quantity.startswith("horn"):
+    if finding.quantity not in HORNS:
         return _plan(case)
-    behind = f"box-diagonals/{FRONT_BOX}"
-    return {"horns", *(behind for id in case.by_prompt if id.startswith(f"{behind}/"))}
+    behind = part_of_step("box-diagonals", FRONT_BOX)
+    return {"horns", *(behind for id in case.by_prompt if within(id, behind))}
 
 
 def _plan(case: Case) -> set[str]:
-    return {id.split("/", 1)[0] for id in case.by_prompt} & set(PLAN)
+    return {step_of(id) for id in case.by_prompt} & set(PLAN)

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from wizard.library import marks
+from wizard.library.kinds import NOT_SURE
 from wizard.library.shapes import Choice, Library, Step
 from wizard.library.templates import misfit
-from wizard.survey.answer import NOT_SURE, NOTHING_TO_SAY
+from wizard.survey.answer import NOTHING_TO_SAY
 from wizard.survey.guide import Page, answered, guide_of, layout_of, pages
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -81,7 +82,7 @@ def looks_of(survey: Survey, library: Library) -> tuple[Seen, ...]:
     """Every standing look that belongs to a prompt of the content."""
     questions, prompts = guide_of(survey, library).questions, {}
     for step in library.steps.values():
-        if any(p.kind == "look" for p in step.prompts):
+        if any(p.kind.looks for p in step.prompts):
             prompts.update({p.id: (p, step) for p in questions.of(step)})
     seen = []
     for look in survey.standing(Look):
@@ -112,7 +113,7 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
         if misfit(step.needs, layout):  # What this kind of frame does not have was not missed.
             continue
         page = here.get(id)
-        if step.part not in ("look", "measure") or not any(p.kind in KINDS for p in step.prompts):
+        if step.part not in ("look", "measure") or not any(p.kind.counts for p in step.prompts):
             found += _passed_over(survey, page) if step.part != "finish" else []
             continue
         if page is None:
@@ -146,7 +147,7 @@ def _passed_over(survey: Survey, page: Page | None) -> list[Gap]:
     """What somebody would not or could not answer, in his words, on a page where nothing is looked
     at or measured.
     """
-    asked = [p for p in (page.prompts if page else ()) if p.kind != "ack"]
+    asked = [p for p in (page.prompts if page else ()) if not p.kind.acknowledges]
     reasons = [why for p in asked if (why := survey.skipped(p.id)) and not answered(survey, p)]
     if page is None or not reasons:
         return []
@@ -164,10 +165,9 @@ def _share(reasons: Sequence[str], of: Sequence[Prompt], what: str) -> str:
 
 
 def _any_answer(survey: Survey, page: Page | None) -> bool:
-    return page is not None and any(answered(survey, p) for p in page.prompts if p.kind in KINDS)
+    return page is not None and any(answered(survey, p) for p in page.prompts if p.kind.counts)
 
 
-KINDS = ("length", "gap", "bubble", "look")
 LATER = "left for another day"
 
 
@@ -176,7 +176,7 @@ def _missing(survey: Survey, page: Page, title: str) -> list[Gap]:
         p for p in page.prompts if p.optional and survey.skipped(p.id) not in ("", NOTHING_TO_SAY)
     ]
     wanted = [
-        p for p in (*page.prompts, *page.later) if p.kind in KINDS and (not p.optional or p in said)
+        p for p in (*page.prompts, *page.later) if p.kind.counts and (not p.optional or p in said)
     ]
     reasons = [LATER for p in page.later if p in wanted]
     for prompt in wanted[: len(wanted) - len(reasons)]:

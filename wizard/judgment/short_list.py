@@ -16,6 +16,7 @@ from wizard.judgment.retold import CORNERS, LONG, STRING, compared_as, retold
 from wizard.judgment.seen import Seen, loose_joints, stops
 from wizard.judgment.verdict import Verdict, is_open, verdict_of, weight
 from wizard.library import marks
+from wizard.library.places import asked_of, step_of, within
 from wizard.library.shapes import Box, Layout, Library
 from wizard.survey.follow import following
 from wizard.survey.guide import guide_of, pages
@@ -77,18 +78,18 @@ def _in_order(wanted: set[str], old: Survey, library: Library) -> tuple[str, ...
     course = library.courses.get("recheck", library.courses["whole"])
     found = list[str]()
     for step in course:
-        parts = [w for w in wanted if w.startswith(f"{step}/")]
+        parts = [w for w in wanted if within(w, step)]
         if step in wanted:
             found.append(step)
         elif parts:
             order = [p.id for p in guide_of(old, library).questions.of(library.steps[step])]
-            parts = [p for p in parts if not any(p.startswith(f"{q}/") for q in parts)]
+            parts = [p for p in parts if not any(p != q and within(p, q) for q in parts)]
             found += sorted(parts, key=lambda part: _place(part, order))
     return tuple(found)
 
 
 def _place(part: str, order: list[str]) -> int:
-    return next((n for n, id in enumerate(order) if f"{id}/".startswith(f"{part}/")), len(order))
+    return next((n for n, id in enumerate(order) if within(id, part)), len(order))
 
 
 # What is always on it
@@ -96,7 +97,7 @@ def _place(part: str, order: list[str]) -> int:
 
 
 def _always(case: Case) -> set[str]:
-    read = {id.split("/", 1)[0] for id in case.by_prompt}
+    read = {step_of(id) for id in case.by_prompt}
     return {*_diagonals(case, read), *_sag(case, read), *_ends(case)}
 
 
@@ -106,7 +107,7 @@ def _diagonals(case: Case, read: set[str]) -> set[str]:
         return set(LONG)
     if step == DIAGONALS[-1]:
         return {step}
-    where = {id.split("/")[1] for id in case.by_prompt if id.startswith(f"{step}/")}
+    where = {asked_of(id).item for id in case.by_prompt if step_of(id) == step}
     boxes = [b for b in case.layout.boxes if b.id in where]
     return {
         f"{step}/{b.id}" for b in sorted(boxes, key=lambda b: _length(b, case.layout))[-1:]

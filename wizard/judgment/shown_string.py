@@ -12,6 +12,7 @@ from wizard.checks.notes import Bend
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import SIDES, Shown, Told, beyond, is_out
 from wizard.judgment.jacked import is_jacked, side_seen
+from wizard.library.places import where_of
 
 UNLIKE_MM = 2.0
 """Rails that differ by no more hang alike."""
@@ -60,7 +61,7 @@ def sags(facts: Told) -> Iterator[Shown]:
 
 def _deepest_at_mount(facts: Told) -> bool:
     for side in SIDES:
-        sags = {w: j for w, j in facts.of("sag-unloaded").items() if w.endswith(f"/{side}")}
+        sags = {w: j for w, j in facts.of("sag-unloaded").items() if where_of(w).side == side}
         mount = sags[f"{facts.mount}/{side}"]
         if mount.finding.value + mount.half_width < max(j.finding.value for j in sags.values()):
             return False
@@ -142,7 +143,7 @@ def crowns(facts: Told) -> Iterator[Shown]:
             if j.finding.value < -HIGH_MM and beyond(j, 0.0):
                 high.append(j)
     if high:
-        sides = {j.finding.where.rsplit("/", 1)[-1] for j in high}
-        station = high[0].finding.where.split("/")[0]
+        sides = {where_of(j.finding.where).rail_or_place for j in high}
+        station = where_of(high[0].finding.where).place
         zones = ((next(iter(sides)), facts.station_third(station)),) if len(sides) == 1 else ()
         yield Shown("crown", tuple(j.finding.id for j in high), zones)

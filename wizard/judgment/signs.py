@@ -13,6 +13,7 @@ from wizard.judgment.facts import CORNERS, SIDES, Shown, Told, Zone
 from wizard.judgment.seen import Seen
 from wizard.judgment.shown import shown
 from wizard.library import marks
+from wizard.library.places import step_of, where_of
 from wizard.library.shapes_signs import TWINS, WEIGHTS, Sign, SignBook, Witness
 from wizard.survey.rows import Answer
 
@@ -94,10 +95,13 @@ def _told(sign: Sign, facts: Told) -> Evidence:
         (a.id for a in reversed(facts.survey.standing(Answer)) if a.prompt == sign.answer),
         sign.answer,
     )
-    step = sign.answer.partition("/")[0]
+    step = step_of(sign.answer)
     hit = facts.meant(marks.WHERE_HIT, step) if "collision" in sign.leans else ""
     zones = CORNERS.get(hit, ())
     return Evidence(sign, _points(sign.leans), _points(sign.against), (row,), zones)
+
+
+LEFT, RIGHT = SIDES
 
 
 def _looked(sign: Sign, seen: tuple[Seen, ...], facts: Told, book: SignBook) -> Iterator[Evidence]:
@@ -113,12 +117,12 @@ def _looked(sign: Sign, seen: tuple[Seen, ...], facts: Told, book: SignBook) -> 
         for side, other in (SIDES, SIDES[::-1]):
             if not here[side]:
                 continue
-            twin = _twin(rows[other], here[other], thirds["left"] == thirds["right"])
+            twin = _twin(rows[other], here[other], thirds[LEFT] == thirds[RIGHT])
             if twin not in sign.twin:
                 continue
             if twin == "both" and set(sign.twin) != set(TWINS):
-                if side == "left":
-                    yield _one(sign, step, [*here["left"], *here["right"]], (), facts)
+                if side is LEFT:
+                    yield _one(sign, step, [*here[LEFT], *here[RIGHT]], (), facts)
                 continue
             zones = ((side, thirds[side]),) if thirds[side] else ()
             yield _one(sign, step, here[side], zones, facts)
@@ -174,7 +178,7 @@ def unmet(seen: tuple[Seen, ...], facts: Told, book: SignBook) -> dict[str, tupl
 
 def _met(witness: Witness, seen: tuple[Seen, ...], facts: Told) -> bool:
     if witness.quantity == "sag-unloaded":
-        sides = {where.rsplit("/", 1)[-1] for where in facts.of("sag-unloaded")}
+        sides = {where_of(where).side for where in facts.of("sag-unloaded")}
         return set(SIDES) <= sides
     if witness.quantity:
         boxes = set(facts.of(witness.quantity))

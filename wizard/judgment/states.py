@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from wizard.checks.finding import Finding
+from wizard.library.places import step_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
 
@@ -15,15 +16,15 @@ BENDS = ("engine", "body", "supports")
 SAID = ("panels", "stood", "tires", "fuel")
 """Fields that move a frame little: a difference is said, no more."""
 HEIGHT = {
-    "sag-loaded": "sag-loaded/",
-    "sag-unloaded": "sag-unloaded/",
-    "twist": "level/",
-    "horn-height": "level/",
+    "sag-loaded": "sag-loaded",
+    "sag-unloaded": "sag-unloaded",
+    "twist": "level",
+    "horn-height": "level",
 }
 """Quantities that hang on the state, and the readings whose state counts; the block may have been
 read before.
 """
-ON_SPRINGS = {"wheelbase": "wheelbase/"}
+ON_SPRINGS = {"wheelbase": "wheelbase"}
 """Likewise, where only the supports count: an axle that hangs lies elsewhere than one that carries."""
 
 
@@ -54,18 +55,18 @@ class Record:
     def _known(self) -> dict[tuple[str, str, str], str]:
         return {}
 
-    def of(self, finding: Finding, field: str, prefix: str = "") -> str:
+    def of(self, finding: Finding, field: str, step: str = "") -> str:
         """What the field said while the finding was read; several are joined by a comma, empty is
         not known.
         """
-        key = (finding.id, field, prefix)
+        key = (finding.id, field, step)
         if key not in self._known:
-            self._known[key] = self._of(finding, field, prefix)
+            self._known[key] = self._of(finding, field, step)
         return self._known[key]
 
-    def _of(self, finding: Finding, field: str, prefix: str) -> str:
+    def _of(self, finding: Finding, field: str, step: str) -> str:
         rows = (self._readings[i] for i in finding.readings if i in self._readings)
-        states = (self._states.get(r.state) for r in rows if r.prompt.startswith(prefix))
+        states = (self._states.get(r.state) for r in rows if not step or step_of(r.prompt) == step)
         return ", ".join(
             sorted({str(getattr(s, field)) for s in states if s is not None and getattr(s, field)})
         )
@@ -75,11 +76,11 @@ def unlike(then: Record, old: Finding, now: Record, new: Finding) -> tuple[Unlik
     """What forbids to hold one against the other; nothing for what was taped between points of the
     frame.
     """
-    prefix = HEIGHT.get(old.quantity) or ON_SPRINGS.get(old.quantity)
-    if prefix is None:
+    step = HEIGHT.get(old.quantity) or ON_SPRINGS.get(old.quantity)
+    if step is None:
         return ()
     fields = BENDS if old.quantity in HEIGHT else ("supports",)
-    return _differing(then, old, now, new, fields, prefix)
+    return _differing(then, old, now, new, fields, step)
 
 
 def worth_saying(then: Record, old: Finding, now: Record, new: Finding) -> tuple[Unlike, ...]:
@@ -91,11 +92,11 @@ def worth_saying(then: Record, old: Finding, now: Record, new: Finding) -> tuple
 
 
 def _differing(
-    then: Record, old: Finding, now: Record, new: Finding, fields: tuple[str, ...], prefix: str
+    then: Record, old: Finding, now: Record, new: Finding, fields: tuple[str, ...], step: str
 ) -> tuple[Unlike, ...]:
     found = []
     for field in fields:
-        a, b = then.of(old, field, prefix), now.of(new, field, prefix)
+        a, b = then.of(old, field, step), now.of(new, field, step)
         if a and b and a != b:
             found.append(Unlike(field, a, b))
     return tuple(found)

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from wizard.checks.finding import Finding
 from wizard.checks.twist_supports import LEVEL, LOADED, THREE, is_bare, supports_under
+from wizard.library.places import step_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 
@@ -24,7 +25,7 @@ def supports_of(finding: Finding, survey: Survey) -> str:
     by now.
     """
     rows = (
-        r for r in survey.table(Reading) if r.id in finding.readings and r.prompt.startswith(LEVEL)
+        r for r in survey.table(Reading) if r.id in finding.readings and step_of(r.prompt) == LEVEL
     )
     found = {supports_under(r, survey) for r in rows}
     return found.pop() if len(found) == 1 else ""

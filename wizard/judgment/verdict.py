@@ -22,6 +22,7 @@ from wizard.judgment.shown import is_fitted
 from wizard.judgment.sight import Sight, sight_of
 from wizard.judgment.unseen import Unseen, unseen
 from wizard.judgment.voices import Voice, voices_of
+from wizard.library.places import where_id, where_of
 from wizard.library.shapes import Library
 from wizard.library.templates import misfit
 from wizard.survey.guide import course_name, layout_of
@@ -158,7 +159,7 @@ def _completing(survey: Survey, library: Library) -> tuple[str, ...]:
     words = {
         (p.start, p.end): p.ask
         for p in case.prompts.values()
-        if p.kind == "length" and not survey.skipped(p.id)
+        if p.kind.spans and not survey.skipped(p.id)
     }
     return tuple(words[pair] for pair in missing(case).pairs if pair in words)
 
@@ -212,7 +213,7 @@ def _looking(survey: Survey, library: Library) -> int:
 
 
 def _lacking(limited: list[Judged], seen: tuple[Seen, ...], looks: int) -> tuple[str, ...]:
-    have = {(j.finding.quantity, j.finding.where.rsplit("/", 1)[-1]) for j in limited}
+    have = {(j.finding.quantity, where_of(j.finding.where).rail_or_place) for j in limited}
     boxes = {where for quantity, where in have if quantity == "rail-shift"}
     known = {
         "rail-shift": (
@@ -234,7 +235,8 @@ def _per_quantity(limited: list[Judged]) -> list[Judged]:
     best: dict[str, Judged] = {}
     for judged in limited:
         f = judged.finding
-        key = f"{f.quantity}/{f.where.rsplit('/', 1)[-1]}" if "/" in f.where else f.id
+        where = where_of(f.where)
+        key = where_id(f.quantity, where.side) if where.place and where.side else f.id
         if key not in best or _rank(judged) > _rank(best[key]):
             best[key] = judged
     return sorted(best.values(), key=_rank, reverse=True)

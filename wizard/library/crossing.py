@@ -10,10 +10,11 @@ from wizard.library.fields import Fault, nearest
 from wizard.library.layouts import lacking
 from wizard.library.marks import NOT_SAID, STATES, mark_faults
 from wizard.library.model import model_faults
+from wizard.library.places import SIDES, tool_kind
 from wizard.library.shapes import SEEN, UNSURE, Box, Layout, LevelPlace, Library, Need, Place, Step
 from wizard.library.signs import sign_faults
 from wizard.library.steps import STATE
-from wizard.library.templates import KIND, SIDES, called, misfit, points_of, wanted
+from wizard.library.templates import KIND, called, misfit, points_of, wanted
 
 
 def _unknown(file: str, key: str, named: Iterable[str], known: Iterable[str]) -> Iterator[Fault]:
@@ -37,7 +38,7 @@ def _step_faults(step: Step, library: Library) -> Iterator[Fault]:
         "place": {called(p) for y in layouts for p in y.places},
         "station": {s.id for y in layouts for s in y.stations},
         "level": {called(v) for y in layouts for v in y.levels},
-        "side": set(SIDES),
+        "side": set[str](SIDES),
     }
     kinds = {word for y in layouts for word in y.words}
     for need in (*step.needs, *(n for p in step.prompts for n in p.needs)):
@@ -45,7 +46,7 @@ def _step_faults(step: Step, library: Library) -> Iterator[Fault]:
     for prompt in step.prompts:
         yield from _unknown(file, "prompt.only", prompt.only, known.get(prompt.each, set()))
         tokens = [c.token for c in prompt.choices]
-        if prompt.keep.startswith("tool.") and prompt.keep != "tool.tape.start":
+        if tool_kind(prompt.keep) and prompt.keep != "tool.tape.start":
             yield from _unknown(file, "prompt.choice.token", tokens, library.tools)
         if prompt.keep == "survey.layout":
             yield from _unknown(file, "prompt.choice.token", tokens, library.layouts)
@@ -72,7 +73,7 @@ def _once_only(library: Library) -> Iterator[Fault]:
     """Looks that can stop a survey and that no re-check would take again."""
     again = library.courses.get("recheck", library.courses.get("whole", ()))
     for step in library.steps.values():
-        stops = any(c.stop for p in step.prompts if p.kind == "look" for c in p.choices)
+        stops = any(c.stop for p in step.prompts if p.kind.looks for c in p.choices)
         if stops and step.id not in again:
             wrong = f"'{step.id}' can stop a survey and no re-check looks there again"
             yield Fault("course.toml", "courses.recheck", wrong, "add it to recheck")
@@ -101,7 +102,7 @@ def _asked(step: Step, layout: Layout) -> list[_Asked]:
             needs = tuple(replace(n, key=n.key.format_map(fields)) for n in prompt.needs)
             name = "/".join(n for n in (step.id, fields.get("item", ""), id) if n)
             answers = frozenset(c.token for c in prompt.choices)
-            if prompt.kind == "look":
+            if prompt.kind.looks:
                 answers |= {*SEEN.values(), UNSURE}
             found.append(_Asked(name, start, end, needs, answers))
     return found

@@ -11,8 +11,8 @@ import re
 from collections.abc import Iterator, Mapping
 
 from wizard.library.fields import Fault, Table, nearest
+from wizard.library.places import SIDES, prompt_id, within
 from wizard.library.shapes import Caution, Exposure, Library, PromptTemplate, Step
-from wizard.library.templates import SIDES
 
 STANCES = ("wheels", "lifted", "bare")
 """How a car can stand: on its own wheels; on anything else with weight on it, or nobody has said; a
@@ -171,8 +171,8 @@ def pushes_of(steps: Mapping[str, Step]) -> dict[str, dict[str, str]]:
 def _ids(step: Step, prompt: PromptTemplate) -> tuple[str, ...]:
     """As wizard/survey/prompts.py makes them: such a prompt stands alone or is asked of each side."""
     if prompt.each == "side":
-        return tuple(f"{step.id}/{side}/{prompt.id}" for side in SIDES)
-    return (f"{step.id}/{prompt.id}",)
+        return tuple(prompt_id(step.id, side, prompt.id) for side in SIDES)
+    return (prompt_id(step.id, "", prompt.id),)
 
 
 def places_of(steps: Mapping[str, Step]) -> dict[str, str]:
@@ -183,15 +183,13 @@ def places_of(steps: Mapping[str, Step]) -> dict[str, str]:
     for step in steps.values():
         for prompt in step.prompts:
             says = {c.stands for c in prompt.choices}
-            if prompt.kind == "choice" and "sound" in says:
+            if prompt.kind.chooses and "sound" in says:
                 looks = [
-                    n.key
-                    for n in prompt.needs
-                    if n.key.startswith(f"{step.id}/") and "{side}" in n.key
+                    n.key for n in prompt.needs if within(n.key, step.id) and "{side}" in n.key
                 ]
                 for side in SIDES:
                     found.update(
-                        {k.format(side=side): f"{step.id}/{side}/{prompt.id}" for k in looks}
+                        {k.format(side=side): prompt_id(step.id, side, prompt.id) for k in looks}
                     )
     return found
 

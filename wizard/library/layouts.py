@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wizard.library.fields import Fault, Table, nearest
+from wizard.library.places import OWN, is_own
 from wizard.library.shapes import Box, Layout, LevelPlace, Place, Station
 
 SIDES = ("left", "right", "middle")
@@ -21,8 +22,6 @@ FIGURES = (
 """Figures of every kind of frame."""
 OTHER_FIGURES = ("engine_front_x", "engine_mount_x", "ball_x", "rod")
 """Figures that a kind of frame may have besides."""
-OWN = "own-"
-"""What the ids of places begin with that an owner adds to his survey."""
 
 
 def _place(t: Table, kinds: set[str]) -> Place:
@@ -86,7 +85,7 @@ def _level(t: Table, places: set[str]) -> LevelPlace:
 def _doubles(t: Table, key: str, ids: list[str]) -> None:
     for id in sorted({i for i in ids if ids.count(i) > 1}):
         t.fault(key, f"'{id}' stands there twice", "give each an id of its own")
-    for id in (i for i in ids if i.startswith(OWN)):
+    for id in (i for i in ids if is_own(i)):
         t.fault(
             key,
             f"'{id}' begins with {OWN}, as only the places of a survey do",

@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from wizard.library.fields import Fault, nearest
+from wizard.library.places import SIDES
 from wizard.library.shapes import Asked, PromptTemplate, Step
-from wizard.library.templates import SIDES
 
 # Of a step
 BARE = "bare"
@@ -178,7 +178,7 @@ def mark_faults(steps: Mapping[str, Step]) -> Iterator[Fault]:
 
 def _answer_faults(step: Step, prompt: PromptTemplate) -> Iterator[Fault]:
     """Answers that say what they cannot say there."""
-    file, is_look = f"{step.id}.toml", prompt.kind == "look"
+    file, is_look = f"{step.id}.toml", prompt.kind.looks
     if is_look and sum(c.nothing for c in prompt.choices) != 1:
         wrong = "is not said by just one answer of a look"
         yield Fault(file, "choice.nothing", wrong, "write nothing = true where nothing was found")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from wizard.library.shapes_layout import Box as Box
 from wizard.library.shapes_layout import Layout as Layout
@@ -13,6 +13,9 @@ from wizard.library.shapes_layout import Place as Place
 from wizard.library.shapes_layout import Station as Station
 from wizard.library.shapes_model import ModelBook
 from wizard.library.shapes_signs import SignBook
+
+if TYPE_CHECKING:
+    from wizard.library.kinds import Kind
 
 SEEN = {"b": "bare", "p": "painted", "d": "dirty", "n": "not-reached"}
 """Letters for how well a place was seen; answer letters of a look must be others."""
@@ -65,8 +68,7 @@ class Choice:
 class PromptTemplate:
     """A prompt as authored, before the layout's boxes, stations and sides are put in."""
 
-    kind: str
-    """length, gap (signed length), bubble, choice, look, note."""
+    kind: Kind
     id: str = ""
     """Last part of the prompt id, with {fields} of the item."""
     each: str = ""

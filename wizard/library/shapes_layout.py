@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from wizard.library.places import point_id
+
 
 @dataclass(frozen=True, slots=True)
 class Place:
@@ -28,7 +30,7 @@ class Place:
     @property
     def points(self) -> tuple[str, ...]:
         """Ids of its points, left before right; a point in the middle has the place's own id."""
-        return tuple(self.id if side == "middle" else f"{self.id}-{side}" for side in self.sides)
+        return tuple(point_id(self.id, side) for side in self.sides)
 
     @property
     def pair(self) -> tuple[str, str]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from wizard.library.fields import Fault, Table, nearest
 from wizard.library.figures import MARKS
+from wizard.library.places import name_of_prompt, step_of
 from wizard.library.shapes import Step
 from wizard.library.shapes_signs import (
     CAUSES,
@@ -120,7 +121,7 @@ def sign_faults(book: SignBook, steps: Mapping[str, Step]) -> Iterator[Fault]:
             if step in steps:
                 yield from _tokens(sign, steps[step])
         if sign.answer:
-            step, _, last = sign.answer.partition("/")
+            step, last = step_of(sign.answer), name_of_prompt(sign.answer)
             prompt = (
                 next((p for p in steps[step].prompts if p.id == last), None)
                 if step in steps
@@ -159,7 +160,7 @@ def _tokens(sign: Sign, step: Step) -> Iterator[Fault]:
     """A token need not be an answer of every step named, but each step must know at least one of
     them.
     """
-    known = {c.token for p in step.prompts if p.kind == "look" for c in p.choices}
+    known = {c.token for p in step.prompts if p.kind.looks for c in p.choices}
     if not known & set(sign.tokens):
         yield Fault(
             FILE,

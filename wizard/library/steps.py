@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from wizard.library.fields import Table, nearest
+from wizard.library.kinds import AUTHORED, NOTE
 from wizard.library.marks import OF_ANSWER, OF_STEP, QUESTIONS, VOICES
-from wizard.library.shapes import SEEN, Choice, Need, OnlyWords, PromptTemplate, Step
+from wizard.library.shapes import Choice, Need, OnlyWords, PromptTemplate, Step
 from wizard.library.templates import field_faults
 
-KINDS = ("length", "gap", "bubble", "choice", "look", "note")
 EACH = ("", "box", "front-box", "place", "station", "level", "side")
 PARTS = ("prepare", "look", "measure", "finish")
 DRAWINGS = ("plan", "side", "end", "horns", "look", "none")
 TOOLS = ("", "tape", "ruler", "level", "bar", "string", "caliper")
-READ = ("length", "gap", "bubble")
-"""Kinds that are read with a tool, and may be read more than once."""
 STATE = ("engine", "body", "panels", "supports", "stood", "tires", "fuel", "temperature")
 """What the state of a car holds (the fields of a [[state]] row)."""
 ROW = 74
@@ -26,8 +24,6 @@ TITLE = 31
 """Characters of a title: the trail beside the page has room for no more."""
 PAPER_LINE = 100
 """Characters of the worksheet's one line of how-to."""
-NOT_SURE = "u"
-"""Always offered by the program on a look, so never an author's letter there."""
 
 
 def _need(t: Table) -> Need:
@@ -65,19 +61,13 @@ def _only_words(t: Table) -> OnlyWords:
     return row
 
 
-def _letters(t: Table, kind: str, choices: tuple[Choice, ...]) -> None:
-    letters = [c.letter for c in choices]
+def _letters(t: Table, prompt: PromptTemplate) -> None:
+    letters = [c.letter for c in prompt.choices]
     if len(set(letters)) != len(letters):
         t.fault("choice", "two answers share a letter", "give each answer a letter of its own")
-    if kind == "look":
-        for letter in letters:
-            if letter in SEEN or letter == NOT_SURE:
-                t.fault(
-                    "choice",
-                    f"letter '{letter}' already says how well a place was seen",
-                    "use another",
-                )
-    if kind in ("choice", "look") and len(choices) < (2 if kind == "look" else 1):
+    for fault in prompt.kind.faults(prompt):
+        t.fault(*fault)
+    if len(prompt.choices) < prompt.kind.least_choices:
         t.fault("choice", "there is nothing to choose from", "add [[prompt.choice]] tables")
 
 
@@ -97,7 +87,7 @@ def _keep(t: Table, keep: str) -> None:
 
 def _prompt(t: Table) -> PromptTemplate:
     prompt = PromptTemplate(
-        kind=t.word("kind", KINDS),
+        kind=AUTHORED.get(t.word("kind", AUTHORED), NOTE),
         id=t.text("id", ""),
         each=t.word("each", EACH, ""),
         only=t.texts("only"),
@@ -117,8 +107,8 @@ def _prompt(t: Table) -> PromptTemplate:
         asks=t.word("asks", QUESTIONS, ""),
         exposes=t.texts("exposes"),
     )
-    _letters(t, prompt.kind, prompt.choices)
-    if (prompt.kind == "gap") != (len(prompt.signs) == 2):
+    _letters(t, prompt)
+    if prompt.kind.offsets != (len(prompt.signs) == 2):
         t.fault(
             "signs",
             "a gap needs a word for plus and one for minus, and only a gap",
@@ -126,8 +116,8 @@ def _prompt(t: Table) -> PromptTemplate:
         )
     if not 1 <= prompt.repeats <= 9:
         t.fault("repeats", f"{prompt.repeats} is out of reason", "use 1 to 9")
-    if prompt.repeats != 1 and prompt.kind not in READ:
-        t.fault("repeats", f"a {prompt.kind} is answered once", "leave it out")
+    if prompt.repeats != 1 and not prompt.kind.measures:
+        t.fault("repeats", f"a {prompt.kind.id} is answered once", "leave it out")
     if not prompt.id and prompt.each in ("", "front-box"):
         t.fault("id", "is missing", "a prompt that stands alone needs an id")
     _told(t, prompt)
@@ -137,7 +127,7 @@ def _prompt(t: Table) -> PromptTemplate:
             "is missing",
             "name both points of the tape, or neither",
         )
-    if prompt.kind == "length" and prompt.each == "box" and not prompt.start:
+    if prompt.kind.spans and prompt.each == "box" and not prompt.start:
         t.fault("start", "is missing", 'name both points of the tape, like start = "{front}-left"')
     _keep(t, prompt.keep)
     field_faults(t, prompt)
@@ -147,7 +137,7 @@ def _prompt(t: Table) -> PromptTemplate:
 
 def _told(t: Table, prompt: PromptTemplate) -> None:
     """What is read with a tool has that tool's doubt."""
-    if prompt.kind in READ and not prompt.tool:
+    if prompt.kind.measures and not prompt.tool:
         t.fault("tool", "is missing", f"say what it is read with: {', '.join(filter(None, TOOLS))}")
 
 
@@ -187,9 +177,7 @@ def _rows(t: Table, prompts: tuple[PromptTemplate, ...]) -> None:
         key=len,
         default="",
     )
-    answers = [
-        c.words + (SEEN_LONGEST if p.kind == "look" else "") for p in chosen for c in p.choices
-    ]
+    answers = [c.words + (SEEN_LONGEST if p.kind.looks else "") for p in chosen for c in p.choices]
     answer = max(answers, key=len, default="")
     if len(asked) + len(answer) > ROW:
         t.fault(

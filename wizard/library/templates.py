@@ -8,7 +8,7 @@ import string
 from collections.abc import Iterable, Iterator, Mapping
 
 from wizard.library.fields import Table, nearest
-from wizard.library.layouts import OWN
+from wizard.library.places import SIDES, is_own
 from wizard.library.shapes import Box, Layout, LevelPlace, Need, Place, PromptTemplate, Step
 
 BOX = (
@@ -29,7 +29,6 @@ next pair of points behind its rear.
 """
 KIND = "layout"
 """Key of a need on the kind of frame."""
-SIDES = ("left", "right")
 
 
 def items(each: str, layout: Layout) -> Iterator[Mapping[str, str]]:
@@ -55,9 +54,7 @@ def _box(box: Box, layout: Layout) -> Mapping[str, str]:
     names = {p.id: p.name for p in layout.places}
     rear = next((p.x for p in layout.places if p.id == box.rear), 0.0)
     # Never an owner's own pair: what was asked before he added it must stay the same question.
-    behind = [
-        p for p in layout.places if p.x > rear and len(p.points) == 2 and not p.id.startswith(OWN)
-    ]
+    behind = [p for p in layout.places if p.x > rear and len(p.points) == 2 and not is_own(p.id)]
     second = min(behind, key=lambda p: p.x).id if behind else ""
     fields = {"box": box.id, "box_name": box.name}
     for key, id in (

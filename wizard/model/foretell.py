@@ -16,7 +16,7 @@ from wizard.model.bent import Bent
 from wizard.model.frame import Frame
 from wizard.model.kit import Kit
 from wizard.model.readings import reading
-from wizard.model.sizing import Sizing, ends
+from wizard.model.sizing import AXLES, Sizing, ends
 from wizard.survey.prompts import Prompt
 
 SURE = 4.0
@@ -82,9 +82,7 @@ def _tape(sizing: Sizing, prompt: Prompt, between: tuple[str, str]) -> Foretold 
         return None
     off = SURE * (sizing.doubt(*between) ** 2 + (MOST / SURE) ** 2) ** 0.5
     low = (
-        0.0
-        if between[0].startswith("axle-") and between[1] != "axle-rear"
-        else value * value / (value + off)
+        0.0 if between[0] in AXLES and between[1] != "axle-rear" else value * value / (value + off)
     )
     return Foretold(value, low, value + off)
 
@@ -122,5 +120,5 @@ def _allowed(layout: Layout, prompt: Prompt, seen: Seen) -> float:
 
 def _metal(value: float, prompt: Prompt, seen: Seen) -> Foretold:
     plain = seen.metal or value
-    low = 0.0 if prompt.id.endswith("/pitted") else plain / THICK
+    low = 0.0 if prompt.name == "pitted" else plain / THICK
     return Foretold(plain, low, plain * THICK)

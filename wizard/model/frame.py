@@ -11,12 +11,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from wizard.library.places import SIDES, pair_ids, point_of
 from wizard.library.shapes import Layout, Place
 from wizard.model.bent import Bent
 from wizard.model.rail import GRAVITY, Ends, Line, inertia_of, settled, sprung
 
 Spot = tuple[float, float, float]
-SIDES = ("left", "right")
 HORNS = "tip"
 """Place of the horns' tips: what gets bent, so never part of the main box."""
 
@@ -165,8 +165,8 @@ class Frame:
         found = next((p for p in self.layout.places if name in p.points), None)
         if found is None:
             raise KeyError(name)
-        side = name.removeprefix(f"{found.id}-")
-        if side not in SIDES:
+        side = None if name == found.id else point_of(name).side
+        if side is None:
             left, right = (self.rail(s, found.x) for s in SIDES)
             return (
                 (left[0] + right[0]) / 2,
@@ -185,5 +185,5 @@ class Frame:
 
     def slope(self, place: str) -> float:
         """Slope from the right point of a place up to the left one, a ratio."""
-        left, right = (self.point(f"{place}-{side}") for side in SIDES)
+        left, right = map(self.point, pair_ids(place))
         return (left[2] - right[2]) / (right[1] - left[1])

@@ -42,9 +42,9 @@ def exact_text(value: float, prompt: Prompt, kit: Kit = PERFECT, places: int = 7
 
     value: mm, or for a bubble the slope, left high positive.
     """
-    if prompt.kind == "bubble":
+    if prompt.kind.tilts:
         return _sided(value / kit.division, ("left", "right"), places)
-    if prompt.kind == "gap":
+    if prompt.kind.offsets:
         return _sided(value, prompt.signs, places, " mm")
     return f"{value:.{places}f} mm"
 
@@ -62,7 +62,7 @@ def scale_text(value: float, prompt: Prompt, unit: Unit, kit: Kit = PERFECT) -> 
     """A reading as a person says it off the scale of an ordinary tool: `91 1/8`, `1/2 left`, `3
     past`.
     """
-    if prompt.kind == "bubble":
+    if prompt.kind.tilts:
         return _marked(abs(value) / kit.division, Fraction(1, 4), value > 0, ("left", "right"))
     if prompt.tool == "caliper":
         return f"{value:.1f} mm"
@@ -75,7 +75,7 @@ def scale_text(value: float, prompt: Prompt, unit: Unit, kit: Kit = PERFECT) -> 
         else Fraction(1)
     )
     size = write_length(abs(value), unit, division)
-    if prompt.kind != "gap":
+    if not prompt.kind.offsets:
         return size
     return (
         "0"

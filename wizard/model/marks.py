@@ -14,7 +14,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from wizard.library.layouts import OWN
+from wizard.library.places import is_own
 from wizard.library.shapes import Layout, Place
 from wizard.model.frame import HORNS
 
@@ -38,9 +38,7 @@ def pairs_of(layout: Layout) -> tuple[Place, ...]:
     """The layout's places with a point on each side, front to rear, without horns and the owner's
     own.
     """
-    pairs = (
-        p for p in layout.places if p.id != HORNS and len(p.sides) == 2 and not p.id.startswith(OWN)
-    )
+    pairs = (p for p in layout.places if p.id != HORNS and len(p.sides) == 2 and not is_own(p.id))
     return tuple(sorted(pairs, key=lambda p: p.x))
 
 
@@ -63,7 +61,7 @@ class Marks:
         }
         """Name to row."""
         places = [(p, side, n) for n, p in enumerate(layout.places) for side in p.sides]
-        xs = [(p.x, p.id.startswith(OWN)) for p, _, _ in places] + [
+        xs = [(p.x, is_own(p.id)) for p, _, _ in places] + [
             (x, own) for x, _, own in others.values()
         ]
         self.fixed = np.array([x if own else 0.0 for x, own in xs])
@@ -72,7 +70,7 @@ class Marks:
             [[0.0 if own else overlap(x, a, b) for a, b, _ in self.gaps] for x, own in xs]
         )
         """How much of each gap lies between the front points and the mark; negative ahead of them."""
-        own_mm = [GIVEN_MM if p.id.startswith(OWN) else 0.0 for p, _, _ in places]
+        own_mm = [GIVEN_MM if is_own(p.id) else 0.0 for p, _, _ in places]
         self.offset = np.array(own_mm + [mm for _, mm, _ in others.values()])
         """Standard mm of its own along the rail."""
         signs = {"left": -1.0, "right": 1.0}
@@ -84,9 +82,7 @@ class Marks:
         self.width = np.array([n for _, _, n in places] + [0] * len(others))
         """Number of the place."""
         self.gap_shares = np.array([share for *_, share in self.gaps])
-        self.width_shares = np.array(
-            [2 * END if p.id.startswith(OWN) else WIDTH for p in layout.places]
-        )
+        self.width_shares = np.array([2 * END if is_own(p.id) else WIDTH for p in layout.places])
         self.count = FACTORS + len(self.gaps) + len(layout.places) + len(xs)
         """How many factors there are."""
 
@@ -154,7 +150,7 @@ def _others(layout: Layout, given: frozenset[str]) -> dict[str, tuple[float, flo
 
 
 def _gaps(layout: Layout) -> list[tuple[float, float, float]]:
-    xs = sorted({p.x for p in layout.places if not p.id.startswith(OWN)})
+    xs = sorted({p.x for p in layout.places if not is_own(p.id)})
     first = min((p.x for p in pairs_of(layout)), default=0.0)
     found = [(a, b, END if a < first else GAP) for a, b in itertools.pairwise(xs)] or [
         (0.0, 1.0, GAP)

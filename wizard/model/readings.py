@@ -9,22 +9,25 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Mapping
 
+from wizard.library.places import SIDES, across, axle_end_of, point_id
 from wizard.math.thread import dip
-from wizard.model.frame import SIDES, Frame
+from wizard.model.frame import Frame
 from wizard.model.kit import PERFECT, Kit, exact_text
 from wizard.survey.prompts import Prompt
 
+TURNED = ("turned", "again-turned")
+"""Names of the level's readings the other way round."""
 Reader = Callable[[Frame, Prompt, Kit], float | None]
 
 
 def reading(frame: Frame, prompt: Prompt, kit: Kit = PERFECT) -> float | None:
     """What a perfect hand reads at a prompt; None where the model has no answer."""
-    if prompt.kind not in ("length", "gap", "bubble"):
+    if not prompt.kind.measures:
         return None
     special = STEPS.get(prompt.step)
     if special is not None:
         return special(frame, prompt, kit)
-    if prompt.kind == "length" and prompt.start and prompt.end:
+    if prompt.kind.spans and prompt.start and prompt.end:
         return math.dist(frame.point(prompt.start), frame.point(prompt.end))
     return None
 
@@ -52,7 +55,7 @@ def typed_readings(
 def _sag(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     loaded = prompt.step == "sag-loaded"
     station = next((s for s in frame.layout.stations if s.id == prompt.item), None)
-    side = prompt.id.rsplit("/", 1)[-1]
+    side = prompt.name
     if station is None or side not in SIDES or (loaded and not frame.loaded):
         return None
     low = frame.sag(side, station.x, loaded=loaded)
@@ -71,14 +74,14 @@ def _hang(frame: Frame, kit: Kit, x: float) -> float:
 
 def _string(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     front, rear = frame.layout.string
-    return {"block": kit.block, "span": rear - front}.get(prompt.id.rsplit("/", 1)[-1])
+    return {"block": kit.block, "span": rear - front}.get(prompt.name)
 
 
 def _level(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     place = next((v.place for v in frame.layout.levels if v.id == prompt.item), None)
     if place is None:
         return None
-    return frame.slope(place) + (-kit.level_own if prompt.id.endswith("turned") else kit.level_own)
+    return frame.slope(place) + (-kit.level_own if prompt.name in TURNED else kit.level_own)
 
 
 def _bar(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
@@ -86,16 +89,11 @@ def _bar(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     if not prompt.start:
         return 0.0
     here = math.dist(frame.point(prompt.start), frame.point(prompt.end))
-    return math.dist(frame.point(_other(prompt.start)), frame.point(_other(prompt.end))) - here
-
-
-def _other(point: str) -> str:
-    place, _, side = point.rpartition("-")
-    return f"{place}-{'left' if side == 'right' else 'right'}" if side in SIDES else point
+    return math.dist(frame.point(across(prompt.start)), frame.point(across(prompt.end))) - here
 
 
 def _hint(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
-    return engine_off(frame, "pulley" if prompt.id.endswith("pulley") else "tail")
+    return engine_off(frame, "pulley" if prompt.name == "pulley" else "tail")
 
 
 def engine_off(frame: Frame, end: str) -> float:
@@ -118,16 +116,19 @@ def engine_off(frame: Frame, end: str) -> float:
 
 
 def _wheelbase(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
-    what = prompt.id.rsplit("/", 1)[-1]
+    what = prompt.name
     f = frame.layout.figures
     front, rear = f.get("front_axle_x", frame.front), f.get("rear_axle_x", frame.rear)
     track = f.get("track", 2 * frame.half_width(rear))
     axles = {"front": (front, frame.bent.axle_front), "rear": (rear, frame.bent.axle_rear)}
     if what in SIDES:
         return math.dist(*(_wheel(x, skew, track, what) for x, skew in axles.values()))
-    end, _, side = what.split("-")
-    x, skew = axles[end]
-    point = frame.point(f"{frame.pairs[0 if end == 'front' else -1].id}-{side}")
+    end = axle_end_of(what)
+    if end is None:
+        return None
+    x, skew = axles[end.axle]
+    pair = frame.pairs[0 if end.axle == "front" else -1]
+    point = frame.point(point_id(pair.id, end.side))
     return abs(point[0] - (x - point[1] * math.tan(math.asin(skew / track))))
 
 
@@ -143,7 +144,7 @@ def _pitting(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     sound = frame.layout.figures.get("rail_thickness")
     if sound is None:
         return None
-    return sound - (frame.bent.pit if prompt.id.endswith("/pitted") else 0.0)
+    return sound - (frame.bent.pit if prompt.name == "pitted" else 0.0)
 
 
 STEPS: dict[str, Reader] = {

@@ -11,6 +11,7 @@ from functools import cached_property
 
 import numpy as np
 
+from wizard.library.places import axle_end_of, point_id
 from wizard.library.shapes import Layout
 from wizard.model.marks import Marks, Vector, pairs_of
 from wizard.survey.prompts import Prompt
@@ -32,11 +33,15 @@ class Taped:
     mm: float
 
 
+AXLES = ("axle-front", "axle-rear")
+"""What a wheelbase lies between."""
+
+
 def ends(layout: Layout, prompt: Prompt) -> tuple[str, str] | None:
     """What a taped prompt lies between; None for what is no such distance on this layout."""
-    if prompt.kind != "length":
+    if not prompt.kind.spans:
         return None
-    what = prompt.id.rsplit("/", 1)[-1]
+    what = prompt.name
     if prompt.step == "string-set-up":
         return ("block-front", "block-rear") if what == "span" else None
     if prompt.step == "wheelbase":
@@ -47,13 +52,12 @@ def ends(layout: Layout, prompt: Prompt) -> tuple[str, str] | None:
 
 def _to_axle(layout: Layout, what: str) -> tuple[str, str] | None:
     if what in ("left", "right"):
-        return "axle-front", "axle-rear"
-    (end, _, side), pairs = what.partition("-axle-"), pairs_of(layout)
-    return (
-        (f"axle-{end}", f"{pairs[0 if end == 'front' else -1].id}-{side}")
-        if side and pairs
-        else None
-    )
+        return AXLES
+    end, pairs = axle_end_of(what), pairs_of(layout)
+    if end is None or not pairs:
+        return None
+    front = end.axle == "front"
+    return AXLES[not front], point_id(pairs[0 if front else -1].id, end.side)
 
 
 @dataclass(frozen=True, eq=False)

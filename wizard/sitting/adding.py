@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from wizard.library.layouts import OWN
+from wizard.library.places import asked_of, box_of_own, numbered, pair_ids, without_own
 from wizard.readings.lengths import read_length
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
@@ -59,7 +59,7 @@ def add(sitting: Sitting, rest: str) -> Reply:
             for r in survey.standing(OwnPlace)
         ):
             raise Refused(f"You have a place called {row.name} already; take another name")
-        if row.use == "tape" and row.place.removeprefix(OWN) in {p.id for p in layout.places}:
+        if row.use == "tape" and without_own(row.place) in {p.id for p in layout.places}:
             raise Refused(f"“{row.name}” is a place of the drawing's already; take another name")
         base = sitting.library.layouts.get(survey.layout) or next(
             iter(sitting.library.layouts.values())
@@ -103,7 +103,7 @@ def _free(row: OwnPlace, survey: Survey) -> str:
     become this one's.
     """
     others = {r.place for r in survey.table(OwnPlace) if where(r) != where(row)}
-    names = (row.place, *(f"{row.place}-{n}" for n in range(2, MOST * MOST)))
+    names = (row.place, *(numbered(row.place, n) for n in range(2, MOST * MOST)))
     return next(name for name in names if name not in others) if row.place else ""
 
 
@@ -123,7 +123,7 @@ def _told(sitting: Sitting, row: OwnPlace) -> str:
     ]
     where = f"It is asked for at {', '.join(steps)}." if steps else NOWHERE
     mark = (
-        f" Mark it: /point {row.place.removeprefix(OWN)}-left punch dot."
+        f" Mark it: /point {pair_ids(without_own(row.place))[0]} punch dot."
         if row.use == "tape"
         else ""
     )
@@ -135,7 +135,7 @@ def _told(sitting: Sitting, row: OwnPlace) -> str:
 
 def _items(place: str) -> tuple[str, str]:
     """The items by which prompts read an own place: its own, and the box that ties it."""
-    return place, f"{place}-box"
+    return place, box_of_own(place)
 
 
 def _drop(sitting: Sitting, name: str) -> Reply:
@@ -154,11 +154,7 @@ def _drop(sitting: Sitting, name: str) -> Reply:
         return Reply(
             "refused", f"The level is laid on these points, at “{lies}”: /add drop {lies} first."
         )
-    here = [
-        r
-        for r in survey.standing(Reading)
-        if set(r.prompt.split("/")[1:2]) & set(_items(row.place))
-    ]
+    here = [r for r in survey.standing(Reading) if asked_of(r.prompt).item in _items(row.place)]
     failed = sitting.change(survey.with_struck(row.id, "taken out"))
     if failed:
         return failed

@@ -56,7 +56,7 @@ def handle(sitting: Sitting, text: str) -> Reply:
     reply = _handle(sitting, text)
     kept_in_step(sitting)
     answered = reply.kind in ("taken", "ended") and not text.lstrip().startswith("/")
-    if answered and asked and asked.kind != "ack" and step and sitting.step is not step:
+    if answered and asked and not asked.kind.acknowledges and step and sitting.step is not step:
         said = (reply.says, finished(sitting, step), passed(sitting, step))
         reply = replace(reply, says=" ".join(part for part in said if part))
     if sitting.news:

@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from wizard.checks.case import Case, case_of
-from wizard.checks.twins import mirrored
+from wizard.library.places import asked_of, mirrored
 from wizard.library.shapes import Library
 from wizard.model.bending import MOST
 from wizard.model.foretell import Foretold, Seen, foretell
@@ -36,7 +36,7 @@ def doubt_of(survey: Survey, library: Library, prompt: Prompt, typed: str) -> st
     """One sentence for a reading that no frame worth taping gives; empty where the model has
     nothing to say.
     """
-    if prompt.kind not in ("length", "gap", "bubble") or survey.readings_of(prompt.id):
+    if not prompt.kind.measures or survey.readings_of(prompt.id):
         return ""
     tool = survey.tool(prompt.tool)
     row = Reading(id="new", prompt=prompt.id, typed=typed, tool=tool.id if tool else "")
@@ -63,10 +63,10 @@ def _is_checked(case: Case, prompt: Prompt, value: float) -> bool:
     """
     if prompt.step in STRING:
         side, steps = (
-            prompt.id.rsplit("/", 1)[-1],
+            prompt.name,
             STRING if prompt.step == STRING[1] else STRING[:1],
         )
-        return any(p.endswith(f"/{side}") and p.split("/")[0] in steps for p in case.by_prompt)
+        return any(a.name == side and a.step in steps for a in map(asked_of, case.by_prompt))
     twin = mirrored(prompt.id)
     values = _values(case, twin) if twin != prompt.id and prompt.tool == "tape" else []
     return any(abs(v - value) <= MOST for v in values)
@@ -100,9 +100,7 @@ def _seen(case: Case, prompt: Prompt) -> Seen:
     slopes = [
         _values(case, f"level/{v.id}/as-set") for v in case.layout.levels if v.id != prompt.item
     ]
-    metal = (
-        _values(case, prompt.id.replace("/pitted", "/clean")) if prompt.step == "pitting" else []
-    )
+    metal = _values(case, asked_of(prompt.id).named("clean")) if prompt.step == "pitting" else []
     return Seen(
         block=sum(blocks) / len(blocks) if blocks else None,
         string_below=survey.answer_to("string-set-up/where") == "below",
@@ -118,11 +116,11 @@ def _seen(case: Case, prompt: Prompt) -> Seen:
 def _words(
     case: Case, prompt: Prompt, row: Reading, value: float, found: Foretold, what: str
 ) -> str:
-    if prompt.kind == "bubble":
+    if prompt.kind.tilts:
         return "That leans far more than a car stands or a frame is twisted; read it once more."
     unit = case.survey.unit
     asks = _question(case, row, found)
-    if prompt.kind == "gap":
+    if prompt.kind.offsets:
         most = write_fraction_about(_plain(found.high, unit), unit)
         return f"Nothing is out by more than about {most} here; {asks}"
     # As the tape says it, which may start at its mark.

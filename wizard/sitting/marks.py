@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from wizard.library.layouts import OWN
+from wizard.library.places import OWN
 from wizard.library.templates import points_of
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from wizard.library.places import step_of
 from wizard.library.shapes import Step
 from wizard.sitting.aside import MENTOR_ON, blind
 from wizard.sitting.reply import Reply
@@ -57,7 +58,7 @@ def parts_of(sitting: Sitting, of: Step | None = None) -> tuple[Section, ...]:
 def last_step(sitting: Sitting) -> Step | None:
     """The step that was read last, for the end of a survey; None where nothing was read."""
     rows = sitting.survey.standing(Reading)
-    return sitting.library.steps.get(rows[-1].prompt.split("/", 1)[0]) if rows else None
+    return sitting.library.steps.get(step_of(rows[-1].prompt)) if rows else None
 
 
 def waits(sitting: Sitting, step: Step | None) -> bool:
@@ -66,7 +67,7 @@ def waits(sitting: Sitting, step: Step | None) -> bool:
     """
     if not sitting.aside.mentor or step is None or step.id in sitting.aside.shown:
         return False
-    if any(g.prompt.split("/", 1)[0] == step.id for g in sitting.survey.standing(Guess)):
+    if any(step_of(g.prompt) == step.id for g in sitting.survey.standing(Guess)):
         return False
     return bool(results_of_step(blind(sitting.survey, sitting.aside), sitting.library, step))
 

@@ -54,9 +54,7 @@ def _read(desk: ModelDesk, step: str) -> Reply:
         return Reply("refused", "A game is on: ask for one reading at a time.")
     text = readings_text(desk.bench, desk.bent, step, desk.unit)
     if not text:
-        steps = dict.fromkeys(
-            p.step for p in desk.bench.prompts.values() if p.kind in ("length", "gap", "bubble")
-        )
+        steps = dict.fromkeys(p.step for p in desk.bench.prompts.values() if p.kind.measures)
         return Reply("refused", f"Type read and a step: {', '.join(steps)}.")
     return Reply("told", text, desk.bench.library.steps[step].title)
 

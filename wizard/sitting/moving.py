@@ -38,7 +38,7 @@ def skip(sitting: Sitting, why: str) -> Reply:
     """Pass over the prompt, or with `step` before the reason the rest of the step."""
     if sitting.ask is None:
         return end()
-    if sitting.ask.prompt.kind == "ack":
+    if sitting.ask.prompt.kind.acknowledges:
         return Reply(
             "refused", "A caution is not skipped; /next passes over its page, /go goes to another."
         )

@@ -55,7 +55,7 @@ def recalled(sitting: Sitting) -> tuple[str, ...]:
     """What is recalled before the answer: last time's state or look, and the marks of the points,
     never a reading.
     """
-    if sitting.prompt is None or sitting.prompt.kind == "ack":
+    if sitting.prompt is None or sitting.prompt.kind.acknowledges:
         return ()
     then = then_line(sitting.prompt, sitting.earlier)
     own = replace(sitting.survey, rows={"point": _own_marks(sitting)})

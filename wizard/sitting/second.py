@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from wizard.library.places import step_of
 from wizard.readings.plain import clean_line
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
@@ -9,7 +10,6 @@ from wizard.survey.guide import Ask, answered, asks_of, is_open
 from wizard.survey.prompts import Prompt
 from wizard.survey.rows import SECOND, Reading
 
-READ = ("length", "gap", "bubble")
 WAITS = (
     "verdict",
     "report",
@@ -114,12 +114,12 @@ def _read_here(sitting: Sitting) -> list[Prompt]:
     here = sitting.step.id if sitting.step else ""
     steps = [
         here,
-        *(r.prompt.split("/", 1)[0] for r in reversed(sitting.survey.standing(Reading)[-1:])),
+        *(step_of(r.prompt) for r in reversed(sitting.survey.standing(Reading)[-1:])),
     ]
     for step in steps:
         page = next((p for p in sitting.pages() if p.step.id == step), None)
         found = (
-            [p for p in page.prompts if p.kind in READ and answered(sitting.survey, p)]
+            [p for p in page.prompts if p.kind.measures and answered(sitting.survey, p)]
             if page
             else []
         )

@@ -26,7 +26,9 @@ def since_line(sitting: Sitting, step: Step | None) -> str:
     if sitting.earlier is None or step is None or sitting.aside.second:
         return ""
     page = next((p for p in sitting.pages() if p.step.id == step.id), None)
-    if page is None or any(wanting(sitting.survey, p) for p in page.prompts if p.kind != "ack"):
+    if page is None or any(
+        wanting(sitting.survey, p) for p in page.prompts if not p.kind.acknowledges
+    ):
         return ""
     results = results_of_step(sitting.survey, sitting.library, step)
     if not results:

@@ -27,7 +27,6 @@ from wizard.survey.toml import Unreadable
 BY_PROMPT = "about-the-car/by"
 Visit = tuple[str, int]
 """A step, and the number of the last row before the person came to its page."""
-SPLIT_KINDS = ("length", "gap", "bubble", "look", "choice")
 """Kinds of prompt where `;` separates several answers; a note may hold one of its own."""
 
 
@@ -304,7 +303,7 @@ class Sitting:
             return Reply(
                 "refused", "Something else is in front now: look at it first. Nothing was taken."
             )
-        if ";" in text and ask.prompt.kind in SPLIT_KINDS:
+        if ";" in text and ask.prompt.kind.line:
             return self._several([part for part in text.split(";") if part.strip()] or [""])
         result = self._answer(self.survey, ask, text)
         if isinstance(result, Refusal):
@@ -352,7 +351,7 @@ class Sitting:
         survey, ask, target, page = self.survey, self.ask, self.target, self.step
         visit = self._visit
         for n, part in enumerate(parts, start=1):
-            if ask is None or ask.prompt.kind == "ack" or (page and ask.prompt.step != page.id):
+            if ask is None or ask.prompt.kind.acknowledges or (page and ask.prompt.step != page.id):
                 left = (
                     f"{len(parts)} answers and {n - 1} question{'s' * (n != 2)} left on this page"
                 )

@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
+from wizard.library.places import tool_kind
 from wizard.readings.plain import clean_line
 from wizard.sitting.adding import leave_gone
 from wizard.sitting.reply import Reply
@@ -214,7 +215,7 @@ def _without(sitting: Sitting, row: Row, why: str) -> Survey:
             survey = survey.with_struck(look.id, why) if look.at == row.at else survey
     if (back := _displaced(survey, row)) is not None:
         survey = survey.with_replaced(replace(back, struck=""))
-    if isinstance(row, Answer) and row.keeps.startswith("tool."):
+    if isinstance(row, Answer) and tool_kind(row.keeps):
         return without_tool(survey, row, sitting.library.tools, why, at, by)
     if isinstance(row, Answer) and row.keeps:
         return settle(survey, row.keeps, at, by)

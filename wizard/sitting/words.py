@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from wizard.library.places import step_of
 from wizard.readings.plain import clean_line
 from wizard.sitting.shelf import last_worked
 from wizard.sitting.sitting import Sitting
@@ -18,7 +19,7 @@ def resumed_words(sitting: Sitting) -> str:
     survey = sitting.survey
     rows = [r for r in survey.all_rows() if getattr(r, "prompt", "") and not r.struck]
     last = max(rows, key=lambda r: number_of(r.id), default=None)
-    step = sitting.library.steps.get(str(getattr(last, "prompt", "")).split("/", 1)[0])
+    step = sitting.library.steps.get(step_of(str(getattr(last, "prompt", ""))))
     where = f" at “{step.title}”" if step else ""
     count = len(survey.standing(Reading))
     readings = "1 reading is in" if count == 1 else f"{count} readings are in"
@@ -42,7 +43,7 @@ def first_words(sitting: Sitting) -> str:
 def taken_words(text: str, prompt: Prompt | None) -> str:
     """What was taken, said back beside what was asked."""
     said = clean_line(text, 60)
-    if prompt is None or prompt.kind == "ack":
+    if prompt is None or prompt.kind.acknowledges:
         return ""
     if prompt.step == DRILL:
         return "Taken; it stays hidden until all are in."
@@ -50,6 +51,6 @@ def taken_words(text: str, prompt: Prompt | None) -> str:
         return f"Kept: {prompt.ask}"
     asked = prompt.ask.split("?", 1)[0] + "?" if "?" in prompt.ask else prompt.ask
     choice = next((c.words for c in prompt.choices if said.lower() in (c.letter, c.token)), "")
-    if choice and prompt.kind == "choice":
+    if choice and prompt.kind.chooses:
         return f"{asked} {choice.rstrip('.')}."
     return f"{asked} {said}" if asked.endswith("?") else f"{asked.rstrip('.')}: {said}"

@@ -7,29 +7,21 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
-from fractions import Fraction
-from functools import lru_cache
 
-from wizard.library.shapes import SEEN, UNSURE, Choice
-from wizard.readings.bubbles import read_bubble
-from wizard.readings.lengths import read_length
+from wizard.library.kinds import AckKind, ChoiceKind, LookKind, Measured, NoteKind
+from wizard.library.places import tool_kind
+from wizard.library.shapes import Choice
 from wizard.readings.plain import clean_line
-from wizard.readings.quantities import read_quantity
 from wizard.readings.refused import Refused
 from wizard.survey.guide import known_met, offered
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import AFTER_ALL, Ack, Answer, Doubt, Look, Reading, Skip
 from wizard.survey.standing import is_push, standing_of
-from wizard.survey.state import settle, with_tool, with_tool_start
+from wizard.survey.state import TAPE_START, settle, with_tool, with_tool_start
 
-ACK_WORD = "understood"
-NOTE_LIMIT = 500
 NOTHING_TO_SAY = "nothing to say here"
 """Reason of a prompt passed over by '-'."""
-NOTHING = ("n", "no", "none", "nothing", "nothing to say")
-"""What people type where a few words are asked and there are none."""
-NOT_SURE = Choice("u", UNSURE, "not sure")
 FIXED: dict[str, Callable[[Survey], str]] = {
     "survey.unit": lambda s: s.unit,
     "survey.layout": lambda s: s.layout,
@@ -94,23 +86,34 @@ def answer(
         return Refusal("Nothing was typed; " + example(offered(survey, prompt), survey.unit) + ".")
     context = Context(at.replace(microsecond=0), by, tool)
     survey = _unskipped(survey, prompt)
-    if prompt.optional and line == "-" and prompt.kind not in ("choice", "note"):
+    if prompt.optional and line == "-" and prompt.kind.passes:
         row = Skip(
             id=survey.new_id(Skip), at=context.at, by=by, prompt=prompt.id, why=NOTHING_TO_SAY
         )
         return survey.with_row(row)
     try:
-        if prompt.kind in ("length", "gap", "bubble"):
-            return _reading(survey, prompt, line, context, foretell)
-        if prompt.kind == "look":
-            return _look(survey, prompt, line, context)
-        if prompt.kind == "choice":
-            return _choice(survey, prompt, line, context)
-        if prompt.kind == "ack":
-            return _ack(survey, prompt, line, context)
-        return _note(survey, prompt, line, context)
+        return _taken(survey, prompt, line, context, foretell)
     except Refused as refused:
         return Refusal(str(refused))
+
+
+def _taken(
+    survey: Survey, prompt: Prompt, line: str, context: Context, foretell: Foretell | None
+) -> Survey | Doubted:
+    """The survey with the rows that an answer becomes. Raises Refused."""
+    match prompt.kind:
+        case Measured() as read:
+            return _reading(survey, prompt, read, line, context, foretell)
+        case LookKind() as look:
+            return _look(survey, prompt, look.read(prompt, line), context)
+        case ChoiceKind() as choice:
+            return _choice(survey, prompt, choice.read(prompt, line), context)
+        case NoteKind() as note:
+            return _answer(survey, prompt, note.read(prompt, line), context)
+        case AckKind() as ack:
+            ack.read(prompt, line)
+            return _ack(survey, prompt, context)
+    raise TypeError(f"no row is made of a {prompt.kind.id}")
 
 
 def _unskipped(survey: Survey, prompt: Prompt) -> Survey:
@@ -123,58 +126,20 @@ def _unskipped(survey: Survey, prompt: Prompt) -> Survey:
 
 def example(prompt: Prompt, unit: Unit) -> str:
     """What would do here, as half a sentence."""
-    if prompt.kind == "length":
-        return (
-            "type a length like 25 7/8 or 657 mm"
-            if unit == "in"
-            else "type a length like 657 or 25 7/8 in"
-        )
-    if prompt.kind == "gap":
-        number = "1/8" if unit == "in" else "3"
-        return (
-            f"type how much and which way, like {number} {prompt.signs[0]} or {number}"
-            f" {prompt.signs[1]}, or 0"
-        )
-    if prompt.kind == "bubble":
-        return (
-            "type how many lines the bubble is off and the high side, like 1/2 left or 2 right,"
-            " or 0"
-        )
-    if prompt.kind == "look":
-        return (
-            "type two letters, how well you saw it and what you saw, like b"
-            f" {prompt.choices[0].letter}"
-        )
-    if prompt.kind == "choice":
-        words = "type one letter: " + ", ".join(f"{c.letter} {c.words}" for c in prompt.choices)
-        return (
-            words
-            if len(words) <= 140
-            else "type one letter: " + ", ".join(c.letter for c in prompt.choices)
-        )
-    if prompt.kind == "ack":
-        return f"read it, then type {ACK_WORD}"
-    return "type a few words" + (", or - for nothing to say" if prompt.optional else "")
-
-
-def value_of(prompt: Prompt, typed: str, unit: Unit) -> Fraction:
-    """The exact number behind a typed length or gap, in mm. Raises Refused."""
-    return _length(typed, unit, (prompt.signs[0], prompt.signs[1]) if prompt.signs else ())
-
-
-_length = lru_cache(maxsize=8192)(read_length)
-"""One survey after another holds the same few thousand figures."""
+    return prompt.kind.example(prompt, unit)
 
 
 def _reading(
-    survey: Survey, prompt: Prompt, line: str, context: Context, foretell: Foretell | None
+    survey: Survey,
+    prompt: Prompt,
+    kind: Measured,
+    line: str,
+    context: Context,
+    foretell: Foretell | None,
 ) -> Survey | Doubted:
     typed = line.rstrip("!").rstrip()
     in_advance = line.endswith("!")
-    if prompt.kind == "bubble":
-        read_bubble(typed, survey.unit)
-    elif value_of(prompt, typed, survey.unit) and prompt.kind == "gap":
-        _with_way(prompt, typed, survey.unit)
+    kind.check(prompt, typed, survey.unit)
     chosen = survey.tool(prompt.tool) if prompt.tool else None
     row = Reading(
         id=survey.new_id(Reading),
@@ -195,25 +160,7 @@ def _reading(
     return Doubted(doubt, after.with_row(replace(note, kept="asked")))
 
 
-def _with_way(prompt: Prompt, typed: str, unit: Unit) -> None:
-    """A gap that says no way would be taken for one of the two. Raises Refused."""
-    try:
-        read_length(typed, unit)
-    except Refused:
-        return
-    plus, minus = prompt.signs[0], prompt.signs[1]
-    raise Refused(f"Say which way it is, {typed} {plus} or {typed} {minus}")
-
-
-def _pick(choices: tuple[Choice, ...], word: str) -> Choice | None:
-    word = word.lower()
-    return next((c for c in choices if word in (c.letter, c.token, c.words.lower())), None)
-
-
-def _choice(survey: Survey, prompt: Prompt, line: str, context: Context) -> Survey:
-    picked = _pick(prompt.choices, line)
-    if prompt.optional and line == "-":
-        picked = Choice("-", "-", "nothing to say")
+def _choice(survey: Survey, prompt: Prompt, picked: Choice | None, context: Context) -> Survey:
     if picked is None:
         raise Refused(
             f"That is none of the answers here; {example(offered(survey, prompt), survey.unit)}"
@@ -243,74 +190,22 @@ def _answer(survey: Survey, prompt: Prompt, token: str, context: Context) -> Sur
         standing=standing_of(survey.state()) if is_push(prompt) else "",
     )
     after = survey.with_row(row)
-    if prompt.keep == "tool.tape.start":
+    if prompt.keep == TAPE_START:
         return with_tool_start(after, token, context.at, context.by)
-    if prompt.keep.startswith("tool."):
+    if tool_kind(prompt.keep):
         tool = next((t for t in prompt.tools if t.id == token), None)
         return with_tool(after, tool, context.at, context.by) if tool else after
     return settle(after, prompt.keep, context.at, context.by)
 
 
-def _note(survey: Survey, prompt: Prompt, line: str, context: Context) -> Survey:
-    if len(line) > NOTE_LIMIT:
-        raise Refused(f"That is {len(line)} characters and {NOTE_LIMIT} are kept; say it shorter")
-    if prompt.optional:
-        line = "-" if line.lower().rstrip(".") in NOTHING else line
-        if len(line) == 1 and line.isalpha():
-            raise Refused("One letter says too little; type a few words, or - for nothing to say")
-    if prompt.keep == "survey.car" and not any(c.isalnum() for c in line):
-        raise Refused("The car needs a name with a letter in it, like Bramble")
-    if prompt.keep == "trip.distance" and line != "-":
-        read_quantity(line, "distance")
-    return _answer(survey, prompt, line, context)
-
-
-def _look(survey: Survey, prompt: Prompt, line: str, context: Context) -> Survey:
-    """Letters in any order, together or apart: how well it was seen and what was seen; `n` stands
-    alone.
-
-    One row for each thing seen, so that a rail may be pitted and kinked at once.
-    """
-    offered = (*prompt.choices, NOT_SURE)
-    known = {*SEEN.values(), *(c.token for c in offered), *(c.words.lower() for c in offered)}
-    letters = {*SEEN, *(c.letter for c in offered)}
-    words: list[str] = []
-    for word in line.lower().split():
-        words += word if word not in known and letters.issuperset(word) else [word]
-    seen = [SEEN.get(w, w) for w in words if w in SEEN or w in SEEN.values()]
-    picked = [c for w in words if (c := _pick(offered, w))]
-    if (
-        len(seen) + len(picked) != len(words)
-        or len(seen) > 1
-        or len({c.token for c in picked}) != len(picked)
-    ):
-        raise Refused(
-            f"That is not an answer here; {example(prompt, survey.unit)}, or n when you cannot"
-            " reach it"
-        )
-    if not seen:
-        raise Refused(
-            f"Say how well you saw it too: b bare, p painted, d dirty, like b {picked[0].letter}"
-        )
-    if seen == ["not-reached"]:
-        if picked:
-            raise Refused(
-                "Not reached and something seen cannot both be; type n alone, or how well you"
-                " saw it"
-            )
-        survey = _looked_again(survey, prompt)
-        return survey.with_row(_look_row(survey, prompt, seen[0], "", context))
-    if not picked:
-        raise Refused(
-            f"Say what you saw there too, like {line.lower()[0]} {prompt.choices[0].letter}"
-        )
-    if len(picked) > 1 and any(c.nothing or c is NOT_SURE for c in picked):
-        raise Refused(
-            "Nothing found, or not sure, stands alone; leave it out or leave out the rest"
-        )
+def _look(
+    survey: Survey, prompt: Prompt, read: tuple[str, tuple[Choice, ...]], context: Context
+) -> Survey:
+    """One row for each thing seen, so that a rail may be pitted and kinked at once."""
+    seen, picked = read
     survey = _looked_again(survey, prompt)
-    for choice in picked:
-        survey = survey.with_row(_look_row(survey, prompt, seen[0], choice.token, context))
+    for token in [c.token for c in picked] or [""]:
+        survey = survey.with_row(_look_row(survey, prompt, seen, token, context))
     return survey
 
 
@@ -335,9 +230,7 @@ def _look_row(survey: Survey, prompt: Prompt, seen: str, token: str, context: Co
     )
 
 
-def _ack(survey: Survey, prompt: Prompt, line: str, context: Context) -> Survey:
-    if line.lower().rstrip(".!") != ACK_WORD:
-        raise Refused(f"Read the caution; when it is clear, type {ACK_WORD}")
+def _ack(survey: Survey, prompt: Prompt, context: Context) -> Survey:
     row = Ack(
         id=survey.new_id(Ack),
         at=context.at,

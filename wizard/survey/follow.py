@@ -11,16 +11,17 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import datetime
 
+from wizard.library.places import prompt_id, step_of
 from wizard.survey.guide import CARRIED, LENGTH_PROMPT, STEPS_PROMPT
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, OwnLimit, OwnPlace, PointNote, Remark, Row, Size, Tool
 from wizard.survey.sizes import with_unit
 
-ABOUT, PAST = "about-the-car/", "history/"
+ABOUT, PAST = "about-the-car", "history"
 """Steps whose answers hold for ever: the car is the same one, and what it had been through stays
 so.
 """
-ANEW = (f"{ABOUT}unit", LENGTH_PROMPT, f"{ABOUT}by")
+ANEW = (prompt_id(ABOUT, "", "unit"), LENGTH_PROMPT, prompt_id(ABOUT, "", "by"))
 """What is answered afresh all the same."""
 SAME_AS = "same_as"
 """Key of a recalled tool's row: the row of the earlier survey that is the very same tool."""
@@ -39,8 +40,8 @@ def following(old: Survey, at: datetime, steps: Iterable[str] = ()) -> Survey:
     # A file may have lost the answers, or be older than the question; what they set is known all
     # the same.
     known = (
-        (f"{ABOUT}car", old.car, "survey.car"),
-        (f"{ABOUT}layout", old.layout, "survey.layout"),
+        (prompt_id(ABOUT, "", "car"), old.car, "survey.car"),
+        (prompt_id(ABOUT, "", "layout"), old.layout, "survey.layout"),
     )
     answers = [
         *(
@@ -60,7 +61,7 @@ def _carried(old: Survey) -> Iterator[Row]:
     kept = (
         a
         for a in old.standing(Answer)
-        if a.prompt.startswith((ABOUT, PAST)) and a.prompt not in ANEW
+        if step_of(a.prompt) in (ABOUT, PAST) and a.prompt not in ANEW
     )
     yield from (_then(a, old) for a in kept)
     yield from (replace(t, extra={**t.extra, SAME_AS: t.id}) for t in tools_then(old))

@@ -8,6 +8,7 @@ from datetime import datetime
 from functools import cached_property
 from itertools import compress
 
+from wizard.library.places import box_of_own, state_field, step_of, within, within_any
 from wizard.library.shapes import Caution, Layout, Library, Need, Step
 from wizard.library.templates import belongs, misfit
 from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cautions
@@ -69,7 +70,7 @@ def course_of(survey: Survey, library: Library) -> tuple[str, ...]:
     """
     name = course_name(survey)
     course = library.courses.get(name, library.courses["whole"])
-    chosen = {entry.partition("/")[0] for entry in short_list_of(survey)}
+    chosen = {step_of(entry) for entry in short_list_of(survey)}
     if not chosen:
         return course
     return tuple(
@@ -89,19 +90,19 @@ def _later(survey: Survey, prompts: tuple[Prompt, ...], step: str) -> tuple[Prom
     entries = short_list_of(survey)
     if not entries:
         return ()
-    parts = tuple(f"{entry}/" for entry in entries if entry.startswith(f"{step}/"))
-    if not parts or step in entries or not any(f"{p.id}/".startswith(parts) for p in prompts):
+    parts = [entry for entry in entries if within(entry, step)]
+    if not parts or step in entries or not any(within_any(p.id, parts) for p in prompts):
         return ()
     today = tuple(w.place for w in survey.standing(OwnPlace) if CARRIED not in w.extra)
-    added = {item for place in today for item in (place, f"{place}-box")}
-    left = (p for p in prompts if not f"{p.id}/".startswith(parts) and p.item not in added)
+    added = {item for place in today for item in (place, box_of_own(place))}
+    left = (p for p in prompts if not within_any(p.id, parts) and p.item not in added)
     return tuple(p for p in left if not touched(survey, p))
 
 
 def need_met(survey: Survey, need: Need) -> bool:
     """Whether a condition holds; what nobody has answered yet does not rule anything out."""
-    if need.key.startswith("state."):
-        current = str(getattr(survey.state(), need.key.removeprefix("state."), ""))
+    if field := state_field(need.key):
+        current = str(getattr(survey.state(), field, ""))
         return current in need.any or not current
     if survey.skipped(need.key):
         return False
@@ -114,7 +115,7 @@ def need_met(survey: Survey, need: Need) -> bool:
 
 def known_met(survey: Survey, need: Need) -> bool:
     """Whether a condition on the state is known to hold: what nobody has said does not do."""
-    return str(getattr(survey.state(), need.key.removeprefix("state."), "")) in need.any
+    return str(getattr(survey.state(), state_field(need.key), "")) in need.any
 
 
 def offered(survey: Survey, prompt: Prompt) -> Prompt:
@@ -151,11 +152,11 @@ def _counted(survey: Survey, prompt: Prompt) -> tuple[Prompt, int, bool]:
 def _count(survey: Survey, prompt: Prompt) -> tuple[Prompt, int, bool]:
     rows = survey.by_prompt()
     skipped = bool(rows.skipped.get(prompt.id))
-    if prompt.kind in ("length", "gap", "bubble"):
+    if prompt.kind.measures:
         return prompt, rows.read.get(prompt.id, 0), skipped
-    if prompt.kind == "look":
+    if prompt.kind.looks:
         return prompt, int(prompt.id in rows.looked), skipped
-    said = prompt.kind != "ack" and rows.answered.get(prompt.id)
+    said = not prompt.kind.acknowledges and rows.answered.get(prompt.id)
     return prompt, int(bool(said) and not unsettled(survey, prompt)), skipped
 
 

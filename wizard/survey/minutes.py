@@ -14,15 +14,8 @@ from wizard.survey.guide import Ask, Page, asks_of, is_open
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 
-ANSWER = {"length": 1 / 2, "gap": 1 / 2, "bubble": 1 / 2, "look": 1.0}
-"""Minutes of one answer at a point that is marked: one tape, the level one way round, one place
-wiped and looked at. A pair of tapes is a minute, so is a level turned round. Common practice, no
-published source.
-"""
 RULE = 1 / 3
 """Minutes of one rule against a string that hangs there. Common practice, no published source."""
-WORD = 1 / 4
-"""Minutes of a letter or a few words. Common practice, no published source."""
 
 
 def minutes_of(survey: Survey, pages: Iterable[Page], today: datetime) -> float:
@@ -60,4 +53,4 @@ def _minutes(page: Page, left: list[Ask], all_of_them: int, again: bool) -> floa
 def _answer(prompt: Prompt) -> float:
     if prompt.tool == "ruler":
         return RULE
-    return ANSWER.get(prompt.kind, WORD)
+    return prompt.kind.minutes

@@ -12,7 +12,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import replace
 
-from wizard.library.layouts import OWN
+from wizard.library.places import OWN, box_of_own
 from wizard.library.shapes import Box, Layout, LevelPlace, Library, Place, Station
 from wizard.readings.lengths import read_length
 from wizard.readings.plain import clean_line
@@ -153,7 +153,7 @@ def _pair(layout: Layout, row: OwnPlace, name: str, x: float, base: Layout) -> L
         role="rail",
     )
     front, rear = (tie, new) if tie.x < x else (new, tie)
-    box = Box(f"{row.place}-box", f"{front.name} to {rear.name}", front.id, rear.id, role="part")
+    box = Box(box_of_own(row.place), f"{front.name} to {rear.name}", front.id, rear.id, role="part")
     return replace(layout, places=(*layout.places, new), boxes=(*layout.boxes, box))
 
 

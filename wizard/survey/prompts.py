@@ -3,79 +3,48 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
 
-from wizard.library.shapes import (
-    Choice,
-    Layout,
-    Library,
-    Need,
-    PromptTemplate,
-    Step,
-    ToolKind,
-)
+from wizard.library.kinds import ACK
+from wizard.library.places import name_of_prompt, prompt_id, tool_kind
+from wizard.library.shapes import Layout, Library, PromptTemplate, Step, ToolKind
 from wizard.library.templates import wanted
 
 
-@dataclass(frozen=True, slots=True)
-class Prompt:
-    """One thing to answer."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prompt(PromptTemplate):
+    """One thing to answer: a template whose fields are filled in from the layout.
 
-    id: str
-    """`<step>/<item>/<name>`: stable for ever; rows name it."""
+    Its `id` is `<step>/<item>/<name>`, stable for ever: rows name it.
+    """
+
     step: str
-    kind: str
-    """length, gap, bubble, choice, look, note, ack"""
-    ask: str
-    short: str = ""
-    """What its answer is called in the list of answers; empty for `ask`."""
     item: str = ""
     """Box, place, station, level place or side; empty for a prompt that stands alone."""
-    start: str = ""
-    """Point where the tape starts, empty when the prompt has no two points."""
-    end: str = ""
-    point: str = ""
-    """What is read where there are no two points, such as block."""
-    repeats: int = 1
-    signs: tuple[str, ...] = ()
-    tool: str = ""
-    keep: str = ""
-    choices: tuple[Choice, ...] = ()
-    needs: tuple[Need, ...] = ()
-    optional: bool = False
     tools: tuple[ToolKind, ...] = ()
     """The tools behind the choices, where the prompt chooses one."""
-    move: int = 1
-    """Number of the step's move by which it is done."""
     caution: str = ""
     """Id of the caution, for an acknowledgment."""
-    exposes: tuple[str, ...] = ()
-    """Exposures that it adds to those of its page."""
+
+    @property
+    def name(self) -> str:
+        """The last part of its id: what it is called in its step."""
+        return name_of_prompt(self.id)
 
 
-def _filled(template: PromptTemplate, step: Step, fields: Mapping[str, str]) -> Prompt:
-    names = [step.id, fields.get("item", ""), template.id.format_map(fields)]
-    return Prompt(
-        id="/".join(n for n in names if n),
-        step=step.id,
-        kind=template.kind,
-        ask=template.ask.format_map(fields),
-        short=template.short.format_map(fields),
-        item=fields.get("item", ""),
-        start=template.start.format_map(fields),
-        end=template.end.format_map(fields),
-        point=template.point,
-        repeats=template.repeats,
-        signs=template.signs,
-        tool=template.tool,
-        keep=template.keep,
-        choices=template.choices,
-        needs=tuple(replace(n, key=n.key.format_map(fields)) for n in template.needs),
-        optional=template.optional,
-        move=template.move,
-        exposes=template.exposes,
-    )
+_AUTHORED = tuple(f.name for f in fields(PromptTemplate))
+_FILLED = ("ask", "short", "start", "end")
+"""Texts with fields in braces."""
+
+
+def _filled(template: PromptTemplate, step: Step, words: Mapping[str, str]) -> Prompt:
+    item = words.get("item", "")
+    as_authored = {name: getattr(template, name) for name in _AUTHORED}
+    filled = {name: as_authored[name].format_map(words) for name in _FILLED}
+    needs = tuple(replace(n, key=n.key.format_map(words)) for n in template.needs)
+    own = {"id": prompt_id(step.id, item, template.id.format_map(words)), "needs": needs}
+    return Prompt(**{**as_authored, **filled, **own}, step=step.id, item=item)
 
 
 def expand(
@@ -99,7 +68,7 @@ def expand(
 
 
 def _with_tools(prompt: Prompt, tools: Mapping[str, ToolKind]) -> Prompt:
-    if not prompt.keep.startswith("tool."):
+    if not tool_kind(prompt.keep):
         return prompt
     return replace(prompt, tools=tuple(tools[c.token] for c in prompt.choices if c.token in tools))
 
@@ -151,7 +120,7 @@ def _together(first: Prompt, prompt: Prompt) -> bool:
     """
     if first.item or prompt.item:
         return first.item == prompt.item
-    return first.kind == prompt.kind == "length" and first.repeats == prompt.repeats > 1
+    return first.kind.spans and prompt.kind.spans and first.repeats == prompt.repeats > 1
 
 
 @dataclass(frozen=True)
@@ -190,4 +159,5 @@ class Questions:
 
 def caution_prompt(caution: str, step: str, title: str) -> Prompt:
     """The acknowledgment asked before a step."""
-    return Prompt(id=f"{step}/caution/{caution}", step=step, kind="ack", ask=title, caution=caution)
+    id = prompt_id(step, "caution", caution)
+    return Prompt(id=id, step=step, kind=ACK, ask=title, caution=caution)

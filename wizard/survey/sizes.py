@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from wizard.library.places import figure_words, is_mass, is_place
 from wizard.library.shapes import Layout
 from wizard.readings.lengths import read_length
 from wizard.readings.quantities import read_quantity
@@ -51,7 +52,7 @@ def size_of(name: str, typed: str, unit: Unit) -> float:
 
     Raises Refused.
     """
-    if name.endswith("_kg"):
+    if is_mass(name):
         return read_quantity(f"{typed} kg" if re.fullmatch(r"[0-9.]+", typed) else typed, "mass")
     return float(read_length(typed, unit, WAYS))
 
@@ -61,7 +62,7 @@ def with_unit(name: str, typed: str, unit: Unit) -> str:
     another one later.
     """
     match = re.fullmatch(rf"([^a-z\"']*?)\s*({'|'.join(WAYS)})?", typed, re.IGNORECASE)
-    if match is None or name.endswith("_kg"):
+    if match is None or is_mass(name):
         return typed
     return " ".join(part for part in (match[1], unit, match[2]) if part)
 
@@ -105,30 +106,30 @@ def words(name: str) -> str:
     >>> words("rail_depth"), words("engine_mass_kg"), words("front_axle_x")
     ('rail depth', 'engine mass', 'front axle')
     """
-    return name.removesuffix("_kg").removesuffix("_x").replace("_", " ")
+    return figure_words(name)
 
 
 def amount(name: str, value: float, unit: Unit) -> str:
     """A size as it is said: `4 in`, `180 kg`, `127 mm forward`."""
-    if name.endswith("_kg"):
+    if is_mass(name):
         return f"{value:.4g} kg"
-    way = f" {WAYS[value < 0]}" if name.endswith("_x") and value else ""
+    way = f" {WAYS[value < 0]}" if is_place(name) and value else ""
     return f"{write_fraction_about(abs(value) if way else value, unit)}{way}"
 
 
 def impossible(name: str, value: float, layout: Layout, unit: Unit) -> str:
     """Why no frame of this kind has such a size, in one sentence; empty where one may have it."""
     said = amount(name, value, unit)
-    if not name.endswith("_x") and value <= 0:
+    if not is_place(name) and value <= 0:
         return f"A {words(name)} of {said} cannot be: it is above zero."
-    if _off(name, value, layout) > (ABSURD_PLACE if name.endswith("_x") else ABSURD):
+    if _off(name, value, layout) > (ABSURD_PLACE if is_place(name) else ABSURD):
         return f"A {words(name)} {_where(name, said)} {_apart(name, value, layout, unit)}: {LOOK}."
     return ""
 
 
 def doubtful(name: str, value: float, layout: Layout, unit: Unit) -> str:
     """One sentence for a size that can be, but is far from the round figure; empty for any other."""
-    if _off(name, value, layout) <= (DOUBTED_PLACE if name.endswith("_x") else DOUBTED):
+    if _off(name, value, layout) <= (DOUBTED_PLACE if is_place(name) else DOUBTED):
         return ""
     return (
         f"A {words(name)} {_where(name, amount(name, value, unit))}"
@@ -141,20 +142,20 @@ def _off(name: str, value: float, layout: Layout) -> float:
     wheelbase.
     """
     usual = layout.figures[name]
-    if name.endswith("_x"):
+    if is_place(name):
         return abs(value - usual) / layout.figures.get("wheelbase", A_WHEELBASE)
     return max(value / usual, usual / value) if usual > 0 else 1.0
 
 
 def _where(name: str, said: str) -> str:
-    return f"at {said} of the front points" if name.endswith("_x") else f"of {said}"
+    return f"at {said} of the front points" if is_place(name) else f"of {said}"
 
 
 def _apart(name: str, value: float, layout: Layout, unit: Unit) -> str:
     """How a size lies beside the round figure: `is 28 times as small as the usual 2620 mm`."""
     usual = layout.figures[name]
     said = amount(name, usual, unit)
-    if name.endswith("_x"):
+    if is_place(name):
         return f"is {write_fraction_about(abs(value - usual), unit)} from the usual place, {said}"
     way = "large" if value > usual else "small"
     return f"is {_off(name, value, layout):.2g} times as {way} as the usual {said}"

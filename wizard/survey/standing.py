@@ -13,6 +13,7 @@ from collections.abc import Mapping
 from datetime import datetime, timedelta
 from itertools import pairwise, takewhile
 
+from wizard.library.places import step_of, within
 from wizard.library.shapes import Library, Step
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, number_of
@@ -103,7 +104,7 @@ def _rolled_since_pushed(survey: Survey, library: Library) -> frozenset[str]:
         *survey.table(Skip),
         *survey.table(Answer),
     )
-    touched = {row.prompt.partition("/")[0] for row in rows if number_of(row.id) > since}
+    touched = {step_of(row.prompt) for row in rows if number_of(row.id) > since}
     return frozenset(id for id in touched if id in library.steps and rolls(library.steps[id]))
 
 
@@ -154,11 +155,7 @@ def _changed_after(survey: Survey, prompt: Prompt) -> bool:
     done.
     """
     done = [number_of(a.id) for a in survey.standing(Answer) if a.prompt == prompt.id]
-    moved = (
-        a
-        for a in survey.table(Answer)
-        if a.keeps in MOVES and a.prompt.startswith(f"{prompt.step}/")
-    )
+    moved = (a for a in survey.table(Answer) if a.keeps in MOVES and within(a.prompt, prompt.step))
     return bool(done) and any(number_of(a.id) > done[-1] for a in moved)
 
 
@@ -298,7 +295,7 @@ def _passed_over(survey: Survey, library: Library, since: int, now: datetime) ->
 
     One that was left together with the page that rolls the car is still to be asked for.
     """
-    asked = {p for p in library.pushes if not rolls(library.steps[p.partition("/")[0]])}
+    asked = {p for p in library.pushes if not rolls(library.steps[step_of(p)])}
     skips = (s for s in survey.standing(Skip) if s.prompt in asked and number_of(s.id) > since)
     return any(
         same_sitting(survey, s, now) and not moved_since(survey, number_of(s.id)) for s in skips

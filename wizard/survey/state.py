@@ -7,10 +7,13 @@ from dataclasses import fields, replace
 from datetime import datetime
 from typing import Any
 
+from wizard.library.places import kept_of, tool_kind
 from wizard.library.shapes import ToolKind
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import Answer, Look, Reading, Row, State, Tool, Trip
 
+TAPE_START = "tool.tape.start"
+"""Keeps where the tape in hand is started, not another tool."""
 STATE_FIELDS = tuple(f.name for f in fields(State) if f.name not in {f.name for f in fields(Row)})
 
 
@@ -34,10 +37,11 @@ def settle(survey: Survey, keeps: str, at: datetime, by: str) -> Survey:
         return replace(survey, unit="mm" if answer == "mm" else "in")
     if keeps == "survey.layout":
         return replace(survey, layout=answer or survey.layout)
-    if keeps.startswith("state."):
-        return _with_state(survey, keeps.removeprefix("state."), answer, at, by)
-    if keeps.startswith("trip."):
-        return _with_trip(survey, keeps.removeprefix("trip."), answer, at, by)
+    kept = kept_of(keeps)
+    if kept.table == "state":
+        return _with_state(survey, kept.field, answer, at, by)
+    if kept.table == "trip":
+        return _with_trip(survey, kept.field, answer, at, by)
     return survey
 
 
@@ -101,24 +105,24 @@ def without_tool(
     """The same survey once an answer about a tool was struck: the tool's row goes with it, or its
     start goes back.
     """
-    kind = "tape" if answer.keeps == "tool.tape.start" else answer.keeps.removeprefix("tool.")
+    start_only = answer.keeps == TAPE_START
     # An answer and the row it brought are written in one go, so their numbers follow one another.
-    brought = [
-        t
-        for t in survey.standing(Tool)
-        if t.kind == kind and number_of(t.id) == number_of(answer.id) + 1
-    ]
-    if brought:
-        return survey.with_struck(brought[0].id, why)
+    kind, number = "tape" if start_only else tool_kind(answer.keeps), number_of(answer.id) + 1
+    mine = (t for t in survey.standing(Tool) if t.kind == kind)
+    brought = next((t for t in mine if number_of(t.id) == number), None)
+    if brought is not None:
+        return survey.with_struck(brought.id, why)
     tape = survey.tool("tape")
-    if answer.keeps != "tool.tape.start" or tape is None:
-        return survey
-    chosen, start = tools.get(said_last(survey, "tool.tape")), said_last(survey, "tool.tape.start")
-    values = (
-        chosen.in_unit(survey.unit)
-        if chosen
-        else {k: v for k, v in tape.extra.items() if k != "start"}
-    )
+    return _start_again(survey, tape, tools, at, by) if start_only and tape else survey
+
+
+def _start_again(
+    survey: Survey, tape: Tool, tools: Mapping[str, ToolKind], at: datetime, by: str
+) -> Survey:
+    """The tape started as the answers that still stand say; as it was made, where none does."""
+    chosen, start = tools.get(said_last(survey, "tool.tape")), said_last(survey, TAPE_START)
+    as_found = {k: v for k, v in tape.extra.items() if k != "start"}
+    values = chosen.in_unit(survey.unit) if chosen else as_found
     return _with_values(survey, tape, _started(values, start) if start else values, at, by)
 
 
@@ -129,7 +133,7 @@ def with_tool(survey: Survey, tool: ToolKind, at: datetime, by: str) -> Survey:
     Where the tape starts was said of the hand that holds it, so another tape is started the same
     way until that is said anew.
     """
-    values, start = tool.in_unit(survey.unit), said_last(survey, "tool.tape.start")
+    values, start = tool.in_unit(survey.unit), said_last(survey, TAPE_START)
     if tool.kind == "tape" and start:
         values = _started(values, start)
     row = Tool(id=survey.new_id(Tool), at=at, by=by, kind=tool.kind, name=tool.name, extra=values)

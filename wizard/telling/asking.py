@@ -95,7 +95,7 @@ def page_state(survey: Survey, page: Page, today: datetime) -> str:
     """done, part, open, skipped or gone."""
     if page.gone:
         return "gone"
-    asks = [a for a in asks_of(page) if a.prompt.kind != "ack"]
+    asks = [a for a in asks_of(page) if not a.prompt.kind.acknowledges]
     left = [a for a in asks if is_open(survey, a, today)]
     if not asks:  # Every prompt dropped out: nothing is wanted here any more.
         return "done"

@@ -6,6 +6,7 @@ from wizard.judgment.cause import Causes, Conclusion
 from wizard.judgment.facts import Zone
 from wizard.judgment.signs import Evidence
 from wizard.judgment.verdict import Verdict
+from wizard.library.places import spoken
 from wizard.library.shapes import Library
 from wizard.library.shapes_signs import CAUSES, Witness
 from wizard.readings.plain import clean_line
@@ -158,9 +159,7 @@ def _where(causes: Causes) -> list[Line]:
         )
     if causes.box:
         ids = tuple(dict.fromkeys(i for e in hurt if e.box for i in e.sources))
-        lines.append(
-            Line(BOXES.get(causes.box, f"It lies in the {causes.box.replace('-', ' ')}."), ids)
-        )
+        lines.append(Line(BOXES.get(causes.box, f"It lies in the {spoken(causes.box)}."), ids))
     return lines
 
 

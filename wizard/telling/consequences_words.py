@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from wizard.checks.finding import SAGS
 from wizard.judgment.bands import Judged
 from wizard.judgment.consequences import Prediction
 from wizard.judgment.facts import is_true
 from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.verdict import Verdict, weight
 from wizard.library import marks
+from wizard.library.places import quantity_of
 from wizard.library.shapes import Layout
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about
@@ -68,7 +70,7 @@ def _line(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> Li
     if found.id == "hood-gap" and found.expects == (marks.EVEN,):
         text = "The hood was fitted to it, so its gap should be even."
     if found.prompt:
-        read = any(id.startswith("hood-taper/") for id in found.sources)
+        read = any(quantity_of(id) == "hood-taper" for id in found.sources)
         text += " " + (_by_rule(found) if read else OUTCOME.get(found.outcome, _open(found)))
     return Line(text, _rests(found))
 
@@ -218,7 +220,7 @@ def _doors(ids: tuple[str, ...], survey: Survey | None) -> Line:
 def _sag(
     found: dict[str, Judged], verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None
 ) -> list[Line]:
-    low = {q: j for q, j in found.items() if q.startswith("sag-") and j.finding.value > 0}
+    low = {q: j for q, j in found.items() if q in SAGS and j.finding.value > 0}
     if not low:
         return []
     ids = tuple(j.finding.id for j in low.values())
@@ -229,7 +231,7 @@ def _sag(
             ids,
         )
     ]
-    if all(j.worst in ("leave", "watch") for q, j in found.items() if q.startswith("sag-")):
+    if all(j.worst in ("leave", "watch") for q, j in found.items() if q in SAGS):
         lines.append(_doors(ids, survey))
     caster = next((j for j in verdict.judged if j.finding.quantity == "caster"), None)
     if caster and not any(p.id == "caster" for p in verdict.foretold):

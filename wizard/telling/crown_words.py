@@ -5,6 +5,7 @@ from __future__ import annotations
 from wizard.checks.case import case_of
 from wizard.checks.springing import expected
 from wizard.judgment.verdict import Verdict
+from wizard.library.places import quantity_of
 from wizard.library.shapes import Library
 from wizard.survey.record import Survey
 from wizard.telling.amounts import about
@@ -22,7 +23,7 @@ def crown_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Line
         e for c in verdict.causes.conclusions.values() for e in c.signs if e.sign.finding == "crown"
     ]
     ids = tuple(dict.fromkeys(i for e in high for i in e.sources))
-    if not ids or any(i.startswith("sag-loaded/") for i in ids):
+    if not ids or any(quantity_of(i) == "sag-loaded" for i in ids):
         return []
     case = case_of(survey, library)
     mass = case.layout.figures.get("engine_mass_kg", 0.0)

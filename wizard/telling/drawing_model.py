@@ -8,8 +8,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
+from wizard.library.places import SIDES
 from wizard.model.bent import Bent
-from wizard.model.frame import HORNS, SIDES, Frame
+from wizard.model.frame import HORNS, Frame
 from wizard.telling.canvas import FAINT, RAIL, TAPE, Canvas, Charset, Drawing
 from wizard.telling.cells import painted
 from wizard.telling.scene import TIMES, Flat, Mark, Scene, Stroke, times_as_far

@@ -29,7 +29,7 @@ def asked_line(game: Game, ask: Ask, unit: Unit) -> str:
     now, then = (scale_text(v, prompt, unit) for v in game.board.read(game.secret, ask))
     says = {-1: "less", 0: "the same", 1: "more"}[game.board.says(game.secret, ask)]
     way = f"{says}; straight {then}"
-    if prompt.kind in ("gap", "bubble"):
+    if not prompt.kind.spans:
         way = "as it should be" if says == "the same" else f"straight {then}"
     return f"{label(game, ask)}: {now}   ({way})"
 

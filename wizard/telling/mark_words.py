@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
+from wizard.library.places import point_of, spoken, without_own
 from wizard.readings.plain import clean_line
 from wizard.survey.rows import PointNote
 
 
 def point_words(point: str) -> str:
     """A point's id as it is said: `left front` for `front-left`."""
-    point = point.removeprefix("own-")
-    place, _, side = point.rpartition("-")
-    return (
-        f"{side} {place.replace('-', ' ')}"
-        if side in ("left", "right")
-        else point.replace("-", " ")
-    )
+    found = point_of(without_own(point))
+    return f"{found.side} {spoken(found.place)}" if found.side else spoken(found.place)
 
 
 def mark_words(note: PointNote) -> str:

@@ -11,6 +11,7 @@ from wizard.checks.spread import spread_of
 from wizard.judgment.bands import Judged, own_bounds
 from wizard.judgment.signs import POINTS, Evidence
 from wizard.judgment.verdict import Verdict
+from wizard.library.places import spoken, step_of
 from wizard.library.shapes import Bound, Library, Step
 from wizard.library.shapes_signs import CAUSES
 from wizard.readings.plain import clean_line
@@ -103,7 +104,7 @@ def _questions(survey: Survey, step: Step, hidden: bool) -> Iterator[str]:
 
 def guesses_at(survey: Survey, step: str) -> tuple[Guess, ...]:
     """The guesses that were set down at a step."""
-    return tuple(g for g in survey.standing(Guess) if g.prompt.split("/", 1)[0] == step)
+    return tuple(g for g in survey.standing(Guess) if step_of(g.prompt) == step)
 
 
 def _readings(survey: Survey, library: Library, step: Step) -> Iterator[str]:
@@ -172,7 +173,7 @@ def _provenance(own: Bound, old: Bound, was: str) -> str:
 
 def _remarks(survey: Survey, step: Step) -> Iterator[str]:
     for row in survey.standing(Remark):
-        if row.prompt.split("/", 1)[0] == step.id:
+        if step_of(row.prompt) == step.id:
             photo = f"photo {row.photo}" if row.photo else ""
             yield (
                 clean_line("; ".join(w for w in (row.text, photo) if w), 600)
@@ -186,7 +187,7 @@ def cause_rows(verdict: Verdict, library: Library) -> Iterator[str | Item]:
         found = verdict.causes.conclusions.get(cause)
         if found is None:
             continue
-        answer = NO_SIGN if found.answer == "none" else found.answer.replace("-", " ")
+        answer = NO_SIGN if found.answer == "none" else spoken(found.answer)
         yield f"{library.signs.causes[cause].name}: {answer}"
         rows = [f"for, {_row(e, e.points.get(cause, 0))}" for e in found.signs]
         rows += [f"against, {_row(e, e.against.get(cause, 0))}" for e in found.against]
@@ -198,7 +199,7 @@ def cause_rows(verdict: Verdict, library: Library) -> Iterator[str | Item]:
 
 def _row(e: Evidence, points: int) -> str:
     where = ", ".join(zone_words(z) for z in e.zones)
-    seen = f", seen {e.seen.replace('-', ' ')}" if e.seen else ""
+    seen = f", seen {spoken(e.seen)}" if e.seen else ""
     return (
         f"{NAMES.get(points, 'weak')}: {e.sign.words}{f' ({where})' if where else ''}{seen}"
         f" [{', '.join(e.sources)}]"

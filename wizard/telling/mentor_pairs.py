@@ -13,6 +13,7 @@ from wizard.checks.case import Case, case_of
 from wizard.checks.spread import spread_of
 from wizard.judgment.bands import Judged
 from wizard.judgment.verdict import Verdict
+from wizard.library.places import asked_of
 from wizard.library.shapes import Box, Library
 from wizard.readings.plain import clean_line
 from wizard.readings.written import number_about
@@ -65,7 +66,9 @@ def _pairs(case: Case) -> Iterator[_Pair]:
     boxes = [b for b in whole if b.id != "horns"]
     yield from (_crosswise(box, case) for box in boxes)
     yield from (_sides(box, case) for box in boxes if _has_sides(box, len(whole)))
-    bar = tuple(p for p in case.by_prompt if p.startswith("front-box-bar/") and "--" in p)
+    bar = tuple(
+        p for p in case.by_prompt if asked_of(p).step == "front-box-bar" and asked_of(p).tape
+    )
     yield _Pair("front box, bar", bar, (), ("rail-shift/front-box-bar",))
     tips = (_taped(case, "tip-left", "front-right"), _taped(case, "tip-right", "front-left"))
     yield _Pair("horns crosswise", *tips, ("horn/difference",))
@@ -159,7 +162,7 @@ def _once(typed: Sequence[str]) -> list[str]:
 def _apart(left: str, right: str, case: Case, unit: Unit) -> str:
     """How far apart the means of two prompts are; nothing of bubbles, which are turned round."""
     one, other = case.taken(left), case.taken(right)
-    if one is None or other is None or one.prompt.kind == "bubble":
+    if one is None or other is None or one.prompt.kind.tilts:
         return ""
     return number_about(abs(one.number.value - other.number.value), unit)
 

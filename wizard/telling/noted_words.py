@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wizard.library import marks
+from wizard.library.places import step_of
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import CARRIED
@@ -61,7 +62,7 @@ def _last(survey: Survey, library: Library) -> Iterator[Line]:
 def _remarks(survey: Survey, library: Library) -> Iterator[Line]:
     for row in survey.standing(Remark):
         if row.text.strip() and CARRIED not in row.extra:
-            step = library.steps.get(row.prompt.split("/", 1)[0])
+            step = library.steps.get(step_of(row.prompt))
             yield Line(
                 f"{step.title}: {_sentence(row.text)}" if step else _sentence(row.text), (row.id,)
             )

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 
 from wizard.judgment.bands import Judged, own_bounds
 from wizard.judgment.verdict import Verdict
+from wizard.library.places import name_of_prompt, part_of, spoken, step_of
 from wizard.library.shapes import Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
@@ -63,7 +64,8 @@ def opened(
 
 
 def _opened(id: str, verdict: Verdict, survey: Survey, library: Library) -> str:
-    kind, _, rest = id.partition(":")
+    source = part_of(id)
+    kind, rest = source.kind, source.of
     if not rest:
         return _row(id, verdict, survey, library)
     if kind == "rule":
@@ -85,7 +87,7 @@ def _row(id: str, verdict: Verdict, survey: Survey, library: Library) -> str:
     if seen is not None:
         side = f", {seen.side}" if seen.side else ""
         what = seen.choice.words if seen.choice else "not sure"
-        return f"Look {id}: {seen.title}{side}: {what} ({seen.look.seen.replace('-', ' ')})."
+        return f"Look {id}: {seen.title}{side}: {what} ({spoken(seen.look.seen)})."
     row = next((a for a in survey.standing(Answer) if a.id == id), None)
     return _answer(row.prompt if row else id, survey, library)
 
@@ -100,7 +102,7 @@ def _finding(judged: Judged, survey: Survey, library: Library) -> str:
 
 
 def _answer(prompt: str, survey: Survey, library: Library) -> str:
-    step, _, last = prompt.partition("/")
+    step, last = step_of(prompt), name_of_prompt(prompt)
     found = (
         next((p for p in library.steps[step].prompts if p.id == last), None)
         if step in library.steps

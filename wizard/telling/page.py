@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from wizard.checks.finding import Finding
+from wizard.checks.finding import HORNS, Finding
 from wizard.judgment.bands import Judged, judge
 from wizard.judgment.sight import sight_of
+from wizard.library.kinds import NOT_SURE
+from wizard.library.places import spoken, step_of
 from wizard.library.shapes import SEEN, Caution, Layout, Library, Step
-from wizard.survey.answer import ACK_WORD, NOT_SURE
 from wizard.survey.guide import Ask, Page, answered, guide_of, layout_of, offered
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -70,7 +71,7 @@ def view(
 ) -> PageView:
     """The page in front as text."""
     step, prompt = library.steps[ask.prompt.step], ask.prompt
-    if prompt.kind == "ack":
+    if prompt.kind.acknowledges:
         return _caution_view(survey, library, pages, ask, today)
     page = next((p for p in pages if p.step.id == step.id), Page(step, (prompt,)))
     return PageView(
@@ -120,44 +121,19 @@ def _caution_view(
     )
 
 
-SIZES = {"tape": ("657", "25 7/8"), "ruler": ("54", "2 1/8"), "caliper": ("2.9", "0.115")}
-"""What a length may look like that is read by each tool: mm, in."""
-
-
 def hint(prompt: Prompt, survey: Survey) -> str:
     """A short example beside the entry line."""
-    if prompt.kind == "length":
-        mm, inches = SIZES.get(prompt.tool, SIZES["tape"])
-        return f"like {inches} or {mm} mm" if survey.unit == "in" else f"like {mm} or {inches} in"
-    if prompt.kind == "gap":
-        number = "1/8" if survey.unit == "in" else "3"
-        return f"like {number} {prompt.signs[0]}, {number} {prompt.signs[1]}, or 0"
-    if prompt.kind == "bubble":
-        return _bubble_hint(survey)
-    if prompt.kind == "look":
-        first, *more = (c.letter for c in prompt.choices)
-        return f"like b {first}, or b {' '.join(more[:2])} for two; n alone: not reached"
-    if prompt.kind == "choice":
-        return "one letter" + (", or - for none or not sure" if prompt.optional else "")
-    if prompt.kind == "ack":
-        return f"read it, then type {ACK_WORD}"
-    return "a few words" + (", or - for nothing" if prompt.optional else "")
-
-
-def _bubble_hint(survey: Survey) -> str:
-    """In what the level in hand counts."""
     level = survey.tool("level")
-    if level and "resolution" in level.extra:
-        return "degrees and the high side: 0.3° left, or 0"
-    return "lines off and the high side: 1/2 left, 2 right, or 0"
+    degrees = level is not None and "resolution" in level.extra
+    return prompt.kind.hint(prompt, survey.unit, degrees=degrees)
 
 
 def choice_lines(prompt: Prompt, survey: Survey) -> tuple[str, ...]:
     """The answers to choose from on this car; for a look, first how well the place was seen."""
     lines = tuple(f"{c.letter}  {c.words}" for c in offered(survey, prompt).choices)
-    if prompt.kind != "look":
+    if not prompt.kind.looks:
         return lines
-    seen = "   ".join(f"{letter} {word.replace('-', ' ')}" for letter, word in SEEN.items())
+    seen = "   ".join(f"{letter} {spoken(word)}" for letter, word in SEEN.items())
     return (f"how seen:  {seen}", *lines, f"{NOT_SURE.letter}  {NOT_SURE.words}")
 
 
@@ -174,8 +150,8 @@ def row_of(survey: Survey, prompt: Prompt, here: Prompt | None = None) -> Row:
 
 def _brief(survey: Survey, prompt: Prompt) -> str:
     """A look that found several things, by how many they are."""
-    looks = [k for k in survey.looks_at(prompt.id) if k.answer] if prompt.kind == "look" else []
-    return f"{len(looks)} things ({looks[0].seen.replace('-', ' ')})" if len(looks) > 1 else ""
+    looks = [k for k in survey.looks_at(prompt.id) if k.answer] if prompt.kind.looks else []
+    return f"{len(looks)} things ({spoken(looks[0].seen)})" if len(looks) > 1 else ""
 
 
 DRILL = "your-hand"
@@ -186,18 +162,14 @@ WORDS = {"recheck": "the same frame again"}
 
 def said(survey: Survey, prompt: Prompt) -> str:
     """What stands at a prompt: readings as typed, a choice in its words, a skip with its reason."""
-    if prompt.kind in ("length", "gap", "bubble") and answered(survey, prompt):
-        return "   ".join(r.typed for r in survey.readings_of(prompt.id))
-    if prompt.kind == "look" and (looks := survey.looks_at(prompt.id)):
-        words = {c.token: c.words for c in (*prompt.choices, NOT_SURE)}
-        seen = looks[0].seen.replace("-", " ")
-        what = ", ".join(words.get(k.answer, k.answer) for k in looks if k.answer)
-        return f"{what} ({seen})" if what else seen
+    if prompt.kind.measures and answered(survey, prompt):
+        return prompt.kind.said(prompt, [r.typed for r in survey.readings_of(prompt.id)])
+    if prompt.kind.looks and (looks := survey.looks_at(prompt.id)):
+        found = [k.answer for k in looks if k.answer]
+        return prompt.kind.said(prompt, found, spoken(looks[0].seen))
     answer = survey.answer_to(prompt.id)
     if answer:
-        return next(
-            (c.words for c in prompt.choices if c.token == answer), WORDS.get(answer, answer)
-        )
+        return prompt.kind.said(prompt, [WORDS.get(answer, answer)])
     why = survey.skipped(prompt.id)
     return f"skipped: {why}" if why else ""
 
@@ -208,7 +180,7 @@ def results_of_step(survey: Survey, library: Library, step: Step) -> tuple[Judge
 
 
 def _results(survey: Survey, library: Library, step: Step) -> tuple[Judged, ...]:
-    own = {r.id for r in survey.standing(Reading) if r.prompt.split("/", 1)[0] == step.id}
+    own = {r.id for r in survey.standing(Reading) if step_of(r.prompt) == step.id}
     if not own or not step.check:
         return ()
     from wizard.checks.run import findings_of  # numpy only once there is something to compute
@@ -230,13 +202,13 @@ def _told_here(survey: Survey, library: Library, step: Step, finding: Finding) -
     So are the horns: two tapes of nine would call a horn bent whose corner is out.
     """
     layout = layout_of(survey, library)
-    horns = finding.quantity.startswith("horn") and step.check == "horns"
+    horns = finding.quantity in HORNS and step.check == "horns"
     if finding.where not in {b.id for b in layout.boxes} and not horns:
         return True
     here = [
         p
         for p in guide_of(survey, library).questions.of(step)
-        if (horns or p.item == finding.where) and p.kind in ("length", "gap")
+        if (horns or p.item == finding.where) and p.kind.measures and not p.kind.tilts
     ]
     return bool(here) and all(answered(survey, p) or survey.skipped(p.id) for p in here)
 

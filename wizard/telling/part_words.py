@@ -5,6 +5,8 @@ The ids stay the program's own.
 
 from __future__ import annotations
 
+from wizard.library.places import asked_of, part_of, point_of, spoken
+
 WAYS = {"x": "along", "y": "across"}
 
 
@@ -18,13 +20,12 @@ def part_words(name: str) -> str:
     >>> part_words("round:rail_depth")
     'round rail depth'
     """
-    kind, _, rest = name.partition(":")
-    if kind == "hand" and "/" in rest:
-        return f"hand, {prompt_words(rest)}"
-    if kind == "point" and ":" in rest:
-        point, _, way = rest.rpartition(":")
-        return f"point {_point(point)}, {WAYS.get(way, way)}"
-    return name.replace(":", " ").replace("_", " ").replace("-", " ")
+    part = part_of(name)
+    if part.kind == "hand" and asked_of(part.of).name:
+        return f"hand, {prompt_words(part.of)}"
+    if part.kind == "point" and part.point:
+        return f"point {_point(part.point)}, {WAYS.get(part.axis, part.axis)}"
+    return part.words
 
 
 def prompt_words(prompt: str) -> str:
@@ -33,16 +34,13 @@ def prompt_words(prompt: str) -> str:
     >>> prompt_words("level/rear/as-set"), prompt_words("widths/front/front-left--front-right")
     ('level rear as set', 'widths: left front to right front')
     """
-    start, tape, end = prompt.rpartition("/")[2].partition("--")
-    if tape:  # with its page: one distance may be taped on two of them
-        return f"{prompt.partition('/')[0].replace('-', ' ')}: {_point(start)} to {_point(end)}"
-    return prompt.replace("/", " ").replace("-", " ")
+    asked = asked_of(prompt)
+    if asked.tape:  # with its page: one distance may be taped on two of them
+        start, end = map(_point, asked.tape.ends)
+        return f"{spoken(asked.step)}: {start} to {end}"
+    return " ".join(spoken(w) for w in (asked.step, asked.item, asked.name) if w)
 
 
 def _point(id: str) -> str:
-    place, _, side = id.rpartition("-")
-    return (
-        f"{side} {place.replace('-', ' ')}"
-        if place and side in ("left", "right")
-        else id.replace("-", " ")
-    )
+    point = point_of(id)
+    return f"{point.side} {spoken(point.place)}" if point.side else spoken(id)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from wizard.checks.finding import SAGS
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import is_out
 from wizard.judgment.supports import is_stands_twist
@@ -184,7 +185,7 @@ def _about_numbers(verdict: Verdict) -> list[Line]:
     if "mash" in grave:
         text = "Where has the length gone: a fold, or a joint that slipped?"
         lines.append(Line(text, (grave["mash"].finding.id,)))
-    sags = [j for q, j in grave.items() if q.startswith("sag-")]
+    sags = [j for q, j in grave.items() if q in SAGS]
     if sags:
         text = (
             "How should the rails lie before the engine's weight comes on, so that they lie"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from wizard.checks.finding import Finding
+from wizard.library.places import asked_of, point_of, where_of
 from wizard.library.shapes import Box, Layout, LevelPlace, Place
 from wizard.readings.written import write_fraction_about, write_length
 from wizard.survey.record import Unit
@@ -46,7 +47,8 @@ def name_of(finding: Finding, layout: Layout) -> str:
     if finding.quantity == "length":
         return tape_name(finding.where, layout)
     if finding.quantity in WEIGHT:
-        station, _, side = finding.where.partition("/")
+        where = where_of(finding.where)
+        station, side = where.place, where.side
         name = next((s.name for s in layout.stations if s.id == station), station)
         return f"{side} rail {at(name)}, {WEIGHT[finding.quantity]}"
     return NAMES.get(finding.quantity, f"{finding.quantity} {{where}}").format(
@@ -62,15 +64,15 @@ def _where(id: str, layout: Layout) -> str:
 
 def tape_name(prompt: str, layout: Layout) -> str:
     """A taped distance: `left front to right rear`."""
-    start, _, end = prompt.rpartition("/")[2].partition("--")
-    return f"{point_name(start, layout)} to {point_name(end, layout)}"
+    tape = asked_of(prompt).tape
+    return " to ".join(point_name(end, layout) for end in tape.ends) if tape else prompt
 
 
 def point_name(point: str, layout: Layout) -> str:
     """A point in words: `left front`."""
-    place, _, side = point.rpartition("-")
-    name = next((p.name for p in layout.places if p.id in (place, point)), place or point)
-    return f"{side} {name}" if side in ("left", "right") else name
+    found = point_of(point)
+    name = next((p.name for p in layout.places if p.id in (found.place, point)), found.place)
+    return f"{found.side} {name}" if found.side else name
 
 
 def amount(finding: Finding, unit: Unit) -> str:

@@ -89,4 +89,4 @@ def _value(case: Case, row: Reading) -> tuple[str, str]:
         value = case.value(row)
     except Refused:
         return "", ""
-    return repr(value), "slope" if case.prompts[row.prompt].kind == "bubble" else "mm"
+    return repr(value), case.prompts[row.prompt].kind.unit

@@ -9,6 +9,7 @@ from wizard.checks.plan import plan_of
 from wizard.checks.plan_shape import displaced
 from wizard.judgment.bands import Judged
 from wizard.judgment.verdict import Verdict
+from wizard.library.places import spoken, where_of
 from wizard.library.shapes import Layout, Library
 from wizard.survey.record import Survey
 from wizard.telling.document import Block, Heading, Paragraph, Picture
@@ -98,8 +99,9 @@ def _values(verdict: Verdict, survey: Survey, library: Library, layout: Layout) 
     }
 
     def name(judged: Judged) -> str:
-        parts = judged.finding.where.split("/")
-        said = [names.get(p, p.replace("-", " ")) for p in reversed(parts)]
+        where = where_of(judged.finding.where)
+        parts = [p for p in (where.place, where.side) if p]
+        said = [names.get(p, spoken(p)) for p in reversed(parts)]
         return ", ".join(said) if judged.finding.where != "difference" else "left against right"
 
     blocks: list[Block] = []

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from wizard.judgment.verdict import Verdict
+from wizard.library.places import name_of_prompt, state_field, step_of
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
@@ -150,7 +151,7 @@ def answered(row: Answer, library: Library, step: str) -> str:
     """`Was the car ever hit? Nobody knows.`: an answer of one step in words; empty for one of
     another step.
     """
-    at, _, last = row.prompt.partition("/")
+    at, last = step_of(row.prompt), name_of_prompt(row.prompt)
     found = (
         next((p for p in library.steps[step].prompts if p.id == last), None)
         if step in library.steps
@@ -167,8 +168,8 @@ def state_words(state: State, library: Library, fields: tuple[str, ...] = STATE_
     words = {}
     for step in library.steps.values():
         for prompt in step.prompts:
-            if prompt.keep.startswith("state."):
-                words.update({(prompt.keep[6:], c.token): c.words for c in prompt.choices})
+            if field := state_field(prompt.keep):
+                words.update({(field, c.token): c.words for c in prompt.choices})
     said = []
     for field in fields:
         value = str(getattr(state, field))

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from wizard.checks.case import case_of
 from wizard.judgment.bands import Judged, own_bounds
 from wizard.judgment.verdict import Verdict
+from wizard.library.places import spoken
 from wizard.library.shapes import Library, Limit
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
@@ -203,10 +204,10 @@ def looks_part(verdict: Verdict, survey: Survey) -> list[Block]:
         what = (
             seen.choice.words
             if seen.choice
-            else seen.look.answer.replace("-", " ") or "nothing, it was not reached"
+            else spoken(seen.look.answer) or "nothing, it was not reached"
         )
         place = f"{seen.title}{f', {seen.side}' if seen.side else ''}"
-        rows.append((seen.look.id, place, seen.look.seen.replace("-", " "), what, _when(seen.look)))
+        rows.append((seen.look.id, place, spoken(seen.look.seen), what, _when(seen.look)))
     struck = tuple(
         f"{k.id} {k.prompt}: {k.answer or k.seen}, struck: {k.struck}"
         for k in survey.table(Look)
@@ -251,7 +252,7 @@ def _own_words(survey: Survey, prompts: Mapping[str, Prompt]) -> Iterator[Answer
     """Answers in a person's own words that set nothing else."""
     for row in survey.standing(Answer):
         asked = prompts.get(row.prompt)
-        if asked and asked.kind == "note" and not asked.keep and row.answer != "-":
+        if asked and asked.kind.tells and not asked.keep and row.answer != "-":
             yield row
 
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from wizard.library.places import spoken
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about
@@ -172,5 +173,5 @@ def _where_words(causes: Causes) -> str:
     if causes.corner:
         parts.append(f"The mark is at the {zone_words(causes.corner)}, where the signs gather.")
     if causes.box:
-        parts.append(BOXES.get(causes.box, f"The {causes.box.replace('-', ' ')} is out."))
+        parts.append(BOXES.get(causes.box, f"The {spoken(causes.box)} is out."))
     return " ".join(parts)

@@ -12,7 +12,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from wizard.library.layouts import OWN
+from wizard.library.places import is_own
 from wizard.library.shapes import Layout, Place
 from wizard.telling.scene import Flat, Ink, Label, Mark, Part, Scene, Stroke
 
@@ -107,9 +107,7 @@ def crossmembers(layout: Layout) -> list[Place]:
     owner's own pairs.
     """
     ends = {end for box in layout.boxes for end in (box.front, box.rear)}
-    pairs = (
-        p for p in layout.places if not p.id.startswith(OWN) and {"left", "right"} <= set(p.sides)
-    )
+    pairs = (p for p in layout.places if not is_own(p.id) and {"left", "right"} <= set(p.sides))
     members = [p for p in pairs if p.id in ends and p.x >= 0]
     return sorted(members, key=lambda p: p.x)
 

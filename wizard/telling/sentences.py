@@ -7,6 +7,7 @@ from collections.abc import Callable
 from wizard.checks.notes import OWN_SIDES_OPEN, Against, ReadOn, SagTakenOut
 from wizard.judgment.bands import Judged
 from wizard.judgment.supports import LOADED, THREE
+from wizard.library.places import spoken, where_of
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling import sentences_shape as shape
@@ -42,7 +43,8 @@ def _rail_shift(j: Judged, layout: Layout, unit: Unit) -> str:
 
 
 def _sag(j: Judged, layout: Layout, unit: Unit) -> str:
-    station, side = j.finding.where.split("/")
+    where = where_of(j.finding.where)
+    station, side = where.place, where.side
     weight = (
         "with the engine's weight" if j.finding.quantity == "sag-loaded" else "without the weight"
     )
@@ -54,7 +56,8 @@ def _sag(j: Judged, layout: Layout, unit: Unit) -> str:
 
 
 def _elastic(j: Judged, layout: Layout, unit: Unit) -> str:
-    station, side = j.finding.where.split("/")
+    where = where_of(j.finding.where)
+    station, side = where.place, where.side
     place = _names(layout).get(station, station)
     if _zero(j, unit):
         return (
@@ -99,7 +102,7 @@ def _low_there(j: Judged, layout: Layout, unit: Unit, taken: SagTakenOut, rest: 
 
 def _stood(j: Judged, unit: Unit, stood: ReadOn) -> str:
     """What the same place read on other supports."""
-    unnamed = stood.supports.replace("-", " "), "what it stood on"
+    unnamed = spoken(stood.supports), "what it stood on"
     name, what = SUPPORTS.get(stood.supports, unnamed)
     if is_zero(stood.mm, "mm", unit):
         return f"On {name} it did not lean at all."

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from wizard.checks.notes import ALL_ALIKE, Bend, Lean, Rises, Slip
 from wizard.judgment.bands import Judged
+from wizard.library.places import spoken
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about, at, doubt, few, is_zero
@@ -11,7 +12,7 @@ from wizard.telling.amounts import about, at, doubt, few, is_zero
 
 def _place(layout: Layout, id: str) -> str:
     rows = {s.id: s.name for s in layout.stations} | {v.id: v.name for v in layout.levels}
-    return rows.get(id, id.replace("-", " "))
+    return rows.get(id, spoken(id))
 
 
 def hand(j: Judged, layout: Layout, unit: Unit) -> str:

@@ -11,6 +11,8 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
 
+from wizard.library.kinds import Kind
+from wizard.library.places import state_field
 from wizard.library.shapes import Caution, Layout, Library
 from wizard.survey.gates import exposures_of, held, hold_of, open_cautions
 from wizard.survey.guide import LENGTH_PROMPT, SET_UP, Ask, Page, asks_of, pages, sets_supports
@@ -59,7 +61,7 @@ class Box:
     """Letter printed in the box, for what was chosen when the sheet was made; empty otherwise."""
 
     @property
-    def kind(self) -> str:
+    def kind(self) -> Kind:
         """Kind of the prompt."""
         return self.ask.prompt.kind
 
@@ -119,14 +121,14 @@ class Course:
 
     def preset(self, part: str, prompt: Prompt) -> str:
         """Only where a state is set down first: what is asked again later is what may have changed."""
-        field = prompt.keep.removeprefix("state.")
+        field = state_field(prompt.keep)
         token = {LENGTH_PROMPT: self.length}.get(
             prompt.id, self.layout if prompt.keep == "survey.layout" else ""
         )
         found = (
             field == "supports" and prompt.step != self.supports
         )  # what it stands on before anything is set up
-        if prompt.keep.startswith("state.") and part == "prepare" and not found:
+        if state_field(prompt.keep) and part == "prepare" and not found:
             token = self.chosen.get(field, "")
         return next((c.letter for c in prompt.choices if c.token == token), "")
 
@@ -232,10 +234,8 @@ def _first_asked(survey: Survey, library: Library) -> dict[str, set[str]]:
     found: dict[str, set[str]] = {}
     for page in pages(survey, library, DAY):
         for prompt in page.prompts:
-            if prompt.keep.startswith("state.") and prompt.choices:
-                found.setdefault(
-                    prompt.keep.removeprefix("state."), {c.token for c in prompt.choices}
-                )
+            if state_field(prompt.keep) and prompt.choices:
+                found.setdefault(state_field(prompt.keep), {c.token for c in prompt.choices})
     return found
 
 
@@ -287,8 +287,8 @@ def _answered(
     settled: fields of the state that were asked before; those of this page join them. chosen: what
     the sheet was made for: the supports are set up so when their page is done, and not before.
     """
-    for prompt in (p for p in page.prompts if p.keep.startswith("state.") and p.choices):
-        field = prompt.keep.removeprefix("state.")
+    for prompt in (p for p in page.prompts if state_field(p.keep) and p.choices):
+        field = state_field(prompt.keep)
         if prompt.keep in MOVES:
             id = survey.new_id(Answer)
             survey = survey.with_row(Answer(id=id, at=DAY, prompt=prompt.id, keeps=prompt.keep))

@@ -12,7 +12,7 @@ from wizard.telling.sheet import Box, Sheet, SheetStep
 from wizard.telling.sheet_drawing import point_lines, sheet_figure
 from wizard.telling.sheet_words import ENTER_LINES, FILL_LINES, HEAD_FIELDS, Codes, title_of
 
-BLANKS = {"length": 14, "gap": 14, "bubble": 14, "look": 8, "choice": 5, "ack": 5, "note": 60}
+MORE = 2
 """Low lines in a box: they hold its room, and with the styles off they are the box."""
 STYLE = """
 h2 { font-size: 11.5pt; margin: 0 0 0.8mm; border-bottom: 0.5pt solid #000; }
@@ -105,7 +105,7 @@ def _drawing(sheet: Sheet) -> str:
 
 def _step(step: SheetStep) -> str:
     when = tag("span", said(step.only_when), " ", class_="when") if step.only_when else ""
-    read = [box for box in step.boxes if box.kind == "ack"]
+    read = [box for box in step.boxes if box.kind.acknowledges]
     return tag(
         "section",
         tag("h2", said(f"{step.number}. {step.title}")),
@@ -127,8 +127,8 @@ def _box(box: Box) -> str:
     label = said(box.label) + (f" ({said(box.points)})" if box.points else "")
     if box.only_if:
         label += tag("span", f" [{said(box.only_if)}]", class_="when")
-    blank = said(box.preset) if box.preset else "_" * BLANKS.get(box.kind, 14)
-    frame = tag("span", blank, class_=f"box {box.kind}{' set' if box.preset else ''}")
+    blank = said(box.preset) if box.preset else "_" * (box.kind.blank + MORE * box.kind.measures)
+    frame = tag("span", blank, class_=f"box {box.kind.id}{' set' if box.preset else ''}")
     codes = tag("span", _codes(box.codes), class_="codes") if box.codes.letters else ""
-    wide = {"class_": "wide"} if box.kind in ("note", "ack") else {}
+    wide = {"class_": "wide"} if not box.kind.line else {}
     return tag("li", tag("span", label, class_="label"), " ", frame, " ", codes, **wide)

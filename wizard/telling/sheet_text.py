@@ -20,7 +20,6 @@ ROOM = HEIGHT - 3
 _PLAIN = str.maketrans(
     {"“": '"', "”": '"', "‘": "'", "’": "'", "–": "-", "—": "-", "…": "...", "·": "-", "±": "+/-"}
 )
-BLANKS = {"length": 12, "gap": 12, "bubble": 12, "look": 8, "choice": 5, "ack": 5}
 
 
 def sheet_text(sheet: Sheet) -> str:
@@ -84,7 +83,7 @@ def _drawing(sheet: Sheet) -> list[str]:
 
 def _step(step: SheetStep) -> list[str]:
     lines = [f"{step.number}. {step.title.upper()}"]
-    read = [box for box in step.boxes if box.kind == "ack"]
+    read = [box for box in step.boxes if box.kind.acknowledges]
     lines += [row for caution in step.cautions for row in _caution(caution)]
     lines += [row for box in read for row in _rows(box)]
     lines += _wrap(" ".join(w for w in (step.only_when, step.how) if w), "   ")
@@ -99,11 +98,11 @@ def _label(box: Box) -> str:
 
 
 def _blank(box: Box) -> str:
-    return "[" + (box.preset or "").center(BLANKS.get(box.kind, 12), "_") + "]"
+    return "[" + (box.preset or "").center(box.kind.blank, "_") + "]"
 
 
 def _rows(box: Box) -> list[str]:
-    if box.kind == "note":
+    if box.kind.tells:
         return [*_wrap(box.label, "   "), "   " + "_" * (WIDTH - 3)]
     blank = _blank(box)
     words = textwrap.wrap(_label(box), WIDTH - 5 - len(blank))

@@ -7,8 +7,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from wizard.library.kinds import NOT_SURE
+from wizard.library.places import spoken, state_field
 from wizard.library.shapes import Choice, Layout, Need, Step
-from wizard.survey.answer import NOT_SURE
 from wizard.survey.guide import Ask
 from wizard.survey.prompts import Prompt
 from wizard.telling.scene_frame import spots
@@ -71,7 +72,7 @@ def points_of(layout: Layout) -> dict[str, int]:
 def label_of(ask: Ask) -> str:
     """What is to be written there; which reading it is, where it is read more than once."""
     prompt = ask.prompt
-    if prompt.kind == "ack":
+    if prompt.kind.acknowledges:
         return f"Caution read: {prompt.ask}"
     return f"{prompt.ask}, {NTH[ask.nth]}" if ask.nth > 1 else prompt.ask
 
@@ -112,7 +113,7 @@ def codes_of(prompt: Prompt) -> Codes:
 
 def _letters(prompt: Prompt) -> tuple[tuple[str, str], ...]:
     found = [(c.letter, c.words + (" (!)" if c.stop else "")) for c in prompt.choices]
-    if prompt.kind == "look":
+    if prompt.kind.looks:
         found.append((NOT_SURE.letter, NOT_SURE.words))
     elif found and prompt.optional:
         found.append(("-", "nothing to say"))
@@ -124,7 +125,7 @@ def _about(prompt: Prompt, sets: int) -> str:
     words = prompt.ask.removesuffix("?").replace("?", ":")
     for side in ("left rail's ", "right rail's ", "left ", "right "):
         words = words.replace(side, "")
-    return "" if sets == 1 or prompt.kind == "look" else words
+    return "" if sets == 1 or prompt.kind.looks else words
 
 
 UNSEEN = (NOT_SURE, Choice("n", "not-reached", "not reached"))
@@ -149,17 +150,10 @@ def _either(letters: Sequence[str]) -> str:
 
 def needs_left(step: Step, chosen: Mapping[str, str]) -> tuple[Need, ...]:
     """The step's needs on a state that was not chosen for this sheet: they are still open."""
-    return tuple(
-        n
-        for n in step.needs
-        if n.key.startswith("state.") and n.key.removeprefix("state.") not in chosen
-    )
+    return tuple(n for n in step.needs if state_field(n.key) and state_field(n.key) not in chosen)
 
 
 def only_when(needs: Sequence[Need]) -> str:
     """When the whole step is wanted, in words."""
-    said = [
-        f"{n.key.removeprefix('state.')} {' or '.join(t.replace('-', ' ') for t in n.any)}"
-        for n in needs
-    ]
+    said = [f"{state_field(n.key)} {' or '.join(spoken(t) for t in n.any)}" for n in needs]
     return f"Only with the {' and the '.join(said)}." if said else ""

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import is_true
 from wizard.judgment.verdict import Verdict
+from wizard.library.places import SIDES, where_of
 from wizard.library.shapes import Layout
 from wizard.telling.document import Item as Line
 
@@ -31,7 +32,6 @@ BOXES = {"rail-shift": "square", "rail-length": "rails equally long"}
 
 TWINS = {"front-box": "front-box-bar", "front-box-bar": "front-box"}
 """The front box is read in two ways; where the one is out the other is no comfort."""
-SIDES = ("left", "right")
 
 Named = tuple[str, tuple[str, ...]]
 """Words, and the ids of the findings behind them."""
@@ -80,7 +80,8 @@ def _strings(verdict: Verdict) -> Iterator[Named]:
     """
     for limit, words in STRINGS.items():
         sides = {
-            s: [j for j in _of(verdict, limit) if j.finding.where.endswith(f"/{s}")] for s in SIDES
+            s: [j for j in _of(verdict, limit) if where_of(j.finding.where).side == s]
+            for s in SIDES
         }
         true = [s for s in SIDES if sides[s] and all(map(is_true, sides[s]))]
         if true:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from wizard.library.places import across, asked_of, where_of
 from wizard.library.shapes import Layout, Library, Step
+from wizard.model.readings import TURNED
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -31,6 +33,7 @@ BAR_KEY = "dots: the bar's other way"
 MOST = 2
 """Tapes already taken that are drawn beside the one that is due."""
 ENDS = ("front", "rear")
+SAGS = ("sag-loaded", "sag-unloaded")
 NOTHING = Drawing((), (), "")
 
 
@@ -53,7 +56,7 @@ def drawing_for(
     charset: Charset,
 ) -> Drawing:
     """What to show for a prompt, in a box of so many cells; no lines where there is no room."""
-    if prompt.kind == "ack":
+    if prompt.kind.acknowledges:
         return NOTHING
     draw = {"plan": _plan, "horns": _plan, "side": _side, "end": _end}.get(step.drawing, _look)
     return draw(survey, library, step, prompt, Box(width, height, charset))
@@ -86,7 +89,7 @@ def _shown(done: set[Pair], lit: Pair | None, step: Step) -> set[Pair]:
 def _side(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box) -> Drawing:
     """The rail under its string, bent as far as it is read."""
     layout = layout_of(survey, library)
-    last = prompt.id.rsplit("/", 1)[-1]
+    last = prompt.name
     side = last if last in SIDES else "left"
     station = prompt.item if any(s.id == prompt.item for s in layout.stations) else None
     above = survey.answer_to("string-set-up/where") != "below"
@@ -98,13 +101,13 @@ def _end(survey: Survey, library: Library, _: Step, prompt: Prompt, box: Box) ->
     """The level across the rails at the place asked for."""
     levels = layout_of(survey, library).levels
     names = [v.name for v in levels if v.id == prompt.item] or [v.name for v in levels] or [""]
-    slope, turned = _slope(survey, library, prompt), prompt.id.endswith("turned")
+    slope, turned = _slope(survey, library, prompt), prompt.name in TURNED
     return end_view(names[0], slope, turned, box.width, box.height, box.charset)
 
 
 def _look(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box) -> Drawing:
     """The part of the rails that is looked at."""
-    side = next((s for s in SIDES if prompt.id.split("/")[1:2] == [s]), "")
+    side = asked_of(prompt.id).first_side
     third = library.signs.thirds.get(step.id, "")
     look = look_of(layout_of(survey, library), step.id, side, third)
     return look_view(look, box.width, box.charset)
@@ -116,7 +119,7 @@ def _look(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box
 
 def extras_of(prompt: Prompt, layout: Layout) -> Extras:
     """The extras of a prompt; none for most."""
-    name = prompt.id.rsplit("/", 1)[-1]
+    name = prompt.name
     if prompt.step == "wheelbase":
         return _axles(name, layout)
     if prompt.step == "pulley-hint":
@@ -129,9 +132,9 @@ def _axles(name: str, layout: Layout) -> Extras:
     figures = layout.figures
     if not {"front_axle_x", "rear_axle_x", "track"} <= figures.keys():
         return NONE
-    across = figures["track"] / 2.0
+    half = figures["track"] / 2.0
     beside = {
-        f"axle-{end}-{side}": _axle(f"{side} end of the {end} axle", end, sign * across, layout)
+        f"axle-{end}-{side}": _axle(f"{side} end of the {end} axle", end, sign * half, layout)
         for end in ENDS
         for side, sign in SIDES.items()
     }
@@ -142,7 +145,7 @@ def _axles(name: str, layout: Layout) -> Extras:
     if name not in under:
         return Extras(beside, lines)
     end, side = under[name]
-    beside["under"] = _under(end, side, across, layout)
+    beside["under"] = _under(end, side, half, layout)
     return Extras(beside, lines, ("under", f"{end}-{side}"))
 
 
@@ -173,37 +176,26 @@ def _engine(name: str, layout: Layout) -> Extras:
 
 def _twin(pair: Pair) -> Pair:
     """The same tape with left and right changed over."""
-    return _over(pair[0]), _over(pair[1])
-
-
-def _over(point: str) -> str:
-    """The point across the car; one in the middle stays."""
-    base, _, side = point.rpartition("-")
-    return f"{base}-{'right' if side == 'left' else 'left'}" if side in ("left", "right") else point
+    return across(pair[0]), across(pair[1])
 
 
 def _done(survey: Survey, library: Library, step: Step) -> set[Pair]:
     """Pairs of points of this step that have a reading already."""
-    pairs = set()
-    for row in survey.standing(Reading):
-        head, _, last = row.prompt.rpartition("/")
-        if head.split("/", 1)[0] == step.id and "--" in last:
-            start, _, end = last.partition("--")
-            pairs.add((start, end))
-    return pairs
+    read = (asked_of(row.prompt) for row in survey.standing(Reading))
+    return {a.tape.ends for a in read if a.step == step.id and a.tape}
 
 
 def _sags(survey: Survey, library: Library, step: Step, side: str) -> dict[str, float]:
     """Sag at each station read so far on this side, mm; of the step in front, else without the
     weight.
     """
-    if not any(r.prompt.startswith("sag-") for r in survey.standing(Reading)):
+    if not any(asked_of(r.prompt).step in SAGS for r in survey.standing(Reading)):
         return {}
     from wizard.checks.run import findings_of  # numpy only once there is something to compute
 
     quantity = "sag-loaded" if step.id == "sag-loaded" else "sag-unloaded"
     found = [f for f in findings_of(survey, library) if f.quantity == quantity]
-    return {s: f.value for f in found for s, _, at in [f.where.partition("/")] if at == side}
+    return {where_of(f.where).place: f.value for f in found if where_of(f.where).side == side}
 
 
 def _slope(survey: Survey, library: Library, prompt: Prompt) -> float | None:

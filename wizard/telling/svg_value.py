@@ -8,6 +8,7 @@ from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 from wizard.judgment.bands import Judged
+from wizard.library.places import spoken
 from wizard.library.shapes import Library
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about, bands_words, doubt
@@ -45,7 +46,7 @@ def value_figure(
         text(RIGHT, bottom + 32, f"{ends[1]} >", "end"),
     ]
     said = "; ".join(f"{name(j)} {_said(j, unit)}" for j in judged)
-    quantity = judged[0].finding.quantity.replace("-", " ").capitalize()
+    quantity = spoken(judged[0].finding.quantity).capitalize()
     title = f"{quantity} against the limit on {judged[0].name}"
     return picture(f"value-{key}", title, f"{said}.", bottom + 40, *parts)
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from wizard.library import marks
+from wizard.library.places import spoken, state_field
 from wizard.library.shapes import Library, Step
 from wizard.library.templates import misfit
 from wizard.readings.plain import clean_line
@@ -28,16 +29,16 @@ def then_line(prompt: Prompt, earlier: Survey | None) -> str:
     A reading of last time is never in it: the hand would copy it. Empty where there is nothing to
     recall.
     """
-    if earlier is None or prompt.kind == "ack":
+    if earlier is None or prompt.kind.acknowledges:
         return ""
     parts = [_said_then(prompt, earlier), *_marks(prompt, earlier)]
     return "; ".join(p for p in parts if p)
 
 
 def _said_then(prompt: Prompt, earlier: Survey) -> str:
-    if prompt.kind in ("length", "gap", "bubble"):
+    if prompt.kind.measures:
         return ""
-    kept = prompt.keep.removeprefix("state.") if prompt.keep.startswith("state.") else ""
+    kept = state_field(prompt.keep)
     token = str(getattr(earlier.state(), kept, "")) if kept else ""
     if kept == "engine":  # What it was at the start of the day; lifting it is a step of its own.
         token = earlier.answer_to(prompt.id) or token
@@ -55,7 +56,7 @@ def _marks(prompt: Prompt, earlier: Survey) -> list[str]:
             what = ", ".join(
                 w for w in (note.mark, f"photo {note.photo}" if note.photo else "") if w
             )
-            found.append(clean_line(f"{note.point.replace('-', ' ').capitalize()}: {what}", 120))
+            found.append(clean_line(f"{spoken(note.point).capitalize()}: {what}", 120))
     photos = [r.photo for r in earlier.standing(Remark) if r.prompt == prompt.id and r.photo]
     return found + ([f"photo {clean_line(', '.join(photos), 80)} of last time"] if photos else [])
 
@@ -64,16 +65,12 @@ def then_and_now(survey: Survey, earlier: Survey | None, prompt: Prompt) -> str:
     """`Then 91 1/8 and 91 1/8, now 91 1/16.` once all readings of the prompt are in; empty before,
     or without both.
     """
-    if (
-        earlier is None
-        or prompt.kind not in ("length", "gap", "bubble")
-        or answered(survey, prompt) < prompt.repeats
-    ):
+    if earlier is None or not prompt.kind.measures or answered(survey, prompt) < prompt.repeats:
         return ""
     then, now = (_typed(s, prompt) for s in (earlier, survey))
     if not then or not now:
         return ""
-    other = f" {earlier.unit}" if earlier.unit != survey.unit and prompt.kind != "bubble" else ""
+    other = f" {earlier.unit}" if earlier.unit != survey.unit and not prompt.kind.tilts else ""
     return f"Then {then}{other}, now {now}."
 
 
@@ -138,7 +135,7 @@ def _titles(steps: Iterable[Step]) -> list[str]:
     """
     found: dict[str, str] = {}
     for step in steps:
-        reads = any(p.kind in ("length", "gap", "bubble", "look") for p in step.prompts)
+        reads = any(p.kind.counts for p in step.prompts)
         if reads and step.part in ("look", "measure") and step.stand_in not in found:
             found[step.id] = step.title
     return list(found.values())

@@ -13,6 +13,7 @@ from wizard.judgment.body import is_propped
 from wizard.judgment.seen import Gap, Seen
 from wizard.judgment.supports import is_stands_twist, supports_of
 from wizard.judgment.verdict import Verdict, verdict_of
+from wizard.library.places import spoken
 from wizard.library.shapes import Layout, Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
@@ -235,7 +236,7 @@ def _suspects(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
 def _stop(seen: Seen) -> Item:
     words = seen.choice.words if seen.choice else ""
     side = f", {seen.side}" if seen.side else ""
-    text = f"{seen.title}{side}: {words} (the place was {seen.look.seen.replace('-', ' ')})."
+    text = f"{seen.title}{side}: {words} (the place was {spoken(seen.look.seen)})."
     return Item(text, (seen.look.id, "rule:stop"))
 
 

@@ -1,0 +1,405 @@
+"""The kinds of prompt: what each asks for, how it reads an answer, what would do as one.
+
+A kind is an object and never a word to compare: whoever wants to know something about a prompt asks
+its kind. The word that a file of content uses is its `id`, and `KINDS` alone turns that into a kind.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from fractions import Fraction
+from functools import lru_cache
+from typing import Literal
+
+from wizard.library.shapes import SEEN, UNSURE, Choice, PromptTemplate
+from wizard.readings.bubbles import Bubble, read_bubble
+from wizard.readings.lengths import read_length
+from wizard.readings.quantities import read_quantity
+from wizard.readings.refused import Refused
+
+Unit = Literal["in", "mm"]
+ACK_WORD = "understood"
+NOTE_LIMIT = 500
+NOTHING = ("n", "no", "none", "nothing", "nothing to say")
+"""What people type where a few words are asked and there are none."""
+NOT_SURE = Choice("u", UNSURE, "not sure")
+"""Always offered by the program on a look, so never an author's letter there."""
+NO_ANSWER = Choice("-", "-", "nothing to say")
+SIZES = {"tape": ("657", "25 7/8"), "ruler": ("54", "2 1/8"), "caliper": ("2.9", "0.115")}
+"""What a length may look like that is read by each tool: mm, in."""
+LONGEST_CHOICES = 140
+"""Characters of the answers to choose from in one sentence; beyond that only their letters."""
+
+
+class Kind:
+    """What a prompt asks for. Every question has an answer here, that of most kinds."""
+
+    id = ""
+    """The word for it in a file of content."""
+    measures = False
+    """Read with a tool, and perhaps more than once."""
+    counts = False
+    """Tells of the frame: it is measured or looked at."""
+    spans = False
+    """A distance from one point to another."""
+    offsets = False
+    """How far off, with a word for the way."""
+    tilts = False
+    """A bubble: how far it is off, and the high side."""
+    looks = False
+    """Two letters: how well a place was seen and what was seen there."""
+    chooses = False
+    """One letter out of several."""
+    tells = False
+    """A few words."""
+    acknowledges = False
+    """A caution that was read."""
+    line = True
+    """Whether several of its answers may stand on one line, with semicolons."""
+    least_choices = 0
+    """How many answers an author must give it to choose from."""
+    passes = True
+    """Whether `-` passes it over where it may be passed over; else `-` is an answer."""
+    unit = "mm"
+    """What a computed value of it is in."""
+    minutes = 1 / 4
+    """Of a letter or a few words. Common practice, no published source."""
+    blank = 12
+    """Characters of the blank for it on a worksheet."""
+
+    def __repr__(self) -> str:
+        return f"<{self.id}>"
+
+    def example(self, asked: PromptTemplate, unit: Unit) -> str:
+        """What would do here, as half a sentence."""
+        raise NotImplementedError
+
+    def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
+        """A short example beside the entry line. degrees: whether the level in hand shows them."""
+        raise NotImplementedError
+
+    def faults(self, asked: PromptTemplate) -> tuple[tuple[str, str, str], ...]:
+        """What an author got wrong: key, fault and remedy."""
+        return ()
+
+    def said(self, asked: PromptTemplate, answers: Sequence[str], seen: str = "") -> str:
+        """What stands there, in words. answers: as the survey holds them; seen: how well."""
+        words = {c.token: c.words for c in asked.choices}
+        return ", ".join(words.get(token, token) for token in answers)
+
+
+# Measured
+# ------------------------------------------------------------------------------------------------
+
+
+class Measured(Kind):
+    """Read with a tool, and perhaps more than once."""
+
+    measures = counts = True
+    minutes = 1 / 2
+    """At a point that is marked: one tape, the level one way round. A pair of tapes is a minute, so
+    is a level turned round. Common practice, no published source.
+    """
+
+    def check(self, asked: PromptTemplate, typed: str, unit: Unit) -> None:
+        """Raises Refused for what is no reading of it."""
+        raise NotImplementedError
+
+    def said(self, asked: PromptTemplate, answers: Sequence[str], seen: str = "") -> str:
+        """As it was typed."""
+        return "   ".join(answers)
+
+
+class LengthKind(Measured):
+    """A distance, in mm."""
+
+    id = "length"
+    spans = True
+
+    def example(self, asked: PromptTemplate, unit: Unit) -> str:
+        """In the survey's unit, or with its own."""
+        like = {"in": "25 7/8 or 657 mm", "mm": "657 or 25 7/8 in"}
+        return f"type a length like {like[unit]}"
+
+    def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
+        """A size as the tool shows it."""
+        mm, inches = SIZES.get(asked.tool, SIZES["tape"])
+        return {"in": f"like {inches} or {mm} mm", "mm": f"like {mm} or {inches} in"}[unit]
+
+    def check(self, asked: PromptTemplate, typed: str, unit: Unit) -> None:
+        """Any length will do."""
+        length_of(asked, typed, unit)
+
+
+class GapKind(Measured):
+    """A distance with a way, in mm, plus for the first of its two words."""
+
+    id = "gap"
+    offsets = True
+    _SMALL: Mapping[Unit, str] = {"in": "1/8", "mm": "3"}
+
+    def example(self, asked: PromptTemplate, unit: Unit) -> str:
+        """Both ways, and none."""
+        number, (plus, minus) = self._SMALL[unit], asked.signs
+        return f"type how much and which way, like {number} {plus} or {number} {minus}, or 0"
+
+    def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
+        """Both ways, and none."""
+        number, (plus, minus) = self._SMALL[unit], asked.signs
+        return f"like {number} {plus}, {number} {minus}, or 0"
+
+    def check(self, asked: PromptTemplate, typed: str, unit: Unit) -> None:
+        """One that says no way would be taken for one of the two."""
+        if not length_of(asked, typed, unit):
+            return
+        try:
+            read_length(typed, unit)
+        except Refused:
+            return
+        plus, minus = asked.signs
+        raise Refused(f"Say which way it is, {typed} {plus} or {typed} {minus}")
+
+
+class BubbleKind(Measured):
+    """A bubble: lines, degrees or shims, and the high side."""
+
+    id = "bubble"
+    tilts = True
+    unit = "slope"
+
+    def example(self, asked: PromptTemplate, unit: Unit) -> str:
+        """In lines of the vial."""
+        return (
+            "type how many lines the bubble is off and the high side, like 1/2 left or 2 right,"
+            " or 0"
+        )
+
+    def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
+        """In what the level in hand counts."""
+        if degrees:
+            return "degrees and the high side: 0.3° left, or 0"
+        return "lines off and the high side: 1/2 left, 2 right, or 0"
+
+    def check(self, asked: PromptTemplate, typed: str, unit: Unit) -> None:
+        """Any bubble will do."""
+        bubble_of(typed, unit)
+
+
+def length_of(asked: PromptTemplate, typed: str, unit: Unit) -> Fraction:
+    """The exact number behind a typed length or gap, in mm. Raises Refused."""
+    return _length(typed, unit, (asked.signs[0], asked.signs[1]) if asked.signs else ())
+
+
+def bubble_of(typed: str, unit: Unit) -> Bubble:
+    """The bubble behind a typed one. Raises Refused."""
+    return _bubble(typed, unit)
+
+
+_length = lru_cache(maxsize=8192)(read_length)
+"""One survey after another holds the same few thousand figures."""
+_bubble = lru_cache(maxsize=1024)(read_bubble)
+
+
+# Looked at, chosen, told, read
+# ------------------------------------------------------------------------------------------------
+
+
+def pick(choices: Sequence[Choice], word: str) -> Choice | None:
+    """The choice that a letter, a token or its words name; None for none."""
+    word = word.lower()
+    return next((c for c in choices if word in (c.letter, c.token, c.words.lower())), None)
+
+
+class LookKind(Kind):
+    """How well a place was seen and what was seen there."""
+
+    id = "look"
+    counts = looks = True
+    least_choices = 2
+    minutes = 1.0
+    """One place wiped and looked at. Common practice, no published source."""
+    blank = 8
+
+    def example(self, asked: PromptTemplate, unit: Unit) -> str:
+        """One thing seen bare."""
+        return (
+            "type two letters, how well you saw it and what you saw, like b"
+            f" {asked.choices[0].letter}"
+        )
+
+    def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
+        """One thing, two, none reached."""
+        first, *more = (c.letter for c in asked.choices)
+        return f"like b {first}, or b {' '.join(more[:2])} for two; n alone: not reached"
+
+    def read(self, asked: PromptTemplate, line: str) -> tuple[str, tuple[Choice, ...]]:
+        """How well it was seen, and what was seen: letters or words in any order, together or
+        apart; `n` stands alone. Raises Refused.
+        """
+        seen, picked = self._sorted_out(asked, line)
+        if not seen:
+            raise Refused(
+                "Say how well you saw it too: b bare, p painted, d dirty, like b"
+                f" {picked[0].letter}"
+            )
+        if seen == SEEN["n"]:
+            self._not_reached(picked)
+        elif not picked:
+            like = f"{line.lower()[0]} {asked.choices[0].letter}"
+            raise Refused(f"Say what you saw there too, like {like}")
+        elif len(picked) > 1:
+            self._each_beside_another(picked)
+        return seen, picked
+
+    def _sorted_out(self, asked: PromptTemplate, line: str) -> tuple[str, tuple[Choice, ...]]:
+        """Every word is the one or the other, and nothing is said twice."""
+        offered = (*asked.choices, NOT_SURE)
+        words = self._words(offered, line.lower())
+        seen = [SEEN.get(w, w) for w in words if w in SEEN or w in SEEN.values()]
+        picked = tuple(c for w in words if (c := pick(offered, w)))
+        strange = len(seen) + len(picked) != len(words)
+        twice = len(seen) > 1 or len({c.token for c in picked}) != len(picked)
+        if strange or twice:
+            raise Refused(
+                f"That is not an answer here; {self.example(asked, 'in')}, or n when you cannot"
+                " reach it"
+            )
+        return "".join(seen), picked
+
+    def _words(self, offered: Sequence[Choice], line: str) -> list[str]:
+        """Letters written together come apart, unless they are a word."""
+        known = {*SEEN.values(), *(c.token for c in offered), *(c.words.lower() for c in offered)}
+        letters = {*SEEN, *(c.letter for c in offered)}
+        words: list[str] = []
+        for word in line.split():
+            together = word not in known and letters.issuperset(word)
+            words += word if together else [word]
+        return words
+
+    def _not_reached(self, picked: Sequence[Choice]) -> None:
+        if picked:
+            raise Refused(
+                "Not reached and something seen cannot both be; type n alone, or how well you"
+                " saw it"
+            )
+
+    def _each_beside_another(self, picked: Sequence[Choice]) -> None:
+        if any(c.nothing or c is NOT_SURE for c in picked):
+            raise Refused(
+                "Nothing found, or not sure, stands alone; leave it out or leave out the rest"
+            )
+
+    def said(self, asked: PromptTemplate, answers: Sequence[str], seen: str = "") -> str:
+        """What was seen, and how well."""
+        words = {c.token: c.words for c in (*asked.choices, NOT_SURE)}
+        what = ", ".join(words.get(token, token) for token in answers)
+        return f"{what} ({seen})" if what else seen
+
+    def faults(self, asked: PromptTemplate) -> tuple[tuple[str, str, str], ...]:
+        """A letter that already says something else."""
+        taken = [c.letter for c in asked.choices if c.letter in (*SEEN, NOT_SURE.letter)]
+        says = "already says how well a place was seen"
+        return tuple(("choice", f"letter '{letter}' {says}", "use another") for letter in taken)
+
+
+class ChoiceKind(Kind):
+    """One letter out of several."""
+
+    id = "choice"
+    chooses = True
+    passes = False
+    least_choices = 1
+    blank = 5
+
+    def example(self, asked: PromptTemplate, unit: Unit) -> str:
+        """All that there is to choose from, with its words where there is room for them."""
+        words = ", ".join(f"{c.letter} {c.words}" for c in asked.choices)
+        letters = ", ".join(c.letter for c in asked.choices)
+        whole = f"type one letter: {words}"
+        return whole if len(whole) <= LONGEST_CHOICES else f"type one letter: {letters}"
+
+    def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
+        """The answers stand beside it."""
+        return "one letter" + (", or - for none or not sure" if asked.optional else "")
+
+    def read(self, asked: PromptTemplate, line: str) -> Choice | None:
+        """The choice made; None for none of them."""
+        return NO_ANSWER if asked.optional and line == "-" else pick(asked.choices, line)
+
+
+class NoteKind(Kind):
+    """A few words."""
+
+    id = "note"
+    tells = True
+    line = False
+    passes = False
+    blank = 60
+
+    def example(self, asked: PromptTemplate, unit: Unit) -> str:
+        """Words, or none."""
+        return "type a few words" + (", or - for nothing to say" if asked.optional else "")
+
+    def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
+        """Words, or none."""
+        return "a few words" + (", or - for nothing" if asked.optional else "")
+
+    def read(self, asked: PromptTemplate, line: str) -> str:
+        """The words as they are kept; `-` for nothing to say. Raises Refused."""
+        if len(line) > NOTE_LIMIT:
+            raise Refused(
+                f"That is {len(line)} characters and {NOTE_LIMIT} are kept; say it shorter"
+            )
+        said = self._perhaps_nothing(line) if asked.optional else line
+        if asked.keep in NOTED:
+            NOTED[asked.keep](said)
+        return said
+
+    def _perhaps_nothing(self, line: str) -> str:
+        if line.lower().rstrip(".") in NOTHING:
+            return "-"
+        if len(line) == 1 and line.isalpha():
+            raise Refused("One letter says too little; type a few words, or - for nothing to say")
+        return line
+
+
+def _car(line: str) -> None:
+    if not any(c.isalnum() for c in line):
+        raise Refused("The car needs a name with a letter in it, like Bramble")
+
+
+def _distance(line: str) -> None:
+    if line != "-":
+        read_quantity(line, "distance")
+
+
+NOTED: Mapping[str, Callable[[str], None]] = {"survey.car": _car, "trip.distance": _distance}
+"""What the words must be where they are kept as more than words; each raises Refused."""
+
+
+class AckKind(Kind):
+    """A caution, read."""
+
+    id = "ack"
+    acknowledges = True
+    line = False
+    blank = 5
+
+    def example(self, asked: PromptTemplate, unit: Unit) -> str:
+        """The one word."""
+        return f"read it, then type {ACK_WORD}"
+
+    def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
+        """The one word."""
+        return f"read it, then type {ACK_WORD}"
+
+    def read(self, asked: PromptTemplate, line: str) -> None:
+        """Nothing but the word will do. Raises Refused."""
+        if line.lower().rstrip(".!") != ACK_WORD:
+            raise Refused(f"Read the caution; when it is clear, type {ACK_WORD}")
+
+
+LENGTH, GAP, BUBBLE = LengthKind(), GapKind(), BubbleKind()
+LOOK, CHOICE, NOTE, ACK = LookKind(), ChoiceKind(), NoteKind(), AckKind()
+AUTHORED: Mapping[str, Kind] = {k.id: k for k in (LENGTH, GAP, BUBBLE, CHOICE, LOOK, NOTE)}
+"""The kinds that content may ask for, by their word; a caution is asked by the program alone."""

@@ -1,0 +1,402 @@
+"""Ids and the places that they name: the one module that puts an id together or takes it apart.
+
+    point       front-left, plate          a place and a side; no side for one in the middle
+    tape        front-left--rear-right     from one point to another
+    where       engine-mount/left          what a finding is of: a place, a side, or both
+    prompt      level/rear/as-set          step, item and name; no item for one that stands alone
+    kept        state.engine               the table and field that an answer sets besides
+    part        hand:level/rear/as-set     a part of a doubt: its kind and what it is of
+
+Text is their form in a file and in a key. Whoever wants to know something of an id asks here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import lru_cache
+
+OWN = "own-"
+"""Begins the id of every place that an owner adds, so that no authored one is ever the same."""
+MIDDLE = "middle"
+"""What stands among a place's sides for a point in the middle."""
+_STEP, _SIDE, _TAPE, _KEPT, _PART = "/", "-", "--", ".", ":"
+
+
+class Side(StrEnum):
+    """A side of the car, as whoever sits in it sees it."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+    @property
+    def other(self) -> Side:
+        """The side across the car."""
+        return Side.RIGHT if self is Side.LEFT else Side.LEFT
+
+    @property
+    def sign(self) -> float:
+        """To the right is plus."""
+        return -1.0 if self is Side.LEFT else 1.0
+
+
+SIDES = (Side.LEFT, Side.RIGHT)
+_BY_WORD = {str(side): side for side in SIDES}
+
+
+def side_of(word: str) -> Side | None:
+    """The side of that word; None for a word that is none."""
+    return _BY_WORD.get(word)
+
+
+def is_own(place: str) -> bool:
+    """Whether an owner added the place."""
+    return place.startswith(OWN)
+
+
+def without_own(place: str) -> str:
+    """The id of a place or point as its owner says it."""
+    return place.removeprefix(OWN)
+
+
+def spoken(id: str) -> str:
+    """An id or a token as words: `rear crossmember` for `rear-crossmember`."""
+    return id.replace(_SIDE, " ")
+
+
+# Points and tapes
+# ------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One point of a frame."""
+
+    place: str
+    side: Side | None = None
+    """None in the middle."""
+
+    @property
+    def id(self) -> str:
+        """As it stands in a file: `front-left`, `plate`."""
+        return point_id(self.place, self.side)
+
+    @property
+    def other(self) -> Point:
+        """The point across the car; one in the middle stays."""
+        return Point(self.place, self.side.other) if self.side else self
+
+
+def point_id(place: str, side: str | None) -> str:
+    """The id of a place's point: `front-left`; the place's own for a point in the middle."""
+    return place if side in (None, MIDDLE) else f"{place}{_SIDE}{side}"
+
+
+def pair_ids(place: str) -> tuple[str, str]:
+    """Ids of a place's left and right point."""
+    return point_id(place, Side.LEFT), point_id(place, Side.RIGHT)
+
+
+@lru_cache(maxsize=4096)
+def point_of(id: str) -> Point:
+    """The point of that id."""
+    place, _, word = id.rpartition(_SIDE)
+    side = _BY_WORD.get(word)
+    return Point(place, side) if place and side else Point(id)
+
+
+def across(id: str) -> str:
+    """Id of the point across the car.
+
+    >>> across("front-left"), across("plate-middle")
+    ('front-right', 'plate-middle')
+    """
+    return point_of(id).other.id
+
+
+@dataclass(frozen=True, slots=True)
+class Tape:
+    """A distance from one point to another."""
+
+    start: Point
+    end: Point
+
+    @property
+    def id(self) -> str:
+        """As it stands in the id of a prompt: `front-left--rear-right`."""
+        return tape_id(self.start.id, self.end.id)
+
+    @property
+    def ends(self) -> tuple[str, str]:
+        """Ids of its points."""
+        return self.start.id, self.end.id
+
+    @property
+    def other(self) -> Tape:
+        """The same with left and right changed over."""
+        return Tape(self.start.other, self.end.other)
+
+
+def tape_id(start: str, end: str) -> str:
+    """The id of a tape between two points."""
+    return f"{start}{_TAPE}{end}"
+
+
+@dataclass(frozen=True, slots=True)
+class AxleEnd:
+    """One end of an axle."""
+
+    axle: str
+    """front or rear"""
+    side: Side
+
+
+def axle_end_of(name: str) -> AxleEnd | None:
+    """The end of an axle that a prompt is named after, `front-axle-left`; None for another name."""
+    axle, _, side = name.partition("-axle-")
+    return AxleEnd(axle, _BY_WORD[side]) if side in _BY_WORD else None
+
+
+# Prompts
+# ------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class PromptName:
+    """What the id of a prompt says."""
+
+    step: str
+    item: str
+    """Box, place, station, level or side; empty for a prompt that stands alone."""
+    name: str
+    """The prompt's own name in its step; empty where the id is a step alone."""
+
+    @property
+    def id(self) -> str:
+        """As it stands in a file."""
+        return prompt_id(self.step, self.item, self.name)
+
+    @property
+    def page(self) -> str:
+        """Step and item, without the name: what is read together."""
+        return part_of_step(self.step, self.item)
+
+    @property
+    def side(self) -> Side | None:
+        """The rail or side it is read at, where its name or item is one."""
+        return _BY_WORD.get(self.name) or _BY_WORD.get(self.item)
+
+    @property
+    def first_side(self) -> str:
+        """The side that it names first: that of its item, or its own; empty for neither."""
+        return next((w for w in (self.item, self.name) if w in _BY_WORD), "")
+
+    @property
+    def tape(self) -> Tape | None:
+        """The tape that its name is; None where it is none."""
+        start, between, end = self.name.partition(_TAPE)
+        return Tape(point_of(start), point_of(end)) if between else None
+
+    @property
+    def other(self) -> PromptName:
+        """Its twin on the other side of the car: itself where its name says no side."""
+        if self.tape:
+            return PromptName(self.step, self.item, self.tape.other.id)
+        side = _BY_WORD.get(self.name)
+        return PromptName(self.step, self.item, side.other if side else across(self.name))
+
+    def named(self, name: str) -> str:
+        """Id of another prompt of the same step and item."""
+        return prompt_id(self.step, self.item, name)
+
+
+def prompt_id(step: str, item: str, name: str) -> str:
+    """`<step>/<item>/<name>`, without what is empty."""
+    return _STEP.join(part for part in (step, item, name) if part)
+
+
+def part_of_step(step: str, item: str) -> str:
+    """`<step>/<item>`: a part of a step, as a short list names it; the step's id without an item."""
+    return f"{step}{_STEP}{item}" if item else step
+
+
+@lru_cache(maxsize=8192)
+def asked_of(id: str) -> PromptName:
+    """What a prompt's id says.
+
+    >>> asked_of("level/rear/as-set").item, asked_of("history/where").item
+    ('rear', '')
+    """
+    step, *rest = id.split(_STEP)
+    return PromptName(step, _STEP.join(rest[:-1]), rest[-1] if rest else "")
+
+
+def step_of(id: str) -> str:
+    """Id of the step that a prompt, or a part of a step, belongs to."""
+    return asked_of(id).step
+
+
+def name_of_prompt(id: str) -> str:
+    """The last part of a prompt's id, with its fields in braces where it is a template's."""
+    return asked_of(id).name
+
+
+def within(id: str, part: str) -> bool:
+    """Whether a prompt or a part of a step lies in a step or a part of one, or is it."""
+    return id == part or id.startswith(f"{part}{_STEP}")
+
+
+def ends_in(id: str, tail: str) -> bool:
+    """Whether a prompt's id ends in these parts, as somebody types them who leaves out the step."""
+    return id.endswith(f"{_STEP}{tail}")
+
+
+def within_any(id: str, parts: Iterable[str]) -> bool:
+    """As `within`, of any of the parts."""
+    return any(within(id, part) for part in parts)
+
+
+def mirrored(id: str) -> str:
+    """Id of a prompt's twin, with left and right changed over.
+
+    >>> mirrored("own-sides/whole/front-left--rear-left")
+    'own-sides/whole/front-right--rear-right'
+    """
+    return asked_of(id).other.id
+
+
+# Findings
+# ------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Where:
+    """What a finding is of."""
+
+    place: str
+    """A box, station, level place, place or prompt; empty where a side is all."""
+    side: Side | None = None
+
+    @property
+    def rail_or_place(self) -> str:
+        """The side where there is one, else the place: all stations of a rail are of one."""
+        return self.side or self.place
+
+
+def where_id(place: str, side: str) -> str:
+    """A place on one side, as a finding says it: `engine-mount/left`."""
+    return f"{place}{_STEP}{side}"
+
+
+@lru_cache(maxsize=4096)
+def where_of(id: str) -> Where:
+    """What a finding's `where` says."""
+    place, _, word = id.rpartition(_STEP)
+    side = _BY_WORD.get(word)
+    return Where(place, side) if side else Where(id)
+
+
+def box_of_own(place: str) -> str:
+    """The box that ties an owner's own pair of points to the frame."""
+    return f"{place}{_SIDE}box"
+
+
+def numbered(id: str, number: int) -> str:
+    """An id with a number behind it, where the plain one is another's."""
+    return f"{id}{_SIDE}{number}"
+
+
+def quantity_of(finding: str) -> str:
+    """The quantity of a finding by its id, `<quantity>/<where>`."""
+    return asked_of(finding).step
+
+
+# What an answer sets besides, and parts of a doubt
+# ------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """Where an answer is kept besides its own row."""
+
+    table: str
+    """state, tool, survey, trip; empty for nowhere."""
+    field: str
+
+
+@lru_cache(maxsize=512)
+def kept_of(keeps: str) -> Kept:
+    """What `keep` says; a key of another kind, such as a prompt's id, is kept nowhere."""
+    table, dot, field = keeps.partition(_KEPT)
+    return Kept(table, field) if dot else Kept("", "")
+
+
+def state_field(key: str) -> str:
+    """The field of the state that a key names, such as `engine`; empty where it names none."""
+    kept = kept_of(key)
+    return kept.field if kept.table == "state" else ""
+
+
+def tool_kind(key: str) -> str:
+    """The kind of tool that a key names, such as `tape`; empty where it names none."""
+    kept = kept_of(key)
+    return kept.field if kept.table == "tool" else ""
+
+
+@dataclass(frozen=True, slots=True)
+class PartName:
+    """The name of a part of a doubt."""
+
+    kind: str
+    """hand, point, tape, ruler, hang, round, string, ..."""
+    of: str
+    """A prompt, a point with its axis, a tool, a size."""
+
+    @property
+    def words(self) -> str:
+        """All of it as words."""
+        marks = str.maketrans(dict.fromkeys((_PART, "_", _SIDE), " "))
+        return f"{self.kind} {self.of}".rstrip().translate(marks)
+
+    @property
+    def point(self) -> str:
+        """Id of the point, where it is one's."""
+        return self.of.rpartition(_PART)[0]
+
+    @property
+    def axis(self) -> str:
+        """x or y, where it is a point's."""
+        return self.of.rpartition(_PART)[2]
+
+
+@lru_cache(maxsize=4096)
+def part_of(name: str) -> PartName:
+    """What a part's name says."""
+    kind, _, of = name.partition(_PART)
+    return PartName(kind, of)
+
+
+# Figures of a layout
+# ------------------------------------------------------------------------------------------------
+
+_MASS, _PLACE = "_kg", "_x"
+
+
+def is_mass(figure: str) -> bool:
+    """Whether a figure of a layout is in kg, not in mm."""
+    return figure.endswith(_MASS)
+
+
+def is_place(figure: str) -> bool:
+    """Whether a figure of a layout says where something is, not how long."""
+    return figure.endswith(_PLACE)
+
+
+def figure_words(figure: str) -> str:
+    """A figure's name as words.
+
+    >>> figure_words("rail_depth"), figure_words("engine_mass_kg"), figure_words("front_axle_x")
+    ('rail depth', 'engine mass', 'front axle')
+    """
+    return figure.removesuffix(_MASS).removesuffix(_PLACE).replace("_", " ")
