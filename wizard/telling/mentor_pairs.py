@@ -22,16 +22,6 @@ from wizard.telling.document import Block, Heading, Quote
 HEADING = "The pairs, as typed"
 WIDTHS = (15, 13, 13, 6, 6, 21)
 HEAD = ("pair", "left, as set", "right, turned", "spread", "apart", "result")
-WAYS = {
-    "rail-shift": ("right back", "left back"),
-    "mash": ("left short", "right short"),
-    "own-sides": ("right short", "left short"),
-    "horn": ("left out", "right out"),
-    "wheelbase": ("right short", "left short"),
-    "twist": ("left high", "right high"),
-    "horn-height": ("left high", "right high"),
-}
-"""Which side, for plus and for minus."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +149,7 @@ def _result(pair: _Pair, verdict: Verdict, unit: Unit) -> str:
 
 def _one(judged: Judged, unit: Unit) -> str:
     value, size = judged.finding.value, _bare(judged.finding.value, unit)
-    way = WAYS[judged.finding.quantity][value < 0]
+    way = judged.finding.of.end(value)
     return f"{way + ' ' if size != '0' else ''}{size} ± {_doubt(judged, unit)}"
 
 

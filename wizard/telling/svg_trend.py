@@ -13,7 +13,7 @@ from wizard.math.student import coverage_factor
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import BANDS
 from wizard.telling.change_words import day
-from wizard.telling.quantity_names import WAYS, WEIGHT, distance, size
+from wizard.telling.quantity_names import distance, size
 from wizard.telling.svg import (
     WIDTH,
     Figure,
@@ -76,18 +76,17 @@ def trend_figure(
     )
     spare = 0.06 * (high - low)
     # Low is drawn low, as under the string.
-    ends = (TOP, BOTTOM) if f.quantity in WEIGHT else (BOTTOM, TOP)
+    ends = (TOP, BOTTOM) if f.of.downward else (BOTTOM, TOP)
     x, y = (
         Scale(trend.xs[0], trend.xs[-1], LEFT + INSET, RIGHT - INSET),
         Scale(low - spare, high + spare, *ends),
     )
     limits = in_view(edges, y, f.value)
     dates, rows = _names(marks, x)
-    minus, plus = WAYS.get(f.quantity, ("", ""))[::-1]
     parts = [
         _band(band, x, y),
         # Short strokes: lines all across would hide the limits.
-        upright(y, LEFT, LEFT + 8, unit, (minus, plus), f.unit),
+        upright(y, LEFT, LEFT + 8, unit, (f.of.minus, f.of.plus), f.unit),
         path([(LEFT, TOP), (LEFT, BOTTOM), (RIGHT, BOTTOM)], 1.0),
         line(LEFT, y(0.0), RIGHT, y(0.0), 0.6) if y.low <= 0.0 <= y.high else "",
         *_limits(limits, y, f.unit, unit),
