@@ -22,6 +22,7 @@ from wizard.readings.instruments import Instrument, Level, Rule, Tape, instrumen
 from wizard.readings.refused import Refused
 from wizard.survey.answer import value_of
 from wizard.survey.guide import guide_of, layout_of
+from wizard.survey.meant import meant
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, Tool
@@ -83,6 +84,10 @@ class Case:
             self._made[make] = make(self)
         made: Made = self._made[make]
         return made
+
+    def meant(self, question: str, step: str = "", side: str = "") -> str:
+        """What was answered to a question of wizard/library/marks.py, by its meaning."""
+        return meant(self.survey, self.library, question, step, side)
 
     @cached_property
     def _made(self) -> dict[Any, Any]:

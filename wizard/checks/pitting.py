@@ -12,6 +12,7 @@ from typing import Literal, cast
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.springing import CLOSED
+from wizard.library import marks
 from wizard.math.channel import Channel, Loss, left_of
 from wizard.math.uncertain import Part, Uncertain, combine
 
@@ -21,7 +22,6 @@ RETURNS = (
     "strength-left",
 )
 
-FACES = ("top", "web", "bottom")
 SQUARE_CORNERS_U = 0.02
 """Relative doubt from square corners and from the layout's round sizes (this project's own guess)."""
 
@@ -45,14 +45,14 @@ def _side(case: Case, side: str, clean: Taken, pitted: Taken) -> list[Finding]:
         100 * (1 - p.value / c.value), [(100 * p.value / c.value**2, c), (-100 / c.value, p)]
     )
     findings = [case.found("thickness", side, lost, ids)]
-    face = case.survey.answer_to(f"pitting/{side}/face")
+    face = case.meant(marks.PIT_FACE, side=side)
     figures = case.layout.figures
     if (
         CLOSED in case.layout.traits
     ):  # A hollow box has another section than the channel that is reckoned here.
         return findings
     if (
-        face not in FACES
+        not face
         or not 0 <= p.value < c.value
         or not {"rail_depth", "rail_flange"} <= figures.keys()
     ):

@@ -297,6 +297,10 @@ class Asked:
     says: Mapping[str, str]
     """What each answer means, by token; empty for one that says nothing to the rule."""
 
+    def means(self, answer: str) -> str:
+        """What an answer means to the rule; empty for nothing."""
+        return self.says.get(answer, "")
+
 
 @dataclass(frozen=True, slots=True)
 class Library:

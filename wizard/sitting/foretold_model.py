@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 
 from wizard.checks.case import Case, case_of
 from wizard.checks.twins import mirrored
+from wizard.library import marks
 from wizard.library.shapes import Library
 from wizard.model.bending import MOST
 from wizard.model.foretell import Foretold, Seen, foretell
@@ -95,7 +96,6 @@ def _taped(case: Case) -> tuple[tuple[Taped, ...], tuple[Taped, ...]]:
 
 
 def _seen(case: Case, prompt: Prompt) -> Seen:
-    survey = case.survey
     blocks = _values(case, "string-set-up/block")
     slopes = [
         _values(case, f"level/{v.id}/as-set") for v in case.layout.levels if v.id != prompt.item
@@ -105,7 +105,7 @@ def _seen(case: Case, prompt: Prompt) -> Seen:
     )
     return Seen(
         block=sum(blocks) / len(blocks) if blocks else None,
-        string_below=survey.answer_to("string-set-up/where") == "below",
+        string_below=case.meant(marks.STRING_SIDE) == marks.BELOW,
         slopes=tuple(v for values in slopes for v in values),
         metal=metal[-1] if metal else None,
     )

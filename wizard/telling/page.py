@@ -8,9 +8,11 @@ from datetime import datetime
 from wizard.checks.finding import Finding
 from wizard.judgment.bands import Judged, judge
 from wizard.judgment.sight import sight_of
-from wizard.library.shapes import SEEN, Caution, Layout, Library, Step
+from wizard.library import marks
+from wizard.library.shapes import SEEN, Caution, Library, Step
 from wizard.survey.answer import ACK_WORD, NOT_SURE
 from wizard.survey.guide import Ask, Page, answered, guide_of, layout_of, offered
+from wizard.survey.meant import meant
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
@@ -254,7 +256,7 @@ def _gravity(judged: Judged) -> tuple[int, float]:
     return weight(judged.worst) if judged.bands else -1, abs(judged.finding.value)
 
 
-HIT = {"left-front": "left", "right-front": "right"}
+HIT = {marks.LEFT_FRONT: "left", marks.RIGHT_FRONT: "right"}
 """Answers to where it was hit, by the horn there."""
 GRAVE = ("put-right", "specialist", "axle-first")
 """Bands that nobody should be told by a tape read once."""
@@ -269,7 +271,7 @@ def _first(results: tuple[Judged, ...], most: int) -> tuple[Judged, ...]:
     return (*results[: most - len(must)], *must) if most > len(must) else results[:most]
 
 
-def _so_far(judged: Judged, layout: Layout, survey: Survey, busy: bool) -> str:
+def _so_far(judged: Judged, library: Library, survey: Survey, busy: bool) -> str:
     """A result in the middle of the work: it is one so far, and a grave one on single readings is
     read again first.
 
@@ -277,8 +279,10 @@ def _so_far(judged: Judged, layout: Layout, survey: Survey, busy: bool) -> str:
     """
     words = "" if judged.finding.disagrees else bands_words(judged)
     # Of two horns as the verdict tells it: by the one that was hit.
-    hit = HIT.get(survey.answer_to("history/where"), "") if words else ""
-    said = sentence(judged, layout, survey.unit, hit)
+    knocked = library.asking(marks.KNOCKED)
+    where = meant(survey, library, marks.WHERE_HIT, knocked.step if knocked else "")
+    hit = HIT.get(where, "") if words else ""
+    said = sentence(judged, layout_of(survey, library), survey.unit, hit)
     if not words:
         return said
     if judged.worst not in GRAVE or len(judged.bands) > 1:
@@ -295,11 +299,10 @@ def _repeated(judged: Judged, survey: Survey) -> bool:
 
 def live(survey: Survey, library: Library, step: Step, most: int = 3) -> tuple[str, ...]:
     """What the step's readings say so far, and what that does not mean."""
-    layout: Layout = layout_of(survey, library)
     results = results_of_step(survey, library, step)
     busy = any(
         0 < answered(survey, p) < p.repeats and not survey.skipped(p.id)
         for p in guide_of(survey, library).questions.of(step)
     )
-    said = tuple(_so_far(j, layout, survey, busy) for j in _first(results, most))
+    said = tuple(_so_far(j, library, survey, busy) for j in _first(results, most))
     return (*said, step.caveat) if said and step.caveat else said
