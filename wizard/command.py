@@ -342,10 +342,14 @@ def _model(args: argparse.Namespace) -> int:
 
 
 def _content(args: argparse.Namespace) -> int:
+    from wizard.checks.run import check_faults
     from wizard.library.load import read_content
     from wizard.library.paths import content_dir
+    from wizard.telling.sentences import telling_faults
 
-    faults = read_content(args.dir or content_dir())[1]
+    library, faults = read_content(args.dir or content_dir())
+    if not faults:
+        faults = [*check_faults(library), *telling_faults(library)]
     for fault in faults:
         print(fault)
     if not faults:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.checks.surveys import DAY, add, library, survey_of, with_limit, with_looks
+from tests.checks.surveys import DAY, add, found, library, survey_of, with_limit, with_looks
 from wizard.checks.finding import Finding
 from wizard.judgment.verdict import Verdict, verdict_of
 from wizard.math.uncertain import Part, Uncertain
@@ -181,9 +181,7 @@ def test_whatever_is_open_is_named_though_a_graver_station_is_settled(
 def _sag(station: str, value: float, u: float) -> Finding:
     where = f"{station}/left"
     number = Uncertain(value, (Part("p", u),))
-    return Finding(
-        f"sag-unloaded/{where}", "sag", "sag-unloaded", where, number, "mm", (), "sag-unloaded"
-    )
+    return found("sag-unloaded", where, number, limit="sag-unloaded")
 
 
 @settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])

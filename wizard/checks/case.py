@@ -10,6 +10,8 @@ from fractions import Fraction
 from functools import cached_property, lru_cache
 from typing import Any, TypeVar
 
+from wizard.checks.finding import Finding
+from wizard.checks.notes import Note
 from wizard.checks.twist_supports import on_one_support
 from wizard.library.shapes import Layout, Library, Scatter
 from wizard.math.repeats import Pooled, mean_u, pool
@@ -135,6 +137,13 @@ class Case:
         if value <= 0 and prompt.kind == "length" and prompt.tool == "tape":
             return "A distance is above zero."
         return ""
+
+    def found(
+        self, quantity: str, where: str, number: Uncertain, readings: tuple[str, ...], *notes: Note
+    ) -> Finding:
+        """A finding of a quantity of content/quantities.toml, judged by that quantity's limit."""
+        of = self.library.quantities[quantity]
+        return Finding(of, where, number, readings, of.limit, notes)
 
     # What stays as it was
     # ------------------------------------------------------------------------------------------

@@ -15,6 +15,12 @@ from wizard.checks.springing import CLOSED
 from wizard.math.channel import Channel, Loss, left_of
 from wizard.math.uncertain import Part, Uncertain, combine
 
+RETURNS = (
+    "thickness",
+    "stiffness-left",
+    "strength-left",
+)
+
 FACES = ("top", "web", "bottom")
 SQUARE_CORNERS_U = 0.02
 """Relative doubt from square corners and from the layout's round sizes (this project's own guess)."""
@@ -38,9 +44,7 @@ def _side(case: Case, side: str, clean: Taken, pitted: Taken) -> list[Finding]:
     lost = combine(
         100 * (1 - p.value / c.value), [(100 * p.value / c.value**2, c), (-100 / c.value, p)]
     )
-    findings = [
-        Finding(f"thickness/{side}", "pitting", "thickness", side, lost, "%", ids, "thickness")
-    ]
+    findings = [case.found("thickness", side, lost, ids)]
     face = case.survey.answer_to(f"pitting/{side}/face")
     figures = case.layout.figures
     if (
@@ -59,9 +63,7 @@ def _side(case: Case, side: str, clean: Taken, pitted: Taken) -> list[Finding]:
     channel = Channel(figures["rail_depth"], figures["rail_flange"], c.value, c.value)
     for name, at in (("stiffness", 0), ("strength", 1)):
         number = _left(channel, face, c, p, at)
-        findings.append(
-            Finding(f"{name}-left/{side}", "pitting", f"{name}-left", side, number, "%", ids)
-        )
+        findings.append(case.found(f"{name}-left", side, number, ids))
     return findings
 
 

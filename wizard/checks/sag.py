@@ -16,6 +16,12 @@ from wizard.math.uncertain import Part, Uncertain
 from wizard.readings.instruments import StringLine, instrument
 from wizard.readings.refused import Refused
 
+RETURNS = (
+    "sag-loaded",
+    "sag-unloaded",
+    "elastic",
+)
+
 SIDES = ("left", "right")
 DEFAULT_PULL_U = 0.3
 """Relative standard uncertainty of a pull that was judged by hand: this project's own guess."""
@@ -99,13 +105,9 @@ def check(case: Case) -> list[Finding]:
             for name, found in (("sag-loaded", loaded), ("sag-unloaded", unloaded)):
                 if found:
                     ids = (*found[1].ids, *block_ids)
-                    findings.append(
-                        Finding(f"{name}/{where}", "sag", name, where, found[0], "mm", ids, name)
-                    )
+                    findings.append(case.found(name, where, found[0], ids))
             if loaded and unloaded:
                 ids = (*loaded[1].ids, *unloaded[1].ids)
                 number = elastic(loaded[0], unloaded[0])
-                findings.append(
-                    Finding(f"elastic/{where}", "sag", "elastic", where, number, "mm", ids)
-                )
+                findings.append(case.found("elastic", where, number, ids))
     return findings

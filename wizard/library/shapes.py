@@ -12,6 +12,7 @@ from wizard.library.shapes_layout import LevelPlace as LevelPlace
 from wizard.library.shapes_layout import Place as Place
 from wizard.library.shapes_layout import Station as Station
 from wizard.library.shapes_model import ModelBook
+from wizard.library.shapes_quantity import Quantity as Quantity
 from wizard.library.shapes_signs import SignBook
 
 SEEN = {"b": "bare", "p": "painted", "d": "dirty", "n": "not-reached"}
@@ -198,6 +199,12 @@ class Limit:
     beyond: str = "specialist"
     """Band beyond the last bound: specialist or axle-first."""
     note: str = ""
+    unit: str = "mm"
+    """Of its bounds, and of every quantity that it judges: mm, %, deg."""
+    sound: str = ""
+    """What is said to be in order where everything that it judges is."""
+    told: str = "whole"
+    """Of what it is said: the frame as a whole, or each box or rail by itself."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -300,6 +307,8 @@ class Library:
     steps: Mapping[str, Step]
     layouts: Mapping[str, Layout]
     limits: Mapping[str, Limit]
+    quantities: Mapping[str, Quantity]
+    """In the order in which they are found and told."""
     exposures: Mapping[str, Exposure]
     cautions: Mapping[str, Caution]
     """In the order in which they are read."""

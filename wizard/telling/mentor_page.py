@@ -150,7 +150,7 @@ def _limits(survey: Survey, library: Library, results: tuple[Judged, ...]) -> It
         table = library.limits[id]
         limit = own_bounds(survey, table)
         for own, old in zip(limit.above, table.above, strict=True):
-            upto, was = (bound(b.upto_mm, id, survey.unit) for b in (own, old))
+            upto, was = (bound(b.upto_mm, limit.unit, survey.unit) for b in (own, old))
             yield f"{limit.name}: {BANDS[own.band]} up to {upto}; {_provenance(own, old, was)}"
         yield f"{limit.name}: beyond that {BANDS[limit.beyond]}."
         if limit.note:

@@ -16,7 +16,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 from wizard.telling.amounts import bands_words
 from wizard.telling.asking import trail_line
-from wizard.telling.sentences import horn_sentence, sentence
+from wizard.telling.sentences import sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,7 +216,7 @@ def _results(survey: Survey, library: Library, step: Step) -> tuple[Judged, ...]
     found = [
         f
         for f in findings_of(survey, library)
-        if own & set(f.readings) and f.check in _checks(step)
+        if own & set(f.readings) and step.check in f.of.shown
     ]
     found = [f for f in found if _told_here(survey, library, step, f)]
     judged = [judge(f, survey, library) for f in found]
@@ -239,10 +239,6 @@ def _told_here(survey: Survey, library: Library, step: Step, finding: Finding) -
         if (horns or p.item == finding.where) and p.kind in ("length", "gap")
     ]
     return bool(here) and all(answered(survey, p) or survey.skipped(p.id) for p in here)
-
-
-def _checks(step: Step) -> tuple[str, ...]:
-    return {"lengths": ("sides",), "horns": ("horns", "sides")}.get(step.check, (step.check,))
 
 
 def _gravity(judged: Judged) -> tuple[int, float]:
@@ -280,12 +276,9 @@ def _so_far(judged: Judged, layout: Layout, survey: Survey, busy: bool) -> str:
     busy: whether the page itself is about to ask for a second reading.
     """
     words = "" if judged.finding.disagrees else bands_words(judged)
-    said = sentence(judged, layout, survey.unit)
-    hit = HIT.get(survey.answer_to("history/where"), "")
-    if (
-        hit and words and judged.finding.quantity == "horn"
-    ):  # as the verdict tells it: by the horn that was hit
-        said = horn_sentence(judged, survey.unit, hit)
+    # Of two horns as the verdict tells it: by the one that was hit.
+    hit = HIT.get(survey.answer_to("history/where"), "") if words else ""
+    said = sentence(judged, layout, survey.unit, hit)
     if not words:
         return said
     if judged.worst not in GRAVE or len(judged.bands) > 1:
