@@ -27,13 +27,22 @@ def _texts(t: Table, key: str) -> Forms:
     return {k: v for k, v in found.items() if isinstance(v, str)}
 
 
+def _instead(t: Table) -> dict[str, Forms]:
+    """The sentences that stand for others at some box, by its id or role."""
+    found: dict[str, Forms] = {}
+    for row in t.tables("instead"):
+        at = row.text("at")
+        row.once(at, found)
+        found[at] = {form: row.text(form) for form in row.data if form != "at"}
+    return found
+
+
 def _quantity(t: Table) -> Quantity:
     ends = t.texts("ends") if "" not in t.data.get("ends", ()) else tuple(t.data["ends"])
     t.taken.add("ends")
     if ends and (len(ends) != 2 or not all(isinstance(end, str) for end in ends)):
         t.fault("ends", "are not two", 'write the negative end first, like ["high", "low"]')
         ends = ()
-    nested = t.mapping("at")
     made = Quantity(
         id=t.text("id"),
         unit=t.word("unit", UNITS),
@@ -53,7 +62,7 @@ def _quantity(t: Table) -> Quantity:
         size=t.flag("size"),
         downward=t.flag("downward"),
         says=_texts(t, "says"),
-        at={k: _texts(Table(nested, t.file, t.faults, f"{t.at}at."), k) for k in nested},
+        at=_instead(t),
         places=_texts(t, "places"),
     )
     t.done()
@@ -73,7 +82,7 @@ def _words(t: Table, made: Quantity) -> None:
             t.fault("name", f"{{{name}}} is filled in by nobody", nearest(name, PLACES))
     for form in (form for forms in made.at.values() for form in forms):
         if form not in made.says:
-            t.fault(f"at.{form}", "stands for nothing", nearest(form, made.says))
+            t.fault(f"instead.{form}", "stands for nothing", nearest(form, made.says))
     _state(t, made)
     _hint(t, made)
 
