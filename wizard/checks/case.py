@@ -143,6 +143,13 @@ class Case:
             return "A distance is above zero."
         return ""
 
+    def found(
+        self, quantity: str, where: str, number: Uncertain, readings: tuple[str, ...], *notes: Note
+    ) -> Finding:
+        """A finding of a quantity of content/quantities.toml, judged by that quantity's limit."""
+        of = self.library.quantities[quantity]
+        return Finding(of, where, number, readings, of.limit, notes)
+
     # What stays as it was
     # ------------------------------------------------------------------------------------------
 
