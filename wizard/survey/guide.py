@@ -87,15 +87,25 @@ def _later(survey: Survey, prompts: tuple[Prompt, ...], step: str) -> tuple[Prom
     same.
     """
     entries = short_list_of(survey)
-    if not entries:
+    parts = _parts_again(entries, step) if entries else ()
+    out = [p for p in prompts if not f"{p.id}/".startswith(parts)] if parts else []
+    if len(out) == len(prompts):  # what is listed is no part of it: nothing is left out
         return ()
-    parts = tuple(f"{entry}/" for entry in entries if entry.startswith(f"{step}/"))
-    if not parts or step in entries or not any(f"{p.id}/".startswith(parts) for p in prompts):
+    added = _added_today(survey)
+    return tuple(p for p in out if p.item not in added and not touched(survey, p))
+
+
+def _parts_again(entries: tuple[str, ...], step: str) -> tuple[str, ...]:
+    """How the ids of what is taken again of a step begin; empty where it is all or none of it."""
+    if step in entries:
         return ()
-    today = tuple(w.place for w in survey.standing(OwnPlace) if CARRIED not in w.extra)
-    added = {item for place in today for item in (place, f"{place}-box")}
-    left = (p for p in prompts if not f"{p.id}/".startswith(parts) and p.item not in added)
-    return tuple(p for p in left if not touched(survey, p))
+    return tuple(f"{entry}/" for entry in entries if entry.startswith(f"{step}/"))
+
+
+def _added_today(survey: Survey) -> frozenset[str]:
+    """Own places that no earlier survey had, and the boxes that tie them."""
+    places = [w.place for w in survey.standing(OwnPlace) if CARRIED not in w.extra]
+    return frozenset([*places, *(f"{place}-box" for place in places)])
 
 
 def need_met(survey: Survey, need: Need) -> bool:
