@@ -9,7 +9,7 @@ from functools import cached_property
 from itertools import compress
 
 from wizard.library.shapes import Caution, Layout, Library, Need, Step
-from wizard.library.templates import belongs, misfit
+from wizard.library.templates import misfit
 from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cautions
 from wizard.survey.own_places import questions_of
 from wizard.survey.prompts import Ask as Ask
@@ -196,9 +196,9 @@ class Guide:
         return self._pages[why]
 
     def _course(self, why: str) -> tuple[Page, ...]:
-        layout = self.questions.layout
-        steps = (self.library.steps[id] for id in course_of(self.survey, self.library))
-        return tuple(self.page(step, why) for step in steps if belongs(step, layout))
+        foreign, steps = self.questions.foreign, self.library.steps
+        course = [id for id in course_of(self.survey, self.library) if id not in foreign]
+        return tuple([self.page(steps[id], why) for id in course])
 
     def asks(self, now: datetime) -> tuple[tuple[Ask, ...], tuple[bool, ...]]:
         """Every reading wanted on any page, and of each whether it is still open."""
