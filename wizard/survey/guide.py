@@ -9,7 +9,7 @@ from functools import cached_property
 from itertools import compress
 
 from wizard.library.shapes import Caution, Layout, Library, Need, Step
-from wizard.library.templates import belongs, misfit
+from wizard.library.templates import misfit
 from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cautions
 from wizard.survey.own_places import questions_of
 from wizard.survey.prompts import Ask as Ask
@@ -87,15 +87,25 @@ def _later(survey: Survey, prompts: tuple[Prompt, ...], step: str) -> tuple[Prom
     same.
     """
     entries = short_list_of(survey)
-    if not entries:
+    parts = _parts_again(entries, step) if entries else ()
+    out = [p for p in prompts if not f"{p.id}/".startswith(parts)] if parts else []
+    if len(out) == len(prompts):  # what is listed is no part of it: nothing is left out
         return ()
-    parts = tuple(f"{entry}/" for entry in entries if entry.startswith(f"{step}/"))
-    if not parts or step in entries or not any(f"{p.id}/".startswith(parts) for p in prompts):
+    added = _added_today(survey)
+    return tuple(p for p in out if p.item not in added and not touched(survey, p))
+
+
+def _parts_again(entries: tuple[str, ...], step: str) -> tuple[str, ...]:
+    """How the ids of what is taken again of a step begin; empty where it is all or none of it."""
+    if step in entries:
         return ()
-    today = tuple(w.place for w in survey.standing(OwnPlace) if CARRIED not in w.extra)
-    added = {item for place in today for item in (place, f"{place}-box")}
-    left = (p for p in prompts if not f"{p.id}/".startswith(parts) and p.item not in added)
-    return tuple(p for p in left if not touched(survey, p))
+    return tuple(f"{entry}/" for entry in entries if entry.startswith(f"{step}/"))
+
+
+def _added_today(survey: Survey) -> frozenset[str]:
+    """Own places that no earlier survey had, and the boxes that tie them."""
+    places = [w.place for w in survey.standing(OwnPlace) if CARRIED not in w.extra]
+    return frozenset([*places, *(f"{place}-box" for place in places)])
 
 
 def need_met(survey: Survey, need: Need) -> bool:
@@ -186,9 +196,9 @@ class Guide:
         return self._pages[why]
 
     def _course(self, why: str) -> tuple[Page, ...]:
-        layout = self.questions.layout
-        steps = (self.library.steps[id] for id in course_of(self.survey, self.library))
-        return tuple(self.page(step, why) for step in steps if belongs(step, layout))
+        foreign, steps = self.questions.foreign, self.library.steps
+        course = [id for id in course_of(self.survey, self.library) if id not in foreign]
+        return tuple([self.page(steps[id], why) for id in course])
 
     def asks(self, now: datetime) -> tuple[tuple[Ask, ...], tuple[bool, ...]]:
         """Every reading wanted on any page, and of each whether it is still open."""

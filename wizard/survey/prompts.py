@@ -15,7 +15,7 @@ from wizard.library.shapes import (
     Step,
     ToolKind,
 )
-from wizard.library.templates import wanted
+from wizard.library.templates import belongs, wanted
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,6 +181,12 @@ class Questions:
         if kept is None or kept[0] != prompts:
             kept = self._asks[step.id] = (prompts, in_turn(prompts))
         return kept[1]
+
+    @cached_property
+    def foreign(self) -> frozenset[str]:
+        """Ids of the steps that only another kind of frame has."""
+        steps = self.library.steps.values()
+        return frozenset([step.id for step in steps if not belongs(step, self.layout)])
 
     @cached_property
     def by_id(self) -> Mapping[str, Prompt]:
