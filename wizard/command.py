@@ -321,7 +321,7 @@ def _compare(args: argparse.Namespace) -> int:
 def _model(args: argparse.Namespace) -> int:
     from wizard.library import load_library
     from wizard.sitting.model_desk import ModelDesk
-    from wizard.sitting.model_plain import run_model
+    from wizard.sitting.plain import run_model
     from wizard.survey.file import load
     from wizard.survey.toml import Unreadable
 
@@ -335,10 +335,9 @@ def _model(args: argparse.Namespace) -> int:
     except Unreadable as error:
         return _refused(error)
     desk = ModelDesk(library, survey, layout=library.layouts.get(args.layout))
-    end = run_model(
+    return run_model(
         desk, sys.stdin, lambda text: print(text, flush=True), person=sys.stdin.isatty()
     )
-    return int(end == "refused")
 
 
 def _content(args: argparse.Namespace) -> int:

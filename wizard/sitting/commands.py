@@ -115,7 +115,7 @@ def _why(sitting: Sitting, _: str) -> Reply:
         )
     if caution := _caution(sitting):
         return Reply("told", caution_why(caution, sitting.step), "Why this caution")
-    return Reply("told", why_text(sitting.step), "Why this matters")
+    return Reply("told", why_text(sitting.step), "Why this matters", shows="why")
 
 
 def _caution(sitting: Sitting) -> Caution | None:
@@ -170,7 +170,8 @@ def _readings(sitting: Sitting, _: str) -> Reply:
 
 
 def _verdict(sitting: Sitting, _: str) -> Reply:
-    return Reply("told", "\n".join(lines_of(verdict_told(sitting))), "The verdict")
+    text = "\n".join(lines_of(verdict_told(sitting)))
+    return Reply("told", text, "The verdict", shows="verdict")
 
 
 def verdict_told(sitting: Sitting) -> tuple[Block, ...]:
