@@ -7,6 +7,7 @@ plain call that returns first.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Protocol
 
 from textual import events
@@ -152,13 +153,15 @@ class Entry(Widget):
         if len(lines) < 2 and not event.text.endswith(("\n", "\r")):
             self._type(event.text)
             return
-        for n, part in enumerate(lines, start=1):
+        self._pour(lines, event.time)
+
+    def _pour(self, lines: Sequence[str], at: float) -> None:
+        """Line after line, until one is refused: the rest is set aside."""
+        for left, part in zip(range(len(lines) - 1, -1, -1), lines, strict=True):
             self.put(self.content.insert(part))
-            reply = self._commit(event.time)
-            if reply.quits:
-                return
-            if reply.stops_burst:
-                if n < len(lines):
-                    self._taker.aside(len(lines) - n, "line")
-                    self._done(NOTHING)
+            reply = self._commit(at)
+            if reply.stops_burst and left:
+                self._taker.aside(left, "line")
+                self._done(NOTHING)
+            if reply.quits or reply.stops_burst:
                 return

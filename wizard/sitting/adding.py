@@ -94,12 +94,17 @@ def _row(sitting: Sitting, use: str, said: str) -> OwnPlace:
 
 def _parts(said: str, unit: Unit) -> tuple[str, str, str]:
     """Name, kind (empty for none) and how far behind, with its unit. Raises Refused."""
-    name, *more = [clean_line(p, 60).strip() for p in SPLIT.split(said) if p.strip()] or [""]
+    name, *more = _split(said)
     kind = next((p.lower() for p in more if p.lower() in KINDS), "")
     sizes = [_with_unit(p, unit) for p in more if p.lower() != kind]
     if not name or len(name) > LONGEST_NAME or len(sizes) != 1:
         raise Refused("That is too little or too much.")
     return name, kind, sizes[0]
+
+
+def _split(said: str) -> list[str]:
+    """What stands between the commas; one empty text for nothing."""
+    return [clean_line(p, 60).strip() for p in SPLIT.split(said) if p.strip()] or [""]
 
 
 def _free(row: OwnPlace, survey: Survey) -> str:
