@@ -176,13 +176,6 @@ class Case:
             and self.survey.table(Tool) == other.survey.table(Tool)
         )
 
-    def found(
-        self, quantity: str, where: str, number: Uncertain, readings: tuple[str, ...], *notes: Note
-    ) -> Finding:
-        """A finding of a quantity of content/quantities.toml, judged by that quantity's limit."""
-        of = self.library.quantities[quantity]
-        return Finding(of, where, number, readings, of.limit, notes)
-
     # Single readings
     # ------------------------------------------------------------------------------------------
 
