@@ -48,7 +48,6 @@ LEFT = {
     "model/sliders.py": 3,
     "sitting/model_desk.py": 2,
     "telling/amounts.py": 1,  # the words for a place, not its id
-    "telling/sentences_shape.py": 1,  # the quantities `stiffness-left` and `strength-left`
 }
 """File to the calls that are left there, each with its reason."""
 

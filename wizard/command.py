@@ -11,11 +11,20 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from wizard import __version__
 from wizard.library.fields import ContentError
 from wizard.readings.plain import clean_line
 from wizard.sitting.naming import NotNamed, survey_file
+
+if TYPE_CHECKING:
+    from wizard.library.shapes import Library
+    from wizard.survey.record import Survey
+
+
+class NotAsked(ValueError):
+    """What was asked for does not go together; the message is one sentence."""
 
 
 def _open_usage(parser: argparse.ArgumentParser) -> None:
@@ -135,25 +144,18 @@ def main(argv: Sequence[str] | None = None) -> int:
     args = _parser(argv[0] if argv else "").parse_args(argv)
     _stand_in()
     _utf8()
-    if own and args.command in SHORT:
-        gc.disable()
     # No matrix here has more than a few dozen rows: the threads that numpy would start for large
     # ones only cost.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
-        _find_files(args)
-        status = COMMANDS.get(args.command, _wizard)(args)
-        sys.stdout.flush()
-        if own:
-            gc.freeze()  # or everything would be looked through for rings once more on the way out
-        return status
+        return _run(args, own)
     except BrokenPipeError:
         # The reader of our output went away: nothing is lost, every answer was saved when it was
         # taken. What is
         # still buffered goes nowhere, or the interpreter would complain of it on its way out.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
-    except NotNamed as error:
+    except (NotNamed, NotAsked) as error:
         return _refused(error)
     except (ContentError, FileNotFoundError) as error:  # an installation that lost a part of itself
         return _refused(error)
@@ -162,6 +164,17 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 130
     except Exception as error:
         return _went_wrong(error, args)
+
+
+def _run(args: argparse.Namespace, own: bool) -> int:
+    if own and args.command in SHORT:
+        gc.disable()
+    _find_files(args)
+    status = COMMANDS.get(args.command, _wizard)(args)
+    sys.stdout.flush()
+    if own:
+        gc.freeze()  # or everything would be looked through for rings once more on the way out
+    return status
 
 
 def _went_wrong(error: Exception, args: argparse.Namespace) -> int:
@@ -245,7 +258,7 @@ def _ask(args: argparse.Namespace) -> int:
 
     library = load_library()
     if wrong := _wrongly_asked(args):
-        return _refused(ValueError(wrong))
+        raise NotAsked(wrong)
     try:
         if args.recheck:
             from wizard.sitting.recheck import start
@@ -284,13 +297,8 @@ def _wrongly_asked(args: argparse.Namespace) -> str:
 
 def _tell(args: argparse.Namespace) -> int:
     from wizard.library import load_library
-    from wizard.survey.file import load
-    from wizard.survey.toml import Unreadable
 
-    try:
-        survey = load(args.file)
-    except Unreadable as error:
-        return _refused(error)
+    survey = _survey(args.file)
     library = load_library(survey.layout)
     if args.json:
         from wizard.telling.json_out import as_json
@@ -321,31 +329,26 @@ def _compare(args: argparse.Namespace) -> int:
 def _model(args: argparse.Namespace) -> int:
     from wizard.library import load_library
     from wizard.sitting.model_desk import ModelDesk
-    from wizard.sitting.model_plain import run_model
-    from wizard.survey.file import load
-    from wizard.survey.toml import Unreadable
+    from wizard.sitting.plain import run_model
 
     library = load_library()
-    if args.layout and args.layout not in library.layouts:
-        return _refused(
-            ValueError(f"There is no such kind of frame; there are {', '.join(library.layouts)}.")
-        )
-    try:
-        survey = load(args.file) if args.file else None
-    except Unreadable as error:
-        return _refused(error)
-    desk = ModelDesk(library, survey, layout=library.layouts.get(args.layout))
-    end = run_model(
+    layout = library.layouts[_known(args.layout, library)] if args.layout else None
+    survey = _survey(args.file) if args.file else None
+    desk = ModelDesk(library, survey, layout=layout)
+    return run_model(
         desk, sys.stdin, lambda text: print(text, flush=True), person=sys.stdin.isatty()
     )
-    return int(end == "refused")
 
 
 def _content(args: argparse.Namespace) -> int:
+    from wizard.checks.run import check_faults
     from wizard.library.load import read_content
     from wizard.library.paths import content_dir
+    from wizard.telling.sentences import telling_faults
 
-    faults = read_content(args.dir or content_dir())[1]
+    library, faults = read_content(args.dir or content_dir())
+    if not faults:
+        faults = [*check_faults(library), *telling_faults(library)]
     for fault in faults:
         print(fault)
     if not faults:
@@ -355,32 +358,18 @@ def _content(args: argparse.Namespace) -> int:
 
 def _sheet(args: argparse.Namespace) -> int:
     from wizard.library import load_library
-    from wizard.survey.file import NotSaved, load
-    from wizard.survey.toml import Unreadable
+    from wizard.survey.file import NotSaved
     from wizard.telling.papers import NotWritten, write_sheet
     from wizard.telling.sheet import UnknownState, sheet_of, state_of
     from wizard.telling.sheet_text import sheet_text
 
     library = load_library()
-    try:
-        survey = load(args.file) if args.file else None
-    except Unreadable as error:
-        return _refused(error)
-    if survey and args.layout and args.layout != survey.layout:
-        return _refused(
-            ValueError(
-                f"That survey is of another kind of frame ({clean_line(survey.layout, 60)})."
-            )
-        )
-    layout = survey.layout if survey else args.layout or "straight-ladder"
-    if layout not in library.layouts:
-        return _refused(
-            ValueError(f"There is no such kind of frame; there are {', '.join(library.layouts)}.")
-        )
+    survey = _survey(args.file) if args.file else None
+    layout = _kind_of_frame(args, survey, library)
+    known = state_of(survey, library) if survey else {}
     chosen = {field: token for field, _, token in (said.partition("=") for said in args.state)}
-    state = {**(state_of(survey, library) if survey else {}), **chosen}
     try:
-        sheet = sheet_of(library, layout, state, short=args.short, survey=survey)
+        sheet = sheet_of(library, layout, {**known, **chosen}, short=args.short, survey=survey)
         if args.output:
             write_sheet(sheet, args.output)
         else:
@@ -390,16 +379,44 @@ def _sheet(args: argparse.Namespace) -> int:
     return 0
 
 
+def _kind_of_frame(args: argparse.Namespace, survey: Survey | None, library: Library) -> str:
+    """That of the survey, else the one that was named. Raises NotAsked."""
+    if survey is None:
+        return _known(args.layout or "straight-ladder", library)
+    if args.layout and args.layout != survey.layout:
+        kind = clean_line(survey.layout, 60)
+        raise NotAsked(f"That survey is of another kind of frame ({kind}).")
+    return _known(survey.layout, library)
+
+
+def _known(layout: str, library: Library) -> str:
+    """A kind of frame that there is. Raises NotAsked."""
+    if layout not in library.layouts:
+        there = ", ".join(library.layouts)
+        raise NotAsked(f"There is no such kind of frame; there are {there}.")
+    return layout
+
+
+def _survey(path: Path) -> Survey:
+    """The one in a file. Raises NotAsked where it cannot be read."""
+    from wizard.survey.file import load
+    from wizard.survey.toml import Unreadable
+
+    try:
+        return load(path)
+    except Unreadable as error:
+        raise NotAsked(str(error)) from error
+
+
 def _report(args: argparse.Namespace) -> int:
     from wizard.library import load_library
     from wizard.sitting.papers import earlier_for
-    from wizard.survey.file import NotSaved, load
+    from wizard.survey.file import NotSaved
     from wizard.survey.toml import Unreadable
     from wizard.telling.papers import NotWritten, report_as, source_of, write_report
 
-    library = load_library()
+    library, survey = load_library(), _survey(args.file)
     try:
-        survey = load(args.file)
         earlier = earlier_for(replace(survey, id=survey.id or args.file.stem), args.file.parent)
         if args.output:
             write_report(args.file, args.output, library, datetime.now(), earlier)

@@ -11,10 +11,12 @@ from unittest import mock
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.checks.notes import Note
 from wizard.checks.run import findings_of
 from wizard.library import load_library
-from wizard.library.shapes import Library
+from wizard.library.shapes import Library, Quantity
 from wizard.library.templates import misfit
+from wizard.math.uncertain import Uncertain
 from wizard.sitting.commands import handle
 from wizard.sitting.sitting import Sitting
 from wizard.survey.prompts import expand
@@ -32,6 +34,21 @@ FLAT = {"string-set-up/block": ["2"], "string-set-up/span": ["85 7/8"]}
 def library() -> Library:
     """The shipped content, read once."""
     return load_library()
+
+
+def found(
+    quantity: str,
+    where: str,
+    number: Uncertain,
+    *notes: Note,
+    readings: tuple[str, ...] = (),
+    limit: str = "",
+    unit: str = "",
+) -> Finding:
+    """A finding of the content's own quantity; of one in another unit where that is given."""
+    of = library().quantities.get(quantity) or Quantity(quantity, unit or "mm")
+    of = replace(of, unit=unit) if unit else of
+    return Finding(of, where, number, readings, limit, notes)
 
 
 def survey_of(

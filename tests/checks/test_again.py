@@ -7,7 +7,7 @@ from __future__ import annotations
 import pytest
 
 from tests.checks.surveys import findings, library
-from wizard.checks.again import COMPARED, comparable
+from wizard.checks.again import comparable
 from wizard.checks.case import Case
 from wizard.library.paths import samples_dir
 from wizard.survey.file import load
@@ -21,7 +21,7 @@ def case() -> Case:
 def test_shapes_are_the_findings_themselves(case: Case) -> None:
     told = findings(case.survey)
     shapes = [f for f in comparable(case) if f.quantity != "length"]
-    assert {f.id for f in shapes} == {id for id, f in told.items() if f.quantity in COMPARED}
+    assert {f.id for f in shapes} == {id for id, f in told.items() if f.of.compared}
     for f in shapes:
         assert (f.value, f.number.u) == (told[f.id].value, told[f.id].number.u)
 

@@ -10,7 +10,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from tests.checks.surveys import BARE, library
+from tests.checks.surveys import BARE, found, library
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Bend
 from wizard.judgment.bands import Judged, judge
@@ -52,16 +52,13 @@ def finding(quantity: str, where: str, value: float, u: float, *bend: str) -> Fi
     limit = LIMITS.get(quantity, quantity if quantity in LIMITED else "")
     number = Uncertain(value, (Part("story", u),))
     readings = (LEVEL,) if quantity == "twist" else ()
-    return Finding(
-        f"{quantity}/{where}",
-        quantity,
+    return found(
         quantity,
         where,
         number,
-        "mm",
-        readings,
-        limit,
-        (Bend(*bend),) if bend else (),
+        *([Bend(*bend)] if bend else []),
+        readings=readings,
+        limit=limit,
     )
 
 

@@ -8,7 +8,7 @@ import math
 
 import pytest
 
-from tests.checks.surveys import level_on, library, survey_of, with_limit
+from tests.checks.surveys import found, level_on, library, survey_of, with_limit
 from wizard.checks.finding import Finding
 from wizard.judgment.bands import Judged, judge, own_bounds
 from wizard.math.uncertain import Part, Uncertain
@@ -17,8 +17,8 @@ from wizard.survey.rows import Reading
 
 
 def finding(value: float, u: float, limit: str = "rail-shift", dof: float = math.inf) -> Finding:
-    return Finding(
-        "x/y", "c", limit, "y", Uncertain(value, (Part("p", u, dof),)), "mm", ("r900",), limit
+    return found(
+        limit, "y", Uncertain(value, (Part("p", u, dof),)), readings=("r900",), limit=limit
     )
 
 

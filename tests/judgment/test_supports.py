@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from tests.checks.surveys import found
 from wizard.checks.finding import Finding
 from wizard.judgment.supports import LOADED, is_stands_twist, supports_of
 from wizard.math.uncertain import Uncertain
@@ -28,7 +29,7 @@ SURVEY = (
 
 
 def twist(*readings: str, quantity: str = "twist") -> Finding:
-    return Finding(f"{quantity}/rear", "twist", quantity, "rear", Uncertain(0.0), "mm", readings)
+    return found(quantity, "rear", Uncertain(0.0), readings=readings)
 
 
 @pytest.mark.parametrize(

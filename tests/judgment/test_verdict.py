@@ -8,12 +8,13 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.checks.surveys import DAY, add, library, survey_of, with_limit, with_looks
+from tests.checks.surveys import DAY, add, found, library, survey_of, with_limit, with_looks
 from wizard.checks.finding import Finding
 from wizard.judgment.verdict import Verdict, verdict_of
 from wizard.math.uncertain import Part, Uncertain
+from wizard.survey.guide import LENGTH_PROMPT
 from wizard.survey.record import Survey
-from wizard.survey.rows import Look
+from wizard.survey.rows import Answer, Look
 
 ANSWERS = {"string-set-up/where": "above"}
 SOUND = {
@@ -81,6 +82,13 @@ def test_the_front_box_alone_is_not_the_frame() -> None:
     assert verdict(both).lacking == ()
 
 
+def test_the_rear_box_alone_is_not_the_frame_either() -> None:
+    rear = without("long-diagonals")
+    rear = add(rear, "box-diagonals/rear-box/center-left--rear-right", "56 5/8", "56 5/8")
+    rear = add(rear, "box-diagonals/rear-box/center-right--rear-left", "56 5/8", "56 5/8")
+    assert verdict(rear).lacking == ("rail-shift",)
+
+
 @pytest.mark.parametrize(
     ("seen", "answer"), [("dirty", "nothing-found"), ("not-reached", ""), ("bare", "not-sure")]
 )
@@ -114,6 +122,15 @@ def test_the_metal_where_a_jack_goes_is_no_look_of_the_frame() -> None:
 def test_looks_alone_are_not_enough_and_numbers_alone_are_not_either() -> None:
     assert verdict(with_looks(survey_of({}))).lacking == ("rail-shift", "sag", "twist")
     assert verdict(survey_of(SOUND, answers=ANSWERS)).lacking == ("looks",)
+
+
+def test_only_the_short_list_of_a_re_check_needs_no_looks_of_its_own() -> None:
+    """Neither a whole survey that follows another, nor a list in a survey that follows none."""
+    numbers = survey_of(SOUND, answers=ANSWERS)
+    short = Answer(id=numbers.new_id(Answer), prompt=LENGTH_PROMPT, answer="recheck")
+    assert verdict(replace(numbers, follows="first")).lacking == ("looks",)
+    assert verdict(numbers.with_row(short)).lacking == ("looks",)
+    assert verdict(replace(numbers.with_row(short), follows="first")).lacking == ()
 
 
 def test_an_empty_survey_is_never_fine() -> None:
@@ -181,9 +198,7 @@ def test_whatever_is_open_is_named_though_a_graver_station_is_settled(
 def _sag(station: str, value: float, u: float) -> Finding:
     where = f"{station}/left"
     number = Uncertain(value, (Part("p", u),))
-    return Finding(
-        f"sag-unloaded/{where}", "sag", "sag-unloaded", where, number, "mm", (), "sag-unloaded"
-    )
+    return found("sag-unloaded", where, number, limit="sag-unloaded")
 
 
 @settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])

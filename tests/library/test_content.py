@@ -12,7 +12,7 @@ from wizard.library.fields import ContentError
 from wizard.library.load import read_content
 from wizard.library.paths import content_dir, samples_dir
 from wizard.library.shapes import SEEN
-from wizard.screens.stage import choice_columns
+from wizard.screens.page import choice_columns
 
 
 def test_the_content_has_no_fault() -> None:

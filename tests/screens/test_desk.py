@@ -38,21 +38,21 @@ def _front(desk: Desk) -> str:
 
 def test_opening_starts_a_survey_by_letter_and_by_the_mark(desk: Desk) -> None:
     assert desk.sitting is None
-    assert not desk.line("").stop
+    assert not desk.line("").stops_burst
     assert _front(desk) == "about-the-car/car"
 
 
 def test_opening_refuses_what_is_not_listed(desk: Desk) -> None:
-    assert desk.line("25 7/8").stop
+    assert desk.line("25 7/8").stops_burst
     assert desk.sitting is None
     assert desk.said.kind == "refused"
-    assert "n, s, m or q" in desk.said.text
+    assert "n, s, m or q" in desk.said.says
 
 
 def test_opening_quits(desk: Desk) -> None:
-    assert desk.line("q").quit
-    assert desk.key("f10").quit
-    assert not desk.key("f2").quit
+    assert desk.line("q").quits
+    assert desk.key("f10").quits
+    assert not desk.key("f2").quits
 
 
 def test_arrows_move_the_mark_around_the_ends(desk: Desk) -> None:
@@ -70,7 +70,7 @@ def test_a_survey_is_gone_on_with_by_its_number(desk: Desk) -> None:
     again = Desk(load_library(), Path("Surveys"), lambda: NOON)
     again.line("1")
     assert _front(again) == "long-diagonals/whole/front-right--rear-left"
-    assert again.said.text == "You stopped at “The long diagonals” on 2026-04-11; 1 reading is in."
+    assert again.said.says == "You stopped at “The long diagonals” on 2026-04-11; 1 reading is in."
 
 
 def test_a_sample_is_opened_as_a_copy(desk: Desk, tmp_path: Path) -> None:
@@ -90,7 +90,7 @@ def test_a_damaged_file_is_listed_and_left_alone(desk: Desk) -> None:
     again = Desk(load_library(), Path("Surveys"), lambda: NOON)
     shown = as_text(stage(again, 80, 24, "blocks").page)
     assert "cannot be read, left alone: torn.toml" in shown
-    assert again.line("1").stop
+    assert again.line("1").stops_burst
     assert Path("Surveys/torn.toml").read_text(encoding="utf-8") == "format = ["
     with pytest.raises(Unreadable):
         again.open(Path("Surveys/torn.toml"))
@@ -119,23 +119,23 @@ def test_what_is_no_length_gives_one_message_and_moves_nothing(desk: Desk, text:
     if (
         text == "\u202e25"
     ):  # a hidden mark before a good number is taken out, and the number is then doubted
-        assert desk.line(text).stop
+        assert desk.line(text).stops_burst
         assert desk.said.kind == "doubted"
     else:
-        assert desk.line(text).stop
+        assert desk.line(text).stops_burst
         assert desk.said.kind == "refused"
     assert _front(desk) == before
     assert Path("Surveys/bramble-2026-04-11.toml").read_bytes() == file
-    assert len(re.findall(r"[.?](?: |$)", desk.said.text)) <= 3
-    assert len(desk.said.text) < 250
+    assert len(re.findall(r"[.?](?: |$)", desk.said.says)) <= 3
+    assert len(desk.said.says) < 250
 
 
 def test_a_good_length_moves_on_and_is_said_back(desk: Desk) -> None:
     _type(desk, *AT_TAPE)
     before = _front(desk)
-    assert not desk.line("91 1/8").stop
+    assert not desk.line("91 1/8").stops_burst
     assert _front(desk) != before
-    assert desk.said.text == "left front to right rear: 91 1/8"
+    assert desk.said.says == "left front to right rear: 91 1/8"
 
 
 def test_a_choice_is_said_back_in_its_words(desk: Desk) -> None:
@@ -143,14 +143,14 @@ def test_a_choice_is_said_back_in_its_words(desk: Desk) -> None:
     choice = next(
         c for c in load_library().steps["about-the-car"].prompts[1].choices if c.letter == "i"
     )
-    assert desk.said.text.endswith(f"what is it? {choice.words}.")
+    assert desk.said.says.endswith(f"what is it? {choice.words}.")
 
 
 def test_a_doubt_is_kept_by_an_empty_line_unless_a_panel_lies_over_it(desk: Desk) -> None:
     _type(desk, *AT_TAPE, "91 1/8", "91", "92 1/8")
     assert desk.said.kind == "doubted"
     desk.key("f1")
-    assert not desk.line("").stop
+    assert not desk.line("").stops_burst
     assert len(load(Path("Surveys/bramble-2026-04-11.toml")).rows["reading"]) == 2
     desk.line("")
     assert len(load(Path("Surveys/bramble-2026-04-11.toml")).rows["reading"]) == 3
@@ -211,7 +211,7 @@ def test_the_end_shows_the_verdict_and_can_be_left_backwards(desk: Desk) -> None
 
 def test_f10_says_where_it_is_saved(desk: Desk) -> None:
     _type(desk, *AT_TAPE)
-    assert desk.key("f10").quit
+    assert desk.key("f10").quits
     assert "bramble-2026-04-11.toml" in desk.farewell
 
 
@@ -221,13 +221,13 @@ def test_a_long_page_scrolls_and_stops_at_its_ends(desk: Desk) -> None:
     assert desk.panel
     for _ in range(200):
         desk.key("pagedown")
-    assert desk.panel.top == desk.length - desk.room > 0
+    assert desk.panel.window.top == desk.panel.window.length - desk.panel.window.room > 0
     desk.key("pageup")
     desk.roll(-3)
-    assert desk.panel.top < desk.length - desk.room
+    assert desk.panel.window.goes_on
     for _ in range(200):
         desk.key("up")
-    assert desk.panel.top == 0
+    assert desk.panel.window.top == 0
 
 
 def test_a_page_that_goes_on_says_so_even_where_the_message_fills_its_lines(tmp_path: Path) -> None:
@@ -242,7 +242,7 @@ def test_a_page_that_goes_on_says_so_even_where_the_message_fills_its_lines(tmp_
     assert len(as_text(shown.said)) > 80
     assert as_text(shown.hint) == "PgDn: more"
     old.key("pagedown")
-    while old.top + old.room < old.length:
+    while old.front.window.goes_on:
         old.key("pagedown")
         stage(old, 80, 24, "blocks")
     assert as_text(stage(old, 80, 24, "blocks").hint) == "PgUp: back up"

@@ -13,8 +13,9 @@ import pytest
 from wizard.library import load_library
 from wizard.library.shapes import Step
 from wizard.screens.desk import Desk
+from wizard.screens.page import SIDE, pictures_of
 from wizard.screens.paper import Line, as_text
-from wizard.screens.stage import SIDE, WIDE, Stage, pictures_of, stage
+from wizard.screens.stage import WIDE, Stage, stage
 from wizard.sitting.sitting import Sitting
 from wizard.survey.guide import Ask
 from wizard.survey.prompts import Prompt, caution_prompt
@@ -109,7 +110,7 @@ def _check(
     lines = _lines((*shown.top, *shown.page, *shown.ask, *shown.hint, *shown.said, *shown.keys))
     assert not [line for line in lines if "…" in line], prompt.id
     assert max(map(len, lines)) <= size[0] - 2, prompt.id
-    assert desk.length <= desk.room, prompt.id
+    assert not desk.front.window.overflows, prompt.id
     page = "\n".join(_lines(shown.page))
     if prompt.kind.acknowledges:
         _read_whole(sitting, prompt, page)

@@ -38,7 +38,7 @@ def test_the_word_is_the_key_and_the_question_stays(build) -> None:
     assert "right front to left rear (second time)" in shown
     assert "mentor's view" in shown.splitlines()[0]
     desk.line("91")
-    assert "what do you expect?" in desk.said.text
+    assert "what do you expect?" in desk.said.says
 
 
 def test_after_the_guess_the_doubt_is_told_part_by_part(build) -> None:

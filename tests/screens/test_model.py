@@ -104,7 +104,7 @@ def test_reached_from_the_opening_and_left_again(desk: Desk) -> None:
     desk.key("f5")
     assert desk.model is None
     assert desk.sitting is None
-    assert desk.line("n").quit is False
+    assert desk.line("n").quits is False
     assert desk.sitting is not None
 
 
@@ -126,9 +126,9 @@ def test_reached_from_a_step_by_key_and_by_word_and_the_survey_stays_as_it_was(d
 
 def test_a_refused_line_sets_the_rest_of_its_burst_aside(desk: Desk) -> None:
     _type(desk, "m")
-    assert desk.line("banjo 5").stop
+    assert desk.line("banjo 5").stops_burst
     assert desk.said.kind == "refused"
-    assert not desk.line("twist 5").stop
+    assert not desk.line("twist 5").stops_burst
 
 
 async def test_arrows_bend_and_a_burst_lands_in_the_line(build) -> None:  # type: ignore[no-untyped-def]
@@ -168,14 +168,14 @@ def test_the_reasons_are_below_and_scroll_into_view(desk: Desk) -> None:
 
 def test_leaving_the_program_from_the_model(desk: Desk) -> None:
     _type(desk, *STARTED, "/model")
-    assert desk.key("f10").quit
+    assert desk.key("f10").quits
     assert "bramble-tourer" in desk.farewell or "bramble" in desk.farewell
 
 
 def test_a_click_on_the_page_chooses_nothing(desk: Desk) -> None:
     _type(desk, "m")
     stage(desk, 80, 24, "blocks")
-    desk.pick_row(3)
+    desk.click(3)
     assert desk.model is not None
     assert desk.sitting is None
 

@@ -53,7 +53,7 @@ def test_an_empty_folder_offers_no_comparison(tmp_path: Path) -> None:
 
 def test_a_listed_survey_is_measured_again() -> None:
     desk = _written()
-    assert not desk.line("r 1").stop
+    assert not desk.line("r 1").stops_burst
     assert desk.sitting
     assert desk.sitting.survey.follows == "bramble-2026-04-11"
     assert "To be taken again" in _page(desk)
@@ -64,7 +64,7 @@ def test_a_listed_survey_is_measured_again() -> None:
 def test_the_letter_alone_waits_for_the_number() -> None:
     desk = _written()
     assert desk.line("r").entry == "r "
-    assert "like r 1" in desk.said.text
+    assert "like r 1" in desk.said.says
     desk.opening.marked = next(n for n, i in enumerate(desk.opening.items) if i.kind == "again")
     assert desk.line("").entry == "r "
     assert desk.sitting is None
@@ -73,7 +73,7 @@ def test_the_letter_alone_waits_for_the_number() -> None:
 def test_two_surveys_are_compared_and_the_list_comes_back() -> None:
     _written()
     desk = _written("Bramble two")
-    assert not desk.line("v 1 2").stop
+    assert not desk.line("v 1 2").stops_burst
     assert desk.panel
     assert desk.panel.title == "Compared"
     assert "against" in _page(desk) or "two frames" in _page(desk).lower()
@@ -87,9 +87,9 @@ def test_two_surveys_are_compared_and_the_list_comes_back() -> None:
 def test_what_is_not_in_the_list_is_refused_with_what_would_do(line: str) -> None:
     _written()
     desk = _written("Other")
-    assert desk.line(line).stop
+    assert desk.line(line).stops_burst
     assert desk.said.kind == "refused"
-    assert "like" in desk.said.text
+    assert "like" in desk.said.says
     assert desk.sitting is None
 
 
@@ -98,7 +98,7 @@ def test_a_sheet_is_written_and_said_where() -> None:
     assert desk.line("s").entry == "s "
     assert "X-braced" in _page(desk)
     desk.line("s 6")
-    assert desk.said.text.startswith("The sheet is in Surveys/sheet-x-braced.html")
+    assert desk.said.says.startswith("The sheet is in Surveys/sheet-x-braced.html")
     assert Path("Surveys/sheet-x-braced.html").exists()
 
 
@@ -110,8 +110,8 @@ def test_a_survey_that_cannot_be_followed_is_told() -> None:
     assert first.sitting.kept
     first.sitting.kept.release()
     desk = _desk()
-    assert desk.line("r 1").stop
-    assert "no readings" in desk.said.text
+    assert desk.line("r 1").stops_burst
+    assert "no readings" in desk.said.says
 
 
 async def test_a_click_finds_the_second_of_two_on_a_line(build, screen_text) -> None:

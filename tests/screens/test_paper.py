@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from wizard.screens.key_line import key_at, key_lines
+from wizard.screens.page import choice_columns
 from wizard.screens.paper import as_text, cells, drawn, fit, page_text, spread, wrap
-from wizard.screens.readings import row_lines
-from wizard.screens.stage import choice_columns
+from wizard.screens.step_page import row_lines
 from wizard.telling.canvas import Drawing
 from wizard.telling.page import Row
 

@@ -78,7 +78,7 @@ def test_the_screen_says_so_too_and_loads_no_math_for_it(tmp_path: Path) -> None
     look = (
         "import sys; from pathlib import Path; from wizard.screens.desk import Desk\n"
         "desk = Desk(None, Path(sys.argv[1]).parent); desk.open(Path(sys.argv[1]))\n"
-        "print(desk.said.text, 'numpy' in sys.modules)"
+        "print(desk.said.says, 'numpy' in sys.modules)"
     )
     done = subprocess.run(
         [sys.executable, "-c", look, str(path)],

@@ -103,11 +103,11 @@ def test_plain_prompts_tell_first_and_a_pipe_stops(first: Driver) -> None:
 def test_the_screen_tells_first_and_keeps_telling(first: Driver) -> None:
     desk = Desk(load_library(), first.sitting.folder, first.clock)
     desk.open(first.sitting.path)
-    assert desk.said.text == BUSY
+    assert desk.said.says == BUSY
     shown = stage(desk, 100, 30, "ascii")
     assert "open elsewhere, only read" in "".join(text for text, _ in shown.top[0])
-    assert desk.line("/copy").stop is False
-    assert desk.said.text.startswith(f"You go on in {COPY}")
+    assert desk.line("/copy").stops_burst is False
+    assert desk.said.says.startswith(f"You go on in {COPY}")
     shown = stage(desk, 100, 30, "ascii")
     assert "open elsewhere" not in "".join(text for text, _ in shown.top[0])
 

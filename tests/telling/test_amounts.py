@@ -4,16 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from wizard.checks.finding import Finding
+from tests.checks.surveys import found
 from wizard.judgment.bands import ORDER, Judged
 from wizard.math.uncertain import Part, Uncertain
 from wizard.telling.amounts import BANDS, about, at, bands_words, doubt, exact
 
 
 def judged(value: float, u: float, unit: str = "mm", bands: tuple[str, ...] = ()) -> Judged:
-    return Judged(
-        Finding("q/w", "c", "q", "w", Uncertain(value, (Part("p", u),)), unit, ()), (), bands
-    )
+    return Judged(found("q", "w", Uncertain(value, (Part("p", u),)), unit=unit), (), bands)
 
 
 @pytest.mark.parametrize(

@@ -9,23 +9,23 @@ from datetime import datetime
 
 import pytest
 
+from tests.checks.surveys import found as made
 from tests.checks.surveys import library
 from tests.judgment.pairs import AGED, again, first, in_mm, only, said, stood
-from wizard.checks.again import COMPARED
 from wizard.checks.finding import Finding
 from wizard.judgment.change import compare
 from wizard.math.uncertain import Uncertain
 from wizard.survey.record import Survey
 from wizard.survey.rows import Trip
 from wizard.telling.change_words import compare_text, headline, state_words, title
-from wizard.telling.quantity_names import NAMES, WAYS, WEIGHT, amount, distance, name_of, size
+from wizard.telling.quantity_names import amount, distance, name_of, size
 from wizard.telling.then_words import next_date, then_line
 
 LAYOUT = library().layouts["straight-ladder"]
 
 
 def finding(quantity: str, where: str, value: float) -> Finding:
-    return Finding(f"{quantity}/{where}", "", quantity, where, Uncertain(value), "mm", ())
+    return made(quantity, where, Uncertain(value))
 
 
 @pytest.mark.parametrize(
@@ -79,8 +79,10 @@ def test_a_figure_has_a_name_and_a_way(
 
 
 def test_every_compared_quantity_has_a_name_and_a_way() -> None:
-    assert {*NAMES, *WEIGHT} == set(COMPARED)
-    assert set(WAYS) == set(COMPARED) - {"thickness"}
+    compared = [q for q in library().quantities.values() if q.compared and not q.size]
+    assert len(compared) >= 13
+    assert all(q.name and q.plural for q in compared)
+    assert {q.id for q in compared if not q.way(1.0)} == {"thickness"}
 
 
 @pytest.mark.parametrize(

@@ -15,11 +15,12 @@ from wizard.judgment.verdict import Verdict, verdict_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look
 from wizard.telling.amounts import bands_words, few
-from wizard.telling.axle_words import axle_advice, axle_sentence, beside, holds
+from wizard.telling.axle_words import axle_advice, beside, holds
 from wizard.telling.causes_words import cause_lines
 from wizard.telling.consequences_words import consequence_lines
 from wizard.telling.corner_words import corner_lines, short_rail_lines
 from wizard.telling.plan_words import order_lines, question_lines
+from wizard.telling.sentences import sentence
 
 LAYOUT = library().layouts["straight-ladder"]
 LEAF = library().layouts["leaf-ladder-light"]
@@ -177,7 +178,7 @@ def test_what_holds_an_axle_is_that_of_the_kind_of_frame() -> None:
 def test_an_axle_whose_way_is_not_known_is_told_by_its_dots() -> None:
     found = next(j for j in verdict(askew(("211", "220"))).judged if j.finding.id == "axle/front")
     apart = replace(found, finding=replace(found.finding, notes=(EITHER_SIDE,)))
-    assert "its left end sits 9 mm further from its dot than its right" in axle_sentence(
+    assert "its left end sits 9 mm further from its dot than its right" in sentence(
         apart, LAYOUT, "mm"
     )
 

@@ -6,8 +6,7 @@ import re
 
 import pytest
 
-from tests.checks.surveys import bent, findings, library, survey_of
-from wizard.checks.finding import Finding
+from tests.checks.surveys import bent, findings, found, library, survey_of
 from wizard.checks.notes import (
     ALL_ALIKE,
     OWN_SIDES_OPEN,
@@ -21,7 +20,7 @@ from wizard.checks.notes import (
 )
 from wizard.judgment.bands import Judged, judge
 from wizard.math.uncertain import Part, Uncertain
-from wizard.telling.sentences import SAYERS, sentence, sentence_and_band
+from wizard.telling.sentences import sentence, sentence_and_band
 
 LAYOUT = library().layouts["straight-ladder"]
 NO_DOUBT = ("bend", "suspect", "hand")
@@ -37,7 +36,7 @@ def say(
     u: float = 0.4,
 ) -> str:
     number = Uncertain(value, (Part("p", u),))
-    finding = Finding(f"{quantity}/{where}", "c", quantity, where, number, unit, (), notes=notes)
+    finding = found(quantity, where, number, *notes, unit=unit)
     return sentence(Judged(finding, (), ()), LAYOUT, "in")
 
 
@@ -235,9 +234,7 @@ def test_nothing_is_never_an_amount(
 
 def test_the_band_follows_as_a_sentence_of_its_own() -> None:
     number = Uncertain(3.0, (Part("p", 0.4),))
-    finding = Finding(
-        "rail-shift/whole", "c", "rail-shift", "whole", number, "mm", (), "rail-shift"
-    )
+    finding = found("rail-shift", "whole", number, limit="rail-shift")
     said = sentence_and_band(judge(finding, survey_of({}), library()), LAYOUT, "in")
     assert said.endswith(
         "give or take 1/32 in. Leave it or keep an eye on it; nothing to put right."
@@ -265,9 +262,9 @@ def test_every_quantity_found_has_words_ends_in_a_full_stop_and_names_its_doubt(
 
 def test_the_bent_survey_reaches_most_quantities() -> None:
     """Otherwise the test above would hold for want of anything to say."""
-    assert len({f.quantity for f in findings(bent()).values()} & set(SAYERS)) >= 20
+    assert len({f.quantity for f in findings(bent()).values()}) >= 20
 
 
 def test_a_quantity_without_words_is_an_error_and_not_silence() -> None:
-    with pytest.raises(KeyError, match="color"):
+    with pytest.raises(KeyError, match="plus"):
         say("color", "whole", 1.0)

@@ -10,9 +10,8 @@ from xml.etree import ElementTree
 
 import pytest
 
-from tests.checks.surveys import library
+from tests.checks.surveys import found, library
 from tests.telling.pages import SVG
-from wizard.checks.finding import Finding
 from wizard.judgment.bands import Edge
 from wizard.judgment.trend import Meeting, Trend, slope_of
 from wizard.math.uncertain import Part, Uncertain
@@ -30,7 +29,7 @@ def trend_of(
     ys: list[float], u: float = 0.3, says: str = "moving", quantity: str = "twist", unit: str = "mm"
 ) -> Trend:
     numbers = [Uncertain(y, (Part(f"hand:{n}", u),)) for n, y in enumerate(ys)]
-    findings = [Finding("q/a", "c", quantity, "center", n, unit, (), "twist") for n in numbers]
+    findings = [found(quantity, "center", n, limit="twist", unit=unit) for n in numbers]
     xs = tuple(100.0 * n for n in range(len(ys)))
     return Trend(tuple(findings), xs, tuple(range(len(ys))), slope_of(xs, numbers), says)
 

@@ -14,6 +14,12 @@ from wizard.checks.sizes import width
 from wizard.checks.twist import slope_at
 from wizard.math.uncertain import Uncertain, combine
 
+RETURNS = (
+    "sag-difference",
+    "string-level",
+)
+FROM = "findings"
+
 
 def check(case: Case, findings: list[Finding]) -> list[Finding]:
     """Right sag minus left at every station, and how far string and level disagree where both were
@@ -36,17 +42,7 @@ def _differences(case: Case, findings: list[Finding]) -> list[Finding]:
         if left and right:
             ids = (*left.readings, *right.readings)
             number = right.number - left.number
-            found.append(
-                Finding(
-                    f"sag-difference/{station.id}",
-                    "sag",
-                    "sag-difference",
-                    station.id,
-                    number,
-                    "mm",
-                    ids,
-                )
-            )
+            found.append(case.found("sag-difference", station.id, number, ids))
     return found
 
 
@@ -75,9 +71,7 @@ def _against_level(case: Case, findings: list[Finding]) -> list[Finding]:
         by_level = combine(bent.value * wide.value, [(wide.value, bent), (bent.value, wide)])
         number = right.number - left.number - by_level
         ids = (*left.readings, *right.readings, *here[1], *wide_ids)
-        found.append(
-            Finding(f"string-level/{place.id}", "sag", "string-level", place.id, number, "mm", ids)
-        )
+        found.append(case.found("string-level", place.id, number, ids))
     return found
 
 

@@ -10,6 +10,8 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import EITHER_SIDE
 
+RETURNS = ("axle",)
+
 ENDS = ("front", "rear")
 NEAR_MM = 50.0
 """An axle nearer than this to its point, by the layout's figures, may stand on either side of it."""
@@ -31,9 +33,7 @@ def check(case: Case) -> list[Finding]:
         number = (left.number - right.number).scaled(float(way or 1))
         notes = () if way else (EITHER_SIDE,)
         ids = (*left.ids, *right.ids)
-        findings.append(
-            Finding(f"axle/{end}", "wheelbase", "axle", end, number, "mm", ids, notes=notes)
-        )
+        findings.append(case.found("axle", end, number, ids, *notes))
     return findings
 
 

@@ -16,6 +16,9 @@ from wizard.library.places import SIDES, where_of
 from wizard.math.shape import Shape, tell_shape
 from wizard.math.uncertain import Part, Uncertain
 
+RETURNS = ("bend",)
+FROM = "findings"
+
 
 def check(case: Case, findings: list[Finding]) -> list[Finding]:
     """One finding a rail: depth of the hinge that fits best, with its kind as a note."""
@@ -42,7 +45,7 @@ def _finding(case: Case, side: str, stations: list[tuple[float, Finding]]) -> Fi
     ids = tuple(dict.fromkeys(i for _, f in stations for i in f.readings))
     hides = shape.kink_seen_mm if math.isfinite(shape.kink_seen_mm) else None
     note = Bend(shape.kind, _nearest(case, shape.place_mm), hides)
-    return Finding(f"bend/{side}", "sag", "bend", side, _depth(shape), "mm", ids, notes=(note,))
+    return case.found("bend", side, _depth(shape), ids, note)
 
 
 def _depth(shape: Shape) -> Uncertain:

@@ -10,6 +10,8 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Any, TypeVar
 
+from wizard.checks.finding import Finding
+from wizard.checks.notes import Note
 from wizard.checks.twist_supports import on_one_support
 from wizard.library.kinds import bubble_of, length_of
 from wizard.library.places import point_of
@@ -20,6 +22,7 @@ from wizard.math.uncertain import Part, Uncertain, combine
 from wizard.readings.instruments import Instrument, Level, Rule, Tape, instrument, tape_standard_u
 from wizard.readings.refused import Refused
 from wizard.survey.guide import guide_of, layout_of
+from wizard.survey.meant import meant
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, Tool
@@ -79,6 +82,10 @@ class Case:
         made: Made = self._made[make]
         return made
 
+    def meant(self, question: str, step: str = "", side: str = "") -> str:
+        """What was answered to a question of wizard/library/marks.py, by its meaning."""
+        return meant(self.survey, self.library, question, step, side)
+
     @cached_property
     def _made(self) -> dict[Any, Any]:
         return {}
@@ -132,6 +139,13 @@ class Case:
         if value <= 0 and prompt.kind.spans and prompt.tool == "tape":
             return "A distance is above zero."
         return ""
+
+    def found(
+        self, quantity: str, where: str, number: Uncertain, readings: tuple[str, ...], *notes: Note
+    ) -> Finding:
+        """A finding of a quantity of content/quantities.toml, judged by that quantity's limit."""
+        of = self.library.quantities[quantity]
+        return Finding(of, where, number, readings, of.limit, notes)
 
     # What stays as it was
     # ------------------------------------------------------------------------------------------

@@ -14,6 +14,9 @@ from wizard.checks.sizes import round_figure
 from wizard.math.caster import caster_change
 from wizard.math.uncertain import Uncertain, combine
 
+RETURNS = ("caster",)
+FROM = "findings"
+
 
 def check(case: Case, findings: list[Finding]) -> list[Finding]:
     """Change of caster in degrees from the sag without the weight, both rails' mean at the ball;
@@ -31,11 +34,7 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     )
     number = caster_change(drop, round_figure("rod", figures["rod"]))
     ids = tuple(i for _, found in known for i in found)
-    return [
-        Finding(
-            "caster/ball", "caster", "caster", "ball", number, "deg", ids, notes=(ROUND_FIGURES,)
-        )
-    ]
+    return [case.found("caster", "ball", number, ids, ROUND_FIGURES)]
 
 
 def _at(

@@ -15,6 +15,11 @@ from wizard.library.places import SIDES
 from wizard.library.shapes import Box
 from wizard.math.corners import nose_shift, plate_shift
 
+RETURNS = (
+    "rail-shift",
+    "plate-off",
+)
+
 
 def check(case: Case) -> list[Finding]:
     """Rail shift of every box taped from a point in its middle line; for a plate also how far it
@@ -46,19 +51,7 @@ def _nose(case: Case, box: Box) -> list[Finding]:
     notes = () if ids else (ROUND_FIGURES,)
     used = (*(i for t in tapes for i in t.ids), *ids)
     where = box.id
-    return [
-        Finding(
-            f"rail-shift/{where}",
-            "diagonals",
-            "rail-shift",
-            where,
-            number,
-            "mm",
-            used,
-            "rail-shift",
-            notes,
-        )
-    ]
+    return [case.found("rail-shift", where, number, used, *notes)]
 
 
 def _plate(case: Case, box: Box) -> list[Finding]:
@@ -76,27 +69,8 @@ def _plate(case: Case, box: Box) -> list[Finding]:
     used = (*(i for t in tapes for i in t.ids), *front_ids, *rear_ids)
     where = box.id
     return [
-        Finding(
-            f"rail-shift/{where}",
-            "diagonals",
-            "rail-shift",
-            where,
-            plate.shift,
-            "mm",
-            used,
-            "rail-shift",
-            notes,
-        ),
-        Finding(
-            f"plate-off/{where}",
-            "diagonals",
-            "plate-off",
-            where,
-            plate.off,
-            "mm",
-            used,
-            notes=notes,
-        ),
+        case.found("rail-shift", where, plate.shift, used, *notes),
+        case.found("plate-off", where, plate.off, used, *notes),
     ]
 
 

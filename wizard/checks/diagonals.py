@@ -12,6 +12,11 @@ from wizard.checks.sizes import length, side, width
 from wizard.library.shapes import Box
 from wizard.math.diagonals import closure, rail_shift
 
+RETURNS = (
+    "rail-shift",
+    "closure",
+)
+
 STEPS = ("long-diagonals", "diagonals-below", "box-diagonals")
 """Steps that tape a box's diagonals, the better one first."""
 
@@ -39,16 +44,12 @@ def check(case: Case) -> list[Finding]:
             continue
         along, ids = length(case, box)
         findings.append(
-            Finding(
-                id=f"rail-shift/{box.id}",
-                check="diagonals",
-                quantity="rail-shift",
-                where=box.id,
-                number=rail_shift(both[0].number, both[1].number, along),
-                unit="mm",
-                readings=(*both[0].ids, *both[1].ids, *ids),
-                limit="rail-shift",
-                notes=() if ids else (ROUND_FIGURES,),
+            case.found(
+                "rail-shift",
+                box.id,
+                rail_shift(both[0].number, both[1].number, along),
+                (*both[0].ids, *both[1].ids, *ids),
+                *(() if ids else (ROUND_FIGURES,)),
             )
         )
         findings += _closure(case, box, both)
@@ -63,4 +64,4 @@ def _closure(case: Case, box: Box, both: tuple[Taken, Taken]) -> list[Finding]:
         return []
     number = closure(both[0].number, both[1].number, left.number, right.number, front, rear)
     ids = (*both[0].ids, *both[1].ids, *left.ids, *right.ids, *front_ids, *rear_ids)
-    return [Finding(f"closure/{box.id}", "diagonals", "closure", box.id, number, "mm", ids)]
+    return [case.found("closure", box.id, number, ids)]

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TypeVar
 
 from wizard.checks.notes import Mark, Note, OffPlan
+from wizard.library.shapes import Quantity
 from wizard.math.uncertain import Uncertain
 
 HORNS = ("horn", "horn-out", "horn-back", "horn-height")
@@ -20,24 +21,31 @@ N = TypeVar("N", bound=Note)
 class Finding:
     """One computed quantity of the frame."""
 
-    id: str
-    """`<quantity>/<where>`: stable for ever."""
-    check: str
-    """The check that computed it."""
-    quantity: str
-    """rail-shift, sag-loaded, sag-unloaded, elastic, twist, horn, wheelbase, ..."""
+    of: Quantity
+    """What was computed, with its unit and its words (content/quantities.toml)."""
     where: str
     """Box, station and side, or place, as ids joined by `/`."""
     number: Uncertain
     """Value and doubt with every part, in `unit`."""
-    unit: str
-    """mm or deg"""
     readings: tuple[str, ...]
     """Ids of the readings used."""
     limit: str = ""
     """Id of the limit that judges it; empty for a hint or a help figure."""
     notes: tuple[Note, ...] = ()
     """What the check has to add; `wizard/checks/notes.py` says what there is."""
+
+    # Asked for some thousand times in one verdict, so they are put together once.
+    id: str = field(init=False, compare=False)
+    """`<quantity>/<where>`: stable for ever."""
+    quantity: str = field(init=False, compare=False)
+    """Id of what was computed: rail-shift, sag-loaded, twist, ..."""
+    unit: str = field(init=False, compare=False)
+    """mm, %, deg or mm/m."""
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "id", f"{self.of.id}/{self.where}")
+        object.__setattr__(self, "quantity", self.of.id)
+        object.__setattr__(self, "unit", self.of.unit)
 
     @property
     def value(self) -> float:

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.foretell_slips import recognized
+from wizard.library import marks
 from wizard.readings.written import write_fraction_about
 from wizard.survey.prompts import Prompt
 
@@ -48,7 +49,7 @@ def _rise(case: Case, rise: float) -> str:
     """The change of a gap when the weight went: above the rail a rising rail closes it, below it
     opens it.
     """
-    if case.survey.answer_to("string-set-up/where") == "below":
+    if case.meant(marks.STRING_SIDE) == marks.BELOW:
         rise = -rise
     size = write_fraction_about(abs(rise), case.survey.unit)
     if rise < -DROPS_MM:

@@ -18,6 +18,8 @@ from wizard.math.uncertain import Part, Uncertain, combine
 from wizard.readings.instruments import Bar, instrument
 from wizard.readings.refused import Refused
 
+RETURNS = ("rail-shift",)
+
 CLOSING = "front-box-bar/closing"
 LEAN_DEG = 1 / 6
 POINTER_MM = 60.0
@@ -56,16 +58,12 @@ def check(case: Case) -> list[Finding]:
         ],
     )
     return [
-        Finding(
-            id="rail-shift/front-box-bar",
-            check="front-box",
-            quantity="rail-shift",
-            where="front-box-bar",
-            number=shift,
-            unit="mm",
-            readings=(*ids, *length_ids),
-            limit="rail-shift",
-            notes=() if length_ids else (ROUND_FIGURES,),
+        case.found(
+            "rail-shift",
+            "front-box-bar",
+            shift,
+            (*ids, *length_ids),
+            *(() if length_ids else (ROUND_FIGURES,)),
         )
     ]
 

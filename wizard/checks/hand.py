@@ -11,6 +11,8 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import ALL_ALIKE
 from wizard.math.uncertain import Part, Uncertain
 
+RETURNS = ("hand",)
+
 STEP = "your-hand"
 ENOUGH = 4
 """Readings alike to the last mark from which they look copied rather than read."""
@@ -32,4 +34,4 @@ def check(case: Case) -> list[Finding]:
     )
     alike = len(set(drill.values)) == 1 and len(drill.values) >= ENOUGH
     notes = (ALL_ALIKE,) if alike else ()
-    return [Finding("hand/tape", "hand", "hand", "tape", number, "mm", drill.ids, notes=notes)]
+    return [case.found("hand", "tape", number, drill.ids, *notes)]

@@ -5,6 +5,8 @@ from __future__ import annotations
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 
+RETURNS = ("hint",)
+
 
 def check(case: Case) -> list[Finding]:
     """How far each stands to the right of the center, mm."""
@@ -16,7 +18,5 @@ def check(case: Case) -> list[Finding]:
             and (taken := case.taken(prompt.id))
         ):
             name = prompt.name
-            findings.append(
-                Finding(f"hint/{name}", "hints", "hint", name, taken.number, "mm", taken.ids)
-            )
+            findings.append(case.found("hint", name, taken.number, taken.ids))
     return findings

@@ -12,6 +12,8 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.math.uncertain import combine
 
+RETURNS = ("hood-taper",)
+
 
 def check(case: Case) -> list[Finding]:
     """Gap low down less gap at the top, mm, for each side that was read at both: positive is
@@ -25,7 +27,5 @@ def check(case: Case) -> list[Finding]:
                 low.number.value - top.number.value, [(1.0, low.number), (-1.0, top.number)]
             )
             ids = (*top.ids, *low.ids)
-            findings.append(
-                Finding(f"hood-taper/{side}", "hood-gap", "hood-taper", side, number, "mm", ids)
-            )
+            findings.append(case.found("hood-taper", side, number, ids))
     return findings

@@ -14,6 +14,8 @@ from wizard.checks.sizes import side, width
 from wizard.library.shapes import Box
 from wizard.math.uncertain import Uncertain, combine
 
+RETURNS = ("horn",)
+
 
 def check(case: Case) -> list[Finding]:
     """How much further out the left tip stands than the right, mm, from the horns' crosses and own
@@ -26,9 +28,7 @@ def check(case: Case) -> list[Finding]:
     number, ids = _difference(case, box, both[0].number, both[1].number)
     ids = (*both[0].ids, *both[1].ids, *ids)
     notes = () if side(case, box, "left") and side(case, box, "right") else (OWN_SIDES_OPEN,)
-    return [
-        Finding("horn/difference", "horns", "horn", "difference", number, "mm", ids, "horn", notes)
-    ]
+    return [case.found("horn", "difference", number, ids, *notes)]
 
 
 def _difference(

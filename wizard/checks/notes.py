@@ -16,18 +16,22 @@ class Note:
 
 @dataclass(frozen=True, slots=True)
 class Mark(Note):
-    """A note that has nothing to tell but that it is there."""
+    """A note that has nothing to tell but that it is there.
+
+    Where its quantity has a sentence of that name (`says`), it is said after the other; one named
+    `plus-` or `minus-` and the mark takes the place of the other.
+    """
 
     name: str
 
 
-ROUND_FIGURES = Mark("round figures")
+ROUND_FIGURES = Mark("round-figures")
 """A size came from the layout and was not taped."""
-ALL_ALIKE = Mark("all alike")
+ALL_ALIKE = Mark("all-alike")
 """Every reading is alike to the last mark, as if copied."""
-OWN_SIDES_OPEN = Mark("own sides open")
+OWN_SIDES_OPEN = Mark("own-sides-open")
 """The horns' own sides were not taped, so a horn that reaches further forward reads alike."""
-EITHER_SIDE = Mark("either side")
+EITHER_SIDE = Mark("either-side")
 """The axle may stand on either side of its points: only how far apart they are is known."""
 MOVED = Mark("moved")
 """The frame moved while the level went along it."""

@@ -12,10 +12,16 @@ from typing import Literal, cast
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.springing import CLOSED
+from wizard.library import marks
 from wizard.math.channel import Channel, Loss, left_of
 from wizard.math.uncertain import Part, Uncertain, combine
 
-FACES = ("top", "web", "bottom")
+RETURNS = (
+    "thickness",
+    "stiffness-left",
+    "strength-left",
+)
+
 SQUARE_CORNERS_U = 0.02
 """Relative doubt from square corners and from the layout's round sizes (this project's own guess)."""
 
@@ -38,17 +44,15 @@ def _side(case: Case, side: str, clean: Taken, pitted: Taken) -> list[Finding]:
     lost = combine(
         100 * (1 - p.value / c.value), [(100 * p.value / c.value**2, c), (-100 / c.value, p)]
     )
-    findings = [
-        Finding(f"thickness/{side}", "pitting", "thickness", side, lost, "%", ids, "thickness")
-    ]
-    face = case.survey.answer_to(f"pitting/{side}/face")
+    findings = [case.found("thickness", side, lost, ids)]
+    face = case.meant(marks.PIT_FACE, side=side)
     figures = case.layout.figures
     if (
         CLOSED in case.layout.traits
     ):  # A hollow box has another section than the channel that is reckoned here.
         return findings
     if (
-        face not in FACES
+        not face
         or not 0 <= p.value < c.value
         or not {"rail_depth", "rail_flange"} <= figures.keys()
     ):
@@ -59,9 +63,7 @@ def _side(case: Case, side: str, clean: Taken, pitted: Taken) -> list[Finding]:
     channel = Channel(figures["rail_depth"], figures["rail_flange"], c.value, c.value)
     for name, at in (("stiffness", 0), ("strength", 1)):
         number = _left(channel, face, c, p, at)
-        findings.append(
-            Finding(f"{name}-left/{side}", "pitting", f"{name}-left", side, number, "%", ids)
-        )
+        findings.append(case.found(f"{name}-left", side, number, ids))
     return findings
 
 

@@ -148,17 +148,6 @@ def missing(case: Case) -> Completion:
     return completing(points, ties, list(dict.fromkeys(pairs)))
 
 
-def plan_finding(
-    plan: Plan,
-    quantity: str,
-    where: str,
-    number: Uncertain,
-    check: str,
-    limit: str = "",
-    id: str = "",
-) -> Finding:
+def plan_finding(case: Case, plan: Plan, quantity: str, where: str, number: Uncertain) -> Finding:
     """A finding read off the plan; it leans on every reading in it."""
-    notes = (OffPlan(disagrees=plan.strain > 1.0),)
-    return Finding(
-        id or f"{quantity}/{where}", check, quantity, where, number, "mm", plan.used(), limit, notes
-    )
+    return case.found(quantity, where, number, plan.used(), OffPlan(disagrees=plan.strain > 1.0))

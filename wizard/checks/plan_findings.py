@@ -29,6 +29,18 @@ from wizard.math.network_doubt import Derived
 from wizard.math.network_slips import recognize_slip
 from wizard.math.uncertain import Part, Uncertain
 
+RETURNS = (
+    "rail-shift",
+    "mash",
+    "sway",
+    "nose-off",
+    "horn",
+    "horn-out",
+    "horn-back",
+    "suspect",
+)
+FROM = "plan"
+
 HORNS = "tip"
 
 
@@ -50,7 +62,7 @@ def _suspects(case: Case, plan: Plan) -> list[Finding]:
     asks = tuple(plan.taken[s.id].prompt.ask for s in found.readings)
     notes = (Slip(found.named is not None, slip, asks),)
     number = Uncertain(worst.error_mm, (Part("suspect", worst.u_mm, plan.adjustment.dof),))
-    return [Finding("suspect/plan", "plan", "suspect", "plan", number, "mm", ids, notes=notes)]
+    return [case.found("suspect", "plan", number, ids, *notes)]
 
 
 def _pair(place: str) -> tuple[str, str]:
@@ -74,14 +86,10 @@ def _boxes(case: Case, plan: Plan) -> list[Finding]:
         quantity = None if box.front == HORNS else shift_of(case, plan, box)
         if quantity is None:
             continue
-        findings.append(
-            plan_finding(
-                plan, "rail-shift", box.id, plan.number(quantity), "diagonals", "rail-shift"
-            )
-        )
+        findings.append(plan_finding(case, plan, "rail-shift", box.id, plan.number(quantity)))
         if box.role != "nose":
             longer = plan.number(mash(plan.adjustment, _pair(box.front), _pair(box.rear)))
-            findings.append(plan_finding(plan, "mash", box.id, longer, "diagonals", "rail-length"))
+            findings.append(plan_finding(case, plan, "mash", box.id, longer))
     return findings
 
 
@@ -124,7 +132,7 @@ def _sway(case: Case, plan: Plan) -> list[Finding]:
     for pair in pairs[1:-1]:
         number = plan.number(sway(plan.adjustment, (pairs[0], pairs[-1]), pair))
         where = point_of(pair[0]).place
-        findings.append(plan_finding(plan, "sway", where, number, "diagonals", "rail-bow"))
+        findings.append(plan_finding(case, plan, "sway", where, number))
     return findings
 
 
@@ -139,7 +147,7 @@ def _noses(case: Case, plan: Plan) -> list[Finding]:
             number = plan.number(
                 off_line(plan.adjustment, center_line(plan.adjustment, pairs), (nose, nose))
             )
-            findings.append(plan_finding(plan, "nose-off", nose, number, "diagonals", "rail-bow"))
+            findings.append(plan_finding(case, plan, "nose-off", nose, number))
     return findings
 
 
@@ -177,7 +185,7 @@ def _horns(case: Case, plan: Plan) -> list[Finding]:
     back = fore_and_aft(plan.adjustment, line, tips) - fore_and_aft(plan.adjustment, line, pairs[0])
     difference = plan.number(out["left"] - out["right"])
     return [
-        plan_finding(plan, "horn", "difference", difference, "horns", "horn"),
-        *(plan_finding(plan, "horn-out", side, plan.number(q), "horns") for side, q in out.items()),
-        plan_finding(plan, "horn-back", "difference", plan.number(back), "horns", "horn"),
+        plan_finding(case, plan, "horn", "difference", difference),
+        *(plan_finding(case, plan, "horn-out", side, plan.number(q)) for side, q in out.items()),
+        plan_finding(case, plan, "horn-back", "difference", plan.number(back)),
     ]

@@ -1,53 +1,51 @@
-"""All checks over one survey."""
+"""All checks over one survey: which modules there are, and in which order they are asked.
+
+A check is a module of this package with `RETURNS`, the quantities that it returns, and `check`. The
+quantities of content/quantities.toml name the module that returns them (`by`), and checks run in
+their order: so a new check stands in no list here.
+"""
 
 from __future__ import annotations
 
+import pkgutil
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from functools import lru_cache
+from importlib import import_module
+from types import ModuleType
 
-from wizard.checks import (
-    agreement,
-    axles,
-    bend,
-    caster,
-    corners,
-    diagonals,
-    front_box,
-    hand,
-    hints,
-    hood_gap,
-    horns,
-    pitting,
-    plan_findings,
-    sag,
-    sides,
-    springing,
-    twist,
-    twist_sag,
-    twist_shape,
-    wheelbase,
-)
+import wizard.checks
+from wizard.checks import plan_findings, twist_sag
 from wizard.checks.case import Case, case_of
 from wizard.checks.finding import Finding
 from wizard.checks.plan import plan_of
-from wizard.library.shapes import Library
+from wizard.library.fields import Fault, nearest
+from wizard.library.shapes import Library, Quantity
 from wizard.survey.record import Survey
 
-CHECKS = (
-    hand.check,
-    sides.check,
-    diagonals.check,
-    corners.check,
-    front_box.check,
-    sag.check,
-    twist.check,
-    horns.check,
-    wheelbase.check,
-    axles.check,
-    hints.check,
-    hood_gap.check,
-    pitting.check,
-    twist_shape.check,
-)
+READINGS, PLAN, FINDINGS, SURVEYS = "readings", "plan", "findings", "surveys"
+"""What a check starts from, its `FROM`: the readings alone (`check(case)`, what it is where the
+module says nothing); the plan of everything taped (`check(case, plan)`); what was found before
+(`check(case, findings)`); or nothing, because it only serves to compare two surveys.
+"""
+
+
+@lru_cache(maxsize=1024)
+def _module(name: str) -> ModuleType:
+    return import_module(f"{wizard.checks.__name__}.{name}")
+
+
+def _modules(quantities: Iterable[Quantity], start: str) -> Iterator[ModuleType]:
+    """The modules that return these, in order, of those that start so."""
+    for name in dict.fromkeys(name for q in quantities for name in q.by):
+        module = _module(name)
+        if getattr(module, "FROM", READINGS) == start:
+            yield module
+
+
+def on_readings(case: Case, quantities: Iterable[Quantity]) -> list[Finding]:
+    """What the checks of these quantities find in the readings alone."""
+    return [f for module in _modules(quantities, READINGS) for f in module.check(case)]
 
 
 def findings_of(survey: Survey, library: Library) -> tuple[Finding, ...]:
@@ -56,13 +54,14 @@ def findings_of(survey: Survey, library: Library) -> tuple[Finding, ...]:
 
 
 def _found(case: Case) -> tuple[Finding, ...]:
-    findings = [finding for check in CHECKS for finding in check(case)]
+    quantities = case.library.quantities.values()
+    findings = on_readings(case, quantities)
     plan = plan_of(case)
     if plan is not None:
         findings = preferred(believed(plan_findings.check(case, plan), findings), findings)
     findings = twist_sag.check(case, _limited(findings))
-    later = (caster.check, bend.check, springing.check, agreement.check)
-    return (*findings, *(f for check in later for f in check(case, findings)))
+    later = [f for m in _modules(quantities, FINDINGS) for f in m.check(case, findings)]
+    return (*findings, *later)
 
 
 def _limited(findings: list[Finding]) -> list[Finding]:
@@ -100,3 +99,27 @@ def preferred(better: list[Finding], plain: list[Finding]) -> list[Finding]:
     new = {f.id: f for f in better}
     merged = [new.pop(f.id, f) for f in plain]
     return merged + list(new.values())
+
+
+def check_faults(library: Library) -> Iterator[Fault]:
+    """A quantity whose check is missing or does not know of it, and a check that no quantity names."""
+    names = [m.name for m in pkgutil.iter_modules(wizard.checks.__path__)]
+    returns = {n: r for n in names if (r := getattr(_module(n), "RETURNS", ()))}
+    for quantity in library.quantities.values():
+        yield from _named(quantity, returns)
+    for name, ids in returns.items():
+        known = {q.id for q in library.quantities.values() if name in q.by}
+        for id in sorted(set(ids) - known):
+            remedy = f'add a [[quantity]] with id = "{id}" and by = ["{name}"]'
+            yield Fault("quantities.toml", "quantity", f"{name}.py returns '{id}'", remedy)
+
+
+def _named(quantity: Quantity, returns: dict[str, Sequence[str]]) -> Iterator[Fault]:
+    for name in quantity.by:
+        key = f"quantity[{quantity.id}].by"
+        if name not in returns:
+            wrong = f"wizard/checks has no check '{name}'"
+            yield Fault("quantities.toml", key, wrong, nearest(name, returns))
+        elif quantity.id not in returns[name]:
+            remedy = f"add it to RETURNS in {name}.py"
+            yield Fault("quantities.toml", key, f"{name}.py does not return it", remedy)

@@ -11,11 +11,18 @@ from functools import lru_cache
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import round_figure
+from wizard.library import marks
 from wizard.library.places import SIDES
 from wizard.math.thread import dip, elastic, sag_above, sag_below
 from wizard.math.uncertain import Part, Uncertain
 from wizard.readings.instruments import StringLine, instrument
 from wizard.readings.refused import Refused
+
+RETURNS = (
+    "sag-loaded",
+    "sag-unloaded",
+    "elastic",
+)
 
 DEFAULT_PULL_U = 0.3
 """Relative standard uncertainty of a pull that was judged by hand: this project's own guess."""
@@ -47,7 +54,7 @@ def string_dip(case: Case, x: float) -> Uncertain:
     along = min(max(x - front, 0.0), span)
     line = _string(case)
     value = dip(along, span, (line.mass or 0.0) * 1000.0, line.pull or 1.0)
-    if case.survey.answer_to("string-set-up/steady") == "steady":
+    if case.meant(marks.STRING_STEADY) == marks.STEADY:
         # Doubling the pull halves the dip: had it been more than could be seen, it would have been
         # seen.
         value = min(value, 0.5)
@@ -80,7 +87,7 @@ def _sag(
     block, ids = _block(case)
     if gap is None or not ids:
         return None
-    below = case.survey.answer_to("string-set-up/where") == "below"
+    below = case.meant(marks.STRING_SIDE) == marks.BELOW
     number = (sag_below if below else sag_above)(gap.number, block, string_dip(case, x))
     return number, gap
 
@@ -99,13 +106,9 @@ def check(case: Case) -> list[Finding]:
             for name, found in (("sag-loaded", loaded), ("sag-unloaded", unloaded)):
                 if found:
                     ids = (*found[1].ids, *block_ids)
-                    findings.append(
-                        Finding(f"{name}/{where}", "sag", name, where, found[0], "mm", ids, name)
-                    )
+                    findings.append(case.found(name, where, found[0], ids))
             if loaded and unloaded:
                 ids = (*loaded[1].ids, *unloaded[1].ids)
                 number = elastic(loaded[0], unloaded[0])
-                findings.append(
-                    Finding(f"elastic/{where}", "sag", "elastic", where, number, "mm", ids)
-                )
+                findings.append(case.found("elastic", where, number, ids))
     return findings

@@ -8,6 +8,8 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import side
 
+RETURNS = ("own-sides",)
+
 
 def check(case: Case) -> list[Finding]:
     """Left minus right of every box taped on both sides; positive when the left rail is the longer."""
@@ -17,7 +19,5 @@ def check(case: Case) -> list[Finding]:
         if left and right:
             number = left.number - right.number
             ids = (*left.ids, *right.ids)
-            findings.append(
-                Finding(f"own-sides/{box.id}", "sides", "own-sides", box.id, number, "mm", ids)
-            )
+            findings.append(case.found("own-sides", box.id, number, ids))
     return findings

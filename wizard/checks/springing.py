@@ -15,6 +15,9 @@ from wizard.math.beam import Beam, below_chord
 from wizard.math.channel import Channel, closed_inertia, section
 from wizard.math.uncertain import Part, Uncertain
 
+RETURNS = ("elastic-foretold",)
+FROM = "findings"
+
 ON_AXLES = ("wheels", "stands-under-axles")
 """Supports for which it is known where the frame is held: at its axles."""
 FORETOLD_U = 0.4
@@ -40,18 +43,8 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     odd = tuple((way, s) for s, rise in rises.items() if (way := _odd(rise, foretold)))
     unequal = len(rises) == 2 and _unequal(rises["left"], rises["right"], foretold)
     ids = tuple(i for s in sides for i in measured[f"{mount}/{s}"].readings)
-    return [
-        Finding(
-            "elastic-foretold/mount",
-            "sag",
-            "elastic-foretold",
-            "mount",
-            foretold,
-            "mm",
-            ids,
-            notes=(Rises(odd, unequal),) if odd or unequal else (),
-        )
-    ]
+    notes = (Rises(odd, unequal),) if odd or unequal else ()
+    return [case.found("elastic-foretold", "mount", foretold, ids, *notes)]
 
 
 def _odd(rise: Uncertain, foretold: Uncertain) -> str:

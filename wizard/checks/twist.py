@@ -18,6 +18,13 @@ from wizard.library.shapes import LevelPlace
 from wizard.math.level import height_across, own_error, slope
 from wizard.math.uncertain import Part, Uncertain
 
+RETURNS = (
+    "twist",
+    "horn-height",
+    "level-closing",
+    "level-error",
+)
+
 ONE_WAY_U = 0.002
 """Slope, a ratio: what a level may itself be out by where it was not turned round (this project's
 own guess).
@@ -86,18 +93,14 @@ def _on_these(case: Case) -> list[Finding]:
             continue
         across, width_ids = width(case, place.place)
         number = _unless_it_moved(height_across(across, here[0] - there[0]), closing)
-        horn = place.place == HORNS
         findings.append(
-            Finding(
-                id=f"{'horn-height' if horn else 'twist'}/{place.id}",
-                check="twist",
-                quantity="horn-height" if horn else "twist",
-                where=place.id,
-                number=number,
-                unit="mm",
-                readings=(*here[1], *there[1], *width_ids),
-                limit="horn" if horn else "twist",
-                notes=(Against(reference.id), *((MOVED,) if _moved(closing) else ())),
+            case.found(
+                "horn-height" if place.place == HORNS else "twist",
+                place.id,
+                number,
+                (*here[1], *there[1], *width_ids),
+                Against(reference.id),
+                *((MOVED,) if _moved(closing) else ()),
             )
         )
     return findings + closing + _level_error(case)
@@ -128,17 +131,7 @@ def _closing(case: Case) -> list[Finding]:
         if before and after:
             number = height_across(width(case, place.place)[0], after[0] - before[0])
             ids = (*before[1], *after[1])
-            return [
-                Finding(
-                    f"level-closing/{place.id}",
-                    "twist",
-                    "level-closing",
-                    place.id,
-                    number,
-                    "mm",
-                    ids,
-                )
-            ]
+            return [case.found("level-closing", place.id, number, ids)]
     return []
 
 
@@ -156,4 +149,4 @@ def _level_error(case: Case) -> list[Finding]:
         total = total + own_error(a.number, b.number)
     number = total.scaled(1000.0 / len(pairs))
     ids = tuple(i for a, b in pairs for i in (*a.ids, *b.ids))
-    return [Finding("level-error/level", "twist", "level-error", "level", number, "mm/m", ids)]
+    return [case.found("level-error", "level", number, ids)]

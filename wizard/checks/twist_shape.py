@@ -13,6 +13,8 @@ from wizard.checks.twist import HORNS, slope_at
 from wizard.math.level import height_across
 from wizard.math.twist import fit_twist
 
+RETURNS = ("twist-shape",)
+
 
 def check(case: Case) -> list[Finding]:
     """One finding for the rails (never the horns): height across the rear, mm, its kind as a note."""
@@ -28,15 +30,4 @@ def check(case: Case) -> list[Finding]:
     at_joint = shape.kind == "one-joint"
     between = tuple(id for x, id, *_ in read if at_joint and x in shape.between)
     ids = tuple(i for _, _, s, _ in read for i in s[1])
-    return [
-        Finding(
-            "twist-shape/rails",
-            "twist",
-            "twist-shape",
-            "rails",
-            number,
-            "mm",
-            ids,
-            notes=(Lean(shape.kind, between),),
-        )
-    ]
+    return [case.found("twist-shape", "rails", number, ids, Lean(shape.kind, between))]

@@ -6,6 +6,8 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.math.wheelbase import difference
 
+RETURNS = ("wheelbase",)
+
 
 def check(case: Case) -> list[Finding]:
     """Left minus right, mm; positive when the left wheels stand further apart."""
@@ -14,15 +16,4 @@ def check(case: Case) -> list[Finding]:
         return []
     number = difference(left.number, right.number)
     ids = (*left.ids, *right.ids)
-    return [
-        Finding(
-            "wheelbase/difference",
-            "wheelbase",
-            "wheelbase",
-            "difference",
-            number,
-            "mm",
-            ids,
-            "wheelbase",
-        )
-    ]
+    return [case.found("wheelbase", "difference", number, ids)]

@@ -13,6 +13,7 @@ from fractions import Fraction
 from wizard.checks.finding import Finding
 from wizard.judgment.body import is_propped
 from wizard.judgment.supports import is_stands_twist
+from wizard.library.figures import figure, unit_of
 from wizard.library.shapes import Bound, Library, Limit
 from wizard.math.conformance import chance_over, over, within
 from wizard.math.student import coverage_factor
@@ -105,35 +106,33 @@ def own_bounds(survey: Survey, limit: Limit) -> Limit:
     rows = [r for r in survey.standing(OwnLimit) if r.limit == limit.id]
     bounds = {b.band: b for b in limit.above}
     for row in rows:
-        if isinstance(upto := own_figure(row, survey), float) and row.band in bounds:
+        if isinstance(upto := own_figure(row, survey, limit), float) and row.band in bounds:
             bounds[row.band] = Bound(
                 row.band, upto, row.source.rstrip(". ") or "the owner's figure", "owner"
             )
     above = _rising(tuple(bounds[b.band] for b in limit.above)) if rows else limit.above
     both = limit.below == limit.above
-    return Limit(
-        limit.id, limit.name, above, above if both else limit.below, limit.beyond, limit.note
-    )
+    return replace(limit, above=above, below=above if both else limit.below)
 
 
-SHARES = ("thickness",)
-"""Limits that are told in percent; any other is a length."""
-LARGEST = {"%": 100.0, "mm": 1000.0}
+LARGEST = {"%": 100.0, "mm": 1000.0, "deg": 90.0}
 """Beyond it no figure is a limit."""
+LIKE = {"%": ("share", "12 %"), "mm": ("length", "3 mm"), "deg": ("angle", "0.5 deg")}
+"""What a limit of each unit is, and what one looks like."""
 
 
-def own_figure(row: OwnLimit, survey: Survey) -> float | str:
-    """A limit as an owner types it, in mm or percent; where it can be none, why, in one sentence."""
-    typed, share = row.upto.strip(), row.limit in SHARES
-    if typed.endswith("%") != share:
-        return f"This limit is a {'share, like 12 %' if share else 'length, like 3 mm'}."
+def own_figure(row: OwnLimit, survey: Survey, limit: Limit) -> float | str:
+    """A limit as an owner types it, in its own unit; where it can be none, why, in one sentence."""
+    typed, (what, like) = row.upto.strip(), LIKE[limit.unit]
+    if unit_of(typed) != limit.unit:
+        return f"This limit is a {what}, like {like}.".replace("a angle", "an angle")
     try:
-        upto = float(typed[:-1]) if share else float(read_length(typed, survey.unit))
+        upto = float(read_length(typed, survey.unit)) if limit.unit == "mm" else figure(typed)
     except Refused as refused:
         return str(refused)
     except ValueError:
-        return "That is no share; write it like 12 %."
-    if not math.isfinite(upto) or not 0 < upto <= LARGEST["%" if share else "mm"]:
+        return f"That is no {what}; write it like {like}."
+    if not math.isfinite(upto) or not 0 < upto <= LARGEST[limit.unit]:
         return f"No limit is {typed}: look at the figure and its unit."
     return upto
 

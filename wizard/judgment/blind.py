@@ -16,7 +16,7 @@ from wizard.checks import caster, plan_findings
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.plan import plan_of
-from wizard.checks.run import CHECKS
+from wizard.checks.run import on_readings
 from wizard.library.shapes import Layout, Library
 from wizard.library.shapes_model import ModelFault, Voice
 from wizard.math.student import coverage_factor
@@ -106,7 +106,7 @@ class Bench:
 
     def _found(self, bent: Bent) -> dict[str, dict[str, Finding]]:
         case = Case(self.survey(bent), self.known)
-        one = [f for check in CHECKS for f in check(case)]
+        one = on_readings(case, self.known.quantities.values())
         plan = plan_of(case)
         both = plan_findings.check(case, plan) if plan else []
         one += caster.check(case, one)

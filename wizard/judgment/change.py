@@ -8,7 +8,7 @@ step-down; see wizard/math/change.py.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from wizard.checks.again import comparable
@@ -102,9 +102,7 @@ def once(survey: Survey, library: Library, names: Names | None = None) -> Once:
 
 
 def _named(finding: Finding, names: Names) -> Finding:
-    f = finding
-    number = names.lasting(f.number)
-    return Finding(f.id, f.check, f.quantity, f.where, number, f.unit, f.readings, f.limit, f.notes)
+    return replace(finding, number=names.lasting(finding.number))
 
 
 def row_of(surveys: Sequence[Survey], library: Library) -> tuple[Once, ...]:

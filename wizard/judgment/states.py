@@ -15,17 +15,6 @@ BENDS = ("engine", "body", "supports")
 """Fields that bend or prop a frame: where they differ, its shape in height cannot be compared."""
 SAID = ("panels", "stood", "tires", "fuel")
 """Fields that move a frame little: a difference is said, no more."""
-HEIGHT = {
-    "sag-loaded": "sag-loaded",
-    "sag-unloaded": "sag-unloaded",
-    "twist": "level",
-    "horn-height": "level",
-}
-"""Quantities that hang on the state, and the readings whose state counts; the block may have been
-read before.
-"""
-ON_SPRINGS = {"wheelbase": "wheelbase"}
-"""Likewise, where only the supports count: an axle that hangs lies elsewhere than one that carries."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,11 +65,8 @@ def unlike(then: Record, old: Finding, now: Record, new: Finding) -> tuple[Unlik
     """What forbids to hold one against the other; nothing for what was taped between points of the
     frame.
     """
-    step = HEIGHT.get(old.quantity) or ON_SPRINGS.get(old.quantity)
-    if step is None:
-        return ()
-    fields = BENDS if old.quantity in HEIGHT else ("supports",)
-    return _differing(then, old, now, new, fields, step)
+    of = old.of
+    return _differing(then, old, now, new, of.hangs_on, of.read_at) if of.hangs_on else ()
 
 
 def worth_saying(then: Record, old: Finding, now: Record, new: Finding) -> tuple[Unlike, ...]:

@@ -22,6 +22,7 @@ from wizard.judgment.shown import is_fitted
 from wizard.judgment.sight import Sight, sight_of
 from wizard.judgment.unseen import Unseen, unseen
 from wizard.judgment.voices import Voice, voices_of
+from wizard.library import marks
 from wizard.library.places import where_id, where_of
 from wizard.library.shapes import Library
 from wizard.library.templates import misfit
@@ -79,6 +80,8 @@ class Verdict:
     """What holds it open though the numbers would not: joints, rocks, seen, unseen; empty where
     they decide.
     """
+    shut: tuple[str, ...] = ()
+    """Prompts by which hood and doors fitted when it was last together; empty where not both did."""
     numbers: str = ""
     """The action without what holds it."""
 
@@ -131,8 +134,17 @@ def verdict_at(sight: Sight, today: datetime) -> Verdict:
         voices=voices,
         unseen=open_places,
         held=held,
+        shut=_shut(survey, library),
         numbers=numbers,
     )
+
+
+def _shut(survey: Survey, library: Library) -> tuple[str, ...]:
+    asked = [library.asking(q) for q in (marks.HOOD_FITS, marks.DOORS_FIT)]
+    fitted = tuple(
+        a.prompt for a in asked if a and a.means(survey.answer_to(a.prompt)) == marks.YES
+    )
+    return fitted if len(fitted) == len(asked) else ()
 
 
 def _with_fitted(limited: list[Judged], survey: Survey, library: Library) -> list[Judged]:

@@ -11,6 +11,7 @@ from wizard.library.layouts import lacking
 from wizard.library.marks import NOT_SAID, STATES, mark_faults
 from wizard.library.model import model_faults
 from wizard.library.places import SIDES, tool_kind
+from wizard.library.quantities import quantity_faults
 from wizard.library.shapes import SEEN, UNSURE, Box, Layout, LevelPlace, Library, Need, Place, Step
 from wizard.library.signs import sign_faults
 from wizard.library.steps import STATE
@@ -191,6 +192,8 @@ def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator
     for step in library.steps.values():
         yield from (*_step_faults(step, library), *_tape_faults(step))
     yield from (*_once_only(library), *exposure_faults(library))
+    checks = {id: step.check for id, step in library.steps.items()}
+    yield from quantity_faults(library.quantities, library.limits, checks)
     for name, ids in library.courses.items():
         yield from _unknown("course.toml", f"courses.{name}", ids, library.steps)
         for id in sorted({i for i in ids if ids.count(i) > 1}):

@@ -12,19 +12,32 @@ from wizard.readings.refused import Refused
 
 MARKS = ("P", "C", "M", "X", "O")
 BANDS = ("leave", "watch", "put-right")
+TOLD = ("whole", "box", "rail")
+"""Of what a limit is said to be kept."""
 
 
 def figure(text: str) -> float:
-    """A limit as authored: a length ("1/8 in", "6 mm") in mm, or a share ("10 %") in percent.
+    """A limit as authored: a length ("1/8 in", "6 mm") in mm, a share ("10 %") in percent, or an
+    angle ("0.5 deg") in degrees.
 
-    Raises Refused for what is no length, ValueError for what is no share.
+    Raises Refused for what is no length, ValueError for what is no share or angle.
     """
-    if text.endswith("%"):
-        share = float(text[:-1])
-        if not math.isfinite(share):
-            raise ValueError(f"{text} is no share")
-        return share
-    return float(read_length(text, "mm"))
+    unit = unit_of(text)
+    if unit == "mm":
+        return float(read_length(text, "mm"))
+    size = float(text.removesuffix(unit))
+    if not math.isfinite(size):
+        raise ValueError(f"{text} is no figure")
+    return size
+
+
+def unit_of(text: str) -> str:
+    """The unit in which a limit's figure is kept.
+
+    >>> unit_of("10 %"), unit_of("0.5 deg"), unit_of("1/8 in")
+    ('%', 'deg', 'mm')
+    """
+    return next((unit for unit in ("%", "deg") if text.endswith(unit)), "mm")
 
 
 def _bound(t: Table) -> Bound:
@@ -34,7 +47,11 @@ def _bound(t: Table) -> Bound:
     except (Refused, ValueError):
         upto = math.nan
     if not 0 < upto < math.inf:
-        t.fault("upto", f"'{text}' is not a figure", 'write it like "1/8 in", "6 mm" or "10 %"')
+        t.fault(
+            "upto",
+            f"'{text}' is not a figure",
+            'write it like "1/8 in", "6 mm", "10 %" or "0.5 deg"',
+        )
     bound = Bound(t.word("band", BANDS), upto, t.text("source"), t.word("mark", MARKS))
     t.done()
     return bound
@@ -45,6 +62,19 @@ def _bounds(t: Table, key: str) -> tuple[Bound, ...]:
     if [b.upto_mm for b in bounds] != sorted({b.upto_mm for b in bounds}):
         t.fault(key, "the bounds do not rise", "order them from the smallest to the largest")
     return bounds
+
+
+def _unit(t: Table) -> str:
+    """The one unit of all of a limit's figures."""
+    rows = [
+        row for key in ("above", "below") for row in t.data.get(key) or () if isinstance(row, dict)
+    ]
+    units = {unit_of(upto) for row in rows if isinstance(upto := row.get("upto"), str)}
+    if len(units) > 1:
+        t.fault(
+            "above", f"its figures are in {' and '.join(sorted(units))}", "give all in one unit"
+        )
+    return min(units, default="mm")
 
 
 def read_limits(t: Table) -> dict[str, Limit]:
@@ -61,6 +91,9 @@ def read_limits(t: Table) -> dict[str, Limit]:
             below=below,
             beyond=row.word("beyond", ("specialist", "axle-first"), "specialist"),
             note=row.text("note", ""),
+            unit=_unit(row),
+            sound=row.text("sound"),
+            told=row.word("told", TOLD, "whole"),
         )
         row.taken.add("below")
         row.done()

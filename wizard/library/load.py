@@ -19,6 +19,7 @@ from wizard.library.layouts import read_layout
 from wizard.library.marks import questions_of
 from wizard.library.model import read_model
 from wizard.library.paths import content_dir
+from wizard.library.quantities import read_quantities
 from wizard.library.shapes import Layout, Library, Step
 from wizard.library.signs import read_signs
 from wizard.library.steps import read_step
@@ -103,6 +104,7 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
         steps=steps,
         layouts=_as_offered(layouts, steps),
         limits=read_limits(table("limits.toml")),
+        quantities=read_quantities(table("quantities.toml")),
         exposures=read_exposures(table("exposures.toml")),
         cautions=read_cautions(table("cautions.toml")),
         tools=tools,

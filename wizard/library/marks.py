@@ -98,7 +98,7 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
     CORRECTED: (YES, NO),
     POINT_MARKS: (RENEWED, NEVER_MARKED),
     TOOLS_NOW: (SAME, OTHER_TAPE, OTHERS),
-    MEASURED_BY: (OWNER,),
+    MEASURED_BY: (),
     THIRD: (FRONT, MIDDLE, REAR),
     IN_THE_FOLD: (OLD, RECENT),
     STRING_SIDE: (BELOW,),
@@ -110,7 +110,7 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
     STEERING: (QUIET, WOBBLE, WANDER),
     WISH: (MEASURE_AGAIN, ASK_MENTOR, ASK_SPECIALIST),
     WHEN_AGAIN: (SEASON, YEAR, TWO_YEARS),
-    HOW_MUCH: (WHOLE, SHORT),
+    HOW_MUCH: (),
 }
 """What a rule asks, and what an answer may mean to it. An answer that means none of these says
 nothing to the rule.
@@ -135,8 +135,10 @@ KEPT: Mapping[str, tuple[str, ...]] = {
     **{f"state.{field}": words for field, words in STATES.items()},
     "survey.unit": ("in", "mm"),
     "tool.tape.start": ("mark", "taken-off", "hook"),
+    HOW_MUCH: (WHOLE, SHORT),
+    MEASURED_BY: (OWNER, "mentor", "helper"),
 }
-"""What an answer keeps, and the words for it that a file holds."""
+"""What an answer keeps, or what its prompt asks, and the words for it that a file holds."""
 
 
 def questions_of(steps: Mapping[str, Step]) -> dict[str, tuple[Asked, ...]]:
@@ -241,12 +243,13 @@ def _kept_faults(steps: Mapping[str, Step]) -> Iterator[Fault]:
     """What is kept has just the words that a file has for it."""
     offered: set[tuple[str, str]] = set()
     for step in steps.values():
-        for prompt in (p for p in step.prompts if p.keep in KEPT):
-            for token in (c.token for c in prompt.choices):
-                offered.add((prompt.keep, token))
-                if token not in KEPT[prompt.keep]:
-                    wrong = f"'{token}' is no word for {prompt.keep} in a file"
-                    remedy = nearest(token, KEPT[prompt.keep])
+        for prompt in step.prompts:
+            kept = prompt.keep or prompt.asks
+            for token in (c.token for c in prompt.choices if kept in KEPT):
+                offered.add((kept, token))
+                if token not in KEPT[kept]:
+                    wrong = f"'{token}' is no word for {kept} in a file"
+                    remedy = nearest(token, KEPT[kept])
                     yield Fault(f"{step.id}.toml", "prompt.choice.token", wrong, remedy)
     for keep, words in KEPT.items():
         for word in words:

@@ -12,6 +12,7 @@ from wizard.library.shapes_layout import LevelPlace as LevelPlace
 from wizard.library.shapes_layout import Place as Place
 from wizard.library.shapes_layout import Station as Station
 from wizard.library.shapes_model import ModelBook
+from wizard.library.shapes_quantity import Quantity as Quantity
 from wizard.library.shapes_signs import SignBook
 
 if TYPE_CHECKING:
@@ -200,6 +201,12 @@ class Limit:
     beyond: str = "specialist"
     """Band beyond the last bound: specialist or axle-first."""
     note: str = ""
+    unit: str = "mm"
+    """Of its bounds, and of every quantity that it judges: mm, %, deg."""
+    sound: str = ""
+    """What is said to be in order where everything that it judges is."""
+    told: str = "whole"
+    """Of what it is said: the frame as a whole, or each box or rail by itself."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -292,6 +299,10 @@ class Asked:
     says: Mapping[str, str]
     """What each answer means, by token; empty for one that says nothing to the rule."""
 
+    def means(self, answer: str) -> str:
+        """What an answer means to the rule; empty for nothing."""
+        return self.says.get(answer, "")
+
 
 @dataclass(frozen=True, slots=True)
 class Library:
@@ -302,6 +313,8 @@ class Library:
     steps: Mapping[str, Step]
     layouts: Mapping[str, Layout]
     limits: Mapping[str, Limit]
+    quantities: Mapping[str, Quantity]
+    """In the order in which they are found and told."""
     exposures: Mapping[str, Exposure]
     cautions: Mapping[str, Caution]
     """In the order in which they are read."""

@@ -13,7 +13,6 @@ import signal
 import sys
 import threading
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -26,16 +25,15 @@ from textual.geometry import Size
 from textual.widgets import Static
 
 from wizard.library.fields import ContentError
-from wizard.screens.careful import Careful
-from wizard.screens.desk import Desk
+from wizard.screens.desk import Careful, Desk
 from wizard.screens.entry import Entry
 from wizard.screens.key_line import key_at
 from wizard.screens.looks import DARK, LIGHT, charset, first_theme
-from wizard.screens.outcome import Outcome
 from wizard.screens.sheet import Sheet
 from wizard.screens.stage import Stage, bare_stage, stage
 from wizard.screens.typed import BURST_GAP_S
 from wizard.sitting.naming import survey_folder
+from wizard.sitting.reply import NOTHING, Reply
 
 ENDING = ("SIGTERM", "SIGHUP", "SIGINT")
 """Signals that end the wizard in order; every answer is in the file already."""
@@ -160,10 +158,8 @@ class CrosstapeApp(App[None], inherit_bindings=False):
 
     def poured(self) -> None:
         """More came in one go than anybody types."""
-        self.desk.said = replace(
-            self.desk.said, aside="More came in one go than a survey holds; the rest was dropped."
-        )
-        self._done(Outcome())
+        self.desk.lost = "More came in one go than a survey holds; the rest was dropped."
+        self._done(NOTHING)
 
     # Drawing --------------------------------------------------------------------------------------
     # --------------
@@ -193,7 +189,7 @@ class CrosstapeApp(App[None], inherit_bindings=False):
         if self._undrawn >= MOST_UNDRAWN:
             self._fall(error)
             return None
-        self.desk.panel = self.desk.model = None
+        self.desk.drop()
         return bare_stage(said, size.width)
 
     def _put_up(self, shown: Stage) -> None:
@@ -204,20 +200,18 @@ class CrosstapeApp(App[None], inherit_bindings=False):
         if not shown.small and not self.entry.has_focus:
             self.entry.focus()
 
-    def _done(self, outcome: Outcome) -> None:
+    def _done(self, reply: Reply, later: bool = False) -> None:
         """A key or a line was dealt with.
 
         A burst draws once it is through, not once for each of its keys.
         """
-        if outcome.quit:
+        if reply.quits:
             self.exit()
-        if outcome.turn:
+        if reply.kind == "turn":
             self.theme = (LIGHT if self.theme == DARK.name else DARK).name
         if not self._waiting:
             self._waiting = True
-            if (
-                outcome.later
-            ):  # a long burst that is set aside would be drawn key by key on a slow machine
+            if later:  # a long burst that is set aside would be drawn key by key on a slow machine
                 self.set_timer(BURST_GAP_S, self.draw)
             else:
                 self.call_later(self.draw)
@@ -249,11 +243,12 @@ class CrosstapeApp(App[None], inherit_bindings=False):
         if event.sheet.id == "keys":
             self.entry.press(key_at(event.sheet.lines[event.row], event.col))
         elif event.sheet.id == "page":
-            self._done(self.careful.pick_row(event.row, event.col))
+            self._done(self.careful.click(event.row, event.col))
 
     @on(Sheet.Rolled)
     def _rolled(self, event: Sheet.Rolled) -> None:
-        self._done(self.careful.roll(event.lines))
+        self.careful.roll(event.lines)
+        self._done(NOTHING)
 
 
 def _driver() -> type[Driver] | None:

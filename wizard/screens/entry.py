@@ -7,7 +7,7 @@ plain call that returns first.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Sequence
 from typing import Protocol
 
 from textual import events
@@ -15,17 +15,17 @@ from textual.content import Content
 from textual.widget import Widget
 
 from wizard.screens.looks import look_of
-from wizard.screens.outcome import Outcome
 from wizard.screens.typed import BURST_GAP_S, Burst, Typed
+from wizard.sitting.reply import NOTHING, Reply
 
 
 class Taker(Protocol):
     """What stands behind the entry line."""
 
-    def line(self, text: str) -> Outcome:
+    def line(self, text: str) -> Reply:
         """A line was ended with Enter."""
 
-    def key(self, name: str) -> Outcome:
+    def key(self, name: str) -> Reply:
         """A key that types nothing was pressed."""
 
     def typed(self) -> bool:
@@ -35,14 +35,21 @@ class Taker(Protocol):
         """So many characters (or lines) of a burst were set aside."""
 
 
+class Done(Protocol):
+    """Who draws the page again."""
+
+    def __call__(self, reply: Reply, later: bool = False) -> None:
+        """A key or a line was dealt with; later: more of the same is coming, draw when it pauses."""
+
+
 class Entry(Widget):
     """One line of typing with its own cursor."""
 
     COMPONENT_CLASSES = {"entry--cursor"}  # noqa: RUF012
     can_focus = True
 
-    def __init__(self, taker: Taker, done: Callable[[Outcome], None], id: str) -> None:
-        """done: told of each outcome, so that the page can be drawn again."""
+    def __init__(self, taker: Taker, done: Done, id: str) -> None:
+        """done: told of each reply, so that the page can be drawn again."""
         super().__init__(id=id)
         self.content = Typed()
         self._taker, self._done = taker, done
@@ -74,7 +81,7 @@ class Entry(Widget):
             return
         if self._burst.swallows(event.time):
             self._taker.aside(self._burst.count, "character")
-            self._done(Outcome(later=True))
+            self._done(NOTHING, later=True)
         elif event.key in ("enter", "ctrl+j"):
             self._end_line(event)
         elif event.is_printable and event.character:
@@ -96,19 +103,19 @@ class Entry(Widget):
         if not second:
             self._commit(event.time)
 
-    def _commit(self, at: float) -> Outcome:
+    def _commit(self, at: float) -> Reply:
         text = self.content.text
         self.put(Typed())
-        outcome = self._taker.line(text)
-        if outcome.stop:
+        reply = self._taker.line(text)
+        if reply.stops_burst:
             self._burst.stop(at)
-        self._finish(outcome)
-        return outcome
+        self._finish(reply)
+        return reply
 
     def _type(self, text: str) -> None:
         self.put(self.content.insert(text))
         if self._taker.typed():
-            self._done(Outcome())
+            self._done(NOTHING)
 
     def press(self, key: str, at: float = 0.0) -> None:
         """A key that types nothing, struck at a time, s, or clicked with the mouse."""
@@ -120,16 +127,16 @@ class Entry(Widget):
         if changed != self.content:
             self.put(changed)
             return
-        outcome = self._taker.key(key)
-        if outcome.stop:
+        reply = self._taker.key(key)
+        if reply.stops_burst:
             self._burst.stop(at)
-        self._finish(outcome)
+        self._finish(reply)
 
-    def _finish(self, outcome: Outcome) -> None:
-        if outcome.entry is not None:
-            self.put(Typed(outcome.entry, len(outcome.entry)))
-        self.over = outcome.quit
-        self._done(outcome)
+    def _finish(self, reply: Reply) -> None:
+        if reply.entry is not None:
+            self.put(Typed(reply.entry, len(reply.entry)))
+        self.over = reply.quits
+        self._done(reply)
 
     def _on_paste(self, event: events.Paste) -> None:
         event.stop()
@@ -138,7 +145,7 @@ class Entry(Widget):
             return
         if self._burst.swallows(event.time):
             self._taker.aside(len(event.text), "character")
-            self._done(Outcome())
+            self._done(NOTHING)
             return
         # Blank lines of a paste are no answers: an empty line would keep a doubt that nobody has
         # read.
@@ -146,13 +153,15 @@ class Entry(Widget):
         if len(lines) < 2 and not event.text.endswith(("\n", "\r")):
             self._type(event.text)
             return
-        for n, part in enumerate(lines, start=1):
+        self._pour(lines, event.time)
+
+    def _pour(self, lines: Sequence[str], at: float) -> None:
+        """Line after line, until one is refused: the rest is set aside."""
+        for left, part in zip(range(len(lines) - 1, -1, -1), lines, strict=True):
             self.put(self.content.insert(part))
-            outcome = self._commit(event.time)
-            if outcome.quit:
-                return
-            if outcome.stop:
-                if n < len(lines):
-                    self._taker.aside(len(lines) - n, "line")
-                    self._done(Outcome())
+            reply = self._commit(at)
+            if reply.stops_burst and left:
+                self._taker.aside(left, "line")
+                self._done(NOTHING)
+            if reply.quits or reply.stops_burst:
                 return

@@ -1,31 +1,32 @@
-"""The opening page: what there is to start or go on with, and which of it was chosen."""
+"""The opening page: what there is to start or go on with, which of it was chosen, and what else is
+done with the list: `r 1` measure again, `v 1 2` compare, `s 1` print a sheet.
+
+What reads a survey, and the math, are loaded when they are wanted: this page must be up at once.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import zip_longest
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from wizard.screens.paper import BLANK, Line, as_text, cells, fit, line, pad, wrap
+from wizard.screens.key_line import key_lines
+from wizard.screens.mode import Space, View
+from wizard.screens.paper import BLANK, Line, as_text, cells, fit, line, pad, spread, wrap
 from wizard.screens.words import ABOUT
-from wizard.sitting.shelf import Listed, shelf_of
+from wizard.sitting.reply import NOTHING, Reply
+from wizard.sitting.shelf import Listed, copy_sample, shelf_of
 
 if TYPE_CHECKING:
     from wizard.library.shapes import Library
 
 SAMPLE_LETTERS = "abcdefghijklop"
 """Letters for the samples; m, n, q, r, s and v mean something else."""
-TASKS = {
-    "again": ("r", "measure a frame again, like r 1"),
-    "compare": ("v", "compare surveys, like v 1 2"),
-    "sheet": ("s", "print a sheet for the garage"),
-}
-"""What is done with the list: letter and words."""
-LEAST = {"again": 1, "compare": 2, "sheet": 0}
-"""Surveys and samples that each of them takes."""
+Row = tuple[tuple[str, ...], Line]
+"""A line of the page with the names of the items on it: none, one, or two side by side."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,13 +47,35 @@ class Item:
         return self.kind == "sample"
 
 
-class Opening:
-    """The list and the mark in it."""
+@dataclass(frozen=True, slots=True)
+class Task:
+    """Something done with the list beside opening one of it."""
+
+    letter: str
+    words: str
+    least: int
+    """Surveys and samples from which on it is offered."""
+    asks: str
+    """What is asked for after the letter alone."""
+    ask: Callable[[Opening, Task], Reply]
+    """Asks for it."""
+    do: Callable[[Opening, Task, str], Reply]
+    """Does it, on what was typed behind the letter. Raises CannotStart, Unreadable, OSError."""
+
+
+class Opening(View):
+    """The list, the mark in it, and what is done with it."""
 
     def __init__(
-        self, folder: Path, library: Library | None, today: datetime, samples: Path | None = None
+        self,
+        folder: Path,
+        library: Library | None,
+        now: Callable[[], datetime],
+        samples: Path | None = None,
     ) -> None:
-        shelf = shelf_of(folder, library, today, samples)
+        super().__init__()
+        shelf = shelf_of(folder, library, now(), samples)
+        self._library, self.now = library, now
         self.folder, self.more = folder, shelf.more
         self.damaged = tuple(s for s in shelf.surveys if s.fault)
         good = [s for s in shelf.surveys if not s.fault]
@@ -64,17 +87,99 @@ class Opening:
                 for letter, s in zip(SAMPLE_LETTERS, shelf.samples, strict=False)
             ),
             *(
-                Item(letter, kind, words)
-                for kind, (letter, words) in TASKS.items()
-                if len(good) + len(shelf.samples) >= LEAST[kind]
+                Item(task.letter, kind, task.words)
+                for kind, task in TASKS.items()
+                if len(good) + len(shelf.samples) >= task.least
             ),
             Item("m", "model", "bend a model frame"),
             Item("q", "quit", "quit"),
         )
         self.marked = 1 if good else 0
+        self._asked = ""
+        """Letter of the task that was typed last, alone, so that its rest was asked for."""
         self._rows: list[tuple[str, ...]] = []
-        """Names of the items on each line as it was last drawn: none, one, or two side by side."""
+        """Names of the items on each line as it was last drawn."""
         self._half = 0
+
+    @property
+    def library(self) -> Library:
+        """The content, loaded when it is needed. Raises ContentError where it is faulty."""
+        from wizard.library import load_library
+
+        return self._library or load_library()
+
+    # Lines and keys
+    # ---------------------------------------------------------------------------------------------
+
+    def line(self, text: str) -> Reply:
+        """What was chosen; the marked one by an empty line."""
+        from wizard.survey.toml import Unreadable
+
+        asked, self._asked = self._asked, ""
+        doing = self.task(text)
+        try:
+            if doing is None:
+                return self._chosen(self.pick(text))
+            return self._do(*doing, again=bool(text.strip()) and asked == doing[0].name)
+        except (Unreadable, OSError) as error:
+            return Reply("refused", str(error))
+
+    def key(self, name: str) -> Reply:
+        """The arrows move the mark."""
+        moves = {"up": self.move, "down": self.move, "pageup": self.jump, "pagedown": self.jump}
+        if name in moves:
+            moves[name](-1 if name in ("up", "pageup") else 1)
+            return NOTHING
+        return Reply("quit") if name in ("f10", "ctrl+c") else super().key(name)
+
+    def click(self, row: int, col: int) -> Reply:
+        """The item on a line of the page."""
+        name = self.at_row(row + self.window.top, col)
+        return self.line(name) if name else NOTHING
+
+    def _chosen(self, picked: Item | None) -> Reply:
+        if picked is None:
+            return Reply("refused", self.remedy())
+        if picked.kind == "quit":
+            return Reply("quit")
+        if picked.kind == "model":
+            return Reply("model")
+        if picked.copy and picked.path:
+            return Reply(
+                "open", file=copy_sample(picked.path, self.folder, self.library, self.now())
+            )
+        return Reply("open", file=picked.path)
+
+    def _do(self, item: Item, rest: str, again: bool) -> Reply:
+        """A task, on what was typed behind its letter; the letter alone asks for more, once more
+        lets it be.
+        """
+        from wizard.sitting.starting import CannotStart
+
+        task = TASKS[item.kind]
+        try:
+            if rest:
+                return task.do(self, task, rest)
+        except CannotStart as error:
+            return Reply("refused", str(error))
+        if again:
+            return Reply("told")
+        self._asked = item.name
+        return task.ask(self, task)
+
+    def files(self, said: str, task: Task) -> list[Path]:
+        """The files behind numbers and letters of the list. Raises CannotStart."""
+        from wizard.sitting.starting import CannotStart
+
+        names = dict.fromkeys(said.lower().replace(",", " ").split())
+        known = {item.name: item.path for item in self.items if item.path}
+        found = [known[name] for name in names if name in known]
+        if not found or len(found) != len(names):
+            raise CannotStart(f"That is not in the list. {task.asks}")
+        return found
+
+    # The list
+    # ---------------------------------------------------------------------------------------------
 
     def move(self, way: int) -> None:
         """Move the mark, around the ends too."""
@@ -124,34 +229,53 @@ class Opening:
         names = self._rows[row] if 0 <= row < len(self._rows) else ()
         return names[-1 if col >= self._half else 0] if names else ""
 
-    def lines(self, width: int) -> list[Line]:
-        """The page."""
-        drawn = list(self._parts(width))
-        self._rows, self._half = [names for names, _ in drawn], width // 2
+    # What shows -----------------------------------------------------------------------------------
+    # --------------
+
+    def top(self, width: int) -> Line:
+        """Where the surveys are."""
+        return spread(("Crosstape", "title"), (f"surveys in {self.folder}", "dim"), width)
+
+    def ask(self, width: int, height: int) -> list[Line]:
+        """How one chooses."""
+        how = "Type what stands before a line, then Enter; or move with the arrows."
+        return wrap(how, width, "strong")
+
+    def keys(self, width: int) -> list[Line]:
+        """Those of the start."""
+        return key_lines(False, width)
+
+    def lines(self, space: Space) -> list[Line]:
+        """The page, with the mark in view."""
+        drawn = list(self._parts(space.width))
+        self._rows, self._half = [names for names, _ in drawn], space.width // 2
+        self.window.room = space.room
+        self.window.keep_in_view(self.row())
         return [pieces for _, pieces in drawn]
 
-    def _parts(self, width: int) -> Iterator[tuple[tuple[str, ...], Line]]:
+    def _parts(self, width: int) -> Iterator[Row]:
         yield from (((), part) for part in wrap(ABOUT, width))
         yield self._item(self.items[0], width)
-        surveys = [i for i in self.items if i.kind == "survey"]
-        if surveys or self.damaged:
-            yield from self._headed("Go on with a survey")
-        yield from (self._item(i, width) for i in surveys)
-        yield from (((), _damaged(s, width)) for s in self.damaged)
-        if self.more:
-            more = f"     and {self.more} older in {self.folder}; crosstape open FILE opens one"
-            yield (), line(fit(more, width), "dim")
-        samples = [i for i in self.items if i.kind == "sample"]
-        if samples:
-            yield from self._headed("Learn from a sample (a copy of it is opened)")
-        yield from (self._item(i, width) for i in samples)
-        yield (), BLANK
-        yield from self._pairs(
-            [i for i in self.items if i.kind in (*TASKS, "model", "quit")], width
+        yield from _headed("Go on with a survey", self._surveys(width))
+        yield from _headed(
+            "Learn from a sample (a copy of it is opened)", self._all("sample", width)
         )
+        yield (), BLANK
+        yield from self._pairs(width)
 
-    def _pairs(self, items: list[Item], width: int) -> Iterator[tuple[tuple[str, ...], Line]]:
-        """Two items on a line."""
+    def _all(self, kind: str, width: int) -> list[Row]:
+        return [self._item(item, width) for item in self.items if item.kind == kind]
+
+    def _surveys(self, width: int) -> list[Row]:
+        """Those that can be opened, those that cannot, and how many are not listed."""
+        more = f"     and {self.more} older in {self.folder}; crosstape open FILE opens one"
+        older = (line(fit(more, width), "dim"),) if self.more else ()
+        damaged = (_damaged(s, width) for s in self.damaged)
+        return [*self._all("survey", width), *(((), part) for part in (*damaged, *older))]
+
+    def _pairs(self, width: int) -> Iterator[Row]:
+        """What else there is to do, two items on a line."""
+        items = [i for i in self.items if i.kind in (*TASKS, "model", "quit")]
         for left, right in zip_longest(items[::2], items[1::2]):
             names, pieces = self._item(left, width // 2 - 1)
             if right is not None:
@@ -160,29 +284,23 @@ class Opening:
                 names, pieces = (*names, *more), (*pieces, (" " * gap, ""), *others)
             yield names, pieces
 
-    def _headed(self, words: str) -> Iterator[tuple[tuple[str, ...], Line]]:
-        yield (), BLANK
-        yield (), line(words, "strong")
-
-    def _item(self, item: Item, width: int) -> tuple[tuple[str, ...], Line]:
+    def _item(self, item: Item, width: int) -> Row:
         here = item is self.items[self.marked]
         mark, role = ("> ", "here") if here else ("  ", "")
-        pieces: Line = (
-            (mark, role),
-            (pad(item.name, 3), "key"),
-            (fit(item.words, width - 6), role),
-        )
-        if item.listed:
-            far = "" if item.copy else _how_far(item.listed)
-            name = pad(item.words, min(36, max(width - 5 - len(far) - 2, 10)))
-            pieces = (
-                (mark, role),
-                (pad(item.name, 3), "key"),
-                (name, role),
-                ("  ", ""),
-                (far, "dim"),
-            )
-        return (item.name,), pieces
+        name: Line = ((mark, role), (pad(item.name, 3), "key"))
+        if not item.listed:
+            return (item.name,), (*name, (fit(item.words, width - 6), role))
+        far = "" if item.copy else _how_far(item.listed)
+        words = pad(item.words, min(36, max(width - 5 - len(far) - 2, 10)))
+        return (item.name,), (*name, (words, role), ("  ", ""), (far, "dim"))
+
+
+def _headed(words: str, rows: list[Row]) -> Iterator[Row]:
+    """Nothing where there are none."""
+    if rows:
+        yield (), BLANK
+        yield (), line(words, "strong")
+        yield from rows
 
 
 def _how_far(listed: Listed) -> str:
@@ -195,3 +313,75 @@ def _damaged(listed: Listed, width: int) -> Line:
         ("-  ", "dim"),
         (fit(f"cannot be read, left alone: {listed.fault}", width - 5), "dim"),
     )
+
+
+# Its tasks ----------------------------------------------------------------------------------------
+# ------------------
+
+
+def _ask(opening: Opening, task: Task) -> Reply:
+    return Reply("told", task.asks, entry=f"{task.letter} ")
+
+
+def _ask_kind(opening: Opening, task: Task) -> Reply:
+    """The kinds of frame that there is a sheet for, over the page."""
+    from wizard.sitting.starting import kinds
+
+    listed = "\n".join(f"s {number}  {name}" for number, _, name in kinds(opening.library))
+    text = f"{listed}\n\n{task.asks}"
+    return Reply("told", text, "Kinds of frame", below=task.asks, entry=f"{task.letter} ")
+
+
+def _again(opening: Opening, task: Task, rest: str) -> Reply:
+    from wizard.sitting.starting import CannotStart, measure_again
+
+    found = opening.files(rest, task)
+    if len(found) > 1:
+        raise CannotStart(f"That is not in the list. {task.asks}")
+    path, words = measure_again(found[0], opening.folder, opening.library, opening.now())
+    return Reply("open", words, "Measured again", file=path)
+
+
+def _compare(opening: Opening, task: Task, rest: str) -> Reply:
+    from wizard.sitting.starting import CannotStart, compared
+
+    found = opening.files(rest, task)
+    if len(found) < 2:
+        raise CannotStart(f"It takes two. {task.asks}")
+    return Reply("told", compared(found, opening.library, opening.now()), "Compared")
+
+
+def _sheet(opening: Opening, task: Task, rest: str) -> Reply:
+    from wizard.sitting.starting import print_sheet
+
+    path = print_sheet(rest, opening.folder, opening.library)
+    return Reply("told", f"The sheet is in {path}; open and print it.")
+
+
+TASKS = {
+    "again": Task(
+        "r",
+        "measure a frame again, like r 1",
+        1,
+        "Type the number of the survey to measure again, like r 1.",
+        _ask,
+        _again,
+    ),
+    "compare": Task(
+        "v",
+        "compare surveys, like v 1 2",
+        2,
+        "Type the numbers of the surveys to compare, like v 1 2; a sample goes by its letter.",
+        _ask,
+        _compare,
+    ),
+    "sheet": Task(
+        "s",
+        "print a sheet for the garage",
+        0,
+        "Type the number of the kind of frame, like s 1; s 1 txt writes plain text.",
+        _ask_kind,
+        _sheet,
+    ),
+}
+"""What is done with the list."""

@@ -5,19 +5,20 @@ has to scroll.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from wizard.library.shapes import Caution
-from wizard.screens.paper import BLANK, Line, cells, drawn, line, spread, wrap
-from wizard.screens.readings import row_lines
+from wizard.screens.paper import BLANK, Line, cells, drawn, fit, line, pad, spread, wrap
 from wizard.telling.big_letters import big
 from wizard.telling.canvas import Drawing
-from wizard.telling.page import PageView
+from wizard.telling.page import PageView, Row
 
 Draw = Callable[[int, int], Drawing]
 """A drawing for a width and height in cells."""
 LEAST = 7
 """Lines that must be left for a small drawing to be shown at all."""
+GAP = 3
+"""Cells between two columns of readings."""
 SPARE = 3
 """Blank lines between the blocks that come before the last of many readings."""
 
@@ -54,47 +55,56 @@ def caution_page(caution: Caution, before: str, width: int, ink: str = "#") -> l
     return lines
 
 
+@dataclass(slots=True)
+class Left:
+    """Lines of a page that are left, granted to one block after another."""
+
+    lines: int
+
+    def take(self, lines: int) -> int:
+        """So many, whether they are there or not."""
+        self.lines -= lines
+        return lines
+
+    def whole(self, parts: Sequence[list[Line]], keep: int = 0) -> list[list[Line]]:
+        """As many of the parts as fit whole; keep: lines that are left for others."""
+        granted = list(parts[: _whole(parts, self.lines - keep)])
+        self.take(_lines(granted))
+        return granted
+
+    def block(self, lines: list[Line], keep: int = 0) -> list[Line]:
+        """All of it or nothing."""
+        return _joined(self.whole([lines], keep))
+
+
 def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> list[Line]:
     """The page in front in at most `height` lines, or a little more where even the least does not
     fit.
     """
     why = wrap(view.why, width)
     moves = [wrap(text, width, first=f"{n}. ") for n, text in enumerate(view.how, start=1)]
-    frame, left = _frame(pictures, width, height - 1 - len(why), _lines(moves))
+    frame, lines = _frame(pictures, width, height - 1 - len(why), _lines(moves))
+    left = Left(lines)
     rows = row_lines(view.rows, width)
     live = [wrap(text, width, "strong") for text in view.live]
     begun = any(row.values for row in view.rows)
 
-    live_n = 1 if live and len(live[0]) < left else 0
-    rows_n = (
-        min(len(rows), 3) if begun else 0
-    )  # before the first answer, what there is to do says more
-    left -= rows_n + _lines(live[:live_n])
-    shown = _moves(moves, view.move - 1, left)
-    left -= _lines(moves[shown])
-    good = wrap(f"Good is: {view.good}", width, "dim")
-    good = good if _lines(moves[shown]) == _lines(moves) and len(good) <= left else []
-    left -= len(good)
-    spare = min(left, SPARE) if left >= SPARE else 0
-    more = min(len(rows) - rows_n, max(left - spare, 0))
-    rows_n, left = rows_n + more, left - more
-    more = _whole(live[live_n:], left - spare)
-    left -= _lines(live[live_n : live_n + more])
-    live_n += more
-    value = (
-        drawn(pictures.value(min(width, 76), max(left, 0))) if live_n and left >= 2 + spare else []
-    )
-    value = value if len(value) <= left - spare else []
-    left -= len(value)
+    said = left.whole(live[:1], keep=1)
+    # Before the first answer, what there is to do says more than the empty places of readings.
+    rows_n = left.take(min(len(rows), 3) if begun else 0)
+    shown = _moves(moves, view.move - 1, left.lines)
+    left.take(_lines(moves[shown]))
+    all_told = shown == slice(0, len(moves))
+    good = left.block(wrap(f"Good is: {view.good}", width, "dim")) if all_told else []
+    spare = SPARE if left.lines >= SPARE else 0
+    rows_n += left.take(min(len(rows) - rows_n, max(left.lines - spare, 0)))
+    said += left.whole(live[len(said) :], keep=spare)
+    value: list[Line] = []
+    if said and left.lines >= 2 + spare:
+        value = left.block(drawn(pictures.value(min(width, 76), left.lines)), keep=spare)
     title, told = _told(view, moves, shown, width)
-    blocks = [
-        why,
-        told + good,
-        frame,
-        _window(rows, rows_n),
-        _joined(live[:live_n]) + value,
-    ]
-    return [title, *_apart(blocks, left)]
+    blocks = [why, told + good, frame, _window(rows, rows_n), _joined(said) + value]
+    return [title, *_apart(blocks, left.lines)]
 
 
 def _joined(parts: Sequence[list[Line]]) -> list[Line]:
@@ -183,3 +193,52 @@ def _apart(blocks: Sequence[list[Line]], left: int) -> list[Line]:
             left -= 1
         lines += block
     return lines
+
+
+# The readings -------------------------------------------------------------------------------------
+# ------------------
+
+
+def row_lines(rows: Sequence[Row], width: int) -> list[tuple[bool, Line]]:
+    """Lines of readings, each with whether the one in front is on it; in columns when they fit."""
+    if not rows:
+        return []
+    label = max(cells(r.label) for r in rows)
+    values = max(6, *(cells(r.values) for r in rows))
+    columns = _columns(len(rows), 2 + label + 2 + values, width)
+    if columns == 1:
+        return _one_column(rows, label, values, width)
+    grid = [rows[first : first + columns] for first in range(0, len(rows), columns)]
+    return [(any(r.here for r in across), _across(across, label, values)) for across in grid]
+
+
+def _columns(count: int, cell: int, width: int) -> int:
+    """How many fit: left and right stand side by side, in the order of asking."""
+    columns = max(1, min((width + GAP) // (cell + GAP), 3, count))
+    return columns - columns % 2 if columns > 2 else columns
+
+
+def _one_column(
+    rows: Sequence[Row], label: int, values: int, width: int
+) -> list[tuple[bool, Line]]:
+    """One under the other, what is too long in its short form."""
+    label = min(label, max(width - 4 - min(values, width // 3), width // 2))
+    room = width - label - 4
+    short = [replace(r, values=r.brief) if r.brief and cells(r.values) > room else r for r in rows]
+    return [(r.here, _cell(r, label, room)) for r in short]
+
+
+def _across(rows: Sequence[Row], label: int, values: int) -> Line:
+    pieces: list[tuple[str, str]] = []
+    for row in rows:
+        pieces += [
+            *((" " * GAP, ""),) * bool(pieces),
+            *_cell(row, label, values, filled=row is not rows[-1]),
+        ]
+    return tuple(pieces)
+
+
+def _cell(row: Row, label: int, values: int, filled: bool = False) -> Line:
+    mark, role = ("> ", "here") if row.here else ("  ", "")
+    value = pad(row.values, values) if filled else fit(row.values, values)
+    return ((mark, role), (pad(row.label, label), role), ("  ", ""), (value, role or "strong"))

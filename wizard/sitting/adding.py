@@ -23,6 +23,7 @@ A place on the string:   /add string by the cowl, {far}
 A place for the level:   /add level cowl, {far}
 To take one out again:   /add drop cowl bracket"""
 SHORT = "Say it like /add tape cowl bracket, hole, {far}. /add alone tells more."
+SPLIT = re.compile(r"[,;](?:\s+|$)")
 FAR = {"in": "31 1/2", "mm": "800"}
 """How far behind the front points, in the examples."""
 NOWHERE = (
@@ -51,37 +52,30 @@ def add(sitting: Sitting, rest: str) -> Reply:
             "refused",
             f"There are {MOST} places of your own, as many as a survey takes; drop one first.",
         )
-    layout = layout_of(survey, sitting.library)
     try:
         row = _row(sitting, use, said)
-        if any(
-            row.use == r.use and row.name.lower() == r.name.lower()
-            for r in survey.standing(OwnPlace)
-        ):
-            raise Refused(f"You have a place called {row.name} already; take another name")
-        if row.use == "tape" and without_own(row.place) in {p.id for p in layout.places}:
-            raise Refused(f"“{row.name}” is a place of the drawing's already; take another name")
-        base = sitting.library.layouts.get(survey.layout) or next(
-            iter(sitting.library.layouts.values())
-        )
-        added(layout, row, base)
+        _mind(sitting, row)
     except Refused as refused:
-        return Reply(
-            "refused",
-            f"{str(refused).rstrip('.')}. Say it like {_example(use, survey.unit)}.".replace(
-                "?.", "?"
-            ),
-        )
+        like = f"{str(refused).rstrip('.')}. Say it like {_example(use, survey.unit)}."
+        return Reply("refused", like.replace("?.", "?"))
     return sitting.change(survey.with_row(row)) or Reply("told", _told(sitting, row))
+
+
+def _mind(sitting: Sitting, row: OwnPlace) -> None:
+    """That its name is free and that it lies on this frame. Raises Refused."""
+    survey, library = sitting.survey, sitting.library
+    layout = layout_of(survey, library)
+    own = {(r.use, r.name.lower()) for r in survey.standing(OwnPlace)}
+    if (row.use, row.name.lower()) in own:
+        raise Refused(f"You have a place called {row.name} already; take another name")
+    if row.use == "tape" and without_own(row.place) in {p.id for p in layout.places}:
+        raise Refused(f"“{row.name}” is a place of the drawing's already; take another name")
+    added(layout, row, library.layouts.get(survey.layout) or next(iter(library.layouts.values())))
 
 
 def _row(sitting: Sitting, use: str, said: str) -> OwnPlace:
     """What was typed, as a row. Raises Refused."""
-    parts = [clean_line(p, 60).strip() for p in re.split(r"[,;](?:\s+|$)", said) if p.strip()]
-    kind = next((p.lower() for p in parts[1:] if p.lower() in KINDS), "")
-    sizes = [_with_unit(p, sitting.survey.unit) for p in parts[1:] if p.lower() != kind]
-    if not parts or len(parts[0]) > LONGEST_NAME or len(sizes) != 1:
-        raise Refused("That is too little or too much.")
+    name, kind, behind = _parts(said, sitting.survey.unit)
     if use == "tape" and not kind:
         raise Refused(f"What is it: {', '.join(KINDS[:-1])} or {KINDS[-1]}?")
     survey = sitting.survey
@@ -90,12 +84,27 @@ def _row(sitting: Sitting, use: str, said: str) -> OwnPlace:
         at=sitting.at,
         by=sitting.by,
         use=use,
-        place=place_id(parts[0]),
-        name=parts[0],
+        place=place_id(name),
+        name=name,
         kind=kind if use == "tape" else "",
-        behind=sizes[0],
+        behind=behind,
     )
     return replace(row, place=_free(row, survey))
+
+
+def _parts(said: str, unit: Unit) -> tuple[str, str, str]:
+    """Name, kind (empty for none) and how far behind, with its unit. Raises Refused."""
+    name, *more = _split(said)
+    kind = next((p.lower() for p in more if p.lower() in KINDS), "")
+    sizes = [_with_unit(p, unit) for p in more if p.lower() != kind]
+    if not name or len(name) > LONGEST_NAME or len(sizes) != 1:
+        raise Refused("That is too little or too much.")
+    return name, kind, sizes[0]
+
+
+def _split(said: str) -> list[str]:
+    """What stands between the commas; one empty text for nothing."""
+    return [clean_line(p, 60).strip() for p in SPLIT.split(said) if p.strip()] or [""]
 
 
 def _free(row: OwnPlace, survey: Survey) -> str:
@@ -140,28 +149,40 @@ def _items(place: str) -> tuple[str, str]:
 
 def _drop(sitting: Sitting, name: str) -> Reply:
     survey = sitting.survey
-    row = next((r for r in survey.standing(OwnPlace) if r.name.lower() == name.lower()), None)
+    own = survey.standing(OwnPlace)
+    row = next((r for r in own if r.name.lower() == name.lower()), None)
     if row is None:
-        names = ", ".join(r.name for r in survey.standing(OwnPlace))
+        names = ", ".join(r.name for r in own)
         return Reply(
             "refused",
             f"You added {names}." if names else "You have added no place of your own yet.",
         )
-    lies = next(
-        (v.name for v in layout_of(survey, sitting.library).levels if v.place == row.place), ""
-    )
-    if row.use == "tape" and lies:
+    if lies := _level_on(sitting, row):
         return Reply(
             "refused", f"The level is laid on these points, at “{lies}”: /add drop {lies} first."
         )
-    here = [r for r in survey.standing(Reading) if asked_of(r.prompt).item in _items(row.place)]
+    read = _read_at(survey, row)
     failed = sitting.change(survey.with_struck(row.id, "taken out"))
     if failed:
         return failed
     sitting.struck_now = row.id
     leave_gone(sitting)
-    kept = f" What was read there stays in the file: {len(here)}." if here else ""
+    kept = f" What was read there stays in the file: {read}." if read else ""
     return Reply("told", f"{row.name} is asked for no more.{kept}")
+
+
+def _level_on(sitting: Sitting, row: OwnPlace) -> str:
+    """Name of the place for the level that is laid on a pair of points; empty for none."""
+    if row.use != "tape":
+        return ""
+    levels = layout_of(sitting.survey, sitting.library).levels
+    return next((v.name for v in levels if v.place == row.place), "")
+
+
+def _read_at(survey: Survey, row: OwnPlace) -> int:
+    """How many readings were taken at an own place."""
+    items = _items(row.place)
+    return sum(asked_of(r.prompt).item in items for r in survey.standing(Reading))
 
 
 def leave_gone(sitting: Sitting) -> None:

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from wizard.library.shapes import Caution
+from wizard.library.shapes import Caution, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.adding import add
-from wizard.sitting.copying import copy
 from wizard.sitting.drawing import drawing
 from wizard.sitting.ending import ending
 from wizard.sitting.marks import point
@@ -56,25 +55,29 @@ def handle(sitting: Sitting, text: str) -> Reply:
     reply = _handle(sitting, text)
     kept_in_step(sitting)
     answered = reply.kind in ("taken", "ended") and not text.lstrip().startswith("/")
-    if answered and asked and not asked.kind.acknowledges and step and sitting.step is not step:
-        said = (reply.says, finished(sitting, step), passed(sitting, step))
-        reply = replace(reply, says=" ".join(part for part in said if part))
+    if answered:
+        reply = _finished(sitting, asked, step, reply)
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
         sitting.news = ""
-    if (
-        sitting.earlier
-        and reply.kind in ("taken", "ended")
-        and not text.startswith("/")
-        and ";" not in text
-    ):
+    if answered and ";" not in text:
         reply = _beside(sitting, asked, reply)
     return (_seal(sitting) or reply) if reply.kind == "ended" else reply
 
 
+def _finished(sitting: Sitting, asked: Prompt | None, step: Step | None, reply: Reply) -> Reply:
+    """The reply with what a step came to, once another is in front."""
+    if asked is None or step is None or asked.kind.acknowledges or sitting.step is step:
+        return reply
+    said = (reply.says, finished(sitting, step), passed(sitting, step))
+    return replace(reply, says=" ".join(part for part in said if part))
+
+
 def _beside(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
     """The reply with the reading of last time, now that today's is in."""
-    old = then_and_now(sitting.survey, sitting.earlier, asked) if asked else ""
+    if sitting.earlier is None or asked is None:
+        return reply
+    old = then_and_now(sitting.survey, sitting.earlier, asked)
     return replace(reply, says=f"{old} {reply.says}".strip()) if old else reply
 
 
@@ -115,7 +118,7 @@ def _why(sitting: Sitting, _: str) -> Reply:
         )
     if caution := _caution(sitting):
         return Reply("told", caution_why(caution, sitting.step), "Why this caution")
-    return Reply("told", why_text(sitting.step), "Why this matters")
+    return Reply("told", why_text(sitting.step), "Why this matters", shows="why")
 
 
 def _caution(sitting: Sitting) -> Caution | None:
@@ -170,7 +173,8 @@ def _readings(sitting: Sitting, _: str) -> Reply:
 
 
 def _verdict(sitting: Sitting, _: str) -> Reply:
-    return Reply("told", "\n".join(lines_of(verdict_told(sitting))), "The verdict")
+    text = "\n".join(lines_of(verdict_told(sitting)))
+    return Reply("told", text, "The verdict", shows="verdict")
 
 
 def verdict_told(sitting: Sitting) -> tuple[Block, ...]:
@@ -200,6 +204,19 @@ def _change(sitting: Sitting, _: str) -> Reply:
 
     found = compare(sitting.earlier, sitting.survey, sitting.library)
     return Reply("told", compare_text(found, sitting.library), "Since last time")
+
+
+def _copy(sitting: Sitting, _: str) -> Reply:
+    """Go on in a new file, beside the one that is open elsewhere or was changed; the old one stays
+    as it is.
+    """
+    nothing = Reply("refused", "Nothing was written down yet, so there is nothing to copy.")
+    old = sitting.path
+    failed = sitting.go_on_in_copy() if old else nothing
+    if failed or old is None or sitting.path is None:
+        return failed or nothing
+    says = f"You go on in {sitting.path.name}; {clean_line(old.name, 80)} is left as it is."
+    return Reply("taken", says)
 
 
 def _model(sitting: Sitting, _: str) -> Reply:
@@ -249,7 +266,7 @@ COMMANDS = (
         "opinion", "a signed opinion beside the verdict, like /opinion A. Mentor: leave it", opinion
     ),
     Command("model", "a model frame to bend, on this step's fault", _model),
-    Command("copy", "go on in a new file; the one that was open stays as it is", copy),
+    Command("copy", "go on in a new file; the one that was open stays as it is", _copy),
     Command("help", "this list", _help),
     Command("quit", "stop; everything is saved and you go on another day", _quit),
 )

@@ -38,19 +38,25 @@ def compare_files(
     or two frames.
     """
     read_in, faults = _read(paths)
-    if len(read_in) < 2:
-        return Compared("", tuple(why for _, why in faults))
+    text = ""
     if len(read_in) == 2 and not same_frame(*read_in):
         a, b = read_in
         text = two_json(a, b, library, faults) if as_json else two_frames(a, b, library, today)
-        return Compared(text, tuple(why for _, why in faults))
-    surveys, left_out = _one_frame(in_order(read_in))
-    faults += left_out
-    if len(surveys) < 2:
-        return Compared("", tuple(why for _, why in faults))
-    found = series(surveys, library)
-    text = series_json(found, library, faults) if as_json else series_text(found, library)
+    elif len(read_in) > 1:
+        surveys, left_out = _one_frame(in_order(read_in))
+        faults += left_out
+        text = _as_row(surveys, library, faults, as_json)
     return Compared(text, tuple(why for _, why in faults))
+
+
+def _as_row(
+    surveys: tuple[Survey, ...], library: Library, faults: list[tuple[str, str]], as_json: bool
+) -> str:
+    """The surveys of one frame as a row with its trend; empty where there is but one."""
+    if len(surveys) < 2:
+        return ""
+    found = series(surveys, library)
+    return series_json(found, library, faults) if as_json else series_text(found, library)
 
 
 def _read(paths: Sequence[Path]) -> tuple[list[Survey], list[tuple[str, str]]]:

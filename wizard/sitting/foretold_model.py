@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from wizard.checks.case import Case, case_of
+from wizard.library import marks
 from wizard.library.places import asked_of, mirrored
 from wizard.library.shapes import Library
 from wizard.model.bending import MOST
@@ -95,7 +96,6 @@ def _taped(case: Case) -> tuple[tuple[Taped, ...], tuple[Taped, ...]]:
 
 
 def _seen(case: Case, prompt: Prompt) -> Seen:
-    survey = case.survey
     blocks = _values(case, "string-set-up/block")
     slopes = [
         _values(case, f"level/{v.id}/as-set") for v in case.layout.levels if v.id != prompt.item
@@ -103,7 +103,7 @@ def _seen(case: Case, prompt: Prompt) -> Seen:
     metal = _values(case, asked_of(prompt.id).named("clean")) if prompt.step == "pitting" else []
     return Seen(
         block=sum(blocks) / len(blocks) if blocks else None,
-        string_below=survey.answer_to("string-set-up/where") == "below",
+        string_below=case.meant(marks.STRING_SIDE) == marks.BELOW,
         slopes=tuple(v for values in slopes for v in values),
         metal=metal[-1] if metal else None,
     )

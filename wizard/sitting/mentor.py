@@ -31,7 +31,7 @@ def mentor(sitting: Sitting, rest: str) -> Reply:
         sitting.aside.mentor = False
         return Reply("told", OFF)
     sitting.aside.mentor = True
-    return Reply("told", f"{MENTOR_ON}\n\n{mentor_text(sitting)}", TITLE)
+    return Reply("told", f"{MENTOR_ON}\n\n{mentor_text(sitting)}", TITLE, shows="mentor")
 
 
 def mentor_text(sitting: Sitting) -> str:

@@ -19,7 +19,6 @@ from wizard.model.bending import MOST, mount_x
 from wizard.model.bent import Bent
 from wizard.model.frame import Frame
 from wizard.model.sliders import SLIDERS, Slider, bend_of, slider_of
-from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
 from wizard.sitting.reply import Reply
 from wizard.survey.record import Survey, Unit
@@ -72,13 +71,18 @@ class ModelDesk:
         return SLIDERS[self.chosen]
 
     @property
+    def guessing(self) -> bool:
+        """Whether its bends are a secret, in a game that is not won yet."""
+        return self.game is not None and not self.game.won
+
+    @property
     def fault(self) -> str:
         """Id of the authored fault that the frame has just now; empty where it is several or none."""
         return fault_like(self.bench, self.bent)
 
     def frame(self) -> Frame:
         """What is drawn: the bent frame, or a straight one while its bends are a secret."""
-        return self.bench.frame(Bent() if self.game and not self.game.won else self.bent)
+        return self.bench.frame(Bent() if self.guessing else self.bent)
 
     def page(self) -> ModelPage:
         """What is said of the bent frame."""
@@ -96,7 +100,7 @@ class ModelDesk:
 
     def nudge(self, way: int) -> Reply:
         """Left and right: the chosen slider by one step, in the survey's unit."""
-        if self.game and not self.game.won:
+        if self.guessing:
             return Reply("refused", "The frame is bent in secret; reset ends the game.")
         value = self.slider.get(self.bent) + way * STEP[self.unit]
         value = 0.0 if abs(value) < 0.01 else max(-MOST, min(MOST, value))
@@ -109,36 +113,28 @@ class ModelDesk:
         old = bend_of(self.bent, self.slider.id.split()[-1], self.slider.id.startswith("kink"))
         return old.x if old else mount_x(self.bench.layout)
 
-    # Lines ----------------------------------------------------------------------------------------
-    # --------------
-
-    def handle(self, text: str) -> Reply:
-        """One typed line."""
-        line = clean_line(text, 300).lower().removeprefix("/").strip()
-        word, _, rest = line.partition(" ")
-        if not word:
-            return Reply("refused", "Type what to bend, like diamond 6 mm; help lists the words.")
-        from wizard.sitting.model_words import WORDS  # which knows this class by name
-
-        if word in WORDS:
-            return WORDS[word](self, rest.strip())
-        if self.game and not self.game.won:
+    def take(self, line: str) -> Reply:
+        """Bend it as a line says."""
+        if self.guessing:
             return Reply("refused", "A game is on: ask, hint or name; reset ends it.")
         try:
             self.bent = self.bench.bend([line], self.bent, self.unit)
         except Refused as refused:
             return Reply("refused", str(refused))
+        self._choose_slider(line)
+        return Reply("taken")
+
+    def _choose_slider(self, line: str) -> None:
+        """The slider that a line names is the one that the arrows change from then on."""
         found = slider_of(line.replace("crown", "sag", 1).split())
         if found:
             self.chosen = SLIDERS.index(found[0])
-        return Reply("taken")
 
     def put(self, fault: ModelFault) -> None:
         """Bend the frame to an authored fault and nothing else."""
         self.game = None
         self.bent = self.bench.bend(fault.bend)
-        found = slider_of(fault.bend[0].replace("crown", "sag", 1).split())
-        self.chosen = SLIDERS.index(found[0]) if found else self.chosen
+        self._choose_slider(fault.bend[0])
 
     def find(self, words: str) -> ModelFault | None:
         """The authored fault of that id or name."""

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from wizard.judgment.game import SIZES, Game
+from wizard.library.shapes_model import ModelFault
 from wizard.model.bent import Bent
 from wizard.model.sliders import SLIDERS
+from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
 from wizard.sitting.model_desk import ModelDesk, fault_like
 from wizard.sitting.reply import Reply
@@ -21,8 +23,14 @@ from wizard.telling.game_words import (
 )
 from wizard.telling.model_page import readings_text, why_text
 
-LEFT = "left"
-"""Kind of the reply that leaves the model."""
+
+def handle(desk: ModelDesk, text: str) -> Reply:
+    """One typed line: a word of the page, else what to bend."""
+    line = clean_line(text, 300).lower().removeprefix("/").strip()
+    word, _, rest = line.partition(" ")
+    if not word:
+        return Reply("refused", "Type what to bend, like diamond 6 mm; help lists the words.")
+    return WORDS[word](desk, rest.strip()) if word in WORDS else desk.take(line)
 
 
 def _reset(desk: ModelDesk, _: str) -> Reply:
@@ -50,7 +58,7 @@ def _unit(desk: ModelDesk, words: str) -> Reply:
 
 
 def _read(desk: ModelDesk, step: str) -> Reply:
-    if desk.game and not desk.game.won:
+    if desk.guessing:
         return Reply("refused", "A game is on: ask for one reading at a time.")
     text = readings_text(desk.bench, desk.bent, step, desk.unit)
     if not text:
@@ -61,7 +69,7 @@ def _read(desk: ModelDesk, step: str) -> Reply:
 
 def _why(desk: ModelDesk, words: str) -> Reply:
     """What each check says and why, or one of them by its name."""
-    if desk.game and not desk.game.won:
+    if desk.guessing:
         return Reply("refused", "A game is on: name the fault first.")
     page = desk.page()
     one = [f"{head}: {text}" for head, text in page.notes if words and words in head.lower()]
@@ -70,27 +78,37 @@ def _why(desk: ModelDesk, words: str) -> Reply:
 
 def _guess(desk: ModelDesk, words: str) -> Reply:
     """A frame bent by chance, or by a mentor: `guess twist`, `guess with twist 6 mm`."""
-    guessed = [f for f in desk.bench.faults.values() if not f.not_guessed]
-    if words.startswith("with "):
-        try:
-            secret = desk.bench.bend(words.removeprefix("with ").split(" and "), Bent(), desk.unit)
-        except Refused as refused:
-            return Reply("refused", str(refused))
-        fault = fault_like(desk.bench, secret)
-        if fault not in {f.id for f in guessed}:
-            return Reply(
-                "refused", "That is none of the faults that can be named; faults lists them."
-            )
-    else:
-        found = desk.find(words) if words else desk.rng.choice(guessed)
-        if found is None or found not in guessed:
-            return Reply(
-                "refused", "There is no fault of that name in the game; faults lists them."
-            )
-        lines = desk.rng.choice([way for way in (found.bend, found.mirror) if way])
-        fault, secret = found.id, desk.bench.bend(lines).scaled(desk.rng.choice(SIZES))
+    made = _of_lines if words.startswith("with ") else _of_list
+    try:
+        fault, secret = made(desk, words.removeprefix("with "))
+    except Refused as refused:
+        return Reply("refused", str(refused))
     desk.bent, desk.game = secret, Game(desk.board, fault, secret)
     return Reply("taken", BEGIN)
+
+
+def _of_lines(desk: ModelDesk, words: str) -> tuple[str, Bent]:
+    """The secret that a mentor bent line by line, and its fault. Raises Refused."""
+    secret = desk.bench.bend(words.split(" and "), Bent(), desk.unit)
+    fault = fault_like(desk.bench, secret)
+    if fault not in {f.id for f in _guessed(desk)}:
+        raise Refused("That is none of the faults that can be named; faults lists them")
+    return fault, secret
+
+
+def _of_list(desk: ModelDesk, words: str) -> tuple[str, Bent]:
+    """A fault by its name or by chance, bent either way and by any amount. Raises Refused."""
+    guessed = _guessed(desk)
+    found = desk.find(words) if words else desk.rng.choice(guessed)
+    if found is None or found not in guessed:
+        raise Refused("There is no fault of that name in the game; faults lists them")
+    lines = desk.rng.choice([way for way in (found.bend, found.mirror) if way])
+    return found.id, desk.bench.bend(lines).scaled(desk.rng.choice(SIZES))
+
+
+def _guessed(desk: ModelDesk) -> list[ModelFault]:
+    """The faults that the game asks for."""
+    return [f for f in desk.bench.faults.values() if not f.not_guessed]
 
 
 def _ask(desk: ModelDesk, words: str) -> Reply:
@@ -146,7 +164,7 @@ def _help(desk: ModelDesk, _: str) -> Reply:
 
 
 def _back(desk: ModelDesk, _: str) -> Reply:
-    return Reply(LEFT)
+    return Reply("left")
 
 
 def _quit(desk: ModelDesk, _: str) -> Reply:

@@ -64,14 +64,7 @@ def survey_file(asked: str, folder: str | None = None) -> Path:
     NotNamed.
     """
     path = Path(asked)
-    if (
-        "/" in asked
-        or os.sep in asked
-        or path.suffix not in ("", SUFFIX)
-        or path.name in ("", "..", ".")
-    ):
-        return path
-    if path.suffix and os.path.lexists(path):
+    if not _is_name(asked, path) or (path.suffix and os.path.lexists(path)):
         return path
     shelf = survey_folder(folder)
     whole = shelf / f"{path.name.removesuffix(SUFFIX)}{SUFFIX}"
@@ -80,6 +73,13 @@ def survey_file(asked: str, folder: str | None = None) -> Path:
     if path.suffix:
         return path
     return _begun(shelf, path.name) or (path if os.path.lexists(path) else whole)
+
+
+def _is_name(asked: str, path: Path) -> bool:
+    """Whether it may be a survey's name and no path."""
+    if "/" in asked or os.sep in asked:
+        return False
+    return path.suffix in ("", SUFFIX) and path.name not in ("", "..", ".")
 
 
 def _begun(shelf: Path, name: str) -> Path | None:

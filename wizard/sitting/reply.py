@@ -1,25 +1,59 @@
-"""What a sitting says back to the face."""
+"""What came of a line or of a key, whatever mode took it."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal
+
+Kind = Literal[
+    "taken",
+    "refused",
+    "doubted",
+    "told",
+    "ended",
+    "quit",
+    "open",
+    "model",
+    "left",
+    "drawn",
+    "closed",
+    "turn",
+    "nothing",
+]
+"""told: something was asked for; ended: no prompt is left; open: a survey is to be opened; model:
+the model comes in front; left: the mode in front is left; drawn: lines that must not be wrapped;
+closed: what lies over the mode goes; turn: between dark and light; nothing: all stays as it is.
+"""
 
 
 @dataclass(frozen=True, slots=True)
 class Reply:
-    """One answer of the sitting to one entered line."""
+    """One answer of a mode to one entered line or key."""
 
-    kind: str
-    """taken, refused, doubted, told (something was asked for), ended (no prompt is left), quit;
-    model (bring the model); from the model's page also left (it was left) and drawn (lines that
-    must not be wrapped)
-    """
+    kind: Kind
     says: str = ""
     """Plain text for the person; never markup."""
     title: str = ""
     """Heading, when a page of text is told."""
+    shows: Literal["", "verdict", "mentor", "why"] = ""
+    """What shows it on a screen in place of the bare text: a mode of its own."""
+    below: str = ""
+    """What is said once the page of text is closed."""
+    entry: str | None = None
+    """Text to put in the entry line, the cursor behind it; None leaves the line as it is."""
+    file: Path | None = None
+    """The survey to open; None for a new one."""
 
     @property
     def stops_burst(self) -> bool:
         """Whether the rest of a paste or a pipe must be set aside."""
         return self.kind in ("refused", "doubted")
+
+    @property
+    def quits(self) -> bool:
+        """Whether the program is left."""
+        return self.kind == "quit"
+
+
+NOTHING, CLOSED = Reply("nothing"), Reply("closed")

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.judgment.bands import own_figure
-from wizard.library.figures import figure
+from wizard.judgment.bands import LIKE, own_figure
+from wizard.library.figures import figure, unit_of
 from wizard.library.shapes import Limit
 from wizard.readings.instruments import instrument
 from wizard.readings.refused import Refused
@@ -135,7 +135,7 @@ def set_limit(sitting: Sitting, rest: str) -> Reply:
         if (
             not source
             or upto.replace(".", "").isdigit()
-            or (limit.id == "thickness" and not upto.endswith("%"))
+            or (limit.unit != "mm" and unit_of(upto) != limit.unit)
         ):
             break
         row = OwnLimit(
@@ -147,7 +147,7 @@ def set_limit(sitting: Sitting, rest: str) -> Reply:
             upto=upto,
             source=f"{sitting.by}'s figure: {source}",
         )
-        if isinstance(why := own_figure(row, sitting.survey), str):
+        if isinstance(why := own_figure(row, sitting.survey, limit), str):
             return Reply("refused", why)
         return sitting.change(sitting.survey.with_row(row)) or Reply(
             "told", f"{limit.name}: {words[1]} up to {upto}."
@@ -157,5 +157,5 @@ def set_limit(sitting: Sitting, rest: str) -> Reply:
 
 
 def _figure_like(limit: Limit | None) -> str:
-    """What a figure of that limit looks like: thickness lost is told in percent."""
-    return "12 %" if limit is not None and limit.id == "thickness" else "3 mm"
+    """What a figure of that limit looks like."""
+    return LIKE[limit.unit if limit else "mm"][1]

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from wizard.library.places import step_of
 from wizard.readings.plain import clean_line
+from wizard.sitting.reply import Reply
 from wizard.sitting.shelf import last_worked
 from wizard.sitting.sitting import Sitting
 from wizard.survey.prompts import Prompt
@@ -40,6 +43,12 @@ def first_words(sitting: Sitting) -> str:
     return f"{left_out_sentence(sitting.survey, sitting.library)} {said}".strip()
 
 
+def said_back(reply: Reply, text: str, prompt: Prompt | None) -> Reply:
+    """The reply to an answer, with what was taken where it says nothing of its own."""
+    own = reply.says or reply.kind != "taken" or text.strip().startswith("/")
+    return reply if own else replace(reply, says=taken_words(text, prompt))
+
+
 def taken_words(text: str, prompt: Prompt | None) -> str:
     """What was taken, said back beside what was asked."""
     said = clean_line(text, 60)
@@ -49,8 +58,19 @@ def taken_words(text: str, prompt: Prompt | None) -> str:
         return "Taken; it stays hidden until all are in."
     if not said:
         return f"Kept: {prompt.ask}"
-    asked = prompt.ask.split("?", 1)[0] + "?" if "?" in prompt.ask else prompt.ask
-    choice = next((c.words for c in prompt.choices if said.lower() in (c.letter, c.token)), "")
-    if choice and prompt.kind.chooses:
-        return f"{asked} {choice.rstrip('.')}."
-    return f"{asked} {said}" if asked.endswith("?") else f"{asked.rstrip('.')}: {said}"
+    return _beside(prompt, said)
+
+
+def _beside(prompt: Prompt, said: str) -> str:
+    """The question and the answer; a choice in its words."""
+    question, mark, _ = prompt.ask.partition("?")
+    asked = question + mark
+    chosen = prompt.kind.chooses and _chosen(prompt, said.lower())
+    if chosen:
+        return f"{asked} {chosen.rstrip('.')}."
+    return f"{asked} {said}" if mark else f"{asked.rstrip('.')}: {said}"
+
+
+def _chosen(prompt: Prompt, said: str) -> str:
+    """The words of the choice that was typed; empty where it is none."""
+    return next((c.words for c in prompt.choices if said in (c.letter, c.token)), "")

@@ -10,7 +10,7 @@ from itertools import compress
 
 from wizard.library.places import box_of_own, state_field, step_of, within, within_any
 from wizard.library.shapes import Caution, Layout, Library, Need, Step
-from wizard.library.templates import belongs, misfit
+from wizard.library.templates import misfit
 from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cautions
 from wizard.survey.own_places import questions_of
 from wizard.survey.prompts import Ask as Ask
@@ -88,15 +88,25 @@ def _later(survey: Survey, prompts: tuple[Prompt, ...], step: str) -> tuple[Prom
     same.
     """
     entries = short_list_of(survey)
-    if not entries:
+    parts = _parts_again(entries, step) if entries else ()
+    out = [p for p in prompts if not within_any(p.id, parts)] if parts else []
+    if len(out) == len(prompts):  # what is listed is no part of it: nothing is left out
         return ()
-    parts = [entry for entry in entries if within(entry, step)]
-    if not parts or step in entries or not any(within_any(p.id, parts) for p in prompts):
+    added = _added_today(survey)
+    return tuple(p for p in out if p.item not in added and not touched(survey, p))
+
+
+def _parts_again(entries: tuple[str, ...], step: str) -> tuple[str, ...]:
+    """How the ids of what is taken again of a step begin; empty where it is all or none of it."""
+    if step in entries:
         return ()
-    today = tuple(w.place for w in survey.standing(OwnPlace) if CARRIED not in w.extra)
-    added = {item for place in today for item in (place, box_of_own(place))}
-    left = (p for p in prompts if not within_any(p.id, parts) and p.item not in added)
-    return tuple(p for p in left if not touched(survey, p))
+    return tuple(entry for entry in entries if within(entry, step))
+
+
+def _added_today(survey: Survey) -> frozenset[str]:
+    """Own places that no earlier survey had, and the boxes that tie them."""
+    places = [w.place for w in survey.standing(OwnPlace) if CARRIED not in w.extra]
+    return frozenset([*places, *map(box_of_own, places)])
 
 
 def need_met(survey: Survey, need: Need) -> bool:
@@ -187,9 +197,9 @@ class Guide:
         return self._pages[why]
 
     def _course(self, why: str) -> tuple[Page, ...]:
-        layout = self.questions.layout
-        steps = (self.library.steps[id] for id in course_of(self.survey, self.library))
-        return tuple(self.page(step, why) for step in steps if belongs(step, layout))
+        foreign, steps = self.questions.foreign, self.library.steps
+        course = [id for id in course_of(self.survey, self.library) if id not in foreign]
+        return tuple([self.page(steps[id], why) for id in course])
 
     def asks(self, now: datetime) -> tuple[tuple[Ask, ...], tuple[bool, ...]]:
         """Every reading wanted on any page, and of each whether it is still open."""

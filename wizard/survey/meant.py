@@ -12,4 +12,4 @@ def meant(survey: Survey, library: Library, question: str, step: str = "", side:
     Empty where nobody was asked or answered, and where the answer says nothing to the rule.
     """
     asked = library.asking(question, step, side)
-    return asked.says.get(survey.answer_to(asked.prompt), "") if asked else ""
+    return asked.means(survey.answer_to(asked.prompt)) if asked else ""

@@ -8,8 +8,14 @@ from functools import cached_property
 
 from wizard.library.kinds import ACK
 from wizard.library.places import name_of_prompt, prompt_id, tool_kind
-from wizard.library.shapes import Layout, Library, PromptTemplate, Step, ToolKind
-from wizard.library.templates import wanted
+from wizard.library.shapes import (
+    Layout,
+    Library,
+    PromptTemplate,
+    Step,
+    ToolKind,
+)
+from wizard.library.templates import belongs, wanted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -150,6 +156,12 @@ class Questions:
         if kept is None or kept[0] != prompts:
             kept = self._asks[step.id] = (prompts, in_turn(prompts))
         return kept[1]
+
+    @cached_property
+    def foreign(self) -> frozenset[str]:
+        """Ids of the steps that only another kind of frame has."""
+        steps = self.library.steps.values()
+        return frozenset([step.id for step in steps if not belongs(step, self.layout)])
 
     @cached_property
     def by_id(self) -> Mapping[str, Prompt]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from wizard.judgment.bands import Judged
@@ -27,28 +27,92 @@ def few(labels: Sequence[str]) -> str:
     return "; ".join(labels[:MOST]) + more
 
 
+FINEST: Mapping[Unit, Fraction] = {"in": Fraction(127, 160), "mm": Fraction(1, 2)}
+"""The finest step of a length that is worth saying, mm."""
+
+
+class Lengths:
+    """Numbers in mm, said in the survey's own unit. All other units are said as they are."""
+
+    symbol = "mm"
+
+    def about(self, value: float, unit: Unit) -> str:
+        """A size without its sign."""
+        return write_fraction_about(abs(value), unit)
+
+    def bound(self, upto: float, unit: Unit) -> str:
+        """The end of a band: as authored, and for an inch man in inches before it."""
+        mm = f"{round(upto, 1):g} mm"
+        inches = write_fraction_about(upto, unit)
+        return f"{inches} ({mm})" if unit == "in" and inches.split()[0] != "0" else mm
+
+    def least(self, unit: Unit) -> float:
+        """The finest step that is worth saying."""
+        return float(FINEST[unit])
+
+    def exact(self, value: float, u: float, unit: Unit) -> str:
+        """Value and standard uncertainty, for the mentor."""
+        return write_with_doubt(value, u, unit)
+
+
+class Plain(Lengths):
+    """A unit that is the same for everybody."""
+
+    def __init__(self, symbol: str, word: str, places: int) -> None:
+        self.symbol, self.word, self.places = symbol, word, places
+
+    def about(self, value: float, unit: Unit) -> str:
+        """A size without its sign."""
+        return f"{abs(value):.{self.places}f} {self.word}"
+
+    def bound(self, upto: float, unit: Unit) -> str:
+        """The end of a band, as authored."""
+        return f"{upto:g} {self.word}"
+
+    def least(self, unit: Unit) -> float:
+        """The last place that is said."""
+        return float(10**-self.places)
+
+    def exact(self, value: float, u: float, unit: Unit) -> str:
+        """Value and standard uncertainty, for the mentor."""
+        return f"{value:.2f} ± {u:.2f} {self.symbol}"
+
+
+class Slopes(Plain):
+    """Millimeters in a meter, which an inch man reads by the yard."""
+
+    def about(self, value: float, unit: Unit) -> str:
+        """A size without its sign."""
+        if unit == "in":
+            return f"{write_fraction_about(abs(value) * YARD, unit)} per yard"
+        return super().about(value, unit)
+
+    def least(self, unit: Unit) -> float:
+        """The finest step that is worth saying."""
+        return float(FINEST[unit]) / YARD if unit == "in" else super().least(unit)
+
+
+YARD = 0.9144
+UNITS: Mapping[str, Lengths] = {
+    scale.symbol: scale
+    for scale in (
+        Lengths(),
+        Plain("%", "%", 0),
+        Plain("deg", "degrees", 1),
+        Slopes("mm/m", "mm per meter", 1),
+    )
+}
+"""How numbers of each unit of content/quantities.toml are said."""
+
+
 def about(value: float, finding_unit: str, unit: Unit) -> str:
     """A size without its sign: `1/32 in`, `0.5 mm`, `0.4 degrees`."""
-    if finding_unit == "deg":
-        return f"{abs(value):.1f} degrees"
-    if finding_unit == "%":
-        return f"{abs(value):.0f} %"
-    if finding_unit == "mm/m":
-        if unit == "in":
-            return f"{write_fraction_about(abs(value) * 0.9144, unit)} per yard"
-        return f"{abs(value):.1f} mm per meter"
-    return write_fraction_about(abs(value), unit)
+    return UNITS[finding_unit].about(value, unit)
 
 
-def bound(upto: float, limit: str, unit: Unit) -> str:
-    """The end of a band: as authored, and for an inch man in inches before it. thickness is in
-    percent.
-    """
-    if limit == "thickness":
-        return f"{upto:g} %"
-    mm = f"{round(upto, 1):g} mm"
-    inches = write_fraction_about(upto, unit)
-    return f"{inches} ({mm})" if unit == "in" and inches.split()[0] != "0" else mm
+def bound(upto: float, limit_unit: str, unit: Unit) -> str:
+    """The end of a band in words."""
+    return UNITS[limit_unit].bound(upto, unit)
 
 
 def is_zero(value: float, finding_unit: str, unit: Unit) -> bool:
@@ -58,23 +122,22 @@ def is_zero(value: float, finding_unit: str, unit: Unit) -> bool:
 
 def doubt(judged: Judged, unit: Unit) -> str:
     """Half the 95 % interval in words, never zero: `give or take 1/16 in`."""
-    finding, half = judged.finding, judged.half_width
-    said = about(half, finding.unit, unit)
-    if float(Fraction(said.split()[0])) == 0:
-        fine = 25.4 / 32 if unit == "in" else 0.5
-        least = {"deg": 0.1, "mm/m": fine / 0.9144 if unit == "in" else 0.1, "%": 1.0}.get(
-            finding.unit, fine
-        )
-        said = "less than " + about(least, finding.unit, unit)
-    return f"give or take {said}"
+    scale, half = UNITS[judged.finding.unit], judged.half_width
+    if is_zero(half, scale.symbol, unit):
+        return f"give or take less than {scale.about(scale.least(unit), unit)}"
+    return f"give or take {scale.about(half, unit)}"
+
+
+def size(value: float, finding_unit: str, unit: Unit) -> str:
+    """A size of doubt or change that is never said as zero: it is rounded up to the finest step."""
+    scale = UNITS[finding_unit]
+    return scale.about(max(abs(value), scale.least(unit)), unit)
 
 
 def exact(judged: Judged, unit: Unit) -> str:
     """Value and standard uncertainty with as many decimals as they deserve, for the mentor."""
     f = judged.finding
-    if f.unit in ("deg", "mm/m", "%"):
-        return f"{f.value:.2f} ± {f.number.u:.2f} {f.unit}"
-    return write_with_doubt(f.value, f.number.u, unit)
+    return UNITS[f.unit].exact(f.value, f.number.u, unit)
 
 
 def at(place: str) -> str:

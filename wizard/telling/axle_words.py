@@ -6,12 +6,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from wizard.checks.notes import EITHER_SIDE
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import beyond
 from wizard.library.shapes import Layout
-from wizard.survey.record import Unit
-from wizard.telling.amounts import about, doubt
 
 if TYPE_CHECKING:  # it would bring the math before there is something to compute
     from wizard.judgment.verdict import Verdict
@@ -19,23 +16,6 @@ if TYPE_CHECKING:  # it would bring the math before there is something to comput
 ACROSS = "cross-springs"
 LEAST_MM = 3.0
 """An axle that is less askew is not named (the wheelbase's own limit of what is left)."""
-
-
-def axle_sentence(j: Judged, layout: Layout, unit: Unit) -> str:
-    """How one axle stands, each end against a point of its own rail."""
-    end, size = j.finding.where, about(j.finding.value, "mm", unit)
-    if size.split()[0] in ("0", "0.0"):
-        return f"The {end} axle stands square, each end against its own rail, {doubt(j, unit)}."
-    side, other = ("left", "right") if j.finding.value > 0 else ("right", "left")
-    way = (
-        f"further from its dot than its {other}"
-        if j.finding.has(EITHER_SIDE)
-        else f"further back than its {other}"
-    )
-    return (
-        f"The {end} axle stands askew: its {side} end sits {size} {way}, each end against its own"
-        f" rail, {doubt(j, unit)}."
-    )
 
 
 def askew(verdict: Verdict) -> list[Judged]:

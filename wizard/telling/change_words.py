@@ -172,25 +172,13 @@ def _apart(comparison: Comparison, library: Library, layout: Layout) -> Iterator
     for a in comparison.apart:
         why = "; ".join(unlike_line(u, library) for u in a.unlike) or WHY[a.why]
         groups.setdefault((why, a.finding.quantity), []).append(a)
-    for (why, quantity), found in groups.items():
-        what = (
-            PLURAL.get(quantity, quantity) if len(found) > 1 else name_of(found[0].finding, layout)
-        )
+    for (why, _), found in groups.items():
+        what = found[0].finding.of.plural if len(found) > 1 else name_of(found[0].finding, layout)
         count = f"{len(found)} " if len(found) > 1 else ""
         yield f"{_cap(count + what)}: {why.rstrip('.')}."
 
 
 WHY = {"not-now": "not read this time", "not-then": "not read last time"}
-PLURAL = {
-    "length": "taped distances",
-    "sag-loaded": "places of sag with the engine on",
-    "sag-unloaded": "places of sag with the engine off",
-    "twist": "places of twist",
-    "rail-shift": "boxes",
-    "own-sides": "rails against their twins",
-    "horn-out": "horns",
-    "thickness": "rails' thickness",
-}
 
 
 def unlike_line(unlike: Unlike, library: Library) -> str:

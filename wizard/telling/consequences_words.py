@@ -199,17 +199,16 @@ def _is_out(judged: Judged | None) -> bool:
     return judged is not None and judged.established != "leave"
 
 
-def _doors(ids: tuple[str, ...], survey: Survey | None) -> Line:
+def _doors(ids: tuple[str, ...], shut: tuple[str, ...]) -> Line:
     """What hood and doors say of a sag: what was told of them before anybody took the car apart,
     else to look.
     """
-    asked = ("history/hood-fits", "history/doors-fit")
-    if survey is not None and all(survey.answer_to(p) == "yes" for p in asked):
+    if shut:
         text = (
             "Hood and doors fitted when it was last together: such a sag did not trouble them."
             " Leave it."
         )
-        return Line(text, (*ids, *(f"answer:{p}" for p in asked)))
+        return Line(text, (*ids, *(f"answer:{p}" for p in shut)))
     return Line(
         "Then the doors: if they and the hood fit, the sag was there when they were fitted:"
         " leave it.",
@@ -232,7 +231,7 @@ def _sag(
         )
     ]
     if all(j.worst in ("leave", "watch") for q, j in found.items() if q in SAGS):
-        lines.append(_doors(ids, survey))
+        lines.append(_doors(ids, verdict.shut if survey else ()))
     caster = next((j for j in verdict.judged if j.finding.quantity == "caster"), None)
     if caster and not any(p.id == "caster" for p in verdict.foretold):
         text = sentence(caster, layout, unit) + " Sag alone rarely explains a wobble."

@@ -12,21 +12,6 @@ from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.scene_value import Value, value_picture
 
 NOTHING = Drawing((), (), "")
-ENDS = {
-    "rail-shift": ("left back", "right back"),
-    "mash": ("right short", "left short"),
-    "sag-loaded": ("high", "low"),
-    "sag-unloaded": ("high", "low"),
-    "twist": ("right high", "left high"),
-    "horn-height": ("right high", "left high"),
-    "horn": ("right out", "left out"),
-    "horn-back": ("left back", "right back"),
-    "own-sides": ("left short", "right short"),
-    "wheelbase": ("left short", "right short"),
-    "sway": ("left", "right"),
-    "nose-off": ("left", "right"),
-}
-"""Words for the negative and the positive end of a quantity's axis: the side it is said of."""
 
 
 def picture_of(
@@ -50,7 +35,7 @@ def value_of(judged: Judged, library: Library, unit: Unit) -> Value:
         value + half,
         [*above, beyond],
         below=[*below, beyond] if below else (),
-        ends=ENDS.get(judged.finding.quantity, ("-", "+")),
+        ends=judged.finding.of.ends,
         meant=[BANDS[band] for band in judged.bands],
         say=lambda number: about(number, judged.finding.unit, unit),
     )

@@ -77,7 +77,7 @@ def _limits(survey: Survey, library: Library) -> Iterator[LeftOut]:
         if limit is None or row.band not in {b.band for b in limit.above}:
             yield LeftOut(row, "There is no such limit or band.")
             continue
-        if isinstance(why := own_figure(row, survey), str):
+        if isinstance(why := own_figure(row, survey, limit), str):
             yield LeftOut(row, why)
 
 

@@ -109,16 +109,19 @@ def guesses_at(survey: Survey, step: str) -> tuple[Guess, ...]:
 
 def _readings(survey: Survey, library: Library, step: Step) -> Iterator[str]:
     for prompt in guide_of(survey, library).questions.of(step):
-        rows = survey.readings_of(prompt.id)
-        struck = [r for r in survey.table(Reading) if r.prompt == prompt.id and r.struck]
-        if rows:
-            yield (
-                f"{prompt.ask}: {'; '.join(_typed(r) for r in rows)}{_spread(prompt, rows, survey)}"
-            )
-        if any(r.struck == HIDDEN for r in struck):
-            yield f"{prompt.ask}: hidden until both are in"
-        for row in (r for r in struck if r.struck != HIDDEN):
-            yield f"{prompt.ask}: {_typed(row)}, struck out: {clean_line(row.struck, 120)}"
+        if rows := survey.readings_of(prompt.id):
+            typed = "; ".join(_typed(row) for row in rows)
+            yield f"{prompt.ask}: {typed}{_spread(prompt, rows, survey)}"
+        yield from _struck(prompt, survey)
+
+
+def _struck(prompt: Prompt, survey: Survey) -> Iterator[str]:
+    """What no longer counts; the first reader's, while the second reads blind, is not told."""
+    struck = [r for r in survey.table(Reading) if r.prompt == prompt.id and r.struck]
+    if any(r.struck == HIDDEN for r in struck):
+        yield f"{prompt.ask}: hidden until both are in"
+    for row in (r for r in struck if r.struck != HIDDEN):
+        yield f"{prompt.ask}: {_typed(row)}, struck out: {clean_line(row.struck, 120)}"
 
 
 def _typed(row: Reading) -> str:
@@ -151,7 +154,7 @@ def _limits(survey: Survey, library: Library, results: tuple[Judged, ...]) -> It
         table = library.limits[id]
         limit = own_bounds(survey, table)
         for own, old in zip(limit.above, table.above, strict=True):
-            upto, was = (bound(b.upto_mm, id, survey.unit) for b in (own, old))
+            upto, was = (bound(b.upto_mm, limit.unit, survey.unit) for b in (own, old))
             yield f"{limit.name}: {BANDS[own.band]} up to {upto}; {_provenance(own, old, was)}"
         yield f"{limit.name}: beyond that {BANDS[limit.beyond]}."
         if limit.note:

@@ -23,16 +23,6 @@ from wizard.telling.document import Block, Heading, Quote
 HEADING = "The pairs, as typed"
 WIDTHS = (15, 13, 13, 6, 6, 21)
 HEAD = ("pair", "left, as set", "right, turned", "spread", "apart", "result")
-WAYS = {
-    "rail-shift": ("right back", "left back"),
-    "mash": ("left short", "right short"),
-    "own-sides": ("right short", "left short"),
-    "horn": ("left out", "right out"),
-    "wheelbase": ("right short", "left short"),
-    "twist": ("left high", "right high"),
-    "horn-height": ("left high", "right high"),
-}
-"""Which side, for plus and for minus."""
 
 ZERO = number_about(0.0, "in")
 FINEST: dict[Unit, float] = {"in": 25.4 / 32, "mm": 0.5}
@@ -184,7 +174,7 @@ def _signed(value: float, unit: Unit) -> str:
 
 def _one(judged: Judged, unit: Unit) -> str:
     value, size = judged.finding.value, number_about(abs(judged.finding.value), unit)
-    way = WAYS[judged.finding.quantity][value < 0]
+    way = judged.finding.of.end(value)
     return f"{way + ' ' if size != ZERO else ''}{size} ± {_doubt(judged, unit)}"
 
 

@@ -4,11 +4,12 @@ words.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from wizard.judgment.bands import Judged, own_bounds
+from wizard.judgment.seen import Seen
 from wizard.judgment.verdict import Verdict
-from wizard.library.places import name_of_prompt, part_of, spoken, step_of
+from wizard.library.places import name_of_prompt, part_of, step_of
 from wizard.library.shapes import Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
@@ -85,11 +86,16 @@ def _row(id: str, verdict: Verdict, survey: Survey, library: Library) -> str:
         return _finding(judged, survey, library)
     seen = next((s for s in verdict.seen if s.look.id == id), None)
     if seen is not None:
-        side = f", {seen.side}" if seen.side else ""
-        what = seen.choice.words if seen.choice else "not sure"
-        return f"Look {id}: {seen.title}{side}: {what} ({spoken(seen.look.seen)})."
+        return _look(seen)
     row = next((a for a in survey.standing(Answer) if a.id == id), None)
     return _answer(row.prompt if row else id, survey, library)
+
+
+def _look(seen: Seen) -> str:
+    side = f", {seen.side}" if seen.side else ""
+    what = seen.choice.words if seen.choice else "not sure"
+    how = seen.look.seen.replace("-", " ")
+    return f"Look {seen.look.id}: {seen.title}{side}: {what} ({how})."
 
 
 def _finding(judged: Judged, survey: Survey, library: Library) -> str:
@@ -122,19 +128,17 @@ def _sign(id: str, verdict: Verdict, library: Library) -> str:
     found = next(
         (e for c in verdict.causes.conclusions.values() for e in c.signs if e.sign.id == id), None
     )
-    weights = found.weight if found else sign.leans
-    leans = ", ".join(f"{cause} {weight}" for cause, weight in weights.items())
-    speaks = ", ".join(f"{cause} {weight}" for cause, weight in sign.against.items())
-    said = "; ".join(
-        s
-        for s in (
-            f"leans to {leans}" if leans else "",
-            f"speaks against {speaks}" if speaks else "",
-        )
-        if s
-    )
+    leans = _weighed("leans to", found.weight if found else sign.leans)
+    against = _weighed("speaks against", sign.against)
+    said = "; ".join([*leans, *against])
     also = f" It could also be {sign.also}." if sign.also else ""
     return f"Sign: {sign.words}; {said or 'tells of the time'}.{also} Source: {sign.source}."
+
+
+def _weighed(how: str, weights: Mapping[str, str]) -> list[str]:
+    """`leans to age medium, collision weak`; nothing where there is no weight."""
+    said = ", ".join(f"{cause} {weight}" for cause, weight in weights.items())
+    return [f"{how} {said}"] if said else []
 
 
 def _limit(id: str, survey: Survey, library: Library) -> str:

@@ -8,16 +8,18 @@ from datetime import datetime
 from wizard.checks.finding import HORNS, Finding
 from wizard.judgment.bands import Judged, judge
 from wizard.judgment.sight import sight_of
+from wizard.library import marks
 from wizard.library.kinds import NOT_SURE
 from wizard.library.places import spoken, step_of
-from wizard.library.shapes import SEEN, Caution, Layout, Library, Step
+from wizard.library.shapes import SEEN, Caution, Library, Step
 from wizard.survey.guide import Ask, Page, answered, guide_of, layout_of, offered
+from wizard.survey.meant import meant
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 from wizard.telling.amounts import bands_words
 from wizard.telling.asking import trail_line
-from wizard.telling.sentences import horn_sentence, sentence
+from wizard.telling.sentences import sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,7 +190,7 @@ def _results(survey: Survey, library: Library, step: Step) -> tuple[Judged, ...]
     found = [
         f
         for f in findings_of(survey, library)
-        if own & set(f.readings) and f.check in _checks(step)
+        if own & set(f.readings) and step.check in f.of.shown
     ]
     found = [f for f in found if _told_here(survey, library, step, f)]
     judged = [judge(f, survey, library) for f in found]
@@ -213,10 +215,6 @@ def _told_here(survey: Survey, library: Library, step: Step, finding: Finding) -
     return bool(here) and all(answered(survey, p) or survey.skipped(p.id) for p in here)
 
 
-def _checks(step: Step) -> tuple[str, ...]:
-    return {"lengths": ("sides",), "horns": ("horns", "sides")}.get(step.check, (step.check,))
-
-
 def _gravity(judged: Judged) -> tuple[int, float]:
     from wizard.judgment.verdict import weight
 
@@ -230,7 +228,7 @@ def _gravity(judged: Judged) -> tuple[int, float]:
     return weight(judged.worst) if judged.bands else -1, abs(judged.finding.value)
 
 
-HIT = {"left-front": "left", "right-front": "right"}
+HIT = {marks.LEFT_FRONT: "left", marks.RIGHT_FRONT: "right"}
 """Answers to where it was hit, by the horn there."""
 GRAVE = ("put-right", "specialist", "axle-first")
 """Bands that nobody should be told by a tape read once."""
@@ -245,19 +243,18 @@ def _first(results: tuple[Judged, ...], most: int) -> tuple[Judged, ...]:
     return (*results[: most - len(must)], *must) if most > len(must) else results[:most]
 
 
-def _so_far(judged: Judged, layout: Layout, survey: Survey, busy: bool) -> str:
+def _so_far(judged: Judged, library: Library, survey: Survey, busy: bool) -> str:
     """A result in the middle of the work: it is one so far, and a grave one on single readings is
     read again first.
 
     busy: whether the page itself is about to ask for a second reading.
     """
     words = "" if judged.finding.disagrees else bands_words(judged)
-    said = sentence(judged, layout, survey.unit)
-    hit = HIT.get(survey.answer_to("history/where"), "")
-    if (
-        hit and words and judged.finding.quantity == "horn"
-    ):  # as the verdict tells it: by the horn that was hit
-        said = horn_sentence(judged, survey.unit, hit)
+    # Of two horns as the verdict tells it: by the one that was hit.
+    knocked = library.asking(marks.KNOCKED)
+    where = meant(survey, library, marks.WHERE_HIT, knocked.step if knocked else "")
+    hit = HIT.get(where, "") if words else ""
+    said = sentence(judged, layout_of(survey, library), survey.unit, hit)
     if not words:
         return said
     if judged.worst not in GRAVE or len(judged.bands) > 1:
@@ -274,11 +271,10 @@ def _repeated(judged: Judged, survey: Survey) -> bool:
 
 def live(survey: Survey, library: Library, step: Step, most: int = 3) -> tuple[str, ...]:
     """What the step's readings say so far, and what that does not mean."""
-    layout: Layout = layout_of(survey, library)
     results = results_of_step(survey, library, step)
     busy = any(
         0 < answered(survey, p) < p.repeats and not survey.skipped(p.id)
         for p in guide_of(survey, library).questions.of(step)
     )
-    said = tuple(_so_far(j, layout, survey, busy) for j in _first(results, most))
+    said = tuple(_so_far(j, library, survey, busy) for j in _first(results, most))
     return (*said, step.caveat) if said and step.caveat else said

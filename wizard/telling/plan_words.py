@@ -9,10 +9,11 @@ from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.verdict import Verdict, is_open
 from wizard.library.shapes import Layout
 from wizard.survey.record import Survey
-from wizard.telling.axle_words import askew, axle_sentence, beside, holds
+from wizard.telling.axle_words import askew, beside, holds
 from wizard.telling.causes_words import to_look, zone_words
 from wizard.telling.corner_words import short_rail_lines
 from wizard.telling.document import Item as Line
+from wizard.telling.sentences import sentence
 from wizard.telling.supports_words import twist_move
 
 TO_SPECIALIST = ("stop", "specialist", "put-right")
@@ -119,15 +120,12 @@ def _axle(
     if not found or layout is None:
         return [Line(f"The axle: {holds(layout)}. Tape it again.", base)]
     look = f" Look at {holds(layout)}, then tape again."
-    return [
-        Line(axle_sentence(j, layout, survey.unit) + look, (*base, j.finding.id)) for j in found
-    ]
+    return [Line(sentence(j, layout, survey.unit) + look, (*base, j.finding.id)) for j in found]
 
 
 def question_lines(verdict: Verdict, layout: Layout) -> list[Line]:
     """Questions to take along; none where nobody has to be asked."""
-    causes = verdict.causes
-    named = [c for c in ("collision", "repair") if c in causes.conclusions and causes[c].named]
+    causes, named = verdict.causes, _named(verdict)
     if verdict.action not in TO_SPECIALIST and not named:
         return []
     lines = []
@@ -205,7 +203,7 @@ def _about_numbers(verdict: Verdict) -> list[Line]:
 
 def again_lines(verdict: Verdict) -> list[Line]:
     """What must be looked at again once there is paint, an engine, a body."""
-    causes, lines = verdict.causes, []
+    lines = []
     worked = tuple(
         j.finding.id for j in verdict.judged if j.established in ("put-right", "specialist")
     )
@@ -222,18 +220,27 @@ def again_lines(verdict: Verdict) -> list[Line]:
                 shape,
             )
         )
-    joints = tuple(s.look.id for s in verdict.loose) + tuple(
-        i for e in causes.moving for i in e.sources
-    )
-    joints += tuple(s.look.id for s in verdict.stops)
-    named = [c for c in ("collision", "repair") if c in causes.conclusions and causes[c].named]
-    joints += tuple(i for c in named for i in _of(verdict, c))
-    joints += tuple(j.finding.id for j in verdict.judged if is_out(j))
+    joints = _joints(verdict)
     if joints:
         text = "After paint, and whenever you measure again: the joints near what was found. "
         text += "A fresh crack in the paint shows what moves."
         lines.append(Line(text, tuple(dict.fromkeys(joints))))
     return lines
+
+
+def _joints(verdict: Verdict) -> tuple[str, ...]:
+    """All near which a fresh crack would tell something."""
+    seen = [s.look.id for s in verdict.loose]
+    moving = [i for e in verdict.causes.moving for i in e.sources]
+    stops = [s.look.id for s in verdict.stops]
+    named = [i for c in _named(verdict) for i in _of(verdict, c)]
+    return (*seen, *moving, *stops, *named, *(j.finding.id for j in verdict.judged if is_out(j)))
+
+
+def _named(verdict: Verdict) -> list[str]:
+    """The causes that somebody may be asked about."""
+    causes = verdict.causes
+    return [c for c in ("collision", "repair") if c in causes.conclusions and causes[c].named]
 
 
 def _in(verdict: Verdict, finding: str, conditions: tuple[str, ...]) -> bool:

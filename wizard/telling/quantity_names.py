@@ -1,65 +1,77 @@
-"""What a compared figure is called, and how much it is, with the way it goes."""
+"""Where a figure is, what it is called there, and how much it is, with the way it goes."""
 
 from __future__ import annotations
 
-from fractions import Fraction
+from collections.abc import Callable, Mapping
 
 from wizard.checks.finding import Finding
 from wizard.library.places import asked_of, point_of, where_of
-from wizard.library.shapes import Box, Layout, LevelPlace, Place
-from wizard.readings.written import write_fraction_about, write_length
+from wizard.library.shapes import Layout
+from wizard.readings.written import write_length
 from wizard.survey.record import Unit
-from wizard.telling.amounts import about, at
+from wizard.telling.amounts import FINEST, about, at, is_zero
+from wizard.telling.amounts import size as size
 
-NAMES = {
-    "rail-shift": "{where}: one rail along the other",
-    "own-sides": "{where}: left rail against right",
-    "sway": "{where}: off the middle line, from above",
-    "nose-off": "the {where} off the middle line, from above",
-    "horn": "horns, sideways",
-    "horn-out": "{where} horn, outward",
-    "horn-back": "horns, fore and aft",
-    "horn-height": "{where}: one higher than the other",
-    "twist": "{where}: twist against the front",
-    "wheelbase": "wheelbase, left against right",
-    "thickness": "{where} rail: thickness lost",
+SIDES = ("left", "right")
+
+
+class Spot:
+    """The place of a finding, ready to fill the braces of its quantity's words."""
+
+    def __init__(self, finding: Finding, layout: Layout) -> None:
+        self.finding, self.layout = finding, layout
+
+    def __getitem__(self, field: str) -> str:
+        """One {field}, as authored content may name it."""
+        return WORDS[field](self)
+
+    @property
+    def id(self) -> str:
+        """The box, station or place, without its side."""
+        return where_of(self.finding.where).place or self.finding.where
+
+    @property
+    def side(self) -> str:
+        """left or right; empty where it has none."""
+        return where_of(self.finding.where).side or ""
+
+    @property
+    def name(self) -> str:
+        """What the box, station or place is called; its id where nothing is known of it."""
+        return self.known or self.id
+
+    @property
+    def known(self) -> str:
+        """The same; empty where nothing is known of it."""
+        found = self.finding.of.places.get(self.id)
+        rows = (self.layout.levels, self.layout.stations, self.layout.places, self.layout.boxes)
+        return found or next((row.name for group in rows for row in group if row.id == self.id), "")
+
+    @property
+    def role(self) -> str:
+        """What the box is, for all kinds of frame: nose, plate, ...; empty for any other place."""
+        return next((b.role for b in self.layout.boxes if b.id == self.id), "")
+
+
+WORDS: Mapping[str, Callable[[Spot], str]] = {
+    "where": lambda spot: spot.name,
+    "Where": lambda spot: cap(spot.name),
+    "at": lambda spot: at(spot.name),
+    "At": lambda spot: cap(at(spot.name)),
+    "side": lambda spot: spot.side,
+    "tape": lambda spot: tape_name(spot.finding.where, spot.layout),
 }
-WAYS = {
-    "rail-shift": ("right rail back", "left rail back"),
-    "own-sides": ("right shorter", "left shorter"),
-    "sway": ("to the right", "to the left"),
-    "nose-off": ("to the right", "to the left"),
-    "horn": ("left further out", "right further out"),
-    "horn-out": ("out", "in"),
-    "horn-back": ("right further back", "left further back"),
-    "horn-height": ("left high", "right high"),
-    "twist": ("left high", "right high"),
-    "wheelbase": ("right shorter", "left shorter"),
-    "sag-loaded": ("low", "high"),
-    "sag-unloaded": ("low", "high"),
-}
-"""Words for plus and for minus."""
-WEIGHT = {"sag-loaded": "engine on", "sag-unloaded": "engine off"}
+"""What stands in braces in content/quantities.toml, for its place."""
+
+
+def cap(text: str) -> str:
+    """The first letter large."""
+    return text[:1].upper() + text[1:]
 
 
 def name_of(finding: Finding, layout: Layout) -> str:
     """What the figure is: `left rail at the rear engine mount, engine on`."""
-    if finding.quantity == "length":
-        return tape_name(finding.where, layout)
-    if finding.quantity in WEIGHT:
-        where = where_of(finding.where)
-        station, side = where.place, where.side
-        name = next((s.name for s in layout.stations if s.id == station), station)
-        return f"{side} rail {at(name)}, {WEIGHT[finding.quantity]}"
-    return NAMES.get(finding.quantity, f"{finding.quantity} {{where}}").format(
-        where=_where(finding.where, layout)
-    )
-
-
-def _where(id: str, layout: Layout) -> str:
-    rows: tuple[Box | LevelPlace | Place, ...] = (*layout.boxes, *layout.levels, *layout.places)
-    known = {"front-box-bar": "front box, by the bar"}
-    return known.get(id) or next((r.name for r in rows if r.id == id), id)
+    return finding.of.name.format_map(Spot(finding, layout))
 
 
 def tape_name(prompt: str, layout: Layout) -> str:
@@ -77,18 +89,12 @@ def point_name(point: str, layout: Layout) -> str:
 
 def amount(finding: Finding, unit: Unit) -> str:
     """How much it is and which way: `3/16 in low`, `91 1/8 in`, `0`."""
-    if finding.quantity == "length":
-        return f"{write_length(finding.value, unit, finest(unit))} {unit}"
-    size = about(finding.value, finding.unit, unit)
-    if float(Fraction(size.split()[0])) == 0.0:
-        return size
-    plus, minus = WAYS.get(finding.quantity, ("", ""))
-    return f"{size} {plus if finding.value > 0 else minus}".rstrip()
-
-
-def finest(unit: Unit) -> Fraction:
-    """The finest step that is worth writing, mm."""
-    return Fraction(127, 160) if unit == "in" else Fraction(1, 2)
+    if finding.of.size:
+        return f"{write_length(finding.value, unit, FINEST[unit])} {unit}"
+    said = about(finding.value, finding.unit, unit)
+    if is_zero(finding.value, finding.unit, unit):
+        return said
+    return f"{said} {finding.of.way(finding.value)}".rstrip()
 
 
 KM_IN_A_MILE = 1.609344
@@ -97,10 +103,3 @@ KM_IN_A_MILE = 1.609344
 def distance(km: float, unit: Unit) -> str:
     """A distance driven: `900 miles`, `1448 km`."""
     return f"{km / KM_IN_A_MILE:.0f} miles" if unit == "in" else f"{km:.0f} km"
-
-
-def size(value: float, finding_unit: str, unit: Unit) -> str:
-    """A size of doubt or change that is never said as zero: it is rounded up to the finest step."""
-    if finding_unit != "mm":
-        return about(value, finding_unit, unit)
-    return write_fraction_about(max(abs(value), float(finest(unit))), unit)

@@ -121,7 +121,7 @@ def _limit(limit: Limit, unit: Unit) -> list[tuple[str, ...]]:
         (
             name,
             BANDS[b.band] + ("" if way == "above" else f" ({way})"),
-            bound(b.upto_mm, limit.id, unit),
+            bound(b.upto_mm, limit.unit, unit),
             b.source,
             MARKS.get(b.mark, b.mark),
         )

@@ -288,32 +288,48 @@ def _answered(
     the sheet was made for: the supports are set up so when their page is done, and not before.
     """
     for prompt in (p for p in page.prompts if state_field(p.keep) and p.choices):
-        field = state_field(prompt.keep)
-        if prompt.keep in MOVES:
-            id = survey.new_id(Answer)
-            survey = survey.with_row(Answer(id=id, at=DAY, prompt=prompt.id, keeps=prompt.keep))
-        if prompt.keep == SUPPORTS and sets_supports(page.step):
-            stands = replace(
-                survey.state(), id=survey.new_id(State), supports=chosen.get("supports", "")
-            )
-            survey = survey.with_row(stands)
-        elif field in settled and getattr(survey.state(), field):
-            # Asked again later, it changes; the first answer is the one that the way of the survey
-            # counts on.
-            changed = {field: prompt.choices[0].token}
-            survey = survey.with_replaced(replace(survey.state(), **changed))  # type: ignore[arg-type]
-        settled.add(field)
+        survey = _state_set(survey, page, prompt, settled, chosen)
+        settled.add(state_field(prompt.keep))
+    return _pushed(_looked(survey, page, library), page)
+
+
+def _state_set(
+    survey: Survey, page: Page, prompt: Prompt, settled: set[str], chosen: Mapping[str, str]
+) -> Survey:
+    """Once a field of the state was answered."""
+    field = state_field(prompt.keep)
+    if prompt.keep in MOVES:
+        id = survey.new_id(Answer)
+        survey = survey.with_row(Answer(id=id, at=DAY, prompt=prompt.id, keeps=prompt.keep))
+    if prompt.keep == SUPPORTS and sets_supports(page.step):
+        supports = chosen.get("supports", "")
+        return survey.with_row(replace(survey.state(), id=survey.new_id(State), supports=supports))
+    if field not in settled or not getattr(survey.state(), field):
+        return survey
+    # Asked again later, it changes; the first answer is the one that the way of the survey counts
+    # on.
+    changed = {field: prompt.choices[0].token}
+    return survey.with_replaced(replace(survey.state(), **changed))  # type: ignore[arg-type]
+
+
+def _looked(survey: Survey, page: Page, library: Library) -> Survey:
+    """Once every place of the page was seen bare and sound."""
     for prompt in (p for p in page.prompts if p.id in library.places):
-        look = Look(
-            id=survey.new_id(Look), at=DAY, prompt=prompt.id, seen="bare", answer=_sound(prompt)
-        )
+        id = survey.new_id(Look)
+        look = Look(id=id, at=DAY, prompt=prompt.id, seen="bare", answer=_sound(prompt))
         survey = survey.with_row(look)
+    return survey
+
+
+def _pushed(survey: Survey, page: Page) -> Survey:
+    """Once the car was pushed and stood still."""
     for prompt in (p for p in page.prompts if is_push(p)):
+        still = next(c.token for c in prompt.choices if c.stands == "still")
         row = Answer(
             id=survey.new_id(Answer),
             at=DAY,
             prompt=prompt.id,
-            answer=next(c.token for c in prompt.choices if c.stands == "still"),
+            answer=still,
             standing=standing_of(survey.state()),
         )
         survey = survey.with_row(row)

@@ -7,6 +7,7 @@ from __future__ import annotations
 import textwrap
 import unicodedata
 from collections.abc import Sequence
+from itertools import chain
 
 from wizard.library.shapes import Caution
 from wizard.telling.sheet import Box, Sheet, SheetStep
@@ -82,14 +83,16 @@ def _drawing(sheet: Sheet) -> list[str]:
 
 
 def _step(step: SheetStep) -> list[str]:
-    lines = [f"{step.number}. {step.title.upper()}"]
     read = [box for box in step.boxes if box.kind.acknowledges]
-    lines += [row for caution in step.cautions for row in _caution(caution)]
-    lines += [row for box in read for row in _rows(box)]
-    lines += _wrap(" ".join(w for w in (step.only_when, step.how) if w), "   ")
-    for codes in step.codes:
-        lines += _wrap(codes.line, "   ~ ", "     ")
-    return lines + [row for box in step.boxes if box not in read for row in _rows(box)]
+    filled = [box for box in step.boxes if not box.kind.acknowledges]
+    return [
+        f"{step.number}. {step.title.upper()}",
+        *chain.from_iterable(_caution(caution) for caution in step.cautions),
+        *chain.from_iterable(_rows(box) for box in read),
+        *_wrap(f"{step.only_when} {step.how}".strip(), "   "),
+        *chain.from_iterable(_wrap(codes.line, "   ~ ", "     ") for codes in step.codes),
+        *chain.from_iterable(_rows(box) for box in filled),
+    ]
 
 
 def _label(box: Box) -> str:

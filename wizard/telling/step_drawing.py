@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from wizard.library import marks
 from wizard.library.places import across, asked_of, where_of
 from wizard.library.shapes import Layout, Library, Step
 from wizard.model.readings import TURNED
 from wizard.survey.guide import layout_of
+from wizard.survey.meant import meant
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
@@ -92,7 +94,7 @@ def _side(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box
     last = prompt.name
     side = last if last in SIDES else "left"
     station = prompt.item if any(s.id == prompt.item for s in layout.stations) else None
-    above = survey.answer_to("string-set-up/where") != "below"
+    above = meant(survey, library, marks.STRING_SIDE) != marks.BELOW
     rail = Rail(layout, side, _sags(survey, library, step, side), station, above)
     return side_view(rail, box.width, box.height, box.charset)
 

@@ -10,7 +10,7 @@ from wizard.judgment.bands import Edge
 from wizard.judgment.trend import Trend
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import BANDS
-from wizard.telling.quantity_names import WAYS, WEIGHT, size
+from wizard.telling.quantity_names import size
 from wizard.telling.scene_trend import Mark, Plot, are_finite, plot_of
 from wizard.telling.svg import (
     WIDTH,
@@ -61,16 +61,15 @@ def trend_figure(
     low, high = plot.limits(*plot.band)
     spare = 0.06 * (high - low)
     # Low is drawn low, as under the string.
-    ends = (TOP, BOTTOM) if f.quantity in WEIGHT else (BOTTOM, TOP)
+    ends = (TOP, BOTTOM) if f.of.downward else (BOTTOM, TOP)
     x = Scale(trend.xs[0], trend.xs[-1], LEFT + INSET, RIGHT - INSET)
     y = Scale(low - spare, high + spare, *ends)
     limits = in_view(edges, y, f.value)
     dates, rows = _names(plot.marks, x)
-    minus, plus = WAYS.get(f.quantity, ("", ""))[::-1]
     parts = [
         _band(plot.band, x, y),
         # Short strokes: lines all across would hide the limits.
-        upright(y, LEFT, LEFT + 8, unit, (minus, plus), f.unit),
+        upright(y, LEFT, LEFT + 8, unit, (f.of.minus, f.of.plus), f.unit),
         path([(LEFT, TOP), (LEFT, BOTTOM), (RIGHT, BOTTOM)], 1.0),
         line(LEFT, y(0.0), RIGHT, y(0.0), 0.6) if y.low <= 0.0 <= y.high else "",
         *_limits(limits, y, f.unit, unit),

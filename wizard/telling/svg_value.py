@@ -12,7 +12,7 @@ from wizard.library.places import spoken
 from wizard.library.shapes import Library
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about, bands_words, doubt
-from wizard.telling.judged_picture import ENDS, value_of
+from wizard.telling.judged_picture import value_of
 from wizard.telling.scene_value import Value, finite
 from wizard.telling.svg import WIDTH, Figure, Scale, area, line, picture, text
 
@@ -21,7 +21,6 @@ GRAYS = ("#fff", "#e4e4e4", "#c4c4c4", "#9c9c9c", "#777")
 """Fields from the mildest band to the gravest; each is named as well, so no gray must be told from
 another.
 """
-MORE_ENDS = {"horn-back": ("left", "right"), "sway": ("left", "right"), "thickness": ("", "lost")}
 BEYOND = 1.35
 """Part of the last bound that the axis reaches at most: a value beyond gets an arrow."""
 
@@ -33,7 +32,7 @@ def value_figure(
     values = [value_of(j, library, unit) for j in judged]
     x = _axis(values)
     bottom = TOP + ROW * len(judged)
-    ends = _ends(judged[0])
+    ends = judged[0].finding.of.ends
     up, down = finite(values[0].bounds), finite(values[0].below)
     rows = enumerate(zip(values, judged, strict=True))
     parts = [
@@ -91,12 +90,6 @@ def _bounds(x: Scale, bounds: Sequence[float], y: float, say: Callable[[float], 
     return parts
 
 
-def _ends(judged: Judged) -> tuple[str, str]:
-    """Words for the negative and the positive end."""
-    quantity = judged.finding.quantity
-    return ENDS.get(quantity) or MORE_ENDS.get(quantity, ("minus", "plus"))
-
-
 def _over(words: str, middle: float, room: float) -> list[str]:
     """Words over a field, on up to three lines of small letters; what does not fit stands in the
     caption anyway.
@@ -130,8 +123,6 @@ def _row(scene: Value, x: Scale, y: float, name: str) -> str:
 
 def _said(judged: Judged, unit: Unit) -> str:
     f = judged.finding
-    way = _ends(judged)[1 if f.value > 0 else 0]
+    size = f"{about(f.value, f.unit, unit)} {f.of.end(f.value)}".rstrip()
     band = bands_words(judged)
-    return (
-        f"{about(f.value, f.unit, unit)} {way}, {doubt(judged, unit)}{f': {band}' if band else ''}"
-    )
+    return f"{size}, {doubt(judged, unit)}{f': {band}' if band else ''}"

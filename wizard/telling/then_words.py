@@ -122,11 +122,17 @@ def left_out_words(survey: Survey, library: Library, today: datetime) -> str:
     chosen = {p.step.id for p in here}
     others = (library.steps[id] for id in library.courses["recheck"] if id not in chosen)
     left = [s for s in others if not misfit(s.needs, layout) and s.stand_in not in chosen]
-    looks = len([s for s in left if s.part == "look"])
     words = _titles(s for s in left if s.part == "measure")
     words += [f"a part of {title}" for title in _titles(p.step for p in here if p.later)]
-    words += [f"{looks} looks" if looks > 1 else "one look"] if looks else []
+    words += _counted(sum(s.part == "look" for s in left))
     return f"Left out: {'; '.join(words)}; /whole asks for everything." if words else ""
+
+
+def _counted(looks: int) -> list[str]:
+    """How many looks, in words; nothing of none."""
+    if not looks:
+        return []
+    return [f"{looks} looks" if looks > 1 else "one look"]
 
 
 def _titles(steps: Iterable[Step]) -> list[str]:

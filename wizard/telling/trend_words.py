@@ -11,14 +11,14 @@ from datetime import timedelta
 from wizard.judgment.change import Comparison
 from wizard.judgment.series import Series
 from wizard.judgment.trend import Trend
-from wizard.library.shapes import Layout, Library
+from wizard.library.shapes import Layout, Library, Quantity
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import BANDS
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.change_words import compare_blocks, compare_text, day, headline, title
 from wizard.telling.document import Block, Heading, Paragraph, Quote, items
-from wizard.telling.quantity_names import KM_IN_A_MILE, WAYS, amount, distance, name_of, size
+from wizard.telling.quantity_names import KM_IN_A_MILE, amount, distance, name_of, size
 from wizard.telling.scene_trend import plot_of, trend_plot
 from wizard.telling.text import lines_of
 
@@ -157,7 +157,7 @@ def course_of(trend: Trend, by: str, surveys: Sequence[Survey]) -> str:
     per, words = per_of(by, unit)
     rate, half = trend.slope.number.value * per, trend.slope.half_width * per
     said = (
-        f"{size(rate, f.unit, unit)} in {words}, {_way(f.quantity, rate)}, 19"
+        f"{size(rate, f.unit, unit)} in {words}, {_way(f.of, rate)}, 19"
         f" times in 20 between {size(abs(rate) - half, f.unit, unit)} and"
         f" {size(abs(rate) + half, f.unit, unit)}."
     )
@@ -183,9 +183,9 @@ def _jumped(found: Sequence[Trend], surveys: Sequence[Survey], layout: Layout) -
     ]
 
 
-def _way(quantity: str, rate: float) -> str:
+def _way(of: Quantity, rate: float) -> str:
     """Which way it goes, in a word or two."""
-    way = WAYS.get(quantity, ("", ""))[0 if rate > 0 else 1]
+    way = of.way(rate)
     return f"towards “{way}”" if way else ("longer" if rate > 0 else "shorter")
 
 

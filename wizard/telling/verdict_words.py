@@ -30,7 +30,7 @@ from wizard.telling.next_words import advice_words
 from wizard.telling.not_driven import NO_SURVEY, NOT_DRIVEN, must_not_move
 from wizard.telling.noted_words import noted_lines, own_question
 from wizard.telling.plan_words import again_lines, order_lines, question_lines
-from wizard.telling.sentences import horn_sentence, sentence
+from wizard.telling.sentences import sentence
 from wizard.telling.sound_words import sound_lines
 from wizard.telling.supports_words import tip_lines, twist_advice, twist_doubt, twist_move
 from wizard.telling.text import lines_of
@@ -114,7 +114,7 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
     layout = layout_of(survey, library)
     order, asked = order_lines(verdict, survey, layout), question_lines(verdict, layout)
     worth = consequence_lines(verdict, layout, survey.unit, survey)
-    sound = [*sound_lines(verdict, layout), *horns_alike_lines(verdict)]
+    sound = [*sound_lines(verdict, layout, library), *horns_alike_lines(verdict)]
     parts = [
         section("to-do", "What to do", _what_to_do(verdict, survey, library)),
         section("decides", "What was seen that decides", (_stop(s) for s in verdict.stops)),
@@ -243,9 +243,7 @@ def _stop(seen: Seen) -> Item:
 def _said(judged: Judged, verdict: Verdict, layout: Layout, unit: Unit) -> str:
     """The finding, of two horns from the side at which the signs gather."""
     corner = verdict.causes.corner
-    if judged.finding.quantity == "horn" and corner and not judged.finding.disagrees:
-        return horn_sentence(judged, unit, corner[0])
-    return sentence(judged, layout, unit)
+    return sentence(judged, layout, unit, corner[0] if corner else "")
 
 
 def _reasons(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:

@@ -1,0 +1,126 @@
+"""Marks: what code reads and content lacks, and the reverse, is named with its remedy."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from tests.checks.surveys import library
+from wizard.library import marks
+from wizard.library.load import read_content
+from wizard.library.paths import content_dir
+
+ROOT = Path(__file__).parent.parent.parent / "wizard"
+TOPS, HISTORY, RIVETS = "rail-tops", "history", "center-crossmember-rivets"
+DEFECTS = {
+    # defect: (page, what stood there, what stands there now, the fault)
+    "mark of a page unknown": ("paint-cracks", '["again"]', '["agian"]', "did you mean 'again'?"),
+    "mark of a page gone": ("horn-welds", 'marks = ["horn"]\n', "", "nothing carries 'horn'"),
+    "mark of an answer unknown": (
+        TOPS,
+        '["calipered"]',
+        '["calliper"]',
+        "did you mean 'calipered'",
+    ),
+    "mark of an answer gone": (
+        "rail-sides",
+        ', marks = ["jack"]',
+        "",
+        "nothing carries 'jack', which a rule reads; write it where it belongs",
+    ),
+    "voice unknown": (TOPS, 'speaks = "pits"', 'speaks = "pit"', "did you mean 'pits'?"),
+    "nothing found by nobody": (
+        TOPS,
+        ", nothing = true",
+        "",
+        "choice.nothing: is not said by just",
+    ),
+    "nothing found twice": (
+        TOPS,
+        'words = "a crack"',
+        'words = "a crack", nothing = true',
+        "choice.nothing: is not said by just one answer of a look; write nothing = true where",
+    ),
+    "loose without a joint": (RIVETS, 'joint = "the center crossmember"\n', "", "of no joint"),
+    "stop and loose": (
+        RIVETS,
+        "stop = true",
+        "stop = true, loose = true",
+        "choice[crack].stop: outranks loose and speaks; keep just one of them",
+    ),
+    "question unknown": (HISTORY, 'asks = "knocked"', 'asks = "knoked"', "did you mean 'knocked'?"),
+    "question gone": (HISTORY, 'asks = "fitted-to-it"\n', "", "nothing asks 'fitted-to-it'"),
+    "question twice": (HISTORY, 'asks = "doors-fit"', 'asks = "hood-fits"', "is asked 2 times"),
+    "meaning unknown": (HISTORY, 'says = "side"', 'says = "sides"', "did you mean 'side'?"),
+    "meaning gone": (HISTORY, ', says = "no"', "", "no answer to 'fitted-to-it' says 'no', which"),
+    "meaning without a question": (
+        TOPS,
+        'words = "a crack"',
+        'words = "a crack", says = "yes"',
+        "choice[crack].says: answers no question; write asks on its prompt, or take it out",
+    ),
+    "word of the state": (
+        "state",
+        'token = "loosened"',
+        'token = "loose"',
+        "'loose' is no word for state.body in a file; did you mean 'loosened'?",
+    ),
+    "word of the state gone": (
+        "state",
+        '{ letter = "s", token = "some"',
+        '{ letter = "s", token = "full"',
+        "no answer keeps 'some' as state.fuel; offer it as an answer",
+    ),
+    "need on an answer that is none": (
+        "rail-sides",
+        'any = ["jack-or-chain-mark",',
+        'any = ["jack-mark",',
+        "needs.any: 'jack-mark' is no answer to 'rail-sides/left'; did you mean",
+    ),
+}
+
+
+@pytest.mark.parametrize("defect", DEFECTS)
+def test_one_defect_is_named_with_its_remedy(tmp_path: Path, defect: str) -> None:
+    step, old, new, wanted = DEFECTS[defect]
+    folder = Path(shutil.copytree(content_dir(), tmp_path / "content"))
+    path = folder / "steps" / f"{step}.toml"
+    text = path.read_text(encoding="utf-8")
+    assert old in text, "the content changed: give this test another place to break"
+    path.write_text(text.replace(old, new, 1), encoding="utf-8")
+    faults = [str(f) for f in read_content(folder)[1]]
+    assert any(wanted in f for f in faults), faults
+
+
+def _constants() -> dict[str, str]:
+    """Names of the vocabulary, each with its word."""
+    return {k: v for k, v in vars(marks).items() if k.isupper() and isinstance(v, str)}
+
+
+def test_every_word_that_the_linter_asks_for_is_read_by_a_rule() -> None:
+    """A mark that nothing reads is content that does nothing."""
+    sources = [p.read_text("utf-8") for p in ROOT.rglob("*.py") if p.name != "marks.py"]
+    code = "\n".join(sources)
+    words = {*marks.OF_STEP, *marks.OF_ANSWER, *marks.QUESTIONS}
+    words |= {meaning for meanings in marks.QUESTIONS.values() for meaning in meanings}
+    read = {word for name, word in _constants().items() if f"marks.{name}" in code}
+    assert sorted(words - read - NAMED_TOGETHER) == []
+    assert "marks.VOICES" in code
+
+
+NAMED_TOGETHER = {*marks.QUESTIONS[marks.PIT_FACE], *marks.QUESTIONS[marks.THIRD]} | {
+    *marks.QUESTIONS[marks.IN_THE_FOLD],
+    marks.HOW_MUCH,
+}
+"""Read as they are, as the faces of a channel, the thirds of a rail, and old or recent; how much is
+asked is held by the words of a file.
+"""
+
+
+def test_every_mark_has_its_words() -> None:
+    said = {**marks.OF_STEP, **marks.OF_ANSWER}
+    assert [mark for mark, words in said.items() if not words] == []
+    joints = [s.joint for s in library().steps.values() if s.joint]
+    assert len(joints) == len(set(joints)) == 5

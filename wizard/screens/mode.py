@@ -1,0 +1,226 @@
+"""What every mode shows on the screen: its own top line, question, page and keys, as lines."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from wizard.screens.paper import BLANK, Line, as_text, fit, line, page_text, wrap
+from wizard.sitting.modes import Mode
+from wizard.sitting.reply import CLOSED, NOTHING, Reply
+from wizard.telling.canvas import Charset
+
+MARKS = {
+    "taken": ("+ ", "good"),
+    "refused": ("! Not taken. ", "bad"),
+    "doubted": ("? In doubt. ", "doubt"),
+}
+"""A mark and a word for each kind of message, so that color is never needed to tell them apart."""
+
+
+class Space(NamedTuple):
+    """What a page may take up."""
+
+    width: int
+    room: int
+    """Lines; a longer page is scrolled."""
+    charset: Charset
+
+
+@dataclass(slots=True)
+class Window:
+    """The part of a page that shows."""
+
+    top: int = 0
+    """First line that shows of a page longer than the screen."""
+    room: int = 1
+    """Lines that the page had room for when it was last drawn."""
+    length: int = 0
+    """Lines of the page when it was last drawn."""
+
+    @property
+    def overflows(self) -> bool:
+        """Whether the page is longer than its room."""
+        return self.length > self.room
+
+    @property
+    def goes_on(self) -> bool:
+        """Whether there is more below."""
+        return self.top + self.room < self.length
+
+    def further(self) -> str:
+        """Which key shows more of a page that is longer than its room; empty for any other."""
+        if not self.overflows:
+            return ""
+        return "PgDn: more" if self.goes_on else "PgUp: back up"
+
+    def scroll(self, lines: int) -> None:
+        """So many lines down, no further than the page goes."""
+        self.top = min(max(self.top + lines, 0), max(self.length - self.room, 0))
+
+    def show(self, lines: list[Line], room: int) -> tuple[Line, ...]:
+        """The lines that show."""
+        self.room, self.length = room, len(lines)
+        top = min(self.top, max(len(lines) - room, 0))
+        return tuple(lines[top : top + room])
+
+    def keep_in_view(self, row: int) -> None:
+        """Scroll no further than needed for a line of the page to show."""
+        self.top = min(max(self.top, row + 2 - self.room, 0), max(row - 1, 0))
+
+
+class View(Mode):
+    """A mode with its looks on the screen."""
+
+    beside = False
+    """Whether something stands beside the page where the screen is wide."""
+
+    def __init__(self) -> None:
+        self.window = Window()
+
+    # Keys -----------------------------------------------------------------------------------------
+    # --------------
+
+    def key(self, name: str) -> Reply:
+        """A key that types nothing: those that do the same everywhere, else a word of the mode's."""
+        if name == "f9":
+            return Reply("turn")
+        if (by := self.steps().get(name)) is not None:
+            self.window.scroll(by)
+            return NOTHING
+        return super().key(name)
+
+    def steps(self) -> dict[str, int]:
+        """Lines that each key scrolls."""
+        page = max(self.window.room - 1, 1)
+        return {"up": -1, "down": 1, "pageup": -page, "pagedown": page}
+
+    def panel(self, reply: Reply, key: str) -> View | None:
+        """What a reply lays over the mode; key: the one that asked for it, empty for a typed word."""
+        return Panel(self, reply, key) if reply.title else None
+
+    def click(self, row: int, col: int) -> Reply:
+        """A press of the mouse on a line of the page."""
+        return NOTHING
+
+    # What shows -----------------------------------------------------------------------------------
+    # --------------
+
+    def seen(self) -> None:
+        """It was drawn."""
+
+    def top(self, width: int) -> Line:
+        """The first line of the screen."""
+        raise NotImplementedError
+
+    def ask(self, width: int, height: int) -> list[Line]:
+        """The question, and what it may be answered with."""
+        raise NotImplementedError
+
+    def asked_next(self, width: int, height: int) -> list[Line]:
+        """The same while something lies over the page."""
+        return self.ask(width, height)
+
+    def hint(self) -> str:
+        """What would do, beside the entry line."""
+        return ""
+
+    def lines(self, space: Space) -> list[Line]:
+        """The whole page; what has no room is scrolled to."""
+        raise NotImplementedError
+
+    def side(self, room: int) -> list[Line]:
+        """What stands beside the page."""
+        return []
+
+    def keys(self, width: int) -> list[Line]:
+        """The line of keys."""
+        raise NotImplementedError
+
+    def more_keys(self, width: int) -> list[Line]:
+        """Keys for which that line has no room."""
+        return []
+
+    def message(self, said: Reply, lost: str, width: int) -> list[Line]:
+        """The message; lost: what was set aside of a burst, one sentence."""
+        return message(said, lost, width)
+
+    def foot(self, said: list[Line], width: int) -> list[Line]:
+        """The message once the page is drawn: a line that it leaves tells that the page goes on."""
+        if not self.window.overflows or said[-1] != BLANK:
+            return said
+        words = "PgDn shows more." if self.window.goes_on else "PgUp goes back up."
+        return [*said[:-1], line(fit(words, width), "dim")]
+
+
+class Panel(View):
+    """A text that lies over a mode until it is closed; a key that it does not know goes there."""
+
+    def __init__(self, over: View, reply: Reply, key: str = "") -> None:
+        """key: the function key that asked for it and closes it again, empty when it was typed."""
+        super().__init__()
+        self.over, self.title, self.text, self.own_key = over, reply.title, reply.says, key
+        self.beside = over.beside
+        self._fresh = True
+        """Not drawn yet, so that its first line is still to be chosen."""
+
+    def line(self, text: str) -> Reply:
+        """An empty line closes it; any other is for the mode below."""
+        return self.over.line(text) if text.strip() else CLOSED
+
+    def key(self, name: str) -> Reply:
+        """Its own keys; any other is for the mode below."""
+        if name in self.steps():
+            return super().key(name)
+        if name == "escape" or name == self.own_key:
+            return CLOSED
+        return self.over.key(name)
+
+    def top(self, width: int) -> Line:
+        """The top line of the mode below."""
+        return self.over.top(width)
+
+    def ask(self, width: int, height: int) -> list[Line]:
+        """What is asked next."""
+        return self.over.asked_next(width, height)
+
+    def side(self, room: int) -> list[Line]:
+        """As the mode below."""
+        return self.over.side(room)
+
+    def keys(self, width: int) -> list[Line]:
+        """As the mode below."""
+        return self.over.keys(width)
+
+    def more_keys(self, width: int) -> list[Line]:
+        """As the mode below."""
+        return self.over.more_keys(width)
+
+    def message(self, said: Reply, lost: str, width: int) -> list[Line]:
+        """How it is closed, in place of the message."""
+        more = " PgDn shows more." if self.window.goes_on else ""
+        return message(Reply("told", f"Enter closes this.{more}"), "", width)
+
+    def foot(self, said: list[Line], width: int) -> list[Line]:
+        """The same, now that it is known whether the text goes on."""
+        return self.message(NOTHING, "", width)
+
+    def lines(self, space: Space) -> list[Line]:
+        """The text; a list that marks where one is opens there."""
+        lines = [line(self.title, "title"), BLANK, *page_text(self.text, space.width)]
+        if self._fresh:
+            here = next((n for n, part in enumerate(lines) if as_text([part]).startswith(">")), 0)
+            last = max(len(lines) - space.room, 0)
+            self.window.top = min(max(here - space.room // 2, 0), last)
+            self._fresh = False
+        return lines
+
+
+def message(said: Reply, lost: str, width: int) -> list[Line]:
+    """Two lines at least, so that the entry line does not jump at every answer; three at most."""
+    mark, role = MARKS.get(said.kind, ("", ""))
+    text = f"{mark}{said.says} {lost}".strip() if said.says or lost else ""
+    lines = wrap(text, width, role) if text else []
+    if len(lines) > 3:
+        lines = [*lines[:2], line(fit(as_text(lines[2:3]) + " …", width), role)]
+    return lines + [BLANK] * (2 - len(lines))
