@@ -41,8 +41,8 @@ def test_what_the_list_asks_is_enough(name: str, tmp_path: Path) -> None:
     old = OLD[name](name)
     sitting = begun(old, tmp_path)
     left = minutes_left(sitting.survey, sitting.pages(), DAY)
-    # What was seen last time and is no matter of numbers is looked at again, a minute each.
-    assert left <= (60 if name in LONGER else 37)
+    # What was seen last time and is no matter of numbers is looked at again, a minute or two each.
+    assert left <= (60 if name in LONGER else 39)
     entries = short_list_of(sitting.survey)
     met = walked(sitting)
     read = {r.prompt for r in sitting.survey.standing(Reading)}
@@ -88,7 +88,7 @@ def test_the_first_page_says_how_long_and_what_is_left_out_and_how_to_have_it(
         "The horns;",
         "a part of Twist;",
         "a part of Sag with the engine's weight on;",
-        "12 looks;",
+        "14 looks;",
     ):
         assert part in left
     assert "from below" not in said

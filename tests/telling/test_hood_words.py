@@ -16,7 +16,9 @@ LADDER = library().layouts["straight-ladder"]
 
 
 def _said(said: str, outcome: str) -> str:
-    found = Prediction("hood-gap", ("sag", "hood-taper/left"), "consequences/hood-gap", kind="sag")
+    found = Prediction(
+        "hood-gap", ("sag", "hood-taper/left"), prompt="consequences/hood-gap", kind="sag"
+    )
     verdict = verdict_of(survey_of({}), library(), datetime(2026, 4, 11))
     verdict = replace(verdict, foretold=(replace(found, said=said, outcome=outcome),))
     return consequence_lines(verdict, LADDER, "in")[0].text
