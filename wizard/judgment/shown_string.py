@@ -23,6 +23,9 @@ is beyond counts.
 HIGH_MM = 1.0
 """A crown of less is no sign."""
 
+BothRails = tuple[Judged, Judged]
+"""The left rail's finding and the right rail's."""
+
 
 def _low(judged: Judged | None, by: float = 0.0) -> bool:
     """Whether a rail hangs lower than a sound one may: a sign speaks for a cause, so its sag must
@@ -48,21 +51,17 @@ def sags(facts: Told) -> Iterator[Shown]:
         yield Shown("equal-sag-loaded", tuple(j.finding.id for j in loaded))
 
 
-Pair = tuple[Judged, Judged]
-"""The left rail's finding and the right rail's."""
-
-
-def _at_mount(facts: Told, quantity: str) -> Pair | None:
+def _at_mount(facts: Told, quantity: str) -> BothRails | None:
     """Both rails' sag at the engine mount; None where one of them was not read."""
     left, right = (facts.of(quantity).get(f"{facts.mount}/{s}") for s in SIDES)
     return (left, right) if left and right else None
 
 
-def _low_alike(pair: Pair, by: float = 0.0) -> bool:
+def _low_alike(pair: BothRails, by: float = 0.0) -> bool:
     return all(_low(j, by) for j in pair) and _alike(*pair)
 
 
-def _equal_sag(facts: Told, pair: Pair) -> Iterator[Shown]:
+def _equal_sag(facts: Told, pair: BothRails) -> Iterator[Shown]:
     """A sag without the engine's weight, told as a bend where the string shows its shape."""
     bends = [n.kind for b in facts.of("bend").values() if (n := b.finding.note(Bend))]
     if "kink" in bends or not _low_alike(pair):
