@@ -7,7 +7,7 @@ What is not known to be the same is taken to be another: the doubt is then the l
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from wizard.library import marks
@@ -107,18 +107,23 @@ def same_tool(tool: Tool, survey: Survey, before: Survey, library: Library) -> T
     if said == marks.OTHERS or (said == marks.OTHER_TAPE and tool.kind == "tape"):
         return None
     old = [t for t in before.table(Tool) if t.kind == tool.kind]
-    named = (
-        next((t for t in old if t.id == tool.extra.get(SAME_AS)), None)
-        if survey.follows == before.id
-        else None
-    )
+    follows = survey.follows == before.id
     # Two tapes of a kind have the same figures: alike is the same only where one survey was made to
     # follow the other.
-    vouched = survey.follows == before.id or said == marks.SAME
-    alike = (
-        t for t in reversed(old) if _figures(t) == _figures(tool) and (vouched or t.id == tool.id)
-    )
-    return named or next(alike, None)
+    vouched = follows or said == marks.SAME
+    named = _named(tool, old) if follows else None
+    return named or _of_like_figures(tool, old, vouched)
+
+
+def _named(tool: Tool, old: Sequence[Tool]) -> Tool | None:
+    """The earlier row that a tool's own row names."""
+    return next((t for t in old if t.id == tool.extra.get(SAME_AS)), None)
+
+
+def _of_like_figures(tool: Tool, old: Sequence[Tool], vouched: bool) -> Tool | None:
+    """The last earlier row with the same figures; where nobody vouched for it, of the same id too."""
+    alike = (t for t in reversed(old) if _figures(t) == _figures(tool))
+    return next((t for t in alike if vouched or t.id == tool.id), None)
 
 
 def _figures(tool: Tool) -> tuple[str, ...]:
@@ -136,10 +141,16 @@ def moved_points(before: Survey, survey: Survey, library: Library) -> tuple[str,
     other_hand = _hand(before, library) != _hand(survey, library)
     if said == marks.RENEWED or (said == marks.NEVER_MARKED and other_hand):
         return ("*",)
+    other = _moved_own_places(before, survey)
+    return (*_marked_anew(before, survey), *(id for place in other for id in pair_ids(place)))
+
+
+def _marked_anew(before: Survey, survey: Survey) -> Iterator[str]:
     old = {p.point: p.mark for p in before.standing(PointNote)}
-    anew = (p.point for p in survey.standing(PointNote) if p.mark != old.get(p.point, p.mark))
-    places = {w.place: where(w) for w in before.standing(OwnPlace)}
-    other = (
-        w.place for w in survey.standing(OwnPlace) if where(w) != places.get(w.place, where(w))
-    )
-    return (*anew, *(id for place in other for id in pair_ids(place)))
+    return (p.point for p in survey.standing(PointNote) if p.mark != old.get(p.point, p.mark))
+
+
+def _moved_own_places(before: Survey, survey: Survey) -> Iterator[str]:
+    """The owner's own places that are said to be elsewhere now."""
+    old = {w.place: where(w) for w in before.standing(OwnPlace)}
+    return (w.place for w in survey.standing(OwnPlace) if where(w) != old.get(w.place, where(w)))

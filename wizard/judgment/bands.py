@@ -107,12 +107,15 @@ def own_bounds(survey: Survey, limit: Limit) -> Limit:
     bounds = {b.band: b for b in limit.above}
     for row in rows:
         if isinstance(upto := own_figure(row, survey, limit), float) and row.band in bounds:
-            bounds[row.band] = Bound(
-                row.band, upto, row.source.rstrip(". ") or "the owner's figure", "owner"
-            )
+            bounds[row.band] = _owners(row, upto)
     above = _rising(tuple(bounds[b.band] for b in limit.above)) if rows else limit.above
     both = limit.below == limit.above
     return replace(limit, above=above, below=above if both else limit.below)
+
+
+def _owners(row: OwnLimit, upto: float) -> Bound:
+    source = row.source.rstrip(". ") or "the owner's figure"
+    return Bound(row.band, upto, source, "owner")
 
 
 LARGEST = {"%": 100.0, "mm": 1000.0, "deg": 90.0}
@@ -159,8 +162,7 @@ def judge(finding: Finding, survey: Survey, library: Library) -> Judged:
     if limit is None:
         return Judged(finding, (), ())
     limit = own_bounds(survey, limit)
-    below = {b.band: b for b in limit.below}
-    edges = tuple(_edge(finding, b, below.get(b.band)) for b in limit.above)
+    edges = _edges(finding, limit)
     names = [*(b.band for b in limit.above), limit.beyond]
     first = sum(1 for e in edges if e.is_over)
     last = next((n for n, e in enumerate(edges) if e.is_within), len(edges))
@@ -170,6 +172,11 @@ def judge(finding: Finding, survey: Survey, library: Library) -> Judged:
     if bands == ("leave",) and is_propped(finding, survey):
         bands = ("leave", "watch")  # What the body holds up cannot be called straight for certain.
     return Judged(finding, edges, bands, limit.name)
+
+
+def _edges(finding: Finding, limit: Limit) -> tuple[Edge, ...]:
+    below = {b.band: b for b in limit.below}
+    return tuple(_edge(finding, b, below.get(b.band)) for b in limit.above)
 
 
 def _edge(finding: Finding, above: Bound, below: Bound | None) -> Edge:

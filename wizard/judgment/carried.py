@@ -39,6 +39,14 @@ class Carried:
     corner: bool
     """Whether it is known to be one corner."""
 
+    def explains(self, base: Judged) -> bool:
+        """Whether a wheelbase is uneven just as foretold: short on that side, and by no more."""
+        if self.end == "rear" and not self.corner:
+            return False
+        short = "right" if base.finding.value > 0 else "left"
+        most = self.most + math.hypot(self.half, base.half_width)
+        return short == self.side and abs(base.finding.value) <= most
+
 
 def carried(judged: Sequence[Judged], layout: Layout) -> Carried | None:
     """From the corner that is out, else from the one box that is out of square beside a square one."""
@@ -48,24 +56,32 @@ def carried(judged: Sequence[Judged], layout: Layout) -> Carried | None:
         return Carried(
             corner.side, corner.end, abs(by.finding.value), by.half_width, (by.finding.id,), True
         )
-    found = {j.finding.id: j for j in judged}
     if any(j.finding.quantity == "sway" and is_out(j) for j in judged):
         return None  # a bend sideways puts the boxes out of square and takes no axle back
-    shifts = {box: [found[i] for i in shift_ids(box) if i in found] for box in ENDS}
-    for box, other in (("front-box", "rear-box"), ("rear-box", "front-box")):
-        if not shifts[other] or not all(is_true(j) for j in shifts[other]):
-            continue
-        out = next((j for j in shifts[box] if is_out(j)), None) or _by_the_whole(
-            found, shifts[other]
-        )
-        if out is not None:
-            side = "right" if (out.finding.value > 0) == (box == "front-box") else "left"
-            # Where one corner alone moved, the diagonals show half of it; not so where both rails
-            # are equally long.
-            times = 1 if f"mash/{box}" in found and is_true(found[f"mash/{box}"]) else 2
-            most = times * abs(out.finding.value)
-            return Carried(side, ENDS[box], most, times * out.half_width, (out.finding.id,), False)
-    return None
+    found = {j.finding.id: j for j in judged}
+    return _by_the_box(found, "front-box", "rear-box") or _by_the_box(
+        found, "rear-box", "front-box"
+    )
+
+
+def _by_the_box(found: Mapping[str, Judged], box: str, other: str) -> Carried | None:
+    """What a box that is out of square foretells, where the other is surely square."""
+    still = _shifts(found, other)
+    if not still or not all(map(is_true, still)):
+        return None
+    out = next(filter(is_out, _shifts(found, box)), None) or _by_the_whole(found, still)
+    if out is None:
+        return None
+    side = "right" if (out.finding.value > 0) == (box == "front-box") else "left"
+    # Where one corner alone moved, the diagonals show half of it; not so where both rails
+    # are equally long.
+    times = 1 if is_true(found.get(f"mash/{box}")) else 2
+    most = times * abs(out.finding.value)
+    return Carried(side, ENDS[box], most, times * out.half_width, (out.finding.id,), False)
+
+
+def _shifts(found: Mapping[str, Judged], box: str) -> list[Judged]:
+    return [found[i] for i in shift_ids(box) if i in found]
 
 
 def _by_the_whole(found: Mapping[str, Judged], still: Sequence[Judged]) -> Judged | None:
@@ -81,17 +97,22 @@ def explained(judged: Sequence[Judged], layout: Layout) -> Judged | None:
     """The wheelbase finding, where it is uneven just as the plan foretells; None where the axle
     must answer for it.
     """
-    base = next(
-        (j for j in judged if j.finding.quantity == "wheelbase" and j.worst != "leave"), None
-    )
-    by = carried(judged, layout) if base is not None and beyond(base, 0.0) else None
-    if base is None or by is None or (by.end == "rear" and not by.corner):
+    base = _uneven(judged)
+    by = carried(judged, layout) if base is not None else None
+    if base is None or by is None or _askew(judged):
         return None
-    if any(j.finding.quantity == "axle" and beyond(j, ASKEW_MM) for j in judged):
-        return None
-    short = "right" if base.finding.value > 0 else "left"
-    most = by.most + math.hypot(by.half, base.half_width)
-    return base if short == by.side and abs(base.finding.value) <= most else None
+    return base if by.explains(base) else None
+
+
+def _uneven(judged: Sequence[Judged]) -> Judged | None:
+    """The wheelbase that is surely longer on one side."""
+    bases = (j for j in judged if j.finding.quantity == "wheelbase" and j.worst != "leave")
+    base = next(bases, None)
+    return base if base is not None and beyond(base, 0.0) else None
+
+
+def _askew(judged: Sequence[Judged]) -> bool:
+    return any(j.finding.quantity == "axle" and beyond(j, ASKEW_MM) for j in judged)
 
 
 def settled(judged: tuple[Judged, ...], layout: Layout) -> tuple[Judged, ...]:

@@ -93,25 +93,33 @@ def weigh(evidence: tuple[Evidence, ...], not_met: Mapping[str, tuple[Witness, .
 
     Leaving a sign out never makes a cause stronger, unless it spoke against it.
     """
-    found = {}
-    for cause in CAUSES:
-        judge = _collision if cause == "collision" else _plain
-        strength, one_kind = judge(evidence, cause)
-        signs = sorted((e for e in evidence if cause in e.points), key=lambda e: -e.points[cause])
-        against = tuple(e for e in evidence if cause in e.against)
-        wanted = _ordered(not_met.get(cause, ()), evidence, cause)
-        found[cause] = Conclusion(cause, strength, tuple(signs), against, wanted, one_kind)
+    found = {cause: _concluded(cause, evidence, not_met.get(cause, ())) for cause in CAUSES}
     hurt = any(found[c].strength != "none" for c in ("collision", "repair"))
     folds = {e.fold for e in evidence if e.fold}
     return Causes(
         conclusions=found,
         corner=gathered(evidence) if hurt else None,
         box=box_of(evidence),
-        older=tuple(e for e in evidence if e.sign.tells == "older"),
-        untouched=tuple(e for e in evidence if e.sign.tells == "untouched"),
-        moving=tuple(e for e in evidence if e.sign.tells == "moving"),
+        older=_telling(evidence, "older"),
+        untouched=_telling(evidence, "untouched"),
+        moving=_telling(evidence, "moving"),
         when=folds.pop() if len(folds) == 1 else "",
     )
+
+
+def _concluded(
+    cause: str, evidence: tuple[Evidence, ...], not_met: tuple[Witness, ...]
+) -> Conclusion:
+    judge = _collision if cause == "collision" else _plain
+    strength, one_kind = judge(evidence, cause)
+    signs = sorted((e for e in evidence if cause in e.points), key=lambda e: -e.points[cause])
+    against = tuple(e for e in evidence if cause in e.against)
+    wanted = _ordered(not_met, evidence, cause)
+    return Conclusion(cause, strength, tuple(signs), against, wanted, one_kind)
+
+
+def _telling(evidence: tuple[Evidence, ...], what: str) -> tuple[Evidence, ...]:
+    return tuple(e for e in evidence if e.sign.tells == what)
 
 
 def total(evidence: tuple[Evidence, ...], cause: str) -> int:
@@ -120,7 +128,11 @@ def total(evidence: tuple[Evidence, ...], cause: str) -> int:
     for found in evidence:
         key = (found.sign.id, "" if found.sign.once else found.step)
         best[key] = max(best.get(key, 0), found.points.get(cause, 0))
-    return sum(best.values()) - sum(e.against.get(cause, 0) for e in evidence)
+    return sum(best.values()) - _spoken_against(evidence, cause)
+
+
+def _spoken_against(evidence: tuple[Evidence, ...], cause: str) -> int:
+    return sum(e.against.get(cause, 0) for e in evidence)
 
 
 def _said(points: int) -> str:
@@ -138,7 +150,7 @@ def _collision(evidence: tuple[Evidence, ...], cause: str) -> tuple[str, bool]:
     """Named only where two kinds of witness meet at one corner, or one meets what is known of the
     past.
     """
-    spoken = sum(e.against.get(cause, 0) for e in evidence)
+    spoken = _spoken_against(evidence, cause)
     zones = {zone for e in evidence for zone in e.zones}
     best = max(
         (_at_corner(evidence, zone, spoken) for zone in sorted(zones)),
@@ -153,18 +165,24 @@ def _collision(evidence: tuple[Evidence, ...], cause: str) -> tuple[str, bool]:
 
 def _at_corner(evidence: tuple[Evidence, ...], zone: Zone, spoken: int) -> str:
     here = tuple(e for e in evidence if zone in e.zones)
-    kinds = {
-        k: sum(e.points.get("collision", 0) for e in here if e.sign.kind == k)
-        for k in (*INDEPENDENT, "history")
-    }
-    points = total(here, "collision") - (spoken - sum(e.against.get("collision", 0) for e in here))
-    speaking = [k for k in INDEPENDENT if kinds[k]]
-    solid = [k for k in INDEPENDENT if kinds[k] >= SOLID]
+    kinds = {k: _points_of(k, here) for k in INDEPENDENT}
+    points = total(here, "collision") - (spoken - _spoken_against(here, "collision"))
+    speaking, solid = _with_points(kinds, 1), _with_points(kinds, SOLID)
     if points < LIKELY:
         return "none"
     if len(solid) >= 2 and points >= STRONG:
         return "strong"
-    return "likely" if len(speaking) >= 2 or (solid and kinds["history"] >= SOLID) else "none"
+    meets_the_past = solid and _points_of("history", here) >= SOLID
+    return "likely" if len(speaking) >= 2 or meets_the_past else "none"
+
+
+def _with_points(kinds: Mapping[str, int], least: int) -> list[str]:
+    return [kind for kind, points in kinds.items() if points >= least]
+
+
+def _points_of(kind: str, evidence: tuple[Evidence, ...]) -> int:
+    """What one kind of witness says for a collision."""
+    return sum(e.points.get("collision", 0) for e in evidence if e.sign.kind == kind)
 
 
 def _ordered(

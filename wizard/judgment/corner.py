@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import SIDES, beyond, is_true
@@ -43,25 +44,27 @@ def corner_of(judged: Sequence[Judged], layout: Layout) -> Corner | None:
     not measured.
     """
     found = {j.finding.id: j for j in judged if not j.finding.disagrees}
-    for box, end in ENDS.items():
-        short = _short(found, box)
-        if short is None:
-            continue
-        others = [
-            b.id for b in layout.boxes if b.id not in (box, "whole", "horns") and _is_rails(b)
-        ]
-        rest = [_true(found, other) for other in others]
-        shifts = tuple(found[i] for i in shift_ids(box) if i in found)
-        if (
-            not rest
-            or not all(rest)
-            or not shifts
-            or not all(_is_half(s, short, end) for s in shifts)
-        ):
-            continue
-        sources = tuple(j.finding.id for j in (short, *shifts, *(j for r in rest for j in r)))
-        return Corner(_side(short), end, box, short, shifts, tuple(others), sources)
-    return None
+    corners = (_corner_at(found, box, layout) for box in ENDS)
+    return next((c for c in corners if c is not None), None)
+
+
+def _corner_at(found: dict[str, Judged], box: str, layout: Layout) -> Corner | None:
+    short, end = _short(found, box), ENDS[box]
+    shifts = _known(found, shift_ids(box))
+    if short is None or not shifts or not all(_is_half(s, short, end) for s in shifts):
+        return None
+    others = _others(layout, box)
+    rest = [_true(found, other) for other in others]
+    if not rest or not all(rest):
+        return None
+    sources = tuple(j.finding.id for j in (short, *shifts, *chain.from_iterable(rest)))
+    return Corner(_side(short), end, box, short, shifts, others, sources)
+
+
+def _others(layout: Layout, box: str) -> tuple[str, ...]:
+    """The boxes between the rails beside this one."""
+    gone = (box, "whole", "horns")
+    return tuple(b.id for b in layout.boxes if b.id not in gone and _is_rails(b))
 
 
 def _is_rails(box: Box) -> bool:
@@ -70,8 +73,7 @@ def _is_rails(box: Box) -> bool:
 
 def _short(found: dict[str, Judged], box: str) -> Judged | None:
     """The surer of the two ways to know that a rail of the box is short, where it is beyond doubt."""
-    ways = [found[i] for i in (f"mash/{box}", f"own-sides/{box}") if i in found]
-    best = min(ways, key=lambda j: j.half_width, default=None)
+    best = min(_known(found, _length_ids(box)), key=lambda j: j.half_width, default=None)
     return best if best is not None and beyond(best, SHORT_MM) else None
 
 
@@ -86,10 +88,18 @@ def shift_ids(box: str) -> tuple[str, ...]:
     return tuple(f"rail-shift/{b}" for b in (box, BARS.get(box, "")) if b)
 
 
+def _length_ids(box: str) -> tuple[str, ...]:
+    """Findings that say how much longer one rail of a box is."""
+    return f"mash/{box}", f"own-sides/{box}"
+
+
+def _known(found: dict[str, Judged], ids: tuple[str, ...]) -> tuple[Judged, ...]:
+    return tuple(found[i] for i in ids if i in found)
+
+
 def _true(found: dict[str, Judged], box: str) -> tuple[Judged, ...]:
     """What shows that a box is square with equal rails; empty where it is not both, or not known."""
-    shifts = tuple(found[i] for i in shift_ids(box) if i in found)
-    lengths = tuple(found[i] for i in (f"mash/{box}", f"own-sides/{box}") if i in found)
+    shifts, lengths = _known(found, shift_ids(box)), _known(found, _length_ids(box))
     square = bool(shifts) and all(is_true(j) for j in shifts)
     equal = bool(lengths) and not any(_longer(j) for j in lengths)
     return (*shifts, *lengths) if square and equal else ()

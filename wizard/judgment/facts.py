@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
 from dataclasses import dataclass
 
 from wizard.checks.case import case_of
@@ -99,3 +100,9 @@ def is_true(judged: Judged | None) -> bool:
 def beyond(judged: Judged, size: float) -> bool:
     """Whether the value lies further from zero than `size`, doubt included."""
     return abs(judged.finding.value) - judged.half_width > size
+
+
+def reaches_both_ends(boxes: Set[str]) -> bool:
+    """Whether these boxes, by id, cover the frame: the whole of it, or one at each end."""
+    front = bool(boxes & {"front-box", "front-box-bar"})
+    return "whole" in boxes or (front and "rear-box" in boxes)

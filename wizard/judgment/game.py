@@ -18,6 +18,7 @@ from wizard.judgment.blind import Bench
 from wizard.library.places import ends_in
 from wizard.model.bent import Bent, Supports
 from wizard.model.readings import reading
+from wizard.survey.prompts import Prompt
 
 SKIPPED = ("string-set-up", "your-hand", "pitting", "diagonals-below", "sag-loaded")
 """Steps with nothing to tell the faults apart, or the same as another's."""
@@ -64,18 +65,22 @@ class Board:
         """The readings on offer, in the order of the survey."""
         found = []
         for p in self.bench.prompts.values():
-            if not p.kind.measures or p.step in SKIPPED or p.tool not in NOTICED:
-                continue
-            if p.step == "level" and p.name != "as-set":
-                continue
-            if p.step == "front-box-bar" and not p.start:
-                continue
-            if reading(self.bench.frame(Bent()), p) is None:
+            if not self._is_on_offer(p):
                 continue
             found.append(Ask(p.id, p.id, False, NOTICED[p.tool]))
             if p.step == "level":
                 found.append(Ask(f"{p.id} bare on three points", p.id, True, NOTICED[p.tool]))
-        return tuple(a for a in found if "again" not in a.prompt)
+        return tuple(found)
+
+    def _is_on_offer(self, p: Prompt) -> bool:
+        """Whether a prompt's reading can tell one fault from another, once and on this frame."""
+        if not p.kind.measures or p.step in SKIPPED or p.tool not in NOTICED:
+            return False
+        if p.step == "level" and p.name != "as-set":
+            return False
+        if p.step == "front-box-bar" and not p.start:
+            return False
+        return "again" not in p.id and reading(self.bench.frame(Bent()), p) is not None
 
     @cached_property
     def cases(self) -> tuple[Met, ...]:

@@ -14,7 +14,7 @@ from wizard.checks.case import Case, case_of
 from wizard.checks.notes import OffPlan
 from wizard.checks.plan import Plan, own_part, plan_of
 from wizard.checks.plan_findings import horn_difference, main_pairs, shift_of
-from wizard.judgment.bands import ORDER, Judged
+from wizard.judgment.bands import ORDER, Edge, Judged
 from wizard.library.places import part_of
 from wizard.library.shapes import Library
 from wizard.math.conformance import u_to_settle
@@ -77,15 +77,14 @@ def advise(
 
 
 def _advice(judged: Judged, survey: Survey, library: Library, today: datetime) -> Advice | None:
-    edge = next((e for e in judged.edges if not e.is_over and not e.is_within), None)
+    edge = _open_edge(judged)
     if len(judged.bands) < 2 or edge is None or judged.finding.disagrees:
         return None  # where the tapes contradict one another, that comes first
     number = judged.finding.number
-    limit = edge.high if number.value >= 0 or edge.low is None else edge.low
-    wanted = u_to_settle(number.value, limit or 0.0, number.dof)
-    if wanted < 0.1 * number.u and abs(abs(number.value) - abs(limit or 0.0)) < 0.2 * abs(
-        limit or 0.0
-    ):
+    limit = _limit_at(edge, number.value)
+    wanted = u_to_settle(number.value, limit, number.dof)
+    near = abs(abs(number.value) - abs(limit)) < 0.2 * abs(limit)
+    if near and wanted < 0.1 * number.u:
         return Advice(judged.finding.id, "at-limit", "", judged.name, 0, number.u, number.u, False)
     case = case_of(survey, library)
     open_prompts = _open_prompts(case, survey, library, today)
@@ -95,6 +94,17 @@ def _advice(judged: Judged, survey: Survey, library: Library, today: datetime) -
         or _repeats(judged, case, wanted)
         or _tool(judged)
     )
+
+
+def _open_edge(judged: Judged) -> Edge | None:
+    """The first bound of which nobody can say yet on which side of it the value lies."""
+    return next((e for e in judged.edges if not e.is_over and not e.is_within), None)
+
+
+def _limit_at(edge: Edge, value: float) -> float:
+    """The end of the band on the value's own side of zero."""
+    limit = edge.high if value >= 0 or edge.low is None else edge.low
+    return limit or 0.0
 
 
 def _open_prompts(
@@ -128,13 +138,15 @@ def _from_plan(
     """The distance not taped yet that brings the doubt down most, if it beats half of what is
     wanted.
     """
-    plan = plan_of(case) if judged.finding.note(OffPlan) else None
+    if not judged.finding.note(OffPlan):
+        return None
+    plan = plan_of(case)
     quantity = _quantity(judged, case, plan) if plan else None
     if plan is None or quantity is None:
         return None
-    sigma = sorted(own_part(o)[0] for o in plan.observations.values())[len(plan.observations) // 2]
-    by_pair = {(p.start, p.end): p for p in open_prompts.values() if plan.places(p.start, p.end)}
-    best = best_next(plan.adjustment, quantity, [Candidate(a, b, sigma) for a, b in by_pair])
+    by_pair = _untaped(plan, open_prompts)
+    usual = _usual_doubt(plan)
+    best = best_next(plan.adjustment, quantity, [Candidate(a, b, usual) for a, b in by_pair])
     if best is None:
         return None
     number = judged.finding.number
@@ -145,6 +157,18 @@ def _from_plan(
     return Advice(
         judged.finding.id, "measure", prompt.id, prompt.ask, 1, number.u, u_then, u_then <= wanted
     )
+
+
+def _untaped(plan: Plan, open_prompts: dict[str, Prompt]) -> dict[tuple[str, str], Prompt]:
+    """The prompts between two points that the plan places, by their points."""
+    prompts = open_prompts.values()
+    return {(p.start, p.end): p for p in prompts if plan.places(p.start, p.end)}
+
+
+def _usual_doubt(plan: Plan) -> float:
+    """The doubt of its own of the middle one of the plan's tapes."""
+    doubts = sorted(own_part(o)[0] for o in plan.observations.values())
+    return doubts[len(doubts) // 2]
 
 
 def _quantity(judged: Judged, case: Case, plan: Plan) -> Derived | None:

@@ -7,6 +7,8 @@ Written as a re-check keeps them: the id of a step for all of it, or of a part o
 
 from __future__ import annotations
 
+from collections.abc import Set
+
 from wizard.checks.case import Case
 from wizard.checks.diagonals import STEPS
 from wizard.checks.finding import HORNS, Finding
@@ -43,13 +45,18 @@ def retold(finding: Finding, case: Case) -> set[str]:
         return _box(finding, case)
     if finding.note(OffPlan):
         return _off_the_plan(finding, case)
-    ids = set(finding.readings)
-    prompts = {r.prompt for r in case.survey.standing(Reading) if r.id in ids}
+    prompts = _read_for(finding, case)
     if finding.quantity in STRING:
-        return _string({p for p in prompts if step_of(p) in STRING})
+        return _string(prompts)
     # The width at a level or a horn only scales what was read; it was known well enough the first
     # time.
     return {_whole(p) for p in prompts if step_of(p) != "widths"}
+
+
+def _read_for(finding: Finding, case: Case) -> set[str]:
+    """The prompts whose readings a finding leans on."""
+    ids = set(finding.readings)
+    return {r.prompt for r in case.survey.standing(Reading) if r.id in ids}
 
 
 def _whole(prompt: str) -> str:
@@ -61,8 +68,9 @@ def _string(prompts: set[str]) -> set[str]:
     """Both rails at each station: that one hangs lower than its twin is half of what a string
     tells.
     """
-    found = {"string-set-up", *(asked_of(p).page for p in prompts)}
-    return found | set(LIFT) if any(step_of(p) == STRING[1] for p in prompts) else found
+    along = {p for p in prompts if step_of(p) in STRING}
+    found = {"string-set-up", *(asked_of(p).page for p in along)}
+    return found | set(LIFT) if any(step_of(p) == STRING[1] for p in along) else found
 
 
 def _box(finding: Finding, case: Case) -> set[str]:
@@ -74,11 +82,16 @@ def _box(finding: Finding, case: Case) -> set[str]:
             return {*(LONG if step in LONG else (f"{step}/{where}",)), f"own-sides/{where}"}
     if where == FRONT_BOX and any(step == BAR for step, _ in read):
         return {BAR, f"own-sides/{where}"}
-    for box in case.layout.boxes:
-        for step in CORNERS:
-            if box.id == where and (step, where) in read:
-                return {f"{step}/{where}", f"widths/{box.front}", f"widths/{box.rear}"}
-    return _plan(case)
+    return _by_corners(where, read, case) or _plan(case)
+
+
+def _by_corners(where: str, read: Set[tuple[str, str]], case: Case) -> set[str]:
+    """A box by what stands in for its diagonals; nothing where neither was read."""
+    step = next((s for s in CORNERS if (s, where) in read), None)
+    box = next((b for b in case.layout.boxes if b.id == where), None)
+    if step is None or box is None:
+        return set()
+    return {f"{step}/{where}", f"widths/{box.front}", f"widths/{box.rear}"}
 
 
 def _off_the_plan(finding: Finding, case: Case) -> set[str]:

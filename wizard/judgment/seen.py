@@ -113,7 +113,7 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
         if misfit(step.needs, layout):  # What this kind of frame does not have was not missed.
             continue
         page = here.get(id)
-        if step.part not in ("look", "measure") or not any(p.kind.counts for p in step.prompts):
+        if not _looks_or_measures(step):
             found += _passed_over(survey, page) if step.part != "finish" else []
             continue
         if page is None:
@@ -127,10 +127,13 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
     return tuple(found)
 
 
+def _looks_or_measures(step: Step) -> bool:
+    return step.part in ("look", "measure") and any(p.kind.counts for p in step.prompts)
+
+
 def _hidden(looks: Sequence[Look], prompt: Prompt, step: Step) -> str:
     """Why looking there told nothing; empty where it told something."""
-    nothing = {c.token for c in prompt.choices if c.nothing}
-    found = any(k.answer not in nothing for k in looks)
+    found = _anything_found(looks, prompt)
     how = {k.seen for k in looks}
     if how == {"not-reached"}:
         return "not reached"
@@ -138,9 +141,17 @@ def _hidden(looks: Sequence[Look], prompt: Prompt, step: Step) -> str:
         return "not sure"
     if how == {"dirty"} and not found:
         return "seen only under dirt"
+    return "seen only under paint" if how == {"painted"} and _wants_bare(step, found) else ""
+
+
+def _anything_found(looks: Sequence[Look], prompt: Prompt) -> bool:
+    nothing = {c.token for c in prompt.choices if c.nothing}
+    return any(k.answer not in nothing for k in looks)
+
+
+def _wants_bare(step: Step, found: bool) -> bool:
     # Where frames crack too, nothing found under paint counts as seen, and the record says how.
-    wants_bare = marks.BARE in step.marks or (marks.CRACK_PLACE in step.marks and not found)
-    return "seen only under paint" if how == {"painted"} and wants_bare else ""
+    return marks.BARE in step.marks or (marks.CRACK_PLACE in step.marks and not found)
 
 
 def _passed_over(survey: Survey, page: Page | None) -> list[Gap]:
@@ -171,22 +182,33 @@ def _any_answer(survey: Survey, page: Page | None) -> bool:
 LATER = "left for another day"
 
 
-def _missing(survey: Survey, page: Page, title: str) -> list[Gap]:
+def _wanted(survey: Survey, page: Page) -> list[Prompt]:
+    """What a page asks to see or measure; of what is optional only what somebody said he could
+    not.
+    """
     said = [
         p for p in page.prompts if p.optional and survey.skipped(p.id) not in ("", NOTHING_TO_SAY)
     ]
-    wanted = [
-        p for p in (*page.prompts, *page.later) if p.kind.counts and (not p.optional or p in said)
-    ]
+    asked = (*page.prompts, *page.later)
+    return [p for p in asked if p.kind.counts and (not p.optional or p in said)]
+
+
+def _why_missing(survey: Survey, prompt: Prompt, step: Step) -> str:
+    """Why a prompt is short of an answer; empty where it is not."""
+    done, why = answered(survey, prompt), survey.skipped(prompt.id)
+    if done == 0:
+        return why or "not done"
+    if why and done < prompt.repeats:
+        return f"{why}, after {done} of {prompt.repeats} readings"
+    looks = survey.looks_at(prompt.id)
+    return _hidden(looks, prompt, step) if looks else ""
+
+
+def _missing(survey: Survey, page: Page, title: str) -> list[Gap]:
+    wanted = _wanted(survey, page)
     reasons = [LATER for p in page.later if p in wanted]
-    for prompt in wanted[: len(wanted) - len(reasons)]:
-        looks = survey.looks_at(prompt.id)
-        if answered(survey, prompt) == 0:
-            reasons.append(survey.skipped(prompt.id) or "not done")
-        elif (why := survey.skipped(prompt.id)) and answered(survey, prompt) < prompt.repeats:
-            reasons.append(f"{why}, after {answered(survey, prompt)} of {prompt.repeats} readings")
-        elif looks and (why := _hidden(looks, prompt, page.step)):
-            reasons.append(why)
+    now = wanted[: len(wanted) - len(reasons)]
+    reasons += filter(None, (_why_missing(survey, p, page.step) for p in now))
     if not reasons:
         return []
     share = _share(reasons, wanted, "places")

@@ -82,20 +82,31 @@ def series(surveys: Sequence[Survey], library: Library) -> Series:
     comparisons = [compared(row[-2], row[-1], library)]
     if len(row) > 2:
         comparisons.append(compared(row[0], row[-1], library))
-    start = max((n for n, s in enumerate(surveys) if n and was_corrected(s, library)), default=0)
+    start = _since_correction(surveys, library)
     since = row[start:]
     km = distances([o.survey for o in since])
-    dated = (
-        all(o.survey.started != NEVER for o in since) and len({o.survey.started for o in since}) > 2
-    )
     return Series(
         row,
         tuple(comparisons),
-        trends(since, days(since), library) if dated else (),
+        trends(since, days(since), library) if _bear_a_line(since) else (),
         trends(since, km, library) if km and len(since) > 2 else (),
         start,
         _sprung(row, start, library),
     )
+
+
+def _since_correction(surveys: Sequence[Survey], library: Library) -> int:
+    """The survey that was the first after the last correction; the first of all where there was
+    none.
+    """
+    corrected = (n for n, s in enumerate(surveys) if n and was_corrected(s, library))
+    return max(corrected, default=0)
+
+
+def _bear_a_line(row: Sequence[Once]) -> bool:
+    """Whether the surveys have their day, each of them, and three days or more among them."""
+    days = {o.survey.started for o in row}
+    return NEVER not in days and len(days) > 2
 
 
 def _sprung(row: Sequence[Once], start: int, library: Library) -> tuple[tuple[Change, Change], ...]:

@@ -83,9 +83,13 @@ def _in_order(wanted: set[str], old: Survey, library: Library) -> tuple[str, ...
             found.append(step)
         elif parts:
             order = [p.id for p in guide_of(old, library).questions.of(library.steps[step])]
-            parts = [p for p in parts if not any(p != q and within(p, q) for q in parts)]
-            found += sorted(parts, key=lambda part: _place(part, order))
+            found += sorted(_outermost(parts), key=lambda part: _place(part, order))
     return tuple(found)
+
+
+def _outermost(parts: list[str]) -> list[str]:
+    """The parts that lie in no other of them."""
+    return [p for p in parts if not any(p != q and within(p, q) for q in parts)]
 
 
 def _place(part: str, order: list[str]) -> int:
@@ -108,10 +112,14 @@ def _diagonals(case: Case, read: set[str]) -> set[str]:
     if step == DIAGONALS[-1]:
         return {step}
     where = {asked_of(id).item for id in case.by_prompt if step_of(id) == step}
-    boxes = [b for b in case.layout.boxes if b.id in where]
-    return {
-        f"{step}/{b.id}" for b in sorted(boxes, key=lambda b: _length(b, case.layout))[-1:]
-    } or {step}
+    longest = _longest(where, case.layout)
+    return {f"{step}/{longest}"} if longest else {step}
+
+
+def _longest(ids: set[str], layout: Layout) -> str:
+    """Id of the longest of these boxes, the last among equals; empty where the layout has none."""
+    boxes = sorted((b for b in layout.boxes if b.id in ids), key=lambda b: _length(b, layout))
+    return boxes[-1].id if boxes else ""
 
 
 def _length(box: Box, layout: Layout) -> float:

@@ -6,6 +6,7 @@ The figure in capitals is this project's own.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import Shown, Told, Zone, beyond, is_out, is_true
@@ -24,43 +25,68 @@ def _shift_zones(box: str, value: float) -> tuple[Zone, ...]:
     return {"front-box": (front,), "rear-box": (rear,)}.get(box, (front, rear))
 
 
+@dataclass(frozen=True, slots=True)
+class OutOfSquare:
+    """How far the front box, the rear box and the whole frame are out of square; None where that
+    is not known.
+    """
+
+    front: Judged | None
+    rear: Judged | None
+    whole: Judged | None
+
+    @property
+    def out(self) -> tuple[Judged, ...]:
+        """Those that are out, the whole frame first."""
+        return tuple(j for j in (self.whole, self.front, self.rear) if j is not None and is_out(j))
+
+    @property
+    def is_lone(self) -> bool:
+        """Whether one box is out and the other is true."""
+        front_alone = is_out(self.front) and is_true(self.rear)
+        return front_alone or (is_out(self.rear) and is_true(self.front))
+
+    @property
+    def is_diamond(self) -> bool:
+        """Whether both boxes lean to one side, or the whole frame leans and no box has it to
+        itself.
+        """
+        leans = [j.finding.value for j in self.out if j is not self.whole]
+        if len(leans) == 2:
+            return leans[0] * leans[1] > 0
+        return is_out(self.whole) and not self.is_lone and self.located() is self
+
+    def located(self) -> OutOfSquare:
+        """Where the one box is still, what the whole frame is out by sits in the other."""
+        front_still, rear_still = _still(self.front, self.whole), _still(self.rear, self.whole)
+        if front_still == rear_still:
+            return self
+        if rear_still:
+            return self if is_out(self.front) else replace(self, front=self.whole)
+        return self if is_out(self.rear) else replace(self, rear=self.whole)
+
+
 def boxes(facts: Told) -> Iterator[Shown]:
     shifts = facts.of("rail-shift")
     front = _plainest(shifts.get("front-box"), shifts.get("front-box-bar"))
-    rear, whole = shifts.get("rear-box"), shifts.get("whole")
-    alike = (
-        front
-        and rear
-        and is_out(front)
-        and is_out(rear)
-        and front.finding.value * rear.finding.value > 0
-    )
-    lone = (is_out(front) and is_true(rear)) or (is_out(rear) and is_true(front))
-    both = is_out(front) and is_out(rear)
-    bowed = any(is_out(j) for j in facts.of("sway").values())
-    still = _still(rear, whole), _still(front, whole)
-    if (
-        alike or (whole and is_out(whole) and not lone and not both and still[0] == still[1])
-    ) and not bowed:
-        used = [j for j in (whole, front, rear) if j is not None and is_out(j)]
-        zones = _shift_zones("whole", used[0].finding.value)
-        yield Shown("whole-diamond", tuple(j.finding.id for j in used), zones, "whole")
+    found = OutOfSquare(front, shifts.get("rear-box"), shifts.get("whole"))
+    bent = any(is_out(j) for j in facts.of("sway").values())
+    if found.is_diamond and not bent:
+        zones = _shift_zones("whole", found.out[0].finding.value)
+        yield Shown("whole-diamond", tuple(j.finding.id for j in found.out), zones, "whole")
         return
-    # Where the one box is still, what the whole frame is out by sits in the other.
-    if whole and still[0] != still[1]:
-        front = whole if still[0] and not is_out(front) else front
-        rear = whole if still[1] and not is_out(rear) else rear
+    yield from _box_by_box(found.located())
+
+
+def _box_by_box(found: OutOfSquare) -> Iterator[Shown]:
+    front, rear = found.front, found.rear
     if front and is_out(front):
-        name = "front-box-out-rest-true" if rear is not whole and is_true(rear) else "front-box-out"
+        name = "front-box-out-rest-true" if is_true(rear) else "front-box-out"
         ids = (front.finding.id, *((rear.finding.id,) if rear else ()))
         yield Shown(name, ids, _shift_zones("front-box", front.finding.value), "front-box")
     if rear and is_out(rear):
-        yield Shown(
-            "rear-box-out",
-            (rear.finding.id,),
-            _shift_zones("rear-box", rear.finding.value),
-            "rear-box",
-        )
+        zones = _shift_zones("rear-box", rear.finding.value)
+        yield Shown("rear-box-out", (rear.finding.id,), zones, "rear-box")
 
 
 def _plainest(*found: Judged | None) -> Judged | None:

@@ -23,6 +23,9 @@ is beyond counts.
 HIGH_MM = 1.0
 """A crown of less is no sign."""
 
+BothRails = tuple[Judged, Judged]
+"""The left rail's finding and the right rail's."""
+
 
 def _low(judged: Judged | None, by: float = 0.0) -> bool:
     """Whether a rail hangs lower than a sound one may: a sign speaks for a cause, so its sag must
@@ -39,24 +42,33 @@ def _alike(left: Judged, right: Judged) -> bool:
 
 def sags(facts: Told) -> Iterator[Shown]:
     """Sag of both rails alike, and what the string says of its shape."""
-    pairs = {
-        q: [facts.of(q).get(f"{facts.mount}/{s}") for s in SIDES]
-        for q in ("sag-unloaded", "sag-loaded")
-    }
-    left, right = pairs["sag-unloaded"]
-    if left and right:
-        if _low(left) and _low(right) and _alike(left, right):
-            kinds = {n.kind for b in facts.of("bend").values() if (n := b.finding.note(Bend))}
-            if "kink" not in kinds:
-                bends = len(facts.of("bend")) == 2 and kinds == {"bow"} and _deepest_at_mount(facts)
-                yield Shown(
-                    "equal-sag" if bends else "equal-sag-untold",
-                    (left.finding.id, right.finding.id),
-                )
+    unloaded = _at_mount(facts, "sag-unloaded")
+    if unloaded:
+        yield from _equal_sag(facts, unloaded)
         return
-    left, right = pairs["sag-loaded"]
-    if left and right and _low(left, SPRING_MM) and _low(right, SPRING_MM) and _alike(left, right):
-        yield Shown("equal-sag-loaded", (left.finding.id, right.finding.id))
+    loaded = _at_mount(facts, "sag-loaded")
+    if loaded and _low_alike(loaded, SPRING_MM):
+        yield Shown("equal-sag-loaded", tuple(j.finding.id for j in loaded))
+
+
+def _at_mount(facts: Told, quantity: str) -> BothRails | None:
+    """Both rails' sag at the engine mount; None where one of them was not read."""
+    left, right = (facts.of(quantity).get(f"{facts.mount}/{s}") for s in SIDES)
+    return (left, right) if left and right else None
+
+
+def _low_alike(pair: BothRails, by: float = 0.0) -> bool:
+    return all(_low(j, by) for j in pair) and _alike(*pair)
+
+
+def _equal_sag(facts: Told, pair: BothRails) -> Iterator[Shown]:
+    """A sag without the engine's weight, told as a bend where the string shows its shape."""
+    bends = [n.kind for b in facts.of("bend").values() if (n := b.finding.note(Bend))]
+    if "kink" in bends or not _low_alike(pair):
+        return
+    both_bend = len(facts.of("bend")) == 2 and set(bends) == {"bow"}
+    told = both_bend and _deepest_at_mount(facts)
+    yield Shown("equal-sag" if told else "equal-sag-untold", tuple(j.finding.id for j in pair))
 
 
 def _deepest_at_mount(facts: Told) -> bool:
@@ -109,16 +121,9 @@ def kinks(facts: Told) -> Iterator[Shown]:
     """A sharp bend of one rail; where both bend alike at the engine mount it is the engine's
     weight.
     """
-    found = {}
-    for side, bend in facts.of("bend").items():
-        note = bend.finding.note(Bend)
-        if note and note.kind == "kink":
-            found[side] = note.near or facts.mount, bend.finding.id
-    if (
-        found
-        and all(near == facts.mount for near, _ in found.values())
-        and (sags := _mounts_alike(facts))
-    ):
+    found = _kinked(facts)
+    at_mount = all(near == facts.mount for near, _ in found.values())
+    if found and at_mount and (sags := _mounts_alike(facts)):
         if all(_low(j) for j in sags):
             ids = tuple(id for _, id in found.values())
             yield Shown("equal-sag-bent", (*(j.finding.id for j in sags), *ids))
@@ -127,13 +132,20 @@ def kinks(facts: Told) -> Iterator[Shown]:
         yield _bent("string-kink", facts, (id,), side, facts.station_third(near))
 
 
+def _kinked(facts: Told) -> dict[str, tuple[str, str]]:
+    """By side, the station nearest to its kink and the finding's id."""
+    notes = {side: (j, j.finding.note(Bend)) for side, j in facts.of("bend").items()}
+    return {
+        side: (note.near or facts.mount, judged.finding.id)
+        for side, (judged, note) in notes.items()
+        if note and note.kind == "kink"
+    }
+
+
 def _mounts_alike(facts: Told) -> tuple[Judged, ...]:
     """Both rails' sag at the engine mount, where both were read and hang alike."""
-    for quantity in ("sag-unloaded", "sag-loaded"):
-        left, right = (facts.of(quantity).get(f"{facts.mount}/{s}") for s in SIDES)
-        if left and right:
-            return (left, right) if _alike(left, right) else ()
-    return ()
+    pair = _at_mount(facts, "sag-unloaded") or _at_mount(facts, "sag-loaded")
+    return pair if pair and _alike(*pair) else ()
 
 
 def crowns(facts: Told) -> Iterator[Shown]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from wizard.judgment.facts import CORNERS, SIDES, Shown, Told, Zone
+from wizard.judgment.facts import CORNERS, SIDES, Shown, Told, Zone, reaches_both_ends
 from wizard.judgment.seen import Seen
 from wizard.judgment.shown import shown
 from wizard.library import marks
@@ -101,31 +101,43 @@ def _told(sign: Sign, facts: Told) -> Evidence:
     return Evidence(sign, _points(sign.leans), _points(sign.against), (row,), zones)
 
 
-LEFT, RIGHT = SIDES
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """One side of a step, as far as one sign goes."""
+
+    rows: list[Seen]
+    """Every look there."""
+    here: list[Seen]
+    """Those that show the sign."""
+    side: str
+    third: str
+
+    @property
+    def zones(self) -> tuple[Zone, ...]:
+        """Where it points; empty where nobody said in which third."""
+        return ((self.side, self.third),) if self.third else ()
+
+
+def _side_of(step: str, side: str, sign: Sign, seen: tuple[Seen, ...], third: str) -> _Side:
+    rows = [s for s in seen if s.prompt.step == step and s.side == side]
+    here = [s for s in rows if s.choice and s.choice.token in sign.tokens]
+    return _Side(rows, here, side, third)
 
 
 def _looked(sign: Sign, seen: tuple[Seen, ...], facts: Told, book: SignBook) -> Iterator[Evidence]:
     for step in sign.looks:
-        rows = {
-            side: [s for s in seen if s.prompt.step == step and s.side == side] for side in SIDES
-        }
-        here = {
-            side: [s for s in rows[side] if s.choice and s.choice.token in sign.tokens]
-            for side in SIDES
-        }
-        thirds = {side: _third(step, side, facts, book) for side in SIDES}
-        for side, other in (SIDES, SIDES[::-1]):
-            if not here[side]:
-                continue
-            twin = _twin(rows[other], here[other], thirds[LEFT] == thirds[RIGHT])
-            if twin not in sign.twin:
+        left, right = (
+            _side_of(step, side, sign, seen, _third(step, side, facts, book)) for side in SIDES
+        )
+        for one, other in ((left, right), (right, left)):
+            twin = _twin(other.rows, other.here, left.third == right.third)
+            if not one.here or twin not in sign.twin:
                 continue
             if twin == "both" and set(sign.twin) != set(TWINS):
-                if side is LEFT:
-                    yield _one(sign, step, [*here[LEFT], *here[RIGHT]], (), facts)
+                if one is left:
+                    yield _one(sign, step, [*left.here, *right.here], (), facts)
                 continue
-            zones = ((side, thirds[side]),) if thirds[side] else ()
-            yield _one(sign, step, here[side], zones, facts)
+            yield _one(sign, step, one.here, one.zones, facts)
 
 
 def _third(step: str, side: str, facts: Told, book: SignBook) -> str:
@@ -181,14 +193,12 @@ def _met(witness: Witness, seen: tuple[Seen, ...], facts: Told) -> bool:
         sides = {where_of(where).side for where in facts.of("sag-unloaded")}
         return set(SIDES) <= sides
     if witness.quantity:
-        boxes = set(facts.of(witness.quantity))
-        return "whole" in boxes or (
-            "rear-box" in boxes and bool(boxes & {"front-box", "front-box-bar"})
-        )
+        return reaches_both_ends(set(facts.of(witness.quantity)))
     if witness.step in facts.foreign:
         return True
-    for side in SIDES:
-        rows = [s for s in seen if s.prompt.step == witness.step and s.side == side]
-        if not rows or any(s.choice is None or s.look.seen != "bare" for s in rows):
-            return False
-    return True
+    return all(_seen_bare(witness.step, side, seen) for side in SIDES)
+
+
+def _seen_bare(step: str, side: str, seen: tuple[Seen, ...]) -> bool:
+    rows = [s for s in seen if s.prompt.step == step and s.side == side]
+    return bool(rows) and all(s.choice is not None and s.look.seen == "bare" for s in rows)

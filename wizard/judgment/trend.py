@@ -8,7 +8,7 @@ what all surveys share (a tape, the points) drops out and what only some share d
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -132,17 +132,23 @@ def trends(row: Sequence[Once], xs: Sequence[float], library: Library) -> tuple[
     xs: days, or the distance driven, at each survey. The false alarm over all slopes together is
     held to 5 %.
     """
-    found = []
-    for id, last in row[-1].findings.items():
-        at = tuple(n for n, o in enumerate(row) if _alike(o, last, row[-1]))
-        if len({xs[n] for n in at}) >= 3:
-            found.append((at, tuple(row[n].findings[id] for n in at)))
+    found = list(_lasting(row, xs))
     slopes = [slope_of([xs[n] for n in at], [f.number for f in findings]) for at, findings in found]
     real = holm([p_value(s.number.value, s.number.u, s.number.dof) for s in slopes])
     return tuple(
         _trend(findings, tuple(xs[n] for n in at), at, slope, stands, row[-1], library)
         for (at, findings), slope, stands in zip(found, slopes, real, strict=True)
     )
+
+
+def _lasting(
+    row: Sequence[Once], xs: Sequence[float]
+) -> Iterator[tuple[tuple[int, ...], tuple[Finding, ...]]]:
+    """What was found alike at three days or distances: the surveys by number, and the findings."""
+    for id, last in row[-1].findings.items():
+        at = tuple(n for n, o in enumerate(row) if _alike(o, last, row[-1]))
+        if len({xs[n] for n in at}) >= 3:
+            yield at, tuple(row[n].findings[id] for n in at)
 
 
 def _alike(one: Once, newest: Finding, last: Once) -> bool:

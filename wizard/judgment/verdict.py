@@ -16,6 +16,7 @@ from wizard.checks.plan import missing, taped
 from wizard.judgment.bands import ORDER, Judged
 from wizard.judgment.cause import Causes
 from wizard.judgment.consequences import Prediction, predictions
+from wizard.judgment.facts import reaches_both_ends
 from wizard.judgment.next import Advice, advise
 from wizard.judgment.seen import Gap, Seen, gaps, loose_joints, stops
 from wizard.judgment.shown import is_fitted
@@ -105,27 +106,24 @@ def verdict_at(sight: Sight, today: datetime) -> Verdict:
     loose = loose_joints(seen)
     voices, open_places = voices_of(seen, judged), unseen(survey, seen, library, today)
     limited = [j for j in judged if j.bands]
-    stop = stops(seen)
-    frame = tuple(
-        s for s in seen if library.steps[s.prompt.step].part == "look"
-    )  # and not where a jack goes
-    lacking = _lacking(limited, frame, _looking(survey, library))
+    loud = [j for j in limited if not j.quiet]
+    stop, lacking = stops(seen), _lacking(limited, _of_frame(seen), _looking(survey, library))
     numbers = _action(_with_fitted(limited, survey, library), stop, lacking)
     if numbers == "leave" and causes["collision"].named:
         numbers = "watch"
     held = _held(numbers, bool(loose), rocks(survey, library), bool(voices), bool(open_places))
-    undecided = tuple(_per_quantity([j for j in limited if is_open(j) and not j.quiet]))
+    undecided = tuple(_per_quantity(list(filter(is_open, loud))))
     advice = (advise(j, survey, library, today, numbers) for j in undecided)
     return Verdict(
         action="open" if held else numbers,
         stops=stop,
         judged=judged,
-        reasons=_reasons([j for j in limited if not j.quiet]),
+        reasons=_reasons(loud),
         open=undecided,
         not_seen=gaps(survey, library, today),
         lacking=lacking,
         seen=seen,
-        advice=tuple(a for a in advice if a),
+        advice=tuple(filter(None, advice)),
         completing=_completing(survey, library),
         causes=causes,
         foretold=predictions(sight.facts, causes),
@@ -137,6 +135,11 @@ def verdict_at(sight: Sight, today: datetime) -> Verdict:
         shut=_shut(survey, library),
         numbers=numbers,
     )
+
+
+def _of_frame(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
+    """The looks at the frame, and not at where a jack goes."""
+    return tuple(s for s in seen if s.step.part == "look")
 
 
 def _shut(survey: Survey, library: Library) -> tuple[str, ...]:
@@ -224,17 +227,18 @@ def _looking(survey: Survey, library: Library) -> int:
     )
 
 
-def _lacking(limited: list[Judged], seen: tuple[Seen, ...], looks: int) -> tuple[str, ...]:
+def _known(limited: list[Judged]) -> dict[str, bool]:
+    """Of the core, what was measured on the whole frame or on both rails."""
     have = {(j.finding.quantity, where_of(j.finding.where).rail_or_place) for j in limited}
-    boxes = {where for quantity, where in have if quantity == "rail-shift"}
-    known = {
-        "rail-shift": (
-            "whole" in boxes
-            or ("rear-box" in boxes and bool(boxes & {"front-box", "front-box-bar"}))
-        ),
+    return {
+        "rail-shift": reaches_both_ends({where for q, where in have if q == "rail-shift"}),
         "sag": any({(q, "left"), (q, "right")} <= have for q in ("sag-unloaded", "sag-loaded")),
         "twist": any(quantity == "twist" for quantity, _ in have),
     }
+
+
+def _lacking(limited: list[Judged], seen: tuple[Seen, ...], looks: int) -> tuple[str, ...]:
+    known = _known(limited)
     lacking = [name for name in CORE if not known[name]]
     reached = {s.prompt.id for s in seen if s.counts}
     return tuple(lacking + (["looks"] if len(reached) < LOOKS_NEEDED * looks else []))

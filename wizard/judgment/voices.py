@@ -27,11 +27,16 @@ class Voice:
 def voices_of(seen: tuple[Seen, ...], judged: Collection[Judged]) -> tuple[Voice, ...]:
     """Every voice that the looks raise, in the order of marks.VOICES."""
     measured = {j.finding.where for j in judged if j.finding.quantity == "thickness"}
-    speaking = tuple(
-        s for s in seen if s.choice and not s.choice.stop and not _settled(s, seen, measured)
-    )
+    speaking = tuple(s for s in seen if _speaks(s, seen, measured))
     found = (Voice(id, tuple(s for s in speaking if s.speaks == id)) for id in marks.VOICES)
     return tuple(v for v in found if v.seen)
+
+
+def _speaks(one: Seen, seen: tuple[Seen, ...], measured: Collection[str]) -> bool:
+    """Whether a look is no stop sign and nothing else answers it."""
+    if one.choice is None or one.choice.stop:
+        return False
+    return not _settled(one, seen, measured)
 
 
 def _settled(one: Seen, seen: tuple[Seen, ...], measured: Collection[str]) -> bool:
