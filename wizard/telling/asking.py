@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from wizard.library.shapes import Caution, Library, Step
-from wizard.survey.guide import WAITS, Page, asks_of, is_open
+from wizard.survey.guide import WAITS, Ask, Page, asks_of, is_open
 from wizard.survey.minutes import minutes_of
 from wizard.survey.record import Survey
 from wizard.telling.cells import painted
@@ -95,7 +95,7 @@ def page_state(survey: Survey, page: Page, today: datetime) -> str:
     """done, part, open, skipped or gone."""
     if page.gone:
         return "gone"
-    asks = [a for a in asks_of(page) if not a.prompt.kind.acknowledges]
+    asks = _wanted(page)
     left = [a for a in asks if is_open(survey, a, today)]
     if not asks:  # Every prompt dropped out: nothing is wanted here any more.
         return "done"
@@ -104,6 +104,11 @@ def page_state(survey: Survey, page: Page, today: datetime) -> str:
     if left:
         return "part"
     return "skipped" if all(survey.skipped(a.prompt.id) for a in asks) else "done"
+
+
+def _wanted(page: Page) -> list[Ask]:
+    """What the page wants to know; a caution that is only acknowledged is none of it."""
+    return [a for a in asks_of(page) if not a.prompt.kind.acknowledges]
 
 
 def minutes_left(survey: Survey, pages: tuple[Page, ...], today: datetime) -> int:

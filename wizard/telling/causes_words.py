@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from wizard.judgment.cause import Causes, Conclusion
 from wizard.judgment.facts import Zone
 from wizard.judgment.signs import Evidence
@@ -49,6 +51,9 @@ WHEN = {
     "old": "The metal inside the fold is brown with rust: it is old.",
     "recent": "The metal inside the fold is bright: it is recent.",
 }
+OLDER = "Hood and doors were fitted to what is there now: it is older than that."
+UNTOUCHED = "The maker's press lines run through: where they do, nobody has hammered or ground."
+MOVING = "Fresh cracks in the paint: something moves there now. Have that joint seen first."
 RUST = ("even-pitting", "pitting-one-side", "rust-away")
 """Signs of age that say nothing of a shape."""
 MOST = 6
@@ -67,9 +72,15 @@ def cause_lines(verdict: Verdict, library: Library, survey: Survey | None = None
     causes = verdict.causes
     plain = corner_lines(verdict, layout_of(survey, library), survey.unit) if survey else []
     there = [causes[c] for c in CAUSES if c in causes.conclusions]
-    left = [c for c in there if survey and survey.follows and c.cannot_tell and not c.signs]
+    short = survey is not None and bool(survey.follows)
+    left = [c for c in there if short and _without_sign(c)]
     said = [_cause(c, causes, library) for c in there if c not in left]
     return [*plain, *said, *_not_again(left, survey, library), *_where(causes), *_time(causes)]
+
+
+def _without_sign(found: Conclusion) -> bool:
+    """Whether it cannot be told, and no sign points to it."""
+    return found.cannot_tell and not found.signs
 
 
 def _not_again(left: list[Conclusion], survey: Survey | None, library: Library) -> list[Line]:
@@ -151,16 +162,17 @@ def _where(causes: Causes) -> list[Line]:
     hurt = [e for c in ("collision", "repair") if c in causes.conclusions for e in causes[c].signs]
     lines = []
     if causes.corner:
-        here = [i for e in hurt if causes.corner in e.zones for i in e.sources]
-        lines.append(
-            Line(
-                f"The signs gather at the {zone_words(causes.corner)}.", tuple(dict.fromkeys(here))
-            )
-        )
+        ids = _sources(e for e in hurt if causes.corner in e.zones)
+        lines.append(Line(f"The signs gather at the {zone_words(causes.corner)}.", ids))
     if causes.box:
-        ids = tuple(dict.fromkeys(i for e in hurt if e.box for i in e.sources))
+        ids = _sources(e for e in hurt if e.box)
         lines.append(Line(BOXES.get(causes.box, f"It lies in the {spoken(causes.box)}."), ids))
     return lines
+
+
+def _sources(signs: Iterable[Evidence]) -> tuple[str, ...]:
+    """What the signs rest on, each source once."""
+    return tuple(dict.fromkeys(i for e in signs for i in e.sources))
 
 
 BOXES = {
@@ -172,32 +184,19 @@ BOXES = {
 
 
 def _time(causes: Causes) -> list[Line]:
-    lines = []
-    if causes.when:
-        folded = [e for c in causes.conclusions.values() for e in c.signs if e.fold]
-        folds = tuple(dict.fromkeys(i for e in folded for i in e.sources))
-        lines.append(Line(WHEN[causes.when], folds))
     bad = any(causes[c].signs for c in ("age", "collision", "repair") if c in causes.conclusions)
-    if causes.older and bad:
-        ids = tuple(i for e in causes.older for i in e.sources)
-        lines.append(
-            Line("Hood and doors were fitted to what is there now: it is older than that.", ids)
-        )
-    if causes.untouched:
-        ids = tuple(i for e in causes.untouched for i in e.sources)
-        lines.append(
-            Line(
-                "The maker's press lines run through: where they do, nobody has hammered or"
-                " ground.",
-                ids,
-            )
-        )
-    if causes.moving:
-        ids = tuple(i for e in causes.moving for i in e.sources)
-        lines.append(
-            Line(
-                "Fresh cracks in the paint: something moves there now. Have that joint seen first.",
-                ids,
-            )
-        )
-    return lines
+    told = {OLDER: causes.older if bad else (), UNTOUCHED: causes.untouched, MOVING: causes.moving}
+    dated = [
+        Line(text, tuple(i for e in signs for i in e.sources))
+        for text, signs in told.items()
+        if signs
+    ]
+    return [*_fold(causes), *dated]
+
+
+def _fold(causes: Causes) -> list[Line]:
+    """The age of the metal inside a fold, where that was seen."""
+    if not causes.when:
+        return []
+    folded = (e for c in causes.conclusions.values() for e in c.signs if e.fold)
+    return [Line(WHEN[causes.when], _sources(folded))]

@@ -159,39 +159,53 @@ def _compared(found: Prediction, base: Judged | None, unit: Unit) -> str:
 
 def _general(verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None) -> list[Line]:
     """What a deviation moves, whatever it came from."""
-    found: dict[str, Judged] = {}
-    for judged in sorted(
-        (j for j in verdict.judged if j.bands and j.worst != "leave"), key=lambda j: weight(j.worst)
-    ):
-        found[judged.finding.quantity] = judged
-    lines = _sag(found, verdict, layout, unit, survey)
+    found = _gravest(verdict)
+    return [
+        *_sag(found, verdict, layout, unit, survey),
+        *_axles(found.get("rail-shift"), verdict),
+        *_horns(found),
+        *_twist(found.get("twist"), survey),
+    ]
+
+
+def _gravest(verdict: Verdict) -> dict[str, Judged]:
+    """By quantity the finding that wants the most; nothing of one that may be left alone."""
+    told = (j for j in verdict.judged if j.bands and j.worst != "leave")
+    return {j.finding.quantity: j for j in sorted(told, key=lambda j: weight(j.worst))}
+
+
+def _axles(shift: Judged | None, verdict: Verdict) -> list[Line]:
+    """What a rail that went back does to the axles, where nothing was compared with them yet."""
     compared = any(j.finding.quantity in ("wheelbase", "axle") for j in verdict.judged)
-    if (
-        "rail-shift" in found
-        and not compared
-        and not any(p.id == "wheelbase" for p in verdict.foretold)
-    ):
-        text = (
-            "A rail that has moved along its twin may take both axles with it, and the wheelbases"
-            " stay equal. "
-        )
-        text += "Tape each axle against a rivet of its own rail."
-        lines.append(Line(text, (found["rail-shift"].finding.id,)))
-    horns = [found[q].finding.id for q in ("horn", "horn-height") if _is_out(found.get(q))]
-    if horns:
-        text = (
-            "A horn out of place shows at bumper irons, apron and radiator shell: hold them up"
-            " before paint."
-        )
-        lines.append(Line(text, tuple(horns)))
-    twist = found.get("twist")
-    believed = (
-        twist is not None and survey is not None and not is_stands_twist(twist.finding, survey)
+    foretold = any(p.id == "wheelbase" for p in verdict.foretold)
+    if shift is None or compared or foretold:
+        return []
+    text = (
+        "A rail that has moved along its twin may take both axles with it, and the wheelbases"
+        " stay equal. "
     )
-    if twist is not None and not believed and (_is_out(twist) or twist.worst != "watch"):
-        text = "Do not believe that twist yet: what the frame stood on may make it."
-        lines.append(Line(text, (twist.finding.id,)))
-    return lines
+    text += "Tape each axle against a rivet of its own rail."
+    return [Line(text, (shift.finding.id,))]
+
+
+def _horns(found: dict[str, Judged]) -> list[Line]:
+    ids = tuple(found[q].finding.id for q in ("horn", "horn-height") if _is_out(found.get(q)))
+    text = (
+        "A horn out of place shows at bumper irons, apron and radiator shell: hold them up"
+        " before paint."
+    )
+    return [Line(text, ids)] if ids else []
+
+
+def _twist(twist: Judged | None, survey: Survey | None) -> list[Line]:
+    """A twist that is worth a word, and was read on what may twist a frame by itself."""
+    if twist is None:
+        return []
+    believed = survey is not None and not is_stands_twist(twist.finding, survey)
+    if believed or not (_is_out(twist) or twist.worst != "watch"):
+        return []
+    text = "Do not believe that twist yet: what the frame stood on may make it."
+    return [Line(text, (twist.finding.id,))]
 
 
 def _is_out(judged: Judged | None) -> bool:
@@ -232,8 +246,13 @@ def _sag(
     ]
     if all(j.worst in ("leave", "watch") for q, j in found.items() if q in SAGS):
         lines.append(_doors(ids, verdict.shut if survey else ()))
+    return [*lines, *_caster_beside(verdict, layout, unit)]
+
+
+def _caster_beside(verdict: Verdict, layout: Layout, unit: Unit) -> list[Line]:
+    """The caster beside a sag, where it is not told already as what was foretold."""
     caster = next((j for j in verdict.judged if j.finding.quantity == "caster"), None)
-    if caster and not any(p.id == "caster" for p in verdict.foretold):
-        text = sentence(caster, layout, unit) + " Sag alone rarely explains a wobble."
-        lines.append(Line(text, (caster.finding.id,)))
-    return lines
+    if caster is None or any(p.id == "caster" for p in verdict.foretold):
+        return []
+    text = sentence(caster, layout, unit) + " Sag alone rarely explains a wobble."
+    return [Line(text, (caster.finding.id,))]

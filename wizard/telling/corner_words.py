@@ -60,26 +60,31 @@ def short_rail_lines(verdict: Verdict, layout: Layout | None, unit: Unit) -> lis
     if short is None:
         return []
     side = "left" if short.finding.value > 0 else "right"
-    looks = [s for s in verdict.seen if marks.RAIL_SIDE in s.step.marks and s.side == side]
-    found = [s for s in looks if s.choice and not s.nothing]
-    if found:
+    rail = _looks(verdict, marks.RAIL_SIDE, side)
+    if any(s.choice and not s.nothing for s in rail):
         return []
-    bare = any(s.look.seen == "bare" and s.choice for s in looks)
-    size = about(short.finding.value, "mm", unit)
-    why = f"A rail cannot be {size} short with nothing to see. " if bare else ""
-    ahead = [s for s in verdict.seen if marks.HORN in s.step.marks and s.side == side and _bent(s)]
+    ahead = [s for s in _looks(verdict, marks.HORN, side) if s.carries(marks.BENT)]
     if ahead:
         why = f"The bend seen at the {side} horn lies ahead of that box and does not explain it. "
+    else:
+        why = _nothing_to_see(rail, about(short.finding.value, "mm", unit))
     text = (
         f"{why}Tape it again from another rivet. If it stands, look for the"
         f" fold{_between(short, layout)}, "
     )
     text += "or for joints that slipped."
-    return [Line(text, (short.finding.id, *(s.look.id for s in (*looks, *ahead))))]
+    return [Line(text, (short.finding.id, *(s.look.id for s in (*rail, *ahead))))]
 
 
-def _bent(seen: Seen) -> bool:
-    return seen.carries(marks.BENT)
+def _looks(verdict: Verdict, mark: str, side: str) -> list[Seen]:
+    """What was seen on one side at the steps that carry the mark."""
+    return [s for s in verdict.seen if mark in s.step.marks and s.side == side]
+
+
+def _nothing_to_see(rail: list[Seen], size: str) -> str:
+    """What the steel says against the tape, where it was seen bare."""
+    bare = any(s.look.seen == "bare" and s.choice for s in rail)
+    return f"A rail cannot be {size} short with nothing to see. " if bare else ""
 
 
 def _between(short: Judged, layout: Layout | None) -> str:

@@ -19,27 +19,28 @@ def crown_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Line
     """What a crown without the engine's weight waits for; nothing where it stands high under the
     weight too.
     """
-    high = [
-        e for c in verdict.causes.conclusions.values() for e in c.signs if e.sign.finding == "crown"
-    ]
-    ids = tuple(dict.fromkeys(i for e in high for i in e.sources))
+    ids = _high(verdict)
     if not ids or any(quantity_of(i) == "sag-loaded" for i in ids):
         return []
     case = case_of(survey, library)
     mass = case.layout.figures.get("engine_mass_kg", 0.0)
-    weight = (
-        f"the engine's weight (about {_mass(mass, survey)}, a round figure)"
-        if mass
-        else "the engine's weight"
-    )
+    known = f" (about {_mass(mass, survey)}, a round figure)" if mass else ""
     foretold = expected(case)
     down = f"about {about(foretold.value, 'mm', survey.unit)}" if foretold else _span(survey)
     text = (
-        f"The rails stand high and wait for {weight}. Under it a sound rail goes down by {down}."
+        f"The rails stand high and wait for the engine's weight{known}. Under it a sound rail goes"
+        f" down by {down}."
         " That may be just what was meant: let them stand, and read the string again with the"
         " engine in."
     )
     return [Line(text, (*ids, "sign:crown"))]
+
+
+def _high(verdict: Verdict) -> tuple[str, ...]:
+    """What says that the rails stand high."""
+    signs = (e for c in verdict.causes.conclusions.values() for e in c.signs)
+    high = (e for e in signs if e.sign.finding == "crown")
+    return tuple(dict.fromkeys(i for e in high for i in e.sources))
 
 
 def _mass(kg: float, survey: Survey) -> str:

@@ -15,14 +15,20 @@ def words_text(library: Library, step: Step | None, asked: str = "", page: str =
     """
     asked = asked.strip().lower()
     if asked:
-        found = [w for w in library.words.values() if asked == w.word.lower()]
-        found = found or [w for w in library.words.values() if asked in w.word.lower()][:6]
+        found = _asked_for(library, asked)
         if not found:
             return "That word is not in the list. /words alone gives the words of this step."
     else:
         found = words_of(library, step) if step else _on(library, page.lower())
         found = found or list(library.words.values())
     return "\n\n".join(f"{w.word}: {w.meaning}" for w in found)
+
+
+def _asked_for(library: Library, asked: str) -> list[Word]:
+    """The very word, else the first six that hold it."""
+    words = library.words.values()
+    same = [w for w in words if asked == w.word.lower()]
+    return same or [w for w in words if asked in w.word.lower()][:6]
 
 
 def words_of(library: Library, step: Step | None) -> list[Word]:

@@ -92,18 +92,26 @@ def _row_words(row: Row) -> str:
     if isinstance(row, Reading):
         return f"{prompt_words(row.prompt)}: {row.typed}"
     if isinstance(row, OwnLimit):
-        source = f", {row.source}" if row.source else ""
-        return f"limit of {row.limit}, {row.band} up to {row.upto}{source}"
+        return _limit_words(row)
     if isinstance(row, OwnPlace):
         return f"own place {row.name}, {row.use}: {row.behind} behind the front points"
     if isinstance(row, Tool):
-        figures = ", ".join(f"{key} {value}" for key, value in row.extra.items())
-        return f"{row.name or row.kind}: {figures}"
+        return _tool_words(row)
     if isinstance(row, PointNote):
         return mark_words(row)
     if isinstance(row, Remark) and row.photo:
         return f"{row.text} photo {row.photo}".strip()
     return str(getattr(row, "text", "")) or row.id
+
+
+def _limit_words(row: OwnLimit) -> str:
+    source = f", {row.source}" if row.source else ""
+    return f"limit of {row.limit}, {row.band} up to {row.upto}{source}"
+
+
+def _tool_words(row: Tool) -> str:
+    figures = ", ".join(f"{key} {value}" for key, value in row.extra.items())
+    return f"{row.name or row.kind}: {figures}"
 
 
 def left_out_sentence(survey: Survey, library: Library) -> str:

@@ -56,14 +56,18 @@ def _pairs(case: Case) -> Iterator[_Pair]:
     boxes = [b for b in whole if b.id != "horns"]
     yield from (_crosswise(box, case) for box in boxes)
     yield from (_sides(box, case) for box in boxes if _has_sides(box, len(whole)))
-    bar = tuple(
-        p for p in case.by_prompt if asked_of(p).step == "front-box-bar" and asked_of(p).tape
-    )
-    yield _Pair("front box, bar", bar, (), ("rail-shift/front-box-bar",))
+    yield _bar(case)
     tips = (_taped(case, "tip-left", "front-right"), _taped(case, "tip-right", "front-left"))
     yield _Pair("horns crosswise", *tips, ("horn/difference",))
     yield _Pair("wheelbase", ("wheelbase/left",), ("wheelbase/right",), ("wheelbase/difference",))
     yield from _heights(case)
+
+
+def _bar(case: Case) -> _Pair:
+    """The front box by the bar, whose tapes have no twin."""
+    asked = {id: asked_of(id) for id in case.by_prompt}
+    tapes = tuple(id for id, a in asked.items() if a.step == "front-box-bar" and a.tape)
+    return _Pair("front box, bar", tapes, (), ("rail-shift/front-box-bar",))
 
 
 def _crosswise(box: Box, case: Case) -> _Pair:

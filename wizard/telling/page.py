@@ -182,7 +182,7 @@ def results_of_step(survey: Survey, library: Library, step: Step) -> tuple[Judge
 
 
 def _results(survey: Survey, library: Library, step: Step) -> tuple[Judged, ...]:
-    own = {r.id for r in survey.standing(Reading) if step_of(r.prompt) == step.id}
+    own = _readings_of(survey, step)
     if not own or not step.check:
         return ()
     from wizard.checks.run import findings_of  # numpy only once there is something to compute
@@ -195,6 +195,10 @@ def _results(survey: Survey, library: Library, step: Step) -> tuple[Judged, ...]
     found = [f for f in found if _told_here(survey, library, step, f)]
     judged = [judge(f, survey, library) for f in found]
     return tuple(sorted(judged, key=_gravity, reverse=True))
+
+
+def _readings_of(survey: Survey, step: Step) -> set[str]:
+    return {r.id for r in survey.standing(Reading) if step_of(r.prompt) == step.id}
 
 
 def _told_here(survey: Survey, library: Library, step: Step, finding: Finding) -> bool:
@@ -212,7 +216,12 @@ def _told_here(survey: Survey, library: Library, step: Step, finding: Finding) -
         for p in guide_of(survey, library).questions.of(step)
         if (horns or p.item == finding.where) and p.kind.measures and not p.kind.tilts
     ]
-    return bool(here) and all(answered(survey, p) or survey.skipped(p.id) for p in here)
+    return _all_in(survey, here)
+
+
+def _all_in(survey: Survey, prompts: list[Prompt]) -> bool:
+    """Whether there are prompts, and each of them is answered or skipped."""
+    return bool(prompts) and all(answered(survey, p) or survey.skipped(p.id) for p in prompts)
 
 
 def _gravity(judged: Judged) -> tuple[int, float]:

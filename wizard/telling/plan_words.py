@@ -125,21 +125,12 @@ def _axle(
 
 def question_lines(verdict: Verdict, layout: Layout) -> list[Line]:
     """Questions to take along; none where nobody has to be asked."""
-    causes, named = verdict.causes, _named(verdict)
+    named = _named(verdict)
     if verdict.action not in TO_SPECIALIST and not named:
         return []
-    lines = []
-    if verdict.stops:
-        ids = tuple(s.look.id for s in verdict.stops)
-        lines.append(Line("What made this place give way, and are there more like it?", ids))
-    lines += _about_numbers(verdict)
+    lines = [*_about_stops(verdict), *_about_numbers(verdict)]
     if "collision" in named:
-        at = f" at the {zone_words(causes.corner)}" if causes.corner else ""
-        lines.append(
-            Line(
-                f"Does what you see{at} fit one blow, or more than one?", _of(verdict, "collision")
-            )
-        )
+        lines.append(_about_blow(verdict))
     lines += _cracks_too(verdict)
     if "repair" in named:
         lines.append(Line("Is the old repair sound? Who may judge it?", _of(verdict, "repair")))
@@ -150,6 +141,17 @@ def question_lines(verdict: Verdict, layout: Layout) -> list[Line]:
         Line("From which points will you measure, and may I have your figures afterwards?", rests)
     )
     return lines
+
+
+def _about_stops(verdict: Verdict) -> list[Line]:
+    ids = tuple(s.look.id for s in verdict.stops)
+    return [Line("What made this place give way, and are there more like it?", ids)] if ids else []
+
+
+def _about_blow(verdict: Verdict) -> Line:
+    corner = verdict.causes.corner
+    at = f" at the {zone_words(corner)}" if corner else ""
+    return Line(f"Does what you see{at} fit one blow, or more than one?", _of(verdict, "collision"))
 
 
 CRACKS = {
@@ -168,37 +170,36 @@ def _of(verdict: Verdict, cause: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(i for e in verdict.causes[cause].signs for i in e.sources))
 
 
+ABOUT = (
+    (("mash",), "Where has the length gone: a fold, or a joint that slipped?"),
+    (
+        SAGS,
+        "How should the rails lie before the engine's weight comes on, so that they lie straight"
+        " with it?",
+    ),
+    (("twist",), "Can a twist like this be taken out at all?"),
+    (("horn",), "Which of the two horns is the one that moved?"),
+)
+"""Quantities, and what to ask about one that somebody else must put right."""
+
+
 def _about_numbers(verdict: Verdict) -> list[Line]:
     grave: dict[str, Judged] = {}
     for j in verdict.judged:
         if j.established in ("put-right", "specialist"):
             grave.setdefault(j.finding.quantity, j)
-    lines = []
-    if "rail-shift" in grave:
-        j = grave["rail-shift"]
-        rail, other = ("right", "left") if j.finding.value > 0 else ("left", "right")
-        lines.append(
-            Line(f"Did the {rail} rail go back, or the {other} one forward?", (j.finding.id,))
-        )
-    if "mash" in grave:
-        text = "Where has the length gone: a fold, or a joint that slipped?"
-        lines.append(Line(text, (grave["mash"].finding.id,)))
-    sags = [j for q, j in grave.items() if q in SAGS]
-    if sags:
-        text = (
-            "How should the rails lie before the engine's weight comes on, so that they lie"
-            " straight with it?"
-        )
-        lines.append(Line(text, tuple(j.finding.id for j in sags)))
-    if "twist" in grave:
-        lines.append(
-            Line("Can a twist like this be taken out at all?", (grave["twist"].finding.id,))
-        )
-    if "horn" in grave:
-        lines.append(
-            Line("Which of the two horns is the one that moved?", (grave["horn"].finding.id,))
-        )
+    lines = _about_shift(grave["rail-shift"]) if "rail-shift" in grave else []
+    for quantities, text in ABOUT:
+        ids = tuple(j.finding.id for q, j in grave.items() if q in quantities)
+        if ids:
+            lines.append(Line(text, ids))
     return lines
+
+
+def _about_shift(shift: Judged) -> list[Line]:
+    rail, other = ("right", "left") if shift.finding.value > 0 else ("left", "right")
+    text = f"Did the {rail} rail go back, or the {other} one forward?"
+    return [Line(text, (shift.finding.id,))]
 
 
 def again_lines(verdict: Verdict) -> list[Line]:

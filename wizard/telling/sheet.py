@@ -134,10 +134,13 @@ class Course:
 
     def state_words(self, field: str) -> str:
         """A chosen field of the state in the words of its prompt."""
-        last = [p for p in self.prompts.values() if p.keep == f"state.{field}" and p.choices]
-        asked = [p for p in last if p.step == self.supports] or last
-        choices = (c for p in asked for c in p.choices)
+        choices = (c for p in self._asking(field) for c in p.choices)
         return next((c.words for c in choices if c.token == self.chosen[field]), self.chosen[field])
+
+    def _asking(self, field: str) -> list[Prompt]:
+        """The prompts that set a field of the state: where the supports are set, that one alone."""
+        found = [p for p in self.prompts.values() if p.keep == f"state.{field}" and p.choices]
+        return [p for p in found if p.step == self.supports] or found
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,26 +177,33 @@ def sheet_of(
     blank = _blank(
         library, Survey(layout=layout, rows={"place": own} if own else {}), chosen, short
     )
-    met = tuple(_walk(blank, library, chosen))
-    walked = tuple(page for page, _, _ in met)
-    gates = {page.step.id: cautions for page, cautions, _ in met}
-    beside = {page.step.id: cautions for page, _, cautions in met}
-    course = Course(
-        walked=walked,
-        gates=gates,
-        beside=beside,
-        chosen=chosen,
-        points=points_of(frame),
-        layout=layout,
-        length=blank.answer_to(LENGTH_PROMPT),
-        supports=next((p.step.id for p in walked if sets_supports(p.step)), ""),
-    )
+    course = _course(blank, library, chosen, points_of(frame))
     steps = tuple(_steps(course))
     gone = tuple(
-        (n, page.step.title, page.gone) for n, page in enumerate(walked, start=1) if page.gone
+        (n, page.step.title, page.gone)
+        for n, page in enumerate(course.walked, start=1)
+        if page.gone
     )
     words = {f: course.state_words(f) for f in chosen}
     return Sheet(frame, words, course.points, steps, gone)
+
+
+def _course(
+    blank: Survey, library: Library, chosen: Mapping[str, str], points: Mapping[str, int]
+) -> Course:
+    """The walk over a survey with nothing answered yet."""
+    met = tuple(_walk(blank, library, chosen))
+    walked = tuple(page for page, _, _ in met)
+    return Course(
+        walked=walked,
+        gates={page.step.id: cautions for page, cautions, _ in met},
+        beside={page.step.id: cautions for page, _, cautions in met},
+        chosen=chosen,
+        points=points,
+        layout=blank.layout,
+        length=blank.answer_to(LENGTH_PROMPT),
+        supports=next((p.step.id for p in walked if sets_supports(p.step)), ""),
+    )
 
 
 def _blank(library: Library, survey: Survey, state: Mapping[str, str], short: bool) -> Survey:

@@ -5,6 +5,7 @@ never looked at.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import chain
 
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import is_true
@@ -24,14 +25,7 @@ def sound_lines(verdict: Verdict, layout: Layout, library: Library) -> list[Line
     """One line that names everything within the limit of what may be left, doubt included; none
     where nothing is.
     """
-    names = {b.id: b.name for b in layout.boxes} | {"front-box-bar": "front box by the bar"}
-    found = [
-        named
-        for told, name in TOLD.items()
-        for limit in library.limits.values()
-        if limit.told == told
-        for named in name(limit, _of(verdict, limit), names)
-    ]
+    found = list(_named(verdict, layout, library))
     if not found:
         return []
     text = "; ".join(words for words, _ in found)
@@ -43,6 +37,14 @@ def sound_lines(verdict: Verdict, layout: Layout, library: Library) -> list[Line
     return [
         Line(f"{lead} to do at: {text}.", tuple(dict.fromkeys(i for _, ids in found for i in ids)))
     ]
+
+
+def _named(verdict: Verdict, layout: Layout, library: Library) -> Iterator[Named]:
+    """What is in order, limit by limit, in the order of telling."""
+    names = {b.id: b.name for b in layout.boxes} | {"front-box-bar": "front box by the bar"}
+    for told, name in TOLD.items():
+        for limit in (one for one in library.limits.values() if one.told == told):
+            yield from name(limit, _of(verdict, limit), names)
 
 
 def _of(verdict: Verdict, limit: Limit) -> list[Judged]:
@@ -64,10 +66,10 @@ def _box(limit: Limit, judged: list[Judged], names: Mapping[str, str]) -> Iterat
 def _rail(limit: Limit, judged: list[Judged], names: Mapping[str, str]) -> Iterator[Named]:
     """Rail by rail: that one of them is straight is worth as much as that the other is not."""
     sides = {s: [j for j in judged if where_of(j.finding.where).side == s] for s in SIDES}
-    true = [s for s in SIDES if sides[s] and all(map(is_true, sides[s]))]
+    true = {s: here for s, here in sides.items() if here and all(map(is_true, here))}
     if true:
-        which = "" if len(true) == 2 else f", {true[0]} rail"
-        yield f"{limit.sound}{which}", _ids(j for s in true for j in sides[s])
+        which = "" if len(true) == 2 else f", {next(iter(true))} rail"
+        yield f"{limit.sound}{which}", _ids(chain(*true.values()))
 
 
 def _whole(limit: Limit, judged: list[Judged], names: Mapping[str, str]) -> Iterator[Named]:

@@ -8,7 +8,7 @@ from datetime import datetime
 
 from wizard.library import marks
 from wizard.library.places import spoken, state_field
-from wizard.library.shapes import Library, Step
+from wizard.library.shapes import Layout, Library, Step
 from wizard.library.templates import misfit
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import answered, layout_of, pages, short_list_of
@@ -119,13 +119,17 @@ def left_out_words(survey: Survey, library: Library, today: datetime) -> str:
     if not short_list_of(survey):
         return ""
     here, layout = pages(survey, library, today), layout_of(survey, library)
-    chosen = {p.step.id for p in here}
-    others = (library.steps[id] for id in library.courses["recheck"] if id not in chosen)
-    left = [s for s in others if not misfit(s.needs, layout) and s.stand_in not in chosen]
+    left = _not_chosen(library, layout, {p.step.id for p in here})
     words = _titles(s for s in left if s.part == "measure")
     words += [f"a part of {title}" for title in _titles(p.step for p in here if p.later)]
     words += _counted(sum(s.part == "look" for s in left))
     return f"Left out: {'; '.join(words)}; /whole asks for everything." if words else ""
+
+
+def _not_chosen(library: Library, layout: Layout, chosen: set[str]) -> list[Step]:
+    """The steps of a re-check that fit this frame, and that no chosen step stands in for."""
+    others = (library.steps[id] for id in library.courses["recheck"] if id not in chosen)
+    return [s for s in others if not misfit(s.needs, layout) and s.stand_in not in chosen]
 
 
 def _counted(looks: int) -> list[str]:

@@ -166,15 +166,24 @@ def _what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Item
     lines = [*tip_lines(survey.state()), *_again_first(verdict), *held_lines(verdict)]
     if not verdict.held or text == CONTRADICT:
         lines.append(Item(text, (*rests, f"rule:{verdict.action}")))
-    lines += look_lines(verdict)
-    if verdict.action == "leave" and any(j.established == "watch" for j in verdict.reasons):
-        ids = tuple(i for e in verdict.causes.older for i in e.sources)
-        text = (
-            "Hood and doors were fitted to the sag as it is. Leave it, or they would no longer"
-            " close."
-        )
-        lines.append(Item(text, (*ids, "limit:sag-unloaded")))
-    return [*lines, *crown_lines(verdict, survey, library), *_lacking(verdict)]
+    return [
+        *lines,
+        *look_lines(verdict),
+        *_fitted_to_sag(verdict),
+        *crown_lines(verdict, survey, library),
+        *_lacking(verdict),
+    ]
+
+
+def _fitted_to_sag(verdict: Verdict) -> list[Item]:
+    """Why a sag to keep an eye on is left as it is."""
+    if verdict.action != "leave" or not any(j.established == "watch" for j in verdict.reasons):
+        return []
+    ids = tuple(i for e in verdict.causes.older for i in e.sources)
+    text = (
+        "Hood and doors were fitted to the sag as it is. Leave it, or they would no longer close."
+    )
+    return [Item(text, (*ids, "limit:sag-unloaded"))]
 
 
 def _deed(verdict: Verdict, survey: Survey, library: Library) -> str:
@@ -207,13 +216,9 @@ def _again_first(verdict: Verdict) -> list[Item]:
     """Where the car contradicts the tape, the tape comes first."""
     if verdict.stops or verdict.loose or verdict.rocks:
         return []
-    found = (
-        p
-        for p in verdict.foretold
-        if p.id == "wheelbase" and p.outcome == "contradicts" and p.end == "front"
-    )
-    found = (p for p in found if p.kind == "corner")
-    return [Item(AGAIN_FIRST, (*p.sources, "rule:foretold")) for p in found]
+    found = (p for p in verdict.foretold if p.id == "wheelbase" and p.outcome == "contradicts")
+    at_front = (p for p in found if (p.kind, p.end) == ("corner", "front"))
+    return [Item(AGAIN_FIRST, (*p.sources, "rule:foretold")) for p in at_front]
 
 
 def _lacking(verdict: Verdict) -> list[Item]:
@@ -256,11 +261,15 @@ def _reasons(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
         found.append(
             _reason(left, verdict, layout, survey)
         )  # crowded out by graver ones, and yet it was read
-    limited = [j for j in verdict.judged if j.bands]
-    doubted = any(j.finding.quantity == "suspect" or j.finding.disagrees for j in verdict.judged)
-    if found or doubted or not limited:
+    limited = any(j.bands for j in verdict.judged)
+    if found or _doubted(verdict) or not limited:
         return found
     return [Item(NONE_OUT, ("rule:leave",))]
+
+
+def _doubted(verdict: Verdict) -> bool:
+    """Whether any tape is in doubt."""
+    return any(j.finding.quantity == "suspect" or j.finding.disagrees for j in verdict.judged)
 
 
 def _propped(judged: Judged, survey: Survey) -> str:

@@ -4,7 +4,7 @@ can be struck out.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
@@ -51,6 +51,7 @@ def _opinion(row: Opinion) -> str:
     return f"{clean_line(row.text, 500)} (signed {clean_line(row.by, 60) or 'by nobody'}{when})"
 
 
+UNASKED = "No page asks for it just now"
 BESIDE: tuple[tuple[str, type[Row]], ...] = (
     ("Sizes of this frame", Size),
     ("Limits of your own", OwnLimit),
@@ -69,17 +70,19 @@ def written_text(survey: Survey, library: Library, pages: tuple[Page, ...]) -> s
     marked.
     """
     bad = {found.row.id: found.why for found in left_out(survey, library)}
-    lines: list[str] = []
-    for page in pages:
-        lines += _page(survey, page, bad)
-    asked = {prompt.id for page in pages for prompt in page.prompts}
-    rest = [r for r in survey.standing(Reading) if r.prompt not in asked]
-    lines += _under("No page asks for it just now", [_marked(r, row_words(r), bad) for r in rest])
-    for heading, kind in BESIDE:
-        lines += _under(heading, [_marked(r, row_words(r), bad) for r in survey.standing(kind)])
+    lines = [line for page in pages for line in _page(survey, page, bad)]
+    for heading, rows in _of_no_page(survey, pages).items():
+        lines += _under(heading, [_marked(r, row_words(r), bad) for r in rows])
     if not lines:
         return "Nothing is written down yet."
     return "\n".join([*(wrap(HOW.format(id=next(iter(bad)))) if bad else ()), *lines]).strip()
+
+
+def _of_no_page(survey: Survey, pages: tuple[Page, ...]) -> dict[str, Sequence[Row]]:
+    """Heading to rows: readings that no page asks for any more, then what never has a page."""
+    asked = {prompt.id for page in pages for prompt in page.prompts}
+    rest = [r for r in survey.standing(Reading) if r.prompt not in asked]
+    return {UNASKED: rest} | {heading: survey.standing(kind) for heading, kind in BESIDE}
 
 
 def _page(survey: Survey, page: Page, bad: dict[str, str]) -> list[str]:
