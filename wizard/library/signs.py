@@ -93,6 +93,9 @@ def _sign(t: Table) -> Sign:
         once=t.flag("once"),
     )
     _origin(t, sign)
+    for twin in sign.twin:
+        if twin not in TWINS:
+            t.fault("twin", f"'{twin}' is not known", nearest(twin, TWINS))
     return sign
 
 
@@ -108,9 +111,6 @@ def _origin(t: Table, sign: Sign) -> None:
         t.fault("leans", "is empty", 'say to what it leans, such as { age = "medium" }')
     if sign.leans and not sign.also:
         t.fault("also", "is missing", "say what else it could be")
-    for twin in sign.twin:
-        if twin not in TWINS:
-            t.fault("twin", f"'{twin}' is not known", nearest(twin, TWINS))
 
 
 def sign_faults(book: SignBook, steps: Mapping[str, Step]) -> Iterator[Fault]:
