@@ -97,7 +97,7 @@ def _against_before(before: Taken, prompt: Prompt, value: float, survey: Survey)
 
 
 def _against_rest(case: Case, prompt: Prompt, row: Reading, value: float) -> str:
-    """A length against the plan of all tapes; where there is none, against its rail and its twin."""
+    """A length against the plan of all tapes; where there is none, against rail and twin."""
     if prompt.start and prompt.end and (told := _against_plan(case, prompt, row)) is not None:
         return told
     return against_sum(case, prompt, value) or _against_twin(case, prompt, value)

@@ -32,7 +32,7 @@ def check(case: Case) -> list[Finding]:
 
 
 def _read(case: Case) -> list[tuple[float, LevelPlace, Uncertain, tuple[str, ...]]]:
-    """Where the level was read on the rails, mm from the front points, the slope and its readings."""
+    """Where the level was read on the rails, mm, the place, its slope and the readings."""
     return [
         (case.layout.place(p.place).x, p, *s)
         for p in case.layout.levels

@@ -190,7 +190,7 @@ def places_of(steps: Mapping[str, Step]) -> dict[str, str]:
 
 
 def _lift_looks(step: Step, prompt: PromptTemplate) -> list[str]:
-    """Looks on whose answers a prompt hangs that asks where the car is lifted instead, by template."""
+    """Looks whose answers lead to a prompt for another place to lift the car, by template."""
     says = {c.stands for c in prompt.choices}
     if not prompt.kind.chooses or "sound" not in says:
         return []
