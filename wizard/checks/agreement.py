@@ -47,32 +47,43 @@ def _differences(case: Case, findings: list[Finding]) -> list[Finding]:
 
 
 def _against_level(case: Case, findings: list[Finding]) -> list[Finding]:
-    slopes = [
-        (case.layout.place(p.place).x, s) for p in case.layout.levels if (s := slope_at(case, p))
-    ]
-    slopes.sort(key=lambda pair: pair[0])
+    slopes = _slopes(case)
     front, rear = case.layout.string
     if len(slopes) < 3 or slopes[0][0] > front or slopes[-1][0] < rear:
         return []
-    ends = [_between([(x, s[0]) for x, s in slopes], x) for x in (front, rear)]
+    start, end = (_between(slopes, x) for x in (front, rear))
     sags, found = _sags(findings), []
     for place in case.layout.levels:
         x = case.layout.place(place.place).x
-        station = next((s for s in case.layout.stations if abs(s.x - x) < 1.0), None)
-        here = slope_at(case, place)
-        left, right = (
-            sags.get(f"{station.id}/{s}") if station else None for s in ("left", "right")
-        )
-        if here is None or left is None or right is None:
+        here, rails = slope_at(case, place), _rails_at(case, sags, x)
+        if here is None or rails is None:
             continue
+        left, right = rails
         share = (x - front) / (rear - front)
         wide, wide_ids = width(case, place.place)
-        bent = here[0] - ends[0].scaled(1.0 - share) - ends[1].scaled(share)
+        bent = here[0] - start.scaled(1.0 - share) - end.scaled(share)
         by_level = combine(bent.value * wide.value, [(wide.value, bent), (bent.value, wide)])
         number = right.number - left.number - by_level
         ids = (*left.readings, *right.readings, *here[1], *wide_ids)
         found.append(case.found("string-level", place.id, number, ids))
     return found
+
+
+def _slopes(case: Case) -> list[tuple[float, Uncertain]]:
+    """Where the level was read, mm from the front points, and its slope there; front to rear."""
+    read = [
+        (case.layout.place(p.place).x, s[0]) for p in case.layout.levels if (s := slope_at(case, p))
+    ]
+    return sorted(read, key=lambda pair: pair[0])
+
+
+def _rails_at(case: Case, sags: dict[str, Finding], x: float) -> tuple[Finding, Finding] | None:
+    """Left and right sag of the station at x; None where there is none, or one was not read."""
+    station = next((s for s in case.layout.stations if abs(s.x - x) < 1.0), None)
+    if station is None:
+        return None
+    left, right = sags.get(f"{station.id}/left"), sags.get(f"{station.id}/right")
+    return (left, right) if left and right else None
 
 
 def _between(slopes: list[tuple[float, Uncertain]], x: float) -> Uncertain:

@@ -25,8 +25,8 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     figures = case.layout.figures
     if "ball_x" not in figures or "rod" not in figures:
         return []
-    sides = [_at(case, findings, side, figures["ball_x"]) for side in ("left", "right")]
-    known = [s for s in sides if s is not None]
+    x = figures["ball_x"]
+    known = [at for side in ("left", "right") if (at := _at(case, findings, side, x))]
     if not known:
         return []
     drop = combine(

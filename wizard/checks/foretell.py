@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.checks.case import Case, case_of
+from wizard.checks.case import Case, Taken, case_of
 from wizard.checks.foretell_level import against_level
 from wizard.checks.foretell_plan import against_plan, foretelling_plan
 from wizard.checks.foretell_string import against_string
@@ -67,7 +67,6 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
         return ""
     if prompt.kind.tilts:
         return against_level(case, prompt, value)
-    survey = case.survey
     if value <= 0 and prompt.tool == "tape":
         return (
             "That leaves no length: the tape starts at its mark here, so type all that the tape"
@@ -75,27 +74,42 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
         )
     before = case.taken(prompt.id)
     if before:
-        off = value - before.number.value
-        if abs(off) > SPREAD_MM and len(before.rows) >= prompt.repeats:
-            size = write_fraction_about(abs(off), survey.unit)
-            return (
-                f"That is {size} off what stands here already. To put it in that one's place, type"
-                " /strike first."
-            )
-        return _slip(off, "the reading before", survey) if abs(off) > SPREAD_MM else ""
+        return _against_before(before, prompt, value, case.survey)
     if prompt.kind.offsets:
         return ""
     if prompt.tool == "ruler":
         return against_string(case, prompt, value)
+    return _against_rest(case, prompt, row, value)
+
+
+def _against_before(before: Taken, prompt: Prompt, value: float, survey: Survey) -> str:
+    """A repeat against what stands there; with all repeats taken it can only replace one."""
+    off = value - before.number.value
+    if abs(off) <= SPREAD_MM:
+        return ""
+    if len(before.rows) < prompt.repeats:
+        return _slip(off, "the reading before", survey)
+    size = write_fraction_about(abs(off), survey.unit)
+    return (
+        f"That is {size} off what stands here already. To put it in that one's place, type"
+        " /strike first."
+    )
+
+
+def _against_rest(case: Case, prompt: Prompt, row: Reading, value: float) -> str:
+    """A length against the plan of all tapes; where there is none, against rail and twin."""
     if prompt.start and prompt.end and (told := _against_plan(case, prompt, row)) is not None:
         return told
-    if told := against_sum(case, prompt, value):
-        return told
+    return against_sum(case, prompt, value) or _against_twin(case, prompt, value)
+
+
+def _against_twin(case: Case, prompt: Prompt, value: float) -> str:
+    """A tape against the same one on the other side, where it is off by a known slip or by much."""
     twin = case.taken(mirrored(prompt.id))
-    if twin and prompt.tool == "tape" and mirrored(prompt.id) != prompt.id:
-        off = value - twin.number.value
-        return _slip(off, "its twin on the other side", survey, only_known=abs(off) < 60.0)
-    return ""
+    if twin is None or prompt.tool != "tape" or mirrored(prompt.id) == prompt.id:
+        return ""
+    off = value - twin.number.value
+    return _slip(off, "its twin on the other side", case.survey, only_known=abs(off) < 60.0)
 
 
 def _against_plan(case: Case, prompt: Prompt, row: Reading) -> str | None:

@@ -28,11 +28,7 @@ def against_level(case: Case, prompt: Prompt, value: float) -> str:
     if len(all_supports(case.survey)) > 1:
         case = replace(case, supports=footing(case.survey.state()))
     as_set = case.taken(asked_of(prompt.id).named(AS_SET))
-    errors = [
-        e
-        for place in case.layout.levels
-        if place.id != prompt.item and (e := _own_error(case, place.id))
-    ]
+    errors = _errors_elsewhere(case, prompt.item)
     if as_set is None or not errors:
         return ""
     mean = sum(e for e, _ in errors) / len(errors)
@@ -49,6 +45,12 @@ def against_level(case: Case, prompt: Prompt, value: float) -> str:
         "The level's own error was another at the places before: is it the same level, and did it"
         " rest?"
     )
+
+
+def _errors_elsewhere(case: Case, here: str) -> list[tuple[float, float]]:
+    """The level's own error at every other place, each with the doubt of one reading."""
+    others = (place.id for place in case.layout.levels if place.id != here)
+    return [e for place in others if (e := _own_error(case, place))]
 
 
 def _own_error(case: Case, place: str) -> tuple[float, float] | None:

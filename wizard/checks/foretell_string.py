@@ -32,10 +32,7 @@ def against_string(case: Case, prompt: Prompt, value: float) -> str:
         return _far_too_long(case, value)
     if step == "sag-unloaded" and (loaded := case.taken(f"sag-loaded/{station}/{side}")):
         return _rise(case, loaded.number.value - value)
-    others = [
-        t.number.value for s in case.layout.stations if (t := case.taken(f"{step}/{s.id}/{side}"))
-    ]
-    near = min((value - other for other in others), key=abs, default=None)
+    near = _off_nearest(case, prompt, value)
     if near is None:
         return _far_too_long(case, value)
     slip = recognized(near, case.survey.unit)
@@ -43,6 +40,13 @@ def against_string(case: Case, prompt: Prompt, value: float) -> str:
         size = write_fraction_about(abs(near), case.survey.unit)
         return f"That is {size} off the nearest station of this rail{slip}; read it once more."
     return ""
+
+
+def _off_nearest(case: Case, prompt: Prompt, value: float) -> float | None:
+    """How far a gap is off the one most like it on its rail; None where none was read yet."""
+    ids = (f"{prompt.step}/{s.id}/{prompt.name}" for s in case.layout.stations)
+    others = [taken.number.value for id in ids if (taken := case.taken(id))]
+    return min((value - other for other in others), key=abs, default=None)
 
 
 def _rise(case: Case, rise: float) -> str:

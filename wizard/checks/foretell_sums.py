@@ -8,6 +8,7 @@ of a millimeter.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator, Mapping
 
 from wizard.checks.case import Case
 from wizard.library.places import point_of
@@ -33,24 +34,27 @@ def against_sum(case: Case, prompt: Prompt, value: float) -> str:
     if side is None or point_of(prompt.end).side is not side:
         return ""
     known = _along(case, side) | {frozenset((prompt.start, prompt.end)): value}
+    mine = frozenset((prompt.start, prompt.end))
+    for a, middle, c in _sums(known):
+        whole, front, rear = (frozenset(ends) for ends in ((a, c), (a, middle), (middle, c)))
+        if mine not in (whole, front, rear) or not _between(case, a, middle, c):
+            continue
+        made = _made(case, a, middle) + _made(case, middle, c) - _made(case, a, c)
+        off = known[front] + known[rear] - known[whole] - made
+        if abs(off) > SLACK_MM + ROUND * abs(made):
+            return _words(off, case.survey.unit)
+    return ""
+
+
+def _sums(known: Mapping[Ends, float]) -> Iterator[tuple[str, str, str]]:
+    """One end, middle and other end wherever a whole and both its pieces are taped."""
     for middle in {p for ends in known for p in ends}:
         for whole in known:
             if middle in whole or len(whole) != 2:
                 continue
             a, c = whole
-            pieces = frozenset((a, middle)), frozenset((middle, c))
-            mine = frozenset((prompt.start, prompt.end))
-            if (
-                not all(p in known for p in pieces)
-                or mine not in (whole, *pieces)
-                or not _between(case, a, middle, c)
-            ):
-                continue
-            made = _made(case, a, middle) + _made(case, middle, c) - _made(case, a, c)
-            off = known[pieces[0]] + known[pieces[1]] - known[whole] - made
-            if abs(off) > SLACK_MM + ROUND * abs(made):
-                return _words(off, case.survey.unit)
-    return ""
+            if {frozenset((a, middle)), frozenset((middle, c))} <= known.keys():
+                yield a, middle, c
 
 
 def _words(off: float, unit: Unit) -> str:

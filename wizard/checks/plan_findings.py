@@ -13,7 +13,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import Slip
 from wizard.checks.plan import Plan, plan_finding
 from wizard.library.places import is_own, point_of
-from wizard.library.shapes import Box
+from wizard.library.shapes import Box, Place
 from wizard.math.network_derived import (
     CenterLine,
     Pair,
@@ -115,12 +115,16 @@ def main_pairs(case: Case, plan: Plan, own: bool = False) -> list[Pair]:
     the box, nor stand in for a pair of the layout's, or a quantity of one name would be another
     with them than without.
     """
+    return [_pair(p.id) for p in _main_places(case, own) if plan.places(*_pair(p.id))]
+
+
+def _main_places(case: Case, own: bool) -> list[Place]:
+    """Places of the main box with a point on either side, front to rear."""
     places = [p for p in case.layout.places if p.id != HORNS and p.sides == ("left", "right")]
     authored = [p.x for p in places if not is_own(p.id)]
     ends = min(authored, default=0.0), max(authored, default=0.0)
     places = [p for p in places if not is_own(p.id) or (own and ends[0] < p.x < ends[1])]
-    places.sort(key=lambda p: p.x)
-    return [_pair(p.id) for p in places if plan.places(*_pair(p.id))]
+    return sorted(places, key=lambda p: p.x)
 
 
 def _sway(case: Case, plan: Plan) -> list[Finding]:

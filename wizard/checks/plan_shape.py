@@ -40,8 +40,8 @@ def displaced(plan: Plan) -> tuple[Displaced, ...]:
     """Every point whose twin is placed as well, in the plan's order; none where there are fewer
     than two pairs.
     """
-    names = [p for p in plan.adjustment.points if plan.places(across(p))]
-    if len([n for n in names if across(n) != n]) < 4:
+    names = _twinned(plan)
+    if not names:
         return ()
     twins = [names.index(across(n)) for n in names]
     shape = mirrored(plan.adjustment.xy[[plan.adjustment.points.index(n) for n in names]], twins)
@@ -53,6 +53,12 @@ def displaced(plan: Plan) -> tuple[Displaced, ...]:
         dx, dy = (float(v) for v in shape.off[n])
         found.append(Displaced(name, x - first, y, dx, dy, *ellipse))
     return tuple(found)
+
+
+def _twinned(plan: Plan) -> list[str]:
+    """Points whose twin is placed as well; none where there are fewer than two pairs."""
+    names = [p for p in plan.adjustment.points if plan.places(across(p))]
+    return names if len([n for n in names if across(n) != n]) >= 4 else []
 
 
 def _ellipse(plan: Plan, names: list[str], twins: list[int], n: int) -> tuple[float, float, float]:

@@ -83,13 +83,14 @@ def believed(by_plan: list[Finding], plain: list[Finding]) -> list[Finding]:
     """
     doubted = {i for f in by_plan if f.quantity == "suspect" for i in f.readings}
     strained = {f.id for f in by_plan if f.disagrees}
-    open_ = {f.where for f in plain if f.quantity == "closure" and abs(f.value) > 3 * f.number.u}
-    sound = {
-        f.id
-        for f in plain
-        if f.id in strained and not doubted & set(f.readings) and f.where not in open_
-    }
+    sound = _sound(plain, doubted) & strained
     return [f for f in by_plan if f.id not in sound]
+
+
+def _sound(plain: list[Finding], doubted: set[str]) -> set[str]:
+    """Ids of the plain findings whose box closes and which no doubted reading touches."""
+    open_ = {f.where for f in plain if f.quantity == "closure" and abs(f.value) > 3 * f.number.u}
+    return {f.id for f in plain if f.where not in open_ and not doubted & set(f.readings)}
 
 
 def preferred(better: list[Finding], plain: list[Finding]) -> list[Finding]:

@@ -8,6 +8,8 @@ to the millimeter.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Rises
@@ -36,15 +38,19 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     foretold = expected(case)
     measured = {f.where: f for f in findings if f.quantity == "elastic"}
     mount = _mount(case)
-    sides = [s for s in ("left", "right") if f"{mount}/{s}" in measured]
-    if foretold is None or not sides:
+    here = {s: measured[f"{mount}/{s}"] for s in ("left", "right") if f"{mount}/{s}" in measured}
+    if foretold is None or not here:
         return []
-    rises = {s: measured[f"{mount}/{s}"].number for s in sides}
-    odd = tuple((way, s) for s, rise in rises.items() if (way := _odd(rise, foretold)))
-    unequal = len(rises) == 2 and _unequal(rises["left"], rises["right"], foretold)
-    ids = tuple(i for s in sides for i in measured[f"{mount}/{s}"].readings)
-    notes = (Rises(odd, unequal),) if odd or unequal else ()
+    notes = _rises({s: found.number for s, found in here.items()}, foretold)
+    ids = tuple(i for found in here.values() for i in found.readings)
     return [case.found("elastic-foretold", "mount", foretold, ids, *notes)]
+
+
+def _rises(by_side: Mapping[str, Uncertain], foretold: Uncertain) -> tuple[Rises, ...]:
+    """A note where a rail does not rise as a sound one, or the two rise unlike."""
+    odd = tuple((way, s) for s, rise in by_side.items() if (way := _odd(rise, foretold)))
+    unequal = len(by_side) == 2 and _unequal(by_side["left"], by_side["right"], foretold)
+    return (Rises(odd, unequal),) if odd or unequal else ()
 
 
 def _odd(rise: Uncertain, foretold: Uncertain) -> str:

@@ -6,6 +6,7 @@ Source: geometry, height across the rails = W tan(change of slope).
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import replace
 
 from wizard.checks.case import Case
@@ -68,10 +69,15 @@ def _with_others(case: Case, found: Finding) -> Finding:
     known = all_supports(case.survey) if found.quantity == "twist" else ()
     if len(known) < 2:
         return found
-    level = (r for prompt, rows in case.by_prompt.items() if step_of(prompt) == LEVEL for r in rows)
-    these = {supports_under(r, case.survey) for r in level if r.id in found.readings}
+    these = _supports_of(case, found)
     others = (_on_other(case, found, s) for s in known if s not in these)
     return replace(found, notes=(*found.notes, *(note for note in others if note)))
+
+
+def _supports_of(case: Case, found: Finding) -> set[str]:
+    """What the frame rested on when the level was read for a finding."""
+    level = (r for prompt, rows in case.by_prompt.items() if step_of(prompt) == LEVEL for r in rows)
+    return {supports_under(r, case.survey) for r in level if r.id in found.readings}
 
 
 def _on_other(case: Case, found: Finding, supports: str) -> ReadOn | None:
@@ -83,27 +89,31 @@ def _on_other(case: Case, found: Finding, supports: str) -> ReadOn | None:
 
 
 def _on_these(case: Case) -> list[Finding]:
-    slopes = {p.id: slope_at(case, p) for p in case.layout.levels}
-    reference = next((p for p in case.layout.levels if p.place != HORNS and slopes[p.id]), None)
+    slopes = {p.id: s for p in case.layout.levels if (s := slope_at(case, p))}
     closing = _closing(case)
+    rest = closing + _level_error(case)
+    reference = _reference(case, slopes)
+    if reference is None:
+        return rest
+    there = slopes[reference.id]
+    moved = (MOVED,) if _moved(closing) else ()
     findings = []
     for place in case.layout.levels:
-        here, there = slopes[place.id], slopes[reference.id] if reference else None
-        if reference is None or here is None or there is None or place is reference:
+        here = slopes.get(place.id)
+        if here is None or place is reference:
             continue
         across, width_ids = width(case, place.place)
         number = _unless_it_moved(height_across(across, here[0] - there[0]), closing)
-        findings.append(
-            case.found(
-                "horn-height" if place.place == HORNS else "twist",
-                place.id,
-                number,
-                (*here[1], *there[1], *width_ids),
-                Against(reference.id),
-                *((MOVED,) if _moved(closing) else ()),
-            )
-        )
-    return findings + closing + _level_error(case)
+        quantity = "horn-height" if place.place == HORNS else "twist"
+        ids = (*here[1], *there[1], *width_ids)
+        against = Against(reference.id)
+        findings.append(case.found(quantity, place.id, number, ids, against, *moved))
+    return findings + rest
+
+
+def _reference(case: Case, read: Collection[str]) -> LevelPlace | None:
+    """The first place on the rails where the level was read: all others are held against it."""
+    return next((p for p in case.layout.levels if p.place != HORNS and p.id in read), None)
 
 
 def _moved(closing: list[Finding]) -> bool:

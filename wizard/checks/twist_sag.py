@@ -9,6 +9,7 @@ out beyond the blocks.
 from __future__ import annotations
 
 import itertools
+from collections.abc import Iterable
 from dataclasses import replace
 
 from wizard.checks.case import Case
@@ -20,7 +21,7 @@ from wizard.library.places import step_of
 from wizard.library.shapes import LevelPlace
 from wizard.math.student import coverage_factor
 from wizard.math.uncertain import Part, Uncertain
-from wizard.survey.rows import Reading, State
+from wizard.survey.rows import State
 
 ZERO = Uncertain(0.0)
 ELSEWHERE_U = 0.5
@@ -51,27 +52,19 @@ def _without_sag(
     against = found.note(Against)
     here, there = places[found.where], places.get(against.place) if against else None
     sags, unlike = _sags(case, found, findings)
-    low = _lean(case, here, sags)
-    if low is None or there is None:
+    if there is None:
         return found
-    wide, ids = width(case, here.place)
-    base = _lean(case, there, sags)
-    other = width(case, there.place)[0].value
-    if base is not None and other:
-        low = low - base.scaled(wide.value / other)
+    low = _lean_between(case, here, there, sags)
+    if low is None:
+        return found
     if unlike:
-        why = (
-            "the string was read with another weight or on other supports (this project's own"
-            " guess)"
-        )
-        low = Uncertain(
-            low.value, (*low.parts, Part("string:elsewhere", ELSEWHERE_U, shared=True, source=why))
-        )
+        low = _elsewhere(low)
     number = found.number - low
     if abs(low.value) <= coverage_factor(low.dof) * low.u or abs(number.value) >= abs(found.value):
         return found
     side = "right" if low.value > 0 else "left"
-    read = tuple(i for s in sags.values() for i in s.readings)
+    read = (i for s in sags.values() for i in s.readings)
+    ids = width(case, here.place)[1]
     notes = (*found.notes, SagTakenOut(side, abs(low.value)))
     return replace(
         found,
@@ -81,28 +74,53 @@ def _without_sag(
     )
 
 
+def _lean_between(
+    case: Case, here: LevelPlace, there: LevelPlace, sags: dict[str, Finding]
+) -> Uncertain | None:
+    """What the sags add to the lean here against the place that the level is held to, mm."""
+    low, base = _lean(case, here, sags), _lean(case, there, sags)
+    other = width(case, there.place)[0].value
+    if low is None or base is None or not other:
+        return low
+    return low - base.scaled(width(case, here.place)[0].value / other)
+
+
+def _elsewhere(low: Uncertain) -> Uncertain:
+    """With the doubt of rails that may spring unlike in another state."""
+    why = "the string was read with another weight or on other supports (this project's own guess)"
+    part = Part("string:elsewhere", ELSEWHERE_U, shared=True, source=why)
+    return Uncertain(low.value, (*low.parts, part))
+
+
 def _sags(case: Case, found: Finding, findings: list[Finding]) -> tuple[dict[str, Finding], bool]:
     """The string's findings by place, of the state most like the level's; and whether it was not
     the same one.
     """
-    rows = {r.id: r for taken in case.by_prompt.values() for r in taken}
-    level = _states(
-        case, [rows[i] for i in found.readings if i in rows and step_of(rows[i].prompt) == LEVEL]
-    )
-    best: tuple[int, dict[str, Finding]] | None = None
+    level = _states(case, found.readings, LEVEL)
+    strings = []
     for quantity in ("sag-unloaded", "sag-loaded"):
         sags = {f.where: f for f in findings if f.quantity == quantity}
-        read = [rows[i] for f in sags.values() for i in f.readings if i in rows]
-        states = _states(case, [r for r in read if step_of(r.prompt) == quantity])
-        off = 2 * _differ({_off(s) for s in level}, {_off(s) for s in states})
-        off += _differ({s.supports for s in level}, {s.supports for s in states})
-        if sags and (best is None or off < best[0]):
-            best = off, sags
-    return (best[1], best[0] > 0) if best else ({}, False)
+        read = [i for f in sags.values() for i in f.readings]
+        if sags:
+            strings.append((_unlikeness(level, _states(case, read, quantity)), sags))
+    if not strings:
+        return {}, False
+    off, nearest = min(strings, key=lambda string: string[0])
+    return nearest, off > 0
 
 
-def _states(case: Case, rows: list[Reading]) -> tuple[State, ...]:
-    return tuple(case.survey.state_of(i) for i in dict.fromkeys(r.state for r in rows if r.state))
+def _states(case: Case, ids: Iterable[str], step: str) -> tuple[State, ...]:
+    """The states in which a step's readings among these were taken."""
+    rows = {r.id: r for taken in case.by_prompt.values() for r in taken}
+    read = [rows[i] for i in ids if i in rows and step_of(rows[i].prompt) == step]
+    return tuple(case.survey.state_of(i) for i in dict.fromkeys(r.state for r in read if r.state))
+
+
+def _unlikeness(one: tuple[State, ...], other: tuple[State, ...]) -> int:
+    """How far two states are known to differ; the weight tells more than the supports."""
+    weight = _differ({_off(s) for s in one}, {_off(s) for s in other})
+    supports = _differ({s.supports for s in one}, {s.supports for s in other})
+    return 2 * weight + supports
 
 
 def _off(state: State) -> str:

@@ -10,24 +10,31 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import Lean
 from wizard.checks.sizes import width
 from wizard.checks.twist import HORNS, slope_at
+from wizard.library.shapes import LevelPlace
 from wizard.math.level import height_across
 from wizard.math.twist import fit_twist
+from wizard.math.uncertain import Uncertain
 
 RETURNS = ("twist-shape",)
 
 
 def check(case: Case) -> list[Finding]:
     """One finding for the rails (never the horns): height across the rear, mm, its kind as a note."""
-    read = [
-        (case.layout.place(p.place).x, p.id, s, p.place)
+    read = _read(case)
+    if len(read) < 3:
+        return []
+    shape = fit_twist([x for x, *_ in read], [slope for _, _, slope, _ in read])
+    number = height_across(width(case, read[-1][1].place)[0], shape.change)
+    at_joint = shape.kind == "one-joint"
+    between = tuple(p.id for x, p, *_ in read if at_joint and x in shape.between)
+    ids = tuple(i for *_, readings in read for i in readings)
+    return [case.found("twist-shape", "rails", number, ids, Lean(shape.kind, between))]
+
+
+def _read(case: Case) -> list[tuple[float, LevelPlace, Uncertain, tuple[str, ...]]]:
+    """Where the level was read on the rails, mm, the place, its slope and the readings."""
+    return [
+        (case.layout.place(p.place).x, p, *s)
         for p in case.layout.levels
         if p.place != HORNS and (s := slope_at(case, p)) and s[0].u > 0
     ]
-    if len(read) < 3:
-        return []
-    shape = fit_twist([x for x, *_ in read], [s[0] for _, _, s, _ in read])
-    number = height_across(width(case, read[-1][3])[0], shape.change)
-    at_joint = shape.kind == "one-joint"
-    between = tuple(id for x, id, *_ in read if at_joint and x in shape.between)
-    ids = tuple(i for _, _, s, _ in read for i in s[1])
-    return [case.found("twist-shape", "rails", number, ids, Lean(shape.kind, between))]

@@ -12,7 +12,18 @@ from wizard.library.marks import NOT_SAID, STATES, mark_faults
 from wizard.library.model import model_faults
 from wizard.library.places import SIDES, tool_kind
 from wizard.library.quantities import quantity_faults
-from wizard.library.shapes import SEEN, UNSURE, Box, Layout, LevelPlace, Library, Need, Place, Step
+from wizard.library.shapes import (
+    SEEN,
+    UNSURE,
+    Box,
+    Layout,
+    LevelPlace,
+    Library,
+    Need,
+    Place,
+    PromptTemplate,
+    Step,
+)
 from wizard.library.signs import sign_faults
 from wizard.library.steps import STATE
 from wizard.library.templates import KIND, called, misfit, points_of, wanted
@@ -26,6 +37,7 @@ def _unknown(file: str, key: str, named: Iterable[str], known: Iterable[str]) ->
 
 
 def _step_faults(step: Step, library: Library) -> Iterator[Fault]:
+    """Names that a step's file uses and no other file knows."""
     file = f"{step.id}.toml"
     yield from _unknown(file, "exposes", step.exposes, library.exposures)
     for prompt in step.prompts:
@@ -33,32 +45,39 @@ def _step_faults(step: Step, library: Library) -> Iterator[Fault]:
     yield from _unknown(file, "words", step.words, library.words)
     yield from _unknown(file, "stand_in", [step.stand_in] if step.stand_in else [], library.steps)
     yield from _unknown(file, "layouts", step.layouts, library.layouts)
+    kinds = {word for y in library.layouts.values() for word in y.words}
+    for need in (*step.needs, *(n for p in step.prompts for n in p.needs)):
+        yield from _unknown(file, "needs.any", need.any if need.key == KIND else (), kinds)
+    names = _item_names(library)
+    for prompt in step.prompts:
+        yield from _unknown(file, "prompt.only", prompt.only, names.get(prompt.each, set()))
+        yield from _choice_faults(file, prompt, library)
+
+
+def _item_names(library: Library) -> Mapping[str, Set[str]]:
+    """What the items of all layouts are called, by what a prompt is asked of each."""
     layouts = library.layouts.values()
-    known = {
+    return {
         "box": {called(b) for y in layouts for b in y.boxes},
         "place": {called(p) for y in layouts for p in y.places},
         "station": {s.id for y in layouts for s in y.stations},
         "level": {called(v) for y in layouts for v in y.levels},
         "side": set[str](SIDES),
     }
-    kinds = {word for y in layouts for word in y.words}
-    for need in (*step.needs, *(n for p in step.prompts for n in p.needs)):
-        yield from _unknown(file, "needs.any", need.any if need.key == KIND else (), kinds)
-    for prompt in step.prompts:
-        yield from _unknown(file, "prompt.only", prompt.only, known.get(prompt.each, set()))
-        tokens = [c.token for c in prompt.choices]
-        if tool_kind(prompt.keep) and prompt.keep != "tool.tape.start":
-            yield from _unknown(file, "prompt.choice.token", tokens, library.tools)
-        if prompt.keep == "survey.layout":
-            yield from _unknown(file, "prompt.choice.token", tokens, library.layouts)
-            for id in library.layouts:
-                if id not in tokens:
-                    yield Fault(
-                        file,
-                        "prompt.choice",
-                        f"the layout '{id}' cannot be chosen",
-                        "add a choice for it",
-                    )
+
+
+def _choice_faults(file: str, prompt: PromptTemplate, library: Library) -> Iterator[Fault]:
+    """Answers that choose a tool or a layout: each is one, and every layout can be chosen."""
+    tokens = [c.token for c in prompt.choices]
+    if tool_kind(prompt.keep) and prompt.keep != "tool.tape.start":
+        yield from _unknown(file, "prompt.choice.token", tokens, library.tools)
+    if prompt.keep != "survey.layout":
+        return
+    yield from _unknown(file, "prompt.choice.token", tokens, library.layouts)
+    for id in library.layouts:
+        if id not in tokens:
+            wrong = f"the layout '{id}' cannot be chosen"
+            yield Fault(file, "prompt.choice", wrong, "add a choice for it")
 
 
 def _tape_faults(step: Step) -> Iterator[Fault]:
@@ -161,16 +180,10 @@ def _layout_faults(library: Library, layout: Layout) -> Iterator[Fault]:
         for s in library.steps.values()
         if not s.layouts or layout.id in s.layouts
     ]
-    known: dict[str, Set[str]] = {f"state.{f}": frozenset(STATES.get(f, ())) for f in STATE}
-    known |= {KIND: frozenset(), **{one.id: one.answers for _, asked in steps for one in asked}}
+    known = _answerable([one for _, asked in steps for one in asked])
     yield from lacking(layout)
+    yield from _role_faults(library, layout)
     points = points_of(layout)
-    roles = {name for s in library.steps.values() for p in s.prompts for name in p.only}
-    rows: tuple[Box | Place | LevelPlace, ...] = (*layout.boxes, *layout.places, *layout.levels)
-    for row in rows:
-        if row.role and row.role not in roles:
-            wrong = f"'{row.role}' is what no step calls it"
-            yield Fault(f"{layout.id}.toml", f"{row.id}.role", wrong, nearest(row.role, roles))
     for step, asked in steps:
         file = f"{step.id}.toml"
         if not asked and not misfit(step.needs, layout):
@@ -180,6 +193,40 @@ def _layout_faults(library: Library, layout: Layout) -> Iterator[Fault]:
             )
         yield from _point_faults(file, asked, layout.id, points)
         yield from _need_faults(step, asked, known)
+
+
+def _answerable(asked: Iterable[_Asked]) -> Mapping[str, Set[str]]:
+    """What a need may hang on, each with its answers; empty where any will do."""
+    state: dict[str, Set[str]] = {f"state.{f}": frozenset(STATES.get(f, ())) for f in STATE}
+    return state | {KIND: frozenset(), **{one.id: one.answers for one in asked}}
+
+
+def _role_faults(library: Library, layout: Layout) -> Iterator[Fault]:
+    """A role that no step calls is a slip of the pen."""
+    roles = {name for s in library.steps.values() for p in s.prompts for name in p.only}
+    rows: tuple[Box | Place | LevelPlace, ...] = (*layout.boxes, *layout.places, *layout.levels)
+    for row in rows:
+        if row.role and row.role not in roles:
+            wrong = f"'{row.role}' is what no step calls it"
+            yield Fault(f"{layout.id}.toml", f"{row.id}.role", wrong, nearest(row.role, roles))
+
+
+def _course_faults(library: Library) -> Iterator[Fault]:
+    """Courses that are missing or call a step wrongly, and steps that none of them calls."""
+    for name, ids in library.courses.items():
+        key = f"courses.{name}"
+        yield from _unknown("course.toml", key, ids, library.steps)
+        for id in sorted({i for i in ids if ids.count(i) > 1}):
+            yield Fault("course.toml", key, f"'{id}' stands there twice", "call each step once")
+    reached = set[str]().union(*library.courses.values())
+    for id in library.steps:
+        if id not in reached:
+            yield Fault(f"{id}.toml", "id", "no course calls this step", "add it to course.toml")
+    for name in ("whole", "short"):
+        if name not in library.courses:
+            yield Fault(
+                "course.toml", "courses", f"'{name}' is missing", f"add {name} = [step ids]"
+            )
 
 
 def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator[Fault]:
@@ -194,24 +241,7 @@ def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator
     yield from (*_once_only(library), *exposure_faults(library))
     checks = {id: step.check for id, step in library.steps.items()}
     yield from quantity_faults(library.quantities, library.limits, checks)
-    for name, ids in library.courses.items():
-        yield from _unknown("course.toml", f"courses.{name}", ids, library.steps)
-        for id in sorted({i for i in ids if ids.count(i) > 1}):
-            yield Fault(
-                "course.toml",
-                f"courses.{name}",
-                f"'{id}' stands there twice",
-                "call each step once",
-            )
-    reached = {id for ids in library.courses.values() for id in ids}
-    for id in library.steps:
-        if id not in reached:
-            yield Fault(f"{id}.toml", "id", "no course calls this step", "add it to course.toml")
-    for name in ("whole", "short"):
-        if name not in library.courses:
-            yield Fault(
-                "course.toml", "courses", f"'{name}' is missing", f"add {name} = [step ids]"
-            )
+    yield from _course_faults(library)
     if whole:
         yield from mark_faults(library.steps)
         yield from sign_faults(library.signs, library.steps)

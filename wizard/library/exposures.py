@@ -182,16 +182,19 @@ def places_of(steps: Mapping[str, Step]) -> dict[str, str]:
     found = {}
     for step in steps.values():
         for prompt in step.prompts:
-            says = {c.stands for c in prompt.choices}
-            if prompt.kind.chooses and "sound" in says:
-                looks = [
-                    n.key for n in prompt.needs if within(n.key, step.id) and "{side}" in n.key
-                ]
-                for side in SIDES:
-                    found.update(
-                        {k.format(side=side): prompt_id(step.id, side, prompt.id) for k in looks}
-                    )
+            looks = _lift_looks(step, prompt)
+            for side in SIDES:
+                for look in looks:
+                    found[look.format(side=side)] = prompt_id(step.id, side, prompt.id)
     return found
+
+
+def _lift_looks(step: Step, prompt: PromptTemplate) -> list[str]:
+    """Looks whose answers lead to a prompt for another place to lift the car, by template."""
+    says = {c.stands for c in prompt.choices}
+    if not prompt.kind.chooses or "sound" not in says:
+        return []
+    return [n.key for n in prompt.needs if within(n.key, step.id) and "{side}" in n.key]
 
 
 def own_words(step: Step) -> str:

@@ -137,11 +137,16 @@ def read_layout(t: Table, kinds: set[str]) -> Layout:
     )
     for key, rows in named:
         _doubles(t, key, [r.id for r in rows if r.id])
+    _under_string(t, layout)
+    t.done()
+    return layout
+
+
+def _under_string(t: Table, layout: Layout) -> None:
+    """A gap can only be read between the string's blocks."""
     for s in layout.stations:
         if not layout.string[0] <= s.x <= layout.string[1]:
             t.fault(f"station[{s.id}].x", "lies beyond the string", "put it between the two blocks")
-    t.done()
-    return layout
 
 
 def lacking(layout: Layout) -> Iterator[Fault]:

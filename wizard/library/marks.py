@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from wizard.library.fields import Fault, nearest
 from wizard.library.places import SIDES
-from wizard.library.shapes import Asked, PromptTemplate, Step
+from wizard.library.shapes import Asked, Choice, PromptTemplate, Step
 
 # Of a step
 BARE = "bare"
@@ -160,22 +160,26 @@ def _asked(step: Step, prompt: PromptTemplate) -> Iterator[Asked]:
 
 def mark_faults(steps: Mapping[str, Step]) -> Iterator[Fault]:
     """What code reads and nothing carries, and what is kept under a word that no file knows."""
-    prompts = [(step, prompt) for step in steps.values() for prompt in step.prompts]
-    choices = [choice for _, prompt in prompts for choice in prompt.choices]
-    carried: Mapping[str, tuple[Iterable[str], set[str]]] = {
-        "marks": (OF_STEP, {m for s in steps.values() for m in s.marks}),
-        "choice.marks": (OF_ANSWER, {m for c in choices for m in c.marks}),
-        "choice.speaks": (VOICES, {c.speaks for c in choices}),
-    }
-    for key, (known, there) in carried.items():
+    for key, (known, there) in _carried(steps).items():
         for mark in known:
             if mark not in there:
                 wrong = f"nothing carries '{mark}', which a rule reads"
                 yield Fault("steps", key, wrong, "write it where it belongs")
-    for step, prompt in prompts:
-        yield from _answer_faults(step, prompt)
+    for step in steps.values():
+        for prompt in step.prompts:
+            yield from _answer_faults(step, prompt)
     yield from _question_faults(steps)
     yield from _kept_faults(steps)
+
+
+def _carried(steps: Mapping[str, Step]) -> Mapping[str, tuple[Iterable[str], set[str]]]:
+    """By field, the marks that rules read and those that the content carries."""
+    choices = [c for step in steps.values() for prompt in step.prompts for c in prompt.choices]
+    return {
+        "marks": (OF_STEP, {m for s in steps.values() for m in s.marks}),
+        "choice.marks": (OF_ANSWER, {m for c in choices for m in c.marks}),
+        "choice.speaks": (VOICES, {c.speaks for c in choices}),
+    }
 
 
 def _answer_faults(step: Step, prompt: PromptTemplate) -> Iterator[Fault]:
@@ -185,31 +189,37 @@ def _answer_faults(step: Step, prompt: PromptTemplate) -> Iterator[Fault]:
         wrong = "is not said by just one answer of a look"
         yield Fault(file, "choice.nothing", wrong, "write nothing = true where nothing was found")
     for choice in prompt.choices:
-        of_a_look = choice.loose or choice.nothing or choice.speaks or choice.marks
-        rules = (
-            (of_a_look and not is_look, "marks", "stand on no look", "take them out"),
-            (
-                choice.stop and (choice.loose or choice.speaks),
-                "stop",
-                "outranks loose and speaks",
-                "keep just one of them",
-            ),
-            (
-                choice.loose and not step.joint,
-                "loose",
-                "is said of no joint",
-                'write what is loose, like joint = "the front crossmember"',
-            ),
-            (
-                choice.says and not prompt.asks,
-                "says",
-                "answers no question",
-                "write asks on its prompt, or take it out",
-            ),
-        )
-        for broken, key, wrong, remedy in rules:
+        for broken, key, wrong, remedy in _rules(step, prompt, choice):
             if broken:
                 yield Fault(file, f"choice[{choice.token}].{key}", wrong, remedy)
+
+
+def _rules(
+    step: Step, prompt: PromptTemplate, choice: Choice
+) -> tuple[tuple[object, str, str, str], ...]:
+    """What holds of each answer: whether it is broken, its field, what is wrong and the remedy."""
+    of_a_look = choice.loose or choice.nothing or choice.speaks or choice.marks
+    return (
+        (of_a_look and not prompt.kind.looks, "marks", "stand on no look", "take them out"),
+        (
+            choice.stop and (choice.loose or choice.speaks),
+            "stop",
+            "outranks loose and speaks",
+            "keep just one of them",
+        ),
+        (
+            choice.loose and not step.joint,
+            "loose",
+            "is said of no joint",
+            'write what is loose, like joint = "the front crossmember"',
+        ),
+        (
+            choice.says and not prompt.asks,
+            "says",
+            "answers no question",
+            "write asks on its prompt, or take it out",
+        ),
+    )
 
 
 def _question_faults(steps: Mapping[str, Step]) -> Iterator[Fault]:
@@ -223,36 +233,49 @@ def _question_faults(steps: Mapping[str, Step]) -> Iterator[Fault]:
         if not rows:
             wrong = f"nothing asks '{question}', which a rule reads"
             yield Fault("steps", "prompt.asks", wrong, f'write asks = "{question}" on its prompt')
+            continue
         if len(rows) > 1 and question not in MANY:
             wrong = f"'{question}' is asked {len(rows)} times"
             yield Fault("steps", "prompt.asks", wrong, "ask it once")
-        said = {c.says: f"{step.id}.toml" for step, prompt in rows for c in prompt.choices}
-        said.pop("", None)
-        for meaning in meanings if rows else ():
-            if meaning not in said:
-                wrong = f"no answer to '{question}' says '{meaning}', which a rule reads"
-                file = f"{rows[0][0].id}.toml"
-                yield Fault(file, "choice.says", wrong, f'write says = "{meaning}"')
-        for meaning, file in said.items():
-            if meaning not in meanings:
-                wrong = f"'{meaning}' is no answer to '{question}'"
-                yield Fault(file, "choice.says", wrong, nearest(meaning, meanings))
+        yield from _meaning_faults(question, meanings, rows)
+
+
+def _meaning_faults(
+    question: str, meanings: tuple[str, ...], rows: list[tuple[Step, PromptTemplate]]
+) -> Iterator[Fault]:
+    """Meanings that a rule reads and no answer has, and those that no rule reads."""
+    said = {c.says: f"{step.id}.toml" for step, prompt in rows for c in prompt.choices}
+    said.pop("", None)
+    for meaning in meanings:
+        if meaning not in said:
+            wrong = f"no answer to '{question}' says '{meaning}', which a rule reads"
+            file = f"{rows[0][0].id}.toml"
+            yield Fault(file, "choice.says", wrong, f'write says = "{meaning}"')
+    for meaning, file in said.items():
+        if meaning not in meanings:
+            wrong = f"'{meaning}' is no answer to '{question}'"
+            yield Fault(file, "choice.says", wrong, nearest(meaning, meanings))
 
 
 def _kept_faults(steps: Mapping[str, Step]) -> Iterator[Fault]:
     """What is kept has just the words that a file has for it."""
-    offered: set[tuple[str, str]] = set()
-    for step in steps.values():
-        for prompt in step.prompts:
-            kept = prompt.keep or prompt.asks
-            for token in (c.token for c in prompt.choices if kept in KEPT):
-                offered.add((kept, token))
-                if token not in KEPT[kept]:
-                    wrong = f"'{token}' is no word for {kept} in a file"
-                    remedy = nearest(token, KEPT[kept])
-                    yield Fault(f"{step.id}.toml", "prompt.choice.token", wrong, remedy)
+    kept_words = list(_kept_words(steps))
+    for id, kept, word in kept_words:
+        if word not in KEPT[kept]:
+            wrong = f"'{word}' is no word for {kept} in a file"
+            yield Fault(f"{id}.toml", "prompt.choice.token", wrong, nearest(word, KEPT[kept]))
+    offered = {(kept, word) for _, kept, word in kept_words}
     for keep, words in KEPT.items():
         for word in words:
             if (keep, word) not in offered:
                 wrong = f"no answer keeps '{word}' as {keep}"
                 yield Fault("steps", "prompt.choice.token", wrong, "offer it as an answer")
+
+
+def _kept_words(steps: Mapping[str, Step]) -> Iterator[tuple[str, str, str]]:
+    """Every answer that a file keeps: its step's id, what is kept, and the word for it."""
+    for step in steps.values():
+        for prompt in step.prompts:
+            kept = prompt.keep or prompt.asks
+            for choice in prompt.choices if kept in KEPT else ():
+                yield step.id, kept, choice.token

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import string
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 
 from wizard.library.fields import Fault, Table, nearest
 from wizard.library.shapes import Limit
@@ -80,11 +80,16 @@ def _words(t: Table, made: Quantity) -> None:
     for name in fields_in(made.name):
         if name not in PLACES:
             t.fault("name", f"{{{name}}} is filled in by nobody", nearest(name, PLACES))
+    _stand_ins(t, made)
+    _state(t, made)
+    _hint(t, made)
+
+
+def _stand_ins(t: Table, made: Quantity) -> None:
+    """What is said instead at some box stands for a sentence that there is."""
     for form in (form for forms in made.at.values() for form in forms):
         if form not in made.says:
             t.fault(f"instead.{form}", "stands for nothing", nearest(form, made.says))
-    _state(t, made)
-    _hint(t, made)
 
 
 WANTED: Mapping[str, tuple[Callable[[Quantity], bool], str]] = {
@@ -166,14 +171,21 @@ def quantity_faults(
 def _page_faults(quantities: Collection[Quantity], steps: Mapping[str, str]) -> Iterator[Fault]:
     checks = {check for check in steps.values() if check}
     for q in quantities:
-        for key, names, known in (("read_at", (q.read_at,), steps), ("shown", q.shown, checks)):
-            for name in filter(None, names):
-                if name not in known:
-                    yield _fault(q, key, f"no step has '{name}'", nearest(name, known))
+        if q.read_at:
+            yield from _unknown_steps(q, "read_at", (q.read_at,), steps)
+        yield from _unknown_steps(q, "shown", filter(None, q.shown), checks)
     shown = {name for q in quantities for name in q.shown}
     for id, check in steps.items():
         if check and check not in shown:
             yield Fault(f"{id}.toml", "check", f"'{check}' shows nothing", nearest(check, shown))
+
+
+def _unknown_steps(
+    q: Quantity, key: str, names: Iterable[str], known: Collection[str]
+) -> Iterator[Fault]:
+    for name in names:
+        if name not in known:
+            yield _fault(q, key, f"no step has '{name}'", nearest(name, known))
 
 
 def _limit_faults(q: Quantity, limits: Mapping[str, Limit]) -> Iterator[Fault]:

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import Any
 
@@ -106,11 +107,7 @@ def _under(out: dict[str, Any], head: re.Match[str], made: set[int]) -> dict[str
     *above, name = head["name"].split(".")
     table: Any = out
     for one in above:
-        table = table.get(one)
-        if isinstance(table, list) and id(table) in made:
-            table = table[-1]
-        if not isinstance(table, dict) or id(table) not in made:
-            raise _NotPlain
+        table = _into(table.get(one), made)
     new: dict[str, Any] = {}
     rows = table.get(name)
     if rows is None:
@@ -124,29 +121,41 @@ def _under(out: dict[str, Any], head: re.Match[str], made: set[int]) -> dict[str
     return new
 
 
+def _into(table: Any, made: set[int]) -> dict[str, Any]:
+    """A table that a header goes through: the last row, where it is a list of rows."""
+    if isinstance(table, list) and id(table) in made:
+        table = table[-1]
+    if not isinstance(table, dict) or id(table) not in made:
+        raise _NotPlain
+    return table
+
+
 def _value(match: re.Match[str], text: str, deep: int = 0) -> tuple[Any, int]:
     """The value of a token and where it ends.
 
     Raises ValueError for a time or an escape that there is not.
     """
-    kind, at = match.lastgroup, match.end()
+    kind, at = match.lastgroup or "", match.end()
     if kind == "text":
         return match["text"], at
     if kind == "open" and deep < DEEPEST:
         if text[at - 1] == "[" and (texts := _TEXTS.match(text, at)):
             return texts[0].split('"')[1::2], texts.end()
         return (_list if text[at - 1] == "[" else _braces)(text, at, deep + 1)
-    if kind == "whole":
-        return int(match["whole"]), at
-    if kind == "decimal":
-        return float(match["decimal"]), at
-    if kind == "flag":
-        return match["flag"] == "true", at
-    if kind == "time":
-        return datetime.fromisoformat(match["time"]), at
-    if kind == "other":
-        return tomllib.loads(f"x = {match['other']}")["x"], at
-    raise _NotPlain
+    read = _READ.get(kind)
+    if read is None:
+        raise _NotPlain
+    return read(match[kind]), at
+
+
+_READ: Mapping[str, Callable[[str], Any]] = {
+    "whole": int,
+    "decimal": float,
+    "flag": lambda typed: typed == "true",
+    "time": datetime.fromisoformat,
+    "other": lambda typed: tomllib.loads(f"x = {typed}")["x"],
+}
+"""What reads a value on one line, by the name of its group."""
 
 
 def _list(text: str, at: int, deep: int) -> tuple[list[Any], int]:

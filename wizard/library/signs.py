@@ -93,6 +93,9 @@ def _sign(t: Table) -> Sign:
         once=t.flag("once"),
     )
     _origin(t, sign)
+    for twin in sign.twin:
+        if twin not in TWINS:
+            t.fault("twin", f"'{twin}' is not known", nearest(twin, TWINS))
     return sign
 
 
@@ -108,9 +111,6 @@ def _origin(t: Table, sign: Sign) -> None:
         t.fault("leans", "is empty", 'say to what it leans, such as { age = "medium" }')
     if sign.leans and not sign.also:
         t.fault("also", "is missing", "say what else it could be")
-    for twin in sign.twin:
-        if twin not in TWINS:
-            t.fault("twin", f"'{twin}' is not known", nearest(twin, TWINS))
 
 
 def sign_faults(book: SignBook, steps: Mapping[str, Step]) -> Iterator[Fault]:
@@ -120,35 +120,30 @@ def sign_faults(book: SignBook, steps: Mapping[str, Step]) -> Iterator[Fault]:
             yield from _known(f"sign[{sign.id}].looks", step, steps)
             if step in steps:
                 yield from _tokens(sign, steps[step])
-        if sign.answer:
-            step, last = step_of(sign.answer), name_of_prompt(sign.answer)
-            prompt = (
-                next((p for p in steps[step].prompts if p.id == last), None)
-                if step in steps
-                else None
-            )
-            if prompt is None:
-                yield Fault(
-                    FILE,
-                    f"sign[{sign.id}].answer",
-                    f"'{sign.answer}' is no prompt",
-                    "write step/prompt",
-                )
-            else:
-                known = {c.token for c in prompt.choices}
-                for token in sign.tokens:
-                    if token not in known:
-                        yield Fault(
-                            FILE,
-                            f"sign[{sign.id}].tokens",
-                            f"'{token}' is no answer",
-                            nearest(token, known),
-                        )
+        yield from _answer_faults(sign, steps)
     for cause in book.causes.values():
         for witness in cause.witnesses:
             yield from _known(f"cause[{cause.id}].witness", witness.step, steps)
     for step in book.thirds:
         yield from _known("thirds", step, steps)
+
+
+def _answer_faults(sign: Sign, steps: Mapping[str, Step]) -> Iterator[Fault]:
+    """A sign of an answer names one prompt, and only answers of it."""
+    if not sign.answer:
+        return
+    step, last = step_of(sign.answer), name_of_prompt(sign.answer)
+    prompts = steps[step].prompts if step in steps else ()
+    prompt = next((p for p in prompts if p.id == last), None)
+    if prompt is None:
+        wrong = f"'{sign.answer}' is no prompt"
+        yield Fault(FILE, f"sign[{sign.id}].answer", wrong, "write step/prompt")
+        return
+    known = {c.token for c in prompt.choices}
+    for token in sign.tokens:
+        if token not in known:
+            wrong = f"'{token}' is no answer"
+            yield Fault(FILE, f"sign[{sign.id}].tokens", wrong, nearest(token, known))
 
 
 def _known(key: str, step: str, steps: Mapping[str, Step]) -> Iterator[Fault]:

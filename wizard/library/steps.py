@@ -114,13 +114,27 @@ def _prompt(t: Table) -> PromptTemplate:
             "a gap needs a word for plus and one for minus, and only a gap",
             'signs = ["past", "short"]',
         )
+    _repeats(t, prompt)
+    if not prompt.id and prompt.each in ("", "front-box"):
+        t.fault("id", "is missing", "a prompt that stands alone needs an id")
+    _told(t, prompt)
+    _ends(t, prompt)
+    _keep(t, prompt.keep)
+    field_faults(t, prompt)
+    t.done()
+    return prompt
+
+
+def _repeats(t: Table, prompt: PromptTemplate) -> None:
+    """Only what is measured is read more than once."""
     if not 1 <= prompt.repeats <= 9:
         t.fault("repeats", f"{prompt.repeats} is out of reason", "use 1 to 9")
     if prompt.repeats != 1 and not prompt.kind.measures:
         t.fault("repeats", f"a {prompt.kind.id} is answered once", "leave it out")
-    if not prompt.id and prompt.each in ("", "front-box"):
-        t.fault("id", "is missing", "a prompt that stands alone needs an id")
-    _told(t, prompt)
+
+
+def _ends(t: Table, prompt: PromptTemplate) -> None:
+    """A tape has two ends, and one across a box must name them."""
     if bool(prompt.start) != bool(prompt.end):
         t.fault(
             "end" if prompt.start else "start",
@@ -129,10 +143,6 @@ def _prompt(t: Table) -> PromptTemplate:
         )
     if prompt.kind.spans and prompt.each == "box" and not prompt.start:
         t.fault("start", "is missing", 'name both points of the tape, like start = "{front}-left"')
-    _keep(t, prompt.keep)
-    field_faults(t, prompt)
-    t.done()
-    return prompt
 
 
 def _told(t: Table, prompt: PromptTemplate) -> None:

@@ -5,7 +5,7 @@ have.
 from __future__ import annotations
 
 import string
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from wizard.library.fields import Table, nearest
 from wizard.library.places import SIDES, is_own
@@ -33,21 +33,9 @@ KIND = "layout"
 
 def items(each: str, layout: Layout) -> Iterator[Mapping[str, str]]:
     """The fields that a template may use, one mapping for each item of the layout's list."""
-    if each == "":
-        yield {}
-    for side in SIDES if each == "side" else ():
-        yield {"item": side, "side": side}
-    for b in layout.boxes if each == "box" else ():
-        yield {"item": b.id, **_box(b, layout)}
-    for b in layout.boxes if each == "front-box" else ():
-        if called(b) == each:
-            yield _box(b, layout)
-    for p in layout.places if each == "place" else ():
-        yield {"item": p.id, "place": p.id, "place_name": p.name}
-    for s in layout.stations if each == "station" else ():
-        yield {"item": s.id, "station": s.id, "station_name": s.name}
-    for v in layout.levels if each == "level" else ():
-        yield {"item": v.id, "level": v.id, "level_name": v.name, "place": v.place}
+    fill = FILLED.get(each)
+    if fill:
+        yield from fill(layout)
 
 
 def _box(box: Box, layout: Layout) -> Mapping[str, str]:
@@ -65,6 +53,24 @@ def _box(box: Box, layout: Layout) -> Mapping[str, str]:
     ):
         fields |= {key: id, f"{key}_name": names.get(id, id)}
     return fields
+
+
+FILLED: Mapping[str, Callable[[Layout], Iterable[Mapping[str, str]]]] = {
+    "": lambda layout: ({},),
+    "side": lambda layout: ({"item": side, "side": side} for side in SIDES),
+    "box": lambda layout: ({"item": b.id, **_box(b, layout)} for b in layout.boxes),
+    "front-box": lambda layout: (_box(b, layout) for b in layout.boxes if called(b) == "front-box"),
+    "place": lambda layout: (
+        {"item": p.id, "place": p.id, "place_name": p.name} for p in layout.places
+    ),
+    "station": lambda layout: (
+        {"item": s.id, "station": s.id, "station_name": s.name} for s in layout.stations
+    ),
+    "level": lambda layout: (
+        {"item": v.id, "level": v.id, "level_name": v.name, "place": v.place} for v in layout.levels
+    ),
+}
+"""How the fields are filled in, by `each`."""
 
 
 def called(row: Box | Place | LevelPlace) -> str:

@@ -112,11 +112,15 @@ def _refuse(points: Places, distances: Sequence[Distance], held: Sequence[str]) 
     if len({d.id for d in distances}) < len(distances):
         raise ValueError("two distances have the same id")
     for d in distances:
-        if d.a not in points or d.b not in points or d.a == d.b:
-            raise ValueError(f"distance {d.id}: {d.a} to {d.b} are not two points of this network")
-        if tuple(points[d.a]) == tuple(points[d.b]):
-            raise ValueError(f"distance {d.id}: {d.a} and {d.b} start from one place")
-        if not (0 < d.value_mm < math.inf and 0 < d.u_mm < math.inf):
-            raise ValueError(f"distance {d.id}: value and doubt must be above 0 mm")
+        _refuse_distance(points, d)
     if len(held) == 1 or not set(held) <= points.keys():
         raise ValueError("hold two or more points of the network, or none")
+
+
+def _refuse_distance(points: Places, d: Distance) -> None:
+    if d.a not in points or d.b not in points or d.a == d.b:
+        raise ValueError(f"distance {d.id}: {d.a} to {d.b} are not two points of this network")
+    if tuple(points[d.a]) == tuple(points[d.b]):
+        raise ValueError(f"distance {d.id}: {d.a} and {d.b} start from one place")
+    if not (0 < d.value_mm < math.inf and 0 < d.u_mm < math.inf):
+        raise ValueError(f"distance {d.id}: value and doubt must be above 0 mm")

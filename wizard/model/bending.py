@@ -10,7 +10,7 @@ from dataclasses import replace
 from wizard.library.shapes import Layout
 from wizard.model.bent import Bent, Supports
 from wizard.model.frame import HORNS
-from wizard.model.sliders import SLIDERS, bend_of, slider_of
+from wizard.model.sliders import SLIDERS, Slider, bend_of, slider_of
 from wizard.readings.lengths import read_length
 from wizard.readings.refused import Refused
 from wizard.survey.record import Unit
@@ -71,14 +71,9 @@ def bend(bent: Bent, text: str, layout: Layout, unit: Unit = "mm") -> Bent:
     """
     line = text.lower().replace("-mm", " mm").split()
     crown = bool(line) and line[0] == "crown"
-    found = slider_of(["sag", *line[1:]] if crown else _horn_words(line))
     if line[:1] == ["engine"] or line[:1] == ["supports"]:
         return _stand(bent, line)
-    if found is None:
-        raise Refused("Nothing of that name can be bent", LIKE)
-    slider, rest = found
-    if slider.id.startswith("horn") and not any(p.id == HORNS for p in layout.places):
-        raise Refused("This kind of frame has no horns", "diamond 6 mm")
+    slider, rest = _named(["sag", *line[1:]] if crown else _horn_words(line), layout)
     amount, _, at = " ".join(rest).partition(" at ")
     if at and not slider.placed:
         raise Refused("Only a sag, a crown or a kink has a place along the rail", LIKE)
@@ -87,6 +82,16 @@ def bend(bent: Bent, text: str, layout: Layout, unit: Unit = "mm") -> Bent:
         raise Refused("The model bends up to 60 mm (2 3/8 in)", "1/4 in or 6 mm")
     x = place_x(at, layout, unit) if at else mount_x(layout)
     return slider.put(bent, value, x)
+
+
+def _named(line: list[str], layout: Layout) -> tuple[Slider, list[str]]:
+    """The slider that a line names, and what stands behind its name. Raises Refused."""
+    found = slider_of(line)
+    if found is None:
+        raise Refused("Nothing of that name can be bent", LIKE)
+    if found[0].id.startswith("horn") and not any(p.id == HORNS for p in layout.places):
+        raise Refused("This kind of frame has no horns", "diamond 6 mm")
+    return found
 
 
 WAYS = {

@@ -108,14 +108,19 @@ def _other(layout: Layout, prompt: Prompt, seen: Seen) -> Foretold | None:
 def _allowed(layout: Layout, prompt: Prompt, seen: Seen) -> float:
     """mm, or slope, either way; 0 where nothing can be said."""
     if prompt.step == "level":
-        place = next((v.place for v in layout.levels if v.id == prompt.item), "")
-        wide = next((2 * p.half_width for p in layout.places if p.id == place), 0.0)
+        wide = _wide(layout, prompt.item)
         return MOST / wide if seen.slopes and wide else LEAN_MOST
     if prompt.step == "pulley-hint":
         return ENGINE_MOST
     if prompt.step == "front-box-bar":
         return MOST if prompt.start else CLOSING_MOST
     return 0.0
+
+
+def _wide(layout: Layout, level: str) -> float:
+    """Width at a place of the level, mm; 0 where there is none."""
+    place = next((v.place for v in layout.levels if v.id == level), "")
+    return next((2 * p.half_width for p in layout.places if p.id == place), 0.0)
 
 
 def _metal(value: float, prompt: Prompt, seen: Seen) -> Foretold:

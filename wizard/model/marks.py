@@ -9,7 +9,9 @@ figures.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -42,6 +44,31 @@ def pairs_of(layout: Layout) -> tuple[Place, ...]:
     return tuple(sorted(pairs, key=lambda p: p.x))
 
 
+@dataclass(frozen=True, slots=True)
+class _Mark:
+    """A place that a tape is laid to, as the layout has it, mm."""
+
+    name: str
+    x: float
+    own: bool
+    """Whether x is the owner's own figure."""
+    offset: float
+    """Standard mm off x."""
+    y: float = math.nan
+    z: float = 0.0
+    place: int = 0
+    """Number of the layout's place whose width it shares."""
+
+    @property
+    def fixed(self) -> float:
+        """x where it is the owner's figure, else zero."""
+        return self.x if self.own else 0.0
+
+    def along(self, gaps: Sequence[tuple[float, float, float]]) -> list[float]:
+        """How much of each gap lies between the front points and it; none of the owner's own."""
+        return [0.0 if self.own else overlap(self.x, a, b) for a, b, _ in gaps]
+
+
 class Marks:
     """Every place that a tape is laid to, by name: points, `axle-front`, `axle-rear`,
     `block-front`, `block-rear`.
@@ -54,36 +81,23 @@ class Marks:
         """given: names of the layout's figures that are the owner's own and no matter of scale."""
         self.gaps = _gaps(layout)
         """Lengths along the rail from place to place: from, to, standard share."""
-        others = _others(layout, given)
-        self.at = {
-            name: n
-            for n, name in enumerate((*(q for p in layout.places for q in p.points), *others))
-        }
+        marks = [*_points(layout), *_others(layout, given)]
+        self.at = {mark.name: n for n, mark in enumerate(marks)}
         """Name to row."""
-        places = [(p, side, n) for n, p in enumerate(layout.places) for side in p.sides]
-        xs = [(p.x, is_own(p.id)) for p, _, _ in places] + [
-            (x, own) for x, _, own in others.values()
-        ]
-        self.fixed = np.array([x if own else 0.0 for x, own in xs])
+        self.fixed = np.array([mark.fixed for mark in marks])
         """x where it is the owner's figure, else zero."""
-        self.along = np.array(
-            [[0.0 if own else overlap(x, a, b) for a, b, _ in self.gaps] for x, own in xs]
-        )
+        self.along = np.array([mark.along(self.gaps) for mark in marks])
         """How much of each gap lies between the front points and the mark; negative ahead of them."""
-        own_mm = [GIVEN_MM if is_own(p.id) else 0.0 for p, _, _ in places]
-        self.offset = np.array(own_mm + [mm for _, mm, _ in others.values()])
+        self.offset = np.array([mark.offset for mark in marks])
         """Standard mm of its own along the rail."""
-        signs = {"left": -1.0, "right": 1.0}
-        self.y = np.array(
-            [signs.get(side, 0.0) * p.half_width for p, side, _ in places] + [np.nan] * len(others)
-        )
+        self.y = np.array([mark.y for mark in marks])
         """Not a number for an axle or a block, to which only the way along the rail counts."""
-        self.z = np.array([p.z for p, _, _ in places] + [0.0] * len(others))
-        self.width = np.array([n for _, _, n in places] + [0] * len(others))
+        self.z = np.array([mark.z for mark in marks])
+        self.width = np.array([mark.place for mark in marks])
         """Number of the place."""
         self.gap_shares = np.array([share for *_, share in self.gaps])
-        self.width_shares = np.array([2 * END if is_own(p.id) else WIDTH for p in layout.places])
-        self.count = FACTORS + len(self.gaps) + len(layout.places) + len(xs)
+        self.width_shares = np.array([_width_share(p) for p in layout.places])
+        self.count = FACTORS + len(self.gaps) + len(layout.places) + len(marks)
         """How many factors there are."""
 
     def placed(self, theta: Vector) -> tuple[Vector, Vector, Vector, Vector]:
@@ -130,23 +144,32 @@ class Marks:
         return far, gain / np.maximum(far, 1e-6)[:, None]
 
 
-def _others(layout: Layout, given: frozenset[str]) -> dict[str, tuple[float, float, bool]]:
-    """Axles and blocks: x, standard mm off it, and whether x is the owner's own figure."""
+def _points(layout: Layout) -> Iterator[_Mark]:
+    """Every point of the layout, place by place."""
+    signs = {"left": -1.0, "right": 1.0}
+    for n, place in enumerate(layout.places):
+        own = is_own(place.id)
+        for name, side in zip(place.points, place.sides, strict=True):
+            y = signs.get(side, 0.0) * place.half_width
+            yield _Mark(name, place.x, own, GIVEN_MM if own else 0.0, y, place.z, n)
+
+
+def _others(layout: Layout, given: frozenset[str]) -> Iterator[_Mark]:
+    """The string's blocks and the axles."""
     front, rear = layout.string
+    for end, x in (("front", front), ("rear", rear)):
+        yield _Mark(f"block-{end}", x, False, BLOCK_SHARE * (rear - front))
     pairs = pairs_of(layout)
     plain = {"front": pairs[0].x if pairs else 0.0, "rear": pairs[-1].x if pairs else rear}
-    found = {
-        f"block-{end}": (x, BLOCK_SHARE * (rear - front), False)
-        for end, x in (("front", front), ("rear", rear))
-    }
     for end, x in plain.items():
         own = f"{end}_axle_x" in given
-        found[f"axle-{end}"] = (
-            layout.figures.get(f"{end}_axle_x", x),
-            GIVEN_MM if own else AXLE_MM,
-            own,
-        )
-    return found
+        at = layout.figures.get(f"{end}_axle_x", x)
+        yield _Mark(f"axle-{end}", at, own, GIVEN_MM if own else AXLE_MM)
+
+
+def _width_share(place: Place) -> float:
+    """Standard share of a place's width; one of the owner's own is a rough figure."""
+    return 2 * END if is_own(place.id) else WIDTH
 
 
 def _gaps(layout: Layout) -> list[tuple[float, float, float]]:

@@ -21,8 +21,10 @@ _MOST: dict[Kind, tuple[int, str]] = {
 """Beyond these the figure is a slip, or the level tells nothing; the project's own bounds."""
 
 _SIDES = {"left": 1, "l": 1, "right": -1, "r": -1}
-_DIVISIONS = {"", "div", "divs", "division", "divisions"}
-_DEGREES = {"°", "deg", "degs", "degree", "degrees"}
+_UNITS: dict[str, Kind] = {
+    **dict.fromkeys(("", "div", "divs", "division", "divisions"), "divisions"),
+    **dict.fromkeys(("°", "deg", "degs", "degree", "degrees"), "degrees"),
+}
 _LEVEL = {"level", "center", "centered"}
 
 # Parts of a division are judged by eye, so thirds and fifths are as good as quarters.
@@ -82,11 +84,8 @@ def shown_amount(amount: str) -> str:
 
 def _read_amount(amount: str, unit: Unit, wanted: Wanted) -> tuple[Kind, Fraction]:
     match = _AMOUNT.fullmatch(amount)
-    word = match["unit"].strip().rstrip(".") if match else ""
-    if match and word in _DIVISIONS:
-        return "divisions", read_figure(match["figure"], wanted)
-    if match and word in _DEGREES:
-        return "degrees", read_figure(match["figure"], wanted)
+    if match and (kind := _UNITS.get(match["unit"].strip().rstrip("."))):
+        return kind, read_figure(match["figure"], wanted)
     if not any(c in "0123456789" for c in amount):
         raise Refused(
             f"There is no figure in {shown(amount) if amount else 'that'}: give {wanted.what}",
