@@ -112,16 +112,21 @@ def _in_this_format(data: Mapping[str, Any]) -> Mapping[str, Any]:
     return format_one.from_format_one(data) if version == format_one.FORMAT else data
 
 
+def _unit(head: Mapping[str, Any]) -> Unit:
+    unit = head.get("unit", "in")
+    if unit not in UNITS:
+        raise Unreadable('[survey] unit should be "in" or "mm".')
+    return cast(Unit, unit)
+
+
 def from_toml(data: Mapping[str, Any]) -> Survey:
     """A survey out of parsed TOML. Raises Unreadable with one sentence; unknown keys are kept."""
     data = _in_this_format(data)
     head = data.get("survey", {})
     if not isinstance(head, Mapping):
         raise Unreadable("The part [survey] is not a table.")
-    unit = head.get("unit", "in")
     texts = {k: _text(head[k], f"[survey] {k}") for k in TEXTS if k in head}
-    if unit not in UNITS:
-        raise Unreadable('[survey] unit should be "in" or "mm".')
+    unit = _unit(head)
     rows = _rows(data, _last_number(data))
     if twice := _double_ids(rows):
         raise Unreadable(
@@ -129,7 +134,7 @@ def from_toml(data: Mapping[str, Any]) -> Survey:
         )
     return Survey(
         **texts,
-        unit=cast(Unit, unit),
+        unit=unit,
         started=_time(head["started"], "[survey] started") if "started" in head else NEVER,
         program=_text(data.get("program", ""), "program"),
         rows=rows,
