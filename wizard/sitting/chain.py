@@ -106,10 +106,7 @@ def chain_of(found: Sequence[Head], id: str) -> tuple[Head, ...]:
     found: heads of one folder. Empty where the folder has none of that id. Where a file was copied,
     the one whose name is its id counts.
     """
-    by_id: dict[str, Head] = {}
-    for head in found:
-        if head.id not in by_id or head.path.stem == head.id:
-            by_id[head.id] = head
+    by_id = _by_id(found)
     later: dict[str, list[str]] = {}
     for head in by_id.values():
         later.setdefault(head.follows, []).append(head.id)
@@ -125,6 +122,15 @@ def chain_of(found: Sequence[Head], id: str) -> tuple[Head, ...]:
             reached.add(one)
             wanted += later.get(one, [])
     return tuple(sorted((by_id[i] for i in reached), key=lambda h: (h.started, h.id)))
+
+
+def _by_id(found: Sequence[Head]) -> dict[str, Head]:
+    """The head of each survey; of a copied file the one whose name is its id."""
+    by_id: dict[str, Head] = {}
+    for head in found:
+        if head.id not in by_id or head.path.stem == head.id:
+            by_id[head.id] = head
+    return by_id
 
 
 def whole(found: Sequence[Head]) -> Iterator[tuple[Head, Survey | Unreadable]]:

@@ -6,7 +6,7 @@ A reading is asked about, never refused: it lies outside what any frame worth ta
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from wizard.checks.case import Case, case_of
 from wizard.library import marks
@@ -39,8 +39,7 @@ def doubt_of(survey: Survey, library: Library, prompt: Prompt, typed: str) -> st
     """
     if not prompt.kind.measures or survey.readings_of(prompt.id):
         return ""
-    tool = survey.tool(prompt.tool)
-    row = Reading(id="new", prompt=prompt.id, typed=typed, tool=tool.id if tool else "")
+    row = _as_row(survey, prompt, typed)
     case = case_of(survey, library)
     try:
         value = case.value(row)
@@ -56,6 +55,12 @@ def doubt_of(survey: Survey, library: Library, prompt: Prompt, typed: str) -> st
     if found is None or found.holds(value):
         return ""
     return _words(case, prompt, row, value, found, SIZED if sound else "A frame of this kind")
+
+
+def _as_row(survey: Survey, prompt: Prompt, typed: str) -> Reading:
+    """What was typed as the reading that it would become."""
+    tool = survey.tool(prompt.tool)
+    return Reading(id="new", prompt=prompt.id, typed=typed, tool=tool.id if tool else "")
 
 
 def _is_checked(case: Case, prompt: Prompt, value: float) -> bool:
@@ -88,11 +93,20 @@ def _taped(case: Case) -> tuple[tuple[Taped, ...], tuple[Taped, ...]]:
         if between is None:
             continue
         fine = [r for r in rows if r.id not in doubted]
-        mm = sum(case.value(r) for r in fine or rows) / len(fine or rows)
-        round_mm = plain.distance(*between)
-        far = not round_mm / FAR_TIMES <= mm <= round_mm * FAR_TIMES and abs(mm - round_mm) > FAR_MM
+        mm = _mean(case, fine or rows)
+        far = _is_far(mm, plain.distance(*between))
         (sound if fine and not far else odd).append(Taped(*between, mm))
     return tuple(sound), tuple(odd)
+
+
+def _mean(case: Case, rows: Sequence[Reading]) -> float:
+    return sum(case.value(r) for r in rows) / len(rows)
+
+
+def _is_far(mm: float, round_mm: float) -> bool:
+    """Whether a tape lies so far off the round figure that it tells nothing of the sizes."""
+    near = round_mm / FAR_TIMES <= mm <= round_mm * FAR_TIMES
+    return not near and abs(mm - round_mm) > FAR_MM
 
 
 def _seen(case: Case, prompt: Prompt) -> Seen:

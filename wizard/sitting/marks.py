@@ -22,23 +22,30 @@ def point(sitting: Sitting, rest: str) -> Reply:
     """Describe a point of this kind of frame; what was said of it before is struck out."""
     name, _, text = rest.partition(" ")
     known = points_of(layout_of(sitting.survey, sitting.library))
-    name = name.lower()
-    name = f"{OWN}{name}" if name not in known and f"{OWN}{name}" in known else name
+    name = _as_known(name.lower(), known)
     if name not in known or not text.strip():
         return Reply("refused", _remedy(sitting, known))
-    photo = _PHOTO.search(text)
-    mark = (text[: photo.start()] if photo else text).strip(" ,;")[:LONGEST]
+    mark, photo = _mark_and_photo(text)
     survey = sitting.survey
     by, at = sitting.by, sitting.at
-    for old in survey.standing(PointNote):
-        if old.point == name:
-            mark, number = mark or old.mark, photo.group(1) if photo else old.photo
-            survey = survey.with_struck(old.id, ANEW)
-            break
-    else:
-        number = photo.group(1) if photo else ""
-    row = PointNote(id=survey.new_id(PointNote), at=at, by=by, point=name, mark=mark, photo=number)
+    old = next((n for n in survey.standing(PointNote) if n.point == name), None)
+    if old is not None:
+        mark, photo = mark or old.mark, photo or old.photo
+        survey = survey.with_struck(old.id, ANEW)
+    row = PointNote(id=survey.new_id(PointNote), at=at, by=by, point=name, mark=mark, photo=photo)
     return sitting.change(survey.with_row(row)) or Reply("told", mark_words(row))
+
+
+def _as_known(name: str, known: frozenset[str]) -> str:
+    """A point's id; the owner may leave out what begins the ids of his own points."""
+    return f"{OWN}{name}" if name not in known and f"{OWN}{name}" in known else name
+
+
+def _mark_and_photo(text: str) -> tuple[str, str]:
+    """What was said of a point, and the number of its photo; empty where there is none."""
+    photo = _PHOTO.search(text)
+    mark = (text[: photo.start()] if photo else text).strip(" ,;")[:LONGEST]
+    return mark, photo.group(1) if photo else ""
 
 
 def _remedy(sitting: Sitting, known: frozenset[str]) -> str:

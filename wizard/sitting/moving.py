@@ -5,7 +5,9 @@ from __future__ import annotations
 from wizard.library.shapes import Step
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
-from wizard.survey.guide import LENGTH_PROMPT, wanting
+from wizard.survey.guide import LENGTH_PROMPT, Page, wanting
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Skip
 from wizard.telling.asking import trail_text
 from wizard.telling.text import wrap
@@ -42,31 +44,45 @@ def skip(sitting: Sitting, why: str) -> Reply:
         return Reply(
             "refused", "A caution is not skipped; /next passes over its page, /go goes to another."
         )
-    first, _, rest = why.partition(" ")
-    whole = first.lower() == "step"
-    why = rest if whole else why
+    whole, why = _whole_and_why(why)
     if not why:
         return Reply(
             "refused",
             "Say why in a few words, like /skip tank in the way, or /skip step no level to hand.",
         )
-    survey, page = sitting.survey, sitting.page()
-    prompts = [sitting.ask.prompt]
-    if whole and page:
-        prompts = [p for p in page.prompts if wanting(survey, p)]
-    for prompt in prompts:
-        row = Skip(
-            id=survey.new_id(Skip), at=sitting.at, by=sitting.by, prompt=prompt.id, why=why[:500]
-        )
-        survey = survey.with_row(row)
-    asked = sitting.ask
-    failed = sitting.change(survey)
+    asked, page = sitting.ask, sitting.page()
+    prompts = _left_on(page, sitting.survey) if whole and page else [asked.prompt]
+    failed = sitting.change(_with_skips(sitting, prompts, why[:500]))
     if failed:
         return failed
     sitting.go_on(asked)
-    more = bool(page and sitting.step and sitting.step.id == page.step.id and not whole)
+    more = not whole and _still_on(page, sitting)
     rest = " /skip step and a reason passes over the rest of this page." if more else ""
     return Reply("taken" if sitting.ask else "ended", f"Skipped: {why[:200].rstrip('.')}.{rest}")
+
+
+def _whole_and_why(said: str) -> tuple[bool, str]:
+    """Whether the rest of the step is passed over, and the reason."""
+    first, _, rest = said.partition(" ")
+    return (True, rest) if first.lower() == "step" else (False, said)
+
+
+def _left_on(page: Page, survey: Survey) -> list[Prompt]:
+    """What is still to be read or answered on a page."""
+    return [p for p in page.prompts if wanting(survey, p)]
+
+
+def _with_skips(sitting: Sitting, prompts: list[Prompt], why: str) -> Survey:
+    survey = sitting.survey
+    for prompt in prompts:
+        row = Skip(id=survey.new_id(Skip), at=sitting.at, by=sitting.by, prompt=prompt.id, why=why)
+        survey = survey.with_row(row)
+    return survey
+
+
+def _still_on(page: Page | None, sitting: Sitting) -> bool:
+    """Whether that page is still in front."""
+    return bool(page and sitting.step and sitting.step.id == page.step.id)
 
 
 def back(sitting: Sitting, _: str) -> Reply:
@@ -92,19 +108,29 @@ def go(sitting: Sitting, step: str) -> Reply:
     step = step.strip().lower()
     if not step:
         return trail(sitting, "")
-    ids = [p.step.id for p in sitting.pages()]
-    if step.isdecimal() and 1 <= int(step) <= len(ids):
-        step = ids[int(step) - 1]
-    step = next((p.step.id for p in sitting.pages() if p.step.title.lower() == step), step)
+    step = _step_named(sitting, step)
     if sitting.go(step):
         return Reply("taken")
-    asked = [p for page in sitting.pages() for p in page.prompts]
-    named = next((p for p in asked if p.ask.lower() == step), None)
+    named = _prompt_named(sitting, step)
     if named:
         sitting.stand_before(named.id)
         return Reply("taken")
     gone = next((p.gone for p in sitting.pages() if p.step.id == step), "")
     return Reply("refused", gone or "There is no such step; /trail lists them by number and name.")
+
+
+def _step_named(sitting: Sitting, name: str) -> str:
+    """The id of the step of that number or title; the name itself where there is none."""
+    steps = [p.step for p in sitting.pages()]
+    if name.isdecimal() and 1 <= int(name) <= len(steps):
+        name = steps[int(name) - 1].id
+    return next((s.id for s in steps if s.title.lower() == name), name)
+
+
+def _prompt_named(sitting: Sitting, name: str) -> Prompt | None:
+    """The first prompt of the course that asks in those words."""
+    asked = [p for page in sitting.pages() for p in page.prompts]
+    return next((p for p in asked if p.ask.lower() == name), None)
 
 
 def trail(sitting: Sitting, _: str) -> Reply:

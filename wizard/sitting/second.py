@@ -116,16 +116,15 @@ def _read_here(sitting: Sitting) -> list[Prompt]:
         here,
         *(step_of(r.prompt) for r in reversed(sitting.survey.standing(Reading)[-1:])),
     ]
-    for step in steps:
-        page = next((p for p in sitting.pages() if p.step.id == step), None)
-        found = (
-            [p for p in page.prompts if p.kind.measures and answered(sitting.survey, p)]
-            if page
-            else []
-        )
-        if found:
-            return found
-    return []
+    return next((read for step in steps if (read := _read_at(sitting, step))), [])
+
+
+def _read_at(sitting: Sitting, step: str) -> list[Prompt]:
+    """The prompts of a step that the first reader has read."""
+    page = next((p for p in sitting.pages() if p.step.id == step), None)
+    if page is None:
+        return []
+    return [p for p in page.prompts if p.kind.measures and answered(sitting.survey, p)]
 
 
 def _last(sitting: Sitting, read: list[Prompt]) -> Prompt:

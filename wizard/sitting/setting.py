@@ -6,12 +6,13 @@ from dataclasses import replace
 
 from wizard.judgment.bands import LIKE, own_figure
 from wizard.library.figures import figure, unit_of
-from wizard.library.shapes import Limit
+from wizard.library.shapes import Layout, Limit
 from wizard.readings.instruments import instrument
 from wizard.readings.refused import Refused
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.answer import Doubted
+from wizard.survey.record import Survey
 from wizard.survey.rows import Doubt, OwnLimit, Size, Tool
 from wizard.survey.sizes import amount, doubtful, size_of, sizes_of, with_unit
 
@@ -84,13 +85,8 @@ def set_size(sitting: Sitting, rest: str) -> Reply:
         typed=with_unit(name, value, survey.unit),
     )
     after = survey.with_row(row)
-    out_before = {left.id for left, _ in sizes_of(layout, survey).left_out}
-    if why := next(
-        (why for left, why in sizes_of(layout, after).left_out if left.id not in out_before), ""
-    ):
-        return Reply(
-            "refused", why
-        )  # whichever of them would be left out: it is this one that does not fit
+    if why := _left_out_by(layout, survey, after):
+        return Reply("refused", why)
     says = f"{name} is {amount(name, read, survey.unit)} for this frame."
     doubt = doubtful(name, read, layout, survey.unit)
     if not doubt:
@@ -110,50 +106,79 @@ def set_size(sitting: Sitting, rest: str) -> Reply:
     return sitting.doubt(Doubted(doubt, after.with_row(note), says), f"/size {rest}")
 
 
+def _left_out_by(layout: Layout, before: Survey, after: Survey) -> str:
+    """Why a size is left out that was not before; whichever it is, it is the new one that does not
+    fit.
+    """
+    out_before = {left.id for left, _ in sizes_of(layout, before).left_out}
+    return next(
+        (why for left, why in sizes_of(layout, after).left_out if left.id not in out_before), ""
+    )
+
+
 def set_limit(sitting: Sitting, rest: str) -> Reply:
     """`/limit sag-unloaded watch 1/4 in the works manual`: your own end of a band, with where it
     comes from.
     """
     words = rest.split()
     limit = sitting.library.limits.get(words[0]) if words else None
-    bands = [b.band for b in limit.above] if limit else []
-    if limit is None or len(words) < 4 or words[1] not in bands:
-        names = ", ".join(sorted(sitting.library.limits))
-        what, band = (limit.id, bands[-1]) if limit else ("twist", "watch")
-        like = f"/limit {what} {band} {_figure_like(limit)} shop manual"
-        there = f"Its bands are {', '.join(bands)}" if limit else f"There are {names}"
+    if limit is None or len(words) < 4 or words[1] not in _bands(limit):
+        return Reply("refused", _limit_remedy(sitting, limit))
+    upto, source = _figure_and_source(words[2:])
+    if not source or not _has_unit(upto, limit):
+        like = f"{_figure_like(limit)} shop manual"
         return Reply(
-            "refused",
-            f"Say the limit, the band, the figure and where it comes from, like {like}. {there}.",
+            "refused", f"Give the figure with its unit and where it comes from, like {like}."
         )
-    for cut in range(len(words), 2, -1):
-        upto, source = " ".join(words[2:cut]), " ".join(words[cut:])
+    row = OwnLimit(
+        id=sitting.survey.new_id(OwnLimit),
+        at=sitting.at,
+        by=sitting.by,
+        limit=limit.id,
+        band=words[1],
+        upto=upto,
+        source=f"{sitting.by}'s figure: {source}",
+    )
+    if isinstance(why := own_figure(row, sitting.survey, limit), str):
+        return Reply("refused", why)
+    return sitting.change(sitting.survey.with_row(row)) or Reply(
+        "told", f"{limit.name}: {words[1]} up to {upto}."
+    )
+
+
+def _bands(limit: Limit) -> list[str]:
+    return [b.band for b in limit.above]
+
+
+def _limit_remedy(sitting: Sitting, limit: Limit | None) -> str:
+    """How to say it: with the bands of that limit, or with the limits where it is none."""
+    names = ", ".join(sorted(sitting.library.limits))
+    what, band = (limit.id, _bands(limit)[-1]) if limit else ("twist", "watch")
+    like = f"/limit {what} {band} {_figure_like(limit)} shop manual"
+    there = f"Its bands are {', '.join(_bands(limit))}" if limit else f"There are {names}"
+    return f"Say the limit, the band, the figure and where it comes from, like {like}. {there}."
+
+
+def _figure_and_source(words: list[str]) -> tuple[str, str]:
+    """The most words from the first on that are a figure, and those behind it; empty where none
+    are.
+    """
+    for cut in range(len(words), 0, -1):
+        upto = " ".join(words[:cut])
         try:
             figure(upto)
         except (Refused, ValueError):
             continue
-        if (
-            not source
-            or upto.replace(".", "").isdigit()
-            or (limit.unit != "mm" and unit_of(upto) != limit.unit)
-        ):
-            break
-        row = OwnLimit(
-            id=sitting.survey.new_id(OwnLimit),
-            at=sitting.at,
-            by=sitting.by,
-            limit=limit.id,
-            band=words[1],
-            upto=upto,
-            source=f"{sitting.by}'s figure: {source}",
-        )
-        if isinstance(why := own_figure(row, sitting.survey, limit), str):
-            return Reply("refused", why)
-        return sitting.change(sitting.survey.with_row(row)) or Reply(
-            "told", f"{limit.name}: {words[1]} up to {upto}."
-        )
-    like = f"{_figure_like(limit)} shop manual"
-    return Reply("refused", f"Give the figure with its unit and where it comes from, like {like}.")
+        return upto, " ".join(words[cut:])
+    return "", ""
+
+
+def _has_unit(upto: str, limit: Limit) -> bool:
+    """Whether a figure is no bare number; where the limit is no length, its unit must be the
+    limit's.
+    """
+    bare = upto.replace(".", "").isdigit()
+    return not bare and (limit.unit == "mm" or unit_of(upto) == limit.unit)
 
 
 def _figure_like(limit: Limit | None) -> str:

@@ -25,10 +25,7 @@ def since_line(sitting: Sitting, step: Step | None) -> str:
     """
     if sitting.earlier is None or step is None or sitting.aside.second:
         return ""
-    page = next((p for p in sitting.pages() if p.step.id == step.id), None)
-    if page is None or any(
-        wanting(sitting.survey, p) for p in page.prompts if not p.kind.acknowledges
-    ):
+    if not _all_in(sitting, step):
         return ""
     results = results_of_step(sitting.survey, sitting.library, step)
     if not results:
@@ -39,6 +36,14 @@ def since_line(sitting: Sitting, step: Step | None) -> str:
     found = compare(sitting.earlier, sitting.survey, sitting.library).changes
     change = next((c for c in found if c.new.id == results[0].finding.id), None)
     return SAYS[change.says].format(then=amount(change.old, sitting.survey.unit)) if change else ""
+
+
+def _all_in(sitting: Sitting, step: Step) -> bool:
+    """Whether the step is in the course and nothing more is wanted there."""
+    page = next((p for p in sitting.pages() if p.step.id == step.id), None)
+    return page is not None and not any(
+        wanting(sitting.survey, p) for p in page.prompts if not p.kind.acknowledges
+    )
 
 
 def since_section(sitting: Sitting) -> tuple[Section, ...]:

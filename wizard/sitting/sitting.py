@@ -43,6 +43,16 @@ def _there(path: Path) -> bool:
     return True
 
 
+def _parts(line: str) -> list[str]:
+    """The answers of a line that `;` parts; one that is empty where it holds nothing else."""
+    return [part for part in line.split(";") if part.strip()] or [""]
+
+
+def _lies_beyond(page: Step | None, ask: Ask) -> bool:
+    """Whether a line begun on that page does not reach so far: a caution, or another page's."""
+    return ask.prompt.kind.acknowledges or bool(page and ask.prompt.step != page.id)
+
+
 class Sitting:
     """The survey in hand, its file and the prompt in front.
 
@@ -304,7 +314,11 @@ class Sitting:
                 "refused", "Something else is in front now: look at it first. Nothing was taken."
             )
         if ";" in text and ask.prompt.kind.line:
-            return self._several([part for part in text.split(";") if part.strip()] or [""])
+            return self._several(_parts(text))
+        return self._take(ask, text)
+
+    def _take(self, ask: Ask, text: str) -> Reply:
+        """One answer to what is in front: kept, doubted or refused."""
         result = self._answer(self.survey, ask, text)
         if isinstance(result, Refusal):
             return Reply("refused", result.says)
@@ -351,7 +365,7 @@ class Sitting:
         survey, ask, target, page = self.survey, self.ask, self.target, self.step
         visit = self._visit
         for n, part in enumerate(parts, start=1):
-            if ask is None or ask.prompt.kind.acknowledges or (page and ask.prompt.step != page.id):
+            if ask is None or _lies_beyond(page, ask):
                 left = (
                     f"{len(parts)} answers and {n - 1} question{'s' * (n != 2)} left on this page"
                 )

@@ -58,12 +58,17 @@ def strike(sitting: Sitting, why: str) -> Reply:
         return Reply(
             "refused", f"Nothing of the number {number} can be struck; /readings shows what can."
         )
-    rows = _rows_of(sitting.survey, sitting.target.prompt.id) if sitting.target else []
-    rows = [
-        r for r in rows if r.by != SECOND
-    ] or rows  # the first reader's slip is not the second's
-    row = rows[-1] if rows else _last(sitting.survey)
+    row = _last_here(sitting) or _last(sitting.survey)
     return _strike(sitting, row, why) if row else NOTHING
+
+
+def _last_here(sitting: Sitting) -> Row | None:
+    """The last standing answer to the prompt in front; the first reader's slip is not the
+    second's.
+    """
+    rows = _rows_of(sitting.survey, sitting.target.prompt.id) if sitting.target else []
+    rows = [r for r in rows if r.by != SECOND] or rows
+    return rows[-1] if rows else None
 
 
 def _strike(sitting: Sitting, row: Row, why: str) -> Reply:

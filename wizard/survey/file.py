@@ -81,21 +81,8 @@ def read(path: Path) -> Survey:
 def _loaded(path: Path, to_write: bool) -> tuple[Survey, bytes]:
     name = clean_line(path.name or str(path), 80)
     try:
-        if not stat.S_ISREG(path.stat().st_mode):
-            raise Unreadable(f"{name} is not a file.")
-        data = b"" if path.stat().st_size > TOO_LARGE else _bytes(path)
-        if len(data) > TOO_LARGE or path.stat().st_size > TOO_LARGE:
-            raise Unreadable(f"{name} is over 4 MB, which no survey is; it was left unread.")
-        text = io.TextIOWrapper(
-            io.BytesIO(data), encoding="utf-8-sig"
-        ).read()  # line ends of every system
-        plain = quick.parse(text)
-        survey = from_toml(tomllib.loads(text) if plain is None else plain)
-        if to_write and plain is None:
-            written(
-                survey
-            )  # what could not be written back must not be answered into; what is plain always can
-        return survey, data
+        data = _small_file(path, name)
+        return _survey_in(data, to_write), data
     except FileNotFoundError:
         raise Unreadable(f"There is no file {name}.") from None
     except OSError as error:
@@ -111,6 +98,27 @@ def _loaded(path: Path, to_write: bool) -> tuple[Survey, bytes]:
         raise Unreadable(
             f"{name} is not a readable survey ({line}); it was left as it is."
         ) from None
+
+
+def _small_file(path: Path, name: str) -> bytes:
+    """The bytes of a file that may be a survey: an ordinary one, and no larger than a survey is."""
+    if not stat.S_ISREG(path.stat().st_mode):
+        raise Unreadable(f"{name} is not a file.")
+    data = b"" if path.stat().st_size > TOO_LARGE else _bytes(path)
+    if len(data) > TOO_LARGE or path.stat().st_size > TOO_LARGE:
+        raise Unreadable(f"{name} is over 4 MB, which no survey is; it was left unread.")
+    return data
+
+
+def _survey_in(data: bytes, to_write: bool) -> Survey:
+    """The survey that a file's bytes hold, with line ends of every system."""
+    text = io.TextIOWrapper(io.BytesIO(data), encoding="utf-8-sig").read()
+    plain = quick.parse(text)
+    survey = from_toml(tomllib.loads(text) if plain is None else plain)
+    # What could not be written back must not be answered into; what is plain always can.
+    if to_write and plain is None:
+        written(survey)
+    return survey
 
 
 def _bytes(path: Path) -> bytes:

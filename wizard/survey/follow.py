@@ -57,13 +57,12 @@ def following(old: Survey, at: datetime, steps: Iterable[str] = ()) -> Survey:
     return new
 
 
+def _holds_for_ever(answer: Answer) -> bool:
+    return step_of(answer.prompt) in (ABOUT, PAST) and answer.prompt not in ANEW
+
+
 def _carried(old: Survey) -> Iterator[Row]:
-    kept = (
-        a
-        for a in old.standing(Answer)
-        if step_of(a.prompt) in (ABOUT, PAST) and a.prompt not in ANEW
-    )
-    yield from (_then(a, old) for a in kept)
+    yield from (_then(a, old) for a in old.standing(Answer) if _holds_for_ever(a))
     yield from (replace(t, extra={**t.extra, SAME_AS: t.id}) for t in tools_then(old))
     yield from (_then(p, old) for p in old.standing(PointNote))
     yield from (_then(w, old) for w in old.standing(OwnPlace))

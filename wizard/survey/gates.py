@@ -75,9 +75,7 @@ def open_cautions(
     does not make him read again there what he had read. None: whatever was changed since makes him
     read again.
     """
-    read = {
-        a.caution for a in survey.standing(Ack) if a.by == by and _still_read(survey, a, now, visit)
-    }
+    read = _read_by(by, survey, now, visit)
     enough = {e for id in read if id in library.cautions for e in library.cautions[id].covers}
     now_or_then = stances(survey.state()) | stood
     wanted = {e.id for e in real(exposures, library, now_or_then)}
@@ -86,6 +84,13 @@ def open_cautions(
         for c in cautions_of(exposures, library, now_or_then)
         if c.id not in read and not wanted.intersection(c.against) <= enough
     )
+
+
+def _read_by(by: str, survey: Survey, now: datetime, visit: int | None) -> set[str]:
+    """Ids of the cautions that this person has read, and that he need not read again."""
+    return {
+        a.caution for a in survey.standing(Ack) if a.by == by and _still_read(survey, a, now, visit)
+    }
 
 
 def _still_read(survey: Survey, ack: Ack, now: datetime, visit: int | None) -> bool:

@@ -257,6 +257,13 @@ def _gone(survey: Survey, step: Step, layout: Layout, prompts: Sequence[Prompt])
         return other.instead
     if step.layouts and layout.id not in step.layouts:
         return step.instead or "This kind of frame has no such place."
+    return _ruled_out(survey, step, prompts)
+
+
+def _ruled_out(survey: Survey, step: Step, prompts: Sequence[Prompt]) -> str:
+    """Why this car's state or an answer rules the step out; empty where neither does, or it was
+    begun.
+    """
     unmet = next((n for n in step.needs if not need_met(survey, n)), None)
     if unmet is None or any(touched(survey, p) for p in prompts):
         return ""
@@ -438,14 +445,17 @@ def _gate(survey: Survey, library: Library, ask: Ask, page: Page, person: Person
     return _hold(wanted[0], ask) if wanted else ask
 
 
+def _supports_step(library: Library) -> Step:
+    return next(s for s in library.steps.values() if sets_supports(s))
+
+
 def supports_ask(survey: Survey, library: Library, now: datetime) -> Ask:
     """What is to be answered so that the car is known to stand.
 
     Where no sound place was found, what it rests on; else what is open on the page of the supports,
     what was passed over there and may not be, or the push test once more.
     """
-    step = next(s for s in library.steps.values() if sets_supports(s))
-    asks = list(asks_of(guide_of(survey, library).page(step, "")))
+    asks = list(asks_of(guide_of(survey, library).page(_supports_step(library), "")))
     rests = next(a for a in asks if a.prompt.keep == SUPPORTS)
     if not survey.state().supports or why_refused(survey, library) in ("nowhere", "hangs"):
         return rests

@@ -131,23 +131,14 @@ def _station(layout: Layout, row: OwnPlace, name: str, x: float) -> Layout:
 
 def _pair(layout: Layout, row: OwnPlace, name: str, x: float, base: Layout) -> Layout:
     _taken(((p.x, p.id, p.name) for p in layout.places), row, x)
-    pairs = sorted(
-        (p for p in base.places if p.sides == ("left", "right") and p.x >= 0), key=lambda p: p.x
-    )
-    if not pairs:
-        raise Refused("This kind of frame has no pair of points to tie it to.")
+    pairs = _pairs_of(base)
     far = [p for p in pairs if abs(p.x - x) >= ARM] or pairs
     tie = min(far, key=lambda p: abs(p.x - x))
-    half = float(read_length(row.across, "mm")) / 2.0 if row.across else _between(pairs, x, "half")
-    if not 50.0 <= half <= 1500.0:
-        raise Refused(
-            "The width across is that from the left point to the right one, like 28 1/2 in."
-        )
     new = Place(
         row.place,
         name,
         x,
-        half,
+        _half_width(row, pairs, x),
         _between(pairs, x, "z"),
         row.kind if row.kind in KINDS else "hole",
         role="rail",
@@ -155,6 +146,24 @@ def _pair(layout: Layout, row: OwnPlace, name: str, x: float, base: Layout) -> L
     front, rear = (tie, new) if tie.x < x else (new, tie)
     box = Box(box_of_own(row.place), f"{front.name} to {rear.name}", front.id, rear.id, role="part")
     return replace(layout, places=(*layout.places, new), boxes=(*layout.boxes, box))
+
+
+def _pairs_of(base: Layout) -> list[Place]:
+    """The pairs that another one can be tied to, from the front to the rear."""
+    pairs = [p for p in base.places if p.sides == ("left", "right") and p.x >= 0]
+    if not pairs:
+        raise Refused("This kind of frame has no pair of points to tie it to.")
+    return sorted(pairs, key=lambda p: p.x)
+
+
+def _half_width(row: OwnPlace, pairs: list[Place], x: float) -> float:
+    """Half the width across as it was typed; that of the frame there where none was."""
+    half = float(read_length(row.across, "mm")) / 2.0 if row.across else _between(pairs, x, "half")
+    if not 50.0 <= half <= 1500.0:
+        raise Refused(
+            "The width across is that from the left point to the right one, like 28 1/2 in."
+        )
+    return half
 
 
 def _level(layout: Layout, row: OwnPlace, name: str, x: float) -> Layout:

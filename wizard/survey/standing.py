@@ -223,10 +223,15 @@ def _unsound_at(survey: Survey, library: Library, look: str, since: int) -> str:
     if looks and all(library.says_of_standing(look, k.answer) == "sound" for k in looks):
         return ""
     other = library.places[look]
-    found = [a for a in survey.standing(Answer) if a.prompt == other and number_of(a.id) > since]
-    if found and library.says_of_standing(other, found[-1].answer) == "sound":
+    if _found_sound(survey, library, other, since):
         return ""
     return other if looks else look
+
+
+def _found_sound(survey: Survey, library: Library, other: str, since: int) -> bool:
+    """Whether the last answer about another place, given since then, says that it is sound."""
+    found = [a for a in survey.standing(Answer) if a.prompt == other and number_of(a.id) > since]
+    return bool(found) and library.says_of_standing(other, found[-1].answer) == "sound"
 
 
 def found_lifted(survey: Survey) -> bool:

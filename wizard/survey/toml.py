@@ -15,6 +15,8 @@ from wizard.survey.rows import NEVER, TABLES, Row, Verdict
 
 FORMAT = 2
 UNITS = ("in", "mm")
+TEXTS = ("id", "car", "layout", "follows")
+"""Keys of [survey] that hold text."""
 
 
 class Unreadable(ValueError):
@@ -89,8 +91,16 @@ def _double_ids(rows: Mapping[str, tuple[Row, ...]]) -> str:
     return ""
 
 
-def from_toml(data: Mapping[str, Any]) -> Survey:
-    """A survey out of parsed TOML. Raises Unreadable with one sentence; unknown keys are kept."""
+def _last_number(data: Mapping[str, Any]) -> int:
+    """The greatest number that any row's id in the file has; 0 where there is none."""
+    ids = [r.get("id", "") for n in TABLES for r in _tables(data.get(n))]
+    return max((number_of(i) for i in ids if isinstance(i, str)), default=0)
+
+
+def _in_this_format(data: Mapping[str, Any]) -> Mapping[str, Any]:
+    """The file's tables as this format has them; Unreadable without a format number or with a newer
+    one.
+    """
     version = data.get("format")
     if not isinstance(version, int) or isinstance(version, bool) or version < 1:
         raise Unreadable("This does not look like a Crosstape survey: it has no format number.")
@@ -99,34 +109,37 @@ def from_toml(data: Mapping[str, Any]) -> Survey:
             f"This survey is in format {str(version)[:9]}, newer than this program reads"
             f" ({FORMAT}); get a newer Crosstape to open it. It was left as it is."
         )
-    if version == format_one.FORMAT:
-        data = format_one.from_format_one(data)
+    return format_one.from_format_one(data) if version == format_one.FORMAT else data
+
+
+def _unit(head: Mapping[str, Any]) -> Unit:
+    unit = head.get("unit", "in")
+    if unit not in UNITS:
+        raise Unreadable('[survey] unit should be "in" or "mm".')
+    return cast(Unit, unit)
+
+
+def from_toml(data: Mapping[str, Any]) -> Survey:
+    """A survey out of parsed TOML. Raises Unreadable with one sentence; unknown keys are kept."""
+    data = _in_this_format(data)
     head = data.get("survey", {})
     if not isinstance(head, Mapping):
         raise Unreadable("The part [survey] is not a table.")
-    known = ("id", "car", "layout", "follows")
-    unit = head.get("unit", "in")
-    texts = {k: _text(head[k], f"[survey] {k}") for k in known if k in head}
-    if unit not in UNITS:
-        raise Unreadable('[survey] unit should be "in" or "mm".')
-    ids = [r.get("id", "") for n in TABLES for r in _tables(data.get(n))]
-    rows = _rows(data, max((number_of(i) for i in ids if isinstance(i, str)), default=0))
+    texts = {k: _text(head[k], f"[survey] {k}") for k in TEXTS if k in head}
+    unit = _unit(head)
+    rows = _rows(data, _last_number(data))
     if twice := _double_ids(rows):
         raise Unreadable(
             f'Two rows of this survey have the id "{twice[:40]}"; give one of them another.'
         )
     return Survey(
         **texts,
-        unit=cast(Unit, unit),
+        unit=unit,
         started=_time(head["started"], "[survey] started") if "started" in head else NEVER,
         program=_text(data.get("program", ""), "program"),
         rows=rows,
-        extra={
-            k: v
-            for k, v in data.items()
-            if k not in TABLES and k not in ("format", "program", "survey")
-        },
-        extra_survey={k: v for k, v in head.items() if k not in (*known, "started", "unit")},
+        extra={k: v for k, v in data.items() if k not in (*TABLES, "format", "program", "survey")},
+        extra_survey={k: v for k, v in head.items() if k not in (*TEXTS, "started", "unit")},
     )
 
 
