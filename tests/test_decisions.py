@@ -20,10 +20,8 @@ PARTS = (
     ast.match_case,
     ast.Assert,
 )
-SHARE_OVER_TEN = 0.08
-"""The aim is 0.035; it only ever gets smaller."""
-OVER_TWELVE = 95
-"""The aim is ten, each with its reason; it only ever gets smaller."""
+SHARE_OVER_TEN = 0.01
+"""Every function can say what it decides in ten; a few may need more for a while."""
 LONG_LINES = 0.01
 PARAMETERS = 7
 MANY_PARAMETERS = frozenset({"point_parts"})
@@ -102,9 +100,10 @@ def test_few_functions_decide_over_ten_things() -> None:
     assert len(over) <= SHARE_OVER_TEN * len(counts), sorted(over)
 
 
-def test_next_to_none_decides_over_twelve() -> None:
+def test_none_decides_over_twelve() -> None:
+    """An exception would be listed here with its reason."""
     over = {f: n for f, n in counted().items() if n > 12}
-    assert len(over) <= OVER_TWELVE, sorted(over)
+    assert over == {}
 
 
 def test_no_function_has_more_than_seven_parameters() -> None:

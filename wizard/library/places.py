@@ -232,6 +232,7 @@ def asked_of(id: str) -> PromptName:
     return PromptName(step, _STEP.join(rest[:-1]), rest[-1] if rest else "")
 
 
+@lru_cache(maxsize=4096)
 def step_of(id: str) -> str:
     """Id of the step that a prompt, or a part of a step, belongs to."""
     return asked_of(id).step

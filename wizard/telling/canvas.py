@@ -15,8 +15,12 @@ Charset = Literal["blocks", "braille", "ascii"]
 
 _GRID = {"blocks": (2, 2), "braille": (2, 4), "ascii": (1, 2)}
 _QUADRANTS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
-_BRAILLE = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
-"""Bits of the dots of a braille cell, row by row (Unicode, block Braille Patterns)."""
+_BITS = {
+    "blocks": ((1, 2), (4, 8)),
+    "braille": ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80)),
+    "ascii": ((1,), (2,)),
+}
+"""Bits of the dots of a cell, row by row; those of braille: Unicode, block Braille Patterns."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +93,7 @@ class Canvas:
         """Width and height in cells."""
         self.width, self.height, self.charset = width, height, charset
         self._across, self._down = _GRID[charset]
+        self._bits = _BITS[charset]
         self._dots: dict[tuple[int, int], int] = {}
         self._pens: dict[tuple[int, int], Pen] = {}
         self._words: dict[tuple[int, int], str] = {}
@@ -101,7 +106,7 @@ class Canvas:
         start, end = self._dot_at(col0, row0), self._dot_at(col1, row1)
         steep = 2 * abs(row1 - row0) > abs(col1 - col0)
         for x, y in grid_line(*start, *end):
-            if self._inked(x, y, steep, pen):
+            if not pen.off or self._inked(x, y, steep, pen):
                 self.dot(x, y, pen, lit)
                 if pen.thick and self.charset == "braille":
                     self.dot(x, y + 1 if y % 4 < 3 else y - 1, pen, lit)
@@ -116,9 +121,8 @@ class Canvas:
             return
         if self.charset == "ascii" and under.typed != pen.typed:
             self._dots[row, col] = 0
-        self._dots[row, col] = self._dots.get((row, col), 0) | self._bit(
-            x % self._across, y % self._down
-        )
+        bit = self._bits[y % self._down][x % self._across]
+        self._dots[row, col] = self._dots.get((row, col), 0) | bit
         self._pens[row, col] = pen
         if lit:
             self._lit.add((row, col))
@@ -170,22 +174,22 @@ class Canvas:
 
     def drawing(self, words: str) -> Drawing:
         """The picture so far."""
-        rows = range(self.height)
-        lines = tuple("".join(self._cell(r, c) for c in range(self.width)).rstrip() for r in rows)
-        return Drawing(lines, tuple(span for r in rows for span in self._spans(r)), words)
+        rows = [[" "] * self.width for _ in range(self.height)]
+        for row, col in self._dots.keys() | self._words.keys():
+            if 0 <= row < self.height and 0 <= col < self.width:
+                rows[row][col] = self._cell(row, col)
+        lines = tuple("".join(row).rstrip() for row in rows)
+        lit = (span for r in range(self.height) for span in self._spans(r))
+        return Drawing(lines, tuple(lit), words)
 
     def _dot_at(self, col: float, row: float) -> tuple[int, int]:
         return int(col * self._across // 1), int(row * self._down // 1)
 
     def _inked(self, x: int, y: int, steep: bool, pen: Pen) -> bool:
         # Counted from the edge of the page, so that dashes fill whole cells. A cell is about twice
-        # as high as it is
-        # wide: a dash downward takes half as many.
+        # as high as it is wide: a dash downward takes half as many.
         along = 2 * y / self._down if steep else x / self._across
-        return not pen.off or along % (pen.on + pen.off) < pen.on
-
-    def _bit(self, x: int, y: int) -> int:
-        return _BRAILLE[y][x] if self.charset == "braille" else 1 << (self._across * y + x)
+        return along % (pen.on + pen.off) < pen.on
 
     def _cell(self, row: int, col: int) -> str:
         bits = self._dots.get((row, col), 0)
