@@ -7,10 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from typing import Protocol, TypeVar
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from wizard.telling.canvas import Charset, Drawing
-from wizard.telling.svg import Figure
+
+if TYPE_CHECKING:  # the first frame is shown sooner without what draws on paper
+    from wizard.telling.svg import Figure
 
 T_co = TypeVar("T_co", covariant=True)
 T = TypeVar("T")
