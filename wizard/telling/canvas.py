@@ -136,6 +136,10 @@ class Canvas:
                 if lit:
                     self._lit.add((row, col + i))
 
+    def has_word(self, row: int, col: int) -> bool:
+        """Whether a letter of a word stands in this cell."""
+        return (row, col) in self._words
+
     def free(self, row: int, col: int, length: int, apart: int = 1) -> bool:
         """True when nothing stands in these cells nor so near beside them, and all lie on the
         canvas.

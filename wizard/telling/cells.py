@@ -122,7 +122,10 @@ def _mark(canvas: Canvas, ground: Ground, mark: Mark) -> None:
 def _label(canvas: Canvas, ground: Ground, label: Label) -> None:
     row, col = ground.cell(label.at)
     if label.where == "margin":
-        canvas.text(row, 0, label.words, label.lit)
+        if not canvas.has_word(
+            row, 0
+        ):  # in a low box two of them may want one row: the first has it
+            canvas.text(row, 0, label.words, label.lit)
     elif label.where == "beside":
         canvas.text(row, col + 3, label.words, label.lit)
     elif label.where == "over":

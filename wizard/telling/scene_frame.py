@@ -169,7 +169,7 @@ def sides(layout: Layout, half: float, first: float = -math.inf) -> list[Label]:
     """
     along = sorted(layout.places, key=lambda p: p.x)
     begins = next((p.half_width for p in along if p.x >= first), 0.0) or half
-    rows = (("right", begins), ("front", 0.0), ("left", -begins))
+    rows = (("right", begins), ("left", -begins), ("front", 0.0))
     return [Label(word, (0.0, y), "margin") for word, y in rows]
 
 
