@@ -14,15 +14,11 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[1]
-ASKS_EACH = "wizard.judgment.sight"
-"""Asks each part of a survey for what it makes of a Sight, when it is wanted: those parts know the
-Sight that they are given, and it knows them by their names alone.
-"""
 Graph = Mapping[str, Collection[str]]
 """Each file, and the files that it imports."""
-LONGEST = 28
+LONGEST = 23
 """Files on the longest chain of imports at the top of a file. The aim is 18."""
-ALONE = 88
+ALONE = 62
 """Files that one other alone imports. The aim is 40, each with a noun of its own."""
 WIDEST = 28
 """Files that one file imports, wherever in it the import stands."""
@@ -86,8 +82,7 @@ def _house(inside: bool) -> dict[str, set[str]]:
 
 
 def test_no_circle_not_even_within_functions() -> None:
-    found = {**_house(inside=True), ASKS_EACH: _house(inside=False)[ASKS_EACH]}
-    chain(found)
+    chain(_house(inside=True))
 
 
 def test_no_chain_of_imports_is_longer_than_it_was() -> None:

@@ -19,7 +19,7 @@ from typing import Any
 import pytest
 import tomli_w
 
-from wizard.judgment.verdict import verdict_of
+from wizard.judgment.sight import verdict_of
 from wizard.library import load_library
 from wizard.library.load import read_content
 from wizard.library.paths import content_dir

@@ -203,7 +203,7 @@ def result(sample: str) -> None:
     """The verdict of a full survey, once everything is loaded: the first time, and again."""
     from datetime import datetime
 
-    from wizard.judgment.verdict import verdict_of
+    from wizard.judgment.sight import verdict_of
     from wizard.library import load_library
     from wizard.survey.file import load
 

@@ -8,8 +8,7 @@ import pytest
 
 from tests.checks.surveys import library, survey_of
 from wizard.checks.case import Case
-from wizard.checks.foretell import foretelling
-from wizard.checks.foretell_sums import against_sum
+from wizard.checks.foretell import against_sum, foretelling
 
 WHOLE, FRONT, REAR = (
     "own-sides/whole/front-left--rear-left",

@@ -14,7 +14,7 @@ import pytest
 from tests.checks.surveys import BARE, DAY, add, case_of, findings, survey_of
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
-from wizard.checks.foretell_level import against_level
+from wizard.checks.foretell import against_level
 from wizard.checks.notes import ReadOn
 from wizard.checks.twist_supports import LOADED, THREE, all_supports, footing, is_bare
 from wizard.survey.record import Survey

@@ -25,5 +25,11 @@ def test_repeats_are_averaged() -> None:
     assert len(finding.readings) == 3
 
 
+def test_what_one_tape_does_to_both_drops_out() -> None:
+    readings = {"wheelbase/left": ["2620"], "wheelbase/right": ["2620"]}
+    (finding,) = wheelbase.check(case_of(readings, unit="mm"))
+    assert sum(abs(p.size) for p in finding.number.parts if p.shared) == 0.0
+
+
 def test_one_side_says_nothing() -> None:
     assert wheelbase.check(case_of({"wheelbase/left": ["2620"]}, unit="mm")) == []

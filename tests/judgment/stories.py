@@ -14,10 +14,13 @@ from tests.checks.surveys import BARE, found, library
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Bend
 from wizard.judgment.bands import Judged, judge
-from wizard.judgment.cause import Causes, causes_of
-from wizard.judgment.facts import Told, told
+from wizard.judgment.cause import Causes, weigh
+from wizard.judgment.facts import Shown, Told, told
 from wizard.judgment.seen import Seen, looks_of
-from wizard.judgment.verdict import Verdict, verdict_from
+from wizard.judgment.shown import shown
+from wizard.judgment.sight import Sight
+from wizard.judgment.signs import evidence_of, unmet
+from wizard.judgment.verdict import Verdict
 from wizard.math.uncertain import Part, Uncertain
 from wizard.survey.prompts import expand
 from wizard.survey.record import Survey
@@ -117,17 +120,20 @@ def judged(story: dict[str, Any], made: Survey) -> tuple[Judged, ...]:
 
 def evidence_for(
     story: dict[str, Any], made: Survey | None = None
-) -> tuple[tuple[Seen, ...], Told]:
+) -> tuple[tuple[Seen, ...], Told, tuple[Shown, ...]]:
     """What the rules are given."""
     made = made or survey(story)
-    return looks_of(made, library()), told(judged(story, made), made, library())
+    facts = told(judged(story, made), made, library())
+    return looks_of(made, library()), facts, shown(facts)
 
 
 def causes(story: dict[str, Any], made: Survey | None = None) -> Causes:
     """What the rules say of a story, or of the same story with another survey's looks."""
-    return causes_of(*evidence_for(story, made), library().signs)
+    seen, facts, conditions = evidence_for(story, made)
+    book = library().signs
+    return weigh(evidence_of(seen, facts, conditions, book), unmet(seen, facts, book))
 
 
 def verdict(story: dict[str, Any]) -> Verdict:
     """The whole verdict over a story."""
-    return verdict_from(findings(story), survey(story), library(), DAY)
+    return Sight(survey(story), library(), findings(story)).verdict(DAY)

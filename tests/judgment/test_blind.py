@@ -10,8 +10,7 @@ from functools import cache
 
 import pytest
 
-from wizard.judgment.blind import Bench, kind_of
-from wizard.judgment.model_sizes import model_layout
+from wizard.judgment.blind import Bench, kind_of, model_layout
 from wizard.library import load_library
 from wizard.model.bent import Bent, Horn, Sag
 

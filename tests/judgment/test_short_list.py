@@ -11,7 +11,7 @@ from tests.bench.frames import Bend, Horn, Truth
 from tests.checks.surveys import library
 from tests.judgment.pairs import AGED, first, only, stood
 from wizard.judgment.short_list import steps_worth, worst
-from wizard.judgment.verdict import verdict_of
+from wizard.judgment.sight import verdict_of
 from wizard.library.paths import samples_dir
 from wizard.survey.file import load
 from wizard.survey.record import Survey

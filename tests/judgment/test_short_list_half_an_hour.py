@@ -17,9 +17,9 @@ from tests.judgment.remeasured import (
     sound,
 )
 from wizard.judgment.change import Change, compare
-from wizard.judgment.retold import compared_as
-from wizard.judgment.short_list import steps_worth, wanting, worst
-from wizard.judgment.verdict import is_open, verdict_of
+from wizard.judgment.short_list import compared_as, steps_worth, wanting, worst
+from wizard.judgment.sight import verdict_of
+from wizard.judgment.verdict import is_open
 from wizard.survey.follow import following
 from wizard.survey.guide import pages
 from wizard.survey.minutes import minutes_of

@@ -7,8 +7,7 @@ from datetime import datetime, timedelta
 import pytest
 
 from wizard.checks.case import Case, case_of
-from wizard.judgment.sight import Sight, sight_of
-from wizard.judgment.verdict import verdict_of
+from wizard.judgment.sight import Sight, sight_of, verdict_of
 from wizard.library import load_library
 from wizard.library.paths import samples_dir
 from wizard.survey.answer import answer

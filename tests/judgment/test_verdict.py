@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from tests.checks.surveys import DAY, add, found, library, survey_of, with_limit, with_looks
 from wizard.checks.finding import Finding
-from wizard.judgment.verdict import Verdict, verdict_of
+from wizard.judgment.sight import verdict_of
+from wizard.judgment.verdict import Verdict
 from wizard.math.uncertain import Part, Uncertain
 from wizard.survey.guide import LENGTH_PROMPT
 from wizard.survey.record import Survey

@@ -16,7 +16,7 @@ import pytest
 from wizard.checks.finding import Finding
 from wizard.checks.foretell import foretelling
 from wizard.checks.run import findings_of
-from wizard.judgment.verdict import verdict_of
+from wizard.judgment.sight import verdict_of
 from wizard.library import load_library
 from wizard.library.kinds import ACK_WORD
 from wizard.library.shapes import Layout

@@ -15,7 +15,8 @@ from pathlib import Path
 import pytest
 
 from tests.checks.surveys import DAY, findings, level_on, library, sit, survey_of, with_looks
-from wizard.judgment.verdict import Verdict, verdict_of
+from wizard.judgment.sight import verdict_of
+from wizard.judgment.verdict import Verdict
 from wizard.survey.file import load
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look, State

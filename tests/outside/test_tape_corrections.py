@@ -2,7 +2,7 @@
 
 import pytest
 
-from wizard.math.tape import blade_sag, reads_short_warm
+from wizard.math.thread import blade_sag, reads_short_warm
 
 FT = 304.8  # mm, exact
 LBF = 4.4482216152605  # N, exact

@@ -94,7 +94,7 @@ def test_a_screen_computes_nothing_measured_and_touches_no_file(path: Path) -> N
     [
         "from wizard.checks.case import Case",
         "def f():\n    import numpy",
-        "from wizard.math import twist",
+        "from wizard.math import level",
         "Path('x').read_text()",
         "def f(path):\n    with open(path) as file:\n        pass",
         "from wizard.survey.file import save",

@@ -25,7 +25,7 @@ from tests.bench.frame_samples import HOME, SAMPLES, SCRIPTS, seated, tools_of, 
 from tests.bench.frame_stories import BRAMBLE, MARIGOLD, OLD_POST, STORIES
 from tests.bench.frame_story import Story
 from tests.bench.frame_truths import expected
-from wizard.judgment.verdict import verdict_of
+from wizard.judgment.sight import verdict_of
 from wizard.library import load_library
 from wizard.library.shapes import Library
 from wizard.sitting.commands import handle

@@ -12,9 +12,8 @@ from tests.checks.surveys import library
 from tests.judgment.remeasured import DAY, LAYOUTS, SAMPLES, listed, sample, sound
 from tests.sitting.measured_again import begun, walked
 from wizard.judgment.change import Change, compare
-from wizard.judgment.retold import compared_as
-from wizard.judgment.short_list import wanting
-from wizard.judgment.verdict import verdict_of
+from wizard.judgment.short_list import compared_as, wanting
+from wizard.judgment.sight import verdict_of
 from wizard.sitting.commands import handle
 from wizard.sitting.plain import run
 from wizard.sitting.sitting import Sitting

@@ -10,8 +10,9 @@ import pytest
 
 from tests.checks.surveys import DAY, LADDER, library, moved, survey_of, taped, with_looks
 from wizard.checks.notes import EITHER_SIDE
-from wizard.judgment.carried import settled
-from wizard.judgment.verdict import Verdict, verdict_of
+from wizard.judgment.corner import settled
+from wizard.judgment.sight import verdict_of
+from wizard.judgment.verdict import Verdict
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look
 from wizard.telling.amounts import bands_words, few

@@ -14,7 +14,7 @@ from tests.judgment.test_verdict import sound
 from tests.judgment.test_voices import looked
 from tests.telling.test_report import SOURCE
 from tests.telling.test_verdict_words import flat, told
-from wizard.judgment.verdict import verdict_of
+from wizard.judgment.sight import verdict_of
 from wizard.library.marks import VOICES
 from wizard.survey.record import Survey
 from wizard.survey.standing import ROCKING as WHY

@@ -12,7 +12,7 @@ from functools import cache
 import pytest
 
 from tests.checks.surveys import DAY, LADDER, level_on, library, moved, survey_of, taped, with_looks
-from wizard.judgment.verdict import verdict_of
+from wizard.judgment.sight import verdict_of
 from wizard.survey.guide import CARRIED
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Look, Remark

@@ -9,7 +9,7 @@ import pytest
 
 from tests.checks.surveys import library, survey_of
 from wizard.judgment.consequences import Prediction
-from wizard.judgment.verdict import verdict_of
+from wizard.judgment.sight import verdict_of
 from wizard.telling.consequences_words import consequence_lines
 
 LADDER = library().layouts["straight-ladder"]

@@ -9,7 +9,7 @@ import pytest
 
 from tests.sitting.driving import READ, typed_to
 from wizard.judgment.bands import Judged
-from wizard.judgment.verdict import verdict_of
+from wizard.judgment.sight import verdict_of
 from wizard.library import load_library
 from wizard.sitting.commands import handle
 from wizard.sitting.sitting import Sitting

@@ -6,7 +6,7 @@ from itertools import pairwise
 from pathlib import Path
 
 from tests.checks.surveys import DAY, bent, library, survey_of
-from wizard.judgment.verdict import verdict_of
+from wizard.judgment.sight import verdict_of
 from wizard.survey.file import load
 from wizard.survey.record import Survey
 from wizard.telling.mentor_pairs import HEADING, pairs

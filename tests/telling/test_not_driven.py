@@ -12,7 +12,7 @@ from tests.checks.surveys import DAY, library, survey_of, with_looks
 from tests.judgment.stories import stories
 from tests.judgment.stories import survey as survey_of_story
 from tests.judgment.stories import verdict as verdict_of_story
-from wizard.judgment.verdict import verdict_of
+from wizard.judgment.sight import verdict_of
 from wizard.library.marks import MOVES
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import expand

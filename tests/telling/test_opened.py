@@ -8,7 +8,7 @@ import pytest
 
 from tests.checks.surveys import DAY, bent, library, with_looks
 from tests.judgment.stories import stories, survey, verdict
-from wizard.judgment.verdict import verdict_of
+from wizard.judgment.sight import verdict_of
 from wizard.library.shapes_signs import CAUSES
 from wizard.telling.opened import RULES, opened
 from wizard.telling.tell import tell_text

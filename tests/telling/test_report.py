@@ -173,7 +173,7 @@ def _at_the_end(line: str) -> str:
 
 @each_sample
 def test_the_verdict_is_the_same_on_every_face(path: Path) -> None:
-    from wizard.judgment.verdict import verdict_of
+    from wizard.judgment.sight import verdict_of
 
     survey = sample(path)
     verdict = verdict_of(survey, library(), NOW)
@@ -246,7 +246,7 @@ def test_a_page_that_runs_over_is_cut_and_says_so() -> None:
 @each_sample
 def test_every_place_that_was_not_seen_is_named_on_the_first_page(path: Path) -> None:
     """Also those that share their reason, which stand in one line of the verdict."""
-    from wizard.judgment.verdict import verdict_of
+    from wizard.judgment.sight import verdict_of
 
     survey = sample(path)
     page = first_page(report_of(survey, library(), NOW, SOURCE))
@@ -257,7 +257,7 @@ def test_every_place_that_was_not_seen_is_named_on_the_first_page(path: Path) ->
 
 def test_every_section_of_the_verdict_that_the_first_page_draws_on_exists() -> None:
     """The verdict's sections may be cut anew: then this names what the first page has lost."""
-    from wizard.judgment.verdict import verdict_of
+    from wizard.judgment.sight import verdict_of
 
     surveys = [*(sample(p) for p in SAMPLES), bent(), survey_of({})]
     seen = {s.id for v in surveys for s in sections(verdict_of(v, library(), NOW), v, library())}

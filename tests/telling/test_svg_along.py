@@ -9,7 +9,8 @@ import pytest
 
 from tests.checks.surveys import DAY, bent, library
 from tests.telling.pages import SVG
-from wizard.judgment.verdict import Verdict, verdict_of
+from wizard.judgment.sight import verdict_of
+from wizard.judgment.verdict import Verdict
 from wizard.survey.guide import layout_of
 from wizard.telling.svg import Figure
 from wizard.telling.svg_along import leans_of, profile, reach_of, string_figure, twist_figure

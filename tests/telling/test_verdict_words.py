@@ -16,7 +16,7 @@ from tests.checks.surveys import (
     with_limit,
     with_looks,
 )
-from wizard.judgment.verdict import verdict_of
+from wizard.judgment.sight import verdict_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look, Reading, Skip
 from wizard.telling.text import wrap

@@ -17,7 +17,7 @@ from wizard.library.kinds import bubble_of, length_of
 from wizard.library.places import point_of
 from wizard.library.shapes import Layout, Library, Scatter
 from wizard.math.repeats import Pooled, mean_u, pool
-from wizard.math.tape import blade_sag
+from wizard.math.thread import blade_sag
 from wizard.math.uncertain import Part, Uncertain, combine
 from wizard.readings.instruments import Instrument, Level, Rule, Tape, instrument, tape_standard_u
 from wizard.readings.refused import Refused

@@ -1,7 +1,7 @@
 """Boxes whose diagonals nobody can tape: from a nose to both rear corners, from a plate to all
 four.
 
-Source: plane geometry, see wizard/math/corners.py; the limit is on the shift of a rail, as for
+Source: plane geometry, see wizard/math/diagonals.py; the limit is on the shift of a rail, as for
 diagonals.
 """
 
@@ -13,7 +13,7 @@ from wizard.checks.notes import ROUND_FIGURES
 from wizard.checks.sizes import width
 from wizard.library.places import SIDES
 from wizard.library.shapes import Box
-from wizard.math.corners import nose_shift, plate_shift
+from wizard.math.diagonals import nose_shift, plate_shift
 
 RETURNS = (
     "rail-shift",

@@ -1,25 +1,33 @@
-"""Doubts at the prompt: a new reading against its repeats, the plan of the rest, and its twin on
-the other side.
+"""Doubts at the prompt: a new reading against its repeats, the plan of the rest, the pieces of its
+rail, its twin on the other side, the stations beside it, and the level's own error.
 
-Readings a good program doubts at once are common practice, no published source.
+Readings a good program doubts at once are common practice, no published source. Against the plan a
+difference is held against its own doubt, in which what both share (the tape, the rivets) has
+canceled. Along one rail the pieces add up to the whole. Source: plane geometry. A bend that anybody
+would see, 12 mm in 2 m, shortens the sum by a seventh of a millimeter.
 """
 
 from __future__ import annotations
 
-from dataclasses import replace
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 
 from wizard.checks.case import Case, Taken, case_of
-from wizard.checks.foretell_level import against_level
-from wizard.checks.foretell_plan import against_plan, foretelling_plan
-from wizard.checks.foretell_string import against_string
-from wizard.checks.foretell_sums import against_sum
-from wizard.library.places import mirrored
+from wizard.checks.plan import Plan, flat, plan_of
+from wizard.checks.twist_supports import all_supports, footing
+from wizard.library import marks
+from wizard.library.places import asked_of, mirrored, point_of
 from wizard.library.shapes import Library
+from wizard.math.network_doubt import derive, distance_between
+from wizard.math.network_outliers import threshold
+from wizard.math.network_slips import recognize_slip
+from wizard.math.uncertain import Uncertain
 from wizard.readings.refused import Refused
 from wizard.readings.written import write_fraction_about
 from wizard.survey.answer import Foretell
 from wizard.survey.prompts import Prompt
-from wizard.survey.record import Survey
+from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Reading
 
 SPREAD_MM = 3.0
@@ -156,3 +164,262 @@ def without(survey: Survey, row_id: str) -> Survey:
     """The survey as if one reading had not been taken, to ask what the rest foretells of it."""
     rows = {k: tuple(r for r in v if r.id != row_id) for k, v in survey.rows.items()}
     return replace(survey, rows=rows)
+
+
+@dataclass(frozen=True, slots=True)
+class Foretold:
+    """A new distance beside what the rest foretells."""
+
+    error_mm: float
+    """How much too long it is."""
+    u_mm: float
+    """Standard uncertainty of that difference."""
+    slip: str
+    """Name of the slip it looks like, empty when none is recognized."""
+
+
+def foretelling_plan(case: Case, prompt: Prompt) -> Plan | None:
+    """The plan of the other tapes, where it fixes both points of the prompt to one another and
+    agrees in itself.
+    """
+    plan = plan_of(case)
+    return plan if plan and plan.places(prompt.start, prompt.end) and plan.strain <= 1.0 else None
+
+
+def against_plan(case: Case, plan: Plan, prompt: Prompt, new: Taken) -> Foretold | None:
+    """The new reading against the plan of all the others; None where it fits.
+
+    case: the survey without the new reading. new: the reading as if taken alone.
+    """
+    foretold = derive(
+        plan.adjustment,
+        distance_between(plan.adjustment, prompt.start, prompt.end),
+        plan.observations,
+    )
+    off: Uncertain = flat(case, new) - foretold
+    if off.u == 0 or abs(off.value) <= threshold(1, off.dof) * off.u:
+        return None
+    slip = recognize_slip(off.value, off.u, new.number.value, case.survey.unit) or ""
+    return Foretold(off.value, off.u, slip)
+
+
+SLACK_MM = 5.0
+"""Three tapes by hand, each to a dot, miss one another by less (this project's own figure)."""
+ROUND_SHARE = 0.5
+"""How far the layout's own difference of pieces and whole may be off, as a share of it."""
+
+Ends = frozenset[str]
+
+
+def against_sum(case: Case, prompt: Prompt, value: float) -> str:
+    """A doubt where the pieces of a rail do not add up to the whole; empty where they do or a piece
+    is missing.
+
+    value: what was typed, mm.
+    """
+    side = point_of(prompt.start).side
+    if side is None or point_of(prompt.end).side is not side:
+        return ""
+    known = _along(case, side) | {frozenset((prompt.start, prompt.end)): value}
+    mine = frozenset((prompt.start, prompt.end))
+    for a, middle, c in _sums(known):
+        whole, front, rear = (frozenset(ends) for ends in ((a, c), (a, middle), (middle, c)))
+        if mine not in (whole, front, rear) or not _between(case, a, middle, c):
+            continue
+        made = _made(case, a, middle) + _made(case, middle, c) - _made(case, a, c)
+        off = known[front] + known[rear] - known[whole] - made
+        if abs(off) > SLACK_MM + ROUND_SHARE * abs(made):
+            return _sum_words(off, case.survey.unit)
+    return ""
+
+
+def _sums(known: Mapping[Ends, float]) -> Iterator[tuple[str, str, str]]:
+    """One end, middle and other end wherever a whole and both its pieces are taped."""
+    for middle in {p for ends in known for p in ends}:
+        for whole in known:
+            if middle in whole or len(whole) != 2:
+                continue
+            a, c = whole
+            if {frozenset((a, middle)), frozenset((middle, c))} <= known.keys():
+                yield a, middle, c
+
+
+def _sum_words(off: float, unit: Unit) -> str:
+    size, way = write_fraction_about(abs(off), unit), "more" if off > 0 else "less"
+    wrong = "one of the three is wrong, so go back if it is not this one."
+    return f"The pieces of this rail add up to {size} {way} than its whole length; {wrong}"
+
+
+def _along(case: Case, side: str) -> dict[Ends, float]:
+    """Every taped distance between two points of one side, mm."""
+    found: dict[Ends, float] = {}
+    for id, rows in case.by_prompt.items():
+        prompt = case.prompts[id]
+        if (
+            prompt.tool == "tape"
+            and point_of(prompt.start).side == side
+            and point_of(prompt.end).side == side
+        ):
+            found[frozenset((prompt.start, prompt.end))] = sum(case.value(r) for r in rows) / len(
+                rows
+            )
+    return found
+
+
+def _place(case: Case, point: str) -> tuple[float, float, float] | None:
+    at, place = (
+        case.place_of(point),
+        next((p for p in case.layout.places if point in p.points), None),
+    )
+    return (*at, place.z) if at and place else None
+
+
+def _between(case: Case, a: str, middle: str, c: str) -> bool:
+    xs = [_place(case, p) for p in (a, middle, c)]
+    if any(x is None for x in xs):
+        return False
+    first, mid, last = (x[0] for x in xs if x)
+    return min(first, last) < mid < max(first, last)
+
+
+def _made(case: Case, a: str, b: str) -> float:
+    one, other = _place(case, a), _place(case, b)
+    assert one is not None
+    assert other is not None
+    return math.dist(one, other)
+
+
+RULER_NEAR_MM = 1.0
+RULER_SLIPS = {
+    "in": ((25.4, "a whole inch"), (12.7, "half an inch")),
+    "mm": ((10.0, "a whole centimeter"), (100.0, "100 mm")),
+}
+
+
+def recognized(off_mm: float, unit: str) -> str:
+    """`, a whole inch` for a difference of about that; empty for none.
+
+    >>> recognized(25.0, "in"), recognized(17.0, "in")
+    (', a whole inch', '')
+    """
+    return next(
+        (
+            f", {name}"
+            for size, name in RULER_SLIPS[unit]
+            if abs(abs(off_mm) - size) <= RULER_NEAR_MM
+        ),
+        "",
+    )
+
+
+FAR_MM = 16.0
+"""A rail that changes by so much from one station to the next is a wreck or a slip (this project's
+own figure).
+"""
+RISES_MM = 12.0
+"""A sound rail rises 0.4 to 4 mm when the engine's weight goes (beam formula); three times that is
+doubted.
+"""
+STRING = ("sag-loaded", "sag-unloaded")
+DROPS_MM = 1.5
+"""How far a rail may seem to go down when the weight goes, before it is doubted: the hand's
+scatter, twice.
+"""
+
+
+def against_string(case: Case, prompt: Prompt, value: float) -> str:
+    """A gap against its neighbors on the same rail and against the same station with the weight on."""
+    step, station, side = prompt.step, prompt.item, prompt.name
+    if step not in STRING or not station:
+        return _far_too_long(case, value)
+    if step == "sag-unloaded" and (loaded := case.taken(f"sag-loaded/{station}/{side}")):
+        return _rise(case, loaded.number.value - value)
+    near = _off_nearest(case, prompt, value)
+    if near is None:
+        return _far_too_long(case, value)
+    slip = recognized(near, case.survey.unit)
+    if abs(near) > FAR_MM or (slip and abs(near) > 9.0):
+        size = write_fraction_about(abs(near), case.survey.unit)
+        return f"That is {size} off the nearest station of this rail{slip}; read it once more."
+    return ""
+
+
+def _off_nearest(case: Case, prompt: Prompt, value: float) -> float | None:
+    """How far a gap is off the one most like it on its rail; None where none was read yet."""
+    ids = (f"{prompt.step}/{s.id}/{prompt.name}" for s in case.layout.stations)
+    others = [taken.number.value for id in ids if (taken := case.taken(id))]
+    return min((value - other for other in others), key=abs, default=None)
+
+
+def _rise(case: Case, rise: float) -> str:
+    """The change of a gap when the weight went: above the rail a rising rail closes it, below it
+    opens it.
+    """
+    if case.meant(marks.STRING_SIDE) == marks.BELOW:
+        rise = -rise
+    size = write_fraction_about(abs(rise), case.survey.unit)
+    if rise < -DROPS_MM:
+        return (
+            f"By that the rail went down by {size} when the weight went, and it should rise; read"
+            " it once more."
+        )
+    if rise > RISES_MM:
+        return (
+            f"By that the rail rose by {size}, far more than a sound rail gives; read it once more."
+        )
+    return ""
+
+
+def _far_too_long(case: Case, value: float) -> str:
+    if value <= 300.0:
+        return ""
+    other = "mm" if case.survey.unit == "in" else "in"
+    return f"That is long for a rule: is the figure in {other}? Then type {other} behind it."
+
+
+AS_SET, TURNED = "as-set", "turned"
+LEVEL_FAR = 5.0
+"""Standard uncertainties from which a reading is doubted: with four places a survey sees no false
+alarm.
+"""
+
+
+def against_level(case: Case, prompt: Prompt, value: float) -> str:
+    """A turned reading against the one as set and the level's own error; empty where it fits or
+    nothing is known.
+
+    value: the slope just typed, a ratio, left high positive.
+    """
+    if prompt.name != TURNED:
+        return ""
+    if len(all_supports(case.survey)) > 1:
+        case = replace(case, supports=footing(case.survey.state()))
+    as_set = case.taken(asked_of(prompt.id).named(AS_SET))
+    errors = _errors_elsewhere(case, prompt.item)
+    if as_set is None or not errors:
+        return ""
+    mean = sum(e for e, _ in errors) / len(errors)
+    u = as_set.number.u * math.sqrt(2 + 2 / len(errors))
+    foretold = as_set.number.value - 2 * mean
+    if abs(value - foretold) <= LEVEL_FAR * u:
+        return ""
+    if abs(-value - foretold) <= LEVEL_FAR * u:
+        return (
+            "Turned round, the level was out the other way before: were left and right changed"
+            " over?"
+        )
+    return (
+        "The level's own error was another at the places before: is it the same level, and did it"
+        " rest?"
+    )
+
+
+def _errors_elsewhere(case: Case, here: str) -> list[tuple[float, float]]:
+    """The level's own error at every other place, each with the doubt of one reading."""
+    others = (place.id for place in case.layout.levels if place.id != here)
+    return [e for place in others if (e := _own_error(case, place))]
+
+
+def _own_error(case: Case, place: str) -> tuple[float, float] | None:
+    a, b = case.taken(f"level/{place}/as-set"), case.taken(f"level/{place}/turned")
+    return ((a.number.value - b.number.value) / 2, a.number.u) if a and b else None

@@ -16,8 +16,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import OffPlan
 from wizard.math.network import Adjustment, Distance, TooThin, adjust
 from wizard.math.network_doubt import Derived, derive, reduce_to_plan
-from wizard.math.network_fit import fit
-from wizard.math.network_outliers import Suspects, suspect
+from wizard.math.network_outliers import Suspects, fit, suspect
 from wizard.math.network_thin import Completion, completing
 from wizard.math.uncertain import Part, Uncertain
 

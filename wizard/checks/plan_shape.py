@@ -13,7 +13,7 @@ import numpy as np
 
 from wizard.checks.plan import Plan
 from wizard.library.places import across
-from wizard.math.mirror import Vectors, mirrored
+from wizard.math.network_derived import Vectors, mirrored
 from wizard.math.network_doubt import Derived, read_off
 
 

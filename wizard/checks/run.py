@@ -15,10 +15,11 @@ from importlib import import_module
 from types import ModuleType
 
 import wizard.checks
-from wizard.checks import plan_findings, twist_sag
+from wizard.checks import plan_findings
 from wizard.checks.case import Case, case_of
 from wizard.checks.finding import Finding
 from wizard.checks.plan import plan_of
+from wizard.checks.twist import without_sag
 from wizard.library.fields import Fault, nearest
 from wizard.library.shapes import Library, Quantity
 from wizard.survey.record import Survey
@@ -59,7 +60,7 @@ def _found(case: Case) -> tuple[Finding, ...]:
     plan = plan_of(case)
     if plan is not None:
         findings = preferred(believed(plan_findings.check(case, plan), findings), findings)
-    findings = twist_sag.check(case, _limited(findings))
+    findings = without_sag(case, _limited(findings))
     later = [f for m in _modules(quantities, FINDINGS) for f in m.check(case, findings)]
     return (*findings, *later)
 

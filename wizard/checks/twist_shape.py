@@ -1,6 +1,6 @@
 """Twist along the frame: a steady change, one jump at one joint, or none that the level can see.
 
-Source: least squares over the slopes; the threshold stands in wizard/math/twist.py.
+Source: least squares over the slopes; the threshold stands in wizard/math/level.py.
 """
 
 from __future__ import annotations
@@ -11,8 +11,7 @@ from wizard.checks.notes import Lean
 from wizard.checks.sizes import width
 from wizard.checks.twist import HORNS, slope_at
 from wizard.library.shapes import LevelPlace
-from wizard.math.level import height_across
-from wizard.math.twist import fit_twist
+from wizard.math.level import fit_twist, height_across
 from wizard.math.uncertain import Uncertain
 
 RETURNS = ("twist-shape",)

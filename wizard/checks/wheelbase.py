@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
-from wizard.math.wheelbase import difference
 
 RETURNS = ("wheelbase",)
 
@@ -14,6 +13,6 @@ def check(case: Case) -> list[Finding]:
     left, right = case.taken("wheelbase/left"), case.taken("wheelbase/right")
     if left is None or right is None:
         return []
-    number = difference(left.number, right.number)
+    number = left.number - right.number
     ids = (*left.ids, *right.ids)
     return [case.found("wheelbase", "difference", number, ids)]

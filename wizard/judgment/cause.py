@@ -8,14 +8,12 @@ can only make an answer more careful.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from wizard.judgment.facts import Told, Zone
-from wizard.judgment.seen import Seen
-from wizard.judgment.signs import Evidence, evidence_of, unmet
-from wizard.judgment.where import box_of, gathered
-from wizard.library.shapes_signs import CAUSES, SignBook, Witness
+from wizard.judgment.facts import Zone
+from wizard.judgment.signs import Evidence
+from wizard.library.shapes_signs import CAUSES, Witness
 
 STRENGTHS = ("none", "hint", "likely", "strong")
 HINT, LIKELY, STRONG = 1, 3, 5
@@ -25,6 +23,8 @@ it strong.
 INDEPENDENT = ("metal", "geometry", "body")
 SOLID = 2
 """Points from which a kind of witness counts as more than weak."""
+HURTS = ("collision", "repair")
+"""Causes that have a place; age and the maker work everywhere."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,11 +81,6 @@ class Causes:
 
     def __getitem__(self, cause: str) -> Conclusion:
         return self.conclusions[cause]
-
-
-def causes_of(seen: tuple[Seen, ...], facts: Told, book: SignBook) -> Causes:
-    """The evidence of a survey, weighed."""
-    return weigh(evidence_of(seen, facts, book), unmet(seen, facts, book))
 
 
 def weigh(evidence: tuple[Evidence, ...], not_met: Mapping[str, tuple[Witness, ...]]) -> Causes:
@@ -191,3 +186,36 @@ def _ordered(
     """First the witness of another kind than those that spoke: it is the one that can settle it."""
     spoke = {e.sign.kind for e in evidence if e.points.get(cause)}
     return tuple(sorted(wanted, key=lambda w: w.kind in spoke))
+
+
+def corner_points(evidence: Iterable[Evidence]) -> dict[Zone, int]:
+    """Points of every sign that points to a zone; one that leaves several open counts for each of
+    them.
+    """
+    totals: dict[Zone, int] = {}
+    for found in evidence:
+        points = max((found.points.get(c, 0) for c in HURTS), default=0)
+        for zone in found.zones if points else ():
+            totals[zone] = totals.get(zone, 0) + points
+    return totals
+
+
+def gathered(evidence: Iterable[Evidence]) -> Zone | None:
+    """The zone with the most points; None where two have as many, or there is none."""
+    totals = corner_points(evidence)
+    most = max(totals.values(), default=0)
+    best = [zone for zone, points in totals.items() if points == most]
+    return best[0] if len(best) == 1 else None
+
+
+def box_of(evidence: Iterable[Evidence]) -> str:
+    """The box that is out: `whole`, one box, `horns`; empty where none is, or two are out against
+    each other.
+    """
+    boxes = {e.box: e.sign.finding for e in evidence if e.box}
+    if "whole-diamond" in boxes.values():
+        return "whole"
+    ends = [b for b in ("front-box", "rear-box") if b in boxes]
+    if ends:
+        return ends[0] if len(ends) == 1 else ""
+    return next((b for b in ("horns", "whole") if b in boxes), "")

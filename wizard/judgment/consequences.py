@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 
 from wizard.checks.notes import EITHER_SIDE
 from wizard.judgment.bands import Judged
-from wizard.judgment.carried import carried, explained
 from wizard.judgment.cause import Causes
+from wizard.judgment.corner import carried, explained
 from wizard.judgment.facts import SIDES, Told, beyond, is_out, is_true
 from wizard.library import marks
 from wizard.survey.record import Survey

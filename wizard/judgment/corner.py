@@ -1,24 +1,32 @@
-"""One corner of a box that stands askew while all the other boxes are true.
+"""One corner of a box that stands askew while all the other boxes are true, and what it or a box
+that is out carries with it: the wheelbase on that side, and its own half-figures.
 
 Source: geometry. With one corner back by e the own sides differ by e and the box is out of square
-by e / 2: the same thing seen by half, and no second fault.
+by e / 2: the same thing seen by half, and no second fault. How far an axle goes with its corner is
+common practice, no published source: one on rods follows in part, one on springs along the rails as
+far as the rail went. So a wheelbase that is short on that side, by no more than the corner is out,
+says nothing of the axle.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from itertools import chain
 
 from wizard.judgment.bands import Judged
-from wizard.judgment.facts import SIDES, beyond, is_true
+from wizard.judgment.facts import SIDES, beyond, is_out, is_true
 from wizard.judgment.shown_plan import SHORT_MM
 from wizard.library.places import is_own
 from wizard.library.shapes import Box, Layout
 
 ENDS = {"front-box": "front", "rear-box": "rear"}
 BARS = {"front-box": "front-box-bar"}
+ASKEW_MM = 1.0
+"""An axle that is known to stand askew by more answers for itself."""
+WHOLE = ("rail-shift/whole", "mash/whole")
+"""A corner seen over the whole frame, where all the other boxes are true."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,3 +123,117 @@ def _is_half(shift: Judged, short: Judged, end: str) -> bool:
     right_back = (_side(short) == "right") == (end == "front")
     off = shift.finding.value - (half if right_back else -half)
     return abs(off) <= math.hypot(shift.half_width, short.half_width / 2) + SHORT_MM / 2
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """What the plan foretells of the wheelbases."""
+
+    side: str
+    """The side whose wheelbase must be the shorter."""
+    end: str
+    """front or rear: the end that is out."""
+    most: float
+    """By how much at most, mm."""
+    half: float
+    """Half the 95 % interval of that, mm."""
+    sources: tuple[str, ...]
+    corner: bool
+    """Whether it is known to be one corner."""
+
+    def explains(self, base: Judged) -> bool:
+        """Whether a wheelbase is uneven just as foretold: short on that side, and by no more."""
+        if self.end == "rear" and not self.corner:
+            return False
+        short = "right" if base.finding.value > 0 else "left"
+        most = self.most + math.hypot(self.half, base.half_width)
+        return short == self.side and abs(base.finding.value) <= most
+
+
+def carried(judged: Sequence[Judged], layout: Layout) -> Carried | None:
+    """From the corner that is out, else from the one box that is out of square beside a square one."""
+    corner = corner_of(judged, layout)
+    if corner is not None:
+        by = corner.by
+        return Carried(
+            corner.side, corner.end, abs(by.finding.value), by.half_width, (by.finding.id,), True
+        )
+    if any(j.finding.quantity == "sway" and is_out(j) for j in judged):
+        return None  # a bend sideways puts the boxes out of square and takes no axle back
+    found = {j.finding.id: j for j in judged}
+    return _by_the_box(found, "front-box", "rear-box") or _by_the_box(
+        found, "rear-box", "front-box"
+    )
+
+
+def _by_the_box(found: Mapping[str, Judged], box: str, other: str) -> Carried | None:
+    """What a box that is out of square foretells, where the other is surely square."""
+    still = _shifts(found, other)
+    if not still or not all(map(is_true, still)):
+        return None
+    out = next(filter(is_out, _shifts(found, box)), None) or _by_the_whole(found, still)
+    if out is None:
+        return None
+    side = "right" if (out.finding.value > 0) == (box == "front-box") else "left"
+    # Where one corner alone moved, the diagonals show half of it; not so where both rails
+    # are equally long.
+    times = 1 if is_true(found.get(f"mash/{box}")) else 2
+    most = times * abs(out.finding.value)
+    return Carried(side, ENDS[box], most, times * out.half_width, (out.finding.id,), False)
+
+
+def _shifts(found: Mapping[str, Judged], box: str) -> list[Judged]:
+    return [found[i] for i in shift_ids(box) if i in found]
+
+
+def _by_the_whole(found: Mapping[str, Judged], still: Sequence[Judged]) -> Judged | None:
+    """Where the other box is still, what the whole frame is out by sits in this one."""
+    whole = found.get("rail-shift/whole")
+    if whole is None or not is_out(whole):
+        return None
+    most = max(abs(j.finding.value) + j.half_width for j in still)
+    return whole if most < abs(whole.finding.value) else None
+
+
+def explained(judged: Sequence[Judged], layout: Layout) -> Judged | None:
+    """The wheelbase finding, where it is uneven just as the plan foretells; None where the axle
+    must answer for it.
+    """
+    base = _uneven(judged)
+    by = carried(judged, layout) if base is not None else None
+    if base is None or by is None or _askew(judged):
+        return None
+    return base if by.explains(base) else None
+
+
+def _uneven(judged: Sequence[Judged]) -> Judged | None:
+    """The wheelbase that is surely longer on one side."""
+    bases = (j for j in judged if j.finding.quantity == "wheelbase" and j.worst != "leave")
+    base = next(bases, None)
+    return base if base is not None and beyond(base, 0.0) else None
+
+
+def _askew(judged: Sequence[Judged]) -> bool:
+    return any(j.finding.quantity == "axle" and beyond(j, ASKEW_MM) for j in judged)
+
+
+def settled(judged: tuple[Judged, ...], layout: Layout) -> tuple[Judged, ...]:
+    """The findings, with those held back that another tells whole.
+
+    The half-figures of a corner keep their bands but are quiet; an explained wheelbase loses its
+    bands, so that it is neither open nor a reason.
+    """
+    corner, base = corner_of(judged, layout), explained(judged, layout)
+    # Only where the corner itself has a limit: else nobody would judge it at all.
+    told = corner is not None and bool(corner.by.bands)
+    quiet = {*WHOLE, *(s.finding.id for s in corner.shifts)} if corner and told else set()
+    return tuple(
+        (
+            replace(j, bands=(), quiet=True)
+            if j is base
+            else replace(j, quiet=True)
+            if j.finding.id in quiet
+            else j
+        )
+        for j in judged
+    )

@@ -19,8 +19,7 @@ from wizard.library.places import part_of
 from wizard.library.shapes import Library
 from wizard.math.conformance import u_to_settle
 from wizard.math.network_derived import sway
-from wizard.math.network_doubt import Derived
-from wizard.math.network_next import Candidate, best_next
+from wizard.math.network_doubt import Candidate, Derived, best_next
 from wizard.survey.guide import pages
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey

@@ -1,4 +1,7 @@
-"""What the string shows: sag alike or of one rail, a kink, a crown.
+"""What the string shows: sag alike or of one rail, a kink, a crown; and whether a jack or a chain
+left its mark there, and anybody looked.
+
+A jack under the middle of a rail bends it by itself (common practice, no published source).
 
 The figures in capitals are this project's own: how far out a thing must be before it is taken for a
 sign at all.
@@ -11,7 +14,8 @@ from collections.abc import Iterator
 from wizard.checks.notes import Bend
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import SIDES, Shown, Told, beyond, is_out
-from wizard.judgment.jacked import is_jacked, side_seen
+from wizard.judgment.seen import Seen, looks_of
+from wizard.library import marks
 from wizard.library.places import where_of
 
 UNLIKE_MM = 2.0
@@ -115,6 +119,38 @@ def _bent(condition: str, facts: Told, ids: tuple[str, ...], side: str, third: s
     ):
         return Shown("low-by-a-jack", ids, ((side, third),), weightless=True)
     return Shown(condition, ids, ((side, third),), weightless=not side_seen(facts, side))
+
+
+def _jack_step(facts: Told) -> str:
+    """The page where such a mark is looked for."""
+    steps = facts.library.steps.values()
+    found = (s.id for s in steps for p in s.prompts for c in p.choices if marks.JACK in c.marks)
+    return next(found)
+
+
+def _rail_looks(facts: Told, side: str) -> tuple[Seen, ...]:
+    """What was seen of a rail's side; nothing found under dirt is nothing looked at."""
+    step = _jack_step(facts)
+    looks = (s for s in looks_of(facts.survey, facts.library) if s.prompt.step == step)
+    return tuple(s for s in looks if s.side == side and s.counts)
+
+
+def side_seen(facts: Told, side: str) -> bool:
+    """Whether the rail's side was looked at, or cannot be on this kind of frame.
+
+    Before that a bend says nothing of its cause: the mark may be there, and passing over a look
+    must not be bolder.
+    """
+    return _jack_step(facts) in facts.foreign or bool(_rail_looks(facts, side))
+
+
+def is_jacked(facts: Told, side: str, thirds: set[str]) -> bool:
+    """Whether the mark is on that rail in one of these thirds; where nobody said in which third, it
+    may be this one.
+    """
+    marked = any(s.carries(marks.JACK) for s in _rail_looks(facts, side))
+    said = facts.meant(marks.THIRD, _jack_step(facts), side)
+    return marked and (said in thirds or not said)
 
 
 def kinks(facts: Told) -> Iterator[Shown]:

@@ -23,6 +23,7 @@ if TYPE_CHECKING:  # numpy only once there is something to compute
     from wizard.checks.plan import Plan
     from wizard.judgment.bands import Judged
     from wizard.judgment.cause import Causes
+    from wizard.judgment.consequences import Prediction
     from wizard.judgment.facts import Told
     from wizard.judgment.seen import Seen
     from wizard.judgment.verdict import Verdict
@@ -83,7 +84,7 @@ class Sight:
     def judged(self) -> tuple[Judged, ...]:
         """Every finding, judged, in the survey's order."""
         from wizard.judgment.bands import judge
-        from wizard.judgment.carried import settled
+        from wizard.judgment.corner import settled
 
         alone = tuple(judge(f, self.survey, self.library) for f in self.findings)
         return settled(alone, self.layout)
@@ -105,17 +106,35 @@ class Sight:
     @cached_property
     def causes(self) -> Causes:
         """What the signs amount to."""
-        from wizard.judgment.cause import causes_of
+        from wizard.judgment.cause import weigh
+        from wizard.judgment.shown import shown
+        from wizard.judgment.signs import evidence_of, unmet
 
-        return causes_of(self.seen, self.facts, self.library.signs)
+        seen, facts, book = self.seen, self.facts, self.library.signs
+        return weigh(evidence_of(seen, facts, shown(facts), book), unmet(seen, facts, book))
+
+    @cached_property
+    def foretold(self) -> tuple[Prediction, ...]:
+        """What to look at because of what was found."""
+        from wizard.judgment.consequences import predictions
+
+        return predictions(self.facts, self.causes)
 
     def verdict(self, now: datetime) -> Verdict:
         """What to do about the frame."""
-        from wizard.judgment.verdict import verdict_at
+        from wizard.judgment.verdict import verdict_from
 
         why = why_held(self.survey, self.library, now)
         if why not in self._verdicts:
-            self._verdicts[why] = verdict_at(self, now)
+            self._verdicts[why] = verdict_from(
+                self.survey,
+                self.library,
+                self.judged,
+                self.seen,
+                self.causes,
+                self.foretold,
+                now,
+            )
         return self._verdicts[why]
 
     def of_step(
@@ -130,3 +149,8 @@ class Sight:
 def sight_of(survey: Survey, library: Library) -> Sight:
     """The survey's one sight by that content."""
     return survey.once(library, Sight)
+
+
+def verdict_of(survey: Survey, library: Library, today: datetime) -> Verdict:
+    """The verdict over everything that was set down."""
+    return sight_of(survey, library).verdict(today)

@@ -6,12 +6,11 @@ An absence is no sign here. It only counts, elsewhere, where the place was seen 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from wizard.judgment.facts import CORNERS, SIDES, Shown, Told, Zone, reaches_both_ends
 from wizard.judgment.seen import Seen
-from wizard.judgment.shown import shown
 from wizard.library import marks
 from wizard.library.places import step_of, where_of
 from wizard.library.shapes_signs import TWINS, WEIGHTS, Sign, SignBook, Witness
@@ -51,9 +50,14 @@ class Evidence:
         return {cause: names[points] for cause, points in self.points.items()}
 
 
-def evidence_of(seen: tuple[Seen, ...], facts: Told, book: SignBook) -> tuple[Evidence, ...]:
-    """Every sign found, looks first, in the order of content/signs.toml."""
-    conditions = {(s.condition, s.zones): s for s in shown(facts)}
+def evidence_of(
+    seen: tuple[Seen, ...], facts: Told, shown: Iterable[Shown], book: SignBook
+) -> tuple[Evidence, ...]:
+    """Every sign found, looks first, in the order of content/signs.toml.
+
+    shown: what the findings and the history bear out, as judgment/shown.py says.
+    """
+    conditions = {(s.condition, s.zones): s for s in shown}
     found: list[Evidence] = []
     for sign in book.signs.values():
         if sign.looks:

@@ -7,22 +7,20 @@ number, and a survey in which too little was seen says so and never says `fine`.
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from wizard.checks.case import case_of
-from wizard.checks.finding import Finding
 from wizard.checks.plan import missing, taped
 from wizard.judgment.bands import ORDER, Judged
 from wizard.judgment.cause import Causes
-from wizard.judgment.consequences import Prediction, predictions
-from wizard.judgment.facts import reaches_both_ends
+from wizard.judgment.facts import SIDES, reaches_both_ends
 from wizard.judgment.next import Advice, advise
 from wizard.judgment.seen import Gap, Seen, gaps, loose_joints, stops
 from wizard.judgment.shown import is_fitted
-from wizard.judgment.sight import Sight, sight_of
 from wizard.judgment.unseen import Unseen, unseen
-from wizard.judgment.voices import Voice, voices_of
 from wizard.library import marks
 from wizard.library.places import where_id, where_of
 from wizard.library.shapes import Library
@@ -31,6 +29,9 @@ from wizard.survey.guide import course_name, layout_of
 from wizard.survey.record import Survey
 from wizard.survey.standing import rocks
 
+if TYPE_CHECKING:  # a verdict is given them, and asks nothing of them
+    from wizard.judgment.consequences import Prediction
+
 CORE = ("rail-shift", "sag", "twist")
 """Without a word on each of these no survey can say that nothing is to be put right."""
 NO_CAUSES = Causes({})
@@ -38,6 +39,15 @@ LOOKS_NEEDED = 0.5
 """Share of the looks that must have been seen before `leave it` is said of a whole frame (our own
 figure).
 """
+
+
+@dataclass(frozen=True, slots=True)
+class Voice:
+    """One line of the verdict and the looks that bring it."""
+
+    id: str
+    """One of marks.VOICES."""
+    seen: tuple[Seen, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,22 +97,16 @@ class Verdict:
     """The action without what holds it."""
 
 
-def verdict_of(survey: Survey, library: Library, today: datetime) -> Verdict:
-    """The verdict over everything that was set down."""
-    return sight_of(survey, library).verdict(today)
-
-
 def verdict_from(
-    findings: tuple[Finding, ...], survey: Survey, library: Library, today: datetime
+    survey: Survey,
+    library: Library,
+    judged: tuple[Judged, ...],
+    seen: tuple[Seen, ...],
+    causes: Causes,
+    foretold: tuple[Prediction, ...],
+    today: datetime,
 ) -> Verdict:
-    """The verdict over these findings and the survey's looks and answers."""
-    return verdict_at(Sight(survey, library, findings), today)
-
-
-def verdict_at(sight: Sight, today: datetime) -> Verdict:
-    """The verdict of a survey, from its parts."""
-    survey, library = sight.survey, sight.library
-    judged, seen, causes = sight.judged, sight.seen, sight.causes
+    """The verdict of a survey, from what its other parts say."""
     loose = loose_joints(seen)
     voices, open_places = voices_of(seen, judged), unseen(survey, seen, library, today)
     limited = [j for j in judged if j.bands]
@@ -126,7 +130,7 @@ def verdict_at(sight: Sight, today: datetime) -> Verdict:
         advice=tuple(filter(None, advice)),
         completing=_completing(survey, library),
         causes=causes,
-        foretold=predictions(sight.facts, causes),
+        foretold=foretold,
         loose=loose,
         rocks=rocks(survey, library),
         voices=voices,
@@ -135,6 +139,31 @@ def verdict_at(sight: Sight, today: datetime) -> Verdict:
         shut=_shut(survey, library),
         numbers=numbers,
     )
+
+
+def voices_of(seen: tuple[Seen, ...], judged: Collection[Judged]) -> tuple[Voice, ...]:
+    """Every voice that the looks raise, in the order of marks.VOICES."""
+    measured = {j.finding.where for j in judged if j.finding.quantity == "thickness"}
+    speaking = tuple(s for s in seen if _speaks(s, seen, measured))
+    found = (Voice(id, tuple(s for s in speaking if s.speaks == id)) for id in marks.VOICES)
+    return tuple(v for v in found if v.seen)
+
+
+def _speaks(one: Seen, seen: tuple[Seen, ...], measured: Collection[str]) -> bool:
+    """Whether a look is no stop sign and nothing else answers it."""
+    if one.choice is None or one.choice.stop:
+        return False
+    return not _answered(one, seen, measured)
+
+
+def _answered(one: Seen, seen: tuple[Seen, ...], measured: Collection[str]) -> bool:
+    """Whether something else answers what this look asks."""
+    if one.carries(marks.CALIPERED) and one.side in measured:
+        return True
+    if one.carries(marks.BARE_ONLY) and one.look.seen != "bare":
+        return True
+    alike = {s.side for s in seen if s.prompt.step == one.prompt.step and s.choice == one.choice}
+    return one.carries(marks.PAIRED) and alike == set(SIDES)
 
 
 def _of_frame(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:

@@ -1,9 +1,18 @@
-"""What a plan says about a frame: pairs of points against the center line, boxes, horns.
+"""What a plan says about a frame: pairs of points against the center line, boxes, horns, and each point
+against the plan's own mirror image.
 
 Signs: x rearward, y to the car's right. A fore-and-aft difference is right minus left, positive
 when the right point lies further back; sideways is positive to the right. Pairs are (left point,
-right point). Everything is a Derived in mm, its doubt comes from network_doubt.derive. Plane
-geometry throughout: no source needed.
+right point). Everything but the mirror image is a Derived in mm, its doubt comes from
+network_doubt.derive. Plane geometry throughout: no source needed, but for the mirror image.
+
+A frame's true sizes are seldom known, but it was made alike on both sides. The plan is reflected,
+its points change names with their twins, and the image is laid on the plan as well as it goes
+(rigid, least squares). The mean of both is the frame made alike; half of the difference is how far
+each point is off. Twins share a difference equally: nothing in the tapes can say which of the two
+has moved. Source: symmetric and asymmetric parts of an object with itself as its mirror image, as
+in the statistics of shape (Mardia, Bookstein and Moreton, Statistical assessment of bilateral
+symmetry of shapes, from memory).
 """
 
 from __future__ import annotations
@@ -14,8 +23,13 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 
 import numpy as np
 
+from wizard.math.network import Adjustment
 from wizard.math.network_doubt import Derived, read_off
-from wizard.math.network_records import Adjustment
+
+if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
+    from numpy.typing import NDArray
+
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
     from numpy.typing import NDArray
@@ -199,3 +213,43 @@ def _unit(way: Vectors) -> Vectors:
 def _right(along: Vectors) -> Vectors:
     """A quarter turn from rearward to the car's right."""
     return np.stack([-along[..., 1], along[..., 0]], axis=-1)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Mirrored:
+    """A plan laid on its own axis of symmetry, mm; x along the axis, y to the right of it."""
+
+    at: Vectors
+    """Where the points are, shape (..., n, 2), their mean at the origin."""
+    off: Vectors
+    """How far each is off the frame made alike, shape (..., n, 2)."""
+
+
+def mirrored(at: Vectors, twins: Sequence[int]) -> Mirrored:
+    """The plan against its mirror image.
+
+    at: places (..., n, 2), x roughly rearward, y roughly to the right; may be complex, for slopes
+    by complex steps. twins: for each point the index of its twin, itself for a point in the middle.
+
+    >>> square = np.array([[0.0, -1.0], [0.0, 1.0], [4.0, -1.0], [4.0, 1.0]])
+    >>> bool(np.abs(mirrored(square, [1, 0, 3, 2]).off).max() < 1e-12)
+    True
+    """
+    here = at - at.mean(axis=-2)[..., None, :]
+    image = here[..., list(twins), :] * np.array([1.0, -1.0])
+    along = (here * image).sum(axis=(-2, -1))
+    across = (image[..., 0] * here[..., 1] - image[..., 1] * here[..., 0]).sum(axis=-1)
+    size = np.sqrt(along * along + across * across)
+    cos, sin = along / size, across / size
+    off = (here - _turned(image, cos, sin)) / 2
+    # A reflection followed by a turn is a reflection in the line at half of the angle: the axis of
+    # symmetry.
+    half_cos = np.sqrt((1 + cos) / 2)
+    half_sin = sin / (2 * half_cos)
+    return Mirrored(_turned(here, half_cos, -half_sin), _turned(off, half_cos, -half_sin))
+
+
+def _turned(at: Vectors, cos: Vectors, sin: Vectors) -> Vectors:
+    c, s = np.asarray(cos)[..., None], np.asarray(sin)[..., None]
+    x, y = at[..., 0], at[..., 1]
+    return np.stack([c * x - s * y, s * x + c * y], axis=-1)

@@ -296,7 +296,7 @@ class VerdictLines:
         return self._kept[2]
 
     def _drawn(self, space: Space) -> list[Line]:
-        from wizard.judgment.verdict import verdict_of  # numpy only once there is something to say
+        from wizard.judgment.sight import verdict_of  # numpy only once there is something to say
         from wizard.screens.verdict_page import verdict_lines
         from wizard.sitting.since import since_section
 

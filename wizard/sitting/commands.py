@@ -179,7 +179,7 @@ def _verdict(sitting: Sitting, _: str) -> Reply:
 
 def verdict_told(sitting: Sitting) -> tuple[Block, ...]:
     """Whether anything moved, the verdict, and beside it the signed opinions."""
-    from wizard.judgment.verdict import verdict_of  # numpy only once there is something to compute
+    from wizard.judgment.sight import verdict_of  # numpy only once there is something to compute
 
     survey, library = sitting.survey, sitting.library
     verdict = verdict_of(survey, library, sitting.now())

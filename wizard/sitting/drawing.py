@@ -33,7 +33,7 @@ def drawing_words(sitting: Sitting) -> tuple[str, ...]:
 
 def _reasons(sitting: Sitting) -> tuple[str, ...]:
     """The pictures of the verdict's strongest reasons in words."""
-    from wizard.judgment.verdict import verdict_of  # numpy only once there is something to compute
+    from wizard.judgment.sight import verdict_of  # numpy only once there is something to compute
 
     survey, library = sitting.survey, sitting.library
     reasons = verdict_of(survey, library, sitting.now()).reasons

@@ -43,7 +43,7 @@ def parts_of(sitting: Sitting, of: Step | None = None) -> tuple[Section, ...]:
     """The mentor's page, part by part; of the step in front for None, at the end of the whole
     survey.
     """
-    from wizard.judgment.verdict import verdict_of
+    from wizard.judgment.sight import verdict_of
     from wizard.telling.mentor_page import mentor_parts
 
     step = of or sitting.step or last_step(sitting)

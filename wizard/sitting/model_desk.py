@@ -10,9 +10,8 @@ import random
 from collections.abc import Mapping
 from functools import cached_property, lru_cache
 
-from wizard.judgment.blind import Bench
+from wizard.judgment.blind import Bench, model_layout
 from wizard.judgment.game import Board, Game
-from wizard.judgment.model_sizes import model_layout
 from wizard.library.shapes import Layout, Library
 from wizard.library.shapes_model import ModelFault
 from wizard.model.bending import MOST, mount_x

@@ -9,8 +9,9 @@ from typing import Any
 
 from wizard.judgment.bands import Judged
 from wizard.judgment.cause import Conclusion
+from wizard.judgment.sight import verdict_of
 from wizard.judgment.signs import Evidence
-from wizard.judgment.verdict import Verdict, verdict_of
+from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.survey.record import Survey
 from wizard.telling.causes_words import untold, zone_words

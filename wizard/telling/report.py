@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from wizard import __version__
-from wizard.judgment.verdict import Verdict, verdict_of
+from wizard.judgment.sight import verdict_of
+from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey

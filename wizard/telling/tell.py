@@ -9,7 +9,8 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from wizard.judgment.bands import Judged
-from wizard.judgment.verdict import Verdict, verdict_of
+from wizard.judgment.sight import verdict_of
+from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of

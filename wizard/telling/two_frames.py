@@ -14,7 +14,8 @@ from typing import Any
 
 from wizard.judgment.bands import Judged
 from wizard.judgment.seen import Gap
-from wizard.judgment.verdict import Verdict, is_open, verdict_of, weight
+from wizard.judgment.sight import verdict_of
+from wizard.judgment.verdict import Verdict, is_open, weight
 from wizard.library.shapes import Layout, Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of

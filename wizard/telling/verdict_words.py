@@ -11,8 +11,9 @@ from wizard.checks.notes import Bend, Rises
 from wizard.judgment.bands import Judged
 from wizard.judgment.body import is_propped
 from wizard.judgment.seen import Gap, Seen
+from wizard.judgment.sight import verdict_of
 from wizard.judgment.supports import is_stands_twist, supports_of
-from wizard.judgment.verdict import Verdict, verdict_of
+from wizard.judgment.verdict import Verdict
 from wizard.library.places import spoken
 from wizard.library.shapes import Layout, Library
 from wizard.survey.guide import layout_of

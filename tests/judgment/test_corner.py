@@ -10,8 +10,7 @@ from __future__ import annotations
 from tests.checks.surveys import DAY, LADDER, library, moved, survey_of, taped
 from wizard.checks.run import findings_of
 from wizard.judgment.bands import Judged, judge
-from wizard.judgment.carried import carried, explained, settled
-from wizard.judgment.corner import corner_of
+from wizard.judgment.corner import carried, corner_of, explained, settled
 from wizard.judgment.next import advise, can_change
 
 LAYOUT = library().layouts["straight-ladder"]
