@@ -43,7 +43,7 @@ from wizard.library.load import _toml, read_content
 from wizard.library.model import read_model
 from wizard.library.signs import read_signs
 from wizard.library.steps import read_step
-from wizard.readings.lengths import LONGEST_MM, read_length
+from wizard.readings.figures import LONGEST_MM, read_length
 from wizard.readings.refused import Refused
 from wizard.sitting.chain import head_of
 from wizard.sitting.commands import handle

@@ -25,7 +25,7 @@ from wizard.checks import plan, run
 from wizard.library import load_library
 from wizard.screens.desk import Desk
 from wizard.screens.stage import stage
-from wizard.survey import guide
+from wizard.survey import guide, prompts
 from wizard.survey.file import load, save
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
@@ -50,7 +50,7 @@ COUNTED = {
     _code(guide.Guide._course): "pages",
     _code(run._found): "findings",
     _code(plan._adjusted): "plan",
-    _code(guide.questions_of): "layout",
+    _code(prompts.questions_of): "layout",
 }
 """What computes each part."""
 

@@ -108,8 +108,7 @@ def test_the_noiseless_reading_of_every_prompt_agrees(bench: Bench) -> None:
     """
     from fractions import Fraction
 
-    from wizard.readings.bubbles import read_bubble
-    from wizard.readings.lengths import read_length
+    from wizard.readings.figures import read_bubble, read_length
 
     bent, truth = _pair(random.Random(99))
     hand = Tools(

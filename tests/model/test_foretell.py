@@ -10,8 +10,8 @@ from wizard.library import load_library
 from wizard.model.bending import MOST
 from wizard.model.foretell import Foretold, Seen, foretell
 from wizard.model.frame import Frame
+from wizard.model.readings import prompts_of
 from wizard.model.sizing import Sizing, Taped
-from wizard.model.taken import prompts_of
 
 LIBRARY = load_library()
 LADDER = LIBRARY.layouts["straight-ladder"]

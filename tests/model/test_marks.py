@@ -12,10 +12,8 @@ from wizard.library import load_library
 from wizard.library.shapes import Layout
 from wizard.model.bent import Bent
 from wizard.model.frame import Frame
-from wizard.model.marks import COMMON, FORWARD, WAY, Marks, overlap
-from wizard.model.readings import reading
-from wizard.model.sizing import ends
-from wizard.model.taken import prompts_of
+from wizard.model.readings import prompts_of, reading
+from wizard.model.sizing import COMMON, FORWARD, WAY, Marks, ends, overlap
 
 LIBRARY = load_library()
 each_layout = pytest.mark.parametrize("layout", LIBRARY.layouts.values(), ids=lambda v: v.id)

@@ -11,8 +11,7 @@ from wizard.judgment.blind import Bench
 from wizard.model.bending import mount_x
 from wizard.model.bent import Bent, Horn, Sag
 from wizard.model.kit import Kit, exact_text, scale_text
-from wizard.model.readings import engine_off, reading, readings
-from wizard.model.taken import survey_on
+from wizard.model.readings import engine_off, reading, readings, survey_on
 
 NO_FRAME = ("panel-gaps",)
 """Steps that measure the body."""

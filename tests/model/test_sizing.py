@@ -9,8 +9,8 @@ import pytest
 
 from wizard.library import load_library
 from wizard.model.frame import Frame
+from wizard.model.readings import prompts_of
 from wizard.model.sizing import Sizing, Taped, ends
-from wizard.model.taken import prompts_of
 
 LIBRARY = load_library()
 LADDER = LIBRARY.layouts["straight-ladder"]

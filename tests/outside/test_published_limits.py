@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from wizard.library import load_library
-from wizard.readings.tape import max_permissible_error
+from wizard.readings.instruments import max_permissible_error
 
 INCH = 25.4
 

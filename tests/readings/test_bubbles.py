@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from wizard.readings.bubbles import Bubble, Kind, read_bubble
+from wizard.readings.figures import Bubble, Scale, read_bubble
 from wizard.readings.refused import Refused
 
 
@@ -40,7 +40,7 @@ from wizard.readings.refused import Refused
         ("100 mm left", "shim", F(100)),
     ],
 )
-def test_the_word_names_the_high_side(text: str, kind: Kind, value: F) -> None:
+def test_the_word_names_the_high_side(text: str, kind: Scale, value: F) -> None:
     assert read_bubble(text, "in") == Bubble(kind, value)
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from wizard.readings.lengths import Signs, Unit, read_length
+from wizard.readings.figures import Signs, Unit, read_length
 from wizard.readings.plain import clean
 from wizard.readings.refused import Refused
 

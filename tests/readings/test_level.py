@@ -5,9 +5,8 @@ from math import atan, degrees
 
 import pytest
 
-from wizard.readings.bubbles import Bubble
-from wizard.readings.level import Level
-from wizard.readings.quantities import read_quantity
+from wizard.readings.figures import Bubble, read_quantity
+from wizard.readings.instruments import Level
 from wizard.readings.refused import Refused
 
 CARPENTERS = Level(0.5, F(600), None)

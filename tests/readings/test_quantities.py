@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from wizard.readings.quantities import read_quantity
+from wizard.readings.figures import read_quantity
 from wizard.readings.refused import Refused
 from wizard.readings.units import KINDS, Dimension
 

@@ -11,7 +11,7 @@ import wizard.readings
 ALL = [
     f"wizard.readings.{module.name}" for module in pkgutil.iter_modules(wizard.readings.__path__)
 ]
-READ = "from wizard.readings.quantities import read_quantity; read_quantity"
+READ = "from wizard.readings.figures import read_quantity; read_quantity"
 
 
 def modules_after(code: str) -> set[str]:

@@ -7,13 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from wizard.readings.lengths import (
-    Unit,
-    read_length,
-    write_fraction_about,
-    write_length,
-    write_with_doubt,
-)
+from wizard.readings.figures import Unit, read_length
+from wizard.readings.written import write_fraction_about, write_length, write_with_doubt
 
 SIXTEENTH, THIRTY_SECOND, SIXTY_FOURTH = F(127, 80), F(127, 160), F(127, 320)
 PLUS_MINUS = ("past", "short")

@@ -27,7 +27,7 @@ from wizard.library import load_library
 from wizard.model.bent import Bent
 from wizard.model.frame import Frame
 from wizard.model.kit import Kit
-from wizard.model.taken import prompts_of, survey_on
+from wizard.model.readings import prompts_of, survey_on
 from wizard.survey.file import save
 
 RECIPE = recipe("A layout")

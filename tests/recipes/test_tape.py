@@ -30,8 +30,7 @@ from tests.sitting.driving import READ
 from wizard.library import load_library
 from wizard.model.bent import Bent
 from wizard.model.frame import Frame
-from wizard.model.readings import readings
-from wizard.model.taken import prompts_of
+from wizard.model.readings import prompts_of, readings
 
 RECIPE = recipe("A tape")
 ASK = "left horn tip to right rear"

@@ -17,7 +17,7 @@ from wizard.library.figures import figure, unit_of
 from wizard.library.shapes import Bound, Library, Limit
 from wizard.math.conformance import chance_over, over, within
 from wizard.math.student import coverage_factor
-from wizard.readings.lengths import read_length
+from wizard.readings.figures import read_length
 from wizard.readings.refused import Refused
 from wizard.survey.record import Survey
 from wizard.survey.rows import OwnLimit

@@ -25,7 +25,7 @@ from wizard.math.student import coverage_factor
 from wizard.model.bending import bend
 from wizard.model.bent import Bent
 from wizard.model.frame import HORNS, Frame
-from wizard.model.taken import library_for, prompts_of, survey_on
+from wizard.model.readings import library_for, prompts_of, survey_on
 from wizard.readings.refused import Refused
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit

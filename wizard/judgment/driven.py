@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from wizard.readings.quantities import read_quantity
+from wizard.readings.figures import read_quantity
 from wizard.readings.refused import Refused
 from wizard.survey.record import Survey
 from wizard.survey.rows import Trip

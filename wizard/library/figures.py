@@ -6,8 +6,8 @@ import math
 
 from wizard.library.fields import Table
 from wizard.library.shapes import Bound, Limit, Scatter, ToolKind, Word
+from wizard.readings.figures import Unit, read_length
 from wizard.readings.instruments import instrument
-from wizard.readings.lengths import Unit, read_length
 from wizard.readings.refused import Refused
 
 MARKS = ("P", "C", "M", "X", "O")

@@ -12,9 +12,7 @@ from functools import lru_cache
 from typing import Literal
 
 from wizard.library.shapes import SEEN, UNSURE, Choice, PromptTemplate
-from wizard.readings.bubbles import Bubble, read_bubble
-from wizard.readings.lengths import read_length
-from wizard.readings.quantities import read_quantity
+from wizard.readings.figures import Bubble, read_bubble, read_length, read_quantity
 from wizard.readings.refused import Refused
 
 Unit = Literal["in", "mm"]

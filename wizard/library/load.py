@@ -11,7 +11,6 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from wizard.library import quick
-from wizard.library.crossing import cross_faults
 from wizard.library.exposures import places_of, pushes_of, read_cautions, read_exposures
 from wizard.library.fields import ContentError, Fault, Table
 from wizard.library.figures import read_limits, read_tools, read_words
@@ -20,6 +19,7 @@ from wizard.library.marks import questions_of
 from wizard.library.model import read_model
 from wizard.library.paths import content_dir
 from wizard.library.quantities import read_quantities
+from wizard.library.references import cross_faults
 from wizard.library.shapes import Layout, Library, Step
 from wizard.library.signs import read_signs
 from wizard.library.steps import read_step

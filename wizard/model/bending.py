@@ -11,7 +11,7 @@ from wizard.library.shapes import Layout
 from wizard.model.bent import Bent, Supports
 from wizard.model.frame import HORNS
 from wizard.model.sliders import SLIDERS, Slider, bend_of, slider_of
-from wizard.readings.lengths import read_length
+from wizard.readings.figures import read_length
 from wizard.readings.refused import Refused
 from wizard.survey.record import Unit
 

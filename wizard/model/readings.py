@@ -1,4 +1,4 @@
-"""Every reading that a step asks for, off the model and without noise.
+"""Every reading that a step asks for, off the model and without noise, and a survey taken so.
 
 mm; for a level the slope as a ratio, left high positive. What the model cannot answer is None: a
 bolt's name, the sag under a weight that is off, a thickness of a rail whose sizes nobody gave.
@@ -7,13 +7,18 @@ bolt's name, the sag under a weight that is off, a thickness of a rail whose siz
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
+from dataclasses import replace
+from datetime import datetime
 
 from wizard.library.places import SIDES, across, axle_end_of, point_id
+from wizard.library.shapes import Library
 from wizard.math.thread import dip
 from wizard.model.frame import Frame
 from wizard.model.kit import PERFECT, Kit, exact_text
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import Prompt, expand
+from wizard.survey.record import Survey, Unit
+from wizard.survey.rows import Answer, Reading, State
 
 TURNED = ("turned", "again-turned")
 """Names of the level's readings the other way round."""
@@ -158,3 +163,59 @@ STEPS: dict[str, Reader] = {
     "pitting": _pitting,
 }
 """Steps whose readings are no distance between two points."""
+
+
+# A survey taken on the model: every reading as typed text, so that the real checks can read it
+# ------------------------------------------------------------------------------------------------
+
+
+DAY = datetime(2000, 1, 1)
+"""A model has no day."""
+WHERE, STEADY = "string-set-up/where", "string-set-up/steady"
+
+
+def prompts_of(frame: Frame, library: Library) -> dict[str, Prompt]:
+    """Every prompt that the steps for this kind of frame ask, by id."""
+    id = frame.layout.id
+    steps = (s for s in library.steps.values() if not s.layouts or id in s.layouts)
+    return {p.id: p for step in steps for p in expand(step, frame.layout, library.tools)}
+
+
+def library_for(frame: Frame, library: Library) -> Library:
+    """The library with the frame's own sizes in the place of its layout's round figures."""
+    return replace(library, layouts={**library.layouts, frame.layout.id: frame.layout})
+
+
+def survey_on(
+    frame: Frame,
+    prompts: Mapping[str, Prompt],
+    steps: Collection[str] = (),
+    unit: Unit = "mm",
+    kit: Kit = PERFECT,
+) -> Survey:
+    """The readings of these steps (of all, for none named), each once, without noise."""
+    wanted = {id: p for id, p in prompts.items() if not steps or p.step in steps}
+    taken = typed_readings(frame, wanted, kit)
+    rows = tuple(
+        Reading(id=f"r{n}", at=DAY, prompt=id, typed=text, state="s1")
+        for n, (id, text) in enumerate(taken.items(), start=10)
+    )
+    bent = frame.bent
+    engine = "in" if bent.engine == "in" else "weight-off"
+    return Survey(
+        id="model",
+        car="The model",
+        started=DAY,
+        layout=frame.layout.id,
+        unit=unit,
+        rows={
+            "state": (State(id="s1", at=DAY, engine=engine, body="off", supports=bent.supports),),
+            "answer": (
+                Answer(
+                    id="a2", at=DAY, prompt=WHERE, answer="below" if kit.string_below else "above"
+                ),
+                Answer(id="a3", at=DAY, prompt=STEADY, answer="steady"),
+            ),
+            "reading": rows,
+        },
+    )

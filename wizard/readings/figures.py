@@ -1,17 +1,40 @@
-"""One unsigned figure as people type it: whole, decimal, fraction, or whole and fraction.
+"""Figures as people type them, read to exact numbers: plain ones, lengths, bubbles, other quantities.
 
-Exact, no units.
+1 in = 25.4 mm exactly. The grammar is our own: general unit parsers read `25 7/8 in` and `203,2 cm`
+wrongly.
+
+Decisions of the project's own:
+- an inch fraction has 2, 4, 8, 16, 32 or 64 below the line, as tapes and rules have; anything else is a slip;
+- a metric fraction needs its unit and has 2, 4, 5 or 10 below the line (`1/2 mm`); a fraction without a unit
+  where the survey is in mm is refused, because it was almost surely read off an inch scale;
+- a comma with three digits after it (`1,234`) is refused, since it may be a decimal or a thousand;
+  `203,2` and `0,125` are decimal commas.
+
+Of a quantity pint only converts, and it is imported only when a unit that needs it is met, since
+importing it takes longer than the first screen may.
 """
 
 from __future__ import annotations
 
+import math
 import re
 import unicodedata
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
+from typing import TYPE_CHECKING, Any, Literal
 
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
+from wizard.readings.units import DEFINITIONS, KINDS, UNITS, Dimension, Kind
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
+
+
+# One unsigned figure
+# ------------------------------------------------------------------------------------------------
+
 
 LONGEST = 60
 """Characters beyond which a text is no measurement."""
@@ -146,3 +169,325 @@ def _decimal(text: str, wanted: Wanted) -> Fraction:
     if not _DECIMAL.fullmatch(text):
         raise Refused(f"{shown(text)} is not one figure: give {wanted.what}", wanted.like)
     return Fraction(text.replace(",", "."))
+
+
+# Lengths
+# ------------------------------------------------------------------------------------------------
+
+
+Unit = Literal["in", "mm"]
+Signs = tuple[str, str] | tuple[()]
+
+LONGEST_MM = 100_000
+"""A length over 100 m is a slip on any car."""
+
+_SIZES = {"mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000)}
+_SIZES |= {"in": Fraction(127, 5), "ft": Fraction(1524, 5)}
+_IMPERIAL = {"in", "ft"}
+_METRIC_DENOMINATORS = (2, 4, 5, 10)
+
+_SPELLINGS = {
+    "mm": ("mm", "millimetre", "millimetres", "millimeter", "millimeters"),
+    "cm": ("cm", "centimetre", "centimetres", "centimeter", "centimeters"),
+    "m": ("m", "metre", "metres", "meter", "meters"),
+    "in": ("in", "inch", "inches", "ins", '"'),
+    "ft": ("ft", "foot", "feet", "'"),
+}
+_LENGTH_UNITS = {spelling: unit for unit, spellings in _SPELLINGS.items() for spelling in spellings}
+
+# A hyphen may part feet from inches (6'-8"), but only before a figure.
+_PIECE = re.compile(rf"(?P<figure>{FIGURE})\s*(?P<unit>[^\W\d_]+\.?|[\"'])?(?:\s*-(?=[0-9])|\s+)?")
+
+
+def read_length(text: str, unit: Unit, signs: Signs = ()) -> Fraction:
+    """Exact millimeters of a typed length; a bare number is in `unit`.
+
+    `signs` is (word for plus, word for minus), such as ("low", "high"); neither may be the name of
+    a unit. Only with it may the value carry a sign or one of the words; with it, a size alone is
+    plus.
+
+    Raises Refused with one sentence.
+
+    >>> read_length("25 7/8", "in")
+    Fraction(26289, 40)
+    >>> read_length("1/16 high", "in", ("low", "high"))
+    Fraction(-127, 80)
+    >>> read_length("3 m 2 in", "in")
+    Traceback (most recent call last):
+    wizard.readings.refused.Refused: The units in “3 m 2 in” disagree: use one kind, for example 25 7/8 in.
+    """
+    wanted = _wanted(unit, signs)
+    line = tidy(text, wanted)
+    sign, body = _take_sign(line, signs, wanted)
+    if not any(c in "0123456789" for c in body):
+        raise Refused(f"There is no figure in {shown(text)}: give a length", wanted.like)
+    mm = _total(_pieces(body, wanted), body, unit, wanted)
+    if mm > LONGEST_MM:
+        raise Refused("That is over 100 m, longer than any car: look at the unit", wanted.like)
+    return sign * mm
+
+
+def _wanted(unit: Unit, signs: Signs) -> Wanted:
+    if signs:
+        return Wanted("a length", f"1/16 {signs[0]}" if unit == "in" else f"1.5 {signs[0]}")
+    return Wanted("a length", "25 7/8 in" if unit == "in" else "657 mm")
+
+
+def _take_sign(line: str, signs: Signs, wanted: Wanted) -> tuple[int, str]:
+    """+1 or -1, and the text without its sign or side word."""
+    mark, body = (line[0], line[1:].strip()) if line[0] in "+-" else ("", line)
+    if mark and not signs:
+        raise Refused("A plus or minus has no meaning here: give the size alone", wanted.like)
+    for word, sign in zip(signs, (1, -1), strict=False):
+        match = re.search(rf"(?<![^\W\d_]){re.escape(word.lower())}$", body)
+        if match and mark:
+            raise Refused(f"Say which way once, by {' or '.join(signs)} or by a sign", wanted.like)
+        if match:
+            return sign, body[: match.start()].strip()
+    return (-1 if mark == "-" else 1), body
+
+
+def _pieces(body: str, wanted: Wanted) -> list[tuple[str, str]]:
+    """Figure and unit, pair by pair, `6' 8 1/2"` as [("6", "ft"), ("8 1/2", "in")]; no unit is ""."""
+    pieces: list[tuple[str, str]] = []
+    at = 0
+    while at < len(body):
+        match = _PIECE.match(body, at)
+        if match is None:
+            raise _unread(body[at:], wanted)
+        word = (match["unit"] or "").rstrip(".")
+        if word and word not in _LENGTH_UNITS:
+            raise _unread(word, wanted)
+        pieces.append((match["figure"], _LENGTH_UNITS[word] if word else ""))
+        at = match.end()
+    return pieces
+
+
+def _unread(rest: str, wanted: Wanted) -> Refused:
+    if (word := re.match(r"[^\W\d_]+", rest)) and word[0].isalpha():
+        units = "in, ft, mm, cm or m"
+        return Refused(
+            f"{shown(word[0])} is not a unit this program knows: use {units}", wanted.like
+        )
+    return Refused(f"{shown(rest)} cannot be read as part of a length", wanted.like)
+
+
+def _total(pieces: list[tuple[str, str]], body: str, unit: Unit, wanted: Wanted) -> Fraction:
+    """Millimeters of one figure, or of feet with inches."""
+    units = [u for _, u in pieces]
+    if len(pieces) == 1:
+        return _single(*pieces[0], unit, wanted)
+    if len(pieces) == 2 and units[0] == "ft" and units[1] in ("in", ""):
+        return _feet_and_inches(pieces[0][0], pieces[1][0], wanted)
+    if {u in _IMPERIAL for u in units if u} == {True, False}:
+        raise Refused(f"The units in {shown(body)} disagree: use one kind", wanted.like)
+    raise Refused(
+        f"{shown(body)} has more than one figure: give one, with one unit after it", wanted.like
+    )
+
+
+def _single(figure: str, own: str, unit: Unit, wanted: Wanted) -> Fraction:
+    if not own and unit == "mm" and "/" in figure:
+        raise Refused(
+            f"{shown(figure)} needs its unit, since this survey is in mm", "7/8 in or 1/2 mm"
+        )
+    name = own or unit
+    if name not in _IMPERIAL:
+        wanted = Wanted(
+            wanted.what, "1/2 mm" if "/" in figure else wanted.like, _METRIC_DENOMINATORS
+        )
+    return read_figure(figure, wanted) * _SIZES[name]
+
+
+def _feet_and_inches(feet: str, inches: str, wanted: Wanted) -> Fraction:
+    whole, rest = read_figure(feet, wanted), read_figure(inches, wanted)
+    if whole.denominator != 1:
+        raise Refused("Before inches the feet must be a whole number", "6 ft 8 1/2 in")
+    if rest >= 12:
+        raise Refused("After feet the inches must be under 12", "6 ft 8 1/2 in")
+    return whole * _SIZES["ft"] + rest * _SIZES["in"]
+
+
+# Bubbles of a level
+# ------------------------------------------------------------------------------------------------
+
+
+Scale = Literal["divisions", "degrees", "shim"]
+
+_MOST: dict[Scale, tuple[int, str]] = {
+    "divisions": (20, "20 divisions"),
+    "degrees": (45, "45 degrees"),
+    "shim": (100, "100 mm of shim"),
+}
+"""Beyond these the figure is a slip, or the level tells nothing; the project's own bounds."""
+
+_SIDES = {"left": 1, "l": 1, "right": -1, "r": -1}
+_SCALES: dict[str, Scale] = {
+    **dict.fromkeys(("", "div", "divs", "division", "divisions"), "divisions"),
+    **dict.fromkeys(("°", "deg", "degs", "degree", "degrees"), "degrees"),
+}
+_LEVEL = {"level", "center", "centered"}
+
+# Parts of a division are judged by eye, so thirds and fifths are as good as quarters.
+_BY_EYE = (2, 3, 4, 5, 8, 10)
+
+_SIDE = re.compile(r"(?<![^\W\d_])(left|right|l|r)\.?(?: high)?$")
+_AMOUNT = re.compile(rf"(?P<figure>{FIGURE})\s*(?P<unit>\D*)")
+
+
+@dataclass(frozen=True, slots=True)
+class Bubble:
+    """One reading of a level."""
+
+    kind: Scale
+    """Divisions of the vial, degrees of an angle gauge, or the shim that brings the bubble to the
+    middle.
+    """
+    value: Fraction
+    """Positive when the left side is higher: divisions, degrees, or mm of shim."""
+
+
+def read_bubble(text: str, unit: Unit) -> Bubble:
+    """A bubble; the word left or right names the HIGH side, a bare number counts divisions of the
+    vial.
+
+    `unit` is the survey's, and only serves the examples. Raises Refused with one sentence.
+
+    >>> read_bubble("1 1/2 right", "in")
+    Bubble(kind='divisions', value=Fraction(-3, 2))
+    >>> read_bubble("2", "in")
+    Traceback (most recent call last):
+    wizard.readings.refused.Refused: Say which side is high, for example 2 left or 2 right.
+    """
+    wanted = Wanted("the bubble and its high side", "2 left", _BY_EYE)
+    line = tidy(text, wanted)
+    if line in _LEVEL:
+        return Bubble("divisions", Fraction(0))
+    if line[0] in "+-":
+        raise Refused("Name the high side instead of a sign", "2 left or 2 right")
+    side = _SIDE.search(line)
+    amount = line[: side.start()].strip() if side else line
+    kind, size = _read_amount(amount, unit, wanted)
+    most, words = _MOST[kind]
+    if size > most:
+        raise Refused(f"That is over {words}: look again", wanted.like)
+    if size and not side:
+        raise Refused(
+            "Say which side is high", f"{shown_amount(amount)} left or {shown_amount(amount)} right"
+        )
+    return Bubble(kind, size * (_SIDES[side[1]] if side else 1))
+
+
+def shown_amount(amount: str) -> str:
+    """The typed amount, as it is put into an example."""
+    return shown(amount).strip("“”")
+
+
+def _read_amount(amount: str, unit: Unit, wanted: Wanted) -> tuple[Scale, Fraction]:
+    match = _AMOUNT.fullmatch(amount)
+    if match and (kind := _SCALES.get(match["unit"].strip().rstrip("."))):
+        return kind, read_figure(match["figure"], wanted)
+    if not any(c in "0123456789" for c in amount):
+        raise Refused(
+            f"There is no figure in {shown(amount) if amount else 'that'}: give {wanted.what}",
+            wanted.like,
+        )
+    try:
+        return "shim", read_length(amount, unit)
+    except Refused as refusal:
+        shim = "1/16 in left" if unit == "in" else "1.5 mm left"
+        raise Refused(refusal.said, f"2 left, 0.3° left or {shim}") from refusal
+
+
+# Other quantities: pull, line mass, slope, angle, mass, temperature, distance driven
+# ------------------------------------------------------------------------------------------------
+
+
+_QUANTITY = re.compile(rf"(?P<figure>{FIGURE})\s*(?P<unit>[^\d\s+-][^\d+-]*)?")
+
+
+def read_quantity(text: str, dimension: Dimension) -> float:
+    """The value in the dimension's own unit.
+
+    force N, line_mass kg/m, slope mm/m, angle degrees, mass kg, temperature °C, distance km. A
+    slope may be typed as an angle, and comes back as 1000 times its tangent. The unit must be
+    typed.
+
+    Raises Refused with one sentence: no unit, an unknown or unfitting one, NaN, infinities,
+    exponents, a sign where there is none, an implausible size.
+
+    >>> read_quantity("30 N", "force")
+    30.0
+    >>> read_quantity("3 kg", "force")
+    Traceback (most recent call last):
+    wizard.readings.refused.Refused: “kg” does not go with a pull: use a unit that does, ... 7 lbf.
+    """
+    kind = KINDS[dimension]
+    wanted = Wanted(kind.what, kind.like)
+    sign, body = _sign_of_quantity(tidy(text, wanted), kind, wanted)
+    match = _QUANTITY.fullmatch(body)
+    if match is None:
+        raise Refused(f"{shown(text)} cannot be read as {kind.what}", kind.like)
+    if match["unit"] is None:
+        raise Refused(f"{shown(text)} needs its unit", kind.like)
+    value = sign * float(read_figure(match["figure"], wanted))
+    result = _convert(value, match["unit"], kind)
+    if not kind.low <= result <= kind.high or (kind.above and result == kind.low):
+        raise Refused(
+            f"{shown(text)} is no likely size for {kind.what}: look at the figure and unit",
+            kind.like,
+        )
+    return result
+
+
+def _sign_of_quantity(line: str, kind: Kind, wanted: Wanted) -> tuple[int, str]:
+    if line[0] not in "+-":
+        return 1, line
+    if kind.low >= 0:
+        raise Refused(
+            f"A plus or minus has no meaning in {kind.what}: give the size alone", wanted.like
+        )
+    return (-1 if line[0] == "-" else 1), line[1:].strip()
+
+
+def _convert(value: float, typed: str, kind: Kind) -> float:
+    unit = _unit(typed, kind)
+    if unit in kind.plain:
+        return value * kind.plain[unit]
+    registry = _registry()
+    # Built from value and unit, never by multiplying: pint refuses a product with an offset unit
+    # such as °F.
+    quantity = registry.Quantity(value, unit)
+    if kind.own == "millimeter/meter" and quantity.check("[angle]"):
+        radians = quantity.to("radian").magnitude
+        return math.tan(radians) * 1000 if radians < math.pi / 4 else math.inf
+    if not _fits(registry, unit, kind):
+        raise Refused(
+            f"{shown(typed)} does not go with {kind.what}: use a unit that does", kind.like
+        )
+    return float(quantity.to(kind.own).magnitude)
+
+
+def _fits(registry: UnitRegistry[Any], unit: str, kind: Kind) -> bool:
+    """True where above and below the slash agree with the own unit: kg/kg is a ratio, but no slope."""
+    parts, own = unit.split("/"), kind.own.split("/")
+    pairs = zip(parts, own, strict=False)
+    return len(parts) == len(own) and all(registry.Unit(a).is_compatible_with(b) for a, b in pairs)
+
+
+def _unit(typed: str, kind: Kind) -> str:
+    """The unit as the definitions name it; one slash at most, nothing else is worked out."""
+    parts = [
+        part.strip().rstrip(".").replace("° ", "°")
+        for part in typed.replace(" per ", "/").split("/")
+    ]
+    if len(parts) > 2 or any(part not in UNITS for part in parts):
+        raise Refused(f"{shown(typed)} is not a unit this program knows for {kind.what}", kind.like)
+    return "/".join(UNITS[part] for part in parts)
+
+
+@cache
+def _registry() -> UnitRegistry[Any]:
+    from pint import UnitRegistry
+
+    return UnitRegistry(DEFINITIONS.strip().splitlines())

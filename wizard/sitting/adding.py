@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 
 from wizard.library.places import asked_of, box_of_own, numbered, pair_ids, without_own
-from wizard.readings.lengths import read_length
+from wizard.readings.figures import read_length
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
 from wizard.sitting.reply import Reply

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from wizard.library.shapes import Caution, Exposure, Library, Step
-from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import Ack
 from wizard.survey.standing import (
@@ -22,6 +22,9 @@ from wizard.survey.standing import (
     same_sitting,
     stances,
 )
+
+if TYPE_CHECKING:
+    from wizard.survey.prompts import Prompt
 
 
 def exposures_of(step: Step, prompts: Iterable[Prompt]) -> frozenset[str]:

@@ -12,9 +12,8 @@ from wizard.library.places import box_of_own, state_field, step_of, within, with
 from wizard.library.shapes import Caution, Layout, Library, Need, Step
 from wizard.library.templates import misfit
 from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cautions
-from wizard.survey.own_places import questions_of
 from wizard.survey.prompts import Ask as Ask
-from wizard.survey.prompts import Prompt, Questions, caution_prompt, in_turn
+from wizard.survey.prompts import Prompt, Questions, caution_prompt, in_turn, questions_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import OwnPlace
 from wizard.survey.standing import (

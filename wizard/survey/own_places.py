@@ -13,11 +13,10 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from wizard.library.places import OWN, box_of_own
-from wizard.library.shapes import Box, Layout, LevelPlace, Library, Place, Station
-from wizard.readings.lengths import read_length
+from wizard.library.shapes import Box, Layout, LevelPlace, Place, Station
+from wizard.readings.figures import read_length
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
-from wizard.survey.prompts import Questions
 from wizard.survey.record import Survey
 from wizard.survey.rows import OwnPlace
 
@@ -32,8 +31,6 @@ angle.
 NEAR = 25.0
 """mm; nearer to a place that is there already, it is that place."""
 _ID = re.compile(r"own-[a-z0-9]+(?:-[a-z0-9]+){0,9}")
-MOST_KEPT = 100
-"""Kinds of frame with different own places whose prompts are kept at a time."""
 
 
 def place_id(name: str) -> str:
@@ -54,25 +51,6 @@ def with_own_places(layout: Layout, survey: Survey) -> Layout:
     """
     rows = survey.standing(OwnPlace)[:MOST]
     return _sorted_out(layout, rows)[0] if rows else layout
-
-
-def questions_of(survey: Survey, library: Library) -> Questions:
-    """The survey's kind of frame with its prompts; one that this content lacks falls back to the
-    first.
-
-    They are kept with the content, by the layout and the own places, since nothing else of a survey
-    changes them.
-    """
-    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
-    rows = survey.standing(OwnPlace)[:MOST]
-    own = tuple((r.use, r.place, r.name, r.kind, r.behind, r.across) for r in rows)
-    kept: dict[object, Questions] = library.kept.setdefault(questions_of, {})
-    found = kept.get((layout.id, own))
-    if found is None:
-        if len(kept) >= MOST_KEPT:
-            kept.clear()
-        found = kept[layout.id, own] = Questions(with_own_places(layout, survey), library)
-    return found
 
 
 def left_out_places(layout: Layout, survey: Survey) -> tuple[tuple[OwnPlace, str], ...]:

@@ -16,6 +16,12 @@ from wizard.library.shapes import (
     ToolKind,
 )
 from wizard.library.templates import belongs, wanted
+from wizard.survey.own_places import MOST, with_own_places
+from wizard.survey.record import Survey
+from wizard.survey.rows import OwnPlace
+
+MOST_KEPT = 100
+"""Kinds of frame with different own places whose prompts are kept at a time."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -167,6 +173,25 @@ class Questions:
     def by_id(self) -> Mapping[str, Prompt]:
         """Every prompt that any step can ask."""
         return {p.id: p for step in self.library.steps.values() for p in self.of(step)}
+
+
+def questions_of(survey: Survey, library: Library) -> Questions:
+    """The survey's kind of frame with its prompts; one that this content lacks falls back to the
+    first.
+
+    They are kept with the content, by the layout and the own places, since nothing else of a survey
+    changes them.
+    """
+    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    rows = survey.standing(OwnPlace)[:MOST]
+    own = tuple((r.use, r.place, r.name, r.kind, r.behind, r.across) for r in rows)
+    kept: dict[object, Questions] = library.kept.setdefault(questions_of, {})
+    found = kept.get((layout.id, own))
+    if found is None:
+        if len(kept) >= MOST_KEPT:
+            kept.clear()
+        found = kept[layout.id, own] = Questions(with_own_places(layout, survey), library)
+    return found
 
 
 def caution_prompt(caution: str, step: str, title: str) -> Prompt:

@@ -12,8 +12,7 @@ from dataclasses import dataclass, replace
 
 from wizard.library.places import figure_words, is_mass, is_place
 from wizard.library.shapes import Layout
-from wizard.readings.lengths import read_length
-from wizard.readings.quantities import read_quantity
+from wizard.readings.figures import read_length, read_quantity
 from wizard.readings.refused import Refused
 from wizard.readings.written import write_fraction_about
 from wizard.survey.record import Survey, Unit

@@ -12,12 +12,15 @@ from bisect import bisect_right
 from collections.abc import Mapping
 from datetime import datetime, timedelta
 from itertools import pairwise, takewhile
+from typing import TYPE_CHECKING
 
 from wizard.library.places import step_of, within
 from wizard.library.shapes import Library, Step
-from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import Answer, Reading, Row, Skip, State
+
+if TYPE_CHECKING:
+    from wizard.survey.prompts import Prompt
 
 PAUSE = timedelta(hours=2)
 """Without an answer for so long, what was read or pushed before it is another sitting's."""
