@@ -17,9 +17,10 @@ from wizard.judgment.change import compare
 from wizard.math.uncertain import Uncertain
 from wizard.survey.record import Survey
 from wizard.survey.rows import Trip
-from wizard.telling.change_words import compare_text, headline, state_words, title
-from wizard.telling.quantity_names import amount, distance, name_of, size
-from wizard.telling.then_words import next_date, then_line
+from wizard.telling.amounts import size
+from wizard.telling.change_words import change_headline, compare_text, next_date, state_words, title
+from wizard.telling.quantity_names import amount, distance, name_of
+from wizard.telling.then_words import then_line
 
 LAYOUT = library().layouts["straight-ladder"]
 
@@ -137,7 +138,9 @@ def test_what_the_work_did_is_said_only_after_work() -> None:
 def test_nothing_in_common_is_said() -> None:
     old = first()
     found = compare(only(old, "level"), again(old, only(old, "wheelbase")), library())
-    assert headline(found) == "Nothing could be compared: no figure was read alike both times."
+    assert (
+        change_headline(found) == "Nothing could be compared: no figure was read alike both times."
+    )
 
 
 def test_the_title_has_days_and_distance_and_no_control_of_the_terminal() -> None:

@@ -19,16 +19,17 @@ from wizard.survey.prompts import expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look
 from wizard.telling.consequences_words import FORETOLD, consequence_lines
+from wizard.telling.headline import headline
 from wizard.telling.html import said as in_html
 from wizard.telling.json_out import as_json
 from wizard.telling.markdown import marked
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.papers import report_as
-from wizard.telling.plan_words import order_lines
 from wizard.telling.report import Source, report_of
 from wizard.telling.tell import tell_text
 from wizard.telling.text import PAPER, text_of
-from wizard.telling.verdict_words import headline, verdict_page
+from wizard.telling.verdict_words import verdict_page
+from wizard.telling.work_order import order_lines
 
 LAW = "Do not drive it; somebody who knows frames must look at it first."
 SOURCE = Source("test.toml", "0" * 64)

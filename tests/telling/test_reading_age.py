@@ -9,7 +9,8 @@ import pytest
 from tests.checks.surveys import library
 from tests.judgment.stories import stories, survey, verdict
 from tests.telling.reading_age import ari, prose
-from wizard.telling.verdict_words import headline, sections
+from wizard.telling.headline import headline
+from wizard.telling.verdict_words import sections
 
 MOST = 7.5
 """About the age of twelve to thirteen."""

@@ -27,13 +27,13 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Doubt, Opinion, Reading, Remark
 from wizard.survey.rows import Verdict as Shown
 from wizard.telling.document import Block, Document, Heading, Item, Items, Table
+from wizard.telling.headline import headline
 from wizard.telling.json_out import as_json
 from wizard.telling.page import ONCE_MORE, live
 from wizard.telling.papers import report_as
-from wizard.telling.report import Source, report_of
-from wizard.telling.report_first import QUESTIONS, ROOM, length
+from wizard.telling.report import QUESTIONS, ROOM, Source, length, report_of
 from wizard.telling.tell import tell_text
-from wizard.telling.verdict_words import headline, sections
+from wizard.telling.verdict_words import sections
 
 SAMPLES = sorted(samples_dir().glob("*.toml"))
 SOURCE = Source("bramble.toml", hashlib.sha256(b"bramble").hexdigest())

@@ -1,4 +1,4 @@
-"""The verdict in plain words, section by section."""
+"""The verdict in plain words, section by section; what would settle what is open."""
 
 from __future__ import annotations
 
@@ -16,18 +16,13 @@ from tests.checks.surveys import (
     with_limit,
     with_looks,
 )
+from wizard.judgment.next import Advice
 from wizard.judgment.sight import verdict_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look, Reading, Skip
+from wizard.telling.headline import HEADLINES, LACKING, WHAT_TO_DO, headline
 from wizard.telling.text import wrap
-from wizard.telling.verdict_words import (
-    HEADLINES,
-    LACKING,
-    WHAT_TO_DO,
-    headline,
-    sections,
-    verdict_page,
-)
+from wizard.telling.verdict_words import advice_words, sections, verdict_page
 
 ACTIONS = {"stop", "specialist", "put-right", "axle-first", "watch", "leave", "open", "not-enough"}
 
@@ -226,3 +221,31 @@ def test_wrapping_keeps_a_hanging_indent_and_never_loses_a_line() -> None:
     assert lines[0].startswith("- ")
     assert all(line.startswith("  ") for line in lines[1:])
     assert max(map(len, lines)) <= 12
+
+
+def advised(
+    kind: str, times: int = 1, now: float = 1.0, then: float = 0.5, settles: bool = True
+) -> str:
+    return advice_words(
+        Advice("f", kind, "p", "left front to right rear", times, now, then, settles), "mm", "in"
+    )
+
+
+READ_ON = "Next, read left front to right rear and what it is compared with"
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        (advised("at-limit"), "It lies right at the limit: more readings will hardly move it to one side."),
+        (advised("measure"), "Next, tape this one too: left front to right rear. "
+         "The doubt would go from 3/32 in to 1/32 in, enough to tell."),
+        (advised("repeat", settles=False), f"{READ_ON} once more. The doubt would go from 3/32 in to 1/32 in."),
+        (advised("repeat", 8, now=0.4, then=0.39), f"{READ_ON} 8 times more. That would be enough to tell."),
+        (advised("repeat", 2, now=0.4, then=0.39, settles=False), f"{READ_ON} twice more. That would help a little."),
+        (advised("tool"), "More repeats will not help: most of the doubt is left front to right rear. "
+         "A finer tool or point would."),
+    ],
+)  # fmt: skip
+def test_the_advice(text: str, says: str) -> None:
+    assert text == says

@@ -14,10 +14,11 @@ from wizard.survey.record import Survey
 from wizard.telling.canvas import Charset
 from wizard.telling.cells import painted
 from wizard.telling.document import Block, Item, Paragraph, Section, Sketch, set_out
+from wizard.telling.headline import headline
 from wizard.telling.judged_picture import picture_of
 from wizard.telling.scene import Scene
 from wizard.telling.scene_found import where_scene
-from wizard.telling.verdict_words import headline, sections
+from wizard.telling.verdict_words import sections
 from wizard.telling.written_down import opinions
 
 WHERE = 7

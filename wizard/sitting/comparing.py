@@ -16,7 +16,7 @@ from wizard.readings.plain import clean_line
 from wizard.survey.file import read
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable
-from wizard.telling.change_json import series_json, two_json
+from wizard.telling.json_out import series_json, two_json
 from wizard.telling.trend_words import series_text
 from wizard.telling.two_frames import two_frames
 

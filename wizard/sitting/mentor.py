@@ -44,7 +44,7 @@ def parts_of(sitting: Sitting, of: Step | None = None) -> tuple[Section, ...]:
     survey.
     """
     from wizard.judgment.sight import verdict_of
-    from wizard.telling.mentor_page import mentor_parts
+    from wizard.telling.mentor import mentor_parts
 
     step = of or sitting.step or last_step(sitting)
     if step is None:
@@ -127,7 +127,7 @@ def _told(sitting: Sitting, step: Step | None, first: str) -> Reply:
     said = f"{first} {_then(sitting, step)}".strip()
     if step is None or not sitting.aside.mentor or sitting.step is step:
         return Reply("told", said)
-    from wizard.telling.mentor_page import CAME_TO
+    from wizard.telling.mentor import CAME_TO
 
     parts = (part for part in parts_of(sitting, step) if part.id in CAME_TO)
     lines = lines_of([Paragraph(said), *set_out(parts)], SET)

@@ -53,7 +53,7 @@ def since_section(sitting: Sitting) -> tuple[Section, ...]:
     if sitting.earlier is None:
         return ()
     from wizard.judgment.change import compare
-    from wizard.telling.change_words import headline
+    from wizard.telling.change_words import change_headline
 
-    said = headline(compare(sitting.earlier, sitting.survey, sitting.library))
+    said = change_headline(compare(sitting.earlier, sitting.survey, sitting.library))
     return (section("since", HEADING, [f"{said} {MORE}"]),)

@@ -1,4 +1,4 @@
-"""Amounts as a person says them, in the survey's unit."""
+"""Amounts, and the day of a survey, as a person says them; lengths in the survey's unit."""
 
 from __future__ import annotations
 
@@ -6,8 +6,9 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from wizard.judgment.bands import Judged
+from wizard.readings.plain import clean_line
 from wizard.readings.written import write_fraction_about, write_with_doubt
-from wizard.survey.record import Unit
+from wizard.survey.record import Survey, Unit
 
 BANDS = {
     "leave": "leave it",
@@ -17,6 +18,15 @@ BANDS = {
     "specialist": "take it to a specialist",
 }
 """Bands in our words."""
+MARKS = {
+    "P": "published",
+    "C": "common practice, no published source",
+    "M": "from memory",
+    "X": "computed",
+    "O": "this project's own figure",
+    "owner": "the owner's or mentor's own figure",
+}
+"""Where a figure comes from, by the mark of its source."""
 MOST = 3
 """Readings named in one line; a longer row nobody reads."""
 
@@ -160,3 +170,12 @@ def bands_words(judged: Judged) -> str:
     if len(bands) == 2:
         return f"cannot tell yet whether to {first} or to {last}"
     return f"cannot tell yet: anything from “{first}” to “{last}” would fit"
+
+
+def day(survey: Survey) -> str:
+    """The survey's day, or its id where it has none."""
+    return (
+        f"{survey.started:%Y-%m-%d}"
+        if survey.started.year > 1
+        else clean_line(survey.id, 60) or "no date"
+    )

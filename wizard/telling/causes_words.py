@@ -1,21 +1,24 @@
-"""What it comes from, in plain words: age, a collision, an earlier repair, or made so."""
+"""What it comes from, in plain words: age, a collision, an earlier repair, or made so; and the corner
+that explains it.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
 from wizard.judgment.cause import Causes, Conclusion
+from wizard.judgment.corner import Corner, corner_of
 from wizard.judgment.facts import Zone
 from wizard.judgment.signs import Evidence
 from wizard.judgment.verdict import Verdict
 from wizard.library.places import spoken
-from wizard.library.shapes import Library
+from wizard.library.shapes import Layout, Library
 from wizard.library.shapes_signs import CAUSES, Witness
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
-from wizard.survey.record import Survey
-from wizard.telling.corner_words import corner_lines
-from wizard.telling.document import Item as Line
+from wizard.survey.record import Survey, Unit
+from wizard.telling.amounts import about, doubt
+from wizard.telling.document import Item
 
 ANSWERS = {
     "strong": "yes, the signs are strong.",
@@ -65,7 +68,7 @@ def zone_words(zone: Zone | None) -> str:
     return " ".join(zone) if zone else ""
 
 
-def cause_lines(verdict: Verdict, library: Library, survey: Survey | None = None) -> list[Line]:
+def cause_lines(verdict: Verdict, library: Library, survey: Survey | None = None) -> list[Item]:
     """The corner that is out, where the survey is given; the four causes, each in a line of its
     own; where and when.
     """
@@ -83,25 +86,25 @@ def _without_sign(found: Conclusion) -> bool:
     return found.cannot_tell and not found.signs
 
 
-def _not_again(left: list[Conclusion], survey: Survey | None, library: Library) -> list[Line]:
+def _not_again(left: list[Conclusion], survey: Survey | None, library: Library) -> list[Item]:
     """Causes that a short list did not look at: one line that says where they are told."""
     if not left or survey is None:
         return []
     names = "; ".join(library.signs.causes[c.cause].name for c in left)
     earlier = clean_line(survey.follows, 60)
     rests = tuple(dict.fromkeys(i for c in left for i in _rests(c)))
-    return [Line(f"Not looked at again, so as {earlier} tells it: {names}.", rests)]
+    return [Item(f"Not looked at again, so as {earlier} tells it: {names}.", rests)]
 
 
-def _cause(found: Conclusion, causes: Causes, library: Library) -> Line:
+def _cause(found: Conclusion, causes: Causes, library: Library) -> Item:
     name = library.signs.causes[found.cause].name
     rests = _rests(found)
     if found.cannot_tell:
-        return Line(f"{name}: cannot tell yet. {untold(found)}", rests)
+        return Item(f"{name}: cannot tell yet. {untold(found)}", rests)
     answers = ANSWERS | (MADE_SO if found.cause == "original" else {})
     text = f"{name}: {answers[found.strength]} "
     if found.strength == "none":
-        return Line(text + _against(found, RULED_OUT[found.cause]), rests)
+        return Item(text + _against(found, RULED_OUT[found.cause]), rests)
     text += _list(found.signs, found)
     if all(e.sign.id in RUST for e in found.signs):
         text += " Rust tells of age; it explains no bend."
@@ -109,7 +112,7 @@ def _cause(found: Conclusion, causes: Causes, library: Library) -> Line:
         text += f" It could also be {found.signs[0].sign.also}." if found.signs[0].sign.also else ""
         if found.one_kind:
             text += " One kind of sign is not enough to call it that."
-    return Line(text, rests)
+    return Item(text, rests)
 
 
 def untold(found: Conclusion) -> str:
@@ -158,15 +161,15 @@ def _rests(found: Conclusion) -> tuple[str, ...]:
     )
 
 
-def _where(causes: Causes) -> list[Line]:
+def _where(causes: Causes) -> list[Item]:
     hurt = [e for c in ("collision", "repair") if c in causes.conclusions for e in causes[c].signs]
     lines = []
     if causes.corner:
         ids = _sources(e for e in hurt if causes.corner in e.zones)
-        lines.append(Line(f"The signs gather at the {zone_words(causes.corner)}.", ids))
+        lines.append(Item(f"The signs gather at the {zone_words(causes.corner)}.", ids))
     if causes.box:
         ids = _sources(e for e in hurt if e.box)
-        lines.append(Line(BOXES.get(causes.box, f"It lies in the {spoken(causes.box)}."), ids))
+        lines.append(Item(BOXES.get(causes.box, f"It lies in the {spoken(causes.box)}."), ids))
     return lines
 
 
@@ -183,20 +186,48 @@ BOXES = {
 }
 
 
-def _time(causes: Causes) -> list[Line]:
+def _time(causes: Causes) -> list[Item]:
     bad = any(causes[c].signs for c in ("age", "collision", "repair") if c in causes.conclusions)
     told = {OLDER: causes.older if bad else (), UNTOUCHED: causes.untouched, MOVING: causes.moving}
     dated = [
-        Line(text, tuple(i for e in signs for i in e.sources))
+        Item(text, tuple(i for e in signs for i in e.sources))
         for text, signs in told.items()
         if signs
     ]
     return [*_fold(causes), *dated]
 
 
-def _fold(causes: Causes) -> list[Line]:
+def _fold(causes: Causes) -> list[Item]:
     """The age of the metal inside a fold, where that was seen."""
     if not causes.when:
         return []
     folded = (e for c in causes.conclusions.values() for e in c.signs if e.fold)
-    return [Line(WHEN[causes.when], _sources(folded))]
+    return [Item(WHEN[causes.when], _sources(folded))]
+
+
+def corner_lines(verdict: Verdict, layout: Layout, unit: Unit) -> list[Item]:
+    """Where one corner explains the plan; nothing where none does."""
+    found = corner_of(verdict.judged, layout)
+    return [Item(_corner(found, layout, unit), found.sources)] if found else []
+
+
+def _corner(found: Corner, layout: Layout, unit: Unit) -> str:
+    other = "right" if found.side == "left" else "left"
+    way, past, edge = (
+        ("back", "ahead of", "rear") if found.end == "front" else ("forward", "behind", "front")
+    )
+    size = about(found.by.finding.value, "mm", unit)
+    names = {b.id: b.name for b in layout.boxes}
+    true = names[found.true[0]] if len(found.true) == 1 else "rest"
+    box = next(b for b in layout.boxes if b.id == found.box)
+    place = place_name(box.rear if edge == "rear" else box.front, layout)
+    return (
+        f"The {found.side} {found.end} corner stands {size} {way} of the {other},"
+        f" {doubt(found.by, unit)}. The {true} is square and equal. The bend is {past} the {place}."
+    )
+
+
+def place_name(id: str, layout: Layout) -> str:
+    """A place by the name of the crossmember at it, where it has one."""
+    level = next((v.name for v in layout.levels if v.place == id), "")
+    return level or layout.place(id).name

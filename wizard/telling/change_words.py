@@ -4,21 +4,26 @@ compared.
 
 from __future__ import annotations
 
+import calendar
 from collections.abc import Iterable, Iterator
+from datetime import datetime
 
 from wizard.judgment.change import Apart, Change, Comparison
 from wizard.judgment.correction import Outcome, outcomes, was_corrected
 from wizard.judgment.driven import driven, incidents
 from wizard.judgment.states import Unlike
+from wizard.library import marks
 from wizard.library.shapes import Layout, Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
+from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
+from wizard.telling.amounts import day, size
 from wizard.telling.document import Block, Document, Paragraph, Section, section, set_out, told
-from wizard.telling.quantity_names import amount, distance, name_of, size
+from wizard.telling.quantity_names import amount, distance, name_of
 from wizard.telling.text import text_of
-from wizard.telling.then_words import next_line
 
+MONTHS = {marks.SEASON: 6, marks.YEAR: 12, marks.TWO_YEARS: 24}
 FIELDS = {
     "engine": "the engine",
     "body": "the body",
@@ -47,7 +52,7 @@ def compare_text(comparison: Comparison, library: Library) -> str:
 
 def compare_blocks(comparison: Comparison, library: Library) -> tuple[Block, ...]:
     """The answer, then part after part."""
-    answer = Paragraph(headline(comparison), strong=True)
+    answer = Paragraph(change_headline(comparison), strong=True)
     return answer, *set_out(sections(comparison, library))
 
 
@@ -58,15 +63,6 @@ def title(comparison: Comparison, km: float | None = None) -> str:
     then, now = comparison.then.survey, comparison.now.survey
     car = clean_line(now.car or then.car or "A frame without a name", 120)
     return f"{car}: {day(then)} against {day(now)}{between(then, now, km)}"
-
-
-def day(survey: Survey) -> str:
-    """The survey's day, or its id where it has none."""
-    return (
-        f"{survey.started:%Y-%m-%d}"
-        if survey.started.year > 1
-        else clean_line(survey.id, 60) or "no date"
-    )
 
 
 def between(then: Survey, now: Survey, km: float | None = None) -> str:
@@ -82,7 +78,7 @@ def between(then: Survey, now: Survey, km: float | None = None) -> str:
     return f" ({', '.join(parts)})" if parts else ""
 
 
-def headline(comparison: Comparison) -> str:
+def change_headline(comparison: Comparison) -> str:
     """The answer in one or two sentences."""
     count, moved = len(comparison.changes), len(comparison.of("changed"))
     if not count:
@@ -207,3 +203,23 @@ def state_words(field: str, tokens: str, library: Library) -> str:
 
 def _cap(text: str) -> str:
     return text[:1].upper() + text[1:]
+
+
+def next_date(survey: Survey, library: Library) -> datetime | None:
+    """The day for the next survey, as the person chose; None for no date."""
+    months = MONTHS.get(meant(survey, library, marks.WHEN_AGAIN))
+    if months is None or survey.started.year == 1:
+        return None
+    year, month = divmod(survey.started.year * 12 + survey.started.month - 1 + months, 12)
+    last = calendar.monthrange(year, month + 1)[1]
+    return survey.started.replace(year=year, month=month + 1, day=min(survey.started.day, last))
+
+
+def next_line(survey: Survey, library: Library) -> str:
+    """`Measure the same points again about 2027-04-10.`; empty without a date."""
+    date = next_date(survey, library)
+    return (
+        f"Measure the same points again about {date:%Y-%m-%d}, and at once after a knock."
+        if date
+        else ""
+    )

@@ -13,7 +13,7 @@ from wizard.library.places import quantity_of
 from wizard.library.shapes import Layout
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about
-from wizard.telling.document import Item as Line
+from wizard.telling.document import Item
 from wizard.telling.not_driven import NOT_DRIVEN
 from wizard.telling.sentences import sentence
 
@@ -52,7 +52,7 @@ LOOK = "Look, and set it down."
 
 def consequence_lines(
     verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None = None
-) -> list[Line]:
+) -> list[Item]:
     """Each prediction with what was seen of it; then what else a deviation moves.
 
     survey: says on what a twist was read; without it no twist is believed.
@@ -61,7 +61,7 @@ def consequence_lines(
     return [*_general(verdict, layout, unit, survey), *(line for line in lines if line)]
 
 
-def _line(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> Line | None:
+def _line(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> Item | None:
     if found.id == "caster":
         return _caster(found, verdict, layout, unit)
     if found.id == "wheelbase":
@@ -72,7 +72,7 @@ def _line(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> Li
     if found.prompt:
         read = any(quantity_of(id) == "hood-taper" for id in found.sources)
         text += " " + (_by_rule(found) if read else OUTCOME.get(found.outcome, _open(found)))
-    return Line(text, _rests(found))
+    return Item(text, _rests(found))
 
 
 def _by_rule(found: Prediction) -> str:
@@ -99,7 +99,7 @@ def _rests(found: Prediction) -> tuple[str, ...]:
     )
 
 
-def _caster(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> Line | None:
+def _caster(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> Item | None:
     caster = next((j for j in verdict.judged if j.finding.id in found.sources), None)
     if caster is None:
         return None
@@ -114,10 +114,10 @@ def _caster(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> 
         text += f" {felt} {enough}: check joints, toe and tires too."
     else:
         text += " Sag alone rarely explains a wobble."
-    return Line(text, _rests(found))
+    return Item(text, _rests(found))
 
 
-def _wheelbase(found: Prediction, verdict: Verdict, unit: Unit) -> Line:
+def _wheelbase(found: Prediction, verdict: Verdict, unit: Unit) -> Item:
     base = next((j for j in verdict.judged if j.finding.quantity == "wheelbase"), None)
     if found.said == "explained" and base is not None:
         what = "corner back" if found.end == "front" else "corner forward"
@@ -126,14 +126,14 @@ def _wheelbase(found: Prediction, verdict: Verdict, unit: Unit) -> Line:
             f"The {found.side} wheelbase is {about(base.finding.value, 'mm', unit)} short, as it"
             " must be with that "
         )
-        return Line(f"{text}{what}. Measure it again after the frame.", _rests(found))
+        return Item(f"{text}{what}. Measure it again after the frame.", _rests(found))
     most = "up to" if found.kind == "corner" else "about"
     goes, short = ("mostly goes", "would") if found.outcome == "stayed" else ("goes", "should")
     text = (
         f"The {found.end} axle {goes} with its box: the {found.side} wheelbase {short} be shorter"
         f" by {most} "
     )
-    return Line(
+    return Item(
         f"{text}{about(found.amount, 'mm', unit)}. {_compared(found, base, unit)}", _rests(found)
     )
 
@@ -157,7 +157,7 @@ def _compared(found: Prediction, base: Judged | None, unit: Unit) -> str:
     return "The tape cannot tell yet whether it is."
 
 
-def _general(verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None) -> list[Line]:
+def _general(verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None) -> list[Item]:
     """What a deviation moves, whatever it came from."""
     found = _gravest(verdict)
     return [
@@ -174,7 +174,7 @@ def _gravest(verdict: Verdict) -> dict[str, Judged]:
     return {j.finding.quantity: j for j in sorted(told, key=lambda j: weight(j.worst))}
 
 
-def _axles(shift: Judged | None, verdict: Verdict) -> list[Line]:
+def _axles(shift: Judged | None, verdict: Verdict) -> list[Item]:
     """What a rail that went back does to the axles, where nothing was compared with them yet."""
     compared = any(j.finding.quantity in ("wheelbase", "axle") for j in verdict.judged)
     foretold = any(p.id == "wheelbase" for p in verdict.foretold)
@@ -185,19 +185,19 @@ def _axles(shift: Judged | None, verdict: Verdict) -> list[Line]:
         " stay equal. "
     )
     text += "Tape each axle against a rivet of its own rail."
-    return [Line(text, (shift.finding.id,))]
+    return [Item(text, (shift.finding.id,))]
 
 
-def _horns(found: dict[str, Judged]) -> list[Line]:
+def _horns(found: dict[str, Judged]) -> list[Item]:
     ids = tuple(found[q].finding.id for q in ("horn", "horn-height") if _is_out(found.get(q)))
     text = (
         "A horn out of place shows at bumper irons, apron and radiator shell: hold them up"
         " before paint."
     )
-    return [Line(text, ids)] if ids else []
+    return [Item(text, ids)] if ids else []
 
 
-def _twist(twist: Judged | None, survey: Survey | None) -> list[Line]:
+def _twist(twist: Judged | None, survey: Survey | None) -> list[Item]:
     """A twist that is worth a word, and was read on what may twist a frame by itself."""
     if twist is None:
         return []
@@ -205,7 +205,7 @@ def _twist(twist: Judged | None, survey: Survey | None) -> list[Line]:
     if believed or not (_is_out(twist) or twist.worst != "watch"):
         return []
     text = "Do not believe that twist yet: what the frame stood on may make it."
-    return [Line(text, (twist.finding.id,))]
+    return [Item(text, (twist.finding.id,))]
 
 
 def _is_out(judged: Judged | None) -> bool:
@@ -213,7 +213,7 @@ def _is_out(judged: Judged | None) -> bool:
     return judged is not None and judged.established != "leave"
 
 
-def _doors(ids: tuple[str, ...], shut: tuple[str, ...]) -> Line:
+def _doors(ids: tuple[str, ...], shut: tuple[str, ...]) -> Item:
     """What hood and doors say of a sag: what was told of them before anybody took the car apart,
     else to look.
     """
@@ -222,8 +222,8 @@ def _doors(ids: tuple[str, ...], shut: tuple[str, ...]) -> Line:
             "Hood and doors fitted when it was last together: such a sag did not trouble them."
             " Leave it."
         )
-        return Line(text, (*ids, *(f"answer:{p}" for p in shut)))
-    return Line(
+        return Item(text, (*ids, *(f"answer:{p}" for p in shut)))
+    return Item(
         "Then the doors: if they and the hood fit, the sag was there when they were fitted:"
         " leave it.",
         ids,
@@ -232,13 +232,13 @@ def _doors(ids: tuple[str, ...], shut: tuple[str, ...]) -> Line:
 
 def _sag(
     found: dict[str, Judged], verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None
-) -> list[Line]:
+) -> list[Item]:
     low = {q: j for q, j in found.items() if q in SAGS and j.finding.value > 0}
     if not low:
         return []
     ids = tuple(j.finding.id for j in low.values())
     lines = [
-        Line(
+        Item(
             "A sag at the engine shows at the hood first. Look whether its gap is even along the"
             " top.",
             ids,
@@ -249,10 +249,10 @@ def _sag(
     return [*lines, *_caster_beside(verdict, layout, unit)]
 
 
-def _caster_beside(verdict: Verdict, layout: Layout, unit: Unit) -> list[Line]:
+def _caster_beside(verdict: Verdict, layout: Layout, unit: Unit) -> list[Item]:
     """The caster beside a sag, where it is not told already as what was foretold."""
     caster = next((j for j in verdict.judged if j.finding.quantity == "caster"), None)
     if caster is None or any(p.id == "caster" for p in verdict.foretold):
         return []
     text = sentence(caster, layout, unit) + " Sag alone rarely explains a wobble."
-    return [Line(text, (caster.finding.id,))]
+    return [Item(text, (caster.finding.id,))]

@@ -59,7 +59,7 @@ class Item:
     sources: tuple[str, ...] = ()
     """What it rests on: ids of findings, looks and answers as they stand; others begin with what
     they are: `limit:`, `step:`, `sign:`, `rule:`, `state:`. A line of the verdict that rests on
-    nothing has no place there; wizard/telling/opened.py puts them into words.
+    nothing has no place there; wizard/telling/sources.py puts them into words.
     """
     names: tuple[str, ...] = ()
     """What it speaks of, where no more than that has room; empty where nothing shorter will do."""

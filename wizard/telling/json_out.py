@@ -1,22 +1,30 @@
-"""`tell --json`: every finding and the verdict as data, unrounded."""
+"""`tell --json` and `compare --json`: findings and the verdict, pairs and the trend, as data; unrounded."""
 
 from __future__ import annotations
 
 import json
 import math
+from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
 from wizard.judgment.bands import Judged
 from wizard.judgment.cause import Conclusion
+from wizard.judgment.change import Apart, Change, Comparison
+from wizard.judgment.correction import outcomes, was_corrected
+from wizard.judgment.series import Series
 from wizard.judgment.sight import verdict_of
 from wizard.judgment.signs import Evidence
+from wizard.judgment.trend import Trend
 from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.survey.record import Survey
 from wizard.telling.causes_words import untold, zone_words
+from wizard.telling.change_words import WHY, change_headline, unlike_line
+from wizard.telling.headline import headline
 from wizard.telling.left_out import left_out
-from wizard.telling.verdict_words import headline, verdict_page
+from wizard.telling.two_frames import frames_json
+from wizard.telling.verdict_words import verdict_page
 
 FORMAT = 1
 
@@ -97,3 +105,119 @@ def as_json(survey: Survey, library: Library, today: datetime) -> str:
         "not_seen": [{"what": g.what, "why": g.why, "step": g.step} for g in verdict.not_seen],
     }
     return json.dumps(out, ensure_ascii=False, indent=2, allow_nan=False)
+
+
+COMPARED = 1
+
+
+def series_json(found: Series, library: Library, unread: Sequence[tuple[str, str]] = ()) -> str:
+    """The row of surveys as data; unread: (file, why) of those that could not be read."""
+    first, *rest = found.comparisons
+    ids = [s.id for s in found.surveys]
+    out = {
+        "format": COMPARED,
+        "kind": "change" if len(found.row) == 2 else "trend",
+        "surveys": ids,
+        **_comparison(first, library),
+        "since_first": _comparison(rest[0], library) if rest else None,
+        "trend": [_trend(t, "days", ids[found.start :]) for t in found.by_days],
+        "trend_by_distance": [_trend(t, "km", ids[found.start :]) for t in found.by_km],
+        "sprung_back": [
+            {"id": a.old.id, "moved": a.number.value, "back": b.number.value}
+            for a, b in found.sprung
+        ],
+        "not_read": [{"file": name, "why": why} for name, why in unread],
+    }
+    return _dumps(out)
+
+
+def two_json(a: Survey, b: Survey, library: Library, unread: Sequence[tuple[str, str]] = ()) -> str:
+    """Two different frames as data: nothing is a pair, everything is side by side."""
+    why = "these are two frames: they are shown side by side"
+    out = {
+        "format": COMPARED,
+        "kind": "two-frames",
+        "surveys": [a.id, b.id],
+        "pairs": [],
+        "not_compared": [
+            {"id": "*", "quantity": "*", "where": "", "why": why, "reason": "two-frames"}
+        ],
+        "frames": frames_json((a, b), library),
+        "not_read": [{"file": name, "why": said} for name, said in unread],
+    }
+    return _dumps(out)
+
+
+def _dumps(out: dict[str, Any]) -> str:
+    return json.dumps(out, ensure_ascii=False, indent=2, allow_nan=False)
+
+
+def _comparison(comparison: Comparison, library: Library) -> dict[str, Any]:
+    corrected = outcomes(comparison) if was_corrected(comparison.now.survey, library) else ()
+    return {
+        "old": comparison.then.survey.id,
+        "new": comparison.now.survey.id,
+        "headline": change_headline(comparison),
+        "pairs": [_pair(c) for c in comparison.changes],
+        "not_compared": [_apart(a, library) for a in comparison.apart],
+        "unlike": [{"what": u.field, "then": u.then, "now": u.now} for u in comparison.said],
+        "correction": [{"id": o.change.old.id, "outcome": o.kind} for o in corrected],
+    }
+
+
+def _pair(change: Change) -> dict[str, Any]:
+    f = change.new
+    return {
+        "id": f.id,
+        "quantity": f.quantity,
+        "where": f.where,
+        "unit": f.unit,
+        "old": change.old.value,
+        "new": f.value,
+        "change": change.number.value,
+        "u": change.number.u,
+        "dof": _finite(change.number.dof),
+        "says": change.says,
+        "why": change.why,
+        "smallest_visible": change.visible,
+        "smallest_visible_alone": change.visible_alone,
+    }
+
+
+def _apart(apart: Apart, library: Library) -> dict[str, Any]:
+    f = apart.finding
+    why = "; ".join(unlike_line(u, library) for u in apart.unlike) or WHY[apart.why]
+    return {"id": f.id, "quantity": f.quantity, "where": f.where, "why": why, "reason": apart.why}
+
+
+def _trend(trend: Trend, by: str, ids: Sequence[str]) -> dict[str, Any]:
+    f, slope, met = trend.findings[-1], trend.slope, trend.meets
+    half = slope.half_width
+    return {
+        "id": f.id,
+        "quantity": f.quantity,
+        "where": f.where,
+        "unit": f"{f.unit}/{'day' if by == 'days' else 'km'}",
+        "surveys": [ids[n] for n in trend.at],
+        "x": list(trend.xs),
+        "y": [g.value for g in trend.findings],
+        "slope": slope.number.value,
+        "u": slope.number.u,
+        "dof": _finite(slope.number.dof),
+        "low": slope.number.value - half,
+        "high": slope.number.value + half,
+        "says": trend.says,
+        "meets": None
+        if met is None
+        else {
+            "band": met.band,
+            "bound": met.bound,
+            "x": met.x,
+            "earliest": met.earliest,
+            "latest": _finite(met.latest),
+        },
+    }
+
+
+def _finite(value: float) -> float | None:
+    return value if math.isfinite(value) else None

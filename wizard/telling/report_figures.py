@@ -16,15 +16,15 @@ from wizard.telling.document import Block, Heading, Paragraph, Picture
 from wizard.telling.judged_picture import picture_of
 from wizard.telling.scene_found import plan_figure
 from wizard.telling.scene_string import Rail, side_view
-from wizard.telling.svg_along import (
+from wizard.telling.svg_charts import (
     NAMES,
     Profile,
     profile,
     reach_of,
     string_figure,
     twist_figure,
+    value_figure,
 )
-from wizard.telling.svg_value import value_figure
 
 TYPED = 76
 """Columns of a drawing in typed marks."""

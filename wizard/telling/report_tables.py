@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from wizard.checks.case import case_of
 from wizard.judgment.bands import Judged, own_bounds
 from wizard.judgment.verdict import Verdict
-from wizard.library.places import spoken
+from wizard.library.places import spoken, state_field
 from wizard.library.shapes import Library, Limit
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
@@ -28,19 +28,11 @@ from wizard.survey.rows import (
     State,
     Tool,
 )
-from wizard.telling.amounts import BANDS, bound, exact
+from wizard.survey.state import STATE_FIELDS
+from wizard.telling.amounts import BANDS, MARKS, bound, exact
 from wizard.telling.document import Block, Heading, Paragraph, Table, items
-from wizard.telling.report_first import state_words
 from wizard.telling.sentences import sentence_and_band
 
-MARKS = {
-    "P": "published",
-    "C": "common practice, no published source",
-    "M": "from memory",
-    "X": "computed",
-    "O": "this project's own figure",
-    "owner": "the owner's or mentor's own figure",
-}
 BESIDE = "Opinions stand beside the program's verdict, never in its place."
 MANY = 8
 """Readings named one by one behind a finding; more are counted, with the first and the last."""
@@ -265,3 +257,18 @@ def _table(
     """Rows with their ids before, and who and when behind; nothing where there are none."""
     whole = ("Id", *head, "By, when")
     return [Table(caption, whole, tuple(rows), (7, *widths))] if rows else []
+
+
+def state_words(state: State, library: Library, fields: tuple[str, ...] = STATE_FIELDS) -> str:
+    """A state of the car in the words of the questions that set it."""
+    words = {}
+    for step in library.steps.values():
+        for prompt in step.prompts:
+            if field := state_field(prompt.keep):
+                words.update({(field, c.token): c.words for c in prompt.choices})
+    said = []
+    for field in fields:
+        value = str(getattr(state, field))
+        if value and value != "-":
+            said.append(f"{field} {words.get((field, value), value)}")
+    return ", ".join(said) or "not said"

@@ -18,11 +18,11 @@ from wizard.library.shapes import Layout, Library
 from wizard.math.student import coverage_factor
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
-from wizard.telling.amounts import BANDS, about
-from wizard.telling.change_words import day, headline, sections, title
+from wizard.telling.amounts import BANDS, about, day, size
+from wizard.telling.change_words import change_headline, sections, title
 from wizard.telling.document import Block, Heading, Paragraph, Picture, Table, items, set_out
-from wizard.telling.quantity_names import amount, distance, name_of, size
-from wizard.telling.svg_trend import trend_figure
+from wizard.telling.quantity_names import amount, distance, name_of
+from wizard.telling.svg_charts import trend_figure
 from wizard.telling.trend_words import DRIVEN, course_of, over, trend_said, typed_plot
 
 TITLE = "The same frame over time"
@@ -164,7 +164,7 @@ def _first_part(comparison: Comparison, km: float | None, library: Library) -> l
 def _part(id: str, heading: str, said: str, comparison: Comparison, rows: Rows) -> list[Block]:
     """Heading, answer, and which surveys they are: over the table where there is one."""
     what: Block = Table(said, HEAD, rows, WIDTHS) if rows else Paragraph(f"{said}.")
-    return [Heading(id, heading, 3), Paragraph(headline(comparison), strong=True), what]
+    return [Heading(id, heading, 3), Paragraph(change_headline(comparison), strong=True), what]
 
 
 def _rows(comparison: Comparison, library: Library, wanted: tuple[str, ...]) -> Rows:

@@ -1,7 +1,7 @@
 """One rail from the side under (or over) its string: what was read at which station.
 
 Made once from the readings; drawn here in cells, with the sag larger than it is and the scale said,
-and by svg_along.py on paper. The front is to the left, whichever rail it is.
+and by svg_charts.py on paper. The front is to the left, whichever rail it is.
 """
 
 from __future__ import annotations

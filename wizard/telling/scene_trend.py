@@ -1,6 +1,6 @@
 """A quantity over several surveys: its values with their doubt, the line, the limit that is near.
 
-Made once from a trend; drawn here in cells, and by svg_trend.py on paper.
+Made once from a trend; drawn here in cells, and by svg_charts.py on paper.
 """
 
 from __future__ import annotations
@@ -13,8 +13,8 @@ from itertools import pairwise
 from wizard.judgment.trend import Slope, Trend
 from wizard.math.student import coverage_factor
 from wizard.survey.record import Survey
+from wizard.telling.amounts import day
 from wizard.telling.canvas import BRACE, DROP, FAINT, SOLID, Canvas, Charset, Drawing
-from wizard.telling.change_words import day
 from wizard.telling.quantity_names import distance
 
 SMALLEST = (30, 6)

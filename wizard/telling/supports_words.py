@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from wizard.judgment.supports import LOADED, THREE, is_bare
 from wizard.survey.rows import State
-from wizard.telling.document import Item as Line
+from wizard.telling.document import Item
 
 WHY = {
     "stands-under-frame": "Four stands can twist any frame",
@@ -64,10 +64,10 @@ def twist_advice(read_on: str, now: State) -> str:
     return said if is_bare(now) else f"{said} {STAYS_OPEN}"
 
 
-def tip_lines(now: State) -> list[Line]:
+def tip_lines(now: State) -> list[Item]:
     """What comes before all measuring where more than a bare frame stands on three points; else
     nothing.
     """
     if now.supports != THREE or is_bare(now):
         return []
-    return [Line(f"{CAN_TIP} Set it on four stands before anything else.", ("rule:three-points",))]
+    return [Item(f"{CAN_TIP} Set it on four stands before anything else.", ("rule:three-points",))]

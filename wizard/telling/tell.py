@@ -4,24 +4,18 @@ comes from.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
 from datetime import datetime
 
-from wizard.judgment.bands import Judged
 from wizard.judgment.sight import verdict_of
 from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
-from wizard.survey.rows import Reading
-from wizard.telling.amounts import exact
 from wizard.telling.document import Block, Document, Item, Section, section, set_out
-from wizard.telling.mentor_pairs import pairs
-from wizard.telling.opened import opened
-from wizard.telling.part_words import part_words, prompt_words
+from wizard.telling.mentor import doubt_items, pairs
 from wizard.telling.sentences import sentence_and_band
+from wizard.telling.sources import opened
 from wizard.telling.text import CLOSE, OPENED, text_of
 from wizard.telling.verdict_words import sections, verdict_blocks
 from wizard.telling.written_down import left_out_section
@@ -66,28 +60,3 @@ def _findings(verdict: Verdict, survey: Survey, library: Library, mentor: bool) 
         items.append(Item(sentence_and_band(judged, layout, survey.unit)))
         items += doubt_items(judged, survey) if mentor else []
     return Section("findings", "Every finding", tuple(items))
-
-
-UNDER, DEEPER = 6, 8
-"""Columns by which what is behind a finding stands in below it."""
-
-
-def doubt_items(judged: Judged, survey: Survey) -> Iterator[Item]:
-    """The uncertainty table of one finding and the readings behind it."""
-    number, unit = judged.finding.number, judged.finding.unit
-    dof = f"{number.dof:.0f}" if math.isfinite(number.dof) else "infinite"
-    value = f"{exact(judged, survey.unit)} (u), degrees of freedom {dof}, k {judged.k:.2f}"
-    yield Item(value, inset=UNDER)
-    yield Item(f"parts of u in {unit}, the greatest first:", inset=UNDER)
-    for part in sorted(number.parts, key=lambda p: -abs(p.size)):
-        shared = "shared" if part.shared else "own"
-        said = f"{abs(part.size):8.3f}  {part_words(part.name)} ({shared}): {part.source}"
-        yield Item(said, inset=UNDER, hang=12)
-    rows = {r.id: r for r in survey.table(Reading)}
-    for row in (rows[id] for id in judged.finding.readings if id in rows):
-        read = clean_line(f"{row.id}  {prompt_words(row.prompt)}  {row.typed}", 300)
-        yield Item(read, inset=DEEPER, hang=5)
-    for edge in judged.edges:
-        span = f"up to {edge.high:g}" if edge.low is None else f"{edge.low:g} to {edge.high:g}"
-        beyond = f"chance of being beyond {edge.chance:.1%} (limit: {edge.source})"
-        yield Item(f"{edge.band}: {span} {unit}, {beyond}.", inset=UNDER)

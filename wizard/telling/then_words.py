@@ -2,24 +2,19 @@
 
 from __future__ import annotations
 
-import calendar
 from collections.abc import Iterable
 from datetime import datetime
 
-from wizard.library import marks
 from wizard.library.places import spoken, state_field
 from wizard.library.shapes import Layout, Library, Step
 from wizard.library.templates import misfit
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import answered, layout_of, pages, short_list_of
-from wizard.survey.meant import meant
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import PointNote, Remark
 from wizard.telling.asking import left_words
 from wizard.telling.page import said
-
-MONTHS = {marks.SEASON: 6, marks.YEAR: 12, marks.TWO_YEARS: 24}
 
 
 def then_line(prompt: Prompt, earlier: Survey | None) -> str:
@@ -76,26 +71,6 @@ def then_and_now(survey: Survey, earlier: Survey | None, prompt: Prompt) -> str:
 
 def _typed(survey: Survey, prompt: Prompt) -> str:
     return " and ".join(clean_line(r.typed, 40) for r in survey.readings_of(prompt.id))
-
-
-def next_date(survey: Survey, library: Library) -> datetime | None:
-    """The day for the next survey, as the person chose; None for no date."""
-    months = MONTHS.get(meant(survey, library, marks.WHEN_AGAIN))
-    if months is None or survey.started.year == 1:
-        return None
-    year, month = divmod(survey.started.year * 12 + survey.started.month - 1 + months, 12)
-    last = calendar.monthrange(year, month + 1)[1]
-    return survey.started.replace(year=year, month=month + 1, day=min(survey.started.day, last))
-
-
-def next_line(survey: Survey, library: Library) -> str:
-    """`Measure the same points again about 2027-04-10.`; empty without a date."""
-    date = next_date(survey, library)
-    return (
-        f"Measure the same points again about {date:%Y-%m-%d}, and at once after a knock."
-        if date
-        else ""
-    )
 
 
 def recalled_words(survey: Survey, library: Library) -> str:

@@ -14,11 +14,11 @@ from wizard.judgment.trend import Trend
 from wizard.library.shapes import Layout, Library, Quantity
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
-from wizard.telling.amounts import BANDS
+from wizard.telling.amounts import BANDS, day, size
 from wizard.telling.canvas import Charset, Drawing
-from wizard.telling.change_words import compare_blocks, compare_text, day, headline, title
+from wizard.telling.change_words import change_headline, compare_blocks, compare_text, title
 from wizard.telling.document import Block, Heading, Paragraph, Quote, items
-from wizard.telling.quantity_names import KM_IN_A_MILE, amount, distance, name_of, size
+from wizard.telling.quantity_names import KM_IN_A_MILE, amount, distance, name_of
 from wizard.telling.scene_trend import plot_of, trend_plot
 from wizard.telling.text import lines_of
 
@@ -56,7 +56,7 @@ def _series_blocks(found: Series, library: Library) -> list[Block]:
         *compare_blocks(last, library),
         Heading("since-first", "Since the first time"),
         Paragraph(title(first, found.km)),
-        Paragraph(headline(first), strong=True),
+        Paragraph(change_headline(first), strong=True),
         items(_moved(first, library)),
         Heading("trend", over(surveys)),
         items(trend_said(found, layout)),

@@ -20,10 +20,10 @@ from wizard.library.shapes import Layout, Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
-from wizard.telling.change_words import day
+from wizard.telling.amounts import day
+from wizard.telling.headline import headline
 from wizard.telling.quantity_names import amount, name_of
 from wizard.telling.text import wrap
-from wizard.telling.verdict_words import headline
 
 WANTS = {
     "specialist": "wants a specialist",

@@ -4,110 +4,44 @@ next.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
+from itertools import chain
 
 from wizard.checks.notes import Bend, Rises
 from wizard.judgment.bands import Judged
 from wizard.judgment.body import is_propped
+from wizard.judgment.facts import is_true
+from wizard.judgment.next import Advice
 from wizard.judgment.seen import Gap, Seen
 from wizard.judgment.sight import verdict_of
 from wizard.judgment.supports import is_stands_twist, supports_of
 from wizard.judgment.verdict import Verdict
-from wizard.library.places import spoken
-from wizard.library.shapes import Layout, Library
-from wizard.survey.guide import layout_of
+from wizard.library import marks
+from wizard.library.places import SIDES, spoken, step_of, where_of
+from wizard.library.shapes import Layout, Library, Limit
+from wizard.readings.plain import clean_line
+from wizard.survey.guide import CARRIED, layout_of
+from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
+from wizard.survey.rows import Answer, Remark
 from wizard.survey.rows import Verdict as Shown
-from wizard.telling.amounts import bands_words, few
-from wizard.telling.axle_words import axle_advice
+from wizard.telling.amounts import about, bands_words, few
 from wizard.telling.causes_words import cause_lines
 from wizard.telling.consequences_words import consequence_lines
-from wizard.telling.corner_words import horns_alike_lines
-from wizard.telling.crown_words import crown_lines
 from wizard.telling.document import Block, Item, Paragraph, Section, section, set_out, told
-from wizard.telling.held_words import held_headline, held_lines, look_lines
-from wizard.telling.next_words import advice_words
-from wizard.telling.not_driven import NO_SURVEY, NOT_DRIVEN, must_not_move
-from wizard.telling.noted_words import noted_lines, own_question
-from wizard.telling.plan_words import again_lines, order_lines, question_lines
+from wizard.telling.headline import headline, what_to_do
+from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.sentences import sentence
-from wizard.telling.sound_words import sound_lines
-from wizard.telling.supports_words import tip_lines, twist_advice, twist_doubt, twist_move
+from wizard.telling.supports_words import twist_advice, twist_doubt
 from wizard.telling.text import lines_of
+from wizard.telling.work_order import again_lines, order_lines, question_lines
 
 ALONE = 3
 """So many places not seen for one reason are named each in a line of its own."""
-HEADLINES = {
-    "stop": "Stop here.",
-    "specialist": "Take the frame to a specialist.",
-    "put-right": "Something wants putting right.",
-    "axle-first": "Look at the axle and what holds it first.",
-    "watch": (
-        "Nothing to put right on what was seen and measured. Keep an eye on what is named below."
-    ),
-    "leave": "Nothing to put right on what was seen and measured.",
-    "open": "It cannot be told yet.",
-    "not-enough": "Not enough was seen to say.",
-}
-WHAT_TO_DO = {
-    "stop": (
-        "What was seen outranks every number. Change nothing there; measuring does no harm. Take a"
-        " photo of it, and show it to somebody who is licensed for such work."
-    ),
-    "specialist": (
-        "Change nothing by yourself. Show this in writing to somebody who straightens frames for a"
-        " living, and measure the same points again afterwards."
-    ),
-    "put-right": (
-        "Plan it before paint and assembly, with somebody who has done it. Measure the same points"
-        " again afterwards. This program gives no instruction for pulling, heating or welding."
-    ),
-    "axle-first": (
-        "The frame may be true and the axle askew. Look at center bolt, springs and axle, then tape"
-        " again."
-    ),
-    "watch": "Nothing has to be put right now. Measure the same points again in half a year.",
-    "leave": "Keep this record and measure the same points again in half a year.",
-    "open": (
-        "What is open is named below. More repeats of those readings, or a better tool, would"
-        " settle it."
-    ),
-    "not-enough": (
-        "What was not seen may be the very place that matters. The list below says what is missing."
-    ),
-}
-CONTRADICT = (
-    "Some tapes contradict one another, so nothing that leans on them can be told. Measure those"
-    " again before anything else; they are named next."
-)
-TWIST_OPEN = "The numbers leave open only whether it is twisted."
 NONE_OUT = "No figure is out."
 PROPPED = "The body is bolted and props the rails: the true sag may be more."
 DOES_NOT_SAY = f"It speaks of the places named here and of nothing else. {NO_SURVEY}"
-LACKING = {
-    "rail-shift": "no diagonals over the whole frame",
-    "sag": "no string along both rails",
-    "twist": "no level across the rails",
-    "looks": "fewer than half of the places were seen",
-}
-
-
-def headline(verdict: Verdict) -> str:
-    """The verdict in one sentence, and whatever forbids to drive the car."""
-    said = _headline(verdict)
-    return f"{said} {NOT_DRIVEN}" if must_not_move(verdict) else said
-
-
-def _headline(verdict: Verdict) -> str:
-    if verdict.held:
-        return held_headline(verdict)
-    if verdict.action == "leave" and any("watch" in j.bands for j in verdict.reasons):
-        return f"{HEADLINES['leave']} One or two things are worth an eye."
-    out = any(j.established not in ("", "leave") for j in verdict.judged)
-    if verdict.action == "open" and out:
-        return "Something is out. How much it matters cannot be told yet."
-    return HEADLINES[verdict.action]
 
 
 def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Section, ...]:
@@ -115,9 +49,9 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
     layout = layout_of(survey, library)
     order, asked = order_lines(verdict, survey, layout), question_lines(verdict, layout)
     worth = consequence_lines(verdict, layout, survey.unit, survey)
-    sound = [*sound_lines(verdict, layout, library), *horns_alike_lines(verdict)]
+    sound = [*_sound(verdict, layout, library), *_horns_alike(verdict)]
     parts = [
-        section("to-do", "What to do", _what_to_do(verdict, survey, library)),
+        section("to-do", "What to do", what_to_do(verdict, survey, library)),
         section("decides", "What was seen that decides", (_stop(s) for s in verdict.stops)),
         section("suspects", "First, measure this again", _suspects(verdict, layout, survey)),
         section("reasons", "The strongest reasons", _reasons(verdict, layout, survey)),
@@ -127,9 +61,9 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         section("untold", "What cannot be told yet", _untold(verdict, layout, survey)),
         section("agreement", "Do the readings agree?", _agreement(verdict, layout, survey)),
         section("worth-a-look", "Worth a look because of it", worth),
-        section("questions", "What to ask a specialist", [*own_question(survey, library), *asked]),
+        section("questions", "What to ask a specialist", [*_own_question(survey, library), *asked]),
         section("again", "Look again before paint, and after", again_lines(verdict)),
-        section("noted", "What you noted", noted_lines(survey, library)),
+        section("noted", "What you noted", _noted(survey, library)),
         section("not-seen", "What was not seen or not measured", _not_seen(verdict.not_seen)),
         section("scope", "What this does not say", [Item(DOES_NOT_SAY, ("rule:scope",))]),
     ]
@@ -158,77 +92,6 @@ def with_verdict(survey: Survey, library: Library, at: datetime, by: str) -> Sur
         return survey
     row = Shown(id=survey.new_id(Shown), at=at.replace(microsecond=0), by=by, text=text)
     return survey.with_row(row)
-
-
-def _what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Item]:
-    rests = tuple(s.look.id for s in (*verdict.stops, *verdict.loose))
-    rests += tuple(i for j in verdict.reasons for i in (j.finding.id, f"limit:{j.finding.limit}"))
-    text = _deed(verdict, survey, library)
-    lines = [*tip_lines(survey.state()), *_again_first(verdict), *held_lines(verdict)]
-    if not verdict.held or text == CONTRADICT:
-        lines.append(Item(text, (*rests, f"rule:{verdict.action}")))
-    return [
-        *lines,
-        *look_lines(verdict),
-        *_fitted_to_sag(verdict),
-        *crown_lines(verdict, survey, library),
-        *_lacking(verdict),
-    ]
-
-
-def _fitted_to_sag(verdict: Verdict) -> list[Item]:
-    """Why a sag to keep an eye on is left as it is."""
-    if verdict.action != "leave" or not any(j.established == "watch" for j in verdict.reasons):
-        return []
-    ids = tuple(i for e in verdict.causes.older for i in e.sources)
-    text = (
-        "Hood and doors were fitted to the sag as it is. Leave it, or they would no longer close."
-    )
-    return [Item(text, (*ids, "limit:sag-unloaded"))]
-
-
-def _deed(verdict: Verdict, survey: Survey, library: Library) -> str:
-    """What to do about the frame, by the verdict and by what keeps it open."""
-    if verdict.action == "axle-first":
-        return axle_advice(verdict, layout_of(survey, library))
-    if verdict.action != "open":
-        return WHAT_TO_DO[verdict.action]
-    if any(j.finding.quantity == "suspect" for j in verdict.judged):
-        return CONTRADICT
-    if _rests_on_supports(verdict, survey):
-        return f"{TWIST_OPEN} {twist_move(survey.state())}"
-    return WHAT_TO_DO["open"]
-
-
-def _rests_on_supports(verdict: Verdict, survey: Survey) -> bool:
-    """Whether all that is open is a twist that the supports may make: no repeat and no better tool
-    settles that.
-    """
-    return bool(verdict.open) and all(is_stands_twist(j.finding, survey) for j in verdict.open)
-
-
-AGAIN_FIRST = (
-    "Before anything else tape the front box again. A corner that far back should take its axle"
-    " with it, and the wheelbases are alike."
-)
-
-
-def _again_first(verdict: Verdict) -> list[Item]:
-    """Where the car contradicts the tape, the tape comes first."""
-    if verdict.stops or verdict.loose or verdict.rocks:
-        return []
-    found = (p for p in verdict.foretold if p.id == "wheelbase" and p.outcome == "contradicts")
-    at_front = (p for p in found if (p.kind, p.end) == ("corner", "front"))
-    return [Item(AGAIN_FIRST, (*p.sources, "rule:foretold")) for p in at_front]
-
-
-def _lacking(verdict: Verdict) -> list[Item]:
-    if not verdict.lacking:
-        return []
-    text = (
-        "Missing for a whole picture: " + "; ".join(LACKING[name] for name in verdict.lacking) + "."
-    )
-    return [Item(text, tuple(f"rule:lacking-{name}" for name in verdict.lacking))]
 
 
 def _suspects(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
@@ -368,3 +231,170 @@ def _unseen(why: str, here: Sequence[Gap]) -> list[Item]:
         steps = tuple(f"step:{gap.step}" for gap in here)
         return [Item(text, steps, names=tuple(gap.what for gap in here))]
     return [Item(f"{g.what}: {why}.", (f"step:{g.step}",), names=(g.what,)) for g in here]
+
+
+TWINS = {"front-box": "front-box-bar", "front-box-bar": "front-box"}
+"""The front box is read in two ways; where the one is out the other is no comfort."""
+
+Named = tuple[str, tuple[str, ...]]
+"""Words, and the ids of the findings behind them."""
+
+
+def _sound(verdict: Verdict, layout: Layout, library: Library) -> list[Item]:
+    """One line that names everything within the limit of what may be left, doubt included; none
+    where nothing is.
+    """
+    found = list(_in_order(verdict, layout, library))
+    if not found:
+        return []
+    text = "; ".join(words for words, _ in found)
+    lead = (
+        "As far as these figures can be trusted, nothing"
+        if verdict.held in ("joints", "rocks")
+        else "Nothing"
+    )
+    return [
+        Item(f"{lead} to do at: {text}.", tuple(dict.fromkeys(i for _, ids in found for i in ids)))
+    ]
+
+
+def _in_order(verdict: Verdict, layout: Layout, library: Library) -> Iterator[Named]:
+    """What is in order, limit by limit, in the order of telling."""
+    names = {b.id: b.name for b in layout.boxes} | {"front-box-bar": "front box by the bar"}
+    for of, name in NAMERS.items():
+        for limit in (one for one in library.limits.values() if one.told == of):
+            yield from name(limit, _judged_by(verdict, limit), names)
+
+
+def _judged_by(verdict: Verdict, limit: Limit) -> list[Judged]:
+    return [j for j in verdict.judged if j.finding.limit == limit.id]
+
+
+def _sound_box(limit: Limit, judged: list[Judged], names: Mapping[str, str]) -> Iterator[Named]:
+    """Box by box: one that is out takes none of the others with it."""
+    here = [j for j in judged if j.finding.where in names]
+    out = {j.finding.where for j in here if not is_true(j)}
+    true = [j for j in here if not {j.finding.where, TWINS.get(j.finding.where)} & out]
+    if not true:
+        return
+    every = len(true) == len(here) > 1
+    said = "all boxes" if every else ", ".join(names[j.finding.where] for j in true)
+    yield f"{said} ({limit.sound})", _ids(true)
+
+
+def _sound_rail(limit: Limit, judged: list[Judged], names: Mapping[str, str]) -> Iterator[Named]:
+    """Rail by rail: that one of them is straight is worth as much as that the other is not."""
+    sides = {s: [j for j in judged if where_of(j.finding.where).side == s] for s in SIDES}
+    true = {s: here for s, here in sides.items() if here and all(map(is_true, here))}
+    if true:
+        which = "" if len(true) == 2 else f", {next(iter(true))} rail"
+        yield f"{limit.sound}{which}", _ids(chain(*true.values()))
+
+
+def _sound_whole(limit: Limit, judged: list[Judged], names: Mapping[str, str]) -> Iterator[Named]:
+    if judged and all(map(is_true, judged)):
+        yield limit.sound, _ids(judged)
+
+
+NAMERS = {"box": _sound_box, "rail": _sound_rail, "whole": _sound_whole}
+"""Who names what is in order, by what a limit is told of; they speak in this order."""
+
+
+def _ids(judged: Iterable[Judged]) -> tuple[str, ...]:
+    return tuple(j.finding.id for j in judged)
+
+
+HORNS_ALIKE = "The horns are equal. Equal does not say unbent: hold bumper irons and shell to them."
+
+
+def _horns_alike(verdict: Verdict) -> list[Item]:
+    """Behind `the horns` among what is in order: two horns bent alike are equal too."""
+    ids = tuple(
+        j.finding.id
+        for j in verdict.judged
+        if j.finding.quantity == "horn" and j.bands == ("leave",)
+    )
+    return [Item(HORNS_ALIKE, ids)] if ids else []
+
+
+COUNT = ("", "once", "twice", "three times", "four times", "five times", "six times")
+
+
+def advice_words(advice: Advice, finding_unit: str, unit: Unit, k: float = 2.0) -> str:
+    """How to go on, and how much it would help; k is the factor from the standard doubt to that of
+    95 %.
+    """
+    if advice.kind == "at-limit":
+        return "It lies right at the limit: more readings will hardly move it to one side."
+    now, then = (about(k * u, finding_unit, unit) for u in (advice.u_now, advice.u_then))
+    helps = f"The doubt would go from {now} to {then}" + (
+        ", enough to tell." if advice.settles else "."
+    )
+    if now == then:
+        helps = "That would be enough to tell." if advice.settles else "That would help a little."
+    if advice.kind == "measure":
+        return f"Next, tape this one too: {advice.label}. {helps}"
+    if advice.kind == "repeat":
+        times = COUNT[advice.times] if advice.times < len(COUNT) else f"{advice.times} times"
+        return f"Next, read {advice.label} and what it is compared with {times} more. {helps}"
+    return (
+        f"More repeats will not help: most of the doubt is {advice.label}. A finer tool or point"
+        " would."
+    )
+
+
+LAST, WHICH = "finish/remark", "finish/question"
+WISHES = {
+    marks.MEASURE_AGAIN: "Before you put this away you wanted to look at something again.",
+    marks.ASK_MENTOR: "You have a question for a mentor.",
+    marks.ASK_SPECIALIST: "You have a question for a specialist.",
+}
+MOST = 8
+"""Remarks said here; the report has them all."""
+
+
+def _noted(survey: Survey, library: Library) -> list[Item]:
+    """The last page's words and wish, then the remarks made on the way, each with its place."""
+    lines = [*_last(survey, library), *_remarks(survey, library)]
+    if len(lines) > MOST:
+        more = Item(f"And {len(lines) - MOST} more; the report has them all.", lines[MOST].sources)
+        return [*lines[:MOST], more]
+    return lines
+
+
+def _own_question(survey: Survey, library: Library) -> list[Item]:
+    """The person's own question for a specialist, before the program's."""
+    which = survey.answer_to(WHICH).strip(" -")
+    if meant(survey, library, marks.WISH) != marks.ASK_SPECIALIST or not which:
+        return []
+    return [
+        Item(_sentence(which), tuple(r.id for r in survey.standing(Answer) if r.prompt == WHICH))
+    ]
+
+
+def _last(survey: Survey, library: Library) -> Iterator[Item]:
+    asked = library.asking(marks.WISH)
+    wish = WISHES.get(meant(survey, library, marks.WISH), "")
+    for row in survey.standing(Answer):
+        if row.prompt == LAST and row.answer.strip(" -"):
+            yield Item(_sentence(row.answer), (row.id,))
+        elif asked and row.prompt == asked.prompt and wish:
+            which = survey.answer_to(WHICH).strip(" -")
+            yield Item(
+                f"{wish.rstrip('.')}: {_sentence(which)}" if which else wish,
+                (row.id,),
+            )
+
+
+def _remarks(survey: Survey, library: Library) -> Iterator[Item]:
+    for row in survey.standing(Remark):
+        if row.text.strip() and CARRIED not in row.extra:
+            step = library.steps.get(step_of(row.prompt))
+            yield Item(
+                f"{step.title}: {_sentence(row.text)}" if step else _sentence(row.text), (row.id,)
+            )
+
+
+def _sentence(text: str) -> str:
+    text = clean_line(text, 200).strip()
+    return text if text.endswith((".", "!", "?")) else f"{text}."

@@ -9,7 +9,7 @@ from tests.checks.surveys import DAY, bent, library, survey_of
 from wizard.judgment.sight import verdict_of
 from wizard.survey.file import load
 from wizard.survey.record import Survey
-from wizard.telling.mentor_pairs import HEADING, pairs
+from wizard.telling.mentor import HEADING, pairs
 from wizard.telling.tell import tell_text
 from wizard.telling.text import lines_of
 

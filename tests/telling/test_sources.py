@@ -10,9 +10,10 @@ from tests.checks.surveys import DAY, bent, library, with_looks
 from tests.judgment.stories import stories, survey, verdict
 from wizard.judgment.sight import verdict_of
 from wizard.library.shapes_signs import CAUSES
-from wizard.telling.opened import RULES, opened
+from wizard.telling.headline import HEADLINES, LACKING
+from wizard.telling.sources import RULES, opened
 from wizard.telling.tell import tell_text
-from wizard.telling.verdict_words import HEADLINES, LACKING, sections
+from wizard.telling.verdict_words import sections
 
 
 @pytest.mark.parametrize("name", stories())

@@ -18,14 +18,14 @@ from wizard.judgment.sight import verdict_of
 from wizard.library.marks import VOICES
 from wizard.survey.record import Survey
 from wizard.survey.standing import ROCKING as WHY
-from wizard.telling.held_words import HELD
-from wizard.telling.held_words import VOICES as WORDS
+from wizard.telling.headline import HELD, headline
+from wizard.telling.headline import VOICES as WORDS
 from wizard.telling.json_out import as_json
 from wizard.telling.not_driven import NOT_DRIVEN
 from wizard.telling.report import report_of
 from wizard.telling.tell import tell_text
 from wizard.telling.text import PAPER, text_of
-from wizard.telling.verdict_words import NONE_OUT, PROPPED, headline, verdict_page
+from wizard.telling.verdict_words import NONE_OUT, PROPPED, verdict_page
 
 DO = "What to do"
 

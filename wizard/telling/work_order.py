@@ -5,30 +5,32 @@ from __future__ import annotations
 from wizard.checks.finding import SAGS
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import is_out
+from wizard.judgment.seen import Seen
 from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.verdict import Verdict, is_open
+from wizard.library import marks
 from wizard.library.shapes import Layout
-from wizard.survey.record import Survey
+from wizard.survey.record import Survey, Unit
+from wizard.telling.amounts import about
 from wizard.telling.axle_words import askew, beside, holds
-from wizard.telling.causes_words import to_look, zone_words
-from wizard.telling.corner_words import short_rail_lines
-from wizard.telling.document import Item as Line
+from wizard.telling.causes_words import place_name, to_look, zone_words
+from wizard.telling.document import Item
 from wizard.telling.sentences import sentence
 from wizard.telling.supports_words import twist_move
 
 TO_SPECIALIST = ("stop", "specialist", "put-right")
 
 
-def order_lines(verdict: Verdict, survey: Survey, layout: Layout | None = None) -> list[Line]:
+def order_lines(verdict: Verdict, survey: Survey, layout: Layout | None = None) -> list[Item]:
     """What comes first, in the order of doing; nothing where there is nothing to do.
 
     layout: for the parts that this kind of frame has; without it they are named in general.
     """
-    lines: list[Line] = []
+    lines: list[Item] = []
     if verdict.stops:
         ids = tuple(s.look.id for s in verdict.stops)
         lines.append(
-            Line(
+            Item(
                 "The places that stop you. Let them be seen before anything is changed there;"
                 " measuring does no harm.",
                 ids,
@@ -37,7 +39,7 @@ def order_lines(verdict: Verdict, survey: Survey, layout: Layout | None = None) 
     if verdict.loose:
         ids = tuple(s.look.id for s in verdict.loose)
         lines.append(
-            Line(
+            Item(
                 "The loose joints. Until they hold, no number means much. Then measure again.", ids
             )
         )
@@ -45,21 +47,21 @@ def order_lines(verdict: Verdict, survey: Survey, layout: Layout | None = None) 
         j.finding.id for j in verdict.judged if is_stands_twist(j.finding, survey) and is_open(j)
     )
     if stands:
-        lines.append(Line(f"The supports. {twist_move(survey.state())}", stands))
+        lines.append(Item(f"The supports. {twist_move(survey.state())}", stands))
     lines += [*short_rail_lines(verdict, layout, survey.unit), *_unseen(verdict)]
     return _in_order([*lines, *_work(verdict, survey, layout)])
 
 
-def _in_order(lines: list[Line]) -> list[Line]:
+def _in_order(lines: list[Item]) -> list[Item]:
     """First, then, last: so that it can be read aloud."""
     words = ["First", *["Then"] * (len(lines) - 2), "Last"] if len(lines) > 1 else ["First"]
     pairs = zip(words, lines, strict=False)
     return [
-        Line(f"{word}: {one.text[:1].lower()}{one.text[1:]}", one.sources) for word, one in pairs
+        Item(f"{word}: {one.text[:1].lower()}{one.text[1:]}", one.sources) for word, one in pairs
     ]
 
 
-def _unseen(verdict: Verdict) -> list[Line]:
+def _unseen(verdict: Verdict) -> list[Item]:
     """The looks that would settle a cause in doubt, where a sign made it doubtful."""
     doubtful = [c for c in verdict.causes.conclusions.values() if c.cannot_tell and c.signs]
     found: dict[str, tuple[str, ...]] = {}
@@ -70,39 +72,39 @@ def _unseen(verdict: Verdict) -> list[Line]:
             *(i for e in c.signs for i in e.sources),
             f"step:{c.unmet[0].step}",
         )
-    return [Line(f"{step}.", tuple(dict.fromkeys(ids))) for step, ids in found.items()]
+    return [Item(f"{step}.", tuple(dict.fromkeys(ids))) for step, ids in found.items()]
 
 
-def _work(verdict: Verdict, survey: Survey, layout: Layout | None) -> list[Line]:
+def _work(verdict: Verdict, survey: Survey, layout: Layout | None) -> list[Item]:
     frame = tuple(
         j.finding.id for j in verdict.judged if j.established in ("put-right", "specialist")
     )
     axle = tuple(j.finding.id for j in verdict.judged if j.established == "axle-first")
     lines = []
     if frame:
-        lines.append(Line("The frame, by somebody who does it for a living.", frame))
+        lines.append(Item("The frame, by somebody who does it for a living.", frame))
         lines += _beside(verdict, layout)
-        lines.append(Line("The same points measured once more, before any paint.", frame))
+        lines.append(Item("The same points measured once more, before any paint.", frame))
     if axle:
         lines += _axle(verdict, survey, layout, axle)
     if frame or axle:
         lines.append(
-            Line(
+            Item(
                 "The brakes and their rods, put right before the car moves again.", (*frame, *axle)
             )
         )
-        lines.append(Line("Toe and doors, once all the rest stands still.", (*frame, *axle)))
+        lines.append(Item("Toe and doors, once all the rest stands still.", (*frame, *axle)))
     return lines
 
 
-def _beside(verdict: Verdict, layout: Layout | None) -> list[Line]:
+def _beside(verdict: Verdict, layout: Layout | None) -> list[Item]:
     """A blow that bent the frame went through axle and steering first, or went on into them."""
     corner = verdict.causes.corner
     parts = beside(corner, layout) if corner else ""
     if not corner or not parts:
         return []
     text = f"{parts}, looked at for bends and cracks by the same person."
-    return [Line(text[:1].upper() + text[1:], _gathered(verdict))]
+    return [Item(text[:1].upper() + text[1:], _gathered(verdict))]
 
 
 def _gathered(verdict: Verdict) -> tuple[str, ...]:
@@ -114,16 +116,16 @@ def _gathered(verdict: Verdict) -> tuple[str, ...]:
 
 def _axle(
     verdict: Verdict, survey: Survey, layout: Layout | None, base: tuple[str, ...]
-) -> list[Line]:
+) -> list[Item]:
     """The axle that stands askew, where its ends were taped; else either."""
     found = askew(verdict)
     if not found or layout is None:
-        return [Line(f"The axle: {holds(layout)}. Tape it again.", base)]
+        return [Item(f"The axle: {holds(layout)}. Tape it again.", base)]
     look = f" Look at {holds(layout)}, then tape again."
-    return [Line(sentence(j, layout, survey.unit) + look, (*base, j.finding.id)) for j in found]
+    return [Item(sentence(j, layout, survey.unit) + look, (*base, j.finding.id)) for j in found]
 
 
-def question_lines(verdict: Verdict, layout: Layout) -> list[Line]:
+def question_lines(verdict: Verdict, layout: Layout) -> list[Item]:
     """Questions to take along; none where nobody has to be asked."""
     named = _named(verdict)
     if verdict.action not in TO_SPECIALIST and not named:
@@ -133,25 +135,25 @@ def question_lines(verdict: Verdict, layout: Layout) -> list[Line]:
         lines.append(_about_blow(verdict))
     lines += _cracks_too(verdict)
     if "repair" in named:
-        lines.append(Line("Is the old repair sound? Who may judge it?", _of(verdict, "repair")))
+        lines.append(Item("Is the old repair sound? Who may judge it?", _of(verdict, "repair")))
     rests = tuple(j.finding.id for j in verdict.reasons) or tuple(
         i for line in lines for i in line.sources
     )
     lines.append(
-        Line("From which points will you measure, and may I have your figures afterwards?", rests)
+        Item("From which points will you measure, and may I have your figures afterwards?", rests)
     )
     return lines
 
 
-def _about_stops(verdict: Verdict) -> list[Line]:
+def _about_stops(verdict: Verdict) -> list[Item]:
     ids = tuple(s.look.id for s in verdict.stops)
-    return [Line("What made this place give way, and are there more like it?", ids)] if ids else []
+    return [Item("What made this place give way, and are there more like it?", ids)] if ids else []
 
 
-def _about_blow(verdict: Verdict) -> Line:
+def _about_blow(verdict: Verdict) -> Item:
     corner = verdict.causes.corner
     at = f" at the {zone_words(corner)}" if corner else ""
-    return Line(f"Does what you see{at} fit one blow, or more than one?", _of(verdict, "collision"))
+    return Item(f"Does what you see{at} fit one blow, or more than one?", _of(verdict, "collision"))
 
 
 CRACKS = {
@@ -160,10 +162,10 @@ CRACKS = {
 }
 
 
-def _cracks_too(verdict: Verdict) -> list[Line]:
+def _cracks_too(verdict: Verdict) -> list[Item]:
     """At a corner where signs of a blow gather."""
     corner, ids = verdict.causes.corner, _gathered(verdict)
-    return [Line(CRACKS[corner[1]], ids)] if corner and corner[1] in CRACKS and ids else []
+    return [Item(CRACKS[corner[1]], ids)] if corner and corner[1] in CRACKS and ids else []
 
 
 def _of(verdict: Verdict, cause: str) -> tuple[str, ...]:
@@ -183,7 +185,7 @@ ABOUT = (
 """Quantities, and what to ask about one that somebody else must put right."""
 
 
-def _about_numbers(verdict: Verdict) -> list[Line]:
+def _about_numbers(verdict: Verdict) -> list[Item]:
     grave: dict[str, Judged] = {}
     for j in verdict.judged:
         if j.established in ("put-right", "specialist"):
@@ -192,31 +194,31 @@ def _about_numbers(verdict: Verdict) -> list[Line]:
     for quantities, text in ABOUT:
         ids = tuple(j.finding.id for q, j in grave.items() if q in quantities)
         if ids:
-            lines.append(Line(text, ids))
+            lines.append(Item(text, ids))
     return lines
 
 
-def _about_shift(shift: Judged) -> list[Line]:
+def _about_shift(shift: Judged) -> list[Item]:
     rail, other = ("right", "left") if shift.finding.value > 0 else ("left", "right")
     text = f"Did the {rail} rail go back, or the {other} one forward?"
-    return [Line(text, (shift.finding.id,))]
+    return [Item(text, (shift.finding.id,))]
 
 
-def again_lines(verdict: Verdict) -> list[Line]:
+def again_lines(verdict: Verdict) -> list[Item]:
     """What must be looked at again once there is paint, an engine, a body."""
     lines = []
     worked = tuple(
         j.finding.id for j in verdict.judged if j.established in ("put-right", "specialist")
     )
     if worked:
-        lines.append(Line("Before paint: the same points, on the same supports.", worked))
+        lines.append(Item("Before paint: the same points, on the same supports.", worked))
     shape = tuple(
         j.finding.id for j in verdict.judged if _in(verdict, j.finding.id, ("equal-sag", "crown"))
     )
     if shape:
-        lines.append(Line("With the engine in: the string at the engine mount, both rails.", shape))
+        lines.append(Item("With the engine in: the string at the engine mount, both rails.", shape))
         lines.append(
-            Line(
+            Item(
                 "With the body on, before the last turn of the bolts: the gaps of hood and doors.",
                 shape,
             )
@@ -225,7 +227,7 @@ def again_lines(verdict: Verdict) -> list[Line]:
     if joints:
         text = "After paint, and whenever you measure again: the joints near what was found. "
         text += "A fresh crack in the paint shows what moves."
-        lines.append(Line(text, tuple(dict.fromkeys(joints))))
+        lines.append(Item(text, tuple(dict.fromkeys(joints))))
     return lines
 
 
@@ -247,3 +249,51 @@ def _named(verdict: Verdict) -> list[str]:
 def _in(verdict: Verdict, finding: str, conditions: tuple[str, ...]) -> bool:
     signs = [e for c in verdict.causes.conclusions.values() for e in c.signs]
     return any(finding in e.sources and e.sign.finding.startswith(conditions) for e in signs)
+
+
+def short_rail(verdict: Verdict) -> Judged | None:
+    """The rail that is surely shorter than its twin, in the smallest box that shows it; None where
+    there is none.
+    """
+    short = [j for j in verdict.judged if j.finding.quantity == "mash" and is_out(j)]
+    return next((j for j in short if j.finding.where != "whole"), short[0] if short else None)
+
+
+def short_rail_lines(verdict: Verdict, layout: Layout | None, unit: Unit) -> list[Item]:
+    """What to do before a short rail is believed: steel leaves a trace where its length went."""
+    short = short_rail(verdict)
+    if short is None:
+        return []
+    side = "left" if short.finding.value > 0 else "right"
+    rail = _looks(verdict, marks.RAIL_SIDE, side)
+    if any(s.choice and not s.nothing for s in rail):
+        return []
+    ahead = [s for s in _looks(verdict, marks.HORN, side) if s.carries(marks.BENT)]
+    if ahead:
+        why = f"The bend seen at the {side} horn lies ahead of that box and does not explain it. "
+    else:
+        why = _nothing_to_see(rail, about(short.finding.value, "mm", unit))
+    text = (
+        f"{why}Tape it again from another rivet. If it stands, look for the"
+        f" fold{_between(short, layout)}, "
+    )
+    text += "or for joints that slipped."
+    return [Item(text, (short.finding.id, *(s.look.id for s in (*rail, *ahead))))]
+
+
+def _looks(verdict: Verdict, mark: str, side: str) -> list[Seen]:
+    """What was seen on one side at the steps that carry the mark."""
+    return [s for s in verdict.seen if mark in s.step.marks and s.side == side]
+
+
+def _nothing_to_see(rail: list[Seen], size: str) -> str:
+    """What the steel says against the tape, where it was seen bare."""
+    bare = any(s.look.seen == "bare" and s.choice for s in rail)
+    return f"A rail cannot be {size} short with nothing to see. " if bare else ""
+
+
+def _between(short: Judged, layout: Layout | None) -> str:
+    box = next((b for b in layout.boxes if b.id == short.finding.where), None) if layout else None
+    if layout is None or box is None:
+        return ""
+    return f" between {place_name(box.front, layout)} and {place_name(box.rear, layout)}"

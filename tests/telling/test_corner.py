@@ -17,11 +17,10 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Look
 from wizard.telling.amounts import bands_words, few
 from wizard.telling.axle_words import axle_advice, beside, holds
-from wizard.telling.causes_words import cause_lines
+from wizard.telling.causes_words import cause_lines, corner_lines
 from wizard.telling.consequences_words import consequence_lines
-from wizard.telling.corner_words import corner_lines, short_rail_lines
-from wizard.telling.plan_words import order_lines, question_lines
 from wizard.telling.sentences import sentence
+from wizard.telling.work_order import order_lines, question_lines, short_rail_lines
 
 LAYOUT = library().layouts["straight-ladder"]
 LEAF = library().layouts["leaf-ladder-light"]

@@ -1,0 +1,345 @@
+"""The answer first: the verdict in one sentence, and what to do.
+
+What holds a verdict open though the numbers would not comes before them: loose joints, a car that
+rocks, looks, places not seen.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from wizard.checks.case import case_of
+from wizard.checks.springing import expected
+from wizard.judgment.seen import Seen
+from wizard.judgment.supports import is_stands_twist
+from wizard.judgment.unseen import Unseen
+from wizard.judgment.verdict import Verdict
+from wizard.library.places import quantity_of
+from wizard.library.shapes import Library
+from wizard.survey.guide import layout_of
+from wizard.survey.record import Survey
+from wizard.survey.standing import PUSH, ROCKING
+from wizard.telling.amounts import about
+from wizard.telling.axle_words import axle_advice
+from wizard.telling.document import Item
+from wizard.telling.not_driven import NOT_DRIVEN, must_not_move
+from wizard.telling.supports_words import tip_lines, twist_move
+
+HEADLINES = {
+    "stop": "Stop here.",
+    "specialist": "Take the frame to a specialist.",
+    "put-right": "Something wants putting right.",
+    "axle-first": "Look at the axle and what holds it first.",
+    "watch": (
+        "Nothing to put right on what was seen and measured. Keep an eye on what is named below."
+    ),
+    "leave": "Nothing to put right on what was seen and measured.",
+    "open": "It cannot be told yet.",
+    "not-enough": "Not enough was seen to say.",
+}
+
+
+WHAT_TO_DO = {
+    "stop": (
+        "What was seen outranks every number. Change nothing there; measuring does no harm. Take a"
+        " photo of it, and show it to somebody who is licensed for such work."
+    ),
+    "specialist": (
+        "Change nothing by yourself. Show this in writing to somebody who straightens frames for a"
+        " living, and measure the same points again afterwards."
+    ),
+    "put-right": (
+        "Plan it before paint and assembly, with somebody who has done it. Measure the same points"
+        " again afterwards. This program gives no instruction for pulling, heating or welding."
+    ),
+    "axle-first": (
+        "The frame may be true and the axle askew. Look at center bolt, springs and axle, then tape"
+        " again."
+    ),
+    "watch": "Nothing has to be put right now. Measure the same points again in half a year.",
+    "leave": "Keep this record and measure the same points again in half a year.",
+    "open": (
+        "What is open is named below. More repeats of those readings, or a better tool, would"
+        " settle it."
+    ),
+    "not-enough": (
+        "What was not seen may be the very place that matters. The list below says what is missing."
+    ),
+}
+
+
+CONTRADICT = (
+    "Some tapes contradict one another, so nothing that leans on them can be told. Measure those"
+    " again before anything else; they are named next."
+)
+
+
+TWIST_OPEN = "The numbers leave open only whether it is twisted."
+
+
+LACKING = {
+    "rail-shift": "no diagonals over the whole frame",
+    "sag": "no string along both rails",
+    "twist": "no level across the rails",
+    "looks": "fewer than half of the places were seen",
+}
+
+
+def headline(verdict: Verdict) -> str:
+    """The verdict in one sentence, and whatever forbids to drive the car."""
+    said = _headline(verdict)
+    return f"{said} {NOT_DRIVEN}" if must_not_move(verdict) else said
+
+
+def _headline(verdict: Verdict) -> str:
+    if verdict.held:
+        return _held_headline(verdict)
+    if verdict.action == "leave" and any("watch" in j.bands for j in verdict.reasons):
+        return f"{HEADLINES['leave']} One or two things are worth an eye."
+    out = any(j.established not in ("", "leave") for j in verdict.judged)
+    if verdict.action == "open" and out:
+        return "Something is out. How much it matters cannot be told yet."
+    return HEADLINES[verdict.action]
+
+
+def what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Item]:
+    rests = tuple(s.look.id for s in (*verdict.stops, *verdict.loose))
+    rests += tuple(i for j in verdict.reasons for i in (j.finding.id, f"limit:{j.finding.limit}"))
+    text = _deed(verdict, survey, library)
+    lines = [*tip_lines(survey.state()), *_again_first(verdict), *_held_lines(verdict)]
+    if not verdict.held or text == CONTRADICT:
+        lines.append(Item(text, (*rests, f"rule:{verdict.action}")))
+    return [
+        *lines,
+        *_look_lines(verdict),
+        *_fitted_to_sag(verdict),
+        *_crown_lines(verdict, survey, library),
+        *_lacking(verdict),
+    ]
+
+
+def _fitted_to_sag(verdict: Verdict) -> list[Item]:
+    """Why a sag to keep an eye on is left as it is."""
+    if verdict.action != "leave" or not any(j.established == "watch" for j in verdict.reasons):
+        return []
+    ids = tuple(i for e in verdict.causes.older for i in e.sources)
+    text = (
+        "Hood and doors were fitted to the sag as it is. Leave it, or they would no longer close."
+    )
+    return [Item(text, (*ids, "limit:sag-unloaded"))]
+
+
+def _deed(verdict: Verdict, survey: Survey, library: Library) -> str:
+    """What to do about the frame, by the verdict and by what keeps it open."""
+    if verdict.action == "axle-first":
+        return axle_advice(verdict, layout_of(survey, library))
+    if verdict.action != "open":
+        return WHAT_TO_DO[verdict.action]
+    if any(j.finding.quantity == "suspect" for j in verdict.judged):
+        return CONTRADICT
+    if _rests_on_supports(verdict, survey):
+        return f"{TWIST_OPEN} {twist_move(survey.state())}"
+    return WHAT_TO_DO["open"]
+
+
+def _rests_on_supports(verdict: Verdict, survey: Survey) -> bool:
+    """Whether all that is open is a twist that the supports may make: no repeat and no better tool
+    settles that.
+    """
+    return bool(verdict.open) and all(is_stands_twist(j.finding, survey) for j in verdict.open)
+
+
+AGAIN_FIRST = (
+    "Before anything else tape the front box again. A corner that far back should take its axle"
+    " with it, and the wheelbases are alike."
+)
+
+
+def _again_first(verdict: Verdict) -> list[Item]:
+    """Where the car contradicts the tape, the tape comes first."""
+    if verdict.stops or verdict.loose or verdict.rocks:
+        return []
+    found = (p for p in verdict.foretold if p.id == "wheelbase" and p.outcome == "contradicts")
+    at_front = (p for p in found if (p.kind, p.end) == ("corner", "front"))
+    return [Item(AGAIN_FIRST, (*p.sources, "rule:foretold")) for p in at_front]
+
+
+def _lacking(verdict: Verdict) -> list[Item]:
+    if not verdict.lacking:
+        return []
+    text = (
+        "Missing for a whole picture: " + "; ".join(LACKING[name] for name in verdict.lacking) + "."
+    )
+    return [Item(text, tuple(f"rule:lacking-{name}" for name in verdict.lacking))]
+
+
+HELD = {
+    "joints": "The joints come first.",
+    "rocks": "It rocks. Nothing can be told until it stands still.",
+    "seen": "The numbers are in order; what was seen is not.",
+    "unseen": "The numbers are in order; places where frames crack were not seen bare.",
+}
+"""Headlines."""
+IN_ORDER, AN_EYE = "The numbers are in order", "The numbers ask for no more than an eye"
+FIRST = {
+    "seen": "What was seen comes first. Tape, string and level do not speak for it.",
+    "unseen": "Look there first. Tape, string and level do not see a crack.",
+}
+JOINTS = "Let somebody who knows such joints see them, then measure again."
+STILL = f"{ROCKING} Set the supports again, push from each side, and answer the push test anew."
+WOULD = {
+    "specialist": "a specialist",
+    "put-right": "something to put right",
+    "axle-first": "the axle and its springs",
+}
+"""What the figures would say if they could be trusted."""
+WATCH_AND_SEEN = "The numbers ask for no more than an eye; what was seen asks for more."
+VOICES = {
+    "pits": "Deep pits, and nobody has measured what is left: caliper first.",
+    "rust": (
+        "Rust has eaten into the metal, and nobody knows how much is left: scrape it and"
+        " caliper it."
+    ),
+    "welds": (
+        "Somebody has cut or welded this frame. Whether that is sound, a licensed welder says, not"
+        " a tape."
+    ),
+    "heat": (
+        "Somebody has used heat or clamps here. Whether that is sound, a specialist says, not a"
+        " tape."
+    ),
+    "wrinkle": "A wrinkled flange has folded once. Somebody who knows must see it.",
+    "bent": (
+        "A crossmember or bracket is bent, and no tape along the rails sees that. Somebody who"
+        " knows must see it."
+    ),
+    "rust-ring": "A rust ring is a rivet under suspicion: oil it, tap it, answer again.",
+    "moves": (
+        "A fresh crack in the paint, or a brown stain: something moves there now. See it bare."
+        f" {NOT_DRIVEN}"
+    ),
+}
+"""What to do about each of the looks that content speaks for (wizard/library/marks.py)."""
+
+
+def _held_headline(verdict: Verdict) -> str:
+    """The verdict in one sentence, where something holds it."""
+    said = HELD[verdict.held]
+    if not any(u.bare for u in verdict.unseen):
+        said = said.replace(" bare.", ".")
+    if verdict.numbers == "watch" and verdict.held == "seen":
+        return WATCH_AND_SEEN
+    return said.replace(IN_ORDER, AN_EYE) if verdict.numbers == "watch" else said
+
+
+def _held_lines(verdict: Verdict) -> list[Item]:
+    """What to do first; nothing where the numbers decide alone."""
+    lines = list(_loose(verdict)) if verdict.held == "joints" else []
+    if verdict.rocks:
+        lines.append(Item(STILL, (f"answer:{PUSH}",)))
+    if verdict.held in FIRST:
+        ids = tuple(s.look.id for v in verdict.voices for s in v.seen) + tuple(
+            f"step:{u.step}" for u in verdict.unseen
+        )
+        lines.append(Item(FIRST[verdict.held], ids))
+    return lines
+
+
+def _look_lines(verdict: Verdict) -> list[Item]:
+    """One line for each kind of thing that was seen, then the places still to be seen where nothing
+    graver is known.
+    """
+    lines = [
+        Item(f"{VOICES[v.id]} ({_places(v.seen)}.)", tuple(s.look.id for s in v.seen))
+        for v in verdict.voices
+    ]
+    if verdict.action != "open":
+        return lines
+    for bare, words in (
+        (True, "Clean to bare metal, then look"),
+        (False, "Get to see, and be sure"),
+    ):
+        open_places = [u for u in verdict.unseen if u.bare is bare]
+        if open_places:
+            lines.append(
+                Item(
+                    f"{words}: {_titles(open_places)}.",
+                    tuple(f"step:{u.step}" for u in open_places),
+                )
+            )
+    return lines
+
+
+def _loose(verdict: Verdict) -> Iterator[Item]:
+    ids = tuple(s.look.id for s in verdict.loose)
+    names = tuple(dict.fromkeys(s.joint for s in verdict.loose))
+    if len(names) > 1:
+        who, until = f"{', '.join(names[:-1])} and {names[-1]} are", "they hold"
+    else:
+        tied = verdict.loose[0].ties
+        who, until = f"{names[0]} is", "its joints hold" if tied else "it holds"
+    text = f"{who[:1].upper()}{who[1:]} loose. Until {until}, these figures are not the frame's."
+    yield Item(f"{text} {JOINTS}", (*ids, "rule:open"))
+    if verdict.numbers in WOULD:
+        grave = tuple(j.finding.id for j in verdict.reasons)
+        yield Item(
+            f"As they stand, the figures would say: {WOULD[verdict.numbers]}.", (*ids, *grave)
+        )
+
+
+def _places(seen: Iterable[Seen]) -> str:
+    """The titles of what was seen, each with its sides."""
+    sides: dict[str, list[str]] = {}
+    for s in seen:
+        sides.setdefault(s.title, []).append(s.side)
+    return "; ".join(f"{title}{_sides(found)}" for title, found in sides.items())
+
+
+def _titles(places: Iterable[Unseen]) -> str:
+    said = [f"{u.title}{_sides(u.sides)}" for u in places]
+    return "; ".join(s[:1].lower() + s[1:] for s in said)
+
+
+def _sides(sides: Iterable[str]) -> str:
+    named = [s for s in dict.fromkeys(sides) if s]
+    return f", {' and '.join(named)}" if named else ""
+
+
+LEAST_MM, MOST_MM = 0.4, 4.0
+"""What a sound rail gives under an engine, by its depth (computed for common rails)."""
+
+
+def _crown_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Item]:
+    """What a crown without the engine's weight waits for; nothing where it stands high under the
+    weight too.
+    """
+    ids = _stands_high(verdict)
+    if not ids or any(quantity_of(i) == "sag-loaded" for i in ids):
+        return []
+    case = case_of(survey, library)
+    mass = case.layout.figures.get("engine_mass_kg", 0.0)
+    known = f" (about {_mass(mass, survey)}, a round figure)" if mass else ""
+    foretold = expected(case)
+    down = f"about {about(foretold.value, 'mm', survey.unit)}" if foretold else _span(survey)
+    text = (
+        f"The rails stand high and wait for the engine's weight{known}. Under it a sound rail goes"
+        f" down by {down}."
+        " That may be just what was meant: let them stand, and read the string again with the"
+        " engine in."
+    )
+    return [Item(text, (*ids, "sign:crown"))]
+
+
+def _stands_high(verdict: Verdict) -> tuple[str, ...]:
+    """What says that the rails stand high."""
+    signs = (e for c in verdict.causes.conclusions.values() for e in c.signs)
+    high = (e for e in signs if e.sign.finding == "crown")
+    return tuple(dict.fromkeys(i for e in high for i in e.sources))
+
+
+def _mass(kg: float, survey: Survey) -> str:
+    return f"{round(kg / 0.45359237, -1):.0f} lb" if survey.unit == "in" else f"{kg:.0f} kg"
+
+
+def _span(survey: Survey) -> str:
+    return f"{about(LEAST_MM, 'mm', survey.unit)} to {about(MOST_MM, 'mm', survey.unit)}"

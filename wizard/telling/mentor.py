@@ -1,0 +1,420 @@
+"""What a mentor looks at: the pairs as they were typed, one step with its raw readings, doubts and
+limits, and what stands behind a number and a cause.
+"""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby, zip_longest
+
+from wizard.checks.case import Case, case_of
+from wizard.checks.spread import spread_of
+from wizard.judgment.bands import Judged, own_bounds
+from wizard.judgment.signs import POINTS, Evidence
+from wizard.judgment.verdict import Verdict
+from wizard.library.places import asked_of, spoken, step_of
+from wizard.library.shapes import Bound, Box, Library, Step
+from wizard.library.shapes_signs import CAUSES
+from wizard.readings.plain import clean_line
+from wizard.readings.written import number_about, write_fraction_about
+from wizard.survey.guide import guide_of, layout_of
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey, Unit
+from wizard.survey.rows import HIDDEN, Guess, Reading, Remark
+from wizard.telling.amounts import BANDS, bound, exact
+from wizard.telling.causes_words import zone_words
+from wizard.telling.document import Block, Heading, Item, Quote, Section, section, told
+from wizard.telling.model_page import MARKS
+from wizard.telling.part_words import part_words, prompt_words
+from wizard.telling.sentences import sentence_and_band
+from wizard.telling.written_down import opinions
+
+CAME_TO = ("result", "limits")
+"""Ids of the sections that say what a step came to."""
+SIGN = 4
+"""Columns by which a sign stands in below its cause."""
+NO_SIGN = "no sign of it"
+NAMES = {points: name for name, points in POINTS.items()}
+ENTRY = (
+    (
+        "One calls, one writes: several readings go on one line with ; between them, like 91 1/8;"
+        " 91; 91 1/16."
+    ),
+    (
+        "/second lets a second reader take the reading in front once more, blind to the first;"
+        " /second step takes all. He types one reading at a time."
+    ),
+)
+ASK_FOR_A_GUESS = (
+    "Before the result shows, he says what he expects: /guess and a few words. /show shows it"
+    " without."
+)
+NO_RESULT = "These readings give no result yet; it shows as soon as they allow."
+
+
+def mentor_parts(
+    survey: Survey,
+    library: Library,
+    step: Step,
+    results: tuple[Judged, ...],
+    verdict: Verdict | None,
+    hidden: bool,
+) -> tuple[Section, ...]:
+    """The page, part by part.
+
+    results: what the step's readings say; verdict: for the causes, None leaves them out; hidden:
+    True while the newcomer's guess is waited for, so that nothing computed shows.
+    """
+    asked = section("ask", "To ask the newcomer", _questions(survey, step, hidden))
+    read = section("readings", "The readings as typed", _readings(survey, library, step))
+    remarks = section("remarks", "Remarks at this step", _remarks(survey, step))
+    signed = replace(opinions(survey), heading="Signed opinions")
+    two = section("two", "Two at the car", ENTRY)
+    if hidden:
+        return told([asked, read, remarks, signed, two])
+    came_to = section(
+        "result",
+        "The result, and where its doubt comes from",
+        _results(survey, library, step, results),
+    )
+    limits = section(
+        "limits", "Its limits, and where they come from", _limits(survey, library, results)
+    )
+    causes = section(
+        "causes",
+        "What speaks for each cause, over the whole survey",
+        cause_rows(verdict, library) if verdict else (),
+    )
+    return told([asked, read, came_to, limits, remarks, causes, signed, two])
+
+
+def _questions(survey: Survey, step: Step, hidden: bool) -> Iterator[str]:
+    if step.mentor:
+        yield step.mentor
+    guesses = guesses_at(survey, step.id)
+    for guess in guesses:
+        yield (
+            f"Guessed by {clean_line(guess.by or 'nobody named', 60)}:"
+            f" {clean_line(guess.text, 500)}"
+        )
+    if hidden:
+        yield ASK_FOR_A_GUESS
+    elif not guesses and step.check:
+        yield "What will it come to? /guess and a few words sets his guess down."
+
+
+def guesses_at(survey: Survey, step: str) -> tuple[Guess, ...]:
+    """The guesses that were set down at a step."""
+    return tuple(g for g in survey.standing(Guess) if step_of(g.prompt) == step)
+
+
+def _readings(survey: Survey, library: Library, step: Step) -> Iterator[str]:
+    for prompt in guide_of(survey, library).questions.of(step):
+        if rows := survey.readings_of(prompt.id):
+            typed = "; ".join(_typed(row) for row in rows)
+            yield f"{prompt.ask}: {typed}{_spread(prompt, rows, survey)}"
+        yield from _struck(prompt, survey)
+
+
+def _struck(prompt: Prompt, survey: Survey) -> Iterator[str]:
+    """What no longer counts; the first reader's, while the second reads blind, is not told."""
+    struck = [r for r in survey.table(Reading) if r.prompt == prompt.id and r.struck]
+    if any(r.struck == HIDDEN for r in struck):
+        yield f"{prompt.ask}: hidden until both are in"
+    for row in (r for r in struck if r.struck != HIDDEN):
+        yield f"{prompt.ask}: {_typed(row)}, struck out: {clean_line(row.struck, 120)}"
+
+
+def _typed(row: Reading) -> str:
+    by = f" by {clean_line(row.by, 40)}" if row.by and row.by != "owner" else ""
+    return clean_line(row.typed, 60) + by
+
+
+def _spread(prompt: Prompt, rows: tuple[Reading, ...], survey: Survey) -> str:
+    found = spread_of(prompt, (r.typed for r in rows), survey.unit)
+    if found is None:
+        return ""
+    size, kind = found
+    said = write_fraction_about(size, survey.unit) if kind == "mm" else f"{float(size):.3g} {kind}"
+    return f" (spread {said})"
+
+
+def _results(
+    survey: Survey, library: Library, step: Step, results: tuple[Judged, ...]
+) -> Iterator[str | Item]:
+    layout = layout_of(survey, library)
+    if not results and step.check:
+        yield NO_RESULT
+    for judged in results:
+        yield sentence_and_band(judged, layout, survey.unit)
+        yield from doubt_items(judged, survey)
+
+
+def _limits(survey: Survey, library: Library, results: tuple[Judged, ...]) -> Iterator[str]:
+    for id in dict.fromkeys(j.finding.limit for j in results if j.edges):
+        table = library.limits[id]
+        limit = own_bounds(survey, table)
+        for own, old in zip(limit.above, table.above, strict=True):
+            upto, was = (bound(b.upto_mm, limit.unit, survey.unit) for b in (own, old))
+            yield f"{limit.name}: {BANDS[own.band]} up to {upto}; {_provenance(own, old, was)}"
+        yield f"{limit.name}: beyond that {BANDS[limit.beyond]}."
+        if limit.note:
+            yield f"{limit.name}: {limit.note}"
+
+
+def _provenance(own: Bound, old: Bound, was: str) -> str:
+    """was: the table's own end of the band, in words."""
+    source = clean_line(own.source, 300).rstrip(".")
+    if own.mark == "owner":
+        return (
+            f"changed for this survey, {source}; the table has {was} from {old.source.rstrip('.')}."
+        )
+    if own.upto_mm != old.upto_mm:
+        return f"moved from {was} to make room for a changed one; {source}."
+    kind = MARKS.get(own.mark, own.mark)
+    return f"{source}." if kind in source else f"{source} ({kind})."
+
+
+def _remarks(survey: Survey, step: Step) -> Iterator[str]:
+    for row in survey.standing(Remark):
+        if step_of(row.prompt) == step.id:
+            photo = f"photo {row.photo}" if row.photo else ""
+            yield (
+                clean_line("; ".join(w for w in (row.text, photo) if w), 600)
+                + f" ({clean_line(row.by, 60)})"
+            )
+
+
+def cause_rows(verdict: Verdict, library: Library) -> Iterator[str | Item]:
+    """A line for each cause, and under it one for each sign."""
+    for cause in CAUSES:
+        found = verdict.causes.conclusions.get(cause)
+        if found is None:
+            continue
+        answer = NO_SIGN if found.answer == "none" else spoken(found.answer)
+        yield f"{library.signs.causes[cause].name}: {answer}"
+        rows = [f"for, {_row(e, e.points.get(cause, 0))}" for e in found.signs]
+        rows += [f"against, {_row(e, e.against.get(cause, 0))}" for e in found.against]
+        if found.unmet:
+            still = ", ".join(dict.fromkeys(w.step for w in found.unmet))
+            rows.append(f"still open (not seen bare on both sides, or not measured): {still}")
+        yield from (Item(row, inset=SIGN) for row in rows)
+
+
+def _row(e: Evidence, points: int) -> str:
+    where = ", ".join(zone_words(z) for z in e.zones)
+    seen = f", seen {spoken(e.seen)}" if e.seen else ""
+    return (
+        f"{NAMES.get(points, 'weak')}: {e.sign.words}{f' ({where})' if where else ''}{seen}"
+        f" [{', '.join(e.sources)}]"
+    )
+
+
+UNDER, DEEPER = 6, 8
+"""Columns by which what is behind a finding stands in below it."""
+
+
+def doubt_items(judged: Judged, survey: Survey) -> Iterator[Item]:
+    """The uncertainty table of one finding and the readings behind it."""
+    number, unit = judged.finding.number, judged.finding.unit
+    dof = f"{number.dof:.0f}" if math.isfinite(number.dof) else "infinite"
+    value = f"{exact(judged, survey.unit)} (u), degrees of freedom {dof}, k {judged.k:.2f}"
+    yield Item(value, inset=UNDER)
+    yield Item(f"parts of u in {unit}, the greatest first:", inset=UNDER)
+    for part in sorted(number.parts, key=lambda p: -abs(p.size)):
+        shared = "shared" if part.shared else "own"
+        said = f"{abs(part.size):8.3f}  {part_words(part.name)} ({shared}): {part.source}"
+        yield Item(said, inset=UNDER, hang=12)
+    rows = {r.id: r for r in survey.table(Reading)}
+    for row in (rows[id] for id in judged.finding.readings if id in rows):
+        read = clean_line(f"{row.id}  {prompt_words(row.prompt)}  {row.typed}", 300)
+        yield Item(read, inset=DEEPER, hang=5)
+    for edge in judged.edges:
+        span = f"up to {edge.high:g}" if edge.low is None else f"{edge.low:g} to {edge.high:g}"
+        beyond = f"chance of being beyond {edge.chance:.1%} (limit: {edge.source})"
+        yield Item(f"{edge.band}: {span} {unit}, {beyond}.", inset=UNDER)
+
+
+# The pairs, as typed
+# --------------------------------------------------------------------------------------
+HEADING = "The pairs, as typed"
+WIDTHS = (15, 13, 13, 6, 6, 21)
+HEAD = ("pair", "left, as set", "right, turned", "spread", "apart", "result")
+
+ZERO = number_about(0.0, "in")
+FINEST: dict[Unit, float] = {"in": 25.4 / 32, "mm": 0.5}
+"""The least size that is said, in mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Pair:
+    """A row of the table before it is written."""
+
+    name: str
+    left: tuple[str, ...]
+    """Prompt ids."""
+    right: tuple[str, ...]
+    results: tuple[str, ...]
+    """Ids of findings: the first that there is."""
+    both: bool = False
+    """Whether every one of them is told, a rail each."""
+
+
+def pairs(verdict: Verdict, survey: Survey, library: Library) -> tuple[Block, ...]:
+    """The table, at most 80 columns; empty where no pair was read."""
+    case = case_of(survey, library)
+    rows = [row for pair in _pairs(case) if (row := _pair_row(pair, case, verdict, survey.unit))]
+    lines = (line for row in (HEAD, *rows) for line in _laid(row))
+    return (Heading("pairs", HEADING), Quote((*lines, ""))) if rows else ()
+
+
+def _pairs(case: Case) -> Iterator[_Pair]:
+    whole = [b for b in case.layout.boxes if b.role != "plate"]
+    boxes = [b for b in whole if b.id != "horns"]
+    yield from (_crosswise(box, case) for box in boxes)
+    yield from (_sides(box, case) for box in boxes if _has_sides(box, len(whole)))
+    yield _bar(case)
+    tips = (_taped(case, "tip-left", "front-right"), _taped(case, "tip-right", "front-left"))
+    yield _Pair("horns crosswise", *tips, ("horn/difference",))
+    yield _Pair("wheelbase", ("wheelbase/left",), ("wheelbase/right",), ("wheelbase/difference",))
+    yield from _heights(case)
+
+
+def _bar(case: Case) -> _Pair:
+    """The front box by the bar, whose tapes have no twin."""
+    asked = {id: asked_of(id) for id in case.by_prompt}
+    tapes = tuple(id for id, a in asked.items() if a.step == "front-box-bar" and a.tape)
+    return _Pair("front box, bar", tapes, (), ("rail-shift/front-box-bar",))
+
+
+def _crosswise(box: Box, case: Case) -> _Pair:
+    front, rear = case.layout.place(box.front).pair, case.layout.place(box.rear).pair
+    ends = rear[::-1] if front[0] != front[1] else rear
+    left, right = (_taped(case, a, b) for a, b in zip(front, ends, strict=True))
+    return _Pair(f"{_short(box)} diag.", left, right, (f"rail-shift/{box.id}",))
+
+
+def _sides(box: Box, case: Case) -> _Pair:
+    front, rear = case.layout.place(box.front).pair, case.layout.place(box.rear).pair
+    left, right = (_taped(case, a, b) for a, b in zip(front, rear, strict=True))
+    return _Pair(f"{_short(box)} sides", left, right, (f"mash/{box.id}", f"own-sides/{box.id}"))
+
+
+def _has_sides(box: Box, boxes: int) -> bool:
+    """Not the nose, and not the whole frame where its parts tell it."""
+    return box.role != "nose" and not (box.id == "whole" and boxes > 2)
+
+
+def _short(box: Box) -> str:
+    return "whole" if box.id == "whole" else box.name
+
+
+def _heights(case: Case) -> Iterator[_Pair]:
+    x = case.layout.figures.get("engine_mount_x")
+    if x is not None and case.layout.stations:
+        mount = min(case.layout.stations, key=lambda s: abs(s.x - x)).id
+        for step, name in (("sag-unloaded", "engine off"), ("sag-loaded", "engine on")):
+            left, right = (f"{step}/{mount}/{side}" for side in ("left", "right"))
+            yield _Pair(f"sag, {name}", (left,), (right,), (left, right), both=True)
+    for level in (case.layout.levels[0], case.layout.levels[-1]) if case.layout.levels else ():
+        left, right = (f"level/{level.id}/{way}" for way in ("as-set", "turned"))
+        yield _Pair(
+            f"level, {level.id}",
+            (left,),
+            (right,),
+            (f"horn-height/{level.id}", f"twist/{level.id}"),
+        )
+
+
+def _taped(case: Case, a: str, b: str) -> tuple[str, ...]:
+    """Prompts that tape the distance between two points; the hand's own exercise is not one of
+    them.
+    """
+    between = {a, b}
+    return tuple(
+        id
+        for id, prompt in case.prompts.items()
+        if {prompt.start, prompt.end} == between
+        and prompt.step not in ("your-hand", "front-box-bar")
+    )
+
+
+def _pair_row(pair: _Pair, case: Case, verdict: Verdict, unit: Unit) -> tuple[str, ...] | None:
+    left, right = ([id for id in ids if id in case.by_prompt] for ids in (pair.left, pair.right))
+    if not left or (pair.right and not right):
+        return None
+    typed = (_typed_side(side, case) for side in (left, right))
+    apart = _apart(left[0], right[0], case, unit) if right else ""
+    spread = _greatest([*left, *right], case, unit)
+    return pair.name, *typed, spread, apart, _pair_result(pair, verdict, unit)
+
+
+def _typed_side(side: Sequence[str], case: Case) -> str:
+    rows = (row for id in side for row in case.by_prompt[id])
+    return "; ".join(_once([clean_line(row.typed, 40) for row in rows]))
+
+
+def _greatest(ids: Sequence[str], case: Case, unit: Unit) -> str:
+    """The greatest spread of any prompt that was read more than once."""
+    found = (spread_of(case.prompts[i], (r.typed for r in case.by_prompt[i]), unit) for i in ids)
+    most = max((spread for spread in found if spread is not None), default=None)
+    if most is None:
+        return ""
+    size, kind = most
+    return number_about(abs(size), unit) if kind == "mm" else f"{float(size):.2g}"
+
+
+def _once(typed: Sequence[str]) -> list[str]:
+    """Equal readings in a row once, with their number."""
+    counted = [(text, len(list(same))) for text, same in groupby(typed)]
+    return [f"{text} x{n}" if n > 1 else text for text, n in counted]
+
+
+def _apart(left: str, right: str, case: Case, unit: Unit) -> str:
+    """How far apart the means of two prompts are; nothing of bubbles, which are turned round."""
+    one, other = case.taken(left), case.taken(right)
+    if one is None or other is None or one.prompt.kind.tilts:
+        return ""
+    return number_about(abs(one.number.value - other.number.value), unit)
+
+
+def _pair_result(pair: _Pair, verdict: Verdict, unit: Unit) -> str:
+    found = {j.finding.id: j for j in verdict.judged}
+    there = [found[i] for i in pair.results if i in found]
+    if not there:
+        return "none yet"
+    if not pair.both:
+        return _one(there[0], unit)
+    sizes = "; ".join(_signed(j.finding.value, unit) for j in there)
+    return f"{sizes} low ± {_doubt(max(there, key=lambda j: j.half_width), unit)}"
+
+
+def _signed(value: float, unit: Unit) -> str:
+    return ("-" if value < 0 else "") + number_about(abs(value), unit)
+
+
+def _one(judged: Judged, unit: Unit) -> str:
+    value, size = judged.finding.value, number_about(abs(judged.finding.value), unit)
+    way = judged.finding.of.end(value)
+    return f"{way + ' ' if size != ZERO else ''}{size} ± {_doubt(judged, unit)}"
+
+
+def _doubt(judged: Judged, unit: Unit) -> str:
+    """Never zero, as in every sentence."""
+    said = number_about(judged.half_width, unit)
+    return f"<{number_about(FINEST[unit], unit)}" if said == ZERO else said
+
+
+def _laid(row: Sequence[str]) -> list[str]:
+    """The cells side by side, each wrapped in its column."""
+    widths = list(WIDTHS)
+    if not row[2]:  # What has no twin may take its room.
+        row, widths = (*row[:2], *row[3:]), [*widths[:1], widths[1] + 1 + widths[2], *widths[3:]]
+    cells = [textwrap.wrap(text, width) or [""] for text, width in zip(row, widths, strict=True)]
+    lines = zip_longest(*cells, fillvalue="")
+    return [
+        " ".join(p.ljust(w) for p, w in zip(line, widths, strict=True)).rstrip() for line in lines
+    ]
