@@ -276,3 +276,62 @@ def test_what_this_test_looks_for_it_would_find() -> None:
 def test_the_other_unit_is_noticed_at_the_first_reading(unit: str, typed: str, other: str) -> None:
     says = doubt(survey_of({}, unit=unit), D1, typed)  # type: ignore[arg-type]
     assert f"type {other} behind it" in says
+
+
+# Two readings that contradict each other
+# ------------------------------------------------------------------------------------
+
+
+def _at_the_second(tmp_path: Path) -> Driver:
+    """Before the second reading of a distance whose first was 80 in."""
+    driver = Driver(tmp_path, foretell=foretell_with(library()))
+    driver.run(*BEGUN, "/go long-diagonals", READ)
+    assert driver.at == D1
+    driver.run("80", "80")
+    assert driver.at == D1
+    return driver
+
+
+@pytest.mark.parametrize("third", ["80 1/16", "81"])
+def test_a_third_reading_stands_beside_the_two_that_contradict(tmp_path: Path, third: str) -> None:
+    """Also where it is the second's figure once more: then the first was the slip."""
+    driver = _at_the_second(tmp_path)
+    reply = driver.say("81")
+    assert reply.kind == "doubted"
+    assert "Either of the two may be off" in reply.says
+    assert driver.say(third).kind == "taken"
+    assert [r.typed for r in driver.saved.readings_of(D1)] == ["80", "81", third]
+    case = Case(driver.saved, library())
+    assert case.slips[D1].typed == ("80" if third == "81" else "81")
+    taken = case.taken(D1)
+    assert taken is not None
+    assert len(taken.rows) == 2
+    assert len(case.by_prompt[D1]) == 3
+
+
+def test_an_empty_line_keeps_the_two_and_neither_is_left_out(tmp_path: Path) -> None:
+    driver = _at_the_second(tmp_path)
+    driver.say("81")
+    assert driver.say("").kind == "taken"
+    assert [r.typed for r in driver.saved.readings_of(D1)] == ["80", "81"]
+    assert Case(driver.saved, library()).slips == {}
+
+
+def test_a_third_that_cannot_be_read_is_refused_and_the_two_still_wait(tmp_path: Path) -> None:
+    driver = _at_the_second(tmp_path)
+    driver.say("81")
+    assert driver.say("eighty").kind == "refused"
+    assert [r.typed for r in driver.saved.readings_of(D1)] == ["80"]
+    assert driver.say("80").kind == "taken"
+    assert [r.typed for r in driver.saved.readings_of(D1)] == ["80", "81", "80"]
+
+
+def test_three_that_only_scatter_all_count(tmp_path: Path) -> None:
+    driver = _at_the_second(tmp_path)
+    driver.say("80 1/4")
+    driver.run("80 1/8")
+    case = Case(driver.saved, library())
+    assert case.slips == {}
+    taken = case.taken(D1)
+    assert taken is not None
+    assert len(taken.rows) == 3

@@ -16,6 +16,7 @@ from wizard.checks.twist_supports import on_one_support
 from wizard.library.kinds import bubble_of, length_of
 from wizard.library.places import point_of
 from wizard.library.shapes import Layout, Library, Scatter
+from wizard.math.network_slips import slip_among
 from wizard.math.repeats import Pooled, mean_u, pool
 from wizard.math.thread import blade_sag
 from wizard.math.uncertain import Part, Uncertain, combine
@@ -34,6 +35,8 @@ RowKey = tuple[str, str, str]
 NO_PRIOR = Scatter("", "", 1.0, 8.0, "no figure for this tool: a cautious guess")
 BLADE_G_PER_M, PULL_N = 13.0, 15.0
 HANG = "the blade hangs between your hands: a common blade, an easy pull (figures from memory)"
+PROVING = 3
+"""Readings of one thing from which the others can prove one a slip."""
 ZERO = Fraction(0)
 START = {"in": Fraction(254), "mm": Fraction(100)}
 """Where a tape `started at its mark` begins, by the survey's unit: its 10 in or its 100 mm mark."""
@@ -256,13 +259,50 @@ class Case:
         return known[key]
 
     @cached_property
+    def slips(self) -> Mapping[str, Reading]:
+        """By prompt, a reading that the others of it prove a slip: it stays on record and counts
+        neither for the mean nor for the scatter.
+        """
+        many = {k: rows for k, rows in self.by_prompt.items() if len(rows) >= PROVING}
+        found = {k: self._slip_of(self.prompts[k], rows) for k, rows in many.items()}
+        return {k: row for k, row in found.items() if row is not None}
+
+    @cached_property
+    def counted(self) -> Mapping[str, tuple[Reading, ...]]:
+        """`by_prompt` without the proven slips."""
+        return {
+            k: tuple([r for r in rows if r is not self.slips.get(k)])
+            for k, rows in self.by_prompt.items()
+        }
+
+    def _slip_of(self, prompt: Prompt, rows: tuple[Reading, ...]) -> Reading | None:
+        """Judged by what is known of such hands beforehand: the repeats' own scatter holds the slip.
+
+        A prompt whose readings are no lengths has none.
+        """
+        if prompt.kind.tilts:
+            return None
+        s = self.prior(prompt.tool or "tape", self.aim(prompt)).s
+        nth = slip_among([self.value(r) for r in rows], s, self.survey.unit)
+        return None if nth is None else rows[nth]
+
+    def scatter(self, row: Reading) -> tuple[float, float]:
+        """Standard deviation of one such reading in its own unit, and its degrees of freedom."""
+        pooled, tool = (
+            self.pooled[self._scaled(row)[0]],
+            self.tool_of(row, self.prompts[row.prompt].tool or "tape")[1],
+        )
+        division = float(tool.division) if isinstance(tool, Tape | Rule) else 0.0
+        return mean_u(pooled.s, 1, division) * self.scale_of(row)[1], pooled.dof
+
+    @cached_property
     def pooled(self) -> Mapping[tuple[str, str], Pooled]:
         """Hand scatter by tool and kind of point, from every repeat in the survey and the content's
         prior.
         """
         groups: dict[tuple[str, str], list[list[float]]] = {}
         known = self._known.scaled
-        for rows in self.by_prompt.values():
+        for rows in self.counted.values():
             same: dict[str, list[float]] = {}
             group = self._scaled(rows[0])[0]
             for row in rows:
@@ -294,7 +334,7 @@ class Case:
     def taken(self, prompt_id: str) -> Taken | None:
         """The mean of a prompt's readings with every part of its doubt; None where there is none."""
         if prompt_id not in self._taken:
-            rows = self.by_prompt.get(prompt_id)
+            rows = self.counted.get(prompt_id)
             self._taken[prompt_id] = self._taken_anew(prompt_id, rows) if rows else None
         return self._taken[prompt_id]
 

@@ -20,8 +20,9 @@ from wizard.library import marks
 from wizard.library.places import asked_of, mirrored, point_of
 from wizard.library.shapes import Library
 from wizard.math.network_doubt import derive, distance_between
-from wizard.math.network_outliers import threshold
+from wizard.math.network_outliers import as_likely, threshold
 from wizard.math.network_slips import recognize_slip
+from wizard.math.student import t_quantile
 from wizard.math.uncertain import Uncertain
 from wizard.readings.refused import Refused
 from wizard.readings.written import write_fraction_about
@@ -30,10 +31,17 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Reading
 
-SPREAD_MM = 3.0
-"""Repeats of one distance further apart than this are done again (common practice, no published
-source).
+CHANCE = 0.0025
+"""How often a sound repeat may be doubted: with forty of them one survey in ten (this project's own
+figure).
 """
+WRECK_MM = 60.0
+"""Sides that differ by so much are a wreck or a slip (this project's own figure)."""
+NAMED = 2
+"""So many tapes are named; of more the number is said."""
+TWICE_MM = 20.0
+"""What is smaller nobody does wrong twice (this project's own figure)."""
+TWIN = "its twin on the other side"
 NEAR_MM = 2.0
 """How near a difference must come to a recognized slip."""
 SLIPS = {
@@ -82,7 +90,7 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
         )
     before = case.taken(prompt.id)
     if before:
-        return _against_before(before, prompt, value, case.survey)
+        return _against_before(case, before, prompt, value)
     if prompt.kind.offsets:
         return ""
     if prompt.tool == "ruler":
@@ -90,18 +98,37 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
     return _against_rest(case, prompt, row, value)
 
 
-def _against_before(before: Taken, prompt: Prompt, value: float, survey: Survey) -> str:
+def _against_before(case: Case, before: Taken, prompt: Prompt, value: float) -> str:
     """A repeat against what stands there; with all repeats taken it can only replace one."""
     off = value - before.number.value
-    if abs(off) <= SPREAD_MM:
+    if abs(off) <= _by_hand(case, before):
         return ""
+    size = write_fraction_about(abs(off), case.survey.unit)
     if len(before.rows) < prompt.repeats:
-        return _slip(off, "the reading before", survey)
-    size = write_fraction_about(abs(off), survey.unit)
+        return _contradiction(off, size, case.survey)
     return (
         f"That is {size} off what stands here already. To put it in that one's place, type"
         " /strike first."
     )
+
+
+def _by_hand(case: Case, before: Taken) -> float:
+    """How far a repeat may be off the mean of those before by the hand alone, in their own unit.
+
+    The scatter is the hand's as learned so far, with its degrees of freedom: a person who reads
+    coarsely is not asked again and again.
+    """
+    s, dof = case.scatter(before.rows[0])
+    return t_quantile(1.0 - CHANCE / 2.0, dof) * s * math.sqrt(1.0 + 1.0 / len(before.rows))
+
+
+def _contradiction(off: float, size: str, survey: Survey) -> str:
+    """Two readings of one thing that are too far apart: nothing says yet which of them is off."""
+    slip, _, question = min(SLIPS[survey.unit], key=lambda s: abs(abs(off) - s[0]))
+    apart = f"That is {size} off the reading before"
+    if abs(abs(off) - slip) <= NEAR_MM:
+        return f"{apart}. {question[0].upper()}{question[1:]} Either of the two may be off."
+    return f"{apart}, and either of the two may be off."
 
 
 def _against_rest(case: Case, prompt: Prompt, row: Reading, value: float) -> str:
@@ -112,33 +139,55 @@ def _against_rest(case: Case, prompt: Prompt, row: Reading, value: float) -> str
 
 
 def _against_twin(case: Case, prompt: Prompt, value: float) -> str:
-    """A tape against the same one on the other side, where it is off by a known slip or by much."""
+    """A tape against the same one on the other side, where it is off by much or by a known slip.
+
+    Where it is taped again, the second reading finds what was read wrong once; what is done wrong
+    twice, as a tape begun at its 1 in mark, is larger than a half inch or a centimeter.
+    """
     twin = case.taken(mirrored(prompt.id))
     if twin is None or prompt.tool != "tape" or mirrored(prompt.id) == prompt.id:
         return ""
     off = value - twin.number.value
-    return _slip(off, "its twin on the other side", case.survey, only_known=abs(off) < 60.0)
+    if prompt.repeats > 1 and abs(off) < TWICE_MM:
+        return ""
+    if abs(off) < WRECK_MM:
+        return _slip(off, case.survey)
+    size = write_fraction_about(abs(off), case.survey.unit)
+    return _slip(off, case.survey) or (
+        f"That is {size} off {TWIN}; measure once more, and go back if that one was wrong."
+    )
 
 
 def _against_plan(case: Case, prompt: Prompt, row: Reading) -> str | None:
     """A doubt from the plan of all other tapes; empty where it fits, None where there is no plan to
     say so.
     """
-    new = case.followed_by(case.survey.with_row(row)).taken(prompt.id)
     plan = foretelling_plan(case, prompt)
-    if new is None or plan is None:
+    if plan is None:
         return None
-    found = against_plan(case, plan, prompt, new)
+    found = against_plan(case, plan, prompt, row)
     if found is None:
         return ""
     size, way = (
         write_fraction_about(abs(found.error_mm), case.survey.unit),
         "long" if found.error_mm > 0 else "short",
     )
+    if found.as_likely:
+        return _one_of(found.as_likely, case, size)
     if found.slip:
         question = QUESTIONS.get(found.slip, "was the figure read right?")
         return f"By all the other tapes that is {size} too {way}, as after a slip: {question}"
     return f"By all the other tapes that is {size} too {way}; measure once more."
+
+
+def _one_of(others: tuple[str, ...], case: Case, size: str) -> str:
+    """That one of several tapes is off; the others by name where they are few."""
+    asks = [case.prompts[id].ask for id in others]
+    named = " and ".join(asks) if len(asks) <= NAMED else f"{len(asks)} tapes before it"
+    return (
+        f"This tape and {named} do not agree by {size}: one of them is off, and nothing says yet"
+        " which. Measure this one once more, then the others."
+    )
 
 
 QUESTIONS = {
@@ -148,16 +197,12 @@ QUESTIONS = {
 }
 
 
-def _slip(off: float, what: str, survey: Survey, only_known: bool = False) -> str:
-    size = write_fraction_about(abs(off), survey.unit)
+def _slip(off: float, survey: Survey) -> str:
+    """A known slip beside the twin; empty for a difference that is none."""
     slip, _, question = min(SLIPS[survey.unit], key=lambda s: abs(abs(off) - s[0]))
-    if abs(abs(off) - slip) <= NEAR_MM:
-        return f"That is {size} off {what}: {question}"
-    return (
-        ""
-        if only_known
-        else f"That is {size} off {what}; measure once more, and go back if that one was wrong."
-    )
+    if abs(abs(off) - slip) > NEAR_MM:
+        return ""
+    return f"That is {write_fraction_about(abs(off), survey.unit)} off {TWIN}: {question}"
 
 
 def without(survey: Survey, row_id: str) -> Survey:
@@ -176,6 +221,8 @@ class Foretold:
     """Standard uncertainty of that difference."""
     slip: str
     """Name of the slip it looks like, empty when none is recognized."""
+    as_likely: tuple[str, ...]
+    """Prompts of tapes before it that may be off as well as it, and nothing says which."""
 
 
 def foretelling_plan(case: Case, prompt: Prompt) -> Plan | None:
@@ -186,23 +233,32 @@ def foretelling_plan(case: Case, prompt: Prompt) -> Plan | None:
     return plan if plan and plan.places(prompt.start, prompt.end) and plan.strain <= 1.0 else None
 
 
-def against_plan(case: Case, plan: Plan, prompt: Prompt, new: Taken) -> Foretold | None:
+def against_plan(case: Case, plan: Plan, prompt: Prompt, row: Reading) -> Foretold | None:
     """The new reading against the plan of all the others; None where it fits.
 
-    case: the survey without the new reading. new: the reading as if taken alone.
+    case: the survey without the new reading. row: the reading as it would stand.
     """
+    joined = case.followed_by(case.survey.with_row(row))
+    new = joined.taken(prompt.id)
+    if new is None:
+        return None
     foretold = derive(
         plan.adjustment,
         distance_between(plan.adjustment, prompt.start, prompt.end),
         plan.observations,
     )
     off: Uncertain = flat(case, new) - foretold
-    if off.u == 0 or abs(off.value) <= threshold(1, off.dof) * off.u:
+    if off.u == 0 or abs(off.value) <= threshold(1, off.dof, TAPE_CHANCE) * off.u:
         return None
     slip = recognize_slip(off.value, off.u, new.number.value, case.survey.unit) or ""
-    return Foretold(off.value, off.u, slip)
+    whole = plan_of(joined)
+    return Foretold(off.value, off.u, slip, as_likely(whole.adjustment, prompt.id) if whole else ())
 
 
+TAPE_CHANCE = 0.0015
+"""How often a sound tape may be doubted by the others: sixty of them, one survey in ten (this
+project's own figure).
+"""
 SLACK_MM = 5.0
 """Three tapes by hand, each to a dot, miss one another by less (this project's own figure)."""
 ROUND_SHARE = 0.5

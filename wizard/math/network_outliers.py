@@ -88,6 +88,18 @@ def suspect(
     return Suspects(tuple(error_of(plan, row) for row in order), limit)
 
 
+def as_likely(plan: Adjustment, id: str) -> tuple[str, ...]:
+    """Ids of the readings that explain a disagreement as well as that one does, or better: those it
+    cannot be told apart from, and those that stand out further. Raises ValueError for an id that is
+    not in the plan.
+    """
+    row = [d.id for d in plan.distances].index(id)
+    size = np.abs(plan.standardized)
+    alike = np.abs(plan.correlation[row]) >= SEPARABLE
+    rows = np.flatnonzero(alike | (size > size[row]))
+    return tuple(plan.distances[r].id for r in rows.tolist() if r != row)
+
+
 def error_of(plan: Adjustment, row: int) -> Suspect:
     """What would be wrong with one reading if all others were right; its redundancy number must be
     above 0.

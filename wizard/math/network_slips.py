@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 INCH = 25.4
 """mm, exactly."""
@@ -52,6 +52,39 @@ def recognize_slip(
     (best, least), *others = sorted(misfits.items(), key=lambda item: item[1])
     clear = all(other - least >= CLEARER for _, other in others)
     return best if least <= FITS * FITS and clear else None
+
+
+FAR = 5.0
+"""A proven slip is off the others by at least so many scatters of one reading."""
+GROSS = 30.0
+"""mm: no hand scatters so far; such a figure is no reading of the thing at all."""
+
+
+def slip_among(values: Sequence[float], s: float, unit: str) -> int | None:
+    """Which of three readings or more of one thing the others prove a slip; None where they prove
+    none.
+
+    values: mm. s: scatter of one reading as known beforehand, mm. unit: "in" or "mm", as read. It
+    must be off by a kind of slip that people make, or by more than any hand scatters, and be far
+    off each of the others, which must agree among themselves: what merely scatters stays in.
+
+    >>> slip_among([650.0, 675.4, 650.9], 0.8, "in"), slip_among([650.0, 654.0, 650.9], 0.8, "in")
+    (1, None)
+    >>> slip_among([650.0, 675.4], 0.8, "in") is None
+    True
+    """
+    if len(values) < 3:
+        return None
+    middle = sorted(values)[len(values) // 2]
+    nth = max(range(len(values)), key=lambda n: abs(values[n] - middle))
+    others = [v for n, v in enumerate(values) if n != nth]
+    nearest = min(abs(values[nth] - v) for v in others)
+    if nearest <= FAR * s or max(others) - min(others) > FAR * s:
+        return None
+    error = values[nth] - sum(others) / len(others)
+    u = s * (1.0 + 1.0 / len(others)) ** 0.5
+    known = any(abs(error - size) <= FITS * u for _, size in _slips(error, values[nth], unit, None))
+    return nth if known or abs(error) > GROSS else None
 
 
 def _slips(

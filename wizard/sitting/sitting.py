@@ -17,7 +17,18 @@ from wizard.sitting.reply import Reply
 from wizard.survey.answer import Doubted, Foretell, Refusal, answer
 from wizard.survey.file import NotSaved, make_folder, sweep
 from wizard.survey.follow import is_begun, recalled_prompts
-from wizard.survey.guide import Ask, Page, Person, asks_of, front, is_open, next_ask, pages, waiting
+from wizard.survey.guide import (
+    Ask,
+    Page,
+    Person,
+    asks_of,
+    front,
+    is_open,
+    next_ask,
+    pages,
+    waiting,
+    wanting,
+)
 from wizard.survey.kept import Elsewhere, KeptFile, busy_words, gone_words, opened
 from wizard.survey.lock import Held
 from wizard.survey.prompts import Prompt
@@ -41,6 +52,13 @@ def _there(path: Path) -> bool:
     except OSError:
         return True
     return True
+
+
+def _way_out(doubted: Doubted) -> str:
+    """What to do about a doubt."""
+    if doubted.third:
+        return "Type a third reading, and all three stay. Enter alone keeps the two."
+    return "Enter keeps it; or type what it is."
 
 
 def _parts(line: str) -> list[str]:
@@ -303,8 +321,9 @@ class Sitting:
         """One entered line that is not a command: an answer, several with `;`, or an empty line
         that keeps a doubt.
         """
-        if self.pending and text.strip() in ("", self._doubted):
-            return self._keep_doubted(self.pending)
+        doubted, text = self.pending, text.strip()
+        if doubted and self._keeps(doubted, text):
+            return self._keep_doubted(doubted)
         self.pending = None
         ask = self.ask
         if ask is None:
@@ -313,6 +332,8 @@ class Sitting:
             return Reply(
                 "refused", "Something else is in front now: look at it first. Nothing was taken."
             )
+        if doubted and doubted.third and ask.prompt.kind.measures:
+            return self._third(doubted, ask, text)
         if ";" in text and ask.prompt.kind.line:
             return self._several(_parts(text))
         return self._take(ask, text)
@@ -324,12 +345,36 @@ class Sitting:
             return Reply("refused", result.says)
         if isinstance(result, Doubted):
             self.pending, self._doubted = result, text.strip()
-            return Reply("doubted", f"{result.says} Enter keeps it; or type what it is.")
+            return Reply("doubted", f"{result.says} {_way_out(result)}")
         return self._keep(result)
+
+    def _keeps(self, doubted: Doubted, text: str) -> bool:
+        """Whether a line keeps what is in doubt: an empty one, or the same typed again. Where two
+        readings contradict each other the same figure again is a third reading.
+        """
+        return not text or (text == self._doubted and not doubted.third)
+
+    def _third(self, doubted: Doubted, ask: Ask, text: str) -> Reply:
+        """A third reading beside the two that contradict each other: all three stay on record."""
+        result = answer(doubted.kept, ask.prompt, text, at=self.now(), by=self.reader)
+        if isinstance(result, Survey):
+            return self._keep(result)
+        self.pending = doubted
+        return Reply("refused", result.says)
 
     def _answer(self, survey: Survey, ask: Ask, text: str) -> Survey | Refusal | Doubted:
         foretell = self._foretell if self.foretell else None
-        return answer(survey, ask.prompt, text, at=self.now(), by=self.reader, foretell=foretell)
+        found = answer(survey, ask.prompt, text, at=self.now(), by=self.reader, foretell=foretell)
+        if isinstance(found, Doubted) and self._is_repeat(survey, ask.prompt):
+            return replace(found, third=True)
+        return found
+
+    def _is_repeat(self, survey: Survey, prompt: Prompt) -> bool:
+        """Whether what is typed is a repeat that is still wanted, of a reading that this reader may
+        see.
+        """
+        seen = blind(survey, self.aside)
+        return bool(seen.readings_of(prompt.id)) and wanting(seen, prompt)
 
     def _foretell(self, survey: Survey, prompt: Prompt, typed: str) -> str:
         """What the rest foretells, from what the reader may see."""

@@ -52,6 +52,8 @@ class Doubted:
     """What is said once it is kept, where it is no answer to the question in front, which stays;
     empty for one.
     """
+    third: bool = False
+    """Whether it contradicts a reading before it, and what is typed next is a third beside them."""
 
 
 @dataclass(frozen=True, slots=True)
