@@ -48,7 +48,7 @@ def test_a_repeat_further_off_accuses_neither_of_the_two() -> None:
 def test_a_coarse_hand_is_learned_and_not_asked_again_and_again() -> None:
     """Pairs 4 mm apart say that this hand scatters by almost 3 mm; a hand of 0.8 mm would not."""
     widths = [f"widths/{p}/{p}-left--{p}-right" for p in ("front", "center", "rear")]
-    coarse = dict.fromkeys(widths, ["600 mm", "604 mm"]) | {LEFT: ["2600 mm", "2604 mm"]}
+    coarse = {width: ["600 mm", "604 mm"] for width in widths} | {LEFT: ["2600 mm", "2604 mm"]}
     assert doubt(survey_of({D1: ["80"]}), D1, "80 1/4")
     assert doubt(survey_of({D1: ["80"], **coarse}), D1, "80 1/4") == ""
 

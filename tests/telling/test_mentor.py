@@ -9,7 +9,10 @@ from tests.checks.surveys import DAY, bent, library, survey_of
 from wizard.judgment.sight import verdict_of
 from wizard.survey.file import load
 from wizard.survey.record import Survey
+from wizard.telling.amounts import OUT
 from wizard.telling.mentor import HEADING, pairs
+from wizard.telling.papers import report_as
+from wizard.telling.report import Source
 from wizard.telling.tell import tell_text
 from wizard.telling.text import lines_of
 
@@ -69,3 +72,13 @@ def test_each_kind_of_pair_has_its_row() -> None:
         "level, rear",
     ):
         assert name in names
+
+
+def test_a_proven_slip_is_marked_and_counts_neither_here_nor_on_paper() -> None:
+    sound = {CROSS[0]: ["2438", "2440"], CROSS[1]: ["2430", "2430"]}
+    slipped = {CROSS[0]: ["2438", "2540", "2440"], CROSS[1]: ["2430", "2430"]}
+    with_slip = survey_of(slipped, unit="mm")
+    assert "(out); 2440" in " ".join(rows(with_slip))
+    assert row(with_slip, "whole diag.")[5] == row(survey_of(sound, unit="mm"), "whole diag.")[5]
+    paper = report_as(with_slip, library(), DAY, Source("a.toml", "0f" * 32), ".html")
+    assert paper.count(OUT) == 1

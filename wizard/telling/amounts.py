@@ -27,6 +27,8 @@ MARKS = {
     "owner": "the owner's or mentor's own figure",
 }
 """Where a figure comes from, by the mark of its source."""
+OUT = "a slip, as the others prove; it does not count"
+"""Said beside a reading that stays on record and out of the mean."""
 MOST = 3
 """Readings named in one line; a longer row nobody reads."""
 

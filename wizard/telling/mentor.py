@@ -24,7 +24,7 @@ from wizard.survey.guide import guide_of, layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import HIDDEN, Guess, Reading, Remark
-from wizard.telling.amounts import BANDS, bound, exact
+from wizard.telling.amounts import BANDS, OUT, bound, exact
 from wizard.telling.causes_words import zone_words
 from wizard.telling.document import Block, Heading, Item, Quote, Section, section, told
 from wizard.telling.model_page import MARKS
@@ -112,9 +112,11 @@ def guesses_at(survey: Survey, step: str) -> tuple[Guess, ...]:
 
 
 def _readings(survey: Survey, library: Library, step: Step) -> Iterator[str]:
+    slips = case_of(survey, library).slips
     for prompt in guide_of(survey, library).questions.of(step):
         if rows := survey.readings_of(prompt.id):
-            typed = "; ".join(_typed(row) for row in rows)
+            out = slips.get(prompt.id)
+            typed = "; ".join(_typed(row) + (f" ({OUT})" if row is out else "") for row in rows)
             yield f"{prompt.ask}: {typed}{_spread(prompt, rows, survey)}"
         yield from _struck(prompt, survey)
 
@@ -354,7 +356,10 @@ def _pair_row(pair: _Pair, case: Case, verdict: Verdict, unit: Unit) -> tuple[st
 
 def _typed_side(side: Sequence[str], case: Case) -> str:
     rows = (row for id in side for row in case.by_prompt[id])
-    return "; ".join(_once([clean_line(row.typed, 40) for row in rows]))
+    out = {r.id for r in case.slips.values()}
+    return "; ".join(
+        _once([clean_line(row.typed, 40) + (" (out)" if row.id in out else "") for row in rows])
+    )
 
 
 def _greatest(ids: Sequence[str], case: Case, unit: Unit) -> str:

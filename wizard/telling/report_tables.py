@@ -29,7 +29,7 @@ from wizard.survey.rows import (
     Tool,
 )
 from wizard.survey.state import STATE_FIELDS
-from wizard.telling.amounts import BANDS, MARKS, bound, exact
+from wizard.telling.amounts import BANDS, MARKS, OUT, bound, exact
 from wizard.telling.document import Block, Heading, Paragraph, Table, items
 from wizard.telling.sentences import sentence_and_band
 
@@ -124,13 +124,15 @@ def _limit(limit: Limit, unit: Unit) -> list[tuple[str, ...]]:
 
 def readings_part(survey: Survey, library: Library) -> list[Block]:
     """Every reading as typed, the struck ones too, then tools and states."""
-    prompts = case_of(survey, library).prompts
+    case = case_of(survey, library)
+    prompts, out = case.prompts, {r.id for r in case.slips.values()}
     doubts = {d.reading: d for d in survey.standing(Doubt)}
     rows = []
     for r in survey.table(Reading):
         notes = [f"struck: {r.struck}"] if r.struck else []
         if r.id in doubts:
             notes.append(f"kept although doubted ({doubts[r.id].kept}): {doubts[r.id].text}")
+        notes += [OUT] if r.id in out else []
         rows.append(
             (
                 r.id,
