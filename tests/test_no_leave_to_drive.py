@@ -80,7 +80,7 @@ ALLOWED: dict[Told, str] = {
         "Bulk heat on frames is forbidden in TB 9-2320-335-13&P and TB 9-2510-242-40.",
     ): "it names who forbids it",
     (
-        "wizard/sitting/model_words.py",
+        "wizard/sitting/model_desk.py",
         (
             "guess twist is for a mentor up and down choose what to bend, left and right bend it"
             " back back to where you came from;"

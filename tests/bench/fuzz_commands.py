@@ -34,7 +34,7 @@ from wizard.screens.desk import Desk
 from wizard.screens.stage import stage
 from wizard.sitting.commands import COMMANDS, handle
 from wizard.sitting.foretold import foretell_with
-from wizard.sitting.setting import TOOL_FIELDS
+from wizard.sitting.own import TOOL_FIELDS
 from wizard.sitting.sitting import Sitting
 from wizard.survey.record import Survey
 from wizard.survey.rows import Ack, Doubt, State, Verdict

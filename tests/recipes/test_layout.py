@@ -177,8 +177,7 @@ def test_the_report_and_the_sheet_are_of_that_frame(slipped: Path) -> None:
 
 
 def test_the_model_bends_it(home: Path) -> None:
-    from wizard.sitting.model_desk import ModelDesk
-    from wizard.sitting.model_words import handle
+    from wizard.sitting.model_desk import ModelDesk, handle
 
     desk = ModelDesk(load_library(), layout=load_library().layouts[ID])
     reply = handle(desk, "diamond 6 mm")

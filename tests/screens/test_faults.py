@@ -52,12 +52,12 @@ def _canonical(terminal: Terminal) -> bool:
 @pytest.mark.parametrize("way", ["SIGTERM", "SIGHUP", "SIGINT", "quit", "fall", "undrawn"])
 def test_the_terminal_is_put_back(started: list[Terminal], folder: Path, way: str) -> None:
     fall = (
-        "import sys; from wizard.screens import app, desk, sheet\n"
+        "import sys; from wizard.screens import app, desk, widgets\n"
         "real, stage, over = desk.Desk.line, app.stage, []\n"
         "def line(self, text):\n    over.append(text)\n    return real(self, text)\n"
         "def show(self, lines): raise RuntimeError('on purpose')\n"
         "def drawn(*args):\n"
-        "    if 'fall' in over: sheet.Sheet.show = show\n"
+        "    if 'fall' in over: widgets.Sheet.show = show\n"
         "    if 'undrawn' in over: raise RuntimeError('on purpose')\n"
         "    return stage(*args)\n"
         f"desk.Desk.line, app.stage = line, drawn\nsys.exit(app.run_wizard(None, {str(folder)!r}))"

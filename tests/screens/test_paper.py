@@ -5,9 +5,8 @@ from __future__ import annotations
 import pytest
 
 from wizard.screens.key_line import key_at, key_lines
-from wizard.screens.page import choice_columns
+from wizard.screens.page import choice_columns, row_lines
 from wizard.screens.paper import as_text, cells, drawn, fit, page_text, spread, wrap
-from wizard.screens.step_page import row_lines
 from wizard.telling.canvas import Drawing
 from wizard.telling.page import Row
 

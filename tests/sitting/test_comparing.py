@@ -15,9 +15,11 @@ from typing import Any
 import pytest
 
 from tests.checks.surveys import library
+from tests.sitting.driving import Clock, finished
 from wizard.command import main
 from wizard.library.paths import samples_dir
-from wizard.sitting.comparing import compare_files
+from wizard.readings.refused import Refused
+from wizard.sitting.comparing import compare_files, compared
 
 FIRST, SEASON, HARD = (
     samples_dir() / f"bramble-{day}.toml" for day in ("2026-04-11", "2026-10-10", "2027-05-08")
@@ -266,3 +268,16 @@ def test_another_kind_of_frame_is_said_and_not_compared(tmp_path: Path) -> None:
     found = compare_files([FIRST, other], library(), TODAY)
     assert found.text == ""
     assert "another kind of frame" in found.faults[0]
+
+
+def test_two_surveys_are_compared_and_one_is_too_few(tmp_path: Path) -> None:
+    path = finished(tmp_path).sitting.path
+    assert path is not None
+    other = path.with_name("other.toml")
+    other.write_bytes(path.read_bytes())
+    assert "against" in compared([path, other], library(), Clock()())
+    with pytest.raises(Refused):
+        compared([path], library(), Clock()())
+    other.write_text("format = [", encoding="utf-8")
+    with pytest.raises(Refused, match=r"other\.toml"):
+        compared([path, other], library(), Clock()())

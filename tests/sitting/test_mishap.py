@@ -78,7 +78,7 @@ def test_a_fault_in_the_model_leads_back_to_the_survey(
     def broken(*_: object) -> None:
         raise KeyError("on purpose")
 
-    monkeypatch.setattr("wizard.sitting.model_words.handle", broken)
+    monkeypatch.setattr("wizard.sitting.model_desk.handle", broken)
     status, told = _plain(driver, "/model", "sag left 8 mm", "/remark after it", "/quit")
     assert status == 0
     assert "Something in the program went wrong (KeyError)" in told

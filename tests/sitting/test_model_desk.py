@@ -11,8 +11,7 @@ from tests.sitting.driving import BEGUN, READ, Driver
 from wizard.library import load_library
 from wizard.model.bent import Bent
 from wizard.model.sliders import SLIDERS
-from wizard.sitting.model_desk import STEP, ModelDesk
-from wizard.sitting.model_words import handle
+from wizard.sitting.model_desk import STEP, ModelDesk, handle
 from wizard.sitting.plain import WIDTH, run, run_model
 
 

@@ -12,10 +12,12 @@ from pathlib import Path
 
 import pytest
 
+from tests.checks.surveys import library
 from tests.sitting.driving import BEGUN, Driver
 from wizard.command import main
 from wizard.library.paths import samples_dir
-from wizard.sitting.papers import earlier_for
+from wizard.readings.refused import Refused
+from wizard.sitting.papers import earlier_for, kinds, print_sheet
 from wizard.survey.file import load, save
 
 FIRST, SEASON, HARD = (
@@ -195,3 +197,29 @@ def test_the_report_of_the_command_line_has_the_earlier_ones_or_says_what_is_mis
 def test_the_wizards_own_report_has_them_too(garage: Path) -> None:
     Driver(garage, path=garage / "three.toml").run("/report")
     assert "The trend over 3 surveys" in (garage / "three.html").read_text()
+
+
+@pytest.mark.parametrize(
+    ("said", "name"), [("1", "straight-ladder.html"), ("x-braced TXT", "x-braced.txt")]
+)
+def test_a_sheet_is_written_for_the_kind_of_frame(said: str, name: str, tmp_path: Path) -> None:
+    out = print_sheet(said, tmp_path / "new", library())
+    assert out == tmp_path / "new" / f"sheet-{name}"
+    assert "Tape" in out.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("said", ["0", "99", "moon", "../x", "[/"])
+def test_a_kind_that_there_is_not_is_refused(said: str, tmp_path: Path) -> None:
+    with pytest.raises(Refused, match="from 1 to"):
+        print_sheet(said, tmp_path, library())
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_folder_that_cannot_be_made_is_told(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("", encoding="utf-8")
+    with pytest.raises(Refused, match="Not"):
+        print_sheet("1", tmp_path / "file", library())
+
+
+def test_every_kind_has_a_number() -> None:
+    assert [id for _, id, _ in kinds(library())] == list(library().layouts)

@@ -12,11 +12,11 @@ from pathlib import Path
 import pytest
 
 from tests.checks.surveys import library
-from tests.sitting.driving import Driver, likely
+from tests.sitting.driving import BEGUN, Clock, Driver, finished, likely
 from wizard.library.paths import samples_dir
 from wizard.sitting.commands import handle
 from wizard.sitting.plain import run
-from wizard.sitting.recheck import BACKUP, backup, recalled, start
+from wizard.sitting.recheck import BACKUP, backup, measure_again, recalled, start
 from wizard.sitting.sitting import Sitting
 from wizard.survey.file import NotSaved, load, save
 from wizard.survey.record import Survey
@@ -240,3 +240,21 @@ def test_a_survey_saved_in_the_folder_has_no_word_of_the_old_readings(sitting: S
     assert new.table(Reading) == ()
     save(sitting.path, new)
     assert isinstance(load(sitting.path), Survey)
+
+
+def test_a_frame_measured_again_follows_the_earlier_one(tmp_path: Path) -> None:
+    old = finished(tmp_path / "a").sitting.path
+    assert old is not None
+    whole = old.read_bytes()
+    path, words = measure_again(old, tmp_path / "b", library(), Clock()())
+    assert load(path).follows == load(old).id
+    assert path.parent == tmp_path / "b"
+    assert "To be taken again" in words
+    assert old.read_bytes() == whole
+
+
+def test_a_survey_without_readings_is_not_measured_again(driver: Driver, tmp_path: Path) -> None:
+    driver.run(*BEGUN)
+    assert driver.sitting.path is not None
+    with pytest.raises(Unreadable, match="no readings"):
+        measure_again(driver.sitting.path, tmp_path, library(), driver.clock())

@@ -26,12 +26,11 @@ from textual.widgets import Static
 
 from wizard.library.fields import ContentError
 from wizard.screens.desk import Careful, Desk
-from wizard.screens.entry import Entry
 from wizard.screens.key_line import key_at
 from wizard.screens.looks import DARK, LIGHT, charset, first_theme
-from wizard.screens.sheet import Sheet
 from wizard.screens.stage import Stage, bare_stage, stage
 from wizard.screens.typed import BURST_GAP_S
+from wizard.screens.widgets import Entry, Sheet
 from wizard.sitting.naming import survey_folder
 from wizard.sitting.reply import NOTHING, Reply
 
@@ -107,7 +106,7 @@ class CrosstapeApp(App[None], inherit_bindings=False):
     def _make_ready(self) -> None:
         """Load what the first answer needs while the person looks at the first page."""
         try:
-            importlib.import_module("wizard.screens.step_page")
+            importlib.import_module("wizard.telling.page")
             importlib.import_module("wizard.sitting.sitting")
             assert self.desk.library
         except (

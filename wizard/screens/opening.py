@@ -13,6 +13,7 @@ from itertools import zip_longest
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from wizard.readings.refused import Refused
 from wizard.screens.key_line import key_lines
 from wizard.screens.mode import Space, View
 from wizard.screens.paper import BLANK, Line, as_text, cells, fit, line, pad, spread, wrap
@@ -60,7 +61,7 @@ class Task:
     ask: Callable[[Opening, Task], Reply]
     """Asks for it."""
     do: Callable[[Opening, Task, str], Reply]
-    """Does it, on what was typed behind the letter. Raises CannotStart, Unreadable, OSError."""
+    """Does it, on what was typed behind the letter. Raises Refused, Unreadable, OSError."""
 
 
 class Opening(View):
@@ -154,13 +155,11 @@ class Opening(View):
         """A task, on what was typed behind its letter; the letter alone asks for more, once more
         lets it be.
         """
-        from wizard.sitting.starting import CannotStart
-
         task = TASKS[item.kind]
         try:
             if rest:
                 return task.do(self, task, rest)
-        except CannotStart as error:
+        except Refused as error:
             return Reply("refused", str(error))
         if again:
             return Reply("told")
@@ -168,14 +167,12 @@ class Opening(View):
         return task.ask(self, task)
 
     def files(self, said: str, task: Task) -> list[Path]:
-        """The files behind numbers and letters of the list. Raises CannotStart."""
-        from wizard.sitting.starting import CannotStart
-
+        """The files behind numbers and letters of the list. Raises Refused."""
         names = dict.fromkeys(said.lower().replace(",", " ").split())
         known = {item.name: item.path for item in self.items if item.path}
         found = [known[name] for name in names if name in known]
         if not found or len(found) != len(names):
-            raise CannotStart(f"That is not in the list. {task.asks}")
+            raise Refused(f"That is not in the list. {task.asks}")
         return found
 
     # The list
@@ -325,7 +322,7 @@ def _ask(opening: Opening, task: Task) -> Reply:
 
 def _ask_kind(opening: Opening, task: Task) -> Reply:
     """The kinds of frame that there is a sheet for, over the page."""
-    from wizard.sitting.starting import kinds
+    from wizard.sitting.papers import kinds
 
     listed = "\n".join(f"s {number}  {name}" for number, _, name in kinds(opening.library))
     text = f"{listed}\n\n{task.asks}"
@@ -333,26 +330,26 @@ def _ask_kind(opening: Opening, task: Task) -> Reply:
 
 
 def _again(opening: Opening, task: Task, rest: str) -> Reply:
-    from wizard.sitting.starting import CannotStart, measure_again
+    from wizard.sitting.recheck import measure_again
 
     found = opening.files(rest, task)
     if len(found) > 1:
-        raise CannotStart(f"That is not in the list. {task.asks}")
+        raise Refused(f"That is not in the list. {task.asks}")
     path, words = measure_again(found[0], opening.folder, opening.library, opening.now())
     return Reply("open", words, "Measured again", file=path)
 
 
 def _compare(opening: Opening, task: Task, rest: str) -> Reply:
-    from wizard.sitting.starting import CannotStart, compared
+    from wizard.sitting.comparing import compared
 
     found = opening.files(rest, task)
     if len(found) < 2:
-        raise CannotStart(f"It takes two. {task.asks}")
+        raise Refused(f"It takes two. {task.asks}")
     return Reply("told", compared(found, opening.library, opening.now()), "Compared")
 
 
 def _sheet(opening: Opening, task: Task, rest: str) -> Reply:
-    from wizard.sitting.starting import print_sheet
+    from wizard.sitting.papers import print_sheet
 
     path = print_sheet(rest, opening.folder, opening.library)
     return Reply("told", f"The sheet is in {path}; open and print it.")

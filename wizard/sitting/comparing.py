@@ -13,6 +13,7 @@ from pathlib import Path
 from wizard.judgment.series import in_order, same_frame, series
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
+from wizard.readings.refused import Refused
 from wizard.survey.file import read
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable
@@ -47,6 +48,17 @@ def compare_files(
         faults += left_out
         text = _as_row(surveys, library, faults, as_json)
     return Compared(text, tuple(why for _, why in faults))
+
+
+def compared(paths: Sequence[Path], library: Library, now: datetime) -> str:
+    """The surveys held against each other, in words.
+
+    Raises Refused where fewer than two can be.
+    """
+    found = compare_files(paths, library, now)
+    if not found.text:
+        raise Refused(" ".join(found.faults) or "It takes two surveys to compare.")
+    return "\n\n".join([found.text, *found.faults])
 
 
 def _as_row(

@@ -88,6 +88,6 @@ class ModelMode(Mode):
 
     def line(self, text: str) -> Reply:
         """What to bend, or a word."""
-        from wizard.sitting.model_words import handle  # the model brings numpy with it
+        from wizard.sitting.model_desk import handle  # the model brings numpy with it
 
         return handle(self.desk, text)

@@ -1,5 +1,5 @@
-"""`/report`: the report of the survey in hand, written beside it, with the earlier ones that it
-follows.
+"""What is put on paper: the report of the survey in hand, written beside it with the earlier ones
+that it follows, and the worksheet of a kind of frame.
 """
 
 from __future__ import annotations
@@ -9,11 +9,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from wizard.library.paths import samples_dir
+from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
+from wizard.readings.refused import Refused
 from wizard.sitting.chain import Head, chain_of, heads, whole
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
-from wizard.survey.file import NotSaved
+from wizard.survey.file import NotSaved, make_folder
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER
 from wizard.survey.toml import Unreadable
@@ -125,3 +127,42 @@ def _why_not(earlier: Survey, survey: Survey) -> str:
 
 def _name(id: str) -> str:
     return clean_line(id, 60)
+
+
+# The worksheet ------------------------------------------------------------------------------------
+
+
+def kinds(library: Library) -> tuple[tuple[str, str, str], ...]:
+    """Number, id and name of each kind of frame, as the opening page offers them."""
+    return tuple(
+        (str(n), layout.id, layout.name)
+        for n, layout in enumerate(library.layouts.values(), start=1)
+    )
+
+
+def print_sheet(said: str, folder: Path, library: Library) -> Path:
+    """The worksheet of a kind of frame, by number or id, as a page to print in the folder.
+
+    Raises Refused.
+    """
+    from wizard.telling.papers import NotWritten, write_sheet
+    from wizard.telling.sheet import sheet_of
+
+    words = said.lower().split()
+    wanted, ending = words[0], "txt" if "txt" in words[1:] else "html"
+    id = next((id for number, id, _ in kinds(library) if wanted in (number, id)), "")
+    if not id:
+        numbers = [number for number, _, _ in kinds(library)]
+        raise Refused(
+            f"There is no such kind of frame; say a number from {numbers[0]} to {numbers[-1]}, like"
+            " s 1."
+        )
+    out = folder / f"sheet-{id}.{ending}"
+    try:
+        make_folder(folder)
+        write_sheet(sheet_of(library, id, {}), out)
+    except (NotWritten, NotSaved) as error:
+        raise Refused(str(error)) from error
+    except OSError as error:
+        raise Refused(f"Not written: the folder cannot be used ({error.strerror}).") from error
+    return out

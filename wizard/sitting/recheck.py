@@ -16,13 +16,13 @@ from wizard.judgment.short_list import steps_worth
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.sitting.naming import free_id
-from wizard.survey.file import NotSaved, make_folder, save, why, write_atomic
+from wizard.survey.file import NotSaved, load, make_folder, save, why, write_atomic
 from wizard.survey.follow import following
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 from wizard.survey.toml import Unreadable
-from wizard.telling.then_words import then_line
+from wizard.telling.then_words import recalled_words, then_line
 
 BACKUP = "backup"
 """Folder beside the surveys for copies of what was followed."""
@@ -58,6 +58,16 @@ def start(earlier: Path, library: Library, now: datetime, folder: Path | None = 
     id = free_id(new.car or earlier.stem, now, into)
     save(into / f"{id}.toml", replace(new, id=id))
     return into / f"{id}.toml"
+
+
+def measure_again(earlier: Path, folder: Path, library: Library, now: datetime) -> tuple[Path, str]:
+    """A new survey in the folder that follows an earlier one: its file, and what it is going to
+    ask.
+
+    Raises Unreadable, NotSaved.
+    """
+    path = start(earlier, library, now, folder)
+    return path, recalled_words(load(path), library)
 
 
 def backup(path: Path, folder: Path) -> Path:

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from wizard.library.places import tool_kind
 from wizard.readings.plain import clean_line
-from wizard.sitting.adding import leave_gone
+from wizard.sitting.own import leave_gone
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.answer import FIXED
