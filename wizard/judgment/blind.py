@@ -12,11 +12,11 @@ from dataclasses import dataclass, replace
 from fnmatch import fnmatchcase
 from functools import cached_property, lru_cache
 
-from wizard.checks import caster, plan_findings
+from wizard.checks import caster
 from wizard.checks.case import Case, case_of
 from wizard.checks.finding import Finding
 from wizard.checks.plan import plan_of
-from wizard.checks.run import on_readings
+from wizard.checks.run import on_plan, on_readings
 from wizard.checks.sizes import length, width
 from wizard.library.places import is_own
 from wizard.library.shapes import Layout, Library
@@ -108,9 +108,10 @@ class Bench:
 
     def _found(self, bent: Bent) -> dict[str, dict[str, Finding]]:
         case = Case(self.survey(bent), self.known)
-        one = on_readings(case, self.known.quantities.values())
+        quantities = self.known.quantities.values()
+        one = on_readings(case, quantities)
         plan = plan_of(case)
-        both = plan_findings.check(case, plan) if plan else []
+        both = on_plan(case, quantities, plan) if plan else []
         one += caster.check(case, one)
         return {"one": {f.id: f for f in one}, "plan": {f.id: f for f in both}}
 
