@@ -7,7 +7,7 @@ each time.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from fnmatch import fnmatchcase
 from functools import cached_property, lru_cache
@@ -96,15 +96,11 @@ class Bench:
         return survey_on(self.frame(bent), self.prompts)
 
     @cached_property
-    def _cache(self) -> Mapping[str, object]:
-        return {"found": lru_cache(maxsize=64)(self._found)}
-
-    def found(self, bent: Bent) -> dict[str, dict[str, Finding]]:
-        """Findings by id: under `one` each check alone, under `plan` those of the plan of all
-        tapes.
+    def found(self) -> Callable[[Bent], dict[str, dict[str, Finding]]]:
+        """Of a bent frame the findings by id: under `one` each check alone, under `plan` those of the
+        plan of all tapes. The last few are kept with the bench.
         """
-        cached = self._cache["found"]
-        return cached(bent)  # type: ignore[operator, no-any-return]
+        return lru_cache(maxsize=64)(self._found)
 
     def _found(self, bent: Bent) -> dict[str, dict[str, Finding]]:
         case = Case(self.survey(bent), self.known)
