@@ -7,8 +7,8 @@ from __future__ import annotations
 import pytest
 
 from tests.checks.surveys import findings, library
-from wizard.checks.again import comparable
 from wizard.checks.case import Case
+from wizard.checks.run import comparable
 from wizard.library.paths import samples_dir
 from wizard.survey.file import load
 

@@ -15,11 +15,9 @@ from importlib import import_module
 from types import ModuleType
 
 import wizard.checks
-from wizard.checks import plan_findings
 from wizard.checks.case import Case, case_of
 from wizard.checks.finding import Finding
-from wizard.checks.plan import plan_of
-from wizard.checks.twist import without_sag
+from wizard.checks.plan import Plan, plan_of
 from wizard.library.fields import Fault, nearest
 from wizard.library.shapes import Library, Quantity
 from wizard.survey.record import Survey
@@ -27,7 +25,8 @@ from wizard.survey.record import Survey
 READINGS, PLAN, FINDINGS, SURVEYS = "readings", "plan", "findings", "surveys"
 """What a check starts from, its `FROM`: the readings alone (`check(case)`, what it is where the
 module says nothing); the plan of everything taped (`check(case, plan)`); what was found before
-(`check(case, findings)`); or nothing, because it only serves to compare two surveys.
+(`check(case, findings)`); or nothing, because it only serves to compare two surveys. One that starts
+from the readings may have `settled(case, findings)` too: its own findings as the others leave them.
 """
 
 
@@ -49,6 +48,11 @@ def on_readings(case: Case, quantities: Iterable[Quantity]) -> list[Finding]:
     return [f for module in _modules(quantities, READINGS) for f in module.check(case)]
 
 
+def on_plan(case: Case, quantities: Iterable[Quantity], plan: Plan) -> list[Finding]:
+    """What the checks of these quantities read off the plan of everything taped."""
+    return [f for module in _modules(quantities, PLAN) for f in module.check(case, plan)]
+
+
 def findings_of(survey: Survey, library: Library) -> tuple[Finding, ...]:
     """Every finding that the survey's readings allow, in the order of the survey."""
     return case_of(survey, library).once(_found)
@@ -59,10 +63,30 @@ def _found(case: Case) -> tuple[Finding, ...]:
     findings = on_readings(case, quantities)
     plan = plan_of(case)
     if plan is not None:
-        findings = preferred(believed(plan_findings.check(case, plan), findings), findings)
-    findings = without_sag(case, _limited(findings))
+        findings = preferred(believed(on_plan(case, quantities, plan), findings), findings)
+    findings = _settled(case, quantities, _limited(findings))
     later = [f for m in _modules(quantities, FINDINGS) for f in m.check(case, findings)]
     return (*findings, *later)
+
+
+def _settled(case: Case, quantities: Iterable[Quantity], findings: list[Finding]) -> list[Finding]:
+    for module in _modules(quantities, READINGS):
+        if settled := getattr(module, "settled", None):
+            findings = settled(case, findings)
+    return findings
+
+
+def comparable(case: Case) -> tuple[Finding, ...]:
+    """What can be held against another survey of the same frame: every finding that tells of its
+    shape, and what checks find for that alone.
+    """
+    quantities = case.library.quantities.values()
+    compared = [q for q in quantities if q.compared]
+    findings, plan = on_readings(case, compared), plan_of(case)
+    if plan is not None:
+        findings = preferred(on_plan(case, compared, plan), findings)
+    alone = [f for m in _modules(quantities, SURVEYS) for f in m.check(case)]
+    return (*(f for f in findings if f.of.compared), *alone)
 
 
 def _limited(findings: list[Finding]) -> list[Finding]:

@@ -6,8 +6,6 @@ hides sag.
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import round_figure
@@ -30,17 +28,12 @@ PLAIN_STRING = StringLine(0.0005, 30.0, False)
 
 
 def _string(case: Case) -> StringLine:
+    """The survey's string by its figures; an ordinary one where they cannot be read."""
     tool = case.survey.tool("string")
-    return (
-        PLAIN_STRING if tool is None else _line(tuple((k, str(v)) for k, v in tool.extra.items()))
-    )
-
-
-@lru_cache(maxsize=64)
-def _line(values: tuple[tuple[str, str], ...]) -> StringLine:
-    """The string of a row's figures; an ordinary one where they cannot be read."""
+    if tool is None:
+        return PLAIN_STRING
     try:
-        found = instrument({**dict(values), "kind": "string"})
+        found = instrument({**{k: str(v) for k, v in tool.extra.items()}, "kind": "string"})
     except Refused:
         return PLAIN_STRING
     return found if isinstance(found, StringLine) and found.mass and found.pull else PLAIN_STRING
@@ -52,7 +45,7 @@ def string_dip(case: Case, x: float) -> Uncertain:
     front, rear = case.layout.string
     span = taken.number.value if taken and taken.number.value > 0 else rear - front
     along = min(max(x - front, 0.0), span)
-    line = _string(case)
+    line = case.once(_string)
     value = dip(along, span, (line.mass or 0.0) * 1000.0, line.pull or 1.0)
     if case.meant(marks.STRING_STEADY) == marks.STEADY:
         # Doubling the pull halves the dip: had it been more than could be seen, it would have been
@@ -84,7 +77,7 @@ def _sag(
     case: Case, step: str, station: str, x: float, side: str
 ) -> tuple[Uncertain, Taken] | None:
     gap = case.taken(f"{step}/{station}/{side}")
-    block, ids = _block(case)
+    block, ids = case.once(_block)
     if gap is None or not ids:
         return None
     below = case.meant(marks.STRING_SIDE) == marks.BELOW
@@ -97,7 +90,7 @@ def check(case: Case) -> list[Finding]:
     read.
     """
     findings = []
-    block_ids = _block(case)[1]
+    block_ids = case.once(_block)[1]
     for side in SIDES:
         for station in case.layout.stations:
             where = f"{station.id}/{side}"

@@ -179,7 +179,7 @@ BETWEEN_U = 0.2
 """
 
 
-def without_sag(case: Case, findings: list[Finding]) -> list[Finding]:
+def settled(case: Case, findings: list[Finding]) -> list[Finding]:
     """The findings, every twist within the string's blocks without what the string foretells of it.
 
     Only where the string establishes that one rail is lower there, and only where that explains a

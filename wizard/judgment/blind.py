@@ -7,16 +7,16 @@ each time.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from fnmatch import fnmatchcase
 from functools import cached_property, lru_cache
 
-from wizard.checks import caster, plan_findings
+from wizard.checks import caster
 from wizard.checks.case import Case, case_of
 from wizard.checks.finding import Finding
 from wizard.checks.plan import plan_of
-from wizard.checks.run import on_readings
+from wizard.checks.run import on_plan, on_readings
 from wizard.checks.sizes import length, width
 from wizard.library.places import is_own
 from wizard.library.shapes import Layout, Library
@@ -96,21 +96,18 @@ class Bench:
         return survey_on(self.frame(bent), self.prompts)
 
     @cached_property
-    def _cache(self) -> Mapping[str, object]:
-        return {"found": lru_cache(maxsize=64)(self._found)}
-
-    def found(self, bent: Bent) -> dict[str, dict[str, Finding]]:
-        """Findings by id: under `one` each check alone, under `plan` those of the plan of all
-        tapes.
+    def found(self) -> Callable[[Bent], dict[str, dict[str, Finding]]]:
+        """Of a bent frame the findings by id: under `one` each check alone, under `plan` those of the
+        plan of all tapes. The last few are kept with the bench.
         """
-        cached = self._cache["found"]
-        return cached(bent)  # type: ignore[operator, no-any-return]
+        return lru_cache(maxsize=64)(self._found)
 
     def _found(self, bent: Bent) -> dict[str, dict[str, Finding]]:
         case = Case(self.survey(bent), self.known)
-        one = on_readings(case, self.known.quantities.values())
+        quantities = self.known.quantities.values()
+        one = on_readings(case, quantities)
         plan = plan_of(case)
-        both = plan_findings.check(case, plan) if plan else []
+        both = on_plan(case, quantities, plan) if plan else []
         one += caster.check(case, one)
         return {"one": {f.id: f for f in one}, "plan": {f.id: f for f in both}}
 

@@ -11,9 +11,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from wizard.checks.again import comparable
 from wizard.checks.case import case_of
 from wizard.checks.finding import Finding
+from wizard.checks.run import comparable
 from wizard.judgment.alike import Names, names_of
 from wizard.judgment.states import Record, Unlike, unlike, worth_saying
 from wizard.library.shapes import Library
