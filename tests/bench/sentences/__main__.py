@@ -1,0 +1,88 @@
+"""The bench from a command line.
+
+    python -m tests.bench.sentences --surveys 300 --jobs 2 --seed 1
+    python -m tests.bench.sentences --seed 1 --one 17
+
+`--one` prints a survey's truth, its claims and what `crosstape tell` says of it.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import multiprocessing
+import os
+import sys
+from collections.abc import Iterable
+from functools import partial
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # before numpy: small matrices, many processes
+
+from tests.bench.sentences import scoring
+from tests.bench.sentences.one import Scored, Whole, scored, true_value, whole
+from tests.bench.sentences.table import as_data, counted, text
+from wizard.telling.verdict_words import verdict_page
+
+
+def main() -> int:
+    """Run and print."""
+    parser = argparse.ArgumentParser(prog="python -m tests.bench.sentences")
+    parser.add_argument("--surveys", type=int, default=300)
+    parser.add_argument("--first", type=int, default=0, help="number of the first survey")
+    parser.add_argument("--jobs", type=int, default=2)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--json", action="store_true", help="everything, for a machine")
+    parser.add_argument("--one", type=int, help="print this survey and no table")
+    parser.add_argument("--false", metavar="KIND", help="numbers of surveys with that false claim")
+    args = parser.parse_args()
+    if args.one is not None:
+        print("\n".join(_told(whole(args.seed, args.one))))
+        return 0
+    numbers = range(args.first, args.first + args.surveys)
+    ran = list(_run(numbers, args.seed, args.jobs))
+    surveys = [one for one in ran if isinstance(one, Scored)]
+    for why in ran:
+        if isinstance(why, str):
+            print(f"not to its end: {why}", file=sys.stderr)
+    if args.false:
+        named = [s for s in surveys if args.false in s.false]
+        print("\n".join(f"{s.number} {s.layout} {s.hand} {s.faults}" for s in named))
+        return 0
+    groups = counted(surveys)
+    print(json.dumps(as_data(groups), indent=1) if args.json else text(groups))
+    return 0
+
+
+def _run(numbers: range, seed: int, jobs: int) -> Iterable[Scored | str]:
+    work = partial(scored, seed)
+    if jobs == 1:
+        return map(work, numbers)
+    with multiprocessing.Pool(jobs) as pool:
+        return list(pool.imap(work, numbers, chunksize=5))
+
+
+def _told(found: Whole) -> list[str]:
+    """A survey's truth, its claims, what is told."""
+    known, hand = found.known, found.hand
+    lines = [f"{known.frame.made.layout}, {hand}", *(f"fault: {f}" for f in known.frame.faults)]
+    lines += [f"causes: {sorted(known.story.causes)}, zones: {sorted(known.story.zones)}"]
+    lines += [f"seen: {dict(known.story.answers)}{'' if known.story.bare else ', half painted'}"]
+    lines += [f"doubt: {d.prompt}: {d.says} ({d.slip or 'sound'})" for d in known.typed.doubts]
+    slips = known.typed.slipped_prompts
+    lines += [f"slip: {prompt} by {known.typed.slipped[id]} ({id})" for id, prompt in slips.items()]
+    words = {True: "true ", False: "FALSE", None: "     "}
+    lines += ["", *(f"{words[scoring.verdict_on(c, known)]} {c}" for c in found.claims), ""]
+    for judged in found.sight.judged:
+        value = true_value(judged.finding, known, found.sight)
+        if value is not None:
+            held = abs(judged.finding.value - value) <= judged.half_width
+            lines.append(
+                f"{'' if held else 'MISSED '}{judged.finding.id}: {judged.finding.value:.2f}"
+                f" +- {judged.half_width:.2f}, true {value:.2f} {'/'.join(judged.bands)}"
+            )
+    page = verdict_page(known.typed.survey, found.sight.library, known.typed.at)
+    return [*lines, "", page]
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,170 @@
+"""One survey from its number: drawn, typed, judged; everything counted that a table may want."""
+
+from __future__ import annotations
+
+import random
+import time
+from dataclasses import dataclass
+from functools import lru_cache
+
+from tests.bench.sentences import faults, hands, limits, scoring, story, truth, walk
+from tests.bench.sentences.frame import all_layouts
+from tests.bench.sentences.scoring import Known
+from wizard.checks.finding import Finding
+from wizard.checks.notes import Against, SagTakenOut
+from wizard.judgment.claims import Claim, claims_of, of_kind
+from wizard.judgment.sight import Sight, sight_of
+from wizard.judgment.verdict import Verdict
+from wizard.library import load_library
+from wizard.library.shapes import Library
+
+Interval = tuple[str, bool, bool, bool]
+"""Quantity; whether the 95 % interval holds the truth, is told, is of a truth beyond its limit."""
+FINE = ("leave", "watch")
+
+
+@dataclass
+class Scored:
+    """What one survey came to; small enough to be sent from one process to another."""
+
+    number: int
+    layout: str
+    hand: str
+    faults: tuple[tuple[str, float, bool], ...]
+    """Kind, size, whether it is told."""
+    straight: bool
+    bare: bool
+    """Whether every place was seen bare and nothing found."""
+    true: tuple[str, ...]
+    """Kinds of claim that are told and true, each once."""
+    false: tuple[str, ...]
+    """Kinds of claim that are told and false, each once."""
+    unjudged: tuple[str, ...]
+    action: str
+    held: str
+    intervals: tuple[Interval, ...]
+    false_doubts: int
+    slips: tuple[tuple[str, str, str], ...]
+    """Step, kind, what came of it: at-prompt, named, in-set, missed."""
+    sound_accused: bool
+    """Whether a sound reading is accused alone."""
+    seconds: float = 0.0
+
+
+@lru_cache(maxsize=1)
+def library() -> Library:
+    """The content, read once."""
+    return load_library()
+
+
+@dataclass
+class Whole:
+    """One survey with everything, for somebody who looks for a cause."""
+
+    known: Known
+    hand: hands.Hand
+    sight: Sight
+    verdict: Verdict
+    claims: tuple[Claim, ...]
+    seconds: float
+
+
+def whole(seed: int, number: int) -> Whole:
+    """The survey of that number, the same every time."""
+    rng, began = random.Random(f"{seed}/{number}"), time.process_time()
+    layouts = all_layouts()
+    frame = faults.drawn(rng, layouts[number % len(layouts)])
+    tale = story.told_of(frame, rng)
+    hand = hands.drawn(rng)
+    typed = walk.typed(hands.bench(frame, hand, rng), tale, library(), rng)
+    sight = sight_of(typed.survey, library())
+    verdict = sight.verdict(typed.at)
+    claims = claims_of(verdict, sight.layout)
+    steps = frozenset(prompt.split("/")[0] for prompt in typed.slipped_prompts.values())
+    known = Known(frame, tale, truth.truth_of(frame), typed, steps)
+    return Whole(known, hand, sight, verdict, claims, time.process_time() - began)
+
+
+def scored(seed: int, number: int) -> Scored | str:
+    """The survey of that number, counted; where it did not come to its end, why not."""
+    try:
+        return score(whole(seed, number), number)
+    except LookupError as why:
+        return f"{number}: {why}"
+
+
+def score(found: Whole, number: int = 0) -> Scored:
+    """A survey, counted."""
+    known, frame, claims = found.known, found.known.frame, found.claims
+    judged = [(c.kind, scoring.verdict_on(c, known)) for c in claims]
+    return Scored(
+        number=number,
+        layout=frame.made.layout,
+        hand=found.hand.name,
+        faults=tuple((f.kind, f.size, scoring.is_told(f, claims, known)) for f in frame.faults),
+        straight=not frame.faults,
+        bare=known.story.bare and not known.story.seen,
+        true=_kinds(judged, True),
+        false=_kinds(judged, False),
+        unjudged=_kinds(judged, None),
+        action=found.verdict.action,
+        held=found.verdict.held,
+        intervals=tuple(_intervals(found)),
+        false_doubts=sum(not d.slip for d in known.typed.doubts),
+        slips=tuple(_slips(found)),
+        sound_accused=any(scoring.verdict_on(c, known) is False for c in of_kind(claims, "slip")),
+        seconds=found.seconds,
+    )
+
+
+def _kinds(judged: list[tuple[str, bool | None]], how: bool | None) -> tuple[str, ...]:
+    return tuple(sorted({kind for kind, right in judged if right is how}))
+
+
+# Intervals -------------------------------------------------------------------------------------
+
+
+def _intervals(found: Whole) -> list[Interval]:
+    verdict = found.verdict
+    told = {j.finding.id for j in (*verdict.reasons, *verdict.open)}
+    rows = []
+    for judged in found.sight.judged:
+        finding = judged.finding
+        value = true_value(finding, found.known, found.sight)
+        if value is None or finding.disagrees:
+            continue
+        held = abs(finding.value - value) <= judged.half_width
+        start = limits.first(finding.quantity, value) if finding.limit else None
+        beyond = start is not None and abs(value) > start
+        rows.append((finding.quantity, held, finding.id in told, beyond))
+    return rows
+
+
+def true_value(finding: Finding, known: Known, sight: Sight) -> float | None:
+    """What a finding should have said; None for one without a truth here."""
+    quantity, where = finding.quantity, finding.where
+    if quantity in ("twist", "horn-height"):
+        against = finding.note(Against)
+        alone = finding.note(SagTakenOut) is not None
+        name = f"twist-{'alone' if alone else 'all'}-{against.place if against else ''}"
+        return known.values.get((name, where))
+    if quantity == "sag-difference":
+        unloaded = any(f.quantity == "sag-unloaded" for f in sight.findings)
+        quantity = f"sag-difference-{'unloaded' if unloaded else 'loaded'}"
+    return known.values.get((quantity, where))
+
+
+# Slips -----------------------------------------------------------------------------------------
+
+
+def _slips(found: Whole) -> list[tuple[str, str, str]]:
+    """Each slip that was typed, and what came of it."""
+    typed, claims = found.known.typed, found.claims
+    named = {i for c in of_kind(claims, "slip") for i in c.sources}
+    doubted = {i for c in of_kind(claims, "slip-set") for i in c.sources}
+    out = []
+    for id, prompt in typed.slipped_prompts.items():
+        what = "named" if id in named else "in-set" if id in doubted else "missed"
+        out.append((prompt.split("/")[0], typed.slipped[id], what))
+    out += [(d.prompt.split("/")[0], d.slip, "at-prompt") for d in typed.doubts if d.slip]
+    return out

@@ -1,0 +1,319 @@
+"""Each claim of a verdict against the truth: true, false, or nothing that this bench can say.
+
+A kind of fault is false where it is absent. A size is false where the truth is under half of where
+the claimed band begins, or on the other side of zero.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from tests.bench.sentences import limits
+from tests.bench.sentences.frame import SIDES, Fault, Frame
+from tests.bench.sentences.story import Story
+from tests.bench.sentences.truth import Key
+from tests.bench.sentences.walk import Typed
+from wizard.judgment.claims import Claim
+
+CROWN = 25.4 / 32
+"""Half of the limit of a crown, mm."""
+STRING, LEVEL = ("sag-loaded", "sag-unloaded", "string-set-up"), ("level",)
+
+
+@dataclass(frozen=True)
+class Known:
+    """All that is known of one survey's truth."""
+
+    frame: Frame
+    story: Story
+    values: Mapping[Key, float]
+    typed: Typed
+    slipped: frozenset[str]
+    """Steps in which a reading stands that slipped."""
+
+    def faults(self, *kinds: str) -> tuple[Fault, ...]:
+        """Those of some kinds."""
+        return tuple(f for f in self.frame.faults if f.kind in kinds)
+
+    def value(self, quantity: str, where: str, against: str = "") -> float:
+        """A true value; of a twist that which is no sag."""
+        if quantity == "twist":
+            quantity = f"twist-alone-{against or self._first_level}"
+        if quantity == "horn-height":
+            quantity = f"twist-all-{against or self._first_level}"
+        return self.values.get((quantity, where), 0.0)
+
+    @property
+    def _first_level(self) -> str:
+        return next(v for v, p in self.frame.made.levels.items() if p != "tip")
+
+    def at_least(self, kind: str) -> float:
+        """The largest true value of a quantity."""
+        return max((abs(v) for (q, _), v in self.values.items() if q == kind), default=0.0)
+
+
+def verdict_on(claim: Claim, known: Known) -> bool | None:
+    """True, false; None where the truth does not decide."""
+    judge = JUDGES.get(claim.kind)
+    return judge(claim, known) if judge else None
+
+
+def _quantity(claim: Claim) -> tuple[str, str]:
+    """What was found, and where, by the finding that it rests on."""
+    quantity, _, where = claim.sources[0].partition("/")
+    return quantity, where
+
+
+def _size(claim: Claim, known: Known) -> bool | None:
+    """A figure past a band: whether the truth is half of that at least."""
+    quantity, where = _quantity(claim)
+    value = known.value(quantity, where)
+    return limits.is_half(quantity, value, claim.size or 0.0, claim.strength)
+
+
+def _shape_slips(known: Known) -> bool:
+    return bool(known.slipped & set(STRING))
+
+
+def _kink(claim: Claim, known: Known) -> bool:
+    """On the right rail, and no further than the next station."""
+    kinks = known.faults("kink")
+    return any(f.side == claim.where.side and _near(f, claim.where.place, known) for f in kinks)
+
+
+def _near(kink: Fault, station: str, known: Known) -> bool:
+    stations = known.frame.made.stations
+    here = stations.get(station)
+    if here is None:
+        return False
+    apart = min(abs(x - here) for s, x in stations.items() if s != station)
+    wide = max(apart, max(abs(x - here) for x in _neighbors(stations, here)))
+    return abs(kink.x - here) <= wide
+
+
+def _neighbors(stations: Mapping[str, float], here: float) -> list[float]:
+    before = [x for x in stations.values() if x < here]
+    after = [x for x in stations.values() if x > here]
+    return [*before[-1:], *after[:1]]
+
+
+def _crown(claim: Claim, known: Known) -> bool:
+    """A rail that does stand high, in the state in which it is said to."""
+    states = {s.partition("/")[0] for s in claim.sources} & {"sag-loaded", "sag-unloaded"}
+    sides = (claim.where.side,) if claim.where.side else SIDES
+    heights = [
+        v
+        for (q, where), v in known.values.items()
+        if q in states and where.rpartition("/")[2] in sides
+    ]
+    return min(heights, default=0.0) <= -CROWN
+
+
+def _alarm(claim: Claim, known: Known) -> bool | None:
+    """No rail of this bench is cracked or loose: it is about a slip, or about nothing."""
+    return None if _shape_slips(known) else False
+
+
+def _string_level(claim: Claim, known: Known) -> bool | None:
+    return None if known.slipped & {*STRING, *LEVEL} else False
+
+
+def _closure(claim: Claim, known: Known) -> bool | None:
+    return None if any(s not in (*STRING, *LEVEL) for s in known.slipped) else False
+
+
+def _level_moved(claim: Claim, known: Known) -> bool | None:
+    return None if known.slipped & set(LEVEL) else False
+
+
+def corners(known: Known) -> set[tuple[str, str]]:
+    """Corners that stand back at the front, or forward at the rear, each as side and end."""
+    found = {(f.side, f.at) for f in known.faults("corner")}
+    for fault in known.faults("box-out"):
+        right = (fault.size > 0) == (fault.at == "front")
+        found.add((SIDES[right], fault.at))
+    for fault in known.faults("mash"):  # a rail that is short in an end box is its corner as well
+        places = tuple(fault.at.split("--"))
+        found |= {(fault.side, e) for e, p in known.frame.made.joint.items() if p == places}
+    return found
+
+
+def _corner(claim: Claim, known: Known) -> bool:
+    return (str(claim.where.side), claim.where.place) in corners(known)
+
+
+def _diamond(claim: Claim, known: Known) -> bool:
+    return bool(known.faults("diamond"))
+
+
+def _box(claim: Claim, known: Known) -> bool:
+    """Something is out in that end of the frame, and it is not the whole of it."""
+    end = claim.where.place.removesuffix("-box")
+    there = {at for _, at in corners(known)} | {f.at for f in known.faults("sway")}
+    return end in there
+
+
+def _horns_alone(claim: Claim, known: Known) -> bool:
+    plan = known.faults("diamond", "corner", "box-out", "sway", "bow", "mash")
+    return bool(known.faults("horn", "horn-up")) and not plan
+
+
+def _gathered(claim: Claim, known: Known) -> bool:
+    return (str(claim.where.side), claim.where.place) in known.story.zones
+
+
+def _horn(claim: Claim, known: Known) -> bool:
+    """The one that is named is bent, that way; where none is named, the two do differ."""
+    if claim.where.side is None:
+        value = abs(known.value("horn", "difference"))
+        return value >= (limits.first("horn", 1.0) or 0.0) / 2
+    side = str(claim.where.side)
+    return (side, claim.way) in bent_horns(known)
+
+
+def bent_horns(known: Known) -> set[tuple[str, str]]:
+    """Each horn that is bent sideways, and which way."""
+    found = set()
+    for fault in known.faults("horn"):
+        for side in (fault.side,) if fault.side else SIDES:
+            out = "out" if side == "right" else "in"
+            found.add((side, out if fault.at == "aside" else fault.at))
+    return found
+
+
+def _cause(claim: Claim, known: Known) -> bool:
+    return claim.kind in known.story.causes
+
+
+def _twist_joint(claim: Claim, known: Known) -> bool:
+    return any(f.at == "joint" for f in known.faults("twist"))
+
+
+def _slip(claim: Claim, known: Known) -> bool:
+    """One of the readings that are accused did slip."""
+    return any(id in known.typed.slipped for id in claim.sources)
+
+
+def worst_band(known: Known) -> str:
+    """The gravest band of any true value."""
+    order = ("leave", "watch", "axle-first", "put-right", "specialist")
+    first = known._first_level
+    bands = ["leave"]
+    for (quantity, where), value in known.values.items():
+        if quantity == f"twist-alone-{first}":
+            quantity = "horn-height" if known.frame.made.levels[where] == "tip" else "twist"
+            value = known.value(quantity, where)
+        if quantity in limits.LIMIT_OF:
+            bands.append(limits.band(quantity, value))
+    return max(bands, key=order.index)
+
+
+def _action(claim: Claim, known: Known) -> bool | None:
+    """Work that is sent for must be there by half; what is called fine must not want any."""
+    if claim.way in ("leave", "watch"):
+        return worst_band(known) not in limits.WORK
+    if claim.way in limits.WORK:
+        return any(_is_work(known, q, w, v, claim.way) for (q, w), v in known.values.items())
+    return None
+
+
+def _is_work(known: Known, quantity: str, where: str, value: float, action: str) -> bool:
+    """Whether a true value is half of where that work begins, at least."""
+    if quantity == f"twist-alone-{known._first_level}":
+        quantity = "horn-height" if known.frame.made.levels[where] == "tip" else "twist"
+        value = known.value(quantity, where)
+    if quantity not in limits.LIMIT_OF:
+        return False
+    start = limits.bounds(quantity, value < 0).get(action)
+    return start is not None and abs(value) >= start / 2
+
+
+JUDGES: Mapping[str, Callable[[Claim, Known], bool | None]] = {
+    "kink": _kink,
+    "crown": _crown,
+    "sag": _size,
+    "alarm": _alarm,
+    "string-level": _string_level,
+    "closure": _closure,
+    "level-moved": _level_moved,
+    "contradict": lambda claim, known: bool(known.typed.slipped),
+    "corner": _corner,
+    "gathered": _gathered,
+    "diamond": _diamond,
+    "box": _box,
+    "horns-alone": _horns_alone,
+    "shift": _size,
+    "short": _size,
+    "off-line": _size,
+    "horn": _horn,
+    "horn-up": _size,
+    "horn-back": _size,
+    "twist": _size,
+    "twist-joint": _twist_joint,
+    "axle": _size,
+    "age": _cause,
+    "collision": _cause,
+    "repair": _cause,
+    "slip": _slip,
+    "slip-set": _slip,
+    "action": _action,
+}
+"""Who judges a claim, by its kind. One that is not here is counted as not judged."""
+
+
+# What is told of a fault that is there --------------------------------------------------------------
+
+
+def is_told(fault: Fault, claims: tuple[Claim, ...], known: Known) -> bool:
+    """Whether a fault is told for what it is, at its own place."""
+    return any(_tells(c, fault, known) for c in claims)
+
+
+def _tells(claim: Claim, fault: Fault, known: Known) -> bool:
+    kinds, there = TOLD_BY[fault.kind]
+    return claim.kind in kinds and there(claim, fault) and verdict_on(claim, known) is not False
+
+
+def _anywhere(claim: Claim, fault: Fault) -> bool:
+    return True
+
+
+def _its_side(claim: Claim, fault: Fault) -> bool:
+    return not fault.side or claim.where.side in (None, fault.side)
+
+
+def _its_rail(claim: Claim, fault: Fault) -> bool:
+    return claim.way == fault.side
+
+
+def _its_corner(claim: Claim, fault: Fault) -> bool:
+    at = claim.where.place.removesuffix("-box") == fault.at
+    return at and (claim.kind == "box" or claim.where.side == fault.side)
+
+
+def _its_end(claim: Claim, fault: Fault) -> bool:
+    return claim.where.place.removesuffix("-box") == fault.at
+
+
+def _its_horn(claim: Claim, fault: Fault) -> bool:
+    """A bent horn is told where it is named itself; of two, or of none, the difference."""
+    return not fault.side or claim.where.side == fault.side
+
+
+TOLD_BY: Mapping[str, tuple[tuple[str, ...], Callable[[Claim, Fault], bool]]] = {
+    "diamond": (("diamond",), _anywhere),
+    "corner": (("corner",), _its_corner),
+    "box-out": (("corner", "box"), _its_end),
+    "sway": (("off-line",), _anywhere),
+    "bow": (("off-line",), _anywhere),
+    "mash": (("short",), _its_rail),
+    "kink": (("kink",), _its_side),
+    "sag": (("sag",), _anywhere),
+    "one-sag": (("sag",), _its_side),
+    "crown": (("crown",), _its_side),
+    "horn": (("horn",), _its_horn),
+    "horn-up": (("horn-up",), _anywhere),
+    "twist": (("twist",), _anywhere),
+}
+"""Kinds of claim that tell a fault, and whether one is at its place."""

@@ -1,0 +1,157 @@
+"""One survey as it is typed, line by line, by a person who answers what is asked.
+
+The same path as `crosstape ask`: a Sitting takes each line, gates and cautions stand where they
+stand, what is doubted is read once more. Only the file is not written.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+
+from tests.bench.sentences.hands import RULERS, Bench
+from tests.bench.sentences.story import LAYOUT, STANDING, Story, of_state
+from wizard.library.shapes import Library
+from wizard.sitting.foretold import foretell_with
+from wizard.sitting.reply import Reply
+from wizard.sitting.sitting import Sitting
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+from wizard.survey.rows import Reading
+
+BEGUN = datetime(2026, 4, 11, 9)
+PACE = timedelta(seconds=25)
+PASSED = ("panel-gaps", "pulley-hint", "diagonals-below")
+MOST = 900
+"""Lines after which a survey is going in a circle."""
+
+
+class Unsaved(Sitting):
+    """A sitting whose survey is kept in memory alone."""
+
+    def _commit(self, survey: Survey) -> Reply | None:
+        self.survey, self.pending = survey, None
+        return None
+
+
+@dataclass
+class Doubt:
+    """One doubt at the prompt."""
+
+    prompt: str
+    says: str
+    slip: str
+    """What the doubted reading had slipped by; empty where it was sound."""
+
+
+@dataclass
+class Typed:
+    """A whole survey, and what is known of its readings."""
+
+    survey: Survey
+    slipped: dict[str, str] = field(default_factory=dict)
+    """Id of a reading that stands: what it slipped by."""
+    made: list[tuple[str, str]] = field(default_factory=list)
+    """Every slip that was typed: prompt and kind, whether it stands or was read again."""
+    doubts: list[Doubt] = field(default_factory=list)
+    lines: int = 0
+    at: datetime = BEGUN
+
+    @property
+    def slipped_prompts(self) -> dict[str, str]:
+        """Id of a reading that stands and slipped: its prompt."""
+        standing = self.survey.standing(Reading)
+        return {r.id: r.prompt for r in standing if r.id in self.slipped}
+
+
+def typed(car: Bench, story: Story, library: Library, rng: random.Random) -> Typed:
+    """The survey of a car by a hand."""
+    clock = [BEGUN]
+    start = Survey(id="bench", started=BEGUN)
+    sitting = Unsaved(library, survey=start, now=lambda: clock[0], foretell=foretell_with(library))
+    done = Typed(start)
+    answers = _answers(car, story, rng)
+    with_axles = rng.random() < 0.5
+    while (ask := sitting.ask) is not None and done.lines < MOST:
+        clock[0] += PACE
+        done.lines += 1
+        prompt = ask.prompt
+        line = _line(prompt, car, story, answers, with_axles)
+        if prompt.kind.measures and line != "-":
+            _reading(sitting, prompt, line, car, done)
+        else:
+            reply = sitting.enter(line)
+            if reply.kind in ("refused", "doubted"):
+                raise LookupError(f"{prompt.id}: {line!r}: {reply.says}")
+    if done.lines >= MOST:
+        raise LookupError(f"no end at {ask.prompt.id if ask else ''}")
+    done.survey, done.at = sitting.survey, clock[0]
+    return done
+
+
+def _reading(sitting: Sitting, prompt: Prompt, line: str, car: Bench, done: Typed) -> None:
+    """One reading; where it is doubted the person reads once more and types what he reads then."""
+    slip = car.slip
+    if slip:
+        done.made.append((prompt.id, slip))
+    reply = sitting.enter(line)
+    if reply.kind == "doubted":
+        done.doubts.append(Doubt(prompt.id, reply.says, slip))
+        line, slip = car.read(prompt.id, careful=True), ""
+        reply = sitting.enter(line)
+    if reply.kind == "doubted":
+        reply = sitting.enter("")
+    if reply.kind in ("refused", "doubted"):
+        raise LookupError(f"{prompt.id}: {line!r}: {reply.says}")
+    rows = sitting.survey.standing(Reading)
+    if slip and rows:
+        done.slipped[rows[-1].id] = slip
+
+
+def _answers(car: Bench, story: Story, rng: random.Random) -> Mapping[str, str]:
+    """What this person answers, before the frame is asked: one mapping for the whole survey."""
+    own = {
+        "about-the-car/unit": "i" if car.hand.unit == "in" else "m",
+        "about-the-car/layout": LAYOUT[car.frame.made.layout],
+        "tools/ruler": "p" if RULERS[car.hand.ruler][2] == "plain-ruler" else "s",
+    }
+    return {**STANDING, **own, **story.answers}
+
+
+def _line(
+    prompt: Prompt, car: Bench, story: Story, answers: Mapping[str, str], with_axles: bool
+) -> str:
+    """What is typed at a prompt."""
+    if prompt.kind.acknowledges:
+        return "understood"
+    if prompt.kind.looks:
+        return _look(prompt.id, answers.get(prompt.id, "o"), story)
+    if state := of_state(prompt.id, car.hand.states):
+        return state
+    if prompt.kind.measures:
+        return "-" if _is_passed(prompt, car, with_axles) else car.read(prompt.id)
+    said = answers.get(prompt.id, "-" if prompt.optional else "")
+    if not said:
+        raise LookupError(f"no answer to {prompt.id}: {prompt.ask}")
+    return said
+
+
+LEAST = 30.0
+"""mm: nobody tapes less from a plumb line to a dot."""
+
+
+def _is_passed(prompt: Prompt, car: Bench, with_axles: bool) -> bool:
+    """Whether this person leaves out a reading that may be left out."""
+    if not prompt.optional:
+        return False
+    if "axle" in prompt.id:
+        return not with_axles or car.true(prompt.id)[0] < LEAST
+    return prompt.step in PASSED
+
+
+def _look(prompt: str, seen: str, story: Story) -> str:
+    """Bare, or by turns under paint."""
+    painted = not story.bare and sum(map(ord, prompt)) % 2
+    return f"{'p' if painted else 'b'} {seen}"
