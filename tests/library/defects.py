@@ -19,6 +19,18 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "whi =",
         "long-diagonals.toml: whi: is not a key that is read here; did you",
     ),
+    "across-no-crossmember": (
+        "steps/rear-crossmember.toml",
+        'across = "rear"',
+        'across = "reer"',
+        "rear-crossmember.toml: across: 'reer' is not known; did you mean 'rear'?",
+    ),
+    "unknown-drawing": (
+        "steps/wheelbase.toml",
+        'drawing = "axles"',
+        'drawing = "axle"',
+        "wheelbase.toml: drawing: 'axle' is not known; did you mean 'axles'?",
+    ),
     "missing-key": (
         DIAGONALS,
         "minutes = 10\n",

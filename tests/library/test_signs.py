@@ -65,6 +65,11 @@ DEFECTS = {
         '{ step = "tops", kind',
         "'tops' is no step",
     ),
+    "a witness with nothing to do": (
+        ', settle = "see the tops of both rails bare"',
+        "",
+        "settle: is missing",
+    ),
     "a slip of the pen": ('mark = "C"', 'mark = "C"\nwords2 = "x"', "words2"),
 }
 

@@ -14,7 +14,7 @@ from wizard.judgment.cause import Causes
 from wizard.library.shapes import Layout
 from wizard.library.shapes_signs import CAUSES
 from wizard.telling.canvas import Charset, Drawing
-from wizard.telling.causes_words import ANSWERS, RULED_OUT, TO_LOOK
+from wizard.telling.causes_words import ANSWERS, RULED_OUT
 from wizard.telling.cells import painted
 from wizard.telling.consequences_words import FORETOLD
 from wizard.telling.json_out import as_json
@@ -37,7 +37,8 @@ def told(name: str, **answers: str) -> dict[str, Any]:
 def test_every_answer_and_every_witness_has_words() -> None:
     assert set(ANSWERS) == {"strong", "likely", "hint", "none"}
     assert set(RULED_OUT) == set(CAUSES) == set(library().signs.causes)
-    assert set(TO_LOOK) == {w.step for c in library().signs.causes.values() for w in c.witnesses}
+    witnesses = [w for c in library().signs.causes.values() for w in c.witnesses]
+    assert all(w.settle and not w.settle.endswith(".") for w in witnesses)
 
 
 @pytest.mark.parametrize("name", stories())

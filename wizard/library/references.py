@@ -49,6 +49,7 @@ def _step_faults(step: Step, library: Library) -> Iterator[Fault]:
     for need in (*step.needs, *(n for p in step.prompts for n in p.needs)):
         yield from _unknown(file, "needs.any", need.any if need.key == KIND else (), kinds)
     names = _item_names(library)
+    yield from _unknown(file, "across", [step.across] if step.across else [], names["place"])
     for prompt in step.prompts:
         yield from _unknown(file, "prompt.only", prompt.only, names.get(prompt.each, set()))
         yield from _choice_faults(file, prompt, library)

@@ -263,7 +263,7 @@ class Step:
     only_words: tuple[OnlyWords, ...] = ()
     """Words of the page that sound like an exposure and are none, each with the reason."""
     drawing: str = "none"
-    """plan, side, end, horns, look, none."""
+    """plan, also with its axles, engine or bar; side, end, horns, look, none."""
     check: str = ""
     caveat: str = ""
     """What its result does not mean."""
@@ -282,6 +282,8 @@ class Step:
     """What a rule reads of the page: wizard/library/marks.py says what there is."""
     joint: str = ""
     """What is loose where an answer here says so, such as 'the {side} engine mount'."""
+    across: str = ""
+    """What the place of the crossmember is called that it looks at; empty where it looks at none."""
     layouts: tuple[str, ...] = ()
     """Layout ids; empty means every layout."""
     needs: tuple[Need, ...] = ()

@@ -92,6 +92,8 @@ class Witness:
     step: str
     """Step to send the person to."""
     kind: str
+    settle: str
+    """What to see or measure there, ending a sentence: `see the tops of both rails bare`."""
     quantity: str = ""
     """rail-shift or sag-unloaded for a measure; empty for a look."""
 

@@ -57,7 +57,9 @@ def read_signs(t: Table) -> SignBook:
 
 
 def _witness(t: Table) -> Witness:
-    witness = Witness(t.text("step"), t.word("kind", KINDS), t.word("quantity", MEASURES, ""))
+    witness = Witness(
+        t.text("step"), t.word("kind", KINDS), t.text("settle"), t.word("quantity", MEASURES, "")
+    )
     t.done()
     return witness
 

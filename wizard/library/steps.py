@@ -10,7 +10,7 @@ from wizard.library.templates import field_faults
 
 EACH = ("", "box", "front-box", "place", "station", "level", "side")
 PARTS = ("prepare", "look", "measure", "finish")
-DRAWINGS = ("plan", "side", "end", "horns", "look", "none")
+DRAWINGS = ("plan", "axles", "engine", "bar", "side", "end", "horns", "look", "none")
 TOOLS = ("", "tape", "ruler", "level", "bar", "string", "caliper")
 STATE = ("engine", "body", "panels", "supports", "stood", "tires", "fuel", "temperature")
 """What the state of a car holds (the fields of a [[state]] row)."""
@@ -225,6 +225,7 @@ def read_step(t: Table) -> Step:
         stand_in=t.text("stand_in", ""),
         marks=t.words("marks", OF_STEP),
         joint=t.text("joint", ""),
+        across=t.text("across", ""),
         layouts=t.texts("layouts"),
         needs=tuple(_need(n) for n in t.tables("needs")),
         prompts=tuple(_prompt(p) for p in t.tables("prompt")),

@@ -13,7 +13,7 @@ from wizard.judgment.signs import Evidence
 from wizard.judgment.verdict import Verdict
 from wizard.library.places import spoken
 from wizard.library.shapes import Layout, Library
-from wizard.library.shapes_signs import CAUSES, Witness
+from wizard.library.shapes_signs import CAUSES
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
@@ -37,19 +37,6 @@ RULED_OUT = {
     "repair": "Rails and horns were seen bare, and show no trace of one.",
     "original": "There is no odd mark that asks for it.",
 }
-TO_LOOK = {
-    "sag-unloaded": "read the string once more with the engine's weight off",
-    "rail-tops": "see the tops of both rails bare",
-    "rail-sides": "see the sides of both rails bare",
-    "body-ripples": "look at bare metal inside the panels, left and right",
-    "long-diagonals": "tape the diagonals of the whole frame",
-    "heat-and-clamps": "see both rails bare and look for heat and clamps",
-    "sectioned-rails": "see both rails bare and look for a seam",
-    "horn-welds": "see both horns bare",
-    "manufacture-marks": "see the odd marks bare, and look for a twin on the other side",
-    "welded-plates": "see both horns and the crossmember bare, left and right",
-}
-"""What to do about a place that was not seen or measured, ending a sentence."""
 WHEN = {
     "old": "The metal inside the fold is brown with rust: it is old.",
     "recent": "The metal inside the fold is bright: it is recent.",
@@ -120,12 +107,7 @@ def untold(found: Conclusion) -> str:
     because = _list(found.signs, found) + " " if found.signs else ""
     if found.signs and found.signs[0].sign.also:
         because += f"That could also be {found.signs[0].sign.also}. "
-    return because + f"To settle it, {to_look(found.unmet[0])}."
-
-
-def to_look(witness: Witness) -> str:
-    """What to see or measure, ending a sentence."""
-    return TO_LOOK.get(witness.step, "look there")
+    return because + f"To settle it, {found.unmet[0].settle}."
 
 
 def _against(found: Conclusion, otherwise: str) -> str:

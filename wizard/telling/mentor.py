@@ -243,6 +243,8 @@ def doubt_items(judged: Judged, survey: Survey) -> Iterator[Item]:
 # The pairs, as typed
 # --------------------------------------------------------------------------------------
 HEADING = "The pairs, as typed"
+HORNS = "horns"
+"""The box between the tips and the front points; only its diagonals are a pair."""
 WIDTHS = (15, 13, 13, 6, 6, 21)
 HEAD = ("pair", "left, as set", "right, turned", "spread", "apart", "result")
 
@@ -275,12 +277,13 @@ def pairs(verdict: Verdict, survey: Survey, library: Library) -> tuple[Block, ..
 
 def _pairs(case: Case) -> Iterator[_Pair]:
     whole = [b for b in case.layout.boxes if b.role != "plate"]
-    boxes = [b for b in whole if b.id != "horns"]
+    boxes = [b for b in whole if b.id != HORNS]
     yield from (_crosswise(box, case) for box in boxes)
     yield from (_sides(box, case) for box in boxes if _has_sides(box, len(whole)))
     yield _bar(case)
-    tips = (_taped(case, "tip-left", "front-right"), _taped(case, "tip-right", "front-left"))
-    yield _Pair("horns crosswise", *tips, ("horn/difference",))
+    for horns in (b for b in whole if b.id == HORNS):
+        tips = _crosswise(horns, case)
+        yield replace(tips, name=f"{horns.name} crosswise", results=("horn/difference",))
     yield _Pair("wheelbase", ("wheelbase/left",), ("wheelbase/right",), ("wheelbase/difference",))
     yield from _heights(case)
 

@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from wizard.library.shapes import Layout, Place
+from wizard.library import marks
+from wizard.library.shapes import Layout, Place, Step
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.scene import Flat
 from wizard.telling.scene_frame import crossmembers
@@ -33,15 +34,6 @@ HEAVY: Mapping[Charset, str] = {"ascii": "oo", "blocks": "┯┷", "braille": "�
 """The same on a stretch of rail that is looked at."""
 MARGIN, SMALLEST = 8, 40
 END = " rear"
-HORNS = "horn-welds"
-ACROSS = {
-    **dict.fromkeys(
-        ("front-crossmember-rivets", "front-crossmember-cracks", "welded-plates"), "front"
-    ),
-    "center-crossmember-rivets": "center",
-    "rear-crossmember": "rear",
-}
-"""Steps that ask of a crossmember, by what it is called."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,14 +63,14 @@ class Look:
         return HEAVY[charset] if self.on(rail, place.x) else plain
 
 
-def look_of(layout: Layout, step: str, side: str, third: str) -> Look:
+def look_of(layout: Layout, step: Step, side: str, third: str) -> Look:
     """What a step's question looks at.
 
     third: front, middle, rear, or empty for the whole rail.
     """
-    rung = next((p for p in layout.places if (p.role or p.id) == ACROSS.get(step)), None)
+    rung = next((p for p in layout.places if (p.role or p.id) == step.across), None)
     part = (rung.x, rung.x) if rung else _part(layout, step, third)
-    return Look(layout, side, part, rung, _words(side, third, step, bool(rung)))
+    return Look(layout, side, part, rung, _words(side, third, step, rung is not None))
 
 
 def look_view(look: Look, width: int, charset: Charset) -> Drawing:
@@ -116,10 +108,10 @@ def _col(x: float, first: float, last: float, room: int) -> int:
     return max(0, min(int(room * (x - first) / (last - first)), room - 1))
 
 
-def _part(layout: Layout, step: str, third: str) -> tuple[float, float]:
+def _part(layout: Layout, step: Step, third: str) -> tuple[float, float]:
     """From where to where along the rail the question looks, mm."""
     first, last = _reach(layout)
-    if step == HORNS:
+    if marks.HORN in step.marks:
         return first, min((p.x for p in layout.places if p.x >= 0), default=0.0)
     start = max(first, 0.0) if third else first
     thirds = {"front": (0, 1), "middle": (1, 2), "rear": (2, 3)}
@@ -127,11 +119,11 @@ def _part(layout: Layout, step: str, third: str) -> tuple[float, float]:
     return start + (last - start) * low / 3, start + (last - start) * high / 3
 
 
-def _words(side: str, third: str, step: str, rung: bool) -> str:
+def _words(side: str, third: str, step: Step, rung: bool) -> str:
     seen = "The rails from above, front to the left, so the car's left side is the lower one"
     if not side:
         return f"{seen}."
     if rung:
-        return f"{seen}; to look at: the {side} half of the {ACROSS[step]} crossmember."
-    what = "horn" if step == HORNS else f"{third} third" if third else "whole length"
+        return f"{seen}; to look at: the {side} half of the {step.across} crossmember."
+    what = "horn" if marks.HORN in step.marks else f"{third} third" if third else "whole length"
     return f"{seen}; to look at: the {what} of the {side} rail."

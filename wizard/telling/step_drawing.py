@@ -30,7 +30,9 @@ from wizard.telling.scene_frame import (
 from wizard.telling.scene_look import look_of, look_view
 from wizard.telling.scene_string import Rail, side_view
 
-BAR = "front-box-bar"
+BAR = "bar"
+"""The drawing of a page whose tapes run to a bar: each has its twin, and no other is of use."""
+PLANS = ("plan", "axles", "engine", BAR, "horns")
 BAR_KEY = "dots: the bar's other way"
 MOST = 2
 """Tapes already taken that are drawn beside the one that is due."""
@@ -60,7 +62,8 @@ def drawing_for(
     """What to show for a prompt, in a box of so many cells; no lines where there is no room."""
     if prompt.kind.acknowledges:
         return NOTHING
-    draw = {"plan": _plan, "horns": _plan, "side": _side, "end": _end}.get(step.drawing, _look)
+    plans = dict.fromkeys(PLANS, _plan)
+    draw = {**plans, "side": _side, "end": _end}.get(step.drawing, _look)
     return draw(survey, library, step, prompt, Box(width, height, charset))
 
 
@@ -73,8 +76,9 @@ def _plan(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box
     if step.drawing == "horns":
         scene = horns_scene(layout, lit, done)
     else:
-        key = BAR_KEY if step.id == BAR else TAPED
-        scene = plan_scene(layout, lit, done, extras=extras_of(prompt, layout), key=key)
+        key = BAR_KEY if step.drawing == BAR else TAPED
+        extras = extras_of(step.drawing, prompt.name, layout)
+        scene = plan_scene(layout, lit, done, extras=extras, key=key)
     return painted(scene, box.width, box.height, box.charset)
 
 
@@ -82,7 +86,7 @@ def _shown(done: set[Pair], lit: Pair | None, step: Step) -> set[Pair]:
     """Of the tapes taken those that are drawn: many of them would hide the one that is due."""
     if lit is None:
         return done
-    if step.id == BAR:
+    if step.drawing == BAR:
         return {_twin(lit)}
     others = done - {lit}
     return others & {_twin(lit)} if len(others) > MOST else others
@@ -111,7 +115,7 @@ def _look(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box
     """The part of the rails that is looked at."""
     side = asked_of(prompt.id).first_side
     third = library.signs.thirds.get(step.id, "")
-    look = look_of(layout_of(survey, library), step.id, side, third)
+    look = look_of(layout_of(survey, library), step, side, third)
     return look_view(look, box.width, box.charset)
 
 
@@ -119,14 +123,11 @@ def _look(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box
 # --------------------------------------------------------------------------------------
 
 
-def extras_of(prompt: Prompt, layout: Layout) -> Extras:
-    """The extras of a prompt; none for most."""
-    name = prompt.name
-    if prompt.step == "wheelbase":
+def extras_of(drawing: str, name: str, layout: Layout) -> Extras:
+    """What stands beside the frame on a page's drawing, at the prompt of that name."""
+    if drawing == "axles":
         return _axles(name, layout)
-    if prompt.step == "pulley-hint":
-        return _engine(name, layout)
-    return NONE
+    return _engine(name, layout) if drawing == "engine" else NONE
 
 
 def _axles(name: str, layout: Layout) -> Extras:

@@ -13,7 +13,7 @@ from wizard.library.shapes import Layout
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about
 from wizard.telling.axle_words import askew, beside, holds
-from wizard.telling.causes_words import place_name, to_look, zone_words
+from wizard.telling.causes_words import place_name, zone_words
 from wizard.telling.document import Item
 from wizard.telling.sentences import sentence
 from wizard.telling.supports_words import twist_move
@@ -66,7 +66,7 @@ def _unseen(verdict: Verdict) -> list[Item]:
     doubtful = [c for c in verdict.causes.conclusions.values() if c.cannot_tell and c.signs]
     found: dict[str, tuple[str, ...]] = {}
     for c in doubtful:
-        step = to_look(c.unmet[0])
+        step = c.unmet[0].settle
         found[step] = (
             *found.get(step, ()),
             *(i for e in c.signs for i in e.sources),
