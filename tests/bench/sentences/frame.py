@@ -164,6 +164,8 @@ class Frame:
     """Slope of the whole car as it stands: no fault."""
     yaw: tuple[float, float] = (0.0, 0.0)
     """How far each axle is askew, right wheel to the rear, radians."""
+    engine_in: bool = True
+    """Whether the engine's weight is on while tape and level are read."""
 
     def with_(self, **changes: Any) -> Frame:
         """The frame with something else the matter."""
@@ -184,7 +186,7 @@ class Frame:
     # In space ---------------------------------------------------------------------------------
 
     def point(self, name: str) -> Place:
-        """Where a point is, such as `front-left` or `nose`, with the engine in."""
+        """Where a point is, such as `front-left` or `nose`, as the frame stands."""
         place, side = name, ""
         for each in SIDES:
             if name.endswith(f"-{each}"):
@@ -197,7 +199,7 @@ class Frame:
             return x + went + dx, to_right + dy, z
         went = sum(c(x) for c in self.back.get(side, ()))
         up = -sign(side) * half * (self.lean + sum(t(x) for t in self.turn))
-        up -= self.hang(side, weight=True)(x)
+        up -= self.hang(side, weight=self.engine_in)(x)
         tip = self.tips.get(side, (0.0, 0.0, 0.0)) if place == "tip" else (0.0, 0.0, 0.0)
         y = sign(side) * half + to_right + dy + tip[1]
         return x + went + dx + tip[0], y, z + up + tip[2]
@@ -208,9 +210,9 @@ class Frame:
         return x, y
 
     def slope_at(self, place: str) -> float:
-        """Slope across at a place of the level, left side higher, engine in, the car level."""
+        """Slope across at a place of the level, left side higher, were the car level."""
         x, half, _ = self.made.places[place]
-        low = {s: self.hang(s, weight=True)(x) for s in SIDES}
+        low = {s: self.hang(s, weight=self.engine_in)(x) for s in SIDES}
         if place == "tip":
             low = {s: low[s] - self.tips.get(s, (0.0, 0.0, 0.0))[2] for s in SIDES}
         return sum(t(x) for t in self.turn) + (low["right"] - low["left"]) / (2 * half)

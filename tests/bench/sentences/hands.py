@@ -37,7 +37,12 @@ class Hand:
     slips: float = 0.0
     """Share of readings with a slip."""
     states: str = "both"
-    """both, loaded, unloaded: in which states the string is read."""
+    """In which states the string is read: both, loaded, unloaded; bare is unloaded, on three points."""
+
+    @property
+    def engine_in(self) -> bool:
+        """Whether the engine is in while tape and level are read."""
+        return self.states in ("both", "loaded")
 
     @property
     def unit(self) -> str:
@@ -65,7 +70,7 @@ def drawn(rng: random.Random) -> Hand:
     ruler, tape_s = rng.choice(list(RULERS)), rng.choice((0.5, 0.9, 1.5))
     ruler_s = rng.choice((0.25, 0.35, 0.5, 0.65, 0.8))
     slips = rng.choice((0.0, 1 / 60))
-    states = rng.choices(("both", "loaded", "unloaded"), (80, 10, 10))[0]
+    states = rng.choices(("both", "loaded", "unloaded", "bare"), (65, 10, 10, 15))[0]
     name = f"{ruler}, {'slips' if slips else 'no slips'}"
     return Hand(name, ruler, tape_s, ruler_s, slips, states)
 

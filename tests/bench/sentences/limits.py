@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import tomllib
 from collections.abc import Mapping
 from fractions import Fraction
@@ -64,6 +65,12 @@ def band(quantity: str, value: float) -> str:
     starts = bounds(quantity, value < 0)
     inside = [b for b, start in starts.items() if abs(value) >= start]
     return inside[-1] if inside else "leave"
+
+
+def work_from(quantity: str, value: float) -> float:
+    """From what size on somebody has work to do; infinite where nothing judges that side."""
+    starts = bounds(quantity, value < 0)
+    return min((start for b, start in starts.items() if b in WORK), default=math.inf)
 
 
 def is_half(quantity: str, value: float, said: float, claimed: str) -> bool:

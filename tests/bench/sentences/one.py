@@ -39,11 +39,13 @@ class Scored:
     """Kinds of claim that are told and true, each once."""
     false: tuple[str, ...]
     """Kinds of claim that are told and false, each once."""
-    unjudged: tuple[str, ...]
+    due: tuple[str, ...]
+    """Kinds of claim that the truth calls for, clearly."""
     action: str
     held: str
     intervals: tuple[Interval, ...]
-    false_doubts: int
+    false_doubts: tuple[str, ...]
+    """Steps of readings that were doubted and had not slipped."""
     slips: tuple[tuple[str, str, str], ...]
     """Step, kind, what came of it: at-prompt, named, in-set, missed."""
     sound_accused: bool
@@ -76,12 +78,13 @@ def whole(seed: int, number: int) -> Whole:
     frame = faults.drawn(rng, layouts[number % len(layouts)])
     tale = story.told_of(frame, rng)
     hand = hands.drawn(rng)
+    frame = frame.with_(engine_in=hand.engine_in)
     typed = walk.typed(hands.bench(frame, hand, rng), tale, library(), rng)
     sight = sight_of(typed.survey, library())
     verdict = sight.verdict(typed.at)
     claims = claims_of(verdict, sight.layout)
     steps = frozenset(prompt.split("/")[0] for prompt in typed.slipped_prompts.values())
-    known = Known(frame, tale, truth.truth_of(frame), typed, steps)
+    known = Known(frame, tale, truth.truth_of(frame), typed, steps, hand.states == "bare")
     return Whole(known, hand, sight, verdict, claims, time.process_time() - began)
 
 
@@ -106,11 +109,11 @@ def score(found: Whole, number: int = 0) -> Scored:
         bare=known.story.bare and not known.story.seen,
         true=_kinds(judged, True),
         false=_kinds(judged, False),
-        unjudged=_kinds(judged, None),
+        due=scoring.due(known),
         action=found.verdict.action,
         held=found.verdict.held,
         intervals=tuple(_intervals(found)),
-        false_doubts=sum(not d.slip for d in known.typed.doubts),
+        false_doubts=tuple(d.prompt.split("/")[0] for d in known.typed.doubts if not d.slip),
         slips=tuple(_slips(found)),
         sound_accused=any(scoring.verdict_on(c, known) is False for c in of_kind(claims, "slip")),
         seconds=found.seconds,

@@ -6,7 +6,7 @@ the claimed band begins, or on the other side of zero.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from tests.bench.sentences import limits
@@ -31,6 +31,8 @@ class Known:
     typed: Typed
     slipped: frozenset[str]
     """Steps in which a reading stands that slipped."""
+    on_three: bool = False
+    """Whether the bare frame lay on three points: on anything else no twist is settled."""
 
     def faults(self, *kinds: str) -> tuple[Fault, ...]:
         """Those of some kinds."""
@@ -39,18 +41,15 @@ class Known:
     def value(self, quantity: str, where: str, against: str = "") -> float:
         """A true value; of a twist that which is no sag."""
         if quantity == "twist":
-            quantity = f"twist-alone-{against or self._first_level}"
+            quantity = f"twist-alone-{against or self.first_level}"
         if quantity == "horn-height":
-            quantity = f"twist-all-{against or self._first_level}"
+            quantity = f"twist-all-{against or self.first_level}"
         return self.values.get((quantity, where), 0.0)
 
     @property
-    def _first_level(self) -> str:
+    def first_level(self) -> str:
+        """The first place of the level that lies on the rails."""
         return next(v for v, p in self.frame.made.levels.items() if p != "tip")
-
-    def at_least(self, kind: str) -> float:
-        """The largest true value of a quantity."""
-        return max((abs(v) for (q, _), v in self.values.items() if q == kind), default=0.0)
 
 
 def verdict_on(claim: Claim, known: Known) -> bool | None:
@@ -187,6 +186,9 @@ def _cause(claim: Claim, known: Known) -> bool:
 
 
 def _twist_joint(claim: Claim, known: Known) -> bool:
+    """A twist at one joint; or, between horns and rails, a horn that stands up."""
+    if known.frame.made.levels.get(claim.where.place) == "tip" and known.faults("horn-up"):
+        return True
     return any(f.at == "joint" for f in known.faults("twist"))
 
 
@@ -198,15 +200,7 @@ def _slip(claim: Claim, known: Known) -> bool:
 def worst_band(known: Known) -> str:
     """The gravest band of any true value."""
     order = ("leave", "watch", "axle-first", "put-right", "specialist")
-    first = known._first_level
-    bands = ["leave"]
-    for (quantity, where), value in known.values.items():
-        if quantity == f"twist-alone-{first}":
-            quantity = "horn-height" if known.frame.made.levels[where] == "tip" else "twist"
-            value = known.value(quantity, where)
-        if quantity in limits.LIMIT_OF:
-            bands.append(limits.band(quantity, value))
-    return max(bands, key=order.index)
+    return max((limits.band(q, v) for q, v in _figures(known)), key=order.index)
 
 
 def _action(claim: Claim, known: Known) -> bool | None:
@@ -214,17 +208,12 @@ def _action(claim: Claim, known: Known) -> bool | None:
     if claim.way in ("leave", "watch"):
         return worst_band(known) not in limits.WORK
     if claim.way in limits.WORK:
-        return any(_is_work(known, q, w, v, claim.way) for (q, w), v in known.values.items())
+        return any(_is_work(q, v, claim.way) for q, v in _figures(known))
     return None
 
 
-def _is_work(known: Known, quantity: str, where: str, value: float, action: str) -> bool:
+def _is_work(quantity: str, value: float, action: str) -> bool:
     """Whether a true value is half of where that work begins, at least."""
-    if quantity == f"twist-alone-{known._first_level}":
-        quantity = "horn-height" if known.frame.made.levels[where] == "tip" else "twist"
-        value = known.value(quantity, where)
-    if quantity not in limits.LIMIT_OF:
-        return False
     start = limits.bounds(quantity, value < 0).get(action)
     return start is not None and abs(value) >= start / 2
 
@@ -260,6 +249,86 @@ JUDGES: Mapping[str, Callable[[Claim, Known], bool | None]] = {
     "action": _action,
 }
 """Who judges a claim, by its kind. One that is not here is counted as not judged."""
+
+
+# What ought to be told ---------------------------------------------------------------------------
+
+CLEAR = 2.0
+"""So many times its limit a figure is clearly out."""
+
+
+def due(known: Known) -> tuple[str, ...]:
+    """Kinds of claim that the truth calls for, clearly."""
+    return tuple(sorted({*_due_faults(known), *_due_figures(known), *_due_causes(known)}))
+
+
+DUE_FAULTS = {
+    "diamond": ("diamond", 6.0),
+    "corner": ("corner", 8.0),
+    "kink": ("kink", 12.0),
+    "crown": ("crown", 3.2),
+    "horn": ("horn", 6.4),
+}
+"""Fault: the claim that is due from a size on."""
+
+
+def _due_faults(known: Known) -> set[str]:
+    found = set()
+    for fault in known.frame.faults:
+        claim, least = DUE_FAULTS.get(fault.kind, ("", 1e9))
+        found |= {claim} if abs(fault.size) >= least else set()
+    if any(abs(f.size) >= 6.0 for f in known.faults("corner", "box-out", "sway")):
+        found |= {"box"}
+    if any(f.at == "joint" and abs(f.size) >= 4.0 for f in known.faults("twist")):
+        found |= {"twist-joint"}
+    return found
+
+
+FIGURES = {
+    "rail-shift": "shift",
+    "mash": "short",
+    "sway": "off-line",
+    "nose-off": "off-line",
+    "sag-loaded": "sag",
+    "sag-unloaded": "sag",
+    "twist": "twist",
+    "horn-height": "horn-up",
+    "horn-back": "horn-back",
+    "wheelbase": "axle",
+}
+"""Quantity: the claim that a figure clearly out of it calls for."""
+
+
+def _figures(known: Known) -> Iterator[tuple[str, float]]:
+    """Every true figure that a limit judges, by its quantity."""
+    first = known.first_level
+    for (quantity, where), value in known.values.items():
+        if quantity == f"twist-alone-{first}":
+            name = "horn-height" if known.frame.made.levels[where] == "tip" else "twist"
+            yield name, known.value(name, where)
+        elif quantity in FIGURES:
+            yield quantity, value
+
+
+def _due_figures(known: Known) -> set[str]:
+    found = set()
+    for quantity, value in _figures(known):
+        start = limits.first(quantity, value)
+        if start is None or (quantity == "twist" and not known.on_three):
+            continue
+        if abs(value) >= CLEAR * start:
+            crown = quantity.startswith("sag") and value < 0
+            found.add("crown" if crown else FIGURES[quantity])
+        if abs(value) >= CLEAR * limits.work_from(quantity, value):
+            found.add("action")
+    return found
+
+
+def _due_causes(known: Known) -> set[str]:
+    found = {"collision", "gathered"} if known.story.hit else set()
+    found |= {"age"} if any(f.size >= 6.4 for f in known.faults("sag")) else set()
+    found |= {"repair"} if any(f.size >= 3.2 for f in known.faults("crown")) else set()
+    return found | ({"slip"} if known.typed.slipped else set())
 
 
 # What is told of a fault that is there --------------------------------------------------------------

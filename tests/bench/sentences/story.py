@@ -135,7 +135,6 @@ STANDING: Mapping[str, str] = {
     "about-the-car/by": "o",
     "what-to-bring/ready": "r",
     "state/body": "o",
-    "state/found": "w",
     "state/panels": "n",
     "state/tires": "e",
     "state/fuel": "e",
@@ -152,20 +151,21 @@ STANDING: Mapping[str, str] = {
     "history/fitted": "k",
     "consequences/fan": "k",
     "consequences/steering": "x",
-    "set-supports/supports": "w",
     "string-set-up/where": "a",
     "string-set-up/steady": "n",
     "lower-engine/engine": "b",
     "wheelbase/chocked": "c",
     "finish/anything-else": "n",
 }
-"""What everybody answers: the body is off, the car on its wheels, the engine in."""
+"""What everybody answers: the body is off."""
 
 
 def of_state(prompt: str, states: str) -> str:
     """What hangs on the states in which the string is read; empty where this prompt does not."""
+    if prompt in ("state/found", "set-supports/supports"):
+        return "t" if states == "bare" else "w"
     if prompt == "state/engine":
-        return "o" if states == "unloaded" else "i"
+        return "o" if states in ("unloaded", "bare") else "i"
     if prompt == "lift-engine/engine":
         return "k" if states == "loaded" else "w"
     return "s" if prompt.endswith("/push") else ""

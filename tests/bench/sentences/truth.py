@@ -140,7 +140,7 @@ def _leant(frame: Frame, place: str) -> float:
     first, last = frame.made.blocks
     if place == "tip" or not first < x < last:
         return 0.0
-    left, right = (frame.sag(s, x, weight=True) for s in SIDES)
+    left, right = (frame.sag(s, x, weight=frame.engine_in) for s in SIDES)
     return (right - left) / (2 * half)
 
 

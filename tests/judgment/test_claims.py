@@ -1,0 +1,64 @@
+"""What the samples' verdicts claim, as data: each claim beside the sentence that it stands for."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from wizard.judgment.claims import Claim, claims_of, of_kind
+from wizard.judgment.sight import sight_of
+from wizard.library import load_library
+from wizard.survey.file import load
+
+SAMPLES = Path(__file__).parents[2] / "sample_sessions"
+TODAY = datetime(2027, 6, 1)
+
+
+@cache
+def claims(sample: str) -> tuple[Claim, ...]:
+    sight = sight_of(load(SAMPLES / f"{sample}.toml"), load_library())
+    return claims_of(sight.verdict(TODAY), sight.layout)
+
+
+def short(found: tuple[Claim, ...]) -> set[tuple[str, str, str, str]]:
+    return {(c.kind, c.where.place, str(c.where.side or ""), c.way or c.strength) for c in found}
+
+
+@pytest.mark.parametrize(
+    ("sample", "said"),
+    [
+        ("bramble-2026-04-11", {("age", "", "", "strong"), ("action", "", "", "leave")}),
+        (
+            "bramble-2027-05-08",
+            {
+                ("action", "", "", "put-right"),
+                ("diamond", "whole", "", ""),
+                ("collision", "", "", "likely"),
+                ("gathered", "front", "left", ""),
+                ("sag", "engine-mount", "left", "put-right"),
+            },
+        ),
+        ("marigold-2026-05-02", {("horn", "difference", "left", "in")}),
+        ("old-post-2026-06-20", {("repair", "", "", "strong"), ("crown", "", "", "")}),
+    ],
+)
+def test_what_a_sample_is_told_is_claimed(
+    sample: str, said: set[tuple[str, str, str, str]]
+) -> None:
+    assert said <= short(claims(sample))
+
+
+def test_a_frame_with_nothing_to_put_right_claims_nothing_to_act_on() -> None:
+    assert short(claims("bramble-2026-10-10")) == {("action", "", "", "leave")}
+
+
+def test_a_figure_beyond_its_limit_is_claimed_with_its_size_its_band_and_its_readings() -> None:
+    (shift,) = of_kind(claims("bramble-2027-05-08"), "shift")
+    assert shift.way == "left-back"
+    assert shift.size is not None
+    assert shift.size < 0
+    assert shift.sources[0] == "rail-shift/whole"
+    assert len(shift.sources) > 1

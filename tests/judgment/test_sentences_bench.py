@@ -1,0 +1,202 @@
+"""The bench of sentences itself: it runs, it is the same every time, and it can find fault.
+
+Its frames are held against the program once without any noise, so that neither is wrong alone.
+"""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from tests.bench.sentences import faults, hands, one, scoring, story, truth, walk
+from tests.bench.sentences.frame import Fault, all_layouts
+from tests.bench.sentences.hands import Bench, Hand
+from tests.bench.sentences.one import Scored, Whole
+from tests.bench.sentences.table import counted, text, upper_95
+from wizard.judgment.claims import Claim
+from wizard.judgment.sight import Sight, sight_of
+from wizard.library.places import Side, Where
+
+DOZEN = range(12)
+
+
+class Perfect(Bench):
+    """A hand without scatter, on scales without divisions."""
+
+    def read(self, prompt: str, *, careful: bool = False) -> str:
+        value, tool = self.true(prompt)
+        if tool == "level":
+            side = "left" if value > 0 else "right"
+            return f"{abs(value) / hands.DIVISION:.5f} {side}"
+        if tool == "bar":
+            return f"{abs(value):.5f} {'past' if value > 0 else 'short'}"
+        return f"{value:.5f} mm"
+
+
+def perfectly_read(number: int) -> tuple[scoring.Known, Sight]:
+    rng = random.Random(f"perfect {number}")
+    frame = faults.drawn(rng, all_layouts()[number])
+    tale = story.told_of(frame, rng)
+    hand = Hand("perfect", "1 mm", 0.0, 0.0)
+    off = hands.bench(frame, hand, rng)
+    car = Perfect(
+        frame,
+        hand,
+        rng,
+        dots=dict.fromkeys(off.dots, (0.0, 0.0)),
+        uneven=dict.fromkeys(off.uneven, 0.0),
+        level_own=off.level_own,
+    )
+    typed = walk.typed(car, tale, one.library(), rng)
+    known = scoring.Known(frame, tale, truth.truth_of(frame), typed, frozenset())
+    return known, sight_of(typed.survey, one.library())
+
+
+@pytest.mark.parametrize("number", range(len(all_layouts())), ids=all_layouts())
+def test_a_perfect_hand_reads_the_truth_of_every_quantity(number: int) -> None:
+    known, sight = perfectly_read(number)
+    off = {
+        j.finding.id: (j.finding.value, true)
+        for j in sight.judged
+        if (true := one.true_value(j.finding, known, sight)) is not None
+        and abs(j.finding.value - true) > max(0.1, 0.6 * j.half_width)
+    }
+    assert len(sight.judged) > 40
+    assert off == {}
+
+
+@cache
+def dozen() -> tuple[Scored | str, ...]:
+    return tuple(one.scored(7, number) for number in DOZEN)
+
+
+def test_a_dozen_surveys_come_to_their_end_and_into_the_table() -> None:
+    ran = [s for s in dozen() if isinstance(s, Scored)]
+    assert [s for s in dozen() if isinstance(s, str)] == []
+    groups = counted(ran)
+    assert groups["all"].n == len(DOZEN)
+    assert "sag-unloaded" in text(groups)
+    assert sum(held for held, _ in groups["all"].intervals.values()) > 200
+
+
+def test_a_survey_is_the_same_each_time() -> None:
+    first, again = dozen()[3], one.scored(7, 3)
+    assert isinstance(first, Scored)
+    assert isinstance(again, Scored)
+    assert replace(first, seconds=0.0) == replace(again, seconds=0.0)
+
+
+@cache
+def straight() -> Whole:
+    """The first straight frame without a slip."""
+    found = (one.whole(7, n) for n in range(200))
+    return next(w for w in found if not w.known.frame.faults and not w.known.typed.slipped)
+
+
+LEFT, RIGHT = Side.LEFT, Side.RIGHT
+PLANTED = (
+    Claim("kink", Where("center", LEFT)),
+    Claim("crown", Where("", LEFT), sources=("sag-loaded/center/left",)),
+    Claim("sag", size=5.0, strength="watch", sources=("sag-unloaded/center/left",)),
+    Claim("alarm", Where("mount", LEFT), "far"),
+    Claim("string-level"),
+    Claim("closure"),
+    Claim("contradict"),
+    Claim("corner", Where("front", LEFT)),
+    Claim("gathered", Where("front", LEFT)),
+    Claim("diamond", Where("whole")),
+    Claim("box", Where("rear-box")),
+    Claim("horns-alone", Where("horns")),
+    Claim("shift", size=5.0, strength="watch", sources=("rail-shift/whole",)),
+    Claim("short", size=5.0, strength="watch", sources=("mash/rear-box",)),
+    Claim("horn", Where("difference", LEFT), "out"),
+    Claim("horn", Where("difference")),
+    Claim("twist", size=3.5, strength="specialist", sources=("twist/rear",)),
+    Claim("twist-joint"),
+    Claim("age"),
+    Claim("collision"),
+    Claim("repair"),
+    Claim("slip", sources=("r101",)),
+    Claim("slip-set", sources=("r101", "r102")),
+    Claim("action", way="specialist"),
+)
+
+
+@pytest.mark.parametrize("planted", PLANTED, ids=lambda c: c.kind)
+def test_a_claim_planted_on_a_straight_frame_is_counted_false(planted: Claim) -> None:
+    found = replace(straight(), claims=(planted,))
+    counts = one.score(found)
+    assert counts.false == (planted.kind,)
+    assert counts.true == ()
+    assert counted([counts])["all"].straight_false == 1
+
+
+def with_faults(*bent: Fault, **changes: object) -> Whole:
+    known = replace(straight().known, frame=straight().known.frame.with_(faults=bent))
+    return replace(straight(), known=replace(known, **changes))
+
+
+@pytest.mark.parametrize(
+    ("fault", "right", "wrong"),
+    [
+        (
+            Fault("kink", 12.0, "left", x=1e9),
+            Claim("kink", Where("", LEFT)),
+            Claim("kink", Where("", RIGHT)),
+        ),
+        (
+            Fault("corner", 8.0, "left", "front"),
+            Claim("corner", Where("front", LEFT)),
+            Claim("corner", Where("rear", LEFT)),
+        ),
+        (
+            Fault("horn", 8.0, "left", "in"),
+            Claim("horn", Where("difference", LEFT), "in"),
+            Claim("horn", Where("difference", RIGHT), "out"),
+        ),
+        (Fault("diamond", 6.0), Claim("diamond", Where("whole")), Claim("box", Where("rear-box"))),
+    ],
+    ids=lambda c: c.kind,
+)
+def test_a_claim_is_true_at_its_own_place_only(fault: Fault, right: Claim, wrong: Claim) -> None:
+    if fault.kind == "kink":
+        station, x = list(straight().known.frame.made.stations.items())[2]
+        fault = replace(fault, x=x + 10.0)
+        right, wrong = (replace(c, where=Where(station, c.where.side)) for c in (right, wrong))
+    found = with_faults(fault)
+    assert one.score(replace(found, claims=(right,))).true == (right.kind,)
+    assert one.score(replace(found, claims=(right,))).faults == ((fault.kind, fault.size, True),)
+    assert one.score(replace(found, claims=(wrong,))).false == (wrong.kind,)
+    assert one.score(replace(found, claims=(wrong,))).faults == ((fault.kind, fault.size, False),)
+
+
+def test_a_kink_told_two_stations_off_is_false() -> None:
+    stations = straight().known.frame.made.stations
+    names = list(stations)
+    found = with_faults(Fault("kink", 12.0, "left", x=stations[names[0]]))
+    far = Claim("kink", Where(names[3], LEFT))
+    assert one.score(replace(found, claims=(far,))).false == ("kink",)
+
+
+def test_what_is_called_fine_and_wants_work_is_counted() -> None:
+    values = {**straight().known.values, ("rail-shift", "whole"): 7.0}
+    found = with_faults(values=values)
+    fine = (Claim("action", way="leave"),)
+    assert one.score(replace(found, claims=fine)).false == ("action",)
+    assert one.score(replace(straight(), claims=fine)).true == ("action",)
+
+
+def test_a_sound_reading_accused_alone_is_counted() -> None:
+    found = replace(straight(), claims=(Claim("slip", sources=("r101",)),))
+    assert one.score(found).sound_accused
+
+
+@pytest.mark.parametrize(
+    ("false", "n", "bound"), [(0, 299, 0.00997), (0, 59, 0.0495), (5, 100, 0.1023)]
+)
+def test_the_upper_bound_is_clopper_and_pearsons(false: int, n: int, bound: float) -> None:
+    """0 of n: 1 - 0.05^(1/n), identity; 5 of 100: beta quantile 0.95 of (6, 95), as scipy has it."""
+    assert upper_95(false, n) == pytest.approx(bound, abs=5e-5)
