@@ -27,14 +27,14 @@ from tests.survey.test_gates import (
     to_read,
     waits,
 )
-from wizard.library import load_library
+from wizard.library import load_library, marks
 from wizard.library.paths import samples_dir
 from wizard.screens.desk import Desk
 from wizard.screens.paper import as_text
 from wizard.screens.stage import stage
 from wizard.sitting.commands import handle
 from wizard.sitting.plain import run
-from wizard.sitting.sitting import BY_PROMPT, Sitting
+from wizard.sitting.sitting import Sitting
 from wizard.survey.file import save
 from wizard.survey.rows import Ack, Answer
 
@@ -82,8 +82,10 @@ def written(row: Row, folder: Path) -> Path:
     """The survey of one row as a file, with the helper at the tape."""
     _, situation, *state = row
     survey = stood((state[0], state[1], state[2]), situation, "straight-ladder")
+    asked = LIBRARY.asking(marks.MEASURED_BY)
+    assert asked
     who = Answer(
-        id=survey.new_id(Answer), at=survey.in_order()[-1][1], prompt=BY_PROMPT, answer="helper"
+        id=survey.new_id(Answer), at=survey.in_order()[-1][1], prompt=asked.prompt, answer="helper"
     )
     path = folder / "car.toml"
     save(path, survey.with_row(who))

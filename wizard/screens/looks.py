@@ -28,7 +28,7 @@ DARK = Theme(
         "ill": "#ec8a70",
         "doubtful": "#e3c34f",
         "rule": "#3a4649",
-        "plate": "#263236",
+        "raised": "#263236",
     },
 )
 LIGHT = Theme(
@@ -47,7 +47,7 @@ LIGHT = Theme(
         "ill": "#9c2f16",
         "doubtful": "#6f5800",
         "rule": "#c6bfae",
-        "plate": "#e6dfcd",
+        "raised": "#e6dfcd",
     },
 )
 

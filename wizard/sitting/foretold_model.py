@@ -30,6 +30,10 @@ this kind.
 FAR_TIMES, FAR_MM = 2.5, 400.0
 """A tape so many times the round figure, and so far off it, tells nothing of the sizes."""
 SIZED = "This frame"
+BLOCK, AS_SET, CALIPER = "block", "as-set", "caliper"
+"""What a block's height is read at, the first of a level's two ways, what metal's thickness is read
+with.
+"""
 STRING = ("sag-loaded", "sag-unloaded")
 
 
@@ -110,15 +114,14 @@ def _is_far(mm: float, round_mm: float) -> bool:
 
 
 def _seen(case: Case, prompt: Prompt) -> Seen:
-    blocks = _values(case, "string-set-up/block")
-    slopes = [
-        _values(case, f"level/{v.id}/as-set") for v in case.layout.levels if v.id != prompt.item
-    ]
-    metal = _values(case, asked_of(prompt.id).named("clean")) if prompt.step == "pitting" else []
+    asked = case.prompts.values()
+    blocks = [v for p in asked if p.point == BLOCK for v in _values(case, p.id)]
+    laid = [p for p in asked if p.kind.tilts and p.name == AS_SET and p.item != prompt.item]
+    metal = _values(case, asked_of(prompt.id).named("clean")) if prompt.tool == CALIPER else []
     return Seen(
         block=sum(blocks) / len(blocks) if blocks else None,
         string_below=case.meant(marks.STRING_SIDE) == marks.BELOW,
-        slopes=tuple(v for values in slopes for v in values),
+        slopes=tuple(v for p in laid for v in _values(case, p.id)),
         metal=metal[-1] if metal else None,
     )
 

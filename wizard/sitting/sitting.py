@@ -8,6 +8,7 @@ from datetime import datetime
 from pathlib import Path
 
 from wizard.judgment.sight import Sight, sight_of
+from wizard.library import marks
 from wizard.library.shapes import Library, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.aside import Aside, blind
@@ -35,10 +36,8 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable
 
-BY_PROMPT = "about-the-car/by"
 Visit = tuple[str, int]
 """A step, and the number of the last row before the person came to its page."""
-"""Kinds of prompt where `;` separates several answers; a note may hold one of its own."""
 
 
 def _there(path: Path) -> bool:
@@ -214,7 +213,8 @@ class Sitting:
     @property
     def by(self) -> str:
         """Who is named in the survey as measuring."""
-        return self.survey.answer_to(BY_PROMPT) or "owner"
+        asked = self.library.asking(marks.MEASURED_BY)
+        return (self.survey.answer_to(asked.prompt) if asked else "") or marks.OWNER
 
     def pages(self) -> tuple[Page, ...]:
         """The course as it stands."""
