@@ -12,9 +12,9 @@ from tests.checks.surveys import findings, library
 from tests.judgment.test_verdict import sound, verdict
 from tests.judgment.test_voices import looked
 from wizard.judgment.bands import judge
+from wizard.library.marks import PUSH_TEST as PUSH
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Reading, State
-from wizard.survey.standing import PUSH
 
 DEEP = {"sag_unloaded__engine_mount__left": ["2 1/2"]}
 """Sag for a specialist."""

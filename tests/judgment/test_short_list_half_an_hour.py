@@ -44,7 +44,7 @@ def chosen(old: Survey) -> tuple[str, ...]:
 
 
 def minutes(old: Survey, entries: tuple[str, ...]) -> float:
-    new = following(old, DAY, entries)
+    new = following(old, library(), DAY, entries)
     return minutes_of(new, pages(new, library(), DAY), DAY)
 
 

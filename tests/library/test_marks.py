@@ -30,6 +30,21 @@ DEFECTS = {
         "",
         "nothing carries 'jack', which a rule reads; write it where it belongs",
     ),
+    "reading unknown": ("level", 'reads = "slopes"', 'reads = "slope"', "did you mean 'slopes'?"),
+    "reading gone": ("level", 'reads = "slopes"\n', "", "nothing carries 'slopes', which a rule"),
+    "prompt that every survey knows": (
+        "about-the-car",
+        'id = "course"',
+        'id = "length"',
+        "about-the-car.toml: prompt.id: 'about-the-car/length' asks 'how-much', and every survey"
+        " calls it 'about-the-car/course'; call it 'about-the-car/course'",
+    ),
+    "push test that every verdict knows": (
+        "set-supports",
+        'id = "push"',
+        'id = "shove"',
+        "no push test is called 'set-supports/push', as every verdict calls it; call the one",
+    ),
     "voice unknown": (TOPS, 'speaks = "pits"', 'speaks = "pit"', "did you mean 'pits'?"),
     "nothing found by nobody": (
         TOPS,
@@ -103,7 +118,7 @@ def test_every_word_that_the_linter_asks_for_is_read_by_a_rule() -> None:
     """A mark that nothing reads is content that does nothing."""
     sources = [p.read_text("utf-8") for p in ROOT.rglob("*.py") if p.name != "marks.py"]
     code = "\n".join(sources)
-    words = {*marks.OF_STEP, *marks.OF_ANSWER, *marks.QUESTIONS}
+    words = {*marks.OF_STEP, *marks.READS, *marks.OF_ANSWER, *marks.QUESTIONS}
     words |= {meaning for meanings in marks.QUESTIONS.values() for meaning in meanings}
     read = {word for name, word in _constants().items() if f"marks.{name}" in code}
     assert sorted(words - read - NAMED_TOGETHER) == []

@@ -52,7 +52,7 @@ def bramble() -> Survey:
 
 
 def test_it_is_the_same_car_and_frame_and_names_whom_it_follows(bramble: Survey) -> None:
-    new = following(bramble, AT, STEPS)
+    new = following(bramble, library(), AT, STEPS)
     assert (new.car, new.layout, new.unit, new.follows) == (
         bramble.car,
         bramble.layout,
@@ -64,7 +64,7 @@ def test_it_is_the_same_car_and_frame_and_names_whom_it_follows(bramble: Survey)
 
 
 def test_nothing_that_was_read_or_seen_or_stood_is_carried_over(bramble: Survey) -> None:
-    new = following(bramble, AT, STEPS)
+    new = following(bramble, library(), AT, STEPS)
     for kind in (Reading, Look, State, Trip):
         assert bramble.table(kind) or kind is Trip
         assert new.table(kind) == ()
@@ -73,7 +73,7 @@ def test_nothing_that_was_read_or_seen_or_stood_is_carried_over(bramble: Survey)
 def test_points_photos_sizes_and_limits_are_carried_over_with_the_day_they_were_set_down(
     bramble: Survey,
 ) -> None:
-    new = following(bramble, AT, STEPS)
+    new = following(bramble, library(), AT, STEPS)
     assert [(p.point, p.mark, p.photo) for p in new.standing(PointNote)] == [
         ("rear-left", "blue dot", "118")
     ]
@@ -88,7 +88,7 @@ def test_points_photos_sizes_and_limits_are_carried_over_with_the_day_they_were_
 
 
 def test_each_tool_is_recalled_as_the_very_same_one(bramble: Survey) -> None:
-    new = following(bramble, AT, STEPS)
+    new = following(bramble, library(), AT, STEPS)
     assert [(t.kind, t.name, t.extra["same_as"]) for t in new.standing(Tool)] == [
         (t.kind, t.name, t.id) for t in tools_then(bramble)
     ]
@@ -104,7 +104,7 @@ def test_the_tool_chosen_last_is_the_one_recalled(bramble: Survey) -> None:
 
 
 def test_the_past_stays_and_today_is_asked_anew(bramble: Survey) -> None:
-    new = following(bramble, AT, STEPS)
+    new = following(bramble, library(), AT, STEPS)
     assert new.answer_to("history/knocked") == bramble.answer_to("history/knocked") != ""
     for prompt in ("about-the-car/unit", "about-the-car/by", "state/engine", "string-set-up/where"):
         assert bramble.answer_to(prompt)
@@ -112,7 +112,7 @@ def test_the_past_stays_and_today_is_asked_anew(bramble: Survey) -> None:
 
 
 def test_every_row_has_an_id_of_its_own_and_the_file_reads_back(bramble: Survey) -> None:
-    new = replace(following(bramble, AT, STEPS), id="again")
+    new = replace(following(bramble, library(), AT, STEPS), id="again")
     ids = [r.id for r in new.all_rows()]
     assert len(set(ids)) == len(ids)
     assert replace(from_toml(to_toml(new)), program="") == new
@@ -120,7 +120,7 @@ def test_every_row_has_an_id_of_its_own_and_the_file_reads_back(bramble: Survey)
 
 def test_the_earlier_survey_is_not_touched(bramble: Survey) -> None:
     before = to_toml(bramble)
-    following(bramble, AT, STEPS)
+    following(bramble, library(), AT, STEPS)
     assert to_toml(bramble) == before
 
 
@@ -129,7 +129,7 @@ def test_the_earlier_survey_is_not_touched(bramble: Survey) -> None:
 
 
 def test_a_re_check_asks_what_prepares_and_finishes_and_the_steps_chosen(bramble: Survey) -> None:
-    new = following(bramble, AT, STEPS)
+    new = following(bramble, library(), AT, STEPS)
     assert course_name(new) == "recheck"
     course = course_of(new, library())
     assert course == ("about-the-car", "since-last-time", "state", *STEPS, "finish", "next-time")
@@ -142,8 +142,8 @@ def test_a_re_check_asks_what_prepares_and_finishes_and_the_steps_chosen(bramble
 def test_without_a_choice_it_takes_the_whole_re_check_and_unknown_steps_are_passed_over(
     bramble: Survey,
 ) -> None:
-    assert course_of(following(bramble, AT), library()) == library().courses["recheck"]
-    odd = following(bramble, AT, ("no-such-step", "level"))
+    assert course_of(following(bramble, library(), AT), library()) == library().courses["recheck"]
+    odd = following(bramble, library(), AT, ("no-such-step", "level"))
     assert [s for s in course_of(odd, library()) if library().steps[s].part == "measure"] == [
         "level"
     ]
@@ -155,7 +155,9 @@ def asked(survey: Survey, step: str) -> set[str]:
 
 
 def test_a_part_of_a_step_is_asked_alone(bramble: Survey) -> None:
-    new = following(bramble, AT, ("long-diagonals", "sag-loaded/engine-mount", "level/rear/as-set"))
+    new = following(
+        bramble, library(), AT, ("long-diagonals", "sag-loaded/engine-mount", "level/rear/as-set")
+    )
     assert course_of(new, library())[3:7] == (
         "set-supports",
         "long-diagonals",
@@ -173,14 +175,14 @@ def test_a_part_of_a_step_is_asked_alone(bramble: Survey) -> None:
 def test_whatever_is_chosen_the_supports_are_asked_before_anybody_lies_under_it(
     bramble: Survey,
 ) -> None:
-    course = course_of(following(bramble, AT, ("rear-crossmember",)), library())
+    course = course_of(following(bramble, library(), AT, ("rear-crossmember",)), library())
     assert course.index("set-supports") < course.index("rear-crossmember")
 
 
 def test_what_is_left_out_of_a_step_is_known_and_comes_back_once_it_is_answered(
     bramble: Survey,
 ) -> None:
-    new = following(bramble, AT, ("level/rear",))
+    new = following(bramble, library(), AT, ("level/rear",))
     (page,) = [p for p in pages(new, library(), AT) if p.step.id == "level"]
     assert {p.id for p in page.later} == {
         *(
@@ -195,7 +197,7 @@ def test_what_is_left_out_of_a_step_is_known_and_comes_back_once_it_is_answered(
 
 
 def test_a_place_added_today_is_asked_though_no_list_could_know_of_it(bramble: Survey) -> None:
-    new = following(bramble, AT, ("sag-loaded/engine-mount",))
+    new = following(bramble, library(), AT, ("sag-loaded/engine-mount",))
     own = OwnPlace(id="w900", at=AT, use="string", place="own-cowl", name="cowl", behind="800 mm")
     assert "sag-loaded/own-cowl/left" in asked(new.with_row(own), "sag-loaded")
     carried = new.with_row(replace(own, extra={"then": bramble.id}))
@@ -203,23 +205,23 @@ def test_a_place_added_today_is_asked_though_no_list_could_know_of_it(bramble: S
 
 
 def test_a_part_that_no_step_has_narrows_nothing(bramble: Survey) -> None:
-    whole = asked(following(bramble, AT, ("level",)), "level")
+    whole = asked(following(bramble, library(), AT, ("level",)), "level")
     for entry in ("level/no-such-place", "level/rea", "level/"):
-        assert asked(following(bramble, AT, (entry,)), "level") == whole
+        assert asked(following(bramble, library(), AT, (entry,)), "level") == whole
 
 
 def test_a_step_named_whole_beside_its_part_is_asked_whole(bramble: Survey) -> None:
-    assert len(asked(following(bramble, AT, ("level", "level/rear")), "level")) == 10
+    assert len(asked(following(bramble, library(), AT, ("level", "level/rear")), "level")) == 10
 
 
 def test_longer_on_request_is_the_whole_survey(bramble: Survey) -> None:
-    new = following(bramble, AT, STEPS)
+    new = following(bramble, library(), AT, STEPS)
     longer = new.with_row(Answer(id="a999", prompt="about-the-car/course", answer="whole"))
     assert course_of(longer, library()) == library().courses["whole"]
 
 
 def test_the_tools_are_asked_after_only_when_they_are_others(bramble: Survey) -> None:
-    new = following(bramble, AT, STEPS)
+    new = following(bramble, library(), AT, STEPS)
 
     def tools(said: str) -> bool:
         survey = new.with_row(Answer(id="a999", prompt="since-last-time/tools", answer=said))
@@ -245,7 +247,11 @@ def told(survey: Survey, name: str, text: str) -> Survey:
 
 
 def test_distance_and_incidents_are_one_row(bramble: Survey) -> None:
-    new = told(told(following(bramble, AT), "distance", "900 miles"), "incidents", "a curb in May")
+    new = told(
+        told(following(bramble, library(), AT), "distance", "900 miles"),
+        "incidents",
+        "a curb in May",
+    )
     assert [(t.distance, t.incidents) for t in new.standing(Trip)] == [
         ("900 miles", "a curb in May")
     ]
@@ -257,11 +263,11 @@ def test_distance_and_incidents_are_one_row(bramble: Survey) -> None:
 
 @pytest.mark.parametrize("text", ["900", "far", "12 kg", "-5 km"])
 def test_a_distance_that_is_none_is_refused_with_an_example(bramble: Survey, text: str) -> None:
-    found = answer(following(bramble, AT), prompt("distance"), text, at=AT, by="owner")
+    found = answer(following(bramble, library(), AT), prompt("distance"), text, at=AT, by="owner")
     assert isinstance(found, Refusal)
     assert "km" in found.says
 
 
 def test_no_idea_of_the_distance_is_an_answer(bramble: Survey) -> None:
-    new = told(following(bramble, AT), "distance", "-")
+    new = told(following(bramble, library(), AT), "distance", "-")
     assert [t.distance for t in new.standing(Trip)] in ([], [""])

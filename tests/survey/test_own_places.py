@@ -199,7 +199,7 @@ def test_a_hostile_name_stays_text_and_an_unknown_kind_is_a_hole() -> None:
 
 
 def test_a_re_check_has_it_too_where_it_was_whatever_the_unit() -> None:
-    again = following(walked("straight-ladder")[0], DAY)
+    again = following(walked("straight-ladder")[0], LIBRARY, DAY)
     (row,) = (r for r in again.standing(OwnPlace) if r.use == "tape")
     assert (row.place, row.behind) == ("own-cowl", "1450 mm")
     assert layout_of(again, LIBRARY).place("own-cowl").x == 1450.0

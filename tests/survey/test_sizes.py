@@ -119,6 +119,6 @@ def test_every_kind_of_frame_is_one_with_its_round_figures(library: Library) -> 
     )
 
 
-def test_a_size_carried_over_keeps_the_unit_it_was_meant_in() -> None:
+def test_a_size_carried_over_keeps_the_unit_it_was_meant_in(library: Library) -> None:
     old = replace(_sized(("rail_depth", "4")), unit="in", id="old")
-    assert [z.typed for z in following(old, datetime(2027, 1, 1)).table(Size)] == ["4 in"]
+    assert [z.typed for z in following(old, library, datetime(2027, 1, 1)).table(Size)] == ["4 in"]

@@ -171,7 +171,7 @@ def wanting(verdict: Verdict, old: Survey, library: Library) -> tuple[Judged, ..
 
 
 def _minutes(entries: tuple[str, ...], old: Survey, library: Library, today: datetime) -> float:
-    new = following(old, today, entries)
+    new = following(old, library, today, entries)
     return minutes_of(new, pages(new, library, today), today)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 
 from wizard.library.fields import Fault, Table, nearest
 from wizard.library.places import OWN, is_own
@@ -62,10 +62,6 @@ def _box(t: Table, places: set[str]) -> Box:
         role=t.text("role", ""),
         through=t.word("through", places, ""),
     )
-    if box.role == "plate" and not box.through:
-        t.fault(
-            "through", "is missing", "name the place in the middle from which the corners are taped"
-        )
     t.done()
     return box
 
@@ -149,8 +145,11 @@ def _under_string(t: Table, layout: Layout) -> None:
             t.fault(f"station[{s.id}].x", "lies beyond the string", "put it between the two blocks")
 
 
-def lacking(layout: Layout) -> Iterator[Fault]:
-    """What every kind of frame has and this one has not: a check, a page or a drawing goes by it."""
+def lacking(layout: Layout, back: Set[str]) -> Iterator[Fault]:
+    """What every kind of frame has and this one has not: a check, a page or a drawing goes by it.
+
+    back: what the pages call the place for the level to which they come back.
+    """
     file = f"{layout.id}.toml"
     for id in BOXES:
         if id not in [b.id for b in layout.boxes]:
@@ -159,11 +158,11 @@ def lacking(layout: Layout) -> Iterator[Fault]:
         if len(set(pair) & set(layout.traits)) != 1:
             wrong = f"do not say one of {' and '.join(pair)}"
             yield Fault(file, "traits", wrong, "write just one of the two")
-    yield from _place_faults(file, layout)
+    yield from _place_faults(file, layout, back)
     yield from _figure_faults(file, layout)
 
 
-def _place_faults(file: str, layout: Layout) -> Iterator[Fault]:
+def _place_faults(file: str, layout: Layout, back: Set[str]) -> Iterator[Fault]:
     """Too few places to tell a bend or a twist by."""
     if len(layout.stations) < STATIONS:
         wrong = f"{len(layout.stations)} places along the string tell no bend"
@@ -171,7 +170,7 @@ def _place_faults(file: str, layout: Layout) -> Iterator[Fault]:
     if len(layout.levels) < LEVELS:
         wrong = f"{len(layout.levels)} places for the level tell no twist"
         yield Fault(file, "level", wrong, f"add [[level]] until there are {LEVELS}")
-    elif not {"first", "horns"} & {v.role or v.id for v in layout.levels}:
+    elif not back & {v.role or v.id for v in layout.levels}:
         wrong = "no place for the level is the one to come back to"
         yield Fault(file, "level.role", wrong, 'write role = "first" at the foremost')
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
+from wizard.library.exposures import pushes_of
 from wizard.library.fields import Fault, nearest
 from wizard.library.places import SIDES
 from wizard.library.shapes import Asked, Choice, PromptTemplate, Step
@@ -19,6 +20,7 @@ CRACK_PLACE = "crack-place"
 CROSSMEMBER = "crossmember"
 AGAIN = "again"
 RAIL_SIDE, HORN = "rail-side", "horn"
+FOR_EVER = "for-ever"
 OF_STEP: Mapping[str, str] = {
     BARE: "its places count only when they were seen bare: paint bends over a crack",
     CRACK_PLACE: "frames crack there: somebody who was sure must at least have looked",
@@ -26,8 +28,31 @@ OF_STEP: Mapping[str, str] = {
     AGAIN: "every re-check takes it again",
     RAIL_SIDE: "a rail that is short shows there where its length went",
     HORN: "it is looked at ahead of the front box",
+    FOR_EVER: "what is answered there holds for every later survey of the car",
 }
 """Marks of a step, each with what it says."""
+
+# What the readings of a step are, where they are more than distances between points
+STRING_BLOCKS, STRING_LOADED, STRING_UNLOADED = "string-blocks", "string-loaded", "string-unloaded"
+SLOPES, CARRIED_BAR, ENGINE_ENDS, AXLES, METAL = (
+    "slopes",
+    "carried-bar",
+    "engine-ends",
+    "axles",
+    "metal",
+)
+STRING = (STRING_LOADED, STRING_UNLOADED)
+READS: Mapping[str, str] = {
+    STRING_BLOCKS: "what the string rests on: its blocks, and how far apart they are",
+    STRING_LOADED: "from the string to a rail that carries the engine",
+    STRING_UNLOADED: "from the string to a rail without the engine's weight",
+    SLOPES: "the bubble of a level laid across the rails, both ways round",
+    CARRIED_BAR: "a bar that is set on one diagonal and carried to the other",
+    ENGINE_ENDS: "how far the ends of the engine lie off the middle",
+    AXLES: "from axle to axle, and from each axle to the frame",
+    METAL: "how thick the metal of a rail is",
+}
+"""What a step may read, each with what that is: the model bends it, a check computes with it."""
 
 # Of an answer to a look
 CALIPERED = "calipered"
@@ -140,6 +165,16 @@ KEPT: Mapping[str, tuple[str, ...]] = {
 }
 """What an answer keeps, or what its prompt asks, and the words for it that a file holds."""
 
+CALLED: Mapping[str, str] = {
+    HOW_MUCH: "about-the-car/course",
+    MEASURED_BY: "about-the-car/by",
+}
+"""Ids of the prompts that ask these: how much is asked and who measures is read in a survey before
+there is any content to ask.
+"""
+PUSH_TEST = "set-supports/push"
+"""Id of the push test that stands for them all in the record of what a verdict rests on."""
+
 
 def questions_of(steps: Mapping[str, Step]) -> dict[str, tuple[Asked, ...]]:
     """The prompts behind each question."""
@@ -170,6 +205,7 @@ def mark_faults(steps: Mapping[str, Step]) -> Iterator[Fault]:
             yield from _answer_faults(step, prompt)
     yield from _question_faults(steps)
     yield from _kept_faults(steps)
+    yield from _called_faults(steps)
 
 
 def _carried(steps: Mapping[str, Step]) -> Mapping[str, tuple[Iterable[str], set[str]]]:
@@ -177,6 +213,7 @@ def _carried(steps: Mapping[str, Step]) -> Mapping[str, tuple[Iterable[str], set
     choices = [c for step in steps.values() for prompt in step.prompts for c in prompt.choices]
     return {
         "marks": (OF_STEP, {m for s in steps.values() for m in s.marks}),
+        "reads": (READS, {s.reads for s in steps.values()}),
         "choice.marks": (OF_ANSWER, {m for c in choices for m in c.marks}),
         "choice.speaks": (VOICES, {c.speaks for c in choices}),
     }
@@ -279,3 +316,16 @@ def _kept_words(steps: Mapping[str, Step]) -> Iterator[tuple[str, str, str]]:
             kept = prompt.keep or prompt.asks
             for choice in prompt.choices if kept in KEPT else ():
                 yield step.id, kept, choice.token
+
+
+def _called_faults(steps: Mapping[str, Step]) -> Iterator[Fault]:
+    """A prompt that a survey is read by without any content is called so for ever."""
+    for question, asked in questions_of(steps).items():
+        called = CALLED.get(question, "")
+        for one in asked if called else ():
+            if one.prompt != called:
+                wrong = f"'{one.prompt}' asks '{question}', and every survey calls it '{called}'"
+                yield Fault(f"{one.step}.toml", "prompt.id", wrong, f"call it '{called}'")
+    if "still" not in pushes_of(steps).get(PUSH_TEST, {}).values():
+        wrong = f"no push test is called '{PUSH_TEST}', as every verdict calls it"
+        yield Fault("steps", "prompt.id", wrong, "call the one beside the supports so")

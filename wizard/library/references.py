@@ -182,7 +182,8 @@ def _layout_faults(library: Library, layout: Layout) -> Iterator[Fault]:
         if not s.layouts or layout.id in s.layouts
     ]
     known = _answerable([one for _, asked in steps for one in asked])
-    yield from lacking(layout)
+    yield from lacking(layout, _picked_levels(library))
+    yield from _through_faults(library, layout)
     yield from _role_faults(library, layout)
     points = points_of(layout)
     for step, asked in steps:
@@ -194,6 +195,22 @@ def _layout_faults(library: Library, layout: Layout) -> Iterator[Fault]:
             )
         yield from _point_faults(file, asked, layout.id, points)
         yield from _need_faults(step, asked, known)
+
+
+def _picked_levels(library: Library) -> Set[str]:
+    """What the pages call the places for the level of which they ask more than of all."""
+    prompts = (p for s in library.steps.values() for p in s.prompts if p.each == "level")
+    return {name for p in prompts for name in p.only}
+
+
+def _through_faults(library: Library, layout: Layout) -> Iterator[Fault]:
+    """A box that is taped from a place in its middle names that place."""
+    prompts = (p for s in library.steps.values() for p in s.prompts if p.each == "box")
+    taped = {name for p in prompts if "{through}" in p.start + p.end for name in p.only}
+    for box in layout.boxes:
+        if called(box) in taped and not box.through:
+            remedy = "name the place in the middle from which the corners are taped"
+            yield Fault(f"{layout.id}.toml", f"box[{box.id}].through", "is missing", remedy)
 
 
 def _answerable(asked: Iterable[_Asked]) -> Mapping[str, Set[str]]:

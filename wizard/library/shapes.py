@@ -280,6 +280,10 @@ class Step:
     """
     marks: tuple[str, ...] = ()
     """What a rule reads of the page: wizard/library/marks.py says what there is."""
+    reads: str = ""
+    """What its readings are, where they are more than distances between points:
+    wizard/library/marks.py says what there is.
+    """
     joint: str = ""
     """What is loose where an answer here says so, such as 'the {side} engine mount'."""
     across: str = ""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wizard.library.fields import Table, nearest
 from wizard.library.kinds import AUTHORED, NOTE
-from wizard.library.marks import OF_ANSWER, OF_STEP, QUESTIONS, VOICES
+from wizard.library.marks import OF_ANSWER, OF_STEP, QUESTIONS, READS, VOICES
 from wizard.library.shapes import Choice, Need, OnlyWords, PromptTemplate, Step
 from wizard.library.templates import field_faults
 
@@ -224,6 +224,7 @@ def read_step(t: Table) -> Step:
         source=t.text("source"),
         stand_in=t.text("stand_in", ""),
         marks=t.words("marks", OF_STEP),
+        reads=t.word("reads", READS, ""),
         joint=t.text("joint", ""),
         across=t.text("across", ""),
         layouts=t.texts("layouts"),

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from wizard.library import marks
 from wizard.library.shapes import Layout
 from wizard.model.bending import MOST
 from wizard.model.bent import Bent
@@ -91,14 +92,14 @@ def _other(layout: Layout, prompt: Prompt, seen: Seen) -> Foretold | None:
     if prompt.point == "block":
         return Foretold(*BLOCKS)
     lean = sum(seen.slopes) / len(seen.slopes) if seen.slopes else 0.0
-    bent = Bent(engine="weight-off" if prompt.step == "sag-unloaded" else "in", lean=lean)
+    bent = Bent(engine="weight-off" if prompt.reads == marks.STRING_UNLOADED else "in", lean=lean)
     kit = Kit(block=seen.block or BLOCKS[0], string_below=seen.string_below)
     value = reading(Frame(layout, bent), prompt, kit)
     if value is None:
         return None
-    if prompt.step == "pitting":
+    if prompt.reads == marks.METAL:
         return _metal(value, prompt, seen)
-    if prompt.step in ("sag-loaded", "sag-unloaded"):
+    if prompt.reads in marks.STRING:
         low, high = (seen.block, seen.block) if seen.block else BLOCKS[1:]
         return Foretold(value, max(0.0, low - SAG_MOST), high + SAG_MOST)
     off = _allowed(layout, prompt, seen)
@@ -107,12 +108,12 @@ def _other(layout: Layout, prompt: Prompt, seen: Seen) -> Foretold | None:
 
 def _allowed(layout: Layout, prompt: Prompt, seen: Seen) -> float:
     """mm, or slope, either way; 0 where nothing can be said."""
-    if prompt.step == "level":
+    if prompt.reads == marks.SLOPES:
         wide = _wide(layout, prompt.item)
         return MOST / wide if seen.slopes and wide else LEAN_MOST
-    if prompt.step == "pulley-hint":
+    if prompt.reads == marks.ENGINE_ENDS:
         return ENGINE_MOST
-    if prompt.step == "front-box-bar":
+    if prompt.reads == marks.CARRIED_BAR:
         return MOST if prompt.start else CLOSING_MOST
     return 0.0
 

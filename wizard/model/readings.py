@@ -7,10 +7,11 @@ bolt's name, the sag under a weight that is off, a thickness of a rail whose siz
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import datetime
 
+from wizard.library import marks
 from wizard.library.places import SIDES, across, axle_end_of, point_id
 from wizard.library.shapes import Library
 from wizard.math.thread import dip
@@ -29,7 +30,7 @@ def reading(frame: Frame, prompt: Prompt, kit: Kit = PERFECT) -> float | None:
     """What a perfect hand reads at a prompt; None where the model has no answer."""
     if not prompt.kind.measures:
         return None
-    special = STEPS.get(prompt.step)
+    special = READERS.get(prompt.reads)
     if special is not None:
         return special(frame, prompt, kit)
     if prompt.kind.spans and prompt.start and prompt.end:
@@ -58,7 +59,7 @@ def typed_readings(
 
 
 def _sag(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
-    loaded = prompt.step == "sag-loaded"
+    loaded = prompt.reads == marks.STRING_LOADED
     station = next((s for s in frame.layout.stations if s.id == prompt.item), None)
     side = prompt.name
     if station is None or side not in SIDES or (loaded and not frame.loaded):
@@ -152,17 +153,17 @@ def _pitting(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     return sound - (frame.bent.pit if prompt.name == "pitted" else 0.0)
 
 
-STEPS: dict[str, Reader] = {
-    "sag-loaded": _sag,
-    "sag-unloaded": _sag,
-    "string-set-up": _string,
-    "level": _level,
-    "front-box-bar": _bar,
-    "pulley-hint": _hint,
-    "wheelbase": _wheelbase,
-    "pitting": _pitting,
+READERS: dict[str, Reader] = {
+    marks.STRING_LOADED: _sag,
+    marks.STRING_UNLOADED: _sag,
+    marks.STRING_BLOCKS: _string,
+    marks.SLOPES: _level,
+    marks.CARRIED_BAR: _bar,
+    marks.ENGINE_ENDS: _hint,
+    marks.AXLES: _wheelbase,
+    marks.METAL: _pitting,
 }
-"""Steps whose readings are no distance between two points."""
+"""What is read where it is no distance between two points."""
 
 
 # A survey taken on the model: every reading as typed text, so that the real checks can read it
@@ -171,7 +172,6 @@ STEPS: dict[str, Reader] = {
 
 DAY = datetime(2000, 1, 1)
 """A model has no day."""
-WHERE, STEADY = "string-set-up/where", "string-set-up/steady"
 
 
 def prompts_of(frame: Frame, library: Library) -> dict[str, Prompt]:
@@ -210,12 +210,18 @@ def survey_on(
         unit=unit,
         rows={
             "state": (State(id="s1", at=DAY, engine=engine, body="off", supports=bent.supports),),
-            "answer": (
-                Answer(
-                    id="a2", at=DAY, prompt=WHERE, answer="below" if kit.string_below else "above"
-                ),
-                Answer(id="a3", at=DAY, prompt=STEADY, answer="steady"),
-            ),
+            "answer": tuple(_of_the_string(prompts.values(), kit)),
             "reading": rows,
         },
     )
+
+
+def _of_the_string(prompts: Iterable[Prompt], kit: Kit) -> Iterator[Answer]:
+    """That the string runs as the kit says, and hangs steady."""
+    below = marks.BELOW if kit.string_below else ""
+    meant = {marks.STRING_SIDE: ("a2", below), marks.STRING_STEADY: ("a3", marks.STEADY)}
+    for prompt in prompts:
+        if prompt.asks in meant:
+            id, says = meant[prompt.asks]
+            token = next(c.token for c in prompt.choices if c.says == says)
+            yield Answer(id=id, at=DAY, prompt=prompt.id, answer=token)

@@ -20,6 +20,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from wizard.library import marks
 from wizard.library.places import axle_end_of, is_own, point_id
 from wizard.library.shapes import Layout, Place
 from wizard.model.frame import HORNS
@@ -233,9 +234,9 @@ def ends(layout: Layout, prompt: Prompt) -> tuple[str, str] | None:
     if not prompt.kind.spans:
         return None
     what = prompt.name
-    if prompt.step == "string-set-up":
+    if prompt.reads == marks.STRING_BLOCKS:
         return ("block-front", "block-rear") if what == "span" else None
-    if prompt.step == "wheelbase":
+    if prompt.reads == marks.AXLES:
         return _to_axle(layout, what)
     known = {point for place in layout.places for point in place.points}
     return (prompt.start, prompt.end) if {prompt.start, prompt.end} <= known else None

@@ -54,7 +54,7 @@ def start(earlier: Path, library: Library, now: datetime, folder: Path | None = 
         ) from error
     except OSError as error:
         raise NotSaved(f"Not saved: the folder cannot be used ({error.strerror}).") from error
-    new = following(old, now, steps_worth(old, library, now))
+    new = following(old, library, now, steps_worth(old, library, now))
     id = free_id(new.car or earlier.stem, now, into)
     save(into / f"{id}.toml", replace(new, id=id))
     return into / f"{id}.toml"

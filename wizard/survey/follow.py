@@ -7,29 +7,27 @@ is asked after again.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import datetime
 
+from wizard.library import marks
 from wizard.library.places import prompt_id, step_of
+from wizard.library.shapes import Library, PromptTemplate
 from wizard.survey.guide import CARRIED, LENGTH_PROMPT, STEPS_PROMPT
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, OwnLimit, OwnPlace, PointNote, Remark, Row, Size, Tool
 from wizard.survey.sizes import with_unit
 
-ABOUT, PAST = "about-the-car", "history"
-"""Steps whose answers hold for ever: the car is the same one, and what it had been through stays
-so.
-"""
-ANEW = (prompt_id(ABOUT, "", "unit"), LENGTH_PROMPT, prompt_id(ABOUT, "", "by"))
-"""What is answered afresh all the same."""
+ANEW = ("survey.unit", marks.HOW_MUCH, marks.MEASURED_BY)
+"""What is kept or asked afresh, also where all else holds for ever."""
 SAME_AS = "same_as"
 """Key of a recalled tool's row: the row of the earlier survey that is the very same tool."""
 THEN = CARRIED
 """Key of a row carried over: the survey in which it was set down."""
 
 
-def following(old: Survey, at: datetime, steps: Iterable[str] = ()) -> Survey:
+def following(old: Survey, library: Library, at: datetime, steps: Iterable[str] = ()) -> Survey:
     """A new survey of the same car that follows `old`; its id is still empty.
 
     at: when it is begun. steps: ids of the steps worth taking again, or of parts of them such as
@@ -37,32 +35,45 @@ def following(old: Survey, at: datetime, steps: Iterable[str] = ()) -> Survey:
     """
     at = at.replace(microsecond=0)
     new = Survey(car=old.car, started=at, layout=old.layout, unit=old.unit, follows=old.id)
-    # A file may have lost the answers, or be older than the question; what they set is known all
-    # the same.
-    known = (
-        (prompt_id(ABOUT, "", "car"), old.car, "survey.car"),
-        (prompt_id(ABOUT, "", "layout"), old.layout, "survey.layout"),
-    )
     answers = [
-        *(
-            Answer(id="", at=at, prompt=p, answer=a, keeps=k)
-            for p, a, k in known
-            if not old.answer_to(p)
-        ),
+        *_lost(old, library, at),
         Answer(id="", at=at, prompt=LENGTH_PROMPT, answer="recheck"),
         Answer(id="", at=at, prompt=STEPS_PROMPT, answer=" ".join(steps)),
     ]
-    for row in (*(_then(a, old) for a in answers if a.answer), *_carried(old)):
+    for row in (*(_then(a, old) for a in answers if a.answer), *_carried(old, library)):
         new = new.with_row(replace(row, id=new.new_id(type(row))))
     return new
 
 
-def _holds_for_ever(answer: Answer) -> bool:
-    return step_of(answer.prompt) in (ABOUT, PAST) and answer.prompt not in ANEW
+def _for_ever(library: Library) -> Mapping[str, PromptTemplate]:
+    """Prompts, by id, of the pages whose answers hold for ever: the car is the same one, and what
+    it had been through stays so.
+    """
+    asked = ((step, p) for step in library.marked(marks.FOR_EVER) for p in step.prompts)
+    return {prompt_id(step.id, "", p.id): p for step, p in asked}
 
 
-def _carried(old: Survey) -> Iterator[Row]:
-    yield from (_then(a, old) for a in old.standing(Answer) if _holds_for_ever(a))
+def _lost(old: Survey, library: Library, at: datetime) -> Iterator[Answer]:
+    """A file may have lost the answers, or be older than the question; what they set is known all
+    the same.
+    """
+    known = {"survey.car": old.car, "survey.layout": old.layout}
+    for id, prompt in _for_ever(library).items():
+        if prompt.keep in known and not old.answer_to(id):
+            yield Answer(id="", at=at, prompt=id, answer=known[prompt.keep], keeps=prompt.keep)
+
+
+def _said_for_ever(old: Survey, library: Library) -> Iterator[Answer]:
+    """The answers of those pages, but for what is asked afresh there."""
+    pages = [step.id for step in library.marked(marks.FOR_EVER)]
+    anew = [id for id, p in _for_ever(library).items() if p.keep in ANEW or p.asks in ANEW]
+    for answer in old.standing(Answer):
+        if step_of(answer.prompt) in pages and answer.prompt not in anew:
+            yield answer
+
+
+def _carried(old: Survey, library: Library) -> Iterator[Row]:
+    yield from (_then(a, old) for a in _said_for_ever(old, library))
     yield from (replace(t, extra={**t.extra, SAME_AS: t.id}) for t in tools_then(old))
     yield from (_then(p, old) for p in old.standing(PointNote))
     yield from (_then(w, old) for w in old.standing(OwnPlace))

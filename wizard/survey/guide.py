@@ -8,6 +8,7 @@ from datetime import datetime
 from functools import cached_property
 from itertools import compress
 
+from wizard.library import marks
 from wizard.library.places import box_of_own, state_field, step_of, within, within_any
 from wizard.library.shapes import Caution, Layout, Library, Need, Step
 from wizard.library.templates import misfit
@@ -27,7 +28,7 @@ from wizard.survey.standing import (
     why_refused,
 )
 
-LENGTH_PROMPT = "about-the-car/course"
+LENGTH_PROMPT = marks.CALLED[marks.HOW_MUCH]
 """The answer that chooses the whole or the short survey, or a re-check."""
 STEPS_PROMPT = "recheck/steps"
 """The row of a re-check that keeps its short list, blanks between: ids of steps, and `level/rear`

@@ -34,6 +34,8 @@ class Prompt(PromptTemplate):
     step: str
     item: str = ""
     """Box, place, station, level place or side; empty for a prompt that stands alone."""
+    reads: str = ""
+    """What its step reads, in the words of wizard/library/marks.py; empty for plain distances."""
     tools: tuple[ToolKind, ...] = ()
     """The tools behind the choices, where the prompt chooses one."""
     caution: str = ""
@@ -56,7 +58,7 @@ def _filled(template: PromptTemplate, step: Step, words: Mapping[str, str]) -> P
     filled = {name: as_authored[name].format_map(words) for name in _FILLED}
     needs = tuple(replace(n, key=n.key.format_map(words)) for n in template.needs)
     own = {"id": prompt_id(step.id, item, template.id.format_map(words)), "needs": needs}
-    return Prompt(**{**as_authored, **filled, **own}, step=step.id, item=item)
+    return Prompt(**{**as_authored, **filled, **own}, step=step.id, item=item, reads=step.reads)
 
 
 def expand(

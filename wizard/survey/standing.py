@@ -32,8 +32,6 @@ may have tried.
 THREE, WHEELS = "three-points", "wheels"
 ROCKING = "It rocks. Nobody goes under, and nothing is measured until it stands still."
 SUPPORTS = "state.supports"
-PUSH = "set-supports/push"
-"""The push test that stands for them all in the record of what a verdict rests on."""
 TIPS = ("rocks", "hangs", "three-points")
 """Reasons for which nobody is even beside it, whatever it stands on."""
 REFUSED = ("rocks", "hangs", "nowhere", "three-points", "skipped")

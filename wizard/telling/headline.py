@@ -14,11 +14,12 @@ from wizard.judgment.seen import Seen
 from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.unseen import Unseen
 from wizard.judgment.verdict import Verdict
+from wizard.library import marks
 from wizard.library.places import quantity_of
 from wizard.library.shapes import Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
-from wizard.survey.standing import PUSH, ROCKING
+from wizard.survey.standing import ROCKING
 from wizard.telling.amounts import about
 from wizard.telling.axle_words import axle_advice
 from wizard.telling.document import Item
@@ -236,7 +237,7 @@ def _held_lines(verdict: Verdict) -> list[Item]:
     """What to do first; nothing where the numbers decide alone."""
     lines = list(_loose(verdict)) if verdict.held == "joints" else []
     if verdict.rocks:
-        lines.append(Item(STILL, (f"answer:{PUSH}",)))
+        lines.append(Item(STILL, (f"answer:{marks.PUSH_TEST}",)))
     if verdict.held in FIRST:
         ids = tuple(s.look.id for v in verdict.voices for s in v.seen) + tuple(
             f"step:{u.step}" for u in verdict.unseen
