@@ -31,6 +31,12 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         'drawing = "axle"',
         "wheelbase.toml: drawing: 'axle' is not known; did you mean 'axles'?",
     ),
+    "letters-about-nothing": (
+        TOPS,
+        'about = "Which third of the top is the worst"\n',
+        "",
+        "rail-tops.toml: prompt.about: is missing beside 'Which third of the",
+    ),
     "missing-key": (
         DIAGONALS,
         "minutes = 10\n",
@@ -682,6 +688,12 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         'kind = "tape"',
         'kind = "laser"',
         "tool[ordinary-tape].values: make no laser; A tool",
+    ),
+    "caution-with-an-empty-sentence": (
+        "cautions.toml",
+        '    "Nobody goes under it or beside it until each place was looked at:",',
+        '    "",',
+        "cautions.toml: caution[hold-metal].lines: holds something that is not text",
     ),
     "caution-without-lines": ("cautions.toml", "lines = [", "sources = [", "is not TOML"),
     "word-twice": (

@@ -83,7 +83,7 @@ def _caution(row: Table) -> Caution:
     one = Caution(
         id=row.text("id"),
         title=row.text("title"),
-        lines=row.texts("lines", needed=True),
+        sentences=row.sentences("lines"),
         sources=row.texts("sources", needed=True),
         against=row.texts("against"),
         stances=_stances(row, "stances"),

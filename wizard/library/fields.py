@@ -36,6 +36,10 @@ class ContentError(ValueError):
         super().__init__("\n".join(map(str, self.faults)))
 
 
+def _is_text(value: object) -> bool:
+    return isinstance(value, str) and bool(value.strip())
+
+
 def nearest(word: str, known: Iterable[str]) -> str:
     """A remedy that names the closest known word, or the whole list when none is close."""
     import difflib  # only a fault needs it
@@ -116,8 +120,19 @@ class Table:
     def texts(self, key: str, *, needed: bool = False) -> tuple[str, ...]:
         """A list of strings."""
         value = self._take(key, list, None if needed else [], '["text", "text"]') or []
-        good = [v for v in value if isinstance(v, str) and v.strip()]
+        good = [v for v in value if _is_text(v)]
         if len(good) != len(value):
+            self.fault(
+                key, "holds something that is not text", "make every entry a non-empty string"
+            )
+        return tuple(good)
+
+    def sentences(self, key: str) -> tuple[tuple[str, ...], ...]:
+        """A list of strings, where one that takes several lines is a list of them itself."""
+        value = self._take(key, list, None, '["text", ["text", "text"]]') or []
+        found = [tuple(v) if isinstance(v, list) else (v,) for v in value]
+        good = [lines for lines in found if lines and all(map(_is_text, lines))]
+        if len(good) != len(found):
             self.fault(
                 key, "holds something that is not text", "make every entry a non-empty string"
             )

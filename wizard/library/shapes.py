@@ -197,6 +197,8 @@ class PromptTemplate:
     ask: str = ""
     short: str = ""
     """What its answer is called in the list of answers; empty takes `ask`."""
+    about: str = ""
+    """What it asks of every item alike, for paper: there the letters of all stand together."""
     start: str = ""
     """Point id (with {fields}) where the tape starts."""
     end: str = ""
@@ -355,7 +357,8 @@ class Caution:
 
     id: str
     title: str
-    lines: tuple[str, ...]
+    sentences: tuple[tuple[str, ...], ...]
+    """Each by the lines on which it is set; most have one."""
     sources: tuple[str, ...] = ()
     against: tuple[str, ...] = ()
     """Exposures that it stands against; empty for one that is shown while the car is not known to
@@ -369,6 +372,11 @@ class Caution:
     """Why the car is not known to stand, for one that is shown then; empty for all others."""
     big: str = ""
     """The same in the largest words there are."""
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """The lines as they are set."""
+        return tuple(line for sentence in self.sentences for line in sentence)
 
 
 @dataclass(frozen=True, slots=True)

@@ -93,6 +93,7 @@ def _prompt(t: Table) -> PromptTemplate:
         only=t.texts("only"),
         ask=t.text("ask"),
         short=t.text("short", ""),
+        about=t.text("about", ""),
         start=t.text("start", ""),
         end=t.text("end", ""),
         point=t.text("point", ""),
@@ -197,6 +198,22 @@ def _rows(t: Table, prompts: tuple[PromptTemplate, ...]) -> None:
         )
 
 
+def _abouts(t: Table, prompts: tuple[PromptTemplate, ...]) -> None:
+    """Paper says the letters of several boxes once: where a page has more than one set of them,
+    each says what it is about.
+    """
+    of_many = [p for p in prompts if p.choices and p.each]
+    if len({p.choices for p in of_many}) < 2:
+        return
+    for prompt in of_many:
+        if not prompt.about and not prompt.kind.looks:
+            t.fault(
+                "prompt.about",
+                f"is missing beside '{prompt.ask}'",
+                'say what it asks of all alike: about = "In which third is that"',
+            )
+
+
 def read_step(t: Table) -> Step:
     """One step out of its file; faults go to the table's list."""
     t.format()
@@ -238,6 +255,7 @@ def read_step(t: Table) -> Step:
             "say it shorter",
         )
     _rows(t, step.prompts)
+    _abouts(t, step.prompts)
     for p in step.prompts:
         if not 1 <= p.move <= len(step.how):
             t.fault(

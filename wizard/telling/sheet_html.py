@@ -4,8 +4,6 @@ its frame.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from wizard.library.shapes import Caution
 from wizard.telling.html import page, said, tag
 from wizard.telling.sheet import Box, Sheet, SheetStep
@@ -69,25 +67,10 @@ def _field(name: str, class_: str) -> str:
 
 
 def _caution(caution: Caution) -> str:
-    lines = (tag("li", said(line)) for line in sentences(caution.lines))
+    lines = (tag("li", said(line)) for line in map(" ".join, caution.sentences))
     return tag(
         "section", tag("h3", "Caution: " + said(caution.title)), tag("ul", *lines), class_="caution"
     )
-
-
-def sentences(lines: Sequence[str]) -> tuple[str, ...]:
-    """The lines of a caution, with one that runs on over the end of its line joined to the next.
-
-    >>> sentences(("Stands in first, then", "everything else.", "Nobody is under it."))
-    ('Stands in first, then everything else.', 'Nobody is under it.')
-    """
-    joined: list[str] = []
-    for text in lines:
-        if joined and not joined[-1].endswith((".", "!", "?", '"')):
-            joined[-1] = f"{joined[-1]} {text}"
-        else:
-            joined.append(text)
-    return tuple(joined)
 
 
 def _drawing(sheet: Sheet) -> str:

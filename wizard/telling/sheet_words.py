@@ -101,7 +101,7 @@ def shared_codes(prompts: Sequence[Prompt]) -> dict[tuple[Choice, ...], Codes]:
             sets.setdefault(prompt.choices, []).append(prompt)
     shared = {choices: found[0] for choices, found in sets.items() if len(found) > 1}
     return {
-        choices: Codes(_about(prompt, len(shared)), _letters(prompt))
+        choices: Codes(prompt.about if len(shared) > 1 else "", _letters(prompt))
         for choices, prompt in shared.items()
     }
 
@@ -118,14 +118,6 @@ def _letters(prompt: Prompt) -> tuple[tuple[str, str], ...]:
     elif found and prompt.optional:
         found.append(("-", "nothing to say"))
     return tuple(found)
-
-
-def _about(prompt: Prompt, sets: int) -> str:
-    """The question without its side; not needed for a look, nor where there is one set."""
-    words = prompt.ask.removesuffix("?").replace("?", ":")
-    for side in ("left rail's ", "right rail's ", "left ", "right "):
-        words = words.replace(side, "")
-    return "" if sets == 1 or prompt.kind.looks else words
 
 
 UNSEEN = (NOT_SURE, Choice("n", "not-reached", "not reached"))
