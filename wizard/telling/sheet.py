@@ -21,8 +21,8 @@ from wizard.survey.prompts import Prompt, caution_prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Ack, Answer, Look, OwnPlace, State
 from wizard.survey.standing import MOVES, SUPPORTS, THREE, is_bare, is_push, standing_of, why_held
+from wizard.telling.form import Codes
 from wizard.telling.sheet_words import (
-    Codes,
     codes_of,
     label_of,
     needs_left,

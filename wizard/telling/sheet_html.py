@@ -1,14 +1,24 @@
-"""The worksheet as one HTML page that prints on A4 and on Letter: no step is broken, every box has
-its frame.
+"""A form as one HTML page that prints on A4 and on Letter: no part is broken, every box has its
+frame.
 """
 
 from __future__ import annotations
 
-from wizard.library.shapes import Caution
-from wizard.telling.html import page, said, tag
-from wizard.telling.sheet import Box, Sheet, SheetStep
-from wizard.telling.sheet_drawing import point_lines, sheet_figure
-from wizard.telling.sheet_words import ENTER_LINES, FILL_LINES, HEAD_FIELDS, Codes, title_of
+from wizard.telling.form import (
+    Blank,
+    Blanks,
+    Codes,
+    Field,
+    Fields,
+    Form,
+    Move,
+    Notice,
+    Numbered,
+    Together,
+)
+from wizard.telling.html import Markup, page, said, tag
+from wizard.telling.sheet import Sheet
+from wizard.telling.sheet_form import form_of
 
 MORE = 2
 """Low lines in a box: they hold its room, and with the styles off they are the box."""
@@ -39,79 +49,75 @@ li .codes { grid-column: 1 / -1; } .codes b { font-family: Helvetica, Arial, san
 
 
 def sheet_html(sheet: Sheet) -> str:
-    """The whole sheet."""
-    title = title_of(sheet.layout, sheet.state)
-    return page(
-        f"Crosstape worksheet: {sheet.layout.name}",
-        STYLE,
-        tag("h1", said(title)),
-        _fields(),
-        tag("ul", *(tag("li", said(words)) for words in (*FILL_LINES, *ENTER_LINES))),
-        _drawing(sheet),
-        *(_step(step) for step in sheet.steps),
-        *(tag("p", said(f"Left out: {n}. {name}. {why}")) for n, name, why in sheet.left_out),
-        tag("ul", _field("Signed", "of2"), _field("Date", "of2"), class_="fields"),
-    )
+    """The whole worksheet."""
+    return form_html(form_of(sheet))
 
 
-def _fields() -> str:
-    return tag(
-        "ul",
-        *(_field(name, f"of{len(row)}") for row in HEAD_FIELDS for name in row),
-        class_="fields",
-    )
+def form_html(form: Form) -> str:
+    """The whole form."""
+    return page(form.title, STYLE, *(part.shown(FormMarkup()) for part in form.parts))
 
 
-def _field(name: str, class_: str) -> str:
-    return tag("li", tag("b", said(name)), " " + "_" * 12, class_=class_)
+class FormMarkup(Markup):
+    """The face that writes a form in elements."""
+
+    def fields(self, block: Fields) -> str:
+        """A row is as wide as the page."""
+        names = (_field(field, len(row)) for row in block.rows for field in row)
+        return tag("ul", *names, class_="fields")
+
+    def notice(self, block: Notice) -> str:
+        """Framed, a line for each sentence."""
+        lines = (tag("li", said(" ".join(sentence))) for sentence in block.sentences)
+        title = tag("h3", said(f"Caution: {block.title}"))
+        return tag("section", title, tag("ul", *lines), class_="caution")
+
+    def move(self, block: Move) -> str:
+        """When it is wanted stands apart from how it is done."""
+        when = tag("span", said(block.when), " ", class_="when") if block.when else ""
+        return tag("p", when, said(block.how))
+
+    def codes(self, block: Codes) -> str:
+        """In one line, the letters bold."""
+        return tag("p", _letters(block), class_="codes")
+
+    def blanks(self, block: Blanks) -> str:
+        """A list in its order."""
+        return tag("ol", *(_blank(blank) for blank in block.blanks), class_="boxes")
+
+    def numbered(self, block: Numbered) -> str:
+        """In lines, with what it shows and the points with their numbers."""
+        figure = block.picture.figure
+        points = said("Points: " + "; ".join(block.points) + ".")
+        words = tag("figcaption", said(figure.words), " ", points)
+        drawing = tag("figure", figure.svg, words)
+        return tag("section", tag("h2", said(figure.title)), drawing, class_="step")
+
+    def together(self, block: Together) -> str:
+        """One element where it has a heading."""
+        inside = [inner.shown(self) for inner in block.blocks]
+        if block.heading is None:
+            return "\n".join(inside)
+        return tag("section", block.heading.shown(self), *inside, class_="step")
 
 
-def _caution(caution: Caution) -> str:
-    lines = (tag("li", said(line)) for line in map(" ".join, caution.sentences))
-    return tag(
-        "section", tag("h3", "Caution: " + said(caution.title)), tag("ul", *lines), class_="caution"
-    )
+def _field(field: Field, beside: int) -> str:
+    return tag("li", tag("b", said(field.name)), " " + "_" * 12, class_=f"of{beside}")
 
 
-def _drawing(sheet: Sheet) -> str:
-    figure = sheet_figure(sheet)
-    words = tag(
-        "figcaption",
-        said(figure.words),
-        " ",
-        said("Points: " + "; ".join(point_lines(sheet)) + "."),
-    )
-    return tag(
-        "section", tag("h2", said(figure.title)), tag("figure", figure.svg, words), class_="step"
-    )
-
-
-def _step(step: SheetStep) -> str:
-    when = tag("span", said(step.only_when), " ", class_="when") if step.only_when else ""
-    read = [box for box in step.boxes if box.kind.acknowledges]
-    return tag(
-        "section",
-        tag("h2", said(f"{step.number}. {step.title}")),
-        *(_caution(c) for c in step.cautions),
-        *((tag("ol", *(_box(box) for box in read), class_="boxes"),) if read else ()),
-        tag("p", when, said(step.how)),
-        *(tag("p", _codes(codes), class_="codes") for codes in step.codes),
-        tag("ol", *(_box(box) for box in step.boxes if box not in read), class_="boxes"),
-        class_="step",
-    )
-
-
-def _codes(codes: Codes) -> str:
+def _letters(codes: Codes) -> str:
     words = "; ".join(f"{tag('b', said(letter))} {said(words)}" for letter, words in codes.letters)
     return f"{said(codes.about)}: {words}" if codes.about else words
 
 
-def _box(box: Box) -> str:
-    label = said(box.label) + (f" ({said(box.points)})" if box.points else "")
-    if box.only_if:
-        label += tag("span", f" [{said(box.only_if)}]", class_="when")
-    blank = said(box.preset) if box.preset else "_" * (box.kind.blank + MORE * box.kind.measures)
-    frame = tag("span", blank, class_=f"box {box.kind.id}{' set' if box.preset else ''}")
-    codes = tag("span", _codes(box.codes), class_="codes") if box.codes.letters else ""
-    wide = {"class_": "wide"} if not box.kind.line else {}
+def _blank(blank: Blank) -> str:
+    label = said(blank.label) + (f" ({said(blank.points)})" if blank.points else "")
+    if blank.only_if:
+        label += tag("span", f" [{said(blank.only_if)}]", class_="when")
+    room = blank.kind.blank + MORE * blank.kind.measures
+    inside = said(blank.preset) if blank.preset else "_" * room
+    set_already = " set" if blank.preset else ""
+    frame = tag("span", inside, class_=f"box {blank.kind.id}{set_already}")
+    codes = tag("span", _letters(blank.codes), class_="codes") if blank.codes.letters else ""
+    wide = {"class_": "wide"} if not blank.kind.line else {}
     return tag("li", tag("span", label, class_="label"), " ", frame, " ", codes, **wide)

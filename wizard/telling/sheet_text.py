@@ -1,35 +1,54 @@
-"""The worksheet for any printer: pages of 66 lines by 80 columns, plain ASCII, a form feed between
-them.
-"""
+"""A form for any printer: pages of 66 lines by 80 columns, plain ASCII, a form feed between them."""
 
 from __future__ import annotations
 
 import textwrap
 import unicodedata
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from itertools import chain
 
-from wizard.library.shapes import Caution
-from wizard.telling.sheet import Box, Sheet, SheetStep
-from wizard.telling.sheet_drawing import VIEW, point_lines, sheet_plan
-from wizard.telling.sheet_words import ENTER_LINES, FILL_LINES, HEAD_FIELDS, title_of
+from wizard.telling.document import Heading, Items, Paragraph
+from wizard.telling.form import (
+    Blank,
+    Blanks,
+    Codes,
+    Field,
+    Fields,
+    Form,
+    Move,
+    Notice,
+    Numbered,
+    Together,
+)
+from wizard.telling.sheet import Sheet
+from wizard.telling.sheet_form import form_of
+from wizard.telling.text import PAPER, Text, wrap
 
 WIDTH, HEIGHT = 79, 66
 """Columns (one of the 80 stays free: some printers wrap at the last) and lines of a page."""
 ROOM = HEIGHT - 3
 """Lines between the head of a page and its foot."""
+INSET = " " * 3
+"""Before what stands under the heading of a step."""
 _PLAIN = str.maketrans(
     {"“": '"', "”": '"', "‘": "'", "’": "'", "–": "-", "—": "-", "…": "...", "·": "-", "±": "+/-"}
 )
 
 
 def sheet_text(sheet: Sheet) -> str:
-    """The whole sheet."""
-    pages = _pages([_head(sheet), _drawing(sheet), *(_step(s) for s in sheet.steps), _end(sheet)])
+    """The whole worksheet."""
+    return form_text(form_of(sheet))
+
+
+def form_text(form: Form) -> str:
+    """The whole form."""
+    face = FormText(PAPER, WIDTH)
+    pages = _pages([part.shown(face) for part in form.parts])
     whole = []
     for n, page in enumerate(pages, start=1):
-        top = f"Crosstape worksheet: {sheet.layout.name}"
-        head = [f"{top}{f'page {n} of {len(pages)}':>{WIDTH - len(top)}}", "=" * WIDTH]
+        number = f"page {n} of {len(pages)}"
+        head = [f"{form.title}{number:>{WIDTH - len(form.title)}}", "=" * WIDTH]
         whole.append("\n".join([*head, *page]).rstrip() + "\n")
     return _ascii("\f".join(whole))
 
@@ -41,82 +60,95 @@ def _ascii(text: str) -> str:
     return kept.encode("ascii", "replace").decode("ascii")
 
 
-def _pages(blocks: Sequence[Sequence[str]]) -> list[list[str]]:
-    """Blocks set on pages, none of them broken unless it is longer than a page."""
+def _pages(parts: Sequence[Sequence[str]]) -> list[list[str]]:
+    """Parts set on pages, none of them broken unless it is longer than a page."""
     pages: list[list[str]] = [[]]
-    for block in blocks:
-        for first in range(0, len(block), ROOM):
-            piece = list(block[first : first + ROOM])
+    for part in parts:
+        for first in range(0, len(part), ROOM):
+            piece = list(part[first : first + ROOM])
             if pages[-1] and len(pages[-1]) + 1 + len(piece) > ROOM:
                 pages.append([])
             pages[-1] += ["", *piece] if pages[-1] else piece
     return pages
 
 
-def _wrap(text: str, first: str = "", rest: str = "") -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent=first, subsequent_indent=rest or first)
+@dataclass(frozen=True, slots=True)
+class FormText(Text):
+    """The face that sets a form as lines of plain text."""
+
+    inset: str = ""
+    """What every line begins with."""
+
+    def _wrap(self, text: str, first: str = "", rest: str | None = None) -> list[str]:
+        """Lines behind the inset; none for no text."""
+        behind = self.inset + (first if rest is None else rest)
+        return wrap(text, self.width, self.inset + first, behind) if text else []
+
+    def heading(self, block: Heading) -> list[str]:
+        """Of a step in capitals; that of the whole form as it is."""
+        return self._wrap(block.text) if block.level == 1 else [block.text.upper()]
+
+    def paragraph(self, block: Paragraph) -> list[str]:
+        """Wrapped."""
+        return self._wrap(block.text)
+
+    def items(self, block: Items) -> list[str]:
+        """Each behind its bullet, below a free line."""
+        lines = (self._wrap(item.text, self.look.bullet, "  ") for item in block.items)
+        return ["", *chain.from_iterable(lines)]
+
+    def fields(self, block: Fields) -> list[str]:
+        """A free line above each row: somebody writes there by hand."""
+        return [line for row in block.rows for line in ("", self._row(row))]
+
+    def _row(self, row: Sequence[Field]) -> str:
+        even = (self.width - 2 * (len(row) - 1)) // len(row)
+        return "  ".join(f"{field.name} ".ljust(field.columns or even, "_") for field in row)
+
+    def notice(self, block: Notice) -> list[str]:
+        """Line by line behind a bar."""
+        said = (line for sentence in block.sentences for line in sentence)
+        lines = (self._wrap(line, "| ") for line in said)
+        return [f"{self.inset}CAUTION: {block.title}", *chain.from_iterable(lines)]
+
+    def move(self, block: Move) -> list[str]:
+        """In one paragraph."""
+        return self._wrap(f"{block.when} {block.how}".strip())
+
+    def codes(self, block: Codes) -> list[str]:
+        """Behind a wave."""
+        return self._wrap(block.line, "~ ", "  ")
+
+    def blanks(self, block: Blanks) -> list[str]:
+        """One below the other."""
+        return [line for blank in block.blanks for line in self._blank(blank)]
+
+    def _blank(self, blank: Blank) -> list[str]:
+        """Its words, then dots up to the box at the right; a note has a line of its own."""
+        if blank.kind.tells:
+            return [*self._wrap(blank.label), self.inset + "_" * (self.width - len(self.inset))]
+        box = "[" + (blank.preset or "").center(blank.kind.blank, "_") + "]"
+        *before, last = textwrap.wrap(_label(blank), self.width - len(self.inset) - 2 - len(box))
+        dots = self.width - len(self.inset) - 1 - len(last)
+        rows = [self.inset + words for words in before]
+        rows.append(f"{self.inset}{last} {box:.>{dots}}")
+        inner = replace(self, inset=self.inset + "  ")
+        return rows + (inner.codes(blank.codes) if blank.codes.letters else [])
+
+    def numbered(self, block: Numbered) -> list[str]:
+        """In typed marks, then the points with their numbers."""
+        points = "Points: " + ";  ".join(block.points) + "."
+        return [*block.picture.typed, *self._wrap(points, "", "  "), *self._wrap(block.view)]
+
+    def together(self, block: Together) -> list[str]:
+        """What stands under a heading is set in."""
+        if block.heading is None:
+            return [line for inner in block.blocks for line in inner.shown(self)]
+        below = replace(self, inset=INSET)
+        lines = (line for inner in block.blocks for line in inner.shown(below))
+        return [*block.heading.shown(self), *lines]
 
 
-def _head(sheet: Sheet) -> list[str]:
-    lines = _wrap(title_of(sheet.layout, sheet.state))
-    for row in HEAD_FIELDS:
-        room = (WIDTH - 2 * (len(row) - 1)) // len(row)
-        lines += ["", "  ".join(f"{name} ".ljust(room, "_") for name in row)]
-    lines.append("")
-    for words in (*FILL_LINES, *ENTER_LINES):
-        lines += _wrap(words, "- ", "  ")
-    return lines
-
-
-def _caution(caution: Caution) -> list[str]:
-    lines = [row for text in caution.lines for row in _wrap(text, "   | ", "   | ")]
-    return [f"   CAUTION: {caution.title}", *lines]
-
-
-def _drawing(sheet: Sheet) -> list[str]:
-    points = _wrap("Points: " + ";  ".join(point_lines(sheet)) + ".", "", "  ")
-    return [
-        *sheet_plan(sheet).lines,
-        *points,
-        *_wrap(VIEW),
-    ]
-
-
-def _step(step: SheetStep) -> list[str]:
-    read = [box for box in step.boxes if box.kind.acknowledges]
-    filled = [box for box in step.boxes if not box.kind.acknowledges]
-    return [
-        f"{step.number}. {step.title.upper()}",
-        *chain.from_iterable(_caution(caution) for caution in step.cautions),
-        *chain.from_iterable(_rows(box) for box in read),
-        *_wrap(f"{step.only_when} {step.how}".strip(), "   "),
-        *chain.from_iterable(_wrap(codes.line, "   ~ ", "     ") for codes in step.codes),
-        *chain.from_iterable(_rows(box) for box in filled),
-    ]
-
-
-def _label(box: Box) -> str:
-    points = f" ({box.points})" if box.points else ""
-    return f"{box.label}{points}" + (f" [{box.only_if}]" if box.only_if else "")
-
-
-def _blank(box: Box) -> str:
-    return "[" + (box.preset or "").center(box.kind.blank, "_") + "]"
-
-
-def _rows(box: Box) -> list[str]:
-    if box.kind.tells:
-        return [*_wrap(box.label, "   "), "   " + "_" * (WIDTH - 3)]
-    blank = _blank(box)
-    words = textwrap.wrap(_label(box), WIDTH - 5 - len(blank))
-    last = words[-1]
-    rows = [f"   {w}" for w in words[:-1]]
-    rows.append(f"   {last} {blank:.>{WIDTH - 4 - len(last)}}")
-    return rows + (_wrap(box.codes.line, "     ~ ", "       ") if box.codes.letters else [])
-
-
-def _end(sheet: Sheet) -> list[str]:
-    lines = []
-    for number, title, why in sheet.left_out:
-        lines += _wrap(f"Left out: {number}. {title}. {why}")
-    return [*lines, "", "Signed ".ljust(48, "_") + "  Date ".ljust(28, "_")]
+def _label(blank: Blank) -> str:
+    points = f" ({blank.points})" if blank.points else ""
+    return f"{blank.label}{points}" + (f" [{blank.only_if}]" if blank.only_if else "")

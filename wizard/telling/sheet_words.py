@@ -5,13 +5,13 @@ wanted at all.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from wizard.library.kinds import NOT_SURE
 from wizard.library.places import spoken, state_field
 from wizard.library.shapes import Choice, Layout, Need, Step
 from wizard.survey.guide import Ask
 from wizard.survey.prompts import Prompt
+from wizard.telling.form import Codes
 from wizard.telling.scene_frame import spots
 
 NTH = ("", "", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th", "9th")
@@ -75,22 +75,6 @@ def label_of(ask: Ask) -> str:
     if prompt.kind.acknowledges:
         return f"Caution read: {prompt.ask}"
     return f"{prompt.ask}, {NTH[ask.nth]}" if ask.nth > 1 else prompt.ask
-
-
-@dataclass(frozen=True, slots=True)
-class Codes:
-    """What the letters of a set of choices mean."""
-
-    about: str
-    """The question they belong to, without its side; empty where a page has one set."""
-    letters: tuple[tuple[str, str], ...]
-    """(letter, words)"""
-
-    @property
-    def line(self) -> str:
-        """All in one line: `o nothing found; l light pits`."""
-        words = "; ".join(f"{letter} {words}" for letter, words in self.letters)
-        return f"{self.about}: {words}" if self.about else words
 
 
 def shared_codes(prompts: Sequence[Prompt]) -> dict[tuple[Choice, ...], Codes]:
