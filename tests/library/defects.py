@@ -568,6 +568,18 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
             ' ["middle"] and half_width = 0'
         ),
     ),
+    "horns-not-marked": (
+        "layouts/straight-ladder.toml",
+        "horns = true\n",
+        "",
+        "place[tip].horns: is not said of a pair ahead of the front points; write horns = true",
+    ),
+    "horns-marked-behind-the-front": (
+        "layouts/straight-ladder.toml",
+        'id = "center"\n',
+        'id = "center"\nhorns = true\n',
+        "place[center].horns: is said of no pair ahead of the front points; leave it out",
+    ),
     "unknown-plate-of-a-box": (
         "layouts/x-braced.toml",
         'through = "plate"',

@@ -24,7 +24,7 @@ from wizard.library.shapes_model import ModelFault, Voice
 from wizard.math.student import coverage_factor
 from wizard.model.bending import bend
 from wizard.model.bent import Bent
-from wizard.model.frame import HORNS, Frame
+from wizard.model.frame import Frame
 from wizard.model.readings import library_for, prompts_of, survey_on
 from wizard.readings.refused import Refused
 from wizard.survey.prompts import Prompt
@@ -206,7 +206,7 @@ def _stretched(case: Case) -> dict[str, float]:
         if not ids or not _likely(long.value, layout.place(box.rear).x - layout.place(box.front).x):
             continue
         if (
-            is_own(box.front) or box.front == HORNS
+            is_own(box.front) or box.front == layout.tips
         ):  # what is tied to the frame, not the frame to it
             along[box.front] = along[box.rear] - long.value
         else:

@@ -35,6 +35,7 @@ def _place(t: Table, kinds: set[str]) -> Place:
         sides=t.texts("sides") or ("left", "right"),
         note=t.text("note", ""),
         role=t.text("role", ""),
+        horns=t.flag("horns"),
     )
     for side in place.sides:
         if side not in SIDES:
@@ -159,6 +160,7 @@ def lacking(layout: Layout, back: Set[str]) -> Iterator[Fault]:
             wrong = f"do not say one of {' and '.join(pair)}"
             yield Fault(file, "traits", wrong, "write just one of the two")
     yield from _place_faults(file, layout, back)
+    yield from _horn_faults(file, layout)
     yield from _figure_faults(file, layout)
 
 
@@ -173,6 +175,18 @@ def _place_faults(file: str, layout: Layout, back: Set[str]) -> Iterator[Fault]:
     elif not back & {v.role or v.id for v in layout.levels}:
         wrong = "no place for the level is the one to come back to"
         yield Fault(file, "level.role", wrong, 'write role = "first" at the foremost')
+
+
+def _horn_faults(file: str, layout: Layout) -> Iterator[Fault]:
+    """The tips of the horns are the one pair ahead of the front points, and are marked so."""
+    for place in layout.places:
+        ahead = len(place.sides) == 2 and place.x < 0
+        if ahead and not place.horns:
+            wrong = "is not said of a pair ahead of the front points"
+            yield Fault(file, f"place[{place.id}].horns", wrong, "write horns = true")
+        if place.horns and not ahead:
+            wrong = "is said of no pair ahead of the front points"
+            yield Fault(file, f"place[{place.id}].horns", wrong, "leave it out")
 
 
 def _figure_faults(file: str, layout: Layout) -> Iterator[Fault]:

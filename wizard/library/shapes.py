@@ -37,6 +37,8 @@ class Place:
     note: str = ""
     role: str = ""
     """What the steps call it, where that is not its id: `rail` for one more pair along the rails."""
+    horns: bool = False
+    """Whether they are the tips of the horns: what gets bent first, so no part of the main frame."""
 
     @property
     def points(self) -> tuple[str, ...]:
@@ -120,6 +122,11 @@ class Layout:
         """
         boxes, places = (b.role or b.id for b in self.boxes), (p.role or p.id for p in self.places)
         return frozenset((*self.traits, *boxes, *places))
+
+    @property
+    def tips(self) -> str:
+        """Id of the place at the tips of the horns; empty on a frame without horns."""
+        return next((p.id for p in self.places if p.horns), "")
 
     def place(self, id: str) -> Place:
         """The place of that id; KeyError when the layout has none."""

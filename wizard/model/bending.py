@@ -9,7 +9,6 @@ from dataclasses import replace
 
 from wizard.library.shapes import Layout
 from wizard.model.bent import Bent, Supports
-from wizard.model.frame import HORNS
 from wizard.model.sliders import SLIDERS, Slider, bend_of, slider_of
 from wizard.readings.figures import read_length
 from wizard.readings.refused import Refused
@@ -89,7 +88,7 @@ def _named(line: list[str], layout: Layout) -> tuple[Slider, list[str]]:
     found = slider_of(line)
     if found is None:
         raise Refused("Nothing of that name can be bent", LIKE)
-    if found[0].id.startswith("horn") and not any(p.id == HORNS for p in layout.places):
+    if found[0].id.startswith("horn") and not layout.tips:
         raise Refused("This kind of frame has no horns", "diamond 6 mm")
     return found
 

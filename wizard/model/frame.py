@@ -17,8 +17,6 @@ from wizard.model.bent import Bent
 from wizard.model.rail import GRAVITY, Ends, Line, inertia_of, settled, sprung
 
 Spot = tuple[float, float, float]
-HORNS = "tip"
-"""Place of the horns' tips: what gets bent, so never part of the main box."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -36,7 +34,7 @@ class Frame:
     @cached_property
     def pairs(self) -> tuple[Place, ...]:
         """Places with a point on each side, front to rear, the horns left out."""
-        found = (p for p in self.layout.places if p.id != HORNS and set(p.sides) == set(SIDES))
+        found = (p for p in self.layout.places if not p.horns and set(p.sides) == set(SIDES))
         return tuple(sorted(found, key=lambda p: p.x))
 
     @property
@@ -86,7 +84,7 @@ class Frame:
             for p in self.layout.places
             if set(p.sides) == {"middle"} and not self.front <= p.x <= self.rear
         )
-        tips = (p for p in self.layout.places if p.id == HORNS)
+        tips = (p for p in self.layout.places if p.horns)
         return sorted({p.x: p.half_width for p in (*self.pairs, *tips, *noses)}.items())
 
     # How a rail lies
@@ -178,7 +176,7 @@ class Frame:
         # pairs.
         sign = -1.0 if side == "left" else 1.0
         y, z = y + sign * (found.half_width - self.half_width(found.x)), z + found.z
-        if found.id != HORNS:
+        if not found.horns:
             return x, y, z
         horn = self.bent.horn_left if side == "left" else self.bent.horn_right
         return x + horn.back, y - sign * horn.inward, z + horn.up

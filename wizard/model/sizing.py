@@ -23,7 +23,6 @@ from numpy.typing import NDArray
 from wizard.library import marks
 from wizard.library.places import axle_end_of, is_own, point_id
 from wizard.library.shapes import Layout, Place
-from wizard.model.frame import HORNS
 from wizard.survey.prompts import Prompt
 
 # A straight frame in numbers
@@ -50,7 +49,7 @@ def pairs_of(layout: Layout) -> tuple[Place, ...]:
     """The layout's places with a point on each side, front to rear, without horns and the owner's
     own.
     """
-    pairs = (p for p in layout.places if p.id != HORNS and len(p.sides) == 2 and not is_own(p.id))
+    pairs = (p for p in layout.places if not p.horns and len(p.sides) == 2 and not is_own(p.id))
     return tuple(sorted(pairs, key=lambda p: p.x))
 
 

@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from wizard.library.places import SIDES
 from wizard.model.bent import Bent
-from wizard.model.frame import HORNS, Frame
+from wizard.model.frame import Frame
 from wizard.telling.canvas import FAINT, RAIL, TAPE, Canvas, Charset, Drawing
 from wizard.telling.cells import painted
 from wizard.telling.scene import TIMES, Flat, Mark, Scene, Stroke, times_as_far
@@ -150,7 +150,7 @@ def _axles(frame: Frame) -> list[tuple[float, float, float]]:
 def _lowered(frame: Frame, side: str, x: float) -> float:
     """How far a rail, or the horn ahead of it, lies below the line between the string's blocks, mm."""
     low = frame.sag(side, x, loaded=frame.loaded)
-    tip = next((p for p in frame.layout.places if p.id == HORNS), None)
+    tip = next((p for p in frame.layout.places if p.horns), None)
     if tip is None or x >= frame.front:
         return low
     horn = frame.bent.horn_left if side == "left" else frame.bent.horn_right
@@ -266,6 +266,6 @@ def end_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawing
 def _leans_most(frame: Frame) -> str:
     """The place that leans most against the front; the rear where none leans more."""
     first, rear = frame.pairs[0].id, frame.pairs[-1].id
-    ends = [p.id for p in frame.pairs] + [p.id for p in frame.layout.places if p.id == HORNS]
+    ends = [p.id for p in frame.pairs] + [p.id for p in frame.layout.places if p.horns]
     off = {e: round(abs(frame.slope(e) - frame.slope(first)), 6) for e in ends if e != first}
     return max(off, key=lambda e: (off[e], e == rear))
