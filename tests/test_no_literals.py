@@ -82,7 +82,6 @@ ORDINARY = {
 }
 """Words of the survey's own frame that content also uses, and why they stand there."""
 LEFT = (
-    "about-the-car",
     "box-diagonals",
     "center",
     "diagonals-below",
