@@ -6,6 +6,7 @@ two hyphens). What is left outside the one module is listed and only shrinks.
 """
 
 import ast
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -155,3 +156,17 @@ def test_what_counts_as_taking_apart(code: str, lines: list[int]) -> None:
 )
 def test_what_counts_as_comparing_a_kind(code: str, lines: list[int]) -> None:
     assert compared_kinds(ast.parse(code)) == lines
+
+
+SEARCHED = re.compile(r"for (\w+) in \S+\.(?:places|boxes|stations|levels) if \1\.id == ")
+
+
+def test_nothing_of_a_layout_is_searched_for_by_its_id() -> None:
+    """`layout.box_by_id` and its kin know it."""
+    found = [
+        f"{path.name}: {line.strip()}"
+        for path in sorted(HOUSE.glob("**/*.py"))
+        for line in path.read_text(encoding="utf-8").splitlines()
+        if SEARCHED.search(line)
+    ]
+    assert found == []

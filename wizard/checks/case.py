@@ -328,8 +328,8 @@ class Case:
 
     def point_kind(self, point: str) -> str:
         """rivet, hole, bolt or edge; empty where the prompt has no points."""
-        place = point_of(point).place
-        return next((p.kind for p in self.layout.places if p.id in (place, point)), "")
+        place = self.layout.place_by_point.get(point)
+        return place.kind if place else ""
 
     def taken(self, prompt_id: str) -> Taken | None:
         """The mean of a prompt's readings with every part of its doubt; None where there is none."""
@@ -432,14 +432,11 @@ class Case:
 
     def place_of(self, point: str) -> tuple[float, float] | None:
         """The layout's round place of a point, mm; None for what is no point of it."""
-        for place in self.layout.places:
-            for side in place.sides:
-                if point == (place.id if side == "middle" else f"{place.id}-{side}"):
-                    return (
-                        place.x,
-                        {"left": -1.0, "right": 1.0, "middle": 0.0}[side] * place.half_width,
-                    )
-        return None
+        place = self.layout.place_by_point.get(point)
+        if place is None or point not in place.points:
+            return None
+        side = point_of(point).side if point != place.id else None
+        return place.x, (side.sign if side else 0.0) * place.half_width
 
 
 def case_of(survey: Survey, library: Library) -> Case:

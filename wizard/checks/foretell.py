@@ -325,7 +325,7 @@ def _along(case: Case, side: str) -> dict[Ends, float]:
 def _place(case: Case, point: str) -> tuple[float, float, float] | None:
     at, place = (
         case.place_of(point),
-        next((p for p in case.layout.places if point in p.points), None),
+        case.layout.place_by_point.get(point),
     )
     return (*at, place.z) if at and place else None
 

@@ -27,7 +27,7 @@ POINTER_MM = 60.0
 
 def check(case: Case) -> list[Finding]:
     """Rail shift of the front box from the bar; nothing where the bar was not used."""
-    box = next((b for b in case.layout.boxes if b.id == "front-box"), None)
+    box = case.layout.box_by_id.get("front-box")
     gap = case.taken(f"front-box-bar/{box.front}-right--{box.rear}-left") if box else None
     if gap is None or box is None:
         return []

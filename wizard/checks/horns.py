@@ -21,7 +21,7 @@ def check(case: Case) -> list[Finding]:
     """How much further out the left tip stands than the right, mm, from the horns' crosses and own
     sides.
     """
-    box = next((b for b in case.layout.boxes if b.id == "horns"), None)
+    box = case.layout.box_by_id.get("horns")
     both = pair(case, box, ("horns",)) if box else None
     if box is None or both is None:
         return []

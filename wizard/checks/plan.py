@@ -68,14 +68,8 @@ class Plan:
 
 def places_of(case: Case) -> dict[str, tuple[float, float]]:
     """Round places of every point of the layout: where the adjustment starts."""
-    points = {}
-    for place in case.layout.places:
-        for side in place.sides:
-            point = place.id if side == "middle" else f"{place.id}-{side}"
-            found = case.place_of(point)
-            if found:
-                points[point] = found
-    return points
+    points = (point for place in case.layout.places for point in place.points)
+    return {point: found for point in points if (found := case.place_of(point))}
 
 
 def taped(case: Case) -> dict[str, Taken]:
@@ -91,9 +85,7 @@ def flat(case: Case, taken: Taken) -> Uncertain:
     """A taped distance as it lies in the plan: points at unlike heights lengthen the tape."""
     height = Uncertain(0.0)
     for point, sign in ((taken.prompt.start, 1.0), (taken.prompt.end, -1.0)):
-        place = next(
-            p for p in case.layout.places if point in (p.id, f"{p.id}-left", f"{p.id}-right")
-        )
+        place = case.layout.place_by_point[point]
         if place.z:
             why = "the height of the point is a round figure"
             part = Part(f"height:{place.id}", sign * HEIGHT_U, shared=True, source=why)

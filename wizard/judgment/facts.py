@@ -77,7 +77,8 @@ class Told:
 
     def station_third(self, station: str) -> str:
         """The third in which a station lies."""
-        return self.third(next((s.x for s in self.layout.stations if s.id == station), 0.0))
+        found = self.layout.station_by_id.get(station)
+        return self.third(found.x if found else 0.0)
 
 
 def told(judged: tuple[Judged, ...], survey: Survey, library: Library) -> Told:

@@ -174,7 +174,7 @@ def _quantity(judged: Judged, case: Case, plan: Plan) -> Derived | None:
     """The finding as something read off the plan, to ask what would sharpen it."""
     f = judged.finding
     if f.quantity == "rail-shift":
-        return shift_of(case, plan, next(b for b in case.layout.boxes if b.id == f.where))
+        return shift_of(case, plan, case.layout.box_by_id[f.where])
     pairs = main_pairs(case, plan, own=True)
     if f.quantity == "sway":
         return sway(plan.adjustment, (pairs[0], pairs[-1]), case.layout.place(f.where).pair)

@@ -103,7 +103,7 @@ def _box(finding: Finding, case: Case) -> set[str]:
 def _by_corners(where: str, read: Set[tuple[str, str]], case: Case) -> set[str]:
     """A box by what stands in for its diagonals; nothing where neither was read."""
     step = next((s for s in CORNERS if (s, where) in read), None)
-    box = next((b for b in case.layout.boxes if b.id == where), None)
+    box = case.layout.box_by_id.get(where)
     if step is None or box is None:
         return set()
     return {f"{step}/{where}", f"widths/{box.front}", f"widths/{box.rear}"}

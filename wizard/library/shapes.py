@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from wizard.library.places import point_id
@@ -89,7 +90,7 @@ class LevelPlace:
     """`first` for the place to come back to, on a frame without horns."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Layout:
     """A kind of frame: its points, boxes and stations.
 
@@ -130,11 +131,43 @@ class Layout:
 
     def place(self, id: str) -> Place:
         """The place of that id; KeyError when the layout has none."""
-        return next((p for p in self.places if p.id == id), None) or _missing(id)
+        return self.place_by_id[id]
 
+    # By their ids; each made once
+    # --------------------------------------------------------------------------------------------
 
-def _missing(id: str) -> Place:
-    raise KeyError(id)
+    @cached_property
+    def place_by_id(self) -> Mapping[str, Place]:
+        """Each place."""
+        return {p.id: p for p in self.places}
+
+    @cached_property
+    def place_by_point(self) -> Mapping[str, Place]:
+        """The place of each point, and of each place's own id."""
+        points = {point: p for p in self.places for point in p.points}
+        return {**points, **self.place_by_id}
+
+    @cached_property
+    def box_by_id(self) -> Mapping[str, Box]:
+        """Each box."""
+        return {b.id: b for b in self.boxes}
+
+    @cached_property
+    def station_by_id(self) -> Mapping[str, Station]:
+        """Each station of the string."""
+        return {s.id: s for s in self.stations}
+
+    @cached_property
+    def level_by_id(self) -> Mapping[str, LevelPlace]:
+        """Each place of the level."""
+        return {v.id: v for v in self.levels}
+
+    @cached_property
+    def names(self) -> Mapping[str, str]:
+        """What each box, place, station and place of the level is called; the later goes before."""
+        rows: Sequence[Box | Place | Station | LevelPlace]
+        rows = (*self.boxes, *self.places, *self.stations, *self.levels)
+        return {row.id: row.name for row in rows}
 
 
 # Pages, prompts and answers

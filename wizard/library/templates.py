@@ -40,7 +40,7 @@ def items(each: str, layout: Layout) -> Iterator[Mapping[str, str]]:
 
 def _box(box: Box, layout: Layout) -> Mapping[str, str]:
     names = {p.id: p.name for p in layout.places}
-    rear = next((p.x for p in layout.places if p.id == box.rear), 0.0)
+    rear = layout.place(box.rear).x if box.rear in layout.place_by_id else 0.0
     # Never an owner's own pair: what was asked before he added it must stay the same question.
     behind = [p for p in layout.places if p.x > rear and len(p.points) == 2 and not is_own(p.id)]
     second = min(behind, key=lambda p: p.x).id if behind else ""

@@ -120,8 +120,8 @@ def _allowed(layout: Layout, prompt: Prompt, seen: Seen) -> float:
 
 def _wide(layout: Layout, level: str) -> float:
     """Width at a place of the level, mm; 0 where there is none."""
-    place = next((v.place for v in layout.levels if v.id == level), "")
-    return next((2 * p.half_width for p in layout.places if p.id == place), 0.0)
+    found = layout.level_by_id.get(level)
+    return 2 * layout.place(found.place).half_width if found else 0.0
 
 
 def _metal(value: float, prompt: Prompt, seen: Seen) -> Foretold:

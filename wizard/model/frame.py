@@ -160,7 +160,7 @@ class Frame:
 
         Raises KeyError for a name that the layout does not have.
         """
-        found = next((p for p in self.layout.places if name in p.points), None)
+        found = self.layout.place_by_point.get(name)
         if found is None:
             raise KeyError(name)
         side = None if name == found.id else point_of(name).side

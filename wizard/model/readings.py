@@ -60,7 +60,7 @@ def typed_readings(
 
 def _sag(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     loaded = prompt.reads == marks.STRING_LOADED
-    station = next((s for s in frame.layout.stations if s.id == prompt.item), None)
+    station = frame.layout.station_by_id.get(prompt.item)
     side = prompt.name
     if station is None or side not in SIDES or (loaded and not frame.loaded):
         return None
@@ -84,10 +84,10 @@ def _string(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
 
 
 def _level(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
-    place = next((v.place for v in frame.layout.levels if v.id == prompt.item), None)
-    if place is None:
+    level = frame.layout.level_by_id.get(prompt.item)
+    if level is None:
         return None
-    return frame.slope(place) + (-kit.level_own if prompt.name in TURNED else kit.level_own)
+    return frame.slope(level.place) + (-kit.level_own if prompt.name in TURNED else kit.level_own)
 
 
 def _bar(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:

@@ -201,7 +201,7 @@ def _corner(found: Corner, layout: Layout, unit: Unit) -> str:
     size = about(found.by.finding.value, "mm", unit)
     names = {b.id: b.name for b in layout.boxes}
     true = names[found.true[0]] if len(found.true) == 1 else "rest"
-    box = next(b for b in layout.boxes if b.id == found.box)
+    box = layout.box_by_id[found.box]
     place = place_name(box.rear if edge == "rear" else box.front, layout)
     return (
         f"The {found.side} {found.end} corner stands {size} {way} of the {other},"

@@ -44,13 +44,13 @@ class Spot:
     def known(self) -> str:
         """The same; empty where nothing is known of it."""
         found = self.finding.of.places.get(self.id)
-        rows = (self.layout.levels, self.layout.stations, self.layout.places, self.layout.boxes)
-        return found or next((row.name for group in rows for row in group if row.id == self.id), "")
+        return found or self.layout.names.get(self.id, "")
 
     @property
     def role(self) -> str:
         """What the box is, for all kinds of frame: nose, plate, ...; empty for any other place."""
-        return next((b.role for b in self.layout.boxes if b.id == self.id), "")
+        box = self.layout.box_by_id.get(self.id)
+        return box.role if box else ""
 
 
 WORDS: Mapping[str, Callable[[Spot], str]] = {
@@ -82,8 +82,8 @@ def tape_name(prompt: str, layout: Layout) -> str:
 
 def point_name(point: str, layout: Layout) -> str:
     """A point in words: `left front`."""
-    found = point_of(point)
-    name = next((p.name for p in layout.places if p.id in (found.place, point)), found.place)
+    found, place = point_of(point), layout.place_by_point.get(point)
+    name = place.name if place else found.place
     return f"{found.side} {name}" if found.side else name
 
 

@@ -162,7 +162,7 @@ def _place_of(layout: Layout, corner: Zone) -> Flat:
 
 def _box(layout: Layout, box: str, reach: Flat) -> Label:
     """The box's name on the center line between its two crossmembers."""
-    found = next((b for b in layout.boxes if b.id == box), None)
+    found = layout.box_by_id.get(box)
     ends = (layout.place(found.front).x, layout.place(found.rear).x) if found else reach
     return Label(found.name if found else "whole frame", (sum(ends) / 2, 0.0), "over", lit=True)
 

@@ -42,7 +42,7 @@ class Rail:
     @property
     def asked(self) -> Station | None:
         """The station asked for, where the layout has it."""
-        return next((s for s in self.layout.stations if s.id == self.lit), None)
+        return self.layout.station_by_id.get(self.lit) if self.lit else None
 
     def curve(self) -> list[Flat]:
         """(x, sag) from block to block through the stations that are read; at the blocks it is zero

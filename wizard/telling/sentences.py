@@ -122,8 +122,8 @@ def _bend(saying: Saying) -> str:
     """Kink or bow of one rail."""
     note = saying.finding.note(Bend) or Bend("cannot-tell")
     if note.kind == "kink":
-        near = next((s.name for s in saying.layout.stations if s.id == note.near), note.near)
-        return saying.form("kink", near=at(near))
+        near = saying.layout.station_by_id.get(note.near)
+        return saying.form("kink", near=at(near.name if near else note.near))
     said = saying.form(note.kind)
     if note.kind != "bow" or note.hides is None:
         return said

@@ -154,7 +154,8 @@ def _axles(name: str, layout: Layout) -> Extras:
 
 def _under(end: str, side: str, across: float, layout: Layout) -> Spot:
     """The spot of an axle that lies under the rail."""
-    rail = next((p.half_width for p in layout.places if p.id == end), across)
+    place = layout.place_by_id.get(end)
+    rail = place.half_width if place else across
     return _axle(f"{end} axle under the {side} rail", end, SIDES[side] * rail, layout)
 
 
@@ -165,12 +166,8 @@ def _axle(name: str, end: str, y: float, layout: Layout) -> Spot:
 def _engine(name: str, layout: Layout) -> Extras:
     """The pulley over the front crossmember, the gearbox over the center one."""
     place, what = ("front", "pulley") if name == "pulley" else ("center", "gearbox tail")
-    along = next((p.x for p in layout.places if p.id == place), None)
-    return (
-        Extras({name: Spot(what, along, 0.0, beside=True)}, mark=name)
-        if along is not None
-        else NONE
-    )
+    over = layout.place_by_id.get(place)
+    return Extras({name: Spot(what, over.x, 0.0, beside=True)}, mark=name) if over else NONE
 
 
 # From the survey

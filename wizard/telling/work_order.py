@@ -293,7 +293,7 @@ def _nothing_to_see(rail: list[Seen], size: str) -> str:
 
 
 def _between(short: Judged, layout: Layout | None) -> str:
-    box = next((b for b in layout.boxes if b.id == short.finding.where), None) if layout else None
+    box = layout.box_by_id.get(short.finding.where) if layout else None
     if layout is None or box is None:
         return ""
     return f" between {place_name(box.front, layout)} and {place_name(box.rear, layout)}"
