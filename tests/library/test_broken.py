@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.library.defects import BAR, DIAGONALS, EDITS, TOPS
+from tests.library.defects import BAR, DIAGONALS, EDITS, TOPS, says
 from wizard.library.load import TOO_LARGE, read_content
 from wizard.library.paths import content_dir
 
@@ -29,8 +29,15 @@ def test_one_defect_is_named_with_its_remedy(tmp_path: Path, defect: str) -> Non
     assert old in text, "the content changed: give this test another place to break"
     (folder / file).write_text(text.replace(old, new, 1), encoding="utf-8")
     faults = _faults(folder)
-    assert any(wanted in f for f in faults), faults
+    assert any(says(f, wanted) for f in faults), faults
     assert all("; " in f and f.split(":")[0].endswith((".toml", "layouts")) for f in faults)
+
+
+def test_a_fault_that_leaves_a_part_out_or_turns_it_round_would_be_found() -> None:
+    fault = "level.toml: drawing: 'axle' is not known; did you mean 'axles'?"
+    assert says(fault, "level.toml: drawing: … 'axle' … 'axles'")
+    assert not says(fault, "level.toml: drawing: … 'axle' … 'axis'")
+    assert not says(fault, "'axles' … 'axle'")
 
 
 def _binary(path: Path) -> None:
