@@ -546,6 +546,12 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         'id = "center"\nhorns = true\n',
         "place[center].horns: … ahead … out",
     ),
+    "nose-that-is-not-called-so": (
+        "layouts/a-frame.toml",
+        'role = "nose"\n',
+        "",
+        "a-frame.toml: box[whole].role: … 'nose' … role = \"nose\"",
+    ),
     "unknown-plate-of-a-box": (
         "layouts/x-braced.toml",
         'through = "plate"',

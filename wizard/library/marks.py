@@ -54,6 +54,10 @@ READS: Mapping[str, str] = {
 }
 """What a step may read, each with what that is: the model bends it, a check computes with it."""
 
+# Of a box of a kind of frame, as its role
+NOSE = "nose"
+"""It begins at one point in the middle, from which both corners behind are taped."""
+
 # Of an answer to a look
 CALIPERED = "calipered"
 BARE_ONLY = "bare-only"
