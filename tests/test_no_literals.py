@@ -35,6 +35,7 @@ ORDINARY = {
     "front": "an end of the frame, a third of the rails",
     "front-box": "a box of every kind of frame: layouts.BOXES",
     "high": "a bound",
+    "history": "a kind of witness: shapes_signs.KINDS",
     "hook": FILE,
     "in": FILE,
     "joints": "what holds a verdict",
@@ -87,7 +88,6 @@ LEFT = (
     "diagonals-below",
     "engine-mount",
     "front-box-bar",
-    "history",
     "horns",
     "level",
     "lift-engine",
@@ -107,7 +107,7 @@ LEFT = (
     "your-hand",
 )
 """Pages, places and answers that code still names."""
-MOST_LEFT = 214
+MOST_LEFT = 209
 """How often they stand there, all together."""
 
 
@@ -154,8 +154,8 @@ def test_no_word_of_content_stands_in_code_but_those_listed() -> None:
 
 
 def test_the_lists_do_not_grow() -> None:
-    assert len(ORDINARY) <= 56
-    assert len(LEFT) <= 23
+    assert len(ORDINARY) <= 57
+    assert len(LEFT) <= 22
     assert sorted(set(LEFT) & set(ORDINARY)) == []
     assert [word for word in (*LEFT, *ORDINARY) if word not in words()] == []
 
