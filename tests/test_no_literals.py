@@ -35,6 +35,7 @@ ORDINARY = {
     "front": "an end of the frame, a third of the rails",
     "front-box": "a box of every kind of frame: layouts.BOXES",
     "high": "a bound",
+    "history": "a kind of witness: shapes_signs.KINDS",
     "hook": FILE,
     "in": FILE,
     "joints": "what holds a verdict",
@@ -87,30 +88,26 @@ LEFT = (
     "diagonals-below",
     "engine-mount",
     "front-box-bar",
-    "history",
     "horns",
     "level",
     "lift-engine",
     "long-diagonals",
     "lower-engine",
-    "nose",
     "nose-diagonals",
     "own-sides",
     "panel-gaps",
     "pitting",
-    "plate",
     "plate-to-corners",
     "pulley-hint",
     "sag-loaded",
     "sag-unloaded",
     "string-set-up",
-    "tip",
     "wheelbase",
     "widths",
     "your-hand",
 )
 """Pages, places and answers that code still names."""
-MOST_LEFT = 229
+MOST_LEFT = 209
 """How often they stand there, all together."""
 
 
@@ -157,8 +154,8 @@ def test_no_word_of_content_stands_in_code_but_those_listed() -> None:
 
 
 def test_the_lists_do_not_grow() -> None:
-    assert len(ORDINARY) <= 56
-    assert len(LEFT) <= 27
+    assert len(ORDINARY) <= 57
+    assert len(LEFT) <= 22
     assert sorted(set(LEFT) & set(ORDINARY)) == []
     assert [word for word in (*LEFT, *ORDINARY) if word not in words()] == []
 

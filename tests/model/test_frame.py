@@ -82,6 +82,16 @@ def test_a_slider_moves_what_it_names(
     assert [b - a for a, b in zip(was, now, strict=True)] == pytest.approx(moved, abs=1e-9)
 
 
+def test_the_horns_bend_whatever_their_place_is_called(bench: Bench) -> None:
+    bent = Bent(horn_left=Horn(3.0, 2.0, -4.0))
+    tips = bench.layout.tips
+    places = tuple(replace(p, id="ends") if p.id == tips else p for p in bench.layout.places)
+    other = Frame(replace(bench.layout, places=places), bent)
+    for side in ("left", "right"):
+        assert other.point(f"ends-{side}") == bench.frame(bent).point(f"{tips}-{side}")
+    assert other.pairs == bench.frame(bent).pairs
+
+
 def test_no_point_is_made_up(bench: Bench) -> None:
     with pytest.raises(KeyError):
         bench.frame(Bent()).point("middle-left")

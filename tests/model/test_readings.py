@@ -57,6 +57,16 @@ def test_typed_and_read_back_a_reading_is_itself(bench: Bench, below: bool) -> N
         assert taken.number.value == pytest.approx(value, abs=1e-6), id
 
 
+def test_what_a_page_is_called_does_not_decide_what_is_read_there(bench: Bench) -> None:
+    steps = bench.library.steps.values()
+    renamed = {f"page-{n}": replace(step, id=f"page-{n}") for n, step in enumerate(steps)}
+    other = Bench(bench.layout, replace(bench.library, steps=renamed))
+    found = readings(bench.frame(EVERYTHING), bench.prompts.values())
+    again = readings(other.frame(EVERYTHING), other.prompts.values())
+    assert list(again.values()) == list(found.values())
+    assert not set(again) & set(found)
+
+
 def test_only_the_steps_asked_for_are_taken(bench: Bench) -> None:
     survey = survey_on(bench.frame(Bent()), bench.prompts, ("wheelbase",))
     assert {r.prompt.split("/")[0] for r in survey.rows["reading"]} == {"wheelbase"}  # type: ignore[attr-defined]

@@ -58,12 +58,12 @@ def test_a_row_becomes_its_tool(row: dict[str, str], tool: Instrument) -> None:
         ({"kind": "tape", "division": "1 in"}, "at most 10 mm"),
         (
             {"kind": "tape", "division": "nan"},
-            "division of “tape” cannot be used: “nan” is not a figure",
+            "division of “tape” .*“nan”",
         ),
         ({"kind": "ruler", "division": "1/16"}, "needs its unit"),
         (
             {"kind": "string", "pull": "3 kg"},
-            "pull of “string” cannot be used: “kg” does not go with a pull",
+            "pull of “string” .*“kg”",
         ),
         ({"kind": "string", "pull": "-30 N"}, "plus or minus"),
         ({"kind": "string", "steady": "perhaps"}, "steady of “string” is"),

@@ -33,7 +33,7 @@ def test_the_slope_is_positive_when_the_left_is_higher(bubble: Bubble, slope: fl
     [
         (
             Bubble("divisions", F(1)),
-            'Divisions need the level\'s sensitivity, for example sensitivity = "0.5 mm/m"',
+            'Divisions .* sensitivity = "0.5 mm/m"',
         ),
         (Bubble("shim", F(1)), "length between its contacts"),
     ],

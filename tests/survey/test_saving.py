@@ -204,9 +204,7 @@ def test_a_folder_whose_flush_fails_is_not_called_saved(
 
 
 def test_a_folder_that_is_gone(tmp_path: Path) -> None:
-    with pytest.raises(
-        NotSaved, match=r"Not saved: s\.toml could not be written \(No such file or directory\)\."
-    ):
+    with pytest.raises(NotSaved, match=r"^Not saved: s\.toml .*\(No such file or directory\)"):
         save(tmp_path / "gone" / "s.toml", NEW)
 
 

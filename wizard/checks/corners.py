@@ -11,6 +11,7 @@ from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.notes import ROUND_FIGURES
 from wizard.checks.sizes import width
+from wizard.library import marks
 from wizard.library.places import SIDES
 from wizard.library.shapes import Box
 from wizard.math.diagonals import nose_shift, plate_shift
@@ -28,11 +29,7 @@ def check(case: Case) -> list[Finding]:
     found = []
     for box in case.layout.boxes:
         found += (
-            _nose(case, box)
-            if box.role == "nose"
-            else _plate(case, box)
-            if box.role == "plate"
-            else []
+            _nose(case, box) if box.role == marks.NOSE else _plate(case, box) if box.through else []
         )
     return found
 

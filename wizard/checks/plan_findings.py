@@ -12,6 +12,7 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Slip
 from wizard.checks.plan import Plan, plan_finding
+from wizard.library import marks
 from wizard.library.places import is_own, point_of
 from wizard.library.shapes import Box, Place
 from wizard.math.network_derived import (
@@ -40,8 +41,6 @@ RETURNS = (
     "suspect",
 )
 FROM = "plan"
-
-HORNS = "tip"
 
 
 def _suspects(case: Case, plan: Plan) -> list[Finding]:
@@ -81,13 +80,13 @@ def check(case: Case, plan: Plan) -> list[Finding]:
 
 
 def _boxes(case: Case, plan: Plan) -> list[Finding]:
-    findings = []
+    findings, tips = [], case.layout.tips
     for box in case.layout.boxes:
-        quantity = None if box.front == HORNS else shift_of(case, plan, box)
+        quantity = None if box.front == tips else shift_of(case, plan, box)
         if quantity is None:
             continue
         findings.append(plan_finding(case, plan, "rail-shift", box.id, plan.number(quantity)))
-        if box.role != "nose":
+        if box.role != marks.NOSE:
             longer = plan.number(mash(plan.adjustment, _pair(box.front), _pair(box.rear)))
             findings.append(plan_finding(case, plan, "mash", box.id, longer))
     return findings
@@ -102,7 +101,7 @@ def shift_of(case: Case, plan: Plan, box: Box) -> Derived | None:
     front, rear = case.layout.place(box.front).pair, case.layout.place(box.rear).pair
     if not plan.places(*front, *rear):
         return None
-    if box.role == "nose":
+    if box.role == marks.NOSE:
         return fore_and_aft(plan.adjustment, CenterLine((front, rear), (1.0, 1.0)), rear)
     return diamond(plan.adjustment, front, rear)
 
@@ -120,7 +119,7 @@ def main_pairs(case: Case, plan: Plan, own: bool = False) -> list[Pair]:
 
 def _main_places(case: Case, own: bool) -> list[Place]:
     """Places of the main box with a point on either side, front to rear."""
-    places = [p for p in case.layout.places if p.id != HORNS and p.sides == ("left", "right")]
+    places = [p for p in case.layout.places if not p.horns and p.sides == ("left", "right")]
     authored = [p.x for p in places if not is_own(p.id)]
     ends = min(authored, default=0.0), max(authored, default=0.0)
     places = [p for p in places if not is_own(p.id) or (own and ends[0] < p.x < ends[1])]
@@ -146,7 +145,7 @@ def _noses(case: Case, plan: Plan) -> list[Finding]:
     """
     pairs = main_pairs(case, plan)
     findings = []
-    for nose in dict.fromkeys(b.front for b in case.layout.boxes if b.role == "nose"):
+    for nose in dict.fromkeys(b.front for b in case.layout.boxes if b.role == marks.NOSE):
         if len(pairs) >= 2 and plan.places(nose):
             number = plan.number(
                 off_line(plan.adjustment, center_line(plan.adjustment, pairs), (nose, nose))
@@ -160,7 +159,7 @@ def horn_difference(case: Case, plan: Plan) -> Derived | None:
     straight on.
     """
     pairs = main_pairs(case, plan)
-    tips = _pair(HORNS)
+    tips = _pair(case.layout.tips)
     if len(pairs) < 2 or not plan.places(*tips):
         return None
     left, right = (_out(plan, tips, pairs, n) for n in (0, 1))
@@ -179,7 +178,7 @@ def _horns(case: Case, plan: Plan) -> list[Finding]:
     difference is.
     """
     pairs = main_pairs(case, plan)
-    tips = _pair(HORNS)
+    tips = _pair(case.layout.tips)
     if len(pairs) < 2 or not plan.places(*tips):
         return []
     out = {side: _out(plan, tips, pairs, n) for n, side in enumerate(("left", "right"))}

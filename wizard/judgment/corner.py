@@ -18,6 +18,7 @@ from itertools import chain
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import SIDES, beyond, is_out, is_true
 from wizard.judgment.shown_plan import SHORT_MM
+from wizard.library import marks
 from wizard.library.places import is_own
 from wizard.library.shapes import Box, Layout
 
@@ -76,7 +77,7 @@ def _others(layout: Layout, box: str) -> tuple[str, ...]:
 
 
 def _is_rails(box: Box) -> bool:
-    return box.role != "nose" and not is_own(box.id)
+    return box.role != marks.NOSE and not is_own(box.id)
 
 
 def _short(found: dict[str, Judged], box: str) -> Judged | None:

@@ -13,10 +13,8 @@ from datetime import datetime
 
 from wizard.checks.case import Case, case_of
 from wizard.checks.diagonals import STEPS
-from wizard.checks.finding import HORNS as OF_THE_HORNS
-from wizard.checks.finding import Finding
+from wizard.checks.finding import HORNS, Finding
 from wizard.checks.notes import OffPlan
-from wizard.checks.twist import HORNS
 from wizard.judgment.bands import Judged
 from wizard.judgment.change import compare
 from wizard.judgment.seen import Seen, loose_joints, stops
@@ -115,7 +113,7 @@ def _off_the_plan(finding: Finding, case: Case) -> set[str]:
     That box says which way the rails run on, and halves what the horns' tapes alone leave in doubt
     [computed].
     """
-    if finding.quantity not in OF_THE_HORNS:
+    if finding.quantity not in HORNS:
         return _plan(case)
     behind = part_of_step("box-diagonals", FRONT_BOX)
     return {"horns", *(behind for id in case.by_prompt if within(id, behind))}
@@ -246,7 +244,7 @@ def _ends(case: Case) -> set[str]:
     laid = [
         p
         for p in case.layout.levels
-        if f"level/{p.id}/as-set" in case.by_prompt and p.place != HORNS
+        if f"level/{p.id}/as-set" in case.by_prompt and p.place != case.layout.tips
     ]
     return {f"level/{p.id}" for p in (laid[0], laid[-1])} if len(laid) > 1 else {"level"}
 

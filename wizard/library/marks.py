@@ -20,7 +20,7 @@ CRACK_PLACE = "crack-place"
 CROSSMEMBER = "crossmember"
 AGAIN = "again"
 RAIL_SIDE, HORN = "rail-side", "horn"
-FOR_EVER = "for-ever"
+FOR_EVER, PAST = "for-ever", "past"
 OF_STEP: Mapping[str, str] = {
     BARE: "its places count only when they were seen bare: paint bends over a crack",
     CRACK_PLACE: "frames crack there: somebody who was sure must at least have looked",
@@ -29,6 +29,7 @@ OF_STEP: Mapping[str, str] = {
     RAIL_SIDE: "a rail that is short shows there where its length went",
     HORN: "it is looked at ahead of the front box",
     FOR_EVER: "what is answered there holds for every later survey of the car",
+    PAST: "it asks what the car has been through, which a report repeats",
 }
 """Marks of a step, each with what it says."""
 
@@ -53,6 +54,10 @@ READS: Mapping[str, str] = {
     METAL: "how thick the metal of a rail is",
 }
 """What a step may read, each with what that is: the model bends it, a check computes with it."""
+
+# Of a box of a kind of frame, as its role
+NOSE = "nose"
+"""It begins at one point in the middle, from which both corners behind are taped."""
 
 # Of an answer to a look
 CALIPERED = "calipered"

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from wizard.library.exposures import exposure_faults
 from wizard.library.fields import Fault, nearest
 from wizard.library.layouts import lacking
-from wizard.library.marks import NOT_SAID, STATES, mark_faults
+from wizard.library.marks import NOSE, NOT_SAID, STATES, mark_faults
 from wizard.library.model import model_faults
 from wizard.library.places import SIDES, tool_kind
 from wizard.library.quantities import quantity_faults
@@ -183,7 +183,7 @@ def _layout_faults(library: Library, layout: Layout) -> Iterator[Fault]:
     ]
     known = _answerable([one for _, asked in steps for one in asked])
     yield from lacking(layout, _picked_levels(library))
-    yield from _through_faults(library, layout)
+    yield from (*_through_faults(library, layout), *_nose_faults(layout))
     yield from _role_faults(library, layout)
     points = points_of(layout)
     for step, asked in steps:
@@ -211,6 +211,15 @@ def _through_faults(library: Library, layout: Layout) -> Iterator[Fault]:
         if called(box) in taped and not box.through:
             remedy = "name the place in the middle from which the corners are taped"
             yield Fault(f"{layout.id}.toml", f"box[{box.id}].through", "is missing", remedy)
+
+
+def _nose_faults(layout: Layout) -> Iterator[Fault]:
+    """A box that begins at one point in the middle is called so, and no other."""
+    for box in layout.boxes:
+        if (box.role == NOSE) != (len(layout.place(box.front).sides) == 1):
+            wrong = f"does not go with its front, '{box.front}'"
+            remedy = f'write role = "{NOSE}" where that is one point in the middle, and only there'
+            yield Fault(f"{layout.id}.toml", f"box[{box.id}].role", wrong, remedy)
 
 
 def _answerable(asked: Iterable[_Asked]) -> Mapping[str, Set[str]]:

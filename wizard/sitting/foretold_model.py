@@ -34,7 +34,6 @@ BLOCK, AS_SET, CALIPER = "block", "as-set", "caliper"
 """What a block's height is read at, the first of a level's two ways, what metal's thickness is read
 with.
 """
-STRING = ("sag-loaded", "sag-unloaded")
 
 
 def doubt_of(survey: Survey, library: Library, prompt: Prompt, typed: str) -> str:
@@ -71,15 +70,20 @@ def _is_checked(case: Case, prompt: Prompt, value: float) -> bool:
     """Whether another reading has been asked already and had nothing against it: its twin, its
     neighbors.
     """
-    if prompt.step in STRING:
-        side, steps = (
-            prompt.name,
-            STRING if prompt.step == STRING[1] else STRING[:1],
-        )
-        return any(a.name == side and a.step in steps for a in map(asked_of, case.by_prompt))
+    if prompt.reads in marks.STRING:
+        return _is_beside_the_string(case, prompt)
     twin = mirrored(prompt.id)
     values = _values(case, twin) if twin != prompt.id and prompt.tool == "tape" else []
     return any(abs(v - value) <= MOST for v in values)
+
+
+def _is_beside_the_string(case: Case, prompt: Prompt) -> bool:
+    """Whether the string was read on that rail before: with the engine's weight on, or, without it,
+    either way.
+    """
+    alike = marks.STRING if prompt.reads == marks.STRING_UNLOADED else (marks.STRING_LOADED,)
+    read = [p for id, p in case.prompts.items() if id in case.by_prompt]
+    return any(p.name == prompt.name and p.reads in alike for p in read)
 
 
 def _values(case: Case, prompt: str) -> list[float]:
@@ -113,15 +117,21 @@ def _is_far(mm: float, round_mm: float) -> bool:
     return not near and abs(mm - round_mm) > FAR_MM
 
 
+def _slopes(case: Case, prompt: Prompt) -> Iterator[float]:
+    """Of the level at all other places."""
+    for other in case.prompts.values():
+        if other.kind.tilts and other.name == AS_SET and other.item != prompt.item:
+            yield from _values(case, other.id)
+
+
 def _seen(case: Case, prompt: Prompt) -> Seen:
     asked = case.prompts.values()
     blocks = [v for p in asked if p.point == BLOCK for v in _values(case, p.id)]
-    laid = [p for p in asked if p.kind.tilts and p.name == AS_SET and p.item != prompt.item]
     metal = _values(case, asked_of(prompt.id).named("clean")) if prompt.tool == CALIPER else []
     return Seen(
         block=sum(blocks) / len(blocks) if blocks else None,
         string_below=case.meant(marks.STRING_SIDE) == marks.BELOW,
-        slopes=tuple(v for p in laid for v in _values(case, p.id)),
+        slopes=tuple(_slopes(case, prompt)),
         metal=metal[-1] if metal else None,
     )
 

@@ -15,6 +15,7 @@ from itertools import groupby
 from wizard import __version__
 from wizard.judgment.sight import verdict_of
 from wizard.judgment.verdict import Verdict
+from wizard.library import marks
 from wizard.library.places import name_of_prompt, step_of
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
@@ -252,28 +253,23 @@ def _asked(survey: Survey, library: Library) -> list[str]:
         f"Is the frame of {car} straight and sound, so far as it was seen and measured? If not,"
         " what has to be done, and in what order?"
     ]
-    history = [
-        told for row in survey.standing(Answer) if (told := _answered(row, library, "history"))
-    ]
-    if history:
-        lines.append("What is known of it: " + " ".join(history))
+    told = [_answered(row, library) for row in survey.standing(Answer)]
+    if any(told):
+        lines.append("What is known of it: " + " ".join(filter(None, told)))
     stood = [state_words(s, library, FIRST) for s in survey.standing(State)]
     if stood:
         lines.append("How it stood: " + "; then ".join(words for words, _ in groupby(stood)) + ".")
     return lines
 
 
-def _answered(row: Answer, library: Library, step: str) -> str:
-    """`Was the car ever hit? Nobody knows.`: an answer of one step in words; empty for one of
-    another step.
+def _answered(row: Answer, library: Library) -> str:
+    """`Was the car ever hit? Nobody knows.`: an answer of what it has been through in words; empty
+    for another.
     """
     at, last = step_of(row.prompt), name_of_prompt(row.prompt)
-    found = (
-        next((p for p in library.steps[step].prompts if p.id == last), None)
-        if step in library.steps
-        else None
-    )
-    if at != step or found is None:
+    asked = (p for step in library.marked(marks.PAST) if step.id == at for p in step.prompts)
+    found = next((p for p in asked if p.id == last), None)
+    if found is None:
         return ""
     words = next((c.words for c in found.choices if c.token == row.answer), row.answer)
     return f"{found.ask} {words[:1].upper()}{words[1:]}."

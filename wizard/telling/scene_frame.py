@@ -114,16 +114,13 @@ def crossmembers(layout: Layout) -> list[Place]:
 
 def braces(layout: Layout) -> Iterator[Pair]:
     """Legs of an X-member: from a plate in the middle to the nearest crossmember ahead and behind."""
-    plates = [p for p in layout.places if _is_plate(p)]
+    middle = {box.through for box in layout.boxes}
+    plates = [p for p in layout.places if p.id in middle]
     across = crossmembers(layout)
     for plate in plates:
         ahead = [p for p in across if p.x < plate.x][-1:]
         behind = [p for p in across if p.x > plate.x][:1]
         yield from ((plate.id, f"{p.id}-{side}") for p in ahead + behind for side in SIDES)
-
-
-def _is_plate(place: Place) -> bool:
-    return "middle" in place.sides and "plate" in place.id
 
 
 # Its strokes
