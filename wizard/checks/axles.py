@@ -39,7 +39,7 @@ def check(case: Case) -> list[Finding]:
 
 def _way(case: Case, end: str) -> int:
     """1 where the axle stands behind its points, -1 ahead of them, 0 where the figures do not tell."""
-    pairs = sorted(p.x for p in case.layout.places if p.id != "tip" and len(p.points) == 2)
+    pairs = sorted(p.x for p in case.layout.places if not p.horns and len(p.points) == 2)
     x = case.layout.figures.get(f"{end}_axle_x")
     if not pairs or x is None:
         return 0

@@ -119,7 +119,8 @@ class Case:
             why = known.get((row.prompt, row.typed, row.tool))
             if not (self.unreadable(row) if why is None else why):
                 found.setdefault(row.prompt, []).append(row)
-        horns = frozenset(p.id for p in self.layout.levels if p.place == "tip")
+        tips = self.layout.tips
+        horns = frozenset(p.id for p in self.layout.levels if p.place == tips)
         return on_one_support(
             {k: tuple(v) for k, v in found.items()}, self.survey, horns, self.supports
         )

@@ -41,8 +41,6 @@ RETURNS = (
 )
 FROM = "plan"
 
-HORNS = "tip"
-
 
 def _suspects(case: Case, plan: Plan) -> list[Finding]:
     """The reading that is probably wrong, or the set in which nothing can say which; never left out
@@ -83,7 +81,7 @@ def check(case: Case, plan: Plan) -> list[Finding]:
 def _boxes(case: Case, plan: Plan) -> list[Finding]:
     findings = []
     for box in case.layout.boxes:
-        quantity = None if box.front == HORNS else shift_of(case, plan, box)
+        quantity = None if box.front == case.layout.tips else shift_of(case, plan, box)
         if quantity is None:
             continue
         findings.append(plan_finding(case, plan, "rail-shift", box.id, plan.number(quantity)))
@@ -120,7 +118,7 @@ def main_pairs(case: Case, plan: Plan, own: bool = False) -> list[Pair]:
 
 def _main_places(case: Case, own: bool) -> list[Place]:
     """Places of the main box with a point on either side, front to rear."""
-    places = [p for p in case.layout.places if p.id != HORNS and p.sides == ("left", "right")]
+    places = [p for p in case.layout.places if not p.horns and p.sides == ("left", "right")]
     authored = [p.x for p in places if not is_own(p.id)]
     ends = min(authored, default=0.0), max(authored, default=0.0)
     places = [p for p in places if not is_own(p.id) or (own and ends[0] < p.x < ends[1])]
@@ -160,7 +158,7 @@ def horn_difference(case: Case, plan: Plan) -> Derived | None:
     straight on.
     """
     pairs = main_pairs(case, plan)
-    tips = _pair(HORNS)
+    tips = _pair(case.layout.tips)
     if len(pairs) < 2 or not plan.places(*tips):
         return None
     left, right = (_out(plan, tips, pairs, n) for n in (0, 1))
@@ -179,7 +177,7 @@ def _horns(case: Case, plan: Plan) -> list[Finding]:
     difference is.
     """
     pairs = main_pairs(case, plan)
-    tips = _pair(HORNS)
+    tips = _pair(case.layout.tips)
     if len(pairs) < 2 or not plan.places(*tips):
         return []
     out = {side: _out(plan, tips, pairs, n) for n, side in enumerate(("left", "right"))}

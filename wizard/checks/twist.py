@@ -36,8 +36,6 @@ ONE_WAY_U = 0.002
 """Slope, a ratio: what a level may itself be out by where it was not turned round (this project's
 own guess).
 """
-HORNS = "tip"
-"""Place whose height belongs to the horns, not to the twist of the rails."""
 
 
 def slope_at(
@@ -103,14 +101,15 @@ def _on_these(case: Case) -> list[Finding]:
         return rest
     there = slopes[reference.id]
     moved = (MOVED,) if _moved(closing) else ()
-    findings = []
+    findings, tips = [], case.layout.tips
     for place in case.layout.levels:
         here = slopes.get(place.id)
         if here is None or place is reference:
             continue
         across, width_ids = width(case, place.place)
         number = _unless_it_moved(height_across(across, here[0] - there[0]), closing)
-        quantity = "horn-height" if place.place == HORNS else "twist"
+        # The tips' height belongs to the horns, not to the twist of the rails.
+        quantity = "horn-height" if place.place == tips else "twist"
         ids = (*here[1], *there[1], *width_ids)
         against = Against(reference.id)
         findings.append(case.found(quantity, place.id, number, ids, against, *moved))
@@ -119,7 +118,8 @@ def _on_these(case: Case) -> list[Finding]:
 
 def _reference(case: Case, read: Collection[str]) -> LevelPlace | None:
     """The first place on the rails where the level was read: all others are held against it."""
-    return next((p for p in case.layout.levels if p.place != HORNS and p.id in read), None)
+    tips = case.layout.tips
+    return next((p for p in case.layout.levels if p.place != tips and p.id in read), None)
 
 
 def _moved(closing: list[Finding]) -> bool:

@@ -9,7 +9,7 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Lean
 from wizard.checks.sizes import width
-from wizard.checks.twist import HORNS, slope_at
+from wizard.checks.twist import slope_at
 from wizard.library.shapes import LevelPlace
 from wizard.math.level import fit_twist, height_across
 from wizard.math.uncertain import Uncertain
@@ -32,8 +32,9 @@ def check(case: Case) -> list[Finding]:
 
 def _read(case: Case) -> list[tuple[float, LevelPlace, Uncertain, tuple[str, ...]]]:
     """Where the level was read on the rails, mm, the place, its slope and the readings."""
+    tips = case.layout.tips
     return [
         (case.layout.place(p.place).x, p, *s)
         for p in case.layout.levels
-        if p.place != HORNS and (s := slope_at(case, p)) and s[0].u > 0
+        if p.place != tips and (s := slope_at(case, p)) and s[0].u > 0
     ]

@@ -12,10 +12,8 @@ from dataclasses import replace
 from datetime import datetime
 
 from wizard.checks.case import Case, case_of
-from wizard.checks.finding import HORNS as OF_THE_HORNS
-from wizard.checks.finding import Finding
+from wizard.checks.finding import HORNS, Finding
 from wizard.checks.notes import OffPlan
-from wizard.checks.twist import HORNS
 from wizard.judgment.bands import Judged
 from wizard.judgment.change import compare
 from wizard.judgment.facts import mount_of
@@ -120,7 +118,7 @@ def _off_the_plan(finding: Finding, case: Case) -> set[str]:
     That box says which way the rails run on, and halves what the horns' tapes alone leave in doubt
     [computed].
     """
-    if finding.quantity not in OF_THE_HORNS:
+    if finding.quantity not in HORNS:
         return _plan(case)
     behind = [part_of_step(step, FRONT_BOX) for step in case.library.in_turn(marks.DIAGONALS)]
     return {"horns", *(b for b in behind if any(within(id, b) for id in case.by_prompt))}
@@ -249,10 +247,11 @@ def _ends(case: Case) -> set[str]:
     """The level at the front and the rear of the rails, where it was laid last time; everywhere, if
     it never was.
     """
+    tips = case.layout.tips
     laid = [
         p
         for p in case.layout.levels
-        if f"level/{p.id}/as-set" in case.by_prompt and p.place != HORNS
+        if f"level/{p.id}/as-set" in case.by_prompt and p.place != tips
     ]
     return {f"level/{p.id}" for p in (laid[0], laid[-1])} if len(laid) > 1 else {"level"}
 
