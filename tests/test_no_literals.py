@@ -83,10 +83,7 @@ ORDINARY = {
 }
 """Words of the survey's own frame that content also uses, and why they stand there."""
 LEFT = (
-    "box-diagonals",
     "center",
-    "diagonals-below",
-    "engine-mount",
     "front-box-bar",
     "horns",
     "level",
@@ -95,7 +92,6 @@ LEFT = (
     "lower-engine",
     "nose-diagonals",
     "own-sides",
-    "panel-gaps",
     "pitting",
     "plate-to-corners",
     "pulley-hint",

@@ -122,3 +122,11 @@ def test_a_string_row_nobody_can_read_is_taken_for_a_plain_one() -> None:
     for values in ({"mass": "heavy"}, {"mass": "0 g/m", "pull": "30 N"}):
         broken = survey.with_replaced(replace(tool, extra=values))
         assert sag.check(Case(broken, library()))[0].value == pytest.approx(dip_mm(720, 2180))
+
+
+def test_the_doubt_of_unlike_blocks_and_of_the_pull_stands_beside_that_of_the_readings() -> None:
+    number = found({MOUNT: ["54"]})["sag-unloaded/engine-mount/left"].number
+    parts = {p.name: abs(p.size) for p in number.parts}
+    assert parts["blocks"] == 0.15
+    assert parts["string:dip"] == pytest.approx(0.3 * dip_mm(720, 2180))
+    assert number.u**2 == pytest.approx(sum(size**2 for size in parts.values()))

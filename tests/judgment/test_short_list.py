@@ -10,8 +10,9 @@ import pytest
 from tests.bench.frames import Bend, Horn, Truth
 from tests.checks.surveys import library
 from tests.judgment.pairs import AGED, first, only, stood
+from tests.judgment.stories import finding
 from wizard.judgment.short_list import steps_worth, worst
-from wizard.judgment.sight import verdict_of
+from wizard.judgment.sight import Sight, verdict_of
 from wizard.library.paths import samples_dir
 from wizard.survey.file import load
 from wizard.survey.record import Survey
@@ -140,3 +141,13 @@ def test_the_worst_comes_first() -> None:
     found = worst(verdict_of(load(samples_dir() / "marigold-2026-05-02.toml"), library(), DAY))
     assert found[0].finding.quantity == "rail-shift"
     assert found[-1].worst == "leave"
+
+
+def test_a_rail_that_is_just_straight_is_as_near_to_its_limit_as_one_that_just_sags() -> None:
+    """A crown has narrower figures: nothing is a crown that is not above straight."""
+    straight, sags = (
+        finding("sag-loaded", f"engine-mount/{side}", value, 0.5)
+        for side, value in (("left", 0.0), ("right", 1e-6))
+    )
+    verdict = Sight(first(TRUE), library(), (straight, sags)).verdict(DAY)
+    assert [j.finding for j in worst(verdict)] == [sags, straight]

@@ -165,6 +165,10 @@ def test_a_rail_that_sinks_by_a_steady_rate_is_foretold_to_meet_its_limit() -> N
     assert sinks.xs[-1] < sinks.meets.earliest < sinks.meets.x < sinks.meets.latest
     line = sinks.slope.line
     assert line.at(sinks.meets.x)[0] == pytest.approx(sinks.meets.bound)
+    rate, half, last = sinks.slope.number.value, sinks.slope.half_width, sinks.xs[-1]
+    away = 8.0 - line.at(last)[0]
+    assert (sinks.meets.earliest - last) * (rate + half) == pytest.approx(away)
+    assert (sinks.meets.latest - last) * (rate - half) == pytest.approx(away)
 
 
 def test_a_frame_that_stands_still_has_no_slope_and_meets_nothing() -> None:

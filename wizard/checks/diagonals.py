@@ -8,7 +8,7 @@ from __future__ import annotations
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.notes import ROUND_FIGURES
-from wizard.checks.sizes import length, side, width
+from wizard.checks.sizes import length, pair, side, width
 from wizard.library.shapes import Box
 from wizard.math.diagonals import closure, rail_shift
 
@@ -16,21 +16,6 @@ RETURNS = (
     "rail-shift",
     "closure",
 )
-
-STEPS = ("long-diagonals", "diagonals-below", "box-diagonals")
-"""Steps that tape a box's diagonals, the better one first."""
-
-
-def pair(case: Case, box: Box, steps: tuple[str, ...] = STEPS) -> tuple[Taken, Taken] | None:
-    """Both diagonals of a box: left front to right rear, then the other; None unless one step has
-    both.
-    """
-    for step in steps:
-        first = case.taken(f"{step}/{box.id}/{box.front}-left--{box.rear}-right")
-        second = case.taken(f"{step}/{box.id}/{box.front}-right--{box.rear}-left")
-        if first and second:
-            return first, second
-    return None
 
 
 def check(case: Case) -> list[Finding]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.library import marks
 
 RETURNS = ("hint",)
 
@@ -13,7 +14,7 @@ def check(case: Case) -> list[Finding]:
     findings = []
     for prompt in case.prompts.values():
         if (
-            prompt.step == "pulley-hint"
+            prompt.reads == marks.ENGINE_ENDS
             and prompt.kind.offsets
             and (taken := case.taken(prompt.id))
         ):

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.library import marks
 from wizard.math.uncertain import combine
 
 RETURNS = ("hood-taper",)
@@ -20,8 +21,9 @@ def check(case: Case) -> list[Finding]:
     tighter at the top.
     """
     findings = []
+    step = case.library.in_turn(marks.HOOD)[0]
     for side in ("left", "right"):
-        top, low = case.taken(f"panel-gaps/{side}/top"), case.taken(f"panel-gaps/{side}/low")
+        top, low = (case.taken(f"{step}/{side}/{end}") for end in ("top", "low"))
         if top and low:
             number = combine(
                 low.number.value - top.number.value, [(1.0, low.number), (-1.0, top.number)]

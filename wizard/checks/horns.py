@@ -7,10 +7,9 @@ exact.
 from __future__ import annotations
 
 from wizard.checks.case import Case
-from wizard.checks.diagonals import pair
 from wizard.checks.finding import Finding
 from wizard.checks.notes import OWN_SIDES_OPEN
-from wizard.checks.sizes import side, width
+from wizard.checks.sizes import pair, side, width
 from wizard.library.shapes import Box
 from wizard.math.uncertain import Uncertain, combine
 

@@ -60,6 +60,15 @@ def string_dip(case: Case, x: float) -> Uncertain:
     return Uncertain(value, (part,) if value else ())
 
 
+def _dips(case: Case) -> dict[float, Uncertain]:
+    """How far the string hangs at each station, by its x."""
+    return {station.x: string_dip(case, station.x) for station in case.layout.stations}
+
+
+def _runs_below(case: Case) -> bool:
+    return case.meant(marks.STRING_SIDE) == marks.BELOW
+
+
 def _block(case: Case) -> tuple[Uncertain, tuple[str, ...]]:
     taken = case.taken("string-set-up/block")
     if taken is None:
@@ -80,9 +89,8 @@ def _sag(
     block, ids = case.once(_block)
     if gap is None or not ids:
         return None
-    below = case.meant(marks.STRING_SIDE) == marks.BELOW
-    number = (sag_below if below else sag_above)(gap.number, block, string_dip(case, x))
-    return number, gap
+    sag = sag_below if case.once(_runs_below) else sag_above
+    return sag(gap.number, block, case.once(_dips)[x]), gap
 
 
 def check(case: Case) -> list[Finding]:

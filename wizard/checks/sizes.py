@@ -5,6 +5,7 @@ figures.
 from __future__ import annotations
 
 from wizard.checks.case import Case, Taken
+from wizard.library import marks
 from wizard.library.shapes import Box
 from wizard.math.diagonals import center_length
 from wizard.math.uncertain import Part, Uncertain
@@ -39,6 +40,18 @@ def side(case: Case, box: Box, which: str) -> Taken | None:
     """The own-side length of a box on one side, as taped."""
     name = f"{box.front}-{which}--{box.rear}-{which}"
     return case.taken(f"own-sides/{box.id}/{name}") or case.taken(f"horns/{box.id}/{name}")
+
+
+def pair(case: Case, box: Box, steps: tuple[str, ...] = ()) -> tuple[Taken, Taken] | None:
+    """Both diagonals of a box: left front to right rear, then the other; None unless one step has
+    both.
+    """
+    for step in steps or case.library.in_turn(marks.DIAGONALS):
+        first = case.taken(f"{step}/{box.id}/{box.front}-left--{box.rear}-right")
+        second = case.taken(f"{step}/{box.id}/{box.front}-right--{box.rear}-left")
+        if first and second:
+            return first, second
+    return None
 
 
 def length(case: Case, box: Box) -> tuple[Uncertain, tuple[str, ...]]:

@@ -70,15 +70,18 @@ class Told:
     @property
     def mount(self) -> str:
         """The station nearest to the rear engine mount."""
-        x = self.layout.figures.get("engine_mount_x", 0.0)
-        return (
-            min(self.layout.stations, key=lambda s: abs(s.x - x)).id if self.layout.stations else ""
-        )
+        return mount_of(self.layout)
 
     def station_third(self, station: str) -> str:
         """The third in which a station lies."""
         found = self.layout.station_by_id.get(station)
         return self.third(found.x if found else 0.0)
+
+
+def mount_of(layout: Layout) -> str:
+    """The station nearest to the rear engine mount: there an engine's weight shows most."""
+    x = layout.figures.get("engine_mount_x", 0.0)
+    return min(layout.stations, key=lambda s: abs(s.x - x)).id if layout.stations else ""
 
 
 def told(judged: tuple[Judged, ...], survey: Survey, library: Library) -> Told:

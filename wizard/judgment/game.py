@@ -15,13 +15,12 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from wizard.judgment.blind import Bench
+from wizard.library import marks
 from wizard.library.places import ends_in
 from wizard.model.bent import Bent, Supports
 from wizard.model.readings import reading
 from wizard.survey.prompts import Prompt
 
-SKIPPED = ("string-set-up", "your-hand", "pitting", "diagonals-below", "sag-loaded")
-"""Steps with nothing to tell the faults apart, or the same as another's."""
 NOTICED = {"tape": 1.5, "ruler": 0.75, "bar": 0.75, "level": 0.0015}
 """From which change a reading is seen to be another: mm, and for a level a slope (a quarter of a
 division).
@@ -68,17 +67,22 @@ class Board:
             if not self._is_on_offer(p):
                 continue
             found.append(Ask(p.id, p.id, False, NOTICED[p.tool]))
-            if p.step == "level":
+            if p.reads == marks.SLOPES:
                 found.append(Ask(f"{p.id} bare on three points", p.id, True, NOTICED[p.tool]))
         return tuple(found)
 
+    @cached_property
+    def _passed_over(self) -> tuple[str, ...]:
+        """Steps with nothing to tell the faults apart, or the same as another's."""
+        return self.bench.library.in_turn(marks.TELLS_NO_FAULT)
+
     def _is_on_offer(self, p: Prompt) -> bool:
         """Whether a prompt's reading can tell one fault from another, once and on this frame."""
-        if not p.kind.measures or p.step in SKIPPED or p.tool not in NOTICED:
+        if not p.kind.measures or p.step in self._passed_over or p.tool not in NOTICED:
             return False
-        if p.step == "level" and p.name != "as-set":
+        if p.reads == marks.SLOPES and p.name != "as-set":
             return False
-        if p.step == "front-box-bar" and not p.start:
+        if p.reads == marks.CARRIED_BAR and not p.start:
             return False
         return "again" not in p.id and reading(self.bench.frame(Bent()), p) is not None
 

@@ -12,11 +12,11 @@ from dataclasses import replace
 from datetime import datetime
 
 from wizard.checks.case import Case, case_of
-from wizard.checks.diagonals import STEPS
 from wizard.checks.finding import HORNS, Finding
 from wizard.checks.notes import OffPlan
 from wizard.judgment.bands import Judged
 from wizard.judgment.change import compare
+from wizard.judgment.facts import mount_of
 from wizard.judgment.seen import Seen, loose_joints, stops
 from wizard.judgment.sight import verdict_of
 from wizard.judgment.verdict import Verdict, is_open, weight
@@ -30,16 +30,16 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 
 STRING = ("sag-loaded", "sag-unloaded")
-LIFT = ("lift-engine", "lower-engine")
 BAR, FRONT_BOX = "front-box-bar", "front-box"
-LONG = ("long-diagonals", "diagonals-below")
-"""The same diagonals from above and from below; which of them can be taken is the body's affair on
-the day.
-"""
-CORNERS = ("nose-diagonals", "plate-to-corners")
-"""What stands in for a box's diagonals where nobody can tape them."""
-PLAN = ("widths", "own-sides", *LONG, *CORNERS, "box-diagonals")
-"""Steps of the plan, but for the horns and the wheels."""
+
+
+def _alike(library: Library) -> tuple[str, ...]:
+    """The same diagonals from above and from below; which of them can be taken is the body's affair
+    on the day.
+    """
+    across = library.in_turn(marks.DIAGONALS)
+    pairs = ((id, library.steps[id].stand_in) for id in across)
+    return next((pair for pair in pairs if pair[1] in across), ())
 
 
 def compared_as(finding: Finding) -> str:
@@ -60,7 +60,7 @@ def retold(finding: Finding, case: Case) -> set[str]:
         return _off_the_plan(finding, case)
     prompts = _read_for(finding, case)
     if finding.quantity in STRING:
-        return _string(prompts)
+        return _string(prompts, case.library)
     # The width at a level or a horn only scales what was read; it was known well enough the first
     # time.
     return {_whole(p) for p in prompts if step_of(p) != "widths"}
@@ -77,22 +77,25 @@ def _whole(prompt: str) -> str:
     return asked_of(prompt).page if step_of(prompt) == "level" else prompt
 
 
-def _string(prompts: set[str]) -> set[str]:
+def _string(prompts: set[str], library: Library) -> set[str]:
     """Both rails at each station: that one hangs lower than its twin is half of what a string
     tells.
     """
     along = {p for p in prompts if step_of(p) in STRING}
     found = {"string-set-up", *(asked_of(p).page for p in along)}
-    return found | set(LIFT) if any(step_of(p) == STRING[1] for p in along) else found
+    if any(step_of(p) == STRING[1] for p in along):
+        found.update(library.in_turn(marks.ENGINE_WEIGHT))
+    return found
 
 
 def _box(finding: Finding, case: Case) -> set[str]:
     """A box by its own diagonals and sides; the front one by the bar only where no tape got across."""
     where = FRONT_BOX if finding.where == BAR else finding.where
     read = {(a.step, a.item) for a in map(asked_of, case.by_prompt)}
-    for step in STEPS:
+    alike = _alike(case.library)
+    for step in case.library.in_turn(marks.DIAGONALS):
         if (step, where) in read:
-            return {*(LONG if step in LONG else (f"{step}/{where}",)), f"own-sides/{where}"}
+            return {*(alike if step in alike else (f"{step}/{where}",)), f"own-sides/{where}"}
     if where == FRONT_BOX and any(step == BAR for step, _ in read):
         return {BAR, f"own-sides/{where}"}
     return _by_corners(where, read, case) or _plan(case)
@@ -100,7 +103,9 @@ def _box(finding: Finding, case: Case) -> set[str]:
 
 def _by_corners(where: str, read: Set[tuple[str, str]], case: Case) -> set[str]:
     """A box by what stands in for its diagonals; nothing where neither was read."""
-    step = next((s for s in CORNERS if (s, where) in read), None)
+    step = next(
+        (s for s in case.library.in_turn(marks.FROM_THE_MIDDLE) if (s, where) in read), None
+    )
     box = case.layout.box_by_id.get(where)
     if step is None or box is None:
         return set()
@@ -115,18 +120,17 @@ def _off_the_plan(finding: Finding, case: Case) -> set[str]:
     """
     if finding.quantity not in HORNS:
         return _plan(case)
-    behind = part_of_step("box-diagonals", FRONT_BOX)
-    return {"horns", *(behind for id in case.by_prompt if within(id, behind))}
+    behind = [part_of_step(step, FRONT_BOX) for step in case.library.in_turn(marks.DIAGONALS)]
+    return {"horns", *(b for b in behind if any(within(id, b) for id in case.by_prompt))}
 
 
 def _plan(case: Case) -> set[str]:
-    return {step_of(id) for id in case.by_prompt} & set(PLAN)
+    """Steps of the plan, but for the horns and the wheels."""
+    tapes = case.library.in_turn(marks.DIAGONALS, marks.FROM_THE_MIDDLE)
+    plan = {"widths", "own-sides", *tapes}
+    return {step_of(id) for id in case.by_prompt} & plan
 
 
-DIAGONALS = (*LONG, *CORNERS, "box-diagonals")
-"""One pair of diagonals, the better one first."""
-MOUNT = "engine-mount"
-"""Station where an engine's weight shows most."""
 ABOUT_HALF_AN_HOUR = 35.0
 """Minutes up to which the list is filled with what need not be on it (this project's own figure)."""
 
@@ -206,10 +210,11 @@ def _always(case: Case) -> set[str]:
 
 
 def _diagonals(case: Case, read: set[str]) -> set[str]:
-    step = next((d for d in DIAGONALS if d in read), DIAGONALS[0])
-    if step in LONG:
-        return set(LONG)
-    if step == DIAGONALS[-1]:
+    turns = case.library.in_turn(marks.DIAGONALS, marks.FROM_THE_MIDDLE)
+    step, alike = next((d for d in turns if d in read), turns[0]), _alike(case.library)
+    if step in alike:
+        return set(alike)
+    if step in case.library.in_turn(marks.DIAGONALS):
         return {step}
     where = {asked_of(id).item for id in case.by_prompt if step_of(id) == step}
     longest = _longest(where, case.layout)
@@ -233,7 +238,8 @@ def _sag(case: Case, read: set[str]) -> set[str]:
     stations = [
         s for s in ids if any(f"{step}/{s}/{side}" in case.by_prompt for side in ("left", "right"))
     ] or ids
-    middle = stations.index(MOUNT) if MOUNT in stations else len(stations) // 2
+    mount = mount_of(case.layout) if "engine_mount_x" in case.layout.figures else ""
+    middle = stations.index(mount) if mount in stations else len(stations) // 2
     return {"string-set-up", *(f"{step}/{s}" for s in stations[max(middle - 1, 0) : middle + 2])}
 
 

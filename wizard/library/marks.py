@@ -21,6 +21,8 @@ CROSSMEMBER = "crossmember"
 AGAIN = "again"
 RAIL_SIDE, HORN = "rail-side", "horn"
 FOR_EVER, PAST = "for-ever", "past"
+DIAGONALS, FROM_THE_MIDDLE = "diagonals", "from-the-middle"
+HOOD, DRILL, ENGINE_WEIGHT, TELLS_NO_FAULT = "hood", "drill", "engine-weight", "tells-no-fault"
 OF_STEP: Mapping[str, str] = {
     BARE: "its places count only when they were seen bare: paint bends over a crack",
     CRACK_PLACE: "frames crack there: somebody who was sure must at least have looked",
@@ -30,6 +32,12 @@ OF_STEP: Mapping[str, str] = {
     HORN: "it is looked at ahead of the front box",
     FOR_EVER: "what is answered there holds for every later survey of the car",
     PAST: "it asks what the car has been through, which a report repeats",
+    DIAGONALS: "it tapes both diagonals of a box; the surer page comes first in the course",
+    FROM_THE_MIDDLE: "it tapes the corners of a box whose diagonals nobody can tape",
+    HOOD: "it reads the gap between hood and body, at the top and low down",
+    DRILL: "one distance is taped five times there, to learn the hand's scatter",
+    ENGINE_WEIGHT: "the engine's weight goes off there, or comes back",
+    TELLS_NO_FAULT: "it tells no fault from another, or the same as another page",
 }
 """Marks of a step, each with what it says."""
 

@@ -514,13 +514,23 @@ class Library:
     """
 
     kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
-    """What was made of this content alone, by what it was made of: the prompts of a layout."""
+    """What was made of this content alone, by what it was made of: the prompts of a layout, the steps
+    that carry marks.
+    """
     questions: Mapping[str, tuple[Asked, ...]] = field(default_factory=dict)
     """The prompts behind each question that a rule reads."""
 
     def marked(self, mark: str) -> tuple[Step, ...]:
         """The steps that carry a mark, in the order of their ids."""
         return tuple(s for s in self.steps.values() if mark in s.marks)
+
+    def in_turn(self, *marks: str) -> tuple[str, ...]:
+        """Ids of the steps that carry one of these marks, in the order of the whole course."""
+        if marks not in self.kept:
+            ids = {s.id for mark in marks for s in self.marked(mark)}
+            self.kept[marks] = tuple(id for id in self.courses["whole"] if id in ids)
+        found: tuple[str, ...] = self.kept[marks]
+        return found
 
     def asking(self, question: str, step: str = "", side: str = "") -> Asked | None:
         """The prompt that asks a question, of one step or side where it is named."""
