@@ -9,8 +9,8 @@ from tests.checks.surveys import DAY, bent, library, survey_of
 from wizard.judgment.sight import verdict_of
 from wizard.survey.file import load
 from wizard.survey.record import Survey
-from wizard.telling.amounts import OUT
-from wizard.telling.mentor import HEADING, pairs
+from wizard.telling.amounts import MARKS, OUT
+from wizard.telling.mentor import HEADING, _provenance, pairs
 from wizard.telling.papers import report_as
 from wizard.telling.report import Source
 from wizard.telling.tell import tell_text
@@ -82,3 +82,9 @@ def test_a_proven_slip_is_marked_and_counts_neither_here_nor_on_paper() -> None:
     assert row(with_slip, "whole diag.")[5] == row(survey_of(sound, unit="mm"), "whole diag.")[5]
     paper = report_as(with_slip, library(), DAY, Source("a.toml", "0f" * 32), ".html")
     assert paper.count(OUT) == 1
+
+
+def test_a_figure_out_of_print_is_called_published() -> None:
+    limit = library().limits["thickness"]
+    assert {b.mark for b in limit.above} == {"P"}
+    assert all(_provenance(b, b, "").endswith(f" ({MARKS['P']}).") for b in limit.above)

@@ -117,23 +117,27 @@ def _is_far(mm: float, round_mm: float) -> bool:
     return not near and abs(mm - round_mm) > FAR_MM
 
 
-def _slopes(case: Case, prompt: Prompt) -> Iterator[float]:
-    """Of the level at all other places."""
-    for other in case.prompts.values():
-        if other.kind.tilts and other.name == AS_SET and other.item != prompt.item:
-            yield from _values(case, other.id)
-
-
 def _seen(case: Case, prompt: Prompt) -> Seen:
-    asked = case.prompts.values()
-    blocks = [v for p in asked if p.point == BLOCK for v in _values(case, p.id)]
+    """What else was read that a reading at that prompt leans on."""
+    blocks = _read_at(case, (p for p in case.prompts.values() if p.point == BLOCK))
     metal = _values(case, asked_of(prompt.id).named("clean")) if prompt.tool == CALIPER else []
     return Seen(
         block=sum(blocks) / len(blocks) if blocks else None,
         string_below=case.meant(marks.STRING_SIDE) == marks.BELOW,
-        slopes=tuple(_slopes(case, prompt)),
+        slopes=tuple(_read_at(case, _laid_elsewhere(case, prompt))),
         metal=metal[-1] if metal else None,
     )
+
+
+def _laid_elsewhere(case: Case, prompt: Prompt) -> Iterator[Prompt]:
+    """The level as set, at each other place."""
+    for other in case.prompts.values():
+        if other.kind.tilts and other.name == AS_SET and other.item != prompt.item:
+            yield other
+
+
+def _read_at(case: Case, prompts: Iterable[Prompt]) -> list[float]:
+    return [value for prompt in prompts for value in _values(case, prompt.id)]
 
 
 # Words --------------------------------------------------------------------------------------------
