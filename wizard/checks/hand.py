@@ -9,11 +9,11 @@ from __future__ import annotations
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import ALL_ALIKE
+from wizard.library import marks
 from wizard.math.uncertain import Part, Uncertain
 
 RETURNS = ("hand",)
 
-STEP = "your-hand"
 ENOUGH = 4
 """Readings alike to the last mark from which they look copied rather than read."""
 
@@ -23,7 +23,8 @@ def check(case: Case) -> list[Finding]:
     done.
     """
     drill = next(
-        (t for p in case.prompts.values() if p.step == STEP and (t := case.taken(p.id))), None
+        (t for p in case.prompts.values() if p.reads == marks.DRILL and (t := case.taken(p.id))),
+        None,
     )
     if drill is None or len(drill.values) < 3:
         return []

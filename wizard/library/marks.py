@@ -41,6 +41,7 @@ SLOPES, CARRIED_BAR, ENGINE_ENDS, AXLES, METAL = (
     "axles",
     "metal",
 )
+DRILL = "drill"
 STRING = (STRING_LOADED, STRING_UNLOADED)
 READS: Mapping[str, str] = {
     STRING_BLOCKS: "what the string rests on: its blocks, and how far apart they are",
@@ -51,6 +52,7 @@ READS: Mapping[str, str] = {
     ENGINE_ENDS: "how far the ends of the engine lie off the middle",
     AXLES: "from axle to axle, and from each axle to the frame",
     METAL: "how thick the metal of a rail is",
+    DRILL: "one distance again and again, for the hand alone: hidden until all are in",
 }
 """What a step may read, each with what that is: the model bends it, a check computes with it."""
 

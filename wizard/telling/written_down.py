@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from wizard.library import marks
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import Page
@@ -26,7 +27,7 @@ from wizard.survey.rows import (
 )
 from wizard.telling.document import Section, section
 from wizard.telling.left_out import left_out, row_words
-from wizard.telling.page import DRILL, row_of
+from wizard.telling.page import row_of
 from wizard.telling.text import wrap
 
 BAD = "cannot be used"
@@ -103,7 +104,7 @@ def _page_rows(survey: Survey, prompt: Prompt, bad: dict[str, str]) -> Iterator[
     row = row_of(survey, prompt)
     if row.values:
         yield clean_line(f"{row.label}: {row.values}", 300)
-    hidden = prompt.step == DRILL
+    hidden = prompt.reads == marks.DRILL
     yield from (
         _marked(r, r.typed, bad)
         for r in survey.readings_of(prompt.id)
