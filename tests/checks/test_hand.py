@@ -6,13 +6,13 @@ import math
 
 import pytest
 
-from tests.checks.surveys import case_of, library
+from tests.checks.surveys import case_of
 from wizard.checks import hand
 from wizard.checks.finding import Finding
 from wizard.checks.notes import ALL_ALIKE
 from wizard.library import marks
 
-DRILL = next(p.id for p in case_of({}).prompts.values() if p.step in library().in_turn(marks.DRILL))
+DRILL = next(p.id for p in case_of({}).prompts.values() if p.reads == marks.DRILL)
 
 
 def found(*typed: str) -> list[Finding]:

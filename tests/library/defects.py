@@ -27,9 +27,9 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
     ),
     "unknown-drawing": (
         "steps/wheelbase.toml",
-        'drawing = "axles"',
-        'drawing = "axle"',
-        "wheelbase.toml: drawing: … 'axle' … 'axles'",
+        'drawing = "plan"',
+        'drawing = "plam"',
+        "wheelbase.toml: drawing: … 'plam' … 'plan'",
     ),
     "letters-about-nothing": (
         TOPS,

@@ -30,7 +30,7 @@ TYPED = {
     "length": "102 15/16!",
 }
 FIRST = ("about-the-car/course",)
-FILLED = ("plan", "axles", "engine", "bar", "side", "end", "horns")
+FILLED = ("plan", "side", "end", "horns")
 """Drawings of the tape, string or level of a prompt; the others only point to a part of the frame."""
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from tests.telling.saying import tells
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.drawing_end import end_view
 
@@ -90,12 +91,9 @@ def test_the_marked_end_changes_sides_when_the_level_is_turned() -> None:
 
 
 def test_the_words_say_what_the_picture_shows() -> None:
-    assert (
-        end_view("horns", -0.003, True, 76, 7, "blocks").words
-        == "The frame from the rear, looking forward, the level across both rails on two equal"
-        " blocks (horns), turned end for end, its marked end on the right. The bubble stands to"
-        " the right, the higher side."
-    )
+    words = end_view("horns", -0.003, True, 76, 7, "blocks").words
+    tells(words, "from the rear", "level across both rails", "(horns)", "turned end for end")
+    tells(words, "marked end on the right", "bubble stands to the right", "the higher side")
 
 
 @pytest.mark.parametrize("charset", ["blocks", "braille", "ascii"])

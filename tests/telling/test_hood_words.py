@@ -32,20 +32,17 @@ def _said(said: str, outcome: str) -> str:
         (
             "even",
             "open",
-            (
-                "The rule in the gap does not show it: it is too small to show, or the hood was"
-                " fitted to it."
-            ),
+            "The rule in the gap does not show it: it is too small",
         ),
         (
             "sides-differ",
             "open",
-            "The rule in the gap reads unlike, left and right, which does not settle it.",
+            "reads unlike, left and right, which does not settle",
         ),
         (
             "tight-at-top",
             "open",
-            "The rule in the gap reads tighter at the top, which does not settle it.",
+            "reads tighter at the top, which does not settle",
         ),
     ],
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.checks.surveys import DAY, add, bent, library, survey_of
+from tests.telling.saying import tells
 from wizard.survey.answer import Refusal, answer
 from wizard.survey.guide import Ask, asks_of, pages
 from wizard.survey.prompts import Prompt, caution_prompt
@@ -151,10 +152,8 @@ def test_live_says_what_the_steps_own_readings_give_the_gravest_first() -> None:
     survey = bent()
     *lines, caveat = live(survey, library(), library().steps["sag-unloaded"])
     assert len(lines) == 3
-    assert caveat == "It does not say why: age, a jack and a blow all leave a rail low."
-    assert (
-        "The right rail hangs 11/32 in low at the rear engine mount without the weight" in lines[0]
-    )
+    assert caveat == library().steps["sag-unloaded"].caveat != ""
+    tells(lines[0], "right rail hangs 11/32 in low", "rear engine mount", "without the weight")
     assert lines[0].endswith("So far: put it right. " + ONCE_MORE)
     twice = add(
         survey,

@@ -22,6 +22,7 @@ from tests.bench.frames import Bend
 from tests.checks.surveys import library
 from tests.judgment.pairs import AGED, again, first, only
 from tests.telling.pages import SVG, check, pictures, words
+from tests.telling.saying import tells
 from tests.telling.test_report import SOURCE, flat, spoken, unmarked
 from tests.telling.test_report_html import page
 from wizard.library.paths import samples_dir
@@ -249,9 +250,7 @@ def test_the_page_is_whole_without_pictures() -> None:
     text = words(re.sub(r"<svg.*?</svg>", "", paper(3, ".html"), flags=re.DOTALL))
     for table in tables(part(report(3).blocks)):
         assert [cell for line in table.rows for cell in line if cell not in text] == []
-    assert (
-        "Limits in view: “leave it” ends at 3/16 in, “keep an eye on it” ends at 5/16 in." in text
-    )
+    tells(text, "Limits in view", "“leave it” ends at 3/16 in", "an eye on it” ends at 5/16 in")
 
 
 def test_black_white_and_one_gray_are_the_only_colors() -> None:

@@ -14,6 +14,7 @@ from tests.checks.surveys import library
 from tests.hostile import HOSTILE
 from tests.judgment.pairs import again, said
 from tests.telling.pages import check, tags, words
+from tests.telling.saying import tells
 from tests.telling.test_report import SOURCE, flat, unmarked
 from tests.telling.test_report_html import BAD, hostile
 from tests.telling.test_report_trend import NOW, paper, part, row, tables
@@ -46,10 +47,7 @@ def test_without_the_one_between_the_first_is_compared_and_no_distance_is_made_u
     one, _, three = row(3)
     found = part(report_of(three, library(), NOW, SOURCE, Earlier((one,), (LOST,))).blocks)
     assert found[0] == Paragraph(LOST)
-    assert (
-        tables(found)[0].caption
-        == "Bramble, two-seat tourer: 2026-04-11 against 2027-05-08 (392 days)"
-    )
+    tells(tables(found)[0].caption, "Bramble", "2026-04-11 against 2027-05-08", "(392 days)")
     four = replace(
         again(three, three),
         id="four",

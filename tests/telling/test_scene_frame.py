@@ -10,6 +10,7 @@ from collections.abc import Collection
 
 import pytest
 
+from tests.telling.saying import tells
 from wizard.library.shapes import Box, Layout, Place
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.cells import Ground, painted
@@ -254,11 +255,9 @@ def test_what_is_lit_is_the_tape_its_points_and_their_words() -> None:
 
 
 def test_the_words_say_what_the_picture_shows() -> None:
-    assert (
-        plan_view(LADDER, LONG, 76, 7, "blocks", done=[OTHER]).words
-        == "The frame from above, front to the left, so the car's left side is the lower one; "
-        "the tape runs from the left front to the right rear. One distance already taped is dotted."
-    )
+    words = plan_view(LADDER, LONG, 76, 7, "blocks", done=[OTHER]).words
+    tells(words, "from above", "front to the left", "left side is the lower one", "tape runs")
+    tells(words, "from the left front to the right rear", "One distance", "dotted")
     assert (
         "from the nose to the left rear"
         in plan_view(NOSE, ("nose", "rear-left"), 76, 7, "blocks").words

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tests.telling.saying import tells
 from wizard.library.shapes import Box, Layout, Place
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.cells import painted
@@ -75,11 +76,9 @@ def test_the_rear_is_cut_off_unless_the_tape_goes_there() -> None:
 
 
 def test_the_words_name_the_front() -> None:
-    assert (
-        horns_view(LADDER, ("tip-left", "tip-right"), 76, 7, "blocks").words
-        == "The front of the frame from above, front to the left, so the car's left side is the"
-        " lower one; the tape runs from the left horn tip to the right horn tip."
-    )
+    words = horns_view(LADDER, ("tip-left", "tip-right"), 76, 7, "blocks").words
+    tells(words, "The front of the frame", "front to the left", "left side is the lower one")
+    tells(words, "tape runs from the left horn tip to the right horn tip")
 
 
 def test_a_layout_with_nothing_behind_the_front_is_drawn_whole() -> None:

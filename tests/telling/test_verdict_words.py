@@ -16,6 +16,7 @@ from tests.checks.surveys import (
     with_limit,
     with_looks,
 )
+from tests.telling.saying import tells
 from wizard.judgment.next import Advice
 from wizard.judgment.sight import verdict_of
 from wizard.survey.record import Survey
@@ -231,21 +232,24 @@ def advised(
     )
 
 
-READ_ON = "Next, read left front to right rear and what it is compared with"
+READ_ON = ("read left front to right rear", "what it is compared with")
 
 
 @pytest.mark.parametrize(
-    ("text", "says"),
+    ("text", "parts"),
     [
-        (advised("at-limit"), "It lies right at the limit: more readings will hardly move it to one side."),
-        (advised("measure"), "Next, tape this one too: left front to right rear. "
-         "The doubt would go from 3/32 in to 1/32 in, enough to tell."),
-        (advised("repeat", settles=False), f"{READ_ON} once more. The doubt would go from 3/32 in to 1/32 in."),
-        (advised("repeat", 8, now=0.4, then=0.39), f"{READ_ON} 8 times more. That would be enough to tell."),
-        (advised("repeat", 2, now=0.4, then=0.39, settles=False), f"{READ_ON} twice more. That would help a little."),
-        (advised("tool"), "More repeats will not help: most of the doubt is left front to right rear. "
-         "A finer tool or point would."),
+        (advised("at-limit"), ("right at the limit", "more readings will hardly")),
+        (advised("measure"), ("tape this one too", "left front to right rear", "from 3/32 in to 1/32 in", "enough to tell")),
+        (advised("repeat", settles=False), (*READ_ON, "once more", "from 3/32 in to 1/32 in")),
+        (advised("repeat", 8, now=0.4, then=0.39), (*READ_ON, "8 times more", "enough to tell")),
+        (advised("repeat", 2, now=0.4, then=0.39, settles=False), (*READ_ON, "twice more", "help a little")),
+        (advised("tool"), ("More repeats will not help", "left front to right rear", "finer tool")),
     ],
 )  # fmt: skip
-def test_the_advice(text: str, says: str) -> None:
-    assert text == says
+def test_the_advice(text: str, parts: tuple[str, ...]) -> None:
+    tells(text, *parts)
+
+
+def test_only_what_would_settle_it_is_said_to_be_enough() -> None:
+    assert "enough" not in advised("repeat", settles=False)
+    assert "doubt would go" not in advised("repeat", 2, now=0.4, then=0.39, settles=False)

@@ -22,9 +22,9 @@ def check(case: Case) -> list[Finding]:
     """Scatter of one tape reading in mm, from all repeats in the survey; only once the drill was
     done.
     """
-    drills = case.library.in_turn(marks.DRILL)
     drill = next(
-        (t for p in case.prompts.values() if p.step in drills and (t := case.taken(p.id))), None
+        (t for p in case.prompts.values() if p.reads == marks.DRILL and (t := case.taken(p.id))),
+        None,
     )
     if drill is None or len(drill.values) < 3:
         return []

@@ -22,7 +22,7 @@ AGAIN = "again"
 RAIL_SIDE, HORN = "rail-side", "horn"
 FOR_EVER, PAST = "for-ever", "past"
 DIAGONALS, FROM_THE_MIDDLE = "diagonals", "from-the-middle"
-HOOD, DRILL, ENGINE_WEIGHT, TELLS_NO_FAULT = "hood", "drill", "engine-weight", "tells-no-fault"
+HOOD, ENGINE_WEIGHT, TELLS_NO_FAULT = "hood", "engine-weight", "tells-no-fault"
 OF_STEP: Mapping[str, str] = {
     BARE: "its places count only when they were seen bare: paint bends over a crack",
     CRACK_PLACE: "frames crack there: somebody who was sure must at least have looked",
@@ -35,7 +35,6 @@ OF_STEP: Mapping[str, str] = {
     DIAGONALS: "it tapes both diagonals of a box; the surer page comes first in the course",
     FROM_THE_MIDDLE: "it tapes the corners of a box whose diagonals nobody can tape",
     HOOD: "it reads the gap between hood and body, at the top and low down",
-    DRILL: "one distance is taped five times there, to learn the hand's scatter",
     ENGINE_WEIGHT: "the engine's weight goes off there, or comes back",
     TELLS_NO_FAULT: "it tells no fault from another, or the same as another page",
 }
@@ -50,6 +49,7 @@ SLOPES, CARRIED_BAR, ENGINE_ENDS, AXLES, METAL = (
     "axles",
     "metal",
 )
+DRILL = "drill"
 STRING = (STRING_LOADED, STRING_UNLOADED)
 READS: Mapping[str, str] = {
     STRING_BLOCKS: "what the string rests on: its blocks, and how far apart they are",
@@ -60,6 +60,7 @@ READS: Mapping[str, str] = {
     ENGINE_ENDS: "how far the ends of the engine lie off the middle",
     AXLES: "from axle to axle, and from each axle to the frame",
     METAL: "how thick the metal of a rail is",
+    DRILL: "one distance again and again, for the hand alone: hidden until all are in",
 }
 """What a step may read, each with what that is: the model bends it, a check computes with it."""
 

@@ -305,7 +305,7 @@ class Step:
     only_words: tuple[OnlyWords, ...] = ()
     """Words of the page that sound like an exposure and are none, each with the reason."""
     drawing: str = "none"
-    """plan, also with its axles, engine or bar; side, end, horns, look, none."""
+    """plan, side, end, horns, look, none."""
     check: str = ""
     caveat: str = ""
     """What its result does not mean."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from wizard.library import marks
 from wizard.library.places import step_of
 from wizard.readings.plain import clean_line
 from wizard.sitting.reply import Reply
@@ -13,7 +14,6 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import number_of
 from wizard.survey.rows import Reading
 from wizard.telling.left_out import left_out_sentence
-from wizard.telling.page import DRILL
 from wizard.telling.then_words import recalled_words
 
 
@@ -54,7 +54,7 @@ def taken_words(text: str, prompt: Prompt | None) -> str:
     said = clean_line(text, 60)
     if prompt is None or prompt.kind.acknowledges:
         return ""
-    if prompt.step == DRILL:
+    if prompt.reads == marks.DRILL:
         return "Taken; it stays hidden until all are in."
     if not said:
         return f"Kept: {prompt.ask}"

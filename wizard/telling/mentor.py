@@ -290,8 +290,9 @@ def _pairs(case: Case) -> Iterator[_Pair]:
 
 def _bar(case: Case) -> _Pair:
     """The front box by the bar, whose tapes have no twin."""
-    asked = {id: asked_of(id) for id in case.by_prompt}
-    tapes = tuple(id for id, a in asked.items() if a.step == "front-box-bar" and a.tape)
+    asked = (case.prompts[id] for id in case.by_prompt if id in case.prompts)
+    carried = (prompt.id for prompt in asked if prompt.reads == marks.CARRIED_BAR)
+    tapes = tuple(id for id in carried if asked_of(id).tape)
     return _Pair("front box, bar", tapes, (), ("rail-shift/front-box-bar",))
 
 
@@ -343,7 +344,7 @@ def _taped(case: Case, a: str, b: str) -> tuple[str, ...]:
         id
         for id, prompt in case.prompts.items()
         if {prompt.start, prompt.end} == between
-        and prompt.step not in ("your-hand", "front-box-bar")
+        and prompt.reads not in (marks.DRILL, marks.CARRIED_BAR)
     )
 
 

@@ -144,7 +144,7 @@ def row_of(survey: Survey, prompt: Prompt, here: Prompt | None = None) -> Row:
     label, is_here = prompt.short or prompt.ask, here is not None and prompt.id == here.id
     count = answered(survey, prompt)
     if (
-        prompt.step == DRILL and 0 < count < prompt.repeats
+        prompt.reads == marks.DRILL and 0 < count < prompt.repeats
     ):  # nobody reads afresh what stands before his eyes
         return Row(label, f"{count} of {prompt.repeats} in", is_here, prompt=prompt.id)
     return Row(label, said(survey, prompt), is_here, _brief(survey, prompt), prompt.id)
@@ -156,8 +156,6 @@ def _brief(survey: Survey, prompt: Prompt) -> str:
     return f"{len(looks)} things ({spoken(looks[0].seen)})" if len(looks) > 1 else ""
 
 
-DRILL = "your-hand"
-"""The step whose readings are hidden until all are in."""
 WORDS = {"recheck": "the same frame again"}
 """Answers that are no choice of the prompt, in words."""
 

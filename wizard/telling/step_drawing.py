@@ -30,14 +30,10 @@ from wizard.telling.scene_frame import (
 from wizard.telling.scene_look import look_of, look_view
 from wizard.telling.scene_string import Rail, side_view
 
-BAR = "bar"
-"""The drawing of a page whose tapes run to a bar: each has its twin, and no other is of use."""
-PLANS = ("plan", "axles", "engine", BAR, "horns")
 BAR_KEY = "dots: the bar's other way"
 MOST = 2
 """Tapes already taken that are drawn beside the one that is due."""
 ENDS = ("front", "rear")
-SAGS = ("sag-loaded", "sag-unloaded")
 NOTHING = Drawing((), (), "")
 
 
@@ -62,8 +58,7 @@ def drawing_for(
     """What to show for a prompt, in a box of so many cells; no lines where there is no room."""
     if prompt.kind.acknowledges:
         return NOTHING
-    plans = dict.fromkeys(PLANS, _plan)
-    draw = {**plans, "side": _side, "end": _end}.get(step.drawing, _look)
+    draw = {"plan": _plan, "horns": _plan, "side": _side, "end": _end}.get(step.drawing, _look)
     return draw(survey, library, step, prompt, Box(width, height, charset))
 
 
@@ -76,9 +71,8 @@ def _plan(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box
     if step.drawing == "horns":
         scene = horns_scene(layout, lit, done)
     else:
-        key = BAR_KEY if step.drawing == BAR else TAPED
-        extras = extras_of(step.drawing, prompt.name, layout)
-        scene = plan_scene(layout, lit, done, extras=extras, key=key)
+        key = BAR_KEY if step.reads == marks.CARRIED_BAR else TAPED
+        scene = plan_scene(layout, lit, done, extras=extras_of(prompt, layout), key=key)
     return painted(scene, box.width, box.height, box.charset)
 
 
@@ -86,7 +80,7 @@ def _shown(done: set[Pair], lit: Pair | None, step: Step) -> set[Pair]:
     """Of the tapes taken those that are drawn: many of them would hide the one that is due."""
     if lit is None:
         return done
-    if step.drawing == BAR:
+    if step.reads == marks.CARRIED_BAR:
         return {_twin(lit)}
     others = done - {lit}
     return others & {_twin(lit)} if len(others) > MOST else others
@@ -123,11 +117,10 @@ def _look(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box
 # --------------------------------------------------------------------------------------
 
 
-def extras_of(drawing: str, name: str, layout: Layout) -> Extras:
-    """What stands beside the frame on a page's drawing, at the prompt of that name."""
-    if drawing == "axles":
-        return _axles(name, layout)
-    return _engine(name, layout) if drawing == "engine" else NONE
+def extras_of(prompt: Prompt, layout: Layout) -> Extras:
+    """The extras of a prompt; none for most."""
+    draw = {marks.AXLES: _axles, marks.ENGINE_ENDS: _engine}.get(prompt.reads)
+    return draw(prompt.name, layout) if draw else NONE
 
 
 def _axles(name: str, layout: Layout) -> Extras:
@@ -189,11 +182,12 @@ def _sags(survey: Survey, library: Library, step: Step, side: str) -> dict[str, 
     """Sag at each station read so far on this side, mm; of the step in front, else without the
     weight.
     """
-    if not any(asked_of(r.prompt).step in SAGS for r in survey.standing(Reading)):
+    pages = {asked_of(row.prompt).step for row in survey.standing(Reading)}
+    if not any(library.steps[id].reads in marks.STRING for id in pages & library.steps.keys()):
         return {}
     from wizard.checks.run import findings_of  # numpy only once there is something to compute
 
-    quantity = "sag-loaded" if step.id == "sag-loaded" else "sag-unloaded"
+    quantity = "sag-loaded" if step.reads == marks.STRING_LOADED else "sag-unloaded"
     found = [f for f in findings_of(survey, library) if f.quantity == quantity]
     return {where_of(f.where).place: f.value for f in found if where_of(f.where).side == side}
 

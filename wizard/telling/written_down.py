@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from wizard.library import marks
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import Page
@@ -99,12 +100,12 @@ def _page_rows(survey: Survey, prompt: Prompt, bad: dict[str, str]) -> Iterator[
     """What stands at a prompt; a reading that cannot be used stands in a line of its own with the
     reason.
     """
-    from wizard.telling.page import DRILL, row_of  # only for who asks what was written down
+    from wizard.telling.page import row_of  # only for who asks what was written down
 
     row = row_of(survey, prompt)
     if row.values:
         yield clean_line(f"{row.label}: {row.values}", 300)
-    hidden = prompt.step == DRILL
+    hidden = prompt.reads == marks.DRILL
     yield from (
         _marked(r, r.typed, bad)
         for r in survey.readings_of(prompt.id)
