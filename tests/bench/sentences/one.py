@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from tests.bench.sentences import faults, hands, limits, scoring, story, truth, walk
-from tests.bench.sentences.frame import all_layouts
+from tests.bench.sentences.frame import Fault, all_layouts
 from tests.bench.sentences.scoring import Known
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Against, SagTakenOut
@@ -30,6 +30,7 @@ class Scored:
     number: int
     layout: str
     hand: str
+    ruler: str
     faults: tuple[tuple[str, float, bool], ...]
     """Kind, size, whether it is told."""
     straight: bool
@@ -104,7 +105,8 @@ def score(found: Whole, number: int = 0) -> Scored:
         number=number,
         layout=frame.made.layout,
         hand=found.hand.name,
-        faults=tuple((f.kind, f.size, scoring.is_told(f, claims, known)) for f in frame.faults),
+        ruler=found.hand.ruler,
+        faults=tuple((_row(f), f.size, scoring.is_told(f, claims, known)) for f in frame.faults),
         straight=not frame.faults,
         bare=known.story.bare and not known.story.seen,
         true=_kinds(judged, True),
@@ -118,6 +120,11 @@ def score(found: Whole, number: int = 0) -> Scored:
         sound_accused=any(scoring.verdict_on(c, known) is False for c in of_kind(claims, "slip")),
         seconds=found.seconds,
     )
+
+
+def _row(fault: Fault) -> str:
+    """The row of the table in which a fault stands."""
+    return f"{fault.kind} both" if fault.kind.startswith("horn") and not fault.side else fault.kind
 
 
 def _kinds(judged: list[tuple[str, bool | None]], how: bool | None) -> tuple[str, ...]:

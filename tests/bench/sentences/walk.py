@@ -17,9 +17,11 @@ from wizard.library.shapes import Library
 from wizard.sitting.foretold import foretell_with
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
+from wizard.survey.guide import Ask, guide_of, is_open
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
+from wizard.survey.standing import why_held
 
 BEGUN = datetime(2026, 4, 11, 9)
 PACE = timedelta(seconds=25)
@@ -29,7 +31,21 @@ MOST = 900
 
 
 class Unsaved(Sitting):
-    """A sitting whose survey is kept in memory alone."""
+    """A sitting whose survey is kept in memory alone, and who looks for what comes next on the page
+    in front before he asks for all pages: the same is asked in half the time.
+    """
+
+    def _behind(self, survey: Survey, target: Ask | None, asked: Ask | None) -> Ask | None:
+        if target is None or asked != target:
+            return super()._behind(survey, target, asked)
+        step, now = self.library.steps[target.prompt.step], self.now()
+        why = why_held(survey, self.library, now)
+        asks = guide_of(survey, self.library).page(step, why).asks
+        if target not in asks:
+            return super()._behind(survey, target, asked)
+        behind = asks[asks.index(target) + 1 :]
+        on_page = (ask for ask in behind if is_open(survey, ask, now))
+        return next(on_page, None) or super()._behind(survey, target, asked)
 
     def _commit(self, survey: Survey) -> Reply | None:
         self.survey, self.pending = survey, None
