@@ -9,15 +9,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
+from wizard.checks.finding import horn_named
 from wizard.checks.notes import Bend, Lean, Note, Rises, Slip
 from wizard.judgment.bands import Judged
-from wizard.judgment.cause import Causes, Conclusion
 from wizard.judgment.corner import Corner, corner_of
-from wizard.judgment.signs import Evidence
-from wizard.judgment.verdict import Verdict
 from wizard.library.places import Side, Where, side_of, where_of
 from wizard.library.shapes import Layout
+
+if TYPE_CHECKING:  # what is read here is given, and nothing of it is made
+    from wizard.judgment.cause import Causes, Conclusion
+    from wizard.judgment.signs import Evidence
+    from wizard.judgment.verdict import Verdict
 
 OF_QUANTITY = {
     "rail-shift": "shift",
@@ -123,19 +127,11 @@ def _of_figure(judged: Judged, hit: Side | None) -> Iterator[Claim]:
     if quantity in ("sag-loaded", "sag-unloaded"):
         yield _claim("sag" if high else "crown", judged)
     elif quantity == "horn":
-        side, way = horn_named(judged, hit)
+        side, way = horn_named(judged.finding, hit)
         yield _claim("horn", judged, way, Where(judged.finding.where, side))
     elif quantity in OF_QUANTITY:
         kind = OF_QUANTITY[quantity]
         yield _claim(kind, judged, WAYS.get(kind, ("", ""))[high])
-
-
-def horn_named(judged: Judged, hit: Side | None) -> tuple[Side | None, str]:
-    """Of two horns that differ, the one that is named as bent, and which way."""
-    further_out = Side.LEFT if judged.finding.value > 0 else Side.RIGHT
-    if hit is further_out.other:
-        return hit, "in"
-    return further_out, "out"
 
 
 def _of_doubt(judged: Judged) -> Iterator[Claim]:

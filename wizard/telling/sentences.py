@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
 
+from wizard.checks.finding import horn_named
 from wizard.checks.notes import Against, Bend, Lean, Mark, ReadOn, Rises, SagTakenOut, Slip
 from wizard.judgment.bands import Judged
-from wizard.judgment.claims import horn_named
 from wizard.judgment.supports import LOADED, THREE
 from wizard.library.fields import Fault, nearest
 from wizard.library.places import side_of, spoken
@@ -109,7 +109,7 @@ def _horn(saying: Saying) -> str:
     """The two horns against each other, told of the one on the side that was hit where that is
     known.
     """
-    side, way = horn_named(saying.judged, side_of(saying.hit))
+    side, way = horn_named(saying.finding, side_of(saying.hit))
     form = f"{saying.fitting}-{side}-hit"
     if way != "in" or form not in saying.finding.of.says:
         return _plain(saying)
