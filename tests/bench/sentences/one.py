@@ -93,8 +93,8 @@ def scored(seed: int, number: int) -> Scored | str:
     """The survey of that number, counted; where it did not come to its end, why not."""
     try:
         return score(whole(seed, number), number)
-    except LookupError as why:
-        return f"{number}: {why}"
+    except Exception as why:  # what the program cannot bear is told, and ends no run of thousands
+        return f"{number}: {type(why).__name__}: {why}"
 
 
 def score(found: Whole, number: int = 0) -> Scored:
