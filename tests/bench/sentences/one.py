@@ -170,11 +170,13 @@ def true_value(finding: Finding, known: Known, sight: Sight) -> float | None:
 def _slips(found: Whole) -> list[tuple[str, str, str]]:
     """Each slip that was typed, and what came of it."""
     typed, claims = found.known.typed, found.claims
-    named = {i for c in of_kind(claims, "slip") for i in c.sources}
-    doubted = {i for c in of_kind(claims, "slip-set") for i in c.sources}
-    out = []
+    ends = {
+        "at-prompt": typed.found,
+        "named": {i for c in of_kind(claims, "slip") for i in c.sources},
+        "in-set": {i for c in of_kind(claims, "slip-set") for i in c.sources},
+    }
+    out = [(p.split("/")[0], kind, "at-prompt") for p, kind in typed.put_right]
     for id, prompt in typed.slipped_prompts.items():
-        what = "named" if id in named else "in-set" if id in doubted else "missed"
+        what = next((name for name, ids in ends.items() if id in ids), "missed")
         out.append((prompt.split("/")[0], typed.slipped[id], what))
-    out += [(d.prompt.split("/")[0], d.slip, "at-prompt") for d in typed.doubts if d.slip]
     return out

@@ -69,9 +69,11 @@ class Typed:
     survey: Survey
     slipped: dict[str, str] = field(default_factory=dict)
     """Id of a reading that stands: what it slipped by."""
-    made: list[tuple[str, str]] = field(default_factory=list)
-    """Every slip that was typed: prompt and kind, whether it stands or was read again."""
     doubts: list[Doubt] = field(default_factory=list)
+    found: set[str] = field(default_factory=set)
+    """Of the slipped readings that stand, those that were doubted at the prompt."""
+    put_right: list[tuple[str, str]] = field(default_factory=list)
+    """Prompt and kind of each slip that was doubted and read again, so that it stands no more."""
     lines: int = 0
     at: datetime = BEGUN
 
@@ -108,22 +110,30 @@ def typed(car: Bench, story: Story, library: Library, rng: random.Random) -> Typ
 
 
 def _reading(sitting: Sitting, prompt: Prompt, line: str, car: Bench, done: Typed) -> None:
-    """One reading; where it is doubted the person reads once more and types what he reads then."""
-    slip = car.slip
-    if slip:
-        done.made.append((prompt.id, slip))
+    """One reading; where it is doubted the person reads once more and types what he reads then.
+
+    That takes the place of the doubted one, or stands beside it as a third, as the program has it.
+    """
+    slips = [car.slip]
+    before = {r.id for r in sitting.survey.standing(Reading)}
     reply = sitting.enter(line)
-    if reply.kind == "doubted":
-        done.doubts.append(Doubt(prompt.id, reply.says, slip))
-        line, slip = car.read(prompt.id, careful=True), ""
+    if doubted := reply.kind == "doubted":
+        done.doubts.append(Doubt(prompt.id, reply.says, car.slip))
+        line = car.read(prompt.id, careful=True)
+        slips.append("")
         reply = sitting.enter(line)
     if reply.kind == "doubted":
         reply = sitting.enter("")
     if reply.kind in ("refused", "doubted"):
         raise LookupError(f"{prompt.id}: {line!r}: {reply.says}")
-    rows = sitting.survey.standing(Reading)
-    if slip and rows:
-        done.slipped[rows[-1].id] = slip
+    taken = [r.id for r in sitting.survey.standing(Reading) if r.id not in before]
+    stands = {id: slip for id, slip in zip(taken[::-1], slips[::-1], strict=False) if slip}
+    done.slipped |= stands
+    if doubted:  # of two readings that contradict each other either may be off: both are doubted
+        there = {r.id for r in sitting.survey.readings_of(prompt.id)}
+        done.found |= there & set(done.slipped)
+    if doubted and slips[0] and not stands:
+        done.put_right.append((prompt.id, slips[0]))
 
 
 def _answers(car: Bench, story: Story, rng: random.Random) -> Mapping[str, str]:
