@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import json
 import random
 import time
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from functools import lru_cache
+from typing import Any
 
 from tests.bench.sentences import faults, hands, limits, scoring, story, truth, walk
 from tests.bench.sentences.frame import Fault, all_layouts
@@ -52,6 +54,20 @@ class Scored:
     sound_accused: bool
     """Whether a sound reading is accused alone."""
     seconds: float = 0.0
+
+
+def to_line(one: Scored) -> str:
+    """A survey as one line of a file."""
+    return json.dumps(asdict(one))
+
+
+def from_line(line: str) -> Scored:
+    """A survey as it was written in one line."""
+    return Scored(**{name: _tuples(value) for name, value in json.loads(line).items()})
+
+
+def _tuples(value: Any) -> Any:
+    return tuple(map(_tuples, value)) if isinstance(value, list) else value
 
 
 @lru_cache(maxsize=1)
