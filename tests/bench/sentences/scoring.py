@@ -331,7 +331,8 @@ def _due_causes(known: Known) -> set[str]:
     found = {"collision", "gathered"} if known.story.hit else set()
     found |= {"age"} if any(f.size >= 6.4 for f in known.faults("sag")) else set()
     found |= {"repair"} if any(f.size >= 3.2 for f in known.faults("crown")) else set()
-    return found | ({"slip"} if known.typed.slipped else set())
+    hidden = set(known.typed.slipped) - known.typed.found
+    return found | ({"slip"} if hidden else set())
 
 
 # What is told of a fault that is there --------------------------------------------------------------
