@@ -8,10 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from wizard.judgment.claims import Claim, claims_of, of_kind
+from wizard.judgment.claims import OF_QUANTITY, Claim, claims_of, of_kind
 from wizard.judgment.sight import sight_of
 from wizard.library import load_library
 from wizard.survey.file import load
+from wizard.telling.verdict_words import sections
 
 SAMPLES = Path(__file__).parents[2] / "sample_sessions"
 TODAY = datetime(2027, 6, 1)
@@ -62,3 +63,27 @@ def test_a_figure_beyond_its_limit_is_claimed_with_its_size_its_band_and_its_rea
     assert shift.size < 0
     assert shift.sources[0] == "rail-shift/whole"
     assert len(shift.sources) > 1
+
+
+FIGURES = frozenset(OF_QUANTITY.values()) | {"sag", "crown", "horn"}
+ELSEWHERE = FIGURES | {"twist-joint", "contradict"}
+"""Kinds that may be told on a page or in a table alone, where graver ones crowd them out."""
+
+
+@pytest.mark.parametrize("sample", sorted(p.stem for p in SAMPLES.glob("*.toml")))
+def test_each_line_of_a_verdict_carries_what_it_claims_and_all_claims_are_told(sample: str) -> None:
+    survey = load(SAMPLES / f"{sample}.toml")
+    verdict = sight_of(survey, load_library()).verdict(TODAY)
+    parts = sections(verdict, survey, load_library())
+    told = {claim for part in parts for item in part.items for claim in item.claims}
+    assert told <= set(claims(sample))
+    assert {c.kind for c in set(claims(sample)) - told} <= ELSEWHERE
+
+
+def test_the_horn_that_is_named_is_the_one_that_the_sentence_names() -> None:
+    survey = load(SAMPLES / "marigold-2026-05-02.toml")
+    verdict = sight_of(survey, load_library()).verdict(TODAY)
+    items = [i for part in sections(verdict, survey, load_library()) for i in part.items]
+    said = {i.text for i in items if of_kind(i.claims, "horn")}
+    assert said
+    assert all("left horn stands" in text and "further in" in text for text in said)

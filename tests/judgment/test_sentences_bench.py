@@ -89,6 +89,12 @@ def test_a_survey_is_the_same_each_time() -> None:
     assert replace(first, seconds=0.0) == replace(again, seconds=0.0)
 
 
+def test_a_survey_that_was_written_down_is_read_as_it_was() -> None:
+    one_of_them = dozen()[2]
+    assert isinstance(one_of_them, Scored)
+    assert one.from_line(one.to_line(one_of_them)) == one_of_them
+
+
 @cache
 def straight() -> Whole:
     """The first straight frame without a slip."""

@@ -19,6 +19,7 @@ from wizard.math.network_slips import recognize_slip
         (-27.3, 0.8, 2314.0, "mm", "digits-swapped"),  # 2314 for 2341
         (89.4, 0.8, 3211.0, "mm", "digits-swapped"),  # 3211 for 3121
         (89.4, 0.8, 3221.0, "mm", None),  # 3221 can hide no 90
+        (27.3, 0.8, -14.0, "mm", "digits-swapped"),  # -14 for -41: a gap on its other side
         (457.0, 0.8, 31 * 25.4, "in", "digits-swapped"),  # 31 for 13: 18 in
         (20.0, 0.8, 2222.0, "mm", None),
         (12.7, 0.4, 2222.0, "mm", None),  # half an inch cannot be lost on a metric scale

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import TypeVar
 
 from wizard.checks.notes import Mark, Note, OffPlan
+from wizard.library.places import Side
 from wizard.library.shapes import Quantity
 from wizard.math.uncertain import Uncertain
 
@@ -65,3 +66,14 @@ class Finding:
         """Whether the tapes that it leans on contradict one another, so that it cannot be told yet."""
         plan = self.note(OffPlan)
         return plan is not None and plan.disagrees
+
+
+def horn_named(finding: Finding, hit: Side | None) -> tuple[Side | None, str]:
+    """Of two horns that differ, the one that is named as bent, and which way.
+
+    hit: the side at which the signs of damage gather, where that is known.
+    """
+    further_out = Side.LEFT if finding.value > 0 else Side.RIGHT
+    if hit is further_out.other:
+        return hit, "in"
+    return further_out, "out"

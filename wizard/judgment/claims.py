@@ -1,20 +1,27 @@
 """What a verdict claims, as data: every sentence that a person acts on, before it has any words.
 
 A claim is read off the same facts of which the telling makes its sentences: findings past `leave`,
-the notes of checks, the corner, the causes, the action. Nothing reads prose.
+the notes of checks, the corner, the causes, the action. Each item of a verdict carries the claims
+that it makes. Nothing reads prose.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from wizard.checks.notes import Bend, Lean, Rises, Slip
+from wizard.checks.finding import horn_named
+from wizard.checks.notes import Bend, Lean, Note, Rises, Slip
 from wizard.judgment.bands import Judged
-from wizard.judgment.corner import corner_of
-from wizard.judgment.verdict import Verdict
+from wizard.judgment.corner import Corner, corner_of
 from wizard.library.places import Side, Where, side_of, where_of
 from wizard.library.shapes import Layout
+
+if TYPE_CHECKING:  # what is read here is given, and nothing of it is made
+    from wizard.judgment.cause import Causes, Conclusion
+    from wizard.judgment.signs import Evidence
+    from wizard.judgment.verdict import Verdict
 
 OF_QUANTITY = {
     "rail-shift": "shift",
@@ -70,16 +77,15 @@ class Claim:
 
 def claims_of(verdict: Verdict, layout: Layout) -> tuple[Claim, ...]:
     """Every claim of a verdict."""
+    hit = hit_side(verdict.causes)
+    corner = corner_of(verdict.judged, layout)
     return (
-        Claim("action", way=verdict.action, strength=verdict.held),
-        *_numbers(verdict),
-        *_crowns(verdict),
-        *_doubts(verdict),
-        *_shapes(verdict),
-        *_corner(verdict, layout),
-        *_where(verdict),
-        *_causes(verdict),
-        *_slips(verdict),
+        of_action(verdict),
+        *(claim for judged in verdict.judged for claim in of_finding(judged, hit)),
+        *([of_corner(corner)] if corner else []),
+        *of_gathered(verdict.causes),
+        *of_box(verdict.causes),
+        *of_causes(verdict.causes),
     )
 
 
@@ -88,130 +94,117 @@ def of_kind(claims: tuple[Claim, ...], *kinds: str) -> tuple[Claim, ...]:
     return tuple(c for c in claims if c.kind in kinds)
 
 
-def _claim(kind: str, judged: Judged, way: str = "", side: Side | None = None) -> Claim:
-    """A claim that rests on one finding, at its own place."""
-    found, where = judged.finding, where_of(judged.finding.where)
-    return Claim(
-        kind,
-        Where(where.place, side or where.side),
-        way,
-        found.value,
-        judged.established,
-        (found.id, *found.readings),
-    )
+def of_action(verdict: Verdict) -> Claim:
+    """What to do about the frame."""
+    return Claim("action", way=verdict.action, strength=verdict.held)
 
 
-# Figures past `leave` --------------------------------------------------------------------------
+# One finding -----------------------------------------------------------------------------------
 
 
-def _is_out(judged: Judged) -> bool:
-    said = judged.established not in ("", "leave")
-    return said and not judged.quiet and not judged.finding.disagrees
+def of_finding(judged: Judged, hit: Side | None = None) -> tuple[Claim, ...]:
+    """What one finding claims; hit is the side at which the signs of damage gather."""
+    found = judged.finding
+    if found.disagrees:
+        return (Claim("contradict", sources=(found.id,)),)
+    notes = (claim for note in found.notes for claim in _of_note(judged, note))
+    return *_of_figure(judged, hit), *_of_doubt(judged), *notes
 
 
-def _numbers(verdict: Verdict) -> Iterator[Claim]:
-    """Every figure that is established beyond `leave it`."""
-    corner = verdict.causes.corner
-    hit = side_of(corner[0]) if corner else None
-    for judged in filter(_is_out, verdict.judged):
-        quantity, high = judged.finding.quantity, judged.finding.value > 0
-        if quantity in ("sag-loaded", "sag-unloaded"):
-            yield _claim("sag" if high else "crown", judged)
-        elif quantity == "horn":
-            side, way = horn_named(judged, hit)
-            yield _claim("horn", judged, way, side)
-        elif quantity in OF_QUANTITY:
-            kind = OF_QUANTITY[quantity]
-            yield _claim(kind, judged, WAYS.get(kind, ("", ""))[high])
+def _claim(kind: str, judged: Judged, way: str = "", where: Where | None = None) -> Claim:
+    """A claim that rests on one finding, at its own place where no other is given."""
+    found = judged.finding
+    where = where or where_of(found.where)
+    size, band = found.value, judged.established
+    return Claim(kind, where, way, size, band, (found.id, *found.readings))
 
 
-def horn_named(judged: Judged, hit: Side | None) -> tuple[Side | None, str]:
-    """Of two horns that differ, the one that is named as bent, and which way."""
-    further_out = Side.LEFT if judged.finding.value > 0 else Side.RIGHT
-    if hit is further_out.other:
-        return hit, "in"
-    return further_out, "out"
+def _of_figure(judged: Judged, hit: Side | None) -> Iterator[Claim]:
+    """A figure that is established beyond `leave it`."""
+    if judged.established in ("", "leave") or judged.quiet:
+        return
+    quantity, high = judged.finding.quantity, judged.finding.value > 0
+    if quantity in ("sag-loaded", "sag-unloaded"):
+        yield _claim("sag" if high else "crown", judged)
+    elif quantity == "horn":
+        side, way = horn_named(judged.finding, hit)
+        yield _claim("horn", judged, way, Where(judged.finding.where, side))
+    elif quantity in OF_QUANTITY:
+        kind = OF_QUANTITY[quantity]
+        yield _claim(kind, judged, WAYS.get(kind, ("", ""))[high])
 
 
-def _crowns(verdict: Verdict) -> Iterator[Claim]:
-    """Rails that are said to stand high, by the sign that speaks of it."""
-    signs = (e for c in verdict.causes.conclusions.values() for e in c.signs)
-    high = next((e for e in signs if e.sign.finding == "crown"), None)
-    if high is not None:
-        zones = high.zones
-        side = side_of(zones[0][0]) if len(zones) == 1 else None
-        yield Claim("crown", Where("", side), sources=high.sources)
+def _of_doubt(judged: Judged) -> Iterator[Claim]:
+    """Readings that should agree and do not."""
+    kind = DOUBTS.get(judged.finding.quantity)
+    if kind and judged.stands_out:
+        yield _claim(kind, judged)
 
 
-# What the readings do not fit ------------------------------------------------------------------
-
-
-def _doubts(verdict: Verdict) -> Iterator[Claim]:
-    """Readings that disagree, and rails that do not rise as sound ones do."""
-    for judged in verdict.judged:
-        kind = DOUBTS.get(judged.finding.quantity)
-        if kind and judged.stands_out:
-            yield _claim(kind, judged)
-        rises = judged.finding.note(Rises)
-        for way, side in rises.odd if rises else ():
-            yield _claim("alarm", judged, way, side_of(side))
-        if rises and rises.unequal:
-            yield _claim("alarm", judged, "unequal")
-    open_ = [j for j in verdict.judged if j.finding.disagrees]
-    if open_:
-        yield Claim("contradict", sources=tuple(j.finding.id for j in open_))
-
-
-def _slips(verdict: Verdict) -> Iterator[Claim]:
-    """The reading that is said to be wrong, or the set of which one is."""
-    for judged in verdict.judged:
-        slip = judged.finding.note(Slip)
-        if slip is not None:
-            kind = "slip" if slip.named else "slip-set"
+def _of_note(judged: Judged, note: Note) -> Iterator[Claim]:
+    """What a check has to say beside the number."""
+    match note:
+        case Bend(kind="kink"):
+            side = side_of(judged.finding.where)
+            yield _claim("kink", judged, where=Where(note.near, side))
+        case Lean(kind="one-joint"):
+            yield _claim("twist-joint", judged, where=Where(next(iter(note.between), "")))
+        case Rises():
+            for way, rail in note.odd:
+                yield _claim("alarm", judged, way, Where("", side_of(rail)))
+            if note.unequal:
+                yield _claim("alarm", judged, "unequal")
+        case Slip():
             found = judged.finding
-            yield Claim(kind, way=slip.kind, size=found.value, sources=found.readings)
+            kind = "slip" if note.named else "slip-set"
+            yield Claim(kind, way=note.kind, size=found.value, sources=found.readings)
 
 
-# Shapes, corners, boxes ------------------------------------------------------------------------
+# The whole -------------------------------------------------------------------------------------
 
 
-def _shapes(verdict: Verdict) -> Iterator[Claim]:
-    """Kinks under the string; a lean that changes at one joint."""
-    for judged in verdict.judged:
-        found = judged.finding
-        bend, lean = found.note(Bend), found.note(Lean)
-        if bend is not None and bend.kind == "kink":
-            where = Where(bend.near, side_of(found.where))
-            yield Claim("kink", where, size=found.value, sources=(found.id,))
-        if lean is not None and lean.kind == "one-joint":
-            where = Where(lean.between[0] if lean.between else "")
-            yield Claim("twist-joint", where, size=found.value, sources=(found.id,))
+def hit_side(causes: Causes) -> Side | None:
+    """The side at which the signs of damage gather."""
+    return side_of(causes.corner[0]) if causes.corner else None
 
 
-def _corner(verdict: Verdict, layout: Layout) -> Iterator[Claim]:
+def of_corner(found: Corner) -> Claim:
     """One corner that explains the plan."""
-    found = corner_of(verdict.judged, layout)
-    if found is not None:
-        way = "back" if found.end == "front" else "forward"
-        size = abs(found.by.finding.value)
-        where = Where(found.end, side_of(found.side))
-        yield Claim("corner", where, way, size, sources=found.sources)
+    way = "back" if found.end == "front" else "forward"
+    where = Where(found.end, side_of(found.side))
+    return Claim("corner", where, way, abs(found.by.finding.value), sources=found.sources)
 
 
-def _where(verdict: Verdict) -> Iterator[Claim]:
-    """Where the signs are said to gather, and in which box it is said to lie."""
-    corner, box = verdict.causes.corner, verdict.causes.box
-    if corner is not None:
-        yield Claim("gathered", Where(corner[1], side_of(corner[0])))
-    if box:
-        yield Claim(BOXES.get(box, "box"), Where(box))
+def of_gathered(causes: Causes) -> tuple[Claim, ...]:
+    """The corner at which the signs gather."""
+    if causes.corner is None:
+        return ()
+    side, third = causes.corner
+    return (Claim("gathered", Where(third, side_of(side))),)
 
 
-def _causes(verdict: Verdict) -> Iterator[Claim]:
-    """The causes that are named."""
-    conclusions = verdict.causes.conclusions
-    for cause in CAUSES:
-        found = conclusions.get(cause)
-        if found is not None and found.named:
-            sources = tuple(dict.fromkeys(i for e in found.signs for i in e.sources))
-            yield Claim(cause, strength=found.strength, sources=sources)
+def of_box(causes: Causes) -> tuple[Claim, ...]:
+    """The box that is out."""
+    kind = BOXES.get(causes.box, "box")
+    return (Claim(kind, Where(causes.box)),) if causes.box else ()
+
+
+def of_causes(causes: Causes) -> tuple[Claim, ...]:
+    """What the four causes claim, each thing once."""
+    said = (claim for found in causes.conclusions.values() for claim in of_cause(found))
+    return tuple(dict.fromkeys(said))
+
+
+def of_cause(found: Conclusion) -> tuple[Claim, ...]:
+    """One cause: itself where it is named and a person acts on it, and a crown among its signs."""
+    high = tuple(_crown(e) for e in found.signs if e.sign.finding == "crown")
+    if not found.named or found.cause not in CAUSES:
+        return high
+    sources = tuple(dict.fromkeys(i for e in found.signs for i in e.sources))
+    return Claim(found.cause, strength=found.strength, sources=sources), *high
+
+
+def _crown(high: Evidence) -> Claim:
+    """Rails that are said to stand high."""
+    side = side_of(high.zones[0][0]) if len(high.zones) == 1 else None
+    return Claim("crown", Where("", side), sources=high.sources)

@@ -103,9 +103,11 @@ def _swaps(value_mm: float, whole_mm: float) -> Iterator[float]:
     """Errors in mm if two neighboring digits of the whole number read were set down the wrong way
     round.
     """
+    # A gap is below zero on its one side, and its digits are the same there.
+    side_mm = -whole_mm if value_mm < 0 else whole_mm
     # A mean of repeats may fall just below the whole number that all of them show.
-    digits = str(int(value_mm / whole_mm + 1e-9))
+    digits = str(int(value_mm / side_mm + 1e-9))
     for k in range(len(digits) - 1):
         swapped = digits[:k] + digits[k + 1] + digits[k] + digits[k + 2 :]
         if swapped != digits:
-            yield (int(digits) - int(swapped)) * whole_mm
+            yield (int(digits) - int(swapped)) * side_mm

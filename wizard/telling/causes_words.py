@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from wizard.judgment.cause import Causes, Conclusion
+from wizard.judgment.claims import of_box, of_cause, of_corner, of_gathered
 from wizard.judgment.corner import Corner, corner_of
 from wizard.judgment.facts import Zone
 from wizard.judgment.signs import Evidence
@@ -87,7 +88,8 @@ def _cause(found: Conclusion, causes: Causes, library: Library) -> Item:
     name = library.signs.causes[found.cause].name
     rests = _rests(found)
     if found.cannot_tell:
-        return Item(f"{name}: cannot tell yet. {untold(found)}", rests)
+        text = f"{name}: cannot tell yet. {untold(found)}"
+        return Item(text, rests, claims=of_cause(found))
     answers = ANSWERS | (MADE_SO if found.cause == "original" else {})
     text = f"{name}: {answers[found.strength]} "
     if found.strength == "none":
@@ -99,7 +101,7 @@ def _cause(found: Conclusion, causes: Causes, library: Library) -> Item:
         text += f" It could also be {found.signs[0].sign.also}." if found.signs[0].sign.also else ""
         if found.one_kind:
             text += " One kind of sign is not enough to call it that."
-    return Item(text, rests)
+    return Item(text, rests, claims=of_cause(found))
 
 
 def untold(found: Conclusion) -> str:
@@ -148,10 +150,12 @@ def _where(causes: Causes) -> list[Item]:
     lines = []
     if causes.corner:
         ids = _sources(e for e in hurt if causes.corner in e.zones)
-        lines.append(Item(f"The signs gather at the {zone_words(causes.corner)}.", ids))
+        text = f"The signs gather at the {zone_words(causes.corner)}."
+        lines.append(Item(text, ids, claims=of_gathered(causes)))
     if causes.box:
         ids = _sources(e for e in hurt if e.box)
-        lines.append(Item(BOXES.get(causes.box, f"It lies in the {spoken(causes.box)}."), ids))
+        text = BOXES.get(causes.box, f"It lies in the {spoken(causes.box)}.")
+        lines.append(Item(text, ids, claims=of_box(causes)))
     return lines
 
 
@@ -190,7 +194,9 @@ def _fold(causes: Causes) -> list[Item]:
 def corner_lines(verdict: Verdict, layout: Layout, unit: Unit) -> list[Item]:
     """Where one corner explains the plan; nothing where none does."""
     found = corner_of(verdict.judged, layout)
-    return [Item(_corner(found, layout, unit), found.sources)] if found else []
+    if found is None:
+        return []
+    return [Item(_corner(found, layout, unit), found.sources, claims=(of_corner(found),))]
 
 
 def _corner(found: Corner, layout: Layout, unit: Unit) -> str:

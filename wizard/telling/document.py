@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from wizard.telling.canvas import Charset, Drawing
 
-if TYPE_CHECKING:  # the first frame is shown sooner without what draws on paper
+if TYPE_CHECKING:  # the first frame is shown sooner without what draws on paper, and what judges
+    from wizard.judgment.claims import Claim
     from wizard.telling.svg import Figure
 
 T_co = TypeVar("T_co", covariant=True)
@@ -69,6 +70,8 @@ class Item:
     """Columns by which its further lines stand in behind the first."""
     draw: Draw | None = None
     """A drawing of it, for a screen."""
+    claims: tuple[Claim, ...] = ()
+    """What it says of the frame, the readings or what to do, as data."""
 
 
 @dataclass(frozen=True, slots=True)

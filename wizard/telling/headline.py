@@ -7,9 +7,11 @@ rocks, looks, places not seen.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from wizard.checks.case import case_of
 from wizard.checks.springing import expected
+from wizard.judgment.claims import of_action, of_causes, of_kind
 from wizard.judgment.seen import Seen
 from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.unseen import Unseen
@@ -107,9 +109,11 @@ def what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Item]
     rests = tuple(s.look.id for s in (*verdict.stops, *verdict.loose))
     rests += tuple(i for j in verdict.reasons for i in (j.finding.id, f"limit:{j.finding.limit}"))
     text = _deed(verdict, survey, library)
-    lines = [*tip_lines(survey.state()), *_again_first(verdict), *_held_lines(verdict)]
+    deed = (of_action(verdict),)
+    held = [replace(line, claims=deed) for line in _held_lines(verdict)]
+    lines = [*tip_lines(survey.state()), *_again_first(verdict), *held]
     if not verdict.held or text == CONTRADICT:
-        lines.append(Item(text, (*rests, f"rule:{verdict.action}")))
+        lines.append(Item(text, (*rests, f"rule:{verdict.action}"), claims=deed))
     return [
         *lines,
         *_look_lines(verdict),
@@ -314,7 +318,8 @@ def _crown_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Ite
     """What a crown without the engine's weight waits for; nothing where it stands high under the
     weight too.
     """
-    ids = _stands_high(verdict)
+    high = of_kind(of_causes(verdict.causes), "crown")
+    ids = tuple(dict.fromkeys(i for claim in high for i in claim.sources))
     if not ids or any(quantity_of(i) == "sag-loaded" for i in ids):
         return []
     case = case_of(survey, library)
@@ -328,14 +333,7 @@ def _crown_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Ite
         " That may be just what was meant: let them stand, and read the string again with the"
         " engine in."
     )
-    return [Item(text, (*ids, "sign:crown"))]
-
-
-def _stands_high(verdict: Verdict) -> tuple[str, ...]:
-    """What says that the rails stand high."""
-    signs = (e for c in verdict.causes.conclusions.values() for e in c.signs)
-    high = (e for e in signs if e.sign.finding == "crown")
-    return tuple(dict.fromkeys(i for e in high for i in e.sources))
+    return [Item(text, (*ids, "sign:crown"), claims=high)]
 
 
 def _mass(kg: float, survey: Survey) -> str:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
 
+from wizard.checks.finding import horn_named
 from wizard.checks.notes import Against, Bend, Lean, Mark, ReadOn, Rises, SagTakenOut, Slip
 from wizard.judgment.bands import Judged
 from wizard.judgment.supports import LOADED, THREE
 from wizard.library.fields import Fault, nearest
-from wizard.library.places import spoken
+from wizard.library.places import side_of, spoken
 from wizard.library.quantities import OWN, PLACES, fields_in
 from wizard.library.shapes import Layout, Library, Quantity
 from wizard.survey.record import Unit
@@ -108,8 +109,9 @@ def _horn(saying: Saying) -> str:
     """The two horns against each other, told of the one on the side that was hit where that is
     known.
     """
-    form = f"{saying.fitting}-{saying.hit}-hit"
-    if form not in saying.finding.of.says:
+    side, way = horn_named(saying.finding, side_of(saying.hit))
+    form = f"{saying.fitting}-{side}-hit"
+    if way != "in" or form not in saying.finding.of.says:
         return _plain(saying)
     open_ = [saying.form(OPEN)] if any(n == Mark(OPEN) for n in saying.finding.notes) else []
     return " ".join([saying.form(form), *open_])

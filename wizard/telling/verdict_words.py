@@ -11,6 +11,7 @@ from itertools import chain
 from wizard.checks.notes import Bend, Rises
 from wizard.judgment.bands import Judged
 from wizard.judgment.body import is_propped
+from wizard.judgment.claims import hit_side, of_finding
 from wizard.judgment.facts import is_true
 from wizard.judgment.next import Advice
 from wizard.judgment.seen import Gap, Seen
@@ -98,7 +99,12 @@ def _suspects(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
     """The tape that contradicts the others comes before everything that was reckoned with it."""
     found = [j for j in verdict.judged if j.finding.quantity == "suspect"]
     return [
-        Item(sentence(j, layout, survey.unit), (j.finding.id, *j.finding.readings)) for j in found
+        Item(
+            sentence(j, layout, survey.unit),
+            (j.finding.id, *j.finding.readings),
+            claims=of_finding(j),
+        )
+        for j in found
     ]
 
 
@@ -111,8 +117,7 @@ def _stop(seen: Seen) -> Item:
 
 def _said(judged: Judged, verdict: Verdict, layout: Layout, unit: Unit) -> str:
     """The finding, of two horns from the side at which the signs gather."""
-    corner = verdict.causes.corner
-    return sentence(judged, layout, unit, corner[0] if corner else "")
+    return sentence(judged, layout, unit, hit_side(verdict.causes) or "")
 
 
 def _reasons(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
@@ -147,7 +152,13 @@ def _reason(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) ->
         f"{_said(judged, verdict, layout, survey.unit)}{words}{_propped(judged, survey)} (Limit:"
         f" {edge.source}.)"
     )
-    return Item(text, (judged.finding.id, f"limit:{judged.finding.limit}"))
+    return _about(judged, verdict, text)
+
+
+def _about(judged: Judged, verdict: Verdict, text: str) -> Item:
+    """A line of one finding and its limit, with what it claims."""
+    rests = (judged.finding.id, f"limit:{judged.finding.limit}")
+    return Item(text, rests, claims=of_finding(judged, hit_side(verdict.causes)))
 
 
 def _untold(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
@@ -182,13 +193,9 @@ def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey, *, w
         read_on = supports_of(judged.finding, survey)
         more = f" {twist_advice(read_on, survey.state()) if whole else twist_doubt(read_on)}"
     if judged.finding.disagrees:
-        return Item(
-            sentence(judged, layout, survey.unit),
-            (judged.finding.id, f"limit:{judged.finding.limit}"),
-        )
+        return _about(judged, verdict, sentence(judged, layout, survey.unit))
     said = f"{_said(judged, verdict, layout, survey.unit)} {bands_words(judged).capitalize()}."
-    text = f"{said}{_propped(judged, survey)}{more}"
-    return Item(text, (judged.finding.id, f"limit:{judged.finding.limit}"))
+    return _about(judged, verdict, f"{said}{_propped(judged, survey)}{more}")
 
 
 def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
@@ -199,7 +206,9 @@ def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
         if j.finding.quantity in ("closure", "level-closing", "string-level")
     ]
     out = [j for j in out if j.stands_out] + [j for j in verdict.judged if _odd(j)]
-    said = [Item(sentence(j, layout, survey.unit), (j.finding.id,)) for j in out]
+    said = [
+        Item(sentence(j, layout, survey.unit), (j.finding.id,), claims=of_finding(j)) for j in out
+    ]
     if verdict.completing:
         text = (
             "The tapes are too few to check one another. These would do it: "

@@ -3,7 +3,9 @@
     python -m tests.bench.sentences --surveys 300 --jobs 2 --seed 1
     python -m tests.bench.sentences --seed 1 --one 17
 
-`--one` prints a survey's truth, its claims and what `crosstape tell` says of it.
+`--one` prints a survey's truth, its claims and what `crosstape tell` says of it. `--keep FILE`
+writes each survey down as it comes in and leaves out those that stand there already, so that a run
+of hours may be cut off and taken up again; the file is of one seed.
 """
 
 from __future__ import annotations
@@ -13,13 +15,22 @@ import json
 import multiprocessing
 import os
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterator, Sequence
 from functools import partial
+from pathlib import Path
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # before numpy: small matrices, many processes
 
 from tests.bench.sentences import scoring
-from tests.bench.sentences.one import Scored, Whole, scored, true_value, whole
+from tests.bench.sentences.one import (
+    Scored,
+    Whole,
+    from_line,
+    scored,
+    to_line,
+    true_value,
+    whole,
+)
 from tests.bench.sentences.table import as_data, counted, text
 from wizard.telling.verdict_words import verdict_page
 
@@ -32,6 +43,7 @@ def main() -> int:
     parser.add_argument("--jobs", type=int, default=2)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--json", action="store_true", help="everything, for a machine")
+    parser.add_argument("--keep", type=Path, help="a file for the surveys, one in a line")
     parser.add_argument("--one", type=int, help="print this survey and no table")
     parser.add_argument("--false", metavar="KIND", help="numbers of surveys with that false claim")
     args = parser.parse_args()
@@ -39,11 +51,7 @@ def main() -> int:
         print("\n".join(_told(whole(args.seed, args.one))))
         return 0
     numbers = range(args.first, args.first + args.surveys)
-    ran = list(_run(numbers, args.seed, args.jobs))
-    surveys = [one for one in ran if isinstance(one, Scored)]
-    for why in ran:
-        if isinstance(why, str):
-            print(f"not to its end: {why}", file=sys.stderr)
+    surveys = list(_surveys(numbers, args.seed, args.jobs, args.keep))
     if args.false:
         named = [s for s in surveys if args.false in s.false]
         print("\n".join(f"{s.number} {s.layout} {s.hand} {s.faults}" for s in named))
@@ -53,12 +61,28 @@ def main() -> int:
     return 0
 
 
-def _run(numbers: range, seed: int, jobs: int) -> Iterable[Scored | str]:
+def _surveys(numbers: range, seed: int, jobs: int, keep: Path | None) -> Iterator[Scored]:
+    """Those that were kept, then the others as they come in."""
+    lines = keep.read_text(encoding="utf-8").splitlines() if keep and keep.exists() else []
+    kept = {one.number: one for one in map(from_line, lines) if one.number in numbers}
+    yield from kept.values()
+    for one in _run([n for n in numbers if n not in kept], seed, jobs):
+        if isinstance(one, str):
+            print(f"not to its end: {one}", file=sys.stderr)
+            continue
+        if keep:
+            with keep.open("a", encoding="utf-8") as file:
+                file.write(to_line(one) + "\n")
+        yield one
+
+
+def _run(numbers: Sequence[int], seed: int, jobs: int) -> Iterator[Scored | str]:
     work = partial(scored, seed)
     if jobs == 1:
-        return map(work, numbers)
+        yield from map(work, numbers)
+        return
     with multiprocessing.Pool(jobs) as pool:
-        return list(pool.imap(work, numbers, chunksize=5))
+        yield from pool.imap(work, numbers, chunksize=5)
 
 
 def _told(found: Whole) -> list[str]:

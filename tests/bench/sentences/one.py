@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import json
 import random
 import time
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from functools import lru_cache
+from typing import Any
 
 from tests.bench.sentences import faults, hands, limits, scoring, story, truth, walk
-from tests.bench.sentences.frame import all_layouts
+from tests.bench.sentences.frame import Fault, all_layouts
 from tests.bench.sentences.scoring import Known
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Against, SagTakenOut
@@ -30,6 +32,7 @@ class Scored:
     number: int
     layout: str
     hand: str
+    ruler: str
     faults: tuple[tuple[str, float, bool], ...]
     """Kind, size, whether it is told."""
     straight: bool
@@ -51,6 +54,20 @@ class Scored:
     sound_accused: bool
     """Whether a sound reading is accused alone."""
     seconds: float = 0.0
+
+
+def to_line(one: Scored) -> str:
+    """A survey as one line of a file."""
+    return json.dumps(asdict(one))
+
+
+def from_line(line: str) -> Scored:
+    """A survey as it was written in one line."""
+    return Scored(**{name: _tuples(value) for name, value in json.loads(line).items()})
+
+
+def _tuples(value: Any) -> Any:
+    return tuple(map(_tuples, value)) if isinstance(value, list) else value
 
 
 @lru_cache(maxsize=1)
@@ -92,8 +109,8 @@ def scored(seed: int, number: int) -> Scored | str:
     """The survey of that number, counted; where it did not come to its end, why not."""
     try:
         return score(whole(seed, number), number)
-    except LookupError as why:
-        return f"{number}: {why}"
+    except Exception as why:  # what the program cannot bear is told, and ends no run of thousands
+        return f"{number}: {type(why).__name__}: {why}"
 
 
 def score(found: Whole, number: int = 0) -> Scored:
@@ -104,7 +121,8 @@ def score(found: Whole, number: int = 0) -> Scored:
         number=number,
         layout=frame.made.layout,
         hand=found.hand.name,
-        faults=tuple((f.kind, f.size, scoring.is_told(f, claims, known)) for f in frame.faults),
+        ruler=found.hand.ruler,
+        faults=tuple((_row(f), f.size, scoring.is_told(f, claims, known)) for f in frame.faults),
         straight=not frame.faults,
         bare=known.story.bare and not known.story.seen,
         true=_kinds(judged, True),
@@ -118,6 +136,11 @@ def score(found: Whole, number: int = 0) -> Scored:
         sound_accused=any(scoring.verdict_on(c, known) is False for c in of_kind(claims, "slip")),
         seconds=found.seconds,
     )
+
+
+def _row(fault: Fault) -> str:
+    """The row of the table in which a fault stands."""
+    return f"{fault.kind} both" if fault.kind.startswith("horn") and not fault.side else fault.kind
 
 
 def _kinds(judged: list[tuple[str, bool | None]], how: bool | None) -> tuple[str, ...]:
@@ -163,11 +186,13 @@ def true_value(finding: Finding, known: Known, sight: Sight) -> float | None:
 def _slips(found: Whole) -> list[tuple[str, str, str]]:
     """Each slip that was typed, and what came of it."""
     typed, claims = found.known.typed, found.claims
-    named = {i for c in of_kind(claims, "slip") for i in c.sources}
-    doubted = {i for c in of_kind(claims, "slip-set") for i in c.sources}
-    out = []
+    ends = {
+        "at-prompt": typed.found,
+        "named": {i for c in of_kind(claims, "slip") for i in c.sources},
+        "in-set": {i for c in of_kind(claims, "slip-set") for i in c.sources},
+    }
+    out = [(p.split("/")[0], kind, "at-prompt") for p, kind in typed.put_right]
     for id, prompt in typed.slipped_prompts.items():
-        what = "named" if id in named else "in-set" if id in doubted else "missed"
+        what = next((name for name, ids in ends.items() if id in ids), "missed")
         out.append((prompt.split("/")[0], typed.slipped[id], what))
-    out += [(d.prompt.split("/")[0], d.slip, "at-prompt") for d in typed.doubts if d.slip]
     return out

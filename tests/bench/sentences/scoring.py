@@ -38,13 +38,12 @@ class Known:
         """Those of some kinds."""
         return tuple(f for f in self.frame.faults if f.kind in kinds)
 
-    def value(self, quantity: str, where: str, against: str = "") -> float:
-        """A true value; of a twist that which is no sag."""
-        if quantity == "twist":
-            quantity = f"twist-alone-{against or self.first_level}"
-        if quantity == "horn-height":
-            quantity = f"twist-all-{against or self.first_level}"
-        return self.values.get((quantity, where), 0.0)
+    def value(self, quantity: str, where: str) -> float | None:
+        """A true value, of a twist that which is no sag; None where there is none to speak of."""
+        names = {"twist": "twist-alone", "horn-height": "twist-all"}
+        if quantity in names:
+            quantity = f"{names[quantity]}-{self.first_level}"
+        return self.values.get((quantity, where))
 
     @property
     def first_level(self) -> str:
@@ -68,6 +67,8 @@ def _size(claim: Claim, known: Known) -> bool | None:
     """A figure past a band: whether the truth is half of that at least."""
     quantity, where = _quantity(claim)
     value = known.value(quantity, where)
+    if value is None:
+        return None
     return limits.is_half(quantity, value, claim.size or 0.0, claim.strength)
 
 
@@ -146,11 +147,13 @@ def _diamond(claim: Claim, known: Known) -> bool:
     return bool(known.faults("diamond"))
 
 
-def _box(claim: Claim, known: Known) -> bool:
-    """Something is out in that end of the frame, and it is not the whole of it."""
+def _box(claim: Claim, known: Known) -> bool | None:
+    """Something is out in that end of the frame, and it is not the whole of it. A rail that is short
+    behind a box puts that box out of square too: of it this bench says nothing.
+    """
     end = claim.where.place.removesuffix("-box")
     there = {at for _, at in corners(known)} | {f.at for f in known.faults("sway")}
-    return end in there
+    return end in there or (None if known.faults("mash") else False)
 
 
 def _horns_alone(claim: Claim, known: Known) -> bool:
@@ -165,7 +168,7 @@ def _gathered(claim: Claim, known: Known) -> bool:
 def _horn(claim: Claim, known: Known) -> bool:
     """The one that is named is bent, that way; where none is named, the two do differ."""
     if claim.where.side is None:
-        value = abs(known.value("horn", "difference"))
+        value = abs(known.value("horn", "difference") or 0.0)
         return value >= (limits.first("horn", 1.0) or 0.0) / 2
     side = str(claim.where.side)
     return (side, claim.way) in bent_horns(known)
@@ -305,7 +308,7 @@ def _figures(known: Known) -> Iterator[tuple[str, float]]:
     for (quantity, where), value in known.values.items():
         if quantity == f"twist-alone-{first}":
             name = "horn-height" if known.frame.made.levels[where] == "tip" else "twist"
-            yield name, known.value(name, where)
+            yield name, known.value(name, where) or 0.0
         elif quantity in FIGURES:
             yield quantity, value
 
@@ -328,7 +331,8 @@ def _due_causes(known: Known) -> set[str]:
     found = {"collision", "gathered"} if known.story.hit else set()
     found |= {"age"} if any(f.size >= 6.4 for f in known.faults("sag")) else set()
     found |= {"repair"} if any(f.size >= 3.2 for f in known.faults("crown")) else set()
-    return found | ({"slip"} if known.typed.slipped else set())
+    hidden = set(known.typed.slipped) - known.typed.found
+    return found | ({"slip"} if hidden else set())
 
 
 # What is told of a fault that is there --------------------------------------------------------------

@@ -53,12 +53,21 @@ def told_of(frame: Frame, rng: random.Random) -> Story:
         if blown and zone:
             causes.add("collision")
             hit = hit or zone
+        zones |= _smooth_zones(frame, fault)
         if zone:
             zones.add(zone)
             answers |= _traces(frame, fault, zone, blown, rng)
     answers |= _history(hit, "repair" in causes, rng)
     bare = rng.random() < 0.5
     return Story(frozenset(causes), frozenset(zones), hit, bare, answers)
+
+
+def _smooth_zones(frame: Frame, fault: Fault) -> set[Zone]:
+    """Where one rail is out in a long smooth curve: from the engine mount to the rail's middle."""
+    if fault.kind not in ("crown", "one-sag") or not fault.side:
+        return set()
+    xs = (frame.made.mount, sum(frame.made.blocks) / 2)
+    return {(fault.side, third(frame, x)) for x in xs}
 
 
 def third(frame: Frame, x: float) -> str:

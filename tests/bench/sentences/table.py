@@ -42,6 +42,12 @@ def _tail(most: int, n: int, p: float) -> float:
     return math.exp(top) * sum(math.exp(one - top) for one in logs)
 
 
+Cell = tuple[str, str]
+"""A ruler and a layout."""
+MOST_FALSE = 0.01
+"""Share of surveys in which a claim may be false."""
+
+
 @dataclass
 class Counts:
     """What some surveys came to, added up."""
@@ -70,6 +76,10 @@ class Counts:
     sound_accused: int = 0
     slips: dict[tuple[str, str], Counter[str]] = field(default_factory=lambda: defaultdict(Counter))
     seconds: float = 0.0
+    cells: Counter[Cell] = field(default_factory=Counter)
+    """Ruler and layout: surveys."""
+    false_cells: Counter[tuple[str, Cell]] = field(default_factory=Counter)
+    """Kind of claim, ruler and layout: surveys in which it is told and is not so."""
 
     def add(self, one: Scored) -> None:
         """One more survey."""
@@ -78,6 +88,9 @@ class Counts:
         self.true.update(one.true)
         self.false.update(one.false)
         self.any_false += bool(one.false)
+        cell = (one.ruler, one.layout)
+        self.cells[cell] += 1
+        self.false_cells.update((kind, cell) for kind in one.false)
         self.due.update(one.due)
         self.told_due.update(set(one.due) & set(one.true))
         self._straight(one)
@@ -151,6 +164,7 @@ def text(groups: dict[str, Counts]) -> str:
         [
             *_summary(groups),
             *_claims(groups),
+            *_cells(groups["all"]),
             *_faults(groups),
             *_intervals(groups),
             *_slips(groups["all"]),
@@ -205,10 +219,31 @@ def _claims(groups: dict[str, Counts]) -> list[str]:
     return found
 
 
+def _cells(c: Counts) -> list[str]:
+    """Cells of ruler and layout in which a claim is false too often, by Holm's step-down at 5 %."""
+    found = ["", f"ruler and layout in which a claim is surely false in over {MOST_FALSE:.0%}"]
+    for kind in JUDGES:
+        chances = sorted(
+            (1.0 - _tail(c.false_cells[kind, cell] - 1, n, MOST_FALSE), cell)
+            for cell, n in c.cells.items()
+            if c.false_cells[kind, cell]
+        )
+        surely = []
+        for rank, (chance, cell) in enumerate(chances):
+            if chance > 0.05 / (len(c.cells) - rank):
+                break
+            surely.append(f"{', '.join(cell)} {c.false_cells[kind, cell]} of {c.cells[cell]}")
+        if surely:
+            most = "; ".join(surely[:4])
+            found.append(f"{kind:14s} {len(surely)} of {len(c.cells)} cells: {most}")
+    return found if len(found) > 2 else [*found, "none"]
+
+
 def _faults(groups: dict[str, Counts]) -> list[str]:
     found = ["", "fault and size, mm: told for what it is, percent of n; reference | others"]
     nothing = [0, 0]
-    for kind, sizes in SIZES.items():
+    rows = {**SIZES, "horn both": SIZES["horn"], "horn-up both": SIZES["horn-up"]}
+    for kind, sizes in rows.items():
         cells = []
         for size in sizes:
             parts = []
@@ -216,7 +251,7 @@ def _faults(groups: dict[str, Counts]) -> list[str]:
                 told, n = groups.get(name, Counts()).faults.get((kind, size), nothing)
                 parts.append(f"{share(told, n)} of {n}")
             cells.append(f"{size:g}: {' | '.join(parts)}")
-        found.append(f"{kind:8s} {';   '.join(cells)}")
+        found.append(f"{kind:12s} {';   '.join(cells)}")
     return found
 
 

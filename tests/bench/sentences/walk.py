@@ -17,9 +17,11 @@ from wizard.library.shapes import Library
 from wizard.sitting.foretold import foretell_with
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
+from wizard.survey.guide import Ask, guide_of, is_open
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
+from wizard.survey.standing import why_held
 
 BEGUN = datetime(2026, 4, 11, 9)
 PACE = timedelta(seconds=25)
@@ -29,7 +31,21 @@ MOST = 900
 
 
 class Unsaved(Sitting):
-    """A sitting whose survey is kept in memory alone."""
+    """A sitting whose survey is kept in memory alone, and who looks for what comes next on the page
+    in front before he asks for all pages: the same is asked in half the time.
+    """
+
+    def _behind(self, survey: Survey, target: Ask | None, asked: Ask | None) -> Ask | None:
+        if target is None or asked != target:
+            return super()._behind(survey, target, asked)
+        step, now = self.library.steps[target.prompt.step], self.now()
+        why = why_held(survey, self.library, now)
+        asks = guide_of(survey, self.library).page(step, why).asks
+        if target not in asks:
+            return super()._behind(survey, target, asked)
+        behind = asks[asks.index(target) + 1 :]
+        on_page = (ask for ask in behind if is_open(survey, ask, now))
+        return next(on_page, None) or super()._behind(survey, target, asked)
 
     def _commit(self, survey: Survey) -> Reply | None:
         self.survey, self.pending = survey, None
@@ -53,9 +69,11 @@ class Typed:
     survey: Survey
     slipped: dict[str, str] = field(default_factory=dict)
     """Id of a reading that stands: what it slipped by."""
-    made: list[tuple[str, str]] = field(default_factory=list)
-    """Every slip that was typed: prompt and kind, whether it stands or was read again."""
     doubts: list[Doubt] = field(default_factory=list)
+    found: set[str] = field(default_factory=set)
+    """Of the slipped readings that stand, those that were doubted at the prompt."""
+    put_right: list[tuple[str, str]] = field(default_factory=list)
+    """Prompt and kind of each slip that was doubted and read again, so that it stands no more."""
     lines: int = 0
     at: datetime = BEGUN
 
@@ -92,22 +110,30 @@ def typed(car: Bench, story: Story, library: Library, rng: random.Random) -> Typ
 
 
 def _reading(sitting: Sitting, prompt: Prompt, line: str, car: Bench, done: Typed) -> None:
-    """One reading; where it is doubted the person reads once more and types what he reads then."""
-    slip = car.slip
-    if slip:
-        done.made.append((prompt.id, slip))
+    """One reading; where it is doubted the person reads once more and types what he reads then.
+
+    That takes the place of the doubted one, or stands beside it as a third, as the program has it.
+    """
+    slips = [car.slip]
+    before = {r.id for r in sitting.survey.standing(Reading)}
     reply = sitting.enter(line)
-    if reply.kind == "doubted":
-        done.doubts.append(Doubt(prompt.id, reply.says, slip))
-        line, slip = car.read(prompt.id, careful=True), ""
+    if doubted := reply.kind == "doubted":
+        done.doubts.append(Doubt(prompt.id, reply.says, car.slip))
+        line = car.read(prompt.id, careful=True)
+        slips.append("")
         reply = sitting.enter(line)
     if reply.kind == "doubted":
         reply = sitting.enter("")
     if reply.kind in ("refused", "doubted"):
         raise LookupError(f"{prompt.id}: {line!r}: {reply.says}")
-    rows = sitting.survey.standing(Reading)
-    if slip and rows:
-        done.slipped[rows[-1].id] = slip
+    taken = [r.id for r in sitting.survey.standing(Reading) if r.id not in before]
+    stands = {id: slip for id, slip in zip(taken[::-1], slips[::-1], strict=False) if slip}
+    done.slipped |= stands
+    if doubted:  # of two readings that contradict each other either may be off: both are doubted
+        there = {r.id for r in sitting.survey.readings_of(prompt.id)}
+        done.found |= there & set(done.slipped)
+    if doubted and slips[0] and not stands:
+        done.put_right.append((prompt.id, slips[0]))
 
 
 def _answers(car: Bench, story: Story, rng: random.Random) -> Mapping[str, str]:
