@@ -10,7 +10,7 @@ Source: pooled variance, JCGM 100:2008 H.5.2; the curves stand in wizard/math/sh
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -18,6 +18,7 @@ import numpy as np
 
 from wizard.library.places import SIDES, prompt_id
 from wizard.library.shapes import Layout
+from wizard.math.covariance import Array
 from wizard.math.repeats import Pooled, mean, squares
 from wizard.math.shape import (
     Row,
@@ -137,18 +138,27 @@ def hand_of(line: Line, prior_s: float, prior_dof: float) -> Pooled:
     prior_s: with rounding in it.
     """
     slips = slips_in(line)
-    gone = {i for slip in slips for i in slip.readings}
-    kept = [g for g in line.gaps if g.id not in gone]
-    repeats = list(_by_prompt(kept).values())
-    sums = [(prior_s**2 * prior_dof, prior_dof)]
-    sums += [(squares(values), len(values) - 1.0) for values in repeats if len(values) > 1]
+    kept = _without(line.gaps, slips)
     # Without the blocks, or with them in doubt, only the change from one state to the other is known.
-    sound = all(slip.readings for slip in slips)
+    block = line.block if all(slip.readings for slip in slips) else None
+    sums = [(prior_s**2 * prior_dof, prior_dof), *_repeats(kept)]
     for right in (False, True):
-        rail = [g for g in kept if g.right is right]
-        sums += _misfits(rail, line.block if sound else None, line.mount)
+        sums += _misfits([g for g in kept if g.right is right], block, line.mount)
     dof = math.fsum(d for _, d in sums)
     return Pooled(math.sqrt(math.fsum(s for s, _ in sums) / dof), dof)
+
+
+def _without(gaps: Iterable[Gap], slips: Iterable[GapSlip]) -> list[Gap]:
+    """The gaps that are no slips."""
+    gone = {i for slip in slips for i in slip.readings}
+    return [g for g in gaps if g.id not in gone]
+
+
+def _repeats(gaps: Iterable[Gap]) -> Iterator[tuple[float, float]]:
+    """Sum of squares and degrees of freedom of every gap that was read twice."""
+    for values in _by_prompt(gaps).values():
+        if len(values) > 1:
+            yield squares(values), len(values) - 1.0
 
 
 def _by_prompt(gaps: Iterable[Gap]) -> dict[str, list[float]]:
@@ -198,8 +208,7 @@ def slips_in(line: Line) -> tuple[GapSlip, ...]:
     """The gaps that do not fit their rail's curve, its twin and the other state, the worst first."""
     found: list[GapSlip] = []
     while len(found) < MOST_SLIPS:
-        gone = {i for slip in found for i in slip.readings}
-        slip = _worst([g for g in line.gaps if g.id not in gone], line)
+        slip = _worst(_without(line.gaps, found), line)
         if slip is None:
             break
         found.append(slip)
@@ -209,30 +218,44 @@ def slips_in(line: Line) -> tuple[GapSlip, ...]:
 
 
 def _worst(gaps: list[Gap], line: Line) -> GapSlip | None:
+    """The slip that explains most, be it of one gap or of the blocks; None where none is sure."""
     if line.block is None or len(gaps) < 3:
         return None
     off, inverse = unexpected(gaps, line)
-    gains, sizes = gains_of_slips(off, inverse, [s for s, _ in SIZES[line.unit]])
-    sure = np.array([_sure(g, gaps) for g in gaps])
-    blocks, block_size = gains_of_all(off, inverse, [s for s, _ in SIZES[line.unit]])
-    best = int(np.argmax(gains - sure))
-    if blocks > SURE_ONE and blocks > gains[best] + TOLD_APART:
+    sizes = [s for s, _ in SIZES[line.unit]]
+    gains, sized = gains_of_slips(off, inverse, sizes)
+    blocks, size = gains_of_all(off, inverse, sizes)
+    if blocks > max(SURE_ONE, float(np.max(gains)) + TOLD_APART):
         u = 1.0 / math.sqrt(float(np.sum(inverse)))
-        return GapSlip((), (), _as_gap(-block_size, line), u, _kind(block_size, line.unit))
+        return GapSlip((), (), _as_gap(-size, line), u, _kind(size, line.unit))
+    sure = np.array([_sure(g, gaps) for g in gaps])
     stiff = np.diag(inverse)
-    pull, size = off @ inverse, float(sizes[best])
-    far = abs(float(pull[best] / stiff[best]) - size) * float(stiff[best]) ** 0.5
-    if gains[best] <= sure[best] or far > FAR_FROM_KIND:
-        gains = np.where(np.isinf(sure), 0.0, pull**2 / stiff)
-        best = int(np.argmax(gains))
-        size = float(pull[best] / stiff[best])
-        if gains[best] <= SURE_OF_NO_KIND:
-            return None
-    near = [g for g, gain in zip(gaps, gains, strict=True) if gain > gains[best] - TOLD_APART]
-    return _named(gaps[best], near, _as_gap(size, line), float(stiff[best]) ** -0.5, line.unit)
+    most = (off @ inverse) / stiff
+    near = np.abs(most - sized) * np.sqrt(stiff) <= FAR_FROM_KIND
+    gains = np.where(near, gains, 0.0)
+    if not np.any(gains > sure):
+        # No size that slips have: one that is beyond all doubt, whatever its size.
+        gains, sized = most**2 * stiff, most
+        sure = np.where(np.isinf(sure), np.inf, SURE_OF_NO_KIND)
+    return _named(gaps, gains - sure, sized, stiff, line)
 
 
-def unexpected(gaps: Sequence[Gap], line: Line) -> tuple[np.ndarray, np.ndarray]:
+def _named(
+    gaps: Sequence[Gap], beyond: Array, sizes: Array, stiff: Array, line: Line
+) -> GapSlip | None:
+    """The gap that explains it best, with all that explain it nearly as well."""
+    best = int(np.argmax(beyond))
+    if not beyond[best] > 0.0:
+        return None
+    near = [g for g, gain in zip(gaps, beyond, strict=True) if gain > beyond[best] - TOLD_APART]
+    named = sorted(near, key=lambda g: g is not gaps[best])
+    size, u = float(sizes[best]), float(stiff[best]) ** -0.5
+    prompts = tuple(dict.fromkeys(g.prompt for g in named))
+    ids = tuple(g.id for g in named)
+    return GapSlip(ids, prompts, _as_gap(size, line), u, _kind(size, line.unit))
+
+
+def unexpected(gaps: Sequence[Gap], line: Line) -> tuple[Array, Array]:
     """By how much each gap's sag is off what is expected of any frame, and the inverse of what is
     expected of that.
     """
@@ -244,7 +267,7 @@ def unexpected(gaps: Sequence[Gap], line: Line) -> tuple[np.ndarray, np.ndarray]
     hand = math.hypot(WORST_HAND_MM, line.division / math.sqrt(12.0))
     expected, full = expected_rows(rows, line.mount, hand)
     sags = np.array([_as_gap(g.mm - (line.block or 0.0), line) for g in gaps])
-    return sags - expected, np.linalg.inv(full)
+    return sags - expected, np.asarray(np.linalg.inv(full), dtype=np.float64)
 
 
 def _as_gap(sag: float, line: Line) -> float:
@@ -263,13 +286,6 @@ def _sure(gap: Gap, gaps: Sequence[Gap]) -> float:
     return SURE_BOTH if other or same else SURE_ONE
 
 
-def _named(best: Gap, near: Sequence[Gap], mm: float, u: float, unit: str) -> GapSlip:
-    """The one that explains it best, with all that explain it nearly as well."""
-    named = sorted(near, key=lambda g: g is not best)
-    ids = tuple(g.id for g in named)
-    return GapSlip(ids, tuple(dict.fromkeys(g.prompt for g in named)), mm, u, _kind(mm, unit))
-
-
 def _kind(mm: float, unit: str) -> str:
     return next((k for s, k in SIZES.get(unit, ()) if abs(abs(mm) - s) < 1e-6), "")
 
@@ -278,7 +294,6 @@ def misfit_of(line: Line, new: Gap) -> tuple[float, float]:
     """By how much a new gap is read too long, mm, by all the others that are no slips, and the doubt
     of that.
     """
-    gone = {i for slip in slips_in(line) for i in slip.readings}
-    off, inverse = unexpected([*(g for g in line.gaps if g.id not in gone), new], line)
+    off, inverse = unexpected([*_without(line.gaps, slips_in(line)), new], line)
     stiff = float(inverse[-1, -1])
     return _as_gap(float(off @ inverse[-1]) / stiff, line), 1.0 / math.sqrt(stiff)

@@ -9,12 +9,13 @@ to the millimeter.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Rises
 from wizard.library.places import SIDES, where_of
+from wizard.library.shapes import Station
 from wizard.math.beam import Beam, below_chord
 from wizard.math.channel import Channel, closed_inertia, section
 from wizard.math.shape import LEAST_STATIONS, learned_dof, smoothed
@@ -75,23 +76,25 @@ def _risen(case: Case, findings: list[Finding], side: str) -> Risen | None:
     """By the smooth curve through all stations that were read in both states; of fewer than four, by
     the one at the mount.
     """
-    rises = {
-        where.place: f.number
-        for f in findings
-        if f.quantity == "elastic" and (where := where_of(f.where)).side == side
-    }
-    front, rear = case.layout.string
-    stations = [s for s in case.layout.stations if s.id in rises and front < s.x < rear]
-    mount = _mount(case)
+    here = ((f, where_of(f.where)) for f in findings if f.quantity == "elastic")
+    rises = {where.place: f.number for f, where in here if where.side == side}
+    rise = rises.get(_mount(case))
+    if rise is None:
+        return None
+    stations = _within(case, rises)
     numbers = [rises[s.id] for s in stations]
-    dof = learned_dof(numbers)
-    if len(stations) < LEAST_STATIONS:
-        rise = rises.get(mount)
-        return (rise.value, rise.u, dof) if rise else None
+    at = next((n for n, s in enumerate(stations) if s.id == _mount(case)), None)
+    if at is None or len(stations) < LEAST_STATIONS:
+        return rise.value, rise.u, learned_dof([rise])
     xs = [s.x for s in stations]
     curve = smoothed(xs, numbers, case.layout.figures["engine_mount_x"], case.layout.string)
-    at = next((n for n, s in enumerate(stations) if s.id == mount), None)
-    return (*curve[at], dof) if at is not None else None
+    return (*curve[at], learned_dof(numbers))
+
+
+def _within(case: Case, read: Collection[str]) -> list[Station]:
+    """The stations between the string's ends among those read."""
+    front, rear = case.layout.string
+    return [s for s in case.layout.stations if s.id in read and front < s.x < rear]
 
 
 def _rises(by_side: Mapping[str, Risen], foretold: Uncertain) -> tuple[Rises, ...]:
