@@ -30,13 +30,28 @@ FLIPS = {
 }
 FLIPS |= {"axle"}
 FLIPS |= {"sag-difference", "level-closing", "level-error", "string-level", "twist-shape"}
-STAYS = {"sag-loaded", "sag-unloaded", "elastic", "closure", "caster", "bend", "horn-out", "hand"}
+STAYS = {
+    "sag-loaded",
+    "sag-unloaded",
+    "elastic",
+    "closure",
+    "caster",
+    "bend",
+    "horn-out",
+    "hand",
+    "crown",
+}
+STRUNG = ("sag-loaded", "sag-unloaded", "elastic", "sag-difference", "string-level", "crown")
+STRUNG += ("caster", "twist")
+"""Quantities whose scatter is learned from how far the gaps miss a smooth curve."""
 FEW = settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 LEVELS = ("horns", "front-crossmember", "center", "rear")
 STATIONS = ("front-crossmember", "mid-engine", "engine-mount", "center", "behind")
 
 near = st.integers(-5, 5).map(float)
 gaps = st.integers(28, 36)
+strung = st.integers(31, 33)
+"""Sixteenths from the string to the metal: near enough to one another that none is a slip."""
 
 
 @st.composite
@@ -62,7 +77,7 @@ def readings(draw: st.DrawFn) -> dict[str, list[str]]:
     for station in draw(st.sets(st.sampled_from(STATIONS))):
         for side in ("left", "right"):
             for step in ("sag-loaded", "sag-unloaded"):
-                found[f"{step}/{station}/{side}"] = [f"{draw(gaps) / 16:.4f}"]
+                found[f"{step}/{station}/{side}"] = [f"{draw(strung) / 16:.4f}"]
     found["wheelbase/left"], found["wheelbase/right"] = (
         [f"{draw(gaps) + 70}"],
         [f"{draw(gaps) + 70}"],
@@ -170,8 +185,8 @@ def test_a_repeat_that_agrees_never_raises_a_doubt(
     before, after = findings(survey), findings(add(survey, prompt, made[prompt][0]))
     assert before.keys() <= after.keys() | {i for i in before if i.startswith("suspect")}
     for id, finding in before.items():
-        if finding.quantity in ("suspect", "bend"):
-            continue
+        if finding.quantity in ("suspect", "bend", *STRUNG):
+            continue  # A gap that counts twice shows better how far it misses the curve.
         # The plan weighs by the unshared parts alone: the weight that a repeat gives to one tape
         # may raise the share of
         # the rivets by a hair, a thousandth at most.

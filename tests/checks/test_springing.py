@@ -12,14 +12,28 @@ from wizard.checks.case import Case
 from wizard.checks.notes import Note, Rises
 from wizard.survey.rows import State
 
+STATIONS = {
+    "front-crossmember": 0.0,
+    "mid-engine": 330.0,
+    "engine-mount": 640.0,
+    "center": 1000.0,
+    "behind": 1550.0,
+}
+
+
+def bow(x: float) -> float:
+    """A parabola between the string's ends, 1 deep."""
+    return 4 * (x + 80) * (2100 - x) / 2180**2
+
 
 def case(left: float, right: float | None, supports: str = "wheels") -> Case:
     """Both rails read with and without the weight; left, right: how far each rose at the mount, mm."""
     readings = {"string-set-up/block": ["50"]}
     for side, rise in (("left", left), ("right", right)):
-        if rise is not None:
-            readings[f"sag-loaded/engine-mount/{side}"] = ["60"]
-            readings[f"sag-unloaded/engine-mount/{side}"] = [f"{60 - rise:.2f}"]
+        for station, x in STATIONS.items() if rise is not None else ():
+            up = (rise or 0.0) * bow(x) / bow(STATIONS["engine-mount"])
+            readings[f"sag-loaded/{station}/{side}"] = [f"{50 + 6 * bow(x):.2f}"]
+            readings[f"sag-unloaded/{station}/{side}"] = [f"{50 + 6 * bow(x) - up:.2f}"]
     survey = survey_of(readings, unit="mm", answers={"string-set-up/where": "above"})
     return Case(survey.with_row(State(id="s90", supports=supports)), library())
 
@@ -60,7 +74,10 @@ def test_the_foretold_rise_is_that_of_the_beam_less_the_strings_chord() -> None:
         (1.0, 1.0, ()),
         (-3.0, None, (Rises((("down", "left"),), unequal=False),)),
         (1.0, 9.0, (Rises((("far", "right"),), unequal=True),)),
-        (0.5, 2.0, (Rises((), unequal=True),)),
+        (0.5, 2.6, (Rises((), unequal=True),)),
+        # Inside what a hand may scatter that nobody knew before it read:
+        (-0.5, None, ()),
+        (0.5, 1.5, ()),
     ],
 )
 def test_rails_that_do_not_behave_are_noted(

@@ -12,7 +12,7 @@ from typing import Any
 
 from tests.checks.surveys import BARE, found, library
 from wizard.checks.finding import Finding
-from wizard.checks.notes import Bend
+from wizard.checks.notes import Bend, Crown, Note
 from wizard.judgment.bands import Judged, judge
 from wizard.judgment.cause import Causes, weigh
 from wizard.judgment.facts import Shown, Told, told
@@ -50,7 +50,16 @@ def stories() -> dict[str, dict[str, Any]]:
     return {s["id"]: s for s in tomllib.loads(text)["story"]}
 
 
-def finding(quantity: str, where: str, value: float, u: float, *bend: str) -> Finding:
+def _note(quantity: str, *words: str) -> Note:
+    """What a story adds to a bend (its kind, where) or to a crown (where, loaded, counts)."""
+    return (
+        Crown(words[0], *(w in words for w in ("loaded", "counts")))
+        if quantity == "crown"
+        else Bend(*words)
+    )
+
+
+def finding(quantity: str, where: str, value: float, u: float, *words: str) -> Finding:
     """A finding as a story tells it."""
     limit = LIMITS.get(quantity, quantity if quantity in LIMITED else "")
     number = Uncertain(value, (Part("story", u),))
@@ -59,7 +68,7 @@ def finding(quantity: str, where: str, value: float, u: float, *bend: str) -> Fi
         quantity,
         where,
         number,
-        *([Bend(*bend)] if bend else []),
+        *([_note(quantity, *words)] if words else []),
         readings=readings,
         limit=limit,
     )

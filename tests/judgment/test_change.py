@@ -189,7 +189,9 @@ def test_a_move_of_the_smallest_visible_size_is_called_and_half_of_it_is_not() -
 def test_the_smallest_visible_change_grows_with_the_number_of_figures() -> None:
     old = first()
     whole = by_id(against(old, again(old, old)))[SAG]
-    few = by_id(against(old, again(old, only(old, "sag-loaded", "string-set-up"))))[SAG]
+    few = by_id(against(old, again(old, only(old, "sag-loaded", "sag-unloaded", "string-set-up"))))[
+        SAG
+    ]
     assert few.number.u == whole.number.u
     assert few.visible < whole.visible
     assert few.visible_alone == whole.visible_alone < few.visible

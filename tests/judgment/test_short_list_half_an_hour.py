@@ -134,7 +134,8 @@ def test_the_smallest_change_that_would_show_is_told_of_all_that_is_on_it() -> N
     assert all(0.0 < c.visible < 8.0 for c in found.changes)
     # Fewer figures at once: each is held to less than in a whole re-check.
     whole = {c.new.id: c.visible for c in compare(old, again(old), library()).changes}
-    alike = [c for c in found.changes if c.new.quantity in ("sag-loaded", "twist")]
+    # Not of the string: with fewer gaps less is known of the hand that read them.
+    alike = [c for c in found.changes if c.new.quantity == "twist"]
     assert alike
     assert all(c.visible < whole[c.new.id] for c in alike)
 

@@ -164,7 +164,12 @@ def test_a_stop_sign_in_a_survey_of_one_look_stops() -> None:
 
 @pytest.mark.parametrize(
     ("gap", "action"),
-    [("2 1/8", "leave"), ("2 3/16", "watch"), ("2 5/16", "put-right"), ("2 1/2", "specialist")],
+    [
+        ("2 1/8", "leave"),
+        ("2 3/16", "open"),
+        ("2 5/16", "put-right"),
+        ("2 1/2", "specialist"),
+    ],
 )
 def test_the_action_follows_what_is_established(gap: str, action: str) -> None:
     assert verdict(sound(sag_unloaded__engine_mount__left=[gap])).action == action

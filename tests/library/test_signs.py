@@ -54,7 +54,7 @@ DEFECTS = {
         "say to what it leans",
     ),
     "no alternative": (
-        'also = "a string on unlike blocks"',
+        'also = "a rail that was made so, or a string on unlike blocks"',
         'also = ""',
         "say what else it could be",
     ),

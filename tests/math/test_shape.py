@@ -9,7 +9,8 @@ from wizard.math.beam import Beam, below_chord
 from wizard.math.shape import Shape, hinge_family, smooth_family, tell_shape, threshold_for
 from wizard.math.uncertain import Part, Uncertain
 
-SPAN, MOUNT, U = 2000.0, 800.0, 0.5
+SPAN, MOUNT, U, DOF = 2000.0, 800.0, 0.5, 31.0
+"""DOF: a hand that is well known: what a scatter still to be learned costs is in tests/bench/string_alone.py."""
 
 
 def stations(n: int) -> np.ndarray:
@@ -25,7 +26,8 @@ def read(sags: np.ndarray, noise: np.ndarray, u: float = U) -> list[Uncertain]:
 
 def told(along: np.ndarray, sags: np.ndarray, noise: np.ndarray | None = None) -> Shape:
     quiet = np.zeros(len(along)) if noise is None else noise
-    return tell_shape(list(100 + along * SPAN), read(sags, quiet), 100 + MOUNT, (100, 100 + SPAN))
+    ends = (100, 100 + SPAN)
+    return tell_shape(list(100 + along * SPAN), read(sags, quiet), 100 + MOUNT, ends, DOF)
 
 
 def kinds(n: int, rails: int, kink_mm: float, smooth_mm: float, seed: int) -> Counter[str]:
@@ -41,13 +43,15 @@ def kinds(n: int, rails: int, kink_mm: float, smooth_mm: float, seed: int) -> Co
 
 
 @pytest.mark.parametrize("n", [4, 5, 8])
-def test_innocent_sag_is_called_a_kink_in_about_2_of_100(n: int) -> None:
-    """At a true rate of 2 % more than 22 of 600 come about once in 300 runs; the seed is fixed."""
-    assert kinds(n, 600, kink_mm=0, smooth_mm=8, seed=n)["kink"] <= 22
+def test_innocent_sag_is_called_a_kink_on_1_rail_of_200(n: int) -> None:
+    """1 % of surveys of two rails; at that rate more than 9 of 600 rails come about once in 900
+    runs; the seed is fixed.
+    """
+    assert kinds(n, 600, kink_mm=0, smooth_mm=8, seed=n)["kink"] <= 9
 
 
 @pytest.mark.parametrize(
-    ("n", "least", "most"), [(4, 0.40, 0.60), (5, 0.48, 0.70), (8, 0.62, 0.85)]
+    ("n", "least", "most"), [(4, 0.25, 0.45), (5, 0.25, 0.50), (8, 0.45, 0.70)]
 )
 def test_a_6_mm_kink_is_seen_more_often_with_more_stations(
     n: int, least: float, most: float
@@ -123,7 +127,7 @@ def test_a_shared_error_of_the_blocks_does_not_make_a_kink_surer() -> None:
     shared = [Uncertain(n.value, (*n.parts, Part("blocks", 2.0, shared=True))) for n in own]
     ends = (100.0, 100 + SPAN)
     first, second = (
-        tell_shape(list(100 + along * SPAN), s, 900, ends).statistic for s in (own, shared)
+        tell_shape(list(100 + along * SPAN), s, 900, ends, DOF).statistic for s in (own, shared)
     )
     assert second < first
 
@@ -136,9 +140,9 @@ def test_the_kink_said_to_be_visible_is_seen_about_half_the_time() -> None:
 
 def test_a_kink_right_at_the_mount_is_the_hardest_to_tell() -> None:
     along = stations(5)
-    shape = told(along, 12 * hinge_family(along, np.array([MOUNT / SPAN]))[:, 0])
+    shape = told(along, 15 * hinge_family(along, np.array([MOUNT / SPAN]))[:, 0])
     assert shape.kind == "cannot-tell"
-    assert shape.kink_seen_at_mount_mm > 12 > 2 * shape.kink_seen_mm
+    assert shape.kink_seen_at_mount_mm > 15 > 2 * shape.kink_seen_mm
 
 
 def test_point_load_curve_is_the_beam_between_the_ends() -> None:
@@ -148,10 +152,13 @@ def test_point_load_curve_is_the_beam_between_the_ends() -> None:
     assert bent / bent.max() == pytest.approx(curve / curve.max(), rel=1e-12)
 
 
-def test_thresholds_rise_with_stations_and_stay() -> None:
-    values = [threshold_for(n) for n in range(4, 13)]
-    assert values == sorted(values)
-    assert values[4:] == [values[4]] * 5
+def test_the_better_the_hand_is_known_the_less_it_takes() -> None:
+    for n in (4, 5, 8):
+        values = [threshold_for(n, dof) for dof in (4.0, 5.2, 7.2, 11.2, 15.2, 31.2, 99.0)]
+        assert values == sorted(values, reverse=True)
+        assert values[0] > 1.4 * values[-1]
+    assert threshold_for(9, 31.0) == threshold_for(5, 31.0) >= threshold_for(4, 31.0)
+    assert threshold_for(5, 1.0) == threshold_for(5, 5.0)
 
 
 def test_a_mount_beyond_the_string_leaves_the_parabola_alone() -> None:
@@ -162,6 +169,6 @@ def test_a_mount_beyond_the_string_leaves_the_parabola_alone() -> None:
 
 def test_sags_without_doubt_or_without_station_are_refused() -> None:
     with pytest.raises(ValueError, match="doubt above zero"):
-        tell_shape([200, 400, 600, 800], [Uncertain(1.0)] * 4, 500, (0, 1000))
+        tell_shape([200, 400, 600, 800], [Uncertain(1.0)] * 4, 500, (0, 1000), DOF)
     with pytest.raises(ValueError, match="as many sags"):
-        tell_shape([200, 400, 600], [Uncertain(1.0)] * 4, 500, (0, 1000))
+        tell_shape([200, 400, 600], [Uncertain(1.0)] * 4, 500, (0, 1000), DOF)

@@ -7,9 +7,11 @@ ends).
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.checks.notes import OneOf
 from wizard.checks.sizes import width
 from wizard.checks.twist import slope_at
 from wizard.math.uncertain import Uncertain, combine
@@ -66,7 +68,7 @@ def _against_level(case: Case, findings: list[Finding]) -> list[Finding]:
         number = right.number - left.number - by_level
         ids = (*left.readings, *right.readings, *here[1], *wide_ids)
         found.append(case.found("string-level", place.id, number, ids))
-    return found
+    return [replace(f, notes=(*f.notes, OneOf(len(found)))) for f in found]
 
 
 def _slopes(case: Case) -> list[tuple[float, Uncertain]]:

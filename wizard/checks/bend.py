@@ -1,48 +1,92 @@
-"""Kink or bow: whether each rail bends smoothly, as age does, or at one place, as a blow or a jack
-does.
+"""What each rail shows as a whole: a kink or a bow, and a crown.
 
-Without the weight where that was read, else with it. Source: the family of smooth curves and its
-threshold stand in wizard/math/shape.py.
+Kink or bow: whether it bends smoothly, as age does, or at one place, as a blow or a jack does; by the
+mean of both states where both were read, for what is set stands in both. A crown is told of the smooth
+curve through all stations, never of one of them, and counts with the weight on, or beyond what the
+rail springs when the engine leaves.
+Source: the family of smooth curves and its threshold stand in wizard/math/shape.py.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping, Sequence
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
-from wizard.checks.notes import Bend
+from wizard.checks.notes import Bend, Crown
+from wizard.checks.springing import SPRING_MM, expected
 from wizard.library.places import SIDES, where_of
-from wizard.math.shape import Shape, tell_shape
-from wizard.math.uncertain import Part, Uncertain
+from wizard.math.conformance import SURE
+from wizard.math.shape import LEAST_STATIONS, Shape, learned_dof, smoothed, tell_shape
+from wizard.math.student import t_quantile
+from wizard.math.uncertain import Part, Uncertain, combine
 
-RETURNS = ("bend",)
+RETURNS = ("bend", "crown")
 FROM = "findings"
+
+UNLOADED, LOADED = "sag-unloaded", "sag-loaded"
+LEAST_OF_A_RAIL = 3
+"""Stations from which a curve may be laid through a rail."""
+
+Sags = Mapping[str, Finding]
+"""The sags of one rail in one state, by station."""
 
 
 def check(case: Case, findings: list[Finding]) -> list[Finding]:
-    """One finding a rail: depth of the hinge that fits best, with its kind as a note."""
+    """For each rail the depth of the hinge that fits best, with its kind as a note, and a crown
+    where there is one.
+    """
     found = []
     for side in SIDES:
-        for quantity in ("sag-unloaded", "sag-loaded"):
-            sags = {
-                where_of(f.where).place: f
-                for f in findings
-                if f.quantity == quantity and where_of(f.where).side == side
-            }
-            stations = [(s.x, sags[s.id]) for s in case.layout.stations if s.id in sags]
-            if len(stations) >= 3:
-                found.append(_finding(case, side, stations))
-                break
+        unloaded, loaded = (_sags(findings, quantity, side) for quantity in (UNLOADED, LOADED))
+        stations = _both(case, loaded, unloaded)
+        if len(stations) >= LEAST_OF_A_RAIL:
+            found.append(_finding(case, side, stations))
+        crown = _crown(case, side, loaded, is_loaded=True)
+        if len(loaded) < LEAST_OF_A_RAIL:
+            crown = _crown(case, side, unloaded, is_loaded=False)
+        if crown is not None:
+            found.append(crown)
     return found
 
 
-def _finding(case: Case, side: str, stations: list[tuple[float, Finding]]) -> Finding:
+def _sags(findings: list[Finding], quantity: str, side: str) -> Sags:
+    here = ((f, where_of(f.where)) for f in findings if f.quantity == quantity)
+    return {where.place: f for f, where in here if where.side == side}
+
+
+Read = tuple[float, Uncertain, tuple[str, ...]]
+"""Where a station lies, its sag, and the readings behind that."""
+
+
+def _both(case: Case, loaded: Sags, unloaded: Sags) -> list[Read]:
+    """The mean of both states where four stations were read in both; else the one that was read,
+    without the weight first.
+    """
+    stations = [(s.x, loaded.get(s.id), unloaded.get(s.id)) for s in case.layout.stations]
+    both = [(x, _mean(case, a, b), (*a.readings, *b.readings)) for x, a, b in stations if a and b]
+    if len(both) >= LEAST_STATIONS:
+        return both
+    one = unloaded if len(unloaded) >= LEAST_OF_A_RAIL else loaded
+    read = [(s.x, one.get(s.id)) for s in case.layout.stations]
+    return [(x, f.number, f.readings) for x, f in read if f]
+
+
+def _mean(case: Case, one: Finding, other: Finding) -> Uncertain:
+    """The mean of two states, each by how often it was read."""
+    counts = [max(1, sum(i in case.gap_ids for i in f.readings)) for f in (one, other)]
+    first, second = (n / sum(counts) for n in counts)
+    value = first * one.value + second * other.value
+    return combine(value, [(first, one.number), (second, other.number)])
+
+
+def _finding(case: Case, side: str, stations: Sequence[Read]) -> Finding:
     mount = case.layout.figures.get("engine_mount_x", sum(case.layout.string) / 2)
-    shape = tell_shape(
-        [x for x, _ in stations], [f.number for _, f in stations], mount, case.layout.string
-    )
-    ids = tuple(dict.fromkeys(i for _, f in stations for i in f.readings))
+    sags = [number for _, number, _ in stations]
+    dof = learned_dof(sags)
+    shape = tell_shape([x for x, _, _ in stations], sags, mount, case.layout.string, dof)
+    ids = tuple(dict.fromkeys(i for _, _, readings in stations for i in readings))
     hides = shape.kink_seen_mm if math.isfinite(shape.kink_seen_mm) else None
     note = Bend(shape.kind, _nearest(case, shape.place_mm), hides)
     return case.found("bend", side, _depth(shape), ids, note)
@@ -64,3 +108,38 @@ def _depth(shape: Shape) -> Uncertain:
 
 def _nearest(case: Case, x: float) -> str:
     return min(case.layout.stations, key=lambda s: abs(s.x - x)).id
+
+
+def _crown(case: Case, side: str, sags: Sags, *, is_loaded: bool) -> Finding | None:
+    """A rail whose smooth curve stands higher than its limit allows; None where that is not
+    established.
+
+    Corrected for the stations of both rails, by Student's t with the learned scatter.
+    """
+    stations = [s for s in case.layout.stations if s.id in sags]
+    if len(stations) < LEAST_OF_A_RAIL:
+        return None
+    numbers = [sags[s.id].number for s in stations]
+    mount = case.layout.figures.get("engine_mount_x", sum(case.layout.string) / 2)
+    curve = smoothed([s.x for s in stations], numbers, mount, case.layout.string)
+    dof = learned_dof(numbers)
+    sure = t_quantile(1.0 - (1.0 - SURE) / (2 * len(stations)), dof)
+    highest, u, station = max(
+        ((-value, u, s) for (value, u), s in zip(curve, stations, strict=True)),
+        key=lambda high: (high[0] - least_crown(case)) / high[1],
+    )
+    if highest - least_crown(case) < sure * u:
+        return None
+    springs = Uncertain(0.0) if is_loaded else expected(case) or Uncertain(SPRING_MM)
+    beyond = highest - least_crown(case) - springs.value
+    note = Crown(station.id, is_loaded, beyond >= sure * math.hypot(u, springs.u))
+    why = "how well all stations together show the curve"
+    number = Uncertain(-highest, (Part("crown", u, dof, source=why),))
+    ids = tuple(dict.fromkeys(i for s in stations for i in sags[s.id].readings))
+    return case.found("crown", side, number, ids, note)
+
+
+def least_crown(case: Case) -> float:
+    """Up to where a crown with the weight on is left, mm."""
+    below = case.library.limits[case.library.quantities[LOADED].limit].below
+    return below[0].upto_mm if below else 0.0

@@ -4,6 +4,7 @@ doubt.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -11,13 +12,15 @@ from functools import cached_property
 from typing import Any, TypeVar
 
 from wizard.checks.finding import Finding
+from wizard.checks.gaps import POINT, Gap, GapSlip, Line, hand_of, mount_of, places_of, slips_in
 from wizard.checks.notes import Note
 from wizard.checks.twist_supports import on_one_support
+from wizard.library import marks
 from wizard.library.kinds import bubble_of, length_of
 from wizard.library.places import point_of
 from wizard.library.shapes import Layout, Library, Scatter
 from wizard.math.network_slips import slip_among
-from wizard.math.repeats import Pooled, mean_u, pool
+from wizard.math.repeats import Pooled, mean, mean_u, pool
 from wizard.math.thread import blade_sag
 from wizard.math.uncertain import Part, Uncertain, combine
 from wizard.readings.instruments import Instrument, Level, Rule, Tape, instrument, tape_standard_u
@@ -38,6 +41,8 @@ HANG = "the blade hangs between your hands: a common blade, an easy pull (figure
 PROVING = 3
 """Readings of one thing from which the others can prove one a slip."""
 ZERO = Fraction(0)
+BLOCK = "block"
+"""What is read at the blocks under the string: a key of the hand's scatter in content/tools.toml."""
 START = {"in": Fraction(254), "mm": Fraction(100)}
 """Where a tape `started at its mark` begins, by the survey's unit: its 10 in or its 100 mm mark."""
 
@@ -314,7 +319,44 @@ class Case:
 
     def _pool(self, key: tuple[str, str], groups: list[list[float]]) -> Pooled:
         prior = self.prior(*key)
-        return pool(groups, prior.s, prior.dof)
+        if key[1] != POINT:
+            return pool(groups, prior.s, prior.dof)
+        line = self.line
+        rounding = line.division / math.sqrt(12.0) if prior.rounding else 0.0
+        return hand_of(line, math.hypot(prior.s, rounding), prior.dof)
+
+    @cached_property
+    def line(self) -> Line:
+        """Every gap that was read under the string, and what it was set up on."""
+        gaps, coarsest = [], 0.0
+        for id, (x, right, loaded) in places_of(self.layout).items():
+            for row in self.counted.get(id, ()):
+                gaps.append(Gap(row.id, id, x, right, loaded, self.value(row)))
+                coarsest = max(coarsest, self._division(row, self.prompts[id]))
+        blocks = [
+            self.value(row)
+            for id, rows in self.counted.items()
+            for row in rows
+            if self.prompts[id].point == BLOCK
+        ]
+        below = self.meant(marks.STRING_SIDE) == marks.BELOW
+        block = mean(blocks) if blocks else None
+        unit = self.survey.unit
+        return Line(tuple(gaps), mount_of(self.layout), block, below, coarsest, unit)
+
+    @cached_property
+    def gap_ids(self) -> frozenset[str]:
+        """Ids of the readings under the string."""
+        return frozenset(g.id for g in self.line.gaps)
+
+    @property
+    def gap_slips(self) -> tuple[GapSlip, ...]:
+        """The gaps under the string that do not fit."""
+        return slips_in(self.line)
+
+    def _division(self, row: Reading, prompt: Prompt) -> float:
+        tool = self.tool_of(row, prompt.tool or "tape")[1]
+        return float(tool.division) if isinstance(tool, Tape | Rule) else 0.0
 
     def prior(self, tool: str, point: str) -> Scatter:
         """The content's figure for the hand scatter of that tool at that kind of point."""
@@ -368,9 +410,7 @@ class Case:
     def _hand(self, prompt: Prompt, rows: tuple[Reading, ...]) -> Part:
         kind, scale = self.scale_of(rows[0])
         pooled = self.pooled[self._scaled(rows[0])[0]]
-        tool = self.tool_of(rows[0], prompt.tool or "tape")[1]
-        division = float(tool.division) if isinstance(tool, Tape | Rule) else 0.0
-        size = mean_u(pooled.s, len(rows), division) * scale
+        size = mean_u(pooled.s, len(rows), self._division(rows[0], prompt)) * scale
         prior = self.prior(kind, self.aim(prompt))
         times = f"{len(rows)} reading" + ("s" if len(rows) > 1 else "")
         why = (

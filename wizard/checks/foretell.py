@@ -14,6 +14,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from wizard.checks.case import Case, Taken, case_of
+from wizard.checks.gaps import POINT, SIZES, STATES, Gap, misfit_of, places_of
 from wizard.checks.plan import Plan, flat, plan_of
 from wizard.checks.twist_supports import all_supports, footing
 from wizard.library import marks
@@ -88,13 +89,15 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
             "That leaves no length: the tape starts at its mark here, so type all that the tape"
             " says."
         )
+    if prompt.point == POINT:
+        return against_string(case, prompt, row, value)
     before = case.taken(prompt.id)
     if before:
         return _against_before(case, before, prompt, value)
     if prompt.kind.offsets:
         return ""
     if prompt.tool == "ruler":
-        return against_string(case, prompt, value)
+        return _far_too_long(case, value)
     return _against_rest(case, prompt, row, value)
 
 
@@ -345,89 +348,87 @@ def _made(case: Case, a: str, b: str) -> float:
     return math.dist(one, other)
 
 
-RULER_NEAR_MM = 1.0
-RULER_SLIPS = {
-    "in": ((25.4, "a whole inch"), (12.7, "half an inch")),
-    "mm": ((10.0, "a whole centimeter"), (100.0, "100 mm")),
+SLIP_WORDS = {
+    "1 in": ", a whole inch",
+    "1/2 in": ", half an inch",
+    "10 mm": ", a whole centimeter",
+    "100 mm": ", 100 mm",
 }
 
 
-def recognized(off_mm: float, unit: str) -> str:
-    """`, a whole inch` for a difference of about that; empty for none.
+def recognized(off_mm: float, u_mm: float, unit: str) -> str:
+    """`, a whole inch` for a difference of about that, half a sentence; empty for none.
 
-    >>> recognized(25.0, "in"), recognized(17.0, "in")
+    u_mm: how well the difference is known.
+
+    >>> recognized(25.0, 0.9, "in"), recognized(17.0, 0.9, "in")
     (', a whole inch', '')
     """
-    return next(
-        (
-            f", {name}"
-            for size, name in RULER_SLIPS[unit]
-            if abs(abs(off_mm) - size) <= RULER_NEAR_MM
-        ),
-        "",
-    )
+    near = min(SIZES[unit], key=lambda size: abs(abs(off_mm) - size[0]))
+    return SLIP_WORDS[near[1]] if abs(abs(off_mm) - near[0]) <= 2 * min(u_mm, 1.5) else ""
 
 
-FAR_MM = 16.0
-"""A rail that changes by so much from one station to the next is a wreck or a slip (this project's
-own figure).
-"""
-RISES_MM = 12.0
+FAR_RISE_MM = 12.0
 """A sound rail rises 0.4 to 4 mm when the engine's weight goes (beam formula); three times that is
 doubted.
 """
-STRING = ("sag-loaded", "sag-unloaded")
-DROPS_MM = 1.5
-"""How far a rail may seem to go down when the weight goes, before it is doubted: the hand's
-scatter, twice.
+FAR_OFF = 3.5
+"""Standard uncertainties from which a gap under the string is doubted: with the worst hand one sound
+gap in 2,000 is (tests/bench/string_alone.py).
 """
 
 
-def against_string(case: Case, prompt: Prompt, value: float) -> str:
-    """A gap against its neighbors on the same rail and against the same station with the weight on."""
-    step, station, side = prompt.step, prompt.item, prompt.name
-    if step not in STRING or not station:
-        return _far_too_long(case, value)
-    if step == "sag-unloaded" and (loaded := case.taken(f"sag-loaded/{station}/{side}")):
-        return _rise(case, loaded.number.value - value)
-    near = _off_nearest(case, prompt, value)
-    if near is None:
-        return _far_too_long(case, value)
-    slip = recognized(near, case.survey.unit)
-    if abs(near) > FAR_MM or (slip and abs(near) > 9.0):
-        size = write_fraction_about(abs(near), case.survey.unit)
-        return f"That is {size} off the nearest station of this rail{slip}; read it once more."
-    return ""
-
-
-def _off_nearest(case: Case, prompt: Prompt, value: float) -> float | None:
-    """How far a gap is off the one most like it on its rail; None where none was read yet."""
-    ids = (f"{prompt.step}/{s.id}/{prompt.name}" for s in case.layout.stations)
-    others = [taken.number.value for id in ids if (taken := case.taken(id))]
-    return min((value - other for other in others), key=abs, default=None)
-
-
-def _rise(case: Case, rise: float) -> str:
-    """The change of a gap when the weight went: above the rail a rising rail closes it, below it
-    opens it.
+def _rise(case: Case, prompt: Prompt, value: float) -> str:
+    """The change of a gap when the weight went, where that alone says that one is wrong: above the
+    rail a rising rail closes it, below it opens it.
     """
+    asked = asked_of(prompt.id)
+    loaded = case.taken(replace(asked, step=STATES[0]).id) if asked.step == STATES[1] else None
+    if loaded is None:
+        return ""
+    rise = loaded.number.value - value
     if case.meant(marks.STRING_SIDE) == marks.BELOW:
         rise = -rise
     size = write_fraction_about(abs(rise), case.survey.unit)
-    if rise < -DROPS_MM:
+    if rise < 0:
         return (
             f"By that the rail went down by {size} when the weight went, and it should rise; read"
             " it once more."
         )
-    if rise > RISES_MM:
+    if rise > FAR_RISE_MM:
         return (
             f"By that the rail rose by {size}, far more than a sound rail gives; read it once more."
         )
     return ""
 
 
+def against_string(case: Case, prompt: Prompt, row: Reading, value: float) -> str:
+    """A gap against the curve of its rail, its twin and the other state together."""
+    place = places_of(case.layout).get(prompt.id)
+    if place is None or case.line.block is None:
+        return _far_too_long(case, value)
+    off, u = misfit_of(case.line, Gap(row.id, prompt.id, *place, value))
+    if abs(off) <= FAR_OFF * u:
+        return ""
+    if value > TOO_LONG_MM:
+        return _far_too_long(case, value)
+    size, way = write_fraction_about(abs(off), case.survey.unit), "long" if off > 0 else "short"
+    slip = recognized(off, u, case.survey.unit)
+    if not slip and (told := _rise(case, prompt, value)):
+        return told
+    said = f"By the other gaps under the string that is about {size} too {way}{slip}"
+    stand = case.by_prompt.get(prompt.id, ())
+    if len(stand) < prompt.repeats:
+        return f"{said}; read it once more."
+    return f"{said}. To put it in the place of what stands here, type /strike first."
+
+
+TOO_LONG_MM = 300.0
+"""No gap under a string is longer."""
+
+
 def _far_too_long(case: Case, value: float) -> str:
-    if value <= 300.0:
+    if value <= TOO_LONG_MM:
         return ""
     other = "mm" if case.survey.unit == "in" else "in"
     return f"That is long for a rule: is the figure in {other}? Then type {other} behind it."

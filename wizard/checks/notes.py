@@ -58,6 +58,31 @@ class Bend(Note):
 
 
 @dataclass(frozen=True, slots=True)
+class OneOf(Note):
+    """The number is one of several of its kind: the more were looked at, the further out one of them
+    lies by chance.
+    """
+
+    places: int
+    worst: bool = False
+    """Whether it lies furthest from zero of them all: then what is told of it must hold for the
+    worst of so many.
+    """
+
+
+@dataclass(frozen=True, slots=True)
+class Crown(Note):
+    """A rail that stands high as a whole, not at one station."""
+
+    near: str
+    """Station at which it stands highest."""
+    loaded: bool
+    """Whether it does so with the engine's weight on."""
+    counts: bool
+    """Whether that is more than the rail springs when the engine leaves."""
+
+
+@dataclass(frozen=True, slots=True)
 class Slip(Note):
     """The reading that does not agree, or the set within which nothing can say which."""
 

@@ -6,11 +6,14 @@ hides sag.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
+from wizard.checks.notes import OneOf, Slip
 from wizard.checks.sizes import round_figure
 from wizard.library import marks
-from wizard.library.places import SIDES
+from wizard.library.places import SIDES, asked_of, where_id
 from wizard.math.thread import dip, elastic, sag_above, sag_below
 from wizard.math.uncertain import Part, Uncertain
 from wizard.readings.instruments import StringLine, instrument
@@ -20,10 +23,15 @@ RETURNS = (
     "sag-loaded",
     "sag-unloaded",
     "elastic",
+    "gap-slip",
 )
 
 DEFAULT_PULL_U = 0.3
 """Relative standard uncertainty of a pull that was judged by hand: this project's own guess."""
+UNEVEN_U = 0.25
+"""mm: a flange is not even, and the rule does not stand just at the station: no repeat shows it, and
+loaded and unloaded it is the same (this project's own figure; 0.15 to 0.3 mm was reckoned with).
+"""
 PLAIN_STRING = StringLine(0.0005, 30.0, False)
 
 
@@ -90,26 +98,76 @@ def _sag(
     if gap is None or not ids:
         return None
     sag = sag_below if case.once(_runs_below) else sag_above
-    return sag(gap.number, block, case.once(_dips)[x]), gap
+    number = sag(gap.number, block, case.once(_dips)[x])
+    why = "the flange's unevenness and where the rule stood (this project's own figure)"
+    parts = [*number.parts, Part(f"station:{station}:{side}", UNEVEN_U, shared=True, source=why)]
+    if slipped := _slipped(case, gap):
+        why = "it looks like a slip: read it once more"
+        parts.append(Part(f"slip:{gap.prompt.id}", slipped, source=why))
+    return Uncertain(number.value, tuple(parts)), gap
+
+
+def _slipped(case: Case, gap: Taken) -> float:
+    """By how much a gap's mean may be off by a slip, mm; 0 where there is none."""
+    sizes = (
+        abs(slip.mm) * len(set(slip.readings) & set(gap.ids)) / len(gap.ids)
+        for slip in case.gap_slips
+    )
+    return max(sizes, default=0.0)
+
+
+BLOCKS = "height of the blocks"
+
+
+def _where(prompt: str) -> str:
+    """Station and side of a gap."""
+    asked = asked_of(prompt)
+    return where_id(asked.item, asked.name)
+
+
+def _slips(case: Case) -> list[Finding]:
+    """The gaps that do not fit, each named with what it looks like."""
+    found: dict[str, Finding] = {}
+    for slip in case.gap_slips:
+        asks = tuple(case.prompts[p].ask for p in slip.prompts) or (BLOCKS,)
+        where = _where(slip.prompts[0]) if slip.prompts else "string"
+        why = "how well the other gaps foretell this one"
+        number = Uncertain(slip.mm, (Part("gap-slip", slip.u, source=why),))
+        note = Slip(len(asks) == 1, slip.kind, asks)
+        finding = case.found("gap-slip", where, number, slip.readings, note)
+        found.setdefault(where, finding)
+    return list(found.values())
 
 
 def check(case: Case) -> list[Finding]:
     """Sag at every station and side, loaded and unloaded, and the elastic part where both were
     read.
     """
+    return [*(f for side in SIDES for f in _rail(case, side)), *_slips(case)]
+
+
+def _rail(case: Case, side: str) -> list[Finding]:
     findings = []
     block_ids = case.once(_block)[1]
-    for side in SIDES:
-        for station in case.layout.stations:
-            where = f"{station.id}/{side}"
-            loaded = _sag(case, "sag-loaded", station.id, station.x, side)
-            unloaded = _sag(case, "sag-unloaded", station.id, station.x, side)
-            for name, found in (("sag-loaded", loaded), ("sag-unloaded", unloaded)):
-                if found:
-                    ids = (*found[1].ids, *block_ids)
-                    findings.append(case.found(name, where, found[0], ids))
-            if loaded and unloaded:
-                ids = (*loaded[1].ids, *unloaded[1].ids)
-                number = elastic(loaded[0], unloaded[0])
-                findings.append(case.found("elastic", where, number, ids))
-    return findings
+    for station in case.layout.stations:
+        where = f"{station.id}/{side}"
+        loaded = _sag(case, "sag-loaded", station.id, station.x, side)
+        unloaded = _sag(case, "sag-unloaded", station.id, station.x, side)
+        for name, found in (("sag-loaded", loaded), ("sag-unloaded", unloaded)):
+            if found:
+                ids = (*found[1].ids, *block_ids)
+                findings.append(case.found(name, where, found[0], ids))
+        if loaded and unloaded:
+            ids = (*loaded[1].ids, *unloaded[1].ids)
+            number = elastic(loaded[0], unloaded[0])
+            findings.append(case.found("elastic", where, number, ids))
+    return [_one_of(f, findings) for f in findings]
+
+
+def _one_of(finding: Finding, rail: list[Finding]) -> Finding:
+    """The finding with how many stations of its rail were looked at, and whether it is the worst."""
+    same = [f for f in rail if f.quantity == finding.quantity]
+    if len(same) < 2:
+        return finding
+    worst = max(same, key=lambda f: abs(f.value))
+    return replace(finding, notes=(*finding.notes, OneOf(len(same), finding is worst)))

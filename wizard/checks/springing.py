@@ -8,13 +8,18 @@ to the millimeter.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Collection, Mapping
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Rises
+from wizard.library.places import SIDES, where_of
+from wizard.library.shapes import Station
 from wizard.math.beam import Beam, below_chord
 from wizard.math.channel import Channel, closed_inertia, section
+from wizard.math.shape import LEAST_STATIONS, learned_dof, smoothed
+from wizard.math.student import t_quantile
 from wizard.math.uncertain import Part, Uncertain
 
 RETURNS = ("elastic-foretold",)
@@ -22,6 +27,20 @@ FROM = "findings"
 
 ON_AXLES = ("wheels", "stands-under-axles")
 """Supports for which it is known where the frame is held: at its axles."""
+SPRING_MM = 4.0
+"""The most that a sound rail gives under an engine (computed for common rails)."""
+FAR = 3.0
+"""A rail that rises so many times as far as a sound one foretold from round figures is loose or
+cracked, or was read wrongly (this project's own figure).
+"""
+UNEQUAL = 0.5
+"""Two sound rails rise unlike by no more than this share of what is foretold (this project's own
+figure).
+"""
+FALSE_ALARMS = 0.01
+"""In so many surveys at most one of the alarms is false by chance: each of two rails down, each far,
+and both unequal are five questions.
+"""
 FORETOLD_U = 0.4
 """Relative standard uncertainty of the foretold figure (this project's own guess: load, section and
 supports).
@@ -38,31 +57,69 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     foretold = expected(case)
     measured = {f.where: f for f in findings if f.quantity == "elastic"}
     mount = _mount(case)
-    here = {s: measured[f"{mount}/{s}"] for s in ("left", "right") if f"{mount}/{s}" in measured}
+    here = {s: measured[f"{mount}/{s}"] for s in SIDES if f"{mount}/{s}" in measured}
     if foretold is None or not here:
         return []
-    notes = _rises({s: found.number for s, found in here.items()}, foretold)
+    risen: dict[str, Risen] = {
+        s: found for s in here if (found := _risen(case, findings, s)) is not None
+    }
+    notes = _rises(risen, foretold)
     ids = tuple(i for found in here.values() for i in found.readings)
     return [case.found("elastic-foretold", "mount", foretold, ids, *notes)]
 
 
-def _rises(by_side: Mapping[str, Uncertain], foretold: Uncertain) -> tuple[Rises, ...]:
+Risen = tuple[float, float, float]
+"""How far a rail rose at the mount, mm, its doubt, and the degrees of freedom of that."""
+
+
+def _risen(case: Case, findings: list[Finding], side: str) -> Risen | None:
+    """By the smooth curve through all stations that were read in both states; of fewer than four, by
+    the one at the mount.
+    """
+    here = ((f, where_of(f.where)) for f in findings if f.quantity == "elastic")
+    rises = {where.place: f.number for f, where in here if where.side == side}
+    rise = rises.get(_mount(case))
+    if rise is None:
+        return None
+    stations = _within(case, rises)
+    numbers = [rises[s.id] for s in stations]
+    at = next((n for n, s in enumerate(stations) if s.id == _mount(case)), None)
+    if at is None or len(stations) < LEAST_STATIONS:
+        return rise.value, rise.u, learned_dof([rise])
+    xs = [s.x for s in stations]
+    curve = smoothed(xs, numbers, case.layout.figures["engine_mount_x"], case.layout.string)
+    return (*curve[at], learned_dof(numbers))
+
+
+def _within(case: Case, read: Collection[str]) -> list[Station]:
+    """The stations between the string's ends among those read."""
+    front, rear = case.layout.string
+    return [s for s in case.layout.stations if s.id in read and front < s.x < rear]
+
+
+def _rises(by_side: Mapping[str, Risen], foretold: Uncertain) -> tuple[Rises, ...]:
     """A note where a rail does not rise as a sound one, or the two rise unlike."""
     odd = tuple((way, s) for s, rise in by_side.items() if (way := _odd(rise, foretold)))
-    unequal = len(by_side) == 2 and _unequal(by_side["left"], by_side["right"], foretold)
+    rises = tuple(by_side.values())
+    unequal = len(rises) == 2 and _unequal(rises[0], rises[1], foretold)
     return (Rises(odd, unequal),) if odd or unequal else ()
 
 
-def _odd(rise: Uncertain, foretold: Uncertain) -> str:
+def _sure(dof: float) -> float:
+    return t_quantile(1.0 - FALSE_ALARMS / 5, dof)
+
+
+def _odd(rise: Risen, foretold: Uncertain) -> str:
     """Which way a rail's rise is not a sound one's; empty where it may be."""
-    if rise.value < -2 * rise.u:
+    value, u, dof = rise
+    if value < -_sure(dof) * u:
         return "down"
-    return "far" if rise.value > 2.5 * foretold.value + 2 * rise.u else ""
+    return "far" if value > FAR * foretold.value + _sure(dof) * u else ""
 
 
-def _unequal(left: Uncertain, right: Uncertain, foretold: Uncertain) -> bool:
-    apart = left - right
-    return abs(apart.value) > max(2 * apart.u, 0.5 * foretold.value)
+def _unequal(left: Risen, right: Risen, foretold: Uncertain) -> bool:
+    doubt = _sure(min(left[2], right[2])) * math.hypot(left[1], right[1])
+    return abs(left[0] - right[0]) > UNEQUAL * foretold.value + doubt
 
 
 def _mount(case: Case) -> str:

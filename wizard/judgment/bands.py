@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from wizard.checks.finding import Finding
+from wizard.checks.notes import OneOf
 from wizard.judgment.body import is_propped
 from wizard.judgment.supports import is_stands_twist
 from wizard.library.figures import figure, unit_of
@@ -77,18 +78,19 @@ class Judged:
 
     @property
     def k(self) -> float:
-        """Coverage factor for 95 %."""
-        return coverage_factor(self.finding.number.dof)
+        """Coverage factor for 95 %; of the worst of several places, for the worst of so many."""
+        note = self.finding.note(OneOf)
+        places = note.places if note and note.worst else 1
+        return coverage_factor(self.finding.number.dof, 1.0 - 0.05 / places)
 
     @property
     def stands_out(self) -> bool:
         """Whether a value that should be zero is not: beyond the 99.5 % interval, so that it seldom
-        cries wolf.
+        cries wolf; of several places, beyond what one survey in a hundred shows at one of them.
         """
-        return (
-            abs(self.finding.value)
-            > coverage_factor(self.finding.number.dof, 0.995) * self.finding.number.u
-        )
+        number, note = self.finding.number, self.finding.note(OneOf)
+        level = 1.0 - 0.01 / note.places if note else 0.995
+        return abs(number.value) > coverage_factor(number.dof, level) * number.u
 
     @property
     def half_width(self) -> float:
@@ -184,6 +186,8 @@ def _edge(finding: Finding, above: Bound, below: Bound | None) -> Edge:
     low = -below.upto_mm if below else None
     bound = below if below and finding.value < 0 else above
     args = (finding.value, number.u, number.dof, above.upto_mm, low)
+    one_of = finding.note(OneOf)
+    among = one_of.places if one_of else 1
     # A reading at a limit is at the limit, whatever the last bit of a conversion says.
     at = any(
         b is not None and Fraction(abs(finding.value - b)) < Fraction(1, 10**9)
@@ -196,6 +200,6 @@ def _edge(finding: Finding, above: Bound, below: Bound | None) -> Edge:
         source=bound.source,
         mark=bound.mark,
         chance=chance_over(*args),
-        is_over=over(*args) and not at,
+        is_over=over(*args, among=among) and not at,
         is_within=within(*args) and not at,
     )

@@ -11,21 +11,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wizard.checks.notes import Bend
+from wizard.checks.notes import Bend, Crown
+from wizard.checks.springing import SPRING_MM
 from wizard.judgment.bands import Judged
-from wizard.judgment.facts import SIDES, Shown, Told, beyond, is_out
+from wizard.judgment.facts import SIDES, Shown, Told, is_out
 from wizard.judgment.seen import Seen, looks_of
 from wizard.library import marks
 from wizard.library.places import where_of
 
 UNLIKE_MM = 2.0
 """Rails that differ by no more hang alike."""
-SPRING_MM = 4.0
-"""The most that a sound rail gives under the engine (computed for common rails): loaded, only what
-is beyond counts.
-"""
-HIGH_MM = 1.0
-"""A crown of less is no sign."""
 
 BothRails = tuple[Judged, Judged]
 """The left rail's finding and the right rail's."""
@@ -51,6 +46,7 @@ def sags(facts: Told) -> Iterator[Shown]:
         yield from _equal_sag(facts, unloaded)
         return
     loaded = _at_mount(facts, "sag-loaded")
+    # Loaded, only what is beyond the spring of a sound rail counts.
     if loaded and _low_alike(loaded, SPRING_MM):
         yield Shown("equal-sag-loaded", tuple(j.finding.id for j in loaded))
 
@@ -185,13 +181,10 @@ def _mounts_alike(facts: Told) -> tuple[Judged, ...]:
 
 
 def crowns(facts: Told) -> Iterator[Shown]:
-    high = []
-    for quantity in ("sag-unloaded", "sag-loaded"):
-        for j in facts.of(quantity).values():
-            if j.finding.value < -HIGH_MM and beyond(j, 0.0):
-                high.append(j)
+    """Rails that stand high as a whole; only said where the engine's weight may bring them level."""
+    high = {s: (j, n) for s, j in facts.of("crown").items() if (n := j.finding.note(Crown))}
     if high:
-        sides = {where_of(j.finding.where).rail_or_place for j in high}
-        station = where_of(high[0].finding.where).place
-        zones = ((next(iter(sides)), facts.station_third(station)),) if len(sides) == 1 else ()
-        yield Shown("crown", tuple(j.finding.id for j in high), zones)
+        zones = tuple((s, facts.station_third(note.near)) for s, (_, note) in high.items())
+        ids = tuple(judged.finding.id for judged, _ in high.values())
+        counts = any(note.counts for _, note in high.values())
+        yield Shown("crown", ids, zones if len(high) == 1 else (), weightless=not counts)

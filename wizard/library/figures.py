@@ -137,6 +137,7 @@ def read_tools(t: Table) -> tuple[dict[str, ToolKind], tuple[Scatter, ...], dict
                 row.number("s"),
                 row.number("dof"),
                 row.text("source"),
+                row.flag("rounding"),
             )
         )
         row.done()

@@ -449,6 +449,8 @@ class Scatter:
     """Standard deviation of one reading: mm, or divisions for a level."""
     dof: float
     source: str
+    rounding: bool = False
+    """Whether rounding to the scale's division comes on top of it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,9 +36,20 @@ def chance_outside(
     return min(1.0, _beyond(value - upper, u, dof) + _below(value, u, dof, lower))
 
 
-def over(value: float, u: float, dof: float, upper: float, lower: float | None = None) -> bool:
-    """Established to be over one of the limits: 95 % or more."""
-    return chance_over(value, u, dof, upper, lower) >= SURE
+def over(
+    value: float,
+    u: float,
+    dof: float,
+    upper: float,
+    lower: float | None = None,
+    among: int = 1,
+) -> bool:
+    """Established to be over one of the limits: 95 % or more.
+
+    among: how many such values were looked at. The worst of them is over by chance oftener than a
+    single one, so that each must be surer (Bonferroni). "Within" asks nothing of that kind.
+    """
+    return chance_over(value, u, dof, upper, lower) >= 1.0 - (1.0 - SURE) / among
 
 
 def within(value: float, u: float, dof: float, upper: float, lower: float | None = None) -> bool:
@@ -59,11 +70,11 @@ def guard(u: float, dof: float) -> float:
     return t_quantile(SURE, dof) * u
 
 
-def u_to_settle(value: float, limit: float, dof: float) -> float:
+def u_to_settle(value: float, limit: float, dof: float, among: int = 1) -> float:
     """The largest u at which this value would be settled against this limit; 0 when it lies exactly
-    on it.
+    on it. among: of how many it is one, for a value beyond the limit.
     """
-    return abs(value - limit) / t_quantile(SURE, dof)
+    return abs(value - limit) / t_quantile(1.0 - (1.0 - SURE) / among, dof)
 
 
 def repeats_to_settle(

@@ -51,7 +51,7 @@ def pool(groups: Sequence[Sequence[SupportsFloat]], prior_s: float, prior_dof: f
     if dof <= 0:
         raise ValueError("no repeats and no prior: the scatter is unknown")
     total = (prior_s * prior_s * prior_dof if prior_dof else 0.0) + math.fsum(
-        map(_squares, [group for group in filled if len(group) > 1])
+        map(squares, [group for group in filled if len(group) > 1])
     )
     return Pooled(math.sqrt(total / dof), dof)
 
@@ -81,6 +81,7 @@ def mean_u(s: float, n: int, division: float) -> float:
     return math.sqrt(square)
 
 
-def _squares(group: Sequence[SupportsFloat]) -> float:
+def squares(group: Sequence[SupportsFloat]) -> float:
+    """The sum of squares of the readings about their mean."""
     middle = mean(group)
     return math.fsum((float(r) - middle) ** 2 for r in group)

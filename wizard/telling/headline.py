@@ -10,14 +10,14 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from wizard.checks.case import case_of
-from wizard.checks.springing import expected
+from wizard.checks.notes import Crown
+from wizard.checks.springing import SPRING_MM, expected
 from wizard.judgment.claims import of_action, of_causes, of_kind
 from wizard.judgment.seen import Seen
 from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.unseen import Unseen
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
-from wizard.library.places import quantity_of
 from wizard.library.shapes import Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
@@ -140,7 +140,7 @@ def _deed(verdict: Verdict, survey: Survey, library: Library) -> str:
         return axle_advice(verdict, layout_of(survey, library))
     if verdict.action != "open":
         return WHAT_TO_DO[verdict.action]
-    if any(j.finding.quantity == "suspect" for j in verdict.judged):
+    if any(j.finding.quantity in SUSPECTS for j in verdict.judged):
         return CONTRADICT
     if _rests_on_supports(verdict, survey):
         return f"{TWIST_OPEN} {twist_move(survey.state())}"
@@ -310,8 +310,10 @@ def _sides(sides: Iterable[str]) -> str:
     return f", {' and '.join(named)}" if named else ""
 
 
-LEAST_MM, MOST_MM = 0.4, 4.0
-"""What a sound rail gives under an engine, by its depth (computed for common rails)."""
+SUSPECTS = ("suspect", "gap-slip")
+"""Quantities that name a reading which does not fit the others."""
+LEAST_MM = 0.4
+"""The least that a sound rail gives under an engine (computed for common rails)."""
 
 
 def _crown_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Item]:
@@ -320,7 +322,8 @@ def _crown_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Ite
     """
     high = of_kind(of_causes(verdict.causes), "crown")
     ids = tuple(dict.fromkeys(i for claim in high for i in claim.sources))
-    if not ids or any(quantity_of(i) == "sag-loaded" for i in ids):
+    notes = [j.finding.note(Crown) for j in verdict.judged if j.finding.id in ids]
+    if not ids or any(note and note.loaded for note in notes):
         return []
     case = case_of(survey, library)
     mass = case.layout.figures.get("engine_mass_kg", 0.0)
@@ -341,4 +344,4 @@ def _mass(kg: float, survey: Survey) -> str:
 
 
 def _span(survey: Survey) -> str:
-    return f"{about(LEAST_MM, 'mm', survey.unit)} to {about(MOST_MM, 'mm', survey.unit)}"
+    return f"{about(LEAST_MM, 'mm', survey.unit)} to {about(SPRING_MM, 'mm', survey.unit)}"

@@ -146,6 +146,7 @@ SLIPS = {
     "1 in": "a whole inch",
     "1/2 in": "half an inch",
     "1 ft": "a whole foot",
+    "10 mm": "a whole centimeter",
 }
 
 
@@ -177,6 +178,9 @@ class Teller:
 
 
 OTHER = ("other",)
+SUSPECT = Teller(
+    _suspect, {"long": ("one", "slip"), "short": ("one", "slip"), "set": ("count", "few")}
+)
 TWIST = Teller(_twist, {"straight": OTHER, "plus": OTHER, "minus": OTHER})
 TELLERS: Mapping[str, Teller] = {
     "twist": TWIST,
@@ -186,9 +190,8 @@ TELLERS: Mapping[str, Teller] = {
         dict.fromkeys(("straight", "plus", "minus", "plus-right-hit", "minus-left-hit", OPEN), ()),
     ),
     "bend": Teller(_bend, {"kink": ("near",), "bow": (), "hides": ("least",), "cannot-tell": ()}),
-    "suspect": Teller(
-        _suspect, {"long": ("one", "slip"), "short": ("one", "slip"), "set": ("count", "few")}
-    ),
+    "suspect": SUSPECT,
+    "gap-slip": SUSPECT,
     "elastic-foretold": Teller(
         _rises, {"straight": (), "out": (), "down": ("odd",), "far": ("odd",), "unequal": ()}
     ),

@@ -31,7 +31,7 @@ from wizard.telling.amounts import about, bands_words, few
 from wizard.telling.causes_words import cause_lines
 from wizard.telling.consequences_words import consequence_lines
 from wizard.telling.document import Block, Item, Paragraph, Section, section, set_out, told
-from wizard.telling.headline import headline, what_to_do
+from wizard.telling.headline import SUSPECTS, headline, what_to_do
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.sentences import sentence
 from wizard.telling.supports_words import twist_advice, twist_doubt
@@ -97,7 +97,7 @@ def with_verdict(survey: Survey, library: Library, at: datetime, by: str) -> Sur
 
 def _suspects(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
     """The tape that contradicts the others comes before everything that was reckoned with it."""
-    found = [j for j in verdict.judged if j.finding.quantity == "suspect"]
+    found = [j for j in verdict.judged if j.finding.quantity in SUSPECTS]
     return [
         Item(
             sentence(j, layout, survey.unit),
@@ -138,7 +138,7 @@ def _reasons(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
 
 def _doubted(verdict: Verdict) -> bool:
     """Whether any tape is in doubt."""
-    return any(j.finding.quantity == "suspect" or j.finding.disagrees for j in verdict.judged)
+    return any(j.finding.quantity in SUSPECTS or j.finding.disagrees for j in verdict.judged)
 
 
 def _propped(judged: Judged, survey: Survey) -> str:
