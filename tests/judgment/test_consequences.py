@@ -87,6 +87,8 @@ def test_a_front_box_that_is_out_carries_the_axle_with_it(
         "front-box-out-alone", wheelbase=["wheelbase", "difference", left_minus_right, 0.6]
     )
     assert found["wheelbase"].outcome == outcome
+    # A corner would show 16 mm; where nobody can tell that it is one, no more than half is foretold.
+    assert (found["wheelbase"].kind, found["wheelbase"].amount) == ("shift", 8.0)
 
 
 def test_a_whole_diamond_leaves_the_wheelbases_alike() -> None:
