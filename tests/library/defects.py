@@ -500,6 +500,12 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "x = 2550",
         "station[behind].x: lies beyond the string; put it between",
     ),
+    "station-read-ten-times": (
+        LADDER,
+        "repeats = 2",
+        "repeats = 10",
+        "station[engine-mount].repeats: 10 is out of reason; use 1 to 9",
+    ),
     "string-turned-round": (
         LADDER,
         "[-80, 2100]",

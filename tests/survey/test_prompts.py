@@ -6,7 +6,7 @@ import pytest
 
 from wizard.library.kinds import AUTHORED
 from wizard.library.shapes import Library, PromptTemplate, Step
-from wizard.survey.prompts import Prompt, caution_prompt, expand
+from wizard.survey.prompts import Prompt, caution_prompt, expand, in_turn
 
 STABLE = [
     "about-the-car/car",
@@ -53,6 +53,19 @@ def test_along_a_string_the_left_rail_comes_whole_before_the_right(library: Libr
     ]
     places = [s.x for s in layout.stations]
     assert places == sorted(places)
+
+
+def test_the_station_read_twice_is_asked_for_again_when_its_rail_is_done(library: Library) -> None:
+    """A figure still in mind would be read again; content names the station, each kind of frame
+    one of them.
+    """
+    asks = [(a.prompt.id, a.nth) for a in in_turn(_prompts(library, "sag-loaded"))]
+    left = [(id, nth) for id, nth in asks if id.endswith("left")]
+    assert left[-1] == ("sag-loaded/engine-mount/left", 2)
+    assert len(left) == 6
+    assert asks[:6] == left
+    for layout in library.layouts.values():
+        assert [s.repeats for s in layout.stations].count(2) == 1
 
 
 def test_both_diagonals_of_a_box_come_before_the_next_box(library: Library) -> None:

@@ -10,7 +10,7 @@ import itertools
 from dataclasses import replace
 
 from wizard.checks.case import Case
-from wizard.checks.finding import Finding
+from wizard.checks.finding import Finding, one_of_many
 from wizard.checks.notes import OneOf
 from wizard.checks.sizes import width
 from wizard.checks.twist import slope_at
@@ -45,7 +45,7 @@ def _differences(case: Case, findings: list[Finding]) -> list[Finding]:
             ids = (*left.readings, *right.readings)
             number = right.number - left.number
             found.append(case.found("sag-difference", station.id, number, ids))
-    return found
+    return one_of_many(found)
 
 
 def _against_level(case: Case, findings: list[Finding]) -> list[Finding]:

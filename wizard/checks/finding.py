@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
-from wizard.checks.notes import Mark, Note, OffPlan
+from wizard.checks.notes import Mark, Note, OffPlan, OneOf
 from wizard.library.places import Side
 from wizard.library.shapes import Quantity
 from wizard.math.uncertain import Uncertain
@@ -77,3 +78,17 @@ def horn_named(finding: Finding, hit: Side | None) -> tuple[Side | None, str]:
     if hit is further_out.other:
         return hit, "in"
     return further_out, "out"
+
+
+def one_of_many(findings: Sequence[Finding]) -> list[Finding]:
+    """The findings, each with how many of its quantity there are among them, and whether it is the
+    worst of those.
+    """
+    return [_one_of(f, [g for g in findings if g.quantity == f.quantity]) for f in findings]
+
+
+def _one_of(finding: Finding, same: Sequence[Finding]) -> Finding:
+    if len(same) < 2:
+        return finding
+    worst = max(same, key=lambda f: abs(f.value))
+    return replace(finding, notes=(*finding.notes, OneOf(len(same), finding is worst)))

@@ -207,14 +207,32 @@ def _row(state: Mapping[float, Sequence[float]], xs: Sequence[float], block: flo
 def slips_in(line: Line) -> tuple[GapSlip, ...]:
     """The gaps that do not fit their rail's curve, its twin and the other state, the worst first."""
     found: list[GapSlip] = []
+    gaps = _fitting(line)
     while len(found) < MOST_SLIPS:
-        slip = _worst(_without(line.gaps, found), line)
+        slip = _worst(_without(gaps, found), line)
         if slip is None:
             break
         found.append(slip)
         if not slip.readings:
             break  # With the blocks in doubt no single gap can be blamed.
     return tuple(found)
+
+
+def _fitting(line: Line) -> list[Gap]:
+    """The gaps that may blame one another: not one that a second reading bears out and that fits
+    nothing else, for whatever it is, the others are no slips for its sake.
+    """
+    gaps = list(line.gaps)
+    borne_out = [g for g in gaps if math.isinf(_sure(g, gaps))]
+    if not borne_out or line.block is None:
+        return gaps
+    off, inverse = unexpected(gaps, line)
+    strange = set()
+    for prompt in {g.prompt for g in borne_out}:
+        here = np.array([float(g.prompt == prompt) for g in gaps])
+        if float(here @ inverse @ off) ** 2 / float(here @ inverse @ here) > SURE_BOTH:
+            strange.add(prompt)
+    return [g for g in gaps if g.prompt not in strange]
 
 
 def _worst(gaps: list[Gap], line: Line) -> GapSlip | None:

@@ -6,11 +6,9 @@ hides sag.
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from wizard.checks.case import Case, Taken
-from wizard.checks.finding import Finding
-from wizard.checks.notes import OneOf, Slip
+from wizard.checks.finding import Finding, one_of_many
+from wizard.checks.notes import Slip
 from wizard.checks.sizes import round_figure
 from wizard.library import marks
 from wizard.library.places import SIDES, asked_of, where_id
@@ -32,6 +30,7 @@ UNEVEN_U = 0.25
 """mm: a flange is not even, and the rule does not stand just at the station: no repeat shows it, and
 loaded and unloaded it is the same (this project's own figure; 0.15 to 0.3 mm was reckoned with).
 """
+SLIPPED = "it looks like a slip: read it once more"
 PLAIN_STRING = StringLine(0.0005, 30.0, False)
 
 
@@ -87,7 +86,9 @@ def _block(case: Case) -> tuple[Uncertain, tuple[str, ...]]:
         shared=True,
         source="the two blocks and their seats unlike (this project's own guess)",
     )
-    return Uncertain(taken.number.value, (*taken.number.parts, unlike)), taken.ids
+    doubted = (abs(slip.mm) for slip in case.gap_slips if not slip.readings)
+    slips = [Part("slip:blocks", mm, shared=True, source=SLIPPED) for mm in doubted]
+    return Uncertain(taken.number.value, (*taken.number.parts, unlike, *slips)), taken.ids
 
 
 def _sag(
@@ -102,8 +103,7 @@ def _sag(
     why = "the flange's unevenness and where the rule stood (this project's own figure)"
     parts = [*number.parts, Part(f"station:{station}:{side}", UNEVEN_U, shared=True, source=why)]
     if slipped := _slipped(case, gap):
-        why = "it looks like a slip: read it once more"
-        parts.append(Part(f"slip:{gap.prompt.id}", slipped, source=why))
+        parts.append(Part(f"slip:{gap.prompt.id}", slipped, source=SLIPPED))
     return Uncertain(number.value, tuple(parts)), gap
 
 
@@ -161,13 +161,4 @@ def _rail(case: Case, side: str) -> list[Finding]:
             ids = (*loaded[1].ids, *unloaded[1].ids)
             number = elastic(loaded[0], unloaded[0])
             findings.append(case.found("elastic", where, number, ids))
-    return [_one_of(f, findings) for f in findings]
-
-
-def _one_of(finding: Finding, rail: list[Finding]) -> Finding:
-    """The finding with how many stations of its rail were looked at, and whether it is the worst."""
-    same = [f for f in rail if f.quantity == finding.quantity]
-    if len(same) < 2:
-        return finding
-    worst = max(same, key=lambda f: abs(f.value))
-    return replace(finding, notes=(*finding.notes, OneOf(len(same), finding is worst)))
+    return one_of_many(findings)

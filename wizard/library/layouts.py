@@ -68,7 +68,9 @@ def _box(t: Table, places: set[str]) -> Box:
 
 
 def _station(t: Table) -> Station:
-    station = Station(t.text("id"), t.text("name"), t.number("x"))
+    station = Station(t.text("id"), t.text("name"), t.number("x"), t.whole("repeats", 1))
+    if not 1 <= station.repeats <= 9:
+        t.fault("repeats", f"{station.repeats} is out of reason", "use 1 to 9")
     t.done()
     return station
 

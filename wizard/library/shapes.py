@@ -76,6 +76,10 @@ class Station:
     name: str
     x: float
     """mm, same origin as Place.x."""
+    repeats: int = 1
+    """How often each gap there is read: twice at one station, so that what the hand is worth is
+    learned and not assumed.
+    """
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,17 +47,26 @@ class Prompt(PromptTemplate):
         return name_of_prompt(self.id)
 
 
+STATION = "station"
+"""What a prompt is asked of along the string."""
 _AUTHORED = tuple(f.name for f in fields(PromptTemplate))
 _FILLED = ("ask", "short", "start", "end")
 """Texts with fields in braces."""
 
 
-def _filled(template: PromptTemplate, step: Step, words: Mapping[str, str]) -> Prompt:
+def _filled(
+    template: PromptTemplate, step: Step, words: Mapping[str, str], often: Mapping[str, int]
+) -> Prompt:
+    """often: items that are read more than once wherever they are asked of."""
     item = words.get("item", "")
     as_authored = {name: getattr(template, name) for name in _AUTHORED}
     filled = {name: as_authored[name].format_map(words) for name in _FILLED}
     needs = tuple(replace(n, key=n.key.format_map(words)) for n in template.needs)
-    own = {"id": prompt_id(step.id, item, template.id.format_map(words)), "needs": needs}
+    own = {
+        "id": prompt_id(step.id, item, template.id.format_map(words)),
+        "needs": needs,
+        "repeats": max(template.repeats, often.get(item, 1)),
+    }
     return Prompt(**{**as_authored, **filled, **own}, step=step.id, item=item, reads=step.reads)
 
 
@@ -73,7 +82,7 @@ def expand(
     prompts: list[Prompt] = []
     group: list[PromptTemplate] = []
     for template in step.prompts:
-        joins = template.each not in ("", "station") and group and group[-1].each == template.each
+        joins = template.each not in ("", STATION) and group and group[-1].each == template.each
         if group and not (joins and group[-1].only == template.only):
             prompts += _group(group, step, layout)
             group = []
@@ -90,8 +99,10 @@ def _with_tools(prompt: Prompt, tools: Mapping[str, ToolKind]) -> Prompt:
 def _group(group: list[PromptTemplate], step: Step, layout: Layout) -> list[Prompt]:
     if not group:
         return []
+    along = group[0].each == STATION
+    often = {s.id: s.repeats for s in layout.stations} if along else {}
     filled = [
-        [(fields.get("item", ""), _filled(t, step, fields)) for fields in wanted(t, layout)]
+        [(fields.get("item", ""), _filled(t, step, fields, often)) for fields in wanted(t, layout)]
         for t in group
     ]
     order = list(dict.fromkeys(item for asked in filled for item, _ in asked))
@@ -129,9 +140,11 @@ def _rounds(item: Sequence[Prompt]) -> list[Ask]:
 
 
 def _together(first: Prompt, prompt: Prompt) -> bool:
-    """Whether two prompts are read in turn: of one item, or two distances that are read equally
-    often.
+    """Whether two prompts are read in turn: of one item, two distances that are read equally often,
+    or the gaps along one rail, so that a second reading comes once the first is out of mind.
     """
+    if first.each == prompt.each == STATION:
+        return first.name == prompt.name
     if first.item or prompt.item:
         return first.item == prompt.item
     return first.kind.spans and prompt.kind.spans and first.repeats == prompt.repeats > 1

@@ -1,0 +1,464 @@
+"""What is told of the string, each statistic by itself: how often it is false, and how often it sees.
+
+Run from the project's folder: python -m tests.bench.string_alone --surveys 100000
+And, to find the thresholds of a kink anew: python -m tests.bench.string_alone --thresholds
+
+Frames, rails, hands and rules are made here and share nothing with `wizard/` but the functions that are
+judged: the beam is integrated afresh, the stations are copied by hand from the kinds of frame. A rule
+rounds, a hand scatters, a flange is uneven, the two blocks are unlike, the string hangs by another pull
+than was thought, and the mount is not just where the layout says.
+"""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy import stats
+
+from wizard.checks.gaps import SURE_BOTH, SURE_ONE, TOLD_APART
+from wizard.checks.sag import UNEVEN_U
+from wizard.checks.springing import FALSE_ALARMS, FAR, UNEQUAL
+from wizard.math.shape import (
+    PLACES,
+    Row,
+    Rows,
+    expected_rows,
+    gains_of_slips,
+    hinge_family,
+    hinge_gains,
+    misfit_of_change,
+    misfit_of_mean,
+    smooth_curve,
+    smooth_family,
+    threshold_for,
+)
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Line:
+    """Where a string runs on one kind of frame, mm from the front points."""
+
+    name: str
+    xs: tuple[float, ...]
+    ends: tuple[float, float]
+    mount: float
+    axles: tuple[float, float]
+
+    @property
+    def along(self) -> Array:
+        """The stations as shares of the string."""
+        return (np.array(self.xs) - self.ends[0]) / (self.ends[1] - self.ends[0])
+
+    @property
+    def load(self) -> float:
+        """The mount as a share of the string."""
+        return (self.mount - self.ends[0]) / (self.ends[1] - self.ends[0])
+
+
+LINES = (
+    Line("straight-ladder", (0, 330, 640, 1000, 1550), (-80, 2100), 640, (-120, 2500)),
+    Line("leaf-ladder-light", (0, 290, 580, 950, 1400), (-60, 1850), 580, (20, 2320)),
+    Line("leaf-ladder-large", (0, 420, 840, 1250, 1700, 2100), (-80, 2750), 840, (40, 3240)),
+    Line("a-frame", (0, 250, 500, 800, 1200), (-350, 1550), 500, (-500, 1650)),
+    Line("double-drop", (680, 850, 1050, 1250, 1700), (600, 1880), 850, (-50, 2800)),
+    Line("x-braced", (0, 340, 680, 1100, 1550, 2050), (-60, 2600), 680, (-60, 2840)),
+    Line("boxed-perimeter", (1080, 1380, 1700, 2000, 2270), (1000, 2350), 1675, (-20, 2930)),
+    Line("one station left out", (330, 640, 1000, 1550), (-80, 2100), 640, (-120, 2500)),
+)
+RULES = {"1/16 in": 25.4 / 16, "1/32 in": 25.4 / 32, "mm": 1.0}
+HANDS = (0.25, 0.5, 0.8)
+UNEVEN = (0.15, 0.3)
+"""How far a flange and a station are off at one place, mm."""
+BLOCKS_MM = 0.15
+DIP_MM = 0.25
+"""What is not known of the string's own dip in its middle, mm."""
+LIMIT_MM, CROWN_MM = 25.4 / 8, 25.4 / 16
+WIDE_MM = 700.0
+CHUNK = 10_000
+
+
+@dataclass
+class Read:
+    """Many surveys of one string by one hand."""
+
+    line: Line
+    division: float
+    counts: Array
+    sags: dict[tuple[int, str], Array]
+    """Mean sag as read, by rail (0, 1) and state (L, U): surveys x stations."""
+    true: dict[tuple[int, str], Array]
+    first: dict[tuple[int, str], Array]
+    squares: Array
+    """Of repeats about their means."""
+    spare: float
+    s: Array = field(default_factory=lambda: np.zeros(0))
+    dof: float = 0.0
+
+    @property
+    def states(self) -> list[str]:
+        """The states read."""
+        return sorted({state for _, state in self.sags})
+
+
+def bent(line: Line, mount: float) -> Array:
+    """A beam under one load, less the chord between the string's ends, 1 at its deepest station.
+
+    By adding up the moment twice along 2,000 steps.
+    """
+    a, b = line.axles
+    x = np.linspace(a, b, 2001)
+    moment = np.where(x < mount, (b - mount) * (x - a), (mount - a) * (b - x))
+    slope = np.cumsum(moment)
+    down = np.cumsum(slope)
+    down = down[-1] * (x - a) / (b - a) - down
+    at = np.interp([*line.xs, *line.ends], x, down)
+    chord = np.interp(line.xs, line.ends, at[-2:])
+    found = at[:-2] - chord
+    return np.asarray(found / found.max())
+
+
+@dataclass(frozen=True)
+class Truth:
+    """What is wrong with the rails; all innocent where nothing is said."""
+
+    kink: float = 0.0
+    deepest: float | None = None
+    """The deepest sag of both rails at their stations in the judged state, mm; at random if None."""
+    unlike: float = 0.15
+    """Share by which two rails spring unlike."""
+
+
+def surveys(
+    rng: np.random.Generator,
+    n: int,
+    line: Line,
+    division: float,
+    hand: float,
+    states: str,
+    twice: str,
+    truth: Truth | None = None,
+) -> Read:
+    """`n` surveys. twice: none, one (the station at the mount), all."""
+    truth = truth or Truth()
+    along, k = line.along, len(line.xs)
+    counts = np.ones(k)
+    if twice != "none":
+        counts[:] = 2.0 if twice == "all" else counts
+        counts[np.argmin(np.abs(along - line.load))] = 2.0
+    span = line.ends[1] - line.ends[0]
+    curves = np.array([bent(line, line.mount + d * span) for d in np.linspace(-0.03, 0.03, 7)])
+    parabola = 4 * along * (1 - along)
+    phase = rng.uniform(0, division, (n, 1))
+    spring = rng.uniform(0.4, 4.0, n)
+    made = Read(line, division, counts, {}, {}, {}, np.zeros(n), 0.0)
+    for rail in (0, 1):
+        curve = curves[rng.integers(0, 7, n)]
+        rise = curve * (spring * rng.uniform(1 - truth.unlike, 1 + truth.unlike, n))[:, None]
+        stays = parabola * rng.uniform(0, 8, (n, 1))
+        stays = stays + curves[rng.integers(0, 7, n)] * rng.uniform(0, 5, (n, 1))
+        if truth.deepest is not None:
+            judged = stays + (rise if states == "L" else 0.0)
+            end = judged.max if truth.deepest >= 0 else judged.min
+            for _ in range(3):
+                end = judged.max if truth.deepest >= 0 else judged.min
+                more = (truth.deepest - end(axis=1))[:, None] * parabola / parabola.max()
+                stays, judged = stays + more, judged + more
+        if truth.kink and rail == 0:
+            place = rng.uniform(0.2, 0.8, (n, 1))
+            stays = stays + truth.kink * np.where(
+                along < place, along / place, (1 - along) / (1 - place)
+            )
+        shared = rng.normal(size=(n, k)) * rng.uniform(*UNEVEN, (n, 1))
+        ends = rng.normal(size=(n, 2)) * BLOCKS_MM
+        shared += ends[:, :1] * (1 - along) + ends[:, 1:] * along
+        shared += rng.normal(size=(n, 1)) * DIP_MM * parabola
+        for state in states:
+            true = stays + (rise if state == "L" else 0.0)
+            exact = true + shared + phase
+            one, two = (
+                np.round((exact + rng.normal(size=(n, k)) * hand) / division) * division - phase
+                for _ in range(2)
+            )
+            made.true[rail, state] = true
+            made.first[rail, state] = one
+            made.sags[rail, state] = np.where(counts == 2, (one + two) / 2, one)
+            made.squares += np.where(counts == 2, (one - two) ** 2 / 2, 0.0).sum(axis=1)
+            made.spare += float((counts - 1).sum())
+    _learn(made)
+    return made
+
+
+def _learn(read: Read) -> None:
+    """The scatter as wizard/checks/gaps.py puts it together: prior, repeats, misfits."""
+    rounding = read.division**2 / 12
+    squares, dof = 4 * (0.5**2 + rounding) + read.squares, 4 + read.spare
+    for rail in (0, 1):
+        rows = [Row(read.line.along, read.sags[rail, s], read.counts) for s in read.states]
+        if len(rows) == 2:
+            more, spare = misfit_of_change(rows[0], rows[1], read.line.load)
+            squares, dof = squares + more, dof + spare
+        more, spare = misfit_of_mean(rows, read.line.load)
+        squares, dof = squares + more, dof + spare
+    read.s = np.maximum(np.sqrt(squares / dof), np.sqrt(rounding))
+    read.dof = dof
+
+
+def white(read: Read, counts: Array) -> Array:
+    """What frees the sags of one rail, read so often, of their covariance."""
+    k = len(counts)
+    full = np.zeros((len(read.s), k, k))
+    full[:, range(k), range(k)] = read.s[:, None] ** 2 / counts + UNEVEN_U**2
+    full += BLOCKS_MM**2
+    return np.asarray(np.linalg.inv(np.linalg.cholesky(full)))
+
+
+def kinks(read: Read) -> Array:
+    """The statistic of each rail, 2 x surveys."""
+    family, hinges = (
+        smooth_family(read.line.along, read.line.load),
+        hinge_family(read.line.along, PLACES),
+    )
+    total = read.counts * len(read.states)
+    free = white(read, total)
+    found = []
+    for rail in (0, 1):
+        mean = np.mean([read.sags[rail, s] for s in read.states], axis=0)
+        seen = np.squeeze(free @ mean[..., None], axis=-1)
+        found.append(hinge_gains(seen, free @ family, free @ hinges)[0].max(axis=-1))
+    return np.array(found)
+
+
+def crowns(read: Read, state: str) -> Array:
+    """Whether a crown beyond its limit is told of each rail, 2 x surveys."""
+    sure = stats.t.ppf(1 - 0.05 / (2 * len(read.counts)), read.dof)
+    family, free = smooth_family(read.line.along, read.line.load), white(read, read.counts)
+    found = []
+    for rail in (0, 1):
+        curve, u = smooth_curve(read.sags[rail, state], free, family)
+        found.append(((-curve - CROWN_MM) / u).max(axis=-1) > sure)
+    return np.array(found)
+
+
+def doubts(read: Read) -> tuple[Array, Array]:
+    """Standard uncertainty of each sag and its degrees of freedom (Welch and Satterthwaite)."""
+    hand = read.s[:, None] ** 2 / read.counts
+    along = read.line.along
+    u = np.sqrt(hand + UNEVEN_U**2 + BLOCKS_MM**2 + (DIP_MM * 4 * along * (1 - along)) ** 2)
+    return u, u**4 / (hand**2 / read.dof)
+
+
+def over(read: Read, state: str) -> Array:
+    """Whether any station is called over the limit."""
+    u, dof = doubts(read)
+    k = stats.t.ppf(1 - 0.05 / len(read.counts), dof)
+    return np.any([(read.sags[r, state] - LIMIT_MM > k * u).any(axis=1) for r in (0, 1)], axis=0)
+
+
+def held(read: Read, state: str) -> tuple[float, float]:
+    """How often the intervals hold: of any station, and of the worst of a rail as it is told."""
+    u, dof = doubts(read)
+    plain = stats.t.ppf(0.975, dof) * u
+    wide = stats.t.ppf(1 - 0.025 / len(read.counts), dof) * u
+    every, worst = [], []
+    for rail in (0, 1):
+        off = np.abs(read.sags[rail, state] - read.true[rail, state])
+        at = np.abs(read.sags[rail, state]).argmax(axis=1)[:, None]
+        every.append((off <= plain).mean())
+        worst.append((np.take_along_axis(off, at, 1) <= np.take_along_axis(wide, at, 1)).mean())
+    return float(np.mean(every)), float(np.mean(worst))
+
+
+def held_apart(read: Read) -> tuple[float, float]:
+    """How often the intervals hold of what springs back, and of the right rail against the left."""
+    hand = np.sqrt(2 / read.counts) * read.s[:, None]
+    off = [
+        np.abs(read.sags[r, "L"] - read.sags[r, "U"] - read.true[r, "L"] + read.true[r, "U"])
+        for r in (0, 1)
+    ]
+    spring = np.mean([o <= stats.t.ppf(0.975, read.dof) * hand for o in off])
+    own = hand**2 + 2 * UNEVEN_U**2
+    dof = own**2 / (hand**4 / read.dof)
+    apart = read.sags[1, "U"] - read.sags[0, "U"] - read.true[1, "U"] + read.true[0, "U"]
+    return float(spring), float(np.mean(np.abs(apart) <= stats.t.ppf(0.975, dof) * np.sqrt(own)))
+
+
+def alarms(rng: np.random.Generator, read: Read) -> dict[str, float]:
+    """How often a sound rail's spring is doubted."""
+    family = smooth_family(read.line.along, read.line.load)
+    at = int(np.argmin(np.abs(read.line.along - read.line.load)))
+    k = len(read.counts)
+    free = np.zeros((len(read.s), k, k))
+    free[:, range(k), range(k)] = np.sqrt(read.counts / 2) / read.s[:, None]
+    rise, u = [], []
+    for rail in (0, 1):
+        curve, doubt = smooth_curve(read.sags[rail, "L"] - read.sags[rail, "U"], free, family)
+        rise.append(curve[:, at])
+        u.append(doubt[:, at])
+    true = (read.true[0, "L"] - read.true[0, "U"])[:, at]
+    foretold = true * np.exp(0.4 * rng.normal(size=len(true)))
+    sure = stats.t.ppf(1 - FALSE_ALARMS / 5, read.dof)
+    down = np.any([r < -sure * d for r, d in zip(rise, u, strict=True)], axis=0)
+    far = np.any([r > FAR * foretold + sure * d for r, d in zip(rise, u, strict=True)], axis=0)
+    apart = np.abs(rise[0] - rise[1]) > UNEQUAL * foretold + sure * np.hypot(*u)
+    return {"down": down.mean(), "far": far.mean(), "unequal": apart.mean()}
+
+
+def disagrees(rng: np.random.Generator, read: Read) -> float:
+    """How often string and level disagree at one of two places, both being sound."""
+    places = [1, len(read.counts) - 2]
+    slope = 0.1 * 6.0 / 1000 / np.sqrt(2.0)
+    hit = np.zeros(len(read.s), dtype=bool)
+    for at in places:
+        share = read.line.along[at]
+        level = WIDE_MM * slope * np.sqrt(1 + share**2 + (1 - share) ** 2)
+        hand = 2 * read.s**2 / read.counts[at]
+        u2 = hand + 2 * UNEVEN_U**2 + level**2
+        dof = u2**2 / (hand**2 / read.dof + level**4 / 8)
+        off = read.sags[1, "U"][:, at] - read.sags[0, "U"][:, at]
+        off = (
+            off - (read.true[1, "U"] - read.true[0, "U"])[:, at] + level * rng.normal(size=len(hit))
+        )
+        hit |= np.abs(off) > stats.t.ppf(1 - 0.005 / len(places), dof) * np.sqrt(u2)
+    return float(hit.mean())
+
+
+def slips(rng: np.random.Generator, read: Read) -> dict[str, float]:
+    """A gap read half an inch (1 cm by a metric rule) off: named alone, as one of a few, wrongly, not
+    at all; and how often a sound survey is doubted.
+    """
+    keys = sorted(read.first)
+    k = len(read.counts)
+    rows = Rows(
+        np.tile(read.line.along, len(keys)),
+        np.repeat([float(rail) for rail, _ in keys], k),
+        np.repeat([float(state == "L") for _, state in keys], k),
+    )
+    sags = np.concatenate([read.first[key] for key in keys], axis=1)
+    expected, full = expected_rows(
+        rows, read.line.load, float(np.hypot(0.8, read.division / 12**0.5))
+    )
+    inverse = np.linalg.inv(full)
+    sizes = (10.0, 100.0) if read.division == 1.0 else (25.4, 12.7)
+    sure = SURE_BOTH if len(read.states) == 2 else SURE_ONE
+    n = len(sags)
+    sound = gains_of_slips(sags - expected, inverse, sizes)[0].max(axis=1) > sure
+    at = rng.integers(0, sags.shape[1], n)
+    size = 10.0 if read.division == 1.0 else 12.7
+    wrong = sags.copy()
+    wrong[np.arange(n), at] += rng.choice((-1.0, 1.0), n) * size
+    gains = gains_of_slips(wrong - expected, inverse, sizes)[0]
+    best, most = gains.argmax(axis=1), gains.max(axis=1)
+    told = most > sure
+    alone = np.sort(gains, axis=1)[:, -2] <= most - TOLD_APART
+    among = gains[np.arange(n), at] > most - TOLD_APART
+    return {
+        "slip named": float((told & alone & (best == at)).mean()),
+        "slip among a few": float((told & ~alone & among).mean()),
+        "sound accused alone": float((told & alone & (best != at)).mean()),
+        "slip in a sound survey": float(sound.mean()),
+    }
+
+
+KINDS = (("LU", "none"), ("LU", "one"), ("LU", "all"), ("U", "one"), ("L", "one"))
+
+
+def rates(
+    rng: np.random.Generator, n: int, line: Line, rule: str, hand: float, kind: tuple[str, str]
+) -> dict[str, float]:
+    """Every figure of one cell."""
+    states, twice = kind
+    last = "U" if "U" in states else "L"
+
+    def drawn(truth: Truth | None = None, which: str = states) -> Read:
+        return surveys(rng, n, line, RULES[rule], hand, which, twice, truth)
+
+    read = drawn()
+    limit = threshold_for(len(line.xs), read.dof)
+    found = {"kink, false": (kinks(read).max(axis=0) >= limit).mean()}
+    for depth in (6.0, 12.0):
+        found[f"kink of {depth:.0f} mm"] = (kinks(drawn(Truth(kink=depth)))[0] >= limit).mean()
+    found["hold"], found["hold, worst"] = held(read, last)
+    found |= slips(rng, read)
+    if len(states) == 2:
+        found["hold, springs back"], found["hold, left-right"] = held_apart(read)
+        found |= alarms(rng, read)
+        found["string and level"] = disagrees(rng, read)
+    judged = drawn(Truth(deepest=LIMIT_MM))
+    found["over, at the limit"] = over(judged, last).mean()
+    found["over, at half"] = over(drawn(Truth(deepest=LIMIT_MM / 2)), last).mean()
+    if states == "L":
+        found["crown, straight"] = crowns(drawn(Truth(deepest=0.0)), "L").any(axis=0).mean()
+        found["crown, at the limit"] = (
+            crowns(drawn(Truth(deepest=-CROWN_MM)), "L").any(axis=0).mean()
+        )
+        found["crown of 3.2 mm"] = crowns(drawn(Truth(deepest=-3.2)), "L")[0].mean()
+    return {name: float(value) for name, value in found.items()}
+
+
+def cells() -> Iterator[tuple[Line, str, float]]:
+    """Every kind of frame by every rule and hand."""
+    return ((line, rule, hand) for line in LINES for rule in RULES for hand in HANDS)
+
+
+def table(n: int, seed: int) -> None:
+    """One line for each statistic: the mean over cells and the worst, by hand."""
+    rng = np.random.default_rng(seed)
+    for kind in KINDS:
+        found: dict[str, dict[float, list[float]]] = {}
+        for line, rule, hand in cells():
+            chunks = max(1, n // CHUNK)
+            parts = [rates(rng, min(n, CHUNK), line, rule, hand, kind) for _ in range(chunks)]
+            for name in parts[0]:
+                value = float(np.mean([part[name] for part in parts]))
+                found.setdefault(name, {}).setdefault(hand, []).append(value)
+        states = {"LU": "both states", "U": "without the weight", "L": "with the weight"}[kind[0]]
+        print(
+            f"\n{states}, stations read twice: {kind[1]}; percent, mean (least to most) by hand {HANDS}"
+        )
+        for name, by_hand in found.items():
+            said = (
+                f"{100 * np.mean(v):6.2f} ({100 * min(v):.2f} to {100 * max(v):.2f})"
+                for v in by_hand.values()
+            )
+            print(f"  {name:24}", *said, flush=True)
+
+
+def thresholds(n: int, seed: int) -> None:
+    """The improvement that one innocent survey in a hundred passes: the worst cell by number of
+    stations and degrees of freedom.
+    """
+    rng = np.random.default_rng(seed)
+    worst: dict[tuple[int, float], float] = {}
+    for line, rule, hand in cells():
+        for states in ("LU", "U"):
+            for twice in ("none", "one", "all"):
+                parts: list[Array] = []
+                for _ in range(max(1, n // CHUNK)):
+                    read = surveys(rng, min(n, CHUNK), line, RULES[rule], hand, states, twice)
+                    parts.append(kinks(read).max(axis=0))
+                key = min(len(line.xs), 5), round(read.dof, 1)
+                worst[key] = max(
+                    worst.get(key, 0.0), float(np.quantile(np.concatenate(parts), 0.99))
+                )
+    for (stations, dof), limit in sorted(worst.items()):
+        print(f"{stations} stations, {dof:5.1f} degrees of freedom: {limit:.1f}", flush=True)
+
+
+def main(argv: Sequence[str] | None = None) -> None:
+    """The table, or the thresholds."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--surveys", type=int, default=10_000)
+    parser.add_argument("--seed", type=int, default=15)
+    parser.add_argument("--thresholds", action="store_true")
+    given = parser.parse_args(argv)
+    (thresholds if given.thresholds else table)(given.surveys, given.seed)
+
+
+if __name__ == "__main__":
+    main()
