@@ -31,8 +31,9 @@ def check(case: Case) -> list[Finding]:
     calipered.
     """
     findings = []
+    (step,) = case.library.in_turn(marks.METAL)
     for side in ("left", "right"):
-        clean, pitted = case.taken(f"pitting/{side}/clean"), case.taken(f"pitting/{side}/pitted")
+        clean, pitted = (case.taken(f"{step}/{side}/{at}") for at in ("clean", "pitted"))
         if clean and pitted and clean.number.value > 0:
             findings += _side(case, side, clean, pitted)
     return findings

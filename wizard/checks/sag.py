@@ -34,6 +34,11 @@ SLIPPED = "it looks like a slip: read it once more"
 PLAIN_STRING = StringLine(0.0005, 30.0, False)
 
 
+def _set_up(case: Case) -> str:
+    """The step that sets up the string."""
+    return case.library.in_turn(marks.STRING_BLOCKS)[0]
+
+
 def _string(case: Case) -> StringLine:
     """The survey's string by its figures; an ordinary one where they cannot be read."""
     tool = case.survey.tool("string")
@@ -48,7 +53,7 @@ def _string(case: Case) -> StringLine:
 
 def string_dip(case: Case, x: float) -> Uncertain:
     """How far the string hangs at x, mm, with the doubt of its pull."""
-    taken = case.taken("string-set-up/span")
+    taken = case.taken(f"{case.once(_set_up)}/span")
     front, rear = case.layout.string
     span = taken.number.value if taken and taken.number.value > 0 else rear - front
     along = min(max(x - front, 0.0), span)
@@ -77,7 +82,7 @@ def _runs_below(case: Case) -> bool:
 
 
 def _block(case: Case) -> tuple[Uncertain, tuple[str, ...]]:
-    taken = case.taken("string-set-up/block")
+    taken = case.taken(f"{case.once(_set_up)}/block")
     if taken is None:
         return round_figure("block", 0.0), ()
     unlike = Part(

@@ -26,13 +26,11 @@ def width(case: Case, place: str) -> tuple[Uncertain, tuple[str, ...]]:
     """The width between the two points of a place, mm, and the readings it came from (none: a round
     figure).
     """
-    for prompt in (
-        f"widths/{place}/{place}-left--{place}-right",
-        f"horns/horns/{place}-left--{place}-right",
-    ):
-        taken = case.taken(prompt)
-        if taken:
-            return taken.number, taken.ids
+    across = f"{place}-left--{place}-right"
+    (widths,) = case.library.in_turn(marks.WIDTHS)
+    taken = case.taken(f"{widths}/{place}/{across}") or case.taken(f"horns/horns/{across}")
+    if taken:
+        return taken.number, taken.ids
     return round_figure(f"width:{place}", 2 * case.layout.place(place).half_width), ()
 
 

@@ -61,9 +61,10 @@ def retold(finding: Finding, case: Case) -> set[str]:
     prompts = _read_for(finding, case)
     if finding.quantity in STRING:
         return _string(prompts, case.library)
+    widths = case.library.in_turn(marks.WIDTHS)
     # The width at a level or a horn only scales what was read; it was known well enough the first
     # time.
-    return {_whole(p) for p in prompts if step_of(p) != "widths"}
+    return {_whole(p) for p in prompts if step_of(p) not in widths}
 
 
 def _read_for(finding: Finding, case: Case) -> set[str]:
@@ -82,7 +83,7 @@ def _string(prompts: set[str], library: Library) -> set[str]:
     tells.
     """
     along = {p for p in prompts if step_of(p) in STRING}
-    found = {"string-set-up", *(asked_of(p).page for p in along)}
+    found = {*library.in_turn(marks.STRING_BLOCKS), *(asked_of(p).page for p in along)}
     if any(step_of(p) == STRING[1] for p in along):
         found.update(library.in_turn(marks.ENGINE_WEIGHT))
     return found
@@ -109,7 +110,8 @@ def _by_corners(where: str, read: Set[tuple[str, str]], case: Case) -> set[str]:
     box = case.layout.box_by_id.get(where)
     if step is None or box is None:
         return set()
-    return {f"{step}/{where}", f"widths/{box.front}", f"widths/{box.rear}"}
+    (widths,) = case.library.in_turn(marks.WIDTHS)
+    return {f"{step}/{where}", f"{widths}/{box.front}", f"{widths}/{box.rear}"}
 
 
 def _off_the_plan(finding: Finding, case: Case) -> set[str]:
@@ -126,8 +128,8 @@ def _off_the_plan(finding: Finding, case: Case) -> set[str]:
 
 def _plan(case: Case) -> set[str]:
     """Steps of the plan, but for the horns and the wheels."""
-    tapes = case.library.in_turn(marks.DIAGONALS, marks.FROM_THE_MIDDLE)
-    plan = {"widths", "own-sides", *tapes}
+    tapes = case.library.in_turn(marks.WIDTHS, marks.DIAGONALS, marks.FROM_THE_MIDDLE)
+    plan = {"own-sides", *tapes}
     return {step_of(id) for id in case.by_prompt} & plan
 
 
@@ -240,7 +242,8 @@ def _sag(case: Case, read: set[str]) -> set[str]:
     ] or ids
     mount = mount_of(case.layout) if "engine_mount_x" in case.layout.figures else ""
     middle = stations.index(mount) if mount in stations else len(stations) // 2
-    return {"string-set-up", *(f"{step}/{s}" for s in stations[max(middle - 1, 0) : middle + 2])}
+    set_up = case.library.in_turn(marks.STRING_BLOCKS)
+    return {*set_up, *(f"{step}/{s}" for s in stations[max(middle - 1, 0) : middle + 2])}
 
 
 def _ends(case: Case) -> set[str]:

@@ -21,7 +21,7 @@ CROSSMEMBER = "crossmember"
 AGAIN = "again"
 RAIL_SIDE, HORN = "rail-side", "horn"
 FOR_EVER, PAST = "for-ever", "past"
-DIAGONALS, FROM_THE_MIDDLE = "diagonals", "from-the-middle"
+DIAGONALS, FROM_THE_MIDDLE, WIDTHS = "diagonals", "from-the-middle", "widths"
 HOOD, ENGINE_WEIGHT, TELLS_NO_FAULT = "hood", "engine-weight", "tells-no-fault"
 OF_STEP: Mapping[str, str] = {
     BARE: "its places count only when they were seen bare: paint bends over a crack",
@@ -33,6 +33,7 @@ OF_STEP: Mapping[str, str] = {
     FOR_EVER: "what is answered there holds for every later survey of the car",
     PAST: "it asks what the car has been through, which a report repeats",
     DIAGONALS: "it tapes both diagonals of a box; the surer page comes first in the course",
+    WIDTHS: "it tapes the frame's width at each pair of points",
     FROM_THE_MIDDLE: "it tapes the corners of a box whose diagonals nobody can tape",
     HOOD: "it reads the gap between hood and body, at the top and low down",
     ENGINE_WEIGHT: "the engine's weight goes off there, or comes back",

@@ -531,9 +531,11 @@ class Library:
         return tuple(s for s in self.steps.values() if mark in s.marks)
 
     def in_turn(self, *marks: str) -> tuple[str, ...]:
-        """Ids of the steps that carry one of these marks, in the order of the whole course."""
+        """Ids of the steps that carry one of these marks, or whose readings are one of them, in the
+        order of the whole course.
+        """
         if marks not in self.kept:
-            ids = {s.id for mark in marks for s in self.marked(mark)}
+            ids = {s.id for s in self.steps.values() if {s.reads, *s.marks} & set(marks)}
             self.kept[marks] = tuple(id for id in self.courses["whole"] if id in ids)
         found: tuple[str, ...] = self.kept[marks]
         return found
