@@ -61,7 +61,7 @@ BRACED = Layout(
         Place("center-plate", "center plate", 1300, 0, 0, "hole", ("middle",)),
         Place("rear", "rear", 2700, 430, 0, "rivet"),
     ),
-    (Box("whole", "whole", "front", "rear"),),
+    (Box("whole", "whole", "front", "rear", through="center-plate"),),
     (),
     (),
     (0, 2000),
