@@ -13,6 +13,7 @@ from wizard.library.places import box_of_own, state_field, step_of, within, with
 from wizard.library.shapes import Caution, Layout, Library, Need, Step
 from wizard.library.templates import misfit
 from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cautions
+from wizard.survey.knock import opened_again
 from wizard.survey.prompts import Ask as Ask
 from wizard.survey.prompts import Prompt, Questions, caution_prompt, in_turn, questions_of
 from wizard.survey.record import Survey
@@ -70,7 +71,7 @@ def course_of(survey: Survey, library: Library) -> tuple[str, ...]:
     """
     name = course_name(survey)
     course = library.courses.get(name, library.courses["whole"])
-    chosen = {step_of(entry) for entry in short_list_of(survey)}
+    chosen = {step_of(entry) for entry in taken_again(survey, library)}
     if not chosen:
         return course
     return tuple(
@@ -83,11 +84,20 @@ def short_list_of(survey: Survey) -> tuple[str, ...]:
     return tuple(survey.answer_to(STEPS_PROMPT).split()) if course_name(survey) == "recheck" else ()
 
 
-def _later(survey: Survey, prompts: tuple[Prompt, ...], step: str) -> tuple[Prompt, ...]:
+def taken_again(survey: Survey, library: Library) -> tuple[str, ...]:
+    """The short list of a re-check with what a knock since last time opens again."""
+    chosen = short_list_of(survey)
+    return (*chosen, *opened_again(survey, library)) if chosen else ()
+
+
+def _later(
+    survey: Survey, prompts: tuple[Prompt, ...], step: str, entries: tuple[str, ...]
+) -> tuple[Prompt, ...]:
     """Prompts of a step that its short list leaves out, but for what was answered or added all the
     same.
+
+    entries: what the survey takes again.
     """
-    entries = short_list_of(survey)
     parts = _parts_again(entries, step) if entries else ()
     out = [p for p in prompts if not within_any(p.id, parts)] if parts else []
     if len(out) == len(prompts):  # what is listed is no part of it: nothing is left out
@@ -183,6 +193,11 @@ class Guide:
         self._pages: dict[str, tuple[Page, ...]] = {}
         self._asks: dict[str, tuple[tuple[Ask, ...], tuple[bool, ...]]] = {}
 
+    @cached_property
+    def again(self) -> tuple[str, ...]:
+        """What a re-check takes again, where it is one by a short list."""
+        return taken_again(self.survey, self.library)
+
     def pages(self, now: datetime) -> tuple[Page, ...]:
         """The course as it stands: every step in order, those that dropped out with the reason.
 
@@ -215,7 +230,7 @@ class Guide:
         if gone := _gone(survey, step, self.questions.layout, prompts):
             return Page(step, (), gone)
         asked = tuple([p for p in prompts if not p.needs or _asked(survey, p)])
-        later = _later(survey, asked, step.id)
+        later = _later(survey, asked, step.id, self.again)
         asked = tuple(p for p in asked if p not in later) if later else asked
         dropped = _dropped(survey, step, asked, self.library, why)
         if not dropped:
