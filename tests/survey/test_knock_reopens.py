@@ -42,7 +42,6 @@ def looks(made: Survey) -> set[str]:
     return {p.id for p in asked if p.kind.looks and p.item in ("left", "right")}
 
 
-
 @pytest.mark.parametrize(
     ("where", "side", "steps"),
     [
@@ -57,7 +56,6 @@ def test_the_looks_of_the_corner_that_was_hit_are_asked_again(
 ) -> None:
     new = looks(again("knock", where)) - looks(again("nothing"))
     assert new == {f"{step}/{side}" for step in steps}
-
 
 
 def test_where_nobody_knows_the_corner_every_corner_is_looked_at() -> None:

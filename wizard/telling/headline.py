@@ -12,7 +12,7 @@ from dataclasses import replace
 from wizard.checks.case import case_of
 from wizard.checks.notes import Crown
 from wizard.checks.springing import SPRING_MM, expected
-from wizard.judgment.claims import of_action, of_causes, of_kind
+from wizard.judgment.claims import of_action, of_crown
 from wizard.judgment.seen import Seen
 from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.unseen import Unseen
@@ -320,10 +320,9 @@ def _crown_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Ite
     """What a crown without the engine's weight waits for; nothing where it stands high under the
     weight too.
     """
-    high = of_kind(of_causes(verdict.causes), "crown")
-    ids = tuple(dict.fromkeys(i for claim in high for i in claim.sources))
-    notes = [j.finding.note(Crown) for j in verdict.judged if j.finding.id in ids]
-    if not ids or any(note and note.loaded for note in notes):
+    high = {j.finding.id: note for j in verdict.judged if (note := j.finding.note(Crown))}
+    ids = tuple(high)
+    if not ids or any(note.loaded for note in high.values()):
         return []
     case = case_of(survey, library)
     mass = case.layout.figures.get("engine_mass_kg", 0.0)
@@ -336,7 +335,7 @@ def _crown_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Ite
         " That may be just what was meant: let them stand, and read the string again with the"
         " engine in."
     )
-    return [Item(text, (*ids, "sign:crown"), claims=high)]
+    return [Item(text, (*ids, "sign:crown"), claims=of_crown(verdict.judged))]
 
 
 def _mass(kg: float, survey: Survey) -> str:
