@@ -26,7 +26,7 @@ REAR = ("rear-crossmember",)
 
 def again(happened: str, where: str = "", steps: tuple[str, ...] = ("level/rear",)) -> Survey:
     """A re-check that is to level the rear end and no more, and what happened since."""
-    made = following(load(samples_dir() / "bramble-2026-04-11.toml"), AT, steps)
+    made = following(load(samples_dir() / "bramble-2026-04-11.toml"), library(), AT, steps)
     for prompt, word in (("happened", happened), ("where", where)):
         if word:
             row = Answer(

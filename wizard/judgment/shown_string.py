@@ -20,6 +20,7 @@ from wizard.judgment.seen import Seen, looks_of
 from wizard.library import marks
 from wizard.library.places import where_of
 
+UNLOADED, LOADED = "sag-unloaded", "sag-loaded"
 UNLIKE_MM = 2.0
 """Rails that differ by no more hang alike."""
 
@@ -42,7 +43,7 @@ def _alike(left: Judged, right: Judged) -> bool:
 
 def sags(facts: Told) -> Iterator[Shown]:
     """Sag of both rails alike, and what the string says of its shape."""
-    unloaded = _at_mount(facts, "sag-unloaded")
+    unloaded = _at_mount(facts, UNLOADED)
     if unloaded:
         behind = _deepest_behind(facts, unloaded)
         if behind:
@@ -50,7 +51,7 @@ def sags(facts: Told) -> Iterator[Shown]:
         else:
             yield from _equal_sag(facts, unloaded)
         return
-    loaded = _at_mount(facts, "sag-loaded")
+    loaded = _at_mount(facts, LOADED)
     # Loaded, only what is beyond the spring of a sound rail counts.
     if loaded and _low_alike(loaded, SPRING_MM):
         yield Shown("equal-sag-loaded", tuple(j.finding.id for j in loaded))
@@ -61,7 +62,7 @@ def _at_mount(facts: Told, quantity: str) -> BothRails | None:
     return _at_station(facts, facts.mount, quantity)
 
 
-def _at_station(facts: Told, id: str, quantity: str = "sag-unloaded") -> BothRails | None:
+def _at_station(facts: Told, id: str, quantity: str = UNLOADED) -> BothRails | None:
     """Both rails' sag at a station; None where one of them was not read."""
     left, right = (facts.of(quantity).get(f"{id}/{s}") for s in SIDES)
     return (left, right) if left and right else None
@@ -102,7 +103,7 @@ def _equal_sag(facts: Told, pair: BothRails) -> Iterator[Shown]:
 
 def _deepest_at_mount(facts: Told) -> bool:
     for side in SIDES:
-        sags = {w: j for w, j in facts.of("sag-unloaded").items() if where_of(w).side == side}
+        sags = {w: j for w, j in facts.of(UNLOADED).items() if where_of(w).side == side}
         mount = sags[f"{facts.mount}/{side}"]
         if mount.finding.value + mount.half_width < max(j.finding.value for j in sags.values()):
             return False
@@ -111,7 +112,7 @@ def _deepest_at_mount(facts: Told) -> bool:
 
 def _lower(facts: Told) -> list[tuple[float, str, str]]:
     """Where one rail hangs low and its twin does not: by how much, station, the low side."""
-    read = facts.of("sag-unloaded") or facts.of("sag-loaded")
+    read = facts.of(UNLOADED) or facts.of(LOADED)
     found: list[tuple[float, str, str]] = []
     for station in facts.layout.stations:
         left, right = (read.get(f"{station.id}/{s}") for s in SIDES)
@@ -126,7 +127,7 @@ def _lower(facts: Told) -> list[tuple[float, str, str]]:
 
 def one_rail(facts: Told) -> Iterator[Shown]:
     """One rail low and its twin not; where a jack or a chain stood under it, that."""
-    read = facts.of("sag-unloaded") or facts.of("sag-loaded")
+    read = facts.of(UNLOADED) or facts.of(LOADED)
     if found := _lower(facts):
         _, station_id, side = max(found)
         sources = tuple(f"{read[f'{station_id}/{s}'].finding.id}" for s in SIDES)
@@ -205,7 +206,7 @@ def _kinked(facts: Told) -> dict[str, tuple[str, str]]:
 
 def _mounts_alike(facts: Told) -> tuple[Judged, ...]:
     """Both rails' sag at the engine mount, where both were read and hang alike."""
-    pair = _at_mount(facts, "sag-unloaded") or _at_mount(facts, "sag-loaded")
+    pair = _at_mount(facts, UNLOADED) or _at_mount(facts, LOADED)
     return pair if pair and _alike(*pair) else ()
 
 

@@ -2,18 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
 from itertools import compress
 
 from wizard.library import marks
-from wizard.library.places import box_of_own, state_field, step_of, within, within_any
+from wizard.library.places import (
+    SIDES,
+    box_of_own,
+    part_of_step,
+    state_field,
+    step_of,
+    within,
+    within_any,
+)
 from wizard.library.shapes import Caution, Layout, Library, Need, Step
 from wizard.library.templates import misfit
 from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cautions
-from wizard.survey.knock import opened_again
+from wizard.survey.meant import meant
 from wizard.survey.prompts import Ask as Ask
 from wizard.survey.prompts import Prompt, Questions, caution_prompt, in_turn, questions_of
 from wizard.survey.record import Survey
@@ -88,6 +96,37 @@ def taken_again(survey: Survey, library: Library) -> tuple[str, ...]:
     """The short list of a re-check with what a knock since last time opens again."""
     chosen = short_list_of(survey)
     return (*chosen, *opened_again(survey, library)) if chosen else ()
+
+
+HIT_AT: Mapping[str, tuple[tuple[str, ...], str]] = {
+    marks.LEFT_FRONT: (("left",), marks.FRONT_CORNER),
+    marks.RIGHT_FRONT: (("right",), marks.FRONT_CORNER),
+    marks.LEFT_REAR: (("left",), marks.REAR_CORNER),
+    marks.RIGHT_REAR: (("right",), marks.REAR_CORNER),
+    marks.BESIDE: (SIDES, marks.BETWEEN),
+}
+"""Where it was hit: the sides and the mark of the pages that are open again."""
+
+
+def opened_again(survey: Survey, library: Library) -> tuple[str, ...]:
+    """The looks that a knock since last time opens, as parts of steps; nothing without one.
+
+    Where nobody knows the corner, every corner is open. Common practice, no published source: a
+    tradesman looks once more at the rail's side, the horn, the crossmember and its rivets, the
+    spring's hanger and the axle's end there; content marks the pages.
+    """
+    if not survey.follows or meant(survey, library, marks.HAPPENED) != marks.KNOCK:
+        return ()
+    happened = library.asking(marks.HAPPENED)
+    where = meant(survey, library, marks.WHERE_HIT, happened.step if happened else "")
+    hit = (HIT_AT[where],) if where in HIT_AT else tuple(HIT_AT.values())
+    found = (p for sides, mark in hit for p in _looks_at(library, sides, mark))
+    return tuple(dict.fromkeys(found))
+
+
+def _looks_at(library: Library, sides: tuple[str, ...], mark: str) -> Iterator[str]:
+    for step in library.marked(mark):
+        yield from (part_of_step(step.id, side) for side in sides)
 
 
 def _later(
