@@ -14,7 +14,6 @@ from wizard.library.shapes_signs import CAUSES
 
 NOT_YET: dict[str, set[str]] = {
     "one-deep-pit": {"action", "words", "never"},
-    "horns-that-cannot-be-told": {"action", "words", "never"},
 }
 """What does not come out as told yet, by story; whoever makes it true takes it out."""
 TRAPS = {

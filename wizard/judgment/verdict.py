@@ -35,6 +35,8 @@ if TYPE_CHECKING:  # a verdict is given them, and asks nothing of them
 CORE = ("rail-shift", "sag", "twist")
 """Without a word on each of these no survey can say that nothing is to be put right."""
 NO_CAUSES = Causes({})
+FINE = ("leave", "watch")
+"""Actions that put nothing right."""
 LOOKS_NEEDED = 0.5
 """Share of the looks that must have been seen before `leave it` is said of a whole frame (our own
 figure).
@@ -95,6 +97,11 @@ class Verdict:
     """Prompts by which hood and doors fitted when it was last together; empty where not both did."""
     numbers: str = ""
     """The action without what holds it."""
+
+    @property
+    def aside(self) -> tuple[Judged, ...]:
+        """What is not known yet and leaves the frame as it is told."""
+        return tuple(j for j in self.open if j.local) if self.action in FINE else ()
 
 
 def verdict_from(
@@ -228,7 +235,7 @@ def _action(limited: list[Judged], stop: tuple[Seen, ...], lacking: tuple[str, .
         return worst
     if lacking:
         return "not-enough"
-    if any(is_open(j) for j in limited):
+    if any(is_open(j) and not j.local for j in limited):
         return "open"
     return worst
 
@@ -239,7 +246,7 @@ def _held(numbers: str, loose: bool, rocking: bool, voices: bool, open_places: b
         return ""
     if loose or rocking:
         return "joints" if loose else "rocks"
-    if numbers not in ("leave", "watch"):
+    if numbers not in FINE:
         return ""
     return "seen" if voices else "unseen" if open_places else ""
 

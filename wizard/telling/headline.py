@@ -6,12 +6,13 @@ rocks, looks, places not seen.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from wizard.checks.case import case_of
 from wizard.checks.notes import Crown
 from wizard.checks.springing import SPRING_MM, expected
+from wizard.judgment.bands import Judged
 from wizard.judgment.claims import of_action, of_crown
 from wizard.judgment.seen import Seen
 from wizard.judgment.supports import is_stands_twist
@@ -20,7 +21,7 @@ from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.shapes import Library
 from wizard.survey.guide import layout_of
-from wizard.survey.record import Survey
+from wizard.survey.record import Survey, Unit
 from wizard.survey.standing import ROCKING
 from wizard.telling.amounts import about
 from wizard.telling.axle_words import axle_advice
@@ -97,12 +98,33 @@ def headline(verdict: Verdict) -> str:
 def _headline(verdict: Verdict) -> str:
     if verdict.held:
         return _held_headline(verdict)
+    if verdict.aside:
+        return f"{HEADLINES[verdict.action]} {_not_known(verdict.aside)}"
     if verdict.action == "leave" and any("watch" in j.bands for j in verdict.reasons):
         return f"{HEADLINES['leave']} One or two things are worth an eye."
     out = any(j.established not in ("", "leave") for j in verdict.judged)
     if verdict.action == "open" and out:
         return "Something is out. How much it matters cannot be told yet."
     return HEADLINES[verdict.action]
+
+
+def _not_known(aside: Sequence[Judged]) -> str:
+    """The one thing that is not settled, named behind what is."""
+    names = " and ".join(dict.fromkeys(j.sound for j in aside))
+    return f"Only {names} cannot be told yet."
+
+
+def _aside_lines(verdict: Verdict, unit: Unit) -> list[Item]:
+    """How little it may matter."""
+    return [_aside(j, unit) for j in verdict.aside]
+
+
+def _aside(judged: Judged, unit: Unit) -> Item:
+    finding, said = judged.finding, judged.local
+    if not finding.disagrees:
+        most = about(abs(finding.value) + judged.half_width, finding.unit, unit)
+        said = f"{judged.sound[:1].upper()}{judged.sound[1:]} may be out by up to {most}. {said}"
+    return Item(said, (finding.id, f"limit:{finding.limit}"))
 
 
 def what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Item]:
@@ -117,6 +139,7 @@ def what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Item]
     return [
         *lines,
         *_look_lines(verdict),
+        *_aside_lines(verdict, survey.unit),
         *_fitted_to_sag(verdict),
         *_crown_lines(verdict, survey, library),
         *_lacking(verdict),
