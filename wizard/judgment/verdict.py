@@ -13,6 +13,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from wizard.checks.case import case_of
+from wizard.checks.notes import DEEP_THERE
 from wizard.checks.plan import missing, taped
 from wizard.judgment.bands import ORDER, Judged
 from wizard.judgment.cause import Causes
@@ -48,7 +49,7 @@ class Voice:
     """One line of the verdict and the looks that bring it."""
 
     id: str
-    """One of marks.VOICES."""
+    """One of marks.VOICES, or marks.DEEP."""
     seen: tuple[Seen, ...]
 
 
@@ -149,11 +150,15 @@ def verdict_from(
 
 
 def voices_of(seen: tuple[Seen, ...], judged: Collection[Judged]) -> tuple[Voice, ...]:
-    """Every voice that the looks raise, in the order of marks.VOICES."""
+    """Every voice that the looks raise, in the order of marks.VOICES; first a pit that a caliper
+    found deep.
+    """
     measured = {j.finding.where for j in judged if j.finding.quantity == "thickness"}
     speaking = tuple(s for s in seen if _speaks(s, seen, measured))
-    found = (Voice(id, tuple(s for s in speaking if s.speaks == id)) for id in marks.VOICES)
-    return tuple(v for v in found if v.seen)
+    found = [Voice(id, tuple(s for s in speaking if s.speaks == id)) for id in marks.VOICES]
+    deep = {j.finding.where for j in judged if j.finding.has(DEEP_THERE)}
+    pitted = (s for s in seen if s.carries(marks.CALIPERED) and s.side in deep)
+    return tuple(v for v in (Voice(marks.DEEP, tuple(pitted)), *found) if v.seen)
 
 
 def _speaks(one: Seen, seen: tuple[Seen, ...], measured: Collection[str]) -> bool:

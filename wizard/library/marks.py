@@ -94,6 +94,8 @@ Source: common practice, no published source. What speaks for nothing is harmles
 pits, old lines in paint, whatever has its twin on the other rail, bolts for rivets, a plate laid
 over a horn.
 """
+DEEP = "deep"
+"""What a caliper says in place of the look that it answers: at one place much is gone."""
 MOVES = "moves"
 
 # What an answer to a question means

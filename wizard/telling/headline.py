@@ -223,6 +223,10 @@ WOULD = {
 """What the figures would say if they could be trusted."""
 WATCH_AND_SEEN = "The numbers ask for no more than an eye; what was seen asks for more."
 VOICES = {
+    "deep": (
+        "One place is not the rail, but much of the metal is gone there. Have somebody who knows"
+        " frames look at that place."
+    ),
     "pits": "Deep pits, and nobody has measured what is left: caliper first.",
     "rust": (
         "Rust has eaten into the metal, and nobody knows how much is left: scrape it and"
