@@ -155,10 +155,15 @@ def voices_of(seen: tuple[Seen, ...], judged: Collection[Judged]) -> tuple[Voice
     """
     measured = {j.finding.where for j in judged if j.finding.quantity == "thickness"}
     speaking = tuple(s for s in seen if _speaks(s, seen, measured))
-    found = [Voice(id, tuple(s for s in speaking if s.speaks == id)) for id in marks.VOICES]
-    deep = {j.finding.where for j in judged if j.finding.has(DEEP_THERE)}
-    pitted = (s for s in seen if s.carries(marks.CALIPERED) and s.side in deep)
-    return tuple(v for v in (Voice(marks.DEEP, tuple(pitted)), *found) if v.seen)
+    found = (Voice(id, tuple(s for s in speaking if s.speaks == id)) for id in marks.VOICES)
+    return tuple(v for v in (_deep(seen, judged), *found) if v.seen)
+
+
+def _deep(seen: tuple[Seen, ...], judged: Collection[Judged]) -> Voice:
+    """The looks at a rail that a caliper found deeply pitted at one place."""
+    sides = {j.finding.where for j in judged if j.finding.has(DEEP_THERE)}
+    pitted = (s for s in seen if s.carries(marks.CALIPERED) and s.side in sides)
+    return Voice(marks.DEEP, tuple(pitted))
 
 
 def _speaks(one: Seen, seen: tuple[Seen, ...], measured: Collection[str]) -> bool:
