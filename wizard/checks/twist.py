@@ -180,10 +180,11 @@ BETWEEN_U = 0.2
 
 
 def settled(case: Case, findings: list[Finding]) -> list[Finding]:
-    """The findings, every twist within the string's blocks without what the string foretells of it.
+    """The findings, every twist within the string's blocks without what the string foretells of it,
+    and with the doubt of that.
 
-    Only where the string establishes that one rail is lower there, and only where that explains a
-    part of the lean. A finding that was changed says so: note SagTakenOut.
+    Where the string establishes that one rail is lower there, and that explains a part of the lean,
+    the finding says so: note SagTakenOut.
     """
     places = {p.id: p for p in case.layout.levels}
     return [
@@ -204,19 +205,29 @@ def _without_sag(
         return found
     if unlike:
         low = _elsewhere(low)
-    number = found.number - low
-    if abs(low.value) <= coverage_factor(low.dof) * low.u or abs(number.value) >= abs(found.value):
-        return found
-    side = "right" if low.value > 0 else "left"
+    number = found.number - _as_known(low)
+    explains = abs(number.value) < abs(found.value)
+    if not explains:  # a string makes no twist that the level does not see; it may hide one
+        number = Uncertain(found.value, number.parts)
     read = (i for s in sags.values() for i in s.readings)
-    ids = width(case, here.place)[1]
-    notes = (*found.notes, SagTakenOut(side, abs(low.value)))
-    return replace(
-        found,
-        number=number,
-        readings=tuple(dict.fromkeys((*found.readings, *read, *ids))),
-        notes=notes,
-    )
+    ids = (*found.readings, *read, *width(case, here.place)[1])
+    made = replace(found, number=number, readings=tuple(dict.fromkeys(ids)))
+    if explains and abs(low.value) > coverage_factor(low.dof) * low.u:
+        side = "right" if low.value > 0 else "left"
+        made = replace(made, notes=(*found.notes, SagTakenOut(side, abs(low.value))))
+    return made
+
+
+def _as_known(low: Uncertain) -> Uncertain:
+    """The sag as far as the string knows it: all of one that is well known, little of one that is
+    no more than its own doubt, and nowhere a threshold.
+
+    Source: the mean and the variance of a normal number whose size beforehand is that of what was
+    read (empirical Bayes): share s^2 / (s^2 + u^2), variance u^2 times that share.
+    """
+    spread = low.value**2 + low.u**2
+    share = low.value**2 / spread if spread else 0.0
+    return Uncertain(low.value * share, low.scaled(share**0.5).parts)
 
 
 def _lean_between(
