@@ -69,7 +69,7 @@ def test_a_rail_that_hangs_low_leans_the_level_and_is_no_twist() -> None:
     the width.
     """
     found = twist(made({"center": -1.0}, LOW))["center"]
-    assert found.value == pytest.approx(0.0, abs=0.1)
+    assert found.value == pytest.approx(0.0, abs=found.number.u / 2)
     assert taken(found) == ("left", 4.4)
 
 
@@ -100,7 +100,7 @@ def test_between_the_ends_it_is_a_twist_all_the_same() -> None:
 
 def test_a_twist_on_top_of_a_sag_is_what_is_left() -> None:
     found = twist(made({"center": -2.0}, LOW))["center"]
-    assert found.value == pytest.approx(-WIDE * DIVISION, abs=0.1)
+    assert found.value == pytest.approx(-WIDE * DIVISION, abs=found.number.u / 2)
 
 
 def test_a_string_that_the_level_contradicts_makes_no_twist() -> None:
@@ -153,7 +153,9 @@ def test_between_two_stations_the_rail_is_taken_as_straight_with_a_doubt() -> No
             survey = survey.with_struck(row.id, "a slip")
     found = twist(survey)["center"]
     assert taken(found) == ("left", 3.8)
-    assert found.value == pytest.approx(-WIDE * DIVISION + 5.0 - 3.0 * 360 / 910, abs=0.3)
+    assert found.value == pytest.approx(
+        -WIDE * DIVISION + 5.0 - 3.0 * 360 / 910, abs=found.number.u / 2
+    )
     assert "string:between" in {p.name for p in found.number.parts}
 
 
