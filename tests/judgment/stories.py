@@ -29,7 +29,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Look, Reading, State
 
 DAY = datetime(2026, 4, 11, 9, 0)
-LIMITS = {"sway": "rail-bow", "horn-height": "horn"}
+LIMITS = {"sway": "rail-bow", "mash": "rail-length", "horn-height": "horn"}
 LEVEL = "r2"
 """Id of the one reading of the level, which names the state that it was taken in."""
 LIMITED = ("rail-shift", "sag-loaded", "sag-unloaded", "twist", "horn", "wheelbase")

@@ -10,6 +10,7 @@ string's blocks, where it is zero. Nothing is taken out beyond the blocks.
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Collection, Iterable
 from dataclasses import replace
 
@@ -205,29 +206,34 @@ def _without_sag(
         return found
     if unlike:
         low = _elsewhere(low)
-    number = found.number - _as_known(low)
-    explains = abs(number.value) < abs(found.value)
-    if not explains:  # a string makes no twist that the level does not see; it may hide one
-        number = Uncertain(found.value, number.parts)
+    explained = _explained(low, found.value)
+    if explained is None:
+        return found
     read = (i for s in sags.values() for i in s.readings)
     ids = (*found.readings, *read, *width(case, here.place)[1])
-    made = replace(found, number=number, readings=tuple(dict.fromkeys(ids)))
-    if explains and abs(low.value) > coverage_factor(low.dof) * low.u:
-        side = "right" if low.value > 0 else "left"
-        made = replace(made, notes=(*found.notes, SagTakenOut(side, abs(low.value))))
-    return made
+    ids = tuple(dict.fromkeys(ids))
+    made = replace(found, number=found.number - explained, readings=ids)
+    if abs(low.value) <= coverage_factor(low.dof) * low.u:
+        return made
+    side = "right" if low.value > 0 else "left"
+    return replace(made, notes=(*found.notes, SagTakenOut(side, abs(low.value))))
 
 
-def _as_known(low: Uncertain) -> Uncertain:
-    """The sag as far as the string knows it: all of one that is well known, little of one that is
-    no more than its own doubt, and nowhere a threshold.
+def _explained(low: Uncertain, lean: float) -> Uncertain | None:
+    """What the sag explains of a lean, as far as the string knows it: all of a sag that is well
+    known, little of one that is no more than its own doubt, and nowhere a threshold. None where it
+    leans the other way: a string makes no twist that the level does not see.
 
     Source: the mean and the variance of a normal number whose size beforehand is that of what was
-    read (empirical Bayes): share s^2 / (s^2 + u^2), variance u^2 times that share.
+    read (empirical Bayes): share s^2 / (s^2 + u^2), variance u^2 times that share. Sag explains no
+    more than there is, so its doubt is at most that of anything between nothing and all of it.
     """
-    spread = low.value**2 + low.u**2
-    share = low.value**2 / spread if spread else 0.0
-    return Uncertain(low.value * share, low.scaled(share**0.5).parts)
+    if low.value * lean <= 0:
+        return None
+    share = low.value**2 / (low.value**2 + low.u**2)
+    value = math.copysign(min(abs(low.value) * share, abs(lean)), lean)
+    doubt = min(low.u * share**0.5, abs(lean) / 3**0.5)
+    return Uncertain(value, low.scaled(doubt / low.u).parts if low.u else ())
 
 
 def _lean_between(
