@@ -51,3 +51,25 @@ def test_a_look_that_speaks_still_holds_it_open() -> None:
     look = [["horn-welds", "left", "", "bare", "re-welded"]]
     found = verdict(story(HORN, looks=look))
     assert (found.action, found.held, found.aside) == ("open", "seen", ())
+
+
+def high(*extra: list[Any], stations: int = 5) -> dict[str, Any]:
+    """Both rails read with the weight, one station of the left one perhaps high."""
+    names = ("front-crossmember", "mid-engine", "engine-mount", "center", "behind")[-stations:]
+    rows = [["sag-loaded", f"{n}/{s}", 0.2, 0.5] for n in names for s in ("left", "right")]
+    rows = [r for r in rows if r[1] != "center/left"]
+    return story(*rows, ["sag-loaded", "center/left", -1.5, 1.2], *extra)
+
+
+def test_no_station_alone_makes_a_crown_nor_leaves_one_open() -> None:
+    assert verdict(high()).action == "leave"
+    assert verdict(high()).open == ()
+
+
+def test_a_station_stays_open_where_the_rail_stands_high_or_was_read_at_too_few() -> None:
+    crown = ["crown", "left", -2.5, 0.5, "center", "loaded", "counts"]
+    assert verdict(high(crown)).action == "open"
+    assert verdict(high(stations=2)).action == "open"
+    grave = ["sag-loaded", "center/left", -4.5, 0.4]
+    rows = [r for r in high()["findings"] if r[1] != "center/left"]
+    assert verdict(story(*rows, grave)).action == "put-right"

@@ -7,15 +7,17 @@ number, and a survey in which too little was seen says so and never says `fine`.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
 from wizard.checks.case import case_of
-from wizard.checks.notes import DEEP_THERE
+from wizard.checks.notes import DEEP_THERE, Crown
 from wizard.checks.plan import missing, taped
 from wizard.judgment.bands import ORDER, Judged
+from wizard.judgment.body import SAGS
 from wizard.judgment.cause import Causes
 from wizard.judgment.facts import SIDES, reaches_both_ends
 from wizard.judgment.next import Advice, advise
@@ -38,6 +40,8 @@ CORE = ("rail-shift", "sag", "twist")
 NO_CAUSES = Causes({})
 FINE = ("leave", "watch")
 """Actions that put nothing right."""
+RAIL_READ = 3
+"""Stations from which a rail is told as a whole (checks/bend.py)."""
 LOOKS_NEEDED = 0.5
 """Share of the looks that must have been seen before `leave it` is said of a whole frame (our own
 figure).
@@ -117,7 +121,7 @@ def verdict_from(
     """The verdict of a survey, from what its other parts say."""
     loose = loose_joints(seen)
     voices, open_places = voices_of(seen, judged), unseen(survey, seen, library, today)
-    limited = [j for j in judged if j.bands]
+    limited = [j for j in _without_lone_crowns(judged) if j.bands]
     loud = [j for j in limited if not j.quiet]
     stop, lacking = stops(seen), _lacking(limited, _of_frame(seen), _looking(survey, library))
     numbers = _action(_with_fitted(limited, survey, library), stop, lacking)
@@ -230,6 +234,34 @@ def is_open(judged: Judged) -> bool:
     open.
     """
     return len(judged.bands) > 1 and judged.bands != ("leave", "watch")
+
+
+def _without_lone_crowns(judged: tuple[Judged, ...]) -> list[Judged]:
+    """The findings, of a station that may stand high on a rail that as a whole does not only that it
+    may be left: no station alone makes a crown.
+    """
+    places = Counter(_rail_of(j) for j in judged)
+    crowned = {where_of(j.finding.where).side for j in judged if j.finding.note(Crown)}
+    return [
+        replace(j, bands=("leave",))
+        if _may_stand_high(j) and places[_rail_of(j)] >= RAIL_READ and _side_of(j) not in crowned
+        else j
+        for j in judged
+    ]
+
+
+def _may_stand_high(judged: Judged) -> bool:
+    """Whether a station's sag leaves open that the rail stands high there, and establishes nothing."""
+    found = judged.finding
+    return found.quantity in SAGS and found.value < 0 and judged.established == "leave"
+
+
+def _side_of(judged: Judged) -> str | None:
+    return where_of(judged.finding.where).side
+
+
+def _rail_of(judged: Judged) -> tuple[str, str | None]:
+    return judged.finding.quantity, _side_of(judged)
 
 
 def weight(band: str) -> int:
