@@ -98,6 +98,8 @@ class Truth:
     """Crank pulley and gearbox tail to the right of the middle, mm."""
     pit: float = 0.0
     """Depth of the worst pit in a rail's top, mm."""
+    pit_long: float = 30.0
+    """How long the thin stretch is round it, mm."""
 
 
 # Where things are
@@ -195,6 +197,8 @@ def reading(truth: Truth, prompt_id: str, rng: random.Random, tools: Tools) -> s
         return _tape(_axle_distance(truth, rest[-1]), rng, tools)
     if step == "panel-gaps":
         return say_length(rng.gauss(5.0, tools.rule_s), tools.rule_step, tools.unit)
+    if rest[-1] == "stretch":
+        return say_length(rng.gauss(truth.pit_long, tools.rule_s), tools.rule_step, tools.unit)
     if step == "pitting":
         left = truth.sizes.rail[2] - (truth.pit if rest[-1] == "pitted" else 0.0)
         return f"{rng.gauss(left, tools.caliper_s):.2f} mm"

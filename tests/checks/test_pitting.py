@@ -6,6 +6,8 @@ import pytest
 
 from tests.checks.surveys import case_of
 from wizard.checks import pitting
+from wizard.checks.finding import Finding
+from wizard.checks.notes import DEEP_THERE, ONE_PLACE
 
 
 def found(clean: str, pitted: str, face: str = "top") -> dict[str, float]:
@@ -46,3 +48,31 @@ def test_a_pit_thicker_than_the_clean_place_is_no_loss_of_strength() -> None:
 def test_one_of_the_two_says_nothing() -> None:
     assert pitting.check(case_of({"pitting/left/clean": ["3"]}, unit="mm")) == []
     assert found("0", "0") == {}
+
+
+def lost(pitted: str, stretch: str = "") -> Finding:
+    """Thickness lost out of 3 mm, over a stretch of that many mm."""
+    readings = {"pitting/left/clean": ["3"], "pitting/left/pitted": [pitted]}
+    if stretch:
+        readings["pitting/left/stretch"] = [stretch]
+    return pitting.check(case_of(readings, unit="mm"))[0]
+
+
+@pytest.mark.parametrize(
+    ("stretch", "limit"),
+    [("", ""), ("25", ""), ("1099", ""), ("1100", "thickness"), ("2200", "thickness")],
+)
+def test_only_a_loss_over_half_the_rail_is_held_against_the_limit_of_a_whole_one(
+    stretch: str, limit: str
+) -> None:
+    """The rails of the straight ladder run 2200 mm from point to point."""
+    found = lost("2.4", stretch)
+    assert found.limit == limit
+    assert found.has(ONE_PLACE) is not bool(limit)
+
+
+@pytest.mark.parametrize(("pitted", "deep"), [("2.4", True), ("2.0", True), ("2.9", False)])
+def test_one_place_where_much_is_gone_says_so(pitted: str, deep: bool) -> None:
+    """10 % may be gone over a whole rail (TB 9-2510-242-40)."""
+    assert lost(pitted, "25").has(DEEP_THERE) is deep
+    assert not lost(pitted, "2200").has(DEEP_THERE)

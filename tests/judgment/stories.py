@@ -13,6 +13,7 @@ from typing import Any
 from tests.checks.surveys import BARE, found, library
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Bend, Crown, Note
+from wizard.checks.run import findings_of
 from wizard.judgment.bands import Judged, judge
 from wizard.judgment.cause import Causes, weigh
 from wizard.judgment.facts import Shown, Told, told
@@ -21,13 +22,14 @@ from wizard.judgment.shown import shown
 from wizard.judgment.sight import Sight
 from wizard.judgment.signs import evidence_of, unmet
 from wizard.judgment.verdict import Verdict
+from wizard.library.templates import fits
 from wizard.math.uncertain import Part, Uncertain
 from wizard.survey.prompts import expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Look, Reading, State
 
 DAY = datetime(2026, 4, 11, 9, 0)
-LIMITS = {"sway": "rail-bow", "horn-height": "horn"}
+LIMITS = {"sway": "rail-bow", "mash": "rail-length", "horn-height": "horn"}
 LEVEL = "r2"
 """Id of the one reading of the level, which names the state that it was taken in."""
 LIMITED = ("rail-shift", "sag-loaded", "sag-unloaded", "twist", "horn", "wheelbase")
@@ -81,15 +83,17 @@ def findings(story: dict[str, Any]) -> tuple[Finding, ...]:
     if any(q.startswith("sag-") for q in told_of):
         told_of.add("sag-unloaded")
     rest = TRUE if story.get("rest_findings") == "true" else {}
+    typed = findings_of(survey(story), library()) if "readings" in story else ()
     return (
         *own,
         *(finding(q, *row) for q, rows in rest.items() if q not in told_of for row in rows),
+        *typed,
     )
 
 
 def survey(story: dict[str, Any]) -> Survey:
     """Looks, answers and the state of a story."""
-    made = Survey(id=story["id"], car="Bramble", started=DAY, unit="in")
+    made = Survey(id=story["id"], car="Bramble", started=DAY, unit="in", layout=_layout_id(story))
     state = State(id=made.new_id(State), at=DAY, **{**BARE, **story.get("state", {})})
     read = Reading(id=LEVEL, at=DAY, prompt="level/rear/as-set", typed="0", state=state.id)
     made = made.with_row(state).with_row(read)
@@ -105,17 +109,22 @@ def survey(story: dict[str, Any]) -> Survey:
                 made = _answered(made, f"{prompt}/{last}", word)
     for prompt, word in story.get("answers", {}).items():
         made = _answered(made, prompt, word)
+    for prompt, typed in story.get("readings", []):
+        made = made.with_row(Reading(id=made.new_id(Reading), at=DAY, prompt=prompt, typed=typed))
     if rest := story.get("rest_looks"):
-        layout = library().layouts["straight-ladder"]
-        prompts = [
-            p.id for s in library().steps.values() for p in expand(s, layout) if p.kind.looks
-        ]
+        layout = library().layouts[_layout_id(story)]
+        steps = [s for s in library().steps.values() if fits(s, layout)]
+        prompts = [p.id for s in steps for p in expand(s, layout) if p.kind.looks]
         for prompt in (p for p in prompts if p not in named):
             look = Look(
                 id=made.new_id(Look), at=DAY, prompt=prompt, seen=rest, answer="nothing-found"
             )
             made = made.with_row(look)
     return made
+
+
+def _layout_id(story: dict[str, Any]) -> str:
+    return str(story.get("layout", "straight-ladder"))
 
 
 def _answered(made: Survey, prompt: str, word: str) -> Survey:

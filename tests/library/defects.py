@@ -694,9 +694,9 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
     ),
     "step-in-no-course": (
         COURSE,
-        '    "odd-parts",\n',
+        '    "body-ripples",\n',
         "",
-        "odd-parts.toml: id: no course calls this step; add it to",
+        "body-ripples.toml: id: no course calls this step; add it to",
     ),
     "unknown-step-in-course": (
         COURSE,

@@ -18,7 +18,7 @@ TOPS, HISTORY, RIVETS = "rail-tops", "history", "center-crossmember-rivets"
 DEFECTS = {
     # defect: (page, what stood there, what stands there now, the fault)
     "mark of a page unknown": ("paint-cracks", '["again"]', '["agian"]', "did you mean 'again'?"),
-    "mark of a page gone": ("horn-welds", 'marks = ["horn"]\n', "", "nothing carries 'horn'"),
+    "mark of a page gone": ("horn-welds", '"horn", ', "", "nothing carries 'horn'"),
     "mark of an answer unknown": (
         TOPS,
         '["calipered"]',

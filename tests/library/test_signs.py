@@ -54,7 +54,7 @@ DEFECTS = {
         "say to what it leans",
     ),
     "no alternative": (
-        'also = "a rail that was made so, or a string on unlike blocks"',
+        'also = "rails that were made so, or a string on unlike blocks"',
         'also = ""',
         "say what else it could be",
     ),
@@ -69,6 +69,12 @@ DEFECTS = {
         ', settle = "see the tops of both rails bare"',
         "",
         "settle: is missing",
+    ),
+    "unknown trait": ('on = ["riveted"]', 'on = ["rivetted"]', "did you mean 'riveted'?"),
+    "unknown sign beside it": (
+        'unless = ["even-pitting"]',
+        'unless = ["even-piting"]',
+        "did you mean 'even-pitting'?",
     ),
     "a slip of the pen": ('mark = "C"', 'mark = "C"\nwords2 = "x"', "words2"),
 }

@@ -14,6 +14,7 @@ from wizard.checks.notes import (
     Against,
     Lean,
     Note,
+    OffPlan,
     ReadOn,
     Rises,
     SagTakenOut,
@@ -259,3 +260,20 @@ def test_the_bent_survey_reaches_most_quantities() -> None:
 def test_a_quantity_without_words_is_an_error_and_not_silence() -> None:
     with pytest.raises(KeyError, match="plus"):
         say("color", "whole", 1.0)
+
+
+def test_what_the_tapes_contradict_is_named_once() -> None:
+    """Under a heading of its own name a sentence that began with it would say it twice."""
+    number = Uncertain(3.0, (Part("p", 0.4),))
+    for quantity, where in (("horn", "difference"), ("rail-shift", "front-box")):
+        finding = found(quantity, where, number, OffPlan(disagrees=True), limit=quantity)
+        said = sentence(judge(finding, survey_of({}), library()), LAYOUT, "in")
+        assert said.count("horns") == (quantity == "horn")
+        assert not said.startswith("The horns")
+        assert "contradict one another" in said
+
+
+@pytest.mark.parametrize("mm", [0.0, 2.0, -2.0])
+def test_every_word_of_a_hint_says_that_it_is_one(mm: float) -> None:
+    for side in ("left", "right"):
+        assert say("hood-taper", side, mm).endswith("A hint only.")

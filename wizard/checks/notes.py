@@ -33,6 +33,10 @@ OWN_SIDES_OPEN = Mark("own-sides-open")
 """The horns' own sides were not taped, so a horn that reaches further forward reads alike."""
 EITHER_SIDE = Mark("either-side")
 """The axle may stand on either side of its points: only how far apart they are is known."""
+ONE_PLACE = Mark("one-place")
+"""A thin stretch that is short, or nobody said how long: no loss over the whole rail."""
+DEEP_THERE = Mark("deep-there")
+"""At that one place more is gone than may be gone over a whole rail."""
 MOVED = Mark("moved")
 """The frame moved while the level went along it."""
 

@@ -2,18 +2,22 @@
 
 Source: area, centroid, second moment and section modulus of a channel of three rectangles (any text
 on the strength of materials); square corners overstate a pressed rail slightly. Limit on thickness:
-see content/limits.toml.
+see content/limits.toml; it is published for a loss over the whole rail, so one pit is not held
+against it.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Literal, cast
 
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
+from wizard.checks.notes import DEEP_THERE, ONE_PLACE
 from wizard.checks.springing import CLOSED
 from wizard.library import marks
 from wizard.math.channel import Channel, Loss, left_of
+from wizard.math.conformance import over
 from wizard.math.uncertain import Part, Uncertain, combine
 
 RETURNS = (
@@ -24,6 +28,12 @@ RETURNS = (
 
 SQUARE_CORNERS_U = 0.02
 """Relative doubt from square corners and from the layout's round sizes (this project's own guess)."""
+
+
+WHOLE_RAIL = 0.5
+"""Share of the rail from which a thin stretch is taken for the whole of it (this project's own
+figure).
+"""
 
 
 def check(case: Case) -> list[Finding]:
@@ -45,7 +55,7 @@ def _side(case: Case, side: str, clean: Taken, pitted: Taken) -> list[Finding]:
     lost = combine(
         100 * (1 - p.value / c.value), [(100 * p.value / c.value**2, c), (-100 / c.value, p)]
     )
-    findings = [case.found("thickness", side, lost, ids)]
+    findings = [_thickness(case, side, lost, ids)]
     face = case.meant(marks.PIT_FACE, side=side)
     figures = case.layout.figures
     if (
@@ -66,6 +76,23 @@ def _side(case: Case, side: str, clean: Taken, pitted: Taken) -> list[Finding]:
         number = _left(channel, face, c, p, at)
         findings.append(case.found(f"{name}-left", side, number, ids))
     return findings
+
+
+def _thickness(case: Case, side: str, lost: Uncertain, ids: tuple[str, ...]) -> Finding:
+    """What is lost, held against the limit of a whole rail only where the stretch is that long."""
+    stretch = case.taken(f"pitting/{side}/stretch")
+    found = case.found("thickness", side, lost, (*ids, *(stretch.ids if stretch else ())))
+    if stretch and stretch.number.value >= WHOLE_RAIL * _rail_length(case):
+        return found
+    first = case.library.limits[found.limit].above[0].upto_mm
+    deep = over(lost.value, lost.u, lost.dof, first)
+    return replace(found, limit="", notes=(ONE_PLACE, *([DEEP_THERE] if deep else [])))
+
+
+def _rail_length(case: Case) -> float:
+    """From the foremost to the rearmost points of the rails, mm."""
+    along = [place.x for place in case.layout.places if place.x >= 0]
+    return max(along, default=0.0) - min(along, default=0.0)
 
 
 def _left(channel: Channel, face: str, clean: Uncertain, pitted: Uncertain, at: int) -> Uncertain:

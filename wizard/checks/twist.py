@@ -10,6 +10,7 @@ string's blocks, where it is zero. Nothing is taken out beyond the blocks.
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Collection, Iterable
 from dataclasses import replace
 
@@ -180,10 +181,11 @@ BETWEEN_U = 0.2
 
 
 def settled(case: Case, findings: list[Finding]) -> list[Finding]:
-    """The findings, every twist within the string's blocks without what the string foretells of it.
+    """The findings, every twist within the string's blocks without what the string foretells of it,
+    and with the doubt of that.
 
-    Only where the string establishes that one rail is lower there, and only where that explains a
-    part of the lean. A finding that was changed says so: note SagTakenOut.
+    Where the string establishes that one rail is lower there, and that explains a part of the lean,
+    the finding says so: note SagTakenOut.
     """
     places = {p.id: p for p in case.layout.levels}
     return [
@@ -204,19 +206,34 @@ def _without_sag(
         return found
     if unlike:
         low = _elsewhere(low)
-    number = found.number - low
-    if abs(low.value) <= coverage_factor(low.dof) * low.u or abs(number.value) >= abs(found.value):
+    explained = _explained(low, found.value)
+    if explained is None:
         return found
-    side = "right" if low.value > 0 else "left"
     read = (i for s in sags.values() for i in s.readings)
-    ids = width(case, here.place)[1]
-    notes = (*found.notes, SagTakenOut(side, abs(low.value)))
-    return replace(
-        found,
-        number=number,
-        readings=tuple(dict.fromkeys((*found.readings, *read, *ids))),
-        notes=notes,
-    )
+    ids = (*found.readings, *read, *width(case, here.place)[1])
+    ids = tuple(dict.fromkeys(ids))
+    made = replace(found, number=found.number - explained, readings=ids)
+    if abs(low.value) <= coverage_factor(low.dof) * low.u:
+        return made
+    side = "right" if low.value > 0 else "left"
+    return replace(made, notes=(*found.notes, SagTakenOut(side, abs(low.value))))
+
+
+def _explained(low: Uncertain, lean: float) -> Uncertain | None:
+    """What the sag explains of a lean, as far as the string knows it: all of a sag that is well
+    known, little of one that is no more than its own doubt, and nowhere a threshold. None where it
+    leans the other way: a string makes no twist that the level does not see.
+
+    Source: the mean and the variance of a normal number whose size beforehand is that of what was
+    read (empirical Bayes): share s^2 / (s^2 + u^2), variance u^2 times that share. Sag explains no
+    more than there is, so its doubt is at most that of anything between nothing and all of it.
+    """
+    if low.value * lean <= 0:
+        return None
+    share = low.value**2 / (low.value**2 + low.u**2)
+    value = math.copysign(min(abs(low.value) * share, abs(lean)), lean)
+    doubt = min(low.u * share**0.5, abs(lean) / 3**0.5)
+    return Uncertain(value, low.scaled(doubt / low.u).parts if low.u else ())
 
 
 def _lean_between(

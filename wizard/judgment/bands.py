@@ -58,6 +58,10 @@ class Judged:
     """Bands not excluded at 5 %, mildest first; empty where the quantity has no limit."""
     name: str = ""
     """The limit's name in plain words."""
+    sound: str = ""
+    """What it judges, as it is said where that is in order."""
+    local: str = ""
+    """Where it would show, of what is no part of the frame that the rest hangs on."""
     quiet: bool = False
     """Whether another finding tells the same thing whole: then nobody is told what to do about this
     half of it.
@@ -173,7 +177,7 @@ def judge(finding: Finding, survey: Survey, library: Library) -> Judged:
     bands = tuple(names[first : max(first, last) + 1])
     if bands == ("leave",) and is_propped(finding, survey):
         bands = ("leave", "watch")  # What the body holds up cannot be called straight for certain.
-    return Judged(finding, edges, bands, limit.name)
+    return Judged(finding, edges, bands, limit.name, limit.sound, limit.local)
 
 
 def _edges(finding: Finding, limit: Limit) -> tuple[Edge, ...]:

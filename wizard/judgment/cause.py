@@ -68,6 +68,8 @@ class Causes:
     """By cause: age, collision, repair, original."""
     corner: Zone | None = None
     """Where the signs of damage and repair gather."""
+    hit: tuple[Zone, ...] = ()
+    """Where it is known to have been hit, whatever the signs say."""
     box: str = ""
     """Box id, `horns` or `whole`; empty where none is out."""
     older: tuple[Evidence, ...] = ()
@@ -79,6 +81,13 @@ class Causes:
     when: str = ""
     """old or recent, by the metal inside a fold."""
 
+    @property
+    def struck(self) -> tuple[Zone, ...]:
+        """The corners whose parts a blow may have bent: those known to have been hit, and the one
+        where the signs gather unless the past names another and they are too few to be named.
+        """
+        return tuple(dict.fromkeys((*self.hit, *([self.corner] if self.corner else []))))
+
     def __getitem__(self, cause: str) -> Conclusion:
         return self.conclusions[cause]
 
@@ -89,11 +98,12 @@ def weigh(evidence: tuple[Evidence, ...], not_met: Mapping[str, tuple[Witness, .
     Leaving a sign out never makes a cause stronger, unless it spoke against it.
     """
     found = {cause: _concluded(cause, evidence, not_met.get(cause, ())) for cause in CAUSES}
-    hurt = any(found[c].strength != "none" for c in ("collision", "repair"))
+    hurt = any(found[c].strength != "none" for c in HURTS)
     folds = {e.fold for e in evidence if e.fold}
     return Causes(
         conclusions=found,
-        corner=gathered(evidence) if hurt else None,
+        corner=_corner(evidence, any(found[c].named for c in HURTS)) if hurt else None,
+        hit=known_hits(evidence),
         box=box_of(evidence),
         older=_telling(evidence, "older"),
         untouched=_telling(evidence, "untouched"),
@@ -135,10 +145,23 @@ def _said(points: int) -> str:
 
 
 def _plain(evidence: tuple[Evidence, ...], cause: str) -> tuple[str, bool]:
-    """Weak signs alone, and hearsay alone, never make it strong."""
+    """Weak signs alone, and hearsay alone, never make it strong; two kinds of witness that are each
+    more than weak do, where they meet at one place.
+    """
     strength = _said(total(evidence, cause))
-    solid = any(e.points.get(cause, 0) >= SOLID and e.sign.kind != "history" for e in evidence)
+    solid = [e for e in evidence if e.points.get(cause, 0) >= SOLID and e.sign.kind != "history"]
+    if strength == "likely" and _meet(solid):
+        return "strong", False
     return ("likely" if strength == "strong" and not solid else strength), False
+
+
+def _meet(evidence: Iterable[Evidence]) -> bool:
+    """Whether two independent kinds of witness speak of one place."""
+    kinds: dict[Zone, set[str]] = {}
+    for found in evidence:
+        for zone in found.zones if found.sign.kind in INDEPENDENT else ():
+            kinds.setdefault(zone, set()).add(found.sign.kind)
+    return any(len(there) > 1 for there in kinds.values())
 
 
 def _collision(evidence: tuple[Evidence, ...], cause: str) -> tuple[str, bool]:
@@ -206,6 +229,20 @@ def gathered(evidence: Iterable[Evidence]) -> Zone | None:
     most = max(totals.values(), default=0)
     best = [zone for zone, points in totals.items() if points == most]
     return best[0] if len(best) == 1 else None
+
+
+def _corner(evidence: tuple[Evidence, ...], named: bool) -> Zone | None:
+    """Where the signs gather; None where they are too few to be named and the past names another
+    corner.
+    """
+    corner, known = gathered(evidence), known_hits(evidence)
+    return None if known and not named and corner not in known else corner
+
+
+def known_hits(evidence: Iterable[Evidence]) -> tuple[Zone, ...]:
+    """Where it is known to have been hit; empty where that is not known."""
+    told = (e for e in evidence if e.sign.kind == "history" and e.points.get("collision"))
+    return tuple(dict.fromkeys(zone for e in told for zone in e.zones))
 
 
 def box_of(evidence: Iterable[Evidence]) -> str:

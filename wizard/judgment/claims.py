@@ -7,12 +7,12 @@ that it makes. Nothing reads prose.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from wizard.checks.finding import horn_named
-from wizard.checks.notes import Bend, Lean, Note, Rises, Slip
+from wizard.checks.notes import Bend, Crown, Lean, Note, Rises, Slip
 from wizard.judgment.bands import Judged
 from wizard.judgment.corner import Corner, corner_of
 from wizard.library.places import Side, Where, side_of, where_of
@@ -195,13 +195,25 @@ def of_causes(causes: Causes) -> tuple[Claim, ...]:
     return tuple(dict.fromkeys(said))
 
 
+CROWNS = ("crown", "crown-as-told")
+"""Conditions in which rails are said to stand high."""
+
+
 def of_cause(found: Conclusion) -> tuple[Claim, ...]:
     """One cause: itself where it is named and a person acts on it, and a crown among its signs."""
-    high = tuple(_crown(e) for e in found.signs if e.sign.finding == "crown")
+    high = tuple(_crown(e) for e in found.signs if e.sign.finding in CROWNS)
     if not found.named or found.cause not in CAUSES:
         return high
     sources = tuple(dict.fromkeys(i for e in found.signs for i in e.sources))
     return Claim(found.cause, strength=found.strength, sources=sources), *high
+
+
+def of_crown(judged: Iterable[Judged]) -> tuple[Claim, ...]:
+    """What rails that stand high as a whole claim, where that is told as no sign of anything."""
+    high = [j for j in judged if j.finding.note(Crown)]
+    sides = [side_of(j.finding.where) for j in high]
+    ids = tuple(j.finding.id for j in high)
+    return (Claim("crown", Where("", sides[0] if len(sides) == 1 else None), sources=ids),)
 
 
 def _crown(high: Evidence) -> Claim:

@@ -119,7 +119,7 @@ def _sag(facts: Told, causes: Causes) -> Iterator[Prediction]:
 
 
 def _crown(facts: Told, causes: Causes) -> Iterator[Prediction]:
-    ids = _signs(causes, "crown")
+    ids = _signs(causes, "crown", "crown-as-told")
     if ids:
         made = Prediction(
             "hood-gap",

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 
 from wizard.judgment import shown_plan as plan
 from wizard.judgment import shown_string as string
-from wizard.judgment.facts import CORNERS, Shown, Told, beyond
+from wizard.judgment.facts import CORNERS, Shown, Told, Zone, beyond, is_out
 from wizard.library import marks
 from wizard.library.shapes import Library
 from wizard.survey.meant import meant
@@ -25,6 +25,39 @@ def _pulleys(facts: Told) -> Iterator[Shown]:
     if "pulley" in off and was_true and knocked and centered:
         zones = CORNERS.get(facts.meant(marks.WHERE_HIT, knocked.step), ())
         yield Shown("pulley-moved", (off["pulley"].finding.id, centered.prompt), zones)
+
+
+ASKEW_MM = 3.0
+"""An axle that stands less askew at the corner that was hit is no sign (the wheelbase's own limit
+of what is left).
+"""
+SHORTER = {"left": -1.0, "right": 1.0}
+"""The side on which a blow at either end shortens the wheelbase, by the sign of left less right."""
+
+
+def _axle_at_the_hit(facts: Told) -> Iterator[Shown]:
+    """Wheelbases unlike, the axle askew at the end that was hit, and that wheel pushed towards the
+    other axle.
+    """
+    base = facts.of("wheelbase").get("difference")
+    if base is None or not is_out(base):
+        return
+    for side, end in _hit_ends(facts):
+        axle = facts.of("axle").get(end)
+        pushed = SHORTER[side] * base.finding.value > 0
+        if pushed and axle is not None and beyond(axle, ASKEW_MM):
+            ids = (base.finding.id, axle.finding.id)
+            yield Shown("axle-at-the-hit", ids, ((side, end),))
+
+
+def _hit_ends(facts: Told) -> tuple[Zone, ...]:
+    """The corners that are known to have been hit, before or since last time."""
+    found: list[Zone] = []
+    for question, hit in ((marks.KNOCKED, marks.YES), (marks.HAPPENED, marks.KNOCK)):
+        asked = facts.library.asking(question)
+        if asked and facts.meant(question) == hit:
+            found += CORNERS.get(facts.meant(marks.WHERE_HIT, asked.step), ())
+    return tuple(found)
 
 
 def _fitted(facts: Told) -> Iterator[Shown]:
@@ -62,6 +95,7 @@ FINDERS: tuple[Callable[[Told], Iterator[Shown]], ...] = (
     plan.bowed,
     plan.twists,
     plan.horns,
+    _axle_at_the_hit,
     _pulleys,
     _fitted,
 )

@@ -9,6 +9,7 @@ sign at all.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from wizard.checks.notes import Bend, Crown
@@ -19,6 +20,7 @@ from wizard.judgment.seen import Seen, looks_of
 from wizard.library import marks
 from wizard.library.places import where_of
 
+UNLOADED, LOADED = "sag-unloaded", "sag-loaded"
 UNLIKE_MM = 2.0
 """Rails that differ by no more hang alike."""
 
@@ -41,11 +43,15 @@ def _alike(left: Judged, right: Judged) -> bool:
 
 def sags(facts: Told) -> Iterator[Shown]:
     """Sag of both rails alike, and what the string says of its shape."""
-    unloaded = _at_mount(facts, "sag-unloaded")
+    unloaded = _at_mount(facts, UNLOADED)
     if unloaded:
-        yield from _equal_sag(facts, unloaded)
+        behind = _deepest_behind(facts, unloaded)
+        if behind:
+            yield Shown("equal-sag-behind", tuple(j.finding.id for j in behind))
+        else:
+            yield from _equal_sag(facts, unloaded)
         return
-    loaded = _at_mount(facts, "sag-loaded")
+    loaded = _at_mount(facts, LOADED)
     # Loaded, only what is beyond the spring of a sound rail counts.
     if loaded and _low_alike(loaded, SPRING_MM):
         yield Shown("equal-sag-loaded", tuple(j.finding.id for j in loaded))
@@ -53,12 +59,36 @@ def sags(facts: Told) -> Iterator[Shown]:
 
 def _at_mount(facts: Told, quantity: str) -> BothRails | None:
     """Both rails' sag at the engine mount; None where one of them was not read."""
-    left, right = (facts.of(quantity).get(f"{facts.mount}/{s}") for s in SIDES)
+    return _at_station(facts, facts.mount, quantity)
+
+
+def _at_station(facts: Told, id: str, quantity: str = UNLOADED) -> BothRails | None:
+    """Both rails' sag at a station; None where one of them was not read."""
+    left, right = (facts.of(quantity).get(f"{id}/{s}") for s in SIDES)
     return (left, right) if left and right else None
 
 
 def _low_alike(pair: BothRails, by: float = 0.0) -> bool:
     return all(_low(j, by) for j in pair) and _alike(*pair)
+
+
+def _deepest_behind(facts: Told, mounts: BothRails) -> BothRails | None:
+    """Both rails where they hang lowest, if that is one place behind the middle, past all doubt
+    deeper than at the engine, and neither is kinked.
+    """
+    middle = sum(facts.layout.string) / 2
+    behind = [_at_station(facts, s.id) for s in facts.layout.stations if s.x > middle]
+    pairs = [pair for pair in behind if pair]
+    if not pairs or _kinked(facts):
+        return None
+    lowest = max(pairs, key=lambda pair: sum(j.finding.value for j in pair))
+    deeper = all(_deeper(j, at) for j, at in zip(lowest, mounts, strict=True))
+    return lowest if _low_alike(lowest) and deeper else None
+
+
+def _deeper(judged: Judged, other: Judged) -> bool:
+    apart = judged.finding.value - other.finding.value
+    return apart > math.hypot(judged.half_width, other.half_width)
 
 
 def _equal_sag(facts: Told, pair: BothRails) -> Iterator[Shown]:
@@ -73,7 +103,7 @@ def _equal_sag(facts: Told, pair: BothRails) -> Iterator[Shown]:
 
 def _deepest_at_mount(facts: Told) -> bool:
     for side in SIDES:
-        sags = {w: j for w, j in facts.of("sag-unloaded").items() if where_of(w).side == side}
+        sags = {w: j for w, j in facts.of(UNLOADED).items() if where_of(w).side == side}
         mount = sags[f"{facts.mount}/{side}"]
         if mount.finding.value + mount.half_width < max(j.finding.value for j in sags.values()):
             return False
@@ -82,7 +112,7 @@ def _deepest_at_mount(facts: Told) -> bool:
 
 def _lower(facts: Told) -> list[tuple[float, str, str]]:
     """Where one rail hangs low and its twin does not: by how much, station, the low side."""
-    read = facts.of("sag-unloaded") or facts.of("sag-loaded")
+    read = facts.of(UNLOADED) or facts.of(LOADED)
     found: list[tuple[float, str, str]] = []
     for station in facts.layout.stations:
         left, right = (read.get(f"{station.id}/{s}") for s in SIDES)
@@ -97,7 +127,7 @@ def _lower(facts: Told) -> list[tuple[float, str, str]]:
 
 def one_rail(facts: Told) -> Iterator[Shown]:
     """One rail low and its twin not; where a jack or a chain stood under it, that."""
-    read = facts.of("sag-unloaded") or facts.of("sag-loaded")
+    read = facts.of(UNLOADED) or facts.of(LOADED)
     if found := _lower(facts):
         _, station_id, side = max(found)
         sources = tuple(f"{read[f'{station_id}/{s}'].finding.id}" for s in SIDES)
@@ -176,15 +206,18 @@ def _kinked(facts: Told) -> dict[str, tuple[str, str]]:
 
 def _mounts_alike(facts: Told) -> tuple[Judged, ...]:
     """Both rails' sag at the engine mount, where both were read and hang alike."""
-    pair = _at_mount(facts, "sag-unloaded") or _at_mount(facts, "sag-loaded")
+    pair = _at_mount(facts, UNLOADED) or _at_mount(facts, LOADED)
     return pair if pair and _alike(*pair) else ()
 
 
 def crowns(facts: Told) -> Iterator[Shown]:
-    """Rails that stand high as a whole; only said where the engine's weight may bring them level."""
+    """Rails that stand high as a whole. What may spring up when the engine goes is no sign, unless it
+    is known that somebody straightened them to carry it.
+    """
     high = {s: (j, n) for s, j in facts.of("crown").items() if (n := j.finding.note(Crown))}
-    if high:
+    counts = any(note.counts for _, note in high.values())
+    told = facts.meant(marks.STRAIGHTENED) == marks.YES
+    if high and (counts or told):
         zones = tuple((s, facts.station_third(note.near)) for s, (_, note) in high.items())
         ids = tuple(judged.finding.id for judged, _ in high.values())
-        counts = any(note.counts for _, note in high.values())
-        yield Shown("crown", ids, zones if len(high) == 1 else (), weightless=not counts)
+        yield Shown("crown" if counts else "crown-as-told", ids, zones)

@@ -9,17 +9,34 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from wizard.judgment.facts import CORNERS, SIDES, Shown, Told, Zone, reaches_both_ends
+from wizard.checks.notes import Bend
+from wizard.judgment.bands import Judged
+from wizard.judgment.facts import (
+    CORNERS,
+    SIDES,
+    Shown,
+    Told,
+    Zone,
+    is_true,
+    reaches_both_ends,
+)
 from wizard.judgment.seen import Seen
 from wizard.library import marks
 from wizard.library.places import step_of, where_of
 from wizard.library.shapes_signs import TWINS, WEIGHTS, Sign, SignBook, Witness
+from wizard.math.student import t_cdf
 from wizard.survey.rows import Answer
 
 POINTS = {"weak": 1, "medium": 2, "strong": 5}
 """A strong sign outweighs two medium ones; the steps are coarse, for nobody can weigh such things
 finely.
 """
+MOST_OFTEN_FALSE = {"strong": 0.001, "medium": 0.01, "weak": 0.05}
+"""How often, at the most, a finding of such a weight may be false (this project's own figures): one
+that is false more often weighs less, whatever content says, and beyond the last it is only said.
+"""
+KINK_OFTEN_FALSE = 0.01
+"""How often a rail that bends smoothly is called kinked: so the threshold of math/shape.py is set."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,15 +77,27 @@ def evidence_of(
     conditions = {(s.condition, s.zones): s for s in shown}
     found: list[Evidence] = []
     for sign in book.signs.values():
+        if not _is_of(sign, facts):
+            continue
         if sign.looks:
             found += _looked(sign, seen, facts, book)
         elif sign.finding:
-            found += [
-                _found(sign, what) for (name, _), what in conditions.items() if name == sign.finding
-            ]
+            here = (what for what in conditions.values() if what.condition == sign.finding)
+            found += [_found(sign, what, facts) for what in here]
         elif facts.survey.answer_to(sign.answer) in sign.tokens and not _overtaken(sign, facts):
             found.append(_told(sign, facts))
-    return tuple(found)
+    return _said_once(found)
+
+
+def _is_of(sign: Sign, facts: Told) -> bool:
+    """Whether a sign means what it says on this kind of frame."""
+    return not sign.on or not set(sign.on).isdisjoint(facts.layout.traits)
+
+
+def _said_once(found: list[Evidence]) -> tuple[Evidence, ...]:
+    """Without the signs beside which another says the same and more."""
+    there = {e.sign.id for e in found}
+    return tuple(e for e in found if there.isdisjoint(e.sign.unless))
 
 
 def _points(weights: Mapping[str, str], seen: str = "bare") -> dict[str, int]:
@@ -80,11 +109,46 @@ def _points(weights: Mapping[str, str], seen: str = "bare") -> dict[str, int]:
     return found
 
 
-def _found(sign: Sign, what: Shown) -> Evidence:
+def _found(sign: Sign, what: Shown, facts: Told) -> Evidence:
     leans, against = (_points(w) for w in (sign.leans, sign.against))
     if what.weightless:
         leans, against = (dict.fromkeys(w, 0) for w in (leans, against))
+    most = _borne_out(_often_false(what, facts))
+    leans = {cause: min(points, most) for cause, points in leans.items()}
     return Evidence(sign, leans, against, what.sources, what.zones, what.box)
+
+
+def _borne_out(chance: float) -> int:
+    """The most points that a sign may have which is false so often."""
+    return max((POINTS[w] for w, most in MOST_OFTEN_FALSE.items() if chance <= most), default=0)
+
+
+def _often_false(what: Shown, facts: Told) -> float:
+    """How often findings like these are false; zero where nothing measured is among the sources.
+
+    Where several show it, it is false only when all of them are.
+    """
+    sources = set(what.sources)
+    there = (j for j in facts.judged if j.finding.id in sources and not is_true(j))
+    return min((often_false(j, len(facts.of(j.finding.quantity))) for j in there), default=0.0)
+
+
+def often_false(judged: Judged, places: int) -> float:
+    """The chance that so much is read of a frame on which it is no more than half of what may be
+    left, at the worst of so many places (Bonferroni's bound).
+
+    Of what has no limit: of a frame that has nothing of it.
+    """
+    if judged.finding.note(Bend) is not None:
+        return KINK_OFTEN_FALSE
+    number = judged.finding.number
+    first = judged.edges[0] if judged.edges else None
+    ends = (first.high, first.low) if first else (0.0, 0.0)
+    end = ends[0] if number.value >= 0 else ends[1]
+    if number.u <= 0 or end is None:
+        return 0.0
+    off = (abs(number.value) - abs(end) / 2) / number.u
+    return min(1.0, places * (1.0 - t_cdf(off, number.dof)))
 
 
 def _overtaken(sign: Sign, facts: Told) -> bool:

@@ -7,14 +7,17 @@ number, and a survey in which too little was seen says so and never says `fine`.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
 from wizard.checks.case import case_of
+from wizard.checks.notes import DEEP_THERE, Crown
 from wizard.checks.plan import missing, taped
 from wizard.judgment.bands import ORDER, Judged
+from wizard.judgment.body import SAGS
 from wizard.judgment.cause import Causes
 from wizard.judgment.facts import SIDES, reaches_both_ends
 from wizard.judgment.next import Advice, advise
@@ -35,6 +38,10 @@ if TYPE_CHECKING:  # a verdict is given them, and asks nothing of them
 CORE = ("rail-shift", "sag", "twist")
 """Without a word on each of these no survey can say that nothing is to be put right."""
 NO_CAUSES = Causes({})
+FINE = ("leave", "watch")
+"""Actions that put nothing right."""
+RAIL_READ = 3
+"""Stations from which a rail is told as a whole (checks/bend.py)."""
 LOOKS_NEEDED = 0.5
 """Share of the looks that must have been seen before `leave it` is said of a whole frame (our own
 figure).
@@ -46,7 +53,7 @@ class Voice:
     """One line of the verdict and the looks that bring it."""
 
     id: str
-    """One of marks.VOICES."""
+    """One of marks.VOICES, or marks.DEEP."""
     seen: tuple[Seen, ...]
 
 
@@ -96,6 +103,11 @@ class Verdict:
     numbers: str = ""
     """The action without what holds it."""
 
+    @property
+    def aside(self) -> tuple[Judged, ...]:
+        """What is not known yet and leaves the frame as it is told."""
+        return tuple(j for j in self.open if j.local) if self.action in FINE else ()
+
 
 def verdict_from(
     survey: Survey,
@@ -109,7 +121,7 @@ def verdict_from(
     """The verdict of a survey, from what its other parts say."""
     loose = loose_joints(seen)
     voices, open_places = voices_of(seen, judged), unseen(survey, seen, library, today)
-    limited = [j for j in judged if j.bands]
+    limited = [j for j in _without_lone_crowns(judged) if j.bands]
     loud = [j for j in limited if not j.quiet]
     stop, lacking = stops(seen), _lacking(limited, _of_frame(seen), _looking(survey, library))
     numbers = _action(_with_fitted(limited, survey, library), stop, lacking)
@@ -142,11 +154,20 @@ def verdict_from(
 
 
 def voices_of(seen: tuple[Seen, ...], judged: Collection[Judged]) -> tuple[Voice, ...]:
-    """Every voice that the looks raise, in the order of marks.VOICES."""
+    """Every voice that the looks raise, in the order of marks.VOICES; first a pit that a caliper
+    found deep.
+    """
     measured = {j.finding.where for j in judged if j.finding.quantity == "thickness"}
     speaking = tuple(s for s in seen if _speaks(s, seen, measured))
     found = (Voice(id, tuple(s for s in speaking if s.speaks == id)) for id in marks.VOICES)
-    return tuple(v for v in found if v.seen)
+    return tuple(v for v in (_deep(seen, judged), *found) if v.seen)
+
+
+def _deep(seen: tuple[Seen, ...], judged: Collection[Judged]) -> Voice:
+    """The looks at a rail that a caliper found deeply pitted at one place."""
+    sides = {j.finding.where for j in judged if j.finding.has(DEEP_THERE)}
+    pitted = (s for s in seen if s.carries(marks.CALIPERED) and s.side in sides)
+    return Voice(marks.DEEP, tuple(pitted))
 
 
 def _speaks(one: Seen, seen: tuple[Seen, ...], measured: Collection[str]) -> bool:
@@ -215,6 +236,34 @@ def is_open(judged: Judged) -> bool:
     return len(judged.bands) > 1 and judged.bands != ("leave", "watch")
 
 
+def _without_lone_crowns(judged: tuple[Judged, ...]) -> list[Judged]:
+    """The findings, of a station that may stand high on a rail that as a whole does not only that it
+    may be left: no station alone makes a crown.
+    """
+    places = Counter(_rail_of(j) for j in judged)
+    crowned = {where_of(j.finding.where).side for j in judged if j.finding.note(Crown)}
+    return [
+        replace(j, bands=("leave",))
+        if _may_stand_high(j) and places[_rail_of(j)] >= RAIL_READ and _side_of(j) not in crowned
+        else j
+        for j in judged
+    ]
+
+
+def _may_stand_high(judged: Judged) -> bool:
+    """Whether a station's sag leaves open that the rail stands high there, and establishes nothing."""
+    found = judged.finding
+    return found.quantity in SAGS and found.value < 0 and judged.established == "leave"
+
+
+def _side_of(judged: Judged) -> str | None:
+    return where_of(judged.finding.where).side
+
+
+def _rail_of(judged: Judged) -> tuple[str, str | None]:
+    return judged.finding.quantity, _side_of(judged)
+
+
 def weight(band: str) -> int:
     """Place of a band from the mildest to the gravest."""
     return ORDER.index(band) if band in ORDER else 0
@@ -228,7 +277,7 @@ def _action(limited: list[Judged], stop: tuple[Seen, ...], lacking: tuple[str, .
         return worst
     if lacking:
         return "not-enough"
-    if any(is_open(j) for j in limited):
+    if any(is_open(j) and not j.local for j in limited):
         return "open"
     return worst
 
@@ -239,7 +288,7 @@ def _held(numbers: str, loose: bool, rocking: bool, voices: bool, open_places: b
         return ""
     if loose or rocking:
         return "joints" if loose else "rocks"
-    if numbers not in ("leave", "watch"):
+    if numbers not in FINE:
         return ""
     return "seen" if voices else "unseen" if open_places else ""
 

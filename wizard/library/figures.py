@@ -94,6 +94,7 @@ def read_limits(t: Table) -> dict[str, Limit]:
             unit=_unit(row),
             sound=row.text("sound"),
             told=row.word("told", TOLD, "whole"),
+            local=row.text("local", ""),
         )
         row.taken.add("below")
         row.done()

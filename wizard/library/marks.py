@@ -23,6 +23,7 @@ RAIL_SIDE, HORN = "rail-side", "horn"
 FOR_EVER, PAST = "for-ever", "past"
 DIAGONALS, FROM_THE_MIDDLE, WIDTHS = "diagonals", "from-the-middle", "widths"
 HOOD, ENGINE_WEIGHT, TELLS_NO_FAULT = "hood", "engine-weight", "tells-no-fault"
+FRONT_CORNER, REAR_CORNER, BETWEEN = "front-corner", "rear-corner", "between"
 OF_STEP: Mapping[str, str] = {
     BARE: "its places count only when they were seen bare: paint bends over a crack",
     CRACK_PLACE: "frames crack there: somebody who was sure must at least have looked",
@@ -38,6 +39,9 @@ OF_STEP: Mapping[str, str] = {
     HOOD: "it reads the gap between hood and body, at the top and low down",
     ENGINE_WEIGHT: "the engine's weight goes off there, or comes back",
     TELLS_NO_FAULT: "it tells no fault from another, or the same as another page",
+    FRONT_CORNER: "a knock at the front of its side opens it again",
+    REAR_CORNER: "a knock at the rear of its side opens it again",
+    BETWEEN: "a knock between the wheels opens it again, on both sides",
 }
 """Marks of a step, each with what it says."""
 
@@ -91,6 +95,8 @@ Source: common practice, no published source. What speaks for nothing is harmles
 pits, old lines in paint, whatever has its twin on the other rail, bolts for rivets, a plate laid
 over a horn.
 """
+DEEP = "deep"
+"""What a caliper says in place of the look that it answers: at one place much is gone."""
 MOVES = "moves"
 
 # What an answer to a question means
@@ -120,6 +126,7 @@ WHOLE, SHORT = "whole", "short"
 
 # Questions
 KNOCKED, WHERE_HIT, PULLEY = "knocked", "where-hit", "pulley-was-centered"
+STRAIGHTENED = "straightened"
 FITTED, HOOD_FITS, DOORS_FIT = "fitted-to-it", "hood-fits", "doors-fit"
 HAPPENED, CORRECTED = "happened-since", "corrected-since"
 POINT_MARKS, TOOLS_NOW, MEASURED_BY = "marks-now", "tools-now", "measured-by"
@@ -131,6 +138,7 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
     KNOCKED: (YES,),
     WHERE_HIT: (LEFT_FRONT, RIGHT_FRONT, LEFT_REAR, RIGHT_REAR, BESIDE),
     PULLEY: (YES,),
+    STRAIGHTENED: (YES,),
     FITTED: (YES, NO),
     HOOD_FITS: (YES,),
     DOORS_FIT: (YES,),

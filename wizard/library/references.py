@@ -271,7 +271,8 @@ def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator
     yield from _course_faults(library)
     if whole:
         yield from mark_faults(library.steps)
-        yield from sign_faults(library.signs, library.steps)
+        traits = {trait for layout in library.layouts.values() for trait in layout.traits}
+        yield from sign_faults(library.signs, library.steps, traits)
         yield from model_faults(library.model, library.steps)
     if not library.layouts:
         yield Fault("layouts", "folder", "holds no layout", "add one file")

@@ -379,6 +379,10 @@ class Limit:
     """What is said to be in order where everything that it judges is."""
     told: str = "whole"
     """Of what it is said: the frame as a whole, or each box or rail by itself."""
+    local: str = ""
+    """Where it would show, and that this is all, of what is no part of the frame that the rest hangs
+    on: as long as it is not known it leaves the verdict on the frame alone. Empty for all others.
+    """
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,12 +26,14 @@ done there since.
 CONDITIONS = (
     "equal-sag",
     "equal-sag-untold",
+    "equal-sag-behind",
     "equal-sag-loaded",
     "equal-sag-bent",
     "one-rail-sag",
     "low-by-a-jack",
     "string-kink",
     "crown",
+    "crown-as-told",
     "front-box-out-rest-true",
     "front-box-out",
     "rear-box-out",
@@ -40,6 +42,7 @@ CONDITIONS = (
     "frame-bowed",
     "twist-on-three",
     "horn-out",
+    "axle-at-the-hit",
     "pulley-off",
     "pulley-moved",
     "fitted-to-it",
@@ -71,6 +74,10 @@ class Sign:
     """Answers of the looks, or of the prompt `answer`, of which one must be there."""
     twin: tuple[str, ...] = TWINS
     """Which states of the other side let it count."""
+    on: tuple[str, ...] = ()
+    """Traits of which the kind of frame must have one; empty where it is the same on every frame."""
+    unless: tuple[str, ...] = ()
+    """Signs beside which this one is not said: they say the same and more."""
     finding: str = ""
     """One of CONDITIONS."""
     answer: str = ""

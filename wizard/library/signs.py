@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 
 from wizard.library.fields import Fault, Table, nearest
 from wizard.library.figures import MARKS
@@ -89,6 +89,8 @@ def _sign(t: Table) -> Sign:
         looks=t.texts("looks"),
         tokens=t.texts("tokens"),
         twin=t.texts("twin") or TWINS,
+        on=t.texts("on"),
+        unless=t.texts("unless"),
         finding=t.word("finding", CONDITIONS, ""),
         answer=t.text("answer", ""),
         tells=t.word("tells", TELLS, ""),
@@ -115,14 +117,18 @@ def _origin(t: Table, sign: Sign) -> None:
         t.fault("also", "is missing", "say what else it could be")
 
 
-def sign_faults(book: SignBook, steps: Mapping[str, Step]) -> Iterator[Fault]:
-    """Signs that name a step, a prompt or an answer that the content does not have."""
+def sign_faults(
+    book: SignBook, steps: Mapping[str, Step], traits: Collection[str]
+) -> Iterator[Fault]:
+    """Signs that name a step, a prompt, an answer, a trait or a sign that the content lacks."""
     for sign in book.signs.values():
         for step in sign.looks:
             yield from _known(f"sign[{sign.id}].looks", step, steps)
             if step in steps:
                 yield from _tokens(sign, steps[step])
         yield from _answer_faults(sign, steps)
+        yield from _unknown(f"sign[{sign.id}].on", sign.on, traits, "no kind of frame is that")
+        yield from _unknown(f"sign[{sign.id}].unless", sign.unless, book.signs, "is no sign")
     for cause in book.causes.values():
         for witness in cause.witnesses:
             yield from _known(f"cause[{cause.id}].witness", witness.step, steps)
@@ -146,6 +152,14 @@ def _answer_faults(sign: Sign, steps: Mapping[str, Step]) -> Iterator[Fault]:
         if token not in known:
             wrong = f"'{token}' is no answer"
             yield Fault(FILE, f"sign[{sign.id}].tokens", wrong, nearest(token, known))
+
+
+def _unknown(
+    key: str, names: Collection[str], known: Collection[str], wrong: str
+) -> Iterator[Fault]:
+    for name in names:
+        if name not in known:
+            yield Fault(FILE, key, f"'{name}': {wrong}", nearest(name, known))
 
 
 def _known(key: str, step: str, steps: Mapping[str, Step]) -> Iterator[Fault]:

@@ -16,7 +16,7 @@ from wizard.model.bending import MOST
 from wizard.model.bent import Bent
 from wizard.model.frame import Frame
 from wizard.model.kit import Kit
-from wizard.model.readings import reading
+from wizard.model.readings import CALIPER, reading
 from wizard.model.sizing import AXLES, Sizing, ends
 from wizard.survey.prompts import Prompt
 
@@ -98,7 +98,7 @@ def _other(layout: Layout, prompt: Prompt, seen: Seen) -> Foretold | None:
     if value is None:
         return None
     if prompt.reads == marks.METAL:
-        return _metal(value, prompt, seen)
+        return _metal(value, prompt, seen) if prompt.tool == CALIPER else None
     if prompt.reads in marks.STRING:
         low, high = (seen.block, seen.block) if seen.block else BLOCKS[1:]
         return Foretold(value, max(0.0, low - SAG_MOST), high + SAG_MOST)

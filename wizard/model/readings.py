@@ -146,10 +146,18 @@ def _wheel(x: float, skew: float, track: float, side: str) -> tuple[float, float
     return x - sign * track / 2 * math.sin(turn), sign * track / 2 * math.cos(turn)
 
 
+CALIPER = "caliper"
+"""Kind of tool that reads metal; how far a pit runs is taped."""
+PIT_LONG = 30.0
+"""mm; how long the model's one pit is."""
+
+
 def _pitting(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     sound = frame.layout.figures.get("rail_thickness")
     if sound is None:
         return None
+    if prompt.tool != CALIPER:
+        return PIT_LONG
     return sound - (frame.bent.pit if prompt.name == "pitted" else 0.0)
 
 

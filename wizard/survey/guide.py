@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
 from itertools import compress
 
 from wizard.library import marks
-from wizard.library.places import box_of_own, state_field, step_of, within, within_any
+from wizard.library.places import (
+    SIDES,
+    box_of_own,
+    part_of_step,
+    state_field,
+    step_of,
+    within,
+    within_any,
+)
 from wizard.library.shapes import Caution, Layout, Library, Need, Step
 from wizard.library.templates import misfit
 from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cautions
+from wizard.survey.meant import meant
 from wizard.survey.prompts import Ask as Ask
 from wizard.survey.prompts import Prompt, Questions, caution_prompt, in_turn, questions_of
 from wizard.survey.record import Survey
@@ -70,7 +79,7 @@ def course_of(survey: Survey, library: Library) -> tuple[str, ...]:
     """
     name = course_name(survey)
     course = library.courses.get(name, library.courses["whole"])
-    chosen = {step_of(entry) for entry in short_list_of(survey)}
+    chosen = {step_of(entry) for entry in taken_again(survey, library)}
     if not chosen:
         return course
     return tuple(
@@ -83,11 +92,51 @@ def short_list_of(survey: Survey) -> tuple[str, ...]:
     return tuple(survey.answer_to(STEPS_PROMPT).split()) if course_name(survey) == "recheck" else ()
 
 
-def _later(survey: Survey, prompts: tuple[Prompt, ...], step: str) -> tuple[Prompt, ...]:
+def taken_again(survey: Survey, library: Library) -> tuple[str, ...]:
+    """The short list of a re-check with what a knock since last time opens again."""
+    chosen = short_list_of(survey)
+    return (*chosen, *opened_again(survey, library)) if chosen else ()
+
+
+HIT_AT: Mapping[str, tuple[tuple[str, ...], str]] = {
+    marks.LEFT_FRONT: (("left",), marks.FRONT_CORNER),
+    marks.RIGHT_FRONT: (("right",), marks.FRONT_CORNER),
+    marks.LEFT_REAR: (("left",), marks.REAR_CORNER),
+    marks.RIGHT_REAR: (("right",), marks.REAR_CORNER),
+    marks.BESIDE: (SIDES, marks.BETWEEN),
+}
+"""Where it was hit: the sides and the mark of the pages that are open again."""
+
+
+def opened_again(survey: Survey, library: Library) -> tuple[str, ...]:
+    """The looks that a knock since last time opens, as parts of steps; nothing without one.
+
+    Where nobody knows the corner, every corner is open. Common practice, no published source: a
+    tradesman looks once more at the rail's side, the horn, the crossmember and its rivets, the
+    spring's hanger and the axle's end there; content marks the pages.
+    """
+    if not survey.follows or meant(survey, library, marks.HAPPENED) != marks.KNOCK:
+        return ()
+    happened = library.asking(marks.HAPPENED)
+    where = meant(survey, library, marks.WHERE_HIT, happened.step if happened else "")
+    hit = (HIT_AT[where],) if where in HIT_AT else tuple(HIT_AT.values())
+    found = (p for sides, mark in hit for p in _looks_at(library, sides, mark))
+    return tuple(dict.fromkeys(found))
+
+
+def _looks_at(library: Library, sides: tuple[str, ...], mark: str) -> Iterator[str]:
+    for step in library.marked(mark):
+        yield from (part_of_step(step.id, side) for side in sides)
+
+
+def _later(
+    survey: Survey, prompts: tuple[Prompt, ...], step: str, entries: tuple[str, ...]
+) -> tuple[Prompt, ...]:
     """Prompts of a step that its short list leaves out, but for what was answered or added all the
     same.
+
+    entries: what the survey takes again.
     """
-    entries = short_list_of(survey)
     parts = _parts_again(entries, step) if entries else ()
     out = [p for p in prompts if not within_any(p.id, parts)] if parts else []
     if len(out) == len(prompts):  # what is listed is no part of it: nothing is left out
@@ -183,6 +232,11 @@ class Guide:
         self._pages: dict[str, tuple[Page, ...]] = {}
         self._asks: dict[str, tuple[tuple[Ask, ...], tuple[bool, ...]]] = {}
 
+    @cached_property
+    def again(self) -> tuple[str, ...]:
+        """What a re-check takes again, where it is one by a short list."""
+        return taken_again(self.survey, self.library)
+
     def pages(self, now: datetime) -> tuple[Page, ...]:
         """The course as it stands: every step in order, those that dropped out with the reason.
 
@@ -215,7 +269,7 @@ class Guide:
         if gone := _gone(survey, step, self.questions.layout, prompts):
             return Page(step, (), gone)
         asked = tuple([p for p in prompts if not p.needs or _asked(survey, p)])
-        later = _later(survey, asked, step.id)
+        later = _later(survey, asked, step.id, self.again)
         asked = tuple(p for p in asked if p not in later) if later else asked
         dropped = _dropped(survey, step, asked, self.library, why)
         if not dropped:

@@ -6,13 +6,14 @@ rocks, looks, places not seen.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from wizard.checks.case import case_of
 from wizard.checks.notes import Crown
 from wizard.checks.springing import SPRING_MM, expected
-from wizard.judgment.claims import of_action, of_causes, of_kind
+from wizard.judgment.bands import Judged
+from wizard.judgment.claims import of_action, of_crown
 from wizard.judgment.seen import Seen
 from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.unseen import Unseen
@@ -20,7 +21,7 @@ from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.shapes import Library
 from wizard.survey.guide import layout_of
-from wizard.survey.record import Survey
+from wizard.survey.record import Survey, Unit
 from wizard.survey.standing import ROCKING
 from wizard.telling.amounts import about
 from wizard.telling.axle_words import axle_advice
@@ -97,12 +98,33 @@ def headline(verdict: Verdict) -> str:
 def _headline(verdict: Verdict) -> str:
     if verdict.held:
         return _held_headline(verdict)
+    if verdict.aside:
+        return f"{HEADLINES[verdict.action]} {_not_known(verdict.aside)}"
     if verdict.action == "leave" and any("watch" in j.bands for j in verdict.reasons):
         return f"{HEADLINES['leave']} One or two things are worth an eye."
     out = any(j.established not in ("", "leave") for j in verdict.judged)
     if verdict.action == "open" and out:
         return "Something is out. How much it matters cannot be told yet."
     return HEADLINES[verdict.action]
+
+
+def _not_known(aside: Sequence[Judged]) -> str:
+    """The one thing that is not settled, named behind what is."""
+    names = " and ".join(dict.fromkeys(j.sound for j in aside))
+    return f"Only {names} cannot be told yet."
+
+
+def _aside_lines(verdict: Verdict, unit: Unit) -> list[Item]:
+    """How little it may matter."""
+    return [_aside(j, unit) for j in verdict.aside]
+
+
+def _aside(judged: Judged, unit: Unit) -> Item:
+    finding, said = judged.finding, judged.local
+    if not finding.disagrees:
+        most = about(abs(finding.value) + judged.half_width, finding.unit, unit)
+        said = f"{judged.sound[:1].upper()}{judged.sound[1:]} may be out by up to {most}. {said}"
+    return Item(said, (finding.id, f"limit:{finding.limit}"))
 
 
 def what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Item]:
@@ -117,6 +139,7 @@ def what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Item]
     return [
         *lines,
         *_look_lines(verdict),
+        *_aside_lines(verdict, survey.unit),
         *_fitted_to_sag(verdict),
         *_crown_lines(verdict, survey, library),
         *_lacking(verdict),
@@ -200,6 +223,10 @@ WOULD = {
 """What the figures would say if they could be trusted."""
 WATCH_AND_SEEN = "The numbers ask for no more than an eye; what was seen asks for more."
 VOICES = {
+    "deep": (
+        "One place is not the rail, but much of the metal is gone there. Have somebody who knows"
+        " frames look at that place."
+    ),
     "pits": "Deep pits, and nobody has measured what is left: caliper first.",
     "rust": (
         "Rust has eaten into the metal, and nobody knows how much is left: scrape it and"
@@ -320,10 +347,9 @@ def _crown_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Ite
     """What a crown without the engine's weight waits for; nothing where it stands high under the
     weight too.
     """
-    high = of_kind(of_causes(verdict.causes), "crown")
-    ids = tuple(dict.fromkeys(i for claim in high for i in claim.sources))
-    notes = [j.finding.note(Crown) for j in verdict.judged if j.finding.id in ids]
-    if not ids or any(note and note.loaded for note in notes):
+    high = {j.finding.id: note for j in verdict.judged if (note := j.finding.note(Crown))}
+    ids = tuple(high)
+    if not ids or any(note.loaded for note in high.values()):
         return []
     case = case_of(survey, library)
     mass = case.layout.figures.get("engine_mass_kg", 0.0)
@@ -336,7 +362,7 @@ def _crown_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Ite
         " That may be just what was meant: let them stand, and read the string again with the"
         " engine in."
     )
-    return [Item(text, (*ids, "sign:crown"), claims=high)]
+    return [Item(text, (*ids, "sign:crown"), claims=of_crown(verdict.judged))]
 
 
 def _mass(kg: float, survey: Survey) -> str:

@@ -211,11 +211,24 @@ def sentence(judged: Judged, layout: Layout, unit: Unit, hit: str = "") -> str:
     """
     saying = Saying(judged, layout, unit, hit)
     if judged.finding.disagrees:
-        what = f"{judged.finding.of.subject or 'The horns'}"
-        what = f"{what}, {saying.known}" if saying.known else what
-        return f"{what}: the tapes contradict one another, so this cannot be told yet."
+        return _disagreeing(saying)
     teller = TELLERS.get(judged.finding.quantity)
     return teller.say(saying) if teller else _plain(saying)
+
+
+def _disagreeing(saying: Saying) -> str:
+    """That nothing can be said, and of what; of the horns without their name before it, for the page
+    or the list where it stands may be called so.
+    """
+    end = "contradict one another, so this cannot be told yet."
+    subject = saying.finding.of.subject
+    if not subject:
+        return f"The tapes of the horns {end}"
+    return (
+        f"{subject}, {saying.known}: the tapes {end}"
+        if saying.known
+        else f"{subject}: the tapes {end}"
+    )
 
 
 def sentence_and_band(judged: Judged, layout: Layout, unit: Unit) -> str:

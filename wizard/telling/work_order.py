@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wizard.checks.finding import SAGS
 from wizard.judgment.bands import Judged
-from wizard.judgment.facts import is_out
+from wizard.judgment.facts import Zone, is_out
 from wizard.judgment.seen import Seen
 from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.verdict import Verdict, is_open
@@ -99,19 +99,20 @@ def _work(verdict: Verdict, survey: Survey, layout: Layout | None) -> list[Item]
 
 def _beside(verdict: Verdict, layout: Layout | None) -> list[Item]:
     """A blow that bent the frame went through axle and steering first, or went on into them."""
-    corner = verdict.causes.corner
-    parts = beside(corner, layout) if corner else ""
-    if not corner or not parts:
-        return []
-    text = f"{parts}, looked at for bends and cracks by the same person."
-    return [Item(text[:1].upper() + text[1:], _gathered(verdict))]
+    lines = []
+    for corner in verdict.causes.struck:
+        parts = beside(corner, layout)
+        if parts:
+            text = f"{parts}, looked at for bends and cracks by the same person."
+            lines.append(Item(text[:1].upper() + text[1:], _gathered(verdict, corner)))
+    return lines
 
 
-def _gathered(verdict: Verdict) -> tuple[str, ...]:
-    """What the signs at the corner rest on."""
+def _gathered(verdict: Verdict, corner: Zone) -> tuple[str, ...]:
+    """What the signs at a corner rest on."""
     causes = verdict.causes
     hurt = [e for c in ("collision", "repair") if c in causes.conclusions for e in causes[c].signs]
-    return tuple(dict.fromkeys(i for e in hurt if causes.corner in e.zones for i in e.sources))
+    return tuple(dict.fromkeys(i for e in hurt if corner in e.zones for i in e.sources))
 
 
 def _axle(
@@ -163,9 +164,11 @@ CRACKS = {
 
 
 def _cracks_too(verdict: Verdict) -> list[Item]:
-    """At a corner where signs of a blow gather."""
-    corner, ids = verdict.causes.corner, _gathered(verdict)
-    return [Item(CRACKS[corner[1]], ids)] if corner and corner[1] in CRACKS and ids else []
+    """At each end where it was hit, or where signs of a blow gather."""
+    ids: dict[str, tuple[str, ...]] = {}
+    for corner in verdict.causes.struck:
+        ids[corner[1]] = (*ids.get(corner[1], ()), *_gathered(verdict, corner))
+    return [Item(CRACKS[end], rests) for end, rests in ids.items() if end in CRACKS and rests]
 
 
 def _of(verdict: Verdict, cause: str) -> tuple[str, ...]:
