@@ -117,7 +117,9 @@ def bent(line: Line, mount: float) -> Array:
     slope = np.cumsum(moment)
     down = np.cumsum(slope)
     down = down[-1] * (x - a) / (b - a) - down
-    at = np.interp([*line.xs, *line.ends], x, down)
+    # Past a support a rail is straight and goes on with the slope that it has there.
+    ahead = (down[1] - down[0]) / (x[1] - x[0])
+    at = np.array([np.interp(p, x, down) + ahead * min(p - a, 0.0) for p in (*line.xs, *line.ends)])
     chord = np.interp(line.xs, line.ends, at[-2:])
     found = at[:-2] - chord
     return np.asarray(found / found.max())

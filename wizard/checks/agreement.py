@@ -13,7 +13,7 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding, one_of_many
 from wizard.checks.notes import OneOf
 from wizard.checks.sizes import width
-from wizard.checks.twist import slope_at
+from wizard.checks.twist import elsewhere, slope_at, strings_like
 from wizard.math.uncertain import Uncertain, combine
 
 RETURNS = (
@@ -54,7 +54,9 @@ def _against_level(case: Case, findings: list[Finding]) -> list[Finding]:
     if len(slopes) < 3 or slopes[0][0] > front or slopes[-1][0] < rear:
         return []
     start, end = (_between(slopes, x) for x in (front, rear))
-    sags, found = _sags(findings), []
+    level = [i for p in case.layout.levels if (s := slope_at(case, p)) for i in s[1]]
+    sags, unlike = strings_like(case, level, findings)
+    found = []
     for place in case.layout.levels:
         x = case.layout.place(place.place).x
         here, rails = slope_at(case, place), _rails_at(case, sags, x)
@@ -65,7 +67,8 @@ def _against_level(case: Case, findings: list[Finding]) -> list[Finding]:
         wide, wide_ids = width(case, place.place)
         bent = here[0] - start.scaled(1.0 - share) - end.scaled(share)
         by_level = combine(bent.value * wide.value, [(wide.value, bent), (bent.value, wide)])
-        number = right.number - left.number - by_level
+        low = right.number - left.number
+        number = (elsewhere(low) if unlike else low) - by_level
         ids = (*left.readings, *right.readings, *here[1], *wide_ids)
         found.append(case.found("string-level", place.id, number, ids))
     return [replace(f, notes=(*f.notes, OneOf(len(found)))) for f in found]
