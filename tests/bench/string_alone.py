@@ -326,7 +326,7 @@ def disagrees(rng: np.random.Generator, read: Read) -> float:
         off = (
             off - (read.true[1, "U"] - read.true[0, "U"])[:, at] + level * rng.normal(size=len(hit))
         )
-        hit |= np.abs(off) > stats.t.ppf(1 - 0.005 / len(places), dof) * np.sqrt(u2)
+        hit |= np.abs(off) > stats.t.ppf(1 - 0.0025 / len(places), dof) * np.sqrt(u2)
     return float(hit.mean())
 
 

@@ -93,7 +93,7 @@ def test_string_and_level_disagree_no_oftener_the_more_places_were_looked_at() -
     survey = survey_of({})
     one, four = (
         judge(
-            found("string-level", "center", Uncertain(2.7, (Part("x", 1.0),)), OneOf(n)),
+            found("string-level", "center", Uncertain(2.9, (Part("x", 1.0),)), OneOf(n)),
             survey,
             library(),
         )
