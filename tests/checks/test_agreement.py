@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from tests.checks.surveys import findings, survey_of
+from tests.checks.surveys import findings, found, library, survey_of
+from wizard.checks.notes import OneOf
+from wizard.judgment.bands import judge
+from wizard.math.uncertain import Part, Uncertain
+from wizard.survey.rows import Reading, State
 
 SLOPE = 0.006
 """One division of the carpenter's level, as a ratio."""
@@ -58,3 +64,40 @@ def test_without_the_level_beyond_the_string_nothing_is_held_against_it() -> Non
     assert "string-level/center" not in made(
         {"front-crossmember": 0, "center": 2, "rear": 0}, {"center": 1.0}
     )
+
+
+def test_the_level_is_held_against_the_string_of_its_own_state() -> None:
+    """Read in another state of the car they would disagree, and nothing is wrong."""
+    readings = {"string-set-up/block": ["50"]}
+    for place in ("horns", "front-crossmember", "center", "rear"):
+        readings |= {f"level/{place}/as-set": ["0"], f"level/{place}/turned": ["0"]}
+    for step, low in (("sag-loaded", 0.0), ("sag-unloaded", 3.0)):
+        readings[f"{step}/center/left"] = ["50"]
+        readings[f"{step}/center/right"] = [f"{50 + low}"]
+    survey = survey_of(readings, unit="mm", answers={"string-set-up/where": "above"})
+    loaded, bare = State(id="s1", engine="in"), State(id="s2", engine="out")
+    rows = [
+        replace(r, state="s2" if r.prompt.startswith("sag-unloaded") else "s1")
+        for r in survey.table(Reading)
+    ]
+    for level_in, expected in ((loaded, 0.0), (bare, 3.0)):
+        read = tuple(
+            replace(r, state=level_in.id) if r.prompt.startswith("level") else r for r in rows
+        )
+        here = replace(survey, rows={**survey.rows, "state": (loaded, bare), "reading": read})
+        found = findings(here)["string-level/center"]
+        assert found.value == pytest.approx(expected, abs=0.1)
+
+
+def test_string_and_level_disagree_no_oftener_the_more_places_were_looked_at() -> None:
+    survey = survey_of({})
+    one, four = (
+        judge(
+            found("string-level", "center", Uncertain(2.9, (Part("x", 1.0),)), OneOf(n)),
+            survey,
+            library(),
+        )
+        for n in (1, 4)
+    )
+    assert one.stands_out
+    assert not four.stands_out

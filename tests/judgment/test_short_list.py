@@ -124,17 +124,21 @@ def hidden(survey: Survey) -> Survey:
     return survey
 
 
+def without(survey: Survey, *read: str) -> Survey:
+    """The survey as if something had not been read."""
+    rows = tuple(r for r in survey.table(Reading) if not r.prompt.startswith(read))
+    return replace(survey, rows={**survey.rows, "reading": rows})
+
+
 def test_a_place_never_seen_comes_last_and_only_where_there_is_time() -> None:
     """To read what stands before a page costs none of the time of a list; what was bad last time
     does.
     """
-    assert set(PLACES) <= set(chosen(hidden(first(TRUE))))
+    assert set(PLACES) <= set(chosen(without(hidden(first(TRUE)), "level/horns")))
     bad = hidden(first(replace(TRUE, axle_yaw=(0.012, 0.0))))
     assert {"wheelbase/left", "wheelbase/right"} <= set(chosen(bad))
     assert not set(PLACES) & set(chosen(bad))
-    rows = tuple(r for r in bad.table(Reading) if not r.prompt.startswith("wheelbase"))
-    shorter = replace(bad, rows={**bad.rows, "reading": rows})
-    assert set(PLACES) <= set(chosen(shorter))
+    assert set(PLACES) <= set(chosen(without(bad, "wheelbase", "level/horns")))
 
 
 def test_the_worst_comes_first() -> None:

@@ -149,9 +149,13 @@ def test_all_the_way_back_nothing_near_the_car_is_met_without_its_gate(driver: D
     assert "sag-loaded/caution/hold-stale" in met
 
 
+RAIL = "; ".join(["1/2"] * 6)
+"""The five stations of one rail, and one of them again."""
+
+
 @pytest.mark.parametrize("way", ["/go sag-loaded", "/back", "/strike", "/undo"])
 def test_a_finished_page_shows_its_gate_first_on_another_day(driver: Driver, way: str) -> None:
-    driver.run(*BEGUN, *STRING, "1/2; 1/2; 1/2; 1/2; 1/2", "1/2; 1/2; 1/2; 1/2; 1/2")
+    driver.run(*BEGUN, *STRING, RAIL, RAIL)
     assert driver.at.split("/")[0] != "sag-loaded"
     driver.clock.next_day()
     driver.run(way)
@@ -166,9 +170,7 @@ def test_a_finished_page_shows_its_gate_first_on_another_day(driver: Driver, way
 def test_on_the_same_evening_a_finished_page_is_come_back_to_without_reading_again(
     driver: Driver,
 ) -> None:
-    driver.run(
-        *BEGUN, *STRING, "1/2; 1/2; 1/2; 1/2; 1/2", "1/2; 1/2; 1/2; 1/2; 1/2", "/go sag-loaded"
-    )
+    driver.run(*BEGUN, *STRING, RAIL, RAIL, "/go sag-loaded")
     assert driver.at == "sag-loaded/front-crossmember/left"
 
 

@@ -106,7 +106,7 @@ def test_places_not_seen_bare_are_named() -> None:
 
 
 def test_numbers_to_watch_are_not_called_in_order() -> None:
-    watched = sound(sag_unloaded__engine_mount__left=["2 3/16"])
+    watched = sound(sag_unloaded__engine_mount__left=["2 3/16"] * 6)
     assert head(looked("rail-tops/left", "heavy-pitting", survey=watched)).startswith(
         "The numbers ask for no more than"
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from tests.checks.surveys import DAY, add, bent, library, survey_of
@@ -150,15 +152,27 @@ def test_what_stands_at_a_prompt() -> None:
 
 def test_live_says_what_the_steps_own_readings_give_the_gravest_first() -> None:
     survey = bent()
+    # Beyond one limit and within the next, with what one reading a station leaves of doubt.
+    for station, typed in (
+        ("mid-engine", "53"),
+        ("engine-mount", "56.5"),
+        ("center", "58.2"),
+        ("behind", "55"),
+    ):
+        row = survey.readings_of(f"sag-unloaded/{station}/right")[0]
+        survey = survey.with_replaced(replace(row, typed=f"{typed} mm"))
+    for side, typed in (("left", "53 mm"), ("right", "56.5 mm")):
+        # The page itself asks for no other reading now.
+        survey = add(survey, f"sag-unloaded/engine-mount/{side}", typed)
     *lines, caveat = live(survey, library(), library().steps["sag-unloaded"])
     assert len(lines) == 3
     assert caveat == library().steps["sag-unloaded"].caveat != ""
-    tells(lines[0], "right rail hangs 11/32 in low", "rear engine mount", "without the weight")
+    tells(lines[0], "right rail hangs 5/16 in low", "center crossmember", "without the weight")
     assert lines[0].endswith("So far: put it right. " + ONCE_MORE)
     twice = add(
         survey,
-        "sag-unloaded/engine-mount/right",
-        survey.readings_of("sag-unloaded/engine-mount/right")[0].typed,
+        "sag-unloaded/center/right",
+        survey.readings_of("sag-unloaded/center/right")[0].typed,
     )
     assert live(twice, library(), library().steps["sag-unloaded"])[0].endswith(
         "So far: put it right."

@@ -198,7 +198,7 @@ def test_another_reading_makes_other_numbers() -> None:
     row = next(
         r for r in survey.standing(Reading) if r.prompt.startswith("sag-unloaded/engine-mount")
     )
-    other = survey.with_replaced(replace(row, typed="1 1/2"))
+    other = survey.with_replaced(replace(row, typed="2 1/4"))
     changed = json.loads(as_json(other, library(), NOW))
     before = {f["id"]: spoken(f, survey.unit) for f in told(path)["findings"]}
     after = {f["id"]: spoken(f, survey.unit) for f in changed["findings"]}

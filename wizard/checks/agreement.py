@@ -13,7 +13,8 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding, one_of_many
 from wizard.checks.notes import OneOf
 from wizard.checks.sizes import width
-from wizard.checks.twist import slope_at
+from wizard.checks.twist import elsewhere, slope_at, strings_like
+from wizard.library.shapes import LevelPlace
 from wizard.math.uncertain import Uncertain, combine
 
 RETURNS = (
@@ -54,21 +55,39 @@ def _against_level(case: Case, findings: list[Finding]) -> list[Finding]:
     if len(slopes) < 3 or slopes[0][0] > front or slopes[-1][0] < rear:
         return []
     start, end = (_between(slopes, x) for x in (front, rear))
-    sags, found = _sags(findings), []
+    level = [i for p in case.layout.levels if (s := slope_at(case, p)) for i in s[1]]
+    sags, unlike = strings_like(case, level, findings)
+    found = []
     for place in case.layout.levels:
         x = case.layout.place(place.place).x
         here, rails = slope_at(case, place), _rails_at(case, sags, x)
         if here is None or rails is None:
             continue
-        left, right = rails
         share = (x - front) / (rear - front)
-        wide, wide_ids = width(case, place.place)
         bent = here[0] - start.scaled(1.0 - share) - end.scaled(share)
-        by_level = combine(bent.value * wide.value, [(wide.value, bent), (bent.value, wide)])
-        number = right.number - left.number - by_level
-        ids = (*left.readings, *right.readings, *here[1], *wide_ids)
-        found.append(case.found("string-level", place.id, number, ids))
+        found.append(_apart(case, place, rails, (bent, here[1]), unlike=unlike))
     return [replace(f, notes=(*f.notes, OneOf(len(found)))) for f in found]
+
+
+def _apart(
+    case: Case,
+    place: LevelPlace,
+    rails: tuple[Finding, Finding],
+    level: tuple[Uncertain, tuple[str, ...]],
+    *,
+    unlike: bool,
+) -> Finding:
+    """How far the string's difference of the rails is from what the level says of it.
+
+    level: the slope there off the straight line between the string's ends, and its readings.
+    """
+    (left, right), (bent, read) = rails, level
+    wide, wide_ids = width(case, place.place)
+    by_level = combine(bent.value * wide.value, [(wide.value, bent), (bent.value, wide)])
+    low = right.number - left.number
+    number = (elsewhere(low) if unlike else low) - by_level
+    ids = (*left.readings, *right.readings, *read, *wide_ids)
+    return case.found("string-level", place.id, number, ids)
 
 
 def _slopes(case: Case) -> list[tuple[float, Uncertain]]:

@@ -14,7 +14,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from wizard.checks.case import Case, Taken, case_of
-from wizard.checks.gaps import POINT, SIZES, STATES, Gap, misfit_of, places_of
+from wizard.checks.gaps import POINT, SIZES, STATES, Gap, misfit_of, places_of, stranger_before
 from wizard.checks.plan import Plan, flat, plan_of
 from wizard.checks.twist_supports import all_supports, footing
 from wizard.library import marks
@@ -405,10 +405,11 @@ def _rise(case: Case, prompt: Prompt, value: float) -> str:
 def against_string(case: Case, prompt: Prompt, row: Reading, value: float) -> str:
     """A gap against the curve of its rail, its twin and the other state together."""
     place = places_of(case.layout).get(prompt.id)
-    if place is None or case.line.block is None:
+    if place is None or case.line.block is None or not case.line.gaps:
         return _far_too_long(case, value)
-    off, u = misfit_of(case.line, Gap(row.id, prompt.id, *place, value))
-    if abs(off) <= FAR_OFF * u:
+    new = Gap(row.id, prompt.id, *place, value)
+    off, u = misfit_of(case.line, new)
+    if abs(off) <= FAR_OFF * u or stranger_before(case.line, new):
         return ""
     if value > TOO_LONG_MM:
         return _far_too_long(case, value)

@@ -277,6 +277,11 @@ def unexpected(gaps: Sequence[Gap], line: Line) -> tuple[Array, Array]:
     """By how much each gap's sag is off what is expected of any frame, and the inverse of what is
     expected of that.
     """
+    off, full = _expected_off(gaps, line)
+    return off, np.asarray(np.linalg.inv(full), dtype=np.float64)
+
+
+def _expected_off(gaps: Sequence[Gap], line: Line) -> tuple[Array, Array]:
     rows = Rows(
         np.array([g.x for g in gaps]),
         np.array([float(g.right) for g in gaps]),
@@ -285,7 +290,7 @@ def unexpected(gaps: Sequence[Gap], line: Line) -> tuple[Array, Array]:
     hand = math.hypot(WORST_HAND_MM, line.division / math.sqrt(12.0))
     expected, full = expected_rows(rows, line.mount, hand)
     sags = np.array([_as_gap(g.mm - (line.block or 0.0), line) for g in gaps])
-    return sags - expected, np.asarray(np.linalg.inv(full), dtype=np.float64)
+    return sags - expected, full
 
 
 def _as_gap(sag: float, line: Line) -> float:
@@ -315,3 +320,15 @@ def misfit_of(line: Line, new: Gap) -> tuple[float, float]:
     off, inverse = unexpected([*_without(line.gaps, slips_in(line)), new], line)
     stiff = float(inverse[-1, -1])
     return _as_gap(float(off @ inverse[-1]) / stiff, line), 1.0 / math.sqrt(stiff)
+
+
+def stranger_before(line: Line, new: Gap) -> bool:
+    """Whether a gap that stands on the same rail already is as far from any frame, and the same way:
+    then the new one agrees with what was kept.
+    """
+    gaps = [*(g for g in line.gaps if g.right is new.right), new]
+    off, full = _expected_off(gaps, line)
+    far = off / np.sqrt(np.diag(full))
+    return bool(
+        np.any(far[:-1] * np.sign(far[-1]) > FAR_FROM_KIND) and abs(far[-1]) > FAR_FROM_KIND
+    )

@@ -26,9 +26,9 @@ RETURNS = (
 
 DEFAULT_PULL_U = 0.3
 """Relative standard uncertainty of a pull that was judged by hand: this project's own guess."""
-UNEVEN_U = 0.25
+UNEVEN_U = 0.3
 """mm: a flange is not even, and the rule does not stand just at the station: no repeat shows it, and
-loaded and unloaded it is the same (this project's own figure; 0.15 to 0.3 mm was reckoned with).
+loaded and unloaded it is the same (this project's own figure, the worst of 0.15 to 0.3 mm).
 """
 SLIPPED = "it looks like a slip: read it once more"
 PLAIN_STRING = StringLine(0.0005, 30.0, False)

@@ -198,14 +198,14 @@ def _without_sag(
 ) -> Finding:
     against = found.note(Against)
     here, there = places[found.where], places.get(against.place) if against else None
-    sags, unlike = _sags(case, found, findings)
+    sags, unlike = strings_like(case, found.readings, findings)
     if there is None:
         return found
     low = _lean_between(case, here, there, sags)
     if low is None:
         return found
     if unlike:
-        low = _elsewhere(low)
+        low = elsewhere(low)
     explained = _explained(low, found.value)
     if explained is None:
         return found
@@ -247,18 +247,20 @@ def _lean_between(
     return low - base.scaled(width(case, here.place)[0].value / other)
 
 
-def _elsewhere(low: Uncertain) -> Uncertain:
+def elsewhere(low: Uncertain) -> Uncertain:
     """With the doubt of rails that may spring unlike in another state."""
     why = "the string was read with another weight or on other supports (this project's own guess)"
     part = Part("string:elsewhere", ELSEWHERE_U, shared=True, source=why)
     return Uncertain(low.value, (*low.parts, part))
 
 
-def _sags(case: Case, found: Finding, findings: list[Finding]) -> tuple[dict[str, Finding], bool]:
+def strings_like(
+    case: Case, readings: Iterable[str], findings: list[Finding]
+) -> tuple[dict[str, Finding], bool]:
     """The string's findings by place, of the state most like the level's; and whether it was not
     the same one.
     """
-    level = _states(case, found.readings, LEVEL)
+    level = _states(case, readings, LEVEL)
     strings = []
     for quantity in ("sag-unloaded", "sag-loaded"):
         sags = {f.where: f for f in findings if f.quantity == quantity}

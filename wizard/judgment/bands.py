@@ -90,10 +90,11 @@ class Judged:
     @property
     def stands_out(self) -> bool:
         """Whether a value that should be zero is not: beyond the 99.5 % interval, so that it seldom
-        cries wolf; of several places, beyond what one survey in a hundred shows at one of them.
+        cries wolf; of several places, beyond what one survey in two hundred shows at one of them: a
+        hand that scatters more than anybody expects then makes it one in a hundred.
         """
         number, note = self.finding.number, self.finding.note(OneOf)
-        level = 1.0 - 0.01 / note.places if note else 0.995
+        level = 1.0 - 0.005 / note.places if note else 0.995
         return abs(number.value) > coverage_factor(number.dof, level) * number.u
 
     @property
