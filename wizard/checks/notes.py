@@ -33,6 +33,8 @@ OWN_SIDES_OPEN = Mark("own-sides-open")
 """The horns' own sides were not taped, so a horn that reaches further forward reads alike."""
 EITHER_SIDE = Mark("either-side")
 """The axle may stand on either side of its points: only how far apart they are is known."""
+FRONT_OPEN = Mark("front-open")
+"""The box behind the horns is not known well enough to say how the rails run on, so none is judged."""
 MOVED = Mark("moved")
 """The frame moved while the level went along it."""
 

@@ -36,6 +36,7 @@ CONDITIONS = (
     "front-box-out",
     "rear-box-out",
     "whole-diamond",
+    "out-of-square",
     "rail-short",
     "frame-bowed",
     "twist-on-three",
