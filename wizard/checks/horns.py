@@ -58,7 +58,7 @@ def _less(case: Case, horn: Finding, shift: Finding, sides: Finding) -> Finding:
     With the right front point back by h, square to the pair is no longer along the rails: tips L
     ahead of it seem to go to the left by L h / W each.
     """
-    box = next(b for b in case.layout.boxes if b.id == "horns")
+    box = case.layout.box_by_id["horns"]
     # A box's shift is the mean of its two pairs', and the lengths of its rails tell them apart.
     back = shift.number + sides.number.scaled(0.5)
     (wide, ids), places = width(case, box.rear), case.layout

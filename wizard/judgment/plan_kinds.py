@@ -123,7 +123,7 @@ def _share(cause: Cause, shape: Shape, quantity: str, where: str) -> float:
 
 def _box(layout: Layout, where: str) -> Box | None:
     name = "front-box" if where == "front-box-bar" else where
-    return next((b for b in layout.boxes if b.id == name), None)
+    return layout.box_by_id.get(name)
 
 
 def _turned(cause: Cause, shape: Shape, box: Box) -> float:
@@ -178,7 +178,7 @@ def _shortened(shape: Shape) -> Iterator[Cause]:
 
 def _reach(shape: Shape, box: str, end: str, ids: Sequence[str]) -> int:
     """Which pair is at the inner end of a box; the outermost but one where there is no such box."""
-    found = next((b for b in shape.layout.boxes if b.id == box), None)
+    found = shape.layout.box_by_id.get(box)
     place = getattr(found, end) if found else ""
     return ids.index(place) if place in ids else (1 if end == "rear" else len(ids) - 2)
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 
-from wizard.math.network_outliers import f_tail
+from wizard.math.student import f_tail
 from wizard.math.uncertain import Uncertain
 
 if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
@@ -86,7 +86,7 @@ def fitted(numbers: Sequence[Uncertain], shares: Sequence[float]) -> Fitted:
 
     Where no amount fits within the doubts, the cause is not what happened; two that both fit cannot
     be told apart by these numbers. Source: least squares with a known covariance and the global test
-    of its residuals, as in network_outliers.
+    of its residuals, as of a plan.
     shares: by how much one unit of the cause moves each number; not all zero.
 
     >>> from wizard.math.uncertain import Part
