@@ -36,7 +36,8 @@ def short(found: tuple[Claim, ...]) -> set[tuple[str, str, str, str]]:
             "bramble-2027-05-08",
             {
                 ("action", "", "", "put-right"),
-                ("diamond", "whole", "", ""),
+                # The whole frame's diagonals alone were taped: out of square, and no diamond.
+                ("shift", "whole", "", "left-back"),
                 ("collision", "", "", "likely"),
                 ("gathered", "front", "left", ""),
                 ("sag", "engine-mount", "left", "put-right"),

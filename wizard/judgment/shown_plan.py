@@ -91,12 +91,19 @@ def boxes(facts: Told) -> Iterator[Shown]:
     elif not kinds:
         yield from _of_several(found, facts)
     elif not kinds <= SIDEWAYS:
-        yield Shown("out-of-square", tuple(j.finding.id for j in out))
+        yield _out_of_square(out)
 
 
 def _diamond(out: tuple[Judged, ...]) -> Shown:
     zones = _shift_zones("whole", out[0].finding.value)
     return Shown("whole-diamond", tuple(j.finding.id for j in out), zones, "whole")
+
+
+def _out_of_square(out: tuple[Judged, ...]) -> Shown:
+    """Out, and nothing says why: it leaves open every corner from which a rail may have been pushed."""
+    worst = max(out, key=lambda j: abs(j.finding.value)).finding
+    ids = tuple(j.finding.id for j in out)
+    return Shown("out-of-square", ids, _shift_zones("whole", worst.value))
 
 
 ENDED = {frozenset({FRONT}): "front-box", frozenset({REAR}): "rear-box"}
@@ -121,7 +128,7 @@ def _of_several(found: OutOfSquare, facts: Told) -> Iterator[Shown]:
     """
     bows = facts.of("sway").values()
     if not all(map(is_true, bows)):
-        yield Shown("out-of-square", tuple(j.finding.id for j in found.out))
+        yield from [_out_of_square(found.out)] if found.out else ()
     elif found.is_diamond:
         yield _diamond(found.out)
     else:
