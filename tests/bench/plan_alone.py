@@ -261,6 +261,7 @@ DOUBT = {"rivet": 0.3, "hole": 0.3, "bolt": 0.5, "edge": 1.0}
 """Which spot of a point is the point, mm; the same for the whole survey."""
 SETS: dict[str, Callable[[Prompt], bool]] = {
     "all": lambda p: p.step not in ("diagonals-below", "front-box-bar"),
+    "again": lambda p: p.step not in ("diagonals-below", "front-box-bar"),
     "bar": lambda p: (
         (p.step != "diagonals-below" and p.item != "front-box") or p.step != "box-diagonals"
     ),
@@ -269,7 +270,7 @@ SETS: dict[str, Callable[[Prompt], bool]] = {
     "bar-alone": lambda p: p.step in ("your-hand", "front-box-bar"),
     "sides": lambda p: p.step in ("widths", "your-hand", "long-diagonals", "own-sides"),
 }
-"""What is taped: everything; the front box by the bar, the engine being in; the whole frame's
+"""What is taped: everything; the same with both horns' crosses twice more; the front box by the bar, the engine being in; the whole frame's
 diagonals alone; those and the boxes'; those and the rails' own lengths."""
 
 
@@ -301,7 +302,7 @@ def read(points: Points, kind: str, which: str, hand: Hand, rng: random.Random) 
     rows = []
     for prompt in prompts(kind, which):
         tool = survey.tool(prompt.tool)
-        for _ in range(prompt.repeats):
+        for _ in range(_times(prompt, which)):
             text = _typed(spots, prompt, hand, scale, rng)
             id = f"r{len(rows) + 1000}"
             rows.append(
@@ -310,6 +311,12 @@ def read(points: Points, kind: str, which: str, hand: Hand, rng: random.Random) 
     for reading in rows:
         survey = survey.with_row(reading)
     return survey
+
+
+def _times(prompt: Prompt, which: str) -> int:
+    """How often he reads it: with `again` both crosses of the horns twice more than is asked."""
+    more = which == "again" and prompt.step == "horns" and prompt.repeats > 1
+    return prompt.repeats + 2 * more
 
 
 def spotted(points: Points, kind: str, rng: random.Random) -> Points:

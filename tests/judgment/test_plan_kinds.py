@@ -142,3 +142,9 @@ def test_two_things_at_once_are_no_single_kind() -> None:
     both = {**CORNER, **dict.fromkeys(("center_left", "center_right"), (0.0, 9.0))}
     assert kinds(both) == set()
     assert not {"front-box-out", "front-box-out-rest-true", "rear-box-out"} & named(both)
+
+
+def test_a_horn_is_called_local_only_where_the_box_behind_it_is_known_to_be_true() -> None:
+    bent = {"tip_left": (0.0, -14.0)}
+    assert sight(bent).causes.box == "horns"
+    assert sight({**bent, **END, "tip_left": (0.0, -29.95)}).causes.box == ""

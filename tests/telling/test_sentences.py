@@ -50,13 +50,13 @@ DOUBT = ", give or take 1/32 in"
     ("quantity", "where", "value", "unit", "notes", "words"),
     [
         ("rail-shift", "whole", 3.2, "mm", (),
-         "Whole frame: out of square .. right rail .. 1/8 in .. back ~"),
+         "Whole frame .. as if .. right rail .. 1/8 in .. back ~"),
         ("rail-shift", "whole", -3.2, "mm", (),
-         "Whole frame: out of square .. left rail .. 1/8 in .. back ~"),
+         "Whole frame .. as if .. left rail .. 1/8 in .. back ~"),
         ("rail-shift", "whole", 0.1, "mm", (),
          "Whole frame .. neither rail .. moved .. ~"),
         ("rail-shift", "front-box-bar", 3.2, "mm", (),
-         "Front box, by the bar: out of square .. right rail .. 1/8 in .. back ~"),
+         "Front box, by the bar .. as if .. right rail .. 1/8 in .. back ~"),
         ("sag-loaded", "engine-mount/left", 3.2, "mm", (),
          "left rail hangs 1/8 in low .. rear engine mount with .. weight ~"),
         ("sag-unloaded", "behind/right", -3.2, "mm", (),
@@ -233,7 +233,7 @@ def test_the_band_follows_as_a_sentence_of_its_own() -> None:
 
 
 def test_a_place_that_the_layout_lacks_is_called_by_its_id() -> None:
-    assert say("rail-shift", "tail-box", 3.2).startswith("Tail-box: out of square")
+    assert say("rail-shift", "tail-box", 3.2).startswith("Tail-box: it measures")
 
 
 def test_every_quantity_found_has_words_ends_in_a_full_stop_and_names_its_doubt() -> None:

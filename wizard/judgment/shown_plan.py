@@ -227,11 +227,12 @@ def twists(facts: Told) -> Iterator[Shown]:
 
 
 def horns(facts: Told) -> Iterator[Shown]:
+    """A horn out of place; local only where the box behind is known to be true."""
     out = [j for q in ("horn", "horn-height") for j in facts.of(q).values() if is_out(j)]
-    if out:
-        yield Shown(
-            "horn-out",
-            tuple(j.finding.id for j in out),
-            (("left", "front"), ("right", "front")),
-            "horns",
-        )
+    if not out:
+        return
+    shifts = facts.of("rail-shift")
+    behind = _plainest(shifts.get("front-box"), shifts.get("front-box-bar"))
+    zones: tuple[Zone, ...] = (("left", "front"), ("right", "front"))
+    ids = tuple(j.finding.id for j in out)
+    yield Shown("horn-out", ids, zones, "horns" if is_true(behind) else "")
