@@ -469,6 +469,8 @@ def truths(points: Points, kind: str) -> dict[str, float]:
     if "tip-left" in points:
         second = _mid(points, pairs[1])
         out["horn/difference"] = -2 * _off(_mid(points, "tip"), front, second)
+    if "nose" in points:
+        out["nose-off/nose"] = _off_fitted(points["nose"][:2], [_mid(points, p) for p in pairs])
     if "front-box-bar" not in out and "rail-shift/front-box" in out:
         out["rail-shift/front-box-bar"] = out["rail-shift/front-box"]
     return out
@@ -483,6 +485,13 @@ def _off(at: tuple[float, float], a: tuple[float, float], b: tuple[float, float]
     """To the right of the line from a to b."""
     along = math.dist(a, b)
     return ((b[0] - a[0]) * (at[1] - a[1]) - (b[1] - a[1]) * (at[0] - a[0])) / along
+
+
+def _off_fitted(at: tuple[float, float], mids: list[tuple[float, float]]) -> float:
+    """To the right of the straight line through several places, each of equal weight."""
+    x0, y0 = (sum(m[k] for m in mids) / len(mids) for k in (0, 1))
+    slope = sum((x - x0) * (y - y0) for x, y in mids) / sum((x - x0) ** 2 for x, _ in mids)
+    return at[1] - y0 - slope * (at[0] - x0)
 
 
 def _box_truth(points: Points, id: str, front: str, rear: str) -> dict[str, float]:

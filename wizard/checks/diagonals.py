@@ -8,7 +8,7 @@ from __future__ import annotations
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.notes import ROUND_FIGURES
-from wizard.checks.sizes import length, pair, side, width
+from wizard.checks.sizes import WIDTH_U, length, pair, side, width
 from wizard.library.shapes import Box
 from wizard.math.diagonals import closure, rail_shift
 from wizard.math.uncertain import Uncertain, combine
@@ -51,7 +51,7 @@ def _by_diagonals(
 
     A width counts in it by W / L alone, so a round one does little.
     """
-    wide = (width(case, box.front)[0] + width(case, box.rear)[0]).scaled(0.5)
+    wide = (width(case, box.front, WIDTH_U)[0] + width(case, box.rear, WIDTH_U)[0]).scaled(0.5)
     a, b = both[0].number, both[1].number
     square = (a.value**2 + b.value**2) / 2 - wide.value**2
     if square <= 0.0:

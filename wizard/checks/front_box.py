@@ -11,7 +11,7 @@ import math
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import ROUND_FIGURES
-from wizard.checks.sizes import length, width
+from wizard.checks.sizes import WIDTH_U, length, width
 from wizard.library.places import part_of
 from wizard.library.shapes import Box
 from wizard.math.uncertain import Part, Uncertain, combine
@@ -99,6 +99,7 @@ def _mean_width(case: Case, box: Box) -> tuple[Uncertain, tuple[str, ...]]:
     """Half of what the widths at both ends add up to, and the readings; none where one is a round
     figure.
     """
-    (front, front_ids), (rear, rear_ids) = width(case, box.front), width(case, box.rear)
+    ends = (width(case, place, WIDTH_U) for place in (box.front, box.rear))
+    (front, front_ids), (rear, rear_ids) = ends
     mean = (front + rear).scaled(0.5)
     return mean, (*front_ids, *rear_ids) if front_ids and rear_ids else ()

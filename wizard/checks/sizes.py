@@ -28,9 +28,9 @@ def round_figure(name: str, value: float, relative: float = ROUND_U) -> Uncertai
     )
 
 
-def width(case: Case, place: str) -> tuple[Uncertain, tuple[str, ...]]:
+def width(case: Case, place: str, relative: float = ROUND_U) -> tuple[Uncertain, tuple[str, ...]]:
     """The width between the two points of a place, mm, and the readings it came from (none: a round
-    figure).
+    figure, known so well).
     """
     for prompt in (
         f"widths/{place}/{place}-left--{place}-right",
@@ -40,7 +40,7 @@ def width(case: Case, place: str) -> tuple[Uncertain, tuple[str, ...]]:
         if taken:
             return taken.number, taken.ids
     plain = 2 * case.layout.place(place).half_width
-    return round_figure(f"width:{place}", plain, WIDTH_U), ()
+    return round_figure(f"width:{place}", plain, relative), ()
 
 
 def side(case: Case, box: Box, which: str) -> Taken | None:
