@@ -199,14 +199,14 @@ def test_a_point_shared_by_both_ends_of_a_sum_cancels() -> None:
 def test_the_prior_alone_is_worth_eight_degrees_of_freedom() -> None:
     """A relative doubt of 25 % (JCGM 100:2008 G.4.2, second hand)."""
     (hand,) = parts(taken({D1: ["80"]}, D1), "hand:")
-    assert (hand.size, hand.dof) == (pytest.approx(0.8), 8)
+    assert (hand.size, hand.dof) == (pytest.approx(1.0), 8)
     assert "own figure" in hand.source
 
 
 def test_repeats_are_pooled_with_the_prior() -> None:
-    """s² = (8 × 0.8² + Σ(d - mean)²) / (8 + 1), then u = s/√2: by hand for two readings 2 mm apart."""
+    """s² = (8 × 1.0² + Σ(d - mean)²) / (8 + 1), then u = s/√2: by hand for two readings 2 mm apart."""
     (hand,) = parts(taken({D1: ["2031 mm", "2033 mm"]}, D1), "hand:")
-    s = math.sqrt((8 * 0.8**2 + 2.0) / 9)
+    s = math.sqrt((8 * 1.0**2 + 2.0) / 9)
     assert hand.size == pytest.approx(s / math.sqrt(2))
     assert hand.dof == 9
     assert hand.source == "hand and scale, 2 readings"
@@ -214,11 +214,11 @@ def test_repeats_are_pooled_with_the_prior() -> None:
 
 def test_scatter_is_pooled_over_prompts_of_the_same_tool_and_point() -> None:
     (hand,) = parts(taken({D1: ["2031 mm"], D2: ["2031 mm", "2037 mm"]}, D1), "hand:")
-    assert hand.size == pytest.approx(math.sqrt((8 * 0.8**2 + 18.0) / 9))
+    assert hand.size == pytest.approx(math.sqrt((8 * 1.0**2 + 18.0) / 9))
     # A hole's repeats say nothing of rivets, nor does another tool's gap.
     tips = "horns/horns/tip-left--tip-right"
     (apart,) = parts(taken({D1: ["2031 mm"], tips: ["580 mm", "590 mm"]}, D1), "hand:")
-    assert apart.size == pytest.approx(0.8)
+    assert apart.size == pytest.approx(1.0)
 
 
 def test_readings_of_two_tapes_at_one_prompt_are_no_repeats_of_one_another() -> None:
@@ -233,10 +233,10 @@ def test_readings_of_two_tapes_at_one_prompt_are_no_repeats_of_one_another() -> 
 def test_effective_degrees_of_freedom_by_welch_and_satterthwaite() -> None:
     """ν = u⁴ / Σ uᵢ⁴/νᵢ with ν infinite for class limits and points: by hand for one reading."""
     found = taken({D1: ["80"]}, D1).number
-    u = math.sqrt(0.8**2 + (0.9 / math.sqrt(3)) ** 2 + 2 * 0.3**2)
+    u = math.sqrt(1.0**2 + (0.9 / math.sqrt(3)) ** 2 + 2 * 0.3**2)
     # The blade's hang adds a few hundredths of a millimeter.
     assert found.u == pytest.approx(u, rel=0.002)
-    assert found.dof == pytest.approx(u**4 / (0.8**4 / 8), rel=0.005)
+    assert found.dof == pytest.approx(u**4 / (1.0**4 / 8), rel=0.005)
 
 
 @pytest.mark.parametrize(
@@ -277,20 +277,21 @@ def test_a_kind_of_tool_without_a_prior_is_guessed_cautiously() -> None:
 
 
 def test_the_whole_shift_by_hand() -> None:
-    """rail shift of 1/4 in between the diagonals of a round 2200 mm, its u from the parts, written
-    out afresh.
+    """rail shift of 1/4 in, its u from the parts, written out afresh; the length by the diagonals
+    over a round width of (620 + 860) / 2 mm, known to 0.08 of each end's.
     """
     (finding,) = diagonals.check(case_of({D1: ["91 1/2"] * 2, D2: ["91 1/4"] * 2}))
-    d1, d2, length = 91.5 * 25.4, 91.25 * 25.4, 2200.0
+    d1, d2, wide = 91.5 * 25.4, 91.25 * 25.4, 740.0
+    length = math.sqrt((d1**2 + d2**2) / 2 - wide**2)
     assert finding.value == pytest.approx((d1**2 - d2**2) / (4 * length))
-    # Four readings that agreed in pairs: s² = 8 × 0.8² / 10. The tape's own error is one and the
+    # Four readings that agreed in pairs: s² = 8 × 1.0² / 10. The tape's own error is one and the
     # same in both.
-    hand = math.sqrt(8 * 0.64 / 10) / math.sqrt(2)
+    hand = math.sqrt(8 * 1.0 / 10) / math.sqrt(2)
     tape = 0.9 / math.sqrt(3) * (d1 - d2)
     square = (
         (hand * d1) ** 2 + (hand * d2) ** 2 + tape**2 + 2 * (0.3 * d1) ** 2 + 2 * (0.3 * d2) ** 2
     )
-    round_length = finding.value * 0.04
+    round_length = finding.value * wide / length**2 * 0.08 * math.hypot(620, 860) / 2
     assert finding.number.u == pytest.approx(
         math.sqrt(square / (2 * length) ** 2 + round_length**2), rel=0.002
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from tests.checks.surveys import LADDER, case_of, moved, taped
@@ -71,12 +73,27 @@ def test_a_half_taped_step_gives_way_to_one_that_has_both() -> None:
     assert result.value == 0.0
 
 
-def test_without_own_sides_the_length_is_a_round_figure_and_says_so() -> None:
+def test_without_own_sides_the_diagonals_tell_the_length_over_a_round_width_and_it_says_so() -> (
+    None
+):
     rough = found({WHOLE[0]: ["2325"], WHOLE[1]: ["2317"]})["rail-shift/whole"]
     assert rough.notes == (ROUND_FIGURES,)
-    assert rough.value == pytest.approx(8 * (2325 + 2317) / (4 * 2200))
-    part = next(p for p in rough.number.parts if p.name == "round:length:whole")
-    assert part.size == pytest.approx(-rough.value * 0.04)
+    long = math.sqrt((2325**2 + 2317**2) / 2 - 740**2)
+    assert rough.value == pytest.approx(8 * (2325 + 2317) / (4 * long))
+    part = next(p for p in rough.number.parts if p.name == "round:width:rear")
+    assert part.size == pytest.approx(rough.value * 740 / long**2 * 0.08 * 860 / 2)
+
+
+def test_a_frame_far_from_the_round_figures_is_read_as_it_is() -> None:
+    """A box a fifth shorter than the layout's, its rear rail slipped by 10 mm (geometry)."""
+    points = {"front-left": (0, -310), "front-right": (10, 310)}
+    points |= {"rear-left": (1760, -430), "rear-right": (1770, 430)}
+    d = [
+        math.dist(points[a], points[b])
+        for a, b in (("front-left", "rear-right"), ("front-right", "rear-left"))
+    ]
+    rough = found({WHOLE[0]: [f"{d[0]:.4f}"], WHOLE[1]: [f"{d[1]:.4f}"]})["rail-shift/whole"]
+    assert rough.value == pytest.approx(10.0, abs=0.05)
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ import pytest
 from tests.checks.surveys import LADDER, case_of, moved, taped
 from wizard.checks import horns
 from wizard.checks.finding import Finding
-from wizard.checks.notes import OWN_SIDES_OPEN
+from wizard.checks.notes import FRONT_OPEN, OWN_SIDES_OPEN
 
 CROSSES = ("horns/horns/tip-left--front-right", "horns/horns/tip-right--front-left")
 
@@ -35,7 +35,9 @@ def test_a_tip_bent_sideways_is_read_to_the_millimeter_with_own_sides(
 ) -> None:
     result = found(taped(moved(LADDER, **{tip: by}), ("horns", "widths")))
     assert result.value == pytest.approx(difference, abs=0.001)
-    assert result.notes == ()
+    # Nothing behind the horns was taped, so no limit judges them.
+    assert result.notes == (FRONT_OPEN,)
+    assert result.limit == ""
 
 
 def test_without_the_widths_the_round_figure_serves_as_base() -> None:
@@ -51,13 +53,13 @@ def test_a_tip_pushed_back_is_no_sideways_bend_once_own_sides_are_taped() -> Non
     # The crosses alone take it for one, and say that the own sides are open.
     alone = found(only(bent, *CROSSES))
     assert alone.value < -5
-    assert alone.notes == (OWN_SIDES_OPEN,)
+    assert alone.notes == (OWN_SIDES_OPEN, FRONT_OPEN)
 
 
 def test_one_own_side_is_not_enough() -> None:
     bent = taped(moved(LADDER, tip_left=(0, -8)), ("horns",))
     one = found(only(bent, *CROSSES, "horns/horns/tip-left--front-left"))
-    assert one.notes == (OWN_SIDES_OPEN,)
+    assert one.notes == (OWN_SIDES_OPEN, FRONT_OPEN)
 
 
 def test_crosses_alone_give_the_difference_to_first_order() -> None:

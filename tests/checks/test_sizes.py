@@ -43,7 +43,7 @@ def test_one_side_is_not_enough_for_a_length() -> None:
     case = case_of({"own-sides/whole/front-left--rear-left": ["1900"]}, unit="mm")
     along, ids = length(case, case.layout.boxes[0])
     assert (along.value, ids) == (2200, ())
-    assert along.u == pytest.approx(88)
+    assert along.u == pytest.approx(264)  # makers set their crossmembers where they liked
 
 
 def test_sides_too_short_for_the_taper_are_no_length() -> None:

@@ -64,7 +64,7 @@ def _note(quantity: str, *words: str) -> Note:
 def finding(quantity: str, where: str, value: float, u: float, *words: str) -> Finding:
     """A finding as a story tells it."""
     limit = LIMITS.get(quantity, quantity if quantity in LIMITED else "")
-    number = Uncertain(value, (Part("story", u),))
+    number = Uncertain(value, (Part(f"story:{quantity}:{where}", u),))
     readings = (LEVEL,) if quantity == "twist" else ()
     return found(
         quantity,

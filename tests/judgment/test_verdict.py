@@ -254,6 +254,9 @@ def test_the_strongest_reasons_come_first_three_at_most_one_of_each() -> None:
     survey = add(survey, "wheelbase/right", "103")
     for side, second in (("left--front-right", "40 1/16"), ("right--front-left", "40")):
         survey = add(survey, f"horns/horns/tip-{side}", second, second)
+    survey = add(survey, "front-box-bar/front-right--center-left", "0", "0", "0")
+    for side in ("left", "right"):
+        survey = add(survey, f"own-sides/front-box/front-{side}--center-{side}", "39 1/2", "39 1/2")
     reasons = verdict(survey).reasons
     assert len(reasons) == 3
     assert all(j.bands != ("leave",) for j in reasons)

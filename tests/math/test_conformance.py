@@ -109,3 +109,13 @@ def test_repeats_that_cannot_settle_are_none() -> None:
     assert repeats_to_settle(2.0, 3.0, INF, one=0.1, fixed=0.7) is None
     assert repeats_to_settle(2.0, 3.0, INF, one=20.0) is None
     assert repeats_to_settle(2.0, 3.0, INF, one=20.0, most=2000) == 1083
+
+
+def test_the_worst_of_several_is_given_its_share_of_the_five_percent() -> None:
+    """Bonferroni: three values at a limit are called over, any of them, in at most 5 %; within needs
+    no share, since each must be within for all to be.
+    """
+    just = 3.0 + 1.70  # 1.645 u for one, 2.128 u for one of three (normal)
+    assert over(just, 1.0, math.inf, 3.0)
+    assert not over(just, 1.0, math.inf, 3.0, among=3)
+    assert over(3.0 + 2.2, 1.0, math.inf, 3.0, among=3)

@@ -6,7 +6,7 @@ from scipy import stats
 from uncertainties import covariance_matrix, ufloat
 
 from wizard.math.chisquare import chisquare_quantile
-from wizard.math.covariance import covariance, misfit, whitener
+from wizard.math.covariance import covariance, fitted, misfit, whitener
 from wizard.math.uncertain import Part, Uncertain
 
 NUMBERS = [
@@ -54,3 +54,23 @@ def test_chisquare_quantile_is_within_1_percent(p: float, dof: float) -> None:
 
 def test_chisquare_of_nothing_is_nil() -> None:
     assert chisquare_quantile(0.98, 0) == 0.0
+
+
+def test_a_cause_that_fits_is_left_and_one_that_does_not_is_excluded() -> None:
+    """Four figures, each 0.5 give or take: 6 mm of the first shares, nothing of the second."""
+    seen = [Uncertain(v, (Part(f"n{i}", 0.5),)) for i, v in enumerate((6.1, 5.8, 3.2, 0.2))]
+    first = fitted(seen, [1.0, 1.0, 0.5, 0.0])
+    assert first.amount == pytest.approx(6.0, abs=0.1)
+    assert first.chance > 0.3
+    assert fitted(seen, [0.0, 0.5, 1.0, 1.0]).chance < 0.001
+
+
+def test_a_figure_that_follows_from_the_others_tests_nothing_twice() -> None:
+    """The third is the sum of the first two, with their errors: it is no third witness."""
+    a, b = Uncertain(6.0, (Part("a", 0.5),)), Uncertain(5.2, (Part("b", 0.5),))
+    both = fitted([a, b], [1.0, 1.0])
+    assert fitted([a, b, a + b], [1.0, 1.0, 2.0]).chance == pytest.approx(both.chance, abs=0.02)
+
+
+def test_one_figure_alone_excludes_no_cause() -> None:
+    assert fitted([Uncertain(6.0, (Part("a", 0.5),))], [1.0]).chance == 1.0

@@ -22,7 +22,8 @@ from tests.math.network_frames import (
     taped,
 )
 from wizard.math.network import adjust
-from wizard.math.network_outliers import f_tail, fit, smallest_seen, suspect, threshold
+from wizard.math.network_outliers import fit, smallest_seen, suspect, threshold
+from wizard.math.student import f_tail
 
 
 def survey(pairs, slips=None, seed=1):

@@ -7,6 +7,7 @@ its horn, the rear box as it was.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -68,11 +69,39 @@ def test_a_frame_racked_as_a_whole_is_still_called_one() -> None:
     assert "The whole frame is out, from front to rear." in told(of)["What it comes from"]
 
 
-def test_the_horn_is_told_of_the_side_that_was_hit() -> None:
+def _with_horn(of: Survey, side: str, answer: str, seen: str = "bare") -> Survey:
+    """The survey with another look at one horn."""
+    kept = [k for k in of.standing(Look) if k.prompt == f"horn-welds/{side}"]
+    for look in kept:
+        of = of.with_replaced(replace(look, answer=answer, seen=seen))
+    return of
+
+
+def test_neither_horn_is_named_where_only_the_tape_speaks() -> None:
+    """A known blow at that corner does not bend a horn, and the tape has no third horn."""
     words = " ".join(told(survey())["The strongest reasons"])
-    assert "The left horn stands" in words
-    assert "further in than the right one" in words
-    assert "right horn stands" not in words
+    assert "The two horns differ by" in words
+    assert "The left horn" not in words
+    assert "The right horn" not in words
+
+
+@pytest.mark.parametrize(
+    ("side", "said"),
+    [
+        ("left", "The left horn, which was seen bent, stands 6 mm further in than the right one"),
+        ("right", "The right horn, which was seen bent, stands 6 mm further out than the left"),
+    ],
+)
+def test_the_horn_that_was_seen_bent_is_the_one_that_is_named(side: str, said: str) -> None:
+    words = " ".join(told(_with_horn(survey(), side, "bent-round"))["The strongest reasons"])
+    assert said in words
+
+
+def test_a_twin_that_was_not_seen_bare_leaves_it_open_which_it_is() -> None:
+    of = _with_horn(_with_horn(survey(), "left", "bent-round"), "right", "nothing-found", "painted")
+    assert "The two horns differ by" in " ".join(told(of)["The strongest reasons"])
+    both = _with_horn(_with_horn(survey(), "left", "bent-round"), "right", "ripple")
+    assert "The two horns differ by" in " ".join(told(both)["The strongest reasons"])
 
 
 def test_what_is_in_order_is_said_and_what_is_out_is_not_in_it() -> None:

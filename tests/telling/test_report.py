@@ -167,6 +167,8 @@ def test_the_wizards_pages_say_what_the_report_says(path: Path) -> None:
 
 def _at_the_end(line: str) -> str:
     """A page's sentence without what only holds while the work is under way."""
+    asked = library().quantities["horn"].says["again"]
+    line = line.removesuffix(f" {asked}")
     said, _, rest = line.partition(" So far: ")
     words = rest.removesuffix(f" {ONCE_MORE}")
     return f"{said} {words[:1].upper()}{words[1:]}" if rest else line

@@ -51,13 +51,13 @@ DOUBT = ", give or take 1/32 in"
     ("quantity", "where", "value", "unit", "notes", "words"),
     [
         ("rail-shift", "whole", 3.2, "mm", (),
-         "Whole frame .. right rail .. 1/8 in .. back ~"),
+         "Whole frame .. as if .. right rail .. 1/8 in .. back ~"),
         ("rail-shift", "whole", -3.2, "mm", (),
-         "Whole frame .. left rail .. 1/8 in .. back ~"),
+         "Whole frame .. as if .. left rail .. 1/8 in .. back ~"),
         ("rail-shift", "whole", 0.1, "mm", (),
          "Whole frame .. neither rail .. moved .. ~"),
         ("rail-shift", "front-box-bar", 3.2, "mm", (),
-         "Front box, by the bar .. right rail .. 1/8 in .. back ~"),
+         "Front box, by the bar .. as if .. right rail .. 1/8 in .. back ~"),
         ("sag-loaded", "engine-mount/left", 3.2, "mm", (),
          "left rail hangs 1/8 in low .. rear engine mount with .. weight ~"),
         ("sag-unloaded", "behind/right", -3.2, "mm", (),
@@ -81,9 +81,9 @@ DOUBT = ", give or take 1/32 in"
         ("horn-height", "horns", 0.0, "mm", AGAINST,
          "horns lean no more .. than the front crossmember ~"),
         ("horn", "difference", 3.2, "mm", (),
-         "left horn .. 1/8 in .. out than the right one ~"),
+         "two horns differ by 1/8 in ~ .. left one .. further out .. right one further in"),
         ("horn", "difference", -3.2, "mm", (OWN_SIDES_OPEN,),
-         "right horn .. 1/8 in .. out than the left one ~ .. further forward .. each tip to its own rail"),
+         "two horns differ by 1/8 in ~ .. right one .. further out .. further forward .. each tip to its own rail"),
         ("horn", "difference", 0.0, "mm", (),
          "Both horns .. equally far out ~ .. does not say unbent .. bumper irons"),
         ("own-sides", "whole", 3.2, "mm", (),
@@ -234,7 +234,7 @@ def test_the_band_follows_as_a_sentence_of_its_own() -> None:
 
 
 def test_a_place_that_the_layout_lacks_is_called_by_its_id() -> None:
-    assert say("rail-shift", "tail-box", 3.2).startswith("Tail-box: the right rail")
+    assert say("rail-shift", "tail-box", 3.2).startswith("Tail-box: it measures")
 
 
 def test_every_quantity_found_has_words_ends_in_a_full_stop_and_names_its_doubt() -> None:

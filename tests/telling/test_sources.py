@@ -48,7 +48,7 @@ def test_what_is_opened_names_the_reading_the_look_and_the_limit() -> None:
             library(),
         )
     )
-    assert "Finding rail-shift/front-box: Front box: the right rail sits" in words
+    assert "Finding rail-shift/front-box: Front box: it measures as if the right rail sat" in words
     assert "leave up to 3 (this project's own figure" in words
     tells(words, "leans to collision medium", "could also be a jack or a chain")
 

@@ -149,11 +149,17 @@ def test_the_axles_are_not_asked_for_once_they_were_taped() -> None:
 
 
 CROSSES = ("horns/horns/tip-left--front-right", "horns/horns/tip-right--front-left")
+SQUARE = {
+    "front-box-bar/front-right--center-left": ["0", "0", "0"],
+    "own-sides/front-box/front-left--center-left": ["40", "40"],
+    "own-sides/front-box/front-right--center-right": ["40", "40"],
+}
+"""The box behind the horns: square by the bar, its rails equally long."""
 
 
 @pytest.mark.parametrize(("longer", "said"), [("40 1/16", False), ("43", True)])
 def test_a_horn_that_may_be_left_alone_knocks_nothing_on(longer: str, said: bool) -> None:
-    survey = survey_of({CROSSES[0]: [longer, longer], CROSSES[1]: ["40", "40"]})
+    survey = survey_of({CROSSES[0]: [longer, longer], CROSSES[1]: ["40", "40"]} | SQUARE)
     verdict = verdict_of(survey, library(), DAY)
     horn = next(j for j in verdict.judged if j.finding.quantity == "horn")
     assert (horn.established != "leave") is said

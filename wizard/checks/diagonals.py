@@ -8,9 +8,10 @@ from __future__ import annotations
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.notes import ROUND_FIGURES
-from wizard.checks.sizes import length, pair, side, width
+from wizard.checks.sizes import WIDTH_U, length, pair, side, width
 from wizard.library.shapes import Box
 from wizard.math.diagonals import closure, rail_shift
+from wizard.math.uncertain import Uncertain, combine
 
 RETURNS = (
     "rail-shift",
@@ -28,6 +29,8 @@ def check(case: Case) -> list[Finding]:
         if both is None:
             continue
         along, ids = length(case, box)
+        if not ids:
+            along = _by_diagonals(case, box, both, along)
         findings.append(
             case.found(
                 "rail-shift",
@@ -39,6 +42,23 @@ def check(case: Case) -> list[Finding]:
         )
         findings += _closure(case, box, both)
     return findings
+
+
+def _by_diagonals(
+    case: Case, box: Box, both: tuple[Taken, Taken], otherwise: Uncertain
+) -> Uncertain:
+    """A length that nobody taped, from the diagonals and the mean width: L² = (d1² + d2²) / 2 - W².
+
+    A width counts in it by W / L alone, so a round one does little.
+    """
+    wide = (width(case, box.front, WIDTH_U)[0] + width(case, box.rear, WIDTH_U)[0]).scaled(0.5)
+    a, b = both[0].number, both[1].number
+    square = (a.value**2 + b.value**2) / 2 - wide.value**2
+    if square <= 0.0:
+        return otherwise
+    long = square**0.5
+    terms = [(a.value / 2 / long, a), (b.value / 2 / long, b), (-wide.value / long, wide)]
+    return combine(long, terms)
 
 
 def _closure(case: Case, box: Box, both: tuple[Taken, Taken]) -> list[Finding]:

@@ -69,15 +69,15 @@ class Finding:
         return plan is not None and plan.disagrees
 
 
-def horn_named(finding: Finding, hit: Side | None) -> tuple[Side | None, str]:
-    """Of two horns that differ, the one that is named as bent, and which way.
+def horn_named(finding: Finding, bent: Side | None) -> tuple[Side | None, str]:
+    """Of two horns that differ, the one that is named as bent, and which way; else nothing.
 
-    hit: the side at which the signs of damage gather, where that is known.
+    bent: the side whose horn alone was seen bent. Two tips do not say which of them moved.
     """
     further_out = Side.LEFT if finding.value > 0 else Side.RIGHT
-    if hit is further_out.other:
-        return hit, "in"
-    return further_out, "out"
+    if bent is None:
+        return None, ""
+    return bent, "out" if bent is further_out else "in"
 
 
 def one_of_many(findings: Sequence[Finding]) -> list[Finding]:

@@ -11,7 +11,7 @@ import math
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import ROUND_FIGURES
-from wizard.checks.sizes import length, round_figure
+from wizard.checks.sizes import WIDTH_U, length, width
 from wizard.library.places import part_of
 from wizard.library.shapes import Box
 from wizard.math.uncertain import Part, Uncertain, combine
@@ -46,24 +46,23 @@ def check(case: Case) -> list[Finding]:
         )
         number, ids = Uncertain(number.value, (*number.parts, slip)), (*ids, *closing.ids)
     along, length_ids = length(case, box)
-    mean = _mean_diagonal(case, box.front, box.rear)
-    # s = (d1 - d2)(d1 + d2) / 4L = gap × d / 2L with d the mean diagonal.
-    factor = mean.value / (2 * along.value)
+    wide, width_ids = _mean_width(case, box)
+    # s = (d1 - d2)(d1 + d2) / 4L = gap × d / 2L with d the mean diagonal, d² = L² + W².
+    mean = math.hypot(along.value, wide.value)
+    factor = mean / (2 * along.value)
+    slant = number.value * (wide.value / along.value) / (2 * mean)
     shift = combine(
         number.value * factor,
-        [
-            (factor, number),
-            (number.value / (2 * along.value), mean),
-            (-number.value * factor / along.value, along),
-        ],
+        [(factor, number), (slant, wide), (-slant * wide.value / along.value, along)],
     )
+    sizes = (*length_ids, *(i for i in width_ids if i not in length_ids))
     return [
         case.found(
             "rail-shift",
             "front-box-bar",
             shift,
-            (*ids, *length_ids),
-            *(() if length_ids else (ROUND_FIGURES,)),
+            (*ids, *sizes),
+            *(() if length_ids and width_ids else (ROUND_FIGURES,)),
         )
     ]
 
@@ -96,8 +95,11 @@ def _lean(case: Case) -> tuple[Part, ...]:
     return (Part("bar:lean", pointer * math.radians(LEAN_DEG), source=why),)
 
 
-def _mean_diagonal(case: Case, front: str, rear: str) -> Uncertain:
-    a, b = case.layout.place(front), case.layout.place(rear)
-    return round_figure(
-        f"diagonal:{front}:{rear}", ((b.x - a.x) ** 2 + (a.half_width + b.half_width) ** 2) ** 0.5
-    )
+def _mean_width(case: Case, box: Box) -> tuple[Uncertain, tuple[str, ...]]:
+    """Half of what the widths at both ends add up to, and the readings; none where one is a round
+    figure.
+    """
+    ends = (width(case, place, WIDTH_U) for place in (box.front, box.rear))
+    (front, front_ids), (rear, rear_ids) = ends
+    mean = (front + rear).scaled(0.5)
+    return mean, (*front_ids, *rear_ids) if front_ids and rear_ids else ()

@@ -1,15 +1,19 @@
 """Horns by their diagonals: one pair gives how far the two differ sideways, not which one moved.
 
+Nothing taped tells which: a frame has no third horn to hold them against.
+
 A tip moved inward by e shortens its diagonal by e W / d to first order (geometry); the plan is
 exact.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
-from wizard.checks.notes import OWN_SIDES_OPEN
-from wizard.checks.sizes import pair, side, width
+from wizard.checks.notes import FRONT_OPEN, OWN_SIDES_OPEN
+from wizard.checks.sizes import pair, round_figure, side, width
 from wizard.library.shapes import Box
 from wizard.math.uncertain import Uncertain, combine
 
@@ -18,7 +22,10 @@ RETURNS = ("horn",)
 
 def check(case: Case) -> list[Finding]:
     """How much further out the left tip stands than the right, mm, from the horns' crosses and own
-    sides.
+    sides, as if the front end were square.
+
+    Whether it is nobody can say from here, so no limit judges this one. The plan's figure takes its
+    place as soon as there is a plan; else see `settled`.
     """
     box = case.layout.box_by_id.get("horns")
     both = pair(case, box, ("horns",)) if box else None
@@ -27,7 +34,42 @@ def check(case: Case) -> list[Finding]:
     number, ids = _difference(case, box, both[0].number, both[1].number)
     ids = (*both[0].ids, *both[1].ids, *ids)
     notes = () if side(case, box, "left") and side(case, box, "right") else (OWN_SIDES_OPEN,)
-    return [case.found("horn", "difference", number, ids, *notes)]
+    found = case.found("horn", "difference", number, ids, *notes, FRONT_OPEN)
+    return [replace(found, limit="")]
+
+
+def settled(case: Case, findings: list[Finding]) -> list[Finding]:
+    """The findings with the shift of the front pair out of the horns, and its doubt in them.
+
+    A front pair that is shifted turns both horns with it. Where the box behind does not tell by how
+    much, the horns stay without a limit.
+    """
+    by_id = {f.id: f for f in findings}
+    shift = by_id.get("rail-shift/front-box") or by_id.get("rail-shift/front-box-bar")
+    sides = by_id.get("own-sides/front-box")
+    if shift is None or sides is None or shift.disagrees:
+        return findings
+    return [_less(case, f, shift, sides) if f.has(FRONT_OPEN) else f for f in findings]
+
+
+def _less(case: Case, horn: Finding, shift: Finding, sides: Finding) -> Finding:
+    """The difference of the horns without what the front pair's shift makes of it.
+
+    With the right front point back by h, square to the pair is no longer along the rails: tips L
+    ahead of it seem to go to the left by L h / W each.
+    """
+    box = case.layout.box_by_id["horns"]
+    # A box's shift is the mean of its two pairs', and the lengths of its rails tell them apart.
+    back = shift.number + sides.number.scaled(0.5)
+    (wide, ids), places = width(case, box.rear), case.layout
+    ahead = places.place(box.rear).x - places.place(box.front).x
+    long = round_figure(f"length:{box.id}", ahead)
+    value = 2 * ahead * back.value / wide.value
+    terms = [(2 * ahead / wide.value, back), (value / ahead, long), (-value / wide.value, wide)]
+    number = horn.number - combine(value, terms)
+    readings = tuple(dict.fromkeys((*horn.readings, *shift.readings, *sides.readings, *ids)))
+    notes = tuple(n for n in horn.notes if n != FRONT_OPEN)
+    return replace(horn, number=number, readings=readings, limit=horn.of.limit, notes=notes)
 
 
 def _difference(

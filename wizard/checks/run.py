@@ -16,7 +16,8 @@ from types import ModuleType
 
 import wizard.checks
 from wizard.checks.case import Case, case_of
-from wizard.checks.finding import Finding
+from wizard.checks.finding import HORNS, Finding
+from wizard.checks.notes import OneOf
 from wizard.checks.plan import Plan, plan_of
 from wizard.library.fields import Fault, nearest
 from wizard.library.shapes import Library, Quantity
@@ -66,7 +67,26 @@ def _found(case: Case) -> tuple[Finding, ...]:
         findings = preferred(believed(on_plan(case, quantities, plan), findings), findings)
     findings = _settled(case, quantities, _limited(findings))
     later = [f for m in _modules(quantities, FINDINGS) for f in m.check(case, findings)]
-    return (*findings, *later)
+    return tuple(_counted([*findings, *later]))
+
+
+ONE_OF_SEVERAL = ("rail-shift", "mash", "own-sides", "sway", "horn", "horn-back", "horn-height")
+"""Quantities that are found at several places and judged by one limit each: of their worst more is
+wanted before it is called out than of one that stands alone.
+"""
+
+
+def _counted(findings: list[Finding]) -> Iterator[Finding]:
+    """The findings of a plan, each with how many are judged by its limit and whether it is the worst."""
+    several = [f for f in findings if f.quantity in ONE_OF_SEVERAL and f.limit]
+    of = {f.limit: [g for g in several if g.limit == f.limit] for f in several}
+    for f in findings:
+        alike = of.get(f.limit, []) if f.quantity in ONE_OF_SEVERAL else []
+        if len(alike) < 2:
+            yield f
+            continue
+        worst = max(alike, key=lambda g: abs(g.value)) is f
+        yield replace(f, notes=(*f.notes, OneOf(len(alike), worst)))
 
 
 def _settled(case: Case, quantities: Iterable[Quantity], findings: list[Finding]) -> list[Finding]:
@@ -107,7 +127,8 @@ def believed(by_plan: list[Finding], plain: list[Finding]) -> list[Finding]:
     of the doubted readings touches, is known better by its own two diagonals.
     """
     doubted = {i for f in by_plan if f.quantity == "suspect" for i in f.readings}
-    strained = {f.id for f in by_plan if f.disagrees}
+    # A horn leans on the shape of the box behind it, which no tape of its own page tells.
+    strained = {f.id for f in by_plan if f.disagrees and f.quantity not in HORNS}
     sound = _sound(plain, doubted) & strained
     return [f for f in by_plan if f.id not in sound]
 

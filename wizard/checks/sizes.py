@@ -14,24 +14,31 @@ ROUND_U = 0.04
 """Relative standard uncertainty of a layout's round figure: from memory, frames of one kind differ
 so much.
 """
+WIDTH_U, LENGTH_U = 0.08, 0.12
+"""The same of a width, and of a box's length: one kind's widths differ by a quarter, and makers set
+their crossmembers where they liked (this project's own figures).
+"""
 
 
-def round_figure(name: str, value: float) -> Uncertain:
+def round_figure(name: str, value: float, relative: float = ROUND_U) -> Uncertain:
     """A size of the layout with the doubt of a round figure."""
     why = "a round figure of this kind of frame, from memory"
-    return Uncertain(value, (Part(f"round:{name}", abs(value) * ROUND_U, shared=True, source=why),))
+    return Uncertain(
+        value, (Part(f"round:{name}", abs(value) * relative, shared=True, source=why),)
+    )
 
 
-def width(case: Case, place: str) -> tuple[Uncertain, tuple[str, ...]]:
+def width(case: Case, place: str, relative: float = ROUND_U) -> tuple[Uncertain, tuple[str, ...]]:
     """The width between the two points of a place, mm, and the readings it came from (none: a round
-    figure).
+    figure, known so well).
     """
     across = f"{place}-left--{place}-right"
     (widths,) = case.library.in_turn(marks.WIDTHS)
     taken = case.taken(f"{widths}/{place}/{across}") or case.taken(f"horns/horns/{across}")
     if taken:
         return taken.number, taken.ids
-    return round_figure(f"width:{place}", 2 * case.layout.place(place).half_width), ()
+    plain = 2 * case.layout.place(place).half_width
+    return round_figure(f"width:{place}", plain, relative), ()
 
 
 def side(case: Case, box: Box, which: str) -> Taken | None:
@@ -56,10 +63,8 @@ def length(case: Case, box: Box) -> tuple[Uncertain, tuple[str, ...]]:
     """The length of a box along the center line, mm, and the readings it came from."""
     left, right = side(case, box, "left"), side(case, box, "right")
     layout = case.layout
-    plain = (
-        round_figure(f"length:{box.id}", layout.place(box.rear).x - layout.place(box.front).x),
-        (),
-    )
+    ahead = layout.place(box.rear).x - layout.place(box.front).x
+    plain = round_figure(f"length:{box.id}", ahead, LENGTH_U), ()
     if left is None or right is None:
         return plain
     front, front_ids = width(case, box.front)

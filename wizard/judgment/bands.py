@@ -175,6 +175,8 @@ def judge(finding: Finding, survey: Survey, library: Library) -> Judged:
     last = next((n for n, e in enumerate(edges) if e.is_within), len(edges))
     if is_stands_twist(finding, survey):
         first = 0  # Nothing is established by it, however large it is.
+    if finding.disagrees:
+        first, last = 0, len(edges)  # What leans on tapes that contradict one another is not known.
     bands = tuple(names[first : max(first, last) + 1])
     if bands == ("leave",) and is_propped(finding, survey):
         bands = ("leave", "watch")  # What the body holds up cannot be called straight for certain.

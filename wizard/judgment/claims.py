@@ -15,6 +15,7 @@ from wizard.checks.finding import horn_named
 from wizard.checks.notes import Bend, Crown, Lean, Note, Rises, Slip
 from wizard.judgment.bands import Judged
 from wizard.judgment.corner import Corner, corner_of
+from wizard.judgment.seen import bent_horn
 from wizard.library.places import Side, Where, side_of, where_of
 from wizard.library.shapes import Layout
 
@@ -77,11 +78,11 @@ class Claim:
 
 def claims_of(verdict: Verdict, layout: Layout) -> tuple[Claim, ...]:
     """Every claim of a verdict."""
-    hit = hit_side(verdict.causes)
+    bent = side_of(bent_horn(verdict.seen))
     corner = corner_of(verdict.judged, layout)
     return (
         of_action(verdict),
-        *(claim for judged in verdict.judged for claim in of_finding(judged, hit)),
+        *(claim for judged in verdict.judged for claim in of_finding(judged, bent)),
         *([of_corner(corner)] if corner else []),
         *of_gathered(verdict.causes),
         *of_box(verdict.causes),
@@ -102,13 +103,13 @@ def of_action(verdict: Verdict) -> Claim:
 # One finding -----------------------------------------------------------------------------------
 
 
-def of_finding(judged: Judged, hit: Side | None = None) -> tuple[Claim, ...]:
-    """What one finding claims; hit is the side at which the signs of damage gather."""
+def of_finding(judged: Judged, bent: Side | None = None) -> tuple[Claim, ...]:
+    """What one finding claims; bent is the side whose horn alone was seen bent."""
     found = judged.finding
     if found.disagrees:
         return (Claim("contradict", sources=(found.id,)),)
     notes = (claim for note in found.notes for claim in _of_note(judged, note))
-    return *_of_figure(judged, hit), *_of_doubt(judged), *notes
+    return *_of_figure(judged, bent), *_of_doubt(judged), *notes
 
 
 def _claim(kind: str, judged: Judged, way: str = "", where: Where | None = None) -> Claim:
@@ -119,7 +120,7 @@ def _claim(kind: str, judged: Judged, way: str = "", where: Where | None = None)
     return Claim(kind, where, way, size, band, (found.id, *found.readings))
 
 
-def _of_figure(judged: Judged, hit: Side | None) -> Iterator[Claim]:
+def _of_figure(judged: Judged, bent: Side | None) -> Iterator[Claim]:
     """A figure that is established beyond `leave it`."""
     if judged.established in ("", "leave") or judged.quiet:
         return
@@ -127,7 +128,7 @@ def _of_figure(judged: Judged, hit: Side | None) -> Iterator[Claim]:
     if quantity in ("sag-loaded", "sag-unloaded"):
         yield _claim("sag" if high else "crown", judged)
     elif quantity == "horn":
-        side, way = horn_named(judged.finding, hit)
+        side, way = horn_named(judged.finding, bent)
         yield _claim("horn", judged, way, Where(judged.finding.where, side))
     elif quantity in OF_QUANTITY:
         kind = OF_QUANTITY[quantity]
@@ -161,11 +162,6 @@ def _of_note(judged: Judged, note: Note) -> Iterator[Claim]:
 
 
 # The whole -------------------------------------------------------------------------------------
-
-
-def hit_side(causes: Causes) -> Side | None:
-    """The side at which the signs of damage gather."""
-    return side_of(causes.corner[0]) if causes.corner else None
 
 
 def of_corner(found: Corner) -> Claim:

@@ -1,4 +1,4 @@
-"""One corner of a box that stands askew while all the other boxes are true, and what it or a box
+"""One corner of a box that stands askew and explains the whole plan, and what it or a box
 that is out carries with it: the wheelbase on that side, and its own half-figures.
 
 Source: geometry. With one corner back by e the own sides differ by e and the box is out of square
@@ -17,12 +17,15 @@ from itertools import chain
 
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import SIDES, beyond, is_out, is_true
+from wizard.judgment.plan_kinds import FRONT, REAR, kinds_left, pairs_of
 from wizard.judgment.shown_plan import SHORT_MM
 from wizard.library import marks
 from wizard.library.places import is_own
 from wizard.library.shapes import Box, Layout
 
 ENDS = {"front-box": "front", "rear-box": "rear"}
+CORNERS = {"front": FRONT, "rear": REAR}
+"""What the figures of a plan must leave for a corner to be named."""
 BARS = {"front-box": "front-box-bar"}
 ASKEW_MM = 1.0
 """An axle that is known to stand askew by more answers for itself."""
@@ -44,30 +47,57 @@ class Corner:
     shifts: tuple[Judged, ...]
     """The same corner seen by the diagonals of its box: half of it."""
     true: tuple[str, ...]
-    """The other boxes, all square and with rails equally long."""
+    """The other boxes, where all are known to be square and with rails equally long."""
     sources: tuple[str, ...]
 
 
 def corner_of(judged: Sequence[Judged], layout: Layout) -> Corner | None:
-    """The corner that explains the plan; None where no rail is short, or another box is out or was
-    not measured.
+    """The corner that explains the plan; None where no rail is short, or where the figures leave
+    anything else that it may be.
     """
     found = {j.finding.id: j for j in judged if not j.finding.disagrees}
-    corners = (_corner_at(found, box, layout) for box in ENDS)
+    corners = (_corner_at(judged, found, end, layout) for end in CORNERS)
     return next((c for c in corners if c is not None), None)
 
 
-def _corner_at(found: dict[str, Judged], box: str, layout: Layout) -> Corner | None:
-    short, end = _short(found, box), ENDS[box]
-    shifts = _known(found, shift_ids(box))
-    if short is None or not shifts or not all(_is_half(s, short, end) for s in shifts):
+def _corner_at(
+    judged: Sequence[Judged], found: dict[str, Judged], end: str, layout: Layout
+) -> Corner | None:
+    box = _end_box(layout, end)
+    short = _short(found, box.id) if box else None
+    if box is None or short is None:
         return None
-    others = _others(layout, box)
-    rest = [_true(found, other) for other in others]
-    if not rest or not all(rest):
+    others = _others(layout, box.id)
+    shifts, rest = _known(found, shift_ids(box.id)), _all_true(found, others)
+    if not all(_is_half(s, short, end) for s in shifts) or not _alone(judged, layout, end, rest):
         return None
-    sources = tuple(j.finding.id for j in (short, *shifts, *chain.from_iterable(rest)))
-    return Corner(_side(short), end, box, short, shifts, others, sources)
+    ids = tuple(j.finding.id for j in (short, *shifts, *rest))
+    return Corner(_side(short), end, box.id, short, shifts, others if rest else (), ids)
+
+
+def _alone(judged: Sequence[Judged], layout: Layout, end: str, rest: tuple[Judged, ...]) -> bool:
+    """Whether nothing else is left but that corner; or all else is known to be true."""
+    kinds = kinds_left(judged, layout)
+    return kinds == {CORNERS[end]} if kinds else bool(rest)
+
+
+def _all_true(found: dict[str, Judged], boxes: Sequence[str]) -> tuple[Judged, ...]:
+    """What shows that all these boxes are true; empty where one is not, or not known."""
+    rest = [_true(found, box) for box in boxes]
+    return tuple(chain.from_iterable(rest)) if all(rest) else ()
+
+
+def _end_box(layout: Layout, end: str) -> Box | None:
+    """The shortest box between the rails that ends at their first points, or at their last."""
+    pairs = pairs_of(layout)
+    if len(pairs) < 3:
+        return None
+    first, last = pairs[0].id, pairs[-1].id
+    rails = (b for b in layout.boxes if b.id != "whole" and _is_rails(b))
+    inner = (b for b in rails if (b.front == first) != (b.rear == last))
+    here = [b for b in inner if (b.front == first if end == "front" else b.rear == last)]
+    where = layout.place
+    return min(here, key=lambda b: where(b.rear).x - where(b.front).x, default=None)
 
 
 def _others(layout: Layout, box: str) -> tuple[str, ...]:

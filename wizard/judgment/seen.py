@@ -8,6 +8,7 @@ from datetime import datetime
 
 from wizard.library import marks
 from wizard.library.kinds import NOT_SURE
+from wizard.library.places import SIDES
 from wizard.library.shapes import Choice, Library, Step
 from wizard.library.templates import misfit
 from wizard.survey.answer import NOTHING_TO_SAY
@@ -213,3 +214,27 @@ def _missing(survey: Survey, page: Page, title: str) -> list[Gap]:
         return []
     share = _share(reasons, wanted, "places")
     return [Gap(title, "; ".join(dict.fromkeys(reasons)) + share, page.step.id)]
+
+
+def bent_horn(seen: Sequence[Seen]) -> str:
+    """The side whose horn was seen bent, the other one bare and with nothing there; else empty.
+
+    Two tips that differ do not say which of them moved: only the metal does.
+    """
+    left, right = (_at_horn(seen, side) for side in SIDES)
+    if _is_bent(left) and _is_straight(right):
+        return SIDES[0]
+    return SIDES[1] if _is_bent(right) and _is_straight(left) else ""
+
+
+def _at_horn(seen: Sequence[Seen], side: str) -> list[Seen]:
+    return [s for s in seen if marks.HORN in s.step.marks and s.side == side]
+
+
+def _is_bent(looks: Sequence[Seen]) -> bool:
+    return any(s.carries(marks.BENT) for s in looks)
+
+
+def _is_straight(looks: Sequence[Seen]) -> bool:
+    """Whether it was seen bare, and nothing was there."""
+    return bool(looks) and all(s.nothing and s.look.seen == "bare" for s in looks)

@@ -10,6 +10,15 @@ from dataclasses import dataclass, replace
 
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import Shown, Told, Zone, beyond, is_out, is_true
+from wizard.judgment.plan_kinds import (
+    DIAMOND,
+    FRONT,
+    POINT,
+    REAR,
+    SHORT,
+    SIDEWAYS,
+    kinds_left,
+)
 from wizard.judgment.supports import THREE, supports_of
 
 SHORT_MM = 3.0
@@ -67,15 +76,63 @@ class OutOfSquare:
 
 
 def boxes(facts: Told) -> Iterator[Shown]:
+    """Which box is out, or the whole as a diamond: only what the figures tell apart."""
     shifts = facts.of("rail-shift")
+    out = tuple(j for j in shifts.values() if is_out(j))
+    if not out:
+        return
     front = _plainest(shifts.get("front-box"), shifts.get("front-box-bar"))
     found = OutOfSquare(front, shifts.get("rear-box"), shifts.get("whole"))
-    bent = any(is_out(j) for j in facts.of("sway").values())
-    if found.is_diamond and not bent:
-        zones = _shift_zones("whole", found.out[0].finding.value)
-        yield Shown("whole-diamond", tuple(j.finding.id for j in found.out), zones, "whole")
+    kinds = kinds_left(facts.judged, facts.layout)
+    if kinds == {DIAMOND}:
+        yield _diamond(found.out or out)
+    elif kinds in ENDED:
+        yield from _one_box(found.located(), ENDED[kinds], out)
+    elif not kinds:
+        yield from _of_several(found, facts)
+    elif not kinds <= SIDEWAYS:
+        yield _out_of_square(out)
+
+
+def _diamond(out: tuple[Judged, ...]) -> Shown:
+    zones = _shift_zones("whole", out[0].finding.value)
+    return Shown("whole-diamond", tuple(j.finding.id for j in out), zones, "whole")
+
+
+def _out_of_square(out: tuple[Judged, ...]) -> Shown:
+    """Out, and nothing says why: it leaves open every corner from which a rail may have been pushed."""
+    worst = max(out, key=lambda j: abs(j.finding.value)).finding
+    ids = tuple(j.finding.id for j in out)
+    return Shown("out-of-square", ids, _shift_zones("whole", worst.value))
+
+
+ENDED = {frozenset({FRONT}): "front-box", frozenset({REAR}): "rear-box"}
+"""The box whose corner it is, where nothing else is left."""
+
+
+def _one_box(found: OutOfSquare, name: str, out: tuple[Judged, ...]) -> Iterator[Shown]:
+    """The box whose corner is out; what is out besides is that corner seen over more."""
+    at = tuple(s for s in _box_by_box(found) if s.box == name)
+    if at:
+        yield from at
         return
-    yield from _box_by_box(found.located())
+    value = max(out, key=lambda j: abs(j.finding.value)).finding.value
+    ids = tuple(j.finding.id for j in out)
+    rest = "-rest-true" if name == "front-box" and is_true(found.rear) else ""
+    yield Shown(f"{name}-out{rest}", ids, _shift_zones(name, value), name)
+
+
+def _of_several(found: OutOfSquare, facts: Told) -> Iterator[Shown]:
+    """Where no one thing explains the figures: each box by its own, unless the frame may bow, for
+    that puts boxes out of square by itself.
+    """
+    bows = facts.of("sway").values()
+    if not all(map(is_true, bows)):
+        yield from [_out_of_square(found.out)] if found.out else ()
+    elif found.is_diamond:
+        yield _diamond(found.out)
+    else:
+        yield from _box_by_box(found.located())
 
 
 def _box_by_box(found: OutOfSquare) -> Iterator[Shown]:
@@ -111,9 +168,31 @@ def _still(box: Judged | None, whole: Judged | None) -> bool:
     return abs(box.finding.value) + box.half_width < abs(whole.finding.value)
 
 
+LENGTHS = frozenset({FRONT, REAR, SHORT, POINT})
+"""Kinds by which a rail measures shorter than its twin."""
+
+
 def lengths(facts: Told) -> Iterator[Shown]:
     """A rail shorter than its twin: by its own tapes, else by the plan; in the smallest box that
-    shows it.
+    shows it. Not where nothing but another kind of damage explains the plan.
+    """
+    found = _short_rail(facts)
+    left = kinds_left(facts.judged, facts.layout) if found else frozenset()
+    if found is None or (left and not left & LENGTHS):
+        return
+    where, longer, short = found
+    where = ENDED.get(left, where)
+    side = ({"left": "right", "right": "left"}[longer]) if short.finding.value > 0 else longer
+    thirds = {"front-box": ("front",), "rear-box": ("rear",)}.get(
+        where, ("front", "middle", "rear")
+    )
+    box = where if where in ENDED.values() else ""  # a short whole says not which part is short
+    yield Shown("rail-short", (short.finding.id,), tuple((side, t) for t in thirds), box)
+
+
+def _short_rail(facts: Told) -> tuple[str, str, Judged] | None:
+    """The smallest box in which a rail is surely short; which rail is the longer where its figure
+    is positive.
     """
     for quantity, longer in (("own-sides", "left"), ("mash", "right")):
         short = {
@@ -121,26 +200,20 @@ def lengths(facts: Told) -> Iterator[Shown]:
         }
         for box in ("front-box", "rear-box", "whole"):
             if box in short:
-                value = short[box].finding.value
-                side = ({"left": "right", "right": "left"}[longer]) if value > 0 else longer
-                thirds = {"front-box": ("front",), "rear-box": ("rear",)}.get(
-                    box, ("front", "middle", "rear")
-                )
-                yield Shown(
-                    "rail-short", (short[box].finding.id,), tuple((side, t) for t in thirds), box
-                )
-                return
+                return box, longer, short[box]
+    return None
 
 
 def bowed(facts: Told) -> Iterator[Shown]:
-    for sway in facts.of("sway").values():
-        if is_out(sway):
-            hit, other = ("left", "right") if sway.finding.value > 0 else ("right", "left")
-            yield Shown(
-                "frame-bowed",
-                (sway.finding.id,),
-                ((hit, "middle"), (other, "front"), (other, "rear")),
-            )
+    """Both rails bent to one side; not where nothing but another kind of damage explains the plan."""
+    out = [j for j in facts.of("sway").values() if is_out(j)]
+    left = kinds_left(facts.judged, facts.layout) if out else frozenset()
+    if left and not left & SIDEWAYS:
+        return
+    for sway in out:
+        hit, other = ("left", "right") if sway.finding.value > 0 else ("right", "left")
+        zones = ((hit, "middle"), (other, "front"), (other, "rear"))
+        yield Shown("frame-bowed", (sway.finding.id,), zones)
 
 
 def twists(facts: Told) -> Iterator[Shown]:
@@ -154,11 +227,12 @@ def twists(facts: Told) -> Iterator[Shown]:
 
 
 def horns(facts: Told) -> Iterator[Shown]:
+    """A horn out of place; local only where the box behind is known to be true."""
     out = [j for q in ("horn", "horn-height") for j in facts.of(q).values() if is_out(j)]
-    if out:
-        yield Shown(
-            "horn-out",
-            tuple(j.finding.id for j in out),
-            (("left", "front"), ("right", "front")),
-            "horns",
-        )
+    if not out:
+        return
+    shifts = facts.of("rail-shift")
+    behind = _plainest(shifts.get("front-box"), shifts.get("front-box-bar"))
+    zones: tuple[Zone, ...] = (("left", "front"), ("right", "front"))
+    ids = tuple(j.finding.id for j in out)
+    yield Shown("horn-out", ids, zones, "horns" if is_true(behind) else "")

@@ -38,6 +38,7 @@ CONDITIONS = (
     "front-box-out",
     "rear-box-out",
     "whole-diamond",
+    "out-of-square",
     "rail-short",
     "frame-bowed",
     "twist-on-three",

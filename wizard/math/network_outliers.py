@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from wizard.math.network import Adjustment
-from wizard.math.student import t_cdf, t_quantile
+from wizard.math.student import f_tail, t_quantile
 
 SEPARABLE = 0.95
 """Two readings whose standardized residuals correlate as much as this, or more, cannot be told
@@ -124,10 +124,6 @@ def smallest_seen(plan: Adjustment, row: int, alpha: float = 0.001, power: float
     return shift * plan.distances[row].u_mm / redundancy**0.5 if redundancy > 0 else float("inf")
 
 
-MANY = 1e7
-"""Degrees of freedom from which on the doubts count as exact."""
-
-
 @dataclass(frozen=True, slots=True)
 class Fit:
     """The test of the variance factor, its value 1 foretold."""
@@ -155,31 +151,3 @@ def fit(plan: Adjustment, dof: float | None = None) -> Fit:
         return Fit(math.nan, 0, own, 1.0)
     factor = plan.variance_factor
     return Fit(factor, redundancy, own, f_tail(factor, redundancy, own))
-
-
-def f_tail(ratio: float, count: int, dof: float) -> float:
-    """P(F > ratio), F a variance on `count` degrees of freedom over one on `dof` (infinite: chi
-    square over count).
-
-    A finite sum of positive terms in steps of two, begun at count 0 or, from Student's t, at 1.
-    Error under 1e-6. Source: recurrence of the incomplete beta function, Abramowitz and Stegun,
-    26.5 and 26.6, from memory.
-
-    >>> round(f_tail(4.964603, 1, 10), 4), round(f_tail(2.371932, 4, math.inf), 4)
-    (0.05, 0.05)
-    """
-    total = ratio * count
-    if total <= 0:
-        return 1.0
-    tail = 2.0 * t_cdf(-math.sqrt(total), dof) if count % 2 else 0.0
-    return tail + sum(math.exp(_log_term(k / 2.0, total, dof)) for k in range(count % 2, count, 2))
-
-
-def _log_term(half: float, total: float, dof: float) -> float:
-    """Logarithm of what the tail gains when the count goes from 2·half to 2·half + 2, at one sum of
-    squares."""
-    if dof > MANY:
-        return -total / 2.0 + half * math.log(total / 2.0) - math.lgamma(half + 1.0)
-    rest = total / (dof + total)
-    gammas = math.lgamma(dof / 2.0 + half) - math.lgamma(dof / 2.0) - math.lgamma(half + 1.0)
-    return dof / 2.0 * math.log1p(-rest) + half * math.log(rest) + gammas

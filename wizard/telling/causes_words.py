@@ -205,14 +205,21 @@ def _corner(found: Corner, layout: Layout, unit: Unit) -> str:
         ("back", "ahead of", "rear") if found.end == "front" else ("forward", "behind", "front")
     )
     size = about(found.by.finding.value, "mm", unit)
-    names = {b.id: b.name for b in layout.boxes}
-    true = names[found.true[0]] if len(found.true) == 1 else "rest"
     box = layout.box_by_id[found.box]
     place = place_name(box.rear if edge == "rear" else box.front, layout)
     return (
         f"The {found.side} {found.end} corner stands {size} {way} of the {other},"
-        f" {doubt(found.by, unit)}. The {true} is square and equal. The bend is {past} the {place}."
+        f" {doubt(found.by, unit)}. {_rest(found, layout)}The bend is {past} the {place}."
     )
+
+
+def _rest(found: Corner, layout: Layout) -> str:
+    """What is known of the other boxes; where they are not all settled, that is not said."""
+    if not found.true:
+        return ""
+    names = {b.id: b.name for b in layout.boxes}
+    true = names[found.true[0]] if len(found.true) == 1 else "rest"
+    return f"The {true} is square and equal. "
 
 
 def place_name(id: str, layout: Layout) -> str:

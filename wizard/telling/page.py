@@ -7,19 +7,19 @@ from datetime import datetime
 
 from wizard.checks.finding import HORNS, Finding
 from wizard.judgment.bands import Judged, judge
+from wizard.judgment.seen import bent_horn
 from wizard.judgment.sight import sight_of
 from wizard.library import marks
 from wizard.library.kinds import NOT_SURE
 from wizard.library.places import spoken, step_of
 from wizard.library.shapes import SEEN, Caution, Library, Step
 from wizard.survey.guide import Ask, Page, answered, guide_of, layout_of, offered
-from wizard.survey.meant import meant
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 from wizard.telling.amounts import bands_words
 from wizard.telling.asking import trail_line
-from wizard.telling.sentences import sentence
+from wizard.telling.sentences import AGAIN, sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,8 +235,6 @@ def _gravity(judged: Judged) -> tuple[int, float]:
     return weight(judged.worst) if judged.bands else -1, abs(judged.finding.value)
 
 
-HIT = {marks.LEFT_FRONT: "left", marks.RIGHT_FRONT: "right"}
-"""Answers to where it was hit, by the horn there."""
 GRAVE = ("put-right", "specialist", "axle-first")
 """Bands that nobody should be told by a tape read once."""
 ONCE_MORE = "Read it once more before you believe it: /back (F5) goes to it."
@@ -257,17 +255,22 @@ def _so_far(judged: Judged, library: Library, survey: Survey, busy: bool) -> str
     busy: whether the page itself is about to ask for a second reading.
     """
     words = "" if judged.finding.disagrees else bands_words(judged)
-    # Of two horns as the verdict tells it: by the one that was hit.
-    knocked = library.asking(marks.KNOCKED)
-    where = meant(survey, library, marks.WHERE_HIT, knocked.step if knocked else "")
-    hit = HIT.get(where, "") if words else ""
-    said = sentence(judged, layout_of(survey, library), survey.unit, hit)
+    # Of two horns as the verdict tells it: by the one that was seen bent.
+    bent = bent_horn(sight_of(survey, library).seen)
+    said = sentence(judged, layout_of(survey, library), survey.unit, bent)
     if not words:
         return said
     if judged.worst not in GRAVE or len(judged.bands) > 1:
-        return f"{said} {words[:1].upper()}{words[1:]}."
+        return f"{said} {words[:1].upper()}{words[1:]}.{_again(judged)}"
     said = f"{said} So far: {words}."
     return said if busy or _repeated(judged, survey) else f"{said} {ONCE_MORE}"
+
+
+def _again(judged: Judged) -> str:
+    """What would settle an open result best, where its quantity says so: the person is still there."""
+    from wizard.judgment.verdict import is_open
+
+    return f" {judged.finding.of.says.get(AGAIN, '')}".rstrip() if is_open(judged) else ""
 
 
 def _repeated(judged: Judged, survey: Survey) -> bool:

@@ -21,9 +21,9 @@ from wizard.telling.quantity_names import Spot, cap
 class Saying(Spot):
     """A judged finding, ready to fill the braces of its quantity's sentences."""
 
-    def __init__(self, judged: Judged, layout: Layout, unit: Unit, hit: str = "") -> None:
+    def __init__(self, judged: Judged, layout: Layout, unit: Unit, bent: str = "") -> None:
         super().__init__(judged.finding, layout)
-        self.judged, self.unit, self.hit = judged, unit, hit
+        self.judged, self.unit, self.bent = judged, unit, bent
         self.more: dict[str, str] = {}
 
     def __getitem__(self, field: str) -> str:
@@ -106,18 +106,28 @@ def _stood(saying: Saying, stood: ReadOn) -> str:
 
 
 def _horn(saying: Saying) -> str:
-    """The two horns against each other, told of the one on the side that was hit where that is
-    known.
+    """The two horns against each other; one is named only where it was seen bent and its twin
+    straight.
     """
-    side, way = horn_named(saying.finding, side_of(saying.hit))
-    form = f"{saying.fitting}-{side}-hit"
-    if way != "in" or form not in saying.finding.of.says:
-        return _plain(saying)
-    open_ = [saying.form(OPEN)] if any(n == Mark(OPEN) for n in saying.finding.notes) else []
-    return " ".join([saying.form(form), *open_])
+    side, way = horn_named(saying.finding, side_of(saying.bent))
+    form = f"{saying.fitting}-{side}-bent" if way else saying.fitting
+    more = [mark for mark in (OPEN, FRONT) if Mark(mark) in saying.finding.notes]
+    if not way and saying.fitting != "straight" and _may_be_bent(saying.judged):
+        more = [*more, WHICH]
+    found = form if form in saying.finding.of.says else saying.fitting
+    return " ".join(saying.form(f) for f in (found, *more))
 
 
+def _may_be_bent(judged: Judged) -> bool:
+    """Whether it is established that the horns are out, or may be far out."""
+    return bool(judged.bands) and (judged.established != "leave" or len(judged.bands) > 2)
+
+
+WHICH, FRONT = "which", "front-open"
+AGAIN = "again"
+"""What to read again on its own page, while the person is still there and it is open."""
 OPEN = "own-sides-open"
+BENT_FORMS = ("plus-left-bent", "plus-right-bent", "minus-left-bent", "minus-right-bent")
 
 
 def _bend(saying: Saying) -> str:
@@ -187,7 +197,7 @@ TELLERS: Mapping[str, Teller] = {
     "horn-height": TWIST,
     "horn": Teller(
         _horn,
-        dict.fromkeys(("straight", "plus", "minus", "plus-right-hit", "minus-left-hit", OPEN), ()),
+        dict.fromkeys(("straight", "plus", "minus", *BENT_FORMS, OPEN, FRONT, WHICH, AGAIN), ()),
     ),
     "bend": Teller(_bend, {"kink": ("near",), "bow": (), "hides": ("least",), "cannot-tell": ()}),
     "suspect": SUSPECT,
@@ -204,12 +214,12 @@ PLAIN = ({"always"}, {"agrees", "apart"}, {"straight", "out"}, {"straight", "plu
 """Sets of sentences of which one makes a quantity tellable."""
 
 
-def sentence(judged: Judged, layout: Layout, unit: Unit, hit: str = "") -> str:
+def sentence(judged: Judged, layout: Layout, unit: Unit, bent: str = "") -> str:
     """What was found, in one plain sentence, without what to do about it.
 
-    hit: the side that was hit, where that is known: of two horns the one there is spoken of.
+    bent: the side whose horn alone was seen bent: of two horns that one is spoken of.
     """
-    saying = Saying(judged, layout, unit, hit)
+    saying = Saying(judged, layout, unit, bent)
     if judged.finding.disagrees:
         return _disagreeing(saying)
     teller = TELLERS.get(judged.finding.quantity)

@@ -11,15 +11,15 @@ from itertools import chain
 from wizard.checks.notes import Bend, Rises
 from wizard.judgment.bands import Judged
 from wizard.judgment.body import is_propped
-from wizard.judgment.claims import hit_side, of_finding
+from wizard.judgment.claims import of_finding
 from wizard.judgment.facts import is_true
 from wizard.judgment.next import Advice
-from wizard.judgment.seen import Gap, Seen
+from wizard.judgment.seen import Gap, Seen, bent_horn
 from wizard.judgment.sight import verdict_of
 from wizard.judgment.supports import is_stands_twist, supports_of
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
-from wizard.library.places import SIDES, spoken, step_of, where_of
+from wizard.library.places import SIDES, side_of, spoken, step_of, where_of
 from wizard.library.shapes import Layout, Library, Limit
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import CARRIED, layout_of
@@ -116,8 +116,8 @@ def _stop(seen: Seen) -> Item:
 
 
 def _said(judged: Judged, verdict: Verdict, layout: Layout, unit: Unit) -> str:
-    """The finding, of two horns from the side at which the signs gather."""
-    return sentence(judged, layout, unit, hit_side(verdict.causes) or "")
+    """The finding; of two horns the one that was seen bent."""
+    return sentence(judged, layout, unit, bent_horn(verdict.seen))
 
 
 def _reasons(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
@@ -158,7 +158,7 @@ def _reason(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) ->
 def _about(judged: Judged, verdict: Verdict, text: str) -> Item:
     """A line of one finding and its limit, with what it claims."""
     rests = (judged.finding.id, f"limit:{judged.finding.limit}")
-    return Item(text, rests, claims=of_finding(judged, hit_side(verdict.causes)))
+    return Item(text, rests, claims=of_finding(judged, side_of(bent_horn(verdict.seen))))
 
 
 def _untold(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
@@ -168,7 +168,33 @@ def _untold(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
     if left is not None and is_stands_twist(left.finding, survey):
         found.append(left)
     first = next((j for j in found if is_stands_twist(j.finding, survey)), None)
-    return [_open(j, verdict, layout, survey, whole=j is first) for j in found]
+    open_ = (_open(j, verdict, layout, survey, whole=j is first) for j in found)
+    return [*_not_told_apart(verdict), *open_]
+
+
+OUT_OF_SQUARE = (
+    "The diagonals say that it is out of square and not why: a rail that slipped, a corner that"
+    " went back and an end bent over sideways read alike."
+)
+
+
+def _not_told_apart(verdict: Verdict) -> list[Item]:
+    """What a frame out of square may be, and the tapes that would tell."""
+    signs = [e for c in verdict.causes.conclusions.values() for e in c.signs]
+    ids = tuple(i for e in signs if e.sign.finding == "out-of-square" for i in e.sources)
+    if not ids:
+        return []
+    return [Item(f"{OUT_OF_SQUARE} {_would_tell(verdict.judged)}", tuple(dict.fromkeys(ids)))]
+
+
+def _would_tell(judged: Sequence[Judged]) -> str:
+    """The tapes that tell a slipped rail, a corner and an end bent over apart."""
+    found = [(j.finding.quantity, j.finding.where) for j in judged]
+    if not any(q in ("own-sides", "mash") and where != "horns" for q, where in found):
+        return "Tape both rails, left and right, end to end and box by box: a corner shows there."
+    if sum(q == "rail-shift" for q, _ in found) < 3:
+        return "Tape each box crosswise: an end bent over shows in one box and not in the other."
+    return "Tape the boxes crosswise and along both rails twice more."
 
 
 def _twist_left(verdict: Verdict) -> Judged | None:

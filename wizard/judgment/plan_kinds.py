@@ -1,0 +1,195 @@
+"""What is the matter with a plan that is out: only what its figures tell apart.
+
+A slipped rail, one corner back and an end bent over sideways all make diagonals unequal. Each moves
+every figure of the plan by its own share: a kind is left only where some amount of it fits all that
+was measured. Where two kinds are left, the readings do not tell which it is.
+
+Source: plane geometry. Rails that bend sideways keep their lengths, so the crossmembers stay
+parallel to one another: each box is then out of square although no rail slipped along its twin.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from wizard.judgment.bands import Judged
+from wizard.library.shapes import Box, Layout, Place
+from wizard.math.covariance import fitted
+from wizard.math.uncertain import Uncertain
+
+DIAMOND, FRONT, REAR, BOW, END, POINT, SHORT, NOSE = (
+    "diamond",
+    "front-corner",
+    "rear-corner",
+    "bow",
+    "end-over",
+    "one-point",
+    "short-rail",
+    "nose",
+)
+"""One rail along its twin; one corner of the front or the rear; both rails bent between the ends, or
+one end bent over; one point beside its place (often another rivet); a rail shorter somewhere else;
+the nose pushed aside.
+"""
+SIDEWAYS = frozenset({BOW, END})
+"""Kinds that put boxes out of square though no rail moved along its twin."""
+FITS = 0.01
+"""Chance of a misfit under which a kind is excluded."""
+HORNS = "tip"
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """One kind of damage by what a millimeter of it does to each place, front to rear."""
+
+    kind: str
+    back: Mapping[str, float]
+    """How much further back the right point of a pair goes than the left."""
+    aside: Mapping[str, float]
+    """How far a pair, or a nose, goes to the right."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """The figures of a plan, and the places that they are about."""
+
+    layout: Layout
+    pairs: tuple[Place, ...]
+    """Places of the main box with a point on either side, front to rear."""
+    found: Mapping[str, Judged]
+    """Judged figures by id."""
+
+    def place(self, id: str) -> Place:
+        """A place of the frame by its id."""
+        return self.layout.place(id)
+
+
+def kinds_left(judged: Sequence[Judged], layout: Layout) -> frozenset[str]:
+    """The kinds of damage of which some amount fits every figure of the plan.
+
+    None where no single kind fits: then more than one thing is the matter, or a reading is wrong.
+    """
+    shape = Shape(layout, pairs_of(layout), {j.finding.id: j for j in judged})
+    rows = tuple(_figures(shape))
+    if not rows or len(shape.pairs) < 2:
+        return frozenset()
+    left = set()
+    for cause in _causes(shape):
+        shares = [_share(cause, shape, quantity, where) for quantity, where, _ in rows]
+        if cause.kind not in left and any(shares):
+            numbers = [number for _, _, number in rows]
+            if fitted(numbers, shares).chance >= FITS:
+                left.add(cause.kind)
+    return frozenset(left)
+
+
+def pairs_of(layout: Layout) -> tuple[Place, ...]:
+    """The places of the main box with a point on either side, front to rear; never the horns."""
+    pairs = [p for p in layout.places if p.id != HORNS and p.sides == ("left", "right")]
+    return tuple(sorted(pairs, key=lambda p: p.x))
+
+
+def _figures(shape: Shape) -> Iterator[tuple[str, str, Uncertain]]:
+    """What the plan says: quantity, where, number; each length of rails once."""
+    for j in shape.found.values():
+        f = j.finding
+        if f.disagrees or f.number.u <= 0.0:
+            continue
+        if f.quantity == "own-sides":
+            if f.where != "horns" and f"mash/{f.where}" not in shape.found:
+                yield "mash", f.where, f.number.scaled(-1.0)
+        elif f.quantity in ("rail-shift", "mash", "sway"):
+            yield f.quantity, f.where, f.number
+
+
+# What each figure sees ------------------------------------------------------------------------
+
+
+def _share(cause: Cause, shape: Shape, quantity: str, where: str) -> float:
+    """By how much one millimeter of a cause moves a figure."""
+    if quantity == "sway":
+        return _bowed(cause, shape, where)
+    box = _box(shape.layout, where)
+    if box is None:
+        return 0.0
+    turned = _turned(cause, shape, box)
+    rear = _seen_back(cause, shape, box.rear, turned)
+    if box.role == "nose":
+        return rear
+    front = _seen_back(cause, shape, box.front, turned)
+    return (front + rear) / 2 if quantity == "rail-shift" else rear - front
+
+
+def _box(layout: Layout, where: str) -> Box | None:
+    name = "front-box" if where == "front-box-bar" else where
+    return layout.box_by_id.get(name)
+
+
+def _turned(cause: Cause, shape: Shape, box: Box) -> float:
+    """How far the box's own middle line turns to the right, a ratio."""
+    a, b = shape.place(box.front), shape.place(box.rear)
+    return (cause.aside.get(b.id, 0.0) - cause.aside.get(a.id, 0.0)) / (b.x - a.x)
+
+
+def _seen_back(cause: Cause, shape: Shape, place: str, turned: float) -> float:
+    """How much further back the right point lies, along a line that has turned."""
+    return cause.back.get(place, 0.0) + 2 * shape.place(place).half_width * turned
+
+
+def _bowed(cause: Cause, shape: Shape, place: str) -> float:
+    """How far a place lies off the line between the first pair and the last of the layout."""
+    first, last = shape.pairs[0], shape.pairs[-1]
+    at = (shape.place(place).x - first.x) / (last.x - first.x)
+    ends = cause.aside.get(first.id, 0.0) * (1.0 - at) + cause.aside.get(last.id, 0.0) * at
+    return cause.aside.get(place, 0.0) - ends
+
+
+# What may have happened -------------------------------------------------------------------------
+
+
+def _causes(shape: Shape) -> Iterator[Cause]:
+    pairs = shape.pairs
+    yield Cause(DIAMOND, {p.id: 1.0 for p in pairs}, {})
+    yield from _shortened(shape)
+    for place in pairs[1:-1]:
+        yield Cause(POINT, {place.id: 1.0}, {})
+        yield from _bent_at(shape, place.x)
+    for nose in (p for p in shape.layout.places if p.sides == ("middle",) and p.x < pairs[0].x):
+        yield Cause(NOSE, {}, {nose.id: 1.0})
+
+
+def _shortened(shape: Shape) -> Iterator[Cause]:
+    """A rail shortened between two neighbors: what lies ahead went back, or what lies behind came
+    forward.
+
+    In the first gap of the front box that is its corner, in the last of the rear box the other.
+    """
+    ids = [p.id for p in shape.pairs]
+    box_end = _reach(shape, "front-box", "rear", ids)
+    box_start = _reach(shape, "rear-box", "front", ids)
+    for n in range(1, len(ids)):
+        ahead, behind = ids[:n], ids[n:]
+        front = FRONT if n <= box_end else SHORT
+        rear = REAR if n > box_start else SHORT
+        yield Cause(front, dict.fromkeys(ahead, 1.0), {})
+        yield Cause(rear, dict.fromkeys(behind, 1.0), {})
+
+
+def _reach(shape: Shape, box: str, end: str, ids: Sequence[str]) -> int:
+    """Which pair is at the inner end of a box; the outermost but one where there is no such box."""
+    found = shape.layout.box_by_id.get(box)
+    place = getattr(found, end) if found else ""
+    return ids.index(place) if place in ids else (1 if end == "rear" else len(ids) - 2)
+
+
+def _bent_at(shape: Shape, x: float) -> Iterator[Cause]:
+    """Both rails bent sideways at x: between ends that stay, or one end over."""
+    there = [p for p in shape.layout.places if p.id != HORNS]
+    first, last = shape.pairs[0].x, shape.pairs[-1].x
+    bow = {
+        p.id: (p.x - first) / (x - first) if p.x <= x else (last - p.x) / (last - x) for p in there
+    }
+    yield Cause(BOW, {}, bow)
+    yield Cause(END, {}, {p.id: max(0.0, (x - p.x) / (x - first)) for p in there})
+    yield Cause(END, {}, {p.id: max(0.0, (p.x - x) / (last - x)) for p in there})
