@@ -328,7 +328,7 @@ def _due_figures(known: Known) -> set[str]:
 
 
 def _due_causes(known: Known) -> set[str]:
-    found = {"collision", "gathered"} if known.story.hit else set()
+    found = {"collision", "gathered"} if known.story.is_known else set()
     found |= {"age"} if any(f.size >= 6.4 for f in known.faults("sag")) else set()
     found |= {"repair"} if any(f.size >= 3.2 for f in known.faults("crown")) else set()
     hidden = set(known.typed.slipped) - known.typed.found
