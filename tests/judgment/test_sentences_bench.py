@@ -195,6 +195,32 @@ def test_what_is_called_fine_and_wants_work_is_counted() -> None:
     assert one.score(replace(straight(), claims=fine)).true == ("action",)
 
 
+def test_a_horn_far_out_is_work() -> None:
+    values = {**straight().known.values, ("horn", "difference"): 13.0}
+    found = with_faults(Fault("horn", 13.0, "left", "out"), values=values)
+    work = (Claim("action", way="specialist"),)
+    assert one.score(replace(found, claims=work)).true == ("action",)
+    assert one.score(replace(found, claims=work)).due == ("action", "horn")
+
+
+def test_a_crown_of_a_whole_rail_is_one_with_the_weight_on() -> None:
+    values = {**straight().known.values, ("sag-loaded", "center/left"): -3.0}
+    found = with_faults(values=values)
+    for side, right in ((LEFT, ("crown",)), (RIGHT, ())):
+        claim = Claim("crown", Where("", side), sources=(f"crown/{side}",))
+        assert one.score(replace(found, claims=(claim,))).true == right
+
+
+def test_the_lean_of_the_car_is_the_level_s_alone() -> None:
+    frame = straight().known.frame
+    leaning = frame.with_(lean=frame.lean + 0.01)
+    assert leaning.point("front-left") == frame.point("front-left")
+    cars = [hands.bench(f, hands.REFERENCE, random.Random(1)) for f in (frame, leaning)]
+    level = next(iter(frame.made.levels))
+    flat, off = (car.true(f"level/{level}/as-set")[0] for car in cars)
+    assert off - flat == pytest.approx(0.01)
+
+
 def test_a_sound_reading_accused_alone_is_counted() -> None:
     found = replace(straight(), claims=(Claim("slip", sources=("r101",)),))
     assert one.score(found).sound_accused

@@ -161,7 +161,7 @@ class Frame:
     off: Mapping[str, tuple[float, float]] = field(default_factory=dict)
     """Point: how far the maker set it off, in plan."""
     lean: float = 0.0
-    """Slope of the whole car as it stands: no fault."""
+    """Slope of the whole car as it stands: no fault, and no tape tells of it."""
     yaw: tuple[float, float] = (0.0, 0.0)
     """How far each axle is askew, right wheel to the rear, radians."""
     engine_in: bool = True
@@ -198,7 +198,7 @@ class Frame:
             went = sum(c(x) for s in SIDES for c in self.back.get(s, ())) / 2
             return x + went + dx, to_right + dy, z
         went = sum(c(x) for c in self.back.get(side, ()))
-        up = -sign(side) * half * (self.lean + sum(t(x) for t in self.turn))
+        up = -sign(side) * half * sum(t(x) for t in self.turn)
         up -= self.hang(side, weight=self.engine_in)(x)
         tip = self.tips.get(side, (0.0, 0.0, 0.0)) if place == "tip" else (0.0, 0.0, 0.0)
         y = sign(side) * half + to_right + dy + tip[1]

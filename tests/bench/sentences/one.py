@@ -122,7 +122,9 @@ def score(found: Whole, number: int = 0) -> Scored:
         layout=frame.made.layout,
         hand=found.hand.name,
         ruler=found.hand.ruler,
-        faults=tuple((_row(f), f.size, scoring.is_told(f, claims, known)) for f in frame.faults),
+        faults=tuple(
+            (_row(f, found.hand), f.size, scoring.is_told(f, claims, known)) for f in frame.faults
+        ),
         straight=not frame.faults,
         bare=known.story.bare and not known.story.seen,
         true=_kinds(judged, True),
@@ -138,9 +140,12 @@ def score(found: Whole, number: int = 0) -> Scored:
     )
 
 
-def _row(fault: Fault) -> str:
+def _row(fault: Fault, hand: hands.Hand) -> str:
     """The row of the table in which a fault stands."""
-    return f"{fault.kind} both" if fault.kind.startswith("horn") and not fault.side else fault.kind
+    if fault.kind == "twist" and hand.states == "bare":
+        return "twist on three"
+    both = fault.kind.startswith("horn") and not fault.side
+    return f"{fault.kind} both" if both else fault.kind
 
 
 def _kinds(judged: list[tuple[str, bool | None]], how: bool | None) -> tuple[str, ...]:

@@ -100,12 +100,14 @@ def _neighbors(stations: Mapping[str, float], here: float) -> list[float]:
 
 def _crown(claim: Claim, known: Known) -> bool:
     """A rail that does stand high, in the state in which it is said to."""
-    states = {s.partition("/")[0] for s in claim.sources} & {"sag-loaded", "sag-unloaded"}
+    named = {s.partition("/")[0] for s in claim.sources}
+    # A crown that is told of a whole rail is one with the weight on.
+    states = {"sag-loaded" if q == "crown" else q for q in named}
     sides = (claim.where.side,) if claim.where.side else SIDES
     heights = [
         v
         for (q, where), v in known.values.items()
-        if q in states and where.rpartition("/")[2] in sides
+        if q in states & set(STRING) and where.rpartition("/")[2] in sides
     ]
     return min(heights, default=0.0) <= -CROWN
 
@@ -309,7 +311,7 @@ def _figures(known: Known) -> Iterator[tuple[str, float]]:
         if quantity == f"twist-alone-{first}":
             name = "horn-height" if known.frame.made.levels[where] == "tip" else "twist"
             yield name, known.value(name, where) or 0.0
-        elif quantity in FIGURES:
+        elif quantity in limits.LIMIT_OF:
             yield quantity, value
 
 
@@ -319,7 +321,7 @@ def _due_figures(known: Known) -> set[str]:
         start = limits.first(quantity, value)
         if start is None or (quantity == "twist" and not known.on_three):
             continue
-        if abs(value) >= CLEAR * start:
+        if quantity in FIGURES and abs(value) >= CLEAR * start:
             crown = quantity.startswith("sag") and value < 0
             found.add("crown" if crown else FIGURES[quantity])
         if abs(value) >= CLEAR * limits.work_from(quantity, value):
@@ -328,7 +330,7 @@ def _due_figures(known: Known) -> set[str]:
 
 
 def _due_causes(known: Known) -> set[str]:
-    found = {"collision", "gathered"} if known.story.hit else set()
+    found = {"collision", "gathered"} if known.story.is_known else set()
     found |= {"age"} if any(f.size >= 6.4 for f in known.faults("sag")) else set()
     found |= {"repair"} if any(f.size >= 3.2 for f in known.faults("crown")) else set()
     hidden = set(known.typed.slipped) - known.typed.found

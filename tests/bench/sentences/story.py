@@ -38,7 +38,12 @@ class Story:
     @property
     def seen(self) -> bool:
         """Whether any look shows anything."""
-        return any(a.startswith(("b ", "p ")) for a in self.answers.values())
+        return any(not prompt.startswith("history/") for prompt in self.answers)
+
+    @property
+    def is_known(self) -> bool:
+        """Whether it was hit, the owner knows of it, and metal or body show something."""
+        return bool(self.hit) and self.seen and self.answers["history/knocked"] == "y"
 
 
 def told_of(frame: Frame, rng: random.Random) -> Story:

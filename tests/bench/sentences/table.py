@@ -198,7 +198,7 @@ def _claims(groups: dict[str, Counts]) -> list[str]:
     found = [
         "",
         "claims, percent. true: told where it is clearly so (twice the limit; a kink of 12 mm, a"
-        " corner of 8, a cause that is there);",
+        " corner of 8, a blow that shows and is known);",
         "false: surveys in which it is told and is not so, with the upper 95 % bound",
         "               true, all       true, reference  false, all              false, reference"
         "         straight frames: all, reference",
@@ -242,7 +242,8 @@ def _cells(c: Counts) -> list[str]:
 def _faults(groups: dict[str, Counts]) -> list[str]:
     found = ["", "fault and size, mm: told for what it is, percent of n; reference | others"]
     nothing = [0, 0]
-    rows = {**SIZES, "horn both": SIZES["horn"], "horn-up both": SIZES["horn-up"]}
+    more = {"horn both": "horn", "horn-up both": "horn-up", "twist on three": "twist"}
+    rows = {**SIZES, **{name: SIZES[kind] for name, kind in more.items()}}
     for kind, sizes in rows.items():
         cells = []
         for size in sizes:
@@ -251,7 +252,7 @@ def _faults(groups: dict[str, Counts]) -> list[str]:
                 told, n = groups.get(name, Counts()).faults.get((kind, size), nothing)
                 parts.append(f"{share(told, n)} of {n}")
             cells.append(f"{size:g}: {' | '.join(parts)}")
-        found.append(f"{kind:12s} {';   '.join(cells)}")
+        found.append(f"{kind:14s} {';   '.join(cells)}")
     return found
 
 
