@@ -276,7 +276,7 @@ def pairs(verdict: Verdict, survey: Survey, library: Library) -> tuple[Block, ..
 
 
 def _pairs(case: Case) -> Iterator[_Pair]:
-    whole = [b for b in case.layout.boxes if b.role != "plate"]
+    whole = [b for b in case.layout.boxes if not b.through]
     boxes = [b for b in whole if b.id != HORNS]
     yield from (_crosswise(box, case) for box in boxes)
     yield from (_sides(box, case) for box in boxes if _has_sides(box, len(whole)))
@@ -311,7 +311,7 @@ def _sides(box: Box, case: Case) -> _Pair:
 
 def _has_sides(box: Box, boxes: int) -> bool:
     """Not the nose, and not the whole frame where its parts tell it."""
-    return box.role != "nose" and not (box.id == "whole" and boxes > 2)
+    return box.role != marks.NOSE and not (box.id == "whole" and boxes > 2)
 
 
 def _short(box: Box) -> str:
