@@ -9,7 +9,7 @@ from tests.checks.surveys import DAY, bent, library, survey_of
 from wizard.judgment.sight import verdict_of
 from wizard.survey.file import load
 from wizard.survey.record import Survey
-from wizard.telling.amounts import MARKS, OUT
+from wizard.telling.amounts import OUT, SOURCE_KINDS
 from wizard.telling.mentor import HEADING, _provenance, pairs
 from wizard.telling.papers import report_as
 from wizard.telling.report import Source
@@ -87,4 +87,4 @@ def test_a_proven_slip_is_marked_and_counts_neither_here_nor_on_paper() -> None:
 def test_a_figure_out_of_print_is_called_published() -> None:
     limit = library().limits["thickness"]
     assert {b.mark for b in limit.above} == {"P"}
-    assert all(_provenance(b, b, "").endswith(f" ({MARKS['P']}).") for b in limit.above)
+    assert all(_provenance(b, b, "").endswith(f" ({SOURCE_KINDS['P']}).") for b in limit.above)

@@ -95,7 +95,7 @@ class Page(PageMode, View):
             self.window.top = 0
         if reply.shows == "mentor":  # it is the page itself
             self.window.top = 0
-            return Reply("told", reply.says.split("\n", 1)[0])
+            return Reply("told", reply.below)
         return reply
 
     def is_next(self) -> None:
@@ -118,7 +118,7 @@ class Page(PageMode, View):
             return VerdictPanel(self, reply, key)
         if reply.shows == "why" and step:
             more = f"\n\n{MODEL}" if step.part == "measure" else ""
-            text = why_and_how(reply.says, step) + more
+            text = why_and_how(step) + more
             return Panel(self, Reply("told", text, "Why, and how it is done"), key)
         return super().panel(reply, key)
 

@@ -20,13 +20,16 @@ CHANGE = "/change says what changed. "
 AFTER = "/report puts it on paper. F10 stops."
 
 
-def why_and_how(why: str, step: Step) -> str:
+def why_and_how(step: Step) -> str:
     """The text of F1: why the step matters, with all its moves, which the page may have had no room
     for.
     """
-    first, _, rest = why.partition("\n\n")
+    from wizard.telling.asking import beside_why
+
     moves = "\n".join(f"{n}. {text}" for n, text in enumerate(step.how, start=1))
-    return "\n\n".join(part for part in (first, moves, f"Good is: {step.good}", rest) if part)
+    return "\n\n".join(
+        part for part in (step.why, moves, f"Good is: {step.good}", *beside_why(step))
+    )
 
 
 def too_small(file: str) -> str:

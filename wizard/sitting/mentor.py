@@ -31,7 +31,8 @@ def mentor(sitting: Sitting, rest: str) -> Reply:
         sitting.aside.mentor = False
         return Reply("told", OFF)
     sitting.aside.mentor = True
-    return Reply("told", f"{MENTOR_ON}\n\n{mentor_text(sitting)}", TITLE, shows="mentor")
+    text = f"{MENTOR_ON}\n\n{mentor_text(sitting)}"
+    return Reply("told", text, TITLE, shows="mentor", below=MENTOR_ON)
 
 
 def mentor_text(sitting: Sitting) -> str:

@@ -18,7 +18,7 @@ BANDS = {
     "specialist": "take it to a specialist",
 }
 """Bands in our words."""
-MARKS = {
+SOURCE_KINDS = {
     "P": "published",
     "C": "common practice, no published source",
     "M": "from memory",

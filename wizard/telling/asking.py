@@ -19,7 +19,12 @@ ADD = (
 
 def why_text(step: Step) -> str:
     """Why the step matters, what a mentor would ask, and where it comes from."""
-    parts = [step.why]
+    return "\n\n".join((step.why, *beside_why(step)))
+
+
+def beside_why(step: Step) -> list[str]:
+    """What is told behind why a step matters, a paragraph each."""
+    parts = []
     if step.mentor:
         parts.append(f"A mentor would ask: {step.mentor}")
     if step.caveat:
@@ -30,7 +35,7 @@ def why_text(step: Step) -> str:
         parts.append(f"Where this comes from: {step.source}.".replace("..", "."))
     if any(p.each in ("place", "box", "station", "level") and p.tool for p in step.prompts):
         parts.append(ADD)
-    return "\n\n".join(parts)
+    return parts
 
 
 def caution_why(caution: Caution, step: Step) -> str:

@@ -25,7 +25,7 @@ from wizard.survey.guide import guide_of, layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import HIDDEN, Guess, Reading, Remark
-from wizard.telling.amounts import BANDS, MARKS, OUT, bound, exact
+from wizard.telling.amounts import BANDS, OUT, SOURCE_KINDS, bound, exact
 from wizard.telling.causes_words import zone_words
 from wizard.telling.document import Block, Heading, Item, Quote, Section, section, told
 from wizard.telling.part_words import part_words, prompt_words
@@ -176,7 +176,7 @@ def _provenance(own: Bound, old: Bound, was: str) -> str:
         )
     if own.upto_mm != old.upto_mm:
         return f"moved from {was} to make room for a changed one; {source}."
-    kind = MARKS.get(own.mark, own.mark)
+    kind = SOURCE_KINDS.get(own.mark, own.mark)
     return f"{source}." if kind in source else f"{source} ({kind})."
 
 

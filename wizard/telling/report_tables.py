@@ -29,7 +29,7 @@ from wizard.survey.rows import (
     Tool,
 )
 from wizard.survey.state import STATE_FIELDS
-from wizard.telling.amounts import BANDS, MARKS, OUT, bound, exact
+from wizard.telling.amounts import BANDS, OUT, SOURCE_KINDS, bound, exact
 from wizard.telling.document import Block, Heading, Paragraph, Table, items
 from wizard.telling.sentences import sentence_and_band
 
@@ -115,7 +115,7 @@ def _limit(limit: Limit, unit: Unit) -> list[tuple[str, ...]]:
             BANDS[b.band] + ("" if way == "above" else f" ({way})"),
             bound(b.upto_mm, limit.unit, unit),
             b.source,
-            MARKS.get(b.mark, b.mark),
+            SOURCE_KINDS.get(b.mark, b.mark),
         )
         for name, b, way in rows
     ]
