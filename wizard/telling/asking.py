@@ -8,8 +8,6 @@ from wizard.library.shapes import Caution, Library, Step
 from wizard.survey.guide import WAITS, Ask, Page, asks_of, is_open
 from wizard.survey.minutes import minutes_of
 from wizard.survey.record import Survey
-from wizard.telling.cells import painted
-from wizard.telling.scene_frame import plan_scene
 
 MARKS = {"done": "x", "part": "/", "open": " ", "skipped": "-", "gone": "."}
 
@@ -64,6 +62,9 @@ def caution_spoils(caution: Caution, step: Step) -> str:
 
 def kinds_text(library: Library) -> str:
     """Every kind of frame in words and from above, for whoever must say which his is most like."""
+    from wizard.telling.cells import painted  # few ask: what draws is loaded for them
+    from wizard.telling.scene_frame import plan_scene
+
     parts = []
     prompts = (
         p for step in library.steps.values() for p in step.prompts if p.keep == "survey.layout"

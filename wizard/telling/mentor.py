@@ -25,10 +25,9 @@ from wizard.survey.guide import guide_of, layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import HIDDEN, Guess, Reading, Remark
-from wizard.telling.amounts import BANDS, OUT, bound, exact
+from wizard.telling.amounts import BANDS, MARKS, OUT, bound, exact
 from wizard.telling.causes_words import zone_words
 from wizard.telling.document import Block, Heading, Item, Quote, Section, section, told
-from wizard.telling.model_page import MARKS
 from wizard.telling.part_words import part_words, prompt_words
 from wizard.telling.sentences import sentence_and_band
 from wizard.telling.written_down import opinions

@@ -4,8 +4,10 @@ comes from.
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 
+from wizard.judgment.bands import Judged
 from wizard.judgment.sight import verdict_of
 from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
@@ -13,7 +15,6 @@ from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.telling.document import Block, Document, Item, Section, section, set_out
-from wizard.telling.mentor import doubt_items, pairs
 from wizard.telling.sentences import sentence_and_band
 from wizard.telling.sources import opened
 from wizard.telling.text import CLOSE, OPENED, text_of
@@ -34,7 +35,7 @@ def told_document(
     verdict = verdict_of(survey, library, today)
     day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
     name = clean_line(survey.car or survey.id or "A survey without a name", 200)
-    before = pairs(verdict, survey, library) if mentor else ()
+    before = _pairs(verdict, survey, library) if mentor else ()
     behind = [_rests(verdict, survey, library)] if mentor else []
     blocks: tuple[Block, ...] = (
         *before,
@@ -43,6 +44,12 @@ def told_document(
         *set_out([_findings(verdict, survey, library, mentor)]),
     )
     return Document(name + day, blocks)
+
+
+def _pairs(verdict: Verdict, survey: Survey, library: Library) -> Sequence[Block]:
+    from wizard.telling.mentor import pairs  # most who ask for the result are no mentors
+
+    return pairs(verdict, survey, library)
 
 
 def _rests(verdict: Verdict, survey: Survey, library: Library) -> Section:
@@ -58,5 +65,11 @@ def _findings(verdict: Verdict, survey: Survey, library: Library, mentor: bool) 
     items: list[Item] = []
     for judged in verdict.judged:
         items.append(Item(sentence_and_band(judged, layout, survey.unit)))
-        items += doubt_items(judged, survey) if mentor else []
+        items += _doubts(judged, survey) if mentor else []
     return Section("findings", "Every finding", tuple(items))
+
+
+def _doubts(judged: Judged, survey: Survey) -> Iterable[Item]:
+    from wizard.telling.mentor import doubt_items
+
+    return doubt_items(judged, survey)

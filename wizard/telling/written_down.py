@@ -26,7 +26,6 @@ from wizard.survey.rows import (
 )
 from wizard.telling.document import Section, section
 from wizard.telling.left_out import left_out, row_words
-from wizard.telling.page import DRILL, row_of
 from wizard.telling.text import wrap
 
 BAD = "cannot be used"
@@ -100,6 +99,8 @@ def _page_rows(survey: Survey, prompt: Prompt, bad: dict[str, str]) -> Iterator[
     """What stands at a prompt; a reading that cannot be used stands in a line of its own with the
     reason.
     """
+    from wizard.telling.page import DRILL, row_of  # only for who asks what was written down
+
     row = row_of(survey, prompt)
     if row.values:
         yield clean_line(f"{row.label}: {row.values}", 300)
