@@ -10,9 +10,7 @@ from wizard.judgment.sight import verdict_of
 from wizard.survey.file import load
 from wizard.survey.record import Survey
 from wizard.telling.amounts import MARKS, OUT
-from wizard.telling.document import set_out
-from wizard.telling.mentor import HEADING, mentor_parts, pairs
-from wizard.telling.page import results_of_step
+from wizard.telling.mentor import HEADING, _provenance, pairs
 from wizard.telling.papers import report_as
 from wizard.telling.report import Source
 from wizard.telling.tell import tell_text
@@ -86,12 +84,7 @@ def test_a_proven_slip_is_marked_and_counts_neither_here_nor_on_paper() -> None:
     assert paper.count(OUT) == 1
 
 
-def test_a_limit_is_told_with_where_its_figure_comes_from() -> None:
-    survey, step = load(SAMPLE), library().steps["long-diagonals"]
-    results = results_of_step(survey, library(), step)
-    parts = mentor_parts(survey, library(), step, results, None, False)
-    limits = "\n".join(lines_of(set_out(part for part in parts if part.id == "limits")))
-    limited = (j.finding.limit for j in results if j.edges)
-    bounds = [b for id in limited for b in library().limits[id].above]
-    assert bounds
-    assert all(MARKS[b.mark] in limits for b in bounds)
+def test_a_figure_out_of_print_is_called_published() -> None:
+    limit = library().limits["thickness"]
+    assert {b.mark for b in limit.above} == {"P"}
+    assert all(_provenance(b, b, "").endswith(f" ({MARKS['P']}).") for b in limit.above)
