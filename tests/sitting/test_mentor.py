@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from tests.sitting.driving import BEGUN, READ, Driver
-from wizard.sitting.mentor import WAITING, mentor_text
-from wizard.sitting.paging import page_of, results_shown
+from wizard.sitting.mentor import mentor_text
+from wizard.sitting.paging import WAITING, page_of, results_shown
 from wizard.survey.rows import Guess, Opinion, Verdict
 from wizard.telling.verdict_words import verdict_page
 

@@ -11,8 +11,7 @@ from tests.sitting.driving import READ, Clock, Driver
 from wizard.library import load_library
 from wizard.library.paths import samples_dir
 from wizard.sitting.commands import handle
-from wizard.sitting.paging import page_of
-from wizard.sitting.since import since_line, since_section
+from wizard.sitting.paging import page_of, since_line, since_section
 from wizard.sitting.sitting import Sitting
 from wizard.survey.file import load
 from wizard.survey.rows import Reading

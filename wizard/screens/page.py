@@ -308,7 +308,7 @@ class VerdictLines:
 
     def _drawn(self, space: Space) -> list[Line]:
         from wizard.judgment.sight import verdict_of  # numpy only once there is something to say
-        from wizard.sitting.since import since_section
+        from wizard.sitting.paging import since_section
 
         survey, library, now = self._sitting.survey, self._sitting.library, self._sitting.now()
         verdict, since = verdict_of(survey, library, now), since_section(self._sitting)

@@ -12,11 +12,10 @@ from wizard.sitting.ending import ending
 from wizard.sitting.marks import point
 from wizard.sitting.mentor import finished, guess, mentor, opinion, show
 from wizard.sitting.own import add, set_limit, set_size, set_tool
-from wizard.sitting.paging import may_see
+from wizard.sitting.paging import may_see, since_section
 from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
-from wizard.sitting.since import since_section
 from wizard.sitting.sitting import Sitting
 from wizard.sitting.taking_back import strike, undo
 from wizard.survey.guide import LENGTH_PROMPT, Page, wanting

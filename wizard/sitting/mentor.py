@@ -5,8 +5,8 @@ from __future__ import annotations
 from wizard.library.places import step_of
 from wizard.library.shapes import Step
 from wizard.sitting.aside import MENTOR_ON, blind
+from wizard.sitting.paging import since_line, waits
 from wizard.sitting.reply import Reply
-from wizard.sitting.since import since_line
 from wizard.sitting.sitting import Sitting
 from wizard.survey.rows import Guess, Opinion, Reading
 from wizard.telling.document import Paragraph, Section, section, set_out
@@ -15,9 +15,6 @@ from wizard.telling.text import Look, lines_of
 
 TITLE = "Mentor's view"
 OFF = "The mentor's view is off."
-WAITING = (
-    "The result waits: type /guess and what you expect, like /guess left rail back 1/8, or /show."
-)
 SET = Look("  ", margin=2, hang=4)
 """How its parts are set in plain text."""
 LONGEST = 500
@@ -60,17 +57,6 @@ def last_step(sitting: Sitting) -> Step | None:
     """The step that was read last, for the end of a survey; None where nothing was read."""
     rows = sitting.survey.standing(Reading)
     return sitting.library.steps.get(step_of(rows[-1].prompt)) if rows else None
-
-
-def waits(sitting: Sitting, step: Step | None) -> bool:
-    """Whether the result of a step is held back for a guess: mentor's view on, a result there, no
-    guess yet.
-    """
-    if not sitting.aside.mentor or step is None or step.id in sitting.aside.shown:
-        return False
-    if any(step_of(g.prompt) == step.id for g in sitting.survey.standing(Guess)):
-        return False
-    return bool(results_of_step(blind(sitting.survey, sitting.aside), sitting.library, step))
 
 
 def finished(sitting: Sitting, step: Step) -> str:

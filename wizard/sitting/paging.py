@@ -1,5 +1,5 @@
 """The page in front as it may be shown: blind for a second reader, its result held back for a
-guess.
+guess, and held against the survey that this one follows.
 """
 
 from __future__ import annotations
@@ -7,18 +7,30 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wizard.judgment.bands import Judged
+from wizard.library.places import step_of
+from wizard.library.shapes import Step
 from wizard.sitting.aside import blind
 from wizard.sitting.marks import of_prompt
-from wizard.sitting.mentor import WAITING, waits
-from wizard.sitting.since import since_line
 from wizard.sitting.sitting import Sitting
 from wizard.survey.follow import THEN
+from wizard.survey.guide import wanting
 from wizard.survey.record import Survey
-from wizard.survey.rows import PointNote
+from wizard.survey.rows import Guess, PointNote
+from wizard.telling.document import Section, section
 from wizard.telling.page import PageView, results_of_step, view
 from wizard.telling.then_words import then_line
 
 HIDDEN = "hidden until both are in"
+WAITING = (
+    "The result waits: type /guess and what you expect, like /guess left rail back 1/8, or /show."
+)
+HEADING = "Since last time"
+MORE = "/change tells it figure by figure."
+SAYS = {
+    "changed": "Last time {then}: it has changed.",
+    "not changed": "Last time {then}: no change that shows.",
+    "cannot tell": "Last time {then}; whether it changed cannot be told yet.",
+}
 
 
 def page_of(sitting: Sitting) -> PageView | None:
@@ -66,3 +78,59 @@ def _own_marks(sitting: Sitting) -> tuple[PointNote, ...]:
     """The marks set down today; those that were carried over are told with last time's."""
     notes = sitting.survey.standing(PointNote)
     return tuple(n for n in notes if sitting.earlier is None or THEN not in n.extra)
+
+
+def waits(sitting: Sitting, step: Step | None) -> bool:
+    """Whether the result of a step is held back for a guess: mentor's view on, a result there, no
+    guess yet.
+    """
+    if not sitting.aside.mentor or step is None or step.id in sitting.aside.shown:
+        return False
+    if any(step_of(g.prompt) == step.id for g in sitting.survey.standing(Guess)):
+        return False
+    return bool(results_of_step(blind(sitting.survey, sitting.aside), sitting.library, step))
+
+
+# Since last time ----------------------------------------------------------------------------------
+
+
+def since_line(sitting: Sitting, step: Step | None) -> str:
+    """What last time's figure says to the gravest result of a step, once nothing more is read
+    there; else empty.
+
+    Earlier it would lead the hand: no old figure shows before the new one is in.
+    """
+    if sitting.earlier is None or step is None or sitting.aside.second:
+        return ""
+    if not _all_in(sitting, step):
+        return ""
+    results = results_of_step(sitting.survey, sitting.library, step)
+    if not results:
+        return ""
+    from wizard.judgment.change import compare  # numpy only once there is something to compute
+    from wizard.telling.quantity_names import amount
+
+    found = compare(sitting.earlier, sitting.survey, sitting.library).changes
+    change = next((c for c in found if c.new.id == results[0].finding.id), None)
+    return SAYS[change.says].format(then=amount(change.old, sitting.survey.unit)) if change else ""
+
+
+def _all_in(sitting: Sitting, step: Step) -> bool:
+    """Whether the step is in the course and nothing more is wanted there."""
+    page = next((p for p in sitting.pages() if p.step.id == step.id), None)
+    return page is not None and not any(
+        wanting(sitting.survey, p) for p in page.prompts if not p.kind.acknowledges
+    )
+
+
+def since_section(sitting: Sitting) -> tuple[Section, ...]:
+    """Whether anything moved, for the head of a re-check's result; none where the survey follows
+    none.
+    """
+    if sitting.earlier is None:
+        return ()
+    from wizard.judgment.change import compare
+    from wizard.telling.change_words import change_headline
+
+    said = change_headline(compare(sitting.earlier, sitting.survey, sitting.library))
+    return (section("since", HEADING, [f"{said} {MORE}"]),)
