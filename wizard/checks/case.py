@@ -72,6 +72,8 @@ class Known:
     scaled: dict[RowKey, tuple[tuple[str, str], float]] = field(default_factory=dict)
     taken: dict[str, tuple[Pooled, Taken]] = field(default_factory=dict)
     """By prompt, with the scatter that went into it; it holds for the same rows and scatter alone."""
+    line: list[tuple[tuple[Reading, ...], str, Line]] = field(default_factory=list)
+    """The rows under the string, where it runs, and what came of them: the last one alone."""
 
 
 @dataclass(frozen=True)
@@ -328,6 +330,17 @@ class Case:
     @cached_property
     def line(self) -> Line:
         """Every gap that was read under the string, and what it was set up on."""
+        places, known = places_of(self.layout), self._known.line
+        ids = [id for id in self.counted if id in places or self.prompts[id].point == BLOCK]
+        rows, side = (
+            tuple([r for id in ids for r in self.counted[id]]),
+            self.meant(marks.STRING_SIDE),
+        )
+        if not known or known[0][:2] != (rows, side):
+            known[:] = [(rows, side, self._line())]
+        return known[0][2]
+
+    def _line(self) -> Line:
         gaps, coarsest = [], 0.0
         for id, (x, right, loaded) in places_of(self.layout).items():
             for row in self.counted.get(id, ()):
@@ -349,7 +362,7 @@ class Case:
         """Ids of the readings under the string."""
         return frozenset(g.id for g in self.line.gaps)
 
-    @property
+    @cached_property
     def gap_slips(self) -> tuple[GapSlip, ...]:
         """The gaps under the string that do not fit."""
         return slips_in(self.line)

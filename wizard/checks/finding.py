@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
 from typing import TypeVar
 
 from wizard.checks.notes import Mark, Note, OffPlan, OneOf
@@ -56,11 +57,19 @@ class Finding:
 
     def note(self, kind: type[N]) -> N | None:
         """What the check added of this kind; None where it added nothing."""
-        return next((n for n in self.notes if isinstance(n, kind)), None)
+        for note in self.notes:
+            if isinstance(note, kind):
+                return note
+        return None
+
+    def noted(self, note: Note) -> Finding:
+        """The finding with a note more."""
+        notes = (*self.notes, note)
+        return Finding(self.of, self.where, self.number, self.readings, self.limit, notes)
 
     def has(self, mark: Mark) -> bool:
         """Whether the check marked it so."""
-        return mark in self.notes
+        return any(note is mark for note in self.notes)
 
     @property
     def disagrees(self) -> bool:
@@ -80,15 +89,21 @@ def horn_named(finding: Finding, bent: Side | None) -> tuple[Side | None, str]:
     return bent, "out" if bent is further_out else "in"
 
 
-def one_of_many(findings: Sequence[Finding]) -> list[Finding]:
-    """The findings, each with how many of its quantity there are among them, and whether it is the
-    worst of those.
+def one_of_many(
+    findings: Sequence[Finding], of: Callable[[Finding], str] = lambda f: f.quantity
+) -> list[Finding]:
+    """The findings, each with how many of its kind there are among them, and whether it is the worst
+    of those.
+
+    of: its kind, by default its quantity; a finding whose kind is empty stands alone.
     """
-    return [_one_of(f, [g for g in findings if g.quantity == f.quantity]) for f in findings]
-
-
-def _one_of(finding: Finding, same: Sequence[Finding]) -> Finding:
-    if len(same) < 2:
-        return finding
-    worst = max(same, key=lambda f: abs(f.value))
-    return replace(finding, notes=(*finding.notes, OneOf(len(same), finding is worst)))
+    kinds = [of(f) for f in findings]
+    count, worst = Counter(kinds), dict[str, Finding]()
+    for kind, found in zip(kinds, findings, strict=True):
+        known = worst.setdefault(kind, found)
+        if abs(found.number.value) > abs(known.number.value):
+            worst[kind] = found
+    return [
+        f.noted(OneOf(count[kind], f is worst[kind])) if kind and count[kind] > 1 else f
+        for kind, f in zip(kinds, findings, strict=True)
+    ]

@@ -16,8 +16,7 @@ from types import ModuleType
 
 import wizard.checks
 from wizard.checks.case import Case, case_of
-from wizard.checks.finding import HORNS, Finding
-from wizard.checks.notes import OneOf
+from wizard.checks.finding import HORNS, Finding, one_of_many
 from wizard.checks.plan import Plan, plan_of
 from wizard.library.fields import Fault, nearest
 from wizard.library.shapes import Library, Quantity
@@ -76,17 +75,9 @@ wanted before it is called out than of one that stands alone.
 """
 
 
-def _counted(findings: list[Finding]) -> Iterator[Finding]:
+def _counted(findings: list[Finding]) -> list[Finding]:
     """The findings of a plan, each with how many are judged by its limit and whether it is the worst."""
-    several = [f for f in findings if f.quantity in ONE_OF_SEVERAL and f.limit]
-    of = {f.limit: [g for g in several if g.limit == f.limit] for f in several}
-    for f in findings:
-        alike = of.get(f.limit, []) if f.quantity in ONE_OF_SEVERAL else []
-        if len(alike) < 2:
-            yield f
-            continue
-        worst = max(alike, key=lambda g: abs(g.value)) is f
-        yield replace(f, notes=(*f.notes, OneOf(len(alike), worst)))
+    return one_of_many(findings, lambda f: f.limit if f.quantity in ONE_OF_SEVERAL else "")
 
 
 def _settled(case: Case, quantities: Iterable[Quantity], findings: list[Finding]) -> list[Finding]:

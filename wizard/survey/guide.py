@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
@@ -377,6 +377,16 @@ def is_open(survey: Survey, ask: Ask, today: datetime) -> bool:
     if kept is None or kept[0] is not ask.prompt:
         kept = _counted(survey, ask.prompt)
     return not kept[2] and kept[1] < ask.nth
+
+
+def still_open(survey: Survey, asks: Iterable[Ask]) -> list[Ask]:
+    """Of these readings those that are still wanted."""
+    counts = survey.counts
+    for prompt in {a.prompt.id: a.prompt for a in asks}.values():
+        kept = counts.get(prompt.id)
+        if kept is None or kept[0] is not prompt:
+            _counted(survey, prompt)
+    return [a for a in asks if not counts[a.prompt.id][2] and counts[a.prompt.id][1] < a.nth]
 
 
 def next_ask(

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
-from wizard.survey.guide import Ask, Page, asks_of, is_open
+from wizard.survey.guide import Ask, Page, asks_of, still_open
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 
@@ -28,7 +28,7 @@ def minutes_of(survey: Survey, pages: Iterable[Page], today: datetime) -> float:
             continue
         counted.add(page.step.id)
         asks = list(asks_of(page))
-        left = [a for a in asks if is_open(survey, a, today)]
+        left = still_open(survey, asks)
         aside = _aside(left)
         left = [a for a in left if a.prompt.id not in aside]
         total += _minutes(page, left, len(asks) - len(aside), bool(survey.follows))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from wizard.library.shapes import Caution, Library, Step
-from wizard.survey.guide import WAITS, Ask, Page, asks_of, is_open
+from wizard.survey.guide import WAITS, Ask, Page, asks_of, still_open
 from wizard.survey.minutes import minutes_of
 from wizard.survey.record import Survey
 
@@ -102,7 +102,7 @@ def page_state(survey: Survey, page: Page, today: datetime) -> str:
     if page.gone:
         return "gone"
     asks = _wanted(page)
-    left = [a for a in asks if is_open(survey, a, today)]
+    left = still_open(survey, asks)
     if not asks:  # Every prompt dropped out: nothing is wanted here any more.
         return "done"
     if len(left) == len(asks):
@@ -150,7 +150,7 @@ def left_words(
     survey: Survey, pages: tuple[Page, ...], today: datetime, after: str = " left"
 ) -> str:
     """`about 50 min left`, or `all answered` where nothing is open. after: words after a time."""
-    if not any(is_open(survey, a, today) for p in pages for a in asks_of(p)):
+    if not any(still_open(survey, list(asks_of(p))) for p in pages):
         return "all answered"
     if any(p.gone.endswith(WAITS) for p in pages):
         return "the rest waits until it stands"

@@ -7,7 +7,7 @@ marks.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -105,27 +105,29 @@ class Canvas:
         """A straight line between two places given in cells."""
         start, end = self._dot_at(col0, row0), self._dot_at(col1, row1)
         steep = 2 * abs(row1 - row0) > abs(col1 - col0)
-        for x, y in grid_line(*start, *end):
-            if not pen.off or self._inked(x, y, steep, pen):
-                self.dot(x, y, pen, lit)
-                if pen.thick and self.charset == "braille":
-                    self.dot(x, y + 1 if y % 4 < 3 else y - 1, pen, lit)
+        dots = list(grid_line(*start, *end))
+        if pen.off:
+            dots = self._dashed(dots, steep, pen)
+        if pen.thick and self.charset == "braille":
+            dots += [(x, y + 1 if y % 4 < 3 else y - 1) for x, y in dots]
+        self._ink(dots, pen, lit)
 
-    def dot(self, x: int, y: int, pen: Pen, lit: bool = False) -> None:
-        """One dot, counted in dots from the upper left."""
-        row, col = y // self._down, x // self._across
-        if not (0 <= row < self.height and 0 <= col < self.width):
-            return
-        under = self._pens.get((row, col), pen)
-        if pen.yields and under is RAIL:
-            return
-        if self.charset == "ascii" and under.typed != pen.typed:
-            self._dots[row, col] = 0
-        bit = self._bits[y % self._down][x % self._across]
-        self._dots[row, col] = self._dots.get((row, col), 0) | bit
-        self._pens[row, col] = pen
-        if lit:
-            self._lit.add((row, col))
+    def _ink(self, dots: Iterable[tuple[int, int]], pen: Pen, lit: bool) -> None:
+        """Dots, counted in dots from the upper left."""
+        for x, y in dots:
+            row, col = y // self._down, x // self._across
+            if not (0 <= row < self.height and 0 <= col < self.width):
+                continue
+            under = self._pens.get((row, col), pen)
+            if pen.yields and under is RAIL:
+                continue
+            if self.charset == "ascii" and under.typed != pen.typed:
+                self._dots[row, col] = 0
+            bit = self._bits[y % self._down][x % self._across]
+            self._dots[row, col] = self._dots.get((row, col), 0) | bit
+            self._pens[row, col] = pen
+            if lit:
+                self._lit.add((row, col))
 
     def text(self, row: int, col: int, words: str, lit: bool = False) -> None:
         """Words laid over the dots."""
@@ -181,7 +183,7 @@ class Canvas:
         rows = [[" "] * self.width for _ in range(self.height)]
         for row, col in self._dots.keys() | self._words.keys():
             if 0 <= row < self.height and 0 <= col < self.width:
-                rows[row][col] = self._cell(row, col)
+                rows[row][col] = self._words.get((row, col)) or self._cell(row, col)
         lines = tuple("".join(row).rstrip() for row in rows)
         lit = (span for r in range(self.height) for span in self._spans(r))
         return Drawing(lines, tuple(lit), words)
@@ -189,16 +191,18 @@ class Canvas:
     def _dot_at(self, col: float, row: float) -> tuple[int, int]:
         return int(col * self._across // 1), int(row * self._down // 1)
 
-    def _inked(self, x: int, y: int, steep: bool, pen: Pen) -> bool:
+    def _dashed(
+        self, dots: Iterable[tuple[int, int]], steep: bool, pen: Pen
+    ) -> list[tuple[int, int]]:
         # Counted from the edge of the page, so that dashes fill whole cells. A cell is about twice
         # as high as it is wide: a dash downward takes half as many.
-        along = 2 * y / self._down if steep else x / self._across
-        return along % (pen.on + pen.off) < pen.on
+        each = pen.on + pen.off
+        if steep:
+            return [(x, y) for x, y in dots if 2 * y / self._down % each < pen.on]
+        return [(x, y) for x, y in dots if x / self._across % each < pen.on]
 
     def _cell(self, row: int, col: int) -> str:
         bits = self._dots.get((row, col), 0)
-        if (row, col) in self._words:
-            return self._words[row, col]
         if not bits:
             return " "
         if self.charset == "ascii":
