@@ -151,7 +151,7 @@ def test_two_signs_of_one_kind_at_one_corner_are_not_enough_and_two_kinds_are() 
 
 
 MIRROR = {"left": "right", "right": "left"}
-SIGNED = ("rail-shift", "own-sides", "sway", "horn", "hint", "wheelbase")
+SIGNED = ("rail-shift", "own-sides", "mash", "sway", "horn", "hint", "wheelbase")
 
 
 def mirrored(story: dict[str, Any]) -> dict[str, Any]:

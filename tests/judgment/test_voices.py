@@ -8,7 +8,7 @@ import pytest
 
 from tests.checks.surveys import add, library
 from tests.judgment.test_verdict import sound, verdict
-from wizard.library.marks import VOICES
+from wizard.library.marks import DEEP, VOICES
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look
 
@@ -105,3 +105,15 @@ def test_every_voice_is_spoken_by_an_answer_and_by_no_stop_and_nothing_loose() -
     choices = [c for s in library().steps.values() for p in s.prompts for c in p.choices]
     assert {c.speaks for c in choices} == {"", *VOICES}
     assert [c.token for c in choices if c.speaks and (c.stop or c.loose)] == []
+
+
+def test_a_caliper_that_found_much_gone_at_one_place_speaks_in_place_of_the_look() -> None:
+    pits = looked("rail-tops/left", "heavy-pitting")
+    deep = add(add(pits, "pitting/left/clean", "0.120"), "pitting/left/pitted", "0.090")
+    found = verdict(deep)
+    assert [(v.id, [s.side for s in v.seen]) for v in found.voices] == [(DEEP, ["left"])]
+    assert (found.action, found.held) == ("open", "seen")
+    shallow = add(add(pits, "pitting/left/clean", "0.120"), "pitting/left/pitted", "0.118")
+    assert verdict(shallow).voices == ()
+    long = add(deep, "pitting/left/stretch", "50")
+    assert verdict(long).action == "specialist"

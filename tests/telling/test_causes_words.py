@@ -63,13 +63,6 @@ def test_the_local_horn_is_called_local() -> None:
     assert "It is local, at the horns" in part("bent-horn-true-box", "What it comes from")
 
 
-@pytest.mark.parametrize("name", [n for n, s in stories().items() if "says" in s])
-def test_what_a_story_wants_said_is_said(name: str) -> None:
-    found = verdict(stories()[name])
-    parts = sections(found, survey(stories()[name]), library())
-    assert stories()[name]["says"] in " ".join(line for p in parts for line in p.lines)
-
-
 def test_a_crown_under_the_weight_waits_for_nothing() -> None:
     assert "wait for the engine's weight" in part("crown-on-purpose", "What to do")
     assert "wait for" not in part("crown-with-the-engine-in", "What to do")

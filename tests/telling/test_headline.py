@@ -16,6 +16,7 @@ from tests.telling.saying import tells
 from tests.telling.test_report import SOURCE
 from tests.telling.test_verdict_words import flat, told
 from wizard.judgment.sight import verdict_of
+from wizard.library import marks
 from wizard.library.marks import VOICES
 from wizard.survey.record import Survey
 from wizard.survey.standing import ROCKING as WHY
@@ -36,7 +37,7 @@ def head(survey: Survey) -> str:
 
 
 def test_every_voice_and_every_joint_has_its_words() -> None:
-    assert list(WORDS) == list(VOICES)
+    assert list(WORDS) == [marks.DEEP, *VOICES]
     steps = library().steps.values()
     loose = {s.id for s in steps for p in s.prompts for c in p.choices if c.loose}
     assert loose == {s.id for s in steps if s.joint} != set()

@@ -80,7 +80,8 @@ def _side(case: Case, side: str, clean: Taken, pitted: Taken) -> list[Finding]:
 
 def _thickness(case: Case, side: str, lost: Uncertain, ids: tuple[str, ...]) -> Finding:
     """What is lost, held against the limit of a whole rail only where the stretch is that long."""
-    stretch = case.taken(f"pitting/{side}/stretch")
+    (step,) = case.library.in_turn(marks.METAL)
+    stretch = case.taken(f"{step}/{side}/stretch")
     found = case.found("thickness", side, lost, (*ids, *(stretch.ids if stretch else ())))
     if stretch and stretch.number.value >= WHOLE_RAIL * _rail_length(case):
         return found
