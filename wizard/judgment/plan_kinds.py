@@ -14,6 +14,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from wizard.judgment.bands import Judged
+from wizard.library import marks
 from wizard.library.shapes import Box, Layout, Place
 from wizard.math.covariance import fitted
 from wizard.math.uncertain import Uncertain
@@ -26,7 +27,7 @@ DIAMOND, FRONT, REAR, BOW, END, POINT, SHORT, NOSE = (
     "end-over",
     "one-point",
     "short-rail",
-    "nose",
+    "nose-aside",
 )
 """One rail along its twin; one corner of the front or the rear; both rails bent between the ends, or
 one end bent over; one point beside its place (often another rivet); a rail shorter somewhere else;
@@ -36,7 +37,6 @@ SIDEWAYS = frozenset({BOW, END})
 """Kinds that put boxes out of square though no rail moved along its twin."""
 FITS = 0.01
 """Chance of a misfit under which a kind is excluded."""
-HORNS = "tip"
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +86,7 @@ def kinds_left(judged: Sequence[Judged], layout: Layout) -> frozenset[str]:
 
 def pairs_of(layout: Layout) -> tuple[Place, ...]:
     """The places of the main box with a point on either side, front to rear; never the horns."""
-    pairs = [p for p in layout.places if p.id != HORNS and p.sides == ("left", "right")]
+    pairs = [p for p in layout.places if not p.horns and p.sides == ("left", "right")]
     return tuple(sorted(pairs, key=lambda p: p.x))
 
 
@@ -115,7 +115,7 @@ def _share(cause: Cause, shape: Shape, quantity: str, where: str) -> float:
         return 0.0
     turned = _turned(cause, shape, box)
     rear = _seen_back(cause, shape, box.rear, turned)
-    if box.role == "nose":
+    if box.role == marks.NOSE:
         return rear
     front = _seen_back(cause, shape, box.front, turned)
     return (front + rear) / 2 if quantity == "rail-shift" else rear - front
@@ -185,7 +185,7 @@ def _reach(shape: Shape, box: str, end: str, ids: Sequence[str]) -> int:
 
 def _bent_at(shape: Shape, x: float) -> Iterator[Cause]:
     """Both rails bent sideways at x: between ends that stay, or one end over."""
-    there = [p for p in shape.layout.places if p.id != HORNS]
+    there = [p for p in shape.layout.places if not p.horns]
     first, last = shape.pairs[0].x, shape.pairs[-1].x
     bow = {
         p.id: (p.x - first) / (x - first) if p.x <= x else (last - p.x) / (last - x) for p in there
