@@ -242,7 +242,7 @@ def kinks(read: Read) -> Array:
 
 def crowns(read: Read, state: str) -> Array:
     """Whether a crown beyond its limit is told of each rail, 2 x surveys."""
-    sure = stats.t.ppf(1 - 0.05 / (2 * len(read.counts)), read.dof)
+    sure = stats.t.ppf(1 - 0.05 / len(read.counts), read.dof)
     family, free = smooth_family(read.line.along, read.line.load), white(read, read.counts)
     found = []
     for rail in (0, 1):

@@ -88,7 +88,7 @@ def test_each_part_left_out_is_named(tmp_path: Path) -> None:
 
 
 def test_each_field_is_named_but_for_those_that_may_be_left_out(tmp_path: Path) -> None:
-    may_go = ("engine_front_x", "engine_mount_x", "note")
+    may_go = ("engine_front_x", "engine_mount_x", "note", "repeats")
     silent = unnamed(RECIPE, tmp_path, ID)
     assert sorted(line.split(" ")[0] for line in silent) == sorted(may_go)
 

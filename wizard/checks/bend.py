@@ -114,7 +114,7 @@ def _crown(case: Case, side: str, sags: Sags, *, is_loaded: bool) -> Finding | N
     """A rail whose smooth curve stands higher than its limit allows; None where that is not
     established.
 
-    Corrected for the stations of both rails, by Student's t with the learned scatter.
+    Corrected for the number of stations, by Student's t with the learned scatter.
     """
     stations = [s for s in case.layout.stations if s.id in sags]
     if len(stations) < LEAST_OF_A_RAIL:
@@ -123,7 +123,7 @@ def _crown(case: Case, side: str, sags: Sags, *, is_loaded: bool) -> Finding | N
     mount = case.layout.figures.get("engine_mount_x", sum(case.layout.string) / 2)
     curve = smoothed([s.x for s in stations], numbers, mount, case.layout.string)
     dof = learned_dof(numbers)
-    sure = t_quantile(1.0 - (1.0 - SURE) / (2 * len(stations)), dof)
+    sure = t_quantile(1.0 - (1.0 - SURE) / len(stations), dof)
     highest, u, station = max(
         ((-value, u, s) for (value, u), s in zip(curve, stations, strict=True)),
         key=lambda high: (high[0] - least_crown(case)) / high[1],
