@@ -31,7 +31,7 @@ def drawn(canvas: Canvas) -> list[str]:
 )
 def test_a_braille_dot_is_the_one_its_name_says(place: tuple[int, int], name: str) -> None:
     canvas = Canvas(1, 1, "braille")
-    canvas.dot(*place, DOT)
+    canvas.dots([place], DOT)
     assert unicodedata.name(drawn(canvas)[0]) == f"BRAILLE PATTERN {name}"
 
 
@@ -58,7 +58,7 @@ def test_a_braille_dot_is_the_one_its_name_says(place: tuple[int, int], name: st
 def test_a_block_is_the_one_its_name_says(places: list[tuple[int, int]], name: str) -> None:
     canvas = Canvas(1, 1, "blocks")
     for place in places:
-        canvas.dot(*place, DOT)
+        canvas.dots([place], DOT)
     assert unicodedata.name(drawn(canvas)[0]) == name
 
 

@@ -110,9 +110,9 @@ class Canvas:
             dots = self._dashed(dots, steep, pen)
         if pen.thick and self.charset == "braille":
             dots += [(x, y + 1 if y % 4 < 3 else y - 1) for x, y in dots]
-        self._ink(dots, pen, lit)
+        self.dots(dots, pen, lit)
 
-    def _ink(self, dots: Iterable[tuple[int, int]], pen: Pen, lit: bool) -> None:
+    def dots(self, dots: Iterable[tuple[int, int]], pen: Pen, lit: bool = False) -> None:
         """Dots, counted in dots from the upper left."""
         for x, y in dots:
             row, col = y // self._down, x // self._across
