@@ -66,7 +66,9 @@ def unlike(then: Record, old: Finding, now: Record, new: Finding) -> tuple[Unlik
     frame.
     """
     of = old.of
-    return _differing(then, old, now, new, of.hangs_on, of.read_at) if of.hangs_on else ()
+    return (
+        _differing(then, old, now, new, of.hangs_on, of.read_at or NO_STEP) if of.hangs_on else ()
+    )
 
 
 def worth_saying(then: Record, old: Finding, now: Record, new: Finding) -> tuple[Unlike, ...]:

@@ -44,6 +44,7 @@ def _quantity(t: Table) -> Quantity:
     if ends and (len(ends) != 2 or not all(isinstance(end, str) for end in ends)):
         t.fault("ends", "are not two", 'write the negative end first, like ["high", "low"]')
         ends = ()
+    read_at = t.text("read_at", "")
     made = Quantity(
         id=t.text("id"),
         unit=t.word("unit", UNITS),
@@ -58,7 +59,7 @@ def _quantity(t: Table) -> Quantity:
         shown=t.texts("shown"),
         compared=t.flag("compared"),
         hangs_on=t.texts("hangs_on"),
-        read_at=StepId(t.text("read_at", "")),
+        read_at=StepId(read_at) if read_at else None,
         hint=t.flag("hint"),
         size=t.flag("size"),
         downward=t.flag("downward"),

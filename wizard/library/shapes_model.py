@@ -6,8 +6,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
-from wizard.library.places import StepId
+if TYPE_CHECKING:
+    from wizard.library.places import StepId
+
 
 BY = ("one", "plan")
 
