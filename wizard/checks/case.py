@@ -17,7 +17,7 @@ from wizard.checks.notes import Note
 from wizard.checks.twist_supports import on_one_support
 from wizard.library import marks
 from wizard.library.kinds import bubble_of, length_of
-from wizard.library.places import point_of
+from wizard.library.places import NO_STEP, StepId, point_of
 from wizard.library.shapes import Layout, Library, Scatter
 from wizard.math.network_slips import slip_among
 from wizard.math.repeats import Pooled, mean, mean_u, pool
@@ -92,7 +92,7 @@ class Case:
         made: Made = self._made[make]
         return made
 
-    def meant(self, question: str, step: str = "", side: str = "") -> str:
+    def meant(self, question: str, step: StepId = NO_STEP, side: str = "") -> str:
         """What was answered to a question of wizard/library/marks.py, by its meaning."""
         return meant(self.survey, self.library, question, step, side)
 

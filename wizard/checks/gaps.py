@@ -16,7 +16,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from wizard.library.places import SIDES, prompt_id
+from wizard.library.places import SIDES, StepId, prompt_id
 from wizard.library.shapes import Layout
 from wizard.math.covariance import Array
 from wizard.math.repeats import Pooled, mean, squares
@@ -32,7 +32,7 @@ from wizard.math.shape import (
 
 POINT = "string"
 """What the hand aims at under a string: a key of the hand's scatter in content/tools.toml."""
-STATES = ("sag-loaded", "sag-unloaded")
+STATES = (StepId("sag-loaded"), StepId("sag-unloaded"))
 """The pages on which gaps are read: with the engine's weight on, and without it."""
 WORST_HAND_MM = 0.8
 """Nobody's hand scatters more under a string: slips are looked for as if everybody's did (this

@@ -14,6 +14,7 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import FRONT_OPEN, OWN_SIDES_OPEN
 from wizard.checks.sizes import pair, round_figure, side, width
+from wizard.library.places import StepId
 from wizard.library.shapes import Box
 from wizard.math.uncertain import Uncertain, combine
 
@@ -28,7 +29,7 @@ def check(case: Case) -> list[Finding]:
     place as soon as there is a plan; else see `settled`.
     """
     box = case.layout.box_by_id.get("horns")
-    both = pair(case, box, ("horns",)) if box else None
+    both = pair(case, box, (StepId("horns"),)) if box else None
     if box is None or both is None:
         return []
     number, ids = _difference(case, box, both[0].number, both[1].number)

@@ -11,7 +11,7 @@ from wizard.checks.finding import Finding, one_of_many
 from wizard.checks.notes import Slip
 from wizard.checks.sizes import round_figure
 from wizard.library import marks
-from wizard.library.places import SIDES, asked_of, where_id
+from wizard.library.places import SIDES, StepId, asked_of, where_id
 from wizard.math.thread import dip, elastic, sag_above, sag_below
 from wizard.math.uncertain import Part, Uncertain
 from wizard.readings.instruments import StringLine, instrument
@@ -34,7 +34,7 @@ SLIPPED = "it looks like a slip: read it once more"
 PLAIN_STRING = StringLine(0.0005, 30.0, False)
 
 
-def _set_up(case: Case) -> str:
+def _set_up(case: Case) -> StepId:
     """The step that sets up the string."""
     return case.library.in_turn(marks.STRING_BLOCKS)[0]
 
@@ -97,7 +97,7 @@ def _block(case: Case) -> tuple[Uncertain, tuple[str, ...]]:
 
 
 def _sag(
-    case: Case, step: str, station: str, x: float, side: str
+    case: Case, step: StepId, station: str, x: float, side: str
 ) -> tuple[Uncertain, Taken] | None:
     gap = case.taken(f"{step}/{station}/{side}")
     block, ids = case.once(_block)
@@ -156,8 +156,8 @@ def _rail(case: Case, side: str) -> list[Finding]:
     block_ids = case.once(_block)[1]
     for station in case.layout.stations:
         where = f"{station.id}/{side}"
-        loaded = _sag(case, "sag-loaded", station.id, station.x, side)
-        unloaded = _sag(case, "sag-unloaded", station.id, station.x, side)
+        loaded = _sag(case, StepId("sag-loaded"), station.id, station.x, side)
+        unloaded = _sag(case, StepId("sag-unloaded"), station.id, station.x, side)
         for name, found in (("sag-loaded", loaded), ("sag-unloaded", unloaded)):
             if found:
                 ids = (*found[1].ids, *block_ids)

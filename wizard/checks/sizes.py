@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from wizard.checks.case import Case, Taken
 from wizard.library import marks
+from wizard.library.places import StepId
 from wizard.library.shapes import Box
 from wizard.math.diagonals import center_length
 from wizard.math.uncertain import Part, Uncertain
@@ -47,7 +48,7 @@ def side(case: Case, box: Box, which: str) -> Taken | None:
     return case.taken(f"own-sides/{box.id}/{name}") or case.taken(f"horns/{box.id}/{name}")
 
 
-def pair(case: Case, box: Box, steps: tuple[str, ...] = ()) -> tuple[Taken, Taken] | None:
+def pair(case: Case, box: Box, steps: tuple[StepId, ...] = ()) -> tuple[Taken, Taken] | None:
     """Both diagonals of a box: left front to right rear, then the other; None unless one step has
     both.
     """

@@ -19,7 +19,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import MOVED, Against, ReadOn, SagTakenOut
 from wizard.checks.sizes import width
 from wizard.checks.twist_supports import LEVEL, all_supports, supports_under
-from wizard.library.places import step_of
+from wizard.library.places import StepId, step_of
 from wizard.library.shapes import LevelPlace
 from wizard.math.level import height_across, own_error, slope
 from wizard.math.student import coverage_factor
@@ -266,14 +266,14 @@ def strings_like(
         sags = {f.where: f for f in findings if f.quantity == quantity}
         read = [i for f in sags.values() for i in f.readings]
         if sags:
-            strings.append((_unlikeness(level, _states(case, read, quantity)), sags))
+            strings.append((_unlikeness(level, _states(case, read, StepId(quantity))), sags))
     if not strings:
         return {}, False
     off, nearest = min(strings, key=lambda string: string[0])
     return nearest, off > 0
 
 
-def _states(case: Case, ids: Iterable[str], step: str) -> tuple[State, ...]:
+def _states(case: Case, ids: Iterable[str], step: StepId) -> tuple[State, ...]:
     """The states in which a step's readings among these were taken."""
     rows = {r.id: r for taken in case.by_prompt.values() for r in taken}
     read = [rows[i] for i in ids if i in rows and step_of(rows[i].prompt) == step]

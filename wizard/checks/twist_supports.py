@@ -11,11 +11,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from wizard.library.places import asked_of, step_of
+from wizard.library.places import StepId, asked_of, step_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
 
-LEVEL = "level"
+LEVEL = StepId("level")
 THREE = "three-points"
 LOADED = "three-points-loaded"
 """Three points under anything but a bare frame: one more way to stand that settles nothing."""

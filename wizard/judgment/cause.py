@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from wizard.judgment.facts import Zone
 from wizard.judgment.signs import Evidence
+from wizard.library.places import NO_STEP, StepId
 from wizard.library.shapes_signs import CAUSES, Witness
 
 STRENGTHS = ("none", "hint", "likely", "strong")
@@ -129,9 +130,9 @@ def _telling(evidence: tuple[Evidence, ...], what: str) -> tuple[Evidence, ...]:
 
 def total(evidence: tuple[Evidence, ...], cause: str) -> int:
     """Points for a cause less those against it; the same sign in one step counts once."""
-    best: dict[tuple[str, str], int] = {}
+    best: dict[tuple[str, StepId], int] = {}
     for found in evidence:
-        key = (found.sign.id, "" if found.sign.once else found.step)
+        key = (found.sign.id, NO_STEP if found.sign.once else found.step)
         best[key] = max(best.get(key, 0), found.points.get(cause, 0))
     return sum(best.values()) - _spoken_against(evidence, cause)
 

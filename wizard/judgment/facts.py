@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from wizard.checks.case import case_of
 from wizard.judgment.bands import Judged
 from wizard.library import marks
+from wizard.library.places import NO_STEP, StepId
 from wizard.library.places import SIDES as SIDES
 from wizard.library.shapes import Layout, Library
 from wizard.library.templates import misfit
@@ -50,10 +51,10 @@ class Told:
     survey: Survey
     layout: Layout
     library: Library
-    foreign: frozenset[str] = frozenset()
+    foreign: frozenset[StepId] = frozenset()
     """Steps that this kind of frame has no place for: nobody can be sent to them."""
 
-    def meant(self, question: str, step: str = "", side: str = "") -> str:
+    def meant(self, question: str, step: StepId = NO_STEP, side: str = "") -> str:
         """What was answered to a question of wizard/library/marks.py, by its meaning."""
         return meant(self.survey, self.library, question, step, side)
 

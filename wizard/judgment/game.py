@@ -16,7 +16,7 @@ from functools import cached_property
 
 from wizard.judgment.blind import Bench
 from wizard.library import marks
-from wizard.library.places import ends_in
+from wizard.library.places import StepId, ends_in
 from wizard.model.bent import Bent, Supports
 from wizard.model.readings import reading
 from wizard.survey.prompts import Prompt
@@ -72,7 +72,7 @@ class Board:
         return tuple(found)
 
     @cached_property
-    def _passed_over(self) -> tuple[str, ...]:
+    def _passed_over(self) -> tuple[StepId, ...]:
         """Steps with nothing to tell the faults apart, or the same as another's."""
         return self.bench.library.in_turn(marks.TELLS_NO_FAULT)
 

@@ -8,7 +8,7 @@ from datetime import datetime
 
 from wizard.library import marks
 from wizard.library.kinds import NOT_SURE
-from wizard.library.places import SIDES
+from wizard.library.places import SIDES, StepId
 from wizard.library.shapes import Choice, Library, Step
 from wizard.library.templates import misfit
 from wizard.survey.answer import NOTHING_TO_SAY
@@ -76,7 +76,7 @@ class Gap:
     """Title of the step."""
     why: str
     """In the person's or the program's words."""
-    step: str
+    step: StepId
 
 
 def looks_of(survey: Survey, library: Library) -> tuple[Seen, ...]:

@@ -21,7 +21,15 @@ from wizard.judgment.seen import Seen, loose_joints, stops
 from wizard.judgment.sight import verdict_of
 from wizard.judgment.verdict import Verdict, is_open, weight
 from wizard.library import marks
-from wizard.library.places import asked_of, part_of_step, step_of, within
+from wizard.library.places import (
+    OWN_SIDES,
+    PartId,
+    StepId,
+    asked_of,
+    part_of_step,
+    step_of,
+    within,
+)
 from wizard.library.shapes import Box, Layout, Library
 from wizard.survey.follow import following
 from wizard.survey.guide import guide_of, pages
@@ -29,11 +37,12 @@ from wizard.survey.minutes import minutes_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 
-STRING = ("sag-loaded", "sag-unloaded")
-BAR, FRONT_BOX = "front-box-bar", "front-box"
+STRING = (StepId("sag-loaded"), StepId("sag-unloaded"))
+HORN_TIPS, LEVEL = StepId("horns"), StepId("level")
+BAR, FRONT_BOX = StepId("front-box-bar"), "front-box"
 
 
-def _alike(library: Library) -> tuple[str, ...]:
+def _alike(library: Library) -> tuple[StepId, ...]:
     """The same diagonals from above and from below; which of them can be taken is the body's affair
     on the day.
     """
@@ -49,9 +58,9 @@ def compared_as(finding: Finding) -> str:
     return f"own-sides/{finding.where}" if finding.quantity == "mash" else finding.id
 
 
-def retold(finding: Finding, case: Case) -> set[str]:
+def retold(finding: Finding, case: Case) -> set[PartId]:
     """What to read again so that the finding can be held against itself."""
-    sides = part_of_step("own-sides", finding.where)
+    sides = part_of_step(OWN_SIDES, finding.where)
     if finding.quantity == "mash" and any(within(id, sides) for id in case.by_prompt):
         return {sides}
     if finding.quantity == "rail-shift":
@@ -59,7 +68,7 @@ def retold(finding: Finding, case: Case) -> set[str]:
     if finding.note(OffPlan):
         return _off_the_plan(finding, case)
     prompts = _read_for(finding, case)
-    if finding.quantity in STRING:
+    if finding.quantity in map(str, STRING):
         return _string(prompts, case.library)
     widths = case.library.in_turn(marks.WIDTHS)
     # The width at a level or a horn only scales what was read; it was known well enough the first
@@ -73,36 +82,37 @@ def _read_for(finding: Finding, case: Case) -> set[str]:
     return {r.prompt for r in case.survey.standing(Reading) if r.id in ids}
 
 
-def _whole(prompt: str) -> str:
+def _whole(prompt: str) -> PartId:
     """The level is always turned round: its place stands for both ways."""
-    return asked_of(prompt).page if step_of(prompt) == "level" else prompt
+    return asked_of(prompt).page if step_of(prompt) == LEVEL else PartId(prompt)
 
 
-def _string(prompts: set[str], library: Library) -> set[str]:
+def _string(prompts: set[str], library: Library) -> set[PartId]:
     """Both rails at each station: that one hangs lower than its twin is half of what a string
     tells.
     """
     along = {p for p in prompts if step_of(p) in STRING}
-    found = {*library.in_turn(marks.STRING_BLOCKS), *(asked_of(p).page for p in along)}
+    found: set[PartId] = {*library.in_turn(marks.STRING_BLOCKS), *(asked_of(p).page for p in along)}
     if any(step_of(p) == STRING[1] for p in along):
         found.update(library.in_turn(marks.ENGINE_WEIGHT))
     return found
 
 
-def _box(finding: Finding, case: Case) -> set[str]:
+def _box(finding: Finding, case: Case) -> set[PartId]:
     """A box by its own diagonals and sides; the front one by the bar only where no tape got across."""
-    where = FRONT_BOX if finding.where == BAR else finding.where
+    where = FRONT_BOX if finding.where == str(BAR) else finding.where
     read = {(a.step, a.item) for a in map(asked_of, case.by_prompt)}
     alike = _alike(case.library)
     for step in case.library.in_turn(marks.DIAGONALS):
         if (step, where) in read:
-            return {*(alike if step in alike else (f"{step}/{where}",)), f"own-sides/{where}"}
+            boxes = alike if step in alike else (part_of_step(step, where),)
+            return {*boxes, part_of_step(OWN_SIDES, where)}
     if where == FRONT_BOX and any(step == BAR for step, _ in read):
-        return {BAR, f"own-sides/{where}"}
-    return _by_corners(where, read, case) or _plan(case)
+        return {BAR, part_of_step(OWN_SIDES, where)}
+    return _by_corners(where, read, case) or {*_plan(case)}
 
 
-def _by_corners(where: str, read: Set[tuple[str, str]], case: Case) -> set[str]:
+def _by_corners(where: str, read: Set[tuple[StepId, str]], case: Case) -> set[PartId]:
     """A box by what stands in for its diagonals; nothing where neither was read."""
     step = next(
         (s for s in case.library.in_turn(marks.FROM_THE_MIDDLE) if (s, where) in read), None
@@ -111,25 +121,26 @@ def _by_corners(where: str, read: Set[tuple[str, str]], case: Case) -> set[str]:
     if step is None or box is None:
         return set()
     (widths,) = case.library.in_turn(marks.WIDTHS)
-    return {f"{step}/{where}", f"{widths}/{box.front}", f"{widths}/{box.rear}"}
+    across = (part_of_step(widths, place) for place in (box.front, box.rear))
+    return {part_of_step(step, where), *across}
 
 
-def _off_the_plan(finding: Finding, case: Case) -> set[str]:
+def _off_the_plan(finding: Finding, case: Case) -> set[PartId]:
     """A plan leans on every tape. A bow wants them all, a horn its own page and the box behind it.
 
     That box says which way the rails run on, and halves what the horns' tapes alone leave in doubt
     [computed].
     """
     if finding.quantity not in HORNS:
-        return _plan(case)
+        return {*_plan(case)}
     behind = [part_of_step(step, FRONT_BOX) for step in case.library.in_turn(marks.DIAGONALS)]
-    return {"horns", *(b for b in behind if any(within(id, b) for id in case.by_prompt))}
+    return {HORN_TIPS, *(b for b in behind if any(within(id, b) for id in case.by_prompt))}
 
 
-def _plan(case: Case) -> set[str]:
+def _plan(case: Case) -> set[StepId]:
     """Steps of the plan, but for the horns and the wheels."""
     tapes = case.library.in_turn(marks.WIDTHS, marks.DIAGONALS, marks.FROM_THE_MIDDLE)
-    plan = {"own-sides", *tapes}
+    plan = {OWN_SIDES, *tapes}
     return {step_of(id) for id in case.by_prompt} & plan
 
 
@@ -137,7 +148,7 @@ ABOUT_HALF_AN_HOUR = 35.0
 """Minutes up to which the list is filled with what need not be on it (this project's own figure)."""
 
 
-def steps_worth(old: Survey, library: Library, today: datetime) -> tuple[str, ...]:
+def steps_worth(old: Survey, library: Library, today: datetime) -> tuple[PartId, ...]:
     """The short list of a re-check of `old`, in the order of its course: ids of steps, or of a part
     of one.
 
@@ -151,8 +162,8 @@ def steps_worth(old: Survey, library: Library, today: datetime) -> tuple[str, ..
     wanted = {s.id for s in library.marked(marks.AGAIN)} | _always(case)
     for judged in wanting(verdict, old, library):
         wanted |= retold(judged.finding, case)
-    wanted |= {s.prompt.id for s in (*stops(verdict.seen), *loose_joints(verdict.seen))}
-    wanted |= {s.prompt.id for voice in verdict.voices for s in voice.seen}
+    wanted |= {PartId(s.prompt.id) for s in (*stops(verdict.seen), *loose_joints(verdict.seen))}
+    wanted |= {PartId(s.prompt.id) for voice in verdict.voices for s in voice.seen}
     for more in _worth_having(verdict, case):
         longer = _in_order(wanted | more, old, library)
         if _minutes(longer, old, library, today) <= ABOUT_HALF_AN_HOUR:
@@ -174,15 +185,15 @@ def wanting(verdict: Verdict, old: Survey, library: Library) -> tuple[Judged, ..
     return tuple(j for j in found if j.established != "leave" or compared_as(j.finding) in fine)
 
 
-def _minutes(entries: tuple[str, ...], old: Survey, library: Library, today: datetime) -> float:
+def _minutes(entries: tuple[PartId, ...], old: Survey, library: Library, today: datetime) -> float:
     new = following(old, library, today, entries)
     return minutes_of(new, pages(new, library, today), today)
 
 
-def _in_order(wanted: set[str], old: Survey, library: Library) -> tuple[str, ...]:
+def _in_order(wanted: set[PartId], old: Survey, library: Library) -> tuple[PartId, ...]:
     """The wanted in the order of the course, a step in whole or else its parts, nothing twice."""
     course = library.courses.get("recheck", library.courses["whole"])
-    found = list[str]()
+    found = list[PartId]()
     for step in course:
         parts = [w for w in wanted if within(w, step)]
         if step in wanted:
@@ -193,12 +204,12 @@ def _in_order(wanted: set[str], old: Survey, library: Library) -> tuple[str, ...
     return tuple(found)
 
 
-def _outermost(parts: list[str]) -> list[str]:
+def _outermost(parts: list[PartId]) -> list[PartId]:
     """The parts that lie in no other of them."""
     return [p for p in parts if not any(p != q and within(p, q) for q in parts)]
 
 
-def _place(part: str, order: list[str]) -> int:
+def _place(part: PartId, order: list[str]) -> int:
     return next((n for n, id in enumerate(order) if within(id, part)), len(order))
 
 
@@ -206,12 +217,12 @@ def _place(part: str, order: list[str]) -> int:
 # ---------------------------------------------------------------------------------------------
 
 
-def _always(case: Case) -> set[str]:
+def _always(case: Case) -> set[PartId]:
     read = {step_of(id) for id in case.by_prompt}
     return {*_diagonals(case, read), *_sag(case, read), *_ends(case)}
 
 
-def _diagonals(case: Case, read: set[str]) -> set[str]:
+def _diagonals(case: Case, read: set[StepId]) -> set[PartId]:
     turns = case.library.in_turn(marks.DIAGONALS, marks.FROM_THE_MIDDLE)
     step, alike = next((d for d in turns if d in read), turns[0]), _alike(case.library)
     if step in alike:
@@ -220,7 +231,7 @@ def _diagonals(case: Case, read: set[str]) -> set[str]:
         return {step}
     where = {asked_of(id).item for id in case.by_prompt if step_of(id) == step}
     longest = _longest(where, case.layout)
-    return {f"{step}/{longest}"} if longest else {step}
+    return {part_of_step(step, longest)}
 
 
 def _longest(ids: set[str], layout: Layout) -> str:
@@ -233,7 +244,7 @@ def _length(box: Box, layout: Layout) -> float:
     return layout.place(box.rear).x - layout.place(box.front).x
 
 
-def _sag(case: Case, read: set[str]) -> set[str]:
+def _sag(case: Case, read: set[StepId]) -> set[PartId]:
     """The stations at the middle, with the weight where that was read: it needs no lifting."""
     step = STRING[1] if STRING[0] not in read and STRING[1] in read else STRING[0]
     ids = [s.id for s in case.layout.stations]
@@ -243,10 +254,10 @@ def _sag(case: Case, read: set[str]) -> set[str]:
     mount = mount_of(case.layout) if "engine_mount_x" in case.layout.figures else ""
     middle = stations.index(mount) if mount in stations else len(stations) // 2
     set_up = case.library.in_turn(marks.STRING_BLOCKS)
-    return {*set_up, *(f"{step}/{s}" for s in stations[max(middle - 1, 0) : middle + 2])}
+    return {*set_up, *(part_of_step(step, s) for s in stations[max(middle - 1, 0) : middle + 2])}
 
 
-def _ends(case: Case) -> set[str]:
+def _ends(case: Case) -> set[PartId]:
     """The level at the front and the rear of the rails, where it was laid last time; everywhere, if
     it never was.
     """
@@ -255,17 +266,18 @@ def _ends(case: Case) -> set[str]:
         for p in case.layout.levels
         if f"level/{p.id}/as-set" in case.by_prompt and p.place != case.layout.tips
     ]
-    return {f"level/{p.id}" for p in (laid[0], laid[-1])} if len(laid) > 1 else {"level"}
+    ends = (laid[0], laid[-1]) if len(laid) > 1 else ()
+    return {part_of_step(LEVEL, p.id) for p in ends} or {LEVEL}
 
 
 # What is on it as far as half an hour goes
 # ------------------------------------------------------------------------
 
 
-def _worth_having(verdict: Verdict, case: Case) -> Iterator[set[str]]:
+def _worth_having(verdict: Verdict, case: Case) -> Iterator[set[PartId]]:
     yield from (retold(j.finding, case) for j in worst(verdict) if j.worst != "leave")
     yield from (
-        {f"level/{p.id}"}
+        {part_of_step(LEVEL, p.id)}
         for p in case.layout.levels
         if f"level/{p.id}/again-as-set" in case.by_prompt
     )
@@ -273,11 +285,11 @@ def _worth_having(verdict: Verdict, case: Case) -> Iterator[set[str]]:
     yield from _looks(s for s in verdict.seen if not s.counts)
 
 
-def _looks(seen: Iterable[Seen]) -> list[set[str]]:
+def _looks(seen: Iterable[Seen]) -> list[set[PartId]]:
     """The looks of one page together: whoever lies under one rail sees the other."""
-    found: dict[str, set[str]] = {}
+    found: dict[StepId, set[PartId]] = {}
     for s in seen:
-        found.setdefault(s.prompt.step, set()).add(s.prompt.id)
+        found.setdefault(s.prompt.step, set()).add(PartId(s.prompt.id))
     return list(found.values())
 
 

@@ -18,7 +18,7 @@ from wizard.judgment.bands import Judged
 from wizard.judgment.facts import SIDES, Shown, Told, is_out
 from wizard.judgment.seen import Seen, looks_of
 from wizard.library import marks
-from wizard.library.places import where_of
+from wizard.library.places import StepId, where_of
 
 UNLOADED, LOADED = "sag-unloaded", "sag-loaded"
 UNLIKE_MM = 2.0
@@ -147,7 +147,7 @@ def _bent(condition: str, facts: Told, ids: tuple[str, ...], side: str, third: s
     return Shown(condition, ids, ((side, third),), weightless=not side_seen(facts, side))
 
 
-def _jack_step(facts: Told) -> str:
+def _jack_step(facts: Told) -> StepId:
     """The page where such a mark is looked for."""
     steps = facts.library.steps.values()
     found = (s.id for s in steps for p in s.prompts for c in p.choices if marks.JACK in c.marks)

@@ -10,6 +10,7 @@ from datetime import datetime
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from wizard.library.places import StepId
 from wizard.library.shapes import Layout, Library, Step
 from wizard.survey.guide import Guide, Page, guide_of
 from wizard.survey.record import Survey
@@ -39,7 +40,7 @@ class Sight:
         self.survey, self.library, self._given = survey, library, findings
         self.guide: Guide = guide_of(survey, library)
         self._verdicts: dict[str, Verdict] = {}
-        self._of_step: dict[str, tuple[Judged, ...]] = {}
+        self._of_step: dict[StepId, tuple[Judged, ...]] = {}
 
     def followed_by(self, survey: Survey) -> Sight:
         """The sight of a survey that came of this one: what was read of rows is not read again."""

@@ -22,7 +22,7 @@ from wizard.judgment.facts import (
 )
 from wizard.judgment.seen import Seen
 from wizard.library import marks
-from wizard.library.places import step_of, where_of
+from wizard.library.places import NO_STEP, StepId, step_of, where_of
 from wizard.library.shapes_signs import TWINS, WEIGHTS, Sign, SignBook, Witness
 from wizard.math.student import t_cdf
 from wizard.survey.rows import Answer
@@ -53,7 +53,7 @@ class Evidence:
     zones: tuple[Zone, ...] = ()
     """Corners it points to; empty for the whole frame or where nobody said."""
     box: str = ""
-    step: str = ""
+    step: StepId = NO_STEP
     """Step of the look; findings and history give none."""
     seen: str = ""
     """How well the place was seen; empty for findings and history."""
@@ -186,7 +186,7 @@ class _Side:
         return ((self.side, self.third),) if self.third else ()
 
 
-def _side_of(step: str, side: str, sign: Sign, seen: tuple[Seen, ...], third: str) -> _Side:
+def _side_of(step: StepId, side: str, sign: Sign, seen: tuple[Seen, ...], third: str) -> _Side:
     rows = [s for s in seen if s.prompt.step == step and s.side == side]
     here = [s for s in rows if s.choice and s.choice.token in sign.tokens]
     return _Side(rows, here, side, third)
@@ -208,7 +208,7 @@ def _looked(sign: Sign, seen: tuple[Seen, ...], facts: Told, book: SignBook) -> 
             yield _one(sign, step, one.here, one.zones, facts)
 
 
-def _third(step: str, side: str, facts: Told, book: SignBook) -> str:
+def _third(step: StepId, side: str, facts: Told, book: SignBook) -> str:
     return book.thirds.get(step) or facts.meant(marks.THIRD, step, side)
 
 
@@ -222,7 +222,9 @@ def _twin(rows: list[Seen], same: list[Seen], same_third: bool) -> str:
     return "alone" if bare else "unseen"
 
 
-def _one(sign: Sign, step: str, rows: list[Seen], zones: tuple[Zone, ...], facts: Told) -> Evidence:
+def _one(
+    sign: Sign, step: StepId, rows: list[Seen], zones: tuple[Zone, ...], facts: Told
+) -> Evidence:
     # The best look counts: a second, poorer one beside it must not make the sign lighter than if it
     # had been left out.
     quality = ("bare", "painted", "dirty")
@@ -267,6 +269,6 @@ def _met(witness: Witness, seen: tuple[Seen, ...], facts: Told) -> bool:
     return all(_seen_bare(witness.step, side, seen) for side in SIDES)
 
 
-def _seen_bare(step: str, side: str, seen: tuple[Seen, ...]) -> bool:
+def _seen_bare(step: StepId, side: str, seen: tuple[Seen, ...]) -> bool:
     rows = [s for s in seen if s.prompt.step == step and s.side == side]
     return bool(rows) and all(s.choice is not None and s.look.seen == "bare" for s in rows)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from wizard.checks.finding import Finding
-from wizard.library.places import step_of
+from wizard.library.places import NO_STEP, StepId, step_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
 
@@ -41,10 +41,10 @@ class Record:
         return {s.id: s for s in self.survey.table(State)}
 
     @cached_property
-    def _known(self) -> dict[tuple[str, str, str], str]:
+    def _known(self) -> dict[tuple[str, str, StepId], str]:
         return {}
 
-    def of(self, finding: Finding, field: str, step: str = "") -> str:
+    def of(self, finding: Finding, field: str, step: StepId = NO_STEP) -> str:
         """What the field said while the finding was read; several are joined by a comma, empty is
         not known.
         """
@@ -53,7 +53,7 @@ class Record:
             self._known[key] = self._of(finding, field, step)
         return self._known[key]
 
-    def _of(self, finding: Finding, field: str, step: str) -> str:
+    def _of(self, finding: Finding, field: str, step: StepId) -> str:
         rows = (self._readings[i] for i in finding.readings if i in self._readings)
         states = (self._states.get(r.state) for r in rows if not step or step_of(r.prompt) == step)
         return ", ".join(
@@ -66,19 +66,23 @@ def unlike(then: Record, old: Finding, now: Record, new: Finding) -> tuple[Unlik
     frame.
     """
     of = old.of
-    return _differing(then, old, now, new, of.hangs_on, of.read_at) if of.hangs_on else ()
+    return (
+        _differing(then, old, now, new, of.hangs_on, of.read_at or NO_STEP) if of.hangs_on else ()
+    )
 
 
 def worth_saying(then: Record, old: Finding, now: Record, new: Finding) -> tuple[Unlike, ...]:
     """What was unlike and does not forbid it."""
     forbids = {u.field for u in unlike(then, old, now, new)}
     return tuple(
-        u for u in _differing(then, old, now, new, (*BENDS, *SAID), "") if u.field not in forbids
+        u
+        for u in _differing(then, old, now, new, (*BENDS, *SAID), NO_STEP)
+        if u.field not in forbids
     )
 
 
 def _differing(
-    then: Record, old: Finding, now: Record, new: Finding, fields: tuple[str, ...], step: str
+    then: Record, old: Finding, now: Record, new: Finding, fields: tuple[str, ...], step: StepId
 ) -> tuple[Unlike, ...]:
     found = []
     for field in fields:

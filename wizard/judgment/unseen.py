@@ -11,6 +11,7 @@ from datetime import datetime
 
 from wizard.judgment.seen import Seen
 from wizard.library import marks
+from wizard.library.places import StepId
 from wizard.library.shapes import Library, Step
 from wizard.library.templates import fits
 from wizard.survey.guide import guide_of, layout_of, pages
@@ -22,7 +23,7 @@ from wizard.survey.record import Survey
 class Unseen:
     """One page of such places."""
 
-    step: str
+    step: StepId
     title: str
     sides: tuple[str, ...]
     """Of the places left open: left, right."""

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator, Mapping
 
 from wizard.library.fields import Fault, Table, nearest
-from wizard.library.places import SIDES, prompt_id, within
+from wizard.library.places import SIDES, StepId, prompt_id, within
 from wizard.library.shapes import Caution, Exposure, Library, PromptTemplate, Step
 
 STANCES = ("wheels", "lifted", "bare")
@@ -153,7 +153,7 @@ def _against(library: Library, exposure: str, stance: str) -> bool:
     return any(exposure in c.against and stance in c.stances for c in library.cautions.values())
 
 
-def pushes_of(steps: Mapping[str, Step]) -> dict[str, dict[str, str]]:
+def pushes_of(steps: Mapping[StepId, Step]) -> dict[str, dict[str, str]]:
     """Ids of the prompts that say how the car stands: each answer's token to what it says.
 
     What it rests on is among them, and says nothing by itself.
@@ -175,7 +175,7 @@ def _ids(step: Step, prompt: PromptTemplate) -> tuple[str, ...]:
     return (prompt_id(step.id, "", prompt.id),)
 
 
-def places_of(steps: Mapping[str, Step]) -> dict[str, str]:
+def places_of(steps: Mapping[StepId, Step]) -> dict[str, str]:
     """Looks at the metal where jack and stands go, by id, and the prompt that asks for another
     place instead.
     """

@@ -9,6 +9,7 @@ from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from wizard.library.places import PartId
 from wizard.readings.plain import clean_line
 
 FORMAT = 1
@@ -40,13 +41,13 @@ def _is_text(value: object) -> bool:
     return isinstance(value, str) and bool(value.strip())
 
 
-def nearest(word: str, known: Iterable[str]) -> str:
+def nearest(word: str | PartId, known: Iterable[str | PartId]) -> str:
     """A remedy that names the closest known word, or the whole list when none is close."""
     import difflib  # only a fault needs it
 
-    known = sorted(known)
-    close = difflib.get_close_matches(word, known, 1)
-    return f"did you mean '{close[0]}'?" if close else f"use one of: {', '.join(known)}"
+    words = sorted(map(str, known))
+    close = difflib.get_close_matches(str(word), words, 1)
+    return f"did you mean '{close[0]}'?" if close else f"use one of: {', '.join(words)}"
 
 
 class Table:

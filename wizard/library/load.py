@@ -18,6 +18,7 @@ from wizard.library.layouts import read_layout
 from wizard.library.marks import questions_of
 from wizard.library.model import read_model
 from wizard.library.paths import content_dir
+from wizard.library.places import StepId
 from wizard.library.quantities import read_quantities
 from wizard.library.references import cross_faults
 from wizard.library.shapes import Layout, Library, Step
@@ -93,12 +94,13 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
     course = table("course.toml")
     course.format()
     called = Table(course.mapping("courses"), "course.toml", faults, "courses.")
-    courses = {name: called.texts(name, needed=True) for name in called.data}
+    courses = {n: tuple(map(StepId, called.texts(n, needed=True))) for n in called.data}
     course.done()
     layouts: dict[str, Layout] = _folder(
         folder / "layouts", lambda t: read_layout(t, set(points)), faults
     )
-    steps: dict[str, Step] = _folder(folder / "steps", read_step, faults)
+    read: dict[str, Step] = _folder(folder / "steps", read_step, faults)
+    steps = {StepId(id): step for id, step in read.items()}
     library = Library(
         courses=courses,
         steps=steps,
@@ -121,7 +123,7 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
     return library, faults
 
 
-def _as_offered(layouts: dict[str, Layout], steps: dict[str, Step]) -> dict[str, Layout]:
+def _as_offered(layouts: dict[str, Layout], steps: dict[StepId, Step]) -> dict[str, Layout]:
     """The layouts in the order in which they are offered: the commonest first, on which all else
     falls back.
     """

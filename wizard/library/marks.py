@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from wizard.library.exposures import pushes_of
 from wizard.library.fields import Fault, nearest
-from wizard.library.places import SIDES
+from wizard.library.places import SIDES, StepId, prompt_id
 from wizard.library.shapes import Asked, Choice, PromptTemplate, Step
 
 # Of a step
@@ -199,7 +199,7 @@ PUSH_TEST = "set-supports/push"
 """Id of the push test that stands for them all in the record of what a verdict rests on."""
 
 
-def questions_of(steps: Mapping[str, Step]) -> dict[str, tuple[Asked, ...]]:
+def questions_of(steps: Mapping[StepId, Step]) -> dict[str, tuple[Asked, ...]]:
     """The prompts behind each question."""
     found: dict[str, tuple[Asked, ...]] = {}
     for step in steps.values():
@@ -213,10 +213,10 @@ def _asked(step: Step, prompt: PromptTemplate) -> Iterator[Asked]:
     """As wizard/survey/prompts.py makes them: such a prompt stands alone or is asked of each side."""
     says = {c.token: c.says for c in prompt.choices}
     for side in SIDES if prompt.each == "side" else ("",):
-        yield Asked("/".join(n for n in (step.id, side, prompt.id) if n), step.id, side, says)
+        yield Asked(prompt_id(step.id, side, prompt.id), step.id, side, says)
 
 
-def mark_faults(steps: Mapping[str, Step]) -> Iterator[Fault]:
+def mark_faults(steps: Mapping[StepId, Step]) -> Iterator[Fault]:
     """What code reads and nothing carries, and what is kept under a word that no file knows."""
     for key, (known, there) in _carried(steps).items():
         for mark in known:
@@ -231,7 +231,7 @@ def mark_faults(steps: Mapping[str, Step]) -> Iterator[Fault]:
     yield from _called_faults(steps)
 
 
-def _carried(steps: Mapping[str, Step]) -> Mapping[str, tuple[Iterable[str], set[str]]]:
+def _carried(steps: Mapping[StepId, Step]) -> Mapping[str, tuple[Iterable[str], set[str]]]:
     """By field, the marks that rules read and those that the content carries."""
     choices = [c for step in steps.values() for prompt in step.prompts for c in prompt.choices]
     return {
@@ -282,7 +282,7 @@ def _rules(
     )
 
 
-def _question_faults(steps: Mapping[str, Step]) -> Iterator[Fault]:
+def _question_faults(steps: Mapping[StepId, Step]) -> Iterator[Fault]:
     """Every question is asked, once where a rule wants one answer, and every meaning can be given."""
     asked: dict[str, list[tuple[Step, PromptTemplate]]] = {}
     for step in steps.values():
@@ -317,7 +317,7 @@ def _meaning_faults(
             yield Fault(file, "choice.says", wrong, nearest(meaning, meanings))
 
 
-def _kept_faults(steps: Mapping[str, Step]) -> Iterator[Fault]:
+def _kept_faults(steps: Mapping[StepId, Step]) -> Iterator[Fault]:
     """What is kept has just the words that a file has for it."""
     kept_words = list(_kept_words(steps))
     for id, kept, word in kept_words:
@@ -332,7 +332,7 @@ def _kept_faults(steps: Mapping[str, Step]) -> Iterator[Fault]:
                 yield Fault("steps", "prompt.choice.token", wrong, "offer it as an answer")
 
 
-def _kept_words(steps: Mapping[str, Step]) -> Iterator[tuple[str, str, str]]:
+def _kept_words(steps: Mapping[StepId, Step]) -> Iterator[tuple[StepId, str, str]]:
     """Every answer that a file keeps: its step's id, what is kept, and the word for it."""
     for step in steps.values():
         for prompt in step.prompts:
@@ -341,7 +341,7 @@ def _kept_words(steps: Mapping[str, Step]) -> Iterator[tuple[str, str, str]]:
                 yield step.id, kept, choice.token
 
 
-def _called_faults(steps: Mapping[str, Step]) -> Iterator[Fault]:
+def _called_faults(steps: Mapping[StepId, Step]) -> Iterator[Fault]:
     """A prompt that a survey is read by without any content is called so for ever."""
     for question, asked in questions_of(steps).items():
         called = CALLED.get(question, "")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from wizard.library.fields import Fault, Table, nearest
+from wizard.library.places import StepId
 from wizard.library.shapes import Step
 from wizard.library.shapes_model import BY, ModelBook, ModelFault, Voice
 
@@ -24,7 +25,7 @@ def read_model(t: Table) -> ModelBook:
             row.text("words"),
             row.texts("bend", needed=True),
             row.texts("mirror"),
-            row.texts("steps"),
+            tuple(map(StepId, row.texts("steps"))),
             row.text("feel"),
             row.flag("not_guessed"),
         )
@@ -52,9 +53,9 @@ def read_model(t: Table) -> ModelBook:
     return ModelBook(faults, voices, reasons)
 
 
-def model_faults(book: ModelBook, steps: Mapping[str, Step]) -> Iterator[Fault]:
+def model_faults(book: ModelBook, steps: Mapping[StepId, Step]) -> Iterator[Fault]:
     """Steps that a fault names and the content does not have, and steps that two faults claim."""
-    claimed: dict[str, str] = {}
+    claimed: dict[StepId, str] = {}
     for fault in book.faults.values():
         for step in fault.steps:
             if step not in steps:

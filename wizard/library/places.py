@@ -16,6 +16,31 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
+from typing import TYPE_CHECKING, final
+
+if TYPE_CHECKING:
+    # Opaque to mypy and plain text when the program runs: so nobody outside this file splits one,
+    # matches one against a word or sets two together, and a file, a key and a sort cost nothing.
+    # `StepId(text)` makes one of what stands in a file or was typed; `str(id)` writes it.
+
+    class PartId:
+        """What a re-check takes again: a page, a part of one, or one prompt of it."""
+
+        def __init__(self, text: str) -> None: ...
+
+        def __lt__(self, other: PartId) -> bool: ...
+
+    @final
+    class StepId(PartId):
+        """Id of a page."""
+
+else:
+    PartId = StepId = str
+
+NO_STEP = StepId("")
+"""Stands for no page, or for any."""
+OWN_SIDES = StepId("own-sides")
+"""The page of the rails' own sides, which no mark in content says yet."""
 
 OWN = "own-"
 """Begins the id of every place that an owner adds, so that no authored one is ever the same."""
@@ -60,9 +85,9 @@ def without_own(place: str) -> str:
     return place.removeprefix(OWN)
 
 
-def spoken(id: str) -> str:
+def spoken(id: str | PartId) -> str:
     """An id or a token as words: `rear crossmember` for `rear-crossmember`."""
-    return id.replace(_SIDE, " ")
+    return str(id).replace(_SIDE, " ")
 
 
 # Points and tapes
@@ -166,7 +191,7 @@ def axle_end_of(name: str) -> AxleEnd | None:
 class PromptName:
     """What the id of a prompt says."""
 
-    step: str
+    step: StepId
     item: str
     """Box, place, station, level or side; empty for a prompt that stands alone."""
     name: str
@@ -178,7 +203,7 @@ class PromptName:
         return prompt_id(self.step, self.item, self.name)
 
     @property
-    def page(self) -> str:
+    def page(self) -> PartId:
         """Step and item, without the name: what is read together."""
         return part_of_step(self.step, self.item)
 
@@ -211,14 +236,14 @@ class PromptName:
         return prompt_id(self.step, self.item, name)
 
 
-def prompt_id(step: str, item: str, name: str) -> str:
+def prompt_id(step: StepId, item: str, name: str) -> str:
     """`<step>/<item>/<name>`, without what is empty."""
-    return _STEP.join(part for part in (step, item, name) if part)
+    return _STEP.join(str(part) for part in (step, item, name) if part)
 
 
-def part_of_step(step: str, item: str) -> str:
+def part_of_step(step: StepId, item: str) -> PartId:
     """`<step>/<item>`: a part of a step, as a short list names it; the step's id without an item."""
-    return f"{step}{_STEP}{item}" if item else step
+    return PartId(f"{step}{_STEP}{item}") if item else step
 
 
 @lru_cache(maxsize=8192)
@@ -229,11 +254,11 @@ def asked_of(id: str) -> PromptName:
     ('rear', '')
     """
     step, *rest = id.split(_STEP)
-    return PromptName(step, _STEP.join(rest[:-1]), rest[-1] if rest else "")
+    return PromptName(StepId(step), _STEP.join(rest[:-1]), rest[-1] if rest else "")
 
 
 @lru_cache(maxsize=4096)
-def step_of(id: str) -> str:
+def step_of(id: str) -> StepId:
     """Id of the step that a prompt, or a part of a step, belongs to."""
     return asked_of(id).step
 
@@ -243,9 +268,9 @@ def name_of_prompt(id: str) -> str:
     return asked_of(id).name
 
 
-def within(id: str, part: str) -> bool:
+def within(id: str | PartId, part: str | PartId) -> bool:
     """Whether a prompt or a part of a step lies in a step or a part of one, or is it."""
-    return id == part or id.startswith(f"{part}{_STEP}")
+    return id == part or str(id).startswith(f"{part}{_STEP}")
 
 
 def ends_in(id: str, tail: str) -> bool:
@@ -253,7 +278,7 @@ def ends_in(id: str, tail: str) -> bool:
     return id.endswith(f"{_STEP}{tail}")
 
 
-def within_any(id: str, parts: Iterable[str]) -> bool:
+def within_any(id: str | PartId, parts: Iterable[str | PartId]) -> bool:
     """As `within`, of any of the parts."""
     return any(within(id, part) for part in parts)
 
@@ -310,7 +335,7 @@ def numbered(id: str, number: int) -> str:
 
 def quantity_of(finding: str) -> str:
     """The quantity of a finding by its id, `<quantity>/<where>`."""
-    return asked_of(finding).step
+    return str(asked_of(finding).step)
 
 
 # What an answer sets besides, and parts of a doubt

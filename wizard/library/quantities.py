@@ -6,6 +6,7 @@ import string
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 
 from wizard.library.fields import Fault, Table, nearest
+from wizard.library.places import StepId
 from wizard.library.shapes import Limit
 from wizard.library.shapes_quantity import UNITS, Forms, Quantity
 
@@ -43,6 +44,7 @@ def _quantity(t: Table) -> Quantity:
     if ends and (len(ends) != 2 or not all(isinstance(end, str) for end in ends)):
         t.fault("ends", "are not two", 'write the negative end first, like ["high", "low"]')
         ends = ()
+    read_at = t.text("read_at", "")
     made = Quantity(
         id=t.text("id"),
         unit=t.word("unit", UNITS),
@@ -57,7 +59,7 @@ def _quantity(t: Table) -> Quantity:
         shown=t.texts("shown"),
         compared=t.flag("compared"),
         hangs_on=t.texts("hangs_on"),
-        read_at=t.text("read_at", ""),
+        read_at=StepId(read_at) if read_at else None,
         hint=t.flag("hint"),
         size=t.flag("size"),
         downward=t.flag("downward"),
@@ -153,7 +155,7 @@ def read_quantities(t: Table) -> dict[str, Quantity]:
 
 
 def quantity_faults(
-    quantities: Mapping[str, Quantity], limits: Mapping[str, Limit], steps: Mapping[str, str]
+    quantities: Mapping[str, Quantity], limits: Mapping[str, Limit], steps: Mapping[StepId, str]
 ) -> Iterator[Fault]:
     """Limits of another unit or of nothing, and pages that show nothing.
 
@@ -168,7 +170,7 @@ def quantity_faults(
             yield Fault("limits.toml", f"limit[{id}]", "judges nothing", nearest(id, quantities))
 
 
-def _page_faults(quantities: Collection[Quantity], steps: Mapping[str, str]) -> Iterator[Fault]:
+def _page_faults(quantities: Collection[Quantity], steps: Mapping[StepId, str]) -> Iterator[Fault]:
     checks = {check for check in steps.values() if check}
     for q in quantities:
         if q.read_at:
@@ -181,7 +183,10 @@ def _page_faults(quantities: Collection[Quantity], steps: Mapping[str, str]) -> 
 
 
 def _unknown_steps(
-    q: Quantity, key: str, names: Iterable[str], known: Collection[str]
+    q: Quantity,
+    key: str,
+    names: Iterable[str | StepId],
+    known: Collection[str] | Collection[StepId],
 ) -> Iterator[Fault]:
     for name in names:
         if name not in known:

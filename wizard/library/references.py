@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Set
+from collections.abc import Collection, Iterable, Iterator, Mapping, Set
 from dataclasses import dataclass, replace
 
 from wizard.library.exposures import exposure_faults
@@ -10,7 +10,7 @@ from wizard.library.fields import Fault, nearest
 from wizard.library.layouts import lacking
 from wizard.library.marks import NOSE, NOT_SAID, STATES, mark_faults
 from wizard.library.model import model_faults
-from wizard.library.places import SIDES, tool_kind
+from wizard.library.places import SIDES, StepId, prompt_id, tool_kind
 from wizard.library.quantities import quantity_faults
 from wizard.library.shapes import (
     SEEN,
@@ -29,10 +29,15 @@ from wizard.library.steps import STATE
 from wizard.library.templates import KIND, called, misfit, points_of, wanted
 
 
-def _unknown(file: str, key: str, named: Iterable[str], known: Iterable[str]) -> Iterator[Fault]:
-    known = set(known)
+def _unknown(
+    file: str,
+    key: str,
+    named: Collection[str] | Collection[StepId],
+    known: Collection[str] | Collection[StepId],
+) -> Iterator[Fault]:
+    there: Set[object] = frozenset(known)
     for name in named:
-        if name not in known:
+        if name not in there:
             yield Fault(file, key, f"'{name}' is not known", nearest(name, known))
 
 
@@ -121,7 +126,7 @@ def _asked(step: Step, layout: Layout) -> list[_Asked]:
                 text.format_map(fields) for text in (prompt.id, prompt.start, prompt.end)
             )
             needs = tuple(replace(n, key=n.key.format_map(fields)) for n in prompt.needs)
-            name = "/".join(n for n in (step.id, fields.get("item", ""), id) if n)
+            name = prompt_id(step.id, fields.get("item", ""), id)
             answers = frozenset(c.token for c in prompt.choices)
             if prompt.kind.looks:
                 answers |= {*SEEN.values(), UNSURE}

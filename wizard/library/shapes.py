@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from wizard.library.places import point_id
+from wizard.library.places import NO_STEP, StepId, point_id
 from wizard.library.shapes_model import ModelBook
 from wizard.library.shapes_quantity import Quantity as Quantity
 from wizard.library.shapes_signs import SignBook
@@ -283,7 +283,7 @@ class OnlyWords:
 class Step:
     """One page of the wizard, as authored in content/steps/<id>.toml."""
 
-    id: str
+    id: StepId
     title: str
     part: str
     """Part of the survey shown in the trail: prepare, look, measure, finish."""
@@ -320,7 +320,7 @@ class Step:
     on top (see wizard/survey/minutes.py). Common practice, no published source. None: a second time
     is as long as the first.
     """
-    stand_in: str = ""
+    stand_in: StepId = NO_STEP
     """Step that takes the same readings another way; when that one is done, this one is not
     missing.
     """
@@ -481,7 +481,7 @@ class Asked:
 
     prompt: str
     """Its id."""
-    step: str
+    step: StepId
     side: str
     """left or right; empty where it stands alone."""
     says: Mapping[str, str]
@@ -496,9 +496,9 @@ class Asked:
 class Library:
     """Everything under content/, checked."""
 
-    courses: Mapping[str, tuple[str, ...]]
+    courses: Mapping[str, tuple[StepId, ...]]
     """Step ids in order: `whole` and `short`."""
-    steps: Mapping[str, Step]
+    steps: Mapping[StepId, Step]
     layouts: Mapping[str, Layout]
     limits: Mapping[str, Limit]
     quantities: Mapping[str, Quantity]
@@ -534,19 +534,19 @@ class Library:
         """The steps that carry a mark, in the order of their ids."""
         return tuple(s for s in self.steps.values() if mark in s.marks)
 
-    def in_turn(self, *marks: str) -> tuple[str, ...]:
+    def in_turn(self, *marks: str) -> tuple[StepId, ...]:
         """Ids of the steps that carry one of these marks, or whose readings are one of them, in the
         order of the whole course.
         """
         if marks not in self.kept:
             ids = {s.id for s in self.steps.values() if {s.reads, *s.marks} & set(marks)}
             self.kept[marks] = tuple(id for id in self.courses["whole"] if id in ids)
-        found: tuple[str, ...] = self.kept[marks]
+        found: tuple[StepId, ...] = self.kept[marks]
         return found
 
-    def asking(self, question: str, step: str = "", side: str = "") -> Asked | None:
+    def asking(self, question: str, step: StepId = NO_STEP, side: str = "") -> Asked | None:
         """The prompt that asks a question, of one step or side where it is named."""
-        of_step = (a for a in self.questions.get(question, ()) if step in ("", a.step))
+        of_step = (a for a in self.questions.get(question, ()) if step in (NO_STEP, a.step))
         return next((a for a in of_step if side in ("", a.side)), None)
 
     def says_of_standing(self, prompt: str, answer: str) -> str:

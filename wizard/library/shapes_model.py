@@ -6,6 +6,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from wizard.library.places import StepId
+
 
 BY = ("one", "plan")
 
@@ -23,7 +28,7 @@ class ModelFault:
     """What is typed on the model's page to bend it so."""
     mirror: tuple[str, ...]
     """The same the other way round; empty where that is another fault or none."""
-    steps: tuple[str, ...]
+    steps: tuple[StepId, ...]
     """Steps from which the model is opened on it."""
     feel: str
     """What a driver or an owner would notice."""
@@ -54,6 +59,6 @@ class ModelBook:
     reasons: Mapping[tuple[str, str], str] = field(default_factory=dict)
     """(fault, voice) to why the one is blind to the other."""
 
-    def fault_of(self, step: str) -> ModelFault | None:
+    def fault_of(self, step: StepId) -> ModelFault | None:
         """The fault on which the model opens from a step; None where it opens straight."""
         return next((f for f in self.faults.values() if step in f.steps), None)

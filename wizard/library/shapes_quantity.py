@@ -4,6 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from wizard.library.places import StepId
+
 
 UNITS = ("mm", "%", "deg", "mm/m")
 """Units in which numbers are kept."""
@@ -38,7 +43,7 @@ class Quantity:
     """Whether two surveys are held against each other by it: no closure, hint or computed help."""
     hangs_on: tuple[str, ...] = ()
     """Fields of the state that must be alike then."""
-    read_at: str = ""
+    read_at: StepId | None = None
     """The step whose readings' state counts for that."""
     hint: bool = False
     """Whether it is a hint and no more: no limit judges it, and a sentence that names an amount says so."""

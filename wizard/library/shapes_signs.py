@@ -6,6 +6,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from wizard.library.places import StepId
+
 
 CAUSES = ("age", "collision", "repair", "original")
 """Age, a collision, an earlier repair, made so: scored apart, for they live side by side in one
@@ -69,7 +74,7 @@ class Sign:
     source: str
     mark: str
     """P published, C common practice with no source, M from memory, O the project's own figure."""
-    looks: tuple[str, ...] = ()
+    looks: tuple[StepId, ...] = ()
     """Steps whose looks show it, with `tokens`."""
     tokens: tuple[str, ...] = ()
     """Answers of the looks, or of the prompt `answer`, of which one must be there."""
@@ -97,7 +102,7 @@ class Witness:
     counts.
     """
 
-    step: str
+    step: StepId
     """Step to send the person to."""
     kind: str
     settle: str
@@ -122,5 +127,5 @@ class SignBook:
 
     signs: Mapping[str, Sign] = field(default_factory=dict)
     causes: Mapping[str, CauseWords] = field(default_factory=dict)
-    thirds: Mapping[str, str] = field(default_factory=dict)
+    thirds: Mapping[StepId, str] = field(default_factory=dict)
     """Step to the third of the frame that its looks speak of, where the step itself does not ask."""

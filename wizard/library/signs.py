@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator, Mapping
 
 from wizard.library.fields import Fault, Table, nearest
 from wizard.library.figures import MARKS
-from wizard.library.places import name_of_prompt, step_of
+from wizard.library.places import StepId, name_of_prompt, step_of
 from wizard.library.shapes import Step
 from wizard.library.shapes_signs import (
     CAUSES,
@@ -31,7 +31,7 @@ def read_signs(t: Table) -> SignBook:
     t.format()
     signs: dict[str, Sign] = {}
     causes: dict[str, CauseWords] = {}
-    thirds = {str(k): str(v) for k, v in t.mapping("thirds").items()}
+    thirds = {StepId(str(k)): str(v) for k, v in t.mapping("thirds").items()}
     for step, third in thirds.items():
         if third not in THIRDS:
             t.fault(f"thirds.{step}", f"'{third}' is not known", nearest(third, THIRDS))
@@ -58,7 +58,10 @@ def read_signs(t: Table) -> SignBook:
 
 def _witness(t: Table) -> Witness:
     witness = Witness(
-        t.text("step"), t.word("kind", KINDS), t.text("settle"), t.word("quantity", MEASURES, "")
+        StepId(t.text("step")),
+        t.word("kind", KINDS),
+        t.text("settle"),
+        t.word("quantity", MEASURES, ""),
     )
     t.done()
     return witness
@@ -86,7 +89,7 @@ def _sign(t: Table) -> Sign:
         also=t.text("also", ""),
         source=t.text("source"),
         mark=t.word("mark", MARKS),
-        looks=t.texts("looks"),
+        looks=tuple(map(StepId, t.texts("looks"))),
         tokens=t.texts("tokens"),
         twin=t.texts("twin") or TWINS,
         on=t.texts("on"),
@@ -118,7 +121,7 @@ def _origin(t: Table, sign: Sign) -> None:
 
 
 def sign_faults(
-    book: SignBook, steps: Mapping[str, Step], traits: Collection[str]
+    book: SignBook, steps: Mapping[StepId, Step], traits: Collection[str]
 ) -> Iterator[Fault]:
     """Signs that name a step, a prompt, an answer, a trait or a sign that the content lacks."""
     for sign in book.signs.values():
@@ -136,7 +139,7 @@ def sign_faults(
         yield from _known("thirds", step, steps)
 
 
-def _answer_faults(sign: Sign, steps: Mapping[str, Step]) -> Iterator[Fault]:
+def _answer_faults(sign: Sign, steps: Mapping[StepId, Step]) -> Iterator[Fault]:
     """A sign of an answer names one prompt, and only answers of it."""
     if not sign.answer:
         return
@@ -162,7 +165,7 @@ def _unknown(
             yield Fault(FILE, key, f"'{name}': {wrong}", nearest(name, known))
 
 
-def _known(key: str, step: str, steps: Mapping[str, Step]) -> Iterator[Fault]:
+def _known(key: str, step: StepId, steps: Mapping[StepId, Step]) -> Iterator[Fault]:
     if step not in steps:
         yield Fault(FILE, key, f"'{step}' is no step", nearest(step, steps))
 

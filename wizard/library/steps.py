@@ -5,6 +5,7 @@ from __future__ import annotations
 from wizard.library.fields import Table, nearest
 from wizard.library.kinds import AUTHORED, NOTE
 from wizard.library.marks import OF_ANSWER, OF_STEP, QUESTIONS, READS, VOICES
+from wizard.library.places import StepId
 from wizard.library.shapes import Choice, Need, OnlyWords, PromptTemplate, Step
 from wizard.library.templates import field_faults
 
@@ -218,7 +219,7 @@ def read_step(t: Table) -> Step:
     """One step out of its file; faults go to the table's list."""
     t.format()
     step = Step(
-        id=t.text("id"),
+        id=StepId(t.text("id")),
         title=t.text("title"),
         part=t.word("part", PARTS),
         minutes=t.whole("minutes"),
@@ -239,7 +240,7 @@ def read_step(t: Table) -> Step:
         caveat=t.text("caveat", ""),
         instead=t.text("instead", ""),
         source=t.text("source"),
-        stand_in=t.text("stand_in", ""),
+        stand_in=StepId(t.text("stand_in", "")),
         marks=t.words("marks", OF_STEP),
         reads=t.word("reads", READS, ""),
         joint=t.text("joint", ""),

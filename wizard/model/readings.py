@@ -12,7 +12,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from wizard.library import marks
-from wizard.library.places import SIDES, across, axle_end_of, point_id
+from wizard.library.places import SIDES, StepId, across, axle_end_of, point_id
 from wizard.library.shapes import Library
 from wizard.math.thread import dip
 from wizard.model.frame import Frame
@@ -197,7 +197,7 @@ def library_for(frame: Frame, library: Library) -> Library:
 def survey_on(
     frame: Frame,
     prompts: Mapping[str, Prompt],
-    steps: Collection[str] = (),
+    steps: Collection[StepId] = (),
     unit: Unit = "mm",
     kit: Kit = PERFECT,
 ) -> Survey:

@@ -12,6 +12,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from wizard.library.places import NO_STEP
 from wizard.screens.mode import Panel, View
 from wizard.screens.opening import Opening
 from wizard.screens.page import Pages
@@ -97,7 +98,7 @@ class Desk(Stack[View]):
         sitting = self.sitting
         if sitting is None:
             return Model(ModelDesk(self.library), "round figures")
-        step = sitting.step.id if sitting.step else ""
+        step = sitting.step.id if sitting.step else NO_STEP
         whose = f"sizes of {sitting.survey.car or 'this survey'}"
         return Model(ModelDesk(self.library, sitting.survey, step), whose)
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
+from wizard.library.places import NO_STEP, StepId
 from wizard.survey.guide import Ask
 from wizard.survey.record import Survey
 from wizard.survey.rows import HIDDEN, SECOND, Reading
@@ -20,9 +21,9 @@ class Aside:
 
     mentor: bool = False
     """Whether the mentor's view is on."""
-    shown: set[str] = field(default_factory=set)
+    shown: set[StepId] = field(default_factory=set)
     """Steps whose result was asked for without a guess."""
-    held: str = ""
+    held: StepId = NO_STEP
     """Step just finished whose result waits for a guess; empty for none."""
     second: tuple[str, ...] = ()
     """Prompts that the second reader has still to read, the one in front first; empty while the

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from wizard.library.places import StepId
 from wizard.library.shapes import Caution, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.drawing import drawing
@@ -202,14 +203,14 @@ def on(sitting: Sitting, _: str) -> Reply:
     return Reply("taken") if sitting.ask else end()
 
 
-def go(sitting: Sitting, step: str) -> Reply:
-    step = step.strip().lower()
-    if not step:
+def go(sitting: Sitting, typed: str) -> Reply:
+    name = typed.strip().lower()
+    if not name:
         return trail(sitting, "")
-    step = _step_named(sitting, step)
+    step = _step_named(sitting, name)
     if sitting.go(step):
         return Reply("taken")
-    named = _prompt_named(sitting, step)
+    named = _prompt_named(sitting, str(step))
     if named:
         sitting.stand_before(named.id)
         return Reply("taken")
@@ -217,12 +218,12 @@ def go(sitting: Sitting, step: str) -> Reply:
     return Reply("refused", gone or "There is no such step; /trail lists them by number and name.")
 
 
-def _step_named(sitting: Sitting, name: str) -> str:
+def _step_named(sitting: Sitting, name: str) -> StepId:
     """The id of the step of that number or title; the name itself where there is none."""
     steps = [p.step for p in sitting.pages()]
     if name.isdecimal() and 1 <= int(name) <= len(steps):
-        name = steps[int(name) - 1].id
-    return next((s.id for s in steps if s.title.lower() == name), name)
+        return steps[int(name) - 1].id
+    return next((s.id for s in steps if s.title.lower() == name), StepId(name))
 
 
 def _prompt_named(sitting: Sitting, name: str) -> Prompt | None:

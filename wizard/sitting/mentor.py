@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wizard.library.places import step_of
+from wizard.library.places import NO_STEP, step_of
 from wizard.library.shapes import Step
 from wizard.sitting.aside import MENTOR_ON, blind
 from wizard.sitting.paging import since_line, waits
@@ -90,7 +90,13 @@ def guess(sitting: Sitting, text: str) -> Reply:
             "refused", "Say what you expect in a few words, like /guess left rail back 1/8."
         )
     survey, step = sitting.survey, _asked_of(sitting)
-    here = sitting.prompt.id if sitting.prompt and sitting.step is step else step.id if step else ""
+    here = (
+        sitting.prompt.id
+        if sitting.prompt and sitting.step is step
+        else str(step.id)
+        if step
+        else ""
+    )
     row = Guess(
         id=survey.new_id(Guess), at=sitting.at, by=sitting.by, prompt=here, text=text[:LONGEST]
     )
@@ -124,7 +130,7 @@ def _told(sitting: Sitting, step: Step | None, first: str) -> Reply:
 def _then(sitting: Sitting, step: Step | None) -> str:
     """What the step came to."""
     said = live(blind(sitting.survey, sitting.aside), sitting.library, step, 1) if step else ()
-    sitting.aside.held = ""
+    sitting.aside.held = NO_STEP
     return f"{said[0]}" if said else ""
 
 

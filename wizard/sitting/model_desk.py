@@ -12,6 +12,7 @@ from functools import cached_property
 
 from wizard.judgment.blind import Bench, model_layout
 from wizard.judgment.game import SIZES, Board, Game
+from wizard.library.places import NO_STEP, StepId
 from wizard.library.shapes import Layout, Library
 from wizard.library.shapes_model import ModelFault
 from wizard.model.bending import MOST, mount_x
@@ -44,7 +45,7 @@ class ModelDesk:
         self,
         library: Library,
         survey: Survey | None = None,
-        step: str = "",
+        step: StepId = NO_STEP,
         layout: Layout | None = None,
         rng: random.Random | None = None,
     ) -> None:
@@ -208,13 +209,14 @@ def _unit(desk: ModelDesk, words: str) -> Reply:
     return Reply("taken", f"A bare number is in {desk.unit} now.")
 
 
-def _read(desk: ModelDesk, step: str) -> Reply:
+def _read(desk: ModelDesk, typed: str) -> Reply:
+    step = StepId(typed)
     if desk.guessing:
         return Reply("refused", "A game is on: ask for one reading at a time.")
     text = readings_text(desk.bench, desk.bent, step, desk.unit)
     if not text:
         steps = dict.fromkeys(p.step for p in desk.bench.prompts.values() if p.kind.measures)
-        return Reply("refused", f"Type read and a step: {', '.join(steps)}.")
+        return Reply("refused", f"Type read and a step: {', '.join(map(str, steps))}.")
     return Reply("told", text, desk.bench.library.steps[step].title)
 
 

@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from wizard.library.places import NO_STEP
 from wizard.library.shapes import Caution
 from wizard.readings.plain import clean_line
 from wizard.sitting.commands import handle
@@ -118,15 +119,15 @@ class PlainPage(PageMode, PlainMode):
 
     def __init__(self, sitting: Sitting) -> None:
         super().__init__(sitting)
-        self._step = ""
+        self._step = NO_STEP
         """The step whose own text was told last."""
 
     def model(self) -> PlainMode:
         """The model on this step's fault; the step's text is told once more behind it."""
         from wizard.sitting.model_desk import ModelDesk  # brings numpy with it
 
-        self._step = ""
-        step = self.sitting.step.id if self.sitting.step else ""
+        self._step = NO_STEP
+        step = self.sitting.step.id if self.sitting.step else NO_STEP
         return PlainModel(ModelDesk(self.sitting.library, self.sitting.survey, step), self)
 
     def lines(self) -> Sequence[str]:
@@ -134,7 +135,7 @@ class PlainPage(PageMode, PlainMode):
         try:
             return tuple(self._verdict() if self.sitting.ask is None else self._prompt())
         except Exception as error:
-            self._step = ""
+            self._step = NO_STEP
             question = self.sitting.prompt.ask if self.sitting.prompt else "/quit ends."
             return _wrapped(self.went_wrong(error)), _wrapped(question)
 
@@ -149,7 +150,7 @@ class PlainPage(PageMode, PlainMode):
             return ()
         caution = page.caution.id if page.caution else ""
         if caution and caution != self.sitting.shown:  # it came up while something else was read
-            self._step = ""
+            self._step = NO_STEP
             return self.lines()
         return (_asked(page),)
 
@@ -169,7 +170,7 @@ class PlainPage(PageMode, PlainMode):
         return mishap(error, self.sitting.folder, self.sitting.path if self.sitting.kept else None)
 
     def _verdict(self) -> Iterator[str]:
-        self._step = ""
+        self._step = NO_STEP
         yield from self.told(handle(self.sitting, "/verdict"))
         if self.sitting.earlier:
             yield from self.told(handle(self.sitting, "/change"))
@@ -189,7 +190,7 @@ class PlainPage(PageMode, PlainMode):
         yield from (f"    {line}" for line in page.choices)
         yield _asked(page)
         self.sitting.saw(page.caution.id if page.caution else "")
-        self._step = "" if page.caution else ask.prompt.step  # its moves are still to be shown
+        self._step = NO_STEP if page.caution else ask.prompt.step  # its moves are still to be shown
 
     def _drawn(self) -> Iterator[str]:
         """That there is a drawing, where it shows more than a place."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wizard.library.places import step_of
+from wizard.library.places import NO_STEP, StepId, step_of
 from wizard.readings.plain import clean_line
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
@@ -111,7 +111,7 @@ def _read_here(sitting: Sitting) -> list[Prompt]:
     """The prompts of the step in front that the first reader has read; else those of the step read
     last.
     """
-    here = sitting.step.id if sitting.step else ""
+    here = sitting.step.id if sitting.step else NO_STEP
     steps = [
         here,
         *(step_of(r.prompt) for r in reversed(sitting.survey.standing(Reading)[-1:])),
@@ -119,7 +119,7 @@ def _read_here(sitting: Sitting) -> list[Prompt]:
     return next((read for step in steps if (read := _read_at(sitting, step))), [])
 
 
-def _read_at(sitting: Sitting, step: str) -> list[Prompt]:
+def _read_at(sitting: Sitting, step: StepId) -> list[Prompt]:
     """The prompts of a step that the first reader has read."""
     page = next((p for p in sitting.pages() if p.step.id == step), None)
     if page is None:

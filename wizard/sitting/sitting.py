@@ -9,6 +9,7 @@ from pathlib import Path
 
 from wizard.judgment.sight import Sight, sight_of
 from wizard.library import marks
+from wizard.library.places import NO_STEP, StepId
 from wizard.library.shapes import Library, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.aside import Aside, blind
@@ -36,7 +37,7 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable
 
-Visit = tuple[str, int]
+Visit = tuple[StepId, int]
 """A step, and the number of the last row before the person came to its page."""
 
 
@@ -139,7 +140,7 @@ class Sitting:
         """Id of the caution that a face has shown last, empty for a page; None while no face shows
         any.
         """
-        self._visit: Visit = ("", 0)
+        self._visit: Visit = (NO_STEP, 0)
         """The page in front and the last row's number before he came to it."""
 
     # What the faces ask
@@ -253,7 +254,7 @@ class Sitting:
         the same.
         """
         self.pending = None
-        now, past = self.now(), frozenset[str]()
+        now, past = self.now(), frozenset[StepId]()
         if self.target is not None and self.ask != self.target:
             past = waiting(self.survey, self.library, now) | {self.target.prompt.step}
         self.target = next_ask(self.survey, self.library, now, self.target, past=past)
@@ -293,7 +294,7 @@ class Sitting:
         self.target = asks[at - 1]
         return True
 
-    def go(self, step: str) -> bool:
+    def go(self, step: StepId) -> bool:
         """To the first open prompt of a step, or its first; False when the step is not in the
         course now.
         """
@@ -303,7 +304,7 @@ class Sitting:
         if page is None:
             return False
         asks = list(asks_of(page))
-        self.pending, self._visit = None, ("", 0)
+        self.pending, self._visit = None, (NO_STEP, 0)
         self.target = next((a for a in asks if is_open(self.survey, a, self.now())), asks[0])
         return True
 

@@ -12,7 +12,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from wizard.library import marks
-from wizard.library.places import prompt_id, step_of
+from wizard.library.places import PartId, prompt_id, step_of
 from wizard.library.shapes import Library, PromptTemplate
 from wizard.survey.guide import CARRIED, LENGTH_PROMPT, STEPS_PROMPT
 from wizard.survey.record import Survey
@@ -27,7 +27,7 @@ THEN = CARRIED
 """Key of a row carried over: the survey in which it was set down."""
 
 
-def following(old: Survey, library: Library, at: datetime, steps: Iterable[str] = ()) -> Survey:
+def following(old: Survey, library: Library, at: datetime, steps: Iterable[PartId] = ()) -> Survey:
     """A new survey of the same car that follows `old`; its id is still empty.
 
     at: when it is begun. steps: ids of the steps worth taking again, or of parts of them such as
@@ -38,7 +38,7 @@ def following(old: Survey, library: Library, at: datetime, steps: Iterable[str] 
     answers = [
         *_lost(old, library, at),
         Answer(id="", at=at, prompt=LENGTH_PROMPT, answer="recheck"),
-        Answer(id="", at=at, prompt=STEPS_PROMPT, answer=" ".join(steps)),
+        Answer(id="", at=at, prompt=STEPS_PROMPT, answer=" ".join(map(str, steps))),
     ]
     for row in (*(_then(a, old) for a in answers if a.answer), *_carried(old, library)):
         new = new.with_row(replace(row, id=new.new_id(type(row))))

@@ -10,7 +10,10 @@ from itertools import compress
 
 from wizard.library import marks
 from wizard.library.places import (
+    NO_STEP,
     SIDES,
+    PartId,
+    StepId,
     box_of_own,
     part_of_step,
     state_field,
@@ -73,7 +76,7 @@ def course_name(survey: Survey) -> str:
     return said if said in ("short", "recheck") else "whole"
 
 
-def course_of(survey: Survey, library: Library) -> tuple[str, ...]:
+def course_of(survey: Survey, library: Library) -> tuple[StepId, ...]:
     """Ids of the survey's steps, in order: of a re-check the steps always asked and those chosen
     for it.
     """
@@ -87,12 +90,13 @@ def course_of(survey: Survey, library: Library) -> tuple[str, ...]:
     )
 
 
-def short_list_of(survey: Survey) -> tuple[str, ...]:
+def short_list_of(survey: Survey) -> tuple[PartId, ...]:
     """What a re-check takes again, as STEPS_PROMPT keeps it; nothing where everything is taken."""
-    return tuple(survey.answer_to(STEPS_PROMPT).split()) if course_name(survey) == "recheck" else ()
+    kept = survey.answer_to(STEPS_PROMPT) if course_name(survey) == "recheck" else ""
+    return tuple(map(PartId, kept.split()))
 
 
-def taken_again(survey: Survey, library: Library) -> tuple[str, ...]:
+def taken_again(survey: Survey, library: Library) -> tuple[PartId, ...]:
     """The short list of a re-check with what a knock since last time opens again."""
     chosen = short_list_of(survey)
     return (*chosen, *opened_again(survey, library)) if chosen else ()
@@ -108,7 +112,7 @@ HIT_AT: Mapping[str, tuple[tuple[str, ...], str]] = {
 """Where it was hit: the sides and the mark of the pages that are open again."""
 
 
-def opened_again(survey: Survey, library: Library) -> tuple[str, ...]:
+def opened_again(survey: Survey, library: Library) -> tuple[PartId, ...]:
     """The looks that a knock since last time opens, as parts of steps; nothing without one.
 
     Where nobody knows the corner, every corner is open. Common practice, no published source: a
@@ -118,19 +122,19 @@ def opened_again(survey: Survey, library: Library) -> tuple[str, ...]:
     if not survey.follows or meant(survey, library, marks.HAPPENED) != marks.KNOCK:
         return ()
     happened = library.asking(marks.HAPPENED)
-    where = meant(survey, library, marks.WHERE_HIT, happened.step if happened else "")
+    where = meant(survey, library, marks.WHERE_HIT, happened.step if happened else NO_STEP)
     hit = (HIT_AT[where],) if where in HIT_AT else tuple(HIT_AT.values())
     found = (p for sides, mark in hit for p in _looks_at(library, sides, mark))
     return tuple(dict.fromkeys(found))
 
 
-def _looks_at(library: Library, sides: tuple[str, ...], mark: str) -> Iterator[str]:
+def _looks_at(library: Library, sides: tuple[str, ...], mark: str) -> Iterator[PartId]:
     for step in library.marked(mark):
         yield from (part_of_step(step.id, side) for side in sides)
 
 
 def _later(
-    survey: Survey, prompts: tuple[Prompt, ...], step: str, entries: tuple[str, ...]
+    survey: Survey, prompts: tuple[Prompt, ...], step: StepId, entries: tuple[PartId, ...]
 ) -> tuple[Prompt, ...]:
     """Prompts of a step that its short list leaves out, but for what was answered or added all the
     same.
@@ -145,7 +149,7 @@ def _later(
     return tuple(p for p in out if p.item not in added and not touched(survey, p))
 
 
-def _parts_again(entries: tuple[str, ...], step: str) -> tuple[str, ...]:
+def _parts_again(entries: tuple[PartId, ...], step: StepId) -> tuple[PartId, ...]:
     """How the ids of what is taken again of a step begin; empty where it is all or none of it."""
     if step in entries:
         return ()
@@ -233,7 +237,7 @@ class Guide:
         self._asks: dict[str, tuple[tuple[Ask, ...], tuple[bool, ...]]] = {}
 
     @cached_property
-    def again(self) -> tuple[str, ...]:
+    def again(self) -> tuple[PartId, ...]:
         """What a re-check takes again, where it is one by a short list."""
         return taken_again(self.survey, self.library)
 
@@ -395,7 +399,7 @@ def next_ask(
     today: datetime,
     after: Ask | None = None,
     *,
-    past: Collection[str] = (),
+    past: Collection[StepId] = (),
 ) -> Ask | None:
     """The next reading wanted: the first open one behind `after`, then the first from the top; None
     at the end.
@@ -432,7 +436,7 @@ class Person:
 
     by: str
     now: datetime
-    step: str = ""
+    step: StepId = NO_STEP
     """The page that he stands before; what he reads and changes there counts as one visit."""
     since: int | None = None
     """Number of the last row before he came to it; None where that is not known."""
@@ -480,7 +484,7 @@ def _held(
     return held(exposures_of(page.step, exposed), library, survey, standing)
 
 
-def waiting(survey: Survey, library: Library, now: datetime) -> frozenset[str]:
+def waiting(survey: Survey, library: Library, now: datetime) -> frozenset[StepId]:
     """Steps that nobody is to go near the car for before the push test."""
     why = why_held(survey, library, now)
     if not why:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
+from wizard.library.places import StepId
 from wizard.survey.guide import Ask, Page, asks_of, still_open
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -22,7 +23,7 @@ def minutes_of(survey: Survey, pages: Iterable[Page], today: datetime) -> float:
     """Minutes that the open part of these pages takes; of two pages that stand in for each other
     one is counted.
     """
-    total, counted = 0.0, set[str]()
+    total, counted = 0.0, set[StepId]()
     for page in pages:
         if page.gone or page.step.stand_in in counted:
             continue

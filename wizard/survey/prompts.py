@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
 
 from wizard.library.kinds import ACK
-from wizard.library.places import name_of_prompt, prompt_id, tool_kind
+from wizard.library.places import StepId, name_of_prompt, prompt_id, tool_kind
 from wizard.library.shapes import (
     Layout,
     Library,
@@ -31,7 +31,7 @@ class Prompt(PromptTemplate):
     Its `id` is `<step>/<item>/<name>`, stable for ever: rows name it.
     """
 
-    step: str
+    step: StepId
     item: str = ""
     """Box, place, station, level place or side; empty for a prompt that stands alone."""
     reads: str = ""
@@ -157,8 +157,8 @@ class Questions:
     layout: Layout
     """With the owner's own places, where there are any."""
     library: Library
-    _of: dict[str, tuple[Step, tuple[Prompt, ...]]] = field(default_factory=dict, init=False)
-    _asks: dict[str, tuple[tuple[Prompt, ...], tuple[Ask, ...]]] = field(
+    _of: dict[StepId, tuple[Step, tuple[Prompt, ...]]] = field(default_factory=dict, init=False)
+    _asks: dict[StepId, tuple[tuple[Prompt, ...], tuple[Ask, ...]]] = field(
         default_factory=dict, init=False
     )
 
@@ -179,7 +179,7 @@ class Questions:
         return kept[1]
 
     @cached_property
-    def foreign(self) -> frozenset[str]:
+    def foreign(self) -> frozenset[StepId]:
         """Ids of the steps that only another kind of frame has."""
         steps = self.library.steps.values()
         return frozenset([step.id for step in steps if not belongs(step, self.layout)])
@@ -209,7 +209,7 @@ def questions_of(survey: Survey, library: Library) -> Questions:
     return found
 
 
-def caution_prompt(caution: str, step: str, title: str) -> Prompt:
+def caution_prompt(caution: str, step: StepId, title: str) -> Prompt:
     """The acknowledgment asked before a step."""
     id = prompt_id(step, "caution", caution)
     return Prompt(id=id, step=step, kind=ACK, ask=title, caution=caution)

@@ -14,7 +14,7 @@ from datetime import datetime, timedelta
 from itertools import pairwise, takewhile
 from typing import TYPE_CHECKING
 
-from wizard.library.places import step_of, within
+from wizard.library.places import NO_STEP, StepId, step_of, within
 from wizard.library.shapes import Library, Step
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import Answer, Reading, Row, Skip, State
@@ -86,7 +86,7 @@ def moved_since(survey: Survey, number: int, upto: int | None = None) -> bool:
     return any(number < row and (upto is None or row <= upto) for row in rows)
 
 
-def rolled_since_pushed(survey: Survey, library: Library) -> frozenset[str]:
+def rolled_since_pushed(survey: Survey, library: Library) -> frozenset[StepId]:
     """Steps that roll the car, where anything was set down since it was last pushed: it may stand
     unchocked now.
 
@@ -95,7 +95,7 @@ def rolled_since_pushed(survey: Survey, library: Library) -> frozenset[str]:
     return survey.once(library, _rolled_since_pushed)
 
 
-def _rolled_since_pushed(survey: Survey, library: Library) -> frozenset[str]:
+def _rolled_since_pushed(survey: Survey, library: Library) -> frozenset[StepId]:
     if survey.state().supports != WHEELS:
         return frozenset()
     push, _ = last_push(survey, library)
@@ -262,7 +262,7 @@ def _why_refused(survey: Survey, library: Library) -> str:
     return ""
 
 
-def why_held(survey: Survey, library: Library, now: datetime, here: str = "") -> str:
+def why_held(survey: Survey, library: Library, now: datetime, here: StepId = NO_STEP) -> str:
     """Why the car is not known to stand, as cautions.toml names it under `holds`; empty where it
     stands.
 

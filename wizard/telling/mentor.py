@@ -16,7 +16,7 @@ from wizard.judgment.bands import Judged, own_bounds
 from wizard.judgment.signs import POINTS, Evidence
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
-from wizard.library.places import asked_of, spoken, step_of
+from wizard.library.places import StepId, asked_of, spoken, step_of
 from wizard.library.shapes import Bound, Box, Library, Step
 from wizard.library.shapes_signs import CAUSES
 from wizard.readings.plain import clean_line
@@ -106,7 +106,7 @@ def _questions(survey: Survey, step: Step, hidden: bool) -> Iterator[str]:
         yield "What will it come to? /guess and a few words sets his guess down."
 
 
-def guesses_at(survey: Survey, step: str) -> tuple[Guess, ...]:
+def guesses_at(survey: Survey, step: StepId) -> tuple[Guess, ...]:
     """The guesses that were set down at a step."""
     return tuple(g for g in survey.standing(Guess) if step_of(g.prompt) == step)
 
@@ -201,7 +201,7 @@ def cause_rows(verdict: Verdict, library: Library) -> Iterator[str | Item]:
         rows = [f"for, {_row(e, e.points.get(cause, 0))}" for e in found.signs]
         rows += [f"against, {_row(e, e.against.get(cause, 0))}" for e in found.against]
         if found.unmet:
-            still = ", ".join(dict.fromkeys(w.step for w in found.unmet))
+            still = ", ".join(dict.fromkeys(str(w.step) for w in found.unmet))
             rows.append(f"still open (not seen bare on both sides, or not measured): {still}")
         yield from (Item(row, inset=SIGN) for row in rows)
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from wizard.judgment.bands import Judged
 from wizard.judgment.blind import Bench, Heard
+from wizard.library.places import StepId
 from wizard.math.caster import caster_change
 from wizard.model.bending import said
 from wizard.model.bent import Bent
@@ -174,7 +175,7 @@ def caster_words(bench: Bench, bent: Bent, unit: Unit) -> str:
     return text + " With too little of it a car wanders."
 
 
-def readings_text(bench: Bench, bent: Bent, step: str, unit: Unit) -> str:
+def readings_text(bench: Bench, bent: Bent, step: StepId, unit: Unit) -> str:
     """Every reading of one step off the bent frame, with the straight frame's beside it where it
     differs.
     """

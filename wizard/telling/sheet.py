@@ -12,7 +12,7 @@ from datetime import datetime
 from functools import cached_property
 
 from wizard.library.kinds import Kind
-from wizard.library.places import state_field
+from wizard.library.places import NO_STEP, StepId, state_field
 from wizard.library.shapes import Caution, Layout, Library
 from wizard.survey.gates import exposures_of, held, hold_of, open_cautions
 from wizard.survey.guide import LENGTH_PROMPT, SET_UP, Ask, Page, asks_of, pages, sets_supports
@@ -72,7 +72,7 @@ class SheetStep:
 
     number: int
     """Its number in the wizard's own list: `/go NUMBER` goes there."""
-    id: str
+    id: StepId
     title: str
     how: str
     """One line."""
@@ -90,9 +90,9 @@ class Course:
     """What the boxes of every step need to know of the whole."""
 
     walked: tuple[Page, ...]
-    gates: Mapping[str, tuple[Caution, ...]]
+    gates: Mapping[StepId, tuple[Caution, ...]]
     """Step id to the cautions that are read before it, in the state of the car when its turn comes."""
-    beside: Mapping[str, tuple[Caution, ...]]
+    beside: Mapping[StepId, tuple[Caution, ...]]
     """Step id to what is only printed before it: that nobody has pushed the car yet."""
     chosen: Mapping[str, str]
     """Fields of the state that were chosen, as tokens."""
@@ -101,7 +101,7 @@ class Course:
     """Id of the layout."""
     length: str
     """`short` where the short survey was chosen, else empty."""
-    supports: str
+    supports: StepId
     """Id of the step that sets the supports."""
 
     @cached_property
@@ -110,7 +110,7 @@ class Course:
         return {p.id: p for page in self.walked for p in page.prompts}
 
     @cached_property
-    def number_of(self) -> Mapping[str, int]:
+    def number_of(self) -> Mapping[StepId, int]:
         """Step id to its number in the wizard's list."""
         return {page.step.id: n for n, page in enumerate(self.walked, start=1)}
 
@@ -202,7 +202,7 @@ def _course(
         points=points,
         layout=blank.layout,
         length=blank.answer_to(LENGTH_PROMPT),
-        supports=next((p.step.id for p in walked if sets_supports(p.step)), ""),
+        supports=next((p.step.id for p in walked if sets_supports(p.step)), NO_STEP),
     )
 
 

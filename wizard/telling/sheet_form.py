@@ -100,7 +100,7 @@ def _step(step: SheetStep) -> Together:
         *step.codes,
         Blanks(filled),
     )
-    return Together(blocks, Heading(step.id, f"{step.number}. {step.title}"))
+    return Together(blocks, Heading(str(step.id), f"{step.number}. {step.title}"))
 
 
 def _blank(box: Box) -> Blank:

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from wizard.library.kinds import NOT_SURE
-from wizard.library.places import spoken, state_field
+from wizard.library.places import StepId, spoken, state_field
 from wizard.library.shapes import Choice, Layout, Need, Step
 from wizard.survey.guide import Ask
 from wizard.survey.prompts import Prompt
@@ -108,7 +108,7 @@ UNSEEN = (NOT_SURE, Choice("n", "not-reached", "not reached"))
 """Answers that any look takes beside its own."""
 
 
-def only_if(prompt: Prompt, prompts: Mapping[str, Prompt], number_of: Mapping[str, int]) -> str:
+def only_if(prompt: Prompt, prompts: Mapping[str, Prompt], number_of: Mapping[StepId, int]) -> str:
     """When the wizard asks this at all, by the letters of an answer given before."""
     said = []
     for need in prompt.needs:

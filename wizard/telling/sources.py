@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from wizard.judgment.bands import Judged, own_bounds
 from wizard.judgment.seen import Seen
 from wizard.judgment.verdict import Verdict
-from wizard.library.places import name_of_prompt, part_of, step_of
+from wizard.library.places import StepId, name_of_prompt, part_of, step_of
 from wizard.library.shapes import Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
@@ -153,7 +153,8 @@ def _limit(id: str, survey: Survey, library: Library) -> str:
     )
 
 
-def _step(id: str, verdict: Verdict, library: Library) -> str:
+def _step(named: str, verdict: Verdict, library: Library) -> str:
+    id = StepId(named)
     if id not in library.steps:
         return ""
     gap = next((g for g in verdict.not_seen if g.step == id), None)

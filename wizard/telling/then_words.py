@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
-from wizard.library.places import spoken, state_field
+from wizard.library.places import StepId, spoken, state_field
 from wizard.library.shapes import Layout, Library, Step
 from wizard.library.templates import misfit
 from wizard.readings.plain import clean_line
@@ -101,7 +101,7 @@ def left_out_words(survey: Survey, library: Library, today: datetime) -> str:
     return f"Left out: {'; '.join(words)}; /whole asks for everything." if words else ""
 
 
-def _not_chosen(library: Library, layout: Layout, chosen: set[str]) -> list[Step]:
+def _not_chosen(library: Library, layout: Layout, chosen: set[StepId]) -> list[Step]:
     """The steps of a re-check that fit this frame, and that no chosen step stands in for."""
     others = (library.steps[id] for id in library.courses["recheck"] if id not in chosen)
     return [s for s in others if not misfit(s.needs, layout) and s.stand_in not in chosen]
@@ -118,7 +118,7 @@ def _titles(steps: Iterable[Step]) -> list[str]:
     """Titles of the steps that read or look at something; of two that stand in for each other the
     first.
     """
-    found: dict[str, str] = {}
+    found: dict[StepId, str] = {}
     for step in steps:
         reads = any(p.kind.counts for p in step.prompts)
         if reads and step.part in ("look", "measure") and step.stand_in not in found:
