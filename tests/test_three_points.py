@@ -26,7 +26,7 @@ ALLOWED = {
     ("content/glossary.toml", "three points"): NAME,
     ("content/glossary.toml", "A car on three can tip."): CAR,
     (
-        "wizard/telling/opened.py",
+        "wizard/telling/sources.py",
         "Weight to one side can tip a car off three stands (common practice, no published source).",
     ): CAR,
 }

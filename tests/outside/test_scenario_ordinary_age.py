@@ -36,7 +36,9 @@ OPEN = "Leave it or keep an eye on it; nothing to put right."
 
 
 def lengths(
-    right_mount_unloaded: str = "2 1/8", second_diagonal: str = "80", rear_bubble: str = "1/2 left"
+    right_mount_unloaded: str = "2 1/8",
+    second_diagonal: str = "80",
+    rear_bubble: str = "1/2 left",
 ) -> dict[str, list[str]]:
     """What is typed at each prompt; blocks of 2 in, so a gap of 2 3/16 is 3/16 of sag."""
     typed = {
@@ -156,10 +158,26 @@ def test_the_file_tells_the_same_and_keeps_the_verdict_as_shown(tmp_path: Path) 
 # ------------------------------------------------
 
 
+def hanging() -> dict[str, list[str]]:
+    """The right rail hangs by half an inch, and its neighboring stations with it."""
+    low = {"mid-engine": "2 5/16", "engine-mount": "2 1/2", "center": "2 5/16"}
+    steps = ("sag-loaded", "sag-unloaded")
+    return lengths() | {f"{step}/{s}/right": [gap] for step in steps for s, gap in low.items()}
+
+
+def test_a_single_station_far_off_is_read_once_more_before_anybody_acts() -> None:
+    """No rail hangs by 3/8 in at one station with its neighbors as they were: it is a slip, or a
+    lump.
+    """
+    found = verdict(made(lengths(right_mount_unloaded="2 1/2")))
+    assert found.action == "open"
+    assert any(j.finding.quantity == "gap-slip" for j in found.judged)
+
+
 @pytest.mark.parametrize(
     ("changed", "action"),
     [
-        (lengths(right_mount_unloaded="2 1/2"), "specialist"),
+        (hanging(), "specialist"),
         (lengths(right_mount_unloaded="2 5/16"), "put-right"),
         (lengths(second_diagonal="79 1/4"), "put-right"),
         (lengths(rear_bubble="1 1/2 left"), "open"),

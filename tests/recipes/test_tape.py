@@ -31,6 +31,8 @@ from wizard.library import load_library
 from wizard.model.bent import Bent
 from wizard.model.frame import Frame
 from wizard.model.readings import prompts_of, readings
+from wizard.survey.file import load
+from wizard.survey.rows import Reading
 
 RECIPE = recipe("A tape")
 ASK = "left horn tip to right rear"
@@ -102,7 +104,9 @@ def test_the_plain_prompts_say_it(taped: Taped) -> None:
 def test_the_plan_takes_it_in(taped: Taped) -> None:
     """Every quantity of the plan leans on it: the horns' first of all."""
     findings = {f["id"]: f for f in json.loads(said("tell", taped.then, "--json"))["findings"]}
-    assert {"r218", "r219"} <= set(findings["horn/difference"]["readings"])
+    typed = {r.id for r in load(taped.then).standing(Reading) if r.prompt.endswith((LEFT, RIGHT))}
+    assert len(typed) == 2
+    assert typed <= set(findings["horn/difference"]["readings"])
     assert findings["horn/difference"]["unit"] == "mm"
     assert "suspect/plan" not in findings
 

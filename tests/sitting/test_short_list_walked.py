@@ -87,7 +87,7 @@ def test_the_first_page_says_how_long_and_what_is_left_out_and_how_to_have_it(
         "The horns;",
         "a part of Twist;",
         "a part of Sag with the engine's weight on;",
-        "14 looks;",
+        "15 looks;",
     ):
         assert part in left
     assert "from below" not in said

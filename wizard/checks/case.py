@@ -40,6 +40,10 @@ BLADE_G_PER_M, PULL_N = 13.0, 15.0
 HANG = "the blade hangs between your hands: a common blade, an easy pull (figures from memory)"
 PROVING = 3
 """Readings of one thing from which the others can prove one a slip."""
+MOST_GAPS = 40
+"""Readings of one gap that teach how the hand scatters: nobody takes more, and a file that holds
+thousands is told in the memory there is.
+"""
 ZERO = Fraction(0)
 BLOCK = "block"
 """What is read at the blocks under the string: a key of the hand's scatter in content/tools.toml."""
@@ -343,7 +347,7 @@ class Case:
     def _line(self) -> Line:
         gaps, coarsest = [], 0.0
         for id, (x, right, loaded) in places_of(self.layout).items():
-            for row in self.counted.get(id, ()):
+            for row in self.counted.get(id, ())[:MOST_GAPS]:
                 gaps.append(Gap(row.id, id, x, right, loaded, self.value(row)))
                 coarsest = max(coarsest, self._division(row, self.prompts[id]))
         blocks = [
