@@ -19,7 +19,7 @@ def _text(desk, width: int = 80, height: int = 24) -> str:
 async def test_f11_turns_it_on_and_off(build, screen_text) -> None:
     app = build(*DIAGONALS)
     async with app.run_test(size=(80, 24)) as pilot:
-        assert "Whole frame: the right rail" in screen_text(app)
+        assert "Whole frame: it measures" in screen_text(app)
         await pilot.press("f11")
         await pilot.pause()
         shown = screen_text(app)
@@ -28,7 +28,7 @@ async def test_f11_turns_it_on_and_off(build, screen_text) -> None:
         await pilot.press("f11")
         await pilot.pause()
         assert "the mentor's view" not in screen_text(app)
-        assert "Whole frame: the right rail" in screen_text(app)
+        assert "Whole frame: it measures" in screen_text(app)
 
 
 def test_the_word_is_the_key_and_the_question_stays(build) -> None:
