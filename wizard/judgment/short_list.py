@@ -129,10 +129,12 @@ def _off_the_plan(finding: Finding, case: Case) -> set[PartId]:
     """A plan leans on every tape. A bow wants them all, a horn its own page and the box behind it.
 
     That box says which way the rails run on, and halves what the horns' tapes alone leave in doubt
-    [computed].
+    [computed]. On a frame with kicks the second pair is tied by several boxes, so it wants all.
     """
     if finding.quantity not in HORNS:
         return {*_plan(case)}
+    if "kicks" in case.layout.traits:
+        return {HORN_TIPS, *_plan(case)}
     behind = [part_of_step(step, FRONT_BOX) for step in case.library.in_turn(marks.DIAGONALS)]
     return {HORN_TIPS, *(b for b in behind if any(within(id, b) for id in case.by_prompt))}
 
