@@ -9,7 +9,7 @@ import pytest
 
 from tests.checks.surveys import DAY, findings, survey_of
 from wizard.checks.finding import Finding
-from wizard.checks.notes import SagTakenOut
+from wizard.checks.notes import Lean, SagTakenOut
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
 
@@ -185,3 +185,28 @@ def test_a_rail_low_on_one_side_that_the_string_hardly_knows_is_no_twist_for_a_s
     found = twist(made({"center": -1.0}, {"center": 2.4}))["center"]
     assert abs(found.value) + 1.645 * found.number.u > 1.5
     assert abs(found.value) - 1.645 * found.number.u < 3.0
+
+
+# A jump of the lean at one joint
+# ------------------------------------------------------------------------------------------------
+
+JUMP = {"center": 2.0, "rear": 2.0}
+
+
+@pytest.mark.parametrize(
+    ("left", "kind"),
+    [
+        (dict.fromkeys(STATIONS, 0.0), "one-joint"),
+        (LOW, "cannot-tell"),
+        ({"center": 9.0}, "cannot-tell"),
+        ({}, "cannot-tell"),
+    ],
+)
+def test_a_jump_is_a_joint_s_only_where_the_string_shows_both_rails_alike(
+    left: Mapping[str, float], kind: str
+) -> None:
+    """A rail that hangs or stands high at one place makes the level jump there as a joint does."""
+    shape = findings(made(JUMP, left))["twist-shape/rails"].note(Lean)
+    assert shape is not None
+    assert shape.kind == kind
+    assert bool(shape.between) == (kind == "one-joint")

@@ -5,16 +5,26 @@ Source: least squares over the slopes; the threshold stands in wizard/math/level
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
+
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Lean
 from wizard.checks.sizes import width
-from wizard.checks.twist import slope_at
+from wizard.checks.twist import slope_at, strings_like
+from wizard.library.places import SIDES, where_id
 from wizard.library.shapes import LevelPlace
 from wizard.math.level import fit_twist, height_across
 from wizard.math.uncertain import Uncertain
 
 RETURNS = ("twist-shape",)
+SURE = 2.0
+"""Standard uncertainties by which the rails may hang further apart than they were read."""
+LEAST = 0.5
+"""Share of a jump that rails hanging unlike must not come to: half of it could be theirs, and then it
+is no joint's (this project's own figure).
+"""
 
 
 def check(case: Case) -> list[Finding]:
@@ -28,6 +38,36 @@ def check(case: Case) -> list[Finding]:
     between = tuple(p.id for x, p, *_ in read if at_joint and x in shape.between)
     ids = tuple(i for *_, readings in read for i in readings)
     return [case.found("twist-shape", "rails", number, ids, Lean(shape.kind, between))]
+
+
+def settled(case: Case, findings: list[Finding]) -> list[Finding]:
+    """The findings; a lean that jumps at one joint is called so only where the string shows that no
+    rail which hangs, is kinked or stands high makes that jump.
+    """
+    return [_with_the_string(case, f, findings) for f in findings]
+
+
+def _with_the_string(case: Case, found: Finding, findings: list[Finding]) -> Finding:
+    lean = found.note(Lean)
+    if lean is None or lean.kind != "one-joint":
+        return found
+    apart = _apart(case, strings_like(case, found.readings, findings)[0])
+    if apart is not None and apart < LEAST * abs(found.value):
+        return found
+    return replace(found, notes=(Lean("cannot-tell"),))
+
+
+def _apart(case: Case, sags: dict[str, Finding]) -> float | None:
+    """By how much the rails may hang apart at any station, mm; None where no station was read on
+    both.
+    """
+    pairs = ([sags.get(where_id(s.id, side)) for side in SIDES] for s in case.layout.stations)
+    both = [(left, right) for left, right in pairs if left and right]
+    sizes = (
+        abs(left.value - right.value) + SURE * math.hypot(left.number.u, right.number.u)
+        for left, right in both
+    )
+    return max(sizes, default=None)
 
 
 def _read(case: Case) -> list[tuple[float, LevelPlace, Uncertain, tuple[str, ...]]]:
