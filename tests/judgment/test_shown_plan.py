@@ -40,3 +40,25 @@ def shapes(*findings: tuple[str, float, float]) -> set[str]:
 )
 def test_the_box_that_is_out(findings: list[tuple[str, float, float]], told: set[str]) -> None:
     assert shapes(*findings) == told
+
+
+HEIGHT = ["horn-height", "horns", 6.0, 0.4]
+HANGS = [
+    ["sag-unloaded", "engine-mount/left", 6.0, 0.5],
+    ["sag-unloaded", "engine-mount/right", 0.0, 0.5],
+]
+ALIKE = [
+    ["sag-unloaded", "engine-mount/left", 2.0, 0.5],
+    ["sag-unloaded", "engine-mount/right", 1.5, 0.5],
+]
+
+
+@pytest.mark.parametrize(
+    ("findings", "told"),
+    [([HEIGHT], True), ([HEIGHT, *ALIKE], True), ([HEIGHT, *HANGS], False)],
+)
+def test_a_rail_that_hangs_lifts_its_tip_and_bends_no_horn(
+    findings: list[list[object]], told: bool
+) -> None:
+    evidence = evidence_for({"id": "made-up", "findings": findings})[1]
+    assert ("horn-out" in {s.condition for s in shown(evidence)}) is told

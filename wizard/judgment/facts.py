@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from wizard.checks.case import case_of
 from wizard.judgment.bands import Judged
 from wizard.library import marks
-from wizard.library.places import NO_STEP, StepId
+from wizard.library.places import NO_STEP, StepId, where_id
 from wizard.library.places import SIDES as SIDES
 from wizard.library.shapes import Layout, Library
 from wizard.library.templates import misfit
@@ -61,6 +61,12 @@ class Told:
     def of(self, quantity: str) -> dict[str, Judged]:
         """Findings of a quantity by place."""
         return {j.finding.where: j for j in self.judged if j.finding.quantity == quantity}
+
+    def both_rails(self, quantity: str) -> list[tuple[Judged, Judged]]:
+        """Left and right at every station at which a sag was read on both."""
+        found = self.of(quantity)
+        pairs = ([found.get(where_id(s.id, side)) for side in SIDES] for s in self.layout.stations)
+        return [(left, right) for left, right in pairs if left and right]
 
     def third(self, x: float) -> str:
         """front, middle or rear: the third of the rails in which x lies."""

@@ -227,8 +227,14 @@ def twists(facts: Told) -> Iterator[Shown]:
 
 
 def horns(facts: Told) -> Iterator[Shown]:
-    """A horn out of place; local only where the box behind is known to be true."""
-    out = [j for q in ("horn", "horn-height") for j in facts.of(q).values() if is_out(j)]
+    """A horn out of place; local only where the box behind is known to be true.
+
+    Tips that differ in height are the horns' only where no rail hangs so that it makes half of that.
+    """
+    heights = (
+        j for j in facts.of("horn-height").values() if not _hangs_by(facts, j.finding.value / 2)
+    )
+    out = [j for j in (*facts.of("horn").values(), *heights) if is_out(j)]
     if not out:
         return
     shifts = facts.of("rail-shift")
@@ -236,3 +242,12 @@ def horns(facts: Told) -> Iterator[Shown]:
     zones: tuple[Zone, ...] = (("left", "front"), ("right", "front"))
     ids = tuple(j.finding.id for j in out)
     yield Shown("horn-out", ids, zones, "horns" if is_true(behind) else "")
+
+
+def _hangs_by(facts: Told, by: float) -> bool:
+    """Whether the string shows rails that hang unlike by so much, mm, at any station."""
+    return any(
+        abs(left.finding.value - right.finding.value) >= abs(by)
+        for quantity in ("sag-unloaded", "sag-loaded")
+        for left, right in facts.both_rails(quantity)
+    )
