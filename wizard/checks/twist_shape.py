@@ -44,7 +44,7 @@ def settled(case: Case, findings: list[Finding]) -> list[Finding]:
     """The findings; a lean that jumps at one joint is called so only where the string shows that no
     rail which hangs, is kinked or stands high makes that jump.
     """
-    return [_with_the_string(case, f, findings) for f in findings]
+    return [_with_the_string(case, f, findings) if f.quantity in RETURNS else f for f in findings]
 
 
 def _with_the_string(case: Case, found: Finding, findings: list[Finding]) -> Finding:

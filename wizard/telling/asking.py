@@ -150,7 +150,7 @@ def left_words(
     survey: Survey, pages: tuple[Page, ...], today: datetime, after: str = " left"
 ) -> str:
     """`about 50 min left`, or `all answered` where nothing is open. after: words after a time."""
-    if not any(still_open(survey, list(asks_of(p))) for p in pages):
+    if not still_open(survey, [a for p in pages for a in p.asks]):
         return "all answered"
     if any(p.gone.endswith(WAITS) for p in pages):
         return "the rest waits until it stands"
