@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
@@ -383,7 +383,7 @@ def is_open(survey: Survey, ask: Ask, today: datetime) -> bool:
     return not kept[2] and kept[1] < ask.nth
 
 
-def still_open(survey: Survey, asks: Iterable[Ask]) -> list[Ask]:
+def still_open(survey: Survey, asks: Sequence[Ask]) -> list[Ask]:
     """Of these readings those that are still wanted."""
     counts = survey.counts
     for prompt in {a.prompt.id: a.prompt for a in asks}.values():
