@@ -49,7 +49,7 @@ def chosen(old: Survey) -> tuple[str, ...]:
 
 def minutes(old: Survey, entries: tuple[str, ...]) -> float:
     new = following(old, library(), DAY, entries)
-    return minutes_of(new, pages(new, library(), DAY), DAY)
+    return minutes_of(new, pages(new, library(), DAY))
 
 
 def changes(old: Survey, entries: tuple[str, ...] = ()) -> dict[str, Change]:

@@ -39,7 +39,7 @@ def changes(sitting: Sitting) -> dict[str, Change]:
 def test_what_the_list_asks_is_enough(name: str, tmp_path: Path) -> None:
     old = OLD[name](name)
     sitting = begun(old, tmp_path)
-    left = minutes_left(sitting.survey, sitting.pages(), DAY)
+    left = minutes_left(sitting.survey, sitting.pages())
     # What was seen last time and is no matter of numbers is looked at again, a minute or two each.
     assert left <= (60 if name in LONGER else 39)
     entries = short_list_of(sitting.survey)

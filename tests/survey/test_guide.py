@@ -336,10 +336,10 @@ def test_a_reading_is_open_until_it_is_read_or_skipped(library: Library) -> None
     id = "long-diagonals/whole/front-left--rear-right"
     prompt = prompt_of(library, id)
     once = taken(Survey(), prompt, "91")
-    assert [is_open(once, Ask(prompt, n), AT) for n in (1, 2)] == [False, True]
+    assert [is_open(once, Ask(prompt, n)) for n in (1, 2)] == [False, True]
     assert wanting(once, prompt)
     skipped = once.with_row(Skip(id="p9", prompt=id, why="tank"))
-    assert not is_open(skipped, Ask(prompt, 2), AT)
+    assert not is_open(skipped, Ask(prompt, 2))
     assert not wanting(skipped, prompt)
 
 

@@ -21,7 +21,7 @@ def page(survey: Survey, step: str) -> Page:
 
 
 def minutes(survey: Survey, *steps: str) -> float:
-    return minutes_of(survey, [page(survey, s) for s in steps], DAY)
+    return minutes_of(survey, [page(survey, s) for s in steps])
 
 
 def said(survey: Survey, prompt: str, answer: str) -> Survey:
@@ -58,7 +58,7 @@ def test_no_second_time_takes_longer_than_the_first() -> None:
             (p for p in pages(AGAIN, library(), DAY) if p.step.id == step.id and not p.gone), None
         )
         if there is not None:
-            assert minutes_of(AGAIN, [there], DAY) <= step.minutes, step.id
+            assert minutes_of(AGAIN, [there]) <= step.minutes, step.id
 
 
 def test_a_page_without_a_figure_for_the_second_time_takes_as_long_as_the_first() -> None:

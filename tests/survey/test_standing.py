@@ -474,7 +474,7 @@ def test_rocking_leads_from_every_page_back_to_the_push_test(library: Library) -
     survey = pushed(library, said(library, stood(), "set-supports/supports", "w"), "r")
     assert first_before(survey, library, "finish/remark") == "finish/caution/hold-rocks"
     survey = hold_read(library, survey)
-    assert supports_ask(survey, library, AT).prompt.id == PUSH
+    assert supports_ask(survey, library).prompt.id == PUSH
     step = first_before(survey, library, "level/rear/as-set").split("/")[0]
     assert step == "set-supports"
     assert first_before(survey, library, "finish/remark") == "finish/remark"
@@ -483,7 +483,7 @@ def test_rocking_leads_from_every_page_back_to_the_push_test(library: Library) -
 def test_the_open_questions_of_the_supports_come_before_the_push_test(library: Library) -> None:
     survey = said(library, nobody_looked(), "set-supports/supports", "f")
     asked = []
-    while (ask := supports_ask(survey, library, AT)).prompt.id != PUSH:
+    while (ask := supports_ask(survey, library)).prompt.id != PUSH:
         asked.append(ask.prompt.id)
         survey = (
             skipped(survey, ask.prompt.id)
@@ -507,7 +507,7 @@ def test_bad_metal_asks_for_another_place(library: Library) -> None:
         ("right", "rear", "o"),
     ):
         survey = said(library, survey, f"set-supports/{side}/{end}-metal", f"b {seen}")
-    assert supports_ask(survey, library, AT).prompt.id == "set-supports/left/rear-elsewhere"
+    assert supports_ask(survey, library).prompt.id == "set-supports/left/rear-elsewhere"
 
 
 @pytest.mark.parametrize("text", ["r", "s"])
@@ -589,7 +589,7 @@ def test_other_supports_stand_in_other_places(library: Library) -> None:
 def test_what_nobody_has_said_it_stands_on_is_not_known_to_stand(library: Library) -> None:
     assert metal(stood(supports=""), library) == "unpushed"
     assert (
-        supports_ask(pushed(library, stood(supports="")), library, AT).prompt.id
+        supports_ask(pushed(library, stood(supports="")), library).prompt.id
         == "set-supports/supports"
     )
 
@@ -608,6 +608,6 @@ def test_a_car_found_on_bad_metal_is_nothing_to_be_beside(library: Library) -> N
             "n",
         )
         assert why_refused(survey, library) == why
-        assert supports_ask(survey, library, AT).prompt.id == "set-supports/supports"
+        assert supports_ask(survey, library).prompt.id == "set-supports/supports"
         again = said(library, survey, "set-supports/supports", "w")
         assert why_refused(again, library) == ""

@@ -78,34 +78,34 @@ def test_the_state_of_a_page(
         survey = survey.with_row(
             Skip(id=survey.new_id(Skip), prompt=f"wheelbase/{name}", why="on blocks")
         )
-    assert asking.page_state(survey, page(survey, "wheelbase"), DAY) == state
+    assert asking.page_state(survey, page(survey, "wheelbase")) == state
 
 
 def test_a_page_that_does_not_apply_is_gone_and_says_why_in_the_trail() -> None:
     survey = survey_of({}).with_row(State(id="s90", engine="out"))
-    assert asking.page_state(survey, page(survey, "sag-loaded"), DAY) == "gone"
-    trail = asking.trail_text(survey, pages(survey, library(), DAY), STEP, DAY)
+    assert asking.page_state(survey, page(survey, "sag-loaded")) == "gone"
+    trail = asking.trail_text(survey, pages(survey, library(), DAY), STEP)
     assert "[.] Sag with the engine's weight on" in trail
     assert "The engine's weight is off" in trail
 
 
 def test_a_page_with_nothing_left_to_ask_is_not_open_for_ever() -> None:
-    assert asking.page_state(survey_of({}), Page(STEP, ()), DAY) == "done"
+    assert asking.page_state(survey_of({}), Page(STEP, ())) == "done"
 
 
 def test_the_trail_marks_where_one_is() -> None:
     survey = survey_of({})
-    lines = asking.trail_text(survey, pages(survey, library(), DAY), STEP, DAY).splitlines()
+    lines = asking.trail_text(survey, pages(survey, library(), DAY), STEP).splitlines()
     here = [line for line in lines if line.startswith(">")]
     assert len(here) == 1
     assert here[0].endswith("(wheelbase)")
-    left = asking.left_words(survey, pages(survey, library(), DAY), DAY)
+    left = asking.left_words(survey, pages(survey, library(), DAY))
     assert lines[-1] == f"A{left[1:]}. /go NUMBER goes to a step."
-    assert asking.trail_line(survey, pages(survey, library(), DAY), STEP, DAY).endswith(left)
+    assert asking.trail_line(survey, pages(survey, library(), DAY), STEP).endswith(left)
 
 
 def test_a_survey_with_nothing_open_is_all_answered() -> None:
-    assert asking.left_words(survey_of({}), (Page(STEP, ()),), DAY) == "all answered"
+    assert asking.left_words(survey_of({}), (Page(STEP, ()),)) == "all answered"
 
 
 def test_the_time_left_falls_with_every_answer_and_ends_at_zero() -> None:
@@ -113,15 +113,15 @@ def test_the_time_left_falls_with_every_answer_and_ends_at_zero() -> None:
     whole = pages(survey, library(), DAY)
     (only,) = [p for p in whole if p.step.id == "string-set-up"]
     bare = (replace(only, prompts=tuple(p for p in only.prompts if not p.kind.acknowledges)),)
-    assert asking.minutes_left(survey, bare, DAY) == only.step.minutes
+    assert asking.minutes_left(survey, bare) == only.step.minutes
     half = add(survey, "string-set-up/block", "2")
     half = add(half, "string-set-up/span", "85")
-    assert asking.minutes_left(half, bare, DAY) == round(only.step.minutes / 2)
+    assert asking.minutes_left(half, bare) == round(only.step.minutes / 2)
     for prompt in ("where", "steady"):
         half = half.with_row(
             Answer(id=half.new_id(Answer), prompt=f"string-set-up/{prompt}", answer="above")
         )
-    assert asking.minutes_left(half, bare, DAY) == 0
+    assert asking.minutes_left(half, bare) == 0
 
 
 def test_the_trail_in_a_line_counts_as_the_worksheet_does() -> None:
@@ -130,15 +130,15 @@ def test_the_trail_in_a_line_counts_as_the_worksheet_does() -> None:
     there = pages(survey, library(), DAY)
     ids = [p.step.id for p in there]
     assert any(p.gone for p in there[: ids.index("wheelbase")])
-    line = asking.trail_line(survey, there, STEP, DAY)
+    line = asking.trail_line(survey, there, STEP)
     assert line.startswith(f"{ids.index('wheelbase') + 1} of {len(ids)}, about ")
-    assert asking.trail_line(survey, there, None, DAY).startswith(f"{len(ids)} of {len(ids)}")
+    assert asking.trail_line(survey, there, None).startswith(f"{len(ids)} of {len(ids)}")
 
 
 def test_long_times_are_said_in_hours() -> None:
     survey = survey_of({})
-    assert " h left" in asking.trail_line(survey, pages(survey, library(), DAY), STEP, DAY)
+    assert " h left" in asking.trail_line(survey, pages(survey, library(), DAY), STEP)
     assert (
-        asking.trail_line(survey, (page(survey, "wheelbase"),), STEP, DAY)
+        asking.trail_line(survey, (page(survey, "wheelbase"),), STEP)
         == f"1 of 1, about {STEP.minutes} min left"
     )

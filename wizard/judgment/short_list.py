@@ -189,7 +189,7 @@ def wanting(verdict: Verdict, old: Survey, library: Library) -> tuple[Judged, ..
 
 def _minutes(entries: tuple[PartId, ...], old: Survey, library: Library, today: datetime) -> float:
     new = following(old, library, today, entries)
-    return minutes_of(new, pages(new, library, today), today)
+    return minutes_of(new, pages(new, library, today))
 
 
 def _in_order(wanted: set[PartId], old: Survey, library: Library) -> tuple[PartId, ...]:

@@ -418,7 +418,7 @@ def trail_lines(sitting: Sitting, width: int, height: int) -> list[Line]:
     first = min(max(here - room // 2, 0), max(len(pages) - room, 0))
     lines = [line("The trail", "strong")]
     for page in pages[first : first + room]:
-        state = page_state(sitting.survey, page, sitting.now())
+        state = page_state(sitting.survey, page)
         in_front = page is pages[here] and step is not None
         mark, role = (">", "here") if in_front else (" ", DIMMED.get(state, ""))
         lines.append(line(fit(f"{mark}[{MARKS[state]}] {page.step.title}", width), role))

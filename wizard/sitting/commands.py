@@ -237,7 +237,7 @@ def trail(sitting: Sitting, _: str) -> Reply:
     left_out = left_out_words(survey, sitting.library, today)
     text = "\n".join(
         [
-            trail_text(survey, sitting.pages(), sitting.step, today),
+            trail_text(survey, sitting.pages(), sitting.step),
             *(wrap(left_out) if left_out else ()),
         ]
     )

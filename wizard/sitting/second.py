@@ -64,7 +64,7 @@ def leave(sitting: Sitting) -> None:
     """No second reader any more; stand where the first did, or at what is open behind it."""
     aside = sitting.aside
     sitting.ask, aside.second, aside.back, sitting.pending = aside.back, (), None, None
-    if sitting.target is not None and not is_open(sitting.survey, sitting.target, sitting.now()):
+    if sitting.target is not None and not is_open(sitting.survey, sitting.target):
         sitting.go_on(sitting.target)
 
 

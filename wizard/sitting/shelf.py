@@ -119,7 +119,7 @@ def listed(path: Path, library: Library, today: datetime) -> Listed:
             fault=str(error),
         )
     course = pages(survey, library, today)  # counted as the trail and the worksheet count them
-    done = sum(page_state(survey, p, today) in ("done", "skipped", "gone") for p in course)
+    done = sum(page_state(survey, p) in ("done", "skipped", "gone") for p in course)
     name = clean_line(survey.car, 60) or clean_line(path.stem, 60)
     return Listed(path, name, last_worked(survey), done, len(course))
 

@@ -227,7 +227,7 @@ class Sitting:
 
     def waits(self) -> bool:
         """Whether the prompt in front still wants an answer (it does not after going back)."""
-        return self.ask is not None and is_open(self.survey, self.ask, self.now())
+        return self.ask is not None and is_open(self.survey, self.ask)
 
     # Moving ---------------------------------------------------------------------------------------
     # ------------
@@ -242,7 +242,7 @@ class Sitting:
             for a in asks_of(p)
             if a.prompt.id not in recalled_prompts(self.survey)
         ]
-        done = [a for a in asks if not is_open(self.survey, a, self.now())]
+        done = [a for a in asks if not is_open(self.survey, a)]
         return next_ask(self.survey, self.library, self.now(), done[-1] if done else None)
 
     def saw(self, caution: str) -> None:
@@ -271,7 +271,7 @@ class Sitting:
         still to be done.
         """
         now = self.now()
-        left = target is None or (asked == target and not is_open(survey, target, now))
+        left = target is None or (asked == target and not is_open(survey, target))
         if left or self._dropped(survey, target):
             return next_ask(survey, self.library, now, target)
         return target
@@ -305,7 +305,7 @@ class Sitting:
             return False
         asks = list(asks_of(page))
         self.pending, self._visit = None, (NO_STEP, 0)
-        self.target = next((a for a in asks if is_open(self.survey, a, self.now())), asks[0])
+        self.target = next((a for a in asks if is_open(self.survey, a)), asks[0])
         return True
 
     def stand_before(self, prompt: str) -> None:
@@ -313,7 +313,7 @@ class Sitting:
         asks = [a for p in self.pages() for a in asks_of(p) if a.prompt.id == prompt and not p.gone]
         self.pending = None
         if asks:
-            self.target = next((a for a in asks if is_open(self.survey, a, self.now())), asks[0])
+            self.target = next((a for a in asks if is_open(self.survey, a)), asks[0])
 
     # Taking a line
     # --------------------------------------------------------------------------------------------

@@ -264,7 +264,7 @@ class Guide:
         why = why_held(self.survey, self.library, now)
         if why not in self._asks:
             asks = tuple([ask for page in self._pages_held(why) for ask in page.asks])
-            self._asks[why] = asks, tuple([is_open(self.survey, a, now) for a in asks])
+            self._asks[why] = asks, tuple([is_open(self.survey, a) for a in asks])
         return self._asks[why]
 
     def page(self, step: Step, why: str) -> Page:
@@ -375,7 +375,7 @@ def asks_of(page: Page) -> Iterator[Ask]:
     return iter(page.asks)
 
 
-def is_open(survey: Survey, ask: Ask, today: datetime) -> bool:
+def is_open(survey: Survey, ask: Ask) -> bool:
     """Whether a reading is still wanted here."""
     kept = survey.counts.get(ask.prompt.id)
     if kept is None or kept[0] is not ask.prompt:
@@ -459,7 +459,7 @@ def front(survey: Survey, library: Library, target: Ask, person: Person) -> Ask:
         return _gate(survey, library, target, page, person)
     if not hold_read(survey, library, why, person.now, person.by):
         return _hold(hold_of(library, why), target)
-    first = supports_ask(survey, library, person.now)
+    first = supports_ask(survey, library)
     supports = guide.page(library.steps[first.prompt.step], standing)
     return _gate(survey, library, first, supports, person)
 
@@ -517,7 +517,7 @@ def _supports_step(library: Library) -> Step:
     return next(s for s in library.steps.values() if sets_supports(s))
 
 
-def supports_ask(survey: Survey, library: Library, now: datetime) -> Ask:
+def supports_ask(survey: Survey, library: Library) -> Ask:
     """What is to be answered so that the car is known to stand.
 
     Where no sound place was found, what it rests on; else what is open on the page of the supports,
@@ -528,5 +528,5 @@ def supports_ask(survey: Survey, library: Library, now: datetime) -> Ask:
     if not survey.state().supports or why_refused(survey, library) in ("nowhere", "hangs"):
         return rests
     needed = unsound(survey, library)
-    opens = (a for a in asks if is_open(survey, a, now) or a.prompt.id in needed)
+    opens = (a for a in asks if is_open(survey, a) or a.prompt.id in needed)
     return next(opens, next(a for a in asks if is_push(a.prompt)))

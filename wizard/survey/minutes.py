@@ -8,7 +8,6 @@ left of a page is setting up for it, which its step says as `again`, and the ans
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import datetime
 
 from wizard.library.places import StepId
 from wizard.survey.guide import Ask, Page, asks_of, still_open
@@ -19,7 +18,7 @@ RULE = 1 / 3
 """Minutes of one rule against a string that hangs there. Common practice, no published source."""
 
 
-def minutes_of(survey: Survey, pages: Iterable[Page], today: datetime) -> float:
+def minutes_of(survey: Survey, pages: Iterable[Page]) -> float:
     """Minutes that the open part of these pages takes; of two pages that stand in for each other
     one is counted.
     """

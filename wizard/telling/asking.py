@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import datetime
-
 from wizard.library.shapes import Caution, Library, Step
 from wizard.survey.guide import WAITS, Ask, Page, asks_of, still_open
 from wizard.survey.minutes import minutes_of
@@ -97,7 +95,7 @@ def help_text(commands: list[tuple[str, str]]) -> str:
     return "\n".join(f"/{word:<8} {does}" for word, does in commands)
 
 
-def page_state(survey: Survey, page: Page, today: datetime) -> str:
+def page_state(survey: Survey, page: Page) -> str:
     """done, part, open, skipped or gone."""
     if page.gone:
         return "gone"
@@ -117,44 +115,42 @@ def _wanted(page: Page) -> list[Ask]:
     return [a for a in asks_of(page) if not a.prompt.kind.acknowledges]
 
 
-def minutes_left(survey: Survey, pages: tuple[Page, ...], today: datetime) -> int:
+def minutes_left(survey: Survey, pages: tuple[Page, ...]) -> int:
     """About how long the rest takes, from the steps' own minutes and what of each is still open."""
-    return round(minutes_of(survey, pages, today))
+    return round(minutes_of(survey, pages))
 
 
-def trail_text(survey: Survey, pages: tuple[Page, ...], here: Step | None, today: datetime) -> str:
+def trail_text(survey: Survey, pages: tuple[Page, ...], here: Step | None) -> str:
     """Every step with its state; the one in front is marked."""
     lines = ["x done   / begun   - skipped   . not for this car as it stands", ""]
     for n, page in enumerate(pages, start=1):
         number = (  # of every page, so that the worksheet's numbers stay true whatever drops out
             f"{n:>3}"
         )
-        mark = MARKS[page_state(survey, page, today)]
+        mark = MARKS[page_state(survey, page)]
         arrow = ">" if here and page.step.id == here.id else " "
         lines.append(f"{arrow}{number} [{mark}] {page.step.title}  ({page.step.id})")
         if page.gone:
             lines.append(f"         {page.gone}")
-    lines += ["", f"{left_words(survey, pages, today).capitalize()}. /go NUMBER goes to a step."]
+    lines += ["", f"{left_words(survey, pages).capitalize()}. /go NUMBER goes to a step."]
     return "\n".join(lines)
 
 
-def trail_line(survey: Survey, pages: tuple[Page, ...], here: Step | None, today: datetime) -> str:
+def trail_line(survey: Survey, pages: tuple[Page, ...], here: Step | None) -> str:
     """Where one is, in a few words: `7 of 19, about 50 min left`."""
     at = next(
         (n for n, p in enumerate(pages, start=1) if here and p.step.id == here.id), len(pages)
     )
-    return f"{at} of {len(pages)}, {left_words(survey, pages, today)}"
+    return f"{at} of {len(pages)}, {left_words(survey, pages)}"
 
 
-def left_words(
-    survey: Survey, pages: tuple[Page, ...], today: datetime, after: str = " left"
-) -> str:
+def left_words(survey: Survey, pages: tuple[Page, ...], after: str = " left") -> str:
     """`about 50 min left`, or `all answered` where nothing is open. after: words after a time."""
     if not still_open(survey, [a for p in pages for a in p.asks]):
         return "all answered"
     if any(p.gone.endswith(WAITS) for p in pages):
         return "the rest waits until it stands"
-    return f"about {_duration(max(minutes_left(survey, pages, today), 1))}{after}"
+    return f"about {_duration(max(minutes_left(survey, pages), 1))}{after}"
 
 
 def _duration(minutes: int) -> str:

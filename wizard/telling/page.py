@@ -74,11 +74,11 @@ def view(
     """The page in front as text."""
     step, prompt = library.steps[ask.prompt.step], ask.prompt
     if prompt.kind.acknowledges:
-        return _caution_view(survey, library, pages, ask, today)
+        return _caution_view(survey, library, pages, ask)
     page = next((p for p in pages if p.step.id == step.id), Page(step, (prompt,)))
     return PageView(
         car=survey.car or "A new survey",
-        trail=trail_line(survey, pages, step, today),
+        trail=trail_line(survey, pages, step),
         title=step.title,
         why=step.why,
         how=step.how,
@@ -99,14 +99,12 @@ def view(
     )
 
 
-def _caution_view(
-    survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask, today: datetime
-) -> PageView:
+def _caution_view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask) -> PageView:
     """A caution alone: nothing that there is to do on the page behind it shows before it was read."""
     step = library.steps[ask.prompt.step]
     return PageView(
         car=survey.car or "A new survey",
-        trail=trail_line(survey, pages, step, today),
+        trail=trail_line(survey, pages, step),
         title=step.title,
         why="",
         how=(),

@@ -82,7 +82,7 @@ def recalled_words(survey: Survey, library: Library) -> str:
     return (
         "From last time are recalled: the tools, the marks and photos of the points, the sizes and"
         " limits of your own. The old figures stay hidden until the new ones are in. To be taken"
-        f" again, {left_words(survey, there, survey.started, '')}:"
+        f" again, {left_words(survey, there, '')}:"
         f" {'; '.join(taken)}. " + left_out_words(survey, library, survey.started)
     ).strip()
 

@@ -44,7 +44,7 @@ class Unsaved(Sitting):
         if target not in asks:
             return super()._behind(survey, target, asked)
         behind = asks[asks.index(target) + 1 :]
-        on_page = (ask for ask in behind if is_open(survey, ask, now))
+        on_page = (ask for ask in behind if is_open(survey, ask))
         return next(on_page, None) or super()._behind(survey, target, asked)
 
     def _commit(self, survey: Survey) -> Reply | None:
