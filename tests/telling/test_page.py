@@ -34,7 +34,7 @@ def prompt(id: str) -> Prompt:
 
 
 def shown(survey: Survey, ask: Ask) -> PageView:
-    return view(survey, library(), pages(survey, library(), DAY), ask, DAY)
+    return view(survey, library(), pages(survey, library(), DAY), ask)
 
 
 def test_the_page_in_front() -> None:

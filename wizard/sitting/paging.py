@@ -37,7 +37,7 @@ def page_of(sitting: Sitting) -> PageView | None:
     """What every face shows of the page in front; None at the end."""
     if sitting.ask is None:
         return None
-    page = view(may_see(sitting), sitting.library, sitting.pages(), sitting.ask, sitting.now())
+    page = view(may_see(sitting), sitting.library, sitting.pages(), sitting.ask)
     if sitting.aside.second:
         rows = tuple(
             replace(r, values=HIDDEN) if r.prompt in sitting.aside.second else r for r in page.rows

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
 
 from wizard.checks.finding import HORNS, Finding
 from wizard.judgment.bands import Judged, judge
@@ -68,9 +67,7 @@ class PageView:
 NTH = ("", "", "second time", "third time", "fourth time", "fifth time")
 
 
-def view(
-    survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask, today: datetime
-) -> PageView:
+def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask) -> PageView:
     """The page in front as text."""
     step, prompt = library.steps[ask.prompt.step], ask.prompt
     if prompt.kind.acknowledges:
