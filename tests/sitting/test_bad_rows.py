@@ -185,7 +185,7 @@ def test_readings_hide_the_drill_until_it_is_in(driver: Driver) -> None:
 
 def test_a_bad_row_is_struck_by_its_number_and_put_back(tmp_path: Path) -> None:
     driver = Driver(tmp_path, path=_bad(tmp_path, BAD.format(name="rail_depth", typed="4 mm")))
-    reply = driver.say("/strike z900 slip of the unit")
+    reply = driver.say("/strike z900 slip of the unit!")
     assert reply.says == "Struck: rail depth 4 mm. It stays in the file as struck out."
     assert [z.struck for z in driver.saved.table(Size) if z.id == "z900"] == ["slip of the unit"]
     assert left_out(driver.saved, load_library()) == ()
@@ -205,7 +205,7 @@ def test_undo_takes_the_bad_size_out_too(tmp_path: Path) -> None:
 def test_a_bad_tool_is_struck_and_put_back(tmp_path: Path) -> None:
     path = _bad(tmp_path, '[[tool]]\nid = "t900"\nkind = "tape"\nclass = "IX"\n')
     driver = Driver(tmp_path, path=path)
-    driver.run("/strike t900")
+    driver.run("/strike t900!")
     assert driver.survey.tool("tape").id != "t900"  # type: ignore[union-attr]
     driver.run("/undo")
     assert driver.survey.tool("tape").id == "t900"  # type: ignore[union-attr]
@@ -220,7 +220,7 @@ def test_a_struck_answer_comes_back_with_the_tool_it_brought(driver: Driver) -> 
     driver.run(*BEGUN, "/go tools", "o", "m")
     before = driver.survey.tool("tape")
     answer = [a.id for a in driver.survey.standing(Answer) if a.keeps == "tool.tape"][-1]
-    driver.run(f"/strike {answer}")
+    driver.run(f"/strike {answer}!")
     assert driver.survey.tool("tape") is None
     driver.run("/undo")
     assert driver.survey.tool("tape") == before
@@ -231,7 +231,7 @@ def test_two_things_seen_and_struck_come_back_together(driver: Driver) -> None:
     driver.run(*BEGUN, "/go rail-tops", READ)
     prompt = driver.at
     letters = [c.letter for c in driver.sitting.prompt.choices if c.token != "nothing-found"][:2]  # type: ignore[union-attr]
-    driver.run(f"b {' '.join(letters)}", "/strike")
+    driver.run(f"b {' '.join(letters)}", "/strike !")
     assert driver.survey.looks_at(prompt) == ()
     driver.run("/undo")
     assert len(driver.saved.looks_at(prompt)) == 2

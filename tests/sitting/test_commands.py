@@ -141,7 +141,7 @@ def test_back_from_the_end(tmp_path: Path) -> None:
 
 def test_next_at_the_only_question_left(tmp_path: Path) -> None:
     driver = finished(tmp_path)
-    driver.run("/go finish", "/strike")
+    driver.run("/go finish", "/strike !")
     assert driver.at == "finish/remark"
     reply = driver.say("/next")
     assert (reply.kind, driver.at) == ("refused", "finish/remark")
@@ -155,12 +155,33 @@ def test_an_answer_typed_after_going_back_is_added(begun: Driver) -> None:
     ]
 
 
+def test_enter_after_going_back_keeps_what_stands_and_goes_on_by_one(begun: Driver) -> None:
+    begun.run("1/2", "5/8", "/back", "/back")
+    here, rows = begun.at, len(list(begun.saved.all_rows()))
+    assert "Enter keeps" in begun.run("").say("/back").says
+    assert begun.at == here
+    assert begun.say("").kind == "taken"
+    assert begun.at != here
+    assert len(list(begun.saved.all_rows())) == rows
+
+
+def test_enter_at_an_open_question_takes_nothing(begun: Driver) -> None:
+    here = begun.at
+    assert (begun.say("").kind, begun.at) == ("refused", here)
+
+
+def test_the_second_reader_keeps_nothing_of_the_first_by_enter(begun: Driver) -> None:
+    begun.run("1/2", "/back", "/second")
+    here = begun.at
+    assert (begun.say("").kind, begun.at) == ("refused", here)
+
+
 # Strike and undo
 # ----------------------------------------------------------------------------------------------
 
 
 def test_strike_takes_the_last_reading_out_and_asks_again(begun: Driver) -> None:
-    reply = begun.run("1/2", "/back").say("/strike leaned on the frame")
+    reply = begun.run("1/2", "/back").say("/strike leaned on the frame!")
     assert reply.says == "Struck: 1/2. It stays in the file as struck out."
     assert _struck(begun, Reading) == ["leaned on the frame"]
     assert begun.at == "sag-loaded/front-crossmember/left"
@@ -168,8 +189,27 @@ def test_strike_takes_the_last_reading_out_and_asks_again(begun: Driver) -> None
     assert len({r.id for r in begun.saved.all_rows()}) == len(list(begun.saved.all_rows()))
 
 
+def test_strike_says_which_before_it_does(begun: Driver) -> None:
+    asked = begun.run("1/2", "/back").say("/strike leaned on the frame")
+    assert asked.kind == "doubted"
+    assert begun.sitting.prompt is not None
+    assert "1/2" in asked.says
+    assert begun.sitting.prompt.ask in asked.says
+    assert _struck(begun, Reading) == [""]
+    assert begun.say("").says == "Struck: 1/2. It stays in the file as struck out."
+    assert _struck(begun, Reading) == ["leaned on the frame"]
+
+
+@pytest.mark.parametrize("other", ["5/8", "/why", "/next", "/strike z999"])
+def test_anything_but_enter_leaves_what_was_about_to_be_struck(begun: Driver, other: str) -> None:
+    begun.run("1/2", "/back")
+    for line in ("/strike", other, ""):
+        begun.say(line)
+    assert "struck" not in _struck(begun, Reading)
+
+
 def test_undo_right_after_a_strike_puts_the_reading_back(begun: Driver) -> None:
-    begun.run("1/2", "5/8", "/back", "/strike")
+    begun.run("1/2", "5/8", "/back", "/strike !")
     assert _struck(begun, Reading) == ["", "struck"]
     assert begun.say("/undo").says == "Undone: 5/8 stands again."
     assert _struck(begun, Reading) == ["", ""]
@@ -177,18 +217,18 @@ def test_undo_right_after_a_strike_puts_the_reading_back(begun: Driver) -> None:
 
 
 def test_undo_after_something_else_does_not_put_the_struck_one_back(begun: Driver) -> None:
-    begun.run("1/2", "/back", "/strike", "3/4")
+    begun.run("1/2", "/back", "/strike !", "3/4")
     assert begun.say("/undo").says == "Undone: 3/4. It stays in the file as struck out."
 
 
 def test_strike_at_a_fresh_question_takes_the_one_before(begun: Driver) -> None:
-    begun.run("1/2", "/strike")
+    begun.run("1/2", "/strike !")
     assert _struck(begun, Reading) == ["struck"]
     assert begun.at == "sag-loaded/front-crossmember/left"
 
 
 def test_strike_takes_the_second_of_a_pair_first(begun: Driver) -> None:
-    begun.run("/go long-diagonals", READ, "91; 92; 93; 94", "/back", "/back", "/strike")
+    begun.run("/go long-diagonals", READ, "91; 92; 93; 94", "/back", "/back", "/strike !")
     assert [(r.typed, bool(r.struck)) for r in begun.saved.table(Reading)] == [
         ("91", False),
         ("92", False),
@@ -264,7 +304,7 @@ def test_undo_of_a_tool_goes_back_to_the_tool_before(driver: Driver) -> None:
 def test_a_unit_in_mm_stays_once_a_reading_is_down(driver: Driver) -> None:
     driver.run(*driving.begun(unit="m"), *STRING, "12")
     driver.sitting.stand_before("about-the-car/unit")
-    reply = driver.say("/strike")
+    reply = driver.say("/strike !")
     assert (reply.kind, driver.survey.unit) == ("refused", "mm")
     assert "written down already" in reply.says
     assert _struck(driver, Answer)[1] == ""

@@ -82,7 +82,9 @@ def test_the_page_holds_nothing_computed_while_it_waits(taping: Driver) -> None:
 
 
 def test_the_page_has_readings_doubts_limits_and_causes(taping: Driver) -> None:
-    taping.run("/strike", "91", "/go long-diagonals", "/remark rivet worn oval", "/mentor", "/show")
+    taping.run(
+        "/strike !", "91", "/go long-diagonals", "/remark rivet worn oval", "/mentor", "/show"
+    )
     told = mentor_text(taping.sitting)
     for words in (
         "right front to left rear: 91, struck out: struck",

@@ -168,5 +168,5 @@ def test_several_on_one_line_are_refused_while_one_reads_blind(taping: Driver) -
 def test_a_slip_of_the_first_is_struck_and_not_the_second_s_good_reading(taping: Driver) -> None:
     taping.run("/second", READ, "90 15/16", "/go long-diagonals")
     taping.sitting.stand_before(OTHER)
-    taping.run("/strike")
+    taping.run("/strike !")
     assert [(r.typed, r.by) for r in taping.survey.readings_of(OTHER)] == [("90 15/16", SECOND)]

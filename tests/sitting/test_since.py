@@ -87,7 +87,7 @@ def test_the_driver_hears_it_with_the_last_answer_of_the_page(folder: Path) -> N
     typed = driver.survey.readings_of(prompt)[-1].typed
     driver.run("/go long-diagonals", READ)
     driver.sitting.stand_before(prompt)
-    driver.run("/strike")
+    driver.run("/strike !")
     assert "Last time" in driver.say(f"{typed}!").says
 
 

@@ -124,7 +124,7 @@ def _full(monkeypatch: pytest.MonkeyPatch) -> None:
         "/undo",
         "/whole",
         "/photo 3",
-        "/strike",
+        "/strike !",
         "/size track 1400 mm",
     ],
 )

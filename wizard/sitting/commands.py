@@ -18,7 +18,7 @@ from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
-from wizard.sitting.taking_back import strike, undo
+from wizard.sitting.taking_back import strike, struck, undo
 from wizard.survey.guide import LENGTH_PROMPT, Page, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -92,6 +92,9 @@ def _seal(sitting: Sitting) -> Reply | None:
 
 def _handle(sitting: Sitting, text: str) -> Reply:
     line = text.strip()
+    striking, sitting.striking = sitting.striking, None
+    if striking and not line:
+        return struck(sitting, *striking)
     if not line.startswith("/"):
         return read_line(sitting, text) if sitting.aside.second else sitting.enter(text)
     word, _, rest = line[1:].partition(" ")
@@ -184,12 +187,16 @@ def _still_on(page: Page | None, sitting: Sitting) -> bool:
     return bool(page and sitting.step and sitting.step.id == page.step.id)
 
 
+BACK = "Back. Enter keeps what stands here; type to answer it anew."
+BACK_AT_READING = (
+    "Back. Enter keeps what stands here; type a figure to add it, /strike takes the last one out."
+)
+
+
 def back(sitting: Sitting, _: str) -> Reply:
     if sitting.back():
-        return Reply(
-            "taken",
-            "Back. Type to add a reading here, /strike takes the last one out, /next goes on.",
-        )
+        measures = sitting.prompt is not None and sitting.prompt.kind.measures
+        return Reply("taken", BACK_AT_READING if measures else BACK)
     return Reply("refused", "This is the first question.")
 
 
@@ -393,7 +400,7 @@ COMMANDS = (
     Command("skip", "pass over, with a reason; /skip step REASON for the whole step", skip),
     Command("back", "to the question before", back),
     Command("next", "on to the next open question", on),
-    Command("strike", "take the last reading here out and ask again", strike),
+    Command("strike", "take the last reading here out; it says which, and Enter does it", strike),
     Command("readings", "all that was written down; what cannot be used is marked", _readings),
     Command("undo", "take back the last thing that was written down", undo),
     Command("photo", "note a photo's number here, like /photo 112", _photo),

@@ -35,6 +35,7 @@ from wizard.survey.kept import Elsewhere, KeptFile, busy_words, gone_words, open
 from wizard.survey.lock import Held
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
+from wizard.survey.rows import Row
 from wizard.survey.toml import Unreadable
 
 Visit = tuple[StepId, int]
@@ -129,6 +130,8 @@ class Sitting:
         """The survey before the last command struck something, to which /undo goes back; None after
         anything else.
         """
+        self.striking: tuple[Row, str] | None = None
+        """What the last line was about to strike, and why; an empty line now does it."""
         self.aside = Aside()
         self.resumed = is_begun(survey)
         sweep(self.folder)
@@ -294,6 +297,19 @@ class Sitting:
         self.target = asks[at - 1]
         return True
 
+    def past(self) -> None:
+        """To the question behind this one, open or not: the way that `back` came."""
+        self.pending = None
+        asks = [a for p in self.pages() for a in asks_of(p) if not p.gone]
+        at = asks.index(self.target) + 1 if self.target in asks else len(asks)
+        following = next(iter(asks[at:]), None)
+        self.target = following or next_ask(self.survey, self.library, self.now(), self.target)
+
+    def _stands(self, ask: Ask) -> bool:
+        """Whether the first reader has answered what is in front already."""
+        mine = not self.aside.reader and ask == self.target
+        return mine and not ask.prompt.kind.acknowledges and not is_open(self.survey, ask)
+
     def go(self, step: StepId) -> bool:
         """To the first open prompt of a step, or its first; False when the step is not in the
         course now.
@@ -335,6 +351,9 @@ class Sitting:
             )
         if doubted and doubted.third and ask.prompt.kind.measures:
             return self._third(doubted, ask, text)
+        if not text and self._stands(ask):
+            self.past()
+            return Reply("taken") if self.target else Reply("ended", "That was the last question.")
         if ";" in text and ask.prompt.kind.line:
             return self._several(_parts(text))
         return self._take(ask, text)

@@ -46,20 +46,44 @@ LIKE_A_NUMBER = re.compile(r"[a-z]\d{1,18}")
 
 
 def strike(sitting: Sitting, why: str) -> Reply:
-    """Take out the last standing answer to the prompt in front, or of the one answered last.
+    """Say what is about to be taken out: the last standing answer to the prompt in front, else the
+    one given last. An empty line then takes it out, anything else leaves it.
 
-    `/strike z12 slip` takes out the row of that number, as `/readings` and `tell` show it.
+    `/strike z12 slip` takes out the row of that number, as `/readings` and `tell` show it; `!`
+    behind takes out at once.
     """
+    at_once, why = why.endswith("!"), why.rstrip("!").rstrip()
+    found = _to_strike(sitting, why)
+    if isinstance(found, Reply):
+        return found
+    row, why = found
+    if at_once:
+        return struck(sitting, row, why)
+    sitting.striking = row, why
+    asked = _asked(sitting, row)
+    said = f"{asked}: {_said(sitting, row)}" if asked else _said(sitting, row)
+    return Reply("doubted", f"Take this out: {said}? Enter takes it out; anything else leaves it.")
+
+
+def _asked(sitting: Sitting, row: Row) -> str:
+    """The question that a row answers; empty for what answers none."""
+    prompt = getattr(row, "prompt", "")
+    asked = (p for page in sitting.pages() for p in page.prompts)
+    return next((p.ask for p in asked if p.id == prompt), "")
+
+
+def _to_strike(sitting: Sitting, why: str) -> tuple[Row, str] | Reply:
+    """The row that is meant, and the reason; a Reply where none can be."""
     number, _, rest = why.partition(" ")
     named = next((r for r in _standing(sitting.survey, (*WRITTEN, Tool)) if r.id == number), None)
     if named is not None:
-        return _strike(sitting, named, rest)
+        return named, rest
     if LIKE_A_NUMBER.fullmatch(number):
         return Reply(
             "refused", f"Nothing of the number {number} can be struck; /readings shows what can."
         )
     row = _last_here(sitting) or _last(sitting.survey)
-    return _strike(sitting, row, why) if row else NOTHING
+    return (row, why) if row else NOTHING
 
 
 def _last_here(sitting: Sitting) -> Row | None:
@@ -71,7 +95,8 @@ def _last_here(sitting: Sitting) -> Row | None:
     return rows[-1] if rows else None
 
 
-def _strike(sitting: Sitting, row: Row, why: str) -> Reply:
+def struck(sitting: Sitting, row: Row, why: str) -> Reply:
+    """Take out what `strike` has named."""
     before = sitting.survey
     reply = _take_out(sitting, row, why or "struck", "Struck")
     if reply.kind == "taken":
