@@ -740,6 +740,12 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "minutes = ten",
         "long-diagonals.toml: file: is not TOML (Invalid value",
     ),
+    "place-of-a-finding-unnamed": (
+        "quantities.toml",
+        'front-box-bar = "front box, by the bar"',
+        'front-bar = "front box, by the bar"',
+        "quantities.toml: quantity.places: … 'front-box-bar' … shift; write front-box-bar =",
+    ),
     "model-step-that-is-none": (
         "model.toml",
         'steps = ["level"]',

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from tests.checks.surveys import library
 from tests.library.defects import says
+from wizard.checks.run import check_faults
 from wizard.library import marks
 from wizard.library.load import read_content
 from wizard.library.paths import content_dir
@@ -107,6 +109,17 @@ def test_one_defect_is_named_with_its_remedy(tmp_path: Path, defect: str) -> Non
     path.write_text(text.replace(old, new, 1), encoding="utf-8")
     faults = [str(f) for f in read_content(folder)[1]]
     assert any(says(f, wanted) for f in faults), faults
+
+
+@pytest.mark.parametrize("id", [*marks.SAGS, marks.OWN_SIDES, marks.WHEELBASE])
+def test_a_quantity_that_rules_speak_of_cannot_change_its_id_unnoticed(id: str) -> None:
+    """The check that returns it says what it is called."""
+    known = library().quantities
+    renamed = {
+        q.id: q for q in (replace(q, id=f"{q.id}-now") if q.id == id else q for q in known.values())
+    }
+    faults = [str(f) for f in check_faults(replace(library(), quantities=renamed))]
+    assert any(says(f, f"quantities.toml: … returns '{id}'") for f in faults), faults
 
 
 def _constants() -> dict[str, str]:

@@ -14,6 +14,7 @@ from wizard.checks.finding import Finding, one_of_many
 from wizard.checks.notes import OneOf
 from wizard.checks.sizes import width
 from wizard.checks.twist import elsewhere, slope_at, strings_like
+from wizard.library import marks
 from wizard.library.shapes import LevelPlace
 from wizard.math.uncertain import Uncertain, combine
 
@@ -33,8 +34,8 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
 
 def _sags(findings: list[Finding]) -> dict[str, Finding]:
     """The sag readings to compare by: without the weight where they are there, else with it."""
-    unloaded = {f.where: f for f in findings if f.quantity == "sag-unloaded"}
-    return unloaded or {f.where: f for f in findings if f.quantity == "sag-loaded"}
+    unloaded = {f.where: f for f in findings if f.quantity == marks.SAG_UNLOADED}
+    return unloaded or {f.where: f for f in findings if f.quantity == marks.SAG_LOADED}
 
 
 def _differences(case: Case, findings: list[Finding]) -> list[Finding]:

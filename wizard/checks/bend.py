@@ -16,6 +16,7 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Bend, Crown
 from wizard.checks.springing import SPRING_MM, expected
+from wizard.library import marks
 from wizard.library.places import SIDES, where_of
 from wizard.math.conformance import SURE
 from wizard.math.shape import LEAST_STATIONS, Shape, learned_dof, smoothed, tell_shape
@@ -25,7 +26,6 @@ from wizard.math.uncertain import Part, Uncertain, combine
 RETURNS = ("bend", "crown")
 FROM = "findings"
 
-UNLOADED, LOADED = "sag-unloaded", "sag-loaded"
 LEAST_OF_A_RAIL = 3
 """Stations from which a curve may be laid through a rail."""
 
@@ -39,7 +39,7 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     """
     found = []
     for side in SIDES:
-        unloaded, loaded = (_sags(findings, quantity, side) for quantity in (UNLOADED, LOADED))
+        unloaded, loaded = (_sags(findings, quantity, side) for quantity in marks.SAGS)
         stations = _both(case, loaded, unloaded)
         if len(stations) >= LEAST_OF_A_RAIL:
             found.append(_finding(case, side, stations))
@@ -141,5 +141,5 @@ def _crown(case: Case, side: str, sags: Sags, *, is_loaded: bool) -> Finding | N
 
 def least_crown(case: Case) -> float:
     """Up to where a crown with the weight on is left, mm."""
-    below = case.library.limits[case.library.quantities[LOADED].limit].below
+    below = case.library.limits[case.library.quantities[marks.SAG_LOADED].limit].below
     return below[0].upto_mm if below else 0.0

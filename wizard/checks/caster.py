@@ -11,6 +11,7 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import ROUND_FIGURES
 from wizard.checks.sizes import round_figure
+from wizard.library import marks
 from wizard.math.caster import caster_change
 from wizard.math.uncertain import Uncertain, combine
 
@@ -41,7 +42,7 @@ def _at(
     case: Case, findings: list[Finding], side: str, x: float
 ) -> tuple[Uncertain, tuple[str, ...]] | None:
     """Sag between the two stations around x, along a straight line."""
-    read = {f.where: f for f in findings if f.quantity == "sag-unloaded"}
+    read = {f.where: f for f in findings if f.quantity == marks.SAG_UNLOADED}
     stations = [
         (s.x, read[f"{s.id}/{side}"]) for s in case.layout.stations if f"{s.id}/{side}" in read
     ]

@@ -14,8 +14,6 @@ from wizard.math.uncertain import Uncertain
 
 HORNS = ("horn", "horn-out", "horn-back", "horn-height")
 """Quantities of the horns."""
-SAGS = ("sag-loaded", "sag-unloaded", "sag-difference")
-"""Quantities read by the string."""
 
 N = TypeVar("N", bound=Note)
 

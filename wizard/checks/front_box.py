@@ -12,6 +12,7 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import ROUND_FIGURES
 from wizard.checks.sizes import WIDTH_U, length, width
+from wizard.library import marks
 from wizard.library.places import part_of
 from wizard.library.shapes import Box
 from wizard.math.uncertain import Part, Uncertain, combine
@@ -59,7 +60,7 @@ def check(case: Case) -> list[Finding]:
     return [
         case.found(
             "rail-shift",
-            "front-box-bar",
+            marks.BY_BAR,
             shift,
             (*ids, *sizes),
             *(() if length_ids and width_ids else (ROUND_FIGURES,)),

@@ -18,6 +18,7 @@ import wizard.checks
 from wizard.checks.case import Case, case_of
 from wizard.checks.finding import HORNS, Finding, one_of_many
 from wizard.checks.plan import Plan, plan_of
+from wizard.library import marks
 from wizard.library.fields import Fault, nearest
 from wizard.library.shapes import Library, Quantity
 from wizard.survey.record import Survey
@@ -69,7 +70,7 @@ def _found(case: Case) -> tuple[Finding, ...]:
     return tuple(_counted([*findings, *later]))
 
 
-ONE_OF_SEVERAL = ("rail-shift", "mash", "own-sides", "sway", "horn", "horn-back", "horn-height")
+ONE_OF_SEVERAL = (marks.OWN_SIDES, "rail-shift", "mash", "sway", "horn", "horn-back", "horn-height")
 """Quantities that are found at several places and judged by one limit each: of their worst more is
 wanted before it is called out than of one that stands alone.
 """
@@ -105,7 +106,7 @@ def _limited(findings: list[Finding]) -> list[Finding]:
     by_plan = {f.where for f in findings if f.quantity == "mash"}
     return [
         replace(f, limit="rail-length")
-        if f.quantity == "own-sides" and f.where != "horns" and f.where not in by_plan
+        if f.quantity == marks.OWN_SIDES and f.where != "horns" and f.where not in by_plan
         else f
         for f in findings
     ]

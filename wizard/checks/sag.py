@@ -18,8 +18,8 @@ from wizard.readings.instruments import StringLine, instrument
 from wizard.readings.refused import Refused
 
 RETURNS = (
-    "sag-loaded",
-    "sag-unloaded",
+    marks.SAG_LOADED,
+    marks.SAG_UNLOADED,
     "elastic",
     "gap-slip",
 )
@@ -158,7 +158,7 @@ def _rail(case: Case, side: str) -> list[Finding]:
         where = f"{station.id}/{side}"
         loaded = _sag(case, StepId("sag-loaded"), station.id, station.x, side)
         unloaded = _sag(case, StepId("sag-unloaded"), station.id, station.x, side)
-        for name, found in (("sag-loaded", loaded), ("sag-unloaded", unloaded)):
+        for name, found in ((marks.SAG_LOADED, loaded), (marks.SAG_UNLOADED, unloaded)):
             if found:
                 ids = (*found[1].ids, *block_ids)
                 findings.append(case.found(name, where, found[0], ids))

@@ -7,8 +7,9 @@ from __future__ import annotations
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import side
+from wizard.library import marks
 
-RETURNS = ("own-sides",)
+RETURNS = (marks.OWN_SIDES,)
 
 
 def check(case: Case) -> list[Finding]:
@@ -19,5 +20,5 @@ def check(case: Case) -> list[Finding]:
         if left and right:
             number = left.number - right.number
             ids = (*left.ids, *right.ids)
-            findings.append(case.found("own-sides", box.id, number, ids))
+            findings.append(case.found(marks.OWN_SIDES, box.id, number, ids))
     return findings

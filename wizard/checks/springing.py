@@ -14,6 +14,7 @@ from collections.abc import Collection, Mapping
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Rises
+from wizard.library import marks
 from wizard.library.places import SIDES, where_of
 from wizard.library.shapes import Station
 from wizard.math.beam import Beam, below_chord
@@ -135,7 +136,7 @@ def expected(case: Case) -> Uncertain | None:
     wanted = ("rail_depth", "rail_flange", "rail_thickness", "engine_mass_kg", "engine_mount_x")
     if case.survey.state().supports not in ON_AXLES or any(name not in f for name in wanted):
         return None
-    front, rear = f.get("front_axle_x", 0.0), f.get("rear_axle_x", f.get("wheelbase", 0.0))
+    front, rear = f.get("front_axle_x", 0.0), f.get("rear_axle_x", f.get(marks.WHEELBASE, 0.0))
     if not front < f["engine_mount_x"] < rear:
         return None
     rail = Channel(f["rail_depth"], f["rail_flange"], f["rail_thickness"], f["rail_thickness"])

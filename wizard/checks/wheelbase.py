@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.library import marks
 
-RETURNS = ("wheelbase",)
+RETURNS = (marks.WHEELBASE,)
 
 
 def check(case: Case) -> list[Finding]:
@@ -15,4 +16,4 @@ def check(case: Case) -> list[Finding]:
         return []
     number = left.number - right.number
     ids = (*left.ids, *right.ids)
-    return [case.found("wheelbase", "difference", number, ids)]
+    return [case.found(marks.WHEELBASE, "difference", number, ids)]

@@ -7,11 +7,11 @@ Source: common practice, no published source.
 from __future__ import annotations
 
 from wizard.checks.finding import Finding
+from wizard.library import marks
 from wizard.library.places import step_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 
-SAGS = ("sag-loaded", "sag-unloaded")
 BOLTED = "bolted"
 
 
@@ -22,7 +22,7 @@ def is_propped(finding: Finding, survey: Survey) -> bool:
     The block is left out: it may have been measured before the body was touched. A rail that surely
     stands high is no sag: without the prop it would only stand less high.
     """
-    if finding.quantity not in SAGS or finding.value < -2 * finding.number.u:
+    if finding.quantity not in marks.SAGS or finding.value < -2 * finding.number.u:
         return False
     rows = (r for r in survey.table(Reading) if r.id in finding.readings)
     states = {r.state for r in rows if str(step_of(r.prompt)) == finding.quantity and r.state}

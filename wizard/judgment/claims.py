@@ -16,6 +16,7 @@ from wizard.checks.notes import Bend, Crown, Lean, Note, Rises, Slip
 from wizard.judgment.bands import Judged
 from wizard.judgment.corner import Corner, corner_of
 from wizard.judgment.seen import bent_horn
+from wizard.library import marks
 from wizard.library.places import Side, Where, side_of, where_of
 from wizard.library.shapes import Layout
 
@@ -32,7 +33,7 @@ OF_QUANTITY = {
     "twist": "twist",
     "horn-height": "horn-up",
     "horn-back": "horn-back",
-    "wheelbase": "axle",
+    marks.WHEELBASE: "axle",
     "thickness": "thin",
 }
 """Kind of claim that a figure past `leave` makes; sag and horn have a way of their own."""
@@ -125,7 +126,7 @@ def _of_figure(judged: Judged, bent: Side | None) -> Iterator[Claim]:
     if judged.established in ("", "leave") or judged.quiet:
         return
     quantity, high = judged.finding.quantity, judged.finding.value > 0
-    if quantity in ("sag-loaded", "sag-unloaded"):
+    if quantity in marks.SAGS:
         yield _claim("sag" if high else "crown", judged)
     elif quantity == "horn":
         side, way = horn_named(judged.finding, bent)

@@ -169,11 +169,11 @@ def _shift(facts: Told) -> Iterator[Prediction]:
     by = carried(facts.judged, facts.layout)
     if by is None or (by.end == "rear" and not by.corner):
         return
-    base = next(iter(facts.of("wheelbase").values()), None)
+    base = next(iter(facts.of(marks.WHEELBASE).values()), None)
     kind = "corner" if by.corner else "shift"
     amount = by.most if by.corner else by.most / 2
     made = Prediction(
-        "wheelbase", by.sources, "", amount=amount, kind=kind, side=by.side, end=by.end
+        marks.WHEELBASE, by.sources, "", amount=amount, kind=kind, side=by.side, end=by.end
     )
     yield made if base is None else _compared(made, facts, base)
 

@@ -26,7 +26,7 @@ from wizard.library.shapes import Box, Layout
 ENDS = {"front-box": "front", "rear-box": "rear"}
 CORNERS = {"front": FRONT, "rear": REAR}
 """What the figures of a plan must leave for a corner to be named."""
-BARS = {"front-box": "front-box-bar"}
+BARS = {"front-box": marks.BY_BAR}
 ASKEW_MM = 1.0
 """An axle that is known to stand askew by more answers for itself."""
 WHOLE = ("rail-shift/whole", "mash/whole")
@@ -118,7 +118,7 @@ def _short(found: dict[str, Judged], box: str) -> Judged | None:
 
 def _side(short: Judged) -> str:
     """own-sides is left minus right; mash is right minus left."""
-    longer_left = (short.finding.value > 0) == (short.finding.quantity == "own-sides")
+    longer_left = (short.finding.value > 0) == (short.finding.quantity == marks.OWN_SIDES)
     return SIDES[longer_left]
 
 
@@ -129,7 +129,7 @@ def shift_ids(box: str) -> tuple[str, ...]:
 
 def _length_ids(box: str) -> tuple[str, ...]:
     """Findings that say how much longer one rail of a box is."""
-    return f"mash/{box}", f"own-sides/{box}"
+    return f"mash/{box}", f"{marks.OWN_SIDES}/{box}"
 
 
 def _known(found: dict[str, Judged], ids: tuple[str, ...]) -> tuple[Judged, ...]:
@@ -239,7 +239,7 @@ def explained(judged: Sequence[Judged], layout: Layout) -> Judged | None:
 
 def _uneven(judged: Sequence[Judged]) -> Judged | None:
     """The wheelbase that is surely longer on one side."""
-    bases = (j for j in judged if j.finding.quantity == "wheelbase" and j.worst != "leave")
+    bases = (j for j in judged if j.finding.quantity == marks.WHEELBASE and j.worst != "leave")
     base = next(bases, None)
     return base if base is not None and beyond(base, 0.0) else None
 

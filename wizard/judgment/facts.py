@@ -115,5 +115,5 @@ def beyond(judged: Judged, size: float) -> bool:
 
 def reaches_both_ends(boxes: Set[str]) -> bool:
     """Whether these boxes, by id, cover the frame: the whole of it, or one at each end."""
-    front = bool(boxes & {"front-box", "front-box-bar"})
+    front = bool(boxes & {"front-box", marks.BY_BAR})
     return "whole" in boxes or (front and "rear-box" in boxes)

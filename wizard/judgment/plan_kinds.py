@@ -96,7 +96,7 @@ def _figures(shape: Shape) -> Iterator[tuple[str, str, Uncertain]]:
         f = j.finding
         if f.disagrees or f.number.u <= 0.0:
             continue
-        if f.quantity == "own-sides":
+        if f.quantity == marks.OWN_SIDES:
             if f.where != "horns" and f"mash/{f.where}" not in shape.found:
                 yield "mash", f.where, f.number.scaled(-1.0)
         elif f.quantity in ("rail-shift", "mash", "sway"):
@@ -122,7 +122,7 @@ def _share(cause: Cause, shape: Shape, quantity: str, where: str) -> float:
 
 
 def _box(layout: Layout, where: str) -> Box | None:
-    name = "front-box" if where == "front-box-bar" else where
+    name = "front-box" if where == marks.BY_BAR else where
     return layout.box_by_id.get(name)
 
 

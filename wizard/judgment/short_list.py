@@ -55,7 +55,7 @@ def compared_as(finding: Finding) -> str:
     """Id of the finding that is held against last time's in its place: a rail's length by the two
     sides as taped.
     """
-    return f"own-sides/{finding.where}" if finding.quantity == "mash" else finding.id
+    return f"{marks.OWN_SIDES}/{finding.where}" if finding.quantity == "mash" else finding.id
 
 
 def retold(finding: Finding, case: Case) -> set[PartId]:

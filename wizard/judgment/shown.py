@@ -39,7 +39,7 @@ def _axle_at_the_hit(facts: Told) -> Iterator[Shown]:
     """Wheelbases unlike, the axle askew at the end that was hit, and that wheel pushed towards the
     other axle.
     """
-    base = facts.of("wheelbase").get("difference")
+    base = facts.of(marks.WHEELBASE).get("difference")
     if base is None or not is_out(base):
         return
     for side, end in _hit_ends(facts):

@@ -20,6 +20,7 @@ from wizard.judgment.plan_kinds import (
     kinds_left,
 )
 from wizard.judgment.supports import THREE, supports_of
+from wizard.library import marks
 
 SHORT_MM = 3.0
 """A rail that is shorter by less is no sign."""
@@ -81,7 +82,7 @@ def boxes(facts: Told) -> Iterator[Shown]:
     out = tuple(j for j in shifts.values() if is_out(j))
     if not out:
         return
-    front = _plainest(shifts.get("front-box"), shifts.get("front-box-bar"))
+    front = _plainest(shifts.get("front-box"), shifts.get(marks.BY_BAR))
     found = OutOfSquare(front, shifts.get("rear-box"), shifts.get("whole"))
     kinds = kinds_left(facts.judged, facts.layout)
     if kinds == {DIAMOND}:
@@ -194,7 +195,7 @@ def _short_rail(facts: Told) -> tuple[str, str, Judged] | None:
     """The smallest box in which a rail is surely short; which rail is the longer where its figure
     is positive.
     """
-    for quantity, longer in (("own-sides", "left"), ("mash", "right")):
+    for quantity, longer in ((marks.OWN_SIDES, "left"), ("mash", "right")):
         short = {
             w: j for w, j in facts.of(quantity).items() if w != "horns" and beyond(j, SHORT_MM)
         }
@@ -238,7 +239,7 @@ def horns(facts: Told) -> Iterator[Shown]:
     if not out:
         return
     shifts = facts.of("rail-shift")
-    behind = _plainest(shifts.get("front-box"), shifts.get("front-box-bar"))
+    behind = _plainest(shifts.get("front-box"), shifts.get(marks.BY_BAR))
     zones: tuple[Zone, ...] = (("left", "front"), ("right", "front"))
     ids = tuple(j.finding.id for j in out)
     yield Shown("horn-out", ids, zones, "horns" if is_true(behind) else "")
@@ -248,6 +249,6 @@ def _hangs_by(facts: Told, by: float) -> bool:
     """Whether the string shows rails that hang unlike by so much, mm, at any station."""
     return any(
         abs(left.finding.value - right.finding.value) >= abs(by)
-        for quantity in ("sag-unloaded", "sag-loaded")
+        for quantity in marks.SAGS
         for left, right in facts.both_rails(quantity)
     )

@@ -20,7 +20,6 @@ from wizard.judgment.seen import Seen, looks_of
 from wizard.library import marks
 from wizard.library.places import StepId, where_of
 
-UNLOADED, LOADED = "sag-unloaded", "sag-loaded"
 UNLIKE_MM = 2.0
 """Rails that differ by no more hang alike."""
 
@@ -43,7 +42,7 @@ def _alike(left: Judged, right: Judged) -> bool:
 
 def sags(facts: Told) -> Iterator[Shown]:
     """Sag of both rails alike, and what the string says of its shape."""
-    unloaded = _at_mount(facts, UNLOADED)
+    unloaded = _at_mount(facts, marks.SAG_UNLOADED)
     if unloaded:
         behind = _deepest_behind(facts, unloaded)
         if behind:
@@ -51,7 +50,7 @@ def sags(facts: Told) -> Iterator[Shown]:
         else:
             yield from _equal_sag(facts, unloaded)
         return
-    loaded = _at_mount(facts, LOADED)
+    loaded = _at_mount(facts, marks.SAG_LOADED)
     # Loaded, only what is beyond the spring of a sound rail counts.
     if loaded and _low_alike(loaded, SPRING_MM):
         yield Shown("equal-sag-loaded", tuple(j.finding.id for j in loaded))
@@ -62,7 +61,7 @@ def _at_mount(facts: Told, quantity: str) -> BothRails | None:
     return _at_station(facts, facts.mount, quantity)
 
 
-def _at_station(facts: Told, id: str, quantity: str = UNLOADED) -> BothRails | None:
+def _at_station(facts: Told, id: str, quantity: str = marks.SAG_UNLOADED) -> BothRails | None:
     """Both rails' sag at a station; None where one of them was not read."""
     left, right = (facts.of(quantity).get(f"{id}/{s}") for s in SIDES)
     return (left, right) if left and right else None
@@ -103,7 +102,7 @@ def _equal_sag(facts: Told, pair: BothRails) -> Iterator[Shown]:
 
 def _deepest_at_mount(facts: Told) -> bool:
     for side in SIDES:
-        sags = {w: j for w, j in facts.of(UNLOADED).items() if where_of(w).side == side}
+        sags = {w: j for w, j in facts.of(marks.SAG_UNLOADED).items() if where_of(w).side == side}
         mount = sags[f"{facts.mount}/{side}"]
         if mount.finding.value + mount.half_width < max(j.finding.value for j in sags.values()):
             return False
@@ -112,7 +111,7 @@ def _deepest_at_mount(facts: Told) -> bool:
 
 def _lower(facts: Told) -> list[tuple[float, str, str]]:
     """Where one rail hangs low and its twin does not: by how much, station, the low side."""
-    read = facts.of(UNLOADED) or facts.of(LOADED)
+    read = facts.of(marks.SAG_UNLOADED) or facts.of(marks.SAG_LOADED)
     found: list[tuple[float, str, str]] = []
     for station in facts.layout.stations:
         left, right = (read.get(f"{station.id}/{s}") for s in SIDES)
@@ -127,7 +126,7 @@ def _lower(facts: Told) -> list[tuple[float, str, str]]:
 
 def one_rail(facts: Told) -> Iterator[Shown]:
     """One rail low and its twin not; where a jack or a chain stood under it, that."""
-    read = facts.of(UNLOADED) or facts.of(LOADED)
+    read = facts.of(marks.SAG_UNLOADED) or facts.of(marks.SAG_LOADED)
     if found := _lower(facts):
         _, station_id, side = max(found)
         sources = tuple(f"{read[f'{station_id}/{s}'].finding.id}" for s in SIDES)
@@ -206,7 +205,7 @@ def _kinked(facts: Told) -> dict[str, tuple[str, str]]:
 
 def _mounts_alike(facts: Told) -> tuple[Judged, ...]:
     """Both rails' sag at the engine mount, where both were read and hang alike."""
-    pair = _at_mount(facts, UNLOADED) or _at_mount(facts, LOADED)
+    pair = _at_mount(facts, marks.SAG_UNLOADED) or _at_mount(facts, marks.SAG_LOADED)
     return pair if pair and _alike(*pair) else ()
 
 

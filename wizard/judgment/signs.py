@@ -259,8 +259,8 @@ def unmet(seen: tuple[Seen, ...], facts: Told, book: SignBook) -> dict[str, tupl
 
 
 def _met(witness: Witness, seen: tuple[Seen, ...], facts: Told) -> bool:
-    if witness.quantity == "sag-unloaded":
-        sides = {where_of(where).side for where in facts.of("sag-unloaded")}
+    if witness.quantity == marks.SAG_UNLOADED:
+        sides = {where_of(where).side for where in facts.of(marks.SAG_UNLOADED)}
         return set(SIDES) <= sides
     if witness.quantity:
         return reaches_both_ends(set(facts.of(witness.quantity)))

@@ -17,7 +17,6 @@ from wizard.checks.case import case_of
 from wizard.checks.notes import DEEP_THERE, Crown
 from wizard.checks.plan import missing, taped
 from wizard.judgment.bands import ORDER, Judged
-from wizard.judgment.body import SAGS
 from wizard.judgment.cause import Causes
 from wizard.judgment.facts import SIDES, reaches_both_ends
 from wizard.judgment.next import Advice, advise
@@ -209,7 +208,7 @@ def _with_fitted(limited: list[Judged], survey: Survey, library: Library) -> lis
     return [
         (
             replace(j, bands=("leave", *(b for b in j.bands if b not in ("leave", "watch"))))
-            if j.finding.quantity == "sag-unloaded" and j.established == "watch"
+            if j.finding.quantity == marks.SAG_UNLOADED and j.established == "watch"
             else j
         )
         for j in limited
@@ -253,7 +252,7 @@ def _without_lone_crowns(judged: tuple[Judged, ...]) -> list[Judged]:
 def _may_stand_high(judged: Judged) -> bool:
     """Whether a station's sag leaves open that the rail stands high there, and establishes nothing."""
     found = judged.finding
-    return found.quantity in SAGS and found.value < 0 and judged.established == "leave"
+    return found.quantity in marks.SAGS and found.value < 0 and judged.established == "leave"
 
 
 def _side_of(judged: Judged) -> str | None:
@@ -310,7 +309,7 @@ def _known(limited: list[Judged]) -> dict[str, bool]:
     have = {(j.finding.quantity, where_of(j.finding.where).rail_or_place) for j in limited}
     return {
         "rail-shift": reaches_both_ends({where for q, where in have if q == "rail-shift"}),
-        "sag": any({(q, "left"), (q, "right")} <= have for q in ("sag-unloaded", "sag-loaded")),
+        "sag": any({(q, "left"), (q, "right")} <= have for q in marks.SAGS),
         "twist": any(quantity == "twist" for quantity, _ in have),
     }
 

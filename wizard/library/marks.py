@@ -69,6 +69,15 @@ READS: Mapping[str, str] = {
 }
 """What a step may read, each with what that is: the model bends it, a check computes with it."""
 
+# Quantities of content/quantities.toml of which rules speak; a check that returns one holds its id
+SAG_UNLOADED, SAG_LOADED = "sag-unloaded", "sag-loaded"
+SAGS = (SAG_UNLOADED, SAG_LOADED)
+"""What the string tells of a rail: without the engine's weight, which counts first, and with it."""
+OWN_SIDES, WHEELBASE = "own-sides", "wheelbase"
+"""Each left against right; the wheelbase is a figure of every layout too."""
+BY_BAR = "front-box-bar"
+"""Where the shift of the front box is found by the bar: a place of that quantity, and no box."""
+
 # Of a box of a kind of frame, as its role
 NOSE = "nose"
 """It begins at one point in the middle, from which both corners behind are taped."""

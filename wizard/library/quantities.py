@@ -6,6 +6,7 @@ import string
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 
 from wizard.library.fields import Fault, Table, nearest
+from wizard.library.marks import BY_BAR
 from wizard.library.places import StepId
 from wizard.library.shapes import Limit
 from wizard.library.shapes_quantity import UNITS, Forms, Quantity
@@ -164,10 +165,20 @@ def quantity_faults(
     for q in quantities.values():
         yield from _limit_faults(q, limits)
     yield from _page_faults(quantities.values(), steps)
+    yield from _place_faults(quantities.values())
     judged = {q.limit for q in quantities.values()}
     for id in limits:
         if id not in judged:
             yield Fault("limits.toml", f"limit[{id}]", "judges nothing", nearest(id, quantities))
+
+
+def _place_faults(quantities: Collection[Quantity]) -> Iterator[Fault]:
+    """Where a check finds what no layout has a place for, the quantity names it."""
+    named = {place for q in quantities for place in q.places}
+    if BY_BAR not in named:
+        wrong = f"name nothing '{BY_BAR}', where a check finds a shift"
+        remedy = f'write {BY_BAR} = "..." under [quantity.places] of that shift'
+        yield Fault("quantities.toml", "quantity.places", wrong, remedy)
 
 
 def _page_faults(quantities: Collection[Quantity], steps: Mapping[StepId, str]) -> Iterator[Fault]:

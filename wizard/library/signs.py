@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator, Mapping
 
 from wizard.library.fields import Fault, Table, nearest
 from wizard.library.figures import MARKS
+from wizard.library.marks import SAG_UNLOADED
 from wizard.library.places import StepId, name_of_prompt, step_of
 from wizard.library.shapes import Step
 from wizard.library.shapes_signs import (
@@ -23,7 +24,7 @@ from wizard.library.shapes_signs import (
 )
 
 FILE = "signs.toml"
-MEASURES = ("rail-shift", "sag-unloaded")
+MEASURES = ("rail-shift", SAG_UNLOADED)
 
 
 def read_signs(t: Table) -> SignBook:

@@ -270,8 +270,8 @@ class Sizing:
     def _fit(self) -> tuple[Vector, Vector]:
         """The likeliest factors and their covariance."""
         taped = [t for t in self.taped if {t.start, t.end} <= self.marks.at.keys()]
-        base = self.layout.figures.get("wheelbase", 0.0)
-        if "wheelbase" in self.given and base > 0:
+        base = self.layout.figures.get(marks.WHEELBASE, 0.0)
+        if marks.WHEELBASE in self.given and base > 0:
             taped.append(Taped("axle-front", "axle-rear", base))
         theta: Vector = np.zeros(self.marks.count)
         covariance: Vector = np.eye(self.marks.count)

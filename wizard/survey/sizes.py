@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from wizard.library import marks
 from wizard.library.places import figure_words, is_mass, is_place
 from wizard.library.shapes import Layout
 from wizard.readings.figures import read_length, read_quantity
@@ -142,7 +143,7 @@ def _off(name: str, value: float, layout: Layout) -> float:
     """
     usual = layout.figures[name]
     if is_place(name):
-        return abs(value - usual) / layout.figures.get("wheelbase", A_WHEELBASE)
+        return abs(value - usual) / layout.figures.get(marks.WHEELBASE, A_WHEELBASE)
     return max(value / usual, usual / value) if usual > 0 else 1.0
 
 

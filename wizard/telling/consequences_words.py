@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from wizard.checks.finding import SAGS
 from wizard.judgment.bands import Judged
 from wizard.judgment.consequences import Prediction
 from wizard.judgment.facts import is_true
@@ -64,7 +63,7 @@ def consequence_lines(
 def _line(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> Item | None:
     if found.id == "caster":
         return _caster(found, verdict, layout, unit)
-    if found.id == "wheelbase":
+    if found.id == marks.WHEELBASE:
         return _wheelbase(found, verdict, unit)
     text = FORETOLD[found.id, found.kind]
     if found.id == "hood-gap" and found.expects == (marks.EVEN,):
@@ -118,7 +117,7 @@ def _caster(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> 
 
 
 def _wheelbase(found: Prediction, verdict: Verdict, unit: Unit) -> Item:
-    base = next((j for j in verdict.judged if j.finding.quantity == "wheelbase"), None)
+    base = next((j for j in verdict.judged if j.finding.quantity == marks.WHEELBASE), None)
     if found.said == "explained" and base is not None:
         what = "corner back" if found.end == "front" else "corner forward"
         what = what if found.kind == "corner" else "box out of square"
@@ -176,8 +175,8 @@ def _gravest(verdict: Verdict) -> dict[str, Judged]:
 
 def _axles(shift: Judged | None, verdict: Verdict) -> list[Item]:
     """What a rail that went back does to the axles, where nothing was compared with them yet."""
-    compared = any(j.finding.quantity in ("wheelbase", "axle") for j in verdict.judged)
-    foretold = any(p.id == "wheelbase" for p in verdict.foretold)
+    compared = any(j.finding.quantity in (marks.WHEELBASE, "axle") for j in verdict.judged)
+    foretold = any(p.id == marks.WHEELBASE for p in verdict.foretold)
     if shift is None or compared or foretold:
         return []
     text = (
@@ -233,7 +232,7 @@ def _doors(ids: tuple[str, ...], shut: tuple[str, ...]) -> Item:
 def _sag(
     found: dict[str, Judged], verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None
 ) -> list[Item]:
-    low = {q: j for q, j in found.items() if q in SAGS and j.finding.value > 0}
+    low = {q: j for q, j in found.items() if q in marks.SAGS and j.finding.value > 0}
     if not low:
         return []
     ids = tuple(j.finding.id for j in low.values())
@@ -244,7 +243,7 @@ def _sag(
             ids,
         )
     ]
-    if all(j.worst in ("leave", "watch") for q, j in found.items() if q in SAGS):
+    if all(j.worst in ("leave", "watch") for q, j in found.items() if q in marks.SAGS):
         lines.append(_doors(ids, verdict.shut if survey else ()))
     return [*lines, *_caster_beside(verdict, layout, unit)]
 

@@ -187,7 +187,7 @@ def _again_first(verdict: Verdict) -> list[Item]:
     """Where the car contradicts the tape, the tape comes first."""
     if verdict.stops or verdict.loose or verdict.rocks:
         return []
-    found = (p for p in verdict.foretold if p.id == "wheelbase" and p.outcome == "contradicts")
+    found = (p for p in verdict.foretold if p.id == marks.WHEELBASE and p.outcome == "contradicts")
     at_front = (p for p in found if (p.kind, p.end) == ("corner", "front"))
     return [Item(AGAIN_FIRST, (*p.sources, "rule:foretold")) for p in at_front]
 

@@ -293,7 +293,7 @@ def _bar(case: Case) -> _Pair:
     asked = (case.prompts[id] for id in case.by_prompt if id in case.prompts)
     carried = (prompt.id for prompt in asked if prompt.reads == marks.CARRIED_BAR)
     tapes = tuple(id for id in carried if asked_of(id).tape)
-    return _Pair("front box, bar", tapes, (), ("rail-shift/front-box-bar",))
+    return _Pair("front box, bar", tapes, (), (f"rail-shift/{marks.BY_BAR}",))
 
 
 def _crosswise(box: Box, case: Case) -> _Pair:
@@ -306,7 +306,9 @@ def _crosswise(box: Box, case: Case) -> _Pair:
 def _sides(box: Box, case: Case) -> _Pair:
     front, rear = case.layout.place(box.front).pair, case.layout.place(box.rear).pair
     left, right = (_taped(case, a, b) for a, b in zip(front, rear, strict=True))
-    return _Pair(f"{_short(box)} sides", left, right, (f"mash/{box.id}", f"own-sides/{box.id}"))
+    return _Pair(
+        f"{_short(box)} sides", left, right, (f"mash/{box.id}", f"{marks.OWN_SIDES}/{box.id}")
+    )
 
 
 def _has_sides(box: Box, boxes: int) -> bool:

@@ -187,7 +187,7 @@ def _sags(survey: Survey, library: Library, step: Step, side: str) -> dict[str, 
         return {}
     from wizard.checks.run import findings_of  # numpy only once there is something to compute
 
-    quantity = "sag-loaded" if step.reads == marks.STRING_LOADED else "sag-unloaded"
+    quantity = marks.SAG_LOADED if step.reads == marks.STRING_LOADED else marks.SAG_UNLOADED
     found = [f for f in findings_of(survey, library) if f.quantity == quantity]
     return {where_of(f.where).place: f.value for f in found if where_of(f.where).side == side}
 

@@ -16,6 +16,7 @@ from itertools import pairwise
 from wizard.checks.notes import Against
 from wizard.judgment.bands import Edge, Judged
 from wizard.judgment.trend import Trend
+from wizard.library.marks import SAG_LOADED, SAG_UNLOADED
 from wizard.library.places import spoken
 from wizard.library.shapes import Layout, Library, Station
 from wizard.survey.record import Survey, Unit
@@ -50,7 +51,7 @@ STRING_LEFT, STRING_RIGHT, STRING_TOP, STRING_BOTTOM, STRING_HEIGHT = (
     190.0,
     232.0,
 )
-NAMES = {"sag-loaded": "with the engine's weight", "sag-unloaded": "without it"}
+NAMES = {SAG_LOADED: "with the engine's weight", SAG_UNLOADED: "without it"}
 
 Profile = Sequence[tuple[Station, Judged]]
 """Each station with the judged sag there, front to rear."""
@@ -80,9 +81,9 @@ def string_figure(
     y = Scale(reach[0], reach[1], STRING_TOP, STRING_BOTTOM)
     parts = [upright(y, STRING_LEFT, STRING_RIGHT, unit, ("high", "low"))]
     for quantity, points in profiles.items():
-        parts.append(_string_band(points, x, y, quantity == "sag-loaded"))
+        parts.append(_string_band(points, x, y, quantity == SAG_LOADED))
     for quantity, points in profiles.items():
-        parts.append(_string_curve(points, x, y, quantity == "sag-loaded"))
+        parts.append(_string_curve(points, x, y, quantity == SAG_LOADED))
     names = {s.name: s.x for points in profiles.values() for s, _ in points}
     parts.append(along(((x(at), name) for name, at in names.items()), STRING_BOTTOM + 22))
     parts.append(_string_key(list(profiles)))
@@ -127,7 +128,7 @@ def _square(x: float, y: float) -> str:
 def _string_key(quantities: Sequence[str]) -> str:
     parts, x = [], STRING_LEFT
     for quantity in quantities:
-        loaded = quantity == "sag-loaded"
+        loaded = quantity == SAG_LOADED
         parts.append(line(x, 14, x + 34, 14, 2.0, "" if loaded else "7 4"))
         told = f"{NAMES[quantity]}, {'gray' if loaded else 'dotted'}: give or take"
         parts.append(text(x + 40, 18, told))

@@ -190,7 +190,7 @@ def _not_told_apart(verdict: Verdict) -> list[Item]:
 def _would_tell(judged: Sequence[Judged]) -> str:
     """The tapes that tell a slipped rail, a corner and an end bent over apart."""
     found = [(j.finding.quantity, j.finding.where) for j in judged]
-    if not any(q in ("own-sides", "mash") and where != "horns" for q, where in found):
+    if not any(q in (marks.OWN_SIDES, "mash") and where != "horns" for q, where in found):
         return "Tape both rails, left and right, end to end and box by box: a corner shows there."
     if sum(q == "rail-shift" for q, _ in found) < 3:
         return "Tape each box crosswise: an end bent over shows in one box and not in the other."
@@ -268,7 +268,7 @@ def _unseen(why: str, here: Sequence[Gap]) -> list[Item]:
     return [Item(f"{g.what}: {why}.", (f"step:{g.step}",), names=(g.what,)) for g in here]
 
 
-TWINS = {"front-box": "front-box-bar", "front-box-bar": "front-box"}
+TWINS = {"front-box": marks.BY_BAR, marks.BY_BAR: "front-box"}
 """The front box is read in two ways; where the one is out the other is no comfort."""
 
 Named = tuple[str, tuple[str, ...]]
@@ -295,7 +295,7 @@ def _sound(verdict: Verdict, layout: Layout, library: Library) -> list[Item]:
 
 def _in_order(verdict: Verdict, layout: Layout, library: Library) -> Iterator[Named]:
     """What is in order, limit by limit, in the order of telling."""
-    names = {b.id: b.name for b in layout.boxes} | {"front-box-bar": "front box by the bar"}
+    names = {b.id: b.name for b in layout.boxes} | {marks.BY_BAR: "front box by the bar"}
     for of, name in NAMERS.items():
         for limit in (one for one in library.limits.values() if one.told == of):
             yield from name(limit, _judged_by(verdict, limit), names)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from wizard.checks.finding import SAGS
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import Zone, is_out
 from wizard.judgment.seen import Seen
@@ -178,7 +177,7 @@ def _of(verdict: Verdict, cause: str) -> tuple[str, ...]:
 ABOUT = (
     (("mash",), "Where has the length gone: a fold, or a joint that slipped?"),
     (
-        SAGS,
+        marks.SAGS,
         "How should the rails lie before the engine's weight comes on, so that they lie straight"
         " with it?",
     ),
