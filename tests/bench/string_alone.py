@@ -1,7 +1,8 @@
 """What is told of the string, each statistic by itself: how often it is false, and how often it sees.
 
 Run from the project's folder: python -m tests.bench.string_alone --surveys 100000
-And, to find the thresholds of a kink anew: python -m tests.bench.string_alone --thresholds
+A part of it: --layout a-frame --rule mm --hand 0.5 --kind LU-one, each as often as is wanted.
+To find the thresholds of a kink anew: python -m tests.bench.string_alone --thresholds
 
 Frames, rails, hands and rules are made here and share nothing with `wizard/` but the functions that are
 judged: the beam is integrated afresh, the stations are copied by hand from the kinds of frame. A rule
@@ -12,16 +13,21 @@ than was thought, and the mount is not just where the layout says.
 from __future__ import annotations
 
 import argparse
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import cache
+from typing import Any, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy import stats
 
+from tests.bench.rates import HEAD, Count, Table
 from wizard.checks.gaps import SURE_BOTH, SURE_ONE, TOLD_APART
 from wizard.checks.sag import UNEVEN_U
 from wizard.checks.springing import FALSE_ALARMS, FAR, UNEQUAL
+from wizard.math.repeats import mean_u
 from wizard.math.shape import (
     PLACES,
     Row,
@@ -30,14 +36,16 @@ from wizard.math.shape import (
     gains_of_slips,
     hinge_family,
     hinge_gains,
+    learned_dof,
     misfit_of_change,
     misfit_of_mean,
     smooth_curve,
     smooth_family,
     threshold_for,
 )
+from wizard.math.uncertain import Part, Uncertain
 
-Array = NDArray[np.float64]
+Array: TypeAlias = "NDArray[Any]"
 
 
 @dataclass(frozen=True)
@@ -76,11 +84,14 @@ HANDS = (0.25, 0.5, 0.8)
 UNEVEN = (0.15, 0.3)
 """How far a flange and a station are off at one place, mm."""
 BLOCKS_MM = 0.15
+BLOCK_HAND_MM, BLOCK_DOF = 0.15, 8.0
+"""How the height of the blocks is read, once, and what is known of that beforehand."""
 DIP_MM = 0.25
 """What is not known of the string's own dip in its middle, mm."""
 LIMIT_MM, CROWN_MM = 25.4 / 8, 25.4 / 16
 WIDE_MM = 700.0
-CHUNK = 10_000
+CHUNK = 2_000
+"""Surveys at once: more do not stay in the processor's own memory, and take longer each."""
 
 
 @dataclass
@@ -99,6 +110,18 @@ class Read:
     spare: float
     s: Array = field(default_factory=lambda: np.zeros(0))
     dof: float = 0.0
+
+    @property
+    def block_u(self) -> float:
+        """Doubt of the height of the blocks, mm."""
+        return mean_u(BLOCK_HAND_MM, 1, self.division)
+
+    @property
+    def known(self) -> float:
+        """Degrees of freedom of a sag, as a rule that asks for one number takes them."""
+        hand = Part("hand", 1.0, self.dof, pool="ruler/string")
+        block = Part("block", 1.0, BLOCK_DOF, pool="ruler/block")
+        return learned_dof([Uncertain(0.0, (hand, block))])
 
     @property
     def states(self) -> list[str]:
@@ -123,6 +146,13 @@ def bent(line: Line, mount: float) -> Array:
     chord = np.interp(line.xs, line.ends, at[-2:])
     found = at[:-2] - chord
     return np.asarray(found / found.max())
+
+
+@cache
+def _curves(line: Line) -> Array:
+    """The same with the mount up to 3 % of the string away from where it is said to be."""
+    span = line.ends[1] - line.ends[0]
+    return np.array([bent(line, line.mount + d * span) for d in np.linspace(-0.03, 0.03, 7)])
 
 
 @dataclass(frozen=True)
@@ -155,12 +185,13 @@ def surveys(
     if twice != "none":
         counts[:] = 2.0 if twice == "all" else counts
         counts[np.argmin(np.abs(along - line.load))] = 2.0
-    span = line.ends[1] - line.ends[0]
-    curves = np.array([bent(line, line.mount + d * span) for d in np.linspace(-0.03, 0.03, 7)])
+    curves = _curves(line)
     parabola = 4 * along * (1 - along)
     phase = rng.uniform(0, division, (n, 1))
     spring = rng.uniform(0.4, 4.0, n)
     made = Read(line, division, counts, {}, {}, {}, np.zeros(n), 0.0)
+    # The blocks are as high as a gap where there is no sag: the rule's marks lie alike for both.
+    block = _as_read(rng, phase, phase, BLOCK_HAND_MM, division)
     for rail in (0, 1):
         curve = curves[rng.integers(0, 7, n)]
         rise = curve * (spring * rng.uniform(1 - truth.unlike, 1 + truth.unlike, n))[:, None]
@@ -187,17 +218,25 @@ def surveys(
         for state in states:
             true = stays + (rise if state == "L" else 0.0)
             exact = true + shared + phase
-            one, two = (
-                np.round((exact + rng.normal(size=(n, k)) * hand) / division) * division - phase
-                for _ in range(2)
-            )
+            one = _as_read(rng, exact, phase, hand, division)
+            mean, again = one.copy(), counts == 2
+            two = _as_read(rng, exact[:, again], phase, hand, division)
+            mean[:, again] = (one[:, again] + two) / 2
             made.true[rail, state] = true
-            made.first[rail, state] = one
-            made.sags[rail, state] = np.where(counts == 2, (one + two) / 2, one)
-            made.squares += np.where(counts == 2, (one - two) ** 2 / 2, 0.0).sum(axis=1)
+            made.first[rail, state] = one - block
+            made.sags[rail, state] = mean - block
+            made.squares += ((one[:, again] - two) ** 2 / 2).sum(axis=1)
             made.spare += float((counts - 1).sum())
     _learn(made)
     return made
+
+
+def _as_read(
+    rng: np.random.Generator, exact: Array, phase: Array, hand: float, division: float
+) -> Array:
+    """By the hand, to the nearest mark of the rule."""
+    seen = exact + rng.normal(size=exact.shape) * hand
+    return np.asarray(np.round(seen / division) * division - phase)
 
 
 def _learn(read: Read) -> None:
@@ -216,12 +255,25 @@ def _learn(read: Read) -> None:
 
 
 def white(read: Read, counts: Array) -> Array:
-    """What frees the sags of one rail, read so often, of their covariance."""
-    k = len(counts)
-    full = np.zeros((len(read.s), k, k))
-    full[:, range(k), range(k)] = read.s[:, None] ** 2 / counts + UNEVEN_U**2
-    full += BLOCKS_MM**2
-    return np.asarray(np.linalg.inv(np.linalg.cholesky(full)))
+    """What frees the sags of one rail, read so often, of their covariance.
+
+    Only the hand differs from survey to survey, so that one set of axes serves them all.
+    """
+    root = np.sqrt(counts)
+    rest = UNEVEN_U**2 * np.eye(len(counts)) + BLOCKS_MM**2 + read.block_u**2
+    sizes, ways = np.linalg.eigh(root[:, None] * rest * root)
+    return np.asarray(ways.T * root / np.sqrt(read.s[:, None] ** 2 + sizes)[..., None])
+
+
+@cache
+def _student(p: float) -> tuple[Array, Array]:
+    rest = np.linspace(0.0, 0.5, 20_001)
+    return rest, stats.t.ppf(p, 1.0 / np.maximum(rest, 1e-12))
+
+
+def student(p: float, dof: Array) -> Array:
+    """Student's factor for many degrees of freedom, two and more, to six figures."""
+    return np.interp(1.0 / dof, *_student(p))
 
 
 def kinks(read: Read) -> Array:
@@ -242,7 +294,7 @@ def kinks(read: Read) -> Array:
 
 def crowns(read: Read, state: str) -> Array:
     """Whether a crown beyond its limit is told of each rail, 2 x surveys."""
-    sure = stats.t.ppf(1 - 0.05 / len(read.counts), read.dof)
+    sure = stats.t.ppf(1 - 0.05 / len(read.counts), read.known)
     family, free = smooth_family(read.line.along, read.line.load), white(read, read.counts)
     found = []
     for rail in (0, 1):
@@ -255,68 +307,87 @@ def doubts(read: Read) -> tuple[Array, Array]:
     """Standard uncertainty of each sag and its degrees of freedom (Welch and Satterthwaite)."""
     hand = read.s[:, None] ** 2 / read.counts
     along = read.line.along
-    u = np.sqrt(hand + UNEVEN_U**2 + BLOCKS_MM**2 + (DIP_MM * 4 * along * (1 - along)) ** 2)
-    return u, u**4 / (hand**2 / read.dof)
+    dip, block = DIP_MM * 4 * along * (1 - along), read.block_u**2
+    u = np.sqrt(hand + UNEVEN_U**2 + BLOCKS_MM**2 + dip**2 + block)
+    return u, u**4 / (hand**2 / read.dof + block**2 / BLOCK_DOF)
 
 
 def over(read: Read, state: str) -> Array:
     """Whether any station is called over the limit."""
     u, dof = doubts(read)
-    k = stats.t.ppf(1 - 0.05 / len(read.counts), dof)
+    k = student(1 - 0.05 / len(read.counts), dof)
     return np.any([(read.sags[r, state] - LIMIT_MM > k * u).any(axis=1) for r in (0, 1)], axis=0)
 
 
-def held(read: Read, state: str) -> tuple[float, float]:
-    """How often the intervals hold: of any station, and of the worst of a rail as it is told."""
+def missed(rng: np.random.Generator, read: Read, state: str) -> dict[str, Array]:
+    """Whether the interval of a sag misses the truth: at a station drawn by lot, and at the worst of a
+    rail as it is told.
+    """
     u, dof = doubts(read)
-    plain = stats.t.ppf(0.975, dof) * u
-    wide = stats.t.ppf(1 - 0.025 / len(read.counts), dof) * u
-    every, worst = [], []
-    for rail in (0, 1):
-        off = np.abs(read.sags[rail, state] - read.true[rail, state])
-        at = np.abs(read.sags[rail, state]).argmax(axis=1)[:, None]
-        every.append((off <= plain).mean())
-        worst.append((np.take_along_axis(off, at, 1) <= np.take_along_axis(wide, at, 1)).mean())
-    return float(np.mean(every)), float(np.mean(worst))
+    rail = rng.integers(0, 2, len(u))
+    sags, true = (_by_lot(rail, of[0, state], of[1, state]) for of in (read.sags, read.true))
+    off = np.abs(sags - true)
+    any_, worst = rng.integers(0, u.shape[1], len(u)), np.abs(sags).argmax(axis=1)
+    wide = student(1 - 0.025 / len(read.counts), dof) * u
+    return {
+        "missed: sag of a station": _at(off > student(0.975, dof) * u, any_),
+        "missed: sag of the worst station": _at(off > wide, worst),
+    }
 
 
-def held_apart(read: Read) -> tuple[float, float]:
-    """How often the intervals hold of what springs back, and of the right rail against the left."""
+def _at(values: Array, station: Array) -> Array:
+    """One station of each survey."""
+    return np.asarray(np.take_along_axis(values, station[:, None], axis=1)[:, 0])
+
+
+def _by_lot(rail: Array, left: Array, right: Array) -> Array:
+    """One rail of each survey."""
+    return np.where(rail[:, None] == 0, left, right)
+
+
+def missed_apart(rng: np.random.Generator, read: Read) -> dict[str, Array]:
+    """Whether the interval misses of what springs back, and of the right rail against the left, at a
+    station drawn by lot.
+    """
     hand = np.sqrt(2 / read.counts) * read.s[:, None]
-    off = [
-        np.abs(read.sags[r, "L"] - read.sags[r, "U"] - read.true[r, "L"] + read.true[r, "U"])
+    rail, station = rng.integers(0, 2, len(hand)), rng.integers(0, hand.shape[1], len(hand))
+    sprung = [
+        read.sags[r, "L"] - read.sags[r, "U"] - read.true[r, "L"] + read.true[r, "U"]
         for r in (0, 1)
     ]
-    spring = np.mean([o <= stats.t.ppf(0.975, read.dof) * hand for o in off])
     own = hand**2 + 2 * UNEVEN_U**2
     dof = own**2 / (hand**4 / read.dof)
     apart = read.sags[1, "U"] - read.sags[0, "U"] - read.true[1, "U"] + read.true[0, "U"]
-    return float(spring), float(np.mean(np.abs(apart) <= stats.t.ppf(0.975, dof) * np.sqrt(own)))
+    sure = stats.t.ppf(0.975, read.dof)
+    return {
+        "missed: what springs back": _at(np.abs(_by_lot(rail, *sprung)) > sure * hand, station),
+        "missed: left against right": _at(
+            np.abs(apart) > student(0.975, dof) * np.sqrt(own), station
+        ),
+    }
 
 
-def alarms(rng: np.random.Generator, read: Read) -> dict[str, float]:
-    """How often a sound rail's spring is doubted."""
+def alarms(rng: np.random.Generator, read: Read) -> dict[str, Array]:
+    """Whether a sound rail's spring is doubted."""
     family = smooth_family(read.line.along, read.line.load)
     at = int(np.argmin(np.abs(read.line.along - read.line.load)))
-    k = len(read.counts)
-    free = np.zeros((len(read.s), k, k))
-    free[:, range(k), range(k)] = np.sqrt(read.counts / 2) / read.s[:, None]
+    free = np.diag(np.sqrt(read.counts / 2))
     rise, u = [], []
     for rail in (0, 1):
         curve, doubt = smooth_curve(read.sags[rail, "L"] - read.sags[rail, "U"], free, family)
         rise.append(curve[:, at])
-        u.append(doubt[:, at])
+        u.append(doubt[at] * read.s)
     true = (read.true[0, "L"] - read.true[0, "U"])[:, at]
     foretold = true * np.exp(0.4 * rng.normal(size=len(true)))
     sure = stats.t.ppf(1 - FALSE_ALARMS / 5, read.dof)
     down = np.any([r < -sure * d for r, d in zip(rise, u, strict=True)], axis=0)
     far = np.any([r > FAR * foretold + sure * d for r, d in zip(rise, u, strict=True)], axis=0)
     apart = np.abs(rise[0] - rise[1]) > UNEQUAL * foretold + sure * np.hypot(*u)
-    return {"down": down.mean(), "far": far.mean(), "unequal": apart.mean()}
+    return {"a rail went down": down, "a rail rose far": far, "rails rise unequally": apart}
 
 
-def disagrees(rng: np.random.Generator, read: Read) -> float:
-    """How often string and level disagree at one of two places, both being sound."""
+def disagrees(rng: np.random.Generator, read: Read) -> Array:
+    """Whether string and level disagree at one of two places, both being sound."""
     places = [1, len(read.counts) - 2]
     slope = 0.1 * 6.0 / 1000 / np.sqrt(2.0)
     hit = np.zeros(len(read.s), dtype=bool)
@@ -330,13 +401,13 @@ def disagrees(rng: np.random.Generator, read: Read) -> float:
         off = (
             off - (read.true[1, "U"] - read.true[0, "U"])[:, at] + level * rng.normal(size=len(hit))
         )
-        hit |= np.abs(off) > stats.t.ppf(1 - 0.0025 / len(places), dof) * np.sqrt(u2)
-    return float(hit.mean())
+        hit |= np.abs(off) > student(1 - 0.0025 / len(places), dof) * np.sqrt(u2)
+    return hit
 
 
-def slips(rng: np.random.Generator, read: Read) -> dict[str, float]:
-    """A gap read half an inch (1 cm by a metric rule) off: named alone, as one of a few, wrongly, not
-    at all; and how often a sound survey is doubted.
+def slips(rng: np.random.Generator, read: Read) -> dict[str, Array]:
+    """A gap read half an inch (1 cm by a metric rule) off: named alone, as one of a few, or another
+    in its place; and whether a gap of a sound survey is named.
     """
     keys = sorted(read.first)
     k = len(read.counts)
@@ -364,92 +435,112 @@ def slips(rng: np.random.Generator, read: Read) -> dict[str, float]:
     alone = np.sort(gains, axis=1)[:, -2] <= most - TOLD_APART
     among = gains[np.arange(n), at] > most - TOLD_APART
     return {
-        "slip named": float((told & alone & (best == at)).mean()),
-        "slip among a few": float((told & ~alone & among).mean()),
-        "sound accused alone": float((told & alone & (best != at)).mean()),
-        "slip in a sound survey": float(sound.mean()),
+        "seen: a slip of 1/2 in or 1 cm, named": told & alone & (best == at),
+        "seen: the same, one of a few": told & ~alone & among,
+        "a sound gap named, another slipped": told & alone & (best != at),
+        "a slip named, none slipped": sound,
     }
 
 
-KINDS = (("LU", "none"), ("LU", "one"), ("LU", "all"), ("U", "one"), ("L", "one"))
+KINDS = {
+    "LU-one": "both states, one station of each rail read twice",
+    "LU-none": "both states, no station read twice",
+    "LU-all": "both states, every station read twice",
+    "U-one": "without the weight, one station of each rail read twice",
+    "L-one": "with the weight, one station of each rail read twice",
+}
+"""Ways of reading: states, and which stations are read twice."""
 
 
-def rates(
-    rng: np.random.Generator, n: int, line: Line, rule: str, hand: float, kind: tuple[str, str]
-) -> dict[str, float]:
-    """Every figure of one cell."""
-    states, twice = kind
+def told(
+    rng: np.random.Generator, n: int, line: Line, rule: str, hand: float, kind: str
+) -> dict[str, Array]:
+    """Of every claim, in which of `n` surveys it is told."""
+    states, twice = kind.split("-")
     last = "U" if "U" in states else "L"
 
-    def drawn(truth: Truth | None = None, which: str = states) -> Read:
-        return surveys(rng, n, line, RULES[rule], hand, which, twice, truth)
+    def drawn(truth: Truth | None = None) -> Read:
+        return surveys(rng, n, line, RULES[rule], hand, states, twice, truth)
 
     read = drawn()
-    limit = threshold_for(len(line.xs), read.dof)
-    found = {"kink, false": (kinks(read).max(axis=0) >= limit).mean()}
+    limit = threshold_for(len(line.xs), read.known)
+    found = {"a kink": kinks(read).max(axis=0) >= limit}
     for depth in (6.0, 12.0):
-        found[f"kink of {depth:.0f} mm"] = (kinks(drawn(Truth(kink=depth)))[0] >= limit).mean()
-    found["hold"], found["hold, worst"] = held(read, last)
+        found[f"seen: a kink of {depth:.0f} mm"] = kinks(drawn(Truth(kink=depth)))[0] >= limit
+    found |= missed(rng, read, last)
     found |= slips(rng, read)
     if len(states) == 2:
-        found["hold, springs back"], found["hold, left-right"] = held_apart(read)
+        found |= missed_apart(rng, read)
         found |= alarms(rng, read)
-        found["string and level"] = disagrees(rng, read)
+        found["string and level disagree"] = disagrees(rng, read)
     at, half = (drawn(Truth(deepest=mm, state=last)) for mm in (LIMIT_MM, LIMIT_MM / 2))
-    found["over, at the limit"], found["over, at half"] = (
-        over(at, last).mean(),
-        over(half, last).mean(),
-    )
+    found["at limit: a station over"] = over(at, last)
+    found["a station over, at half the limit"] = over(half, last)
     if "L" in states:
-        for name, mm in (("straight", 0.0), ("at the limit", -CROWN_MM), ("of 3.2 mm", -3.2)):
+        for name, mm in CROWNS.items():
             high = crowns(drawn(Truth(deepest=mm, state="L")), "L")
-            told = high[0] if mm < -CROWN_MM else high.any(axis=0)
-            found[f"crown, {name}"] = told.mean()
-    return {name: float(value) for name, value in found.items()}
+            found[name] = high[0] if name.startswith("seen") else high.any(axis=0)
+    return found
 
 
-def cells() -> Iterator[tuple[Line, str, float]]:
-    """Every kind of frame by every rule and hand."""
-    return ((line, rule, hand) for line in LINES for rule in RULES for hand in HANDS)
+CROWNS = {
+    "a crown, straight rails": 0.0,
+    "a crown, at half the limit": -CROWN_MM / 2,
+    "at limit: a crown": -CROWN_MM,
+    "seen: a crown of 3.2 mm": -3.2,
+}
+"""By claim, how high the highest station stands, mm, with its sign."""
+
+Cell = tuple[Line, str, float]
 
 
-def table(n: int, seed: int) -> None:
-    """One line for each statistic: the mean over cells and the worst, by hand."""
-    rng = np.random.default_rng(seed)
-    for kind in KINDS:
-        found: dict[str, dict[float, list[float]]] = {}
-        for line, rule, hand in cells():
-            chunks = max(1, n // CHUNK)
-            parts = [rates(rng, min(n, CHUNK), line, rule, hand, kind) for _ in range(chunks)]
-            for name in parts[0]:
-                value = float(np.mean([part[name] for part in parts]))
-                found.setdefault(name, {}).setdefault(hand, []).append(value)
-        states = {"LU": "both states", "U": "without the weight", "L": "with the weight"}[kind[0]]
-        print(
-            f"\n{states}, stations read twice: {kind[1]}; percent, mean (least to most) by hand {HANDS}"
-        )
-        for name, by_hand in found.items():
-            said = (
-                f"{100 * np.mean(v):6.2f} ({100 * min(v):.2f} to {100 * max(v):.2f})"
-                for v in by_hand.values()
-            )
-            print(f"  {name:24}", *said, flush=True)
+def cells(given: argparse.Namespace) -> Iterator[Cell]:
+    """Every kind of frame by every rule and hand that is asked for."""
+    for line in LINES:
+        if line.name in (given.layout or [line.name]):
+            yield from ((line, rule, hand) for rule in given.rule for hand in given.hand)
 
 
-def thresholds(n: int, seed: int) -> None:
+def counted(kind: str, cell: Cell, n: int, seed: int) -> dict[str, Count]:
+    """How often every claim is told in one cell: the same whichever other cells are drawn."""
+    line, rule, hand = cell
+    order = [other.name for other in LINES].index(line.name), list(RULES).index(rule)
+    rng = np.random.default_rng((seed, list(KINDS).index(kind), *order, round(100 * hand)))
+    found: dict[str, Count] = {}
+    for done in range(0, n, CHUNK):
+        size = min(CHUNK, n - done)
+        for claim, hits in told(rng, size, line, rule, hand, kind).items():
+            found[claim] = found.get(claim, Count()) + Count(int(hits.sum()), size)
+    return found
+
+
+def report(given: argparse.Namespace) -> None:
+    """One line for each claim and hand, by way of reading."""
+    for kind in given.kind:
+        table = Table()
+        for cell in cells(given):
+            line, rule, hand = cell
+            for claim, count in counted(kind, cell, given.surveys, given.seed).items():
+                table.add(claim, f"{hand} mm", f"{line.name}, {rule}", count)
+        print(f"\n{KINDS[kind]}: {given.surveys} surveys a cell, seed {given.seed}")
+        print(HEAD)
+        print(*table.lines(), sep="\n", flush=True)
+
+
+def thresholds(given: argparse.Namespace) -> None:
     """The improvement that one innocent survey in a hundred passes: the worst cell by number of
     stations and degrees of freedom.
     """
-    rng = np.random.default_rng(seed)
+    rng = np.random.default_rng(given.seed)
     worst: dict[tuple[int, float], float] = {}
-    for line, rule, hand in cells():
+    for line, rule, hand in cells(given):
         for states in ("LU", "U"):
             for twice in ("none", "one", "all"):
                 parts: list[Array] = []
-                for _ in range(max(1, n // CHUNK)):
-                    read = surveys(rng, min(n, CHUNK), line, RULES[rule], hand, states, twice)
+                for _ in range(math.ceil(given.surveys / CHUNK)):
+                    read = surveys(rng, CHUNK, line, RULES[rule], hand, states, twice)
                     parts.append(kinks(read).max(axis=0))
-                key = min(len(line.xs), 5), round(read.dof, 1)
+                key = min(len(line.xs), 5), round(read.known, 1)
                 worst[key] = max(
                     worst.get(key, 0.0), float(np.quantile(np.concatenate(parts), 0.99))
                 )
@@ -460,11 +551,18 @@ def thresholds(n: int, seed: int) -> None:
 def main(argv: Sequence[str] | None = None) -> None:
     """The table, or the thresholds."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--surveys", type=int, default=10_000)
+    parser.add_argument("--surveys", type=int, default=10_000, help="in every cell")
     parser.add_argument("--seed", type=int, default=15)
+    names = [line.name for line in LINES]
+    parser.add_argument("--layout", action="append", choices=names)
+    for name, choices in (("rule", RULES), ("hand", HANDS), ("kind", KINDS)):
+        kind = float if name == "hand" else str
+        parser.add_argument(f"--{name}", action="append", choices=list(choices), type=kind)
     parser.add_argument("--thresholds", action="store_true")
     given = parser.parse_args(argv)
-    (thresholds if given.thresholds else table)(given.surveys, given.seed)
+    given.rule, given.hand = given.rule or list(RULES), given.hand or list(HANDS)
+    given.kind = given.kind or list(KINDS)
+    (thresholds if given.thresholds else report)(given)
 
 
 if __name__ == "__main__":
