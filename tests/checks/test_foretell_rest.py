@@ -90,6 +90,26 @@ def test_a_rule_of_half_a_meter_is_another_unit(prompt: str) -> None:
     assert doubt(survey_of({}), prompt, "2") == ""
 
 
+# No size of its kind
+# ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("prompt", "sound", "far"),
+    [
+        ("panel-gaps/left/top", "1/4", "7"),
+        ("panel-gaps/right/low", "6 mm", "60 mm"),
+        ("pitting/left/clean", "0.125", "3"),
+    ],
+)
+def test_a_first_reading_far_from_any_size_of_its_kind_is_doubted(
+    prompt: str, sound: str, far: str
+) -> None:
+    assert doubt(survey_of({}), prompt, sound) == ""
+    assert "on any car" in doubt(survey_of({}), prompt, far)
+    assert "on any car" not in doubt(survey_of({prompt: [far]}), prompt, far)
+
+
 # The level ----------------------------------------------------------------------------------------
 # ------------------
 

@@ -361,6 +361,24 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "repeats = 40",
         "repeats: 40 is out of reason; use 1 to 9",
     ),
+    "sizes-turned-round": (
+        "steps/panel-gaps.toml",
+        "sizes = [0, 40]",
+        "sizes = [40, 0]",
+        "sizes: are no two lengths, the smaller first",
+    ),
+    "sizes-that-are-words": (
+        "steps/panel-gaps.toml",
+        "sizes = [0, 40]",
+        'sizes = ["0", "40"]',
+        "sizes: holds something that is no number",
+    ),
+    "sizes-of-a-look": (
+        TOPS,
+        'each = "side"\n',
+        'each = "side"\nsizes = [0, 40]\n',
+        "sizes: a look has none",
+    ),
     "choice-repeated": (
         TOPS,
         'each = "side"\n',

@@ -92,6 +92,8 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
     if prompt.point == POINT:
         return against_string(case, prompt, row, value)
     before = case.taken(prompt.id)
+    if not before and (told := _far_from_any(case, prompt, value)):
+        return told
     if before:
         return _against_before(case, before, prompt, value)
     if prompt.kind.offsets:
@@ -99,6 +101,18 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
     if prompt.tool == "ruler":
         return _far_too_long(case, value)
     return _against_rest(case, prompt, row, value)
+
+
+def _far_from_any(case: Case, prompt: Prompt, value: float) -> str:
+    """A length far from any size of its kind, such as seven inches of hood gap."""
+    if not prompt.sizes or prompt.sizes[0] <= value <= prompt.sizes[1]:
+        return ""
+    low, high = (write_fraction_about(size, case.survey.unit) for size in prompt.sizes)
+    typed = write_fraction_about(value, case.survey.unit)
+    return (
+        f"That is {typed}, and here it is between {low} and {high} on any car. Was a figure left"
+        " out, or is it in another unit?"
+    )
 
 
 def _against_before(case: Case, before: Taken, prompt: Prompt, value: float) -> str:

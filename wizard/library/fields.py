@@ -104,6 +104,15 @@ class Table:
             return 0.0
         return number
 
+    def numbers(self, key: str) -> tuple[float, ...]:
+        """A list of numbers, empty when absent."""
+        value = self._take(key, list, [], "[0, 10]") or []
+        good = [v for v in value if isinstance(v, int | float) and not isinstance(v, bool)]
+        if len(good) != len(value) or not all(math.isfinite(v) for v in good):
+            self.fault(key, "holds something that is no number", "write it like [0, 10]")
+            return ()
+        return tuple(float(v) for v in good)
+
     def whole(self, key: str, default: int | None = None) -> int:
         """A whole number."""
         value = self._take(key, int, default, "a whole number")

@@ -250,6 +250,10 @@ class PromptTemplate:
     """What is read where there are no two points: a key of the hand's scatter in tools.toml, such
     as block.
     """
+    sizes: tuple[float, ...] = ()
+    """Between what two lengths, mm, a reading here lies on every car; beyond them it is doubted.
+    Empty where the rest of the frame says more.
+    """
     repeats: int = 1
     signs: tuple[str, ...] = ()
     """For a gap: the word for plus and the word for minus, such as ("past", "short")."""

@@ -98,6 +98,7 @@ def _prompt(t: Table) -> PromptTemplate:
         start=t.text("start", ""),
         end=t.text("end", ""),
         point=t.text("point", ""),
+        sizes=t.numbers("sizes"),
         repeats=t.whole("repeats", 1),
         signs=t.texts("signs"),
         tool=t.word("tool", TOOLS, ""),
@@ -117,6 +118,7 @@ def _prompt(t: Table) -> PromptTemplate:
             'signs = ["past", "short"]',
         )
     _repeats(t, prompt)
+    _sizes(t, prompt)
     if not prompt.id and prompt.each in ("", "front-box"):
         t.fault("id", "is missing", "a prompt that stands alone needs an id")
     _told(t, prompt)
@@ -133,6 +135,14 @@ def _repeats(t: Table, prompt: PromptTemplate) -> None:
         t.fault("repeats", f"{prompt.repeats} is out of reason", "use 1 to 9")
     if prompt.repeats != 1 and not prompt.kind.measures:
         t.fault("repeats", f"a {prompt.kind.id} is answered once", "leave it out")
+
+
+def _sizes(t: Table, prompt: PromptTemplate) -> None:
+    """Two lengths, the smaller first, and only of a length."""
+    if prompt.sizes and not prompt.kind.spans:
+        t.fault("sizes", f"a {prompt.kind.id} has none", "leave it out")
+    elif prompt.sizes and not (len(prompt.sizes) == 2 and prompt.sizes[0] < prompt.sizes[1]):
+        t.fault("sizes", "are no two lengths, the smaller first", "write them in mm, like [0, 40]")
 
 
 def _ends(t: Table, prompt: PromptTemplate) -> None:

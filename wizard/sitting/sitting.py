@@ -349,6 +349,10 @@ class Sitting:
             return Reply(
                 "refused", "Something else is in front now: look at it first. Nothing was taken."
             )
+        return self._typed(doubted, ask, text)
+
+    def _typed(self, doubted: Doubted | None, ask: Ask, text: str) -> Reply:
+        """What was typed to the question in front."""
         if doubted and doubted.third and ask.prompt.kind.measures:
             return self._third(doubted, ask, text)
         if not text and self._stands(ask):
