@@ -12,6 +12,8 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
+from wizard.library.places import NO_PLACE, NO_POINT, PlaceId, PointId
+
 NEVER = datetime(1, 1, 1)
 """Stands in where a file gives no time."""
 
@@ -171,7 +173,7 @@ class Size(Row):
 class PointNote(Row):
     """A point's mark and photo described."""
 
-    point: str = ""
+    point: PointId = NO_POINT
     mark: str = ""
     photo: str = ""
 
@@ -182,7 +184,7 @@ class OwnPlace(Row):
 
     use: str = ""
     """tape (a pair of points), string (a station), level"""
-    place: str = ""
+    place: PlaceId = NO_PLACE
     """Its id, `own-` and the name."""
     name: str = ""
     kind: str = ""
