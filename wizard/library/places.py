@@ -12,11 +12,11 @@ Text is their form in a file and in a key. Whoever wants to know something of an
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
-from typing import TYPE_CHECKING, TypeVar, final
+from typing import TYPE_CHECKING, Any, TypeVar, final
 
 if TYPE_CHECKING:
     # Opaque to mypy and plain text when the program runs: so nobody outside this file splits one,
@@ -57,8 +57,14 @@ if TYPE_CHECKING:
 
         def __lt__(self, other: WhereId | PointId) -> bool: ...
 
+    _F = TypeVar("_F", bound=Callable[..., Any])
+
+    def _kept(most: int) -> Callable[[_F], _F]:
+        """As `lru_cache`, which lets anything in: what is asked must be an id here too."""
+
 else:
     PartId = StepId = WhereId = PointId = PlaceId = str
+    _kept = lru_cache
 
 _Own = TypeVar("_Own", PlaceId, PointId)
 
@@ -146,7 +152,7 @@ class Point:
         return Point(self.place, self.side.other) if self.side else self
 
 
-@lru_cache(maxsize=4096)
+@_kept(4096)
 def point_id(place: PlaceId, side: str | None) -> PointId:
     """The id of a place's point: `front-left`; the place's own for a point in the middle."""
     return place if side in (None, MIDDLE) else PointId(f"{place}{_SIDE}{side}")
@@ -157,7 +163,7 @@ def pair_ids(place: PlaceId) -> tuple[PointId, PointId]:
     return point_id(place, Side.LEFT), point_id(place, Side.RIGHT)
 
 
-@lru_cache(maxsize=4096)
+@_kept(4096)
 def point_of(id: PointId) -> Point:
     """The point of that id."""
     place, _, word = str(id).rpartition(_SIDE)
@@ -281,7 +287,7 @@ def part_of_step(step: StepId, item: WhereId) -> PartId:
     return PartId(f"{step}{_STEP}{item}") if item else step
 
 
-@lru_cache(maxsize=8192)
+@_kept(8192)
 def asked_of(id: str) -> PromptName:
     """What a prompt's id says.
 
@@ -292,10 +298,10 @@ def asked_of(id: str) -> PromptName:
     return PromptName(StepId(step), PlaceId(_STEP.join(rest[:-1])), rest[-1] if rest else "")
 
 
-@lru_cache(maxsize=4096)
-def step_of(id: str) -> StepId:
+@_kept(4096)
+def step_of(id: str | PartId) -> StepId:
     """Id of the step that a prompt, or a part of a step, belongs to."""
-    return asked_of(id).step
+    return asked_of(str(id)).step
 
 
 def name_of_prompt(id: str) -> str:
@@ -345,13 +351,13 @@ class Where:
         return WhereId(self.side) if self.side else self.place
 
 
-@lru_cache(maxsize=4096)
+@_kept(4096)
 def where_id(place: PlaceId, side: str) -> WhereId:
     """A place on one side, as a finding says it: `engine-mount/left`."""
     return WhereId(f"{place}{_STEP}{side}")
 
 
-@lru_cache(maxsize=4096)
+@_kept(4096)
 def where_of(id: WhereId) -> Where:
     """What a finding's `where` says."""
     place, _, word = str(id).rpartition(_STEP)
@@ -387,7 +393,7 @@ class Kept:
     field: str
 
 
-@lru_cache(maxsize=512)
+@_kept(512)
 def kept_of(keeps: str) -> Kept:
     """What `keep` says; a key of another kind, such as a prompt's id, is kept nowhere."""
     table, dot, field = keeps.partition(_KEPT)
@@ -432,7 +438,7 @@ class PartName:
         return self.of.rpartition(_PART)[2]
 
 
-@lru_cache(maxsize=4096)
+@_kept(4096)
 def part_of(name: str) -> PartName:
     """What a part's name says."""
     kind, _, of = name.partition(_PART)
