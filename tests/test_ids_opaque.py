@@ -1,4 +1,5 @@
-"""Outside its one module the id of a page is no text: mypy refuses whatever treats it as some.
+"""Outside its one module the id of a page, a place or a point is no text: mypy refuses whatever
+treats it as some.
 
 One small file does all that is forbidden, a line each, and mypy reads it with the project's rules.
 """
@@ -13,12 +14,19 @@ ROOT = Path(__file__).resolve().parent.parent
 HEAD = """
 from collections.abc import Mapping
 
-from wizard.library.places import PartId, StepId, part_of_step, spoken, step_of, within
-from wizard.library.shapes import Library, Step
+from wizard.checks.finding import Finding
+from wizard.library.places import PartId, PlaceId, PointId, StepId, WhereId
+from wizard.library.places import across, is_own, pair_ids, part_of_step, point_of, side_of
+from wizard.library.places import spoken, step_of, where_id, where_of, within
+from wizard.library.shapes import Layout, Library, Place, Step
+from wizard.survey.prompts import Prompt
 
 
-def said(step: Step, library: Library, by_text: Mapping[str, int], prompt: str) -> object:
-    part = part_of_step(step.id, "front")
+def said(
+    step: Step, library: Library, by_text: Mapping[str, int], prompt: str,
+    place: Place, layout: Layout, asked: Prompt, finding: Finding,
+) -> object:
+    part = part_of_step(step.id, place.id)
 """
 REFUSED = (
     'step.id.split("-")',
@@ -37,7 +45,37 @@ REFUSED = (
     'part.split("/")',
     'part == "level/front"',
     'step_of(prompt).partition("-")',
-    'part_of_step("level", "front")',
+    'part_of_step("level", place.id)',
+    'part_of_step(step.id, "front")',
+    'place.id.startswith("own-")',
+    'place.id == "horns"',
+    'place.id + "-left"',
+    'place.id in ("front-box", "rear-box")',
+    "place.points[0].rpartition('-')",
+    'place.points[0] == "front-left"',
+    "place.points[0][-4:]",
+    'layout.place("front")',
+    'layout.place_by_id["front"]',
+    'layout.box_by_id.get("whole")',
+    'layout.place_by_point["front-left"]',
+    "by_text[place.id]",
+    '"-".join(place.points)',
+    'asked.start.endswith("-left")',
+    "asked.start == prompt",
+    'asked.item == "front"',
+    'asked.item in ("left", "right")',
+    "asked.item == step.id",
+    'finding.where == "difference"',
+    'finding.where.split("/")',
+    'finding.where.removesuffix("/left")',
+    'finding.where + "/left"',
+    'finding.where in {"whole", "front-box"}',
+    "finding.where == asked.step",
+    "where_of(prompt)",
+    "point_of(prompt)",
+    'where_id("front", "left")',
+    "point_of(finding.where)",
+    "is_own(prompt)",
 )
 """What takes an id apart, puts one together, or holds it against text."""
 ALLOWED = (
@@ -49,6 +87,23 @@ ALLOWED = (
     "within(prompt, step.id)",
     "sorted({step.id, part})",
     "part == PartId(prompt)",
+    "str(finding.where)",
+    'f"{asked.start} to {asked.end}"',
+    "spoken(place.id)",
+    "layout.place(asked.item)",
+    "layout.box_by_id.get(finding.where)",
+    "layout.place_by_point[asked.start]",
+    'place.id == PlaceId("front")',
+    'finding.where == WhereId("difference")',
+    "finding.where == place.id",
+    "finding.where == where_id(place.id, 'left')",
+    "side_of(finding.where)",
+    "where_of(finding.where).place == asked.item",
+    "across(asked.start) == asked.end",
+    "asked.start in pair_ids(place.id)",
+    "point_of(PointId(prompt)).place == place.id",
+    "sorted({place.id, asked.item})",
+    "sorted({asked.start, *place.points})",
 )
 """What it is written, made, compared and looked up by."""
 

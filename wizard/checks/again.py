@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.library.places import WhereId
 
 RETURNS = ("length",)
 FROM = "surveys"
@@ -18,5 +19,5 @@ def check(case: Case) -> list[Finding]:
         prompt = case.prompts[id]
         taken = case.taken(id) if prompt.kind.spans and prompt.start and prompt.end else None
         if taken:
-            found.append(case.found("length", id, taken.number, tuple(r.id for r in rows)))
+            found.append(case.found("length", WhereId(id), taken.number, tuple(r.id for r in rows)))
     return found

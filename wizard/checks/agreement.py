@@ -15,6 +15,7 @@ from wizard.checks.notes import OneOf
 from wizard.checks.sizes import width
 from wizard.checks.twist import elsewhere, slope_at, strings_like
 from wizard.library import marks
+from wizard.library.places import SIDES, WhereId, where_id
 from wizard.library.shapes import LevelPlace
 from wizard.math.uncertain import Uncertain, combine
 
@@ -32,7 +33,7 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     return [*_differences(case, findings), *_against_level(case, findings)]
 
 
-def _sags(findings: list[Finding]) -> dict[str, Finding]:
+def _sags(findings: list[Finding]) -> dict[WhereId, Finding]:
     """The sag readings to compare by: without the weight where they are there, else with it."""
     unloaded = {f.where: f for f in findings if f.quantity == marks.SAG_UNLOADED}
     return unloaded or {f.where: f for f in findings if f.quantity == marks.SAG_LOADED}
@@ -42,7 +43,7 @@ def _differences(case: Case, findings: list[Finding]) -> list[Finding]:
     sags = _sags(findings)
     found = []
     for station in case.layout.stations:
-        left, right = sags.get(f"{station.id}/left"), sags.get(f"{station.id}/right")
+        left, right = (sags.get(where_id(station.id, side)) for side in SIDES)
         if left and right:
             ids = (*left.readings, *right.readings)
             number = right.number - left.number
@@ -99,12 +100,12 @@ def _slopes(case: Case) -> list[tuple[float, Uncertain]]:
     return sorted(read, key=lambda pair: pair[0])
 
 
-def _rails_at(case: Case, sags: dict[str, Finding], x: float) -> tuple[Finding, Finding] | None:
+def _rails_at(case: Case, sags: dict[WhereId, Finding], x: float) -> tuple[Finding, Finding] | None:
     """Left and right sag of the station at x; None where there is none, or one was not read."""
     station = next((s for s in case.layout.stations if abs(s.x - x) < 1.0), None)
     if station is None:
         return None
-    left, right = sags.get(f"{station.id}/left"), sags.get(f"{station.id}/right")
+    left, right = (sags.get(where_id(station.id, side)) for side in SIDES)
     return (left, right) if left and right else None
 
 

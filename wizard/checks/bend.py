@@ -17,7 +17,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import Bend, Crown
 from wizard.checks.springing import SPRING_MM, expected
 from wizard.library import marks
-from wizard.library.places import SIDES, where_of
+from wizard.library.places import SIDES, PlaceId, WhereId, where_of
 from wizard.math.conformance import SURE
 from wizard.math.shape import LEAST_STATIONS, Shape, learned_dof, smoothed, tell_shape
 from wizard.math.student import t_quantile
@@ -29,7 +29,7 @@ FROM = "findings"
 LEAST_OF_A_RAIL = 3
 """Stations from which a curve may be laid through a rail."""
 
-Sags = Mapping[str, Finding]
+Sags = Mapping[PlaceId, Finding]
 """The sags of one rail in one state, by station."""
 
 
@@ -89,7 +89,7 @@ def _finding(case: Case, side: str, stations: Sequence[Read]) -> Finding:
     ids = tuple(dict.fromkeys(i for _, _, readings in stations for i in readings))
     hides = shape.kink_seen_mm if math.isfinite(shape.kink_seen_mm) else None
     note = Bend(shape.kind, _nearest(case, shape.place_mm), hides)
-    return case.found("bend", side, _depth(shape), ids, note)
+    return case.found("bend", WhereId(side), _depth(shape), ids, note)
 
 
 def _depth(shape: Shape) -> Uncertain:
@@ -106,7 +106,7 @@ def _depth(shape: Shape) -> Uncertain:
     )
 
 
-def _nearest(case: Case, x: float) -> str:
+def _nearest(case: Case, x: float) -> PlaceId:
     return min(case.layout.stations, key=lambda s: abs(s.x - x)).id
 
 
@@ -136,7 +136,7 @@ def _crown(case: Case, side: str, sags: Sags, *, is_loaded: bool) -> Finding | N
     why = "how well all stations together show the curve"
     number = Uncertain(-highest, (Part("crown", u, dof, source=why),))
     ids = tuple(dict.fromkeys(i for s in stations for i in sags[s.id].readings))
-    return case.found("crown", side, number, ids, note)
+    return case.found("crown", WhereId(side), number, ids, note)
 
 
 def least_crown(case: Case) -> float:

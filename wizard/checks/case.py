@@ -17,7 +17,7 @@ from wizard.checks.notes import Note
 from wizard.checks.twist_supports import on_one_support
 from wizard.library import marks
 from wizard.library.kinds import bubble_of, length_of
-from wizard.library.places import NO_STEP, StepId, point_of
+from wizard.library.places import NO_STEP, PointId, StepId, WhereId, point_of
 from wizard.library.shapes import Layout, Library, Scatter
 from wizard.math.network_slips import slip_among
 from wizard.math.repeats import Pooled, mean, mean_u, pool
@@ -156,7 +156,12 @@ class Case:
         return ""
 
     def found(
-        self, quantity: str, where: str, number: Uncertain, readings: tuple[str, ...], *notes: Note
+        self,
+        quantity: str,
+        where: WhereId,
+        number: Uncertain,
+        readings: tuple[str, ...],
+        *notes: Note,
     ) -> Finding:
         """A finding of a quantity of content/quantities.toml, judged by that quantity's limit."""
         of = self.library.quantities[quantity]
@@ -386,7 +391,7 @@ class Case:
         """
         return prompt.point or self.point_kind(prompt.end)
 
-    def point_kind(self, point: str) -> str:
+    def point_kind(self, point: PointId) -> str:
         """rivet, hole, bolt or edge; empty where the prompt has no points."""
         place = self.layout.place_by_point.get(point)
         return place.kind if place else ""
@@ -463,7 +468,7 @@ class Case:
             return (Part(f"level:{name}", 0.1 * value, shared=True, source=why),)
         return ()
 
-    def point_parts(self, start: str, end: str) -> tuple[Part, ...]:
+    def point_parts(self, start: PointId, end: PointId) -> tuple[Part, ...]:
         """Which spot of each rivet is `the point`: the same in every repeat and in every tape to
         it.
 
@@ -488,7 +493,7 @@ class Case:
                 )
         return tuple(p for p in parts if p.size)
 
-    def place_of(self, point: str) -> tuple[float, float] | None:
+    def place_of(self, point: PointId) -> tuple[float, float] | None:
         """The layout's round place of a point, mm; None for what is no point of it."""
         place = self.layout.place_by_point.get(point)
         if place is None or point not in place.points:

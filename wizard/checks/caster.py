@@ -12,6 +12,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import ROUND_FIGURES
 from wizard.checks.sizes import round_figure
 from wizard.library import marks
+from wizard.library.places import WhereId, where_id
 from wizard.math.caster import caster_change
 from wizard.math.uncertain import Uncertain, combine
 
@@ -35,7 +36,7 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     )
     number = caster_change(drop, round_figure("rod", figures["rod"]))
     ids = tuple(i for _, found in known for i in found)
-    return [case.found("caster", "ball", number, ids, ROUND_FIGURES)]
+    return [case.found("caster", WhereId("ball"), number, ids, ROUND_FIGURES)]
 
 
 def _at(
@@ -44,7 +45,7 @@ def _at(
     """Sag between the two stations around x, along a straight line."""
     read = {f.where: f for f in findings if f.quantity == marks.SAG_UNLOADED}
     stations = [
-        (s.x, read[f"{s.id}/{side}"]) for s in case.layout.stations if f"{s.id}/{side}" in read
+        (s.x, read[here]) for s in case.layout.stations if (here := where_id(s.id, side)) in read
     ]
     for (x1, a), (x2, b) in itertools.pairwise(stations):
         if x1 <= x <= x2:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import TypeVar
 
 from wizard.checks.notes import Mark, Note, OffPlan, OneOf
-from wizard.library.places import Side
+from wizard.library.places import Side, WhereId
 from wizard.library.shapes import Quantity
 from wizard.math.uncertain import Uncertain
 
@@ -24,7 +24,7 @@ class Finding:
 
     of: Quantity
     """What was computed, with its unit and its words (content/quantities.toml)."""
-    where: str
+    where: WhereId
     """Box, station and side, or place, as ids joined by `/`."""
     number: Uncertain
     """Value and doubt with every part, in `unit`."""

@@ -18,7 +18,7 @@ from wizard.checks.gaps import POINT, SIZES, STATES, Gap, misfit_of, places_of, 
 from wizard.checks.plan import Plan, flat, plan_of
 from wizard.checks.twist_supports import all_supports, footing
 from wizard.library import marks
-from wizard.library.places import asked_of, mirrored, point_of
+from wizard.library.places import PlaceId, PointId, asked_of, mirrored, point_of
 from wizard.library.shapes import Library
 from wizard.math.network_doubt import derive, distance_between
 from wizard.math.network_outliers import as_likely, threshold
@@ -261,7 +261,7 @@ def against_plan(case: Case, plan: Plan, prompt: Prompt, row: Reading) -> Foreto
         return None
     foretold = derive(
         plan.adjustment,
-        distance_between(plan.adjustment, prompt.start, prompt.end),
+        distance_between(plan.adjustment, str(prompt.start), str(prompt.end)),
         plan.observations,
     )
     off: Uncertain = flat(case, new) - foretold
@@ -281,7 +281,7 @@ SLACK_MM = 5.0
 ROUND_SHARE = 0.5
 """How far the layout's own difference of pieces and whole may be off, as a share of it."""
 
-Ends = frozenset[str]
+Ends = frozenset[PointId]
 
 
 def against_sum(case: Case, prompt: Prompt, value: float) -> str:
@@ -306,7 +306,7 @@ def against_sum(case: Case, prompt: Prompt, value: float) -> str:
     return ""
 
 
-def _sums(known: Mapping[Ends, float]) -> Iterator[tuple[str, str, str]]:
+def _sums(known: Mapping[Ends, float]) -> Iterator[tuple[PointId, PointId, PointId]]:
     """One end, middle and other end wherever a whole and both its pieces are taped."""
     for middle in {p for ends in known for p in ends}:
         for whole in known:
@@ -339,7 +339,7 @@ def _along(case: Case, side: str) -> dict[Ends, float]:
     return found
 
 
-def _place(case: Case, point: str) -> tuple[float, float, float] | None:
+def _place(case: Case, point: PointId) -> tuple[float, float, float] | None:
     at, place = (
         case.place_of(point),
         case.layout.place_by_point.get(point),
@@ -347,7 +347,7 @@ def _place(case: Case, point: str) -> tuple[float, float, float] | None:
     return (*at, place.z) if at and place else None
 
 
-def _between(case: Case, a: str, middle: str, c: str) -> bool:
+def _between(case: Case, a: PointId, middle: PointId, c: PointId) -> bool:
     xs = [_place(case, p) for p in (a, middle, c)]
     if any(x is None for x in xs):
         return False
@@ -355,7 +355,7 @@ def _between(case: Case, a: str, middle: str, c: str) -> bool:
     return min(first, last) < mid < max(first, last)
 
 
-def _made(case: Case, a: str, b: str) -> float:
+def _made(case: Case, a: PointId, b: PointId) -> float:
     one, other = _place(case, a), _place(case, b)
     assert one is not None
     assert other is not None
@@ -486,12 +486,12 @@ def against_level(case: Case, prompt: Prompt, value: float) -> str:
     )
 
 
-def _errors_elsewhere(case: Case, here: str) -> list[tuple[float, float]]:
+def _errors_elsewhere(case: Case, here: PlaceId) -> list[tuple[float, float]]:
     """The level's own error at every other place, each with the doubt of one reading."""
     others = (place.id for place in case.layout.levels if place.id != here)
     return [e for place in others if (e := _own_error(case, place))]
 
 
-def _own_error(case: Case, place: str) -> tuple[float, float] | None:
+def _own_error(case: Case, place: PlaceId) -> tuple[float, float] | None:
     a, b = case.taken(f"level/{place}/as-set"), case.taken(f"level/{place}/turned")
     return ((a.number.value - b.number.value) / 2, a.number.u) if a and b else None

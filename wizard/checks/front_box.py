@@ -13,7 +13,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import ROUND_FIGURES
 from wizard.checks.sizes import WIDTH_U, length, width
 from wizard.library import marks
-from wizard.library.places import part_of
+from wizard.library.places import FRONT_BOX, pair_ids, part_of
 from wizard.library.shapes import Box
 from wizard.math.uncertain import Part, Uncertain, combine
 from wizard.readings.instruments import Bar, instrument
@@ -28,7 +28,7 @@ POINTER_MM = 60.0
 
 def check(case: Case) -> list[Finding]:
     """Rail shift of the front box from the bar; nothing where the bar was not used."""
-    box = case.layout.box_by_id.get("front-box")
+    box = case.layout.box_by_id.get(FRONT_BOX)
     gap = case.taken(f"front-box-bar/{box.front}-right--{box.rear}-left") if box else None
     if gap is None or box is None:
         return []
@@ -73,8 +73,9 @@ def _with_all_points(case: Case, box: Box, gap: Uncertain) -> Uncertain:
     less the second.
     """
     own = (*(p for p in gap.parts if part_of(p.name).kind != "point"), *_lean(case))
-    first = Uncertain(0.0, case.point_parts(f"{box.front}-left", f"{box.rear}-right"))
-    second = Uncertain(0.0, case.point_parts(f"{box.front}-right", f"{box.rear}-left"))
+    front, rear = pair_ids(box.front), pair_ids(box.rear)
+    first = Uncertain(0.0, case.point_parts(front[0], rear[1]))
+    second = Uncertain(0.0, case.point_parts(front[1], rear[0]))
     return Uncertain(gap.value, own) + (first - second)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.library import marks
+from wizard.library.places import WhereId
 
 RETURNS = ("hint",)
 
@@ -18,6 +19,6 @@ def check(case: Case) -> list[Finding]:
             and prompt.kind.offsets
             and (taken := case.taken(prompt.id))
         ):
-            name = prompt.name
-            findings.append(case.found("hint", name, taken.number, taken.ids))
+            where = WhereId(prompt.name)
+            findings.append(case.found("hint", where, taken.number, taken.ids))
     return findings

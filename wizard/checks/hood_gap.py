@@ -11,6 +11,7 @@ from __future__ import annotations
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.library import marks
+from wizard.library.places import WhereId
 from wizard.math.uncertain import combine
 
 RETURNS = ("hood-taper",)
@@ -29,5 +30,5 @@ def check(case: Case) -> list[Finding]:
                 low.number.value - top.number.value, [(1.0, low.number), (-1.0, top.number)]
             )
             ids = (*top.ids, *low.ids)
-            findings.append(case.found("hood-taper", side, number, ids))
+            findings.append(case.found("hood-taper", WhereId(side), number, ids))
     return findings

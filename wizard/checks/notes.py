@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from wizard.library.places import NO_PLACE, PlaceId
+
 
 @dataclass(frozen=True, slots=True)
 class Note:
@@ -57,7 +59,7 @@ class Bend(Note):
 
     kind: str
     """kink, bow, cannot-tell"""
-    near: str = ""
+    near: PlaceId = NO_PLACE
     """Station nearest to the sharpest place; empty where it is not known."""
     hides: float | None = None
     """mm; a kink of less than this could hide. None where no size of it would show."""
@@ -80,7 +82,7 @@ class OneOf(Note):
 class Crown(Note):
     """A rail that stands high as a whole, not at one station."""
 
-    near: str
+    near: PlaceId
     """Station at which it stands highest."""
     loaded: bool
     """Whether it does so with the engine's weight on."""
@@ -104,7 +106,7 @@ class Slip(Note):
 class Against(Note):
     """The place of the level that all others are held against."""
 
-    place: str
+    place: PlaceId
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +131,7 @@ class Lean(Note):
 
     kind: str
     """none, steady, one-joint, cannot-tell"""
-    between: tuple[str, ...] = ()
+    between: tuple[PlaceId, ...] = ()
     """The two places of the level on either side of the joint."""
 
 

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.notes import OffPlan
+from wizard.library.places import PointId, WhereId
 from wizard.math.network import Adjustment, Distance, TooThin, adjust
 from wizard.math.network_doubt import Derived, derive, reduce_to_plan
 from wizard.math.network_outliers import Suspects, fit, suspect
@@ -40,7 +41,7 @@ class Plan:
     suspects: Suspects | None
     """The reading that is probably wrong, or the set within which nothing can say which."""
 
-    def places(self, *points: str) -> bool:
+    def places(self, *points: PointId | str) -> bool:
         """Whether all of these points are placed by the plan."""
         return set(points) <= set(self.adjustment.points)
 
@@ -66,7 +67,7 @@ class Plan:
         return tuple(i for d in self.adjustment.distances for i in self.taken[d.id].ids)
 
 
-def places_of(case: Case) -> dict[str, tuple[float, float]]:
+def places_of(case: Case) -> dict[PointId, tuple[float, float]]:
     """Round places of every point of the layout: where the adjustment starts."""
     points = (point for place in case.layout.places for point in place.points)
     return {point: found for point in points if (found := case.place_of(point))}
@@ -111,12 +112,14 @@ def _adjusted(case: Case) -> Plan | None:
     observations = {id: flat(case, t) for id, t in taken.items()}
     distances = [
         Distance(
-            id, t.prompt.start, t.prompt.end, observations[id].value, *own_part(observations[id])
+            *(id, str(t.prompt.start), str(t.prompt.end)),
+            *(observations[id].value, *own_part(observations[id])),
         )
         for id, t in taken.items()
     ]
     try:
-        adjustment = adjust(places_of(case), distances)
+        places = {str(point): at for point, at in places_of(case).items()}
+        adjustment = adjust(places, distances)
     except (TooThin, ValueError):
         return None
     if not adjustment.converged:
@@ -133,12 +136,17 @@ def missing(case: Case) -> Completion:
     """
     points = places_of(case)
     have = taped(case)
-    ties = [Distance(id, t.prompt.start, t.prompt.end, 1.0, 1.0) for id, t in have.items()]
+    ties = [
+        Distance(id, str(t.prompt.start), str(t.prompt.end), 1.0, 1.0) for id, t in have.items()
+    ]
     asked = [p for p in case.prompts.values() if p.kind.spans and p.id not in have]
-    pairs = [(p.start, p.end) for p in asked if p.start in points and p.end in points]
-    return completing(points, ties, list(dict.fromkeys(pairs)))
+    asked = [p for p in asked if p.start in points and p.end in points]
+    pairs = dict.fromkeys((str(p.start), str(p.end)) for p in asked)
+    return completing({str(p): at for p, at in points.items()}, ties, list(pairs))
 
 
-def plan_finding(case: Case, plan: Plan, quantity: str, where: str, number: Uncertain) -> Finding:
+def plan_finding(
+    case: Case, plan: Plan, quantity: str, where: WhereId, number: Uncertain
+) -> Finding:
     """A finding read off the plan; it leans on every reading in it."""
     return case.found(quantity, where, number, plan.used(), OffPlan(disagrees=plan.strain > 1.0))

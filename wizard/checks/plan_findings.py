@@ -13,7 +13,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import Slip
 from wizard.checks.plan import Plan, plan_finding
 from wizard.library import marks
-from wizard.library.places import is_own, point_of
+from wizard.library.places import DIFFERENCE, PlaceId, PointId, WhereId, is_own, point_of
 from wizard.library.shapes import Box, Place
 from wizard.math.network_derived import (
     CenterLine,
@@ -61,10 +61,10 @@ def _suspects(case: Case, plan: Plan) -> list[Finding]:
     asks = tuple(plan.taken[s.id].prompt.ask for s in found.readings)
     notes = (Slip(found.named is not None, slip, asks),)
     number = Uncertain(worst.error_mm, (Part("suspect", worst.u_mm, plan.adjustment.dof),))
-    return [case.found("suspect", "plan", number, ids, *notes)]
+    return [case.found("suspect", WhereId("plan"), number, ids, *notes)]
 
 
-def _pair(place: str) -> tuple[str, str]:
+def _pair(place: PlaceId) -> tuple[str, str]:
     return f"{place}-left", f"{place}-right"
 
 
@@ -98,7 +98,8 @@ def shift_of(case: Case, plan: Plan, box: Box) -> Derived | None:
     From a nose it is how much further back the right corner lies, along the line from the nose to
     their middle.
     """
-    front, rear = case.layout.place(box.front).pair, case.layout.place(box.rear).pair
+    ends = (case.layout.place(id).pair for id in (box.front, box.rear))
+    front, rear = [(str(left), str(right)) for left, right in ends]
     if not plan.places(*front, *rear):
         return None
     if box.role == marks.NOSE:
@@ -134,7 +135,7 @@ def _sway(case: Case, plan: Plan) -> list[Finding]:
     findings = []
     for pair in pairs[1:-1]:
         number = plan.number(sway(plan.adjustment, (pairs[0], pairs[-1]), pair))
-        where = point_of(pair[0]).place
+        where = point_of(PointId(pair[0])).place
         findings.append(plan_finding(case, plan, "sway", where, number))
     return findings
 
@@ -147,9 +148,8 @@ def _noses(case: Case, plan: Plan) -> list[Finding]:
     findings = []
     for nose in dict.fromkeys(b.front for b in case.layout.boxes if b.role == marks.NOSE):
         if len(pairs) >= 2 and plan.places(nose):
-            number = plan.number(
-                off_line(plan.adjustment, center_line(plan.adjustment, pairs), (nose, nose))
-            )
+            line = center_line(plan.adjustment, pairs)
+            number = plan.number(off_line(plan.adjustment, line, (str(nose), str(nose))))
             findings.append(plan_finding(case, plan, "nose-off", nose, number))
     return findings
 
@@ -188,7 +188,10 @@ def _horns(case: Case, plan: Plan) -> list[Finding]:
     back = fore_and_aft(plan.adjustment, line, tips) - fore_and_aft(plan.adjustment, line, pairs[0])
     difference = plan.number(out["left"] - out["right"])
     return [
-        plan_finding(case, plan, "horn", "difference", difference),
-        *(plan_finding(case, plan, "horn-out", side, plan.number(q)) for side, q in out.items()),
-        plan_finding(case, plan, "horn-back", "difference", plan.number(back)),
+        plan_finding(case, plan, "horn", DIFFERENCE, difference),
+        *(
+            plan_finding(case, plan, "horn-out", WhereId(side), plan.number(q))
+            for side, q in out.items()
+        ),
+        plan_finding(case, plan, "horn-back", DIFFERENCE, plan.number(back)),
     ]

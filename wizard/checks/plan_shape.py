@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from wizard.checks.plan import Plan
-from wizard.library.places import across
+from wizard.library.places import PointId, across
 from wizard.math.network_derived import Vectors, mirrored
 from wizard.math.network_doubt import Derived, read_off
 
@@ -21,7 +21,7 @@ from wizard.math.network_doubt import Derived, read_off
 class Displaced:
     """One point of the plan, mm; x rearward, y to the car's right."""
 
-    point: str
+    point: PointId
     x: float
     """Where it is, along the axis of the plan, from the foremost point."""
     y: float
@@ -44,7 +44,9 @@ def displaced(plan: Plan) -> tuple[Displaced, ...]:
     if not names:
         return ()
     twins = [names.index(across(n)) for n in names]
-    shape = mirrored(plan.adjustment.xy[[plan.adjustment.points.index(n) for n in names]], twins)
+    shape = mirrored(
+        plan.adjustment.xy[[plan.adjustment.points.index(str(n)) for n in names]], twins
+    )
     first = float(shape.at[:, 0].min())
     found = []
     for n, name in enumerate(names):
@@ -55,13 +57,16 @@ def displaced(plan: Plan) -> tuple[Displaced, ...]:
     return tuple(found)
 
 
-def _twinned(plan: Plan) -> list[str]:
+def _twinned(plan: Plan) -> list[PointId]:
     """Points whose twin is placed as well; none where there are fewer than two pairs."""
-    names = [p for p in plan.adjustment.points if plan.places(across(p))]
+    points = map(PointId, plan.adjustment.points)
+    names = [p for p in points if plan.places(across(p))]
     return names if len([n for n in names if across(n) != n]) >= 4 else []
 
 
-def _ellipse(plan: Plan, names: list[str], twins: list[int], n: int) -> tuple[float, float, float]:
+def _ellipse(
+    plan: Plan, names: list[PointId], twins: list[int], n: int
+) -> tuple[float, float, float]:
     """Half axes and angle from the doubt along, across and aslant, so that every shared part is in
     it.
     """
@@ -72,7 +77,7 @@ def _ellipse(plan: Plan, names: list[str], twins: list[int], n: int) -> tuple[fl
         def formula(at: Vectors) -> Vectors:
             return np.asarray((mirrored(at, twins).off[..., n, :] * way).sum(axis=-1))
 
-        return read_off(plan.adjustment, names, formula)
+        return read_off(plan.adjustment, [str(n) for n in names], formula)
 
     along, across, both = (
         plan.number(component(*way)) for way in ((1.0, 0.0), (0.0, 1.0), (1.0, 1.0))

@@ -20,6 +20,7 @@ from wizard.checks.finding import HORNS, Finding, one_of_many
 from wizard.checks.plan import Plan, plan_of
 from wizard.library import marks
 from wizard.library.fields import Fault, nearest
+from wizard.library.places import HORN_BOX
 from wizard.library.shapes import Library, Quantity
 from wizard.survey.record import Survey
 
@@ -106,7 +107,7 @@ def _limited(findings: list[Finding]) -> list[Finding]:
     by_plan = {f.where for f in findings if f.quantity == "mash"}
     return [
         replace(f, limit="rail-length")
-        if f.quantity == marks.OWN_SIDES and f.where != "horns" and f.where not in by_plan
+        if f.quantity == marks.OWN_SIDES and f.where != HORN_BOX and f.where not in by_plan
         else f
         for f in findings
     ]

@@ -11,7 +11,7 @@ from wizard.checks.finding import Finding, one_of_many
 from wizard.checks.notes import Slip
 from wizard.checks.sizes import round_figure
 from wizard.library import marks
-from wizard.library.places import SIDES, StepId, asked_of, where_id
+from wizard.library.places import SIDES, PlaceId, StepId, WhereId, asked_of, where_id
 from wizard.math.thread import dip, elastic, sag_above, sag_below
 from wizard.math.uncertain import Part, Uncertain
 from wizard.readings.instruments import StringLine, instrument
@@ -97,7 +97,7 @@ def _block(case: Case) -> tuple[Uncertain, tuple[str, ...]]:
 
 
 def _sag(
-    case: Case, step: StepId, station: str, x: float, side: str
+    case: Case, step: StepId, station: PlaceId, x: float, side: str
 ) -> tuple[Uncertain, Taken] | None:
     gap = case.taken(f"{step}/{station}/{side}")
     block, ids = case.once(_block)
@@ -124,7 +124,7 @@ def _slipped(case: Case, gap: Taken) -> float:
 BLOCKS = "height of the blocks"
 
 
-def _where(prompt: str) -> str:
+def _where(prompt: str) -> WhereId:
     """Station and side of a gap."""
     asked = asked_of(prompt)
     return where_id(asked.item, asked.name)
@@ -132,10 +132,10 @@ def _where(prompt: str) -> str:
 
 def _slips(case: Case) -> list[Finding]:
     """The gaps that do not fit, each named with what it looks like."""
-    found: dict[str, Finding] = {}
+    found: dict[WhereId, Finding] = {}
     for slip in case.gap_slips:
         asks = tuple(case.prompts[p].ask for p in slip.prompts) or (BLOCKS,)
-        where = _where(slip.prompts[0]) if slip.prompts else "string"
+        where = _where(slip.prompts[0]) if slip.prompts else WhereId("string")
         why = "how well the other gaps foretell this one"
         number = Uncertain(slip.mm, (Part("gap-slip", slip.u, source=why),))
         note = Slip(len(asks) == 1, slip.kind, asks)
@@ -155,7 +155,7 @@ def _rail(case: Case, side: str) -> list[Finding]:
     findings = []
     block_ids = case.once(_block)[1]
     for station in case.layout.stations:
-        where = f"{station.id}/{side}"
+        where = where_id(station.id, side)
         loaded = _sag(case, StepId("sag-loaded"), station.id, station.x, side)
         unloaded = _sag(case, StepId("sag-unloaded"), station.id, station.x, side)
         for name, found in ((marks.SAG_LOADED, loaded), (marks.SAG_UNLOADED, unloaded)):

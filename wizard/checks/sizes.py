@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from wizard.checks.case import Case, Taken
 from wizard.library import marks
-from wizard.library.places import StepId
+from wizard.library.places import PlaceId, StepId
 from wizard.library.shapes import Box
 from wizard.math.diagonals import center_length
 from wizard.math.uncertain import Part, Uncertain
@@ -29,7 +29,9 @@ def round_figure(name: str, value: float, relative: float = ROUND_U) -> Uncertai
     )
 
 
-def width(case: Case, place: str, relative: float = ROUND_U) -> tuple[Uncertain, tuple[str, ...]]:
+def width(
+    case: Case, place: PlaceId, relative: float = ROUND_U
+) -> tuple[Uncertain, tuple[str, ...]]:
     """The width between the two points of a place, mm, and the readings it came from (none: a round
     figure, known so well).
     """

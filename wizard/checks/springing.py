@@ -15,7 +15,7 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Rises
 from wizard.library import marks
-from wizard.library.places import SIDES, where_of
+from wizard.library.places import NO_PLACE, SIDES, PlaceId, WhereId, where_id, where_of
 from wizard.library.shapes import Station
 from wizard.math.beam import Beam, below_chord
 from wizard.math.channel import Channel, closed_inertia, section
@@ -58,7 +58,7 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     foretold = expected(case)
     measured = {f.where: f for f in findings if f.quantity == "elastic"}
     mount = _mount(case)
-    here = {s: measured[f"{mount}/{s}"] for s in SIDES if f"{mount}/{s}" in measured}
+    here = {s: measured[at] for s in SIDES if (at := where_id(mount, s)) in measured}
     if foretold is None or not here:
         return []
     risen: dict[str, Risen] = {
@@ -66,7 +66,7 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     }
     notes = _rises(risen, foretold)
     ids = tuple(i for found in here.values() for i in found.readings)
-    return [case.found("elastic-foretold", "mount", foretold, ids, *notes)]
+    return [case.found("elastic-foretold", WhereId("mount"), foretold, ids, *notes)]
 
 
 Risen = tuple[float, float, float]
@@ -92,7 +92,7 @@ def _risen(case: Case, findings: list[Finding], side: str) -> Risen | None:
     return (*curve[at], learned_dof(numbers))
 
 
-def _within(case: Case, read: Collection[str]) -> list[Station]:
+def _within(case: Case, read: Collection[PlaceId]) -> list[Station]:
     """The stations between the string's ends among those read."""
     front, rear = case.layout.string
     return [s for s in case.layout.stations if s.id in read and front < s.x < rear]
@@ -123,9 +123,10 @@ def _unequal(left: Risen, right: Risen, foretold: Uncertain) -> bool:
     return abs(left[0] - right[0]) > UNEQUAL * foretold.value + doubt
 
 
-def _mount(case: Case) -> str:
+def _mount(case: Case) -> PlaceId:
     x = case.layout.figures.get("engine_mount_x", 0.0)
-    return min(case.layout.stations, key=lambda s: abs(s.x - x)).id if case.layout.stations else ""
+    stations = case.layout.stations
+    return min(stations, key=lambda s: abs(s.x - x)).id if stations else NO_PLACE
 
 
 def expected(case: Case) -> Uncertain | None:

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 
 from wizard.checks.case import Case
@@ -19,7 +19,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import MOVED, Against, ReadOn, SagTakenOut
 from wizard.checks.sizes import width
 from wizard.checks.twist_supports import LEVEL, all_supports, supports_under
-from wizard.library.places import StepId, step_of
+from wizard.library.places import SIDES, PlaceId, StepId, WhereId, step_of, where_id
 from wizard.library.shapes import LevelPlace
 from wizard.math.level import height_across, own_error, slope
 from wizard.math.student import coverage_factor
@@ -117,7 +117,7 @@ def _on_these(case: Case) -> list[Finding]:
     return findings + rest
 
 
-def _reference(case: Case, read: Collection[str]) -> LevelPlace | None:
+def _reference(case: Case, read: Collection[PlaceId]) -> LevelPlace | None:
     """The first place on the rails where the level was read: all others are held against it."""
     tips = case.layout.tips
     return next((p for p in case.layout.levels if p.place != tips and p.id in read), None)
@@ -166,7 +166,7 @@ def _level_error(case: Case) -> list[Finding]:
         total = total + own_error(a.number, b.number)
     number = total.scaled(1000.0 / len(pairs))
     ids = tuple(i for a, b in pairs for i in (*a.ids, *b.ids))
-    return [case.found("level-error", "level", number, ids)]
+    return [case.found("level-error", WhereId("level"), number, ids)]
 
 
 ZERO = Uncertain(0.0)
@@ -187,14 +187,14 @@ def settled(case: Case, findings: list[Finding]) -> list[Finding]:
     Where the string establishes that one rail is lower there, and that explains a part of the lean,
     the finding says so: note SagTakenOut.
     """
-    places = {p.id: p for p in case.layout.levels}
+    places: dict[WhereId, LevelPlace] = {p.id: p for p in case.layout.levels}
     return [
         _without_sag(case, f, findings, places) if f.quantity == "twist" else f for f in findings
     ]
 
 
 def _without_sag(
-    case: Case, found: Finding, findings: list[Finding], places: dict[str, LevelPlace]
+    case: Case, found: Finding, findings: list[Finding], places: Mapping[WhereId, LevelPlace]
 ) -> Finding:
     against = found.note(Against)
     here, there = places[found.where], places.get(against.place) if against else None
@@ -237,7 +237,7 @@ def _explained(low: Uncertain, lean: float) -> Uncertain | None:
 
 
 def _lean_between(
-    case: Case, here: LevelPlace, there: LevelPlace, sags: dict[str, Finding]
+    case: Case, here: LevelPlace, there: LevelPlace, sags: dict[WhereId, Finding]
 ) -> Uncertain | None:
     """What the sags add to the lean here against the place that the level is held to, mm."""
     low, base = _lean(case, here, sags), _lean(case, there, sags)
@@ -256,7 +256,7 @@ def elsewhere(low: Uncertain) -> Uncertain:
 
 def strings_like(
     case: Case, readings: Iterable[str], findings: list[Finding]
-) -> tuple[dict[str, Finding], bool]:
+) -> tuple[dict[WhereId, Finding], bool]:
     """The string's findings by place, of the state most like the level's; and whether it was not
     the same one.
     """
@@ -298,7 +298,7 @@ def _differ(a: set[str], b: set[str]) -> bool:
     return bool(known and other and known != other)
 
 
-def _lean(case: Case, place: LevelPlace, sags: dict[str, Finding]) -> Uncertain | None:
+def _lean(case: Case, place: LevelPlace, sags: dict[WhereId, Finding]) -> Uncertain | None:
     """Right sag less left sag at a place of the level, mm; None beyond the blocks or where no
     station was read.
     """
@@ -306,7 +306,7 @@ def _lean(case: Case, place: LevelPlace, sags: dict[str, Finding]) -> Uncertain 
     front, rear = case.layout.string
     read = []
     for station in case.layout.stations:
-        left, right = (sags.get(f"{station.id}/{side}") for side in ("left", "right"))
+        left, right = (sags.get(where_id(station.id, side)) for side in SIDES)
         if left and right and front < station.x < rear:
             read.append((station.x, right.number - left.number))
     if not read:

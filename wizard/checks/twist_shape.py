@@ -13,7 +13,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import Lean
 from wizard.checks.sizes import width
 from wizard.checks.twist import slope_at, strings_like
-from wizard.library.places import SIDES, where_id
+from wizard.library.places import SIDES, WhereId, where_id
 from wizard.library.shapes import LevelPlace
 from wizard.math.level import fit_twist, height_across
 from wizard.math.uncertain import Uncertain
@@ -37,7 +37,7 @@ def check(case: Case) -> list[Finding]:
     at_joint = shape.kind == "one-joint"
     between = tuple(p.id for x, p, *_ in read if at_joint and x in shape.between)
     ids = tuple(i for *_, readings in read for i in readings)
-    return [case.found("twist-shape", "rails", number, ids, Lean(shape.kind, between))]
+    return [case.found("twist-shape", WhereId("rails"), number, ids, Lean(shape.kind, between))]
 
 
 def settled(case: Case, findings: list[Finding]) -> list[Finding]:
@@ -57,7 +57,7 @@ def _with_the_string(case: Case, found: Finding, findings: list[Finding]) -> Fin
     return replace(found, notes=(Lean("cannot-tell"),))
 
 
-def _apart(case: Case, sags: dict[str, Finding]) -> float | None:
+def _apart(case: Case, sags: dict[WhereId, Finding]) -> float | None:
     """By how much the rails may hang apart at any station, mm; None where no station was read on
     both.
     """

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from wizard.library.places import StepId, asked_of, step_of
+from wizard.library.places import PlaceId, StepId, asked_of, step_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
 
@@ -50,7 +50,10 @@ def all_supports(survey: Survey) -> tuple[str, ...]:
 
 
 def on_one_support(
-    found: Mapping[str, tuple[Reading, ...]], survey: Survey, horns: frozenset[str], asked: str = ""
+    found: Mapping[str, tuple[Reading, ...]],
+    survey: Survey,
+    horns: frozenset[PlaceId],
+    asked: str = "",
 ) -> Mapping[str, tuple[Reading, ...]]:
     """Readings by prompt without those of the level that were taken on other supports than the ones
     that decide.
@@ -76,12 +79,12 @@ def _deciding(
     found: Mapping[str, tuple[Reading, ...]],
     known: tuple[str, ...],
     survey: Survey,
-    horns: frozenset[str],
+    horns: frozenset[PlaceId],
 ) -> str:
     """The bare frame on three points, else the latest; but before either one with places enough to
     tell a twist.
     """
-    places: dict[str, set[str]] = {s: set() for s in known}
+    places: dict[str, set[PlaceId]] = {s: set() for s in known}
     for prompt, rows in found.items():
         place = asked_of(prompt).item
         if step_of(prompt) == LEVEL and place not in horns:

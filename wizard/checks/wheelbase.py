@@ -5,6 +5,7 @@ from __future__ import annotations
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.library import marks
+from wizard.library.places import DIFFERENCE
 
 RETURNS = (marks.WHEELBASE,)
 
@@ -16,4 +17,4 @@ def check(case: Case) -> list[Finding]:
         return []
     number = left.number - right.number
     ids = (*left.ids, *right.ids)
-    return [case.found(marks.WHEELBASE, "difference", number, ids)]
+    return [case.found(marks.WHEELBASE, DIFFERENCE, number, ids)]

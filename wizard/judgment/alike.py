@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from wizard.library import marks
-from wizard.library.places import pair_ids, part_of
+from wizard.library.places import PlaceId, PointId, pair_ids, part_of
 from wizard.library.shapes import Library
 from wizard.math.uncertain import Part, Uncertain
 from wizard.survey.follow import SAME_AS
@@ -20,6 +20,8 @@ from wizard.survey.own_places import where
 from wizard.survey.record import Survey
 from wizard.survey.rows import OwnPlace, PointNote, Tool
 
+EVERY_POINT = PointId("*")
+"""Stands for every point."""
 LASTING = ("round", "height")
 """Figures of the kind of frame: as wrong then as now."""
 OF_A_TOOL = ("tape", "ruler", "level", "hang")
@@ -37,7 +39,7 @@ class Names:
     """Its place in the row of surveys, from 0."""
     tools: Mapping[str, str]
     """Row id of a tool to the name of that very tool."""
-    points: Mapping[str, str]
+    points: Mapping[PointId, str]
     """Point to the survey since which it is where it is, as a name; `*` stands for all that are not
     here.
     """
@@ -62,7 +64,7 @@ class Names:
         if kind in LASTING:
             return name
         if kind == "point":
-            return name + self.points.get(part.point, self.points.get("*", ""))
+            return name + self.points.get(part.point, self.points.get(EVERY_POINT, ""))
         if kind in OF_A_TOOL and rest in self.tools:
             return f"{kind}:{self.tools[rest]}" + (f"/{self.hand}" if kind == "hang" else "")
         return f"{self.survey}|{name}"
@@ -77,7 +79,7 @@ def names_of(surveys: Sequence[Survey], library: Library) -> tuple[Names, ...]:
         points = dict(found[-1].points) if found else {}
         if before is not None:
             moved = moved_points(before, survey, library)
-            points = {} if "*" in moved else points
+            points = {} if EVERY_POINT in moved else points
             points |= dict.fromkeys(moved, f"@{n}")
         found.append(Names(n, tools, points, _hand(survey, library)))
     return tuple(found)
@@ -131,7 +133,7 @@ def _figures(tool: Tool) -> tuple[str, ...]:
     return tuple(str(values.get(f, "")).strip().lower() for f in FIGURES)
 
 
-def moved_points(before: Survey, survey: Survey, library: Library) -> tuple[str, ...]:
+def moved_points(before: Survey, survey: Survey, library: Library) -> tuple[PointId, ...]:
     """Points that are not where they were: marked anew, or found by another person where nothing
     was ever marked.
 
@@ -140,17 +142,17 @@ def moved_points(before: Survey, survey: Survey, library: Library) -> tuple[str,
     said = meant(survey, library, marks.POINT_MARKS)
     other_hand = _hand(before, library) != _hand(survey, library)
     if said == marks.RENEWED or (said == marks.NEVER_MARKED and other_hand):
-        return ("*",)
+        return (EVERY_POINT,)
     other = _moved_own_places(before, survey)
     return (*_marked_anew(before, survey), *(id for place in other for id in pair_ids(place)))
 
 
-def _marked_anew(before: Survey, survey: Survey) -> Iterator[str]:
+def _marked_anew(before: Survey, survey: Survey) -> Iterator[PointId]:
     old = {p.point: p.mark for p in before.standing(PointNote)}
     return (p.point for p in survey.standing(PointNote) if p.mark != old.get(p.point, p.mark))
 
 
-def _moved_own_places(before: Survey, survey: Survey) -> Iterator[str]:
+def _moved_own_places(before: Survey, survey: Survey) -> Iterator[PlaceId]:
     """The owner's own places that are said to be elsewhere now."""
     old = {w.place: where(w) for w in before.standing(OwnPlace)}
     return (w.place for w in survey.standing(OwnPlace) if where(w) != old.get(w.place, where(w)))

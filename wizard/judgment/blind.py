@@ -18,7 +18,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.plan import plan_of
 from wizard.checks.run import on_plan, on_readings
 from wizard.checks.sizes import length, width
-from wizard.library.places import is_own
+from wizard.library.places import PlaceId, is_own
 from wizard.library.shapes import Layout, Library
 from wizard.library.shapes_model import ModelFault, Voice
 from wizard.math.student import coverage_factor
@@ -180,12 +180,12 @@ def model_layout(survey: Survey, library: Library) -> Layout:
     return replace(layout, places=places)
 
 
-def _from_front(layout: Layout) -> list[str]:
+def _from_front(layout: Layout) -> list[PlaceId]:
     """The places in their order along the frame."""
     return [p.id for p in sorted(layout.places, key=lambda p: p.x)]
 
 
-def _half_widths(case: Case) -> dict[str, float]:
+def _half_widths(case: Case) -> dict[PlaceId, float]:
     """Half the width at each place, as taped where that can be believed."""
     halves = {p.id: p.half_width for p in case.layout.places}
     for place in case.layout.places:
@@ -197,7 +197,7 @@ def _half_widths(case: Case) -> dict[str, float]:
     return halves
 
 
-def _stretched(case: Case) -> dict[str, float]:
+def _stretched(case: Case) -> dict[PlaceId, float]:
     """Where each place lies along the frame, with the boxes as long as taped."""
     layout = case.layout
     along = {p.id: p.x for p in layout.places}

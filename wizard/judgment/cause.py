@@ -13,7 +13,16 @@ from dataclasses import dataclass
 
 from wizard.judgment.facts import Zone
 from wizard.judgment.signs import Evidence
-from wizard.library.places import NO_STEP, StepId
+from wizard.library.places import (
+    FRONT_BOX,
+    HORN_BOX,
+    NO_PLACE,
+    NO_STEP,
+    REAR_BOX,
+    WHOLE_BOX,
+    PlaceId,
+    StepId,
+)
 from wizard.library.shapes_signs import CAUSES, Witness
 
 STRENGTHS = ("none", "hint", "likely", "strong")
@@ -71,7 +80,7 @@ class Causes:
     """Where the signs of damage and repair gather."""
     hit: tuple[Zone, ...] = ()
     """Where it is known to have been hit, whatever the signs say."""
-    box: str = ""
+    box: PlaceId = NO_PLACE
     """Box id, `horns` or `whole`; empty where none is out."""
     older: tuple[Evidence, ...] = ()
     """Signs that it is older than the last fitting of hood and doors."""
@@ -246,14 +255,14 @@ def known_hits(evidence: Iterable[Evidence]) -> tuple[Zone, ...]:
     return tuple(dict.fromkeys(zone for e in told for zone in e.zones))
 
 
-def box_of(evidence: Iterable[Evidence]) -> str:
+def box_of(evidence: Iterable[Evidence]) -> PlaceId:
     """The box that is out: `whole`, one box, `horns`; empty where none is, or two are out against
     each other.
     """
     boxes = {e.box: e.sign.finding for e in evidence if e.box}
     if "whole-diamond" in boxes.values():
-        return "whole"
-    ends = [b for b in ("front-box", "rear-box") if b in boxes]
+        return WHOLE_BOX
+    ends = [b for b in (FRONT_BOX, REAR_BOX) if b in boxes]
     if ends:
-        return ends[0] if len(ends) == 1 else ""
-    return next((b for b in ("horns", "whole") if b in boxes), "")
+        return ends[0] if len(ends) == 1 else NO_PLACE
+    return next((b for b in (HORN_BOX, WHOLE_BOX) if b in boxes), NO_PLACE)

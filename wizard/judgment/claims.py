@@ -17,7 +17,16 @@ from wizard.judgment.bands import Judged
 from wizard.judgment.corner import Corner, corner_of
 from wizard.judgment.seen import bent_horn
 from wizard.library import marks
-from wizard.library.places import Side, Where, side_of, where_of
+from wizard.library.places import (
+    HORN_BOX,
+    NO_PLACE,
+    WHOLE_BOX,
+    PlaceId,
+    Side,
+    Where,
+    side_of,
+    where_of,
+)
 from wizard.library.shapes import Layout
 
 if TYPE_CHECKING:  # what is read here is given, and nothing of it is made
@@ -49,13 +58,13 @@ WAYS = {
     "axle": ("left-short", "right-short"),
 }
 """Below zero, above zero."""
-BOXES = {"whole": "diamond", "horns": "horns-alone"}
+BOXES = {WHOLE_BOX: "diamond", HORN_BOX: "horns-alone"}
 """Kind of claim that `it lies in that box` makes, where it is not plainly the box."""
 CAUSES = ("age", "collision", "repair")
 """Causes that a person acts on."""
 
 
-NOWHERE = Where("")
+NOWHERE = Where(NO_PLACE)
 """Of the whole frame."""
 
 
@@ -130,7 +139,7 @@ def _of_figure(judged: Judged, bent: Side | None) -> Iterator[Claim]:
         yield _claim("sag" if high else "crown", judged)
     elif quantity == "horn":
         side, way = horn_named(judged.finding, bent)
-        yield _claim("horn", judged, way, Where(judged.finding.where, side))
+        yield _claim("horn", judged, way, Where(PlaceId(str(judged.finding.where)), side))
     elif quantity in OF_QUANTITY:
         kind = OF_QUANTITY[quantity]
         yield _claim(kind, judged, WAYS.get(kind, ("", ""))[high])
@@ -150,10 +159,10 @@ def _of_note(judged: Judged, note: Note) -> Iterator[Claim]:
             side = side_of(judged.finding.where)
             yield _claim("kink", judged, where=Where(note.near, side))
         case Lean(kind="one-joint"):
-            yield _claim("twist-joint", judged, where=Where(next(iter(note.between), "")))
+            yield _claim("twist-joint", judged, where=Where(next(iter(note.between), NO_PLACE)))
         case Rises():
             for way, rail in note.odd:
-                yield _claim("alarm", judged, way, Where("", side_of(rail)))
+                yield _claim("alarm", judged, way, Where(NO_PLACE, side_of(rail)))
             if note.unequal:
                 yield _claim("alarm", judged, "unequal")
         case Slip():
@@ -168,7 +177,7 @@ def _of_note(judged: Judged, note: Note) -> Iterator[Claim]:
 def of_corner(found: Corner) -> Claim:
     """One corner that explains the plan."""
     way = "back" if found.end == "front" else "forward"
-    where = Where(found.end, side_of(found.side))
+    where = Where(PlaceId(found.end), side_of(found.side))
     return Claim("corner", where, way, abs(found.by.finding.value), sources=found.sources)
 
 
@@ -177,7 +186,7 @@ def of_gathered(causes: Causes) -> tuple[Claim, ...]:
     if causes.corner is None:
         return ()
     side, third = causes.corner
-    return (Claim("gathered", Where(third, side_of(side))),)
+    return (Claim("gathered", Where(PlaceId(third), side_of(side))),)
 
 
 def of_box(causes: Causes) -> tuple[Claim, ...]:
@@ -210,10 +219,10 @@ def of_crown(judged: Iterable[Judged]) -> tuple[Claim, ...]:
     high = [j for j in judged if j.finding.note(Crown)]
     sides = [side_of(j.finding.where) for j in high]
     ids = tuple(j.finding.id for j in high)
-    return (Claim("crown", Where("", sides[0] if len(sides) == 1 else None), sources=ids),)
+    return (Claim("crown", Where(NO_PLACE, sides[0] if len(sides) == 1 else None), sources=ids),)
 
 
 def _crown(high: Evidence) -> Claim:
     """Rails that are said to stand high."""
     side = side_of(high.zones[0][0]) if len(high.zones) == 1 else None
-    return Claim("crown", Where("", side), sources=high.sources)
+    return Claim("crown", Where(NO_PLACE, side), sources=high.sources)

@@ -16,6 +16,7 @@ from wizard.judgment.cause import Causes
 from wizard.judgment.corner import carried, explained
 from wizard.judgment.facts import SIDES, Told, beyond, is_out, is_true
 from wizard.library import marks
+from wizard.library.places import WhereId
 from wizard.survey.record import Survey
 
 WOBBLE_DEG = 1.0
@@ -75,10 +76,10 @@ def hood_read(facts: Told) -> tuple[str, tuple[str, ...]]:
     cannot tell.
     """
     sides = facts.of("hood-taper")
-    if set(sides) != set(SIDES):
+    if set(map(str, sides)) != set(SIDES):
         return "", ()
     ways = {
-        side: (j.finding.value > 0) - (j.finding.value < 0) if beyond(j, 0.0) else 0
+        str(side): (j.finding.value > 0) - (j.finding.value < 0) if beyond(j, 0.0) else 0
         for side, j in sides.items()
     }
     words = {0: marks.EVEN, 1: marks.TIGHT, -1: marks.WIDE}
@@ -194,7 +195,7 @@ def _stayed(made: Prediction, facts: Told) -> Judged | None:
     """The axle, where its own two tapes say that the corner went back from it, by about as much as
     it is out.
     """
-    axle = facts.of("axle").get(made.end)
+    axle = facts.of("axle").get(WhereId(made.end))
     if (
         axle is None
         or made.end != "front"

@@ -20,13 +20,21 @@ from wizard.judgment.facts import SIDES, beyond, is_out, is_true
 from wizard.judgment.plan_kinds import FRONT, REAR, kinds_left, pairs_of
 from wizard.judgment.shown_plan import SHORT_MM
 from wizard.library import marks
-from wizard.library.places import is_own
+from wizard.library.places import (
+    FRONT_BOX,
+    HORN_BOX,
+    NO_PLACE,
+    REAR_BOX,
+    WHOLE_BOX,
+    PlaceId,
+    is_own,
+)
 from wizard.library.shapes import Box, Layout
 
-ENDS = {"front-box": "front", "rear-box": "rear"}
+ENDS = {FRONT_BOX: "front", REAR_BOX: "rear"}
 CORNERS = {"front": FRONT, "rear": REAR}
 """What the figures of a plan must leave for a corner to be named."""
-BARS = {"front-box": marks.BY_BAR}
+BARS = {FRONT_BOX: marks.BY_BAR}
 ASKEW_MM = 1.0
 """An axle that is known to stand askew by more answers for itself."""
 WHOLE = ("rail-shift/whole", "mash/whole")
@@ -41,12 +49,12 @@ class Corner:
     """left, right"""
     end: str
     """front: it stands back; rear: it stands forward."""
-    box: str
+    box: PlaceId
     by: Judged
     """How much shorter its rail is, which is how far the corner is out."""
     shifts: tuple[Judged, ...]
     """The same corner seen by the diagonals of its box: half of it."""
-    true: tuple[str, ...]
+    true: tuple[PlaceId, ...]
     """The other boxes, where all are known to be square and with rails equally long."""
     sources: tuple[str, ...]
 
@@ -81,7 +89,7 @@ def _alone(judged: Sequence[Judged], layout: Layout, end: str, rest: tuple[Judge
     return kinds == {CORNERS[end]} if kinds else bool(rest)
 
 
-def _all_true(found: dict[str, Judged], boxes: Sequence[str]) -> tuple[Judged, ...]:
+def _all_true(found: dict[str, Judged], boxes: Sequence[PlaceId]) -> tuple[Judged, ...]:
     """What shows that all these boxes are true; empty where one is not, or not known."""
     rest = [_true(found, box) for box in boxes]
     return tuple(chain.from_iterable(rest)) if all(rest) else ()
@@ -93,16 +101,16 @@ def _end_box(layout: Layout, end: str) -> Box | None:
     if len(pairs) < 3:
         return None
     first, last = pairs[0].id, pairs[-1].id
-    rails = (b for b in layout.boxes if b.id != "whole" and _is_rails(b))
+    rails = (b for b in layout.boxes if b.id != WHOLE_BOX and _is_rails(b))
     inner = (b for b in rails if (b.front == first) != (b.rear == last))
     here = [b for b in inner if (b.front == first if end == "front" else b.rear == last)]
     where = layout.place
     return min(here, key=lambda b: where(b.rear).x - where(b.front).x, default=None)
 
 
-def _others(layout: Layout, box: str) -> tuple[str, ...]:
+def _others(layout: Layout, box: PlaceId) -> tuple[PlaceId, ...]:
     """The boxes between the rails beside this one."""
-    gone = (box, "whole", "horns")
+    gone = (box, WHOLE_BOX, HORN_BOX)
     return tuple(b.id for b in layout.boxes if b.id not in gone and _is_rails(b))
 
 
@@ -110,7 +118,7 @@ def _is_rails(box: Box) -> bool:
     return box.role != marks.NOSE and not is_own(box.id)
 
 
-def _short(found: dict[str, Judged], box: str) -> Judged | None:
+def _short(found: dict[str, Judged], box: PlaceId) -> Judged | None:
     """The surer of the two ways to know that a rail of the box is short, where it is beyond doubt."""
     best = min(_known(found, _length_ids(box)), key=lambda j: j.half_width, default=None)
     return best if best is not None and beyond(best, SHORT_MM) else None
@@ -122,12 +130,12 @@ def _side(short: Judged) -> str:
     return SIDES[longer_left]
 
 
-def shift_ids(box: str) -> tuple[str, ...]:
+def shift_ids(box: PlaceId) -> tuple[str, ...]:
     """Findings that say how far a box is out of square."""
-    return tuple(f"rail-shift/{b}" for b in (box, BARS.get(box, "")) if b)
+    return tuple(f"rail-shift/{b}" for b in (box, BARS.get(box, NO_PLACE)) if b)
 
 
-def _length_ids(box: str) -> tuple[str, ...]:
+def _length_ids(box: PlaceId) -> tuple[str, ...]:
     """Findings that say how much longer one rail of a box is."""
     return f"mash/{box}", f"{marks.OWN_SIDES}/{box}"
 
@@ -136,7 +144,7 @@ def _known(found: dict[str, Judged], ids: tuple[str, ...]) -> tuple[Judged, ...]
     return tuple(found[i] for i in ids if i in found)
 
 
-def _true(found: dict[str, Judged], box: str) -> tuple[Judged, ...]:
+def _true(found: dict[str, Judged], box: PlaceId) -> tuple[Judged, ...]:
     """What shows that a box is square with equal rails; empty where it is not both, or not known."""
     shifts, lengths = _known(found, shift_ids(box)), _known(found, _length_ids(box))
     square = bool(shifts) and all(is_true(j) for j in shifts)
@@ -192,12 +200,11 @@ def carried(judged: Sequence[Judged], layout: Layout) -> Carried | None:
     if any(j.finding.quantity == "sway" and is_out(j) for j in judged):
         return None  # a bend sideways puts the boxes out of square and takes no axle back
     found = {j.finding.id: j for j in judged}
-    return _by_the_box(found, "front-box", "rear-box") or _by_the_box(
-        found, "rear-box", "front-box"
-    )
+    in_front = _by_the_box(found, FRONT_BOX, REAR_BOX)
+    return in_front or _by_the_box(found, REAR_BOX, FRONT_BOX)
 
 
-def _by_the_box(found: Mapping[str, Judged], box: str, other: str) -> Carried | None:
+def _by_the_box(found: Mapping[str, Judged], box: PlaceId, other: PlaceId) -> Carried | None:
     """What a box that is out of square foretells, where the other is surely square."""
     still = _shifts(found, other)
     if not still or not all(map(is_true, still)):
@@ -205,7 +212,7 @@ def _by_the_box(found: Mapping[str, Judged], box: str, other: str) -> Carried | 
     out = next(filter(is_out, _shifts(found, box)), None) or _by_the_whole(found, still)
     if out is None:
         return None
-    side = "right" if (out.finding.value > 0) == (box == "front-box") else "left"
+    side = "right" if (out.finding.value > 0) == (box == FRONT_BOX) else "left"
     # Where one corner alone moved, the diagonals show half of it; not so where both rails
     # are equally long.
     times = 1 if is_true(found.get(f"mash/{box}")) else 2
@@ -213,7 +220,7 @@ def _by_the_box(found: Mapping[str, Judged], box: str, other: str) -> Carried | 
     return Carried(side, ENDS[box], most, times * out.half_width, (out.finding.id,), False)
 
 
-def _shifts(found: Mapping[str, Judged], box: str) -> list[Judged]:
+def _shifts(found: Mapping[str, Judged], box: PlaceId) -> list[Judged]:
     return [found[i] for i in shift_ids(box) if i in found]
 
 

@@ -8,7 +8,17 @@ from dataclasses import dataclass
 from wizard.checks.case import case_of
 from wizard.judgment.bands import Judged
 from wizard.library import marks
-from wizard.library.places import NO_STEP, StepId, where_id
+from wizard.library.places import (
+    FRONT_BOX,
+    NO_PLACE,
+    NO_STEP,
+    REAR_BOX,
+    WHOLE_BOX,
+    PlaceId,
+    StepId,
+    WhereId,
+    where_id,
+)
 from wizard.library.places import SIDES as SIDES
 from wizard.library.shapes import Layout, Library
 from wizard.library.templates import misfit
@@ -37,7 +47,7 @@ class Shown:
     """Ids of findings and answers."""
     zones: tuple[Zone, ...] = ()
     """Where it points; empty for the whole frame."""
-    box: str = ""
+    box: PlaceId = NO_PLACE
     """Box id, `horns` or `whole`; empty where it is no matter of a box."""
     weightless: bool = False
     """Whether it is only said: what it leans to and speaks against then counts for nothing."""
@@ -58,7 +68,7 @@ class Told:
         """What was answered to a question of wizard/library/marks.py, by its meaning."""
         return meant(self.survey, self.library, question, step, side)
 
-    def of(self, quantity: str) -> dict[str, Judged]:
+    def of(self, quantity: str) -> dict[WhereId, Judged]:
         """Findings of a quantity by place."""
         return {j.finding.where: j for j in self.judged if j.finding.quantity == quantity}
 
@@ -75,20 +85,21 @@ class Told:
         return "front" if share < 1 / 3 else "middle" if share < 2 / 3 else "rear"
 
     @property
-    def mount(self) -> str:
+    def mount(self) -> PlaceId:
         """The station nearest to the rear engine mount."""
         return mount_of(self.layout)
 
-    def station_third(self, station: str) -> str:
+    def station_third(self, station: WhereId) -> str:
         """The third in which a station lies."""
         found = self.layout.station_by_id.get(station)
         return self.third(found.x if found else 0.0)
 
 
-def mount_of(layout: Layout) -> str:
+def mount_of(layout: Layout) -> PlaceId:
     """The station nearest to the rear engine mount: there an engine's weight shows most."""
     x = layout.figures.get("engine_mount_x", 0.0)
-    return min(layout.stations, key=lambda s: abs(s.x - x)).id if layout.stations else ""
+    near = min(layout.stations, key=lambda s: abs(s.x - x), default=None)
+    return near.id if near else NO_PLACE
 
 
 def told(judged: tuple[Judged, ...], survey: Survey, library: Library) -> Told:
@@ -113,7 +124,7 @@ def beyond(judged: Judged, size: float) -> bool:
     return abs(judged.finding.value) - judged.half_width > size
 
 
-def reaches_both_ends(boxes: Set[str]) -> bool:
+def reaches_both_ends(boxes: Set[WhereId]) -> bool:
     """Whether these boxes, by id, cover the frame: the whole of it, or one at each end."""
-    front = bool(boxes & {"front-box", marks.BY_BAR})
-    return "whole" in boxes or (front and "rear-box" in boxes)
+    front = bool(boxes & {FRONT_BOX, marks.BY_BAR})
+    return WHOLE_BOX in boxes or (front and REAR_BOX in boxes)

@@ -163,7 +163,7 @@ def _from_plan(
 def _untaped(plan: Plan, open_prompts: dict[str, Prompt]) -> dict[tuple[str, str], Prompt]:
     """The prompts between two points that the plan places, by their points."""
     prompts = open_prompts.values()
-    return {(p.start, p.end): p for p in prompts if plan.places(p.start, p.end)}
+    return {(str(p.start), str(p.end)): p for p in prompts if plan.places(p.start, p.end)}
 
 
 def _usual_doubt(plan: Plan) -> float:
@@ -179,7 +179,8 @@ def _quantity(judged: Judged, case: Case, plan: Plan) -> Derived | None:
         return shift_of(case, plan, case.layout.box_by_id[f.where])
     pairs = main_pairs(case, plan, own=True)
     if f.quantity == "sway":
-        return sway(plan.adjustment, (pairs[0], pairs[-1]), case.layout.place(f.where).pair)
+        left, right = case.layout.place(f.where).pair
+        return sway(plan.adjustment, (pairs[0], pairs[-1]), (str(left), str(right)))
     return horn_difference(case, plan) if f.quantity == "horn" else None
 
 

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 
 from wizard.judgment.bands import Judged
 from wizard.library import marks
+from wizard.library.places import FRONT_BOX, HORN_BOX, NO_PLACE, REAR_BOX, PlaceId, WhereId
 from wizard.library.shapes import Box, Layout, Place
 from wizard.math.covariance import fitted
 from wizard.math.uncertain import Uncertain
@@ -44,9 +45,9 @@ class Cause:
     """One kind of damage by what a millimeter of it does to each place, front to rear."""
 
     kind: str
-    back: Mapping[str, float]
+    back: Mapping[WhereId, float]
     """How much further back the right point of a pair goes than the left."""
-    aside: Mapping[str, float]
+    aside: Mapping[WhereId, float]
     """How far a pair, or a nose, goes to the right."""
 
 
@@ -60,7 +61,7 @@ class Shape:
     found: Mapping[str, Judged]
     """Judged figures by id."""
 
-    def place(self, id: str) -> Place:
+    def place(self, id: WhereId) -> Place:
         """A place of the frame by its id."""
         return self.layout.place(id)
 
@@ -90,14 +91,14 @@ def pairs_of(layout: Layout) -> tuple[Place, ...]:
     return tuple(sorted(pairs, key=lambda p: p.x))
 
 
-def _figures(shape: Shape) -> Iterator[tuple[str, str, Uncertain]]:
+def _figures(shape: Shape) -> Iterator[tuple[str, WhereId, Uncertain]]:
     """What the plan says: quantity, where, number; each length of rails once."""
     for j in shape.found.values():
         f = j.finding
         if f.disagrees or f.number.u <= 0.0:
             continue
         if f.quantity == marks.OWN_SIDES:
-            if f.where != "horns" and f"mash/{f.where}" not in shape.found:
+            if f.where != HORN_BOX and f"mash/{f.where}" not in shape.found:
                 yield "mash", f.where, f.number.scaled(-1.0)
         elif f.quantity in ("rail-shift", "mash", "sway"):
             yield f.quantity, f.where, f.number
@@ -106,7 +107,7 @@ def _figures(shape: Shape) -> Iterator[tuple[str, str, Uncertain]]:
 # What each figure sees ------------------------------------------------------------------------
 
 
-def _share(cause: Cause, shape: Shape, quantity: str, where: str) -> float:
+def _share(cause: Cause, shape: Shape, quantity: str, where: WhereId) -> float:
     """By how much one millimeter of a cause moves a figure."""
     if quantity == "sway":
         return _bowed(cause, shape, where)
@@ -121,9 +122,8 @@ def _share(cause: Cause, shape: Shape, quantity: str, where: str) -> float:
     return (front + rear) / 2 if quantity == "rail-shift" else rear - front
 
 
-def _box(layout: Layout, where: str) -> Box | None:
-    name = "front-box" if where == marks.BY_BAR else where
-    return layout.box_by_id.get(name)
+def _box(layout: Layout, where: WhereId) -> Box | None:
+    return layout.box_by_id.get(FRONT_BOX if where == marks.BY_BAR else where)
 
 
 def _turned(cause: Cause, shape: Shape, box: Box) -> float:
@@ -132,12 +132,12 @@ def _turned(cause: Cause, shape: Shape, box: Box) -> float:
     return (cause.aside.get(b.id, 0.0) - cause.aside.get(a.id, 0.0)) / (b.x - a.x)
 
 
-def _seen_back(cause: Cause, shape: Shape, place: str, turned: float) -> float:
+def _seen_back(cause: Cause, shape: Shape, place: WhereId, turned: float) -> float:
     """How much further back the right point lies, along a line that has turned."""
     return cause.back.get(place, 0.0) + 2 * shape.place(place).half_width * turned
 
 
-def _bowed(cause: Cause, shape: Shape, place: str) -> float:
+def _bowed(cause: Cause, shape: Shape, place: WhereId) -> float:
     """How far a place lies off the line between the first pair and the last of the layout."""
     first, last = shape.pairs[0], shape.pairs[-1]
     at = (shape.place(place).x - first.x) / (last.x - first.x)
@@ -166,8 +166,8 @@ def _shortened(shape: Shape) -> Iterator[Cause]:
     In the first gap of the front box that is its corner, in the last of the rear box the other.
     """
     ids = [p.id for p in shape.pairs]
-    box_end = _reach(shape, "front-box", "rear", ids)
-    box_start = _reach(shape, "rear-box", "front", ids)
+    box_end = _reach(shape, FRONT_BOX, "rear", ids)
+    box_start = _reach(shape, REAR_BOX, "front", ids)
     for n in range(1, len(ids)):
         ahead, behind = ids[:n], ids[n:]
         front = FRONT if n <= box_end else SHORT
@@ -176,10 +176,10 @@ def _shortened(shape: Shape) -> Iterator[Cause]:
         yield Cause(rear, dict.fromkeys(behind, 1.0), {})
 
 
-def _reach(shape: Shape, box: str, end: str, ids: Sequence[str]) -> int:
+def _reach(shape: Shape, box: PlaceId, end: str, ids: Sequence[PlaceId]) -> int:
     """Which pair is at the inner end of a box; the outermost but one where there is no such box."""
     found = shape.layout.box_by_id.get(box)
-    place = getattr(found, end) if found else ""
+    place = getattr(found, end) if found else NO_PLACE
     return ids.index(place) if place in ids else (1 if end == "rear" else len(ids) - 2)
 
 
@@ -187,7 +187,7 @@ def _bent_at(shape: Shape, x: float) -> Iterator[Cause]:
     """Both rails bent sideways at x: between ends that stay, or one end over."""
     there = [p for p in shape.layout.places if not p.horns]
     first, last = shape.pairs[0].x, shape.pairs[-1].x
-    bow = {
+    bow: dict[WhereId, float] = {
         p.id: (p.x - first) / (x - first) if p.x <= x else (last - p.x) / (last - x) for p in there
     }
     yield Cause(BOW, {}, bow)

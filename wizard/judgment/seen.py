@@ -65,7 +65,8 @@ class Seen:
     @property
     def side(self) -> str:
         """left or right; empty where the look has no side."""
-        return self.prompt.item if self.prompt.item in ("left", "right") else ""
+        item = str(self.prompt.item)
+        return item if item in ("left", "right") else ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,9 +22,13 @@ from wizard.judgment.sight import verdict_of
 from wizard.judgment.verdict import Verdict, is_open, weight
 from wizard.library import marks
 from wizard.library.places import (
+    FRONT_BOX,
+    NO_PLACE,
     OWN_SIDES,
     PartId,
+    PlaceId,
     StepId,
+    WhereId,
     asked_of,
     part_of_step,
     step_of,
@@ -39,7 +43,7 @@ from wizard.survey.rows import Reading
 
 STRING = (StepId("sag-loaded"), StepId("sag-unloaded"))
 HORN_TIPS, LEVEL = StepId("horns"), StepId("level")
-BAR, FRONT_BOX = StepId("front-box-bar"), "front-box"
+BAR = StepId("front-box-bar")
 
 
 def _alike(library: Library) -> tuple[StepId, ...]:
@@ -100,7 +104,7 @@ def _string(prompts: set[str], library: Library) -> set[PartId]:
 
 def _box(finding: Finding, case: Case) -> set[PartId]:
     """A box by its own diagonals and sides; the front one by the bar only where no tape got across."""
-    where = FRONT_BOX if finding.where == str(BAR) else finding.where
+    where = FRONT_BOX if finding.where == marks.BY_BAR else finding.where
     read = {(a.step, a.item) for a in map(asked_of, case.by_prompt)}
     alike = _alike(case.library)
     for step in case.library.in_turn(marks.DIAGONALS):
@@ -112,7 +116,7 @@ def _box(finding: Finding, case: Case) -> set[PartId]:
     return _by_corners(where, read, case) or {*_plan(case)}
 
 
-def _by_corners(where: str, read: Set[tuple[StepId, str]], case: Case) -> set[PartId]:
+def _by_corners(where: WhereId, read: Set[tuple[StepId, WhereId]], case: Case) -> set[PartId]:
     """A box by what stands in for its diagonals; nothing where neither was read."""
     step = next(
         (s for s in case.library.in_turn(marks.FROM_THE_MIDDLE) if (s, where) in read), None
@@ -236,10 +240,10 @@ def _diagonals(case: Case, read: set[StepId]) -> set[PartId]:
     return {part_of_step(step, longest)}
 
 
-def _longest(ids: set[str], layout: Layout) -> str:
+def _longest(ids: set[PlaceId], layout: Layout) -> PlaceId:
     """Id of the longest of these boxes, the last among equals; empty where the layout has none."""
     boxes = sorted((b for b in layout.boxes if b.id in ids), key=lambda b: _length(b, layout))
-    return boxes[-1].id if boxes else ""
+    return boxes[-1].id if boxes else NO_PLACE
 
 
 def _length(box: Box, layout: Layout) -> float:
@@ -253,7 +257,7 @@ def _sag(case: Case, read: set[StepId]) -> set[PartId]:
     stations = [
         s for s in ids if any(f"{step}/{s}/{side}" in case.by_prompt for side in ("left", "right"))
     ] or ids
-    mount = mount_of(case.layout) if "engine_mount_x" in case.layout.figures else ""
+    mount = mount_of(case.layout) if "engine_mount_x" in case.layout.figures else NO_PLACE
     middle = stations.index(mount) if mount in stations else len(stations) // 2
     set_up = case.library.in_turn(marks.STRING_BLOCKS)
     return {*set_up, *(part_of_step(step, s) for s in stations[max(middle - 1, 0) : middle + 2])}

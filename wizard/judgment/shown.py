@@ -8,10 +8,13 @@ from wizard.judgment import shown_plan as plan
 from wizard.judgment import shown_string as string
 from wizard.judgment.facts import CORNERS, Shown, Told, Zone, beyond, is_out
 from wizard.library import marks
+from wizard.library.places import DIFFERENCE, WhereId
 from wizard.library.shapes import Library
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey
 
+PULLEY = WhereId("pulley")
+"""Where a hint at the engine's front end is of."""
 OFF_MM = 5.0
 """A pulley nearer to the middle is no sign (this project's own figure)."""
 
@@ -22,9 +25,9 @@ def _pulleys(facts: Told) -> Iterator[Shown]:
         yield Shown("pulley-off", tuple(j.finding.id for j in off.values()))
     knocked, centered = facts.library.asking(marks.KNOCKED), facts.library.asking(marks.PULLEY)
     was_true = facts.meant(marks.KNOCKED) == facts.meant(marks.PULLEY) == marks.YES
-    if "pulley" in off and was_true and knocked and centered:
+    if PULLEY in off and was_true and knocked and centered:
         zones = CORNERS.get(facts.meant(marks.WHERE_HIT, knocked.step), ())
-        yield Shown("pulley-moved", (off["pulley"].finding.id, centered.prompt), zones)
+        yield Shown("pulley-moved", (off[PULLEY].finding.id, centered.prompt), zones)
 
 
 ASKEW_MM = 3.0
@@ -39,11 +42,11 @@ def _axle_at_the_hit(facts: Told) -> Iterator[Shown]:
     """Wheelbases unlike, the axle askew at the end that was hit, and that wheel pushed towards the
     other axle.
     """
-    base = facts.of(marks.WHEELBASE).get("difference")
+    base = facts.of(marks.WHEELBASE).get(DIFFERENCE)
     if base is None or not is_out(base):
         return
     for side, end in _hit_ends(facts):
-        axle = facts.of("axle").get(end)
+        axle = facts.of("axle").get(WhereId(end))
         pushed = SHORTER[side] * base.finding.value > 0
         if pushed and axle is not None and beyond(axle, ASKEW_MM):
             ids = (base.finding.id, axle.finding.id)

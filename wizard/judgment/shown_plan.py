@@ -21,18 +21,19 @@ from wizard.judgment.plan_kinds import (
 )
 from wizard.judgment.supports import THREE, supports_of
 from wizard.library import marks
+from wizard.library.places import FRONT_BOX, HORN_BOX, NO_PLACE, REAR_BOX, WHOLE_BOX, PlaceId
 
 SHORT_MM = 3.0
 """A rail that is shorter by less is no sign."""
 
 
-def _shift_zones(box: str, value: float) -> tuple[Zone, ...]:
+def _shift_zones(box: PlaceId, value: float) -> tuple[Zone, ...]:
     """Where a blow would have come: a rail is pushed back at its front end, or forward at its rear
     end.
     """
     front: Zone = ("right" if value > 0 else "left", "front")
     rear: Zone = ("left" if value > 0 else "right", "rear")
-    return {"front-box": (front,), "rear-box": (rear,)}.get(box, (front, rear))
+    return {FRONT_BOX: (front,), REAR_BOX: (rear,)}.get(box, (front, rear))
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +83,8 @@ def boxes(facts: Told) -> Iterator[Shown]:
     out = tuple(j for j in shifts.values() if is_out(j))
     if not out:
         return
-    front = _plainest(shifts.get("front-box"), shifts.get(marks.BY_BAR))
-    found = OutOfSquare(front, shifts.get("rear-box"), shifts.get("whole"))
+    front = _plainest(shifts.get(FRONT_BOX), shifts.get(marks.BY_BAR))
+    found = OutOfSquare(front, shifts.get(REAR_BOX), shifts.get(WHOLE_BOX))
     kinds = kinds_left(facts.judged, facts.layout)
     if kinds == {DIAMOND}:
         yield _diamond(found.out or out)
@@ -96,22 +97,22 @@ def boxes(facts: Told) -> Iterator[Shown]:
 
 
 def _diamond(out: tuple[Judged, ...]) -> Shown:
-    zones = _shift_zones("whole", out[0].finding.value)
-    return Shown("whole-diamond", tuple(j.finding.id for j in out), zones, "whole")
+    zones = _shift_zones(WHOLE_BOX, out[0].finding.value)
+    return Shown("whole-diamond", tuple(j.finding.id for j in out), zones, WHOLE_BOX)
 
 
 def _out_of_square(out: tuple[Judged, ...]) -> Shown:
     """Out, and nothing says why: it leaves open every corner from which a rail may have been pushed."""
     worst = max(out, key=lambda j: abs(j.finding.value)).finding
     ids = tuple(j.finding.id for j in out)
-    return Shown("out-of-square", ids, _shift_zones("whole", worst.value))
+    return Shown("out-of-square", ids, _shift_zones(WHOLE_BOX, worst.value))
 
 
-ENDED = {frozenset({FRONT}): "front-box", frozenset({REAR}): "rear-box"}
+ENDED = {frozenset({FRONT}): FRONT_BOX, frozenset({REAR}): REAR_BOX}
 """The box whose corner it is, where nothing else is left."""
 
 
-def _one_box(found: OutOfSquare, name: str, out: tuple[Judged, ...]) -> Iterator[Shown]:
+def _one_box(found: OutOfSquare, name: PlaceId, out: tuple[Judged, ...]) -> Iterator[Shown]:
     """The box whose corner is out; what is out besides is that corner seen over more."""
     at = tuple(s for s in _box_by_box(found) if s.box == name)
     if at:
@@ -119,7 +120,7 @@ def _one_box(found: OutOfSquare, name: str, out: tuple[Judged, ...]) -> Iterator
         return
     value = max(out, key=lambda j: abs(j.finding.value)).finding.value
     ids = tuple(j.finding.id for j in out)
-    rest = "-rest-true" if name == "front-box" and is_true(found.rear) else ""
+    rest = "-rest-true" if name == FRONT_BOX and is_true(found.rear) else ""
     yield Shown(f"{name}-out{rest}", ids, _shift_zones(name, value), name)
 
 
@@ -141,10 +142,10 @@ def _box_by_box(found: OutOfSquare) -> Iterator[Shown]:
     if front and is_out(front):
         name = "front-box-out-rest-true" if is_true(rear) else "front-box-out"
         ids = (front.finding.id, *((rear.finding.id,) if rear else ()))
-        yield Shown(name, ids, _shift_zones("front-box", front.finding.value), "front-box")
+        yield Shown(name, ids, _shift_zones(FRONT_BOX, front.finding.value), FRONT_BOX)
     if rear and is_out(rear):
-        zones = _shift_zones("rear-box", rear.finding.value)
-        yield Shown("rear-box-out", (rear.finding.id,), zones, "rear-box")
+        zones = _shift_zones(REAR_BOX, rear.finding.value)
+        yield Shown("rear-box-out", (rear.finding.id,), zones, REAR_BOX)
 
 
 def _plainest(*found: Judged | None) -> Judged | None:
@@ -184,22 +185,22 @@ def lengths(facts: Told) -> Iterator[Shown]:
     where, longer, short = found
     where = ENDED.get(left, where)
     side = ({"left": "right", "right": "left"}[longer]) if short.finding.value > 0 else longer
-    thirds = {"front-box": ("front",), "rear-box": ("rear",)}.get(
-        where, ("front", "middle", "rear")
-    )
-    box = where if where in ENDED.values() else ""  # a short whole says not which part is short
+    thirds = {FRONT_BOX: ("front",), REAR_BOX: ("rear",)}.get(where, ("front", "middle", "rear"))
+    box = (
+        where if where in ENDED.values() else NO_PLACE
+    )  # a short whole says not which part is short
     yield Shown("rail-short", (short.finding.id,), tuple((side, t) for t in thirds), box)
 
 
-def _short_rail(facts: Told) -> tuple[str, str, Judged] | None:
+def _short_rail(facts: Told) -> tuple[PlaceId, str, Judged] | None:
     """The smallest box in which a rail is surely short; which rail is the longer where its figure
     is positive.
     """
     for quantity, longer in ((marks.OWN_SIDES, "left"), ("mash", "right")):
         short = {
-            w: j for w, j in facts.of(quantity).items() if w != "horns" and beyond(j, SHORT_MM)
+            w: j for w, j in facts.of(quantity).items() if w != HORN_BOX and beyond(j, SHORT_MM)
         }
-        for box in ("front-box", "rear-box", "whole"):
+        for box in (FRONT_BOX, REAR_BOX, WHOLE_BOX):
             if box in short:
                 return box, longer, short[box]
     return None
@@ -224,7 +225,7 @@ def twists(facts: Told) -> Iterator[Shown]:
         if is_out(j) and supports_of(j.finding, facts.survey) == THREE
     ]
     if out:
-        yield Shown("twist-on-three", tuple(j.finding.id for j in out), (), "whole")
+        yield Shown("twist-on-three", tuple(j.finding.id for j in out), (), WHOLE_BOX)
 
 
 def horns(facts: Told) -> Iterator[Shown]:
@@ -239,10 +240,10 @@ def horns(facts: Told) -> Iterator[Shown]:
     if not out:
         return
     shifts = facts.of("rail-shift")
-    behind = _plainest(shifts.get("front-box"), shifts.get(marks.BY_BAR))
+    behind = _plainest(shifts.get(FRONT_BOX), shifts.get(marks.BY_BAR))
     zones: tuple[Zone, ...] = (("left", "front"), ("right", "front"))
     ids = tuple(j.finding.id for j in out)
-    yield Shown("horn-out", ids, zones, "horns" if is_true(behind) else "")
+    yield Shown("horn-out", ids, zones, HORN_BOX if is_true(behind) else NO_PLACE)
 
 
 def _hangs_by(facts: Told, by: float) -> bool:

@@ -18,7 +18,7 @@ from wizard.judgment.bands import Judged
 from wizard.judgment.facts import SIDES, Shown, Told, is_out
 from wizard.judgment.seen import Seen, looks_of
 from wizard.library import marks
-from wizard.library.places import StepId, where_of
+from wizard.library.places import PlaceId, StepId, where_id, where_of
 
 UNLIKE_MM = 2.0
 """Rails that differ by no more hang alike."""
@@ -61,9 +61,9 @@ def _at_mount(facts: Told, quantity: str) -> BothRails | None:
     return _at_station(facts, facts.mount, quantity)
 
 
-def _at_station(facts: Told, id: str, quantity: str = marks.SAG_UNLOADED) -> BothRails | None:
+def _at_station(facts: Told, id: PlaceId, quantity: str = marks.SAG_UNLOADED) -> BothRails | None:
     """Both rails' sag at a station; None where one of them was not read."""
-    left, right = (facts.of(quantity).get(f"{id}/{s}") for s in SIDES)
+    left, right = (facts.of(quantity).get(where_id(id, s)) for s in SIDES)
     return (left, right) if left and right else None
 
 
@@ -103,18 +103,18 @@ def _equal_sag(facts: Told, pair: BothRails) -> Iterator[Shown]:
 def _deepest_at_mount(facts: Told) -> bool:
     for side in SIDES:
         sags = {w: j for w, j in facts.of(marks.SAG_UNLOADED).items() if where_of(w).side == side}
-        mount = sags[f"{facts.mount}/{side}"]
+        mount = sags[where_id(facts.mount, side)]
         if mount.finding.value + mount.half_width < max(j.finding.value for j in sags.values()):
             return False
     return True
 
 
-def _lower(facts: Told) -> list[tuple[float, str, str]]:
+def _lower(facts: Told) -> list[tuple[float, PlaceId, str]]:
     """Where one rail hangs low and its twin does not: by how much, station, the low side."""
     read = facts.of(marks.SAG_UNLOADED) or facts.of(marks.SAG_LOADED)
-    found: list[tuple[float, str, str]] = []
+    found: list[tuple[float, PlaceId, str]] = []
     for station in facts.layout.stations:
-        left, right = (read.get(f"{station.id}/{s}") for s in SIDES)
+        left, right = (read.get(where_id(station.id, s)) for s in SIDES)
         if left is None or right is None:
             continue
         apart = left.finding.value - right.finding.value
@@ -129,7 +129,7 @@ def one_rail(facts: Told) -> Iterator[Shown]:
     read = facts.of(marks.SAG_UNLOADED) or facts.of(marks.SAG_LOADED)
     if found := _lower(facts):
         _, station_id, side = max(found)
-        sources = tuple(f"{read[f'{station_id}/{s}'].finding.id}" for s in SIDES)
+        sources = tuple(read[where_id(station_id, s)].finding.id for s in SIDES)
         yield _bent("one-rail-sag", facts, sources, side, facts.station_third(station_id))
 
 
@@ -193,9 +193,9 @@ def kinks(facts: Told) -> Iterator[Shown]:
         yield _bent("string-kink", facts, (id,), side, facts.station_third(near))
 
 
-def _kinked(facts: Told) -> dict[str, tuple[str, str]]:
+def _kinked(facts: Told) -> dict[str, tuple[PlaceId, str]]:
     """By side, the station nearest to its kink and the finding's id."""
-    notes = {side: (j, j.finding.note(Bend)) for side, j in facts.of("bend").items()}
+    notes = {str(side): (j, j.finding.note(Bend)) for side, j in facts.of("bend").items()}
     return {
         side: (note.near or facts.mount, judged.finding.id)
         for side, (judged, note) in notes.items()
@@ -217,6 +217,6 @@ def crowns(facts: Told) -> Iterator[Shown]:
     counts = any(note.counts for _, note in high.values())
     told = facts.meant(marks.STRAIGHTENED) == marks.YES
     if high and (counts or told):
-        zones = tuple((s, facts.station_third(note.near)) for s, (_, note) in high.items())
+        zones = tuple((str(s), facts.station_third(note.near)) for s, (_, note) in high.items())
         ids = tuple(judged.finding.id for judged, _ in high.values())
         yield Shown("crown" if counts else "crown-as-told", ids, zones)

@@ -22,7 +22,7 @@ from wizard.judgment.facts import (
 )
 from wizard.judgment.seen import Seen
 from wizard.library import marks
-from wizard.library.places import NO_STEP, StepId, step_of, where_of
+from wizard.library.places import NO_PLACE, NO_STEP, PlaceId, StepId, step_of, where_of
 from wizard.library.shapes_signs import TWINS, WEIGHTS, Sign, SignBook, Witness
 from wizard.math.student import t_cdf
 from wizard.survey.rows import Answer
@@ -52,7 +52,7 @@ class Evidence:
     """Ids of looks, findings and answers."""
     zones: tuple[Zone, ...] = ()
     """Corners it points to; empty for the whole frame or where nobody said."""
-    box: str = ""
+    box: PlaceId = NO_PLACE
     step: StepId = NO_STEP
     """Step of the look; findings and history give none."""
     seen: str = ""
@@ -241,7 +241,7 @@ def _one(
         _points(sign.against, seen),
         ids,
         zones,
-        "",
+        NO_PLACE,
         step,
         seen,
         fold,

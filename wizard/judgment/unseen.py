@@ -42,7 +42,7 @@ def unseen(
         bare = marks.BARE in step.marks
         prompts = guide_of(survey, library).questions.of(step) if fits(step, layout) else ()
         looks = (p for p in prompts if p.kind.looks and (asked is None or p.id in asked))
-        sides = tuple(p.item for p in looks if not _was_seen(p, seen, bare))
+        sides = tuple(str(p.item) for p in looks if not _was_seen(p, seen, bare))
         if sides:
             found.append(Unseen(step.id, step.title, sides, bare))
     return tuple(found)

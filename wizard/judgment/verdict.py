@@ -24,7 +24,7 @@ from wizard.judgment.seen import Gap, Seen, gaps, loose_joints, stops
 from wizard.judgment.shown import is_fitted
 from wizard.judgment.unseen import Unseen, unseen
 from wizard.library import marks
-from wizard.library.places import where_id, where_of
+from wizard.library.places import WhereId, where_of
 from wizard.library.shapes import Library
 from wizard.library.templates import misfit
 from wizard.survey.guide import course_name, layout_of
@@ -165,20 +165,20 @@ def voices_of(seen: tuple[Seen, ...], judged: Collection[Judged]) -> tuple[Voice
 def _deep(seen: tuple[Seen, ...], judged: Collection[Judged]) -> Voice:
     """The looks at a rail that a caliper found deeply pitted at one place."""
     sides = {j.finding.where for j in judged if j.finding.has(DEEP_THERE)}
-    pitted = (s for s in seen if s.carries(marks.CALIPERED) and s.side in sides)
+    pitted = (s for s in seen if s.carries(marks.CALIPERED) and WhereId(s.side) in sides)
     return Voice(marks.DEEP, tuple(pitted))
 
 
-def _speaks(one: Seen, seen: tuple[Seen, ...], measured: Collection[str]) -> bool:
+def _speaks(one: Seen, seen: tuple[Seen, ...], measured: Collection[WhereId]) -> bool:
     """Whether a look is no stop sign and nothing else answers it."""
     if one.choice is None or one.choice.stop:
         return False
     return not _answered(one, seen, measured)
 
 
-def _answered(one: Seen, seen: tuple[Seen, ...], measured: Collection[str]) -> bool:
+def _answered(one: Seen, seen: tuple[Seen, ...], measured: Collection[WhereId]) -> bool:
     """Whether something else answers what this look asks."""
-    if one.carries(marks.CALIPERED) and one.side in measured:
+    if one.carries(marks.CALIPERED) and WhereId(one.side) in measured:
         return True
     if one.carries(marks.BARE_ONLY) and one.look.seen != "bare":
         return True
@@ -221,7 +221,7 @@ def _completing(survey: Survey, library: Library) -> tuple[str, ...]:
     if not taped(case):
         return ()
     words = {
-        (p.start, p.end): p.ask
+        (str(p.start), str(p.end)): p.ask
         for p in case.prompts.values()
         if p.kind.spans and not survey.skipped(p.id)
     }
@@ -309,7 +309,7 @@ def _known(limited: list[Judged]) -> dict[str, bool]:
     have = {(j.finding.quantity, where_of(j.finding.where).rail_or_place) for j in limited}
     return {
         "rail-shift": reaches_both_ends({where for q, where in have if q == "rail-shift"}),
-        "sag": any({(q, "left"), (q, "right")} <= have for q in marks.SAGS),
+        "sag": any({(q, WhereId(side)) for side in SIDES} <= have for q in marks.SAGS),
         "twist": any(quantity == "twist" for quantity, _ in have),
     }
 
@@ -325,11 +325,10 @@ def _per_quantity(limited: list[Judged]) -> list[Judged]:
     """One finding for each quantity (and side of the string), the gravest: stations need not all be
     named.
     """
-    best: dict[str, Judged] = {}
+    best: dict[tuple[str, WhereId], Judged] = {}
     for judged in limited:
         f = judged.finding
-        where = where_of(f.where)
-        key = where_id(f.quantity, where.side) if where.place and where.side else f.id
+        key = f.quantity, where_of(f.where).rail_or_place
         if key not in best or _rank(judged) > _rank(best[key]):
             best[key] = judged
     return sorted(best.values(), key=_rank, reverse=True)

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator, Mapping
 
 from wizard.library.fields import Fault, Table, nearest
-from wizard.library.places import SIDES, StepId, prompt_id, within
+from wizard.library.places import NO_PLACE, SIDES, PlaceId, StepId, prompt_id, within
 from wizard.library.shapes import Caution, Exposure, Library, PromptTemplate, Step
 
 STANCES = ("wheels", "lifted", "bare")
@@ -171,8 +171,8 @@ def pushes_of(steps: Mapping[StepId, Step]) -> dict[str, dict[str, str]]:
 def _ids(step: Step, prompt: PromptTemplate) -> tuple[str, ...]:
     """As wizard/survey/prompts.py makes them: such a prompt stands alone or is asked of each side."""
     if prompt.each == "side":
-        return tuple(prompt_id(step.id, side, prompt.id) for side in SIDES)
-    return (prompt_id(step.id, "", prompt.id),)
+        return tuple(prompt_id(step.id, PlaceId(side), prompt.id) for side in SIDES)
+    return (prompt_id(step.id, NO_PLACE, prompt.id),)
 
 
 def places_of(steps: Mapping[StepId, Step]) -> dict[str, str]:
@@ -185,7 +185,7 @@ def places_of(steps: Mapping[StepId, Step]) -> dict[str, str]:
             looks = _lift_looks(step, prompt)
             for side in SIDES:
                 for look in looks:
-                    found[look.format(side=side)] = prompt_id(step.id, side, prompt.id)
+                    found[look.format(side=side)] = prompt_id(step.id, PlaceId(side), prompt.id)
     return found
 
 

@@ -9,7 +9,7 @@ from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from wizard.library.places import PartId
+from wizard.library.places import PartId, PointId
 from wizard.readings.plain import clean_line
 
 FORMAT = 1
@@ -41,7 +41,7 @@ def _is_text(value: object) -> bool:
     return isinstance(value, str) and bool(value.strip())
 
 
-def nearest(word: str | PartId, known: Iterable[str | PartId]) -> str:
+def nearest(word: str | PartId | PointId, known: Iterable[str | PartId | PointId]) -> str:
     """A remedy that names the closest known word, or the whole list when none is close."""
     import difflib  # only a fault needs it
 

@@ -6,12 +6,12 @@ from collections.abc import Iterator, Set
 
 from wizard.library.fields import Fault, Table, nearest
 from wizard.library.marks import WHEELBASE
-from wizard.library.places import OWN, is_own
+from wizard.library.places import FRONT_BOX, OWN, REAR_BOX, WHOLE_BOX, PlaceId, is_own
 from wizard.library.shapes import Box, Layout, LevelPlace, Place, Station
 
 SIDES = ("left", "right", "middle")
-BOXES = ("whole", "front-box", "rear-box")
-"""Boxes of every kind of frame: checks and words speak of them."""
+BOXES = (WHOLE_BOX, FRONT_BOX, REAR_BOX)
+"""Boxes of every kind of frame."""
 MADE = (("open-rails", "closed-rails"), ("riveted", "welded"))
 """Traits of which every kind of frame has one of each pair: pages of looks go by them."""
 STATIONS, LEVELS = 3, 2
@@ -27,7 +27,7 @@ OTHER_FIGURES = ("engine_front_x", "engine_mount_x", "ball_x", "rod")
 
 def _place(t: Table, kinds: set[str]) -> Place:
     place = Place(
-        id=t.text("id"),
+        id=PlaceId(t.text("id")),
         name=t.text("name"),
         x=t.number("x"),
         half_width=t.number("half_width"),
@@ -57,19 +57,20 @@ def _place(t: Table, kinds: set[str]) -> Place:
 
 def _box(t: Table, places: set[str]) -> Box:
     box = Box(
-        id=t.text("id"),
+        id=PlaceId(t.text("id")),
         name=t.text("name"),
-        front=t.word("front", places),
-        rear=t.word("rear", places),
+        front=PlaceId(t.word("front", places)),
+        rear=PlaceId(t.word("rear", places)),
         role=t.text("role", ""),
-        through=t.word("through", places, ""),
+        through=PlaceId(t.word("through", places, "")),
     )
     t.done()
     return box
 
 
 def _station(t: Table) -> Station:
-    station = Station(t.text("id"), t.text("name"), t.number("x"), t.whole("repeats", 1))
+    id = PlaceId(t.text("id"))
+    station = Station(id, t.text("name"), t.number("x"), t.whole("repeats", 1))
     if not 1 <= station.repeats <= 9:
         t.fault("repeats", f"{station.repeats} is out of reason", "use 1 to 9")
     t.done()
@@ -77,12 +78,13 @@ def _station(t: Table) -> Station:
 
 
 def _level(t: Table, places: set[str]) -> LevelPlace:
-    level = LevelPlace(t.text("id"), t.text("name"), t.word("place", places), t.text("role", ""))
+    id, name = PlaceId(t.text("id")), t.text("name")
+    level = LevelPlace(id, name, PlaceId(t.word("place", places)), t.text("role", ""))
     t.done()
     return level
 
 
-def _doubles(t: Table, key: str, ids: list[str]) -> None:
+def _doubles(t: Table, key: str, ids: list[PlaceId]) -> None:
     for id in sorted({i for i in ids if ids.count(i) > 1}):
         t.fault(key, f"'{id}' stands there twice", "give each an id of its own")
     for id in (i for i in ids if is_own(i)):
@@ -114,7 +116,7 @@ def read_layout(t: Table, kinds: set[str]) -> Layout:
     """One layout out of its file; faults go to the table's list."""
     t.format()
     places = tuple(_place(p, kinds) for p in t.tables("place"))
-    names = {p.id for p in places}
+    names = {str(p.id) for p in places}
     string = _string(t)
     layout = Layout(
         id=t.text("id"),

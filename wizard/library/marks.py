@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from wizard.library.exposures import pushes_of
 from wizard.library.fields import Fault, nearest
-from wizard.library.places import SIDES, StepId, prompt_id
+from wizard.library.places import SIDES, PlaceId, StepId, prompt_id
 from wizard.library.shapes import Asked, Choice, PromptTemplate, Step
 
 # Of a step
@@ -75,7 +75,7 @@ SAGS = (SAG_UNLOADED, SAG_LOADED)
 """What the string tells of a rail: without the engine's weight, which counts first, and with it."""
 OWN_SIDES, WHEELBASE = "own-sides", "wheelbase"
 """Each left against right; the wheelbase is a figure of every layout too."""
-BY_BAR = "front-box-bar"
+BY_BAR = PlaceId("front-box-bar")
 """Where the shift of the front box is found by the bar: a place of that quantity, and no box."""
 
 # Of a box of a kind of frame, as its role
@@ -222,7 +222,7 @@ def _asked(step: Step, prompt: PromptTemplate) -> Iterator[Asked]:
     """As wizard/survey/prompts.py makes them: such a prompt stands alone or is asked of each side."""
     says = {c.token: c.says for c in prompt.choices}
     for side in SIDES if prompt.each == "side" else ("",):
-        yield Asked(prompt_id(step.id, side, prompt.id), step.id, side, says)
+        yield Asked(prompt_id(step.id, PlaceId(side), prompt.id), step.id, side, says)
 
 
 def mark_faults(steps: Mapping[StepId, Step]) -> Iterator[Fault]:

@@ -12,11 +12,11 @@ Text is their form in a file and in a key. Whoever wants to know something of an
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
-from typing import TYPE_CHECKING, final
+from typing import TYPE_CHECKING, Any, TypeVar, final
 
 if TYPE_CHECKING:
     # Opaque to mypy and plain text when the program runs: so nobody outside this file splits one,
@@ -34,13 +34,52 @@ if TYPE_CHECKING:
     class StepId(PartId):
         """Id of a page."""
 
+    class WhereId:
+        """What a finding is of: a place, a side, or both."""
+
+        def __init__(self, text: str) -> None: ...
+
+        def __lt__(self, other: WhereId) -> bool: ...
+
+    class PointId:
+        """Id of one point, with its side."""
+
+        def __init__(self, text: str) -> None: ...
+
+        def __lt__(self, other: PointId) -> bool: ...
+
+    @final
+    class PlaceId(WhereId, PointId):
+        """Id of a place, box, station or place for the level, and of what a prompt is asked of.
+
+        A place is all that some findings say, and in the middle it is its own point.
+        """
+
+        def __lt__(self, other: WhereId | PointId) -> bool: ...
+
+    _F = TypeVar("_F", bound=Callable[..., Any])
+
+    def _kept(most: int) -> Callable[[_F], _F]:
+        """As `lru_cache`, which lets anything in: what is asked must be an id here too."""
+
 else:
-    PartId = StepId = str
+    PartId = StepId = WhereId = PointId = PlaceId = str
+    _kept = lru_cache
+
+_Own = TypeVar("_Own", PlaceId, PointId)
 
 NO_STEP = StepId("")
 """Stands for no page, or for any."""
 OWN_SIDES = StepId("own-sides")
 """The page of the rails' own sides, which no mark in content says yet."""
+NO_PLACE, NO_POINT = PlaceId(""), PointId("")
+"""Stand for no place and no point."""
+WHOLE_BOX, FRONT_BOX, REAR_BOX = PlaceId("whole"), PlaceId("front-box"), PlaceId("rear-box")
+"""Boxes of every kind of frame: checks and words speak of them."""
+HORN_BOX = PlaceId("horns")
+"""The box of the horns, on a frame that has some."""
+DIFFERENCE = WhereId("difference")
+"""Of what is one side held against the other."""
 
 OWN = "own-"
 """Begins the id of every place that an owner adds, so that no authored one is ever the same."""
@@ -70,22 +109,22 @@ SIDES = (Side.LEFT, Side.RIGHT)
 _BY_WORD = {str(side): side for side in SIDES}
 
 
-def side_of(word: str) -> Side | None:
+def side_of(word: str | WhereId) -> Side | None:
     """The side of that word; None for a word that is none."""
-    return _BY_WORD.get(word)
+    return _BY_WORD.get(str(word))
 
 
-def is_own(place: str) -> bool:
+def is_own(place: PlaceId) -> bool:
     """Whether an owner added the place."""
-    return place.startswith(OWN)
+    return str(place).startswith(OWN)
 
 
-def without_own(place: str) -> str:
+def without_own(id: _Own) -> _Own:
     """The id of a place or point as its owner says it."""
-    return place.removeprefix(OWN)
+    return type(id)(str(id).removeprefix(OWN))
 
 
-def spoken(id: str | PartId) -> str:
+def spoken(id: str | PartId | WhereId | PointId) -> str:
     """An id or a token as words: `rear crossmember` for `rear-crossmember`."""
     return str(id).replace(_SIDE, " ")
 
@@ -98,12 +137,12 @@ def spoken(id: str | PartId) -> str:
 class Point:
     """One point of a frame."""
 
-    place: str
+    place: PlaceId
     side: Side | None = None
     """None in the middle."""
 
     @property
-    def id(self) -> str:
+    def id(self) -> PointId:
         """As it stands in a file: `front-left`, `plate`."""
         return point_id(self.place, self.side)
 
@@ -113,28 +152,29 @@ class Point:
         return Point(self.place, self.side.other) if self.side else self
 
 
-def point_id(place: str, side: str | None) -> str:
+@_kept(4096)
+def point_id(place: PlaceId, side: str | None) -> PointId:
     """The id of a place's point: `front-left`; the place's own for a point in the middle."""
-    return place if side in (None, MIDDLE) else f"{place}{_SIDE}{side}"
+    return place if side in (None, MIDDLE) else PointId(f"{place}{_SIDE}{side}")
 
 
-def pair_ids(place: str) -> tuple[str, str]:
+def pair_ids(place: PlaceId) -> tuple[PointId, PointId]:
     """Ids of a place's left and right point."""
     return point_id(place, Side.LEFT), point_id(place, Side.RIGHT)
 
 
-@lru_cache(maxsize=4096)
-def point_of(id: str) -> Point:
+@_kept(4096)
+def point_of(id: PointId) -> Point:
     """The point of that id."""
-    place, _, word = id.rpartition(_SIDE)
+    place, _, word = str(id).rpartition(_SIDE)
     side = _BY_WORD.get(word)
-    return Point(place, side) if place and side else Point(id)
+    return Point(PlaceId(place), side) if place and side else Point(PlaceId(str(id)))
 
 
-def across(id: str) -> str:
+def across(id: PointId) -> PointId:
     """Id of the point across the car.
 
-    >>> across("front-left"), across("plate-middle")
+    >>> across(PointId("front-left")), across(PointId("plate-middle"))
     ('front-right', 'plate-middle')
     """
     return point_of(id).other.id
@@ -153,7 +193,7 @@ class Tape:
         return tape_id(self.start.id, self.end.id)
 
     @property
-    def ends(self) -> tuple[str, str]:
+    def ends(self) -> tuple[PointId, PointId]:
         """Ids of its points."""
         return self.start.id, self.end.id
 
@@ -163,7 +203,7 @@ class Tape:
         return Tape(self.start.other, self.end.other)
 
 
-def tape_id(start: str, end: str) -> str:
+def tape_id(start: PointId, end: PointId) -> str:
     """The id of a tape between two points."""
     return f"{start}{_TAPE}{end}"
 
@@ -192,7 +232,7 @@ class PromptName:
     """What the id of a prompt says."""
 
     step: StepId
-    item: str
+    item: PlaceId
     """Box, place, station, level or side; empty for a prompt that stands alone."""
     name: str
     """The prompt's own name in its step; empty where the id is a step alone."""
@@ -210,18 +250,18 @@ class PromptName:
     @property
     def side(self) -> Side | None:
         """The rail or side it is read at, where its name or item is one."""
-        return _BY_WORD.get(self.name) or _BY_WORD.get(self.item)
+        return _BY_WORD.get(self.name) or _BY_WORD.get(str(self.item))
 
     @property
     def first_side(self) -> str:
         """The side that it names first: that of its item, or its own; empty for neither."""
-        return next((w for w in (self.item, self.name) if w in _BY_WORD), "")
+        return next((w for w in (str(self.item), self.name) if w in _BY_WORD), "")
 
     @property
     def tape(self) -> Tape | None:
         """The tape that its name is; None where it is none."""
         start, between, end = self.name.partition(_TAPE)
-        return Tape(point_of(start), point_of(end)) if between else None
+        return Tape(point_of(PointId(start)), point_of(PointId(end))) if between else None
 
     @property
     def other(self) -> PromptName:
@@ -229,24 +269,25 @@ class PromptName:
         if self.tape:
             return PromptName(self.step, self.item, self.tape.other.id)
         side = _BY_WORD.get(self.name)
-        return PromptName(self.step, self.item, side.other if side else across(self.name))
+        name = side.other if side else str(across(PointId(self.name)))
+        return PromptName(self.step, self.item, name)
 
     def named(self, name: str) -> str:
         """Id of another prompt of the same step and item."""
         return prompt_id(self.step, self.item, name)
 
 
-def prompt_id(step: StepId, item: str, name: str) -> str:
+def prompt_id(step: StepId, item: PlaceId, name: str) -> str:
     """`<step>/<item>/<name>`, without what is empty."""
     return _STEP.join(str(part) for part in (step, item, name) if part)
 
 
-def part_of_step(step: StepId, item: str) -> PartId:
+def part_of_step(step: StepId, item: WhereId) -> PartId:
     """`<step>/<item>`: a part of a step, as a short list names it; the step's id without an item."""
     return PartId(f"{step}{_STEP}{item}") if item else step
 
 
-@lru_cache(maxsize=8192)
+@_kept(8192)
 def asked_of(id: str) -> PromptName:
     """What a prompt's id says.
 
@@ -254,13 +295,13 @@ def asked_of(id: str) -> PromptName:
     ('rear', '')
     """
     step, *rest = id.split(_STEP)
-    return PromptName(StepId(step), _STEP.join(rest[:-1]), rest[-1] if rest else "")
+    return PromptName(StepId(step), PlaceId(_STEP.join(rest[:-1])), rest[-1] if rest else "")
 
 
-@lru_cache(maxsize=4096)
-def step_of(id: str) -> StepId:
+@_kept(4096)
+def step_of(id: str | PartId) -> StepId:
     """Id of the step that a prompt, or a part of a step, belongs to."""
-    return asked_of(id).step
+    return asked_of(str(id)).step
 
 
 def name_of_prompt(id: str) -> str:
@@ -300,37 +341,38 @@ def mirrored(id: str) -> str:
 class Where:
     """What a finding is of."""
 
-    place: str
+    place: PlaceId
     """A box, station, level place, place or prompt; empty where a side is all."""
     side: Side | None = None
 
     @property
-    def rail_or_place(self) -> str:
+    def rail_or_place(self) -> WhereId:
         """The side where there is one, else the place: all stations of a rail are of one."""
-        return self.side or self.place
+        return WhereId(self.side) if self.side else self.place
 
 
-def where_id(place: str, side: str) -> str:
+@_kept(4096)
+def where_id(place: PlaceId, side: str) -> WhereId:
     """A place on one side, as a finding says it: `engine-mount/left`."""
-    return f"{place}{_STEP}{side}"
+    return WhereId(f"{place}{_STEP}{side}")
 
 
-@lru_cache(maxsize=4096)
-def where_of(id: str) -> Where:
+@_kept(4096)
+def where_of(id: WhereId) -> Where:
     """What a finding's `where` says."""
-    place, _, word = id.rpartition(_STEP)
+    place, _, word = str(id).rpartition(_STEP)
     side = _BY_WORD.get(word)
-    return Where(place, side) if side else Where(id)
+    return Where(PlaceId(place), side) if side else Where(PlaceId(str(id)))
 
 
-def box_of_own(place: str) -> str:
+def box_of_own(place: PlaceId) -> PlaceId:
     """The box that ties an owner's own pair of points to the frame."""
-    return f"{place}{_SIDE}box"
+    return PlaceId(f"{place}{_SIDE}box")
 
 
-def numbered(id: str, number: int) -> str:
+def numbered(id: PlaceId, number: int) -> PlaceId:
     """An id with a number behind it, where the plain one is another's."""
-    return f"{id}{_SIDE}{number}"
+    return PlaceId(f"{id}{_SIDE}{number}")
 
 
 def quantity_of(finding: str) -> str:
@@ -351,7 +393,7 @@ class Kept:
     field: str
 
 
-@lru_cache(maxsize=512)
+@_kept(512)
 def kept_of(keeps: str) -> Kept:
     """What `keep` says; a key of another kind, such as a prompt's id, is kept nowhere."""
     table, dot, field = keeps.partition(_KEPT)
@@ -386,9 +428,9 @@ class PartName:
         return f"{self.kind} {self.of}".rstrip().translate(marks)
 
     @property
-    def point(self) -> str:
+    def point(self) -> PointId:
         """Id of the point, where it is one's."""
-        return self.of.rpartition(_PART)[0]
+        return PointId(self.of.rpartition(_PART)[0])
 
     @property
     def axis(self) -> str:
@@ -396,7 +438,7 @@ class PartName:
         return self.of.rpartition(_PART)[2]
 
 
-@lru_cache(maxsize=4096)
+@_kept(4096)
 def part_of(name: str) -> PartName:
     """What a part's name says."""
     kind, _, of = name.partition(_PART)

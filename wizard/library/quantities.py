@@ -7,7 +7,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 
 from wizard.library.fields import Fault, Table, nearest
 from wizard.library.marks import BY_BAR
-from wizard.library.places import StepId
+from wizard.library.places import StepId, WhereId
 from wizard.library.shapes import Limit
 from wizard.library.shapes_quantity import UNITS, Forms, Quantity
 
@@ -66,7 +66,7 @@ def _quantity(t: Table) -> Quantity:
         downward=t.flag("downward"),
         says=_texts(t, "says"),
         at=_instead(t),
-        places=_texts(t, "places"),
+        places={WhereId(place): name for place, name in _texts(t, "places").items()},
     )
     t.done()
     _words(t, made)

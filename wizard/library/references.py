@@ -10,7 +10,7 @@ from wizard.library.fields import Fault, nearest
 from wizard.library.layouts import lacking
 from wizard.library.marks import NOSE, NOT_SAID, STATES, mark_faults
 from wizard.library.model import model_faults
-from wizard.library.places import SIDES, StepId, prompt_id, tool_kind
+from wizard.library.places import SIDES, PlaceId, PointId, StepId, prompt_id, tool_kind
 from wizard.library.quantities import quantity_faults
 from wizard.library.shapes import (
     SEEN,
@@ -66,7 +66,7 @@ def _item_names(library: Library) -> Mapping[str, Set[str]]:
     return {
         "box": {called(b) for y in layouts for b in y.boxes},
         "place": {called(p) for y in layouts for p in y.places},
-        "station": {s.id for y in layouts for s in y.stations},
+        "station": {str(s.id) for y in layouts for s in y.stations},
         "level": {called(v) for y in layouts for v in y.levels},
         "side": set[str](SIDES),
     }
@@ -110,8 +110,8 @@ class _Asked:
     """A prompt with the layout's item put in."""
 
     id: str
-    start: str
-    end: str
+    start: PointId
+    end: PointId
     needs: tuple[Need, ...]
     answers: frozenset[str]
     """Tokens that it can be answered with; empty for what is typed."""
@@ -122,20 +122,19 @@ def _asked(step: Step, layout: Layout) -> list[_Asked]:
     found = []
     for prompt in step.prompts:
         for fields in wanted(prompt, layout):
-            id, start, end = (
-                text.format_map(fields) for text in (prompt.id, prompt.start, prompt.end)
-            )
+            texts = (prompt.id, str(prompt.start), str(prompt.end))
+            id, start, end = (text.format_map(fields) for text in texts)
             needs = tuple(replace(n, key=n.key.format_map(fields)) for n in prompt.needs)
-            name = prompt_id(step.id, fields.get("item", ""), id)
+            name = prompt_id(step.id, PlaceId(fields.get("item", "")), id)
             answers = frozenset(c.token for c in prompt.choices)
             if prompt.kind.looks:
                 answers |= {*SEEN.values(), UNSURE}
-            found.append(_Asked(name, start, end, needs, answers))
+            found.append(_Asked(name, PointId(start), PointId(end), needs, answers))
     return found
 
 
 def _point_faults(
-    file: str, asked: Iterable[_Asked], layout: str, points: Set[str]
+    file: str, asked: Iterable[_Asked], layout: str, points: Set[PointId]
 ) -> Iterator[Fault]:
     """Two prompts of one id would share their answers; a point that is none would be drawn and
     computed nowhere.
@@ -211,7 +210,7 @@ def _picked_levels(library: Library) -> Set[str]:
 def _through_faults(library: Library, layout: Layout) -> Iterator[Fault]:
     """A box that is taped from a place in its middle names that place."""
     prompts = (p for s in library.steps.values() for p in s.prompts if p.each == "box")
-    taped = {name for p in prompts if "{through}" in p.start + p.end for name in p.only}
+    taped = {name for p in prompts if "{through}" in f"{p.start}{p.end}" for name in p.only}
     for box in layout.boxes:
         if called(box) in taped and not box.through:
             remedy = "name the place in the middle from which the corners are taped"

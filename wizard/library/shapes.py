@@ -7,7 +7,16 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from wizard.library.places import NO_STEP, StepId, point_id
+from wizard.library.places import (
+    NO_PLACE,
+    NO_POINT,
+    NO_STEP,
+    PlaceId,
+    PointId,
+    StepId,
+    WhereId,
+    point_id,
+)
 from wizard.library.shapes_model import ModelBook
 from wizard.library.shapes_quantity import Quantity as Quantity
 from wizard.library.shapes_signs import SignBook
@@ -24,7 +33,7 @@ if TYPE_CHECKING:
 class Place:
     """A place along the frame with a point on each side (or one in the middle)."""
 
-    id: str
+    id: PlaceId
     name: str
     x: float
     """mm rearward of the front crossmember's points."""
@@ -42,12 +51,12 @@ class Place:
     """Whether they are the tips of the horns: what gets bent first, so no part of the main frame."""
 
     @property
-    def points(self) -> tuple[str, ...]:
+    def points(self) -> tuple[PointId, ...]:
         """Ids of its points, left before right; a point in the middle has the place's own id."""
         return tuple(point_id(self.id, side) for side in self.sides)
 
     @property
-    def pair(self) -> tuple[str, str]:
+    def pair(self) -> tuple[PointId, PointId]:
         """Left and right point; for a point in the middle that point twice."""
         return self.points[0], self.points[-1]
 
@@ -56,15 +65,15 @@ class Place:
 class Box:
     """The area between two places, whose diagonals are compared."""
 
-    id: str
+    id: PlaceId
     name: str
-    front: str
-    rear: str
+    front: PlaceId
+    rear: PlaceId
     role: str = ""
     """What the steps call it, where that is not its id: `part` for one more box, `nose` for the
     area between a nose and a pair of points, `plate` for one whose diagonals an X-member bars.
     """
-    through: str = ""
+    through: PlaceId = NO_PLACE
     """Place in the middle, inside the box, from which its corners are taped; empty for none."""
 
 
@@ -72,7 +81,7 @@ class Box:
 class Station:
     """A place along the string where the gap is read."""
 
-    id: str
+    id: PlaceId
     name: str
     x: float
     """mm, same origin as Place.x."""
@@ -86,9 +95,9 @@ class Station:
 class LevelPlace:
     """A place where the level is laid across the rails."""
 
-    id: str
+    id: PlaceId
     name: str
-    place: str
+    place: PlaceId
     """Place id that gives x and the rail width."""
     role: str = ""
     """`first` for the place to come back to, on a frame without horns."""
@@ -125,15 +134,16 @@ class Layout:
         """Everything that a need on the layout may name: its traits and what its boxes and places
         are called.
         """
-        boxes, places = (b.role or b.id for b in self.boxes), (p.role or p.id for p in self.places)
+        boxes = (b.role or str(b.id) for b in self.boxes)
+        places = (p.role or str(p.id) for p in self.places)
         return frozenset((*self.traits, *boxes, *places))
 
     @property
-    def tips(self) -> str:
+    def tips(self) -> PlaceId:
         """Id of the place at the tips of the horns; empty on a frame without horns."""
-        return next((p.id for p in self.places if p.horns), "")
+        return next((p.id for p in self.places if p.horns), NO_PLACE)
 
-    def place(self, id: str) -> Place:
+    def place(self, id: WhereId) -> Place:
         """The place of that id; KeyError when the layout has none."""
         return self.place_by_id[id]
 
@@ -141,33 +151,33 @@ class Layout:
     # --------------------------------------------------------------------------------------------
 
     @cached_property
-    def place_by_id(self) -> Mapping[str, Place]:
+    def place_by_id(self) -> Mapping[WhereId, Place]:
         """Each place."""
         return {p.id: p for p in self.places}
 
     @cached_property
-    def place_by_point(self) -> Mapping[str, Place]:
+    def place_by_point(self) -> Mapping[PointId, Place]:
         """The place of each point, and of each place's own id."""
         points = {point: p for p in self.places for point in p.points}
-        return {**points, **self.place_by_id}
+        return points | {p.id: p for p in self.places}
 
     @cached_property
-    def box_by_id(self) -> Mapping[str, Box]:
+    def box_by_id(self) -> Mapping[WhereId, Box]:
         """Each box."""
         return {b.id: b for b in self.boxes}
 
     @cached_property
-    def station_by_id(self) -> Mapping[str, Station]:
+    def station_by_id(self) -> Mapping[WhereId, Station]:
         """Each station of the string."""
         return {s.id: s for s in self.stations}
 
     @cached_property
-    def level_by_id(self) -> Mapping[str, LevelPlace]:
+    def level_by_id(self) -> Mapping[WhereId, LevelPlace]:
         """Each place of the level."""
         return {v.id: v for v in self.levels}
 
     @cached_property
-    def names(self) -> Mapping[str, str]:
+    def names(self) -> Mapping[WhereId, str]:
         """What each box, place, station and place of the level is called; the later goes before."""
         rows: Sequence[Box | Place | Station | LevelPlace]
         rows = (*self.boxes, *self.places, *self.stations, *self.levels)
@@ -243,9 +253,9 @@ class PromptTemplate:
     """What its answer is called in the list of answers; empty takes `ask`."""
     about: str = ""
     """What it asks of every item alike, for paper: there the letters of all stand together."""
-    start: str = ""
+    start: PointId = NO_POINT
     """Point id (with {fields}) where the tape starts."""
-    end: str = ""
+    end: PointId = NO_POINT
     point: str = ""
     """What is read where there are no two points: a key of the hand's scatter in tools.toml, such
     as block.

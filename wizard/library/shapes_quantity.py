@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from wizard.library.places import StepId
+    from wizard.library.places import StepId, WhereId
 
 
 UNITS = ("mm", "%", "deg", "mm/m")
@@ -55,7 +55,7 @@ class Quantity:
     """Sentences by the form they are for: straight, plus, minus, ..."""
     at: Mapping[str, Forms] = field(default_factory=dict)
     """Other sentences at a box of that id or role."""
-    places: Mapping[str, str] = field(default_factory=dict)
+    places: Mapping[WhereId, str] = field(default_factory=dict)
     """Names of places that no layout has."""
 
     def way(self, value: float) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from wizard.library.fields import Table, nearest
 from wizard.library.kinds import AUTHORED, NOTE
 from wizard.library.marks import OF_ANSWER, OF_STEP, QUESTIONS, READS, VOICES
-from wizard.library.places import StepId
+from wizard.library.places import PointId, StepId
 from wizard.library.shapes import Choice, Need, OnlyWords, PromptTemplate, Step
 from wizard.library.templates import field_faults
 
@@ -95,8 +95,8 @@ def _prompt(t: Table) -> PromptTemplate:
         ask=t.text("ask"),
         short=t.text("short", ""),
         about=t.text("about", ""),
-        start=t.text("start", ""),
-        end=t.text("end", ""),
+        start=PointId(t.text("start", "")),
+        end=PointId(t.text("end", "")),
         point=t.text("point", ""),
         sizes=t.numbers("sizes"),
         repeats=t.whole("repeats", 1),

@@ -8,7 +8,7 @@ import string
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from wizard.library.fields import Table, nearest
-from wizard.library.places import SIDES, is_own
+from wizard.library.places import NO_PLACE, SIDES, PointId, is_own
 from wizard.library.shapes import Box, Layout, LevelPlace, Need, Place, PromptTemplate, Step
 
 BOX = (
@@ -39,35 +39,39 @@ def items(each: str, layout: Layout) -> Iterator[Mapping[str, str]]:
 
 
 def _box(box: Box, layout: Layout) -> Mapping[str, str]:
-    names = {p.id: p.name for p in layout.places}
+    names = {str(p.id): p.name for p in layout.places}
     rear = layout.place(box.rear).x if box.rear in layout.place_by_id else 0.0
     # Never an owner's own pair: what was asked before he added it must stay the same question.
     behind = [p for p in layout.places if p.x > rear and len(p.points) == 2 and not is_own(p.id)]
-    second = min(behind, key=lambda p: p.x).id if behind else ""
-    fields = {"box": box.id, "box_name": box.name}
+    second = min(behind, key=lambda p: p.x).id if behind else NO_PLACE
+    fields = {"box": str(box.id), "box_name": box.name}
     for key, id in (
         ("front", box.front),
         ("rear", box.rear),
         ("through", box.through),
         ("second", second),
     ):
-        fields |= {key: id, f"{key}_name": names.get(id, id)}
+        fields |= {key: str(id), f"{key}_name": names.get(str(id), str(id))}
     return fields
 
 
 FILLED: Mapping[str, Callable[[Layout], Iterable[Mapping[str, str]]]] = {
     "": lambda layout: ({},),
     "side": lambda layout: ({"item": side, "side": side} for side in SIDES),
-    "box": lambda layout: ({"item": b.id, **_box(b, layout)} for b in layout.boxes),
+    "box": lambda layout: ({"item": str(b.id), **_box(b, layout)} for b in layout.boxes),
     "front-box": lambda layout: (_box(b, layout) for b in layout.boxes if called(b) == "front-box"),
     "place": lambda layout: (
-        {"item": p.id, "place": p.id, "place_name": p.name} for p in layout.places
+        {"item": str(p.id), "place": str(p.id), "place_name": p.name} for p in layout.places
     ),
     "station": lambda layout: (
-        {"item": s.id, "station": s.id, "station_name": s.name} for s in layout.stations
+        {"item": str(s.id), "station": str(s.id), "station_name": s.name} for s in layout.stations
     ),
     "level": lambda layout: (
-        {"item": v.id, "level": v.id, "level_name": v.name, "place": v.place} for v in layout.levels
+        {
+            **{"item": str(v.id), "level": str(v.id)},
+            **{"level_name": v.name, "place": str(v.place)},
+        }
+        for v in layout.levels
     ),
 }
 """How the fields are filled in, by `each`."""
@@ -75,7 +79,7 @@ FILLED: Mapping[str, Callable[[Layout], Iterable[Mapping[str, str]]]] = {
 
 def called(row: Box | Place | LevelPlace) -> str:
     """What the steps call an item: its role, else its id."""
-    return row.role or row.id
+    return row.role or str(row.id)
 
 
 def wanted(prompt: PromptTemplate, layout: Layout) -> tuple[Mapping[str, str], ...]:
@@ -87,7 +91,7 @@ def wanted(prompt: PromptTemplate, layout: Layout) -> tuple[Mapping[str, str], .
         "place": layout.places,
         "level": layout.levels,
     }
-    names = {r.id: called(r) for r in rows.get(prompt.each, ())}
+    names = {str(r.id): called(r) for r in rows.get(prompt.each, ())}
     found = items(prompt.each, layout)
     return tuple(
         f
@@ -120,8 +124,8 @@ def field_faults(t: Table, prompt: PromptTemplate) -> None:
         ("id", prompt.id),
         ("ask", prompt.ask),
         ("short", prompt.short),
-        ("start", prompt.start),
-        ("end", prompt.end),
+        ("start", str(prompt.start)),
+        ("end", str(prompt.end)),
     ]
     for key, text in texts + [("needs.key", need.key) for need in prompt.needs]:
         known = FIELDS.get(prompt.each, ())
@@ -139,6 +143,6 @@ def field_faults(t: Table, prompt: PromptTemplate) -> None:
                 )
 
 
-def points_of(layout: Layout) -> frozenset[str]:
+def points_of(layout: Layout) -> frozenset[PointId]:
     """The ids of every point of a layout: `front-left`, or `tail` for a point in the middle."""
     return frozenset(point for place in layout.places for point in place.points)

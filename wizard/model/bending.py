@@ -37,12 +37,12 @@ def place_x(words: str, layout: Layout, unit: Unit) -> float:
 
     Raises Refused.
     """
-    station = next((s for s in layout.stations if words in (s.id, s.name)), None)
+    station = next((s for s in layout.stations if words in (str(s.id), s.name)), None)
     x = station.x if station else _length(words, layout, unit)
     if not layout.string[0] < x < layout.string[1]:
         raise Refused(
             "That place is beyond the string's blocks, where no string sees it",
-            layout.stations[0].id,
+            str(layout.stations[0].id),
         )
     return x
 
@@ -51,9 +51,9 @@ def _length(words: str, layout: Layout, unit: Unit) -> float:
     try:
         return float(read_length(words, unit, ("back", "forward")))
     except Refused as refused:
-        names = ", ".join(s.id for s in layout.stations)
+        names = ", ".join(str(s.id) for s in layout.stations)
         raise Refused(
-            f"There is no station of that name; there are {names}", layout.stations[-1].id
+            f"There is no station of that name; there are {names}", str(layout.stations[-1].id)
         ) from refused
 
 
@@ -158,4 +158,4 @@ def said(bent: Bent, layout: Layout, write: Callable[[float], str]) -> tuple[str
 
 def _nearest(layout: Layout, x: float) -> str:
     near = min(layout.stations, key=lambda s: abs(s.x - x))
-    return near.id if abs(near.x - x) < 1.0 else f"{x:.0f} mm"
+    return str(near.id) if abs(near.x - x) < 1.0 else f"{x:.0f} mm"

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from wizard.library import marks
+from wizard.library.places import PointId, WhereId
 from wizard.library.shapes import Layout
 from wizard.model.bending import MOST
 from wizard.model.bent import Bent
@@ -74,7 +75,7 @@ def foretell(sizing: Sizing, prompt: Prompt, seen: Seen) -> Foretold | None:
         return None
 
 
-def _tape(sizing: Sizing, prompt: Prompt, between: tuple[str, str]) -> Foretold | None:
+def _tape(sizing: Sizing, prompt: Prompt, between: tuple[PointId, PointId]) -> Foretold | None:
     """By a factor either way, so that twice and half are equally far; an axle may stand right above
     its dot.
     """
@@ -82,9 +83,7 @@ def _tape(sizing: Sizing, prompt: Prompt, between: tuple[str, str]) -> Foretold 
     if value is None or value < 0:
         return None
     off = SURE * (sizing.doubt(*between) ** 2 + (MOST / SURE) ** 2) ** 0.5
-    low = (
-        0.0 if between[0] in AXLES and between[1] != "axle-rear" else value * value / (value + off)
-    )
+    low = 0.0 if between[0] in AXLES and between[1] != AXLES[1] else value * value / (value + off)
     return Foretold(value, low, value + off)
 
 
@@ -118,7 +117,7 @@ def _allowed(layout: Layout, prompt: Prompt, seen: Seen) -> float:
     return 0.0
 
 
-def _wide(layout: Layout, level: str) -> float:
+def _wide(layout: Layout, level: WhereId) -> float:
     """Width at a place of the level, mm; 0 where there is none."""
     found = layout.level_by_id.get(level)
     return 2 * layout.place(found.place).half_width if found else 0.0

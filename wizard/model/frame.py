@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from wizard.library.places import SIDES, pair_ids, point_of
+from wizard.library.places import SIDES, PlaceId, PointId, pair_ids, point_of
 from wizard.library.shapes import Layout, Place
 from wizard.model.bent import Bent
 from wizard.model.rail import GRAVITY, Ends, Line, inertia_of, settled, sprung
@@ -155,7 +155,7 @@ class Frame:
         y = sign * self.half_width(x) + bent.sway_front * ahead + bent.sway_rear * behind
         return moved, y, self.height(side, x)
 
-    def point(self, name: str) -> Spot:
+    def point(self, name: PointId) -> Spot:
         """Where a point such as `front-left` is.
 
         Raises KeyError for a name that the layout does not have.
@@ -181,7 +181,7 @@ class Frame:
         horn = self.bent.horn_left if side == "left" else self.bent.horn_right
         return x + horn.back, y - sign * horn.inward, z + horn.up
 
-    def slope(self, place: str) -> float:
+    def slope(self, place: PlaceId) -> float:
         """Slope from the right point of a place up to the left one, a ratio."""
         left, right = map(self.point, pair_ids(place))
         return (left[2] - right[2]) / (right[1] - left[1])

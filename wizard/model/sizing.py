@@ -21,7 +21,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from wizard.library import marks
-from wizard.library.places import axle_end_of, is_own, point_id
+from wizard.library.places import PointId, axle_end_of, is_own, point_id
 from wizard.library.shapes import Layout, Place
 from wizard.survey.prompts import Prompt
 
@@ -57,7 +57,7 @@ def pairs_of(layout: Layout) -> tuple[Place, ...]:
 class _Mark:
     """A place that a tape is laid to, as the layout has it, mm."""
 
-    name: str
+    name: PointId
     x: float
     own: bool
     """Whether x is the owner's own figure."""
@@ -134,7 +134,9 @@ class Marks:
         dy[np.arange(len(y)), widths.start + self.width] = y * self.width_shares[self.width]
         return x, y, dx, dy
 
-    def distances(self, theta: Vector, pairs: Sequence[tuple[str, str]]) -> tuple[Vector, Vector]:
+    def distances(
+        self, theta: Vector, pairs: Sequence[tuple[PointId, PointId]]
+    ) -> tuple[Vector, Vector]:
         """Distances between marks, mm, and what each gains with each factor.
 
         Raises KeyError for no mark.
@@ -167,13 +169,13 @@ def _others(layout: Layout, given: frozenset[str]) -> Iterator[_Mark]:
     """The string's blocks and the axles."""
     front, rear = layout.string
     for end, x in (("front", front), ("rear", rear)):
-        yield _Mark(f"block-{end}", x, False, BLOCK_SHARE * (rear - front))
+        yield _Mark(PointId(f"block-{end}"), x, False, BLOCK_SHARE * (rear - front))
     pairs = pairs_of(layout)
     plain = {"front": pairs[0].x if pairs else 0.0, "rear": pairs[-1].x if pairs else rear}
     for end, x in plain.items():
         own = f"{end}_axle_x" in given
         at = layout.figures.get(f"{end}_axle_x", x)
-        yield _Mark(f"axle-{end}", at, own, GIVEN_MM if own else AXLE_MM)
+        yield _Mark(PointId(f"axle-{end}"), at, own, GIVEN_MM if own else AXLE_MM)
 
 
 def _width_share(place: Place) -> float:
@@ -218,30 +220,32 @@ FURTHEST = 8.0
 class Taped:
     """One taped distance."""
 
-    start: str
+    start: PointId
     """A point such as `front-left`, or `axle-front`, `axle-rear`, `block-front`, `block-rear`."""
-    end: str
+    end: PointId
     mm: float
 
 
-AXLES = ("axle-front", "axle-rear")
+AXLES = (PointId("axle-front"), PointId("axle-rear"))
 """What a wheelbase lies between."""
+BLOCKS = (PointId("block-front"), PointId("block-rear"))
+"""What the string lies between."""
 
 
-def ends(layout: Layout, prompt: Prompt) -> tuple[str, str] | None:
+def ends(layout: Layout, prompt: Prompt) -> tuple[PointId, PointId] | None:
     """What a taped prompt lies between; None for what is no such distance on this layout."""
     if not prompt.kind.spans:
         return None
     what = prompt.name
     if prompt.reads == marks.STRING_BLOCKS:
-        return ("block-front", "block-rear") if what == "span" else None
+        return BLOCKS if what == "span" else None
     if prompt.reads == marks.AXLES:
         return _to_axle(layout, what)
     known = {point for place in layout.places for point in place.points}
     return (prompt.start, prompt.end) if {prompt.start, prompt.end} <= known else None
 
 
-def _to_axle(layout: Layout, what: str) -> tuple[str, str] | None:
+def _to_axle(layout: Layout, what: str) -> tuple[PointId, PointId] | None:
     if what in ("left", "right"):
         return AXLES
     end, pairs = axle_end_of(what), pairs_of(layout)
@@ -272,7 +276,7 @@ class Sizing:
         taped = [t for t in self.taped if {t.start, t.end} <= self.marks.at.keys()]
         base = self.layout.figures.get(marks.WHEELBASE, 0.0)
         if marks.WHEELBASE in self.given and base > 0:
-            taped.append(Taped("axle-front", "axle-rear", base))
+            taped.append(Taped(*AXLES, base))
         theta: Vector = np.zeros(self.marks.count)
         covariance: Vector = np.eye(self.marks.count)
         if not taped:
@@ -289,14 +293,14 @@ class Sizing:
             )
         return theta, covariance
 
-    def distance(self, start: str, end: str) -> float:
+    def distance(self, start: PointId, end: PointId) -> float:
         """Likeliest distance between two marks on the straight frame, mm.
 
         Raises KeyError for no mark.
         """
         return float(self.marks.distances(self._fit[0], [(start, end)])[0].item())
 
-    def doubt(self, start: str, end: str) -> float:
+    def doubt(self, start: PointId, end: PointId) -> float:
         """Standard doubt of that distance, mm. Raises KeyError for no mark."""
         theta, covariance = self._fit
         gain = self.marks.distances(theta, [(start, end)])[1]
@@ -311,8 +315,8 @@ class Sizing:
             replace(p, x=float(x[at[p.points[0]]]), half_width=abs(float(y[at[p.points[0]]])))
             for p in self.layout.places
         )
-        axles = {f"{end}_axle_x": float(x[at[f"axle-{end}"]]) for end in ("front", "rear")}
-        string = float(x[at["block-front"]]), float(x[at["block-rear"]])
+        axles = {f"{end}_axle_x": float(x[at[PointId(f"axle-{end}")]]) for end in ("front", "rear")}
+        string = float(x[at[BLOCKS[0]]]), float(x[at[BLOCKS[1]]])
         return replace(
             self.layout, places=places, string=string, figures={**self.layout.figures, **axles}
         )

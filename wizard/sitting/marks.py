@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from wizard.library.places import OWN
+from wizard.library.places import OWN, PointId
 from wizard.library.templates import points_of
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
@@ -22,23 +22,24 @@ def point(sitting: Sitting, rest: str) -> Reply:
     """Describe a point of this kind of frame; what was said of it before is struck out."""
     name, _, text = rest.partition(" ")
     known = points_of(layout_of(sitting.survey, sitting.library))
-    name = _as_known(name.lower(), known)
-    if name not in known or not text.strip():
+    named = _as_known(PointId(name.lower()), known)
+    if named not in known or not text.strip():
         return Reply("refused", _remedy(sitting, known))
     mark, photo = _mark_and_photo(text)
     survey = sitting.survey
     by, at = sitting.by, sitting.at
-    old = next((n for n in survey.standing(PointNote) if n.point == name), None)
+    old = next((n for n in survey.standing(PointNote) if n.point == named), None)
     if old is not None:
         mark, photo = mark or old.mark, photo or old.photo
         survey = survey.with_struck(old.id, ANEW)
-    row = PointNote(id=survey.new_id(PointNote), at=at, by=by, point=name, mark=mark, photo=photo)
+    row = PointNote(id=survey.new_id(PointNote), at=at, by=by, point=named, mark=mark, photo=photo)
     return sitting.change(survey.with_row(row)) or Reply("told", mark_words(row))
 
 
-def _as_known(name: str, known: frozenset[str]) -> str:
+def _as_known(name: PointId, known: frozenset[PointId]) -> PointId:
     """A point's id; the owner may leave out what begins the ids of his own points."""
-    return f"{OWN}{name}" if name not in known and f"{OWN}{name}" in known else name
+    own = PointId(f"{OWN}{name}")
+    return own if name not in known and own in known else name
 
 
 def _mark_and_photo(text: str) -> tuple[str, str]:
@@ -48,14 +49,13 @@ def _mark_and_photo(text: str) -> tuple[str, str]:
     return mark, photo.group(1) if photo else ""
 
 
-def _remedy(sitting: Sitting, known: frozenset[str]) -> str:
+def _remedy(sitting: Sitting, known: frozenset[PointId]) -> str:
     """The points of the prompt in front come first, since it is most often one of them."""
     prompt: Prompt | None = sitting.prompt
     here = [p for p in (prompt.start, prompt.end) if p in known] if prompt else []
     names = here or sorted(known)
-    return (
-        f"Say it like /point {names[0]} punch dot, photo 112. Points here: {', '.join(names[:8])}."
-    )
+    first = ", ".join(map(str, names[:8]))
+    return f"Say it like /point {names[0]} punch dot, photo 112. Points here: {first}."
 
 
 def of_prompt(survey: Survey, prompt: Prompt) -> tuple[str, ...]:

@@ -9,7 +9,15 @@ from dataclasses import replace
 
 from wizard.judgment.bands import LIKE, own_figure
 from wizard.library.figures import figure, unit_of
-from wizard.library.places import asked_of, box_of_own, numbered, pair_ids, without_own
+from wizard.library.places import (
+    NO_PLACE,
+    PlaceId,
+    asked_of,
+    box_of_own,
+    numbered,
+    pair_ids,
+    without_own,
+)
 from wizard.library.shapes import Layout, Limit
 from wizard.readings.figures import read_length
 from wizard.readings.instruments import instrument
@@ -115,13 +123,13 @@ def _split(said: str) -> list[str]:
     return [clean_line(p, 60).strip() for p in SPLIT.split(said) if p.strip()] or [""]
 
 
-def _free(row: OwnPlace, survey: Survey) -> str:
+def _free(row: OwnPlace, survey: Survey) -> PlaceId:
     """The id, with a number behind it where it ever was another place's: readings there must not
     become this one's.
     """
     others = {r.place for r in survey.table(OwnPlace) if where(r) != where(row)}
     names = (row.place, *(numbered(row.place, n) for n in range(2, MOST * MOST)))
-    return next(name for name in names if name not in others) if row.place else ""
+    return next(name for name in names if name not in others) if row.place else NO_PLACE
 
 
 def _with_unit(typed: str, unit: Unit) -> str:
@@ -150,7 +158,7 @@ def _told(sitting: Sitting, row: OwnPlace) -> str:
     )
 
 
-def _items(place: str) -> tuple[str, str]:
+def _items(place: PlaceId) -> tuple[PlaceId, PlaceId]:
     """The items by which prompts read an own place: its own, and the box that ties it."""
     return place, box_of_own(place)
 

@@ -12,7 +12,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from wizard.library import marks
-from wizard.library.places import PartId, prompt_id, step_of
+from wizard.library.places import NO_PLACE, PartId, prompt_id, step_of
 from wizard.library.shapes import Library, PromptTemplate
 from wizard.survey.guide import CARRIED, LENGTH_PROMPT, STEPS_PROMPT
 from wizard.survey.record import Survey
@@ -50,7 +50,7 @@ def _for_ever(library: Library) -> Mapping[str, PromptTemplate]:
     it had been through stays so.
     """
     asked = ((step, p) for step in library.marked(marks.FOR_EVER) for p in step.prompts)
-    return {prompt_id(step.id, "", p.id): p for step, p in asked}
+    return {prompt_id(step.id, NO_PLACE, p.id): p for step, p in asked}
 
 
 def _lost(old: Survey, library: Library, at: datetime) -> Iterator[Answer]:

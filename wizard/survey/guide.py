@@ -13,6 +13,7 @@ from wizard.library.places import (
     NO_STEP,
     SIDES,
     PartId,
+    PlaceId,
     StepId,
     box_of_own,
     part_of_step,
@@ -130,7 +131,7 @@ def opened_again(survey: Survey, library: Library) -> tuple[PartId, ...]:
 
 def _looks_at(library: Library, sides: tuple[str, ...], mark: str) -> Iterator[PartId]:
     for step in library.marked(mark):
-        yield from (part_of_step(step.id, side) for side in sides)
+        yield from (part_of_step(step.id, PlaceId(side)) for side in sides)
 
 
 def _later(
@@ -156,7 +157,7 @@ def _parts_again(entries: tuple[PartId, ...], step: StepId) -> tuple[PartId, ...
     return tuple(entry for entry in entries if within(entry, step))
 
 
-def _added_today(survey: Survey) -> frozenset[str]:
+def _added_today(survey: Survey) -> frozenset[PlaceId]:
     """Own places that no earlier survey had, and the boxes that tie them."""
     places = [w.place for w in survey.standing(OwnPlace) if CARRIED not in w.extra]
     return frozenset([*places, *map(box_of_own, places)])

@@ -12,7 +12,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import replace
 
-from wizard.library.places import OWN, box_of_own
+from wizard.library.places import NO_PLACE, OWN, PlaceId, box_of_own
 from wizard.library.shapes import Box, Layout, LevelPlace, Place, Station
 from wizard.readings.figures import read_length
 from wizard.readings.plain import clean_line
@@ -33,10 +33,10 @@ NEAR = 25.0
 _ID = re.compile(r"own-[a-z0-9]+(?:-[a-z0-9]+){0,9}")
 
 
-def place_id(name: str) -> str:
+def place_id(name: str) -> PlaceId:
     """`Cowl bracket` to `own-cowl-bracket`; empty for a name without a letter or figure."""
     words = re.findall(r"[a-z0-9]+", name.lower())[:6]
-    return OWN + "-".join(words) if words else ""
+    return PlaceId(OWN + "-".join(words)) if words else NO_PLACE
 
 
 def where(row: OwnPlace) -> tuple[str, str, str]:
@@ -82,7 +82,7 @@ def added(layout: Layout, row: OwnPlace, base: Layout) -> Layout:
     place out moves nothing. Raises Refused, with what would do, for a row that makes no sense here.
     """
     name = clean_line(row.name, LONGEST_NAME)
-    if not _ID.fullmatch(row.place) or not name.strip("{} ") or row.use not in USES:
+    if not _ID.fullmatch(str(row.place)) or not name.strip("{} ") or row.use not in USES:
         raise Refused("Give it a short name in plain letters, like cowl bracket.")
     x = float(read_length(row.behind, "mm"))
     rearmost = max(p.x for p in base.places)
@@ -161,7 +161,7 @@ def _level(layout: Layout, row: OwnPlace, name: str, x: float) -> Layout:
     return replace(layout, levels=tuple(levels))
 
 
-def _taken(rows: Iterable[tuple[float, str, str]], row: OwnPlace, x: float) -> None:
+def _taken(rows: Iterable[tuple[float, PlaceId, str]], row: OwnPlace, x: float) -> None:
     for there, id, name in rows:
         if id == row.place or abs(there - x) < NEAR:
             raise Refused(

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
 
 from wizard.library.kinds import ACK
-from wizard.library.places import StepId, name_of_prompt, prompt_id, tool_kind
+from wizard.library.places import NO_PLACE, PlaceId, StepId, name_of_prompt, prompt_id, tool_kind
 from wizard.library.shapes import (
     Layout,
     Library,
@@ -32,7 +32,7 @@ class Prompt(PromptTemplate):
     """
 
     step: StepId
-    item: str = ""
+    item: PlaceId = NO_PLACE
     """Box, place, station, level place or side; empty for a prompt that stands alone."""
     reads: str = ""
     """What its step reads, in the words of wizard/library/marks.py; empty for plain distances."""
@@ -55,10 +55,10 @@ _FILLED = ("ask", "short", "start", "end")
 
 
 def _filled(
-    template: PromptTemplate, step: Step, words: Mapping[str, str], often: Mapping[str, int]
+    template: PromptTemplate, step: Step, words: Mapping[str, str], often: Mapping[PlaceId, int]
 ) -> Prompt:
     """often: items that are read more than once wherever they are asked of."""
-    item = words.get("item", "")
+    item = PlaceId(words.get("item", ""))
     as_authored = {name: getattr(template, name) for name in _AUTHORED}
     filled = {name: as_authored[name].format_map(words) for name in _FILLED}
     needs = tuple(replace(n, key=n.key.format_map(words)) for n in template.needs)
@@ -211,5 +211,5 @@ def questions_of(survey: Survey, library: Library) -> Questions:
 
 def caution_prompt(caution: str, step: StepId, title: str) -> Prompt:
     """The acknowledgment asked before a step."""
-    id = prompt_id(step, "caution", caution)
+    id = prompt_id(step, PlaceId("caution"), caution)
     return Prompt(id=id, step=step, kind=ACK, ask=title, caution=caution)

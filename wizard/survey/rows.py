@@ -10,10 +10,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from wizard.library.places import PlaceId, PointId
 
 NEVER = datetime(1, 1, 1)
 """Stands in where a file gives no time."""
+UNSAID: Any = ""
+"""Stands in where a file gives no id."""
 
 SECOND = "second reader"
 """Who has read a second reader's rows: they stand beside the first reader's and never in place of
@@ -171,7 +176,7 @@ class Size(Row):
 class PointNote(Row):
     """A point's mark and photo described."""
 
-    point: str = ""
+    point: PointId = UNSAID
     mark: str = ""
     photo: str = ""
 
@@ -182,7 +187,7 @@ class OwnPlace(Row):
 
     use: str = ""
     """tape (a pair of points), string (a station), level"""
-    place: str = ""
+    place: PlaceId = UNSAID
     """Its id, `own-` and the name."""
     name: str = ""
     kind: str = ""

@@ -12,7 +12,7 @@ from wizard.judgment.corner import Corner, corner_of
 from wizard.judgment.facts import Zone
 from wizard.judgment.signs import Evidence
 from wizard.judgment.verdict import Verdict
-from wizard.library.places import spoken
+from wizard.library.places import FRONT_BOX, HORN_BOX, REAR_BOX, WHOLE_BOX, PlaceId, spoken
 from wizard.library.shapes import Layout, Library
 from wizard.library.shapes_signs import CAUSES
 from wizard.readings.plain import clean_line
@@ -165,10 +165,10 @@ def _sources(signs: Iterable[Evidence]) -> tuple[str, ...]:
 
 
 BOXES = {
-    "whole": "The whole frame is out, from front to rear.",
-    "horns": "It is local, at the horns: the box behind them is not out.",
-    "front-box": "It is the front box that is out.",
-    "rear-box": "It is the rear box that is out.",
+    WHOLE_BOX: "The whole frame is out, from front to rear.",
+    HORN_BOX: "It is local, at the horns: the box behind them is not out.",
+    FRONT_BOX: "It is the front box that is out.",
+    REAR_BOX: "It is the rear box that is out.",
 }
 
 
@@ -222,7 +222,7 @@ def _rest(found: Corner, layout: Layout) -> str:
     return f"The {true} is square and equal. "
 
 
-def place_name(id: str, layout: Layout) -> str:
+def place_name(id: PlaceId, layout: Layout) -> str:
     """A place by the name of the crossmember at it, where it has one."""
     level = next((v.name for v in layout.levels if v.place == id), "")
     return level or layout.place(id).name

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
-from wizard.library.places import SIDES
+from wizard.library.places import SIDES, PlaceId, PointId
 from wizard.model.bent import Bent
 from wizard.model.frame import Frame
 from wizard.telling.canvas import FAINT, RAIL, TAPE, Canvas, Charset, Drawing
@@ -112,12 +112,12 @@ def bent_scene(frame: Frame) -> Scene:
     return Scene(parts, (min(along) - 60, max(along) + 60), half * 1.2 or 1.0, words)
 
 
-def _moves(was: dict[str, Flat], now: dict[str, Flat]) -> list[float]:
+def _moves(was: dict[PointId, Flat], now: dict[PointId, Flat]) -> list[float]:
     """How far each point moved, along and across."""
     return [b - a for id in was for a, b in zip(was[id], now[id], strict=True)]
 
 
-def _places(frame: Frame) -> dict[str, Flat]:
+def _places(frame: Frame) -> dict[PointId, Flat]:
     """Where each point of the rails lies, from above."""
     found = {}
     for side in SIDES:
@@ -263,7 +263,7 @@ def end_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawing
     return canvas.drawing(words)
 
 
-def _leans_most(frame: Frame) -> str:
+def _leans_most(frame: Frame) -> PlaceId:
     """The place that leans most against the front; the rear where none leans more."""
     first, rear = frame.pairs[0].id, frame.pairs[-1].id
     ends = [p.id for p in frame.pairs] + [p.id for p in frame.layout.places if p.horns]

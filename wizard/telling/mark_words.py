@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from wizard.library.places import point_of, spoken, without_own
+from wizard.library.places import PointId, point_of, spoken, without_own
 from wizard.readings.plain import clean_line
 from wizard.survey.rows import PointNote
 
 
-def point_words(point: str) -> str:
+def point_words(point: PointId) -> str:
     """A point's id as it is said: `left front` for `front-left`."""
     found = point_of(without_own(point))
     return f"{found.side} {spoken(found.place)}" if found.side else spoken(found.place)

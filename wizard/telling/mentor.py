@@ -16,7 +16,7 @@ from wizard.judgment.bands import Judged, own_bounds
 from wizard.judgment.signs import POINTS, Evidence
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
-from wizard.library.places import StepId, asked_of, spoken, step_of
+from wizard.library.places import HORN_BOX, WHOLE_BOX, PointId, StepId, asked_of, spoken, step_of
 from wizard.library.shapes import Bound, Box, Library, Step
 from wizard.library.shapes_signs import CAUSES
 from wizard.readings.plain import clean_line
@@ -243,8 +243,6 @@ def doubt_items(judged: Judged, survey: Survey) -> Iterator[Item]:
 # The pairs, as typed
 # --------------------------------------------------------------------------------------
 HEADING = "The pairs, as typed"
-HORNS = "horns"
-"""The box between the tips and the front points; only its diagonals are a pair."""
 WIDTHS = (15, 13, 13, 6, 6, 21)
 HEAD = ("pair", "left, as set", "right, turned", "spread", "apart", "result")
 
@@ -277,11 +275,11 @@ def pairs(verdict: Verdict, survey: Survey, library: Library) -> tuple[Block, ..
 
 def _pairs(case: Case) -> Iterator[_Pair]:
     whole = [b for b in case.layout.boxes if not b.through]
-    boxes = [b for b in whole if b.id != HORNS]
+    boxes = [b for b in whole if b.id != HORN_BOX]
     yield from (_crosswise(box, case) for box in boxes)
     yield from (_sides(box, case) for box in boxes if _has_sides(box, len(whole)))
     yield _bar(case)
-    for horns in (b for b in whole if b.id == HORNS):
+    for horns in (b for b in whole if b.id == HORN_BOX):  # only its diagonals are a pair
         tips = _crosswise(horns, case)
         yield replace(tips, name=f"{horns.name} crosswise", results=("horn/difference",))
     yield _Pair("wheelbase", ("wheelbase/left",), ("wheelbase/right",), ("wheelbase/difference",))
@@ -313,11 +311,11 @@ def _sides(box: Box, case: Case) -> _Pair:
 
 def _has_sides(box: Box, boxes: int) -> bool:
     """Not the nose, and not the whole frame where its parts tell it."""
-    return box.role != marks.NOSE and not (box.id == "whole" and boxes > 2)
+    return box.role != marks.NOSE and not (box.id == WHOLE_BOX and boxes > 2)
 
 
 def _short(box: Box) -> str:
-    return "whole" if box.id == "whole" else box.name
+    return "whole" if box.id == WHOLE_BOX else box.name
 
 
 def _heights(case: Case) -> Iterator[_Pair]:
@@ -337,7 +335,7 @@ def _heights(case: Case) -> Iterator[_Pair]:
         )
 
 
-def _taped(case: Case, a: str, b: str) -> tuple[str, ...]:
+def _taped(case: Case, a: PointId, b: PointId) -> tuple[str, ...]:
     """Prompts that tape the distance between two points; the hand's own exercise is not one of
     them.
     """

@@ -5,7 +5,7 @@ The ids stay the program's own.
 
 from __future__ import annotations
 
-from wizard.library.places import asked_of, part_of, point_of, spoken
+from wizard.library.places import PointId, asked_of, part_of, point_of, spoken
 
 WAYS = {"x": "along", "y": "across"}
 
@@ -41,6 +41,6 @@ def prompt_words(prompt: str) -> str:
     return " ".join(spoken(w) for w in (asked.step, asked.item, asked.name) if w)
 
 
-def _point(id: str) -> str:
+def _point(id: PointId) -> str:
     point = point_of(id)
     return f"{point.side} {spoken(point.place)}" if point.side else spoken(id)

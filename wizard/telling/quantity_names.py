@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from wizard.checks.finding import Finding
-from wizard.library.places import asked_of, point_of, where_of
+from wizard.library.places import PointId, WhereId, asked_of, point_of, where_of
 from wizard.library.shapes import Layout
 from wizard.readings.written import write_length
 from wizard.survey.record import Unit
@@ -26,7 +26,7 @@ class Spot:
         return WORDS[field](self)
 
     @property
-    def id(self) -> str:
+    def id(self) -> WhereId:
         """The box, station or place, without its side."""
         return where_of(self.finding.where).place or self.finding.where
 
@@ -38,7 +38,7 @@ class Spot:
     @property
     def name(self) -> str:
         """What the box, station or place is called; its id where nothing is known of it."""
-        return self.known or self.id
+        return self.known or str(self.id)
 
     @property
     def known(self) -> str:
@@ -59,7 +59,7 @@ WORDS: Mapping[str, Callable[[Spot], str]] = {
     "at": lambda spot: at(spot.name),
     "At": lambda spot: cap(at(spot.name)),
     "side": lambda spot: spot.side,
-    "tape": lambda spot: tape_name(spot.finding.where, spot.layout),
+    "tape": lambda spot: tape_name(str(spot.finding.where), spot.layout),
 }
 """What stands in braces in content/quantities.toml, for its place."""
 
@@ -80,10 +80,10 @@ def tape_name(prompt: str, layout: Layout) -> str:
     return " to ".join(point_name(end, layout) for end in tape.ends) if tape else prompt
 
 
-def point_name(point: str, layout: Layout) -> str:
+def point_name(point: PointId, layout: Layout) -> str:
     """A point in words: `left front`."""
     found, place = point_of(point), layout.place_by_point.get(point)
-    name = place.name if place else found.place
+    name = place.name if place else str(found.place)
     return f"{found.side} {name}" if found.side else name
 
 

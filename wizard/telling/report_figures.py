@@ -10,7 +10,7 @@ from wizard.checks.plan_shape import displaced
 from wizard.judgment.bands import Judged
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
-from wizard.library.places import spoken, where_of
+from wizard.library.places import DIFFERENCE, WhereId, spoken, where_of
 from wizard.library.shapes import Layout, Library
 from wizard.survey.record import Survey
 from wizard.telling.document import Block, Heading, Paragraph, Picture
@@ -93,7 +93,7 @@ def _twist(verdict: Verdict, survey: Survey, layout: Layout) -> Block:
 
 
 def _values(verdict: Verdict, survey: Survey, library: Library, layout: Layout) -> list[Block]:
-    names = {
+    names: dict[WhereId, str] = {
         x.id: x.name
         for group in (layout.boxes, layout.places, layout.stations, layout.levels)
         for x in group
@@ -101,9 +101,9 @@ def _values(verdict: Verdict, survey: Survey, library: Library, layout: Layout) 
 
     def name(judged: Judged) -> str:
         where = where_of(judged.finding.where)
-        parts = [p for p in (where.place, where.side) if p]
+        parts = [WhereId(str(p)) for p in (where.place, where.side) if p]
         said = [names.get(p, spoken(p)) for p in reversed(parts)]
-        return ", ".join(said) if judged.finding.where != "difference" else "left against right"
+        return ", ".join(said) if judged.finding.where != DIFFERENCE else "left against right"
 
     blocks: list[Block] = []
     limited = sorted((j for j in verdict.judged if j.edges), key=lambda j: j.finding.quantity)

@@ -11,6 +11,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from wizard.library.places import PointId
+
 Flat = tuple[float, float]
 """Two distances in mm: along the frame rearward, and across it to the car's right."""
 TIMES = (1, 2, 3, 4, 5, 6, 8, 10, 15, 20, 25, 30, 40, 50, 60, 80, 100)
@@ -104,8 +106,8 @@ class Scene:
 
 
 def times_as_far(
-    points: Mapping[str, Flat], to: Mapping[str, Flat], times: float
-) -> dict[str, Flat]:
+    points: Mapping[PointId, Flat], to: Mapping[PointId, Flat], times: float
+) -> dict[PointId, Flat]:
     """Each point moved so many times as far as it moved.
 
     >>> times_as_far({"a": (0.0, 1.0)}, {"a": (1.0, 3.0)}, 10)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from wizard.library.places import spoken
+from wizard.library.places import WhereId, spoken
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about
@@ -160,7 +160,7 @@ def _place_of(layout: Layout, corner: Zone) -> Flat:
     return place.x, SIDES[side] * place.half_width
 
 
-def _box(layout: Layout, box: str, reach: Flat) -> Label:
+def _box(layout: Layout, box: WhereId, reach: Flat) -> Label:
     """The box's name on the center line between its two crossmembers."""
     found = layout.box_by_id.get(box)
     ends = (layout.place(found.front).x, layout.place(found.rear).x) if found else reach

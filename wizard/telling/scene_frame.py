@@ -12,11 +12,11 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from wizard.library.places import is_own
+from wizard.library.places import NO_POINT, PointId, is_own
 from wizard.library.shapes import Layout, Place
 from wizard.telling.scene import Flat, Ink, Label, Mark, Part, Scene, Stroke
 
-Pair = tuple[str, str]
+Pair = tuple[PointId, PointId]
 SIDES = {"left": -1.0, "right": 1.0}
 """Which way each rail lies from the center line."""
 BEYOND = 0.08
@@ -52,13 +52,13 @@ class Extras:
     gearbox over it.
     """
 
-    spots: Mapping[str, Spot] = field(default_factory=dict)
+    spots: Mapping[PointId, Spot] = field(default_factory=dict)
     """Points that are none of the frame's, by id."""
     lines: tuple[Pair, ...] = ()
     """Ids joined by a bar: an axle."""
     lit: Pair | None = None
     """The two points of the tape asked for, where one is not of the frame."""
-    mark: str = ""
+    mark: PointId = NO_POINT
     """The one spot that is looked at, with no tape."""
 
 
@@ -68,7 +68,7 @@ NONE = Extras()
 # --------------------------------------------------------------------------------------
 
 
-def spots(layout: Layout) -> dict[str, Spot]:
+def spots(layout: Layout) -> dict[PointId, Spot]:
     """Every point of the layout by its id: `<place>-<side>`, in the middle the place's own."""
     noses = {p.id for p in layout.places if _is_nose(p, layout)}
     return {
@@ -83,7 +83,7 @@ def spots(layout: Layout) -> dict[str, Spot]:
     }
 
 
-def flat(layout: Layout) -> dict[str, Flat]:
+def flat(layout: Layout) -> dict[PointId, Flat]:
     """Where every point of the layout lies."""
     return {id: spot.at for id, spot in spots(layout).items()}
 
@@ -94,7 +94,7 @@ def _is_nose(place: Place, layout: Layout) -> bool:
     return "middle" in place.sides and bool(paired) and not min(paired) <= place.x <= max(paired)
 
 
-def rail_of(layout: Layout, side: str) -> list[str]:
+def rail_of(layout: Layout, side: str) -> list[PointId]:
     """The points of one rail from front to rear; a nose belongs to both."""
     known = spots(layout)
     along = sorted(layout.places, key=lambda p: p.x)
@@ -120,7 +120,7 @@ def braces(layout: Layout) -> Iterator[Pair]:
     for plate in plates:
         ahead = [p for p in across if p.x < plate.x][-1:]
         behind = [p for p in across if p.x > plate.x][:1]
-        yield from ((plate.id, f"{p.id}-{side}") for p in ahead + behind for side in SIDES)
+        yield from ((plate.id, PointId(f"{p.id}-{side}")) for p in ahead + behind for side in SIDES)
 
 
 # Its strokes
@@ -129,7 +129,7 @@ def braces(layout: Layout) -> Iterator[Pair]:
 
 def rails(
     layout: Layout,
-    at: Mapping[str, Flat],
+    at: Mapping[PointId, Flat],
     window: Flat | None = None,
     lit: bool = False,
     pale: bool = False,
@@ -140,19 +140,20 @@ def rails(
         yield Stroke("rail", tuple(_cut(points, window) if window else points), lit, pale)
 
 
-def members(layout: Layout, at: Mapping[str, Flat], pale: bool = False) -> Iterator[Stroke]:
+def members(layout: Layout, at: Mapping[PointId, Flat], pale: bool = False) -> Iterator[Stroke]:
     """The crossmembers."""
     for place in crossmembers(layout):
-        yield Stroke("member", (at[f"{place.id}-left"], at[f"{place.id}-right"]), pale=pale)
+        ends = (PointId(f"{place.id}-left"), PointId(f"{place.id}-right"))
+        yield Stroke("member", (at[ends[0]], at[ends[1]]), pale=pale)
 
 
-def legs(layout: Layout, at: Mapping[str, Flat], pale: bool = False) -> Iterator[Stroke]:
+def legs(layout: Layout, at: Mapping[PointId, Flat], pale: bool = False) -> Iterator[Stroke]:
     """The legs of an X-member."""
     for a, b in braces(layout):
         yield Stroke("brace", (at[a], at[b]), pale=pale)
 
 
-def frame(layout: Layout, at: Mapping[str, Flat], pale: bool = False) -> Iterator[Stroke]:
+def frame(layout: Layout, at: Mapping[PointId, Flat], pale: bool = False) -> Iterator[Stroke]:
     """The whole frame through the places of its points."""
     yield from rails(layout, at, pale=pale)
     yield from members(layout, at, pale)
@@ -188,7 +189,7 @@ def _cut(points: list[Flat], window: Flat) -> Iterator[Flat]:
 class View:
     """What a plan can show: the points that it knows, and the window that it is drawn in."""
 
-    spots: Mapping[str, Spot]
+    spots: Mapping[PointId, Spot]
     window: Flat
 
     @property
@@ -204,7 +205,7 @@ class View:
         """Points joined by a bar."""
         return [Stroke("member", (self.spots[a].at, self.spots[b].at)) for a, b in pairs]
 
-    def holds(self, *ids: str) -> bool:
+    def holds(self, *ids: PointId) -> bool:
         """True when all of them are known and lie in the part that is drawn."""
         low, high = self.window
         return all(id in self.spots and low <= self.spots[id].x <= high for id in ids)
@@ -291,7 +292,7 @@ def _seen(layout: Layout, view: View, lit: Pair | None) -> Iterator[Stroke]:
             yield stroke
 
 
-def _asked(view: View, lit: Pair | None, mark: str) -> Iterator[Part]:
+def _asked(view: View, lit: Pair | None, mark: PointId) -> Iterator[Part]:
     """The tape that the prompt asks for, or the one spot that is looked at."""
     if lit:
         yield from view.tape(lit, "tape", lit=True)
@@ -324,7 +325,7 @@ def _key(key: str, done: int, lit: Pair | None) -> list[Label]:
     return [Label(told, (0.0, 0.0), "foot")]
 
 
-def _words(view: View, lit: Pair | None, done: int, mark: str) -> str:
+def _words(view: View, lit: Pair | None, done: int, mark: PointId) -> str:
     seen = "The frame from above, front to the left, so the car's left side is the lower one"
     if mark:
         seen += f"; the {view.spots[mark].name} is marked over its crossmember"

@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from wizard.library.places import PlaceId
 from wizard.library.shapes import Layout, Station
 from wizard.telling.canvas import DROP, RAIL, SOLID, Canvas, Charset, Drawing
 from wizard.telling.scene import TIMES, Flat
@@ -27,15 +28,15 @@ class Rail:
     layout: Layout
     side: str
     """left or right."""
-    sags: Mapping[str, float]
+    sags: Mapping[PlaceId, float]
     """mm by station id, positive down; what is not read yet is left out."""
-    lit: str | None = None
+    lit: PlaceId | None = None
     """The station asked for."""
     above: bool = True
     """True when the string runs above the rail."""
 
     @property
-    def known(self) -> dict[str, float]:
+    def known(self) -> dict[PlaceId, float]:
         """The sags at the stations of the layout."""
         return {s.id: self.sags[s.id] for s in self.layout.stations if s.id in self.sags}
 
@@ -154,13 +155,13 @@ def _stations(canvas: Canvas, face: Face, rail: Rail) -> None:
         canvas.label(rows, int(col), name, station.id == lit, reach=8, apart=2)
 
 
-def _foot(known: Mapping[str, float], face: Face) -> str:
+def _foot(known: Mapping[PlaceId, float], face: Face) -> str:
     scale = _scale(known, face.times) if any(known.values()) else ""
     whole = f"front at the left; {scale}" if scale else "front at the left"
     return whole if len(whole) <= face.width else scale
 
 
-def _scale(known: Mapping[str, float], times: int) -> str:
+def _scale(known: Mapping[PlaceId, float], times: int) -> str:
     deepest = max(known.values(), key=abs, default=0.0)
     size = f"{times} times too large" if times > 1 else "as large as it is"
     return f"{'crown' if deepest < 0 else 'sag'} drawn {size}"

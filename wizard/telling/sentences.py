@@ -10,7 +10,7 @@ from wizard.checks.notes import Against, Bend, Lean, Mark, ReadOn, Rises, SagTak
 from wizard.judgment.bands import Judged
 from wizard.judgment.supports import LOADED, THREE
 from wizard.library.fields import Fault, nearest
-from wizard.library.places import side_of, spoken
+from wizard.library.places import NO_PLACE, side_of, spoken
 from wizard.library.quantities import OWN, PLACES, fields_in
 from wizard.library.shapes import Layout, Library, Quantity
 from wizard.survey.record import Unit
@@ -38,7 +38,7 @@ class Saying(Spot):
         """The sentence of that name, filled in; at some places another one stands for it."""
         self.more = more
         of = self.finding.of
-        here = of.at.get(self.id) or of.at.get(self.role) or {}
+        here = of.at.get(str(self.id)) or of.at.get(self.role) or {}
         return (here.get(name) or of.says[name]).format_map(self)
 
     @property
@@ -76,7 +76,7 @@ SUPPORTS = {
 def _twist(saying: Saying) -> str:
     against = saying.finding.note(Against)
     levels = {v.id: v.name for v in saying.layout.levels}
-    other = levels.get(against.place if against else "", "first place read")
+    other = levels.get(against.place if against else NO_PLACE, "first place read")
     said = _plain(saying, other=other)
     taken, stood = saying.finding.note(SagTakenOut), saying.finding.note(ReadOn)
     if taken:
@@ -135,7 +135,7 @@ def _bend(saying: Saying) -> str:
     note = saying.finding.note(Bend) or Bend("cannot-tell")
     if note.kind == "kink":
         near = saying.layout.station_by_id.get(note.near)
-        return saying.form("kink", near=at(near.name if near else note.near))
+        return saying.form("kink", near=at(near.name if near else str(note.near)))
     said = saying.form(note.kind)
     if note.kind != "bow" or note.hides is None:
         return said
@@ -174,7 +174,7 @@ def _lean(saying: Saying) -> str:
     """Steady twist, one joint, or none."""
     note = saying.finding.note(Lean) or Lean("cannot-tell")
     names = {v.id: v.name for v in saying.layout.levels}
-    between = " and ".join(names.get(place, place) for place in note.between)
+    between = " and ".join(names.get(place, str(place)) for place in note.between)
     return saying.form(note.kind, between=between)
 
 

@@ -12,7 +12,7 @@ from datetime import datetime
 from functools import cached_property
 
 from wizard.library.kinds import Kind
-from wizard.library.places import NO_STEP, StepId, state_field
+from wizard.library.places import NO_STEP, PointId, StepId, state_field
 from wizard.library.shapes import Caution, Layout, Library
 from wizard.survey.gates import exposures_of, held, hold_of, open_cautions
 from wizard.survey.guide import LENGTH_PROMPT, SET_UP, Ask, Page, asks_of, pages, sets_supports
@@ -96,7 +96,7 @@ class Course:
     """Step id to what is only printed before it: that nobody has pushed the car yet."""
     chosen: Mapping[str, str]
     """Fields of the state that were chosen, as tokens."""
-    points: Mapping[str, int]
+    points: Mapping[PointId, int]
     layout: str
     """Id of the layout."""
     length: str
@@ -150,7 +150,7 @@ class Sheet:
     layout: Layout
     state: Mapping[str, str]
     """Fields of the state that were chosen, in words."""
-    points: Mapping[str, int]
+    points: Mapping[PointId, int]
     """Point id to its number on the drawing."""
     steps: tuple[SheetStep, ...]
     left_out: tuple[tuple[int, str, str], ...]
@@ -189,7 +189,7 @@ def sheet_of(
 
 
 def _course(
-    blank: Survey, library: Library, chosen: Mapping[str, str], points: Mapping[str, int]
+    blank: Survey, library: Library, chosen: Mapping[str, str], points: Mapping[PointId, int]
 ) -> Course:
     """The walk over a survey with nothing answered yet."""
     met = tuple(_walk(blank, library, chosen))

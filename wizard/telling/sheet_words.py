@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from wizard.library.kinds import NOT_SURE
-from wizard.library.places import StepId, spoken, state_field
+from wizard.library.places import PointId, StepId, spoken, state_field
 from wizard.library.shapes import Choice, Layout, Need, Step
 from wizard.survey.guide import Ask
 from wizard.survey.prompts import Prompt
@@ -64,7 +64,7 @@ def title_of(layout: Layout, state: Mapping[str, str]) -> str:
     )
 
 
-def points_of(layout: Layout) -> dict[str, int]:
+def points_of(layout: Layout) -> dict[PointId, int]:
     """Every point of the frame with its number on the drawing, front to rear, left before right."""
     return {id: n for n, id in enumerate(spots(layout), start=1)}
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from wizard.library import marks
-from wizard.library.places import across, asked_of, where_of
+from wizard.library.places import PlaceId, PointId, across, asked_of, where_of
 from wizard.library.shapes import Layout, Library, Step
 from wizard.model.readings import TURNED
 from wizard.survey.guide import layout_of
@@ -34,6 +34,8 @@ BAR_KEY = "dots: the bar's other way"
 MOST = 2
 """Tapes already taken that are drawn beside the one that is due."""
 ENDS = ("front", "rear")
+UNDER = PointId("under")
+"""The spot of an axle that lies under the rail."""
 NOTHING = Drawing((), (), "")
 
 
@@ -130,24 +132,26 @@ def _axles(name: str, layout: Layout) -> Extras:
         return NONE
     half = figures["track"] / 2.0
     beside = {
-        f"axle-{end}-{side}": _axle(f"{side} end of the {end} axle", end, sign * half, layout)
+        PointId(f"axle-{end}-{side}"): _axle(
+            f"{side} end of the {end} axle", end, sign * half, layout
+        )
         for end in ENDS
         for side, sign in SIDES.items()
     }
-    lines = tuple((f"axle-{end}-left", f"axle-{end}-right") for end in ENDS)
+    lines = tuple((PointId(f"axle-{end}-left"), PointId(f"axle-{end}-right")) for end in ENDS)
     if name in SIDES:
-        return Extras(beside, lines, (f"axle-front-{name}", f"axle-rear-{name}"))
+        return Extras(beside, lines, (PointId(f"axle-front-{name}"), PointId(f"axle-rear-{name}")))
     under = {f"{end}-axle-{side}": (end, side) for end in ENDS for side in SIDES}
     if name not in under:
         return Extras(beside, lines)
     end, side = under[name]
-    beside["under"] = _under(end, side, half, layout)
-    return Extras(beside, lines, ("under", f"{end}-{side}"))
+    beside[UNDER] = _under(end, side, half, layout)
+    return Extras(beside, lines, (UNDER, PointId(f"{end}-{side}")))
 
 
 def _under(end: str, side: str, across: float, layout: Layout) -> Spot:
     """The spot of an axle that lies under the rail."""
-    place = layout.place_by_id.get(end)
+    place = layout.place_by_id.get(PlaceId(end))
     rail = place.half_width if place else across
     return _axle(f"{end} axle under the {side} rail", end, SIDES[side] * rail, layout)
 
@@ -159,8 +163,8 @@ def _axle(name: str, end: str, y: float, layout: Layout) -> Spot:
 def _engine(name: str, layout: Layout) -> Extras:
     """The pulley over the front crossmember, the gearbox over the center one."""
     place, what = ("front", "pulley") if name == "pulley" else ("center", "gearbox tail")
-    over = layout.place_by_id.get(place)
-    return Extras({name: Spot(what, over.x, 0.0, beside=True)}, mark=name) if over else NONE
+    over, mark = layout.place_by_id.get(PlaceId(place)), PointId(name)
+    return Extras({mark: Spot(what, over.x, 0.0, beside=True)}, mark=mark) if over else NONE
 
 
 # From the survey
@@ -178,7 +182,7 @@ def _done(survey: Survey, library: Library, step: Step) -> set[Pair]:
     return {a.tape.ends for a in read if a.step == step.id and a.tape}
 
 
-def _sags(survey: Survey, library: Library, step: Step, side: str) -> dict[str, float]:
+def _sags(survey: Survey, library: Library, step: Step, side: str) -> dict[PlaceId, float]:
     """Sag at each station read so far on this side, mm; of the step in front, else without the
     weight.
     """

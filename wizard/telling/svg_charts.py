@@ -17,7 +17,7 @@ from wizard.checks.notes import Against
 from wizard.judgment.bands import Edge, Judged
 from wizard.judgment.trend import Trend
 from wizard.library.marks import SAG_LOADED, SAG_UNLOADED
-from wizard.library.places import spoken
+from wizard.library.places import NO_PLACE, PlaceId, spoken, where_id
 from wizard.library.shapes import Layout, Library, Station
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import BANDS, about, bands_words, doubt, is_zero, size
@@ -61,7 +61,7 @@ def profile(judged: Sequence[Judged], layout: Layout, quantity: str, side: str) 
     """The sags of one rail in one state, by station."""
     found = {j.finding.where: j for j in judged if j.finding.quantity == quantity}
     stations = sorted(layout.stations, key=lambda s: s.x)
-    return [(s, found[f"{s.id}/{side}"]) for s in stations if f"{s.id}/{side}" in found]
+    return [(s, found[at]) for s in stations if (at := where_id(s.id, side)) in found]
 
 
 def reach_of(profiles: Sequence[Profile]) -> tuple[float, float]:
@@ -169,7 +169,7 @@ class Lean:
 
     x: float
     """mm rearward."""
-    id: str
+    id: PlaceId
     name: str
     judged: Judged | None
     """How it leans; None where the others are held against it."""
@@ -189,7 +189,7 @@ def leans_of(judged: Sequence[Judged], layout: Layout) -> list[Lean]:
     """The places that lean, and the one that they are held against, front to rear."""
     found = {j.finding.where: j for j in judged if j.finding.quantity in ("twist", "horn-height")}
     held = (j.finding.note(Against) for j in found.values())
-    against = next((note.place for note in held if note), "")
+    against = next((note.place for note in held if note), NO_PLACE)
     laid = (v for v in layout.levels if v.id in {*found, against})
     leans = [Lean(layout.place(v.place).x, v.id, v.name, found.get(v.id)) for v in laid]
     return sorted(leans, key=lambda lean: (lean.x, lean.id, lean.name)) if found else []

@@ -19,7 +19,17 @@ from wizard.judgment.sight import verdict_of
 from wizard.judgment.supports import is_stands_twist, supports_of
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
-from wizard.library.places import SIDES, side_of, spoken, step_of, where_of
+from wizard.library.places import (
+    FRONT_BOX,
+    HORN_BOX,
+    SIDES,
+    PlaceId,
+    WhereId,
+    side_of,
+    spoken,
+    step_of,
+    where_of,
+)
 from wizard.library.shapes import Layout, Library, Limit
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import CARRIED, layout_of
@@ -190,7 +200,7 @@ def _not_told_apart(verdict: Verdict) -> list[Item]:
 def _would_tell(judged: Sequence[Judged]) -> str:
     """The tapes that tell a slipped rail, a corner and an end bent over apart."""
     found = [(j.finding.quantity, j.finding.where) for j in judged]
-    if not any(q in (marks.OWN_SIDES, "mash") and where != "horns" for q, where in found):
+    if not any(q in (marks.OWN_SIDES, "mash") and where != HORN_BOX for q, where in found):
         return "Tape both rails, left and right, end to end and box by box: a corner shows there."
     if sum(q == "rail-shift" for q, _ in found) < 3:
         return "Tape each box crosswise: an end bent over shows in one box and not in the other."
@@ -268,7 +278,7 @@ def _unseen(why: str, here: Sequence[Gap]) -> list[Item]:
     return [Item(f"{g.what}: {why}.", (f"step:{g.step}",), names=(g.what,)) for g in here]
 
 
-TWINS = {"front-box": marks.BY_BAR, marks.BY_BAR: "front-box"}
+TWINS: Mapping[WhereId, PlaceId] = {FRONT_BOX: marks.BY_BAR, marks.BY_BAR: FRONT_BOX}
 """The front box is read in two ways; where the one is out the other is no comfort."""
 
 Named = tuple[str, tuple[str, ...]]
@@ -295,7 +305,8 @@ def _sound(verdict: Verdict, layout: Layout, library: Library) -> list[Item]:
 
 def _in_order(verdict: Verdict, layout: Layout, library: Library) -> Iterator[Named]:
     """What is in order, limit by limit, in the order of telling."""
-    names = {b.id: b.name for b in layout.boxes} | {marks.BY_BAR: "front box by the bar"}
+    names: dict[WhereId, str] = {b.id: b.name for b in layout.boxes}
+    names[marks.BY_BAR] = "front box by the bar"
     for of, name in NAMERS.items():
         for limit in (one for one in library.limits.values() if one.told == of):
             yield from name(limit, _judged_by(verdict, limit), names)
@@ -305,7 +316,7 @@ def _judged_by(verdict: Verdict, limit: Limit) -> list[Judged]:
     return [j for j in verdict.judged if j.finding.limit == limit.id]
 
 
-def _sound_box(limit: Limit, judged: list[Judged], names: Mapping[str, str]) -> Iterator[Named]:
+def _sound_box(limit: Limit, judged: list[Judged], names: Mapping[WhereId, str]) -> Iterator[Named]:
     """Box by box: one that is out takes none of the others with it."""
     here = [j for j in judged if j.finding.where in names]
     out = {j.finding.where for j in here if not is_true(j)}
@@ -317,7 +328,9 @@ def _sound_box(limit: Limit, judged: list[Judged], names: Mapping[str, str]) -> 
     yield f"{said} ({limit.sound})", _ids(true)
 
 
-def _sound_rail(limit: Limit, judged: list[Judged], names: Mapping[str, str]) -> Iterator[Named]:
+def _sound_rail(
+    limit: Limit, judged: list[Judged], names: Mapping[WhereId, str]
+) -> Iterator[Named]:
     """Rail by rail: that one of them is straight is worth as much as that the other is not."""
     sides = {s: [j for j in judged if where_of(j.finding.where).side == s] for s in SIDES}
     true = {s: here for s, here in sides.items() if here and all(map(is_true, here))}
@@ -326,7 +339,9 @@ def _sound_rail(limit: Limit, judged: list[Judged], names: Mapping[str, str]) ->
         yield f"{limit.sound}{which}", _ids(chain(*true.values()))
 
 
-def _sound_whole(limit: Limit, judged: list[Judged], names: Mapping[str, str]) -> Iterator[Named]:
+def _sound_whole(
+    limit: Limit, judged: list[Judged], names: Mapping[WhereId, str]
+) -> Iterator[Named]:
     if judged and all(map(is_true, judged)):
         yield limit.sound, _ids(judged)
 

@@ -8,6 +8,7 @@ from wizard.judgment.seen import Seen
 from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.verdict import Verdict, is_open
 from wizard.library import marks
+from wizard.library.places import WHOLE_BOX
 from wizard.library.shapes import Layout
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about
@@ -258,7 +259,7 @@ def short_rail(verdict: Verdict) -> Judged | None:
     there is none.
     """
     short = [j for j in verdict.judged if j.finding.quantity == "mash" and is_out(j)]
-    return next((j for j in short if j.finding.where != "whole"), short[0] if short else None)
+    return next((j for j in short if j.finding.where != WHOLE_BOX), short[0] if short else None)
 
 
 def short_rail_lines(verdict: Verdict, layout: Layout | None, unit: Unit) -> list[Item]:
