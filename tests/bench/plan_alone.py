@@ -3,9 +3,11 @@
 Frames, faults, hands and truths are this file's own and share nothing with wizard/ but the names of
 the points. Only tape and bar are read: no string, no level, no look, nobody who measures again.
 
-    python -m tests.bench.plan_alone --surveys 400              claims, fault by fault
-    python -m tests.bench.plan_alone --surveys 400 --set whole  with fewer tapes
-    python -m tests.bench.plan_alone --intervals 100000         whether 95 % intervals hold 95 %
+    python -m tests.bench.plan_alone --surveys 400
+    python -m tests.bench.plan_alone --surveys 400 --set whole --layout a-frame --fault diamond
+
+The figures themselves, and their intervals, are in tests/bench/figures_alone.py. Here every survey
+goes through the program, at some 20 ms each.
 """
 
 from __future__ import annotations
@@ -13,37 +15,27 @@ from __future__ import annotations
 import argparse
 import math
 import random
-import sys
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
-from pathlib import Path
-from typing import Any, TypeAlias
+from typing import TypeAlias
 
-import numpy as np
-from numpy.typing import NDArray
-
-sys.path.insert(0, str(Path(__file__).parents[2]))
-
-from wizard.checks.case import Case, case_of
-from wizard.checks.run import findings_of
+from tests.bench.rates import HEAD, Count, Table
 from wizard.judgment.corner import corner_of
+from wizard.judgment.shown import shown
 from wizard.judgment.sight import Sight, sight_of
 from wizard.library import load_library
 from wizard.library.shapes import Library
-from wizard.math.repeats import mean_u
-from wizard.math.student import coverage_factor
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey, Unit
-from wizard.survey.rows import Reading
+from wizard.survey.rows import Reading, Tool
 from wizard.survey.state import with_tool
 
 DAY = datetime(2026, 4, 11, 9, 0)
 Points = dict[str, tuple[float, float, float]]
-Vector: TypeAlias = "NDArray[np.float64]"
-SIXTEENTH, MILLIMETER = 25.4 / 16, 1.0
+INCH = 25.4
 
 # Frames -----------------------------------------------------------------------------------------
 
@@ -241,22 +233,50 @@ MOVES: dict[str, Callable[[Points, str, Fault], tuple[float, float]]] = {
 
 @dataclass(frozen=True, slots=True)
 class Hand:
-    """How somebody reads."""
+    """How somebody reads: scatter of one reading, mm."""
 
     name: str
     tape: float
-    """Scatter of one taped reading, mm."""
     bar: float = 0.5
-    division: float = SIXTEENTH
-    unit: Unit = "in"
+    level: float = 0.07
+    """In lines of the level."""
 
 
-HANDS = (
-    Hand("careful", 0.5, 0.4),
-    Hand("reference", 0.9),
-    Hand("hasty", 1.5, 0.8),
-    Hand("millimeters", 0.9, 0.5, MILLIMETER, "mm"),
-)
+HANDS = {
+    hand.name: hand
+    for hand in (
+        Hand("careful", 0.5, 0.4, 0.04),
+        Hand("reference", 0.9),
+        Hand("hasty", 1.5, 0.8, 0.12),
+    )
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """What is read on: lengths in mm."""
+
+    name: str
+    unit: Unit
+    tape: str
+    """As content/tools.toml names it."""
+    division: float
+    """Of the tape."""
+    fine: float
+    """Of the rule on which a bar's gap is read."""
+    fixed: float
+    share: float
+    """What the tape may itself be out by, at the most: fixed, and for every meter begun."""
+
+
+RULES = {
+    rule.name: rule
+    for rule in (
+        Rule("1/16 in", "in", "ordinary-tape", INCH / 16, INCH / 32, 0.3, 0.2),
+        Rule("1/32 in", "in", "fine-tape", INCH / 32, INCH / 32, 0.1, 0.1),
+        Rule("mm", "mm", "ordinary-tape", 1.0, 0.5, 0.3, 0.2),
+    )
+}
 DOUBT = {"rivet": 0.3, "hole": 0.3, "bolt": 0.5, "edge": 1.0}
 """Which spot of a point is the point, mm; the same for the whole survey."""
 SETS: dict[str, Callable[[Prompt], bool]] = {
@@ -292,25 +312,30 @@ def prompts(kind: str, which: str) -> tuple[Prompt, ...]:
     return (*taped, *gaps)
 
 
-def read(points: Points, kind: str, which: str, hand: Hand, rng: random.Random) -> Survey:
-    """A survey of the frame by that hand."""
-    survey = Survey(id="alone", car="Bramble", started=DAY, unit=hand.unit, layout=kind)
-    for tool in ("ordinary-tape", "steel-ruler", "home-made-bar"):
+Say: TypeAlias = Callable[[Prompt], str]
+
+
+def survey_read(kind: str, rule: Rule, asked: Sequence[tuple[Prompt, int]], say: Say) -> Survey:
+    """A survey of that kind of frame: each prompt so many times, as `say` types it."""
+    survey = Survey(id="alone", car="Bramble", started=DAY, unit=rule.unit, layout=kind)
+    for tool in (rule.tape, "steel-ruler", "home-made-bar", "carpenters-level"):
         survey = with_tool(survey, library().tools[tool], DAY, "owner")
-    spots = spotted(points, kind, rng)
-    scale = rng.uniform(-1.0, 1.0)
-    rows = []
-    for prompt in prompts(kind, which):
-        tool = survey.tool(prompt.tool)
-        for _ in range(_times(prompt, which)):
-            text = _typed(spots, prompt, hand, scale, rng)
-            id = f"r{len(rows) + 1000}"
-            rows.append(
-                Reading(id=id, at=DAY, prompt=prompt.id, typed=text, tool=tool.id if tool else "")
-            )
-    for reading in rows:
-        survey = survey.with_row(reading)
+    tools = {tool.kind: tool.id for tool in survey.table(Tool)}
+    prompts = [prompt for prompt, times in asked for _ in range(times)]
+    for n, prompt in enumerate(prompts, 1000):
+        tool = tools.get(prompt.tool, "")
+        row = Reading(id=f"r{n}", at=DAY, prompt=prompt.id, typed=say(prompt), tool=tool)
+        survey = survey.with_row(row)
     return survey
+
+
+def read(
+    points: Points, kind: str, which: str, hand: Hand, rule: Rule, rng: random.Random
+) -> Survey:
+    """A survey of the frame by that hand."""
+    spots, scale = spotted(points, kind, rng), rng.uniform(-1.0, 1.0)
+    asked = [(p, _times(p, which)) for p in prompts(kind, which)]
+    return survey_read(kind, rule, asked, lambda p: _typed(spots, p, hand, rule, scale, rng))
 
 
 def _times(prompt: Prompt, which: str) -> int:
@@ -329,128 +354,32 @@ def spotted(points: Points, kind: str, rng: random.Random) -> Points:
     return out
 
 
-def _typed(spots: Points, prompt: Prompt, hand: Hand, scale: float, rng: random.Random) -> str:
+def _typed(
+    spots: Points, prompt: Prompt, hand: Hand, rule: Rule, scale: float, rng: random.Random
+) -> str:
     if prompt.tool == "bar":
-        return _gap(spots, prompt, hand, rng)
+        return _gap(gap_of(spots, prompt) + rng.gauss(0, hand.bar), rule.fine)
     length = math.dist(spots[prompt.start], spots[prompt.end])
-    wrong = scale * (0.3 + 0.2 * math.ceil(length / 1000))
+    wrong = scale * (rule.fixed + rule.share * math.ceil(length / 1000))
     seen = length + wrong + rng.gauss(0, hand.tape)
-    return f"{round(seen / hand.division) * hand.division:.4f} mm"
+    return f"{round(seen / rule.division) * rule.division:.4f} mm"
 
 
-def _gap(spots: Points, prompt: Prompt, hand: Hand, rng: random.Random) -> str:
-    """By how much the first diagonal of the front box is the longer, on a ruler half as coarse."""
-    seen = rng.gauss(0, hand.bar)
-    if prompt.start in spots:
-        a, b = _of(prompt.start)[0], _of(prompt.end)[0]
-        first = math.dist(spots[f"{a}-left"], spots[f"{b}-right"])
-        seen += first - math.dist(spots[prompt.start], spots[prompt.end])
-    division = hand.division / 2
+def gap_of(spots: Points, prompt: Prompt) -> float:
+    """By how much the first diagonal of the front box is the longer; nil back at the first."""
+    if prompt.start not in spots:
+        return 0.0
+    a, b = _of(prompt.start)[0], _of(prompt.end)[0]
+    first = math.dist(spots[f"{a}-left"], spots[f"{b}-right"])
+    return first - math.dist(spots[prompt.start], spots[prompt.end])
+
+
+def _gap(seen: float, division: float) -> str:
     gap = round(seen / division) * division
     return f"{abs(gap):.4f} mm {'past' if gap >= 0 else 'short'}"
 
 
-# Intervals ----------------------------------------------------------------------------------------
-
-
-def intervals(kind: str, which: str, hand: Hand, surveys: int, seed: int) -> dict[str, float]:
-    """Share of surveys, %, whose 95 % interval holds the truth, for every finding of the plan.
-
-    A finding says by its parts how each reading, each spot and the tape's own error move it: so its
-    error is drawn without a plan for each survey, and its doubt is the program's own, from the
-    scatter that the repeats of that survey show.
-    """
-    case = case_of(read(square(FRAMES[kind]), kind, which, hand, random.Random(seed)), library())
-    rng = np.random.default_rng(seed)
-    found = {f.id: f for f in findings_of(case.survey, library()) if f.quantity in PLANNED}
-    means, pooled = _means(case, hand, surveys, rng)
-    shared: dict[str, Vector] = {}
-    out = {}
-    for id, finding in found.items():
-        error, squares, below = np.zeros(surveys), np.zeros(surveys), np.zeros(surveys)
-        pools: dict[str, Vector] = {}
-        for part in finding.number.parts:
-            if part.name.startswith("hand:") and part.name[5:] in means:
-                mean, key, u, now = means[part.name[5:]]
-                error += part.size / u * mean
-                pools[key] = pools.get(key, 0.0) + (part.size / u * now) ** 2
-                continue
-            if part.name not in shared:
-                shared[part.name] = _drawn(part.name, surveys, rng)
-            error += part.size * shared[part.name]
-            squares += part.size**2
-        for key, square_ in pools.items():
-            squares = squares + square_
-            below = below + square_**2 / pooled[key][1]
-        k = _factor(squares**2 / np.maximum(below, 1e-12))
-        out[id] = 100 * float(np.mean(np.abs(error) <= k * np.sqrt(squares)))
-    return out
-
-
-PLANNED = ("rail-shift", "mash", "sway", "horn", "horn-back", "closure", "own-sides", "nose-off")
-
-
-def _drawn(name: str, surveys: int, rng: np.random.Generator) -> Vector:
-    """What one shared source does, in its own standard doubt: a tape's error is rectangular."""
-    if name.startswith("tape:"):
-        return rng.uniform(-1.0, 1.0, surveys) * math.sqrt(3.0)
-    if name.startswith("hang:"):
-        return np.zeros(surveys)
-    return rng.normal(size=surveys)
-
-
-def _means(
-    case: Case, hand: Hand, surveys: int, rng: np.random.Generator
-) -> tuple[dict[str, tuple[Vector, str, float, Vector]], dict[str, tuple[Vector, float]]]:
-    """By prompt the error of its mean, its pool, its doubt now and as each survey would have it; by
-    pool the scatter of each survey and its degrees of freedom.
-    """
-    seen: dict[str, tuple[Vector, str, int, float]] = {}
-    sums: dict[str, list[Any]] = {}
-    for id, rows in case.by_prompt.items():
-        prompt, n = case.prompts[id], len(rows)
-        gap = prompt.tool == "bar"
-        scatter, division = (hand.bar, hand.division / 2) if gap else (hand.tape, hand.division)
-        at = rng.uniform(-0.5, 0.5, (surveys, 1)) * division
-        true = at + rng.normal(0.0, scatter, (surveys, n))
-        read_ = np.round(true / division) * division - at
-        part = next(p for p in case.taken(id).number.parts if p.name.startswith("hand:"))
-        seen[id] = read_.mean(axis=1), part.pool, n, 0.0 if gap else division
-        kind, aim = prompt.tool, case.aim(prompt)
-        prior = case.prior(kind, aim)
-        known = sums.setdefault(part.pool, [prior.s**2 * prior.dof, prior.dof])
-        known[0] = known[0] + ((read_ - read_.mean(axis=1, keepdims=True)) ** 2).sum(axis=1)
-        known[1] += n - 1
-    pooled = {
-        key: (np.sqrt(total / dof + np.zeros(surveys)), dof) for key, (total, dof) in sums.items()
-    }
-    out = {}
-    for id, (mean, pool, n, division) in seen.items():
-        part = next(p for p in case.taken(id).number.parts if p.name.startswith("hand:"))
-        grid = np.linspace(0.05, 4.0, 400)
-        doubt = np.interp(pooled[pool][0], grid, [mean_u(s, n, division) for s in grid])
-        out[id] = mean, pool, part.size, doubt
-    return out, pooled
-
-
-def _factor(dof: Vector) -> Vector:
-    grid = np.concatenate([np.linspace(1, 30, 60), np.geomspace(31, 1e4, 60)])
-    return np.interp(dof, grid, [coverage_factor(d) for d in grid])
-
-
 # The truth --------------------------------------------------------------------------------------
-
-
-@dataclass
-class Score:
-    """How often each claim was told, and how often it was false."""
-
-    surveys: int = 0
-    told: Counter[str] = field(default_factory=Counter)
-    false: Counter[str] = field(default_factory=Counter)
-    held: Counter[str] = field(default_factory=Counter)
-    asked: Counter[str] = field(default_factory=Counter)
-    settled: Counter[str] = field(default_factory=Counter)
 
 
 def truths(points: Points, kind: str) -> dict[str, float]:
@@ -519,8 +448,8 @@ def claims(sight: Sight) -> dict[str, str]:
     for j in sight.judged:
         if j.finding.quantity in LEAVE and j.bands and j.established != "leave":
             out[f"over {j.finding.quantity}/{j.finding.where}"] = ""
-    for shown in _shown(sight):
-        out[shown.condition] = shown.box
+    for condition in shown(sight.facts):
+        out[condition.condition] = condition.box
     corner = corner_of(sight.judged, sight.layout)
     if corner is not None:
         out["corner named"] = f"{corner.side} {corner.end}"
@@ -529,13 +458,8 @@ def claims(sight: Sight) -> dict[str, str]:
     return out
 
 
-def _shown(sight: Sight) -> Iterator[object]:
-    from wizard.judgment.shown import shown
-
-    yield from shown(sight.facts)
-
-
 KINDS = {
+    "out-of-square": ("diamond", "corner", "mash", "bow", "end"),
     "whole-diamond": ("diamond",),
     "box whole": ("diamond",),
     "frame-bowed": ("bow", "end"),
@@ -565,26 +489,30 @@ def is_false(claim: str, said: str, fault: Fault, true: Mapping[str, float]) -> 
     return fault.kind not in KINDS.get(claim, (fault.kind,))
 
 
+TOLD = {
+    "diamond": ("whole-diamond",),
+    "corner": ("corner named",),
+    "mash": ("rail-short",),
+    "bow": ("frame-bowed",),
+    "end": ("frame-bowed",),
+    "horn": ("horn-out",),
+}
+"""Claims by which each fault is told as what it is."""
+
+
 def survey_once(
-    kind: str, which: str, hand: Hand, fault: Fault, rng: random.Random, score: Score
-) -> None:
-    """One frame, read and judged, into the score."""
+    kind: str, which: str, hand: Hand, rule: Rule, fault: Fault, rng: random.Random
+) -> dict[str, bool]:
+    """One frame, read and judged: what was told of it, and whether that is false."""
     points = bent(square(frame(kind, rng)), fault)
     true = truths(points, kind)
-    sight = sight_of(read(points, kind, which, hand, rng), library())
-    score.surveys += 1
-    found = claims(sight)
-    for claim, said in found.items():
-        name = "over " + claim.split()[1].split("/")[0] if claim.startswith("over ") else claim
-        score.told[name] += 1
-        score.false[name] += is_false(claim, said, fault, true)
-    score.told["any false"] += any(is_false(c, s, fault, true) for c, s in found.items())
-    for j in sight.judged:
-        id = j.finding.id
-        if id in true and not j.finding.disagrees:
-            score.asked[id] += 1
-            score.held[id] += abs(j.finding.value - true[id]) <= j.half_width
-            score.settled[id] += len(j.bands) == 1
+    sight = sight_of(read(points, kind, which, hand, rule, rng), library())
+    told: dict[str, bool] = {}
+    for claim, said in claims(sight).items():
+        over = claim.startswith("over ")
+        name = f"over {claim.removeprefix('over ').split('/')[0]}" if over else claim
+        told[name] = told.get(name, False) or is_false(claim, said, fault, true)
+    return told
 
 
 FAULTS = (
@@ -603,47 +531,72 @@ FAULTS = (
 )
 
 
-def main() -> None:
-    """The tables."""
+CLAIMS = (
+    *(f"over {quantity}" for quantity in LEAVE),
+    *("whole-diamond", "out-of-square", "front-box-out", "front-box-out-rest-true", "rear-box-out"),
+    *("rail-short", "frame-bowed", "horn-out", "corner named"),
+    *("box whole", "box front-box", "box rear-box", "box horns"),
+)
+"""What may be told, so that what never is stands in the table too."""
+
+
+def counted(
+    cell: tuple[str, Rule, Hand], which: str, fault: Fault, n: int, seed: int
+) -> tuple[Counter[str], int]:
+    """What was told falsely of a fault in one cell, `any` among it, and how often it was told as it is:
+    the same whichever other cells are drawn.
+    """
+    kind, rule, hand = cell
+    rng = random.Random(f"{seed} {kind} {rule.name} {hand.name} {which} {fault}")
+    false: Counter[str] = Counter()
+    seen = 0
+    for _ in range(n):
+        told = survey_once(kind, which, hand, rule, fault, rng)
+        false.update(claim for claim, wrong in told.items() if wrong)
+        false["any"] += any(told.values())
+        seen += any(not told.get(claim, True) for claim in TOLD.get(fault.kind, ()))
+    return false, seen
+
+
+def main(argv: Sequence[str] | None = None) -> None:
+    """What is told falsely, by claim over all faults and by fault; and what is told as it is."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--surveys", type=int, default=200)
+    parser.add_argument("--surveys", type=int, default=20, help="of every fault in every cell")
     parser.add_argument("--set", default="all", choices=SETS)
-    parser.add_argument("--layout", default="straight-ladder", choices=(*FRAMES, "every"))
-    parser.add_argument("--hand", default="reference", choices=[h.name for h in HANDS])
-    parser.add_argument("--fault", default="")
-    parser.add_argument("--intervals", type=int, default=0)
+    for name, choices in {"layout": FRAMES, "rule": RULES, "hand": HANDS}.items():
+        parser.add_argument(f"--{name}", action="append", choices=list(choices))
+    parser.add_argument("--fault", default="", help="those that have this in their name")
     parser.add_argument("--seed", type=int, default=15)
-    args = parser.parse_args()
-    layouts = tuple(FRAMES) if args.layout == "every" else (args.layout,)
-    if args.intervals:
-        for kind in layouts:
-            for one in HANDS:
-                held = intervals(kind, args.set, one, args.intervals, args.seed)
-                low = ", ".join(f"{id} {rate:.1f}" for id, rate in held.items())
-                print(f"{kind}, {args.set}, {one.name}: {low}")
-        return
-    hand = next(h for h in HANDS if h.name == args.hand)
-    for fault in FAULTS:
-        if args.fault and args.fault not in str(fault):
-            continue
-        rng = random.Random(f"{args.seed} {fault}")
-        score = Score()
-        for n in range(args.surveys):
-            survey_once(layouts[n % len(layouts)], args.set, hand, fault, rng, score)
-        show(fault, score)
+    given = parser.parse_args(argv)
+    faults = [fault for fault in FAULTS if given.fault in str(fault)]
+    by_claim, by_fault = Table(), Table()
+    for kind in given.layout or FRAMES:
+        for rule in given.rule or RULES:
+            for hand in given.hand or HANDS:
+                for fault in faults:
+                    cell = kind, RULES[rule], HANDS[hand]
+                    said = counted(cell, given.set, fault, given.surveys, given.seed)
+                    at = hand, f"{kind}, {rule}"
+                    _add(by_claim, by_fault, fault, at, said, given.surveys)
+    print(f"{given.set}: {given.surveys} surveys of every fault a cell, seed {given.seed}\n{HEAD}")
+    print(*by_claim.lines(), *by_fault.lines(), sep="\n", flush=True)
 
 
-def show(fault: Fault, score: Score) -> None:
-    """One fault's lines."""
-    n = score.surveys
-    print(f"\n{fault}: {n} surveys")
-    for name, count in sorted(score.told.items(), key=lambda item: -item[1]):
-        print(f"  {name:28} {100 * count / n:6.1f} %   false {100 * score.false[name] / n:5.1f} %")
-    rates = (
-        f"{id} {100 * score.held[id] / asked:.1f}/{100 * score.settled[id] / asked:.0f}"
-        for id, asked in score.asked.items()
-    )
-    print("  held/settled:", ", ".join(rates))
+def _add(
+    by_claim: Table,
+    by_fault: Table,
+    fault: Fault,
+    at: tuple[str, str],
+    said: tuple[Counter[str], int],
+    n: int,
+) -> None:
+    false, seen = said
+    for claim in sorted({*CLAIMS, *false} - {"any"}):
+        by_claim.add(claim, *at, Count(false[claim], n))
+    by_fault.add(f"anything false of {fault}", *at, Count(false["any"], n))
+    kind, _, _ = at[1].partition(",")
+    if fault.kind in TOLD and (fault.kind != "horn" or "tip" in FRAMES[kind]):
+        by_fault.add(f"seen: {fault}", *at, Count(seen, n))
 
 
 if __name__ == "__main__":

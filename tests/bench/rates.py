@@ -17,7 +17,7 @@ CLAIM, AT_LIMIT = 0.01, 0.05
 """What is promised: of what is told and is not so; of an interval, and of a value at its limit."""
 REFUSED = 0.05
 """Chance that any cell of a claim is refused where every one keeps what is promised."""
-MOST_NAMED = 6
+MOST_NAMED = 3
 """Cells named in a line, the worst first."""
 
 HEAD = (
