@@ -350,7 +350,7 @@ def _undone(sitting: Sitting, before: list[str], line: str, found: Found) -> Non
 def _page(sitting: Sitting) -> PageView:
     """The page in front, as both faces begin with it."""
     assert sitting.ask is not None
-    return page_view(sitting.survey, sitting.library, sitting.pages(), sitting.ask, TODAY)
+    return page_view(sitting.survey, sitting.library, sitting.pages(), sitting.ask)
 
 
 @contextlib.contextmanager
