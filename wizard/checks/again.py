@@ -19,5 +19,7 @@ def check(case: Case) -> list[Finding]:
         prompt = case.prompts[id]
         taken = case.taken(id) if prompt.kind.spans and prompt.start and prompt.end else None
         if taken:
-            found.append(case.found("length", WhereId(id), taken.number, tuple(r.id for r in rows)))
+            found.append(
+                case.found("length", WhereId(str(id)), taken.number, tuple(r.id for r in rows))
+            )
     return found
