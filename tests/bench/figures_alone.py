@@ -17,7 +17,7 @@ import math
 import random
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cache, cached_property
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -69,7 +69,7 @@ SHORT_MM = 3.0
 """From here on a rail is told to be short."""
 SURE = 0.005
 """Of a reading that should be zero: in so many surveys it is said not to be."""
-JOINTS = 200
+JOINTS = 100
 """Surveys of a chunk in which the lean is asked for one joint: that takes no many at once."""
 
 GROUPS = {
@@ -278,9 +278,13 @@ def drawn(rng: np.random.Generator, made: Exact, n: int) -> Drawn:
 GRID = np.linspace(0.02, 6.0, 800)
 
 
+@cache
+def _known_u(times: int, division: float) -> Array:
+    return np.array([mean_u(float(s), times, division) for s in GRID])
+
+
 def _mean_u(source: Source, s: Array) -> Array:
-    known = [mean_u(float(g), source.times, source.division) for g in GRID]
-    return np.interp(s, GRID, known) * source.scale
+    return np.interp(s, GRID, _known_u(source.times, source.division)) * source.scale
 
 
 def _error(rng: np.random.Generator, name: str, n: int) -> Array:
@@ -431,15 +435,19 @@ class Left:
     """Weighted squares for each distance beyond those needed, by survey."""
     size: Array
     """Standardized residuals, without their signs."""
-    fit: Array
-    """How each distance moves each, as adjusted: surveys x distances x distances."""
+    spare: Array
+    """Redundancy numbers."""
+    design: Array
+    """Change of each distance with each coordinate."""
+    known: Array
+    """Covariance of the places: surveys x coordinates x coordinates."""
     u: Array
 
     def alike(self, n: int) -> Array:
         """How the worst of one survey is correlated with each."""
-        worst, spare = int(self.size[n].argmax()), 1.0 - np.diag(self.fit[n])
-        # The rows are symmetric once each is divided by its doubt and each column multiplied by its.
-        shared = -self.fit[n, worst] * self.u[n] / self.u[n, worst]
+        worst, spare = int(self.size[n].argmax()), self.spare[n]
+        shared = -(self.design @ self.known[n] @ self.design[worst])
+        shared /= self.u[n] * self.u[n, worst]
         shared[worst] = spare[worst]
         return np.asarray(shared / np.sqrt(np.maximum(spare * spare[worst], 1e-24)))
 
@@ -453,12 +461,15 @@ def left_of(made: Exact, plan: Plan, hands: Drawn) -> Left:
     u = hands.u[:, at] * np.diag(moved.sources[:, at])
     weight = 1.0 / u**2
     ground = datum(net.xy, np.zeros(net.xy.size, dtype=bool)) * weight.mean()
-    normal = np.einsum("ki,nk,kj->nij", net.design, weight, net.design, optimize=True) + ground
-    fit = net.design @ np.linalg.solve(normal, net.design.T * weight[:, None, :])
-    left = off - np.squeeze(fit @ off[..., None], axis=-1)
-    spare = 1.0 - np.diagonal(fit, axis1=1, axis2=2)
+    # Distances x coordinates squared: so both ways to the covariance are one product each.
+    each = (net.design[:, :, None] * net.design[:, None, :]).reshape(len(ids), -1)
+    known = np.linalg.inv((weight @ each).reshape(-1, *ground.shape) + ground)
+    spare = 1.0 - weight * (known.reshape(len(u), -1) @ each.T)
+    moved_by = np.squeeze(known @ ((weight * off) @ net.design)[..., None], axis=-1)
+    left = off - moved_by @ net.design.T
     size = np.where(spare < UNTESTABLE, 0.0, np.abs(left) / u / np.sqrt(np.maximum(spare, 1e-12)))
-    return Left((left**2 * weight).sum(axis=1) / net.total_redundancy, size, fit, u)
+    factor = (left**2 * weight).sum(axis=1) / net.total_redundancy
+    return Left(factor, size, spare, net.design, known, u)
 
 
 def _of_joint(made: Exact, hands: Drawn) -> dict[str, Array]:
