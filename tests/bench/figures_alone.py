@@ -199,15 +199,20 @@ def _said(prompt: Prompt, points: Points, slopes: Mapping[str, float]) -> str:
 
 
 def _slopes(kind: str, size: float) -> dict[str, float]:
-    """By place of the level its slope, where every twist and the horns stand at `size` of the limit."""
+    """By place of the level its slope, where the frame twists steadily from the first place on the
+    rails, so that the last stands at `size` of the limit, as the horns do of theirs.
+    """
     layout = library().layouts[kind]
-    first = next(p.id for p in layout.levels if p.place != layout.tips)
-    out = {}
-    for place in layout.levels:
-        limit = library().limits["horn" if place.place == layout.tips else "twist"].above[0].upto_mm
-        wide = 2 * layout.place(place.place).half_width
-        out[place.id] = LEAN + (0.0 if place.id == first else size * limit / wide)
-    return out
+    at = {p.id: layout.place(p.place) for p in layout.levels}
+    rails = [p.id for p in layout.levels if p.place != layout.tips]
+    first, last = at[rails[0]].x, at[rails[-1]].x
+    twist, horn = (library().limits[id].above[0].upto_mm for id in ("twist", "horn"))
+    steady = size * twist / (2 * at[rails[-1]].half_width) / (last - first)
+    return {
+        id: LEAN
+        + (steady * (place.x - first) if id in rails else size * horn / (2 * place.half_width))
+        for id, place in at.items()
+    }
 
 
 def _source(case: Case, prompt: Prompt, times: int, rule: Rule, hand: Hand) -> Source:
@@ -329,11 +334,11 @@ def told(
 ) -> Iterator[dict[str, Array]]:
     """Of every claim in which surveys it is told, some thousand at once."""
     sizes = (0.0, 0.5, 1.0) if group == "level" else (0.0,)
-    leant = {size: exact(kind, group, rule, hand, size) for size in sizes}
-    names = dict.fromkeys(name for one in leant.values() for name in one.shared())
-    for one in leant.values():
+    all_ = {size: exact(kind, group, rule, hand, size) for size in sizes}
+    names = dict.fromkeys(name for one in all_.values() for name in one.shared())
+    for one in all_.values():
         one.names.update({name: n for n, name in enumerate(names)})
-    made = leant[0.0]
+    made, leant = all_[0.0], all_ if group == "level" else {}
     if not made.judged:
         return
     for done in range(0, n, CHUNK):
@@ -378,7 +383,11 @@ def _of_quantity(
         k = student(0.975, still.dof)
         return found | {f"{name}, 1.5 mm": (half - k * still.u > SHORT_MM).any(axis=1)}
     for size, claim in ((0.5, f"{name}, half the limit"), (1.0, f"at limit: {name}")):
-        found[claim] = _over(judged, at(size), size)
+        if leant:
+            stands = [leant[size].judged[n].finding.value for n in mine]
+        else:
+            stands = [size * _limit(j) for j in judged]
+        found[claim] = _over(judged, at(size), stands)
     return found
 
 
@@ -397,15 +406,20 @@ def _missed(rng: np.random.Generator, name: str, seen: Figures, count: int) -> d
     return found
 
 
-def _over(judged: Sequence[Judged], seen: Figures, size: float) -> Array:
-    """Whether any is called over its limit, all standing at so much of it."""
+def _over(judged: Sequence[Judged], seen: Figures, stands: Sequence[float]) -> Array:
+    """Whether any is called over its limit, where each truly stands so far from zero."""
     hit = np.zeros(len(seen.off), dtype=bool)
-    for n, j in enumerate(judged):
-        limit = j.edges[0].high
-        assert limit is not None
+    for n, (j, value) in enumerate(zip(judged, stands, strict=True)):
         k = student(1 - 0.05 / _places(j), seen.dof[:, n])
-        hit |= size * limit + seen.off[:, n] - limit >= k * seen.u[:, n]
+        hit |= value + seen.off[:, n] - _limit(j) >= k * seen.u[:, n]
     return hit
+
+
+def _limit(judged: Judged) -> float:
+    """Up to where it is left."""
+    limit = judged.edges[0].high
+    assert limit is not None
+    return limit
 
 
 def _places(judged: Judged) -> int:
