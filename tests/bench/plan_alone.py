@@ -396,7 +396,8 @@ def truths(points: Points, kind: str) -> dict[str, float]:
     for place in pairs[1:-1]:
         out[f"sway/{place}"] = _off(_mid(points, place), front, rear)
     if "tip-left" in points:
-        second = _mid(points, pairs[1])
+        ahead = front[0] - _mid(points, "tip")[0]
+        second = next(m for p in pairs[1:] if (m := _mid(points, p))[0] - front[0] >= 1.5 * ahead)
         out["horn/difference"] = -2 * _off(_mid(points, "tip"), front, second)
     if "nose" in points:
         out["nose-off/nose"] = _off_fitted(points["nose"][:2], [_mid(points, p) for p in pairs])
@@ -439,7 +440,7 @@ def _box_truth(points: Points, id: str, front: str, rear: str) -> dict[str, floa
     return {f"rail-shift/{id}": shift, f"mash/{id}": right - left}
 
 
-LEAVE = {"rail-shift": 3.0, "mash": 3.0, "sway": 3.0, "horn": 3.175, "nose-off": 3.0}
+LEAVE = {"rail-shift": 3.0, "mash": 3.0, "sway": 3.0, "horn": 3.175, "nose-off": 4.0}
 
 
 def claims(sight: Sight) -> dict[str, str]:
