@@ -10,13 +10,14 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.notes import OffPlan
 from wizard.library.places import PointId, WhereId
 from wizard.math.network import Adjustment, Distance, TooThin, adjust
-from wizard.math.network_doubt import Derived, derive, reduce_to_plan
+from wizard.math.network_doubt import Carried, Derived, carried, reduce_to_plan
 from wizard.math.network_outliers import Suspects, fit, suspect
 from wizard.math.network_thin import Completion, completing
 from wizard.math.uncertain import Part, Uncertain
@@ -27,7 +28,7 @@ STRAINED = 0.01
 """Chance of so bad a fit below which the readings are said not to agree."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Plan:
     """The adjusted plan with what it was made from."""
 
@@ -49,7 +50,7 @@ class Plan:
         """A quantity read off the plan with its doubt; where the readings disagree the doubt says
         so.
         """
-        number = derive(self.adjustment, quantity, self.observations)
+        number = self._carried.into(quantity)
         if self.strain <= 1.0 or number.u == 0.0:
             return number
         why = "the taped distances do not agree as well as their doubts foretell"
@@ -62,6 +63,11 @@ class Plan:
         )
         return Uncertain(number.value, (*number.parts, more))
 
+    @cached_property
+    def _carried(self) -> Carried:
+        return carried(self.adjustment, self.observations)
+
+    @cached_property
     def used(self) -> tuple[str, ...]:
         """Ids of all readings in the plan."""
         return tuple(i for d in self.adjustment.distances for i in self.taken[d.id].ids)
@@ -149,4 +155,4 @@ def plan_finding(
     case: Case, plan: Plan, quantity: str, where: WhereId, number: Uncertain
 ) -> Finding:
     """A finding read off the plan; it leans on every reading in it."""
-    return case.found(quantity, where, number, plan.used(), OffPlan(disagrees=plan.strain > 1.0))
+    return case.found(quantity, where, number, plan.used, OffPlan(disagrees=plan.strain > 1.0))
