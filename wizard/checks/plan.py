@@ -81,7 +81,7 @@ def places_of(case: Case) -> dict[PointId, tuple[float, float]]:
 
 def taped(case: Case) -> dict[str, Taken]:
     """Every distance between two points of the layout that has a reading, by prompt."""
-    points = places_of(case)
+    points = case.once(places_of)
     wanted = [
         p for p in case.prompts.values() if p.kind.spans and p.start in points and p.end in points
     ]
@@ -114,7 +114,7 @@ def plan_of(case: Case) -> Plan | None:
 
 
 def _adjusted(case: Case) -> Plan | None:
-    taken = taped(case)
+    taken = case.once(taped)
     observations = {id: flat(case, t) for id, t in taken.items()}
     distances = [
         Distance(
@@ -124,7 +124,7 @@ def _adjusted(case: Case) -> Plan | None:
         for id, t in taken.items()
     ]
     try:
-        places = {str(point): at for point, at in places_of(case).items()}
+        places = {str(point): at for point, at in case.once(places_of).items()}
         adjustment = adjust(places, distances)
     except (TooThin, ValueError):
         return None
@@ -140,8 +140,7 @@ def missing(case: Case) -> Completion:
     """The distances, among those that the steps ask for, that would complete a plan that is too
     thin.
     """
-    points = places_of(case)
-    have = taped(case)
+    points, have = case.once(places_of), case.once(taped)
     ties = [
         Distance(id, str(t.prompt.start), str(t.prompt.end), 1.0, 1.0) for id, t in have.items()
     ]
