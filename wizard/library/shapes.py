@@ -225,6 +225,8 @@ class Choice:
     letter: str
     token: str
     words: str
+    also: tuple[str, ...] = ()
+    """Other words that people type and mean just this by."""
     stop: bool = False
     """True for a crack, kink, torn weld or hole in a bearing place: it outranks every number."""
     loose: bool = False
