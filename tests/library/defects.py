@@ -536,6 +536,12 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "repeats = 10",
         "station[engine-mount].repeats: 10 is out of reason; use 1 to 9",
     ),
+    "level-read-ten-times": (
+        LADDER,
+        'place = "center"',
+        'place = "center"\nrepeats = 10',
+        "level[center].repeats: 10 is out of reason; use 1 to 9",
+    ),
     "string-turned-round": (
         LADDER,
         "[-80, 2100]",

@@ -103,6 +103,10 @@ class LevelPlace:
     """Place id that gives x and the rail width."""
     role: str = ""
     """`first` for the place to come back to, on a frame without horns."""
+    repeats: int = 1
+    """How often each reading there is taken: twice where the rails lie far apart, for a lean lifts a
+    rail by so much the more.
+    """
 
 
 @dataclass(frozen=True)
