@@ -29,6 +29,10 @@ only beside a true frame does an uneven wheelbase mean the axle.
 """
 
 
+SELDOM = 2.0
+"""Standard uncertainties that a true zero must be off to be told: one in twenty (own figure)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Edge:
     """The end of one band on both sides of zero, and where the value lies against it."""
@@ -113,8 +117,10 @@ class Judged:
         upto = first.high if number.value >= 0 or first.low is None else -first.low
         if upto is None or number.u <= 0:
             return 0.0
-        begins = upto / number.u - t_quantile(SURE, number.dof)
-        return coverage_factor(number.dof, 1.0 - 0.1 * (1.0 - t_cdf(max(begins, 0.0), number.dof)))
+        begins = max(upto / number.u - t_quantile(SURE, number.dof), 0.0)
+        chosen = coverage_factor(number.dof, 1.0 - 0.1 * (1.0 - t_cdf(begins, number.dof)))
+        # Where so few sound frames are told of it at all, the choice makes nothing of what is told.
+        return min(chosen, self._k_of_places + max(SELDOM - begins, 0.0))
 
     @property
     def stands_out(self) -> bool:
