@@ -80,7 +80,7 @@ def test_a_figure_is_off_and_doubted_as_the_program_has_it(kind: str) -> None:
             continue
         assert one.value - j.finding.value == pytest.approx(seen.off[0, n], abs=0.03)
         assert one.number.u == pytest.approx(seen.u[0, n], rel=0.02)
-        assert one.number.dof == pytest.approx(seen.dof[0, n], rel=0.1)
+        assert one.number.dof == pytest.approx(seen.dof[0, n], rel=0.2)
 
 
 @pytest.mark.parametrize("kind", ["straight-ladder", "a-frame", "x-braced"])
