@@ -9,9 +9,10 @@ from __future__ import annotations
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import EITHER_SIDE
+from wizard.library import marks
 from wizard.library.places import WhereId
 
-RETURNS = ("axle",)
+RETURNS = (marks.AXLE,)
 
 ENDS = ("front", "rear")
 NEAR_MM = 50.0
@@ -34,7 +35,7 @@ def check(case: Case) -> list[Finding]:
         number = (left.number - right.number).scaled(float(way or 1))
         notes = () if way else (EITHER_SIDE,)
         ids = (*left.ids, *right.ids)
-        findings.append(case.found("axle", WhereId(end), number, ids, *notes))
+        findings.append(case.found(marks.AXLE, WhereId(end), number, ids, *notes))
     return findings
 
 

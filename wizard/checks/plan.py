@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.notes import OffPlan
-from wizard.library.places import PointId, WhereId
+from wizard.library.places import PointId, QuantityId, WhereId
 from wizard.math.network import Adjustment, Distance, TooThin, adjust
 from wizard.math.network_doubt import Derived, derive, reduce_to_plan
 from wizard.math.network_outliers import Suspects, fit, suspect
@@ -146,7 +146,7 @@ def missing(case: Case) -> Completion:
 
 
 def plan_finding(
-    case: Case, plan: Plan, quantity: str, where: WhereId, number: Uncertain
+    case: Case, plan: Plan, quantity: QuantityId, where: WhereId, number: Uncertain
 ) -> Finding:
     """A finding read off the plan; it leans on every reading in it."""
     return case.found(quantity, where, number, plan.used(), OffPlan(disagrees=plan.strain > 1.0))

@@ -34,6 +34,14 @@ if TYPE_CHECKING:
     class StepId(PartId):
         """Id of a page."""
 
+    @final
+    class QuantityId:
+        """What a check computes, by its id in content/quantities.toml."""
+
+        def __init__(self, text: str) -> None: ...
+
+        def __lt__(self, other: QuantityId) -> bool: ...
+
     class WhereId:
         """What a finding is of: a place, a side, or both."""
 
@@ -63,7 +71,7 @@ if TYPE_CHECKING:
         """As `lru_cache`, which lets anything in: what is asked must be an id here too."""
 
 else:
-    PartId = StepId = WhereId = PointId = PlaceId = str
+    PartId = StepId = QuantityId = WhereId = PointId = PlaceId = str
     _kept = lru_cache
 
 _Own = TypeVar("_Own", PlaceId, PointId)
@@ -124,7 +132,7 @@ def without_own(id: _Own) -> _Own:
     return type(id)(str(id).removeprefix(OWN))
 
 
-def spoken(id: str | PartId | WhereId | PointId) -> str:
+def spoken(id: str | PartId | QuantityId | WhereId | PointId) -> str:
     """An id or a token as words: `rear crossmember` for `rear-crossmember`."""
     return str(id).replace(_SIDE, " ")
 
@@ -375,9 +383,9 @@ def numbered(id: PlaceId, number: int) -> PlaceId:
     return PlaceId(f"{id}{_SIDE}{number}")
 
 
-def quantity_of(finding: str) -> str:
+def quantity_of(finding: str) -> QuantityId:
     """The quantity of a finding by its id, `<quantity>/<where>`."""
-    return str(asked_of(finding).step)
+    return QuantityId(str(asked_of(finding).step))
 
 
 # What an answer sets besides, and parts of a doubt

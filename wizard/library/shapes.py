@@ -13,6 +13,7 @@ from wizard.library.places import (
     NO_STEP,
     PlaceId,
     PointId,
+    QuantityId,
     StepId,
     WhereId,
     point_id,
@@ -515,7 +516,7 @@ class Library:
     steps: Mapping[StepId, Step]
     layouts: Mapping[str, Layout]
     limits: Mapping[str, Limit]
-    quantities: Mapping[str, Quantity]
+    quantities: Mapping[QuantityId, Quantity]
     """In the order in which they are found and told."""
     exposures: Mapping[str, Exposure]
     cautions: Mapping[str, Caution]
