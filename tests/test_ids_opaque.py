@@ -1,5 +1,5 @@
-"""Outside its one module the id of a page, a place or a point is no text: mypy refuses whatever
-treats it as some.
+"""Outside its one module the id of a page, a place, a point or a quantity is no text: mypy
+refuses whatever treats it as some.
 
 One small file does all that is forbidden, a line each, and mypy reads it with the project's rules.
 """
@@ -14,17 +14,20 @@ ROOT = Path(__file__).resolve().parent.parent
 HEAD = """
 from collections.abc import Mapping
 
+from wizard.checks.case import Case
 from wizard.checks.finding import Finding
-from wizard.library.places import PartId, PlaceId, PointId, StepId, WhereId
+from wizard.judgment.facts import Told
+from wizard.library import marks
+from wizard.library.places import PartId, PlaceId, PointId, QuantityId, StepId, WhereId
 from wizard.library.places import across, is_own, pair_ids, part_of_step, point_of, side_of
-from wizard.library.places import spoken, step_of, where_id, where_of, within
+from wizard.library.places import quantity_of, spoken, step_of, where_id, where_of, within
 from wizard.library.shapes import Layout, Library, Place, Step
 from wizard.survey.prompts import Prompt
 
 
 def said(
     step: Step, library: Library, by_text: Mapping[str, int], prompt: str,
-    place: Place, layout: Layout, asked: Prompt, finding: Finding,
+    place: Place, layout: Layout, asked: Prompt, finding: Finding, told: Told, case: Case,
 ) -> object:
     part = part_of_step(step.id, place.id)
 """
@@ -76,6 +79,19 @@ REFUSED = (
     'where_id("front", "left")',
     "point_of(finding.where)",
     "is_own(prompt)",
+    'finding.quantity == "twist"',
+    'finding.quantity in ("suspect", "gap-slip")',
+    'finding.quantity.startswith("sag-")',
+    'finding.quantity.removesuffix("-loaded")',
+    "finding.quantity + '-left'",
+    "finding.quantity == finding.where",
+    "finding.of.id == prompt",
+    "finding.of.id == step.id",
+    "by_text[finding.quantity]",
+    'told.of("twist")',
+    'library.quantities["sag-loaded"]',
+    'case.found("twist", place.id, finding.number, ())',
+    'quantity_of(finding.id) == "twist"',
 )
 """What takes an id apart, puts one together, or holds it against text."""
 ALLOWED = (
@@ -104,6 +120,15 @@ ALLOWED = (
     "point_of(PointId(prompt)).place == place.id",
     "sorted({place.id, asked.item})",
     "sorted({asked.start, *place.points})",
+    "str(finding.quantity)",
+    'f"{finding.quantity}/{finding.where}"',
+    "finding.quantity == marks.TWIST",
+    "finding.quantity in marks.SAGS",
+    'finding.quantity == QuantityId("twist")',
+    "told.of(finding.quantity)",
+    "library.quantities[quantity_of(finding.id)]",
+    "case.found(marks.TWIST, place.id, finding.number, ())",
+    "spoken(finding.quantity)",
 )
 """What it is written, made, compared and looked up by."""
 
