@@ -13,7 +13,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import Slip
 from wizard.checks.plan import Plan, plan_finding
 from wizard.library import marks
-from wizard.library.places import DIFFERENCE, PlaceId, PointId, WhereId, is_own, point_of
+from wizard.library.places import DIFFERENCE, PlaceId, PointId, WhereId, is_own, pair_ids, point_of
 from wizard.library.shapes import Box, Place
 from wizard.math.network_derived import (
     CenterLine,
@@ -64,8 +64,9 @@ def _suspects(case: Case, plan: Plan) -> list[Finding]:
     return [case.found(marks.SUSPECT, WhereId("plan"), number, ids, *notes)]
 
 
-def _pair(place: PlaceId) -> tuple[str, str]:
-    return f"{place}-left", f"{place}-right"
+def _pair(place: PlaceId) -> Pair:
+    left, right = pair_ids(place)
+    return str(left), str(right)
 
 
 def check(case: Case, plan: Plan) -> list[Finding]:

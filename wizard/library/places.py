@@ -166,6 +166,7 @@ def point_id(place: PlaceId, side: str | None) -> PointId:
     return place if side in (None, MIDDLE) else PointId(f"{place}{_SIDE}{side}")
 
 
+@_kept(4096)
 def pair_ids(place: PlaceId) -> tuple[PointId, PointId]:
     """Ids of a place's left and right point."""
     return point_id(place, Side.LEFT), point_id(place, Side.RIGHT)
