@@ -22,6 +22,7 @@ from wizard.math.conformance import over
 from wizard.math.uncertain import Part, Uncertain, combine
 
 LEFT = (QuantityId("stiffness-left"), QuantityId("strength-left"))
+"""What a thin rail has left."""
 RETURNS = (
     marks.THICKNESS,
     *LEFT,

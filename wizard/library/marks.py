@@ -83,6 +83,7 @@ SWAY, NOSE_OFF = QuantityId("sway"), QuantityId("nose-off")
 HORN_APART, HORN_HEIGHT = QuantityId("horn"), QuantityId("horn-height")
 HORN_OUT, HORN_BACK = QuantityId("horn-out"), QuantityId("horn-back")
 HORNS = (HORN_APART, HORN_OUT, HORN_BACK, HORN_HEIGHT)
+"""The horns against each other, and each against its own rail."""
 TWIST, TWIST_SHAPE = QuantityId("twist"), QuantityId("twist-shape")
 LEVEL_CLOSING, LEVEL_ERROR = QuantityId("level-closing"), QuantityId("level-error")
 WHEELBASE, AXLE = QuantityId("wheelbase"), QuantityId("axle")
