@@ -70,6 +70,9 @@ def taken_apart(tree: ast.AST) -> list[int]:
 
 
 def _is_id(node: ast.AST) -> bool:
+    """Whether it is called as an id is, or is one written out: `str(row.prompt)`."""
+    if isinstance(node, ast.Call) and _name(node.func) == "str":
+        return any(map(_is_id, node.args))
     return _name(node) in ID_NAMES
 
 
@@ -135,7 +138,9 @@ def test_a_kind_is_made_from_its_word_by_the_loader_alone() -> None:
         ('prompt.id.endswith("/turned")', [1]),
         ("point.rpartition('-')", [1]),
         ('id.startswith(f"{step}/")', [1]),
+        ("str(row.prompt).partition(by)", [1]),
         ("step_of(row.prompt)", []),
+        ("str(value).partition(by)", []),
         ('text.startswith("/")', []),
         ('size.split()[0] == "0"', []),
     ],

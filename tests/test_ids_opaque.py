@@ -1,5 +1,5 @@
-"""Outside its one module the id of a page, a place, a point or a quantity is no text: mypy
-refuses whatever treats it as some.
+"""Outside its one module the id of a page, a prompt, a place, a point or a quantity is no text:
+mypy refuses whatever treats it as some.
 
 One small file does all that is forbidden, a line each, and mypy reads it with the project's rules.
 """
@@ -18,18 +18,23 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.judgment.facts import Told
 from wizard.library import marks
-from wizard.library.places import PartId, PlaceId, PointId, QuantityId, StepId, WhereId
+from wizard.library.places import NO_PLACE, NO_PROMPT
+from wizard.library.places import PartId, PlaceId, PointId, PromptId, QuantityId, StepId, WhereId
 from wizard.library.places import across, is_own, pair_ids, part_of_step, point_of, side_of
-from wizard.library.places import quantity_of, spoken, step_of, where_id, where_of, within
+from wizard.library.places import asked_of, mirrored, prompt_id, spoken, step_of, where_id, where_of
+from wizard.library.places import quantity_of, within
 from wizard.library.shapes import Layout, Library, Place, Step
 from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+from wizard.survey.rows import Reading
 
 
 def said(
-    step: Step, library: Library, by_text: Mapping[str, int], prompt: str,
-    place: Place, layout: Layout, asked: Prompt, finding: Finding, told: Told, case: Case,
+    step: Step, library: Library, by_text: Mapping[str, int], text: str,
+    place: Place, layout: Layout, asked: Prompt, finding: Finding,
+    row: Reading, survey: Survey, case: Case, told: Told,
 ) -> object:
-    part = part_of_step(step.id, place.id)
+    part, prompt = part_of_step(step.id, place.id), asked.id
 """
 REFUSED = (
     'step.id.split("-")',
@@ -41,7 +46,7 @@ REFUSED = (
     'step.id == "horns"',
     'step.id in ("horns", "level")',
     'step_of(prompt) == "level"',
-    "step.id == prompt",
+    "step.id == text",
     'library.steps["level"]',
     "by_text[step.id]",
     '"-".join(library.steps)',
@@ -64,7 +69,7 @@ REFUSED = (
     "by_text[place.id]",
     '"-".join(place.points)',
     'asked.start.endswith("-left")',
-    "asked.start == prompt",
+    "asked.start == text",
     'asked.item == "front"',
     'asked.item in ("left", "right")',
     "asked.item == step.id",
@@ -74,18 +79,41 @@ REFUSED = (
     'finding.where + "/left"',
     'finding.where in {"whole", "front-box"}',
     "finding.where == asked.step",
-    "where_of(prompt)",
-    "point_of(prompt)",
+    "where_of(text)",
+    "point_of(text)",
     'where_id("front", "left")',
     "point_of(finding.where)",
-    "is_own(prompt)",
+    "is_own(text)",
+    'prompt.split("/")',
+    'prompt.startswith("level/")',
+    'prompt.partition("/")[0]',
+    'prompt + "/left"',
+    'row.prompt.endswith("left")',
+    "row.prompt[0]",
+    'row.prompt == "wheelbase/left"',
+    'row.prompt == ""',
+    'prompt in ("wheelbase/left", "wheelbase/right")',
+    '"level" in prompt',
+    "prompt == step.id",
+    "by_text[prompt]",
+    'case.prompts["wheelbase/left"]',
+    'case.taken("wheelbase/left")',
+    'case.taken(f"{step.id}/left")',
+    'survey.answer_to("recheck/steps")',
+    'Reading(id="r1", prompt="wheelbase/left")',
+    'prompt_id("level", place.id, "as-set")',
+    'prompt_id(step.id, "rear", "as-set")',
+    'asked_of("level/rear/as-set")',
+    'step_of("level/rear/as-set")',
+    'mirrored(prompt).split("/")',
+    'asked_of(prompt).named("turned") == "level/rear/turned"',
     'finding.quantity == "twist"',
     'finding.quantity in ("suspect", "gap-slip")',
     'finding.quantity.startswith("sag-")',
     'finding.quantity.removesuffix("-loaded")',
     "finding.quantity + '-left'",
     "finding.quantity == finding.where",
-    "finding.of.id == prompt",
+    "finding.of.id == text",
     "finding.of.id == step.id",
     "by_text[finding.quantity]",
     'told.of("twist")',
@@ -102,7 +130,6 @@ ALLOWED = (
     'step.id == StepId("level")',
     "within(prompt, step.id)",
     "sorted({step.id, part})",
-    "part == PartId(prompt)",
     "str(finding.where)",
     'f"{asked.start} to {asked.end}"',
     "spoken(place.id)",
@@ -117,9 +144,24 @@ ALLOWED = (
     "where_of(finding.where).place == asked.item",
     "across(asked.start) == asked.end",
     "asked.start in pair_ids(place.id)",
-    "point_of(PointId(prompt)).place == place.id",
+    "point_of(PointId(text)).place == place.id",
     "sorted({place.id, asked.item})",
     "sorted({asked.start, *place.points})",
+    "part == prompt",
+    "str(prompt)",
+    'f"answer:{prompt}"',
+    "spoken(prompt)",
+    "row.prompt == prompt",
+    "row.prompt == NO_PROMPT",
+    "bool(row.prompt)",
+    "step_of(prompt) == step.id",
+    "prompt in case.by_prompt",
+    'case.taken(prompt_id(step.id, NO_PLACE, "left"))',
+    'case.prompts[PromptId("wheelbase/left")]',
+    "sorted(case.prompts)",
+    'Reading(id="r1", prompt=prompt)',
+    'mirrored(prompt) == asked_of(prompt).named("turned")',
+    "{part, prompt, step.id, PartId('level/rear')}",
     "str(finding.quantity)",
     'f"{finding.quantity}/{finding.where}"',
     "finding.quantity == marks.TWIST",

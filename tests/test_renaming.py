@@ -40,9 +40,9 @@ Which = Callable[[str, str], bool]
 
 PROMPTS = [(s, p) for s in load_library().steps.values() for p in s.prompts if p.choices]
 FREE = {
-    (s.id, p.id) for s, p in PROMPTS if not p.keep and p.asks not in ("how-much", "measured-by")
+    (s.id, p.last) for s, p in PROMPTS if not p.keep and p.asks not in ("how-much", "measured-by")
 }
-KEPT = [(s, p, c.token) for s, p in PROMPTS if (s.id, p.id) not in FREE for c in p.choices]
+KEPT = [(s, p, c.token) for s, p in PROMPTS if (s.id, p.last) not in FREE for c in p.choices]
 
 
 def key_of(step: str, prompt: PromptTemplate | Mapping[str, Any]) -> str:
@@ -50,7 +50,7 @@ def key_of(step: str, prompt: PromptTemplate | Mapping[str, Any]) -> str:
     each, id = (
         (prompt.get("each", ""), prompt.get("id", ""))
         if isinstance(prompt, Mapping)
-        else (prompt.each, prompt.id)
+        else (prompt.each, prompt.last)
     )
     return "/".join(n for n in (step, "{side}" if each == "side" else "", id) if n)
 
@@ -90,7 +90,7 @@ def copy_of(folder: Path, which: Which) -> Library:
 
 def written(folder: Path, which: Which) -> Path:
     """A copy of content with tokens renamed."""
-    keys = {key_of(s.id, p) for s, p in PROMPTS if which(s.id, p.id)}
+    keys = {key_of(s.id, p) for s, p in PROMPTS if which(s.id, p.last)}
     for source in content_dir().rglob("*.toml"):
         target = folder / source.relative_to(content_dir())
         target.parent.mkdir(parents=True, exist_ok=True)
@@ -103,7 +103,7 @@ def written(folder: Path, which: Which) -> Path:
 
 
 @pytest.mark.parametrize(
-    ("step", "prompt", "token"), KEPT, ids=[f"{s.id}/{p.id}/{t}" for s, p, t in KEPT]
+    ("step", "prompt", "token"), KEPT, ids=[f"{s.id}/{p.last}/{t}" for s, p, t in KEPT]
 )
 def test_the_linter_names_what_files_keep(
     tmp_path: Path, step: Step, prompt: PromptTemplate, token: str
@@ -112,7 +112,7 @@ def test_the_linter_names_what_files_keep(
     path = folder / "steps" / f"{step.id}.toml"
     data = tomllib.loads(path.read_text("utf-8"))
     for one in data["prompt"]:
-        for choice in one.get("choice", ()) if one.get("id", "") == prompt.id else ():
+        for choice in one.get("choice", ()) if one.get("id", "") == prompt.last else ():
             choice["token"] += NEW if choice["token"] == token else ""
     path.write_text(tomli_w.dumps(data), "utf-8")
     faults = [str(f) for f in read_content(folder)[1]]
@@ -170,7 +170,7 @@ def answers_renamed(survey: Survey, which: Which) -> Survey:
         prompt = prompts.get(row.prompt)
         last = row.prompt.rpartition("/")[2] if prompt and not prompt.kind.looks else ""
         tokens = {c.token for c in prompt.choices} if prompt else set()
-        ids = {p.id for s, p in PROMPTS if prompt and s.id == prompt.step}
+        ids = {p.last for s, p in PROMPTS if prompt and s.id == prompt.step}
         name = last if last in ids else row.prompt.rpartition("/")[2]
         name = name if name in ids else ""
         if prompt and row.answer in tokens and which(prompt.step, name):
@@ -216,7 +216,7 @@ def _only(wanted: tuple[str, str]) -> Which:
 
 
 def test_every_token_was_tried() -> None:
-    tried = {(s.id, p.id, t) for s, p, t in KEPT}
+    tried = {(s.id, p.last, t) for s, p, t in KEPT}
     for survey in surveys().values():
         prompts = prompts_of(survey)
         for row in (*survey.standing(Look), *survey.standing(Answer)):
@@ -228,5 +228,5 @@ def test_every_token_was_tried() -> None:
         for s, p in PROMPTS
         if any(a.step == s.id for y in layouts for a in expand(s, load_library().layouts[y]))
     }
-    missed = [(s.id, p.id, c.token) for s, p in PROMPTS for c in p.choices if s.id in asked]
+    missed = [(s.id, p.last, c.token) for s, p in PROMPTS for c in p.choices if s.id in asked]
     assert [at for at in missed if at not in tried] == []

@@ -82,7 +82,7 @@ def test_the_acknowledgment_before_a_step_belongs_to_the_step() -> None:
 def test_only_the_items_named_are_asked(library: Library) -> None:
     layout = library.layouts["straight-ladder"]
     template = PromptTemplate(
-        kind=AUTHORED["length"], id="x", each="box", only=("rear-box",), ask="{box_name}"
+        kind=AUTHORED["length"], last="x", each="box", only=("rear-box",), ask="{box_name}"
     )
     step = replace(library.steps["widths"], id="t", prompts=(template,))
     assert [(p.id, p.ask) for p in expand(step, layout)] == [("t/rear-box/x", "rear box")]
@@ -90,9 +90,9 @@ def test_only_the_items_named_are_asked(library: Library) -> None:
 
 def test_templates_of_another_list_begin_a_new_group(library: Library) -> None:
     layout = library.layouts["straight-ladder"]
-    a = PromptTemplate(kind=AUTHORED["note"], id="a", each="side", ask="a")
-    b = PromptTemplate(kind=AUTHORED["note"], id="b", each="side", ask="b")
-    c = PromptTemplate(kind=AUTHORED["note"], id="c", ask="c")
+    a = PromptTemplate(kind=AUTHORED["note"], last="a", each="side", ask="a")
+    b = PromptTemplate(kind=AUTHORED["note"], last="b", each="side", ask="b")
+    c = PromptTemplate(kind=AUTHORED["note"], last="c", ask="c")
     step: Step = replace(library.steps["widths"], id="t", prompts=(a, b, c, a))
     ids = [p.id for p in expand(step, layout)]
     assert ids == ["t/left/a", "t/left/b", "t/right/a", "t/right/b", "t/c", "t/left/a", "t/right/a"]

@@ -21,6 +21,6 @@ def check(case: Case) -> list[Finding]:
         taken = case.taken(id) if prompt.kind.spans and prompt.start and prompt.end else None
         if taken:
             found.append(
-                case.found(marks.LENGTH, WhereId(id), taken.number, tuple(r.id for r in rows))
+                case.found(marks.LENGTH, WhereId(str(id)), taken.number, tuple(r.id for r in rows))
             )
     return found

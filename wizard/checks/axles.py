@@ -10,7 +10,7 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import EITHER_SIDE
 from wizard.library import marks
-from wizard.library.places import WhereId
+from wizard.library.places import NO_PLACE, SIDES, WHEELBASE, WhereId, prompt_id
 
 RETURNS = (marks.AXLE,)
 
@@ -28,7 +28,9 @@ def check(case: Case) -> list[Finding]:
     """
     findings = []
     for end in ENDS:
-        left, right = (case.taken(f"wheelbase/{end}-axle-{side}") for side in ("left", "right"))
+        left, right = (
+            case.taken(prompt_id(WHEELBASE, NO_PLACE, f"{end}-axle-{side}")) for side in SIDES
+        )
         if left is None or right is None:
             continue
         way = _way(case, end)

@@ -17,7 +17,7 @@ from wizard.checks.notes import Note
 from wizard.checks.twist_supports import on_one_support
 from wizard.library import marks
 from wizard.library.kinds import bubble_of, length_of
-from wizard.library.places import NO_STEP, PointId, QuantityId, StepId, WhereId, point_of
+from wizard.library.places import NO_STEP, PointId, PromptId, QuantityId, StepId, WhereId, point_of
 from wizard.library.shapes import Layout, Library, Scatter
 from wizard.math.network_slips import slip_among
 from wizard.math.repeats import Pooled, mean, mean_u, pool
@@ -33,7 +33,7 @@ from wizard.survey.rows import Reading, Tool
 from wizard.survey.sizes import own_layout
 
 Made = TypeVar("Made")
-RowKey = tuple[str, str, str]
+RowKey = tuple[PromptId, str, str]
 """All of a row that a reading hangs on: prompt, what was typed, tool."""
 NO_PRIOR = Scatter("", "", 1.0, 8.0, "no figure for this tool: a cautious guess")
 BLADE_G_PER_M, PULL_N = 13.0, 15.0
@@ -74,7 +74,7 @@ class Known:
     tools: dict[tuple[str, str], tuple[str, Instrument]] = field(default_factory=dict)
     values: dict[RowKey, float] = field(default_factory=dict)
     scaled: dict[RowKey, tuple[tuple[str, str], float]] = field(default_factory=dict)
-    taken: dict[str, tuple[Pooled, Taken]] = field(default_factory=dict)
+    taken: dict[PromptId, tuple[Pooled, Taken]] = field(default_factory=dict)
     """By prompt, with the scatter that went into it; it holds for the same rows and scatter alone."""
     line: list[tuple[tuple[Reading, ...], str, Line]] = field(default_factory=list)
     """The rows under the string, where it runs, and what came of them: the last one alone."""
@@ -110,19 +110,19 @@ class Case:
         return own_layout(layout_of(self.survey, self.library), self.survey)
 
     @cached_property
-    def prompts(self) -> Mapping[str, Prompt]:
+    def prompts(self) -> Mapping[PromptId, Prompt]:
         """Every prompt that any step can ask of this layout, by id."""
         return guide_of(self.survey, self.library).questions.by_id
 
     @cached_property
-    def by_prompt(self) -> Mapping[str, tuple[Reading, ...]]:
+    def by_prompt(self) -> Mapping[PromptId, tuple[Reading, ...]]:
         """Standing readings that can be read, by prompt.
 
         An edited file may hold what no prompt would have taken: such a row is left out, not
         trusted. So is a distance of nothing or less, as is left of a figure that is not past the
         mark the tape starts at.
         """
-        found: dict[str, list[Reading]] = {}
+        found: dict[PromptId, list[Reading]] = {}
         known, prompts = self._known.whys, self.prompts
         for row in self.survey.standing(Reading):
             if row.prompt not in prompts:
@@ -276,7 +276,7 @@ class Case:
         return known[key]
 
     @cached_property
-    def slips(self) -> Mapping[str, Reading]:
+    def slips(self) -> Mapping[PromptId, Reading]:
         """By prompt, a reading that the others of it prove a slip: it stays on record and counts
         neither for the mean nor for the scatter.
         """
@@ -285,7 +285,7 @@ class Case:
         return {k: row for k, row in found.items() if row is not None}
 
     @cached_property
-    def counted(self) -> Mapping[str, tuple[Reading, ...]]:
+    def counted(self) -> Mapping[PromptId, tuple[Reading, ...]]:
         """`by_prompt` without the proven slips."""
         return {
             k: tuple([r for r in rows if r is not self.slips.get(k)])
@@ -396,7 +396,7 @@ class Case:
         place = self.layout.place_by_point.get(point)
         return place.kind if place else ""
 
-    def taken(self, prompt_id: str) -> Taken | None:
+    def taken(self, prompt_id: PromptId) -> Taken | None:
         """The mean of a prompt's readings with every part of its doubt; None where there is none."""
         if prompt_id not in self._taken:
             rows = self.counted.get(prompt_id)
@@ -404,17 +404,17 @@ class Case:
         return self._taken[prompt_id]
 
     @cached_property
-    def _taken(self) -> dict[str, Taken | None]:
+    def _taken(self) -> dict[PromptId, Taken | None]:
         return {}
 
-    def _taken_anew(self, prompt_id: str, rows: tuple[Reading, ...]) -> Taken:
+    def _taken_anew(self, prompt_id: PromptId, rows: tuple[Reading, ...]) -> Taken:
         pooled = self.pooled[self._scaled(rows[0])[0]]
         kept = self._known.taken.get(prompt_id)
         if kept is None or kept[0] != pooled or kept[1].rows != rows:
             kept = self._known.taken[prompt_id] = pooled, self._mean(prompt_id, rows)
         return kept[1]
 
-    def _mean(self, prompt_id: str, rows: tuple[Reading, ...]) -> Taken:
+    def _mean(self, prompt_id: PromptId, rows: tuple[Reading, ...]) -> Taken:
         prompt = self.prompts[prompt_id]
         values = tuple(self.value(r) for r in rows)
         n = len(rows)

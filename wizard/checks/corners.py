@@ -12,7 +12,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import ROUND_FIGURES
 from wizard.checks.sizes import width
 from wizard.library import marks
-from wizard.library.places import SIDES, QuantityId
+from wizard.library.places import SIDES, QuantityId, prompt_id
 from wizard.library.shapes import Box
 from wizard.math.diagonals import nose_shift, plate_shift
 
@@ -73,7 +73,7 @@ def _plate(case: Case, box: Box) -> list[Finding]:
 def _all(case: Case, box: Box, tapes: list[str]) -> list[Taken]:
     """The readings of all of these tapes by one step, or none where one is missing."""
     for step in case.library.in_turn(marks.FROM_THE_MIDDLE):
-        taken = [t for tape in tapes if (t := case.taken(f"{step}/{box.id}/{tape}"))]
+        taken = [t for tape in tapes if (t := case.taken(prompt_id(step, box.id, tape)))]
         if len(taken) == len(tapes):
             return taken
     return []

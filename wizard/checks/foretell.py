@@ -18,7 +18,16 @@ from wizard.checks.gaps import POINT, SIZES, STATES, Gap, misfit_of, places_of, 
 from wizard.checks.plan import Plan, flat, plan_of
 from wizard.checks.twist_supports import all_supports, footing
 from wizard.library import marks
-from wizard.library.places import PlaceId, PointId, asked_of, mirrored, point_of
+from wizard.library.places import (
+    LEVEL,
+    PlaceId,
+    PointId,
+    PromptId,
+    asked_of,
+    mirrored,
+    point_of,
+    prompt_id,
+)
 from wizard.library.shapes import Library
 from wizard.math.network_doubt import derive, distance_between
 from wizard.math.network_outliers import as_likely, threshold
@@ -197,7 +206,7 @@ def _against_plan(case: Case, prompt: Prompt, row: Reading) -> str | None:
     return f"By all the other tapes that is {size} too {way}; measure once more."
 
 
-def _one_of(others: tuple[str, ...], case: Case, size: str) -> str:
+def _one_of(others: tuple[PromptId, ...], case: Case, size: str) -> str:
     """That one of several tapes is off; the others by name where they are few."""
     asks = [case.prompts[id].ask for id in others]
     named = " and ".join(asks) if len(asks) <= NAMED else f"{len(asks)} tapes before it"
@@ -238,7 +247,7 @@ class Foretold:
     """Standard uncertainty of that difference."""
     slip: str
     """Name of the slip it looks like, empty when none is recognized."""
-    as_likely: tuple[str, ...]
+    as_likely: tuple[PromptId, ...]
     """Prompts of tapes before it that may be off as well as it, and nothing says which."""
 
 
@@ -269,7 +278,8 @@ def against_plan(case: Case, plan: Plan, prompt: Prompt, row: Reading) -> Foreto
         return None
     slip = recognize_slip(off.value, off.u, new.number.value, case.survey.unit) or ""
     whole = plan_of(joined)
-    return Foretold(off.value, off.u, slip, as_likely(whole.adjustment, prompt.id) if whole else ())
+    alike = as_likely(whole.adjustment, str(prompt.id)) if whole else ()
+    return Foretold(off.value, off.u, slip, tuple(map(PromptId, alike)))
 
 
 TAPE_CHANCE = 0.0015
@@ -493,5 +503,5 @@ def _errors_elsewhere(case: Case, here: PlaceId) -> list[tuple[float, float]]:
 
 
 def _own_error(case: Case, place: PlaceId) -> tuple[float, float] | None:
-    a, b = case.taken(f"level/{place}/as-set"), case.taken(f"level/{place}/turned")
+    a, b = (case.taken(prompt_id(LEVEL, place, way)) for way in ("as-set", "turned"))
     return ((a.number.value - b.number.value) / 2, a.number.u) if a and b else None

@@ -13,7 +13,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import ROUND_FIGURES
 from wizard.checks.sizes import WIDTH_U, length, width
 from wizard.library import marks
-from wizard.library.places import FRONT_BOX, pair_ids, part_of
+from wizard.library.places import BAR, FRONT_BOX, NO_PLACE, pair_ids, part_of, prompt_id
 from wizard.library.shapes import Box
 from wizard.math.uncertain import Part, Uncertain, combine
 from wizard.readings.instruments import Bar, instrument
@@ -21,7 +21,7 @@ from wizard.readings.refused import Refused
 
 RETURNS = (marks.RAIL_SHIFT,)
 
-CLOSING = "front-box-bar/closing"
+CLOSING = prompt_id(BAR, NO_PLACE, "closing")
 LEAN_DEG = 1 / 6
 POINTER_MM = 60.0
 
@@ -29,7 +29,8 @@ POINTER_MM = 60.0
 def check(case: Case) -> list[Finding]:
     """Rail shift of the front box from the bar; nothing where the bar was not used."""
     box = case.layout.box_by_id.get(FRONT_BOX)
-    gap = case.taken(f"front-box-bar/{box.front}-right--{box.rear}-left") if box else None
+    tape = f"{box.front}-right--{box.rear}-left" if box else ""
+    gap = case.taken(prompt_id(BAR, NO_PLACE, tape)) if box else None
     if gap is None or box is None:
         return []
     closing = case.taken(CLOSING)

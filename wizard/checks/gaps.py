@@ -16,7 +16,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from wizard.library.places import SIDES, StepId, prompt_id
+from wizard.library.places import SIDES, PromptId, StepId, prompt_id
 from wizard.library.shapes import Layout
 from wizard.math.covariance import Array
 from wizard.math.repeats import Pooled, mean, squares
@@ -66,7 +66,7 @@ class Gap:
 
     id: str
     """Of the reading."""
-    prompt: str
+    prompt: PromptId
     x: float
     """Where along the rail, as a share of the string."""
     right: bool
@@ -96,7 +96,7 @@ class GapSlip:
 
     readings: tuple[str, ...]
     """Ids; empty for the height of the blocks."""
-    prompts: tuple[str, ...]
+    prompts: tuple[PromptId, ...]
     mm: float
     """By how much the gap was read too long."""
     u: float
@@ -116,7 +116,7 @@ def mount_of(layout: Layout) -> float:
     return share(layout, layout.figures.get("engine_mount_x", sum(layout.string) / 2))
 
 
-def places_of(layout: Layout) -> dict[str, tuple[float, bool, bool]]:
+def places_of(layout: Layout) -> dict[PromptId, tuple[float, bool, bool]]:
     """By prompt, where its gap is along the string, whether on the right rail, whether loaded."""
     return {
         prompt_id(state, station.id, side): (share(layout, station.x), side == SIDES[1], loaded)
@@ -161,8 +161,8 @@ def _repeats(gaps: Iterable[Gap]) -> Iterator[tuple[float, float]]:
             yield squares(values), len(values) - 1.0
 
 
-def _by_prompt(gaps: Iterable[Gap]) -> dict[str, list[float]]:
-    found: dict[str, list[float]] = {}
+def _by_prompt(gaps: Iterable[Gap]) -> dict[PromptId, list[float]]:
+    found: dict[PromptId, list[float]] = {}
     for gap in gaps:
         found.setdefault(gap.prompt, []).append(gap.mm)
     return found

@@ -11,7 +11,7 @@ from __future__ import annotations
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.library import marks
-from wizard.library.places import WhereId
+from wizard.library.places import PlaceId, WhereId, prompt_id
 from wizard.math.uncertain import combine
 
 RETURNS = (marks.HOOD_TAPER,)
@@ -24,7 +24,7 @@ def check(case: Case) -> list[Finding]:
     findings = []
     step = case.library.in_turn(marks.HOOD)[0]
     for side in ("left", "right"):
-        top, low = (case.taken(f"{step}/{side}/{end}") for end in ("top", "low"))
+        top, low = (case.taken(prompt_id(step, PlaceId(side), end)) for end in ("top", "low"))
         if top and low:
             number = combine(
                 low.number.value - top.number.value, [(1.0, low.number), (-1.0, top.number)]

@@ -15,7 +15,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import FRONT_OPEN, OWN_SIDES_OPEN
 from wizard.checks.sizes import pair, round_figure, side, width
 from wizard.library import marks
-from wizard.library.places import DIFFERENCE, HORN_BOX, StepId
+from wizard.library.places import DIFFERENCE, HORN_BOX, HORN_TIPS
 from wizard.library.shapes import Box
 from wizard.math.uncertain import Uncertain, combine
 
@@ -30,7 +30,7 @@ def check(case: Case) -> list[Finding]:
     place as soon as there is a plan; else see `settled`.
     """
     box = case.layout.box_by_id.get(HORN_BOX)
-    both = pair(case, box, (StepId("horns"),)) if box else None
+    both = pair(case, box, (HORN_TIPS,)) if box else None
     if box is None or both is None:
         return []
     number, ids = _difference(case, box, both[0].number, both[1].number)

@@ -16,7 +16,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import DEEP_THERE, ONE_PLACE
 from wizard.checks.springing import CLOSED
 from wizard.library import marks
-from wizard.library.places import QuantityId, WhereId
+from wizard.library.places import PlaceId, QuantityId, WhereId, prompt_id
 from wizard.math.channel import Channel, Loss, left_of
 from wizard.math.conformance import over
 from wizard.math.uncertain import Part, Uncertain, combine
@@ -45,7 +45,9 @@ def check(case: Case) -> list[Finding]:
     findings = []
     (step,) = case.library.in_turn(marks.METAL)
     for side in ("left", "right"):
-        clean, pitted = (case.taken(f"{step}/{side}/{at}") for at in ("clean", "pitted"))
+        clean, pitted = (
+            case.taken(prompt_id(step, PlaceId(side), at)) for at in ("clean", "pitted")
+        )
         if clean and pitted and clean.number.value > 0:
             findings += _side(case, side, clean, pitted)
     return findings
@@ -83,7 +85,7 @@ def _side(case: Case, side: str, clean: Taken, pitted: Taken) -> list[Finding]:
 def _thickness(case: Case, side: str, lost: Uncertain, ids: tuple[str, ...]) -> Finding:
     """What is lost, held against the limit of a whole rail only where the stretch is that long."""
     (step,) = case.library.in_turn(marks.METAL)
-    stretch = case.taken(f"{step}/{side}/stretch")
+    stretch = case.taken(prompt_id(step, PlaceId(side), "stretch"))
     found = case.found(
         marks.THICKNESS, WhereId(side), lost, (*ids, *(stretch.ids if stretch else ()))
     )

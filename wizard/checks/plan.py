@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.notes import OffPlan
-from wizard.library.places import PointId, QuantityId, WhereId
+from wizard.library.places import PointId, PromptId, QuantityId, WhereId
 from wizard.math.network import Adjustment, Distance, TooThin, adjust
 from wizard.math.network_doubt import Derived, derive, reduce_to_plan
 from wizard.math.network_outliers import Suspects, fit, suspect
@@ -32,10 +32,10 @@ class Plan:
     """The adjusted plan with what it was made from."""
 
     adjustment: Adjustment
-    taken: Mapping[str, Taken]
+    taken: Mapping[PromptId, Taken]
     """The readings by prompt."""
     observations: Mapping[str, Uncertain]
-    """The same, reduced to the plan, with every part of their doubt."""
+    """The same by what the plan calls each, reduced to the plan, with every part of their doubt."""
     strain: float
     """Factor by which the doubts must be too small for the residuals; 1 where the readings agree."""
     suspects: Suspects | None
@@ -64,7 +64,7 @@ class Plan:
 
     def used(self) -> tuple[str, ...]:
         """Ids of all readings in the plan."""
-        return tuple(i for d in self.adjustment.distances for i in self.taken[d.id].ids)
+        return tuple(i for d in self.adjustment.distances for i in self.taken[PromptId(d.id)].ids)
 
 
 def places_of(case: Case) -> dict[PointId, tuple[float, float]]:
@@ -73,7 +73,7 @@ def places_of(case: Case) -> dict[PointId, tuple[float, float]]:
     return {point: found for point in points if (found := case.place_of(point))}
 
 
-def taped(case: Case) -> dict[str, Taken]:
+def taped(case: Case) -> dict[PromptId, Taken]:
     """Every distance between two points of the layout that has a reading, by prompt."""
     points = places_of(case)
     wanted = [
@@ -109,13 +109,13 @@ def plan_of(case: Case) -> Plan | None:
 
 def _adjusted(case: Case) -> Plan | None:
     taken = taped(case)
-    observations = {id: flat(case, t) for id, t in taken.items()}
+    observations = {str(id): flat(case, t) for id, t in taken.items()}
     distances = [
         Distance(
             *(id, str(t.prompt.start), str(t.prompt.end)),
             *(observations[id].value, *own_part(observations[id])),
         )
-        for id, t in taken.items()
+        for id, t in zip(observations, taken.values(), strict=True)
     ]
     try:
         places = {str(point): at for point, at in places_of(case).items()}
@@ -137,7 +137,8 @@ def missing(case: Case) -> Completion:
     points = places_of(case)
     have = taped(case)
     ties = [
-        Distance(id, str(t.prompt.start), str(t.prompt.end), 1.0, 1.0) for id, t in have.items()
+        Distance(str(id), str(t.prompt.start), str(t.prompt.end), 1.0, 1.0)
+        for id, t in have.items()
     ]
     asked = [p for p in case.prompts.values() if p.kind.spans and p.id not in have]
     asked = [p for p in asked if p.start in points and p.end in points]

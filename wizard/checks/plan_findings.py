@@ -13,7 +13,16 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import Slip
 from wizard.checks.plan import Plan, plan_finding
 from wizard.library import marks
-from wizard.library.places import DIFFERENCE, PlaceId, PointId, WhereId, is_own, pair_ids, point_of
+from wizard.library.places import (
+    DIFFERENCE,
+    PlaceId,
+    PointId,
+    PromptId,
+    WhereId,
+    is_own,
+    pair_ids,
+    point_of,
+)
 from wizard.library.shapes import Box, Place
 from wizard.math.network_derived import (
     CenterLine,
@@ -57,8 +66,8 @@ def _suspects(case: Case, plan: Plan) -> list[Finding]:
         # Not against the twin: on a frame alike on both sides any slip of one reading looks like
         # sides changed over.
         slip = recognize_slip(worst.error_mm, worst.u_mm, value, case.survey.unit) or ""
-    ids = tuple(i for s in found.readings for i in plan.taken[s.id].ids)
-    asks = tuple(plan.taken[s.id].prompt.ask for s in found.readings)
+    ids = tuple(i for s in found.readings for i in plan.taken[PromptId(s.id)].ids)
+    asks = tuple(plan.taken[PromptId(s.id)].prompt.ask for s in found.readings)
     notes = (Slip(found.named is not None, slip, asks),)
     number = Uncertain(worst.error_mm, (Part("suspect", worst.u_mm, plan.adjustment.dof),))
     return [case.found(marks.SUSPECT, WhereId("plan"), number, ids, *notes)]

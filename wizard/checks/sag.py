@@ -11,7 +11,17 @@ from wizard.checks.finding import Finding, one_of_many
 from wizard.checks.notes import Slip
 from wizard.checks.sizes import round_figure
 from wizard.library import marks
-from wizard.library.places import SIDES, PlaceId, StepId, WhereId, asked_of, where_id
+from wizard.library.places import (
+    NO_PLACE,
+    SIDES,
+    PlaceId,
+    PromptId,
+    StepId,
+    WhereId,
+    asked_of,
+    prompt_id,
+    where_id,
+)
 from wizard.math.thread import dip, elastic, sag_above, sag_below
 from wizard.math.uncertain import Part, Uncertain
 from wizard.readings.instruments import StringLine, instrument
@@ -53,7 +63,7 @@ def _string(case: Case) -> StringLine:
 
 def string_dip(case: Case, x: float) -> Uncertain:
     """How far the string hangs at x, mm, with the doubt of its pull."""
-    taken = case.taken(f"{case.once(_set_up)}/span")
+    taken = case.taken(prompt_id(case.once(_set_up), NO_PLACE, "span"))
     front, rear = case.layout.string
     span = taken.number.value if taken and taken.number.value > 0 else rear - front
     along = min(max(x - front, 0.0), span)
@@ -82,7 +92,7 @@ def _runs_below(case: Case) -> bool:
 
 
 def _block(case: Case) -> tuple[Uncertain, tuple[str, ...]]:
-    taken = case.taken(f"{case.once(_set_up)}/block")
+    taken = case.taken(prompt_id(case.once(_set_up), NO_PLACE, "block"))
     if taken is None:
         return round_figure("block", 0.0), ()
     unlike = Part(
@@ -99,7 +109,7 @@ def _block(case: Case) -> tuple[Uncertain, tuple[str, ...]]:
 def _sag(
     case: Case, step: StepId, station: PlaceId, x: float, side: str
 ) -> tuple[Uncertain, Taken] | None:
-    gap = case.taken(f"{step}/{station}/{side}")
+    gap = case.taken(prompt_id(step, station, side))
     block, ids = case.once(_block)
     if gap is None or not ids:
         return None
@@ -124,7 +134,7 @@ def _slipped(case: Case, gap: Taken) -> float:
 BLOCKS = "height of the blocks"
 
 
-def _where(prompt: str) -> WhereId:
+def _where(prompt: PromptId) -> WhereId:
     """Station and side of a gap."""
     asked = asked_of(prompt)
     return where_id(asked.item, asked.name)

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from wizard.checks.case import Case, Taken
 from wizard.library import marks
-from wizard.library.places import PlaceId, StepId
+from wizard.library.places import HORN_BOX, HORN_TIPS, OWN_SIDES, PlaceId, StepId, prompt_id
 from wizard.library.shapes import Box
 from wizard.math.diagonals import center_length
 from wizard.math.uncertain import Part, Uncertain
@@ -37,7 +37,9 @@ def width(
     """
     across = f"{place}-left--{place}-right"
     (widths,) = case.library.in_turn(marks.WIDTHS)
-    taken = case.taken(f"{widths}/{place}/{across}") or case.taken(f"horns/horns/{across}")
+    taken = case.taken(prompt_id(widths, place, across)) or case.taken(
+        prompt_id(HORN_TIPS, HORN_BOX, across)
+    )
     if taken:
         return taken.number, taken.ids
     plain = 2 * case.layout.place(place).half_width
@@ -47,7 +49,9 @@ def width(
 def side(case: Case, box: Box, which: str) -> Taken | None:
     """The own-side length of a box on one side, as taped."""
     name = f"{box.front}-{which}--{box.rear}-{which}"
-    return case.taken(f"own-sides/{box.id}/{name}") or case.taken(f"horns/{box.id}/{name}")
+    return case.taken(prompt_id(OWN_SIDES, box.id, name)) or case.taken(
+        prompt_id(HORN_TIPS, box.id, name)
+    )
 
 
 def pair(case: Case, box: Box, steps: tuple[StepId, ...] = ()) -> tuple[Taken, Taken] | None:
@@ -55,8 +59,8 @@ def pair(case: Case, box: Box, steps: tuple[StepId, ...] = ()) -> tuple[Taken, T
     both.
     """
     for step in steps or case.library.in_turn(marks.DIAGONALS):
-        first = case.taken(f"{step}/{box.id}/{box.front}-left--{box.rear}-right")
-        second = case.taken(f"{step}/{box.id}/{box.front}-right--{box.rear}-left")
+        first = case.taken(prompt_id(step, box.id, f"{box.front}-left--{box.rear}-right"))
+        second = case.taken(prompt_id(step, box.id, f"{box.front}-right--{box.rear}-left"))
         if first and second:
             return first, second
     return None

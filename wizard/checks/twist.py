@@ -18,9 +18,18 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import MOVED, Against, ReadOn, SagTakenOut
 from wizard.checks.sizes import width
-from wizard.checks.twist_supports import LEVEL, all_supports, supports_under
+from wizard.checks.twist_supports import all_supports, supports_under
 from wizard.library import marks
-from wizard.library.places import SIDES, PlaceId, StepId, WhereId, step_of, where_id
+from wizard.library.places import (
+    LEVEL,
+    SIDES,
+    PlaceId,
+    StepId,
+    WhereId,
+    prompt_id,
+    step_of,
+    where_id,
+)
 from wizard.library.shapes import LevelPlace
 from wizard.math.level import height_across, own_error, slope
 from wizard.math.student import coverage_factor
@@ -46,8 +55,8 @@ def slope_at(
     """Slope at a place, from both ways round; from one way alone with the level's own error as a
     doubt.
     """
-    first = case.taken(f"level/{place.id}/{again}as-set")
-    turned = case.taken(f"level/{place.id}/{again}turned")
+    first = case.taken(prompt_id(LEVEL, place.id, f"{again}as-set"))
+    turned = case.taken(prompt_id(LEVEL, place.id, f"{again}turned"))
     if first and turned:
         return slope(first.number, turned.number), (*first.ids, *turned.ids)
     one = first or turned
@@ -158,7 +167,8 @@ def _level_error(case: Case) -> list[Finding]:
     pairs = [
         (a, b)
         for p in case.layout.levels
-        if (a := case.taken(f"level/{p.id}/as-set")) and (b := case.taken(f"level/{p.id}/turned"))
+        if (a := case.taken(prompt_id(LEVEL, p.id, "as-set")))
+        and (b := case.taken(prompt_id(LEVEL, p.id, "turned")))
     ]
     if not pairs:
         return []

@@ -11,11 +11,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from wizard.library.places import PlaceId, StepId, asked_of, step_of
+from wizard.library.places import LEVEL, PlaceId, PromptId, asked_of, step_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
 
-LEVEL = StepId("level")
 THREE = "three-points"
 LOADED = "three-points-loaded"
 """Three points under anything but a bare frame: one more way to stand that settles nothing."""
@@ -50,11 +49,11 @@ def all_supports(survey: Survey) -> tuple[str, ...]:
 
 
 def on_one_support(
-    found: Mapping[str, tuple[Reading, ...]],
+    found: Mapping[PromptId, tuple[Reading, ...]],
     survey: Survey,
     horns: frozenset[PlaceId],
     asked: str = "",
-) -> Mapping[str, tuple[Reading, ...]]:
+) -> Mapping[PromptId, tuple[Reading, ...]]:
     """Readings by prompt without those of the level that were taken on other supports than the ones
     that decide.
 
@@ -76,7 +75,7 @@ def on_one_support(
 
 
 def _deciding(
-    found: Mapping[str, tuple[Reading, ...]],
+    found: Mapping[PromptId, tuple[Reading, ...]],
     known: tuple[str, ...],
     survey: Survey,
     horns: frozenset[PlaceId],

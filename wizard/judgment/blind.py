@@ -18,7 +18,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.plan import plan_of
 from wizard.checks.run import on_plan, on_readings
 from wizard.checks.sizes import length, width
-from wizard.library.places import PlaceId, is_own
+from wizard.library.places import PlaceId, PromptId, is_own
 from wizard.library.shapes import Layout, Library
 from wizard.library.shapes_model import ModelFault, Voice
 from wizard.math.student import coverage_factor
@@ -59,7 +59,7 @@ class Bench:
     library: Library
 
     @cached_property
-    def prompts(self) -> Mapping[str, Prompt]:
+    def prompts(self) -> Mapping[PromptId, Prompt]:
         """Every prompt that the steps ask of this kind of frame."""
         return prompts_of(Frame(self.layout), self.library)
 

@@ -16,7 +16,7 @@ from wizard.judgment.cause import Causes
 from wizard.judgment.corner import carried, explained
 from wizard.judgment.facts import SIDES, Told, beyond, is_out, is_true
 from wizard.library import marks
-from wizard.library.places import WhereId
+from wizard.library.places import NO_PROMPT, PromptId, WhereId
 from wizard.survey.record import Survey
 
 WOBBLE_DEG = 1.0
@@ -37,7 +37,7 @@ class Prediction:
     """Answers that agree."""
     unlike: tuple[str, ...] = ()
     """Answers that speak against it."""
-    prompt: str = ""
+    prompt: PromptId = NO_PROMPT
     """Prompt that asks it."""
     said: str = ""
     """What was answered, by its meaning; empty when it was not looked at.
@@ -103,7 +103,7 @@ def _asked(facts: Told, made: Prediction) -> Prediction:
             replace(made, sources=(*made.sources, *read[1])),
         )  # a rule sees more than an eye
     outcome = "agrees" if said in made.expects else "contradicts" if said in made.unlike else "open"
-    return replace(made, prompt=asked.prompt if asked else "", said=said, outcome=outcome)
+    return replace(made, prompt=asked.prompt if asked else NO_PROMPT, said=said, outcome=outcome)
 
 
 def _sag(facts: Told, causes: Causes) -> Iterator[Prediction]:

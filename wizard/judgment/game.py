@@ -16,7 +16,7 @@ from functools import cached_property
 
 from wizard.judgment.blind import Bench
 from wizard.library import marks
-from wizard.library.places import StepId, ends_in
+from wizard.library.places import PromptId, StepId, ends_in
 from wizard.model.bent import Bent, Supports
 from wizard.model.readings import reading
 from wizard.survey.prompts import Prompt
@@ -38,7 +38,7 @@ class Ask:
     """What is typed: the prompt's id, with ` bare on three points` behind it where the frame is set
     so first.
     """
-    prompt: str
+    prompt: PromptId
     three: bool
     """Whether the bare frame is set on three points first."""
     noticed: float
@@ -66,7 +66,7 @@ class Board:
         for p in self.bench.prompts.values():
             if not self._is_on_offer(p):
                 continue
-            found.append(Ask(p.id, p.id, False, NOTICED[p.tool]))
+            found.append(Ask(str(p.id), p.id, False, NOTICED[p.tool]))
             if p.reads == marks.SLOPES:
                 found.append(Ask(f"{p.id} bare on three points", p.id, True, NOTICED[p.tool]))
         return tuple(found)
@@ -84,7 +84,7 @@ class Board:
             return False
         if p.reads == marks.CARRIED_BAR and not p.start:
             return False
-        return "again" not in p.id and reading(self.bench.frame(Bent()), p) is not None
+        return "again" not in p.name and reading(self.bench.frame(Bent()), p) is not None
 
     @cached_property
     def cases(self) -> tuple[Met, ...]:

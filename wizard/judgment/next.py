@@ -16,7 +16,7 @@ from wizard.checks.plan import Plan, own_part, plan_of
 from wizard.checks.plan_findings import horn_difference, main_pairs, shift_of
 from wizard.judgment.bands import ORDER, Edge, Judged
 from wizard.library import marks
-from wizard.library.places import OWN_SIDES, part_of
+from wizard.library.places import NO_PROMPT, OWN_SIDES, PromptId, part_of
 from wizard.library.shapes import Library
 from wizard.math.conformance import u_to_settle
 from wizard.math.network_derived import sway
@@ -38,7 +38,7 @@ class Advice:
     """repeat (the same again), measure (a distance not taped yet), tool (a finer one), at-limit
     (nothing would).
     """
-    prompt: str
+    prompt: PromptId
     """Prompt id to answer, empty for a tool."""
     label: str
     """Its words, or the name of the largest part of the doubt."""
@@ -85,7 +85,9 @@ def _advice(judged: Judged, survey: Survey, library: Library, today: datetime) -
     wanted = u_to_settle(number.value, limit, number.dof)
     near = abs(abs(number.value) - abs(limit)) < 0.2 * abs(limit)
     if near and wanted < 0.1 * number.u:
-        return Advice(judged.finding.id, "at-limit", "", judged.name, 0, number.u, number.u, False)
+        return Advice(
+            judged.finding.id, "at-limit", NO_PROMPT, judged.name, 0, number.u, number.u, False
+        )
     case = case_of(survey, library)
     open_prompts = _open_prompts(case, survey, library, today)
     return (
@@ -109,14 +111,14 @@ def _limit_at(edge: Edge, value: float) -> float:
 
 def _open_prompts(
     case: Case, survey: Survey, library: Library, today: datetime
-) -> dict[str, Prompt]:
+) -> dict[PromptId, Prompt]:
     """Lengths that the car's state lets a person take and that have no reading yet."""
     found = (p for page in pages(survey, library, today) for p in page.prompts if p.kind.spans)
     return {p.id: p for p in found if p.id not in case.by_prompt and not survey.skipped(p.id)}
 
 
 def _round_figure(
-    judged: Judged, case: Case, open_prompts: dict[str, Prompt], wanted: float
+    judged: Judged, case: Case, open_prompts: dict[PromptId, Prompt], wanted: float
 ) -> Advice | None:
     """A size that came from the layout and carries most of the doubt: tape it."""
     number = judged.finding.number
@@ -134,7 +136,7 @@ def _round_figure(
 
 
 def _from_plan(
-    judged: Judged, case: Case, open_prompts: dict[str, Prompt], wanted: float
+    judged: Judged, case: Case, open_prompts: dict[PromptId, Prompt], wanted: float
 ) -> Advice | None:
     """The distance not taped yet that brings the doubt down most, if it beats half of what is
     wanted.
@@ -160,7 +162,7 @@ def _from_plan(
     )
 
 
-def _untaped(plan: Plan, open_prompts: dict[str, Prompt]) -> dict[tuple[str, str], Prompt]:
+def _untaped(plan: Plan, open_prompts: dict[PromptId, Prompt]) -> dict[tuple[str, str], Prompt]:
     """The prompts between two points that the plan places, by their points."""
     prompts = open_prompts.values()
     return {(str(p.start), str(p.end)): p for p in prompts if plan.places(p.start, p.end)}
@@ -194,13 +196,13 @@ def _repeats(judged: Judged, case: Case, wanted: float) -> Advice | None:
     if not hands or hand < 0.25 * number.u**2:
         return None
     fixed = number.u**2 - hand
-    largest = part_of(max(hands, key=lambda p: abs(p.size)).name).of
+    largest = part_of(max(hands, key=lambda p: abs(p.size)).name).prompt
     have = len(case.by_prompt.get(largest, ())) or 1
     factor = hand / (wanted**2 - fixed) if wanted**2 > fixed else math.inf
     settles = factor * have <= MOST_REPEATS
     times = max(1, math.ceil(factor * have) - have) if settles else 3
     u_then = math.sqrt(fixed + hand * have / (have + times))
-    label = case.prompts[largest].ask if largest in case.prompts else largest
+    label = case.prompts[largest].ask if largest in case.prompts else str(largest)
     return Advice(judged.finding.id, "repeat", largest, label, times, number.u, u_then, settles)
 
 
@@ -210,5 +212,12 @@ def _tool(judged: Judged) -> Advice:
     largest = max(number.parts, key=lambda p: abs(p.size))
     u_then = math.sqrt(max(0.0, number.u**2 - largest.size**2))
     return Advice(
-        judged.finding.id, "tool", "", largest.source or largest.name, 0, number.u, u_then, False
+        judged.finding.id,
+        "tool",
+        NO_PROMPT,
+        largest.source or largest.name,
+        0,
+        number.u,
+        u_then,
+        False,
     )

@@ -22,15 +22,20 @@ from wizard.judgment.sight import verdict_of
 from wizard.judgment.verdict import Verdict, is_open, weight
 from wizard.library import marks
 from wizard.library.places import (
+    BAR,
     FRONT_BOX,
+    HORN_TIPS,
+    LEVEL,
     NO_PLACE,
     OWN_SIDES,
     PartId,
     PlaceId,
+    PromptId,
     StepId,
     WhereId,
     asked_of,
     part_of_step,
+    prompt_id,
     step_of,
     within,
 )
@@ -42,8 +47,6 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 
 STRING = (StepId("sag-loaded"), StepId("sag-unloaded"))
-HORN_TIPS, LEVEL = StepId("horns"), StepId("level")
-BAR = StepId("front-box-bar")
 
 
 def _alike(library: Library) -> tuple[StepId, ...]:
@@ -80,18 +83,18 @@ def retold(finding: Finding, case: Case) -> set[PartId]:
     return {_whole(p) for p in prompts if step_of(p) not in widths}
 
 
-def _read_for(finding: Finding, case: Case) -> set[str]:
+def _read_for(finding: Finding, case: Case) -> set[PromptId]:
     """The prompts whose readings a finding leans on."""
     ids = set(finding.readings)
     return {r.prompt for r in case.survey.standing(Reading) if r.id in ids}
 
 
-def _whole(prompt: str) -> PartId:
+def _whole(prompt: PromptId) -> PartId:
     """The level is always turned round: its place stands for both ways."""
-    return asked_of(prompt).page if step_of(prompt) == LEVEL else PartId(prompt)
+    return asked_of(prompt).page if step_of(prompt) == LEVEL else prompt
 
 
-def _string(prompts: set[str], library: Library) -> set[PartId]:
+def _string(prompts: set[PromptId], library: Library) -> set[PartId]:
     """Both rails at each station: that one hangs lower than its twin is half of what a string
     tells.
     """
@@ -168,8 +171,8 @@ def steps_worth(old: Survey, library: Library, today: datetime) -> tuple[PartId,
     wanted = {s.id for s in library.marked(marks.AGAIN)} | _always(case)
     for judged in wanting(verdict, old, library):
         wanted |= retold(judged.finding, case)
-    wanted |= {PartId(s.prompt.id) for s in (*stops(verdict.seen), *loose_joints(verdict.seen))}
-    wanted |= {PartId(s.prompt.id) for voice in verdict.voices for s in voice.seen}
+    wanted |= {s.prompt.id for s in (*stops(verdict.seen), *loose_joints(verdict.seen))}
+    wanted |= {s.prompt.id for voice in verdict.voices for s in voice.seen}
     for more in _worth_having(verdict, case):
         longer = _in_order(wanted | more, old, library)
         if _minutes(longer, old, library, today) <= ABOUT_HALF_AN_HOUR:
@@ -215,7 +218,7 @@ def _outermost(parts: list[PartId]) -> list[PartId]:
     return [p for p in parts if not any(p != q and within(p, q) for q in parts)]
 
 
-def _place(part: PartId, order: list[str]) -> int:
+def _place(part: PartId, order: list[PromptId]) -> int:
     return next((n for n, id in enumerate(order) if within(id, part)), len(order))
 
 
@@ -255,7 +258,9 @@ def _sag(case: Case, read: set[StepId]) -> set[PartId]:
     step = STRING[1] if STRING[0] not in read and STRING[1] in read else STRING[0]
     ids = [s.id for s in case.layout.stations]
     stations = [
-        s for s in ids if any(f"{step}/{s}/{side}" in case.by_prompt for side in ("left", "right"))
+        s
+        for s in ids
+        if any(prompt_id(step, s, side) in case.by_prompt for side in ("left", "right"))
     ] or ids
     mount = mount_of(case.layout) if "engine_mount_x" in case.layout.figures else NO_PLACE
     middle = stations.index(mount) if mount in stations else len(stations) // 2
@@ -270,7 +275,7 @@ def _ends(case: Case) -> set[PartId]:
     laid = [
         p
         for p in case.layout.levels
-        if f"level/{p.id}/as-set" in case.by_prompt and p.place != case.layout.tips
+        if prompt_id(LEVEL, p.id, "as-set") in case.by_prompt and p.place != case.layout.tips
     ]
     ends = (laid[0], laid[-1]) if len(laid) > 1 else ()
     return {part_of_step(LEVEL, p.id) for p in ends} or {LEVEL}
@@ -285,7 +290,7 @@ def _worth_having(verdict: Verdict, case: Case) -> Iterator[set[PartId]]:
     yield from (
         {part_of_step(LEVEL, p.id)}
         for p in case.layout.levels
-        if f"level/{p.id}/again-as-set" in case.by_prompt
+        if prompt_id(LEVEL, p.id, "again-as-set") in case.by_prompt
     )
     yield from _looks(s for s in verdict.seen if s.choice and not s.nothing)
     yield from _looks(s for s in verdict.seen if not s.counts)
@@ -295,7 +300,7 @@ def _looks(seen: Iterable[Seen]) -> list[set[PartId]]:
     """The looks of one page together: whoever lies under one rail sees the other."""
     found: dict[StepId, set[PartId]] = {}
     for s in seen:
-        found.setdefault(s.prompt.step, set()).add(PartId(s.prompt.id))
+        found.setdefault(s.prompt.step, set()).add(s.prompt.id)
     return list(found.values())
 
 

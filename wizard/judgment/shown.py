@@ -27,7 +27,7 @@ def _pulleys(facts: Told) -> Iterator[Shown]:
     was_true = facts.meant(marks.KNOCKED) == facts.meant(marks.PULLEY) == marks.YES
     if PULLEY in off and was_true and knocked and centered:
         zones = CORNERS.get(facts.meant(marks.WHERE_HIT, knocked.step), ())
-        yield Shown("pulley-moved", (off[PULLEY].finding.id, centered.prompt), zones)
+        yield Shown("pulley-moved", (off[PULLEY].finding.id, str(centered.prompt)), zones)
 
 
 ASKEW_MM = 3.0
@@ -66,7 +66,7 @@ def _hit_ends(facts: Told) -> tuple[Zone, ...]:
 def _fitted(facts: Told) -> Iterator[Shown]:
     fitted = facts.library.asking(marks.FITTED)
     if fitted and is_fitted(facts.survey, facts.library):
-        yield Shown("fitted-to-it", (fitted.prompt,))
+        yield Shown("fitted-to-it", (str(fitted.prompt),))
 
 
 def is_fitted(survey: Survey, library: Library) -> bool:

@@ -161,7 +161,7 @@ def _overtaken(sign: Sign, facts: Told) -> bool:
 def _told(sign: Sign, facts: Told) -> Evidence:
     row = next(
         (a.id for a in reversed(facts.survey.standing(Answer)) if a.prompt == sign.answer),
-        sign.answer,
+        str(sign.answer),
     )
     step = step_of(sign.answer)
     hit = facts.meant(marks.WHERE_HIT, step) if "collision" in sign.leans else ""

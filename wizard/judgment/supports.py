@@ -9,9 +9,9 @@ Three points cannot twist a bare frame (geometry).
 from __future__ import annotations
 
 from wizard.checks.finding import Finding
-from wizard.checks.twist_supports import LEVEL, LOADED, THREE, is_bare, supports_under
+from wizard.checks.twist_supports import LOADED, THREE, is_bare, supports_under
 from wizard.library import marks
-from wizard.library.places import step_of
+from wizard.library.places import LEVEL, step_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 

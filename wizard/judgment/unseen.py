@@ -11,7 +11,7 @@ from datetime import datetime
 
 from wizard.judgment.seen import Seen
 from wizard.library import marks
-from wizard.library.places import StepId
+from wizard.library.places import PromptId, StepId
 from wizard.library.shapes import Library, Step
 from wizard.library.templates import fits
 from wizard.survey.guide import guide_of, layout_of, pages
@@ -48,7 +48,7 @@ def unseen(
     return tuple(found)
 
 
-def asked_again(survey: Survey, library: Library, today: datetime) -> set[str] | None:
+def asked_again(survey: Survey, library: Library, today: datetime) -> set[PromptId] | None:
     """The prompts that a re-check asks; None for a survey that follows none."""
     if not survey.follows:
         return None

@@ -24,7 +24,7 @@ from wizard.judgment.seen import Gap, Seen, gaps, loose_joints, stops
 from wizard.judgment.shown import is_fitted
 from wizard.judgment.unseen import Unseen, unseen
 from wizard.library import marks
-from wizard.library.places import QuantityId, WhereId, where_of
+from wizard.library.places import PromptId, QuantityId, WhereId, where_of
 from wizard.library.shapes import Library
 from wizard.library.templates import misfit
 from wizard.survey.guide import course_name, layout_of
@@ -97,7 +97,7 @@ class Verdict:
     """What holds it open though the numbers would not: joints, rocks, seen, unseen; empty where
     they decide.
     """
-    shut: tuple[str, ...] = ()
+    shut: tuple[PromptId, ...] = ()
     """Prompts by which hood and doors fitted when it was last together; empty where not both did."""
     numbers: str = ""
     """The action without what holds it."""
@@ -191,7 +191,7 @@ def _of_frame(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
     return tuple(s for s in seen if s.step.part == "look")
 
 
-def _shut(survey: Survey, library: Library) -> tuple[str, ...]:
+def _shut(survey: Survey, library: Library) -> tuple[PromptId, ...]:
     asked = [library.asking(q) for q in (marks.HOOD_FITS, marks.DOORS_FIT)]
     fitted = tuple(
         a.prompt for a in asked if a and a.means(survey.answer_to(a.prompt)) == marks.YES

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator, Mapping
 
 from wizard.library.fields import Fault, Table, nearest
-from wizard.library.places import NO_PLACE, SIDES, PlaceId, StepId, prompt_id, within
+from wizard.library.places import NO_PLACE, SIDES, PlaceId, PromptId, StepId, prompt_id, within
 from wizard.library.shapes import Caution, Exposure, Library, PromptTemplate, Step
 
 STANCES = ("wheels", "lifted", "bare")
@@ -153,7 +153,7 @@ def _against(library: Library, exposure: str, stance: str) -> bool:
     return any(exposure in c.against and stance in c.stances for c in library.cautions.values())
 
 
-def pushes_of(steps: Mapping[StepId, Step]) -> dict[str, dict[str, str]]:
+def pushes_of(steps: Mapping[StepId, Step]) -> dict[PromptId, dict[str, str]]:
     """Ids of the prompts that say how the car stands: each answer's token to what it says.
 
     What it rests on is among them, and says nothing by itself.
@@ -168,14 +168,14 @@ def pushes_of(steps: Mapping[StepId, Step]) -> dict[str, dict[str, str]]:
     return found
 
 
-def _ids(step: Step, prompt: PromptTemplate) -> tuple[str, ...]:
+def _ids(step: Step, prompt: PromptTemplate) -> tuple[PromptId, ...]:
     """As wizard/survey/prompts.py makes them: such a prompt stands alone or is asked of each side."""
     if prompt.each == "side":
-        return tuple(prompt_id(step.id, PlaceId(side), prompt.id) for side in SIDES)
-    return (prompt_id(step.id, NO_PLACE, prompt.id),)
+        return tuple(prompt_id(step.id, PlaceId(side), prompt.last) for side in SIDES)
+    return (prompt_id(step.id, NO_PLACE, prompt.last),)
 
 
-def places_of(steps: Mapping[StepId, Step]) -> dict[str, str]:
+def places_of(steps: Mapping[StepId, Step]) -> dict[PromptId, PromptId]:
     """Looks at the metal where jack and stands go, by id, and the prompt that asks for another
     place instead.
     """
@@ -185,7 +185,8 @@ def places_of(steps: Mapping[StepId, Step]) -> dict[str, str]:
             looks = _lift_looks(step, prompt)
             for side in SIDES:
                 for look in looks:
-                    found[look.format(side=side)] = prompt_id(step.id, PlaceId(side), prompt.id)
+                    other = prompt_id(step.id, PlaceId(side), prompt.last)
+                    found[PromptId(look.format(side=side))] = other
     return found
 
 
@@ -194,7 +195,7 @@ def _lift_looks(step: Step, prompt: PromptTemplate) -> list[str]:
     says = {c.stands for c in prompt.choices}
     if not prompt.kind.chooses or "sound" not in says:
         return []
-    return [n.key for n in prompt.needs if within(n.key, step.id) and "{side}" in n.key]
+    return [n.key for n in prompt.needs if within(n.prompt, step.id) and "{side}" in n.key]
 
 
 def own_words(step: Step) -> str:

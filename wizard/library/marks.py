@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from wizard.library.exposures import pushes_of
 from wizard.library.fields import Fault, nearest
-from wizard.library.places import SIDES, PlaceId, QuantityId, StepId, prompt_id
+from wizard.library.places import NO_PROMPT, SIDES, PlaceId, PromptId, QuantityId, StepId, prompt_id
 from wizard.library.shapes import Asked, Choice, PromptTemplate, Step
 
 # Of a step
@@ -214,14 +214,14 @@ KEPT: Mapping[str, tuple[str, ...]] = {
 }
 """What an answer keeps, or what its prompt asks, and the words for it that a file holds."""
 
-CALLED: Mapping[str, str] = {
-    HOW_MUCH: "about-the-car/course",
-    MEASURED_BY: "about-the-car/by",
+CALLED: Mapping[str, PromptId] = {
+    HOW_MUCH: PromptId("about-the-car/course"),
+    MEASURED_BY: PromptId("about-the-car/by"),
 }
 """Ids of the prompts that ask these: how much is asked and who measures is read in a survey before
 there is any content to ask.
 """
-PUSH_TEST = "set-supports/push"
+PUSH_TEST = PromptId("set-supports/push")
 """Id of the push test that stands for them all in the record of what a verdict rests on."""
 
 
@@ -239,7 +239,7 @@ def _asked(step: Step, prompt: PromptTemplate) -> Iterator[Asked]:
     """As wizard/survey/prompts.py makes them: such a prompt stands alone or is asked of each side."""
     says = {c.token: c.says for c in prompt.choices}
     for side in SIDES if prompt.each == "side" else ("",):
-        yield Asked(prompt_id(step.id, PlaceId(side), prompt.id), step.id, side, says)
+        yield Asked(prompt_id(step.id, PlaceId(side), prompt.last), step.id, side, says)
 
 
 def mark_faults(steps: Mapping[StepId, Step]) -> Iterator[Fault]:
@@ -370,7 +370,7 @@ def _kept_words(steps: Mapping[StepId, Step]) -> Iterator[tuple[StepId, str, str
 def _called_faults(steps: Mapping[StepId, Step]) -> Iterator[Fault]:
     """A prompt that a survey is read by without any content is called so for ever."""
     for question, asked in questions_of(steps).items():
-        called = CALLED.get(question, "")
+        called = CALLED.get(question, NO_PROMPT)
         for one in asked if called else ():
             if one.prompt != called:
                 wrong = f"'{one.prompt}' asks '{question}', and every survey calls it '{called}'"

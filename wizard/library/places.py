@@ -30,9 +30,15 @@ if TYPE_CHECKING:
 
         def __lt__(self, other: PartId) -> bool: ...
 
+        def __bool__(self) -> bool: ...
+
     @final
     class StepId(PartId):
         """Id of a page."""
+
+    @final
+    class PromptId(PartId):
+        """Id of a prompt."""
 
     @final
     class QuantityId:
@@ -71,15 +77,20 @@ if TYPE_CHECKING:
         """As `lru_cache`, which lets anything in: what is asked must be an id here too."""
 
 else:
-    PartId = StepId = QuantityId = WhereId = PointId = PlaceId = str
+    PartId = StepId = PromptId = QuantityId = WhereId = PointId = PlaceId = str
     _kept = lru_cache
 
 _Own = TypeVar("_Own", PlaceId, PointId)
 
 NO_STEP = StepId("")
 """Stands for no page, or for any."""
-OWN_SIDES = StepId("own-sides")
-"""The page of the rails' own sides, which no mark in content says yet."""
+NO_PROMPT = PromptId("")
+"""Stands for no prompt."""
+OWN_SIDES, HORN_TIPS, LEVEL = StepId("own-sides"), StepId("horns"), StepId("level")
+WHEELBASE, BAR = StepId("wheelbase"), StepId("front-box-bar")
+"""Pages by name, which no mark in content says yet: the rails' own sides, the horns' tips, the level
+across the rails, the wheelbase, the front box by the bar.
+"""
 NO_PLACE, NO_POINT = PlaceId(""), PointId("")
 """Stand for no place and no point."""
 WHOLE_BOX, FRONT_BOX, REAR_BOX = PlaceId("whole"), PlaceId("front-box"), PlaceId("rear-box")
@@ -247,7 +258,7 @@ class PromptName:
     """The prompt's own name in its step; empty where the id is a step alone."""
 
     @property
-    def id(self) -> str:
+    def id(self) -> PromptId:
         """As it stands in a file."""
         return prompt_id(self.step, self.item, self.name)
 
@@ -281,14 +292,15 @@ class PromptName:
         name = side.other if side else str(across(PointId(self.name)))
         return PromptName(self.step, self.item, name)
 
-    def named(self, name: str) -> str:
+    def named(self, name: str) -> PromptId:
         """Id of another prompt of the same step and item."""
         return prompt_id(self.step, self.item, name)
 
 
-def prompt_id(step: StepId, item: PlaceId, name: str) -> str:
+@_kept(8192)
+def prompt_id(step: StepId, item: PlaceId, name: str) -> PromptId:
     """`<step>/<item>/<name>`, without what is empty."""
-    return _STEP.join(str(part) for part in (step, item, name) if part)
+    return PromptId(_STEP.join(str(part) for part in (step, item, name) if part))
 
 
 def part_of_step(step: StepId, item: WhereId) -> PartId:
@@ -297,28 +309,28 @@ def part_of_step(step: StepId, item: WhereId) -> PartId:
 
 
 @_kept(8192)
-def asked_of(id: str) -> PromptName:
+def asked_of(id: PartId) -> PromptName:
     """What a prompt's id says.
 
     >>> asked_of("level/rear/as-set").item, asked_of("history/where").item
     ('rear', '')
     """
-    step, *rest = id.split(_STEP)
+    step, *rest = str(id).split(_STEP)
     return PromptName(StepId(step), PlaceId(_STEP.join(rest[:-1])), rest[-1] if rest else "")
 
 
-@_kept(4096)
-def step_of(id: str | PartId) -> StepId:
+@_kept(8192)
+def step_of(id: PartId) -> StepId:
     """Id of the step that a prompt, or a part of a step, belongs to."""
-    return asked_of(str(id)).step
+    return asked_of(id).step
 
 
-def name_of_prompt(id: str) -> str:
-    """The last part of a prompt's id, with its fields in braces where it is a template's."""
+def name_of_prompt(id: PromptId) -> str:
+    """The last part of a prompt's id."""
     return asked_of(id).name
 
 
-def within(id: str | PartId, part: str | PartId) -> bool:
+def within(id: PartId, part: PartId) -> bool:
     """Whether a prompt or a part of a step lies in a step or a part of one, or is it."""
     return id == part or str(id).startswith(f"{part}{_STEP}")
 
@@ -328,12 +340,12 @@ def ends_in(id: str, tail: str) -> bool:
     return id.endswith(f"{_STEP}{tail}")
 
 
-def within_any(id: str | PartId, parts: Iterable[str | PartId]) -> bool:
+def within_any(id: PartId, parts: Iterable[PartId]) -> bool:
     """As `within`, of any of the parts."""
     return any(within(id, part) for part in parts)
 
 
-def mirrored(id: str) -> str:
+def mirrored(id: PromptId) -> PromptId:
     """Id of a prompt's twin, with left and right changed over.
 
     >>> mirrored("own-sides/whole/front-left--rear-left")
@@ -386,7 +398,7 @@ def numbered(id: PlaceId, number: int) -> PlaceId:
 
 def quantity_of(finding: str) -> QuantityId:
     """The quantity of a finding by its id, `<quantity>/<where>`."""
-    return QuantityId(str(asked_of(finding).step))
+    return QuantityId(str(step_of(PartId(finding))))
 
 
 # What an answer sets besides, and parts of a doubt
@@ -435,6 +447,11 @@ class PartName:
         """All of it as words."""
         marks = str.maketrans(dict.fromkeys((_PART, "_", _SIDE), " "))
         return f"{self.kind} {self.of}".rstrip().translate(marks)
+
+    @property
+    def prompt(self) -> PromptId:
+        """Id of the prompt, where it is one's."""
+        return PromptId(self.of)
 
     @property
     def point(self) -> PointId:

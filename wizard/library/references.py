@@ -10,7 +10,7 @@ from wizard.library.fields import Fault, nearest
 from wizard.library.layouts import lacking
 from wizard.library.marks import NOSE, NOT_SAID, STATES, mark_faults
 from wizard.library.model import model_faults
-from wizard.library.places import SIDES, PlaceId, PointId, StepId, prompt_id, tool_kind
+from wizard.library.places import SIDES, PlaceId, PointId, PromptId, StepId, prompt_id, tool_kind
 from wizard.library.quantities import quantity_faults
 from wizard.library.shapes import (
     SEEN,
@@ -90,8 +90,8 @@ def _tape_faults(step: Step) -> Iterator[Fault]:
     """Compare, mentor and report read the names of a tape's two points off its id."""
     for prompt in step.prompts:
         named = f"{prompt.start}--{prompt.end}"
-        if prompt.start and prompt.id != named:
-            wrong = f"'{prompt.id}' does not name the two points of the tape"
+        if prompt.start and prompt.last != named:
+            wrong = f"'{prompt.last}' does not name the two points of the tape"
             yield Fault(f"{step.id}.toml", "prompt.id", wrong, f'write id = "{named}"')
 
 
@@ -109,7 +109,7 @@ def _once_only(library: Library) -> Iterator[Fault]:
 class _Asked:
     """A prompt with the layout's item put in."""
 
-    id: str
+    id: PromptId
     start: PointId
     end: PointId
     needs: tuple[Need, ...]
@@ -122,7 +122,7 @@ def _asked(step: Step, layout: Layout) -> list[_Asked]:
     found = []
     for prompt in step.prompts:
         for fields in wanted(prompt, layout):
-            texts = (prompt.id, str(prompt.start), str(prompt.end))
+            texts = (prompt.last, str(prompt.start), str(prompt.end))
             id, start, end = (text.format_map(fields) for text in texts)
             needs = tuple(replace(n, key=n.key.format_map(fields)) for n in prompt.needs)
             name = prompt_id(step.id, PlaceId(fields.get("item", "")), id)
@@ -229,7 +229,7 @@ def _nose_faults(layout: Layout) -> Iterator[Fault]:
 def _answerable(asked: Iterable[_Asked]) -> Mapping[str, Set[str]]:
     """What a need may hang on, each with its answers; empty where any will do."""
     state: dict[str, Set[str]] = {f"state.{f}": frozenset(STATES.get(f, ())) for f in STATE}
-    return state | {KIND: frozenset(), **{one.id: one.answers for one in asked}}
+    return state | {KIND: frozenset(), **{str(one.id): one.answers for one in asked}}
 
 
 def _role_faults(library: Library, layout: Layout) -> Iterator[Fault]:

@@ -13,10 +13,12 @@ from wizard.library.places import (
     NO_STEP,
     PlaceId,
     PointId,
+    PromptId,
     QuantityId,
     StepId,
     WhereId,
     point_id,
+    state_field,
 )
 from wizard.library.shapes_model import ModelBook
 from wizard.library.shapes_quantity import Quantity as Quantity
@@ -200,11 +202,21 @@ class Need:
     """A condition on the survey; a step or prompt drops out when one of its needs is not met."""
 
     key: str
-    """`state.<field>`, or the prompt id of an answer."""
+    """As authored: `state.<field>`, or the prompt id of an answer."""
     any: tuple[str, ...]
     """Tokens of which one must be current."""
     instead: str = ""
     """Said when it is not met: what stands in, or what is lost."""
+
+    # Asked for at every prompt of every page, so they are read off the key once.
+    state: str = field(init=False, repr=False, compare=False)
+    """The field of the state that it hangs on; empty where it hangs on an answer."""
+    prompt: PromptId = field(init=False, repr=False, compare=False)
+    """The prompt whose answer it hangs on, where it hangs on no field of the state."""
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "state", state_field(self.key))
+        object.__setattr__(self, "prompt", PromptId(self.key))
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,8 +253,8 @@ class PromptTemplate:
     """A prompt as authored, before the layout's boxes, stations and sides are put in."""
 
     kind: Kind
-    id: str = ""
-    """Last part of the prompt id, with {fields} of the item."""
+    last: str = ""
+    """Last part of the prompt's id, with {fields} of the item."""
     each: str = ""
     """'', box, front-box, place, station, level, side; front-box takes that one box and leaves it
     out of the id.
@@ -494,7 +506,7 @@ class Word:
 class Asked:
     """A prompt behind a question that a rule reads."""
 
-    prompt: str
+    prompt: PromptId
     """Its id."""
     step: StepId
     side: str
@@ -529,11 +541,11 @@ class Library:
     model: ModelBook = field(default_factory=ModelBook)
     signs: SignBook = field(default_factory=SignBook)
     """What counts as evidence for age, collision, earlier repair, made so."""
-    pushes: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    pushes: Mapping[PromptId, Mapping[str, str]] = field(default_factory=dict)
     """Ids of the prompts that say how the car stands: each answer's token to what it says
     (`Choice.stands`).
     """
-    places: Mapping[str, str] = field(default_factory=dict)
+    places: Mapping[PromptId, PromptId] = field(default_factory=dict)
     """Looks at the metal where jack and stands go, by id: the prompt that asks for another place
     instead.
     """
@@ -564,6 +576,6 @@ class Library:
         of_step = (a for a in self.questions.get(question, ()) if step in (NO_STEP, a.step))
         return next((a for a in of_step if side in ("", a.side)), None)
 
-    def says_of_standing(self, prompt: str, answer: str) -> str:
+    def says_of_standing(self, prompt: PromptId, answer: str) -> str:
         """What an answer says of how the car stands; empty for nothing."""
         return self.pushes.get(prompt, {}).get(answer, "")

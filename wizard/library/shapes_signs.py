@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from wizard.library.places import QuantityId, StepId
+    from wizard.library.places import PromptId, QuantityId, StepId
 
 
 CAUSES = ("age", "collision", "repair", "original")
@@ -74,6 +74,8 @@ class Sign:
     source: str
     mark: str
     """P published, C common practice with no source, M from memory, O the project's own figure."""
+    answer: PromptId
+    """Prompt of a history answer; that of none where it comes from a look or a finding."""
     looks: tuple[StepId, ...] = ()
     """Steps whose looks show it, with `tokens`."""
     tokens: tuple[str, ...] = ()
@@ -86,8 +88,6 @@ class Sign:
     """Signs beside which this one is not said: they say the same and more."""
     finding: str = ""
     """One of CONDITIONS."""
-    answer: str = ""
-    """Prompt id of a history answer."""
     tells: str = ""
     """older, moving, untouched, or empty."""
     once: bool = False

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator, Mapping
 from wizard.library.fields import Fault, Table, nearest
 from wizard.library.figures import MARKS
 from wizard.library.marks import RAIL_SHIFT, SAG_UNLOADED
-from wizard.library.places import QuantityId, StepId, name_of_prompt, step_of
+from wizard.library.places import PromptId, QuantityId, StepId, name_of_prompt, step_of
 from wizard.library.shapes import Step
 from wizard.library.shapes_signs import (
     CAUSES,
@@ -97,7 +97,7 @@ def _sign(t: Table) -> Sign:
         on=t.texts("on"),
         unless=t.texts("unless"),
         finding=t.word("finding", CONDITIONS, ""),
-        answer=t.text("answer", ""),
+        answer=PromptId(t.text("answer", "")),
         tells=t.word("tells", TELLS, ""),
         once=t.flag("once"),
     )
@@ -147,7 +147,7 @@ def _answer_faults(sign: Sign, steps: Mapping[StepId, Step]) -> Iterator[Fault]:
         return
     step, last = step_of(sign.answer), name_of_prompt(sign.answer)
     prompts = steps[step].prompts if step in steps else ()
-    prompt = next((p for p in prompts if p.id == last), None)
+    prompt = next((p for p in prompts if p.last == last), None)
     if prompt is None:
         wrong = f"'{sign.answer}' is no prompt"
         yield Fault(FILE, f"sign[{sign.id}].answer", wrong, "write step/prompt")

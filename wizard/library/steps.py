@@ -89,7 +89,7 @@ def _keep(t: Table, keep: str) -> None:
 def _prompt(t: Table) -> PromptTemplate:
     prompt = PromptTemplate(
         kind=AUTHORED.get(t.word("kind", AUTHORED), NOTE),
-        id=t.text("id", ""),
+        last=t.text("id", ""),
         each=t.word("each", EACH, ""),
         only=t.texts("only"),
         ask=t.text("ask"),
@@ -119,7 +119,7 @@ def _prompt(t: Table) -> PromptTemplate:
         )
     _repeats(t, prompt)
     _sizes(t, prompt)
-    if not prompt.id and prompt.each in ("", "front-box"):
+    if not prompt.last and prompt.each in ("", "front-box"):
         t.fault("id", "is missing", "a prompt that stands alone needs an id")
     _told(t, prompt)
     _ends(t, prompt)

@@ -121,7 +121,7 @@ def field_faults(t: Table, prompt: PromptTemplate) -> None:
     asked.
     """
     texts = [
-        ("id", prompt.id),
+        ("id", prompt.last),
         ("ask", prompt.ask),
         ("short", prompt.short),
         ("start", str(prompt.start)),

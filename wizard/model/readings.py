@@ -12,7 +12,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from wizard.library import marks
-from wizard.library.places import SIDES, StepId, across, axle_end_of, point_id
+from wizard.library.places import SIDES, PromptId, StepId, across, axle_end_of, point_id
 from wizard.library.shapes import Library
 from wizard.math.thread import dip
 from wizard.model.frame import Frame
@@ -38,15 +38,15 @@ def reading(frame: Frame, prompt: Prompt, kit: Kit = PERFECT) -> float | None:
     return None
 
 
-def readings(frame: Frame, prompts: Iterable[Prompt], kit: Kit = PERFECT) -> dict[str, float]:
+def readings(frame: Frame, prompts: Iterable[Prompt], kit: Kit = PERFECT) -> dict[PromptId, float]:
     """Every reading that the model can give, by prompt id."""
     found = ((p.id, reading(frame, p, kit)) for p in prompts)
     return {id: value for id, value in found if value is not None}
 
 
 def typed_readings(
-    frame: Frame, prompts: Mapping[str, Prompt], kit: Kit = PERFECT
-) -> dict[str, str]:
+    frame: Frame, prompts: Mapping[PromptId, Prompt], kit: Kit = PERFECT
+) -> dict[PromptId, str]:
     """The same as typed text with seven decimals, so that what is read back is the reading itself."""
     return {
         id: exact_text(v, prompts[id], kit)
@@ -182,7 +182,7 @@ DAY = datetime(2000, 1, 1)
 """A model has no day."""
 
 
-def prompts_of(frame: Frame, library: Library) -> dict[str, Prompt]:
+def prompts_of(frame: Frame, library: Library) -> dict[PromptId, Prompt]:
     """Every prompt that the steps for this kind of frame ask, by id."""
     id = frame.layout.id
     steps = (s for s in library.steps.values() if not s.layouts or id in s.layouts)
@@ -196,7 +196,7 @@ def library_for(frame: Frame, library: Library) -> Library:
 
 def survey_on(
     frame: Frame,
-    prompts: Mapping[str, Prompt],
+    prompts: Mapping[PromptId, Prompt],
     steps: Collection[StepId] = (),
     unit: Unit = "mm",
     kit: Kit = PERFECT,

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from wizard.library.places import NO_STEP, StepId
+from wizard.library.places import NO_STEP, PromptId, StepId
 from wizard.survey.guide import Ask
 from wizard.survey.record import Survey
 from wizard.survey.rows import HIDDEN, SECOND, Reading
@@ -25,13 +25,13 @@ class Aside:
     """Steps whose result was asked for without a guess."""
     held: StepId = NO_STEP
     """Step just finished whose result waits for a guess; empty for none."""
-    second: tuple[str, ...] = ()
+    second: tuple[PromptId, ...] = ()
     """Prompts that the second reader has still to read, the one in front first; empty while the
     first reads.
     """
     back: Ask | None = None
     """Where the first reader stood, None at the end."""
-    blinded: tuple[Survey, tuple[str, ...], Survey] | None = None
+    blinded: tuple[Survey, tuple[PromptId, ...], Survey] | None = None
     """A survey, what was hidden of it, and what is left to be seen: looked at many times a line."""
 
     @property
@@ -52,7 +52,7 @@ def blind(survey: Survey, aside: Aside) -> Survey:
     return kept[2]
 
 
-def _without(survey: Survey, prompts: tuple[str, ...]) -> Survey:
+def _without(survey: Survey, prompts: tuple[PromptId, ...]) -> Survey:
     rows = survey.rows.get("reading", ())
     hidden = tuple(
         replace(r, struck=HIDDEN)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from wizard.library.places import StepId
+from wizard.library.places import NO_PROMPT, StepId
 from wizard.library.shapes import Caution, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.drawing import drawing
@@ -311,7 +311,7 @@ def _photo(sitting: Sitting, number: str) -> Reply:
 def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
     if not text and not photo:
         return Reply("refused", "Say a few words, like /remark left rivet is worn oval.")
-    survey, prompt = sitting.survey, sitting.ask.prompt.id if sitting.ask else ""
+    survey, prompt = sitting.survey, sitting.ask.prompt.id if sitting.ask else NO_PROMPT
     row = Remark(
         id=survey.new_id(Remark),
         at=sitting.at,

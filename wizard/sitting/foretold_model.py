@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from wizard.checks.case import Case, case_of
 from wizard.library import marks
-from wizard.library.places import asked_of, mirrored
+from wizard.library.places import PromptId, asked_of, mirrored
 from wizard.library.shapes import Library
 from wizard.model.bending import MOST
 from wizard.model.foretell import Foretold, Seen, foretell
@@ -86,7 +86,7 @@ def _is_beside_the_string(case: Case, prompt: Prompt) -> bool:
     return any(p.name == prompt.name and p.reads in alike for p in read)
 
 
-def _values(case: Case, prompt: str) -> list[float]:
+def _values(case: Case, prompt: PromptId) -> list[float]:
     return [case.value(r) for r in case.by_prompt.get(prompt, ())]
 
 

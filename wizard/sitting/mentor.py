@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wizard.library.places import NO_STEP, step_of
+from wizard.library.places import NO_PROMPT, NO_STEP, step_of
 from wizard.library.shapes import Step
 from wizard.sitting.aside import MENTOR_ON, blind
 from wizard.sitting.paging import since_line, waits
@@ -93,9 +93,9 @@ def guess(sitting: Sitting, text: str) -> Reply:
     here = (
         sitting.prompt.id
         if sitting.prompt and sitting.step is step
-        else str(step.id)
+        else step.id
         if step
-        else ""
+        else NO_PROMPT
     )
     row = Guess(
         id=survey.new_id(Guess), at=sitting.at, by=sitting.by, prompt=here, text=text[:LONGEST]

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from wizard.judgment.sight import Sight, sight_of
 from wizard.library import marks
-from wizard.library.places import NO_STEP, StepId
+from wizard.library.places import NO_STEP, PromptId, StepId
 from wizard.library.shapes import Library, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.aside import Aside, blind
@@ -324,7 +324,7 @@ class Sitting:
         self.target = next((a for a in asks if is_open(self.survey, a)), asks[0])
         return True
 
-    def stand_before(self, prompt: str) -> None:
+    def stand_before(self, prompt: PromptId) -> None:
         """Before a prompt again, at its first open reading; where it has none, stay."""
         asks = [a for p in self.pages() for a in asks_of(p) if a.prompt.id == prompt and not p.gone]
         self.pending = None

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
-from wizard.library.places import tool_kind
+from wizard.library.places import PromptId, tool_kind
 from wizard.readings.plain import clean_line
 from wizard.sitting.own import leave_gone
 from wizard.sitting.reply import Reply
@@ -117,7 +117,7 @@ def _put_back(sitting: Sitting) -> Reply | None:
         return failed
     if isinstance(row, OwnPlace):
         return Reply("taken", f"Undone: {row.name} is asked for again.")
-    sitting.stand_before(str(getattr(row, "prompt", "")))
+    sitting.stand_before(PromptId(getattr(row, "prompt", "")))
     return Reply("taken", f"Undone: {_said(sitting, row)} stands again.")
 
 
@@ -151,7 +151,7 @@ def _tools_set(survey: Survey) -> list[Row]:
     return found
 
 
-def _rows_of(survey: Survey, prompt: str) -> list[Row]:
+def _rows_of(survey: Survey, prompt: PromptId) -> list[Row]:
     kinds: tuple[type[Reading] | type[Look] | type[Answer] | type[Skip], ...] = (
         Reading,
         Look,
@@ -186,7 +186,7 @@ def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
     failed = sitting.change(survey)
     if failed:
         return failed
-    sitting.stand_before(str(getattr(row, "prompt", "")))
+    sitting.stand_before(PromptId(getattr(row, "prompt", "")))
     leave_gone(sitting)
     return Reply("taken", f"{says}: {_said(sitting, row)}. It stays in the file as struck out.")
 
@@ -222,7 +222,7 @@ def _displaced(survey: Survey, row: Row) -> Row | None:
     if isinstance(row, PointNote):
         notes = [n for n in survey.table(PointNote) if n.point == row.point]
         return _last_struck(notes, ANEW)
-    prompt = str(getattr(row, "prompt", ""))
+    prompt = PromptId(getattr(row, "prompt", ""))
     if isinstance(row, Skip) or not prompt or _rows_of(survey, prompt):
         return None
     return _last_struck([p for p in survey.table(Skip) if p.prompt == prompt], AFTER_ALL)

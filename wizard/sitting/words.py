@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wizard.library import marks
-from wizard.library.places import step_of
+from wizard.library.places import PromptId, step_of
 from wizard.readings.plain import clean_line
 from wizard.sitting.reply import Reply
 from wizard.sitting.shelf import last_worked
@@ -22,7 +22,7 @@ def resumed_words(sitting: Sitting) -> str:
     survey = sitting.survey
     rows = [r for r in survey.all_rows() if getattr(r, "prompt", "") and not r.struck]
     last = max(rows, key=lambda r: number_of(r.id), default=None)
-    step = sitting.library.steps.get(step_of(str(getattr(last, "prompt", ""))))
+    step = sitting.library.steps.get(step_of(PromptId(getattr(last, "prompt", ""))))
     where = f" at “{step.title}”" if step else ""
     count = len(survey.standing(Reading))
     readings = "1 reading is in" if count == 1 else f"{count} readings are in"

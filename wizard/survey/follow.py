@@ -12,7 +12,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from wizard.library import marks
-from wizard.library.places import NO_PLACE, PartId, prompt_id, step_of
+from wizard.library.places import NO_PLACE, PartId, PromptId, prompt_id, step_of
 from wizard.library.shapes import Library, PromptTemplate
 from wizard.survey.guide import CARRIED, LENGTH_PROMPT, STEPS_PROMPT
 from wizard.survey.record import Survey
@@ -45,12 +45,12 @@ def following(old: Survey, library: Library, at: datetime, steps: Iterable[PartI
     return new
 
 
-def _for_ever(library: Library) -> Mapping[str, PromptTemplate]:
+def _for_ever(library: Library) -> Mapping[PromptId, PromptTemplate]:
     """Prompts, by id, of the pages whose answers hold for ever: the car is the same one, and what
     it had been through stays so.
     """
     asked = ((step, p) for step in library.marked(marks.FOR_EVER) for p in step.prompts)
-    return {prompt_id(step.id, NO_PLACE, p.id): p for step, p in asked}
+    return {prompt_id(step.id, NO_PLACE, p.last): p for step, p in asked}
 
 
 def _lost(old: Survey, library: Library, at: datetime) -> Iterator[Answer]:
@@ -92,7 +92,7 @@ def _then(row: Row, old: Survey) -> Row:
     return replace(row, extra={THEN: old.id, **row.extra})
 
 
-def recalled_prompts(survey: Survey) -> frozenset[str]:
+def recalled_prompts(survey: Survey) -> frozenset[PromptId]:
     """Prompts whose standing answer was carried over and not given today."""
     return frozenset(a.prompt for a in survey.standing(Answer) if THEN in a.extra)
 

@@ -14,10 +14,10 @@ from wizard.library.places import (
     SIDES,
     PartId,
     PlaceId,
+    PromptId,
     StepId,
     box_of_own,
     part_of_step,
-    state_field,
     step_of,
     within,
     within_any,
@@ -43,7 +43,7 @@ from wizard.survey.standing import (
 
 LENGTH_PROMPT = marks.CALLED[marks.HOW_MUCH]
 """The answer that chooses the whole or the short survey, or a re-check."""
-STEPS_PROMPT = "recheck/steps"
+STEPS_PROMPT = PromptId("recheck/steps")
 """The row of a re-check that keeps its short list, blanks between: ids of steps, and `level/rear`
 for a part of one.
 """
@@ -165,21 +165,21 @@ def _added_today(survey: Survey) -> frozenset[PlaceId]:
 
 def need_met(survey: Survey, need: Need) -> bool:
     """Whether a condition holds; what nobody has answered yet does not rule anything out."""
-    if field := state_field(need.key):
-        current = str(getattr(survey.state(), field, ""))
+    if need.state:
+        current = str(getattr(survey.state(), need.state, ""))
         return current in need.any or not current
-    if survey.skipped(need.key):
+    if survey.skipped(need.prompt):
         return False
-    looks = survey.looks_at(need.key)
+    looks = survey.looks_at(need.prompt)
     if looks:
         return any((k.answer or k.seen) in need.any for k in looks)
-    current = survey.answer_to(need.key)
+    current = survey.answer_to(need.prompt)
     return current in need.any or not current
 
 
 def known_met(survey: Survey, need: Need) -> bool:
     """Whether a condition on the state is known to hold: what nobody has said does not do."""
-    return str(getattr(survey.state(), state_field(need.key), "")) in need.any
+    return str(getattr(survey.state(), need.state, "")) in need.any
 
 
 def offered(survey: Survey, prompt: Prompt) -> Prompt:

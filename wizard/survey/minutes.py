@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from wizard.library.places import StepId
+from wizard.library.places import PromptId, StepId
 from wizard.survey.guide import Ask, Page, asks_of, still_open
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -35,10 +35,10 @@ def minutes_of(survey: Survey, pages: Iterable[Page]) -> float:
     return total
 
 
-def _aside(left: Iterable[Ask]) -> set[str]:
+def _aside(left: Iterable[Ask]) -> set[PromptId]:
     """Open prompts that take no time: what hangs on an open answer."""
     waiting = {a.prompt.id for a in left}
-    return {a.prompt.id for a in left if any(n.key in waiting for n in a.prompt.needs)}
+    return {a.prompt.id for a in left if any(n.prompt in waiting for n in a.prompt.needs)}
 
 
 def _minutes(page: Page, left: list[Ask], all_of_them: int, again: bool) -> float:

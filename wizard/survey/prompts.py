@@ -7,7 +7,15 @@ from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
 
 from wizard.library.kinds import ACK
-from wizard.library.places import NO_PLACE, PlaceId, StepId, name_of_prompt, prompt_id, tool_kind
+from wizard.library.places import (
+    NO_PLACE,
+    PlaceId,
+    PromptId,
+    StepId,
+    name_of_prompt,
+    prompt_id,
+    tool_kind,
+)
 from wizard.library.shapes import (
     Layout,
     Library,
@@ -31,6 +39,7 @@ class Prompt(PromptTemplate):
     Its `id` is `<step>/<item>/<name>`, stable for ever: rows name it.
     """
 
+    id: PromptId
     step: StepId
     item: PlaceId = NO_PLACE
     """Box, place, station, level place or side; empty for a prompt that stands alone."""
@@ -50,7 +59,7 @@ class Prompt(PromptTemplate):
 STATION = "station"
 """What a prompt is asked of along the string."""
 _AUTHORED = tuple(f.name for f in fields(PromptTemplate))
-_FILLED = ("ask", "short", "start", "end")
+_FILLED = ("ask", "short", "start", "end", "last")
 """Texts with fields in braces."""
 
 
@@ -63,7 +72,7 @@ def _filled(
     filled = {name: as_authored[name].format_map(words) for name in _FILLED}
     needs = tuple(replace(n, key=n.key.format_map(words)) for n in template.needs)
     own = {
-        "id": prompt_id(step.id, item, template.id.format_map(words)),
+        "id": prompt_id(step.id, item, filled["last"]),
         "needs": needs,
         "repeats": max(template.repeats, often.get(item, 1)),
     }
@@ -185,7 +194,7 @@ class Questions:
         return frozenset([step.id for step in steps if not belongs(step, self.layout)])
 
     @cached_property
-    def by_id(self) -> Mapping[str, Prompt]:
+    def by_id(self) -> Mapping[PromptId, Prompt]:
         """Every prompt that any step can ask."""
         return {p.id: p for step in self.library.steps.values() for p in self.of(step)}
 

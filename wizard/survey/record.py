@@ -10,6 +10,7 @@ from datetime import datetime
 from functools import lru_cache
 from typing import Any, Literal, TypeVar
 
+from wizard.library.places import PromptId
 from wizard.survey.rows import (
     NEVER,
     PREFIX,
@@ -44,12 +45,12 @@ def number_of(id: str) -> int:
 class ByPrompt:
     """What stands at each prompt of a survey."""
 
-    read: Mapping[str, int]
+    read: Mapping[PromptId, int]
     """How many readings, but for a second reader's."""
-    looked: frozenset[str]
-    answered: Mapping[str, str]
+    looked: frozenset[PromptId]
+    answered: Mapping[PromptId, str]
     """The last answer to a choice or a note."""
-    skipped: Mapping[str, str]
+    skipped: Mapping[PromptId, str]
     """Why it was skipped."""
 
 
@@ -79,7 +80,7 @@ class Survey:
     change.
     """
 
-    counts: dict[str, tuple[Any, int, bool]] = field(
+    counts: dict[PromptId, tuple[Any, int, bool]] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
     """By prompt id: the prompt, how often it was answered, whether it was skipped; the guide counts
@@ -97,11 +98,11 @@ class Survey:
             found = self._found[kind] = tuple(r for r in self.table(kind) if not r.struck)
         return found
 
-    def _at(self, kind: type[P], prompt: str) -> tuple[P, ...]:
+    def _at(self, kind: type[P], prompt: PromptId) -> tuple[P, ...]:
         """The standing rows of a kind that has prompts, at one prompt."""
-        sorted_out: dict[str, tuple[P, ...]] | None = self._found.get((kind, "at"))
+        sorted_out: dict[PromptId, tuple[P, ...]] | None = self._found.get((kind, "at"))
         if sorted_out is None:
-            heaps: dict[str, list[P]] = {}
+            heaps: dict[PromptId, list[P]] = {}
             for row in self.standing(kind):
                 heaps.setdefault(row.prompt, []).append(row)
             sorted_out = self._found[kind, "at"] = {
@@ -169,20 +170,20 @@ class Survey:
         """The tool of a kind chosen last, or None."""
         return next((t for t in reversed(self.standing(Tool)) if t.kind == kind), None)
 
-    def answer_to(self, prompt: str) -> str:
+    def answer_to(self, prompt: PromptId) -> str:
         """The standing answer to a choice or note, empty when there is none."""
         answers = self._at(Answer, prompt)
         return answers[-1].answer if answers else ""
 
-    def readings_of(self, prompt: str) -> tuple[Reading, ...]:
+    def readings_of(self, prompt: PromptId) -> tuple[Reading, ...]:
         """The standing readings of a prompt."""
         return self._at(Reading, prompt)
 
-    def looks_at(self, prompt: str) -> tuple[Look, ...]:
+    def looks_at(self, prompt: PromptId) -> tuple[Look, ...]:
         """The standing looks of a prompt: one for each thing that was seen there."""
         return self._at(Look, prompt)
 
-    def skipped(self, prompt: str) -> str:
+    def skipped(self, prompt: PromptId) -> str:
         """Why a prompt was skipped, empty when it was not."""
         skips = self._at(Skip, prompt)
         return skips[-1].why if skips else ""

@@ -13,7 +13,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from wizard.library.places import PlaceId, PointId
+    from wizard.library.places import PartId, PlaceId, PointId, PromptId
 
 NEVER = datetime(1, 1, 1)
 """Stands in where a file gives no time."""
@@ -72,7 +72,7 @@ class Tool(Row):
 class Reading(Row):
     """One answered measurement, as typed."""
 
-    prompt: str = ""
+    prompt: PromptId = UNSAID
     typed: str = ""
     tool: str = ""
     state: str = ""
@@ -82,7 +82,7 @@ class Reading(Row):
 class Look(Row):
     """One answered visual check, with how well the place was seen."""
 
-    prompt: str = ""
+    prompt: PromptId = UNSAID
     seen: str = ""
     """bare, painted, dirty, not-reached"""
     answer: str = ""
@@ -93,7 +93,7 @@ class Look(Row):
 class Answer(Row):
     """A choice or a note: history, set-up."""
 
-    prompt: str = ""
+    prompt: PromptId = UNSAID
     answer: str = ""
     keeps: str = ""
     """What else the answer sets, such as `state.engine`; empty for a plain answer."""
@@ -107,7 +107,7 @@ class Answer(Row):
 class Skip(Row):
     """A prompt passed over, and why."""
 
-    prompt: str = ""
+    prompt: PromptId = UNSAID
     why: str = ""
 
 
@@ -134,7 +134,7 @@ class Ack(Row):
 class Remark(Row):
     """Words or a photo number set beside a prompt."""
 
-    prompt: str = ""
+    prompt: PromptId = UNSAID
     text: str = ""
     photo: str = ""
 
@@ -150,7 +150,8 @@ class Opinion(Row):
 class Guess(Row):
     """A newcomer's guess, before the result was shown."""
 
-    prompt: str = ""
+    prompt: PartId = UNSAID
+    """What it is about: the prompt in front, or a page."""
     text: str = ""
 
 

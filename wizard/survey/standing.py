@@ -14,7 +14,7 @@ from datetime import datetime, timedelta
 from itertools import pairwise, takewhile
 from typing import TYPE_CHECKING
 
-from wizard.library.places import NO_STEP, StepId, step_of, within
+from wizard.library.places import NO_PROMPT, NO_STEP, PromptId, StepId, step_of, within
 from wizard.library.shapes import Library, Step
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import Answer, Reading, Row, Skip, State
@@ -196,14 +196,14 @@ def no_sound_place(survey: Survey, library: Library) -> bool:
     )
 
 
-def unsound(survey: Survey, library: Library) -> tuple[str, ...]:
+def unsound(survey: Survey, library: Library) -> tuple[PromptId, ...]:
     """The prompts to be answered before it is known that jack and stands go under sound metal; none
     on its wheels.
     """
     return survey.once(library, _unsound)
 
 
-def _unsound(survey: Survey, library: Library) -> tuple[str, ...]:
+def _unsound(survey: Survey, library: Library) -> tuple[PromptId, ...]:
     if survey.state().supports == WHEELS:
         return ()
     since = _so_supported_since(survey)
@@ -219,17 +219,17 @@ def _so_supported_since(survey: Survey) -> int:
     return min((number_of(a.id) for a in same), default=0)
 
 
-def _unsound_at(survey: Survey, library: Library, look: str, since: int) -> str:
+def _unsound_at(survey: Survey, library: Library, look: PromptId, since: int) -> PromptId:
     looks = [k for k in survey.looks_at(look) if number_of(k.id) > since]
     if looks and all(library.says_of_standing(look, k.answer) == "sound" for k in looks):
-        return ""
+        return NO_PROMPT
     other = library.places[look]
     if _found_sound(survey, library, other, since):
-        return ""
+        return NO_PROMPT
     return other if looks else look
 
 
-def _found_sound(survey: Survey, library: Library, other: str, since: int) -> bool:
+def _found_sound(survey: Survey, library: Library, other: PromptId, since: int) -> bool:
     """Whether the last answer about another place, given since then, says that it is sound."""
     found = [a for a in survey.standing(Answer) if a.prompt == other and number_of(a.id) > since]
     return bool(found) and library.says_of_standing(other, found[-1].answer) == "sound"

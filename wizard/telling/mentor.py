@@ -11,12 +11,27 @@ from dataclasses import dataclass, replace
 from itertools import groupby, zip_longest
 
 from wizard.checks.case import Case, case_of
+from wizard.checks.gaps import STATES
 from wizard.checks.spread import spread_of
 from wizard.judgment.bands import Judged, own_bounds
 from wizard.judgment.signs import POINTS, Evidence
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
-from wizard.library.places import HORN_BOX, WHOLE_BOX, PointId, StepId, asked_of, spoken, step_of
+from wizard.library.places import (
+    HORN_BOX,
+    LEVEL,
+    NO_PLACE,
+    SIDES,
+    WHEELBASE,
+    WHOLE_BOX,
+    PointId,
+    PromptId,
+    StepId,
+    asked_of,
+    prompt_id,
+    spoken,
+    step_of,
+)
 from wizard.library.shapes import Bound, Box, Library, Step
 from wizard.library.shapes_signs import CAUSES
 from wizard.readings.plain import clean_line
@@ -256,9 +271,9 @@ class _Pair:
     """A row of the table before it is written."""
 
     name: str
-    left: tuple[str, ...]
+    left: tuple[PromptId, ...]
     """Prompt ids."""
-    right: tuple[str, ...]
+    right: tuple[PromptId, ...]
     results: tuple[str, ...]
     """Ids of findings: the first that there is."""
     both: bool = False
@@ -282,7 +297,8 @@ def _pairs(case: Case) -> Iterator[_Pair]:
     for horns in (b for b in whole if b.id == HORN_BOX):  # only its diagonals are a pair
         tips = _crosswise(horns, case)
         yield replace(tips, name=f"{horns.name} crosswise", results=("horn/difference",))
-    yield _Pair("wheelbase", ("wheelbase/left",), ("wheelbase/right",), ("wheelbase/difference",))
+    left, right = (prompt_id(WHEELBASE, NO_PLACE, side) for side in SIDES)
+    yield _Pair("wheelbase", (left,), (right,), ("wheelbase/difference",))
     yield from _heights(case)
 
 
@@ -322,11 +338,11 @@ def _heights(case: Case) -> Iterator[_Pair]:
     x = case.layout.figures.get("engine_mount_x")
     if x is not None and case.layout.stations:
         mount = min(case.layout.stations, key=lambda s: abs(s.x - x)).id
-        for step, name in (("sag-unloaded", "engine off"), ("sag-loaded", "engine on")):
-            left, right = (f"{step}/{mount}/{side}" for side in ("left", "right"))
-            yield _Pair(f"sag, {name}", (left,), (right,), (left, right), both=True)
+        for step, name in zip(STATES[::-1], ("engine off", "engine on"), strict=True):
+            left, right = (prompt_id(step, mount, side) for side in ("left", "right"))
+            yield _Pair(f"sag, {name}", (left,), (right,), (str(left), str(right)), both=True)
     for level in (case.layout.levels[0], case.layout.levels[-1]) if case.layout.levels else ():
-        left, right = (f"level/{level.id}/{way}" for way in ("as-set", "turned"))
+        left, right = (prompt_id(LEVEL, level.id, way) for way in ("as-set", "turned"))
         yield _Pair(
             f"level, {level.id}",
             (left,),
@@ -335,7 +351,7 @@ def _heights(case: Case) -> Iterator[_Pair]:
         )
 
 
-def _taped(case: Case, a: PointId, b: PointId) -> tuple[str, ...]:
+def _taped(case: Case, a: PointId, b: PointId) -> tuple[PromptId, ...]:
     """Prompts that tape the distance between two points; the hand's own exercise is not one of
     them.
     """
@@ -358,7 +374,7 @@ def _pair_row(pair: _Pair, case: Case, verdict: Verdict, unit: Unit) -> tuple[st
     return pair.name, *typed, spread, apart, _pair_result(pair, verdict, unit)
 
 
-def _typed_side(side: Sequence[str], case: Case) -> str:
+def _typed_side(side: Sequence[PromptId], case: Case) -> str:
     rows = (row for id in side for row in case.by_prompt[id])
     out = {r.id for r in case.slips.values()}
     return "; ".join(
@@ -366,7 +382,7 @@ def _typed_side(side: Sequence[str], case: Case) -> str:
     )
 
 
-def _greatest(ids: Sequence[str], case: Case, unit: Unit) -> str:
+def _greatest(ids: Sequence[PromptId], case: Case, unit: Unit) -> str:
     """The greatest spread of any prompt that was read more than once."""
     found = (spread_of(case.prompts[i], (r.typed for r in case.by_prompt[i]), unit) for i in ids)
     most = max((spread for spread in found if spread is not None), default=None)
@@ -382,7 +398,7 @@ def _once(typed: Sequence[str]) -> list[str]:
     return [f"{text} x{n}" if n > 1 else text for text, n in counted]
 
 
-def _apart(left: str, right: str, case: Case, unit: Unit) -> str:
+def _apart(left: PromptId, right: PromptId, case: Case, unit: Unit) -> str:
     """How far apart the means of two prompts are; nothing of bubbles, which are turned round."""
     one, other = case.taken(left), case.taken(right)
     if one is None or other is None or one.prompt.kind.tilts:

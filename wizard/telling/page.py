@@ -10,7 +10,7 @@ from wizard.judgment.seen import bent_horn
 from wizard.judgment.sight import sight_of
 from wizard.library import marks
 from wizard.library.kinds import NOT_SURE
-from wizard.library.places import spoken, step_of
+from wizard.library.places import NO_PROMPT, PromptId, spoken, step_of
 from wizard.library.shapes import SEEN, Caution, Library, Step
 from wizard.survey.guide import Ask, Page, answered, guide_of, layout_of, offered
 from wizard.survey.prompts import Prompt
@@ -32,7 +32,7 @@ class Row:
     """Whether it is the prompt in front."""
     brief: str = ""
     """The values where they have no room; empty where nothing shorter says as much."""
-    prompt: str = ""
+    prompt: PromptId = NO_PROMPT
     """Id of the prompt."""
 
 

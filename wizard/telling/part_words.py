@@ -5,7 +5,7 @@ The ids stay the program's own.
 
 from __future__ import annotations
 
-from wizard.library.places import PointId, asked_of, part_of, point_of, spoken
+from wizard.library.places import PointId, PromptId, asked_of, part_of, point_of, spoken
 
 WAYS = {"x": "along", "y": "across"}
 
@@ -21,14 +21,14 @@ def part_words(name: str) -> str:
     'round rail depth'
     """
     part = part_of(name)
-    if part.kind == "hand" and asked_of(part.of).name:
-        return f"hand, {prompt_words(part.of)}"
+    if part.kind == "hand" and asked_of(part.prompt).name:
+        return f"hand, {prompt_words(part.prompt)}"
     if part.kind == "point" and part.point:
         return f"point {_point(part.point)}, {WAYS.get(part.axis, part.axis)}"
     return part.words
 
 
-def prompt_words(prompt: str) -> str:
+def prompt_words(prompt: PromptId) -> str:
     """A prompt's id in words.
 
     >>> prompt_words("level/rear/as-set"), prompt_words("widths/front/front-left--front-right")

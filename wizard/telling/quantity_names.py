@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from wizard.checks.finding import Finding
-from wizard.library.places import PointId, WhereId, asked_of, point_of, where_of
+from wizard.library.places import PointId, PromptId, WhereId, asked_of, point_of, where_of
 from wizard.library.shapes import Layout
 from wizard.readings.written import write_length
 from wizard.survey.record import Unit
@@ -59,7 +59,7 @@ WORDS: Mapping[str, Callable[[Spot], str]] = {
     "at": lambda spot: at(spot.name),
     "At": lambda spot: cap(at(spot.name)),
     "side": lambda spot: spot.side,
-    "tape": lambda spot: tape_name(str(spot.finding.where), spot.layout),
+    "tape": lambda spot: tape_name(PromptId(str(spot.finding.where)), spot.layout),
 }
 """What stands in braces in content/quantities.toml, for its place."""
 
@@ -74,10 +74,10 @@ def name_of(finding: Finding, layout: Layout) -> str:
     return finding.of.name.format_map(Spot(finding, layout))
 
 
-def tape_name(prompt: str, layout: Layout) -> str:
+def tape_name(prompt: PromptId, layout: Layout) -> str:
     """A taped distance: `left front to right rear`."""
     tape = asked_of(prompt).tape
-    return " to ".join(point_name(end, layout) for end in tape.ends) if tape else prompt
+    return " to ".join(point_name(end, layout) for end in tape.ends) if tape else str(prompt)
 
 
 def point_name(point: PointId, layout: Layout) -> str:

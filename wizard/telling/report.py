@@ -268,7 +268,7 @@ def _answered(row: Answer, library: Library) -> str:
     """
     at, last = step_of(row.prompt), name_of_prompt(row.prompt)
     asked = (p for step in library.marked(marks.PAST) if step.id == at for p in step.prompts)
-    found = next((p for p in asked if p.id == last), None)
+    found = next((p for p in asked if p.last == last), None)
     if found is None:
         return ""
     words = next((c.words for c in found.choices if c.token == row.answer), row.answer)

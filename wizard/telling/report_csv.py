@@ -66,7 +66,7 @@ def report_csv(survey: Survey, library: Library) -> str:
             tools.get(row.tool),
         )
         value, unit = _value(case, row)
-        cells = [survey.id, row.id, row.prompt, prompt.ask if prompt else "", row.typed]
+        cells = [survey.id, row.id, str(row.prompt), prompt.ask if prompt else "", row.typed]
         rest = [
             row.tool,
             tool.name if tool else "",

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from wizard.checks.case import case_of
 from wizard.judgment.bands import Judged, own_bounds
 from wizard.judgment.verdict import Verdict
-from wizard.library.places import spoken, state_field
+from wizard.library.places import PromptId, spoken, state_field
 from wizard.library.shapes import Library, Limit
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
@@ -161,10 +161,10 @@ def readings_part(survey: Survey, library: Library) -> list[Block]:
     ]
 
 
-def _place(id: str, prompts: Mapping[str, Prompt], library: Library) -> str:
+def _place(id: PromptId, prompts: Mapping[PromptId, Prompt], library: Library) -> str:
     """The step and the words of a prompt; its id where the content has it no more."""
     found = prompts.get(id)
-    return f"{library.steps[found.step].title}: {found.ask}" if found else id
+    return f"{library.steps[found.step].title}: {found.ask}" if found else str(id)
 
 
 def _when(row: Row) -> str:
@@ -242,7 +242,7 @@ def _remark(row: Remark) -> str:
     return " ".join(w for w in (row.text, f"photo {row.photo}" if row.photo else "") if w)
 
 
-def _own_words(survey: Survey, prompts: Mapping[str, Prompt]) -> Iterator[Answer]:
+def _own_words(survey: Survey, prompts: Mapping[PromptId, Prompt]) -> Iterator[Answer]:
     """Answers in a person's own words that set nothing else."""
     for row in survey.standing(Answer):
         asked = prompts.get(row.prompt)

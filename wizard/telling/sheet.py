@@ -12,7 +12,7 @@ from datetime import datetime
 from functools import cached_property
 
 from wizard.library.kinds import Kind
-from wizard.library.places import NO_STEP, PointId, StepId, state_field
+from wizard.library.places import NO_STEP, PointId, PromptId, StepId, state_field
 from wizard.library.shapes import Caution, Layout, Library
 from wizard.survey.gates import exposures_of, held, hold_of, open_cautions
 from wizard.survey.guide import LENGTH_PROMPT, SET_UP, Ask, Page, asks_of, pages, sets_supports
@@ -105,7 +105,7 @@ class Course:
     """Id of the step that sets the supports."""
 
     @cached_property
-    def prompts(self) -> Mapping[str, Prompt]:
+    def prompts(self) -> Mapping[PromptId, Prompt]:
         """Every prompt by its id."""
         return {p.id: p for page in self.walked for p in page.prompts}
 
@@ -122,9 +122,8 @@ class Course:
     def preset(self, part: str, prompt: Prompt) -> str:
         """Only where a state is set down first: what is asked again later is what may have changed."""
         field = state_field(prompt.keep)
-        token = {LENGTH_PROMPT: self.length}.get(
-            prompt.id, self.layout if prompt.keep == "survey.layout" else ""
-        )
+        token = self.layout if prompt.keep == "survey.layout" else ""
+        token = {LENGTH_PROMPT: self.length}.get(prompt.id, token)
         found = (
             field == "supports" and prompt.step != self.supports
         )  # what it stands on before anything is set up

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from wizard.library.kinds import NOT_SURE
-from wizard.library.places import PointId, StepId, spoken, state_field
+from wizard.library.places import PointId, PromptId, StepId, spoken
 from wizard.library.shapes import Choice, Layout, Need, Step
 from wizard.survey.guide import Ask
 from wizard.survey.prompts import Prompt
@@ -108,11 +108,13 @@ UNSEEN = (NOT_SURE, Choice("n", "not-reached", "not reached"))
 """Answers that any look takes beside its own."""
 
 
-def only_if(prompt: Prompt, prompts: Mapping[str, Prompt], number_of: Mapping[StepId, int]) -> str:
+def only_if(
+    prompt: Prompt, prompts: Mapping[PromptId, Prompt], number_of: Mapping[StepId, int]
+) -> str:
     """When the wizard asks this at all, by the letters of an answer given before."""
     said = []
     for need in prompt.needs:
-        asked = prompts.get(need.key)
+        asked = prompts.get(need.prompt)
         if asked is not None:
             letters = [c.letter for c in (*asked.choices, *UNSEEN) if c.token in need.any]
             step = f" at step {number_of[asked.step]}" if asked.step != prompt.step else ""
@@ -126,10 +128,10 @@ def _either(letters: Sequence[str]) -> str:
 
 def needs_left(step: Step, chosen: Mapping[str, str]) -> tuple[Need, ...]:
     """The step's needs on a state that was not chosen for this sheet: they are still open."""
-    return tuple(n for n in step.needs if state_field(n.key) and state_field(n.key) not in chosen)
+    return tuple(n for n in step.needs if n.state and n.state not in chosen)
 
 
 def only_when(needs: Sequence[Need]) -> str:
     """When the whole step is wanted, in words."""
-    said = [f"{state_field(n.key)} {' or '.join(spoken(t) for t in n.any)}" for n in needs]
+    said = [f"{n.state} {' or '.join(spoken(t) for t in n.any)}" for n in needs]
     return f"Only with the {' and the '.join(said)}." if said else ""

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from wizard.judgment.bands import Judged, own_bounds
 from wizard.judgment.seen import Seen
 from wizard.judgment.verdict import Verdict
-from wizard.library.places import StepId, name_of_prompt, part_of, step_of
+from wizard.library.places import PromptId, StepId, name_of_prompt, part_of, step_of
 from wizard.library.shapes import Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
@@ -77,7 +77,7 @@ def _opened(id: str, verdict: Verdict, survey: Survey, library: Library) -> str:
         return _limit(rest, survey, library)
     if kind == "step":
         return _step(rest, verdict, library)
-    return _answer(rest, survey, library) if kind == "answer" else ""
+    return _answer(PromptId(rest), survey, library) if kind == "answer" else ""
 
 
 def _row(id: str, verdict: Verdict, survey: Survey, library: Library) -> str:
@@ -88,7 +88,7 @@ def _row(id: str, verdict: Verdict, survey: Survey, library: Library) -> str:
     if seen is not None:
         return _look(seen)
     row = next((a for a in survey.standing(Answer) if a.id == id), None)
-    return _answer(row.prompt if row else id, survey, library)
+    return _answer(row.prompt if row else PromptId(id), survey, library)
 
 
 def _look(seen: Seen) -> str:
@@ -107,10 +107,10 @@ def _finding(judged: Judged, survey: Survey, library: Library) -> str:
     )
 
 
-def _answer(prompt: str, survey: Survey, library: Library) -> str:
+def _answer(prompt: PromptId, survey: Survey, library: Library) -> str:
     step, last = step_of(prompt), name_of_prompt(prompt)
     found = (
-        next((p for p in library.steps[step].prompts if p.id == last), None)
+        next((p for p in library.steps[step].prompts if p.last == last), None)
         if step in library.steps
         else None
     )

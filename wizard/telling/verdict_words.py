@@ -24,6 +24,7 @@ from wizard.library.places import (
     HORN_BOX,
     SIDES,
     PlaceId,
+    PromptId,
     WhereId,
     side_of,
     spoken,
@@ -393,7 +394,7 @@ def advice_words(advice: Advice, finding_unit: str, unit: Unit, k: float = 2.0) 
     )
 
 
-LAST, WHICH = "finish/remark", "finish/question"
+LAST, WHICH = PromptId("finish/remark"), PromptId("finish/question")
 WISHES = {
     marks.MEASURE_AGAIN: "Before you put this away you wanted to look at something again.",
     marks.ASK_MENTOR: "You have a question for a mentor.",
