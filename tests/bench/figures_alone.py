@@ -17,7 +17,7 @@ import math
 import random
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cache, cached_property
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -69,7 +69,7 @@ SHORT_MM = 3.0
 """From here on a rail is told to be short."""
 SURE = 0.005
 """Of a reading that should be zero: in so many surveys it is said not to be."""
-JOINTS = 200
+JOINTS = 100
 """Surveys of a chunk in which the lean is asked for one joint: that takes no many at once."""
 
 GROUPS = {
@@ -199,15 +199,20 @@ def _said(prompt: Prompt, points: Points, slopes: Mapping[str, float]) -> str:
 
 
 def _slopes(kind: str, size: float) -> dict[str, float]:
-    """By place of the level its slope, where every twist and the horns stand at `size` of the limit."""
+    """By place of the level its slope, where the frame twists steadily from the first place on the
+    rails, so that the last stands at `size` of the limit, as the horns do of theirs.
+    """
     layout = library().layouts[kind]
-    first = next(p.id for p in layout.levels if p.place != layout.tips)
-    out = {}
-    for place in layout.levels:
-        limit = library().limits["horn" if place.place == layout.tips else "twist"].above[0].upto_mm
-        wide = 2 * layout.place(place.place).half_width
-        out[place.id] = LEAN + (0.0 if place.id == first else size * limit / wide)
-    return out
+    at = {p.id: layout.place(p.place) for p in layout.levels}
+    rails = [p.id for p in layout.levels if p.place != layout.tips]
+    first, last = at[rails[0]].x, at[rails[-1]].x
+    twist, horn = (library().limits[id].above[0].upto_mm for id in ("twist", "horn"))
+    steady = size * twist / (2 * at[rails[-1]].half_width) / (last - first)
+    return {
+        id: LEAN
+        + (steady * (place.x - first) if id in rails else size * horn / (2 * place.half_width))
+        for id, place in at.items()
+    }
 
 
 def _source(case: Case, prompt: Prompt, times: int, rule: Rule, hand: Hand) -> Source:
@@ -278,9 +283,13 @@ def drawn(rng: np.random.Generator, made: Exact, n: int) -> Drawn:
 GRID = np.linspace(0.02, 6.0, 800)
 
 
+@cache
+def _known_u(times: int, division: float) -> Array:
+    return np.array([mean_u(float(s), times, division) for s in GRID])
+
+
 def _mean_u(source: Source, s: Array) -> Array:
-    known = [mean_u(float(g), source.times, source.division) for g in GRID]
-    return np.interp(s, GRID, known) * source.scale
+    return np.interp(s, GRID, _known_u(source.times, source.division)) * source.scale
 
 
 def _error(rng: np.random.Generator, name: str, n: int) -> Array:
@@ -325,11 +334,11 @@ def told(
 ) -> Iterator[dict[str, Array]]:
     """Of every claim in which surveys it is told, some thousand at once."""
     sizes = (0.0, 0.5, 1.0) if group == "level" else (0.0,)
-    leant = {size: exact(kind, group, rule, hand, size) for size in sizes}
-    names = dict.fromkeys(name for one in leant.values() for name in one.shared())
-    for one in leant.values():
+    all_ = {size: exact(kind, group, rule, hand, size) for size in sizes}
+    names = dict.fromkeys(name for one in all_.values() for name in one.shared())
+    for one in all_.values():
         one.names.update({name: n for n, name in enumerate(names)})
-    made = leant[0.0]
+    made, leant = all_[0.0], all_ if group == "level" else {}
     if not made.judged:
         return
     for done in range(0, n, CHUNK):
@@ -374,7 +383,11 @@ def _of_quantity(
         k = student(0.975, still.dof)
         return found | {f"{name}, 1.5 mm": (half - k * still.u > SHORT_MM).any(axis=1)}
     for size, claim in ((0.5, f"{name}, half the limit"), (1.0, f"at limit: {name}")):
-        found[claim] = _over(judged, at(size), size)
+        if leant:
+            stands = [leant[size].judged[n].finding.value for n in mine]
+        else:
+            stands = [size * _limit(j) for j in judged]
+        found[claim] = _over(judged, at(size), stands)
     return found
 
 
@@ -393,15 +406,20 @@ def _missed(rng: np.random.Generator, name: str, seen: Figures, count: int) -> d
     return found
 
 
-def _over(judged: Sequence[Judged], seen: Figures, size: float) -> Array:
-    """Whether any is called over its limit, all standing at so much of it."""
+def _over(judged: Sequence[Judged], seen: Figures, stands: Sequence[float]) -> Array:
+    """Whether any is called over its limit, where each truly stands so far from zero."""
     hit = np.zeros(len(seen.off), dtype=bool)
-    for n, j in enumerate(judged):
-        limit = j.edges[0].high
-        assert limit is not None
+    for n, (j, value) in enumerate(zip(judged, stands, strict=True)):
         k = student(1 - 0.05 / _places(j), seen.dof[:, n])
-        hit |= size * limit + seen.off[:, n] - limit >= k * seen.u[:, n]
+        hit |= value + seen.off[:, n] - _limit(j) >= k * seen.u[:, n]
     return hit
+
+
+def _limit(judged: Judged) -> float:
+    """Up to where it is left."""
+    limit = judged.edges[0].high
+    assert limit is not None
+    return limit
 
 
 def _places(judged: Judged) -> int:
@@ -431,15 +449,19 @@ class Left:
     """Weighted squares for each distance beyond those needed, by survey."""
     size: Array
     """Standardized residuals, without their signs."""
-    fit: Array
-    """How each distance moves each, as adjusted: surveys x distances x distances."""
+    spare: Array
+    """Redundancy numbers."""
+    design: Array
+    """Change of each distance with each coordinate."""
+    known: Array
+    """Covariance of the places: surveys x coordinates x coordinates."""
     u: Array
 
     def alike(self, n: int) -> Array:
         """How the worst of one survey is correlated with each."""
-        worst, spare = int(self.size[n].argmax()), 1.0 - np.diag(self.fit[n])
-        # The rows are symmetric once each is divided by its doubt and each column multiplied by its.
-        shared = -self.fit[n, worst] * self.u[n] / self.u[n, worst]
+        worst, spare = int(self.size[n].argmax()), self.spare[n]
+        shared = -(self.design @ self.known[n] @ self.design[worst])
+        shared /= self.u[n] * self.u[n, worst]
         shared[worst] = spare[worst]
         return np.asarray(shared / np.sqrt(np.maximum(spare * spare[worst], 1e-24)))
 
@@ -453,12 +475,15 @@ def left_of(made: Exact, plan: Plan, hands: Drawn) -> Left:
     u = hands.u[:, at] * np.diag(moved.sources[:, at])
     weight = 1.0 / u**2
     ground = datum(net.xy, np.zeros(net.xy.size, dtype=bool)) * weight.mean()
-    normal = np.einsum("ki,nk,kj->nij", net.design, weight, net.design, optimize=True) + ground
-    fit = net.design @ np.linalg.solve(normal, net.design.T * weight[:, None, :])
-    left = off - np.squeeze(fit @ off[..., None], axis=-1)
-    spare = 1.0 - np.diagonal(fit, axis1=1, axis2=2)
+    # Distances x coordinates squared: so both ways to the covariance are one product each.
+    each = (net.design[:, :, None] * net.design[:, None, :]).reshape(len(ids), -1)
+    known = np.linalg.inv((weight @ each).reshape(-1, *ground.shape) + ground)
+    spare = 1.0 - weight * (known.reshape(len(u), -1) @ each.T)
+    moved_by = np.squeeze(known @ ((weight * off) @ net.design)[..., None], axis=-1)
+    left = off - moved_by @ net.design.T
     size = np.where(spare < UNTESTABLE, 0.0, np.abs(left) / u / np.sqrt(np.maximum(spare, 1e-12)))
-    return Left((left**2 * weight).sum(axis=1) / net.total_redundancy, size, fit, u)
+    factor = (left**2 * weight).sum(axis=1) / net.total_redundancy
+    return Left(factor, size, spare, net.design, known, u)
 
 
 def _of_joint(made: Exact, hands: Drawn) -> dict[str, Array]:

@@ -396,7 +396,8 @@ def truths(points: Points, kind: str) -> dict[str, float]:
     for place in pairs[1:-1]:
         out[f"sway/{place}"] = _off(_mid(points, place), front, rear)
     if "tip-left" in points:
-        second = _mid(points, pairs[1])
+        ahead = front[0] - _mid(points, "tip")[0]
+        second = next(m for p in pairs[1:] if (m := _mid(points, p))[0] - front[0] >= 1.5 * ahead)
         out["horn/difference"] = -2 * _off(_mid(points, "tip"), front, second)
     if "nose" in points:
         out["nose-off/nose"] = _off_fitted(points["nose"][:2], [_mid(points, p) for p in pairs])
@@ -439,7 +440,7 @@ def _box_truth(points: Points, id: str, front: str, rear: str) -> dict[str, floa
     return {f"rail-shift/{id}": shift, f"mash/{id}": right - left}
 
 
-LEAVE = {"rail-shift": 3.0, "mash": 3.0, "sway": 3.0, "horn": 3.175, "nose-off": 3.0}
+LEAVE = {"rail-shift": 3.0, "mash": 3.0, "sway": 3.0, "horn": 3.175, "nose-off": 4.0}
 
 
 def claims(sight: Sight) -> dict[str, str]:
@@ -500,10 +501,20 @@ TOLD = {
 """Claims by which each fault is told as what it is."""
 
 
+@dataclass(frozen=True)
+class Told:
+    """What was told of one survey."""
+
+    claims: Mapping[str, bool]
+    """By claim, whether it is false."""
+    missed: bool | None
+    """Whether the interval of one figure, drawn by lot, misses the truth; None where there is none."""
+
+
 def survey_once(
     kind: str, which: str, hand: Hand, rule: Rule, fault: Fault, rng: random.Random
-) -> dict[str, bool]:
-    """One frame, read and judged: what was told of it, and whether that is false."""
+) -> Told:
+    """One frame, read and judged."""
     points = bent(square(frame(kind, rng)), fault)
     true = truths(points, kind)
     sight = sight_of(read(points, kind, which, hand, rule, rng), library())
@@ -512,7 +523,11 @@ def survey_once(
         over = claim.startswith("over ")
         name = f"over {claim.removeprefix('over ').split('/')[0]}" if over else claim
         told[name] = told.get(name, False) or is_false(claim, said, fault, true)
-    return told
+    known = [j for j in sight.judged if j.finding.id in true and not j.finding.disagrees]
+    if not known:
+        return Told(told, None)
+    one = rng.choice(known)
+    return Told(told, abs(one.finding.value - true[one.finding.id]) > one.half_width)
 
 
 FAULTS = (
@@ -542,20 +557,28 @@ CLAIMS = (
 
 def counted(
     cell: tuple[str, Rule, Hand], which: str, fault: Fault, n: int, seed: int
-) -> tuple[Counter[str], int]:
-    """What was told falsely of a fault in one cell, `any` among it, and how often it was told as it is:
-    the same whichever other cells are drawn.
+) -> dict[str, Count]:
+    """How often every claim is told falsely of a fault in one cell, and the fault as it is: the same
+    whichever other cells are drawn, and whoever draws more of them has these among them.
     """
     kind, rule, hand = cell
-    rng = random.Random(f"{seed} {kind} {rule.name} {hand.name} {which} {fault}")
-    false: Counter[str] = Counter()
-    seen = 0
-    for _ in range(n):
+    found: Counter[str] = Counter(dict.fromkeys(CLAIMS, 0))
+    of: Counter[str] = Counter()
+    seen, any_ = f"seen: {fault}", f"anything false of {fault}"
+    for nth in range(n):
+        rng = random.Random(f"{seed} {kind} {rule.name} {hand.name} {which} {fault} {nth}")
         told = survey_once(kind, which, hand, rule, fault, rng)
-        false.update(claim for claim, wrong in told.items() if wrong)
-        false["any"] += any(told.values())
-        seen += any(not told.get(claim, True) for claim in TOLD.get(fault.kind, ()))
-    return false, seen
+        found.update(claim for claim, wrong in told.claims.items() if wrong)
+        found[any_] += any(told.claims.values())
+        found[seen] += any(not told.claims.get(claim, True) for claim in TOLD.get(fault.kind, ()))
+        found[MISSED] += bool(told.missed)
+        of[MISSED] += told.missed is not None
+    if fault.kind not in TOLD or (fault.kind == "horn" and "tip" not in FRAMES[kind]):
+        del found[seen]
+    return {claim: Count(count, of.get(claim, n)) for claim, count in found.items()}
+
+
+MISSED = "missed: a figure of the plan"
 
 
 def main(argv: Sequence[str] | None = None) -> None:
@@ -569,34 +592,17 @@ def main(argv: Sequence[str] | None = None) -> None:
     parser.add_argument("--seed", type=int, default=15)
     given = parser.parse_args(argv)
     faults = [fault for fault in FAULTS if given.fault in str(fault)]
-    by_claim, by_fault = Table(), Table()
+    table = Table()
     for kind in given.layout or FRAMES:
         for rule in given.rule or RULES:
             for hand in given.hand or HANDS:
+                cell = kind, RULES[rule], HANDS[hand]
                 for fault in faults:
-                    cell = kind, RULES[rule], HANDS[hand]
-                    said = counted(cell, given.set, fault, given.surveys, given.seed)
-                    at = hand, f"{kind}, {rule}"
-                    _add(by_claim, by_fault, fault, at, said, given.surveys)
+                    found = counted(cell, given.set, fault, given.surveys, given.seed)
+                    for claim, count in found.items():
+                        table.add(claim, hand, f"{kind}, {rule}", count)
     print(f"{given.set}: {given.surveys} surveys of every fault a cell, seed {given.seed}\n{HEAD}")
-    print(*by_claim.lines(), *by_fault.lines(), sep="\n", flush=True)
-
-
-def _add(
-    by_claim: Table,
-    by_fault: Table,
-    fault: Fault,
-    at: tuple[str, str],
-    said: tuple[Counter[str], int],
-    n: int,
-) -> None:
-    false, seen = said
-    for claim in sorted({*CLAIMS, *false} - {"any"}):
-        by_claim.add(claim, *at, Count(false[claim], n))
-    by_fault.add(f"anything false of {fault}", *at, Count(false["any"], n))
-    kind, _, _ = at[1].partition(",")
-    if fault.kind in TOLD and (fault.kind != "horn" or "tip" in FRAMES[kind]):
-        by_fault.add(f"seen: {fault}", *at, Count(seen, n))
+    print(*table.lines(), sep="\n", flush=True)
 
 
 if __name__ == "__main__":

@@ -90,10 +90,13 @@ DIP_MM = 0.25
 """What is not known of the string's own dip in its middle, mm."""
 LIMIT_MM, CROWN_MM = 25.4 / 8, 25.4 / 16
 WIDE_MM = 700.0
+ALL = slice(None)
 CHUNK = 2_000
 """Surveys at once: more do not stay in the processor's own memory, and take longer each."""
 SEEN_IN = 5
-"""Every fifth chunk serves for what is told where it is so: no rate of one in a hundred hangs on it."""
+"""Every fifth chunk serves for what is told where it is so, and at half of a limit: what is told there
+is told more often at the limit itself.
+"""
 
 
 @dataclass
@@ -269,7 +272,7 @@ def white(read: Read, counts: Array) -> Array:
 
 @cache
 def _student(p: float) -> tuple[Array, Array]:
-    rest = np.linspace(0.0, 0.5, 20_001)
+    rest = np.linspace(0.0, 0.5, 2_001)
     return rest, stats.t.ppf(p, 1.0 / np.maximum(rest, 1e-12))
 
 
@@ -280,18 +283,39 @@ def student(p: float, dof: Array) -> Array:
 
 def kinks(read: Read) -> Array:
     """The statistic of each rail, 2 x surveys."""
-    family, hinges = (
-        smooth_family(read.line.along, read.line.load),
-        hinge_family(read.line.along, PLACES),
-    )
-    total = read.counts * len(read.states)
-    free = white(read, total)
-    found = []
-    for rail in (0, 1):
-        mean = np.mean([read.sags[rail, s] for s in read.states], axis=0)
-        seen = np.squeeze(free @ mean[..., None], axis=-1)
-        found.append(hinge_gains(seen, free @ family, free @ hinges)[0].max(axis=-1))
-    return np.array(found)
+    free = white(read, read.counts * len(read.states))
+    return np.array([_hinge(read, free, rail) for rail in (0, 1)])
+
+
+def _mean(read: Read, rail: int) -> Array:
+    """Of the states that were read."""
+    return np.asarray(np.mean([read.sags[rail, s] for s in read.states], axis=0))
+
+
+def _hinge(read: Read, free: Array, rail: int, some: Array | slice = ALL) -> Array:
+    """By how much a hinge improves the fit of one rail, of some of the surveys."""
+    family = smooth_family(read.line.along, read.line.load)
+    hinges = hinge_family(read.line.along, PLACES)
+    seen = np.squeeze(free[some] @ _mean(read, rail)[some][..., None], axis=-1)
+    return np.asarray(hinge_gains(seen, free[some] @ family, free[some] @ hinges)[0].max(axis=-1))
+
+
+def kinked(read: Read, rails: Sequence[int] = (0, 1)) -> Array:
+    """Whether a kink is told of each of these rails, rails x surveys.
+
+    A hinge improves a fit by no more than there is to improve, and any smooth curve leaves as much as
+    the best or more: where the plainest one leaves too little, no hinge need be looked for.
+    """
+    limit = threshold_for(len(read.line.xs), read.known)
+    free = white(read, read.counts * len(read.states))
+    family = smooth_family(read.line.along, read.line.load)
+    plain = np.eye(len(read.line.xs)) - family @ np.linalg.pinv(family)
+    told = np.zeros((len(rails), len(read.s)), dtype=bool)
+    for n, rail in enumerate(rails):
+        left = np.squeeze(free @ (_mean(read, rail) @ plain)[..., None], axis=-1)
+        some = np.flatnonzero((left**2).sum(axis=-1) >= limit)
+        told[n, some] = _hinge(read, free, rail, some) >= limit
+    return told
 
 
 def crowns(read: Read, state: str) -> Array:
@@ -465,45 +489,46 @@ def told(
         return surveys(rng, n, line, RULES[rule], hand, states, twice, truth)
 
     read = drawn()
-    found = {"a kink": kinks(read).max(axis=0) >= threshold_for(len(line.xs), read.known)}
+    found = {"a kink": kinked(read).any(axis=0)}
     found |= missed(rng, read, last)
     found |= slips(rng, read)
     if len(states) == 2:
         found |= missed_apart(rng, read)
         found |= alarms(rng, read)
         found["string and level disagree"] = disagrees(rng, read)
-    at, half = (drawn(Truth(deepest=mm, state=last)) for mm in (LIMIT_MM, LIMIT_MM / 2))
-    found["at limit: a station over"] = over(at, last)
-    found["a station over, at half the limit"] = over(half, last)
+    found["at limit: a station over"] = over(drawn(Truth(deepest=LIMIT_MM, state=last)), last)
     if "L" in states:
-        for name, mm in CROWNS.items():
-            found[name] = crowns(drawn(Truth(deepest=mm, state="L")), "L").any(axis=0)
+        high = drawn(Truth(deepest=-CROWN_MM, state="L"))
+        found["at limit: a crown"] = crowns(high, "L").any(axis=0)
     return found
 
 
-def seen(
+def plain(
     rng: np.random.Generator, n: int, line: Line, rule: str, hand: float, kind: str
 ) -> dict[str, Array]:
-    """Of what is plainly so, in which of `n` surveys it is told."""
+    """Of what is plainly so, or plainly not, in which of `n` surveys it is told."""
     states, twice = kind.split("-")
+    last = "U" if "U" in states else "L"
 
     def drawn(truth: Truth) -> Read:
         return surveys(rng, n, line, RULES[rule], hand, states, twice, truth)
 
     found = {}
     for depth in (6.0, 12.0):
-        read = drawn(Truth(kink=depth))
-        limit = threshold_for(len(line.xs), read.known)
-        found[f"seen: a kink of {depth:.0f} mm"] = kinks(read)[0] >= limit
+        found[f"seen: a kink of {depth:.0f} mm"] = kinked(drawn(Truth(kink=depth)), [0])[0]
+    half = drawn(Truth(deepest=LIMIT_MM / 2, state=last))
+    found["a station over, at half the limit"] = over(half, last)
     if "L" in states:
-        found["seen: a crown of 3.2 mm"] = crowns(drawn(Truth(deepest=-3.2, state="L")), "L")[0]
+        for name, mm in CROWNS.items():
+            high = crowns(drawn(Truth(deepest=mm, state="L")), "L")
+            found[name] = high[0] if name.startswith("seen") else high.any(axis=0)
     return found
 
 
 CROWNS = {
     "a crown, straight rails": 0.0,
     "a crown, at half the limit": -CROWN_MM / 2,
-    "at limit: a crown": -CROWN_MM,
+    "seen: a crown of 3.2 mm": -3.2,
 }
 """By claim, how high the highest station stands, mm, with its sign."""
 
@@ -527,7 +552,7 @@ def counted(kind: str, cell: Cell, n: int, seed: int) -> dict[str, Count]:
         size = min(CHUNK, n - done)
         hit = told(rng, size, line, rule, hand, kind)
         if done // CHUNK % SEEN_IN == 0:
-            hit |= seen(rng, size, line, rule, hand, kind)
+            hit |= plain(rng, size, line, rule, hand, kind)
         for claim, hits in hit.items():
             found[claim] = found.get(claim, Count()) + Count(int(hits.sum()), size)
     return found

@@ -93,6 +93,12 @@ def test_a_crown_is_told_of_the_whole_rail_with_the_weight_on() -> None:
     assert found(CROWN)["crown/left"].value == pytest.approx(-3.6, abs=0.4)
 
 
+def test_blocks_measured_once_make_the_crown_no_less_sure_than_the_gaps_do() -> None:
+    """Their one figure counted as if the whole curve were known as little: 2.7 mm was not told."""
+    assert crown(found(tuple(0.75 * d for d in CROWN)))
+    assert crown(found(tuple(0.5 * d for d in CROWN))) is None
+
+
 @pytest.mark.parametrize("at", range(5))
 def test_one_station_makes_no_crown(at: int) -> None:
     """One of twenty gaps below -1 mm was told as a crown, and that as a repair."""

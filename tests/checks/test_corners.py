@@ -91,6 +91,38 @@ def test_the_nose_off_the_middle_line_has_words_and_a_limit() -> None:
     assert judge(found(survey)["nose-off/nose"], survey, library()).bands
 
 
+def test_the_limit_of_a_nose_is_that_of_a_bow_carried_out_to_it() -> None:
+    """A nose aside is a bow of the frame between nose and rear: at the front bearer 1650 of 2300."""
+    limits, frame = library().limits, library().layouts["a-frame"]
+    nose, front, rear = (frame.place(p).x for p in ("nose", "front", "rear"))
+    share = (rear - front) / (rear - nose)
+    bow = [b.upto_mm for b in limits["rail-bow"].above]
+    carried = [share * b.upto_mm for b in limits["nose-off"].above]
+    assert carried == pytest.approx(bow, rel=0.05)
+    assert library().quantities["nose-off"].limit == "nose-off"
+
+
+def test_the_nose_is_taped_to_all_pairs_behind_it() -> None:
+    """To two of them alone it was known to 5 mm or so, too close to its limit to be settled."""
+    alone = [s for s in library().steps if s != "nose-diagonals"]
+    assert "nose-off/nose" not in found(taped("a-frame", alone))
+    to = {
+        p
+        for r in taped("a-frame").table(Reading)
+        for p in r.prompt.split("--")
+        if "nose" in r.prompt
+    }
+    assert {"front-left", "center-left", "rear-left"} <= to
+    assert found(taped("a-frame"))["nose-off/nose"].number.u < 3.2
+
+
+def test_horns_are_carried_on_from_a_pair_well_behind_the_front() -> None:
+    """The front kick is no further behind than the tips stand ahead: the doubt was over 3.5 mm."""
+    assert found(taped("double-drop"))["horn/difference"].number.u < 2.5
+    kick = found(taped("double-drop", front_kick_left=(0, 4), front_kick_right=(0, 4)))
+    assert kick["horn/difference"].value == pytest.approx(0.0, abs=0.1)
+
+
 def test_a_plate_off_the_middle_is_no_shift_of_a_rail() -> None:
     survey = taped("x-braced", ("plate-to-corners", "widths"), plate=(0, 9))
     assert found(survey)["rail-shift/whole"].value == pytest.approx(0.0, abs=0.02)

@@ -9,7 +9,7 @@ import pytest
 from tests.checks.surveys import LADDER, case_of, moved, taped
 from wizard.checks import diagonals
 from wizard.checks.finding import Finding
-from wizard.checks.notes import ROUND_FIGURES
+from wizard.checks.notes import ROUND_FIGURES, OneOf
 
 STEPS = ("long-diagonals", "box-diagonals", "own-sides", "widths")
 WHOLE = (
@@ -127,3 +127,10 @@ def test_sides_too_short_for_the_widths_fall_back_on_the_round_figure() -> None:
     result = found(readings)["rail-shift/whole"]
     assert result.notes == (ROUND_FIGURES,)
     assert result.value == pytest.approx(0.0, abs=1e-4)
+
+
+def test_of_several_closures_the_worst_is_asked_for_more() -> None:
+    """Each opens by chance in one survey of two hundred: of three, one in seventy would cry wolf."""
+    closures = [f for f in found(taped(LADDER)).values() if f.quantity == "closure"]
+    assert len(closures) > 1
+    assert [f.note(OneOf) for f in closures] == [OneOf(len(closures))] * len(closures)

@@ -113,7 +113,7 @@ def test_the_scatter_is_learned_from_the_repeats_of_each_survey() -> None:
 @pytest.mark.parametrize("group", figures_alone.GROUPS)
 def test_every_claim_of_a_group_is_counted_and_lies_where_it_may(group: str) -> None:
     found = counted(KIND, group, RULE, HAND, 400, 15)
-    assert all(count.of in (200, 400) for count in found.values())
+    assert all(count.of in (100, 400) for count in found.values())
     missed = {claim: count.percent for claim, count in found.items() if "missed" in claim}
     assert all(rate < 12 for rate in missed.values()), missed
     assert any(rate > 0 for rate in missed.values())
@@ -163,17 +163,30 @@ def test_several_chunks_make_as_many_surveys_as_are_asked_for(
 
 
 def test_a_fault_is_told_as_it_is_and_no_other_is() -> None:
-    cell = KIND, RULE, HAND
-    false, seen = plan_alone.counted(cell, "all", Fault("diamond", 10.0), 6, 15)
-    assert (false["any"], seen) == (0, 6)
+    found = plan_alone.counted((KIND, RULE, HAND), "all", Fault("diamond", 10.0), 6, 15)
+    assert found["seen: diamond 10"] == Count(6, 6)
+    assert found["anything false of diamond 10"] == found["whole-diamond"] == Count(0, 6)
+    assert found["missed: a figure of the plan"].told < 3
 
 
 def test_a_false_claim_is_counted(monkeypatch: pytest.MonkeyPatch) -> None:
     """With the kinds taken for other kinds every word is false."""
     monkeypatch.setattr(plan_alone, "KINDS", {"whole-diamond": ("bow",), "box whole": ("bow",)})
-    cell = KIND, RULE, HAND
-    false, seen = plan_alone.counted(cell, "all", Fault("diamond", 10.0), 4, 15)
-    assert (false["any"], false["whole-diamond"], seen) == (4, 4, 0)
+    found = plan_alone.counted((KIND, RULE, HAND), "all", Fault("diamond", 10.0), 4, 15)
+    assert found["whole-diamond"] == found["anything false of diamond 10"] == Count(4, 4)
+    assert found["seen: diamond 10"] == Count(0, 4)
+
+
+def test_an_interval_that_misses_is_counted(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With the truth taken to be 30 mm off every interval misses."""
+    true = plan_alone.truths
+
+    def off(points: plan_alone.Points, kind: str) -> dict[str, float]:
+        return {id: value + 30.0 for id, value in true(points, kind).items()}
+
+    monkeypatch.setattr(plan_alone, "truths", off)
+    found = plan_alone.counted((KIND, RULE, HAND), "all", Fault(), 3, 15)
+    assert found["missed: a figure of the plan"] == Count(3, 3)
 
 
 def test_a_table_of_faults_says_its_seed(capsys: pytest.CaptureFixture[str]) -> None:

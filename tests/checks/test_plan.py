@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
 
-from tests.checks.surveys import library, survey_of
+from tests.checks.surveys import add, library, survey_of
 from wizard.checks.case import Case
-from wizard.checks.plan import flat
+from wizard.checks.plan import flat, plan_of
 
 HORN = "horns/horns/tip-left--front-left"
 
@@ -26,3 +27,45 @@ def test_the_doubt_of_a_points_height_is_the_same_whichever_end_the_tape_starts_
     # The tip lies 40 mm low, give or take 10: the lower, the more the tape reads too long.
     assert height == pytest.approx(10.0 * 40.0 / there.value)
     assert [p.size for p in back.parts if p.name == "height:tip"] == [height]
+
+
+LOW = 15.0
+"""mm by which the rails hang low between the kicks."""
+
+
+def test_a_rail_that_hangs_low_between_its_kicks_accuses_no_tape() -> None:
+    """A double drop's low places lie deeper than the layout has them: every tape down to them is
+    long by a millimeter or two, and no reading slipped.
+    """
+    layout = library().layouts["double-drop"]
+    at = {}
+    for place in layout.places:
+        z = place.z - (LOW if place.id.endswith("kick") or place.id == "center" else 0.0)
+        for point in place.points:
+            side = -1.0 if point.endswith("left") else 1.0
+            at[point] = (place.x, side * place.half_width, z)
+    empty = replace(survey_of({}, unit="mm"), layout="double-drop")
+    spans = [p for p in Case(empty, library()).prompts.values() if p.kind.spans]
+    taped = {p.id: (p.start, p.end) for p in spans if p.start in at and p.end in at}
+    readings = {
+        id: [f"{math.dist(at[a], at[b]):.1f}"] * 2
+        for id, (a, b) in taped.items()
+        if not id.startswith("your-hand")
+    }
+    plan = plan_of(on_double_drop(readings))
+    assert plan is not None
+    assert plan.strain <= 1.0
+    assert plan.suspects is None
+    slipped = plan_of(on_double_drop({**readings, WHOLE_SIDE: ["2776 mm"] * 2}))
+    assert slipped is not None
+    assert slipped.suspects is not None, "an inch is still told from a rail that hangs"
+
+
+WHOLE_SIDE = "own-sides/whole/front-left--rear-left"
+
+
+def on_double_drop(readings: dict[str, list[str]]) -> Case:
+    survey = replace(survey_of({}, unit="mm"), layout="double-drop")
+    for prompt, typed in readings.items():
+        survey = add(survey, prompt, *typed)
+    return Case(survey, library())

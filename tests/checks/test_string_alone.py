@@ -20,6 +20,7 @@ from tests.bench.string_alone import (
     Truth,
     counted,
     crowns,
+    kinked,
     kinks,
     main,
     over,
@@ -62,7 +63,8 @@ def drawn(truth: Truth, states: str = "LU") -> Read:
 def test_a_kink_is_told_where_the_bench_tells_it() -> None:
     """But where what then is left fits no kink either."""
     read = drawn(Truth(kink=14.0))
-    bench = kinks(read) >= threshold_for(5, read.known)
+    bench = kinked(read)
+    assert np.array_equal(bench, kinks(read) >= threshold_for(5, read.known))
     bends = [[note for j in judged(read, n) if (note := j.finding.note(Bend))] for n in range(24)]
     told = np.array([[note.kind == "kink" for note in rails] for rails in bends])
     assert not np.any(told & ~bench.T)

@@ -212,3 +212,14 @@ def test_what_was_seen_poorly_weighs_a_step_less(seen: str, weight: str) -> None
 def test_the_better_of_two_looks_at_one_place_counts() -> None:
     poor, good = (["rail-sides", "left", "front", seen, "kink"] for seen in ("dirty", "bare"))
     assert signs_of(poor, good)["kink"].weight == {"collision": "strong"}
+
+
+def test_signs_that_each_leave_several_corners_open_gather_nowhere() -> None:
+    """A frame bowed by 9 mm has its boxes out of square and its horns out of line: the three meet at
+    one corner, and none of them says that it was hit there.
+    """
+    bowed = [["sway", "center", 9.0, 0.6], ["horn", "difference", 8.0, 1.0]]
+    story = {**stories()["quiet-frame"], "findings": bowed}
+    assert causes(story).corner is None
+    hit = [["body-ripples", "right", "front", "bare", "ripples"]]
+    assert causes({**story, "looks": hit}).corner == ("right", "front")

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from wizard.judgment.claims import OF_QUANTITY, Claim, claims_of, of_kind
+from tests.judgment.stories import causes
+from wizard.judgment.claims import OF_QUANTITY, Claim, claims_of, of_box, of_kind
 from wizard.judgment.sight import sight_of
 from wizard.library import load_library
 from wizard.survey.file import load
@@ -89,3 +90,20 @@ def test_horns_that_only_the_tape_tells_of_are_claimed_and_told_without_a_side()
     assert said
     assert all("two horns differ" in text for text in said)
     assert {c.where.side for i in items for c in of_kind(i.claims, "horn")} == {None}
+
+
+@pytest.mark.parametrize(
+    ("findings", "kind"),
+    [
+        ([["twist", "rear", 6.0, 0.4]], "whole"),
+        (
+            [["rail-shift", w, 8.0, 0.5] for w in ("whole", "front-box", "rear-box")],
+            "diamond",
+        ),
+    ],
+)
+def test_a_frame_that_is_out_because_it_is_twisted_is_no_diamond(
+    findings: list[list[object]], kind: str
+) -> None:
+    told = causes({"id": "made-up", "findings": findings})
+    assert [c.kind for c in of_box(told)] == [kind]

@@ -115,6 +115,7 @@ PLANTED = (
     Claim("gathered", Where("front", LEFT)),
     Claim("diamond", Where("whole")),
     Claim("box", Where("rear-box")),
+    Claim("whole", Where("whole")),
     Claim("horns-alone", Where("horns")),
     Claim("shift", size=5.0, strength="watch", sources=("rail-shift/whole",)),
     Claim("short", size=5.0, strength="watch", sources=("mash/rear-box",)),
@@ -232,3 +233,32 @@ def test_a_sound_reading_accused_alone_is_counted() -> None:
 def test_the_upper_bound_is_clopper_and_pearsons(false: int, n: int, bound: float) -> None:
     """0 of n: 1 - 0.05^(1/n), identity; 5 of 100: beta quantile 0.95 of (6, 95), as scipy has it."""
     assert upper_95(false, n) == pytest.approx(bound, abs=5e-5)
+
+
+def zones(fault: Fault) -> frozenset[story.Zone]:
+    """Where the signs of a straight ladder with that fault may gather, whatever its story."""
+    rng = random.Random("zones")
+    frame = faults.drawn(rng, "straight-ladder").with_(faults=(fault,))
+    return story.told_of(frame, rng).zones
+
+
+def test_what_shows_of_two_bent_horns_may_be_told_at_either() -> None:
+    assert zones(Fault("horn-up", 9.6)) == {("left", "front"), ("right", "front")}
+    assert zones(Fault("horn-up", 9.6, "left")) == {("left", "front")}
+
+
+def test_a_kink_between_two_stations_may_be_told_in_the_third_of_either() -> None:
+    stations = with_faults().known.frame.made.stations
+    last = with_faults().known.frame.made.places["rear"][0]
+    ahead = max(x for x in stations.values() if x < last / 3)
+    found = zones(Fault("kink", 12.0, "left", x=ahead + 1.0))
+    assert found == {("left", "front"), ("left", "middle")}
+
+
+def test_the_box_behind_the_horns_is_not_out_by_half_of_what_may_be_left() -> None:
+    bent = Fault("horn", 8.0, "left", "out")
+    told = Claim("horns-alone", Where("horns"))
+    for shift, right in ((1.5, True), (6.0, False)):
+        known = with_faults(bent, Fault("diamond", shift)).known
+        values = {**known.values, ("rail-shift", "whole"): shift}
+        assert scoring.verdict_on(told, replace(known, values=values)) is right

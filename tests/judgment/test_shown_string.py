@@ -198,3 +198,18 @@ def test_a_twist_of_anything_but_the_bare_frame_on_three_points_is_open_at_best(
 
 def test_no_twist_on_wheels_is_no_twist() -> None:
     assert verdict(story("quiet-frame", state={"supports": "wheels"})).action == "leave"
+
+
+@pytest.mark.parametrize(("right", "corner"), [(-4.0, None), (0.5, ("left", "front"))])
+def test_a_crown_gathers_at_a_rail_only_where_its_twin_is_surely_lower(
+    right: float, corner: tuple[str, str] | None
+) -> None:
+    """Both may stand high, and one was told for being the surer of the two."""
+    high = [["sag-loaded", f"engine-mount/{s}", mm, 0.4] for s, mm in TWINS]
+    high[1][2] = right
+    crown = ["crown", "left", -4.5, 0.4, "engine-mount", "loaded", "counts"]
+    told = story("quiet-frame", findings=[*high, crown])
+    assert causes(told).corner == corner
+
+
+TWINS = (("left", -4.5), ("right", 0.0))

@@ -153,13 +153,30 @@ def test_readings_lists_all_by_page_and_marks_what_is_bad(tmp_path: Path) -> Non
     assert "r901 ninety (cannot be used: " in flat
     assert flat.index("Sizes of this frame") > flat.index("Twist")
     pages = [
-        p.step.title
-        for p in driver.sitting.pages()
+        f"{n}. {p.step.title}"
+        for n, p in enumerate(driver.sitting.pages(), start=1)
         if any(driver.survey.readings_of(q.id) for q in p.prompts)
     ]
     assert len(pages) > 5
     assert [title for title in pages if f"\n{title}\n" not in f"\n{reply.says}\n"] == []
     assert all(r.typed in reply.says for r in driver.survey.standing(Reading))
+
+
+def test_readings_has_a_way_to_each_page_and_the_number_of_each_reading(tmp_path: Path) -> None:
+    driver = Driver(tmp_path, path=_bad(tmp_path, ""))
+    said = driver.say("/readings").says
+    number, title = next(
+        line.split(". ", 1) for line in said.splitlines() if line.endswith("The widths")
+    )
+    driver.say(f"/go {number}")
+    assert driver.sitting.step is not None
+    assert driver.sitting.step.title == title
+    flat = " ".join(said.split())
+    assert all(f"{r.id}" in flat for r in driver.survey.standing(Reading) if _on_a_page(driver, r))
+
+
+def _on_a_page(driver: Driver, row: Reading) -> bool:
+    return any(p.id == row.prompt for page in driver.sitting.pages() for p in page.prompts)
 
 
 def test_readings_of_nothing(driver: Driver) -> None:

@@ -122,12 +122,12 @@ def _crown(case: Case, side: str, sags: Sags, *, is_loaded: bool) -> Finding | N
     numbers = [sags[s.id].number for s in stations]
     mount = case.layout.figures.get("engine_mount_x", sum(case.layout.string) / 2)
     curve = smoothed([s.x for s in stations], numbers, mount, case.layout.string)
-    dof = learned_dof(numbers)
-    sure = t_quantile(1.0 - (1.0 - SURE) / len(stations), dof)
-    highest, u, station = max(
-        ((-value, u, s) for (value, u), s in zip(curve, stations, strict=True)),
-        key=lambda high: (high[0] - least_crown(case)) / high[1],
+    high, station = max(
+        zip(curve, stations, strict=True),
+        key=lambda there: (-there[0].value - least_crown(case)) / there[0].u,
     )
+    highest, u, dof = -high.value, high.u, high.dof
+    sure = t_quantile(1.0 - (1.0 - SURE) / len(stations), dof)
     if highest - least_crown(case) < sure * u:
         return None
     springs = Uncertain(0.0) if is_loaded else expected(case) or Uncertain(SPRING_MM)

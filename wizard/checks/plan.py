@@ -21,6 +21,8 @@ from wizard.math.network_outliers import Suspects, fit, suspect
 from wizard.math.network_thin import Completion, completing
 from wizard.math.uncertain import Part, Uncertain
 
+HEIGHT = "height:"
+"""Name of what the height of a place adds to a tape, before the place."""
 HEIGHT_U = 10.0
 """mm; how well a layout's round figure for a height is known (this project's own guess)."""
 STRAINED = 0.01
@@ -89,17 +91,24 @@ def flat(case: Case, taken: Taken) -> Uncertain:
         place = case.layout.place_by_point[point]
         if place.z:
             why = "the height of the point is a round figure"
-            part = Part(f"height:{place.id}", sign * HEIGHT_U, shared=True, source=why)
+            part = Part(f"{HEIGHT}{place.id}", sign * HEIGHT_U, shared=True, source=why)
             height = height + Uncertain(sign * place.z, (part,))
     if abs(height.value) >= taken.number.value or height.value == 0.0:
         return taken.number
     return reduce_to_plan(taken.number, height)
 
 
-def own_part(number: Uncertain) -> tuple[float, float]:
-    """Size and degrees of freedom of what the reading shares with no other."""
-    own = Uncertain(number.value, tuple(p for p in number.parts if not p.shared))
-    return own.u, own.dof
+def own_part(number: Uncertain, *, heights: bool = False) -> tuple[float, float]:
+    """Size and degrees of freedom of what the reading shares with no other.
+
+    heights: what its ends' heights may do to it counts as its own, and twice: a box's two sides and
+    two diagonals share it, and four errors that are one weigh as four times its square.
+    """
+    alone = Uncertain(number.value, tuple(p for p in number.parts if not p.shared))
+    if not heights:
+        return alone.u, alone.dof
+    height = Uncertain(0.0, tuple(p for p in number.parts if p.name.startswith(HEIGHT)))
+    return math.hypot(alone.u, 2.0 * height.u), alone.dof
 
 
 def plan_of(case: Case) -> Plan | None:
@@ -110,10 +119,29 @@ def plan_of(case: Case) -> Plan | None:
 def _adjusted(case: Case) -> Plan | None:
     taken = taped(case)
     observations = {str(id): flat(case, t) for id, t in taken.items()}
+    plan = _plan_by(case, taken, observations, heights=False)
+    if plan is None or (plan.strain <= 1.0 and plan.suspects is None):
+        return plan
+    # A rail that hangs low between its kicks lies deeper than the layout has it, and every tape
+    # down to it is long: no reading is accused of what the heights may do.
+    if not any(p.name.startswith(HEIGHT) for o in observations.values() for p in o.parts):
+        return plan
+    lower = _plan_by(case, taken, observations, heights=True)
+    return plan if lower is None or lower.strain > 1.0 or lower.suspects else lower
+
+
+def _plan_by(
+    case: Case,
+    taken: Mapping[PromptId, Taken],
+    observations: Mapping[str, Uncertain],
+    *,
+    heights: bool,
+) -> Plan | None:
+    """The plan by what each reading shares with no other, or by that and its ends' heights."""
     distances = [
         Distance(
             *(id, str(t.prompt.start), str(t.prompt.end)),
-            *(observations[id].value, *own_part(observations[id])),
+            *(observations[id].value, *own_part(observations[id], heights=heights)),
         )
         for id, t in zip(observations, taken.values(), strict=True)
     ]

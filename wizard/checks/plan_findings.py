@@ -172,11 +172,30 @@ def horn_difference(case: Case, plan: Plan) -> Derived | None:
     tips = _pair(case.layout.tips)
     if len(pairs) < 2 or not plan.places(*tips):
         return None
-    left, right = (_out(plan, tips, pairs, n) for n in (0, 1))
+    behind = _carried_from(case, pairs)
+    left, right = (_out(plan, tips, (pairs[0], behind), n) for n in (0, 1))
     return left - right
 
 
-def _out(plan: Plan, tips: Pair, pairs: list[Pair], n: int) -> Derived:
+CARRIED = 1.5
+"""So many times as long as the horns is what carries their rails on (this project's own figure): of
+a shorter piece the doubt grows on its way to the tips.
+"""
+
+
+def _carried_from(case: Case, pairs: list[Pair]) -> Pair:
+    """The pair from which the rails are carried on over the front one: the first that is far enough
+    behind it.
+    """
+    places = {p.id: p.x for p in case.layout.places}
+    ahead, *behind = pairs
+    front = places[point_of(PointId(ahead[0])).place]
+    least = front + CARRIED * (front - places[case.layout.tips])
+    far = (pair for pair in behind if places[point_of(PointId(pair[0])).place] >= least)
+    return next(far, behind[-1])
+
+
+def _out(plan: Plan, tips: Pair, pairs: tuple[Pair, Pair], n: int) -> Derived:
     quantity = horn_sideways(plan.adjustment, tips[n], pairs[0][n], pairs[1][n])
     return quantity.scaled(-1.0 if n == 0 else 1.0)
 
@@ -191,7 +210,8 @@ def _horns(case: Case, plan: Plan) -> list[Finding]:
     tips = _pair(case.layout.tips)
     if len(pairs) < 2 or not plan.places(*tips):
         return []
-    out = {side: _out(plan, tips, pairs, n) for n, side in enumerate(("left", "right"))}
+    rails = pairs[0], _carried_from(case, pairs)
+    out = {side: _out(plan, tips, rails, n) for n, side in enumerate(("left", "right"))}
     line = center_line(plan.adjustment, pairs)
     # Beside its own front crossmember: where a rail has moved along its twin, its horn went with it
     # and is not bent.

@@ -89,7 +89,7 @@ def _risen(case: Case, findings: list[Finding], side: str) -> Risen | None:
         return rise.value, rise.u, learned_dof([rise])
     xs = [s.x for s in stations]
     curve = smoothed(xs, numbers, case.layout.figures["engine_mount_x"], case.layout.string)
-    return (*curve[at], learned_dof(numbers))
+    return curve[at].value, curve[at].u, learned_dof(numbers)
 
 
 def _within(case: Case, read: Collection[PlaceId]) -> list[Station]:

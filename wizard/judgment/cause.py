@@ -233,12 +233,18 @@ def corner_points(evidence: Iterable[Evidence]) -> dict[Zone, int]:
     return totals
 
 
-def gathered(evidence: Iterable[Evidence]) -> Zone | None:
-    """The zone with the most points; None where two have as many, or there is none."""
+def gathered(evidence: tuple[Evidence, ...]) -> Zone | None:
+    """The zone with the most points; None where two have as many, where there is none, or where no
+    sign points to it alone.
+
+    A bow puts boxes out of square and horns out of line: signs that each leave several corners open
+    meet somewhere by themselves, and none of them says that it is there.
+    """
     totals = corner_points(evidence)
     most = max(totals.values(), default=0)
     best = [zone for zone, points in totals.items() if points == most]
-    return best[0] if len(best) == 1 else None
+    alone = {e.zones for e in evidence if any(e.points.get(c, 0) for c in HURTS)}
+    return best[0] if len(best) == 1 and tuple(best) in alone else None
 
 
 def _corner(evidence: tuple[Evidence, ...], named: bool) -> Zone | None:

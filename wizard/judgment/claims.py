@@ -62,7 +62,7 @@ WAYS = {
     "axle": ("left-short", "right-short"),
 }
 """Below zero, above zero."""
-BOXES = {WHOLE_BOX: "diamond", HORN_BOX: "horns-alone"}
+BOXES = {WHOLE_BOX: "whole", HORN_BOX: "horns-alone"}
 """Kind of claim that `it lies in that box` makes, where it is not plainly the box."""
 CAUSES = ("age", "collision", "repair")
 """Causes that a person acts on."""
@@ -194,8 +194,9 @@ def of_gathered(causes: Causes) -> tuple[Claim, ...]:
 
 
 def of_box(causes: Causes) -> tuple[Claim, ...]:
-    """The box that is out."""
-    kind = BOXES.get(causes.box, "box")
+    """The box that is out; the whole frame is out as a diamond, or because it is twisted."""
+    signs = (e.sign.finding for found in causes.conclusions.values() for e in found.signs)
+    kind = "diamond" if "whole-diamond" in signs else BOXES.get(causes.box, "box")
     return (Claim(kind, Where(causes.box)),) if causes.box else ()
 
 

@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 from itertools import chain
 
 from wizard.judgment.bands import Judged
-from wizard.judgment.facts import SIDES, beyond, is_out, is_true
+from wizard.judgment.facts import SIDES, accused, beyond, is_out, is_true, rests_on
 from wizard.judgment.plan_kinds import FRONT, REAR, kinds_left, pairs_of
 from wizard.judgment.shown_plan import SHORT_MM
 from wizard.library import marks
@@ -63,7 +63,9 @@ def corner_of(judged: Sequence[Judged], layout: Layout) -> Corner | None:
     """The corner that explains the plan; None where no rail is short, or where the figures leave
     anything else that it may be.
     """
-    found = {j.finding.id: j for j in judged if not j.finding.disagrees}
+    slipped = accused(judged)
+    sound = (j for j in judged if not j.finding.disagrees and not rests_on(j, slipped))
+    found = {j.finding.id: j for j in sound}
     corners = (_corner_at(judged, found, end, layout) for end in CORNERS)
     return next((c for c in corners if c is not None), None)
 

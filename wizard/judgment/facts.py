@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Set
+from collections.abc import Collection, Set
 from dataclasses import dataclass
 
 from wizard.checks.case import case_of
+from wizard.checks.notes import OffPlan, Slip
 from wizard.judgment.bands import Judged
 from wizard.library import marks
 from wizard.library.places import (
@@ -123,6 +124,19 @@ def is_true(judged: Judged | None) -> bool:
 def beyond(judged: Judged, size: float) -> bool:
     """Whether the value lies further from zero than `size`, doubt included."""
     return abs(judged.finding.value) - judged.half_width > size
+
+
+def accused(judged: Collection[Judged]) -> frozenset[str]:
+    """Ids of the readings of which one has probably slipped: nothing rests on them alone."""
+    return frozenset(i for j in judged if j.finding.note(Slip) for i in j.finding.readings)
+
+
+def rests_on(judged: Judged, slipped: frozenset[str]) -> bool:
+    """Whether a figure of few tapes has one among them that has probably slipped; the plan has all
+    tapes, and says itself where they contradict one another.
+    """
+    found = judged.finding
+    return found.note(OffPlan) is None and not slipped.isdisjoint(found.readings)
 
 
 def reaches_both_ends(boxes: Set[WhereId]) -> bool:

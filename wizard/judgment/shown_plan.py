@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from wizard.judgment.bands import Judged
-from wizard.judgment.facts import Shown, Told, Zone, beyond, is_out, is_true
+from wizard.judgment.facts import Shown, Told, Zone, accused, beyond, is_out, is_true, rests_on
 from wizard.judgment.plan_kinds import (
     DIAMOND,
     FRONT,
@@ -196,9 +196,12 @@ def _short_rail(facts: Told) -> tuple[PlaceId, str, Judged] | None:
     """The smallest box in which a rail is surely short; which rail is the longer where its figure
     is positive.
     """
+    slipped = accused(facts.judged)
     for quantity, longer in ((marks.OWN_SIDES, "left"), (marks.MASH, "right")):
         short = {
-            w: j for w, j in facts.of(quantity).items() if w != HORN_BOX and beyond(j, SHORT_MM)
+            w: j
+            for w, j in facts.of(quantity).items()
+            if w != HORN_BOX and beyond(j, SHORT_MM) and not rests_on(j, slipped)
         }
         for box in (FRONT_BOX, REAR_BOX, WHOLE_BOX):
             if box in short:
@@ -231,10 +234,11 @@ def twists(facts: Told) -> Iterator[Shown]:
 def horns(facts: Told) -> Iterator[Shown]:
     """A horn out of place; local only where the box behind is known to be true.
 
-    Tips that differ in height are the horns' only where no rail hangs so that it makes half of that.
+    Tips that differ in height are the horns' only where no rail hangs so that it makes a third of
+    that: a string between the kicks sees little of a bend that lifts the tips by twice as much.
     """
     heights = (
-        j for j in facts.of(marks.HORN_HEIGHT).values() if not _hangs_by(facts, j.finding.value / 2)
+        j for j in facts.of(marks.HORN_HEIGHT).values() if not _hangs_by(facts, j.finding.value / 3)
     )
     out = [j for j in (*facts.of(marks.HORN_APART).values(), *heights) if is_out(j)]
     if not out:

@@ -15,7 +15,7 @@ from collections.abc import Iterator
 from wizard.checks.notes import Bend, Crown
 from wizard.checks.springing import SPRING_MM
 from wizard.judgment.bands import Judged
-from wizard.judgment.facts import SIDES, Shown, Told, is_out
+from wizard.judgment.facts import SIDES, Shown, Told, Zone, is_out
 from wizard.judgment.seen import Seen, looks_of
 from wizard.library import marks
 from wizard.library.places import PlaceId, QuantityId, StepId, where_id, where_of
@@ -221,6 +221,22 @@ def crowns(facts: Told) -> Iterator[Shown]:
     counts = any(note.counts for _, note in high.values())
     told = facts.meant(marks.STRAIGHTENED) == marks.YES
     if high and (counts or told):
-        zones = tuple((str(s), facts.station_third(note.near)) for s, (_, note) in high.items())
+        places = (
+            zone for s, (_, note) in high.items() for zone in _high_zones(facts, str(s), note)
+        )
+        zones = tuple(dict.fromkeys(places))
         ids = tuple(judged.finding.id for judged, _ in high.values())
         yield Shown("crown" if counts else "crown-as-told", ids, zones)
+
+
+def _high_zones(facts: Told, side: str, crown: Crown) -> tuple[Zone, ...]:
+    """Where a rail stands high; there on both rails, where its twin is not surely lower: of two that
+    may both be high it is no more than the one that was surer.
+    """
+    third = facts.station_third(crown.near)
+    pair = _at_station(facts, crown.near, marks.SAG_LOADED if crown.loaded else marks.SAG_UNLOADED)
+    if pair is not None:
+        here, other = pair if side == SIDES[0] else pair[::-1]
+        if not _deeper(other, here):
+            return tuple((s, third) for s in SIDES)
+    return ((side, third),)

@@ -105,7 +105,7 @@ class Verdict:
     @property
     def aside(self) -> tuple[Judged, ...]:
         """What is not known yet and leaves the frame as it is told."""
-        return tuple(j for j in self.open if j.local) if self.action in FINE else ()
+        return tuple(j for j in self.open if stands_aside(j)) if self.action in FINE else ()
 
 
 def verdict_from(
@@ -235,6 +235,13 @@ def is_open(judged: Judged) -> bool:
     return len(judged.bands) > 1 and judged.bands != ("leave", "watch")
 
 
+def stands_aside(judged: Judged) -> bool:
+    """Whether what is open there leaves the frame as it is told: a part that nothing else hangs on,
+    of which it is not even known that it is out.
+    """
+    return bool(judged.local) and judged.established == "leave"
+
+
 def _without_lone_crowns(judged: tuple[Judged, ...]) -> list[Judged]:
     """The findings, of a station that may stand high on a rail that as a whole does not only that it
     may be left: no station alone makes a crown.
@@ -276,7 +283,7 @@ def _action(limited: list[Judged], stop: tuple[Seen, ...], lacking: tuple[str, .
         return worst
     if lacking:
         return "not-enough"
-    if any(is_open(j) and not j.local for j in limited):
+    if any(is_open(j) and not stands_aside(j) for j in limited):
         return "open"
     return worst
 

@@ -21,7 +21,7 @@ import numpy as np
 
 from wizard.math.chisquare import fisher_quantile
 from wizard.math.covariance import Array, misfit, whitener
-from wizard.math.uncertain import Uncertain
+from wizard.math.uncertain import Uncertain, combine
 
 Kind = Literal["bow", "kink", "cannot-tell"]
 
@@ -298,8 +298,8 @@ RISE_MM = 1.5
 
 def smoothed(
     xs: Sequence[float], sags: Sequence[Uncertain], mount: float, ends: tuple[float, float]
-) -> list[tuple[float, float]]:
-    """The smooth curve through all stations of one rail, at each of them: mm, and its doubt.
+) -> list[Uncertain]:
+    """The smooth curve through all stations of one rail, at each of them, mm.
 
     xs, sags, mount, ends: as for `tell_shape`; three stations or more.
     """
@@ -307,8 +307,11 @@ def smoothed(
     along = (np.array(xs, dtype=np.float64) - start) / (end - start)
     family = smooth_family(along, (mount - start) / (end - start))
     seen = np.array([sag.value for sag in sags])
-    curve, doubt = smooth_curve(seen, whitener(sags), family)
-    return [(float(value), float(u)) for value, u in zip(curve, doubt, strict=True)]
+    free = whitener(sags)
+    curve, _ = smooth_curve(seen, free, family)
+    shares, _ = smooth_curve(np.eye(len(sags)), free, family)  # what each station adds to the curve
+    rows = zip(curve, shares.T, strict=True)
+    return [combine(float(value), zip(map(float, row), sags, strict=True)) for value, row in rows]
 
 
 def learned_dof(sags: Sequence[Uncertain]) -> float:

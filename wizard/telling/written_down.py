@@ -30,7 +30,8 @@ from wizard.telling.left_out import left_out, row_words
 from wizard.telling.text import wrap
 
 BAD = "cannot be used"
-HOW = "/strike and its number takes it out, like /strike {id}; /undo puts it back."
+GO = "/go and the number of a page goes there, like /go 3. "
+STRIKE = "/strike and the number of a reading takes it out, like /strike {id}; /undo puts it back."
 
 
 def left_out_section(survey: Survey, library: Library) -> Section:
@@ -70,12 +71,20 @@ def written_text(survey: Survey, library: Library, pages: tuple[Page, ...]) -> s
     marked.
     """
     bad = {found.row.id: found.why for found in left_out(survey, library)}
-    lines = [line for page in pages for line in _page(survey, page, bad)]
+    lines = [line for n, page in enumerate(pages, start=1) for line in _page(survey, n, page, bad)]
     for heading, rows in _of_no_page(survey, pages).items():
         lines += _under(heading, [_marked(r, row_words(r), bad) for r in rows])
     if not lines:
         return "Nothing is written down yet."
-    return "\n".join([*(wrap(HOW.format(id=next(iter(bad)))) if bad else ()), *lines]).strip()
+    return "\n".join([*_head(survey, bad), *lines]).strip()
+
+
+def _head(survey: Survey, bad: dict[str, str]) -> list[str]:
+    """How to come to what stands below, and how to take it out; the example is what cannot be used,
+    else the latest reading.
+    """
+    readings = [r.id for r in survey.standing(Reading)]
+    return wrap(GO + STRIKE.format(id=([*bad, *reversed(readings)] or ["r12"])[0]))
 
 
 def _of_no_page(survey: Survey, pages: tuple[Page, ...]) -> dict[str, Sequence[Row]]:
@@ -85,10 +94,9 @@ def _of_no_page(survey: Survey, pages: tuple[Page, ...]) -> dict[str, Sequence[R
     return {UNASKED: rest} | {heading: survey.standing(kind) for heading, kind in BESIDE}
 
 
-def _page(survey: Survey, page: Page, bad: dict[str, str]) -> list[str]:
-    return _under(
-        page.step.title, [said for p in page.prompts for said in _page_rows(survey, p, bad)]
-    )
+def _page(survey: Survey, number: int, page: Page, bad: dict[str, str]) -> list[str]:
+    said = [said for p in page.prompts for said in _page_rows(survey, p, bad)]
+    return _under(f"{number}. {page.step.title}", said)
 
 
 def _under(heading: str, rows: list[str]) -> list[str]:
@@ -104,13 +112,19 @@ def _page_rows(survey: Survey, prompt: Prompt, bad: dict[str, str]) -> Iterator[
 
     row = row_of(survey, prompt)
     if row.values:
-        yield clean_line(f"{row.label}: {row.values}", 300)
+        yield clean_line(f"{row.label}: {row.values}{_numbers(survey, prompt)}", 300)
     hidden = prompt.reads == marks.DRILL
     yield from (
         _marked(r, r.typed, bad)
         for r in survey.readings_of(prompt.id)
         if r.id in bad and not hidden
     )
+
+
+def _numbers(survey: Survey, prompt: Prompt) -> str:
+    """The numbers of a prompt's readings, by which one of them is struck."""
+    ids = [r.id for r in survey.readings_of(prompt.id)] if prompt.kind.measures else []
+    return f"   ({', '.join(ids)})" if ids else ""
 
 
 def _marked(row: Row, said: str, bad: dict[str, str]) -> str:

@@ -14,7 +14,7 @@ LIMIT_OF = {
     "rail-shift": "rail-shift",
     "mash": "rail-length",
     "sway": "rail-bow",
-    "nose-off": "rail-bow",
+    "nose-off": "nose-off",
     "sag-loaded": "sag-loaded",
     "sag-unloaded": "sag-unloaded",
     "twist": "twist",

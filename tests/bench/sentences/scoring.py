@@ -149,6 +149,13 @@ def _diamond(claim: Claim, known: Known) -> bool:
     return bool(known.faults("diamond"))
 
 
+def _whole(claim: Claim, known: Known) -> bool:
+    """Out from front to rear and no diamond: twisted by half of what may be left."""
+    half = (limits.first("twist", 1.0) or 0.0) / 2
+    values = (abs(v) for q, v in _figures(known) if q == "twist")
+    return max(values, default=0.0) >= half
+
+
 def _box(claim: Claim, known: Known) -> bool | None:
     """Something is out in that end of the frame, and it is not the whole of it. A rail that is short
     behind a box puts that box out of square too: of it this bench says nothing.
@@ -159,8 +166,12 @@ def _box(claim: Claim, known: Known) -> bool | None:
 
 
 def _horns_alone(claim: Claim, known: Known) -> bool:
-    plan = known.faults("diamond", "corner", "box-out", "sway", "bow", "mash")
-    return bool(known.faults("horn", "horn-up")) and not plan
+    """A horn is bent and no figure of the plan is beyond what may be left: a corner by half its
+    limit is no frame that is out, and "the box behind them is not out" is true of it.
+    """
+    plan = ("rail-shift", "mash", "sway", "nose-off")
+    out = (limits.band(q, v) != "leave" for q, v in _figures(known) if q in plan)
+    return bool(known.faults("horn", "horn-up")) and not any(out)
 
 
 def _gathered(claim: Claim, known: Known) -> bool:
@@ -235,6 +246,7 @@ JUDGES: Mapping[str, Callable[[Claim, Known], bool | None]] = {
     "corner": _corner,
     "gathered": _gathered,
     "diamond": _diamond,
+    "whole": _whole,
     "box": _box,
     "horns-alone": _horns_alone,
     "shift": _size,

@@ -58,7 +58,7 @@ def told_of(frame: Frame, rng: random.Random) -> Story:
         if blown and zone:
             causes.add("collision")
             hit = hit or zone
-        zones |= _smooth_zones(frame, fault)
+        zones |= _smooth_zones(frame, fault) | _bent_horns(fault) | _next_to(frame, fault)
         if zone:
             zones.add(zone)
             answers |= _traces(frame, fault, zone, blown, rng)
@@ -73,6 +73,24 @@ def _smooth_zones(frame: Frame, fault: Fault) -> set[Zone]:
         return set()
     xs = (frame.made.mount, sum(frame.made.blocks) / 2)
     return {(fault.side, third(frame, x)) for x in xs}
+
+
+def _bent_horns(fault: Fault) -> set[Zone]:
+    """Both front corners, where both horns are bent: what shows on metal shows at either."""
+    both = fault.kind.startswith("horn") and not fault.side
+    return {(side, "front") for side in SIDES} if both else set()
+
+
+def _next_to(frame: Frame, fault: Fault) -> set[Zone]:
+    """Thirds in which the stations on either side of a kink lie: a string tells of no place between
+    two stations, and a kink is true as near as the next one.
+    """
+    if fault.kind != "kink":
+        return set()
+    xs = frame.made.stations.values()
+    before = max((x for x in xs if x <= fault.x), default=fault.x)
+    behind = min((x for x in xs if x > fault.x), default=fault.x)
+    return {(fault.side, third(frame, x)) for x in (before, behind)}
 
 
 def third(frame: Frame, x: float) -> str:

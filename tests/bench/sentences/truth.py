@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from tests.bench.sentences.frame import SIDES, Frame
+from tests.bench.sentences.frame import SIDES, Frame, Made
 
 Flat = tuple[float, float]
 Key = tuple[str, str]
@@ -95,10 +95,19 @@ def _lines(frame: Frame) -> Iterator[tuple[Key, float]]:
         yield from _horns(frame, fit)
 
 
+def _carried_from(of: Made) -> str:
+    """The place from which the rails are carried on to the tips: half as far again behind the front
+    as these stand ahead of it, or more.
+    """
+    front, tip = of.places[of.rails[0]][0], of.places["tip"][0]
+    return next(p for p in of.rails[1:] if of.places[p][0] - front >= 1.5 * (front - tip))
+
+
 def _horns(frame: Frame, fit: Flat) -> Iterator[tuple[Key, float]]:
     of, out = frame.made, {}
+    ahead, behind = of.rails[0], _carried_from(of)
     for n, side in enumerate(SIDES):
-        first, second = (_pair(frame, p)[n] for p in of.rails[:2])
+        first, second = (_pair(frame, p)[n] for p in (ahead, behind))
         off = _off(frame.plan(f"tip-{side}"), first, _along(first, second))
         out[side] = off if side == "right" else -off
         yield ("horn-out", side), out[side]
