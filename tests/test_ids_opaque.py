@@ -1,5 +1,5 @@
-"""Outside its one module the id of a page, a prompt, a place or a point is no text: mypy refuses
-whatever treats it as some.
+"""Outside its one module the id of a page, a prompt, a place, a point or a quantity is no text:
+mypy refuses whatever treats it as some.
 
 One small file does all that is forbidden, a line each, and mypy reads it with the project's rules.
 """
@@ -16,11 +16,13 @@ from collections.abc import Mapping
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.judgment.facts import Told
+from wizard.library import marks
 from wizard.library.places import NO_PLACE, NO_PROMPT
-from wizard.library.places import PartId, PlaceId, PointId, PromptId, StepId, WhereId
+from wizard.library.places import PartId, PlaceId, PointId, PromptId, QuantityId, StepId, WhereId
 from wizard.library.places import across, is_own, pair_ids, part_of_step, point_of, side_of
 from wizard.library.places import asked_of, mirrored, prompt_id, spoken, step_of, where_id, where_of
-from wizard.library.places import within
+from wizard.library.places import quantity_of, within
 from wizard.library.shapes import Layout, Library, Place, Step
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -30,7 +32,7 @@ from wizard.survey.rows import Reading
 def said(
     step: Step, library: Library, by_text: Mapping[str, int], text: str,
     place: Place, layout: Layout, asked: Prompt, finding: Finding,
-    row: Reading, survey: Survey, case: Case,
+    row: Reading, survey: Survey, case: Case, told: Told,
 ) -> object:
     part, prompt = part_of_step(step.id, place.id), asked.id
 """
@@ -105,6 +107,19 @@ REFUSED = (
     'step_of("level/rear/as-set")',
     'mirrored(prompt).split("/")',
     'asked_of(prompt).named("turned") == "level/rear/turned"',
+    'finding.quantity == "twist"',
+    'finding.quantity in ("suspect", "gap-slip")',
+    'finding.quantity.startswith("sag-")',
+    'finding.quantity.removesuffix("-loaded")',
+    "finding.quantity + '-left'",
+    "finding.quantity == finding.where",
+    "finding.of.id == text",
+    "finding.of.id == step.id",
+    "by_text[finding.quantity]",
+    'told.of("twist")',
+    'library.quantities["sag-loaded"]',
+    'case.found("twist", place.id, finding.number, ())',
+    'quantity_of(finding.id) == "twist"',
 )
 """What takes an id apart, puts one together, or holds it against text."""
 ALLOWED = (
@@ -147,6 +162,15 @@ ALLOWED = (
     'Reading(id="r1", prompt=prompt)',
     'mirrored(prompt) == asked_of(prompt).named("turned")',
     "{part, prompt, step.id, PartId('level/rear')}",
+    "str(finding.quantity)",
+    'f"{finding.quantity}/{finding.where}"',
+    "finding.quantity == marks.TWIST",
+    "finding.quantity in marks.SAGS",
+    'finding.quantity == QuantityId("twist")',
+    "told.of(finding.quantity)",
+    "library.quantities[quantity_of(finding.id)]",
+    "case.found(marks.TWIST, place.id, finding.number, ())",
+    "spoken(finding.quantity)",
 )
 """What it is written, made, compared and looked up by."""
 

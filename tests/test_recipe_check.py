@@ -51,9 +51,11 @@ from __future__ import annotations
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.sizes import round_figure
+from wizard.library.places import QuantityId, StepId, asked_of, where_id
 from wizard.math.uncertain import combine
 
-RETURNS = ("wall-loss",)
+WALL_LOSS, WALL = QuantityId("wall-loss"), StepId("wall")
+RETURNS = (WALL_LOSS,)
 
 
 def check(case: Case) -> list[Finding]:
@@ -61,14 +63,15 @@ def check(case: Case) -> list[Finding]:
     sheet, found = case.layout.figures.get("rail_thickness", 0.0), []
     whole = round_figure("rail_thickness", sheet)
     for prompt in case.by_prompt:
-        taken = case.taken(prompt) if prompt.startswith("wall/") and sheet else None
+        asked = asked_of(prompt)
+        taken = case.taken(prompt) if asked.step == WALL and sheet else None
         if taken:
             left = taken.number
             share = left.value / sheet
             terms = [(-100.0 / sheet, left), (100.0 * share / sheet, whole)]
             lost = combine(100.0 * (1.0 - share), terms)
-            where = prompt.removeprefix("wall/")
-            found.append(case.found("wall-loss", where, lost, taken.ids))
+            where = where_id(asked.item, asked.name)
+            found.append(case.found(WALL_LOSS, where, lost, taken.ids))
     return found
 '''
 STEP = """format = 1

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.library import marks
 from wizard.library.places import WhereId
 
-RETURNS = ("length",)
+RETURNS = (marks.LENGTH,)
 FROM = "surveys"
 
 
@@ -20,6 +21,6 @@ def check(case: Case) -> list[Finding]:
         taken = case.taken(id) if prompt.kind.spans and prompt.start and prompt.end else None
         if taken:
             found.append(
-                case.found("length", WhereId(str(id)), taken.number, tuple(r.id for r in rows))
+                case.found(marks.LENGTH, WhereId(str(id)), taken.number, tuple(r.id for r in rows))
             )
     return found

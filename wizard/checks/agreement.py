@@ -15,13 +15,14 @@ from wizard.checks.notes import OneOf
 from wizard.checks.sizes import width
 from wizard.checks.twist import elsewhere, slope_at, strings_like
 from wizard.library import marks
-from wizard.library.places import SIDES, WhereId, where_id
+from wizard.library.places import SIDES, QuantityId, WhereId, where_id
 from wizard.library.shapes import LevelPlace
 from wizard.math.uncertain import Uncertain, combine
 
+SAG_DIFFERENCE = QuantityId("sag-difference")
 RETURNS = (
-    "sag-difference",
-    "string-level",
+    SAG_DIFFERENCE,
+    marks.STRING_LEVEL,
 )
 FROM = "findings"
 
@@ -47,7 +48,7 @@ def _differences(case: Case, findings: list[Finding]) -> list[Finding]:
         if left and right:
             ids = (*left.readings, *right.readings)
             number = right.number - left.number
-            found.append(case.found("sag-difference", station.id, number, ids))
+            found.append(case.found(SAG_DIFFERENCE, station.id, number, ids))
     return one_of_many(found)
 
 
@@ -89,7 +90,7 @@ def _apart(
     low = right.number - left.number
     number = (elsewhere(low) if unlike else low) - by_level
     ids = (*left.readings, *right.readings, *read, *wide_ids)
-    return case.found("string-level", place.id, number, ids)
+    return case.found(marks.STRING_LEVEL, place.id, number, ids)
 
 
 def _slopes(case: Case) -> list[tuple[float, Uncertain]]:

@@ -12,10 +12,11 @@ from collections.abc import Mapping
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import EITHER_SIDE
+from wizard.library import marks
 from wizard.library.places import NO_PLACE, SIDES, WHEELBASE, PromptId, WhereId, prompt_id
 from wizard.library.shapes import Place
 
-RETURNS = ("axle",)
+RETURNS = (marks.AXLE,)
 
 ENDS = ("front", "rear")
 NEAR_MM = 50.0
@@ -40,7 +41,7 @@ def check(case: Case) -> list[Finding]:
         number = (left.number - right.number).scaled(float(way or 1))
         notes = () if way else (EITHER_SIDE,)
         ids = (*left.ids, *right.ids)
-        findings.append(case.found("axle", WhereId(end), number, ids, *notes))
+        findings.append(case.found(marks.AXLE, WhereId(end), number, ids, *notes))
     return findings
 
 

@@ -17,13 +17,13 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import Bend, Crown
 from wizard.checks.springing import SPRING_MM, expected
 from wizard.library import marks
-from wizard.library.places import SIDES, PlaceId, WhereId, where_of
+from wizard.library.places import SIDES, PlaceId, QuantityId, WhereId, where_of
 from wizard.math.conformance import SURE
 from wizard.math.shape import LEAST_STATIONS, Shape, learned_dof, smoothed, tell_shape
 from wizard.math.student import t_quantile
 from wizard.math.uncertain import Part, Uncertain, combine
 
-RETURNS = ("bend", "crown")
+RETURNS = (marks.KINK_OR_BOW, marks.CROWN)
 FROM = "findings"
 
 LEAST_OF_A_RAIL = 3
@@ -51,7 +51,7 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     return found
 
 
-def _sags(findings: list[Finding], quantity: str, side: str) -> Sags:
+def _sags(findings: list[Finding], quantity: QuantityId, side: str) -> Sags:
     here = ((f, where_of(f.where)) for f in findings if f.quantity == quantity)
     return {where.place: f for f, where in here if where.side == side}
 
@@ -89,7 +89,7 @@ def _finding(case: Case, side: str, stations: Sequence[Read]) -> Finding:
     ids = tuple(dict.fromkeys(i for _, _, readings in stations for i in readings))
     hides = shape.kink_seen_mm if math.isfinite(shape.kink_seen_mm) else None
     note = Bend(shape.kind, _nearest(case, shape.place_mm), hides)
-    return case.found("bend", WhereId(side), _depth(shape), ids, note)
+    return case.found(marks.KINK_OR_BOW, WhereId(side), _depth(shape), ids, note)
 
 
 def _depth(shape: Shape) -> Uncertain:
@@ -136,7 +136,7 @@ def _crown(case: Case, side: str, sags: Sags, *, is_loaded: bool) -> Finding | N
     why = "how well all stations together show the curve"
     number = Uncertain(-highest, (Part("crown", u, dof, source=why),))
     ids = tuple(dict.fromkeys(i for s in stations for i in sags[s.id].readings))
-    return case.found("crown", WhereId(side), number, ids, note)
+    return case.found(marks.CROWN, WhereId(side), number, ids, note)
 
 
 def least_crown(case: Case) -> float:

@@ -17,7 +17,7 @@ from wizard.checks.notes import Note
 from wizard.checks.twist_supports import on_one_support
 from wizard.library import marks
 from wizard.library.kinds import bubble_of, length_of
-from wizard.library.places import NO_STEP, PointId, PromptId, StepId, WhereId, point_of
+from wizard.library.places import NO_STEP, PointId, PromptId, QuantityId, StepId, WhereId, point_of
 from wizard.library.shapes import Layout, Library, Scatter
 from wizard.math.network_slips import slip_among
 from wizard.math.repeats import Pooled, mean, mean_u, pool
@@ -157,7 +157,7 @@ class Case:
 
     def found(
         self,
-        quantity: str,
+        quantity: QuantityId,
         where: WhereId,
         number: Uncertain,
         readings: tuple[str, ...],

@@ -16,7 +16,7 @@ from wizard.library.places import WhereId, where_id
 from wizard.math.caster import caster_change
 from wizard.math.uncertain import Uncertain, combine
 
-RETURNS = ("caster",)
+RETURNS = (marks.CASTER,)
 FROM = "findings"
 
 
@@ -36,7 +36,7 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     )
     number = caster_change(drop, round_figure("rod", figures["rod"]))
     ids = tuple(i for _, found in known for i in found)
-    return [case.found("caster", WhereId("ball"), number, ids, ROUND_FIGURES)]
+    return [case.found(marks.CASTER, WhereId("ball"), number, ids, ROUND_FIGURES)]
 
 
 def _at(

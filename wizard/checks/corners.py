@@ -12,13 +12,14 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import ROUND_FIGURES
 from wizard.checks.sizes import width
 from wizard.library import marks
-from wizard.library.places import SIDES, prompt_id
+from wizard.library.places import SIDES, QuantityId, prompt_id
 from wizard.library.shapes import Box
 from wizard.math.diagonals import nose_shift, plate_shift
 
+PLATE_OFF = QuantityId("plate-off")
 RETURNS = (
-    "rail-shift",
-    "plate-off",
+    marks.RAIL_SHIFT,
+    PLATE_OFF,
 )
 
 
@@ -46,7 +47,7 @@ def _nose(case: Case, box: Box) -> list[Finding]:
     notes = () if ids else (ROUND_FIGURES,)
     used = (*(i for t in tapes for i in t.ids), *ids)
     where = box.id
-    return [case.found("rail-shift", where, number, used, *notes)]
+    return [case.found(marks.RAIL_SHIFT, where, number, used, *notes)]
 
 
 def _plate(case: Case, box: Box) -> list[Finding]:
@@ -64,8 +65,8 @@ def _plate(case: Case, box: Box) -> list[Finding]:
     used = (*(i for t in tapes for i in t.ids), *front_ids, *rear_ids)
     where = box.id
     return [
-        case.found("rail-shift", where, plate.shift, used, *notes),
-        case.found("plate-off", where, plate.off, used, *notes),
+        case.found(marks.RAIL_SHIFT, where, plate.shift, used, *notes),
+        case.found(PLATE_OFF, where, plate.off, used, *notes),
     ]
 
 

@@ -9,13 +9,14 @@ from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.notes import ROUND_FIGURES, OneOf
 from wizard.checks.sizes import WIDTH_U, length, pair, side, width
+from wizard.library import marks
 from wizard.library.shapes import Box
 from wizard.math.diagonals import closure, rail_shift
 from wizard.math.uncertain import Uncertain, combine
 
 RETURNS = (
-    "rail-shift",
-    "closure",
+    marks.RAIL_SHIFT,
+    marks.CLOSURE,
 )
 
 
@@ -33,7 +34,7 @@ def check(case: Case) -> list[Finding]:
             along = _by_diagonals(case, box, both, along)
         findings.append(
             case.found(
-                "rail-shift",
+                marks.RAIL_SHIFT,
                 box.id,
                 rail_shift(both[0].number, both[1].number, along),
                 (*both[0].ids, *both[1].ids, *ids),
@@ -41,9 +42,9 @@ def check(case: Case) -> list[Finding]:
             )
         )
         findings += _closure(case, box, both)
-    boxes = sum(f.quantity == "closure" for f in findings)
+    boxes = sum(f.quantity == marks.CLOSURE for f in findings)
     # One box in two hundred opens by chance: of several the worst is asked for more.
-    return [f.noted(OneOf(boxes)) if f.quantity == "closure" else f for f in findings]
+    return [f.noted(OneOf(boxes)) if f.quantity == marks.CLOSURE else f for f in findings]
 
 
 def _by_diagonals(
@@ -71,4 +72,4 @@ def _closure(case: Case, box: Box, both: tuple[Taken, Taken]) -> list[Finding]:
         return []
     number = closure(both[0].number, both[1].number, left.number, right.number, front, rear)
     ids = (*both[0].ids, *both[1].ids, *left.ids, *right.ids, *front_ids, *rear_ids)
-    return [case.found("closure", box.id, number, ids)]
+    return [case.found(marks.CLOSURE, box.id, number, ids)]

@@ -8,12 +8,9 @@ from dataclasses import dataclass, field
 from typing import TypeVar
 
 from wizard.checks.notes import Mark, Note, OffPlan, OneOf
-from wizard.library.places import Side, WhereId
+from wizard.library.places import QuantityId, Side, WhereId
 from wizard.library.shapes import Quantity
 from wizard.math.uncertain import Uncertain
-
-HORNS = ("horn", "horn-out", "horn-back", "horn-height")
-"""Quantities of the horns."""
 
 N = TypeVar("N", bound=Note)
 
@@ -38,7 +35,7 @@ class Finding:
     # Asked for some thousand times in one verdict, so they are put together once.
     id: str = field(init=False, compare=False)
     """`<quantity>/<where>`: stable for ever."""
-    quantity: str = field(init=False, compare=False)
+    quantity: QuantityId = field(init=False, compare=False)
     """Id of what was computed: rail-shift, sag-loaded, twist, ..."""
     unit: str = field(init=False, compare=False)
     """mm, %, deg or mm/m."""
@@ -88,7 +85,7 @@ def horn_named(finding: Finding, bent: Side | None) -> tuple[Side | None, str]:
 
 
 def one_of_many(
-    findings: Sequence[Finding], of: Callable[[Finding], str] = lambda f: f.quantity
+    findings: Sequence[Finding], of: Callable[[Finding], str] = lambda f: str(f.quantity)
 ) -> list[Finding]:
     """The findings, each with how many of its kind there are among them, and whether it is the worst
     of those.

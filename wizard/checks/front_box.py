@@ -19,7 +19,7 @@ from wizard.math.uncertain import Part, Uncertain, combine
 from wizard.readings.instruments import Bar, instrument
 from wizard.readings.refused import Refused
 
-RETURNS = ("rail-shift",)
+RETURNS = (marks.RAIL_SHIFT,)
 
 CLOSING = prompt_id(BAR, NO_PLACE, "closing")
 LEAN_DEG = 1 / 6
@@ -60,7 +60,7 @@ def check(case: Case) -> list[Finding]:
     sizes = (*length_ids, *(i for i in width_ids if i not in length_ids))
     return [
         case.found(
-            "rail-shift",
+            marks.RAIL_SHIFT,
             marks.BY_BAR,
             shift,
             (*ids, *sizes),

@@ -10,10 +10,11 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import ALL_ALIKE
 from wizard.library import marks
-from wizard.library.places import WhereId
+from wizard.library.places import QuantityId, WhereId
 from wizard.math.uncertain import Part, Uncertain
 
-RETURNS = ("hand",)
+HAND = QuantityId("hand")
+RETURNS = (HAND,)
 
 ENOUGH = 4
 """Readings alike to the last mark from which they look copied rather than read."""
@@ -36,4 +37,4 @@ def check(case: Case) -> list[Finding]:
     )
     alike = len(set(drill.values)) == 1 and len(drill.values) >= ENOUGH
     notes = (ALL_ALIKE,) if alike else ()
-    return [case.found("hand", WhereId("tape"), number, drill.ids, *notes)]
+    return [case.found(HAND, WhereId("tape"), number, drill.ids, *notes)]

@@ -7,7 +7,7 @@ from wizard.checks.finding import Finding
 from wizard.library import marks
 from wizard.library.places import WhereId
 
-RETURNS = ("hint",)
+RETURNS = (marks.HINT,)
 
 
 def check(case: Case) -> list[Finding]:
@@ -20,5 +20,5 @@ def check(case: Case) -> list[Finding]:
             and (taken := case.taken(prompt.id))
         ):
             where = WhereId(prompt.name)
-            findings.append(case.found("hint", where, taken.number, taken.ids))
+            findings.append(case.found(marks.HINT, where, taken.number, taken.ids))
     return findings

@@ -14,7 +14,7 @@ from wizard.library import marks
 from wizard.library.places import PlaceId, WhereId, prompt_id
 from wizard.math.uncertain import combine
 
-RETURNS = ("hood-taper",)
+RETURNS = (marks.HOOD_TAPER,)
 
 
 def check(case: Case) -> list[Finding]:
@@ -30,5 +30,5 @@ def check(case: Case) -> list[Finding]:
                 low.number.value - top.number.value, [(1.0, low.number), (-1.0, top.number)]
             )
             ids = (*top.ids, *low.ids)
-            findings.append(case.found("hood-taper", WhereId(side), number, ids))
+            findings.append(case.found(marks.HOOD_TAPER, WhereId(side), number, ids))
     return findings

@@ -19,7 +19,7 @@ from wizard.library.places import DIFFERENCE, HORN_BOX, HORN_TIPS
 from wizard.library.shapes import Box
 from wizard.math.uncertain import Uncertain, combine
 
-RETURNS = ("horn",)
+RETURNS = (marks.HORN_APART,)
 
 
 def check(case: Case) -> list[Finding]:
@@ -36,7 +36,7 @@ def check(case: Case) -> list[Finding]:
     number, ids = _difference(case, box, both[0].number, both[1].number)
     ids = (*both[0].ids, *both[1].ids, *ids)
     notes = () if side(case, box, "left") and side(case, box, "right") else (OWN_SIDES_OPEN,)
-    found = case.found("horn", DIFFERENCE, number, ids, *notes, FRONT_OPEN)
+    found = case.found(marks.HORN_APART, DIFFERENCE, number, ids, *notes, FRONT_OPEN)
     return [replace(found, limit="")]
 
 

@@ -16,15 +16,16 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import DEEP_THERE, ONE_PLACE
 from wizard.checks.springing import CLOSED
 from wizard.library import marks
-from wizard.library.places import PlaceId, WhereId, prompt_id
+from wizard.library.places import PlaceId, QuantityId, WhereId, prompt_id
 from wizard.math.channel import Channel, Loss, left_of
 from wizard.math.conformance import over
 from wizard.math.uncertain import Part, Uncertain, combine
 
+LEFT = (QuantityId("stiffness-left"), QuantityId("strength-left"))
+"""What a thin rail has left."""
 RETURNS = (
-    "thickness",
-    "stiffness-left",
-    "strength-left",
+    marks.THICKNESS,
+    *LEFT,
 )
 
 SQUARE_CORNERS_U = 0.02
@@ -75,9 +76,9 @@ def _side(case: Case, side: str, clean: Taken, pitted: Taken) -> list[Finding]:
         # mm typed where inches are set: no rail is that thick, so no section can be reckoned
         return findings
     channel = Channel(figures["rail_depth"], figures["rail_flange"], c.value, c.value)
-    for name, at in (("stiffness", 0), ("strength", 1)):
+    for at, quantity in enumerate(LEFT):
         number = _left(channel, face, c, p, at)
-        findings.append(case.found(f"{name}-left", WhereId(side), number, ids))
+        findings.append(case.found(quantity, WhereId(side), number, ids))
     return findings
 
 
@@ -85,7 +86,9 @@ def _thickness(case: Case, side: str, lost: Uncertain, ids: tuple[str, ...]) -> 
     """What is lost, held against the limit of a whole rail only where the stretch is that long."""
     (step,) = case.library.in_turn(marks.METAL)
     stretch = case.taken(prompt_id(step, PlaceId(side), "stretch"))
-    found = case.found("thickness", WhereId(side), lost, (*ids, *(stretch.ids if stretch else ())))
+    found = case.found(
+        marks.THICKNESS, WhereId(side), lost, (*ids, *(stretch.ids if stretch else ()))
+    )
     if stretch and stretch.number.value >= WHOLE_RAIL * _rail_length(case):
         return found
     first = case.library.limits[found.limit].above[0].upto_mm

@@ -15,7 +15,7 @@ from functools import cached_property
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.notes import OffPlan
-from wizard.library.places import PointId, PromptId, WhereId
+from wizard.library.places import PointId, PromptId, QuantityId, WhereId
 from wizard.math.network import Adjustment, Distance, TooThin, adjust
 from wizard.math.network_doubt import Carried, Derived, carried, reduce_to_plan
 from wizard.math.network_outliers import Suspects, fit, suspect
@@ -180,7 +180,7 @@ def missing(case: Case) -> Completion:
 
 
 def plan_finding(
-    case: Case, plan: Plan, quantity: str, where: WhereId, number: Uncertain
+    case: Case, plan: Plan, quantity: QuantityId, where: WhereId, number: Uncertain
 ) -> Finding:
     """A finding read off the plan; it leans on every reading in it."""
     return case.found(quantity, where, number, plan.used, OffPlan(disagrees=plan.strain > 1.0))

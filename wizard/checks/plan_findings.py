@@ -13,7 +13,16 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import Slip
 from wizard.checks.plan import Plan, plan_finding
 from wizard.library import marks
-from wizard.library.places import DIFFERENCE, PlaceId, PointId, PromptId, WhereId, is_own, point_of
+from wizard.library.places import (
+    DIFFERENCE,
+    PlaceId,
+    PointId,
+    PromptId,
+    WhereId,
+    is_own,
+    pair_ids,
+    point_of,
+)
 from wizard.library.shapes import Box, Place
 from wizard.math.network_derived import (
     CenterLine,
@@ -32,14 +41,14 @@ from wizard.math.network_slips import recognize_slip
 from wizard.math.uncertain import Part, Uncertain
 
 RETURNS = (
-    "rail-shift",
-    "mash",
-    "sway",
-    "nose-off",
-    "horn",
-    "horn-out",
-    "horn-back",
-    "suspect",
+    marks.RAIL_SHIFT,
+    marks.MASH,
+    marks.SWAY,
+    marks.NOSE_OFF,
+    marks.HORN_APART,
+    marks.HORN_OUT,
+    marks.HORN_BACK,
+    marks.SUSPECT,
 )
 FROM = "plan"
 
@@ -62,11 +71,12 @@ def _suspects(case: Case, plan: Plan) -> list[Finding]:
     asks = tuple(plan.taken[PromptId(s.id)].prompt.ask for s in found.readings)
     notes = (Slip(found.named is not None, slip, asks),)
     number = Uncertain(worst.error_mm, (Part("suspect", worst.u_mm, plan.adjustment.dof),))
-    return [case.found("suspect", WhereId("plan"), number, ids, *notes)]
+    return [case.found(marks.SUSPECT, WhereId("plan"), number, ids, *notes)]
 
 
-def _pair(place: PlaceId) -> tuple[str, str]:
-    return f"{place}-left", f"{place}-right"
+def _pair(place: PlaceId) -> Pair:
+    left, right = pair_ids(place)
+    return str(left), str(right)
 
 
 def check(case: Case, plan: Plan) -> list[Finding]:
@@ -86,10 +96,10 @@ def _boxes(case: Case, plan: Plan) -> list[Finding]:
         quantity = None if box.front == tips else shift_of(case, plan, box)
         if quantity is None:
             continue
-        findings.append(plan_finding(case, plan, "rail-shift", box.id, plan.number(quantity)))
+        findings.append(plan_finding(case, plan, marks.RAIL_SHIFT, box.id, plan.number(quantity)))
         if box.role != marks.NOSE:
             longer = plan.number(mash(plan.adjustment, _pair(box.front), _pair(box.rear)))
-            findings.append(plan_finding(case, plan, "mash", box.id, longer))
+            findings.append(plan_finding(case, plan, marks.MASH, box.id, longer))
     return findings
 
 
@@ -137,7 +147,7 @@ def _sway(case: Case, plan: Plan) -> list[Finding]:
     for pair in pairs[1:-1]:
         number = plan.number(sway(plan.adjustment, (pairs[0], pairs[-1]), pair))
         where = point_of(PointId(pair[0])).place
-        findings.append(plan_finding(case, plan, "sway", where, number))
+        findings.append(plan_finding(case, plan, marks.SWAY, where, number))
     return findings
 
 
@@ -151,7 +161,7 @@ def _noses(case: Case, plan: Plan) -> list[Finding]:
         if len(pairs) >= 2 and plan.places(nose):
             line = center_line(plan.adjustment, pairs)
             number = plan.number(off_line(plan.adjustment, line, (str(nose), str(nose))))
-            findings.append(plan_finding(case, plan, "nose-off", nose, number))
+            findings.append(plan_finding(case, plan, marks.NOSE_OFF, nose, number))
     return findings
 
 
@@ -209,10 +219,10 @@ def _horns(case: Case, plan: Plan) -> list[Finding]:
     back = back_beyond(plan.adjustment, line, tips, pairs[0])
     difference = plan.number(out["left"] - out["right"])
     return [
-        plan_finding(case, plan, "horn", DIFFERENCE, difference),
+        plan_finding(case, plan, marks.HORN_APART, DIFFERENCE, difference),
         *(
-            plan_finding(case, plan, "horn-out", WhereId(side), plan.number(q))
+            plan_finding(case, plan, marks.HORN_OUT, WhereId(side), plan.number(q))
             for side, q in out.items()
         ),
-        plan_finding(case, plan, "horn-back", DIFFERENCE, plan.number(back)),
+        plan_finding(case, plan, marks.HORN_BACK, DIFFERENCE, plan.number(back)),
     ]

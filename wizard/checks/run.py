@@ -16,11 +16,11 @@ from types import ModuleType
 
 import wizard.checks
 from wizard.checks.case import Case, case_of
-from wizard.checks.finding import HORNS, Finding, one_of_many
+from wizard.checks.finding import Finding, one_of_many
 from wizard.checks.plan import Plan, plan_of
 from wizard.library import marks
 from wizard.library.fields import Fault, nearest
-from wizard.library.places import HORN_BOX
+from wizard.library.places import HORN_BOX, QuantityId
 from wizard.library.shapes import Library, Quantity
 from wizard.survey.record import Survey
 
@@ -71,7 +71,10 @@ def _found(case: Case) -> tuple[Finding, ...]:
     return tuple(_counted([*findings, *later]))
 
 
-ONE_OF_SEVERAL = (marks.OWN_SIDES, "rail-shift", "mash", "sway", "horn", "horn-back", "horn-height")
+ONE_OF_SEVERAL = (
+    *(marks.OWN_SIDES, marks.RAIL_SHIFT, marks.MASH, marks.SWAY),
+    *(marks.HORN_APART, marks.HORN_BACK, marks.HORN_HEIGHT),
+)
 """Quantities that are found at several places and judged by one limit each: of their worst more is
 wanted before it is called out than of one that stands alone.
 """
@@ -104,7 +107,7 @@ def comparable(case: Case) -> tuple[Finding, ...]:
 
 def _limited(findings: list[Finding]) -> list[Finding]:
     """Where no plan says which rail is short, its own tapes are held against that limit."""
-    by_plan = {f.where for f in findings if f.quantity == "mash"}
+    by_plan = {f.where for f in findings if f.quantity == marks.MASH}
     return [
         replace(f, limit="rail-length")
         if f.quantity == marks.OWN_SIDES and f.where != HORN_BOX and f.where not in by_plan
@@ -119,16 +122,18 @@ def believed(by_plan: list[Finding], plain: list[Finding]) -> list[Finding]:
     Where the tapes disagree the whole plan is in doubt. A box whose own tapes close, and which none
     of the doubted readings touches, is known better by its own two diagonals.
     """
-    doubted = {i for f in by_plan if f.quantity == "suspect" for i in f.readings}
+    doubted = {i for f in by_plan if f.quantity == marks.SUSPECT for i in f.readings}
     # A horn leans on the shape of the box behind it, which no tape of its own page tells.
-    strained = {f.id for f in by_plan if f.disagrees and f.quantity not in HORNS}
+    strained = {f.id for f in by_plan if f.disagrees and f.quantity not in marks.HORNS}
     sound = _sound(plain, doubted) & strained
     return [f for f in by_plan if f.id not in sound]
 
 
 def _sound(plain: list[Finding], doubted: set[str]) -> set[str]:
     """Ids of the plain findings whose box closes and which no doubted reading touches."""
-    open_ = {f.where for f in plain if f.quantity == "closure" and abs(f.value) > 3 * f.number.u}
+    open_ = {
+        f.where for f in plain if f.quantity == marks.CLOSURE and abs(f.value) > 3 * f.number.u
+    }
     return {f.id for f in plain if f.where not in open_ and not doubted & set(f.readings)}
 
 
@@ -154,7 +159,7 @@ def check_faults(library: Library) -> Iterator[Fault]:
             yield Fault("quantities.toml", "quantity", f"{name}.py returns '{id}'", remedy)
 
 
-def _named(quantity: Quantity, returns: dict[str, Sequence[str]]) -> Iterator[Fault]:
+def _named(quantity: Quantity, returns: dict[str, Sequence[QuantityId]]) -> Iterator[Fault]:
     for name in quantity.by:
         key = f"quantity[{quantity.id}].by"
         if name not in returns:

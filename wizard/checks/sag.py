@@ -30,8 +30,8 @@ from wizard.readings.refused import Refused
 RETURNS = (
     marks.SAG_LOADED,
     marks.SAG_UNLOADED,
-    "elastic",
-    "gap-slip",
+    marks.ELASTIC,
+    marks.GAP_SLIP,
 )
 
 DEFAULT_PULL_U = 0.3
@@ -149,7 +149,7 @@ def _slips(case: Case) -> list[Finding]:
         why = "how well the other gaps foretell this one"
         number = Uncertain(slip.mm, (Part("gap-slip", slip.u, source=why),))
         note = Slip(len(asks) == 1, slip.kind, asks)
-        finding = case.found("gap-slip", where, number, slip.readings, note)
+        finding = case.found(marks.GAP_SLIP, where, number, slip.readings, note)
         found.setdefault(where, finding)
     return list(found.values())
 
@@ -175,5 +175,5 @@ def _rail(case: Case, side: str) -> list[Finding]:
         if loaded and unloaded:
             ids = (*loaded[1].ids, *unloaded[1].ids)
             number = elastic(loaded[0], unloaded[0])
-            findings.append(case.found("elastic", where, number, ids))
+            findings.append(case.found(marks.ELASTIC, where, number, ids))
     return one_of_many(findings)

@@ -23,7 +23,7 @@ from wizard.math.shape import LEAST_STATIONS, learned_dof, smoothed
 from wizard.math.student import t_quantile
 from wizard.math.uncertain import Part, Uncertain
 
-RETURNS = ("elastic-foretold",)
+RETURNS = (marks.ELASTIC_FORETOLD,)
 FROM = "findings"
 
 ON_AXLES = ("wheels", "stands-under-axles")
@@ -56,7 +56,7 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     so.
     """
     foretold = expected(case)
-    measured = {f.where: f for f in findings if f.quantity == "elastic"}
+    measured = {f.where: f for f in findings if f.quantity == marks.ELASTIC}
     mount = _mount(case)
     here = {s: measured[at] for s in SIDES if (at := where_id(mount, s)) in measured}
     if foretold is None or not here:
@@ -66,7 +66,7 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     }
     notes = _rises(risen, foretold)
     ids = tuple(i for found in here.values() for i in found.readings)
-    return [case.found("elastic-foretold", WhereId("mount"), foretold, ids, *notes)]
+    return [case.found(marks.ELASTIC_FORETOLD, WhereId("mount"), foretold, ids, *notes)]
 
 
 Risen = tuple[float, float, float]
@@ -77,7 +77,7 @@ def _risen(case: Case, findings: list[Finding], side: str) -> Risen | None:
     """By the smooth curve through all stations that were read in both states; of fewer than four, by
     the one at the mount.
     """
-    here = ((f, where_of(f.where)) for f in findings if f.quantity == "elastic")
+    here = ((f, where_of(f.where)) for f in findings if f.quantity == marks.ELASTIC)
     rises = {where.place: f.number for f, where in here if where.side == side}
     rise = rises.get(_mount(case))
     if rise is None:
@@ -137,7 +137,7 @@ def expected(case: Case) -> Uncertain | None:
     wanted = ("rail_depth", "rail_flange", "rail_thickness", "engine_mass_kg", "engine_mount_x")
     if case.survey.state().supports not in ON_AXLES or any(name not in f for name in wanted):
         return None
-    front, rear = f.get("front_axle_x", 0.0), f.get("rear_axle_x", f.get(marks.WHEELBASE, 0.0))
+    front, rear = f.get("front_axle_x", 0.0), f.get("rear_axle_x", f.get(marks.BASE, 0.0))
     if not front < f["engine_mount_x"] < rear:
         return None
     rail = Channel(f["rail_depth"], f["rail_flange"], f["rail_thickness"], f["rail_thickness"])

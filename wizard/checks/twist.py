@@ -19,6 +19,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import MOVED, Against, ReadOn, SagTakenOut
 from wizard.checks.sizes import width
 from wizard.checks.twist_supports import all_supports, supports_under
+from wizard.library import marks
 from wizard.library.places import (
     LEVEL,
     SIDES,
@@ -36,10 +37,10 @@ from wizard.math.uncertain import Part, Uncertain
 from wizard.survey.rows import State
 
 RETURNS = (
-    "twist",
-    "horn-height",
-    "level-closing",
-    "level-error",
+    marks.TWIST,
+    marks.HORN_HEIGHT,
+    marks.LEVEL_CLOSING,
+    marks.LEVEL_ERROR,
 )
 
 ONE_WAY_U = 0.002
@@ -80,7 +81,7 @@ ALIKE_MM = 0.5
 
 
 def _with_others(case: Case, found: Finding) -> Finding:
-    known = all_supports(case.survey) if found.quantity == "twist" else ()
+    known = all_supports(case.survey) if found.quantity == marks.TWIST else ()
     if len(known) < 2:
         return found
     these = _supports_of(case, found)
@@ -119,7 +120,7 @@ def _on_these(case: Case) -> list[Finding]:
         across, width_ids = width(case, place.place)
         number = _unless_it_moved(height_across(across, here[0] - there[0]), closing)
         # The height of the tips belongs to the horns, not to the twist of the rails.
-        quantity = "horn-height" if place.place == tips else "twist"
+        quantity = marks.HORN_HEIGHT if place.place == tips else marks.TWIST
         ids = (*here[1], *there[1], *width_ids)
         against = Against(reference.id)
         findings.append(case.found(quantity, place.id, number, ids, against, *moved))
@@ -157,7 +158,7 @@ def _closing(case: Case) -> list[Finding]:
         if before and after:
             number = height_across(width(case, place.place)[0], after[0] - before[0])
             ids = (*before[1], *after[1])
-            return [case.found("level-closing", place.id, number, ids)]
+            return [case.found(marks.LEVEL_CLOSING, place.id, number, ids)]
     return []
 
 
@@ -176,7 +177,7 @@ def _level_error(case: Case) -> list[Finding]:
         total = total + own_error(a.number, b.number)
     number = total.scaled(1000.0 / len(pairs))
     ids = tuple(i for a, b in pairs for i in (*a.ids, *b.ids))
-    return [case.found("level-error", WhereId("level"), number, ids)]
+    return [case.found(marks.LEVEL_ERROR, WhereId("level"), number, ids)]
 
 
 ZERO = Uncertain(0.0)
@@ -199,7 +200,8 @@ def settled(case: Case, findings: list[Finding]) -> list[Finding]:
     """
     places: dict[WhereId, LevelPlace] = {p.id: p for p in case.layout.levels}
     return [
-        _without_sag(case, f, findings, places) if f.quantity == "twist" else f for f in findings
+        _without_sag(case, f, findings, places) if f.quantity == marks.TWIST else f
+        for f in findings
     ]
 
 
@@ -272,11 +274,11 @@ def strings_like(
     """
     level = _states(case, readings, LEVEL)
     strings = []
-    for quantity in ("sag-unloaded", "sag-loaded"):
+    for quantity in marks.SAGS:
         sags = {f.where: f for f in findings if f.quantity == quantity}
         read = [i for f in sags.values() for i in f.readings]
         if sags:
-            strings.append((_unlikeness(level, _states(case, read, StepId(quantity))), sags))
+            strings.append((_unlikeness(level, _states(case, read, StepId(str(quantity)))), sags))
     if not strings:
         return {}, False
     off, nearest = min(strings, key=lambda string: string[0])

@@ -13,12 +13,13 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import Lean
 from wizard.checks.sizes import width
 from wizard.checks.twist import slope_at, strings_like
+from wizard.library import marks
 from wizard.library.places import SIDES, WhereId, where_id
 from wizard.library.shapes import LevelPlace
 from wizard.math.level import fit_twist, height_across
 from wizard.math.uncertain import Uncertain
 
-RETURNS = ("twist-shape",)
+RETURNS = (marks.TWIST_SHAPE,)
 SURE = 2.0
 """Standard uncertainties by which the rails may hang further apart than they were read."""
 LEAST = 0.5
@@ -37,7 +38,7 @@ def check(case: Case) -> list[Finding]:
     at_joint = shape.kind == "one-joint"
     between = tuple(p.id for x, p, *_ in read if at_joint and x in shape.between)
     ids = tuple(i for *_, readings in read for i in readings)
-    return [case.found("twist-shape", WhereId("rails"), number, ids, Lean(shape.kind, between))]
+    return [case.found(marks.TWIST_SHAPE, WhereId("rails"), number, ids, Lean(shape.kind, between))]
 
 
 def settled(case: Case, findings: list[Finding]) -> list[Finding]:

@@ -35,18 +35,22 @@ if TYPE_CHECKING:  # what is read here is given, and nothing of it is made
     from wizard.judgment.verdict import Verdict
 
 OF_QUANTITY = {
-    "rail-shift": "shift",
-    "mash": "short",
-    "sway": "off-line",
-    "nose-off": "off-line",
-    "twist": "twist",
-    "horn-height": "horn-up",
-    "horn-back": "horn-back",
+    marks.RAIL_SHIFT: "shift",
+    marks.MASH: "short",
+    marks.SWAY: "off-line",
+    marks.NOSE_OFF: "off-line",
+    marks.TWIST: "twist",
+    marks.HORN_HEIGHT: "horn-up",
+    marks.HORN_BACK: "horn-back",
     marks.WHEELBASE: "axle",
-    "thickness": "thin",
+    marks.THICKNESS: "thin",
 }
 """Kind of claim that a figure past `leave` makes; sag and horn have a way of their own."""
-DOUBTS = {"string-level": "string-level", "closure": "closure", "level-closing": "level-moved"}
+DOUBTS = {
+    marks.STRING_LEVEL: "string-level",
+    marks.CLOSURE: "closure",
+    marks.LEVEL_CLOSING: "level-moved",
+}
 """Kind of claim that a figure makes which should be zero and is not."""
 WAYS = {
     "shift": ("left-back", "right-back"),
@@ -137,7 +141,7 @@ def _of_figure(judged: Judged, bent: Side | None) -> Iterator[Claim]:
     quantity, high = judged.finding.quantity, judged.finding.value > 0
     if quantity in marks.SAGS:
         yield _claim("sag" if high else "crown", judged)
-    elif quantity == "horn":
+    elif quantity == marks.HORN_APART:
         side, way = horn_named(judged.finding, bent)
         yield _claim("horn", judged, way, Where(PlaceId(str(judged.finding.where)), side))
     elif quantity in OF_QUANTITY:

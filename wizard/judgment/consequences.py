@@ -75,7 +75,7 @@ def hood_read(facts: Told) -> tuple[str, tuple[str, ...]]:
     """What the rule says of the hood's gap, in the eye's words, and the findings; empty where it
     cannot tell.
     """
-    sides = facts.of("hood-taper")
+    sides = facts.of(marks.HOOD_TAPER)
     if set(map(str, sides)) != set(SIDES):
         return "", ()
     ways = {
@@ -150,7 +150,7 @@ def _one_rail(facts: Told, causes: Causes) -> Iterator[Prediction]:
 
 def _caster(facts: Told) -> Iterator[Prediction]:
     """A wobble agrees only with enough caster; with less it speaks for joints, toe and tires."""
-    caster = next(iter(facts.of("caster").values()), None)
+    caster = next(iter(facts.of(marks.CASTER).values()), None)
     if caster is None or not beyond(caster, 0.0):
         return
     much = abs(caster.finding.value) >= WOBBLE_DEG
@@ -174,7 +174,7 @@ def _shift(facts: Told) -> Iterator[Prediction]:
     kind = "corner" if by.corner else "shift"
     amount = by.most if by.corner else by.most / 2
     made = Prediction(
-        marks.WHEELBASE, by.sources, "", amount=amount, kind=kind, side=by.side, end=by.end
+        marks.BASE, by.sources, "", amount=amount, kind=kind, side=by.side, end=by.end
     )
     yield made if base is None else _compared(made, facts, base)
 
@@ -195,7 +195,7 @@ def _stayed(made: Prediction, facts: Told) -> Judged | None:
     """The axle, where its own two tapes say that the corner went back from it, by about as much as
     it is out.
     """
-    axle = facts.of("axle").get(WhereId(made.end))
+    axle = facts.of(marks.AXLE).get(WhereId(made.end))
     if (
         axle is None
         or made.end != "front"
@@ -208,7 +208,7 @@ def _stayed(made: Prediction, facts: Told) -> Judged | None:
 
 
 def _twist(facts: Told) -> Iterator[Prediction]:
-    out = [j.finding.id for j in facts.of("twist").values() if is_out(j)]
+    out = [j.finding.id for j in facts.of(marks.TWIST).values() if is_out(j)]
     if out:
         made = Prediction(
             "doors",

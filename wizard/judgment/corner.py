@@ -199,7 +199,7 @@ def carried(judged: Sequence[Judged], layout: Layout) -> Carried | None:
         return Carried(
             corner.side, corner.end, abs(by.finding.value), by.half_width, (by.finding.id,), True
         )
-    if any(j.finding.quantity == "sway" and is_out(j) for j in judged):
+    if any(j.finding.quantity == marks.SWAY and is_out(j) for j in judged):
         return None  # a bend sideways puts the boxes out of square and takes no axle back
     found = {j.finding.id: j for j in judged}
     in_front = _by_the_box(found, FRONT_BOX, REAR_BOX)
@@ -254,7 +254,7 @@ def _uneven(judged: Sequence[Judged]) -> Judged | None:
 
 
 def _askew(judged: Sequence[Judged]) -> bool:
-    return any(j.finding.quantity == "axle" and beyond(j, ASKEW_MM) for j in judged)
+    return any(j.finding.quantity == marks.AXLE and beyond(j, ASKEW_MM) for j in judged)
 
 
 def settled(judged: tuple[Judged, ...], layout: Layout) -> tuple[Judged, ...]:

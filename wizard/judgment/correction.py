@@ -18,7 +18,7 @@ from wizard.math.student import coverage_factor
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey
 
-SHAPES = ("length",)
+SHAPES = (marks.LENGTH,)
 """Quantities that have no zero to come back to."""
 
 

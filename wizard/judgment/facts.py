@@ -16,6 +16,7 @@ from wizard.library.places import (
     REAR_BOX,
     WHOLE_BOX,
     PlaceId,
+    QuantityId,
     StepId,
     WhereId,
     where_id,
@@ -69,11 +70,11 @@ class Told:
         """What was answered to a question of wizard/library/marks.py, by its meaning."""
         return meant(self.survey, self.library, question, step, side)
 
-    def of(self, quantity: str) -> dict[WhereId, Judged]:
+    def of(self, quantity: QuantityId) -> dict[WhereId, Judged]:
         """Findings of a quantity by place."""
         return {j.finding.where: j for j in self.judged if j.finding.quantity == quantity}
 
-    def both_rails(self, quantity: str) -> list[tuple[Judged, Judged]]:
+    def both_rails(self, quantity: QuantityId) -> list[tuple[Judged, Judged]]:
         """Left and right at every station at which a sag was read on both."""
         found = self.of(quantity)
         pairs = ([found.get(where_id(s.id, side)) for side in SIDES] for s in self.layout.stations)

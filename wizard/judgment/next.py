@@ -177,13 +177,13 @@ def _usual_doubt(plan: Plan) -> float:
 def _quantity(judged: Judged, case: Case, plan: Plan) -> Derived | None:
     """The finding as something read off the plan, to ask what would sharpen it."""
     f = judged.finding
-    if f.quantity == "rail-shift":
+    if f.quantity == marks.RAIL_SHIFT:
         return shift_of(case, plan, case.layout.box_by_id[f.where])
     pairs = main_pairs(case, plan, own=True)
-    if f.quantity == "sway":
+    if f.quantity == marks.SWAY:
         left, right = case.layout.place(f.where).pair
         return sway(plan.adjustment, (pairs[0], pairs[-1]), (str(left), str(right)))
-    return horn_difference(case, plan) if f.quantity == "horn" else None
+    return horn_difference(case, plan) if f.quantity == marks.HORN_APART else None
 
 
 def _repeats(judged: Judged, case: Case, wanted: float) -> Advice | None:

@@ -15,7 +15,15 @@ from dataclasses import dataclass
 
 from wizard.judgment.bands import Judged
 from wizard.library import marks
-from wizard.library.places import FRONT_BOX, HORN_BOX, NO_PLACE, REAR_BOX, PlaceId, WhereId
+from wizard.library.places import (
+    FRONT_BOX,
+    HORN_BOX,
+    NO_PLACE,
+    REAR_BOX,
+    PlaceId,
+    QuantityId,
+    WhereId,
+)
 from wizard.library.shapes import Box, Layout, Place
 from wizard.math.covariance import fitted
 from wizard.math.uncertain import Uncertain
@@ -91,7 +99,7 @@ def pairs_of(layout: Layout) -> tuple[Place, ...]:
     return tuple(sorted(pairs, key=lambda p: p.x))
 
 
-def _figures(shape: Shape) -> Iterator[tuple[str, WhereId, Uncertain]]:
+def _figures(shape: Shape) -> Iterator[tuple[QuantityId, WhereId, Uncertain]]:
     """What the plan says: quantity, where, number; each length of rails once."""
     for j in shape.found.values():
         f = j.finding
@@ -99,17 +107,17 @@ def _figures(shape: Shape) -> Iterator[tuple[str, WhereId, Uncertain]]:
             continue
         if f.quantity == marks.OWN_SIDES:
             if f.where != HORN_BOX and f"mash/{f.where}" not in shape.found:
-                yield "mash", f.where, f.number.scaled(-1.0)
-        elif f.quantity in ("rail-shift", "mash", "sway"):
+                yield marks.MASH, f.where, f.number.scaled(-1.0)
+        elif f.quantity in (marks.RAIL_SHIFT, marks.MASH, marks.SWAY):
             yield f.quantity, f.where, f.number
 
 
 # What each figure sees ------------------------------------------------------------------------
 
 
-def _share(cause: Cause, shape: Shape, quantity: str, where: WhereId) -> float:
+def _share(cause: Cause, shape: Shape, quantity: QuantityId, where: WhereId) -> float:
     """By how much one millimeter of a cause moves a figure."""
-    if quantity == "sway":
+    if quantity == marks.SWAY:
         return _bowed(cause, shape, where)
     box = _box(shape.layout, where)
     if box is None:
@@ -119,7 +127,7 @@ def _share(cause: Cause, shape: Shape, quantity: str, where: WhereId) -> float:
     if box.role == marks.NOSE:
         return rear
     front = _seen_back(cause, shape, box.front, turned)
-    return (front + rear) / 2 if quantity == "rail-shift" else rear - front
+    return (front + rear) / 2 if quantity == marks.RAIL_SHIFT else rear - front
 
 
 def _box(layout: Layout, where: WhereId) -> Box | None:

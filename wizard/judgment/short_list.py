@@ -12,7 +12,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from wizard.checks.case import Case, case_of
-from wizard.checks.finding import HORNS, Finding
+from wizard.checks.finding import Finding
 from wizard.checks.notes import OffPlan
 from wizard.judgment.bands import Judged
 from wizard.judgment.change import compare
@@ -62,20 +62,20 @@ def compared_as(finding: Finding) -> str:
     """Id of the finding that is held against last time's in its place: a rail's length by the two
     sides as taped.
     """
-    return f"{marks.OWN_SIDES}/{finding.where}" if finding.quantity == "mash" else finding.id
+    return f"{marks.OWN_SIDES}/{finding.where}" if finding.quantity == marks.MASH else finding.id
 
 
 def retold(finding: Finding, case: Case) -> set[PartId]:
     """What to read again so that the finding can be held against itself."""
     sides = part_of_step(OWN_SIDES, finding.where)
-    if finding.quantity == "mash" and any(within(id, sides) for id in case.by_prompt):
+    if finding.quantity == marks.MASH and any(within(id, sides) for id in case.by_prompt):
         return {sides}
-    if finding.quantity == "rail-shift":
+    if finding.quantity == marks.RAIL_SHIFT:
         return _box(finding, case)
     if finding.note(OffPlan):
         return _off_the_plan(finding, case)
     prompts = _read_for(finding, case)
-    if finding.quantity in map(str, STRING):
+    if finding.quantity in marks.SAGS:
         return _string(prompts, case.library)
     widths = case.library.in_turn(marks.WIDTHS)
     # The width at a level or a horn only scales what was read; it was known well enough the first
@@ -138,7 +138,7 @@ def _off_the_plan(finding: Finding, case: Case) -> set[PartId]:
     That box says which way the rails run on, and halves what the horns' tapes alone leave in doubt
     [computed]. On a frame with kicks the second pair is tied by several boxes, so it wants all.
     """
-    if finding.quantity not in HORNS:
+    if finding.quantity not in marks.HORNS:
         return {*_plan(case)}
     if "kicks" in case.layout.traits:
         return {HORN_TIPS, *_plan(case)}

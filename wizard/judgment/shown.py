@@ -20,7 +20,7 @@ OFF_MM = 5.0
 
 
 def _pulleys(facts: Told) -> Iterator[Shown]:
-    off = {w: j for w, j in facts.of("hint").items() if beyond(j, OFF_MM)}
+    off = {w: j for w, j in facts.of(marks.HINT).items() if beyond(j, OFF_MM)}
     if off:
         yield Shown("pulley-off", tuple(j.finding.id for j in off.values()))
     knocked, centered = facts.library.asking(marks.KNOCKED), facts.library.asking(marks.PULLEY)
@@ -46,7 +46,7 @@ def _axle_at_the_hit(facts: Told) -> Iterator[Shown]:
     if base is None or not is_out(base):
         return
     for side, end in _hit_ends(facts):
-        axle = facts.of("axle").get(WhereId(end))
+        axle = facts.of(marks.AXLE).get(WhereId(end))
         pushed = SHORTER[side] * base.finding.value > 0
         if pushed and axle is not None and beyond(axle, ASKEW_MM):
             ids = (base.finding.id, axle.finding.id)

@@ -79,7 +79,7 @@ class OutOfSquare:
 
 def boxes(facts: Told) -> Iterator[Shown]:
     """Which box is out, or the whole as a diamond: only what the figures tell apart."""
-    shifts = facts.of("rail-shift")
+    shifts = facts.of(marks.RAIL_SHIFT)
     out = tuple(j for j in shifts.values() if is_out(j))
     if not out:
         return
@@ -128,7 +128,7 @@ def _of_several(found: OutOfSquare, facts: Told) -> Iterator[Shown]:
     """Where no one thing explains the figures: each box by its own, unless the frame may bow, for
     that puts boxes out of square by itself.
     """
-    bows = facts.of("sway").values()
+    bows = facts.of(marks.SWAY).values()
     if not all(map(is_true, bows)):
         yield from [_out_of_square(found.out)] if found.out else ()
     elif found.is_diamond:
@@ -197,7 +197,7 @@ def _short_rail(facts: Told) -> tuple[PlaceId, str, Judged] | None:
     is positive.
     """
     slipped = accused(facts.judged)
-    for quantity, longer in ((marks.OWN_SIDES, "left"), ("mash", "right")):
+    for quantity, longer in ((marks.OWN_SIDES, "left"), (marks.MASH, "right")):
         short = {
             w: j
             for w, j in facts.of(quantity).items()
@@ -211,7 +211,7 @@ def _short_rail(facts: Told) -> tuple[PlaceId, str, Judged] | None:
 
 def bowed(facts: Told) -> Iterator[Shown]:
     """Both rails bent to one side; not where nothing but another kind of damage explains the plan."""
-    out = [j for j in facts.of("sway").values() if is_out(j)]
+    out = [j for j in facts.of(marks.SWAY).values() if is_out(j)]
     left = kinds_left(facts.judged, facts.layout) if out else frozenset()
     if left and not left & SIDEWAYS:
         return
@@ -224,7 +224,7 @@ def bowed(facts: Told) -> Iterator[Shown]:
 def twists(facts: Told) -> Iterator[Shown]:
     out = [
         j
-        for j in facts.of("twist").values()
+        for j in facts.of(marks.TWIST).values()
         if is_out(j) and supports_of(j.finding, facts.survey) == THREE
     ]
     if out:
@@ -238,12 +238,12 @@ def horns(facts: Told) -> Iterator[Shown]:
     that: a string between the kicks sees little of a bend that lifts the tips by twice as much.
     """
     heights = (
-        j for j in facts.of("horn-height").values() if not _hangs_by(facts, j.finding.value / 3)
+        j for j in facts.of(marks.HORN_HEIGHT).values() if not _hangs_by(facts, j.finding.value / 3)
     )
-    out = [j for j in (*facts.of("horn").values(), *heights) if is_out(j)]
+    out = [j for j in (*facts.of(marks.HORN_APART).values(), *heights) if is_out(j)]
     if not out:
         return
-    shifts = facts.of("rail-shift")
+    shifts = facts.of(marks.RAIL_SHIFT)
     behind = _plainest(shifts.get(FRONT_BOX), shifts.get(marks.BY_BAR))
     zones: tuple[Zone, ...] = (("left", "front"), ("right", "front"))
     ids = tuple(j.finding.id for j in out)

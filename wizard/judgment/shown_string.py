@@ -18,7 +18,7 @@ from wizard.judgment.bands import Judged
 from wizard.judgment.facts import SIDES, Shown, Told, Zone, is_out
 from wizard.judgment.seen import Seen, looks_of
 from wizard.library import marks
-from wizard.library.places import PlaceId, StepId, where_id, where_of
+from wizard.library.places import PlaceId, QuantityId, StepId, where_id, where_of
 
 UNLIKE_MM = 2.0
 """Rails that differ by no more hang alike."""
@@ -56,12 +56,14 @@ def sags(facts: Told) -> Iterator[Shown]:
         yield Shown("equal-sag-loaded", tuple(j.finding.id for j in loaded))
 
 
-def _at_mount(facts: Told, quantity: str) -> BothRails | None:
+def _at_mount(facts: Told, quantity: QuantityId) -> BothRails | None:
     """Both rails' sag at the engine mount; None where one of them was not read."""
     return _at_station(facts, facts.mount, quantity)
 
 
-def _at_station(facts: Told, id: PlaceId, quantity: str = marks.SAG_UNLOADED) -> BothRails | None:
+def _at_station(
+    facts: Told, id: PlaceId, quantity: QuantityId = marks.SAG_UNLOADED
+) -> BothRails | None:
     """Both rails' sag at a station; None where one of them was not read."""
     left, right = (facts.of(quantity).get(where_id(id, s)) for s in SIDES)
     return (left, right) if left and right else None
@@ -92,10 +94,10 @@ def _deeper(judged: Judged, other: Judged) -> bool:
 
 def _equal_sag(facts: Told, pair: BothRails) -> Iterator[Shown]:
     """A sag without the engine's weight, told as a bend where the string shows its shape."""
-    bends = [n.kind for b in facts.of("bend").values() if (n := b.finding.note(Bend))]
+    bends = [n.kind for b in facts.of(marks.KINK_OR_BOW).values() if (n := b.finding.note(Bend))]
     if "kink" in bends or not _low_alike(pair):
         return
-    both_bend = len(facts.of("bend")) == 2 and set(bends) == {"bow"}
+    both_bend = len(facts.of(marks.KINK_OR_BOW)) == 2 and set(bends) == {"bow"}
     told = both_bend and _deepest_at_mount(facts)
     yield Shown("equal-sag" if told else "equal-sag-untold", tuple(j.finding.id for j in pair))
 
@@ -195,7 +197,9 @@ def kinks(facts: Told) -> Iterator[Shown]:
 
 def _kinked(facts: Told) -> dict[str, tuple[PlaceId, str]]:
     """By side, the station nearest to its kink and the finding's id."""
-    notes = {str(side): (j, j.finding.note(Bend)) for side, j in facts.of("bend").items()}
+    notes = {
+        str(side): (j, j.finding.note(Bend)) for side, j in facts.of(marks.KINK_OR_BOW).items()
+    }
     return {
         side: (note.near or facts.mount, judged.finding.id)
         for side, (judged, note) in notes.items()
@@ -213,7 +217,7 @@ def crowns(facts: Told) -> Iterator[Shown]:
     """Rails that stand high as a whole. What may spring up when the engine goes is no sign, unless it
     is known that somebody straightened them to carry it.
     """
-    high = {s: (j, n) for s, j in facts.of("crown").items() if (n := j.finding.note(Crown))}
+    high = {s: (j, n) for s, j in facts.of(marks.CROWN).items() if (n := j.finding.note(Crown))}
     counts = any(note.counts for _, note in high.values())
     told = facts.meant(marks.STRAIGHTENED) == marks.YES
     if high and (counts or told):

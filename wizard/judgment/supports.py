@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from wizard.checks.finding import Finding
 from wizard.checks.twist_supports import LOADED, THREE, is_bare, supports_under
+from wizard.library import marks
 from wizard.library.places import LEVEL, step_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
@@ -35,4 +36,4 @@ def is_stands_twist(finding: Finding, survey: Survey) -> bool:
     """Whether it is a twist that was not read on the bare frame on three points: no conclusion may
     rest on it.
     """
-    return finding.quantity == "twist" and supports_of(finding, survey) != THREE
+    return finding.quantity == marks.TWIST and supports_of(finding, survey) != THREE

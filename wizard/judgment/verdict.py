@@ -24,7 +24,7 @@ from wizard.judgment.seen import Gap, Seen, gaps, loose_joints, stops
 from wizard.judgment.shown import is_fitted
 from wizard.judgment.unseen import Unseen, unseen
 from wizard.library import marks
-from wizard.library.places import PromptId, WhereId, where_of
+from wizard.library.places import PromptId, QuantityId, WhereId, where_of
 from wizard.library.shapes import Library
 from wizard.library.templates import misfit
 from wizard.survey.guide import course_name, layout_of
@@ -156,7 +156,7 @@ def voices_of(seen: tuple[Seen, ...], judged: Collection[Judged]) -> tuple[Voice
     """Every voice that the looks raise, in the order of marks.VOICES; first a pit that a caliper
     found deep.
     """
-    measured = {j.finding.where for j in judged if j.finding.quantity == "thickness"}
+    measured = {j.finding.where for j in judged if j.finding.quantity == marks.THICKNESS}
     speaking = tuple(s for s in seen if _speaks(s, seen, measured))
     found = (Voice(id, tuple(s for s in speaking if s.speaks == id)) for id in marks.VOICES)
     return tuple(v for v in (_deep(seen, judged), *found) if v.seen)
@@ -269,7 +269,7 @@ def _side_of(judged: Judged) -> str | None:
     return where_of(judged.finding.where).side
 
 
-def _rail_of(judged: Judged) -> tuple[str, str | None]:
+def _rail_of(judged: Judged) -> tuple[QuantityId, str | None]:
     return judged.finding.quantity, _side_of(judged)
 
 
@@ -318,9 +318,9 @@ def _known(limited: list[Judged]) -> dict[str, bool]:
     """Of the core, what was measured on the whole frame or on both rails."""
     have = {(j.finding.quantity, where_of(j.finding.where).rail_or_place) for j in limited}
     return {
-        "rail-shift": reaches_both_ends({where for q, where in have if q == "rail-shift"}),
+        "rail-shift": reaches_both_ends({where for q, where in have if q == marks.RAIL_SHIFT}),
         "sag": any({(q, WhereId(side)) for side in SIDES} <= have for q in marks.SAGS),
-        "twist": any(quantity == "twist" for quantity, _ in have),
+        "twist": any(quantity == marks.TWIST for quantity, _ in have),
     }
 
 
@@ -335,7 +335,7 @@ def _per_quantity(limited: list[Judged]) -> list[Judged]:
     """One finding for each quantity (and side of the string), the gravest: stations need not all be
     named.
     """
-    best: dict[tuple[str, WhereId], Judged] = {}
+    best: dict[tuple[QuantityId, WhereId], Judged] = {}
     for judged in limited:
         f = judged.finding
         key = f.quantity, where_of(f.where).rail_or_place
@@ -358,7 +358,7 @@ def _reasons(limited: list[Judged]) -> tuple[Judged, ...]:
     """The three that weigh most past a certain `leave`, one for each quantity: both sides of one
     sag are one reason.
     """
-    first: dict[str, Judged] = {}
+    first: dict[QuantityId, Judged] = {}
     told = [j for j in limited if not j.finding.disagrees and j.bands != ("leave",)]
     for judged in _per_quantity(told):
         first.setdefault(judged.finding.quantity, judged)

@@ -9,7 +9,7 @@ from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from wizard.library.places import PartId, PointId
+from wizard.library.places import PartId, PointId, QuantityId
 from wizard.readings.plain import clean_line
 
 FORMAT = 1
@@ -41,7 +41,9 @@ def _is_text(value: object) -> bool:
     return isinstance(value, str) and bool(value.strip())
 
 
-def nearest(word: str | PartId | PointId, known: Iterable[str | PartId | PointId]) -> str:
+def nearest(
+    word: str | PartId | QuantityId | PointId, known: Iterable[str | PartId | QuantityId | PointId]
+) -> str:
     """A remedy that names the closest known word, or the whole list when none is close."""
     import difflib  # only a fault needs it
 
@@ -172,7 +174,7 @@ class Table:
         value: Mapping[str, Any] = self._take(key, dict, {}, f"[{key}]") or {}
         return value
 
-    def once(self, id: str, known: Container[str]) -> None:
+    def once(self, id: str | QuantityId, known: Container[str] | Container[QuantityId]) -> None:
         """An id must not stand in a file twice: the later one would silently take the earlier one's
         place.
         """

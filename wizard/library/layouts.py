@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Set
 
 from wizard.library.fields import Fault, Table, nearest
-from wizard.library.marks import WHEELBASE
+from wizard.library.marks import BASE
 from wizard.library.places import FRONT_BOX, OWN, REAR_BOX, WHOLE_BOX, PlaceId, is_own
 from wizard.library.shapes import Box, Layout, LevelPlace, Place, Station
 
@@ -17,7 +17,7 @@ MADE = (("open-rails", "closed-rails"), ("riveted", "welded"))
 STATIONS, LEVELS = 3, 2
 """Fewest places along the string that tell a bend, and fewest for the level that tell a twist."""
 FIGURES = (
-    *(WHEELBASE, "track", "front_axle_x", "rear_axle_x"),
+    *(BASE, "track", "front_axle_x", "rear_axle_x"),
     *("rail_depth", "rail_flange", "rail_thickness", "engine_mass_kg"),
 )
 """Figures of every kind of frame."""

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from wizard.library.exposures import pushes_of
 from wizard.library.fields import Fault, nearest
-from wizard.library.places import NO_PROMPT, SIDES, PlaceId, PromptId, StepId, prompt_id
+from wizard.library.places import NO_PROMPT, SIDES, PlaceId, PromptId, QuantityId, StepId, prompt_id
 from wizard.library.shapes import Asked, Choice, PromptTemplate, Step
 
 # Of a step
@@ -70,11 +70,28 @@ READS: Mapping[str, str] = {
 """What a step may read, each with what that is: the model bends it, a check computes with it."""
 
 # Quantities of content/quantities.toml of which rules speak; a check that returns one holds its id
-SAG_UNLOADED, SAG_LOADED = "sag-unloaded", "sag-loaded"
+SAG_UNLOADED, SAG_LOADED = QuantityId("sag-unloaded"), QuantityId("sag-loaded")
 SAGS = (SAG_UNLOADED, SAG_LOADED)
 """What the string tells of a rail: without the engine's weight, which counts first, and with it."""
-OWN_SIDES, WHEELBASE = "own-sides", "wheelbase"
-"""Each left against right; the wheelbase is a figure of every layout too."""
+STRING_LEVEL = QuantityId("string-level")
+ELASTIC, ELASTIC_FORETOLD = QuantityId("elastic"), QuantityId("elastic-foretold")
+KINK_OR_BOW, CROWN, CASTER = QuantityId("bend"), QuantityId("crown"), QuantityId("caster")
+OWN_SIDES, MASH = QuantityId("own-sides"), QuantityId("mash")
+"""Each rail's own length, left against right: as taped, and off the plan."""
+RAIL_SHIFT, CLOSURE = QuantityId("rail-shift"), QuantityId("closure")
+SWAY, NOSE_OFF = QuantityId("sway"), QuantityId("nose-off")
+HORN_APART, HORN_HEIGHT = QuantityId("horn"), QuantityId("horn-height")
+HORN_OUT, HORN_BACK = QuantityId("horn-out"), QuantityId("horn-back")
+HORNS = (HORN_APART, HORN_OUT, HORN_BACK, HORN_HEIGHT)
+"""The horns against each other, and each against its own rail."""
+TWIST, TWIST_SHAPE = QuantityId("twist"), QuantityId("twist-shape")
+LEVEL_CLOSING, LEVEL_ERROR = QuantityId("level-closing"), QuantityId("level-error")
+WHEELBASE, AXLE = QuantityId("wheelbase"), QuantityId("axle")
+THICKNESS, LENGTH = QuantityId("thickness"), QuantityId("length")
+HOOD_TAPER, HINT = QuantityId("hood-taper"), QuantityId("hint")
+SUSPECT, GAP_SLIP = QuantityId("suspect"), QuantityId("gap-slip")
+BASE = "wheelbase"
+"""The same as a figure of every layout, and as something that a plan foretells."""
 BY_BAR = PlaceId("front-box-bar")
 """Where the shift of the front box is found by the bar: a place of that quantity, and no box."""
 

@@ -40,6 +40,14 @@ if TYPE_CHECKING:
     class PromptId(PartId):
         """Id of a prompt."""
 
+    @final
+    class QuantityId:
+        """What a check computes, by its id in content/quantities.toml."""
+
+        def __init__(self, text: str) -> None: ...
+
+        def __lt__(self, other: QuantityId) -> bool: ...
+
     class WhereId:
         """What a finding is of: a place, a side, or both."""
 
@@ -69,7 +77,7 @@ if TYPE_CHECKING:
         """As `lru_cache`, which lets anything in: what is asked must be an id here too."""
 
 else:
-    PartId = StepId = PromptId = WhereId = PointId = PlaceId = str
+    PartId = StepId = PromptId = QuantityId = WhereId = PointId = PlaceId = str
     _kept = lru_cache
 
 _Own = TypeVar("_Own", PlaceId, PointId)
@@ -135,7 +143,7 @@ def without_own(id: _Own) -> _Own:
     return type(id)(str(id).removeprefix(OWN))
 
 
-def spoken(id: str | PartId | WhereId | PointId) -> str:
+def spoken(id: str | PartId | QuantityId | WhereId | PointId) -> str:
     """An id or a token as words: `rear crossmember` for `rear-crossmember`."""
     return str(id).replace(_SIDE, " ")
 
@@ -169,6 +177,7 @@ def point_id(place: PlaceId, side: str | None) -> PointId:
     return place if side in (None, MIDDLE) else PointId(f"{place}{_SIDE}{side}")
 
 
+@_kept(4096)
 def pair_ids(place: PlaceId) -> tuple[PointId, PointId]:
     """Ids of a place's left and right point."""
     return point_id(place, Side.LEFT), point_id(place, Side.RIGHT)
@@ -387,9 +396,9 @@ def numbered(id: PlaceId, number: int) -> PlaceId:
     return PlaceId(f"{id}{_SIDE}{number}")
 
 
-def quantity_of(finding: str) -> str:
+def quantity_of(finding: str) -> QuantityId:
     """The quantity of a finding by its id, `<quantity>/<where>`."""
-    return str(step_of(PartId(finding)))
+    return QuantityId(str(step_of(PartId(finding))))
 
 
 # What an answer sets besides, and parts of a doubt

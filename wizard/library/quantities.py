@@ -7,7 +7,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 
 from wizard.library.fields import Fault, Table, nearest
 from wizard.library.marks import BY_BAR
-from wizard.library.places import StepId, WhereId
+from wizard.library.places import QuantityId, StepId, WhereId
 from wizard.library.shapes import Limit
 from wizard.library.shapes_quantity import UNITS, Forms, Quantity
 
@@ -47,7 +47,7 @@ def _quantity(t: Table) -> Quantity:
         ends = ()
     read_at = t.text("read_at", "")
     made = Quantity(
-        id=t.text("id"),
+        id=QuantityId(t.text("id")),
         unit=t.word("unit", UNITS),
         name=t.text("name"),
         subject=t.text("subject", ""),
@@ -143,10 +143,10 @@ def fields_in(text: str) -> list[str]:
         return ["{"]
 
 
-def read_quantities(t: Table) -> dict[str, Quantity]:
+def read_quantities(t: Table) -> dict[QuantityId, Quantity]:
     """Quantities by id, in the order in which they are found and told."""
     t.format()
-    found: dict[str, Quantity] = {}
+    found: dict[QuantityId, Quantity] = {}
     for row in t.tables("quantity"):
         made = _quantity(row)
         row.once(made.id, found)
@@ -156,7 +156,9 @@ def read_quantities(t: Table) -> dict[str, Quantity]:
 
 
 def quantity_faults(
-    quantities: Mapping[str, Quantity], limits: Mapping[str, Limit], steps: Mapping[StepId, str]
+    quantities: Mapping[QuantityId, Quantity],
+    limits: Mapping[str, Limit],
+    steps: Mapping[StepId, str],
 ) -> Iterator[Fault]:
     """Limits of another unit or of nothing, and pages that show nothing.
 

@@ -14,6 +14,7 @@ from wizard.library.places import (
     PlaceId,
     PointId,
     PromptId,
+    QuantityId,
     StepId,
     WhereId,
     point_id,
@@ -533,7 +534,7 @@ class Library:
     steps: Mapping[StepId, Step]
     layouts: Mapping[str, Layout]
     limits: Mapping[str, Limit]
-    quantities: Mapping[str, Quantity]
+    quantities: Mapping[QuantityId, Quantity]
     """In the order in which they are found and told."""
     exposures: Mapping[str, Exposure]
     cautions: Mapping[str, Caution]

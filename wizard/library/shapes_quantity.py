@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from wizard.library.places import StepId, WhereId
+    from wizard.library.places import QuantityId, StepId, WhereId
 
 
 UNITS = ("mm", "%", "deg", "mm/m")
@@ -19,7 +19,7 @@ Forms = Mapping[str, str]
 class Quantity:
     """One thing that checks compute: what it is called, how it is said, what it hangs on."""
 
-    id: str
+    id: QuantityId
     unit: str
     """mm, %, deg, mm/m"""
     name: str = ""

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from wizard.library.places import PromptId, StepId
+    from wizard.library.places import PromptId, QuantityId, StepId
 
 
 CAUSES = ("age", "collision", "repair", "original")
@@ -107,8 +107,8 @@ class Witness:
     kind: str
     settle: str
     """What to see or measure there, ending a sentence: `see the tops of both rails bare`."""
-    quantity: str = ""
-    """rail-shift or sag-unloaded for a measure; empty for a look."""
+    quantity: QuantityId | None = None
+    """rail-shift or sag-unloaded for a measure; None for a look."""
 
 
 @dataclass(frozen=True, slots=True)

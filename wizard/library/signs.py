@@ -6,8 +6,8 @@ from collections.abc import Collection, Iterator, Mapping
 
 from wizard.library.fields import Fault, Table, nearest
 from wizard.library.figures import MARKS
-from wizard.library.marks import SAG_UNLOADED
-from wizard.library.places import PromptId, StepId, name_of_prompt, step_of
+from wizard.library.marks import RAIL_SHIFT, SAG_UNLOADED
+from wizard.library.places import PromptId, QuantityId, StepId, name_of_prompt, step_of
 from wizard.library.shapes import Step
 from wizard.library.shapes_signs import (
     CAUSES,
@@ -24,7 +24,7 @@ from wizard.library.shapes_signs import (
 )
 
 FILE = "signs.toml"
-MEASURES = ("rail-shift", SAG_UNLOADED)
+MEASURES = (str(RAIL_SHIFT), str(SAG_UNLOADED))
 
 
 def read_signs(t: Table) -> SignBook:
@@ -58,11 +58,12 @@ def read_signs(t: Table) -> SignBook:
 
 
 def _witness(t: Table) -> Witness:
+    quantity = t.word("quantity", MEASURES, "")
     witness = Witness(
         StepId(t.text("step")),
         t.word("kind", KINDS),
         t.text("settle"),
-        t.word("quantity", MEASURES, ""),
+        QuantityId(quantity) if quantity else None,
     )
     t.done()
     return witness

@@ -274,8 +274,8 @@ class Sizing:
     def _fit(self) -> tuple[Vector, Vector]:
         """The likeliest factors and their covariance."""
         taped = [t for t in self.taped if {t.start, t.end} <= self.marks.at.keys()]
-        base = self.layout.figures.get(marks.WHEELBASE, 0.0)
-        if marks.WHEELBASE in self.given and base > 0:
+        base = self.layout.figures.get(marks.BASE, 0.0)
+        if marks.BASE in self.given and base > 0:
             taped.append(Taped(*AXLES, base))
         theta: Vector = np.zeros(self.marks.count)
         covariance: Vector = np.eye(self.marks.count)

@@ -143,7 +143,7 @@ def _off(name: str, value: float, layout: Layout) -> float:
     """
     usual = layout.figures[name]
     if is_place(name):
-        return abs(value - usual) / layout.figures.get(marks.WHEELBASE, A_WHEELBASE)
+        return abs(value - usual) / layout.figures.get(marks.BASE, A_WHEELBASE)
     return max(value / usual, usual / value) if usual > 0 else 1.0
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import beyond
+from wizard.library import marks
 from wizard.library.shapes import Layout
 
 if TYPE_CHECKING:  # it would bring the math before there is something to compute
@@ -20,7 +21,7 @@ LEAST_MM = 3.0
 
 def askew(verdict: Verdict) -> list[Judged]:
     """The axles that stand askew beyond doubt."""
-    axles = [j for j in verdict.judged if j.finding.quantity == "axle"]
+    axles = [j for j in verdict.judged if j.finding.quantity == marks.AXLE]
     return [j for j in axles if beyond(j, 0.0) and abs(j.finding.value) >= LEAST_MM]
 
 

@@ -13,6 +13,7 @@ from wizard.judgment.correction import Outcome, outcomes, was_corrected
 from wizard.judgment.driven import driven, incidents
 from wizard.judgment.states import Unlike
 from wizard.library import marks
+from wizard.library.places import QuantityId
 from wizard.library.shapes import Layout, Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
@@ -150,11 +151,11 @@ def _unchanged(comparison: Comparison, layout: Layout, unit: Unit) -> Iterator[s
     """One line a figure; the taped distances in one line together, for they are many."""
     still = comparison.of("not changed")
     for c in still:
-        if c.new.quantity != "length":
+        if c.new.quantity != marks.LENGTH:
             seen = size(c.visible, c.new.unit, unit)
             values = f"then {amount(c.old, unit)}, now {amount(c.new, unit)}"
             yield f"{_cap(name_of(c.new, layout))}: {values}; a change of {seen} would have shown."
-    tapes = [c for c in still if c.new.quantity == "length"]
+    tapes = [c for c in still if c.new.quantity == marks.LENGTH]
     if tapes:
         low, high = (size(f(c.visible for c in tapes), "mm", unit) for f in (min, max))
         reach = high if low == high else f"{low} to {high}"
@@ -164,7 +165,7 @@ def _unchanged(comparison: Comparison, layout: Layout, unit: Unit) -> Iterator[s
 
 def _apart(comparison: Comparison, library: Library, layout: Layout) -> Iterator[str]:
     """One line for each reason and kind of figure."""
-    groups: dict[tuple[str, str], list[Apart]] = {}
+    groups: dict[tuple[str, QuantityId], list[Apart]] = {}
     for a in comparison.apart:
         why = "; ".join(unlike_line(u, library) for u in a.unlike) or WHY[a.why]
         groups.setdefault((why, a.finding.quantity), []).append(a)

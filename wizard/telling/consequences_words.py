@@ -8,7 +8,7 @@ from wizard.judgment.facts import is_true
 from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.verdict import Verdict, weight
 from wizard.library import marks
-from wizard.library.places import PromptId, quantity_of
+from wizard.library.places import PromptId, QuantityId, quantity_of
 from wizard.library.shapes import Layout
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about
@@ -63,13 +63,13 @@ def consequence_lines(
 def _line(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> Item | None:
     if found.id == "caster":
         return _caster(found, verdict, layout, unit)
-    if found.id == marks.WHEELBASE:
+    if found.id == marks.BASE:
         return _wheelbase(found, verdict, unit)
     text = FORETOLD[found.id, found.kind]
     if found.id == "hood-gap" and found.expects == (marks.EVEN,):
         text = "The hood was fitted to it, so its gap should be even."
     if found.prompt:
-        read = any(quantity_of(id) == "hood-taper" for id in found.sources)
+        read = any(quantity_of(id) == marks.HOOD_TAPER for id in found.sources)
         text += " " + (_by_rule(found) if read else OUTCOME.get(found.outcome, _open(found)))
     return Item(text, _rests(found))
 
@@ -161,13 +161,13 @@ def _general(verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None
     found = _gravest(verdict)
     return [
         *_sag(found, verdict, layout, unit, survey),
-        *_axles(found.get("rail-shift"), verdict),
+        *_axles(found.get(marks.RAIL_SHIFT), verdict),
         *_horns(found),
-        *_twist(found.get("twist"), survey),
+        *_twist(found.get(marks.TWIST), survey),
     ]
 
 
-def _gravest(verdict: Verdict) -> dict[str, Judged]:
+def _gravest(verdict: Verdict) -> dict[QuantityId, Judged]:
     """By quantity the finding that wants the most; nothing of one that may be left alone."""
     told = (j for j in verdict.judged if j.bands and j.worst != "leave")
     return {j.finding.quantity: j for j in sorted(told, key=lambda j: weight(j.worst))}
@@ -175,8 +175,8 @@ def _gravest(verdict: Verdict) -> dict[str, Judged]:
 
 def _axles(shift: Judged | None, verdict: Verdict) -> list[Item]:
     """What a rail that went back does to the axles, where nothing was compared with them yet."""
-    compared = any(j.finding.quantity in (marks.WHEELBASE, "axle") for j in verdict.judged)
-    foretold = any(p.id == marks.WHEELBASE for p in verdict.foretold)
+    compared = any(j.finding.quantity in (marks.WHEELBASE, marks.AXLE) for j in verdict.judged)
+    foretold = any(p.id == marks.BASE for p in verdict.foretold)
     if shift is None or compared or foretold:
         return []
     text = (
@@ -187,8 +187,10 @@ def _axles(shift: Judged | None, verdict: Verdict) -> list[Item]:
     return [Item(text, (shift.finding.id,))]
 
 
-def _horns(found: dict[str, Judged]) -> list[Item]:
-    ids = tuple(found[q].finding.id for q in ("horn", "horn-height") if _is_out(found.get(q)))
+def _horns(found: dict[QuantityId, Judged]) -> list[Item]:
+    ids = tuple(
+        found[q].finding.id for q in (marks.HORN_APART, marks.HORN_HEIGHT) if _is_out(found.get(q))
+    )
     text = (
         "A horn out of place shows at bumper irons, apron and radiator shell: hold them up"
         " before paint."
@@ -230,7 +232,11 @@ def _doors(ids: tuple[str, ...], shut: tuple[PromptId, ...]) -> Item:
 
 
 def _sag(
-    found: dict[str, Judged], verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None
+    found: dict[QuantityId, Judged],
+    verdict: Verdict,
+    layout: Layout,
+    unit: Unit,
+    survey: Survey | None,
 ) -> list[Item]:
     low = {q: j for q, j in found.items() if q in marks.SAGS and j.finding.value > 0}
     if not low:
@@ -250,7 +256,7 @@ def _sag(
 
 def _caster_beside(verdict: Verdict, layout: Layout, unit: Unit) -> list[Item]:
     """The caster beside a sag, where it is not told already as what was foretold."""
-    caster = next((j for j in verdict.judged if j.finding.quantity == "caster"), None)
+    caster = next((j for j in verdict.judged if j.finding.quantity == marks.CASTER), None)
     if caster is None or any(p.id == "caster" for p in verdict.foretold):
         return []
     text = sentence(caster, layout, unit) + " Sag alone rarely explains a wobble."

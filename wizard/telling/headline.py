@@ -187,7 +187,7 @@ def _again_first(verdict: Verdict) -> list[Item]:
     """Where the car contradicts the tape, the tape comes first."""
     if verdict.stops or verdict.loose or verdict.rocks:
         return []
-    found = (p for p in verdict.foretold if p.id == marks.WHEELBASE and p.outcome == "contradicts")
+    found = (p for p in verdict.foretold if p.id == marks.BASE and p.outcome == "contradicts")
     at_front = (p for p in found if (p.kind, p.end) == ("corner", "front"))
     return [Item(AGAIN_FIRST, (*p.sources, "rule:foretold")) for p in at_front]
 
@@ -337,7 +337,7 @@ def _sides(sides: Iterable[str]) -> str:
     return f", {' and '.join(named)}" if named else ""
 
 
-SUSPECTS = ("suspect", "gap-slip")
+SUSPECTS = (marks.SUSPECT, marks.GAP_SLIP)
 """Quantities that name a reading which does not fit the others."""
 LEAST_MM = 0.4
 """The least that a sound rail gives under an engine (computed for common rails)."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wizard.checks.finding import HORNS, Finding
+from wizard.checks.finding import Finding
 from wizard.judgment.bands import Judged, judge
 from wizard.judgment.seen import bent_horn
 from wizard.judgment.sight import sight_of
@@ -201,7 +201,7 @@ def _told_here(survey: Survey, library: Library, step: Step, finding: Finding) -
     So are the horns: two tapes of nine would call a horn bent whose corner is out.
     """
     layout = layout_of(survey, library)
-    horns = finding.quantity in HORNS and step.check == "horns"
+    horns = finding.quantity in marks.HORNS and step.check == "horns"
     if finding.where not in {b.id for b in layout.boxes} and not horns:
         return True
     here = [
@@ -220,7 +220,7 @@ def _all_in(survey: Survey, prompts: list[Prompt]) -> bool:
 def _gravity(judged: Judged) -> tuple[int, float]:
     from wizard.judgment.verdict import weight
 
-    if judged.finding.quantity == "level-error":
+    if judged.finding.quantity == marks.LEVEL_ERROR:
         return (
             -2,
             0.0,
@@ -233,7 +233,7 @@ def _gravity(judged: Judged) -> tuple[int, float]:
 GRAVE = ("put-right", "specialist", "axle-first")
 """Bands that nobody should be told by a tape read once."""
 ONCE_MORE = "Read it once more before you believe it: /back (F5) goes to it."
-ALWAYS = ("level-closing",)
+ALWAYS = (marks.LEVEL_CLOSING,)
 """What must not be crowded out: whether the frame stood still while it was read."""
 
 

@@ -10,7 +10,7 @@ from wizard.checks.plan_shape import displaced
 from wizard.judgment.bands import Judged
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
-from wizard.library.places import DIFFERENCE, WhereId, spoken, where_of
+from wizard.library.places import DIFFERENCE, QuantityId, WhereId, spoken, where_of
 from wizard.library.shapes import Layout, Library
 from wizard.survey.record import Survey
 from wizard.telling.document import Block, Heading, Paragraph, Picture
@@ -75,7 +75,7 @@ def _strings(verdict: Verdict, survey: Survey, layout: Layout) -> list[Block]:
     ]
 
 
-def _typed_rail(side: str, profiles: dict[str, Profile], layout: Layout) -> tuple[str, ...]:
+def _typed_rail(side: str, profiles: dict[QuantityId, Profile], layout: Layout) -> tuple[str, ...]:
     """The same in typed marks: without the engine's weight where that was read."""
     quantity = max(profiles, key=lambda q: q == marks.SAG_UNLOADED)
     sags = {station.id: judged.finding.value for station, judged in profiles[quantity]}

@@ -14,6 +14,7 @@ from wizard.judgment.bands import Edge, judge
 from wizard.judgment.change import Change, Comparison
 from wizard.judgment.series import Series, in_order, series
 from wizard.judgment.trend import Trend
+from wizard.library import marks
 from wizard.library.shapes import Layout, Library
 from wizard.math.student import coverage_factor
 from wizard.survey.guide import layout_of
@@ -174,7 +175,7 @@ def _rows(comparison: Comparison, library: Library, wanted: tuple[str, ...]) -> 
     now = comparison.now.survey
     layout, unit = layout_of(now, library), now.unit
     found = [c for says in wanted for c in comparison.of(says)]
-    tapes = [c for c in found if c.says == "not changed" and c.new.quantity == "length"]
+    tapes = [c for c in found if c.says == "not changed" and c.new.quantity == marks.LENGTH]
     rows = [_row(c, layout, unit) for c in found if c not in tapes]
     return (*rows, *([_tapes(tapes, unit)] if tapes else []))
 
@@ -247,7 +248,7 @@ def shown(found: Series, library: Library) -> list[Shown]:
 
 
 def _by_id(trends: Sequence[Trend]) -> dict[str, Trend]:
-    return {t.findings[-1].id: t for t in trends if t.findings[-1].quantity != "length"}
+    return {t.findings[-1].id: t for t in trends if t.findings[-1].quantity != marks.LENGTH}
 
 
 def _one(

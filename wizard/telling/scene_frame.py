@@ -12,7 +12,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from wizard.library.places import NO_POINT, PointId, is_own
+from wizard.library.places import NO_POINT, PointId, is_own, pair_ids, point_id
 from wizard.library.shapes import Layout, Place
 from wizard.telling.scene import Flat, Ink, Label, Mark, Part, Scene, Stroke
 
@@ -120,7 +120,7 @@ def braces(layout: Layout) -> Iterator[Pair]:
     for plate in plates:
         ahead = [p for p in across if p.x < plate.x][-1:]
         behind = [p for p in across if p.x > plate.x][:1]
-        yield from ((plate.id, PointId(f"{p.id}-{side}")) for p in ahead + behind for side in SIDES)
+        yield from ((plate.id, point_id(p.id, side)) for p in ahead + behind for side in SIDES)
 
 
 # Its strokes
@@ -143,8 +143,8 @@ def rails(
 def members(layout: Layout, at: Mapping[PointId, Flat], pale: bool = False) -> Iterator[Stroke]:
     """The crossmembers."""
     for place in crossmembers(layout):
-        ends = (PointId(f"{place.id}-left"), PointId(f"{place.id}-right"))
-        yield Stroke("member", (at[ends[0]], at[ends[1]]), pale=pale)
+        left, right = pair_ids(place.id)
+        yield Stroke("member", (at[left], at[right]), pale=pale)
 
 
 def legs(layout: Layout, at: Mapping[PointId, Flat], pale: bool = False) -> Iterator[Stroke]:

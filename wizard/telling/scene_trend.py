@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from wizard.judgment.trend import Slope, Trend
+from wizard.library.marks import LENGTH
 from wizard.math.student import coverage_factor
 from wizard.survey.record import Survey
 from wizard.telling.amounts import day
@@ -78,7 +79,7 @@ def plot_of(trend: Trend, by: str, surveys: Sequence[Survey]) -> Plot:
     course = trend.step or tuple((x, trend.slope.line.at(x)[0]) for x in (marks[0].x, marks[-1].x))
     bound = trend.meets.bound if trend.meets else None
     band = band_of(trend) if trend.says == "moving" else ()
-    return Plot(marks, tuple(course), bound, trend.findings[-1].quantity != "length", tuple(band))
+    return Plot(marks, tuple(course), bound, trend.findings[-1].quantity != LENGTH, tuple(band))
 
 
 def band_of(trend: Trend) -> list[Mark]:

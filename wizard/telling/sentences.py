@@ -9,8 +9,9 @@ from wizard.checks.finding import horn_named
 from wizard.checks.notes import Against, Bend, Lean, Mark, ReadOn, Rises, SagTakenOut, Slip
 from wizard.judgment.bands import Judged
 from wizard.judgment.supports import LOADED, THREE
+from wizard.library import marks
 from wizard.library.fields import Fault, nearest
-from wizard.library.places import NO_PLACE, side_of, spoken
+from wizard.library.places import NO_PLACE, QuantityId, side_of, spoken
 from wizard.library.quantities import OWN, PLACES, fields_in
 from wizard.library.shapes import Layout, Library, Quantity
 from wizard.survey.record import Unit
@@ -192,20 +193,22 @@ SUSPECT = Teller(
     _suspect, {"long": ("one", "slip"), "short": ("one", "slip"), "set": ("count", "few")}
 )
 TWIST = Teller(_twist, {"straight": OTHER, "plus": OTHER, "minus": OTHER})
-TELLERS: Mapping[str, Teller] = {
-    "twist": TWIST,
-    "horn-height": TWIST,
-    "horn": Teller(
+TELLERS: Mapping[QuantityId, Teller] = {
+    marks.TWIST: TWIST,
+    marks.HORN_HEIGHT: TWIST,
+    marks.HORN_APART: Teller(
         _horn,
         dict.fromkeys(("straight", "plus", "minus", *BENT_FORMS, OPEN, FRONT, WHICH, AGAIN), ()),
     ),
-    "bend": Teller(_bend, {"kink": ("near",), "bow": (), "hides": ("least",), "cannot-tell": ()}),
-    "suspect": SUSPECT,
-    "gap-slip": SUSPECT,
-    "elastic-foretold": Teller(
+    marks.KINK_OR_BOW: Teller(
+        _bend, {"kink": ("near",), "bow": (), "hides": ("least",), "cannot-tell": ()}
+    ),
+    marks.SUSPECT: SUSPECT,
+    marks.GAP_SLIP: SUSPECT,
+    marks.ELASTIC_FORETOLD: Teller(
         _rises, {"straight": (), "out": (), "down": ("odd",), "far": ("odd",), "unequal": ()}
     ),
-    "twist-shape": Teller(
+    marks.TWIST_SHAPE: Teller(
         _lean, {"none": (), "steady": (), "one-joint": ("between",), "cannot-tell": ()}
     ),
 }

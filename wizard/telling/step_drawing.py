@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from wizard.library import marks
-from wizard.library.places import PlaceId, PointId, across, asked_of, where_of
+from wizard.library.places import PlaceId, PointId, across, asked_of, point_id, where_of
 from wizard.library.shapes import Layout, Library, Step
 from wizard.model.readings import TURNED
 from wizard.survey.guide import layout_of
@@ -146,7 +146,7 @@ def _axles(name: str, layout: Layout) -> Extras:
         return Extras(beside, lines)
     end, side = under[name]
     beside[UNDER] = _under(end, side, half, layout)
-    return Extras(beside, lines, (UNDER, PointId(f"{end}-{side}")))
+    return Extras(beside, lines, (UNDER, point_id(PlaceId(end), side)))
 
 
 def _under(end: str, side: str, across: float, layout: Layout) -> Spot:

@@ -16,8 +16,8 @@ from itertools import pairwise
 from wizard.checks.notes import Against
 from wizard.judgment.bands import Edge, Judged
 from wizard.judgment.trend import Trend
-from wizard.library.marks import SAG_LOADED, SAG_UNLOADED
-from wizard.library.places import NO_PLACE, PlaceId, spoken, where_id
+from wizard.library.marks import HORN_HEIGHT, SAG_LOADED, SAG_UNLOADED, TWIST
+from wizard.library.places import NO_PLACE, PlaceId, QuantityId, spoken, where_id
 from wizard.library.shapes import Layout, Library, Station
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import BANDS, about, bands_words, doubt, is_zero, size
@@ -57,7 +57,7 @@ Profile = Sequence[tuple[Station, Judged]]
 """Each station with the judged sag there, front to rear."""
 
 
-def profile(judged: Sequence[Judged], layout: Layout, quantity: str, side: str) -> Profile:
+def profile(judged: Sequence[Judged], layout: Layout, quantity: QuantityId, side: str) -> Profile:
     """The sags of one rail in one state, by station."""
     found = {j.finding.where: j for j in judged if j.finding.quantity == quantity}
     stations = sorted(layout.stations, key=lambda s: s.x)
@@ -74,7 +74,11 @@ def reach_of(profiles: Sequence[Profile]) -> tuple[float, float]:
 
 
 def string_figure(
-    side: str, profiles: dict[str, Profile], layout: Layout, unit: Unit, reach: tuple[float, float]
+    side: str,
+    profiles: dict[QuantityId, Profile],
+    layout: Layout,
+    unit: Unit,
+    reach: tuple[float, float],
 ) -> Figure:
     """Both profiles of one rail; low is drawn low."""
     x = Scale(layout.string[0], layout.string[1], STRING_LEFT, STRING_RIGHT)
@@ -125,7 +129,7 @@ def _square(x: float, y: float) -> str:
     )  # fmt: skip
 
 
-def _string_key(quantities: Sequence[str]) -> str:
+def _string_key(quantities: Sequence[QuantityId]) -> str:
     parts, x = [], STRING_LEFT
     for quantity in quantities:
         loaded = quantity == SAG_LOADED
@@ -136,7 +140,7 @@ def _string_key(quantities: Sequence[str]) -> str:
     return "".join(parts)
 
 
-def _string_words(side: str, profiles: dict[str, Profile], unit: Unit, times: float) -> str:
+def _string_words(side: str, profiles: dict[QuantityId, Profile], unit: Unit, times: float) -> str:
     said = []
     for quantity, points in profiles.items():
         each = ", ".join(f"{s.name} {_amount(j, unit)}" for s, j in points)
@@ -187,7 +191,7 @@ class Lean:
 
 def leans_of(judged: Sequence[Judged], layout: Layout) -> list[Lean]:
     """The places that lean, and the one that they are held against, front to rear."""
-    found = {j.finding.where: j for j in judged if j.finding.quantity in ("twist", "horn-height")}
+    found = {j.finding.where: j for j in judged if j.finding.quantity in (TWIST, HORN_HEIGHT)}
     held = (j.finding.note(Against) for j in found.values())
     against = next((note.place for note in held if note), NO_PLACE)
     laid = (v for v in layout.levels if v.id in {*found, against})

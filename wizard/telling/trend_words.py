@@ -11,6 +11,7 @@ from datetime import timedelta
 from wizard.judgment.change import Comparison
 from wizard.judgment.series import Series
 from wizard.judgment.trend import Trend
+from wizard.library import marks
 from wizard.library.shapes import Layout, Library, Quantity
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
@@ -87,7 +88,9 @@ def _moved(comparison: Comparison, library: Library) -> Iterator[str]:
 
 def _plotted(found: Series) -> list[Trend]:
     moving = [
-        t for t in found.by_days if t.says != "not moving" and t.findings[-1].quantity != "length"
+        t
+        for t in found.by_days
+        if t.says != "not moving" and t.findings[-1].quantity != marks.LENGTH
     ]
     sure = sorted(moving, key=lambda t: -abs(t.slope.number.value) / (t.slope.number.u or 1e-9))
     shown = sure or [t for t in found.by_days if t.findings[-1].limit][:1]
@@ -129,7 +132,7 @@ def trend_lines(
 def _still(still: Sequence[Trend], surveys: Sequence[Survey]) -> list[str]:
     """One line for all that stand still, with the fastest that would not have shown."""
     last = [(t, t.findings[-1]) for t in still]
-    shapes = [t for t, f in last if f.quantity != "length" and f.unit == "mm"]
+    shapes = [t for t, f in last if f.quantity != marks.LENGTH and f.unit == "mm"]
     if not shapes:
         return []
     unit = surveys[-1].unit

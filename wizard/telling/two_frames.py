@@ -16,6 +16,7 @@ from wizard.judgment.bands import Judged
 from wizard.judgment.seen import Gap
 from wizard.judgment.sight import verdict_of
 from wizard.judgment.verdict import Verdict, is_open, weight
+from wizard.library.places import QuantityId
 from wizard.library.shapes import Layout, Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
@@ -105,7 +106,7 @@ def _gravity(judged: Judged) -> tuple[int, int, float]:
 
 def _one_each(judged: Iterable[Judged]) -> list[Judged]:
     """The gravest of each quantity: the stations along one rail are one repair."""
-    first: dict[str, Judged] = {}
+    first: dict[QuantityId, Judged] = {}
     for j in judged:
         first.setdefault(j.finding.quantity, j)
     return list(first.values())

@@ -201,9 +201,9 @@ def _not_told_apart(verdict: Verdict) -> list[Item]:
 def _would_tell(judged: Sequence[Judged]) -> str:
     """The tapes that tell a slipped rail, a corner and an end bent over apart."""
     found = [(j.finding.quantity, j.finding.where) for j in judged]
-    if not any(q in (marks.OWN_SIDES, "mash") and where != HORN_BOX for q, where in found):
+    if not any(q in (marks.OWN_SIDES, marks.MASH) and where != HORN_BOX for q, where in found):
         return "Tape both rails, left and right, end to end and box by box: a corner shows there."
-    if sum(q == "rail-shift" for q, _ in found) < 3:
+    if sum(q == marks.RAIL_SHIFT for q, _ in found) < 3:
         return "Tape each box crosswise: an end bent over shows in one box and not in the other."
     return "Tape the boxes crosswise and along both rails twice more."
 
@@ -212,7 +212,7 @@ def _twist_left(verdict: Verdict) -> Judged | None:
     """The twist that is neither in order nor told as open or among the reasons; None where there is
     none.
     """
-    twists = [j for j in verdict.judged if j.finding.quantity == "twist"]
+    twists = [j for j in verdict.judged if j.finding.quantity == marks.TWIST]
     told = {j.finding.id for j in (*verdict.open, *verdict.reasons)}
     left = [j for j in twists if j.bands != ("leave",)]
     if any(j.finding.id in told for j in twists) or not left:
@@ -240,7 +240,7 @@ def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
     out = [
         j
         for j in verdict.judged
-        if j.finding.quantity in ("closure", "level-closing", "string-level")
+        if j.finding.quantity in (marks.CLOSURE, marks.LEVEL_CLOSING, marks.STRING_LEVEL)
     ]
     out = [j for j in out if j.stands_out] + [j for j in verdict.judged if _odd(j)]
     said = [
@@ -363,7 +363,7 @@ def _horns_alike(verdict: Verdict) -> list[Item]:
     ids = tuple(
         j.finding.id
         for j in verdict.judged
-        if j.finding.quantity == "horn" and j.bands == ("leave",)
+        if j.finding.quantity == marks.HORN_APART and j.bands == ("leave",)
     )
     return [Item(HORNS_ALIKE, ids)] if ids else []
 

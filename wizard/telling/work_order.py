@@ -8,7 +8,7 @@ from wizard.judgment.seen import Seen
 from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.verdict import Verdict, is_open
 from wizard.library import marks
-from wizard.library.places import WHOLE_BOX
+from wizard.library.places import WHOLE_BOX, QuantityId
 from wizard.library.shapes import Layout
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about
@@ -176,24 +176,24 @@ def _of(verdict: Verdict, cause: str) -> tuple[str, ...]:
 
 
 ABOUT = (
-    (("mash",), "Where has the length gone: a fold, or a joint that slipped?"),
+    ((marks.MASH,), "Where has the length gone: a fold, or a joint that slipped?"),
     (
         marks.SAGS,
         "How should the rails lie before the engine's weight comes on, so that they lie straight"
         " with it?",
     ),
-    (("twist",), "Can a twist like this be taken out at all?"),
-    (("horn",), "Which of the two horns is the one that moved?"),
+    ((marks.TWIST,), "Can a twist like this be taken out at all?"),
+    ((marks.HORN_APART,), "Which of the two horns is the one that moved?"),
 )
 """Quantities, and what to ask about one that somebody else must put right."""
 
 
 def _about_numbers(verdict: Verdict) -> list[Item]:
-    grave: dict[str, Judged] = {}
+    grave: dict[QuantityId, Judged] = {}
     for j in verdict.judged:
         if j.established in ("put-right", "specialist"):
             grave.setdefault(j.finding.quantity, j)
-    lines = _about_shift(grave["rail-shift"]) if "rail-shift" in grave else []
+    lines = _about_shift(grave[marks.RAIL_SHIFT]) if marks.RAIL_SHIFT in grave else []
     for quantities, text in ABOUT:
         ids = tuple(j.finding.id for q, j in grave.items() if q in quantities)
         if ids:
@@ -258,7 +258,7 @@ def short_rail(verdict: Verdict) -> Judged | None:
     """The rail that is surely shorter than its twin, in the smallest box that shows it; None where
     there is none.
     """
-    short = [j for j in verdict.judged if j.finding.quantity == "mash" and is_out(j)]
+    short = [j for j in verdict.judged if j.finding.quantity == marks.MASH and is_out(j)]
     return next((j for j in short if j.finding.where != WHOLE_BOX), short[0] if short else None)
 
 
