@@ -55,7 +55,8 @@ def test_unshared_parts_give_the_covariance_of_the_plan(plan):
 def test_a_distance_just_needed_counts_in_full():
     """Without redundancy an adjusted distance is the reading, and leans on no other."""
     plan = adjust(starts(CORNERS), taped(LAYOUT, CORNERS[:-1]))
-    slopes = sensitivities(plan, distance_between(plan, "front-left", "front-right").gradient)
+    width = distance_between(plan, "front-left", "front-right")
+    slopes = width.gradient @ sensitivities(plan)
     assert slopes == pytest.approx([1.0, 0, 0, 0, 0], abs=1e-9)
 
 

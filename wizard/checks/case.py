@@ -287,8 +287,9 @@ class Case:
     @cached_property
     def counted(self) -> Mapping[PromptId, tuple[Reading, ...]]:
         """`by_prompt` without the proven slips."""
+        slips = self.slips
         return {
-            k: tuple([r for r in rows if r is not self.slips.get(k)])
+            k: tuple([r for r in rows if r is not slips[k]]) if k in slips else rows
             for k, rows in self.by_prompt.items()
         }
 
@@ -382,8 +383,15 @@ class Case:
 
     def prior(self, tool: str, point: str) -> Scatter:
         """The content's figure for the hand scatter of that tool at that kind of point."""
-        rows = [s for s in self.library.scatters if s.tool == tool and s.point in (point, "")]
-        return max(rows, key=lambda s: len(s.point), default=NO_PRIOR)
+        if (tool, point) not in self._priors:
+            rows = [s for s in self.library.scatters if s.tool == tool and s.point in (point, "")]
+            found = max(rows, key=lambda s: len(s.point), default=NO_PRIOR)
+            self._priors[tool, point] = found
+        return self._priors[tool, point]
+
+    @cached_property
+    def _priors(self) -> dict[tuple[str, str], Scatter]:
+        return {}
 
     def aim(self, prompt: Prompt) -> str:
         """What the hand aims at: the kind of point at the far end, or what the prompt names
@@ -408,20 +416,21 @@ class Case:
         return {}
 
     def _taken_anew(self, prompt_id: PromptId, rows: tuple[Reading, ...]) -> Taken:
-        pooled = self.pooled[self._scaled(rows[0])[0]]
+        kind = self._scaled(rows[0])[0]
+        pooled = self.pooled[kind]
         kept = self._known.taken.get(prompt_id)
         if kept is None or kept[0] != pooled or kept[1].rows != rows:
-            kept = self._known.taken[prompt_id] = pooled, self._mean(prompt_id, rows)
+            kept = self._known.taken[prompt_id] = pooled, self._mean(prompt_id, rows, kind)
         return kept[1]
 
-    def _mean(self, prompt_id: PromptId, rows: tuple[Reading, ...]) -> Taken:
+    def _mean(self, prompt_id: PromptId, rows: tuple[Reading, ...], kind: tuple[str, str]) -> Taken:
         prompt = self.prompts[prompt_id]
-        values = tuple(self.value(r) for r in rows)
+        values = tuple([self.value(r) for r in rows])
         n = len(rows)
         each = [Uncertain(v, self._shared(r, v)) for r, v in zip(rows, values, strict=True)]
         shared = each[0] if n == 1 else combine(sum(values) / n, [(1.0 / n, u) for u in each])
         parts = (
-            self._hand(prompt, rows),
+            self._hand(prompt, rows, kind),
             *shared.parts,
             *self.point_parts(prompt.start, prompt.end),
         )
@@ -429,20 +438,17 @@ class Case:
             prompt, Uncertain(shared.value, parts), values, rows, tuple([r.id for r in rows])
         )
 
-    def _hand(self, prompt: Prompt, rows: tuple[Reading, ...]) -> Part:
-        kind, scale = self.scale_of(rows[0])
-        pooled = self.pooled[self._scaled(rows[0])[0]]
+    def _hand(self, prompt: Prompt, rows: tuple[Reading, ...], kind: tuple[str, str]) -> Part:
+        """kind: the readings with which their scatter is learned."""
+        pooled, prior, scale = self.pooled[kind], self.prior(*kind), self.scale_of(rows[0])[1]
         size = mean_u(pooled.s, len(rows), self._division(rows[0], prompt)) * scale
-        prior = self.prior(kind, self.aim(prompt))
         times = f"{len(rows)} reading" + ("s" if len(rows) > 1 else "")
         why = (
             f"hand and scale, {times}; {prior.source}"
             if pooled.dof <= prior.dof
             else f"hand and scale, {times}"
         )
-        return Part(
-            f"hand:{prompt.id}", size, pooled.dof, False, why, "/".join(self._scaled(rows[0])[0])
-        )
+        return Part(f"hand:{prompt.id}", size, pooled.dof, False, why, "/".join(kind))
 
     def _shared(self, row: Reading, value: float) -> tuple[Part, ...]:
         """What every reading of one tool has wrong alike."""
@@ -482,19 +488,26 @@ class Case:
         length = (dx * dx + dy * dy) ** 0.5 or 1.0
         parts = []
         for point, sign in ((start, -1.0), (end, 1.0)):
-            u = self.library.point_doubt.get(self.point_kind(point), 1.0)
-            why = (
-                f"which spot of the {self.point_kind(point)} is the point (this project's own"
-                " figure)"
-            )
+            kind = self.point_kind(point)
+            u = sign * self.library.point_doubt.get(kind, 1.0)
+            why = f"which spot of the {kind} is the point (this project's own figure)"
             for axis, share in (("x", dx / length), ("y", dy / length)):
-                parts.append(
-                    Part(f"point:{point}:{axis}", sign * share * u, shared=True, source=why)
-                )
-        return tuple(p for p in parts if p.size)
+                if share:
+                    name = f"point:{point}:{axis}"
+                    parts.append(Part(name, share * u, shared=True, source=why))
+        return tuple(parts)
 
     def place_of(self, point: PointId) -> tuple[float, float] | None:
         """The layout's round place of a point, mm; None for what is no point of it."""
+        if point not in self._places:
+            self._places[point] = self._place_of(point)
+        return self._places[point]
+
+    @cached_property
+    def _places(self) -> dict[PointId, tuple[float, float] | None]:
+        return {}
+
+    def _place_of(self, point: PointId) -> tuple[float, float] | None:
         place = self.layout.place_by_point.get(point)
         if place is None or point not in place.points:
             return None

@@ -10,13 +10,14 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.notes import OffPlan
 from wizard.library.places import PointId, PromptId, QuantityId, WhereId
 from wizard.math.network import Adjustment, Distance, TooThin, adjust
-from wizard.math.network_doubt import Derived, derive, reduce_to_plan
+from wizard.math.network_doubt import Carried, Derived, carried, reduce_to_plan
 from wizard.math.network_outliers import Suspects, fit, suspect
 from wizard.math.network_thin import Completion, completing
 from wizard.math.uncertain import Part, Uncertain
@@ -29,7 +30,7 @@ STRAINED = 0.01
 """Chance of so bad a fit below which the readings are said not to agree."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Plan:
     """The adjusted plan with what it was made from."""
 
@@ -51,7 +52,7 @@ class Plan:
         """A quantity read off the plan with its doubt; where the readings disagree the doubt says
         so.
         """
-        number = derive(self.adjustment, quantity, self.observations)
+        number = self._carried.into(quantity)
         if self.strain <= 1.0 or number.u == 0.0:
             return number
         why = "the taped distances do not agree as well as their doubts foretell"
@@ -64,6 +65,11 @@ class Plan:
         )
         return Uncertain(number.value, (*number.parts, more))
 
+    @cached_property
+    def _carried(self) -> Carried:
+        return carried(self.adjustment, self.observations)
+
+    @cached_property
     def used(self) -> tuple[str, ...]:
         """Ids of all readings in the plan."""
         return tuple(i for d in self.adjustment.distances for i in self.taken[PromptId(d.id)].ids)
@@ -77,7 +83,7 @@ def places_of(case: Case) -> dict[PointId, tuple[float, float]]:
 
 def taped(case: Case) -> dict[PromptId, Taken]:
     """Every distance between two points of the layout that has a reading, by prompt."""
-    points = places_of(case)
+    points = case.once(places_of)
     wanted = [
         p for p in case.prompts.values() if p.kind.spans and p.start in points and p.end in points
     ]
@@ -117,7 +123,7 @@ def plan_of(case: Case) -> Plan | None:
 
 
 def _adjusted(case: Case) -> Plan | None:
-    taken = taped(case)
+    taken = case.once(taped)
     observations = {str(id): flat(case, t) for id, t in taken.items()}
     plan = _plan_by(case, taken, observations, heights=False)
     if plan is None or (plan.strain <= 1.0 and plan.suspects is None):
@@ -146,7 +152,7 @@ def _plan_by(
         for id, t in zip(observations, taken.values(), strict=True)
     ]
     try:
-        places = {str(point): at for point, at in places_of(case).items()}
+        places = {str(point): at for point, at in case.once(places_of).items()}
         adjustment = adjust(places, distances)
     except (TooThin, ValueError):
         return None
@@ -162,8 +168,7 @@ def missing(case: Case) -> Completion:
     """The distances, among those that the steps ask for, that would complete a plan that is too
     thin.
     """
-    points = places_of(case)
-    have = taped(case)
+    points, have = case.once(places_of), case.once(taped)
     ties = [
         Distance(str(id), str(t.prompt.start), str(t.prompt.end), 1.0, 1.0)
         for id, t in have.items()
@@ -178,4 +183,4 @@ def plan_finding(
     case: Case, plan: Plan, quantity: QuantityId, where: WhereId, number: Uncertain
 ) -> Finding:
     """A finding read off the plan; it leans on every reading in it."""
-    return case.found(quantity, where, number, plan.used(), OffPlan(disagrees=plan.strain > 1.0))
+    return case.found(quantity, where, number, plan.used, OffPlan(disagrees=plan.strain > 1.0))

@@ -27,6 +27,7 @@ from wizard.library.shapes import Box, Place
 from wizard.math.network_derived import (
     CenterLine,
     Pair,
+    back_beyond,
     center_line,
     diamond,
     fore_and_aft,
@@ -215,7 +216,7 @@ def _horns(case: Case, plan: Plan) -> list[Finding]:
     line = center_line(plan.adjustment, pairs)
     # Beside its own front crossmember: where a rail has moved along its twin, its horn went with it
     # and is not bent.
-    back = fore_and_aft(plan.adjustment, line, tips) - fore_and_aft(plan.adjustment, line, pairs[0])
+    back = back_beyond(plan.adjustment, line, tips, pairs[0])
     difference = plan.number(out["left"] - out["right"])
     return [
         plan_finding(case, plan, marks.HORN_APART, DIFFERENCE, difference),

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from wizard.checks.finding import Finding
 from wizard.checks.notes import OneOf
@@ -16,7 +15,7 @@ from wizard.judgment.body import is_propped
 from wizard.judgment.supports import is_stands_twist
 from wizard.library.figures import figure, unit_of
 from wizard.library.shapes import Bound, Library, Limit
-from wizard.math.conformance import chance_over, over, within
+from wizard.math.conformance import beyond_both, is_sure, leaves_within
 from wizard.math.student import coverage_factor
 from wizard.readings.figures import read_length
 from wizard.readings.refused import Refused
@@ -111,11 +110,13 @@ def own_bounds(survey: Survey, limit: Limit) -> Limit:
     still rise.
     """
     rows = [r for r in survey.standing(OwnLimit) if r.limit == limit.id]
+    if not rows:
+        return limit
     bounds = {b.band: b for b in limit.above}
     for row in rows:
         if isinstance(upto := own_figure(row, survey, limit), float) and row.band in bounds:
             bounds[row.band] = _owners(row, upto)
-    above = _rising(tuple(bounds[b.band] for b in limit.above)) if rows else limit.above
+    above = _rising(tuple(bounds[b.band] for b in limit.above))
     both = limit.below == limit.above
     return replace(limit, above=above, below=above if both else limit.below)
 
@@ -185,28 +186,29 @@ def judge(finding: Finding, survey: Survey, library: Library) -> Judged:
 
 def _edges(finding: Finding, limit: Limit) -> tuple[Edge, ...]:
     below = {b.band: b for b in limit.below}
-    return tuple(_edge(finding, b, below.get(b.band)) for b in limit.above)
-
-
-def _edge(finding: Finding, above: Bound, below: Bound | None) -> Edge:
-    number = finding.number
-    low = -below.upto_mm if below else None
-    bound = below if below and finding.value < 0 else above
-    args = (finding.value, number.u, number.dof, above.upto_mm, low)
     one_of = finding.note(OneOf)
     among = one_of.places if one_of else 1
-    # A reading at a limit is at the limit, whatever the last bit of a conversion says.
-    at = any(
-        b is not None and Fraction(abs(finding.value - b)) < Fraction(1, 10**9)
-        for b in (above.upto_mm, low)
-    )
+    return tuple([_edge(finding, b, below.get(b.band), among) for b in limit.above])
+
+
+AT = 1e-9
+"""A reading so near to a limit is at the limit, whatever the last bit of a conversion says."""
+
+
+def _edge(finding: Finding, above: Bound, below: Bound | None, among: int) -> Edge:
+    """among: of how many of its kind the finding is one."""
+    number, high = finding.number, above.upto_mm
+    low = -below.upto_mm if below else None
+    bound = below if below and number.value < 0 else above
+    chances = beyond_both(number.value, number.u, number.dof, high, low)
+    at = abs(number.value - high) < AT or (low is not None and abs(number.value - low) < AT)
     return Edge(
         band=above.band,
-        high=above.upto_mm,
+        high=high,
         low=low,
         source=bound.source,
         mark=bound.mark,
-        chance=chance_over(*args),
-        is_over=over(*args, among=among) and not at,
-        is_within=within(*args) and not at,
+        chance=max(chances),
+        is_over=not at and is_sure(max(chances), among),
+        is_within=not at and leaves_within(sum(chances)),
     )

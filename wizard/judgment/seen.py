@@ -82,16 +82,13 @@ class Gap:
 
 def looks_of(survey: Survey, library: Library) -> tuple[Seen, ...]:
     """Every standing look that belongs to a prompt of the content."""
-    questions, prompts = guide_of(survey, library).questions, {}
-    for step in library.steps.values():
-        if any(p.kind.looks for p in step.prompts):
-            prompts.update({p.id: (p, step) for p in questions.of(step)})
+    prompts = guide_of(survey, library).questions.by_id
     seen = []
     for look in survey.standing(Look):
-        if look.prompt in prompts:
-            prompt, step = prompts[look.prompt]
+        prompt = prompts.get(look.prompt)
+        if prompt is not None and prompt.kind.looks:
             choice = next((c for c in prompt.choices if c.token == look.answer), None)
-            seen.append(Seen(look, prompt, choice, step))
+            seen.append(Seen(look, prompt, choice, library.steps[prompt.step]))
     return tuple(seen)
 
 

@@ -75,12 +75,13 @@ def evidence_of(
     shown: what the findings and the history bear out, as judgment/shown.py says.
     """
     conditions = {(s.condition, s.zones): s for s in shown}
+    looks = _by_side(seen)
     found: list[Evidence] = []
     for sign in book.signs.values():
         if not _is_of(sign, facts):
             continue
         if sign.looks:
-            found += _looked(sign, seen, facts, book)
+            found += _looked(sign, looks, facts, book)
         elif sign.finding:
             here = (what for what in conditions.values() if what.condition == sign.finding)
             found += [_found(sign, what, facts) for what in here]
@@ -186,24 +187,39 @@ class _Side:
         return ((self.side, self.third),) if self.third else ()
 
 
-def _side_of(step: StepId, side: str, sign: Sign, seen: tuple[Seen, ...], third: str) -> _Side:
-    rows = [s for s in seen if s.prompt.step == step and s.side == side]
-    here = [s for s in rows if s.choice and s.choice.token in sign.tokens]
-    return _Side(rows, here, side, third)
+Looks = Mapping[tuple[StepId, str], list[Seen]]
+"""The looks at one side of a step."""
 
 
-def _looked(sign: Sign, seen: tuple[Seen, ...], facts: Told, book: SignBook) -> Iterator[Evidence]:
+def _by_side(seen: tuple[Seen, ...]) -> Looks:
+    looks: dict[tuple[StepId, str], list[Seen]] = {}
+    for s in seen:
+        looks.setdefault((s.prompt.step, s.side), []).append(s)
+    return looks
+
+
+def _sides(
+    sign: Sign, step: StepId, looks: Looks, facts: Told, book: SignBook
+) -> tuple[_Side, ...]:
+    """Both sides of a step; nothing where neither shows the sign."""
+    rows = [looks.get((step, side), []) for side in SIDES]
+    here = [[s for s in one if s.choice and s.choice.token in sign.tokens] for one in rows]
+    if not any(here):
+        return ()
+    thirds = [_third(step, side, facts, book) for side in SIDES]
+    return tuple(_Side(*found) for found in zip(rows, here, SIDES, thirds, strict=True))
+
+
+def _looked(sign: Sign, looks: Looks, facts: Told, book: SignBook) -> Iterator[Evidence]:
     for step in sign.looks:
-        left, right = (
-            _side_of(step, side, sign, seen, _third(step, side, facts, book)) for side in SIDES
-        )
-        for one, other in ((left, right), (right, left)):
-            twin = _twin(other.rows, other.here, left.third == right.third)
+        sides = _sides(sign, step, looks, facts, book)
+        for one, other in zip(sides, reversed(sides), strict=True):
+            twin = _twin(other.rows, other.here, one.third == other.third)
             if not one.here or twin not in sign.twin:
                 continue
             if twin == "both" and set(sign.twin) != set(TWINS):
-                if one is left:
-                    yield _one(sign, step, [*left.here, *right.here], (), facts)
+                if one is sides[0]:
+                    yield _one(sign, step, [*one.here, *other.here], (), facts)
                 continue
             yield _one(sign, step, one.here, one.zones, facts)
 

@@ -182,8 +182,10 @@ def _answered(one: Seen, seen: tuple[Seen, ...], measured: Collection[WhereId]) 
         return True
     if one.carries(marks.BARE_ONLY) and one.look.seen != "bare":
         return True
+    if not one.carries(marks.PAIRED):
+        return False
     alike = {s.side for s in seen if s.prompt.step == one.prompt.step and s.choice == one.choice}
-    return one.carries(marks.PAIRED) and alike == set(SIDES)
+    return alike == set(SIDES)
 
 
 def _of_frame(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
@@ -218,14 +220,15 @@ def _with_fitted(limited: list[Judged], survey: Survey, library: Library) -> lis
 def _completing(survey: Survey, library: Library) -> tuple[str, ...]:
     """What a thin plan lacks; nothing where nobody taped anything, or where the plan is whole."""
     case = case_of(survey, library)
-    if not taped(case):
+    pairs = missing(case).pairs if case.once(taped) else ()
+    if not pairs:
         return ()
     words = {
         (str(p.start), str(p.end)): p.ask
         for p in case.prompts.values()
         if p.kind.spans and not survey.skipped(p.id)
     }
-    return tuple(words[pair] for pair in missing(case).pairs if pair in words)
+    return tuple(words[pair] for pair in pairs if pair in words)
 
 
 def is_open(judged: Judged) -> bool:

@@ -573,8 +573,10 @@ class Library:
 
     def asking(self, question: str, step: StepId = NO_STEP, side: str = "") -> Asked | None:
         """The prompt that asks a question, of one step or side where it is named."""
-        of_step = (a for a in self.questions.get(question, ()) if step in (NO_STEP, a.step))
-        return next((a for a in of_step if side in ("", a.side)), None)
+        for asked in self.questions.get(question, ()):
+            if step in (NO_STEP, asked.step) and side in ("", asked.side):
+                return asked
+        return None
 
     def says_of_standing(self, prompt: PromptId, answer: str) -> str:
         """What an answer says of how the car stands; empty for nothing."""

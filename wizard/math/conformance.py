@@ -17,6 +17,14 @@ called within.
 """
 
 
+def beyond_both(
+    value: float, u: float, dof: float, upper: float, lower: float | None = None
+) -> tuple[float, float]:
+    """The chances of lying above `upper` and of lying below `lower`, from which all else follows."""
+    below = 0.0 if lower is None else _beyond(lower - value, u, dof)
+    return _beyond(value - upper, u, dof), below
+
+
 def chance_over(
     value: float, u: float, dof: float, upper: float, lower: float | None = None
 ) -> float:
@@ -26,14 +34,14 @@ def chance_over(
     >>> round(chance_over(2.0, 1.0, math.inf, upper=3.0), 4)
     0.1587
     """
-    return max(_beyond(value - upper, u, dof), _below(value, u, dof, lower))
+    return max(beyond_both(value, u, dof, upper, lower))
 
 
 def chance_outside(
     value: float, u: float, dof: float, upper: float, lower: float | None = None
 ) -> float:
     """The chance of lying outside the limits on either side: the sum of the two."""
-    return min(1.0, _beyond(value - upper, u, dof) + _below(value, u, dof, lower))
+    return min(1.0, sum(beyond_both(value, u, dof, upper, lower)))
 
 
 def over(
@@ -44,12 +52,17 @@ def over(
     lower: float | None = None,
     among: int = 1,
 ) -> bool:
-    """Established to be over one of the limits: 95 % or more.
+    """Established to be over one of the limits."""
+    return is_sure(chance_over(value, u, dof, upper, lower), among)
+
+
+def is_sure(chance: float, among: int = 1) -> bool:
+    """Whether a chance of being over establishes it: 95 % or more.
 
     among: how many such values were looked at. The worst of them is over by chance oftener than a
     single one, so that each must be surer (Bonferroni). "Within" asks nothing of that kind.
     """
-    return chance_over(value, u, dof, upper, lower) >= 1.0 - (1.0 - SURE) / among
+    return chance >= 1.0 - (1.0 - SURE) / among
 
 
 def within(value: float, u: float, dof: float, upper: float, lower: float | None = None) -> bool:
@@ -57,7 +70,12 @@ def within(value: float, u: float, dof: float, upper: float, lower: float | None
 
     Neither over nor within: cannot tell yet.
     """
-    return chance_outside(value, u, dof, upper, lower) <= 1.0 - SURE + 1e-15
+    return leaves_within(chance_outside(value, u, dof, upper, lower))
+
+
+def leaves_within(outside: float) -> bool:
+    """Whether a chance of lying outside establishes that it lies within: 5 % or less."""
+    return outside <= 1.0 - SURE + 1e-15
 
 
 def guard(u: float, dof: float) -> float:
@@ -100,7 +118,3 @@ def _beyond(by: float, u: float, dof: float) -> float:
     if u <= 0:
         return 0.5 if by == 0 else float(by > 0)
     return t_cdf(by / u, dof)
-
-
-def _below(value: float, u: float, dof: float, lower: float | None) -> float:
-    return 0.0 if lower is None else _beyond(lower - value, u, dof)

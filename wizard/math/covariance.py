@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, TypeAlias
 import numpy as np
 
 from wizard.math.student import f_tail
-from wizard.math.uncertain import Uncertain
+from wizard.math.uncertain import Part, Uncertain
 
 if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
     from numpy.typing import NDArray
@@ -30,16 +30,24 @@ of a whole follows from its parts, but for what is rounded.
 """
 
 
+def spread(numbers: Sequence[Uncertain]) -> tuple[tuple[Part, ...], Array]:
+    """The parts of n numbers, one of each name, and how large each is in each number, n x parts."""
+    kinds = {part.name: part for number in numbers for part in number.parts}
+    columns = {name: column for column, name in enumerate(kinds)}
+    sizes = [[0.0] * len(kinds) for _ in numbers]
+    for row, number in zip(sizes, numbers, strict=True):
+        for part in number.parts:
+            row[columns[part.name]] += part.size
+    table = np.array(sizes, dtype=np.float64).reshape(len(numbers), len(kinds))
+    return tuple(kinds.values()), table
+
+
 def covariance(numbers: Sequence[Uncertain]) -> Array:
     """The covariance matrix of n numbers, n x n, in the square of their unit (JCGM 100:2008 5.2).
 
     Parts of one name are one and the same error, so they give the covariances.
     """
-    names = {part.name: column for column, part in enumerate(p for n in numbers for p in n.parts)}
-    sizes = np.zeros((len(numbers), max(names.values(), default=0) + 1))
-    for row, number in enumerate(numbers):
-        for part in number.parts:
-            sizes[row, names[part.name]] += part.size
+    _, sizes = spread(numbers)
     return np.asarray(sizes @ sizes.T, dtype=np.float64)
 
 
@@ -50,11 +58,12 @@ def whitener(numbers: Sequence[Uncertain]) -> Array:
     Raises ValueError when a number has no doubt at all: it would outweigh every other.
     """
     full = covariance(numbers)
-    if np.any(np.diag(full) <= 0):
+    variances = full.diagonal().copy()
+    if variances.min() <= 0:
         raise ValueError("every number needs a doubt above zero")
     # A trace more on the diagonal keeps numbers that share every part from making the matrix
     # singular.
-    full += 1e-9 * float(np.mean(np.diag(full))) * np.eye(len(numbers))
+    np.fill_diagonal(full, variances + 1e-9 * variances.mean())
     return np.asarray(np.linalg.inv(np.linalg.cholesky(full)), dtype=np.float64)
 
 

@@ -71,6 +71,18 @@ def fore_and_aft(plan: Adjustment, line: CenterLine, pair: Pair) -> Derived:
     )
 
 
+def back_beyond(plan: Adjustment, line: CenterLine, pair: Pair, other: Pair) -> Derived:
+    """How much more the right point of a pair lies back than that of another: the difference of
+    their two fore-and-aft differences.
+    """
+
+    def formula(_: Vectors, along: Vectors, at: Vectors) -> Vectors:
+        here, there = at[..., 1, :] - at[..., 0, :], at[..., 3, :] - at[..., 2, :]
+        return _dot(here - there, along)
+
+    return _against(plan, line, (*pair, *other), formula)
+
+
 def off_line(plan: Adjustment, line: CenterLine, pair: Pair) -> Derived:
     """How far the mid-point of a pair lies to the right of the line."""
     return _against(
@@ -98,7 +110,12 @@ def diamond(plan: Adjustment, front: Pair, rear: Pair) -> Derived:
     box shows here as s = t·W/L.
     """
     line = CenterLine((front, rear), (1.0, 1.0))
-    return (fore_and_aft(plan, line, front) + fore_and_aft(plan, line, rear)).scaled(0.5)
+
+    def formula(_: Vectors, along: Vectors, at: Vectors) -> Vectors:
+        twice = at[..., 1, :] - at[..., 0, :] + at[..., 3, :] - at[..., 2, :]
+        return _dot(twice, along) / 2
+
+    return _against(plan, line, (*front, *rear), formula)
 
 
 def mash(plan: Adjustment, front: Pair, rear: Pair) -> Derived:
@@ -108,7 +125,7 @@ def mash(plan: Adjustment, front: Pair, rear: Pair) -> Derived:
     is shortened.
     """
     line = CenterLine((front, rear), (1.0, 1.0))
-    return fore_and_aft(plan, line, rear) - fore_and_aft(plan, line, front)
+    return back_beyond(plan, line, rear, front)
 
 
 def sway(plan: Adjustment, references: tuple[Pair, Pair], pair: Pair) -> Derived:
@@ -157,17 +174,17 @@ def horn_sideways(plan: Adjustment, tip: str, front: str, second: str) -> Derive
 def _against(
     plan: Adjustment,
     line: CenterLine,
-    pair: Pair,
+    points: tuple[str, ...],
     formula: Callable[[Vectors, Vectors, Vectors], Vectors],
 ) -> Derived:
-    """A formula of the line's start, its direction and the pair's two places (..., 2, 2)."""
+    """A formula of the line's start, its direction and the places of the points (..., k, 2)."""
     names = [p for both in line.pairs for p in both]
 
     def whole(at: Vectors) -> Vectors:
         start, along = _axis(_mids(at[..., : len(names), :]), line.weights)
         return formula(start, along, at[..., len(names) :, :])
 
-    return read_off(plan, [*names, *pair], whole)
+    return read_off(plan, [*names, *points], whole)
 
 
 def _axis(mids: Vectors, weights: Sequence[float]) -> tuple[Vectors, Vectors]:
@@ -176,10 +193,12 @@ def _axis(mids: Vectors, weights: Sequence[float]) -> tuple[Vectors, Vectors]:
     """
     chord = _unit(mids[..., -1, :] - mids[..., 0, :])
     w = np.array(weights) / sum(weights)
-    start = (w[:, None] * mids).sum(axis=-2)
+    start = np.add.reduce(w[:, None] * mids, axis=-2)
+    if len(weights) == 2:
+        return start, chord  # Through two mid-points there is one line.
     off = mids - start[..., None, :]
     along, across = _dot(off, chord[..., None, :]), _dot(off, _right(chord)[..., None, :])
-    slope = (w * along * across).sum(axis=-1) / (w * along * along).sum(axis=-1)
+    slope = np.add.reduce(w * along * across, axis=-1) / np.add.reduce(w * along * along, axis=-1)
     return start, _unit(chord + slope[..., None] * _right(chord))
 
 
@@ -203,16 +222,19 @@ def _mid(at: Vectors) -> Vectors:
 
 
 def _dot(a: Vectors, b: Vectors) -> Vectors:
-    return np.asarray((a * b).sum(axis=-1))
+    return np.asarray(np.add.reduce(a * b, axis=-1))
 
 
 def _unit(way: Vectors) -> Vectors:
-    return np.asarray(way / np.sqrt((way * way).sum(axis=-1))[..., None])
+    return np.asarray(way / np.sqrt(np.add.reduce(way * way, axis=-1, keepdims=True)))
+
+
+TURN = np.array([-1.0, 1.0])
 
 
 def _right(along: Vectors) -> Vectors:
     """A quarter turn from rearward to the car's right."""
-    return np.stack([-along[..., 1], along[..., 0]], axis=-1)
+    return np.asarray(along[..., ::-1] * TURN)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -15,9 +15,10 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 
 import numpy as np
 
+from wizard.math.covariance import spread
 from wizard.math.network import Adjustment
 from wizard.math.network_solve import Array
-from wizard.math.uncertain import Part, Uncertain, combine
+from wizard.math.uncertain import Part, Uncertain, combine, sized
 
 if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
     from numpy.typing import NDArray
@@ -67,8 +68,9 @@ def read_off(plan: Adjustment, names: Sequence[str], formula: Formula) -> Derive
         raise ValueError(f"{missing[0]} is not placed by this plan")
     rows = [plan.points.index(p) for p in names]
     count = 2 * len(rows)
-    steps = 1j * TINY * np.eye(count).reshape(count, len(rows), 2)
-    answers = formula(plan.xy[rows] + steps)
+    steps = np.zeros((count, count), dtype=np.complex128)
+    np.fill_diagonal(steps, 1j * TINY)
+    answers = formula(plan.xy[rows] + steps.reshape(count, len(rows), 2))
     gradient = np.zeros(plan.xy.shape)
     np.add.at(gradient, rows, (answers.imag / TINY).reshape(-1, 2))
     return Derived(float(answers.real[0]), gradient.ravel())
@@ -81,23 +83,43 @@ def distance_between(plan: Adjustment, a: str, b: str) -> Derived:
     )
 
 
-def sensitivities(plan: Adjustment, gradient: Array) -> Array:
-    """Change of a quantity with each observed distance, shape (m,): gradient (2n,) by Q Aᵀ W."""
+def sensitivities(plan: Adjustment) -> Array:
+    """Change of each coordinate with each observed distance, shape (2n, m): Q Aᵀ W."""
     weights = np.array([d.u_mm for d in plan.distances]) ** -2
-    return np.asarray(plan.design @ (plan.covariance @ gradient) * weights)
+    return np.asarray(plan.covariance @ plan.design.T * weights)
 
 
-def derive(plan: Adjustment, quantity: Derived, observations: Mapping[str, Uncertain]) -> Uncertain:
-    """The quantity with the doubt of all observed distances carried into it, parts merged by name.
+@dataclass(frozen=True, slots=True, eq=False)
+class Carried:
+    """The doubt of all observed distances, carried into the plan once for all that is read off it."""
+
+    kinds: tuple[Part, ...]
+    """Every source of doubt."""
+    moves: Array
+    """How far each source moves each coordinate, mm, shape (2n, sources)."""
+
+    def into(self, quantity: Derived) -> Uncertain:
+        """The quantity with all that doubt."""
+        sizes = (quantity.gradient @ self.moves).tolist()
+        parts = [sized(part, s) for part, s in zip(self.kinds, sizes, strict=True) if s != 0.0]
+        return Uncertain(quantity.value, tuple(parts))
+
+
+def carried(plan: Adjustment, observations: Mapping[str, Uncertain]) -> Carried:
+    """The doubt of all observed distances in the plan, parts merged by name.
 
     observations: by distance id, each with all its parts, shared ones too; values are not looked at. Parts
         that belong to one reading alone must have names of their own.
     Raises KeyError for a distance without an observation.
     Source: JCGM 100:2008 5.2.2.
     """
-    slopes = sensitivities(plan, quantity.gradient)
-    terms = ((float(s), observations[d.id]) for s, d in zip(slopes, plan.distances, strict=True))
-    return combine(quantity.value, terms)
+    kinds, sizes = spread([observations[d.id] for d in plan.distances])
+    return Carried(kinds, sensitivities(plan) @ sizes)
+
+
+def derive(plan: Adjustment, quantity: Derived, observations: Mapping[str, Uncertain]) -> Uncertain:
+    """One quantity with the doubt of all observed distances carried into it, as `carried` says."""
+    return carried(plan, observations).into(quantity)
 
 
 def point_parts(

@@ -77,6 +77,8 @@ def completing(points: Places, ties: Iterable[Tie], candidates: Sequence[Pair]) 
     names = tuple(points)
     xy = _places(points, names)
     pairs = [(t.a, t.b) for t in ties]
+    if whole(xy, joins(_ends(pairs, names), len(names))):
+        return Completion((), ())
     rows = _rows(xy, _ends(candidates, names))
     chosen: list[Pair] = []
     while (unseen := _unseen(xy, _ends(pairs, names))).shape[1] and len(candidates):

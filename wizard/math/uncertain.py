@@ -89,12 +89,13 @@ def combine(value: float, terms: Iterable[tuple[float, Uncertain]]) -> Uncertain
     kinds: dict[str, Part] = {}
     for factor, number in terms:
         for part in number.parts:
-            sizes[part.name] = factor * part.size + sizes.get(part.name, 0.0)
-            kinds[part.name] = part
-    new = tuple.__new__
-    parts = [
-        kinds[name] if size == kinds[name].size else new(Part, (name, size, *kinds[name][2:]))
-        for name, size in sizes.items()
-        if size != 0.0
-    ]
+            name = part[0]
+            sizes[name] = factor * part[1] + sizes.get(name, 0.0)
+            kinds[name] = part
+    parts = [sized(kinds[name], size) for name, size in sizes.items() if size != 0.0]
     return Uncertain(value, tuple(parts))
+
+
+def sized(part: Part, size: float) -> Part:
+    """The same source of doubt in another size; as `part._replace` makes it, and sooner."""
+    return part if size == part[1] else tuple.__new__(Part, (part[0], size, *part[2:]))
