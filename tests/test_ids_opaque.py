@@ -1,5 +1,5 @@
-"""Outside its one module the id of a page, a prompt, a place, a point or a quantity is no text:
-mypy refuses whatever treats it as some.
+"""Outside its one module the id of a page, a prompt, a place, a point, a quantity or a finding is no
+text: mypy refuses whatever treats it as some.
 
 One small file does all that is forbidden, a line each, and mypy reads it with the project's rules.
 """
@@ -21,8 +21,9 @@ from wizard.library import marks
 from wizard.library.places import NO_PLACE, NO_PROMPT
 from wizard.library.places import PartId, PlaceId, PointId, PromptId, QuantityId, StepId, WhereId
 from wizard.library.places import across, is_own, pair_ids, part_of_step, point_of, side_of
+from wizard.library.places import FindingId, finding_id, is_like, quantity_of
 from wizard.library.places import asked_of, mirrored, prompt_id, spoken, step_of, where_id, where_of
-from wizard.library.places import quantity_of, within
+from wizard.library.places import within
 from wizard.library.shapes import Layout, Library, Place, Step
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -120,6 +121,19 @@ REFUSED = (
     'library.quantities["sag-loaded"]',
     'case.found("twist", place.id, finding.number, ())',
     'quantity_of(finding.id) == "twist"',
+    'finding.id.split("/")',
+    'finding.id.startswith("mash/")',
+    'finding.id + "/left"',
+    "finding.id[0]",
+    'finding.id == "mash/whole"',
+    'finding.id in ("mash/whole", "rail-shift/whole")',
+    '{finding.id: finding}["mash/whole"]',
+    "finding.id == finding.where",
+    "finding.id == prompt",
+    "within(finding.id, step.id)",
+    'finding_id("mash", place.id)',
+    'finding_id(marks.MASH, "whole")',
+    'is_like(text, "mash/*")',
 )
 """What takes an id apart, puts one together, or holds it against text."""
 ALLOWED = (
@@ -163,7 +177,6 @@ ALLOWED = (
     'mirrored(prompt) == asked_of(prompt).named("turned")',
     "{part, prompt, step.id, PartId('level/rear')}",
     "str(finding.quantity)",
-    'f"{finding.quantity}/{finding.where}"',
     "finding.quantity == marks.TWIST",
     "finding.quantity in marks.SAGS",
     'finding.quantity == QuantityId("twist")',
@@ -171,6 +184,14 @@ ALLOWED = (
     "library.quantities[quantity_of(finding.id)]",
     "case.found(marks.TWIST, place.id, finding.number, ())",
     "spoken(finding.quantity)",
+    "str(finding.id)",
+    "finding.id == finding_id(marks.MASH, place.id)",
+    "finding.id in {finding.id: finding}",
+    'finding.id == FindingId("mash/whole")',
+    "quantity_of(finding.id) == finding.quantity",
+    'is_like(finding.id, "mash/*")',
+    'finding.id in (text, finding.id, "rule:in")',
+    "sorted({finding.id})",
 )
 """What it is written, made, compared and looked up by."""
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import TypeVar
 
 from wizard.checks.notes import Mark, Note, OffPlan, OneOf
-from wizard.library.places import QuantityId, Side, WhereId
+from wizard.library.places import FindingId, QuantityId, Side, WhereId, finding_id
 from wizard.library.shapes import Quantity
 from wizard.math.uncertain import Uncertain
 
@@ -33,7 +33,7 @@ class Finding:
     """What the check has to add; `wizard/checks/notes.py` says what there is."""
 
     # Asked for some thousand times in one verdict, so they are put together once.
-    id: str = field(init=False, compare=False)
+    id: FindingId = field(init=False, compare=False)
     """`<quantity>/<where>`: stable for ever."""
     quantity: QuantityId = field(init=False, compare=False)
     """Id of what was computed: rail-shift, sag-loaded, twist, ..."""
@@ -41,7 +41,7 @@ class Finding:
     """mm, %, deg or mm/m."""
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "id", f"{self.of.id}/{self.where}")
+        object.__setattr__(self, "id", finding_id(self.of.id, self.where))
         object.__setattr__(self, "quantity", self.of.id)
         object.__setattr__(self, "unit", self.of.unit)
 

@@ -15,7 +15,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import FRONT_OPEN, OWN_SIDES_OPEN
 from wizard.checks.sizes import pair, round_figure, side, width
 from wizard.library import marks
-from wizard.library.places import DIFFERENCE, HORN_BOX, HORN_TIPS
+from wizard.library.places import DIFFERENCE, FRONT_BOX, HORN_BOX, HORN_TIPS, finding_id
 from wizard.library.shapes import Box
 from wizard.math.uncertain import Uncertain, combine
 
@@ -47,8 +47,10 @@ def settled(case: Case, findings: list[Finding]) -> list[Finding]:
     much, the horns stay without a limit.
     """
     by_id = {f.id: f for f in findings}
-    shift = by_id.get("rail-shift/front-box") or by_id.get(f"rail-shift/{marks.BY_BAR}")
-    sides = by_id.get(f"{marks.OWN_SIDES}/front-box")
+    shift = by_id.get(finding_id(marks.RAIL_SHIFT, FRONT_BOX)) or by_id.get(
+        finding_id(marks.RAIL_SHIFT, marks.BY_BAR)
+    )
+    sides = by_id.get(finding_id(marks.OWN_SIDES, FRONT_BOX))
     if shift is None or sides is None or shift.disagrees:
         return findings
     return [_less(case, f, shift, sides) if f.has(FRONT_OPEN) else f for f in findings]

@@ -20,7 +20,7 @@ from wizard.checks.finding import Finding, one_of_many
 from wizard.checks.plan import Plan, plan_of
 from wizard.library import marks
 from wizard.library.fields import Fault, nearest
-from wizard.library.places import HORN_BOX, QuantityId
+from wizard.library.places import HORN_BOX, FindingId, QuantityId
 from wizard.library.shapes import Library, Quantity
 from wizard.survey.record import Survey
 
@@ -129,7 +129,7 @@ def believed(by_plan: list[Finding], plain: list[Finding]) -> list[Finding]:
     return [f for f in by_plan if f.id not in sound]
 
 
-def _sound(plain: list[Finding], doubted: set[str]) -> set[str]:
+def _sound(plain: list[Finding], doubted: set[str]) -> set[FindingId]:
     """Ids of the plain findings whose box closes and which no doubted reading touches."""
     open_ = {
         f.where for f in plain if f.quantity == marks.CLOSURE and abs(f.value) > 3 * f.number.u

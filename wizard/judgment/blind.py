@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
-from fnmatch import fnmatchcase
 from functools import cached_property, lru_cache
 
 from wizard.checks import caster
@@ -18,7 +17,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.plan import plan_of
 from wizard.checks.run import on_plan, on_readings
 from wizard.checks.sizes import length, width
-from wizard.library.places import PlaceId, PromptId, is_own
+from wizard.library.places import FindingId, PlaceId, PromptId, is_like, is_own
 from wizard.library.shapes import Layout, Library
 from wizard.library.shapes_model import ModelFault, Voice
 from wizard.math.student import coverage_factor
@@ -96,13 +95,13 @@ class Bench:
         return survey_on(self.frame(bent), self.prompts)
 
     @cached_property
-    def found(self) -> Callable[[Bent], dict[str, dict[str, Finding]]]:
+    def found(self) -> Callable[[Bent], dict[str, dict[FindingId, Finding]]]:
         """Of a bent frame the findings by id: under `one` each check alone, under `plan` those of the
         plan of all tapes. The last few are kept with the bench.
         """
         return lru_cache(maxsize=64)(self._found)
 
-    def _found(self, bent: Bent) -> dict[str, dict[str, Finding]]:
+    def _found(self, bent: Bent) -> dict[str, dict[FindingId, Finding]]:
         case = Case(self.survey(bent), self.known)
         quantities = self.known.quantities.values()
         one = on_readings(case, quantities)
@@ -122,7 +121,11 @@ class Bench:
         return tuple(self._heard(v, now[v.by], then[v.by], fault) for v in voices)
 
     def _heard(
-        self, voice: Voice, now: dict[str, Finding], then: dict[str, Finding], fault: str
+        self,
+        voice: Voice,
+        now: dict[FindingId, Finding],
+        then: dict[FindingId, Finding],
+        fault: str,
     ) -> Heard:
         ids = [id for id in now if id in then and matches(voice, id)]
         changed = {id: now[id].value - then[id].value for id in ids}
@@ -157,10 +160,10 @@ def kind_of(change: float, straight: Finding) -> str:
     return "faint" if abs(change) >= NEXT_TO_NOTHING else "blind"
 
 
-def matches(voice: Voice, id: str) -> bool:
+def matches(voice: Voice, id: FindingId) -> bool:
     """Whether a finding is one of those that a check makes."""
-    out = any(fnmatchcase(id, p[1:]) for p in voice.finds if p.startswith("!"))
-    return not out and any(fnmatchcase(id, p) for p in voice.finds if not p.startswith("!"))
+    out = any(is_like(id, p[1:]) for p in voice.finds if p.startswith("!"))
+    return not out and any(is_like(id, p) for p in voice.finds if not p.startswith("!"))
 
 
 LIKELY = 0.25

@@ -16,6 +16,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.run import comparable
 from wizard.judgment.alike import Names, names_of
 from wizard.judgment.states import Record, Unlike, unlike, worth_saying
+from wizard.library.places import FindingId
 from wizard.library.shapes import Library
 from wizard.math.change import FALSE_ALARM, changed, holm, p_value, smallest_visible
 from wizard.math.student import coverage_factor
@@ -31,7 +32,7 @@ class Once:
     """One survey of a frame with all that can be compared of it."""
 
     survey: Survey
-    findings: Mapping[str, Finding]
+    findings: Mapping[FindingId, Finding]
     """By id; every part of doubt under its name over all surveys."""
 
     @cached_property

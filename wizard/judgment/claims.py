@@ -23,6 +23,7 @@ from wizard.library.places import (
     WHOLE_BOX,
     PlaceId,
     Side,
+    Source,
     Where,
     side_of,
     where_of,
@@ -86,7 +87,7 @@ class Claim:
     """In the quantity's unit, with its sign; None where no size is said."""
     strength: str = ""
     """The band that is established, or how surely a cause is named."""
-    sources: tuple[str, ...] = ()
+    sources: tuple[Source, ...] = ()
     """Ids of the findings, readings and looks that it rests on."""
 
 

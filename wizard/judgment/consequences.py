@@ -16,7 +16,7 @@ from wizard.judgment.cause import Causes
 from wizard.judgment.corner import carried, explained
 from wizard.judgment.facts import SIDES, Told, beyond, is_out, is_true
 from wizard.library import marks
-from wizard.library.places import NO_PROMPT, PromptId, WhereId
+from wizard.library.places import NO_PROMPT, FindingId, PromptId, Source, WhereId
 from wizard.survey.record import Survey
 
 WOBBLE_DEG = 1.0
@@ -29,7 +29,7 @@ class Prediction:
 
     id: str
     """hood-gap, fan, caster, brake-rods, doors, wheelbase, front-axle"""
-    sources: tuple[str, ...]
+    sources: tuple[Source, ...]
     """Ids of the findings it follows from."""
     asks: str = ""
     """Question whose answer checks it, of wizard/library/marks.py; empty where none asks."""
@@ -63,7 +63,7 @@ def predictions(facts: Told, causes: Causes) -> tuple[Prediction, ...]:
     return tuple({p.id: p for p in reversed(found)}.values())[::-1]
 
 
-def _signs(causes: Causes, *ids: str) -> tuple[str, ...]:
+def _signs(causes: Causes, *ids: str) -> tuple[Source, ...]:
     for conclusion in causes.conclusions.values():
         for e in conclusion.signs:
             if e.sign.finding in ids:
@@ -71,7 +71,7 @@ def _signs(causes: Causes, *ids: str) -> tuple[str, ...]:
     return ()
 
 
-def hood_read(facts: Told) -> tuple[str, tuple[str, ...]]:
+def hood_read(facts: Told) -> tuple[str, tuple[FindingId, ...]]:
     """What the rule says of the hood's gap, in the eye's words, and the findings; empty where it
     cannot tell.
     """

@@ -26,7 +26,9 @@ from wizard.library.places import (
     NO_PLACE,
     REAR_BOX,
     WHOLE_BOX,
+    FindingId,
     PlaceId,
+    finding_id,
     is_own,
 )
 from wizard.library.shapes import Box, Layout
@@ -37,7 +39,7 @@ CORNERS = {"front": FRONT, "rear": REAR}
 BARS = {FRONT_BOX: marks.BY_BAR}
 ASKEW_MM = 1.0
 """An axle that is known to stand askew by more answers for itself."""
-WHOLE = ("rail-shift/whole", "mash/whole")
+WHOLE = (finding_id(marks.RAIL_SHIFT, WHOLE_BOX), finding_id(marks.MASH, WHOLE_BOX))
 """A corner seen over the whole frame, where all the other boxes are true."""
 
 
@@ -56,7 +58,7 @@ class Corner:
     """The same corner seen by the diagonals of its box: half of it."""
     true: tuple[PlaceId, ...]
     """The other boxes, where all are known to be square and with rails equally long."""
-    sources: tuple[str, ...]
+    sources: tuple[FindingId, ...]
 
 
 def corner_of(judged: Sequence[Judged], layout: Layout) -> Corner | None:
@@ -71,7 +73,7 @@ def corner_of(judged: Sequence[Judged], layout: Layout) -> Corner | None:
 
 
 def _corner_at(
-    judged: Sequence[Judged], found: dict[str, Judged], end: str, layout: Layout
+    judged: Sequence[Judged], found: dict[FindingId, Judged], end: str, layout: Layout
 ) -> Corner | None:
     box = _end_box(layout, end)
     short = _short(found, box.id) if box else None
@@ -91,7 +93,7 @@ def _alone(judged: Sequence[Judged], layout: Layout, end: str, rest: tuple[Judge
     return kinds == {CORNERS[end]} if kinds else bool(rest)
 
 
-def _all_true(found: dict[str, Judged], boxes: Sequence[PlaceId]) -> tuple[Judged, ...]:
+def _all_true(found: dict[FindingId, Judged], boxes: Sequence[PlaceId]) -> tuple[Judged, ...]:
     """What shows that all these boxes are true; empty where one is not, or not known."""
     rest = [_true(found, box) for box in boxes]
     return tuple(chain.from_iterable(rest)) if all(rest) else ()
@@ -120,7 +122,7 @@ def _is_rails(box: Box) -> bool:
     return box.role != marks.NOSE and not is_own(box.id)
 
 
-def _short(found: dict[str, Judged], box: PlaceId) -> Judged | None:
+def _short(found: dict[FindingId, Judged], box: PlaceId) -> Judged | None:
     """The surer of the two ways to know that a rail of the box is short, where it is beyond doubt."""
     best = min(_known(found, _length_ids(box)), key=lambda j: j.half_width, default=None)
     return best if best is not None and beyond(best, SHORT_MM) else None
@@ -132,21 +134,21 @@ def _side(short: Judged) -> str:
     return SIDES[longer_left]
 
 
-def shift_ids(box: PlaceId) -> tuple[str, ...]:
+def shift_ids(box: PlaceId) -> tuple[FindingId, ...]:
     """Findings that say how far a box is out of square."""
-    return tuple(f"rail-shift/{b}" for b in (box, BARS.get(box, NO_PLACE)) if b)
+    return tuple(finding_id(marks.RAIL_SHIFT, b) for b in (box, BARS.get(box, NO_PLACE)) if b)
 
 
-def _length_ids(box: PlaceId) -> tuple[str, ...]:
+def _length_ids(box: PlaceId) -> tuple[FindingId, ...]:
     """Findings that say how much longer one rail of a box is."""
-    return f"mash/{box}", f"{marks.OWN_SIDES}/{box}"
+    return finding_id(marks.MASH, box), finding_id(marks.OWN_SIDES, box)
 
 
-def _known(found: dict[str, Judged], ids: tuple[str, ...]) -> tuple[Judged, ...]:
+def _known(found: dict[FindingId, Judged], ids: tuple[FindingId, ...]) -> tuple[Judged, ...]:
     return tuple(found[i] for i in ids if i in found)
 
 
-def _true(found: dict[str, Judged], box: PlaceId) -> tuple[Judged, ...]:
+def _true(found: dict[FindingId, Judged], box: PlaceId) -> tuple[Judged, ...]:
     """What shows that a box is square with equal rails; empty where it is not both, or not known."""
     shifts, lengths = _known(found, shift_ids(box)), _known(found, _length_ids(box))
     square = bool(shifts) and all(is_true(j) for j in shifts)
@@ -178,7 +180,7 @@ class Carried:
     """By how much at most, mm."""
     half: float
     """Half the 95 % interval of that, mm."""
-    sources: tuple[str, ...]
+    sources: tuple[FindingId, ...]
     corner: bool
     """Whether it is known to be one corner."""
 
@@ -206,7 +208,7 @@ def carried(judged: Sequence[Judged], layout: Layout) -> Carried | None:
     return in_front or _by_the_box(found, REAR_BOX, FRONT_BOX)
 
 
-def _by_the_box(found: Mapping[str, Judged], box: PlaceId, other: PlaceId) -> Carried | None:
+def _by_the_box(found: Mapping[FindingId, Judged], box: PlaceId, other: PlaceId) -> Carried | None:
     """What a box that is out of square foretells, where the other is surely square."""
     still = _shifts(found, other)
     if not still or not all(map(is_true, still)):
@@ -217,18 +219,18 @@ def _by_the_box(found: Mapping[str, Judged], box: PlaceId, other: PlaceId) -> Ca
     side = "right" if (out.finding.value > 0) == (box == FRONT_BOX) else "left"
     # Where one corner alone moved, the diagonals show half of it; not so where both rails
     # are equally long.
-    times = 1 if is_true(found.get(f"mash/{box}")) else 2
+    times = 1 if is_true(found.get(finding_id(marks.MASH, box))) else 2
     most = times * abs(out.finding.value)
     return Carried(side, ENDS[box], most, times * out.half_width, (out.finding.id,), False)
 
 
-def _shifts(found: Mapping[str, Judged], box: PlaceId) -> list[Judged]:
+def _shifts(found: Mapping[FindingId, Judged], box: PlaceId) -> list[Judged]:
     return [found[i] for i in shift_ids(box) if i in found]
 
 
-def _by_the_whole(found: Mapping[str, Judged], still: Sequence[Judged]) -> Judged | None:
+def _by_the_whole(found: Mapping[FindingId, Judged], still: Sequence[Judged]) -> Judged | None:
     """Where the other box is still, what the whole frame is out by sits in this one."""
-    whole = found.get("rail-shift/whole")
+    whole = found.get(WHOLE[0])
     if whole is None or not is_out(whole):
         return None
     most = max(abs(j.finding.value) + j.half_width for j in still)

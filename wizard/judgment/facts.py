@@ -17,6 +17,7 @@ from wizard.library.places import (
     WHOLE_BOX,
     PlaceId,
     QuantityId,
+    Source,
     StepId,
     WhereId,
     where_id,
@@ -45,7 +46,7 @@ class Shown:
     """A condition that the findings bear out."""
 
     condition: str
-    sources: tuple[str, ...]
+    sources: tuple[Source, ...]
     """Ids of findings and answers."""
     zones: tuple[Zone, ...] = ()
     """Where it points; empty for the whole frame."""

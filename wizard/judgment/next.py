@@ -16,7 +16,7 @@ from wizard.checks.plan import Plan, own_part, plan_of
 from wizard.checks.plan_findings import horn_difference, main_pairs, shift_of
 from wizard.judgment.bands import ORDER, Edge, Judged
 from wizard.library import marks
-from wizard.library.places import NO_PROMPT, OWN_SIDES, PromptId, part_of
+from wizard.library.places import NO_PROMPT, OWN_SIDES, FindingId, PromptId, part_of
 from wizard.library.shapes import Library
 from wizard.math.conformance import u_to_settle
 from wizard.math.network_derived import sway
@@ -33,7 +33,7 @@ MOST_REPEATS = 12
 class Advice:
     """What would help one finding."""
 
-    finding: str
+    finding: FindingId
     kind: str
     """repeat (the same again), measure (a distance not taped yet), tool (a finer one), at-limit
     (nothing would).

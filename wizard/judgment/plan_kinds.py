@@ -20,9 +20,11 @@ from wizard.library.places import (
     HORN_BOX,
     NO_PLACE,
     REAR_BOX,
+    FindingId,
     PlaceId,
     QuantityId,
     WhereId,
+    finding_id,
 )
 from wizard.library.shapes import Box, Layout, Place
 from wizard.math.covariance import fitted
@@ -66,7 +68,7 @@ class Shape:
     layout: Layout
     pairs: tuple[Place, ...]
     """Places of the main box with a point on either side, front to rear."""
-    found: Mapping[str, Judged]
+    found: Mapping[FindingId, Judged]
     """Judged figures by id."""
 
     def place(self, id: WhereId) -> Place:
@@ -106,7 +108,7 @@ def _figures(shape: Shape) -> Iterator[tuple[QuantityId, WhereId, Uncertain]]:
         if f.disagrees or f.number.u <= 0.0:
             continue
         if f.quantity == marks.OWN_SIDES:
-            if f.where != HORN_BOX and f"mash/{f.where}" not in shape.found:
+            if f.where != HORN_BOX and finding_id(marks.MASH, f.where) not in shape.found:
                 yield marks.MASH, f.where, f.number.scaled(-1.0)
         elif f.quantity in (marks.RAIL_SHIFT, marks.MASH, marks.SWAY):
             yield f.quantity, f.where, f.number

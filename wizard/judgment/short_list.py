@@ -28,12 +28,14 @@ from wizard.library.places import (
     LEVEL,
     NO_PLACE,
     OWN_SIDES,
+    FindingId,
     PartId,
     PlaceId,
     PromptId,
     StepId,
     WhereId,
     asked_of,
+    finding_id,
     part_of_step,
     prompt_id,
     step_of,
@@ -58,11 +60,12 @@ def _alike(library: Library) -> tuple[StepId, ...]:
     return next((pair for pair in pairs if pair[1] in across), ())
 
 
-def compared_as(finding: Finding) -> str:
+def compared_as(finding: Finding) -> FindingId:
     """Id of the finding that is held against last time's in its place: a rail's length by the two
     sides as taped.
     """
-    return f"{marks.OWN_SIDES}/{finding.where}" if finding.quantity == marks.MASH else finding.id
+    told_by_sides = finding.quantity == marks.MASH
+    return finding_id(marks.OWN_SIDES, finding.where) if told_by_sides else finding.id
 
 
 def retold(finding: Finding, case: Case) -> set[PartId]:

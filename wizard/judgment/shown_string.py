@@ -18,7 +18,7 @@ from wizard.judgment.bands import Judged
 from wizard.judgment.facts import SIDES, Shown, Told, Zone, is_out
 from wizard.judgment.seen import Seen, looks_of
 from wizard.library import marks
-from wizard.library.places import PlaceId, QuantityId, StepId, where_id, where_of
+from wizard.library.places import FindingId, PlaceId, QuantityId, StepId, where_id, where_of
 
 UNLIKE_MM = 2.0
 """Rails that differ by no more hang alike."""
@@ -135,7 +135,7 @@ def one_rail(facts: Told) -> Iterator[Shown]:
         yield _bent("one-rail-sag", facts, sources, side, facts.station_third(station_id))
 
 
-def _bent(condition: str, facts: Told, ids: tuple[str, ...], side: str, third: str) -> Shown:
+def _bent(condition: str, facts: Told, ids: tuple[FindingId, ...], side: str, third: str) -> Shown:
     """A bend of one rail: a blow's, unless a jack or a chain stood there; not known before the
     rail's side was seen.
     """
@@ -195,7 +195,7 @@ def kinks(facts: Told) -> Iterator[Shown]:
         yield _bent("string-kink", facts, (id,), side, facts.station_third(near))
 
 
-def _kinked(facts: Told) -> dict[str, tuple[PlaceId, str]]:
+def _kinked(facts: Told) -> dict[str, tuple[PlaceId, FindingId]]:
     """By side, the station nearest to its kink and the finding's id."""
     notes = {
         str(side): (j, j.finding.note(Bend)) for side, j in facts.of(marks.KINK_OR_BOW).items()

@@ -22,7 +22,7 @@ from wizard.judgment.facts import (
 )
 from wizard.judgment.seen import Seen
 from wizard.library import marks
-from wizard.library.places import NO_PLACE, NO_STEP, PlaceId, StepId, step_of, where_of
+from wizard.library.places import NO_PLACE, NO_STEP, PlaceId, Source, StepId, step_of, where_of
 from wizard.library.shapes_signs import TWINS, WEIGHTS, Sign, SignBook, Witness
 from wizard.math.student import t_cdf
 from wizard.survey.rows import Answer
@@ -48,7 +48,7 @@ class Evidence:
     """Cause to points for it, as well as it was seen."""
     against: Mapping[str, int]
     """Cause to points against it."""
-    sources: tuple[str, ...]
+    sources: tuple[Source, ...]
     """Ids of looks, findings and answers."""
     zones: tuple[Zone, ...] = ()
     """Corners it points to; empty for the whole frame or where nobody said."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from wizard.checks.finding import Finding
-from wizard.library.places import NO_STEP, StepId, step_of
+from wizard.library.places import NO_STEP, FindingId, StepId, step_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
 
@@ -41,7 +41,7 @@ class Record:
         return {s.id: s for s in self.survey.table(State)}
 
     @cached_property
-    def _known(self) -> dict[tuple[str, str, StepId], str]:
+    def _known(self) -> dict[tuple[FindingId, str, StepId], str]:
         return {}
 
     def of(self, finding: Finding, field: str, step: StepId = NO_STEP) -> str:

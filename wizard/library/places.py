@@ -15,6 +15,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+from fnmatch import fnmatchcase
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, TypeVar, final
 
@@ -71,14 +72,27 @@ if TYPE_CHECKING:
 
         def __lt__(self, other: WhereId | PointId) -> bool: ...
 
+    @final
+    class FindingId:
+        """Id of a finding: its quantity and what it is of."""
+
+        def __init__(self, text: str) -> None: ...
+
+        def __lt__(self, other: FindingId) -> bool: ...
+
+        def __bool__(self) -> bool: ...
+
     _F = TypeVar("_F", bound=Callable[..., Any])
 
     def _kept(most: int) -> Callable[[_F], _F]:
         """As `lru_cache`, which lets anything in: what is asked must be an id here too."""
 
 else:
-    PartId = StepId = PromptId = QuantityId = WhereId = PointId = PlaceId = str
+    PartId = StepId = PromptId = QuantityId = WhereId = PointId = PlaceId = FindingId = str
     _kept = lru_cache
+
+Source = FindingId | str
+"""What a sentence rests on: a finding, the id of a row, or a kind of source with its name, `rule:in`."""
 
 _Own = TypeVar("_Own", PlaceId, PointId)
 
@@ -396,9 +410,20 @@ def numbered(id: PlaceId, number: int) -> PlaceId:
     return PlaceId(f"{id}{_SIDE}{number}")
 
 
-def quantity_of(finding: str) -> QuantityId:
-    """The quantity of a finding by its id, `<quantity>/<where>`."""
-    return QuantityId(str(step_of(PartId(finding))))
+@_kept(4096)
+def finding_id(quantity: QuantityId, where: WhereId) -> FindingId:
+    """`<quantity>/<where>`: what is found of a quantity there."""
+    return FindingId(f"{quantity}{_STEP}{where}")
+
+
+def is_like(finding: FindingId, pattern: str) -> bool:
+    """Whether a finding's id fits a pattern such as `rail-shift/*`."""
+    return fnmatchcase(str(finding), pattern)
+
+
+def quantity_of(finding: Source) -> QuantityId:
+    """The quantity of a finding by its id."""
+    return QuantityId(str(finding).partition(_STEP)[0])
 
 
 # What an answer sets besides, and parts of a doubt

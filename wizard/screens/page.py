@@ -9,6 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from wizard.library.places import Source
 from wizard.screens.key_line import extra_line, key_lines
 from wizard.screens.mode import Panel, Space, View
 from wizard.screens.paper import (
@@ -695,7 +696,7 @@ def _pictured(
 ) -> tuple[Block, ...]:
     """A part of the verdict with what a screen draws of it."""
     if part.id == "reasons":
-        reasons = {j.finding.id: j for j in verdict.reasons}
+        reasons: dict[Source, Judged] = {j.finding.id: j for j in verdict.reasons}
         items = tuple(_drawn(item, reasons, survey, library) for item in part.items)
         return replace(part, items=items).blocks()
     if part.id == "causes":
@@ -714,7 +715,7 @@ def _sketch(scene: Scene) -> Sketch:
     return Sketch(lambda w, charset: painted(scene, w, WHERE, charset))
 
 
-def _drawn(item: Item, reasons: dict[str, Judged], survey: Survey, library: Library) -> Item:
+def _drawn(item: Item, reasons: dict[Source, Judged], survey: Survey, library: Library) -> Item:
     """A reason with its value against the limit."""
     from wizard.telling.judged_picture import picture_of
 

@@ -12,7 +12,7 @@ from wizard.judgment.corner import Corner, corner_of
 from wizard.judgment.facts import Zone
 from wizard.judgment.signs import Evidence
 from wizard.judgment.verdict import Verdict
-from wizard.library.places import FRONT_BOX, HORN_BOX, REAR_BOX, WHOLE_BOX, PlaceId, spoken
+from wizard.library.places import FRONT_BOX, HORN_BOX, REAR_BOX, WHOLE_BOX, PlaceId, Source, spoken
 from wizard.library.shapes import Layout, Library
 from wizard.library.shapes_signs import CAUSES
 from wizard.readings.plain import clean_line
@@ -138,7 +138,7 @@ def _list(signs: tuple[Evidence, ...], found: Conclusion) -> str:
     return f"Why: {text}" + (" It was not seen bare, so it counts for less." if poor else "")
 
 
-def _rests(found: Conclusion) -> tuple[str, ...]:
+def _rests(found: Conclusion) -> tuple[Source, ...]:
     own = [i for e in (*found.signs, *found.against) for i in (f"sign:{e.sign.id}", *e.sources)]
     return tuple(
         dict.fromkeys([*own, *(f"step:{w.step}" for w in found.unmet), f"rule:{found.cause}"])
@@ -159,7 +159,7 @@ def _where(causes: Causes) -> list[Item]:
     return lines
 
 
-def _sources(signs: Iterable[Evidence]) -> tuple[str, ...]:
+def _sources(signs: Iterable[Evidence]) -> tuple[Source, ...]:
     """What the signs rest on, each source once."""
     return tuple(dict.fromkeys(i for e in signs for i in e.sources))
 

@@ -8,7 +8,7 @@ from wizard.judgment.facts import is_true
 from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.verdict import Verdict, weight
 from wizard.library import marks
-from wizard.library.places import PromptId, QuantityId, quantity_of
+from wizard.library.places import FindingId, PromptId, QuantityId, Source, quantity_of
 from wizard.library.shapes import Layout
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about
@@ -90,7 +90,7 @@ def _open(found: Prediction) -> str:
     return "What you saw does not tell."
 
 
-def _rests(found: Prediction) -> tuple[str, ...]:
+def _rests(found: Prediction) -> tuple[Source, ...]:
     return (
         *found.sources,
         *((f"answer:{found.prompt}",) if found.said and found.prompt else ()),
@@ -214,7 +214,7 @@ def _is_out(judged: Judged | None) -> bool:
     return judged is not None and judged.established != "leave"
 
 
-def _doors(ids: tuple[str, ...], shut: tuple[PromptId, ...]) -> Item:
+def _doors(ids: tuple[FindingId, ...], shut: tuple[PromptId, ...]) -> Item:
     """What hood and doors say of a sag: what was told of them before anybody took the car apart,
     else to look.
     """

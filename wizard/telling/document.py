@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
+from wizard.library.places import Source
 from wizard.telling.canvas import Charset, Drawing
 
 if TYPE_CHECKING:  # the first frame is shown sooner without what draws on paper, and what judges
@@ -57,7 +58,7 @@ class Item:
     """A sentence or two in a list."""
 
     text: str
-    sources: tuple[str, ...] = ()
+    sources: tuple[Source, ...] = ()
     """What it rests on: ids of findings, looks and answers as they stand; others begin with what
     they are: `limit:`, `step:`, `sign:`, `rule:`, `state:`. A line of the verdict that rests on
     nothing has no place there; wizard/telling/sources.py puts them into words.

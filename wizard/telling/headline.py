@@ -19,6 +19,7 @@ from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.unseen import Unseen
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
+from wizard.library.places import Source
 from wizard.library.shapes import Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
@@ -128,7 +129,7 @@ def _aside(judged: Judged, unit: Unit) -> Item:
 
 
 def what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Item]:
-    rests = tuple(s.look.id for s in (*verdict.stops, *verdict.loose))
+    rests: tuple[Source, ...] = tuple(s.look.id for s in (*verdict.stops, *verdict.loose))
     rests += tuple(i for j in verdict.reasons for i in (j.finding.id, f"limit:{j.finding.limit}"))
     text = _deed(verdict, survey, library)
     deed = (of_action(verdict),)

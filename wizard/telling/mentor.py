@@ -18,19 +18,23 @@ from wizard.judgment.signs import POINTS, Evidence
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.places import (
+    DIFFERENCE,
     HORN_BOX,
     LEVEL,
     NO_PLACE,
     SIDES,
     WHEELBASE,
     WHOLE_BOX,
+    FindingId,
     PointId,
     PromptId,
     StepId,
     asked_of,
+    finding_id,
     prompt_id,
     spoken,
     step_of,
+    where_id,
 )
 from wizard.library.shapes import Bound, Box, Library, Step
 from wizard.library.shapes_signs import CAUSES
@@ -226,7 +230,7 @@ def _row(e: Evidence, points: int) -> str:
     seen = f", seen {spoken(e.seen)}" if e.seen else ""
     return (
         f"{NAMES.get(points, 'weak')}: {e.sign.words}{f' ({where})' if where else ''}{seen}"
-        f" [{', '.join(e.sources)}]"
+        f" [{', '.join(map(str, e.sources))}]"
     )
 
 
@@ -274,7 +278,7 @@ class _Pair:
     left: tuple[PromptId, ...]
     """Prompt ids."""
     right: tuple[PromptId, ...]
-    results: tuple[str, ...]
+    results: tuple[FindingId, ...]
     """Ids of findings: the first that there is."""
     both: bool = False
     """Whether every one of them is told, a rail each."""
@@ -296,9 +300,13 @@ def _pairs(case: Case) -> Iterator[_Pair]:
     yield _bar(case)
     for horns in (b for b in whole if b.id == HORN_BOX):  # only its diagonals are a pair
         tips = _crosswise(horns, case)
-        yield replace(tips, name=f"{horns.name} crosswise", results=("horn/difference",))
+        yield replace(
+            tips,
+            name=f"{horns.name} crosswise",
+            results=(finding_id(marks.HORN_APART, DIFFERENCE),),
+        )
     left, right = (prompt_id(WHEELBASE, NO_PLACE, side) for side in SIDES)
-    yield _Pair("wheelbase", (left,), (right,), ("wheelbase/difference",))
+    yield _Pair("wheelbase", (left,), (right,), (finding_id(marks.WHEELBASE, DIFFERENCE),))
     yield from _heights(case)
 
 
@@ -307,21 +315,24 @@ def _bar(case: Case) -> _Pair:
     asked = (case.prompts[id] for id in case.by_prompt if id in case.prompts)
     carried = (prompt.id for prompt in asked if prompt.reads == marks.CARRIED_BAR)
     tapes = tuple(id for id in carried if asked_of(id).tape)
-    return _Pair("front box, bar", tapes, (), (f"rail-shift/{marks.BY_BAR}",))
+    return _Pair("front box, bar", tapes, (), (finding_id(marks.RAIL_SHIFT, marks.BY_BAR),))
 
 
 def _crosswise(box: Box, case: Case) -> _Pair:
     front, rear = case.layout.place(box.front).pair, case.layout.place(box.rear).pair
     ends = rear[::-1] if front[0] != front[1] else rear
     left, right = (_taped(case, a, b) for a, b in zip(front, ends, strict=True))
-    return _Pair(f"{_short(box)} diag.", left, right, (f"rail-shift/{box.id}",))
+    return _Pair(f"{_short(box)} diag.", left, right, (finding_id(marks.RAIL_SHIFT, box.id),))
 
 
 def _sides(box: Box, case: Case) -> _Pair:
     front, rear = case.layout.place(box.front).pair, case.layout.place(box.rear).pair
     left, right = (_taped(case, a, b) for a, b in zip(front, rear, strict=True))
     return _Pair(
-        f"{_short(box)} sides", left, right, (f"mash/{box.id}", f"{marks.OWN_SIDES}/{box.id}")
+        f"{_short(box)} sides",
+        left,
+        right,
+        (finding_id(marks.MASH, box.id), finding_id(marks.OWN_SIDES, box.id)),
     )
 
 
@@ -338,16 +349,20 @@ def _heights(case: Case) -> Iterator[_Pair]:
     x = case.layout.figures.get("engine_mount_x")
     if x is not None and case.layout.stations:
         mount = min(case.layout.stations, key=lambda s: abs(s.x - x)).id
-        for step, name in zip(STATES[::-1], ("engine off", "engine on"), strict=True):
-            left, right = (prompt_id(step, mount, side) for side in ("left", "right"))
-            yield _Pair(f"sag, {name}", (left,), (right,), (str(left), str(right)), both=True)
+        for step, quantity, name in (
+            (STATES[1], marks.SAG_UNLOADED, "engine off"),
+            (STATES[0], marks.SAG_LOADED, "engine on"),
+        ):
+            left, right = (prompt_id(step, mount, side) for side in SIDES)
+            results = tuple(finding_id(quantity, where_id(mount, side)) for side in SIDES)
+            yield _Pair(f"sag, {name}", (left,), (right,), results, both=True)
     for level in (case.layout.levels[0], case.layout.levels[-1]) if case.layout.levels else ():
         left, right = (prompt_id(LEVEL, level.id, way) for way in ("as-set", "turned"))
         yield _Pair(
             f"level, {level.id}",
             (left,),
             (right,),
-            (f"horn-height/{level.id}", f"twist/{level.id}"),
+            (finding_id(marks.HORN_HEIGHT, level.id), finding_id(marks.TWIST, level.id)),
         )
 
 

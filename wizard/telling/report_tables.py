@@ -43,7 +43,7 @@ def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bl
     layout = layout_of(survey, library)
     rows = tuple(
         (
-            j.finding.id,
+            str(j.finding.id),
             sentence_and_band(j, layout, survey.unit),
             exact(j, survey.unit),
             f"{j.k:.2f}, {_freedom(j)}",

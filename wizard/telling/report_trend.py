@@ -15,6 +15,7 @@ from wizard.judgment.change import Change, Comparison
 from wizard.judgment.series import Series, in_order, series
 from wizard.judgment.trend import Trend
 from wizard.library import marks
+from wizard.library.places import FindingId
 from wizard.library.shapes import Layout, Library
 from wizard.math.student import coverage_factor
 from wizard.survey.guide import layout_of
@@ -247,7 +248,7 @@ def shown(found: Series, library: Library) -> list[Shown]:
     return worth or [s for s in every if s.edges][:1]
 
 
-def _by_id(trends: Sequence[Trend]) -> dict[str, Trend]:
+def _by_id(trends: Sequence[Trend]) -> dict[FindingId, Trend]:
     return {t.findings[-1].id: t for t in trends if t.findings[-1].quantity != marks.LENGTH}
 
 

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from wizard.judgment.bands import Judged, own_bounds
 from wizard.judgment.seen import Seen
 from wizard.judgment.verdict import Verdict
-from wizard.library.places import PromptId, StepId, name_of_prompt, part_of, step_of
+from wizard.library.places import PromptId, Source, StepId, name_of_prompt, part_of, step_of
 from wizard.library.shapes import Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
@@ -57,15 +57,15 @@ RULES = {
 
 
 def opened(
-    sources: Iterable[str], verdict: Verdict, survey: Survey, library: Library
+    sources: Iterable[Source], verdict: Verdict, survey: Survey, library: Library
 ) -> tuple[str, ...]:
     """What each id stands for, in the order given; an id that stands for nothing gives nothing."""
     words = (_opened(id, verdict, survey, library) for id in dict.fromkeys(sources))
     return tuple(w for w in words if w)
 
 
-def _opened(id: str, verdict: Verdict, survey: Survey, library: Library) -> str:
-    source = part_of(id)
+def _opened(id: Source, verdict: Verdict, survey: Survey, library: Library) -> str:
+    source = part_of(str(id))
     kind, rest = source.kind, source.of
     if not rest:
         return _row(id, verdict, survey, library)
@@ -80,7 +80,7 @@ def _opened(id: str, verdict: Verdict, survey: Survey, library: Library) -> str:
     return _answer(PromptId(rest), survey, library) if kind == "answer" else ""
 
 
-def _row(id: str, verdict: Verdict, survey: Survey, library: Library) -> str:
+def _row(id: Source, verdict: Verdict, survey: Survey, library: Library) -> str:
     judged = next((j for j in verdict.judged if j.finding.id == id), None)
     if judged is not None:
         return _finding(judged, survey, library)
@@ -88,7 +88,7 @@ def _row(id: str, verdict: Verdict, survey: Survey, library: Library) -> str:
     if seen is not None:
         return _look(seen)
     row = next((a for a in survey.standing(Answer) if a.id == id), None)
-    return _answer(row.prompt if row else PromptId(id), survey, library)
+    return _answer(row.prompt if row else PromptId(str(id)), survey, library)
 
 
 def _look(seen: Seen) -> str:

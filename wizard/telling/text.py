@@ -110,7 +110,9 @@ class Text:
         first, rest = self.look.indents(item)
         lines = wrap(self.look.clean(item.text), self.width, first, rest)
         if self.look.sources and item.sources:
-            lines += wrap("from " + "; ".join(item.sources), self.width, " " * 6, " " * 11)
+            lines += wrap(
+                "from " + "; ".join(map(str, item.sources)), self.width, " " * 6, " " * 11
+            )
         return lines
 
     def table(self, block: Table) -> list[str]:

@@ -23,6 +23,7 @@ from wizard.library.places import (
     FRONT_BOX,
     HORN_BOX,
     SIDES,
+    FindingId,
     PlaceId,
     PromptId,
     WhereId,
@@ -282,7 +283,7 @@ def _unseen(why: str, here: Sequence[Gap]) -> list[Item]:
 TWINS: Mapping[WhereId, PlaceId] = {FRONT_BOX: marks.BY_BAR, marks.BY_BAR: FRONT_BOX}
 """The front box is read in two ways; where the one is out the other is no comfort."""
 
-Named = tuple[str, tuple[str, ...]]
+Named = tuple[str, tuple[FindingId, ...]]
 """Words, and the ids of the findings behind them."""
 
 
@@ -351,7 +352,7 @@ NAMERS = {"box": _sound_box, "rail": _sound_rail, "whole": _sound_whole}
 """Who names what is in order, by what a limit is told of; they speak in this order."""
 
 
-def _ids(judged: Iterable[Judged]) -> tuple[str, ...]:
+def _ids(judged: Iterable[Judged]) -> tuple[FindingId, ...]:
     return tuple(j.finding.id for j in judged)
 
 

@@ -8,7 +8,7 @@ from wizard.judgment.seen import Seen
 from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.verdict import Verdict, is_open
 from wizard.library import marks
-from wizard.library.places import WHOLE_BOX, QuantityId
+from wizard.library.places import WHOLE_BOX, FindingId, QuantityId, Source
 from wizard.library.shapes import Layout
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about
@@ -64,7 +64,7 @@ def _in_order(lines: list[Item]) -> list[Item]:
 def _unseen(verdict: Verdict) -> list[Item]:
     """The looks that would settle a cause in doubt, where a sign made it doubtful."""
     doubtful = [c for c in verdict.causes.conclusions.values() if c.cannot_tell and c.signs]
-    found: dict[str, tuple[str, ...]] = {}
+    found: dict[str, tuple[Source, ...]] = {}
     for c in doubtful:
         step = c.unmet[0].settle
         found[step] = (
@@ -108,7 +108,7 @@ def _beside(verdict: Verdict, layout: Layout | None) -> list[Item]:
     return lines
 
 
-def _gathered(verdict: Verdict, corner: Zone) -> tuple[str, ...]:
+def _gathered(verdict: Verdict, corner: Zone) -> tuple[Source, ...]:
     """What the signs at a corner rest on."""
     causes = verdict.causes
     hurt = [e for c in ("collision", "repair") if c in causes.conclusions for e in causes[c].signs]
@@ -116,7 +116,7 @@ def _gathered(verdict: Verdict, corner: Zone) -> tuple[str, ...]:
 
 
 def _axle(
-    verdict: Verdict, survey: Survey, layout: Layout | None, base: tuple[str, ...]
+    verdict: Verdict, survey: Survey, layout: Layout | None, base: tuple[FindingId, ...]
 ) -> list[Item]:
     """The axle that stands askew, where its ends were taped; else either."""
     found = askew(verdict)
@@ -137,7 +137,7 @@ def question_lines(verdict: Verdict, layout: Layout) -> list[Item]:
     lines += _cracks_too(verdict)
     if "repair" in named:
         lines.append(Item("Is the old repair sound? Who may judge it?", _of(verdict, "repair")))
-    rests = tuple(j.finding.id for j in verdict.reasons) or tuple(
+    rests: tuple[Source, ...] = tuple(j.finding.id for j in verdict.reasons) or tuple(
         i for line in lines for i in line.sources
     )
     lines.append(
@@ -165,13 +165,13 @@ CRACKS = {
 
 def _cracks_too(verdict: Verdict) -> list[Item]:
     """At each end where it was hit, or where signs of a blow gather."""
-    ids: dict[str, tuple[str, ...]] = {}
+    ids: dict[str, tuple[Source, ...]] = {}
     for corner in verdict.causes.struck:
         ids[corner[1]] = (*ids.get(corner[1], ()), *_gathered(verdict, corner))
     return [Item(CRACKS[end], rests) for end, rests in ids.items() if end in CRACKS and rests]
 
 
-def _of(verdict: Verdict, cause: str) -> tuple[str, ...]:
+def _of(verdict: Verdict, cause: str) -> tuple[Source, ...]:
     return tuple(dict.fromkeys(i for e in verdict.causes[cause].signs for i in e.sources))
 
 
@@ -234,7 +234,7 @@ def again_lines(verdict: Verdict) -> list[Item]:
     return lines
 
 
-def _joints(verdict: Verdict) -> tuple[str, ...]:
+def _joints(verdict: Verdict) -> tuple[Source, ...]:
     """All near which a fresh crack would tell something."""
     seen = [s.look.id for s in verdict.loose]
     moving = [i for e in verdict.causes.moving for i in e.sources]
@@ -249,7 +249,7 @@ def _named(verdict: Verdict) -> list[str]:
     return [c for c in ("collision", "repair") if c in causes.conclusions and causes[c].named]
 
 
-def _in(verdict: Verdict, finding: str, conditions: tuple[str, ...]) -> bool:
+def _in(verdict: Verdict, finding: FindingId, conditions: tuple[str, ...]) -> bool:
     signs = [e for c in verdict.causes.conclusions.values() for e in c.signs]
     return any(finding in e.sources and e.sign.finding.startswith(conditions) for e in signs)
 
