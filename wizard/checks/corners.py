@@ -12,7 +12,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import ROUND_FIGURES
 from wizard.checks.sizes import width
 from wizard.library import marks
-from wizard.library.places import SIDES, QuantityId, prompt_id
+from wizard.library.places import QuantityId, pair_ids, prompt_id, tape_id
 from wizard.library.shapes import Box
 from wizard.math.diagonals import nose_shift, plate_shift
 
@@ -36,7 +36,7 @@ def check(case: Case) -> list[Finding]:
 
 
 def _nose(case: Case, box: Box) -> list[Finding]:
-    tapes = _all(case, box, [f"{box.front}--{box.rear}-{side}" for side in SIDES])
+    tapes = _all(case, box, [tape_id(box.front, point) for point in pair_ids(box.rear)])
     if not tapes:
         return []
     across, ids = width(case, box.rear)
@@ -51,8 +51,8 @@ def _nose(case: Case, box: Box) -> list[Finding]:
 
 
 def _plate(case: Case, box: Box) -> list[Finding]:
-    corners = [f"{place}-{side}" for place in (box.front, box.rear) for side in SIDES]
-    tapes = _all(case, box, [f"{box.through}--{corner}" for corner in corners])
+    corners = (*pair_ids(box.front), *pair_ids(box.rear))
+    tapes = _all(case, box, [tape_id(box.through, corner) for corner in corners])
     if not tapes:
         return []
     a, b, c, d = tapes

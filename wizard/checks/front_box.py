@@ -13,7 +13,17 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import ROUND_FIGURES
 from wizard.checks.sizes import WIDTH_U, length, width
 from wizard.library import marks
-from wizard.library.places import BAR, FRONT_BOX, NO_PLACE, pair_ids, part_of, prompt_id
+from wizard.library.places import (
+    BAR,
+    FRONT_BOX,
+    NO_PLACE,
+    Side,
+    pair_ids,
+    part_of,
+    point_id,
+    prompt_id,
+    tape_id,
+)
 from wizard.library.shapes import Box
 from wizard.math.uncertain import Part, Uncertain, combine
 from wizard.readings.instruments import Bar, instrument
@@ -29,9 +39,11 @@ POINTER_MM = 60.0
 def check(case: Case) -> list[Finding]:
     """Rail shift of the front box from the bar; nothing where the bar was not used."""
     box = case.layout.box_by_id.get(FRONT_BOX)
-    tape = f"{box.front}-right--{box.rear}-left" if box else ""
-    gap = case.taken(prompt_id(BAR, NO_PLACE, tape)) if box else None
-    if gap is None or box is None:
+    if box is None:
+        return []
+    tape = tape_id(point_id(box.front, Side.RIGHT), point_id(box.rear, Side.LEFT))
+    gap = case.taken(prompt_id(BAR, NO_PLACE, tape))
+    if gap is None:
         return []
     closing = case.taken(CLOSING)
     number, ids = _with_all_points(case, box, gap.number), gap.ids

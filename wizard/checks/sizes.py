@@ -6,7 +6,17 @@ from __future__ import annotations
 
 from wizard.checks.case import Case, Taken
 from wizard.library import marks
-from wizard.library.places import HORN_BOX, HORN_TIPS, OWN_SIDES, PlaceId, StepId, prompt_id
+from wizard.library.places import (
+    HORN_BOX,
+    HORN_TIPS,
+    OWN_SIDES,
+    PlaceId,
+    StepId,
+    pair_ids,
+    point_id,
+    prompt_id,
+    tape_id,
+)
 from wizard.library.shapes import Box
 from wizard.math.diagonals import center_length
 from wizard.math.uncertain import Part, Uncertain
@@ -35,7 +45,7 @@ def width(
     """The width between the two points of a place, mm, and the readings it came from (none: a round
     figure, known so well).
     """
-    across = f"{place}-left--{place}-right"
+    across = tape_id(*pair_ids(place))
     (widths,) = case.library.in_turn(marks.WIDTHS)
     taken = case.taken(prompt_id(widths, place, across)) or case.taken(
         prompt_id(HORN_TIPS, HORN_BOX, across)
@@ -48,7 +58,7 @@ def width(
 
 def side(case: Case, box: Box, which: str) -> Taken | None:
     """The own-side length of a box on one side, as taped."""
-    name = f"{box.front}-{which}--{box.rear}-{which}"
+    name = tape_id(point_id(box.front, which), point_id(box.rear, which))
     return case.taken(prompt_id(OWN_SIDES, box.id, name)) or case.taken(
         prompt_id(HORN_TIPS, box.id, name)
     )
@@ -58,9 +68,10 @@ def pair(case: Case, box: Box, steps: tuple[StepId, ...] = ()) -> tuple[Taken, T
     """Both diagonals of a box: left front to right rear, then the other; None unless one step has
     both.
     """
+    (left, right), (other_left, other_right) = pair_ids(box.front), pair_ids(box.rear)
     for step in steps or case.library.in_turn(marks.DIAGONALS):
-        first = case.taken(prompt_id(step, box.id, f"{box.front}-left--{box.rear}-right"))
-        second = case.taken(prompt_id(step, box.id, f"{box.front}-right--{box.rear}-left"))
+        first = case.taken(prompt_id(step, box.id, tape_id(left, other_right)))
+        second = case.taken(prompt_id(step, box.id, tape_id(right, other_left)))
         if first and second:
             return first, second
     return None

@@ -49,6 +49,8 @@ if TYPE_CHECKING:
 
         def __lt__(self, other: QuantityId) -> bool: ...
 
+        def __bool__(self) -> bool: ...
+
     class WhereId:
         """What a finding is of: a place, a side, or both."""
 
@@ -71,6 +73,8 @@ if TYPE_CHECKING:
         """
 
         def __lt__(self, other: WhereId | PointId) -> bool: ...
+
+        def __bool__(self) -> bool: ...
 
     @final
     class FindingId:
@@ -237,6 +241,7 @@ class Tape:
         return Tape(self.start.other, self.end.other)
 
 
+@_kept(4096)
 def tape_id(start: PointId, end: PointId) -> str:
     """The id of a tape between two points."""
     return f"{start}{_TAPE}{end}"
