@@ -18,7 +18,7 @@ import numpy as np
 from wizard.math.covariance import spread
 from wizard.math.network import Adjustment
 from wizard.math.network_solve import Array
-from wizard.math.uncertain import Part, Uncertain, combine, sized
+from wizard.math.uncertain import Part, Uncertain, combine, resized
 
 if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
     from numpy.typing import NDArray
@@ -101,8 +101,7 @@ class Carried:
     def into(self, quantity: Derived) -> Uncertain:
         """The quantity with all that doubt."""
         sizes = (quantity.gradient @ self.moves).tolist()
-        parts = [sized(part, s) for part, s in zip(self.kinds, sizes, strict=True) if s != 0.0]
-        return Uncertain(quantity.value, tuple(parts))
+        return Uncertain(quantity.value, resized(self.kinds, sizes))
 
 
 def carried(plan: Adjustment, observations: Mapping[str, Uncertain]) -> Carried:

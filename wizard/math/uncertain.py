@@ -92,10 +92,13 @@ def combine(value: float, terms: Iterable[tuple[float, Uncertain]]) -> Uncertain
             name = part[0]
             sizes[name] = factor * part[1] + sizes.get(name, 0.0)
             kinds[name] = part
-    parts = [sized(kinds[name], size) for name, size in sizes.items() if size != 0.0]
-    return Uncertain(value, tuple(parts))
+    return Uncertain(value, resized(kinds.values(), sizes.values()))
 
 
-def sized(part: Part, size: float) -> Part:
-    """The same source of doubt in another size; as `part._replace` makes it, and sooner."""
-    return part if size == part[1] else tuple.__new__(Part, (part[0], size, *part[2:]))
+def resized(parts: Iterable[Part], sizes: Iterable[float]) -> tuple[Part, ...]:
+    """The same sources of doubt in other sizes, without those that come to nothing; as
+    `part._replace` makes each, and sooner: a survey has some two thousand of them.
+    """
+    make = tuple.__new__
+    sized = zip(parts, sizes, strict=True)
+    return tuple([make(Part, (p[0], size, *p[2:])) for p, size in sized if size != 0.0])
