@@ -233,3 +233,9 @@ def test_what_is_told_holds_the_truth_though_it_was_told_for_being_large(
 def test_a_sag_is_told_as_it_is_judged() -> None:
     """What no repeat shows is reckoned at its worst there, and the interval holds 99 % without."""
     assert judged(3.5, 1.0, "sag-loaded").told_half == judged(3.5, 1.0, "sag-loaded").half_width
+
+
+def test_what_is_known_to_a_hair_is_told_to_a_hair() -> None:
+    """A true zero is never told then: there is no choice to allow for, and no chance to divide by."""
+    result = judged(3.2, 1e-6)
+    assert result.told_half == result.half_width

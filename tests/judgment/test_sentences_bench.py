@@ -262,3 +262,15 @@ def test_the_box_behind_the_horns_is_not_out_by_half_of_what_may_be_left() -> No
         known = with_faults(bent, Fault("diamond", shift)).known
         values = {**known.values, ("rail-shift", "whole"): shift}
         assert scoring.verdict_on(told, replace(known, values=values)) is right
+
+
+def test_a_look_that_errs_misses_what_is_there_and_sees_what_is_not() -> None:
+    seen = {"rail-sides/left": "r", "rail-sides/left/where": "f", "history/knocked": "y"}
+    told = story.Story(frozenset(), frozenset(), None, True, seen)
+    rng = random.Random("misseen")
+    assert story.misseen(told, 0.0, rng) == told
+    wrong = story.misseen(told, 1.0, rng).answers
+    assert {k: v for k, v in wrong.items() if not k.startswith("rail-sides/right")} == {
+        "history/knocked": "y"
+    }
+    assert wrong["rail-sides/right"] == "w"

@@ -118,9 +118,10 @@ class Judged:
         if upto is None or number.u <= 0:
             return 0.0
         begins = max(upto / number.u - t_quantile(SURE, number.dof), 0.0)
+        if begins >= SELDOM:
+            return 0.0  # Where few sound frames are told of it at all, nothing was chosen.
         chosen = coverage_factor(number.dof, 1.0 - 0.1 * (1.0 - t_cdf(begins, number.dof)))
-        # Where so few sound frames are told of it at all, the choice makes nothing of what is told.
-        return min(chosen, self._k_of_places + max(SELDOM - begins, 0.0))
+        return min(chosen, self._k_of_places + SELDOM - begins)
 
     @property
     def stands_out(self) -> bool:

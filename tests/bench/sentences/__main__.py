@@ -15,7 +15,7 @@ import json
 import multiprocessing
 import os
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 from pathlib import Path
 
@@ -34,6 +34,9 @@ from tests.bench.sentences.one import (
 from tests.bench.sentences.table import as_data, counted, text
 from wizard.telling.verdict_words import verdict_page
 
+Work = Callable[[int], Scored | str]
+"""Makes the survey of a number."""
+
 
 def main() -> int:
     """Run and print."""
@@ -44,14 +47,17 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--json", action="store_true", help="everything, for a machine")
     parser.add_argument("--keep", type=Path, help="a file for the surveys, one in a line")
+    parser.add_argument("--wrong", type=float, default=0.0, help="share of looks seen wrongly")
     parser.add_argument("--one", type=int, help="print this survey and no table")
     parser.add_argument("--false", metavar="KIND", help="numbers of surveys with that false claim")
     args = parser.parse_args()
     if args.one is not None:
-        print("\n".join(_told(whole(args.seed, args.one))))
+        print("\n".join(_told(whole(args.seed, args.one, args.wrong))))
         return 0
     numbers = range(args.first, args.first + args.surveys)
-    surveys = list(_surveys(numbers, args.seed, args.jobs, args.keep))
+    surveys = list(
+        _surveys(numbers, partial(scored, args.seed, wrong=args.wrong), args.jobs, args.keep)
+    )
     if args.false:
         named = [s for s in surveys if args.false in s.false]
         print("\n".join(f"{s.number} {s.layout} {s.hand} {s.faults}" for s in named))
@@ -61,12 +67,12 @@ def main() -> int:
     return 0
 
 
-def _surveys(numbers: range, seed: int, jobs: int, keep: Path | None) -> Iterator[Scored]:
+def _surveys(numbers: range, work: Work, jobs: int, keep: Path | None) -> Iterator[Scored]:
     """Those that were kept, then the others as they come in."""
     lines = keep.read_text(encoding="utf-8").splitlines() if keep and keep.exists() else []
     kept = {one.number: one for one in map(from_line, lines) if one.number in numbers}
     yield from kept.values()
-    for one in _run([n for n in numbers if n not in kept], seed, jobs):
+    for one in _run([n for n in numbers if n not in kept], work, jobs):
         if isinstance(one, str):
             print(f"not to its end: {one}", file=sys.stderr)
             continue
@@ -76,8 +82,7 @@ def _surveys(numbers: range, seed: int, jobs: int, keep: Path | None) -> Iterato
         yield one
 
 
-def _run(numbers: Sequence[int], seed: int, jobs: int) -> Iterator[Scored | str]:
-    work = partial(scored, seed)
+def _run(numbers: Sequence[int], work: Work, jobs: int) -> Iterator[Scored | str]:
     if jobs == 1:
         yield from map(work, numbers)
         return

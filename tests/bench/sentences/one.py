@@ -88,12 +88,13 @@ class Whole:
     seconds: float
 
 
-def whole(seed: int, number: int) -> Whole:
-    """The survey of that number, the same every time."""
+def whole(seed: int, number: int, wrong: float = 0.0) -> Whole:
+    """The survey of that number, the same every time. wrong: share of looks that are seen wrongly."""
     rng, began = random.Random(f"{seed}/{number}"), time.process_time()
     layouts = all_layouts()
     frame = faults.drawn(rng, layouts[number % len(layouts)])
     tale = story.told_of(frame, rng)
+    tale = story.misseen(tale, wrong, random.Random(f"wrong {seed}/{number}"))
     hand = hands.drawn(rng)
     frame = frame.with_(engine_in=hand.engine_in)
     typed = walk.typed(hands.bench(frame, hand, rng), tale, library(), rng)
@@ -105,10 +106,10 @@ def whole(seed: int, number: int) -> Whole:
     return Whole(known, hand, sight, verdict, claims, time.process_time() - began)
 
 
-def scored(seed: int, number: int) -> Scored | str:
+def scored(seed: int, number: int, wrong: float = 0.0) -> Scored | str:
     """The survey of that number, counted; where it did not come to its end, why not."""
     try:
-        return score(whole(seed, number), number)
+        return score(whole(seed, number, wrong), number)
     except Exception as why:  # what the program cannot bear is told, and ends no run of thousands
         return f"{number}: {type(why).__name__}: {why}"
 

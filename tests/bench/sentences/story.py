@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from tests.bench.sentences.frame import SIDES, Fault, Frame
 
@@ -65,6 +65,24 @@ def told_of(frame: Frame, rng: random.Random) -> Story:
     answers |= _history(hit, "repair" in causes, rng)
     bare = rng.random() < 0.5
     return Story(frozenset(causes), frozenset(zones), hit, bare, answers)
+
+
+TRACED = ("rail-sides", "horn-welds", "body-ripples")
+"""Looks at which this bench shows something."""
+
+
+def misseen(story: Story, rate: float, rng: random.Random) -> Story:
+    """The same frame, looked at by somebody who errs at that rate: a trace that is there is not seen,
+    and a rail's side that shows nothing is taken for wrinkled.
+    """
+    traces = [f"{step}/{side}" for step in TRACED for side in SIDES]
+    gone = [p for p in traces if p in story.answers and rng.random() < rate]
+    kept = {k: v for k, v in story.answers.items() if not any(k.startswith(p) for p in gone)}
+    for side in SIDES:
+        look = f"rail-sides/{side}"
+        if look not in story.answers and rng.random() < rate:
+            kept |= {look: "w", f"{look}/where": rng.choice("fmr"), f"{look}/fold": "s"}
+    return replace(story, answers=kept)
 
 
 def _smooth_zones(frame: Frame, fault: Fault) -> set[Zone]:
