@@ -29,8 +29,9 @@ only beside a true frame does an uneven wheelbase mean the axle.
 """
 
 
-SELDOM = 2.0
-"""Standard uncertainties that a true zero must be off to be told: one in twenty (own figure)."""
+SELDOM = 3.0
+"""Standard uncertainties that a true zero must be off to be told: one in four hundred is (this
+project's own figure)."""
 
 
 @dataclass(frozen=True, slots=True)
