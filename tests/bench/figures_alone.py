@@ -428,17 +428,37 @@ def _places(judged: Judged) -> int:
 
 
 def _of_plan(made: Exact, plan: Plan, hands: Drawn) -> dict[str, Array]:
-    """Whether tapes that agree are said to contradict one another, and whether one is named as off."""
-    net = plan.adjustment
-    left = left_of(made, plan, hands)
-    dof = len(net.distances) / sum(
-        1.0 / own_part(plan.observations[d.id])[1] for d in net.distances
-    )
-    strained = left.factor > stats.f.isf(STRAINED, net.total_redundancy, dof)
-    named = left.size.max(axis=1) > threshold(len(net.distances), dof)
-    for n in np.flatnonzero(named):
-        named[n] = (np.abs(left.alike(n)) >= SEPARABLE).sum() == 1
+    """Whether tapes that agree are said to contradict one another, and whether one is named as off.
+
+    No reading is accused of what the heights may do: what is doubted must be so with their doubt as
+    well.
+    """
+    strained, named, _ = _doubted(plan, left_of(made, plan, hands))
+    if any(own_of(plan, heights=True) > own_of(plan)):
+        _, _, still = _doubted(plan, left_of(made, plan, hands, heights=True))
+        strained, named = strained & still, named & still
     return {"tapes that contradict": strained, "one tape named as off": named}
+
+
+def _doubted(plan: Plan, left: Left) -> tuple[Array, Array, Array]:
+    """Whether the tapes contradict one another, whether one alone is named, and whether any is or
+    they do.
+    """
+    net = plan.adjustment
+    known = [own_part(plan.observations[d.id])[1] for d in net.distances]
+    dof = len(known) / sum(1.0 / one for one in known)
+    strained = left.factor > stats.f.isf(STRAINED, net.total_redundancy, dof)
+    far = left.size.max(axis=1) > threshold(len(known), dof)
+    named = far.copy()
+    for n in np.flatnonzero(far):
+        named[n] = (np.abs(left.alike(n)) >= SEPARABLE).sum() == 1
+    return strained, named, strained | far
+
+
+def own_of(plan: Plan, *, heights: bool = False) -> Array:
+    """What each distance of the survey without error has for itself, mm."""
+    numbers = [plan.observations[d.id] for d in plan.adjustment.distances]
+    return np.array([own_part(number, heights=heights)[0] for number in numbers])
 
 
 @dataclass
@@ -466,13 +486,16 @@ class Left:
         return np.asarray(shared / np.sqrt(np.maximum(spare * spare[worst], 1e-24)))
 
 
-def left_of(made: Exact, plan: Plan, hands: Drawn) -> Left:
-    """The plan of every survey, each distance weighted by what that survey thinks of it."""
+def left_of(made: Exact, plan: Plan, hands: Drawn, *, heights: bool = False) -> Left:
+    """The plan of every survey, each distance weighted by what that survey thinks of it; heights: and
+    by what the heights of its ends may do to it.
+    """
     net, ids = plan.adjustment, [d.id for d in plan.adjustment.distances]
     moved = made.moved([plan.observations[id] for id in ids])
     off = hands.off @ moved.sources.T + hands.shared @ moved.shared.T
     at = [made.rows[f"hand:{id}"] for id in ids]
     u = hands.u[:, at] * np.diag(moved.sources[:, at])
+    u = np.sqrt(u**2 + own_of(plan, heights=heights) ** 2 - own_of(plan) ** 2)
     weight = 1.0 / u**2
     ground = datum(net.xy, np.zeros(net.xy.size, dtype=bool)) * weight.mean()
     # Distances x coordinates squared: so both ways to the covariance are one product each.

@@ -123,10 +123,10 @@ class Read:
 
     @property
     def known(self) -> float:
-        """Degrees of freedom of a sag, as a rule that asks for one number takes them."""
-        hand = Part("hand", 1.0, self.dof, pool="ruler/string")
+        """Degrees of freedom of a rail's sags, as a rule that asks for one number takes them."""
         block = Part("block", 1.0, BLOCK_DOF, pool="ruler/block")
-        return learned_dof([Uncertain(0.0, (hand, block))])
+        hands = (Part(f"hand:{n}", 1.0, self.dof, pool="ruler/string") for n in range(2))
+        return learned_dof([Uncertain(0.0, (hand, block)) for hand in hands])
 
     @property
     def states(self) -> list[str]:
@@ -320,13 +320,32 @@ def kinked(read: Read, rails: Sequence[int] = (0, 1)) -> Array:
 
 def crowns(read: Read, state: str) -> Array:
     """Whether a crown beyond its limit is told of each rail, 2 x surveys."""
-    sure = stats.t.ppf(1 - 0.05 / len(read.counts), read.known)
     family, free = smooth_family(read.line.along, read.line.load), white(read, read.counts)
+    level = 1 - 0.05 / len(read.counts)
     found = []
     for rail in (0, 1):
         curve, u = smooth_curve(read.sags[rail, state], free, family)
-        found.append(((-curve - CROWN_MM) / u).max(axis=-1) > sure)
+        far = (-curve - CROWN_MM) / u
+        at = far.argmax(axis=-1)
+        highest = far[np.arange(len(far)), at]
+        told = highest > stats.norm.ppf(level)
+        some = np.flatnonzero(told)
+        told[some] = highest[some] > student(level, _curve_dof(read, free, some, at[some]))
+        found.append(told)
     return np.array(found)
+
+
+def _curve_dof(read: Read, free: Array, some: Array, at: Array) -> Array:
+    """Degrees of freedom of the smooth curve at one station of some surveys (Welch and Satterthwaite)."""
+    family, each = smooth_family(read.line.along, read.line.load), np.eye(len(read.counts))
+    # Surveys x stations read x stations of the curve: what each reading adds to it.
+    shares = smooth_curve(each, free[some][:, None], family)[0][np.arange(len(some)), :, at]
+    hand = read.s[some] ** 2 * (shares**2 / read.counts).sum(axis=-1)
+    along, whole = read.line.along, shares.sum(axis=-1) ** 2
+    dip = (DIP_MM * (shares * 4 * along * (1 - along)).sum(axis=-1)) ** 2
+    rest = UNEVEN_U**2 * (shares**2).sum(axis=-1) + BLOCKS_MM**2 * whole + dip
+    block = read.block_u**2 * whole
+    return (hand + rest + block) ** 2 / (hand**2 / read.dof + block**2 / BLOCK_DOF)
 
 
 def doubts(read: Read) -> tuple[Array, Array]:

@@ -6,9 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from tests.checks.surveys import case_of
+from tests.checks.surveys import case_of, library, survey_of
 from wizard.checks import axles
 from wizard.checks.case import Case
+from wizard.checks.foretell import foretelling
 from wizard.checks.notes import EITHER_SIDE
 from wizard.survey.rows import Size
 
@@ -50,3 +51,26 @@ def test_one_end_alone_says_nothing() -> None:
         axles.check(case_of({"wheelbase/left": ["2620"], "wheelbase/right": ["2620"]}, unit="mm"))
         == []
     )
+
+
+SOUND = {
+    "own-sides/whole/front-left--rear-left": ["2000"] * 2,
+    "wheelbase/left": ["2500"] * 2,
+    "wheelbase/front-axle-left": ["210"],
+}
+
+
+@pytest.mark.parametrize(("rear", "doubted"), [("291", False), ("297", False), ("304", True)])
+def test_a_tape_to_an_axle_is_held_against_wheelbase_and_rail(rear: str, doubted: bool) -> None:
+    """The rail is 1998.6 mm along the car (its ends lie 75 mm further apart at the rear): 2500 less
+    that less 210 leaves 291; half an inch more is doubted, and so is a front axle read wrong.
+    """
+    foretell = foretelling(library())
+    prompt = "wheelbase/rear-axle-left"
+    survey = survey_of(SOUND, unit="mm")
+    asked = Case(survey, library()).prompts[prompt]
+    assert ("its two axles" in foretell(survey, asked, rear)) is doubted
+    slipped = survey_of({**SOUND, "wheelbase/front-axle-left": ["223"]}, unit="mm")
+    assert "its two axles" in foretell(slipped, asked, rear)
+    alone = survey_of({**SOUND, "wheelbase/left": []}, unit="mm")
+    assert "its two axles" not in foretell(alone, asked, rear)

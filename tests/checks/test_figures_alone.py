@@ -33,9 +33,13 @@ from wizard.math.network_outliers import fit
 KIND, RULE, HAND = "straight-ladder", RULES["mm"], HANDS["reference"]
 
 
-def hand_only(seed: int, kind: str) -> Case:
-    """A survey whose spots and tape are true, so that the hand alone is off."""
-    points = square(FRAMES[kind])
+def hand_only(seed: int, kind: str, lower: Mapping[str, float] | None = None) -> Case:
+    """A survey whose spots and tape are true, so that the hand alone is off, and where it is said so
+    the height of a place, mm.
+    """
+    at = lower or {}
+    sizes = {place: (x, w, z - at.get(place, 0.0)) for place, (x, w, z) in FRAMES[kind].items()}
+    points = square(sizes)
     rng, asked = random.Random(seed), [(p, p.repeats) for p in plan_alone.prompts(kind, "all")]
     say = lambda p: plan_alone._typed(points, p, HAND, RULE, 0.0, rng)  # noqa: E731
     return case_of(plan_alone.survey_read(kind, RULE, asked, say), library())
@@ -80,7 +84,7 @@ def test_a_figure_is_off_and_doubted_as_the_program_has_it(kind: str) -> None:
             continue
         assert one.value - j.finding.value == pytest.approx(seen.off[0, n], abs=0.03)
         assert one.number.u == pytest.approx(seen.u[0, n], rel=0.02)
-        assert one.number.dof == pytest.approx(seen.dof[0, n], rel=0.1)
+        assert one.number.dof == pytest.approx(seen.dof[0, n], rel=0.2)
 
 
 @pytest.mark.parametrize("kind", ["straight-ladder", "a-frame", "x-braced"])
@@ -96,6 +100,22 @@ def test_a_plan_is_strained_as_the_program_has_it(kind: str) -> None:
         assert left.size[0] == pytest.approx(sizes, abs=0.02)
         worst = int(left.size[0].argmax())
         assert left.alike(0) == pytest.approx(plan.adjustment.correlation[worst], abs=0.01)
+
+
+@pytest.mark.parametrize("mm", [0.0, 10.0, 20.0, 30.0, 60.0, 90.0])
+def test_tapes_contradict_where_the_program_says_so_and_not_for_the_sake_of_heights(
+    mm: float,
+) -> None:
+    made, _, _ = told_apart("double-drop", 0)
+    case = hand_only(0, "double-drop", {"front-kick": mm})
+    hands = as_drawn(made, case)
+    # The drop is in the readings already: what is off about them is not the hand's alone.
+    told_ = figures_alone._of_plan(made, made.plan, hands) if made.plan else {}
+    plan = plan_of(case)
+    assert plan
+    named = plan.suspects is not None and plan.suspects.named is not None
+    assert bool(told_["tapes that contradict"][0]) is (plan.strain > 1.0)
+    assert bool(told_["one tape named as off"][0]) is named
 
 
 def test_the_scatter_is_learned_from_the_repeats_of_each_survey() -> None:

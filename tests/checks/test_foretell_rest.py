@@ -135,6 +135,15 @@ def test_turned_round_the_levels_own_error_is_the_one_of_before(typed: str, says
     assert bool(told) == bool(says)
 
 
+@pytest.mark.parametrize(("typed", "doubted"), [("1 1/4 right", False), ("2 right", True)])
+def test_a_whole_line_off_is_doubted_from_the_second_place_on_and_both_are_named(
+    typed: str, doubted: bool
+) -> None:
+    """Either way round may be the one that was misread: nothing says which."""
+    told = doubt(survey_of(BEFORE | {"level/rear/as-set": ["1 left"]}), "level/rear/turned", typed)
+    assert ("Either of the two readings" in told) is doubted
+
+
 def test_at_the_first_place_nothing_is_known_of_the_level() -> None:
     assert doubt(survey_of({"level/rear/as-set": ["1 left"]}), "level/rear/turned", "9 right") == ""
     assert doubt(survey_of(BEFORE), "level/rear/turned", "9 right") == ""

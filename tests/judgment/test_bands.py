@@ -5,6 +5,7 @@ comes from.
 from __future__ import annotations
 
 import math
+from statistics import NormalDist
 
 import pytest
 
@@ -209,3 +210,26 @@ def test_a_band_that_the_limit_lacks_changes_nothing() -> None:
     assert judged(5.0, 0.1, "twist", survey=own("9", band="put-right", limit="twist")).bands == (
         "specialist",
     )
+
+
+SURVEY = survey_of({})
+
+
+@pytest.mark.parametrize("u", [1.0, 1.4])
+@pytest.mark.parametrize("true", [0.0, 1.0, 2.9, 6.0])
+def test_what_is_told_holds_the_truth_though_it_was_told_for_being_large(
+    true: float, u: float
+) -> None:
+    """Every 1000th part of a normal hand; of the values that are settled as `leave it` none is told."""
+    hand = [NormalDist(true, u).inv_cdf((n + 0.5) / 1000) for n in range(1000)]
+    values = [judge(finding(y, u), SURVEY, library()) for y in hand]
+    told = [j for j in values if j.bands != ("leave",)]
+    held = [abs(j.finding.value - true) <= j.told_half for j in told]
+    assert told
+    assert sum(held) / len(held) >= 0.94
+    assert all(j.told_half == j.half_width for j in values if j not in told)
+
+
+def test_a_sag_is_told_as_it_is_judged() -> None:
+    """What no repeat shows is reckoned at its worst there, and the interval holds 99 % without."""
+    assert judged(3.5, 1.0, "sag-loaded").told_half == judged(3.5, 1.0, "sag-loaded").half_width

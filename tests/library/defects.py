@@ -361,6 +361,18 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "repeats = 40",
         "repeats: 40 is out of reason; use 1 to 9",
     ),
+    "one-word-for-two-answers": (
+        "steps/state.toml",
+        'also = ["same", "alike"]',
+        'also = ["same", "different"]',
+        "choice.also: 'different' says two things",
+    ),
+    "a-word-that-is-another-s-token": (
+        "steps/state.toml",
+        'also = ["same", "alike"]',
+        'also = ["same", "unequal"]',
+        "choice.also: 'unequal' says two things",
+    ),
     "sizes-turned-round": (
         "steps/panel-gaps.toml",
         "sizes = [0, 40]",
@@ -523,6 +535,12 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "repeats = 2",
         "repeats = 10",
         "station[engine-mount].repeats: 10 is out of reason; use 1 to 9",
+    ),
+    "level-read-ten-times": (
+        LADDER,
+        'place = "center"',
+        'place = "center"\nrepeats = 10',
+        "level[center].repeats: 10 is out of reason; use 1 to 9",
     ),
     "string-turned-round": (
         LADDER,

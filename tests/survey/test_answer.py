@@ -214,6 +214,38 @@ def test_a_car_may_have_any_letters(library: Library) -> None:
     assert taken(Survey(), prompt_of(library, "about-the-car/car"), "Été 1934").car == "Été 1934"
 
 
+@pytest.mark.parametrize(
+    ("id", "text", "token"),
+    [
+        ("about-the-car/unit", "Inches", "in"),
+        ("about-the-car/by", "me", "owner"),
+        ("state/body", "bolted", "bolted"),
+        ("state/engine", "no", "out"),
+        ("state/tires", "same", "equal"),
+    ],
+)
+def test_the_words_that_people_type_are_taken(
+    library: Library, id: str, text: str, token: str
+) -> None:
+    assert taken(Survey(), prompt_of(library, id), text).answer_to(id) == token
+
+
+def test_none_of_these_and_not_sure_are_two_answers(library: Library) -> None:
+    where = prompt_of(library, "rail-tops/left/where")
+    given = [taken(Survey(), where, text) for text in ("-", "u", "not sure")]
+    assert [s.answer_to(where.id) for s in given] == ["-", "not-sure", "not-sure"]
+    assert [where.kind.said(where, [s.answer_to(where.id)]) for s in given[:2]] == [
+        "none of these",
+        "not sure",
+    ]
+
+
+def test_of_a_tool_one_knows_whether_one_has_it(library: Library) -> None:
+    level = prompt_of(library, "tools/level")
+    assert taken(Survey(), level, "-").answer_to(level.id) == "-"
+    assert "none of the answers" in refused(Survey(), level, "u")
+
+
 # Looks --------------------------------------------------------------------------------------------
 # ------------
 

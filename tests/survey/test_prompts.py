@@ -5,8 +5,11 @@ from dataclasses import replace
 import pytest
 
 from wizard.library.kinds import AUTHORED
+from wizard.library.places import StepId
 from wizard.library.shapes import Library, PromptTemplate, Step
 from wizard.survey.prompts import Prompt, caution_prompt, expand, in_turn
+
+LEVEL = StepId("level")
 
 STABLE = [
     "about-the-car/car",
@@ -66,6 +69,15 @@ def test_the_station_read_twice_is_asked_for_again_when_its_rail_is_done(library
     assert asks[:6] == left
     for layout in library.layouts.values():
         assert [s.repeats for s in layout.stations].count(2) == 1
+
+
+def test_the_level_is_read_twice_where_the_rails_lie_far_apart(library: Library) -> None:
+    """One straight perimeter frame in six was left open by a lean that the level read once."""
+    asked = expand(library.steps[LEVEL], library.layouts["boxed-perimeter"])
+    asks = [(a.prompt.item, a.nth) for a in in_turn(asked) if a.prompt.item in ("cowl", "rear")]
+    assert asks == [("cowl", 1), ("cowl", 1), ("cowl", 2), ("cowl", 2), ("rear", 1), ("rear", 1)]
+    ladder = expand(library.steps[LEVEL], library.layouts["straight-ladder"])
+    assert {p.repeats for p in ladder} == {1}
 
 
 def test_both_diagonals_of_a_box_come_before_the_next_box(library: Library) -> None:

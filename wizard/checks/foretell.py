@@ -13,6 +13,7 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from wizard.checks.axles import apart, to_axles
 from wizard.checks.case import Case, Taken, case_of
 from wizard.checks.gaps import POINT, SIZES, STATES, Gap, misfit_of, places_of, stranger_before
 from wizard.checks.plan import Plan, flat, plan_of
@@ -20,6 +21,9 @@ from wizard.checks.twist_supports import all_supports, footing
 from wizard.library import marks
 from wizard.library.places import (
     LEVEL,
+    NO_PLACE,
+    SIDES,
+    WHEELBASE,
     PlaceId,
     PointId,
     PromptId,
@@ -161,7 +165,32 @@ def _against_rest(case: Case, prompt: Prompt, row: Reading, value: float) -> str
     """A length against the plan of all tapes; where there is none, against rail and twin."""
     if prompt.start and prompt.end and (told := _against_plan(case, prompt, row)) is not None:
         return told
-    return against_sum(case, prompt, value) or _against_twin(case, prompt, value)
+    told = against_sum(case, prompt, value) or against_axles(case, prompt, value)
+    return told or _against_twin(case, prompt, value)
+
+
+PLUMBED_MM = 2.0
+"""A wheel's middle, plumbed to the floor and carried square to a dot, is hit no better (own figure)."""
+
+
+def against_axles(case: Case, prompt: Prompt, value: float) -> str:
+    """A doubt where a wheelbase, its rail and its two axles do not add up; empty where they do, or
+    where one of the four is missing.
+    """
+    side = next((s for s in SIDES if prompt.id in to_axles(s)), None)
+    off = apart(case, side, {prompt.id: value}) if side else None
+    base = case.taken(prompt_id(WHEELBASE, NO_PLACE, side)) if side else None
+    if off is None or base is None:
+        return ""
+    s, dof = case.scatter(base.rows[0])
+    limit = t_quantile(1.0 - TAPE_CHANCE / 2.0, dof) * s * math.sqrt(3.0) + PLUMBED_MM
+    if abs(off) <= limit:
+        return ""
+    size, way = write_fraction_about(abs(off), case.survey.unit), "more" if off > 0 else "less"
+    return (
+        f"The {side} wheelbase is {size} {way} than its rail and its two axles make it: one of the"
+        " figures to the axles is off. Measure this one once more, then the other."
+    )
 
 
 def _against_twin(case: Case, prompt: Prompt, value: float) -> str:
@@ -460,10 +489,13 @@ def _far_too_long(case: Case, value: float) -> str:
 
 
 AS_SET, TURNED = "as-set", "turned"
-LEVEL_FAR = 5.0
-"""Standard uncertainties from which a reading is doubted: with four places a survey sees no false
-alarm.
+LEVEL_FAR = 3.5
+"""Standard uncertainties from which a reading is doubted: of four places one survey in 500 sees a
+false alarm, and a whole line off is doubted from the second place on.
 """
+
+
+EITHER_WAY_ROUND = "Either of the two readings here may be off: read both once more."
 
 
 def against_level(case: Case, prompt: Prompt, value: float) -> str:
@@ -488,11 +520,11 @@ def against_level(case: Case, prompt: Prompt, value: float) -> str:
     if abs(-value - foretold) <= LEVEL_FAR * u:
         return (
             "Turned round, the level was out the other way before: were left and right changed"
-            " over?"
+            f" over? {EITHER_WAY_ROUND}"
         )
     return (
         "The level's own error was another at the places before: is it the same level, and did it"
-        " rest?"
+        f" rest? {EITHER_WAY_ROUND}"
     )
 
 

@@ -13,10 +13,11 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import OneOf
 from wizard.judgment.body import is_propped
 from wizard.judgment.supports import is_stands_twist
+from wizard.library import marks
 from wizard.library.figures import figure, unit_of
 from wizard.library.shapes import Bound, Library, Limit
-from wizard.math.conformance import beyond_both, is_sure, leaves_within
-from wizard.math.student import coverage_factor
+from wizard.math.conformance import SURE, beyond_both, is_sure, leaves_within
+from wizard.math.student import coverage_factor, t_cdf, t_quantile
 from wizard.readings.figures import read_length
 from wizard.readings.refused import Refused
 from wizard.survey.record import Survey
@@ -26,6 +27,10 @@ ORDER = ("leave", "watch", "axle-first", "put-right", "specialist")
 """Bands from the mildest to the gravest. A frame that wants putting right comes before its axles:
 only beside a true frame does an uneven wheelbase mean the axle.
 """
+
+
+SELDOM = 2.0
+"""Standard uncertainties that a true zero must be off to be told: one in twenty (own figure)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,10 +86,41 @@ class Judged:
 
     @property
     def k(self) -> float:
+        """Coverage factor for 95 % as it is told: what is told because it may be out is told by a
+        choice of large values, and its interval holds for those.
+        """
+        return max(self._k_of_places, self._k_once_told)
+
+    @property
+    def told_half(self) -> float:
+        """Half the 95 % interval as it is told, in the finding's unit."""
+        return self.k * self.finding.number.u
+
+    @property
+    def _k_of_places(self) -> float:
         """Coverage factor for 95 %; of the worst of several places, for the worst of so many."""
         note = self.finding.note(OneOf)
         places = note.places if note and note.worst else 1
         return coverage_factor(self.finding.number.dof, 1.0 - 0.05 / places)
+
+    @property
+    def _k_once_told(self) -> float:
+        """Coverage factor for 95 % of the values that are told, were the truth zero: of those that
+        would be settled as `leave it` nothing is told. 0 where that leaves nothing out.
+
+        Source: the conditional chance, P(|T| > k) = 5 % of P(|T| > c), c where `within` ends. Not for
+        a sag, whose unevenness is reckoned at its worst and whose intervals hold 99 % without.
+        """
+        if not self.edges or self.bands == ("leave",) or self.finding.quantity in marks.SAGS:
+            return 0.0
+        first, number = self.edges[0], self.finding.number
+        upto = first.high if number.value >= 0 or first.low is None else -first.low
+        if upto is None or number.u <= 0:
+            return 0.0
+        begins = max(upto / number.u - t_quantile(SURE, number.dof), 0.0)
+        chosen = coverage_factor(number.dof, 1.0 - 0.1 * (1.0 - t_cdf(begins, number.dof)))
+        # Where so few sound frames are told of it at all, the choice makes nothing of what is told.
+        return min(chosen, self._k_of_places + max(SELDOM - begins, 0.0))
 
     @property
     def stands_out(self) -> bool:
@@ -98,8 +134,10 @@ class Judged:
 
     @property
     def half_width(self) -> float:
-        """Half the 95 % interval, in the finding's unit."""
-        return self.k * self.finding.number.u
+        """Half the 95 % interval by which it is judged, in the finding's unit: wherever the value
+        lies, told or not.
+        """
+        return self._k_of_places * self.finding.number.u
 
 
 def own_bounds(survey: Survey, limit: Limit) -> Limit:

@@ -11,6 +11,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Literal
 
+from wizard.library.places import tool_kind
 from wizard.library.shapes import SEEN, UNSURE, Choice, PromptTemplate
 from wizard.readings.figures import Bubble, read_bubble, read_length, read_quantity
 from wizard.readings.refused import Refused
@@ -22,7 +23,8 @@ NOTHING = ("n", "no", "none", "nothing", "nothing to say")
 """What people type where a few words are asked and there are none."""
 NOT_SURE = Choice("u", UNSURE, "not sure")
 """Always offered by the program on a look, so never an author's letter there."""
-NO_ANSWER = Choice("-", "-", "nothing to say")
+NONE_OF_THEM = Choice("-", "-", "none of these")
+"""Where a question may be passed over: beside it stands NOT_SURE, but for a tool, which one knows."""
 SIZES = {"tape": ("657", "25 7/8"), "ruler": ("54", "2 1/8"), "caliper": ("2.9", "0.115")}
 """What a length may look like that is read by each tool: mm, in."""
 LONGEST_CHOICES = 140
@@ -203,9 +205,10 @@ _bubble = lru_cache(maxsize=1024)(read_bubble)
 
 
 def pick(choices: Sequence[Choice], word: str) -> Choice | None:
-    """The choice that a letter, a token or its words name; None for none."""
+    """The choice that a letter, a token, its words or others for it name; None for none."""
     word = word.lower()
-    return next((c for c in choices if word in (c.letter, c.token, c.words.lower())), None)
+    named = (c for c in choices if word in (c.letter, c.token, c.words.lower(), *c.also))
+    return next(named, None)
 
 
 class LookKind(Kind):
@@ -301,7 +304,7 @@ class LookKind(Kind):
 
 
 class ChoiceKind(Kind):
-    """One letter out of several."""
+    """One letter out of several; where it may be passed over, also none of them, or not sure."""
 
     id = "choice"
     chooses = True
@@ -318,11 +321,25 @@ class ChoiceKind(Kind):
 
     def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
         """The answers stand beside it."""
-        return "one letter" + (", or - for none or not sure" if asked.optional else "")
+        return "; ".join(["one letter", *(f"{c.letter} {c.words}" for c in beside(asked))])
 
     def read(self, asked: PromptTemplate, line: str) -> Choice | None:
         """The choice made; None for none of them."""
-        return NO_ANSWER if asked.optional and line == "-" else pick(asked.choices, line)
+        return pick((*asked.choices, *beside(asked)), line)
+
+    def said(self, asked: PromptTemplate, answers: Sequence[str], seen: str = "") -> str:
+        """In words, also what is none of the answers on offer."""
+        words = {c.token: c.words for c in (*asked.choices, *beside(asked))}
+        return ", ".join(words.get(token, token) for token in answers)
+
+
+def beside(asked: PromptTemplate) -> tuple[Choice, ...]:
+    """What may be answered beside the choices on offer: none of these, and not sure, which is
+    another answer.
+    """
+    if not asked.optional:
+        return ()
+    return (NONE_OF_THEM,) if tool_kind(asked.keep) else (NOT_SURE, NONE_OF_THEM)
 
 
 class NoteKind(Kind):

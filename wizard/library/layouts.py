@@ -70,18 +70,24 @@ def _box(t: Table, places: set[str]) -> Box:
 
 def _station(t: Table) -> Station:
     id = PlaceId(t.text("id"))
-    station = Station(id, t.text("name"), t.number("x"), t.whole("repeats", 1))
-    if not 1 <= station.repeats <= 9:
-        t.fault("repeats", f"{station.repeats} is out of reason", "use 1 to 9")
+    station = Station(id, t.text("name"), t.number("x"), _repeats(t))
     t.done()
     return station
 
 
 def _level(t: Table, places: set[str]) -> LevelPlace:
-    id, name = PlaceId(t.text("id")), t.text("name")
-    level = LevelPlace(id, name, PlaceId(t.word("place", places)), t.text("role", ""))
+    id, name, place = PlaceId(t.text("id")), t.text("name"), PlaceId(t.word("place", places))
+    level = LevelPlace(id, name, place, t.text("role", ""), _repeats(t))
     t.done()
     return level
+
+
+def _repeats(t: Table) -> int:
+    """How often each reading at a station or a place of the level is taken."""
+    repeats = t.whole("repeats", 1)
+    if not 1 <= repeats <= 9:
+        t.fault("repeats", f"{repeats} is out of reason", "use 1 to 9")
+    return repeats
 
 
 def _doubles(t: Table, key: str, ids: list[PlaceId]) -> None:

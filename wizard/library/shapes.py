@@ -104,6 +104,10 @@ class LevelPlace:
     """Place id that gives x and the rail width."""
     role: str = ""
     """`first` for the place to come back to, on a frame without horns."""
+    repeats: int = 1
+    """How often each reading there is taken: twice where the rails lie far apart, for a lean lifts a
+    rail by so much the more.
+    """
 
 
 @dataclass(frozen=True)
@@ -226,6 +230,8 @@ class Choice:
     letter: str
     token: str
     words: str
+    also: tuple[str, ...] = ()
+    """Other words that people type and mean just this by."""
     stop: bool = False
     """True for a crack, kink, torn weld or hole in a bearing place: it outranks every number."""
     loose: bool = False

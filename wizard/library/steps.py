@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from wizard.library.fields import Table, nearest
 from wizard.library.kinds import AUTHORED, NOTE
 from wizard.library.marks import OF_ANSWER, OF_STEP, QUESTIONS, READS, VOICES
@@ -38,6 +40,7 @@ def _choice(t: Table) -> Choice:
         letter=t.text("letter"),
         token=t.text("token"),
         words=t.text("words"),
+        also=t.texts("also"),
         stop=t.flag("stop"),
         loose=t.flag("loose"),
         nothing=t.flag("nothing"),
@@ -66,6 +69,9 @@ def _letters(t: Table, prompt: PromptTemplate) -> None:
     letters = [c.letter for c in prompt.choices]
     if len(set(letters)) != len(letters):
         t.fault("choice", "two answers share a letter", "give each answer a letter of its own")
+    said = Counter(w for c in prompt.choices for w in {c.letter, c.token, *c.also})
+    for word in (w for c in prompt.choices for w in c.also if said[w] > 1):
+        t.fault("choice.also", f"'{word}' says two things", "leave it to one answer")
     for fault in prompt.kind.faults(prompt):
         t.fault(*fault)
     if len(prompt.choices) < prompt.kind.least_choices:

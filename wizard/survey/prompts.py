@@ -56,7 +56,7 @@ class Prompt(PromptTemplate):
         return name_of_prompt(self.id)
 
 
-STATION = "station"
+STATION, LEVEL = "station", "level"
 """What a prompt is asked of along the string."""
 _AUTHORED = tuple(f.name for f in fields(PromptTemplate))
 _FILLED = ("ask", "short", "start", "end", "last")
@@ -105,11 +105,17 @@ def _with_tools(prompt: Prompt, tools: Mapping[str, ToolKind]) -> Prompt:
     return replace(prompt, tools=tuple(tools[c.token] for c in prompt.choices if c.token in tools))
 
 
+def _often(each: str, layout: Layout) -> dict[PlaceId, int]:
+    """How often each station, or each place of the level, is read at least."""
+    if each == STATION:
+        return {s.id: s.repeats for s in layout.stations}
+    return {v.id: v.repeats for v in layout.levels} if each == LEVEL else {}
+
+
 def _group(group: list[PromptTemplate], step: Step, layout: Layout) -> list[Prompt]:
     if not group:
         return []
-    along = group[0].each == STATION
-    often = {s.id: s.repeats for s in layout.stations} if along else {}
+    often = _often(group[0].each, layout)
     filled = [
         [(fields.get("item", ""), _filled(t, step, fields, often)) for fields in wanted(t, layout)]
         for t in group

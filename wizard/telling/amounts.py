@@ -134,7 +134,7 @@ def is_zero(value: float, finding_unit: str, unit: Unit) -> bool:
 
 def doubt(judged: Judged, unit: Unit) -> str:
     """Half the 95 % interval in words, never zero: `give or take 1/16 in`."""
-    scale, half = UNITS[judged.finding.unit], judged.half_width
+    scale, half = UNITS[judged.finding.unit], judged.told_half
     if is_zero(half, scale.symbol, unit):
         return f"give or take less than {scale.about(scale.least(unit), unit)}"
     return f"give or take {scale.about(half, unit)}"

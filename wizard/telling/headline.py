@@ -123,7 +123,7 @@ def _aside_lines(verdict: Verdict, unit: Unit) -> list[Item]:
 def _aside(judged: Judged, unit: Unit) -> Item:
     finding, said = judged.finding, judged.local
     if not finding.disagrees:
-        most = about(abs(finding.value) + judged.half_width, finding.unit, unit)
+        most = about(abs(finding.value) + judged.told_half, finding.unit, unit)
         said = f"{judged.sound[:1].upper()}{judged.sound[1:]} may be out by up to {most}. {said}"
     return Item(said, (finding.id, f"limit:{finding.limit}"))
 

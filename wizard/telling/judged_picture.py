@@ -28,7 +28,7 @@ def value_of(judged: Judged, library: Library, unit: Unit) -> Value:
     beyond = (inf, BANDS[library.limits[judged.finding.limit].beyond])
     above = [(e.high, BANDS[e.band]) for e in judged.edges if e.high is not None]
     below = [(-e.low, BANDS[e.band]) for e in judged.edges if e.low is not None]
-    value, half = judged.finding.value, judged.half_width
+    value, half = judged.finding.value, judged.told_half
     return Value(
         value,
         value - half,

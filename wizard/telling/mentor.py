@@ -429,7 +429,7 @@ def _pair_result(pair: _Pair, verdict: Verdict, unit: Unit) -> str:
     if not pair.both:
         return _one(there[0], unit)
     sizes = "; ".join(_signed(j.finding.value, unit) for j in there)
-    return f"{sizes} low ± {_doubt(max(there, key=lambda j: j.half_width), unit)}"
+    return f"{sizes} low ± {_doubt(max(there, key=lambda j: j.told_half), unit)}"
 
 
 def _signed(value: float, unit: Unit) -> str:
@@ -444,7 +444,7 @@ def _one(judged: Judged, unit: Unit) -> str:
 
 def _doubt(judged: Judged, unit: Unit) -> str:
     """Never zero, as in every sentence."""
-    said = number_about(judged.half_width, unit)
+    said = number_about(judged.told_half, unit)
     return f"<{number_about(FINEST[unit], unit)}" if said == ZERO else said
 
 

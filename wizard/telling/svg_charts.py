@@ -68,7 +68,7 @@ def reach_of(profiles: Sequence[Profile]) -> tuple[float, float]:
     """Highest and lowest that the bands go, mm of sag: the same for both rails, so that they can be
     compared.
     """
-    ends = [j.finding.value + s * j.half_width for p in profiles for _, j in p for s in (-1.0, 1.0)]
+    ends = [j.finding.value + s * j.told_half for p in profiles for _, j in p for s in (-1.0, 1.0)]
     low, high = min([*ends, -0.5]), max([*ends, 2.0])
     return low - 0.1 * (high - low), high + 0.1 * (high - low)
 
@@ -104,8 +104,8 @@ def string_figure(
 
 
 def _string_band(points: Profile, x: Scale, y: Scale, loaded: bool) -> str:
-    upper = [(x(s.x), y(j.finding.value - j.half_width)) for s, j in points]
-    lower = [(x(s.x), y(j.finding.value + j.half_width)) for s, j in points]
+    upper = [(x(s.x), y(j.finding.value - j.told_half)) for s, j in points]
+    lower = [(x(s.x), y(j.finding.value + j.told_half)) for s, j in points]
     if len(points) < 2:
         return "".join(line(*a, *b, 1.0) for a, b in zip(upper, lower, strict=True))
     if loaded:
@@ -186,7 +186,7 @@ class Lean:
     @property
     def half(self) -> float:
         """The give or take."""
-        return self.judged.half_width if self.judged else 0.0
+        return self.judged.told_half if self.judged else 0.0
 
 
 def leans_of(judged: Sequence[Judged], layout: Layout) -> list[Lean]:

@@ -99,10 +99,10 @@ def _told(found: Whole) -> list[str]:
     for judged in found.sight.judged:
         value = true_value(judged.finding, known, found.sight)
         if value is not None:
-            held = abs(judged.finding.value - value) <= judged.half_width
+            held = abs(judged.finding.value - value) <= judged.told_half
             lines.append(
                 f"{'' if held else 'MISSED '}{judged.finding.id}: {judged.finding.value:.2f}"
-                f" +- {judged.half_width:.2f}, true {value:.2f} {'/'.join(judged.bands)}"
+                f" +- {judged.told_half:.2f}, true {value:.2f} {'/'.join(judged.bands)}"
             )
     page = verdict_page(known.typed.survey, found.sight.library, known.typed.at)
     return [*lines, "", page]

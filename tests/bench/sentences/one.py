@@ -164,7 +164,7 @@ def _intervals(found: Whole) -> list[Interval]:
         value = true_value(finding, found.known, found.sight)
         if value is None or finding.disagrees:
             continue
-        held = abs(finding.value - value) <= judged.half_width
+        held = abs(finding.value - value) <= judged.told_half
         start = limits.first(finding.quantity, value) if finding.limit else None
         beyond = start is not None and abs(value) > start
         rows.append((finding.quantity, held, finding.id in told, beyond))

@@ -130,10 +130,15 @@ def _reading(sitting: Sitting, prompt: Prompt, line: str, car: Bench, done: Type
     stands = {id: slip for id, slip in zip(taken[::-1], slips[::-1], strict=False) if slip}
     done.slipped |= stands
     if doubted:  # of two readings that contradict each other either may be off: both are doubted
-        there = {r.id for r in sitting.survey.readings_of(prompt.id)}
+        there = {r.id for id in _named_with(prompt.id) for r in sitting.survey.readings_of(id)}
         done.found |= there & set(done.slipped)
     if doubted and slips[0] and not stands:
         done.put_right.append((prompt.id, slips[0]))
+
+
+def _named_with(prompt: str) -> set[str]:
+    """What a doubt at a prompt names beside it: both ways round of a level, both axles of a side."""
+    return {prompt, prompt.replace("/turned", "/as-set"), prompt.replace("rear-axle", "front-axle")}
 
 
 def _answers(car: Bench, story: Story, rng: random.Random) -> Mapping[str, str]:
