@@ -25,6 +25,12 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         'across = "reer"',
         "rear-crossmember.toml: across: … 'reer' … 'rear'",
     ),
+    "over-no-place": (
+        "steps/pulley-hint.toml",
+        'over = "center"',
+        'over = "centre"',
+        "pulley-hint.toml: prompt.over: … 'centre' … 'center'",
+    ),
     "unknown-drawing": (
         "steps/wheelbase.toml",
         'drawing = "plan"',
@@ -581,6 +587,12 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "horns = true\n",
         "",
         "place[tip].horns: … ahead … horns = true",
+    ),
+    "horns-without-a-box": (
+        LADDER,
+        'front = "tip"\nrear = "front"\n',
+        'front = "front"\nrear = "center"\n',
+        'straight-ladder.toml: place[tip].horns: … no box … front = "tip" and',
     ),
     "horns-marked-behind-the-front": (
         "layouts/straight-ladder.toml",
