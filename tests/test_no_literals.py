@@ -8,7 +8,6 @@ there too is listed with that; the list may only shrink. No page is named even s
 from __future__ import annotations
 
 import ast
-from collections import Counter
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -108,9 +107,9 @@ def strings(source: str) -> Iterator[str]:
             yield node.value
 
 
-def named(source: str) -> Counter[str]:
-    """The words of content in a module, and how often."""
-    return Counter(part for s in strings(source) for part in {s, *s.split("/")} if part in words())
+def named(source: str) -> set[str]:
+    """The words of content in a module."""
+    return {part for s in strings(source) for part in (s, *s.split("/"))} & words()
 
 
 @cache
@@ -126,37 +125,31 @@ def standing() -> frozenset[str]:
     return frozenset(word for _, text in sources() for word in named(text))
 
 
-def pages(source: str) -> Iterator[str]:
+def pages(source: str) -> set[str]:
     """Pages that a module names: as the id of one, or at the head of the id of what one asks."""
-    steps = set(map(str, load_library().steps))
-    for node in ast.walk(ast.parse(source)):
-        if isinstance(node, ast.Call) and ast.unparse(node.func) in ("StepId", "PartId"):
-            yield from (a.value for a in node.args if isinstance(a, ast.Constant) and a.value)
-    yield from (
-        head
-        for s in strings(source)
-        for head, slash, _ in [s.partition("/")]
-        if slash and head in steps
-    )
+    calls = (node for node in ast.walk(ast.parse(source)) if isinstance(node, ast.Call))
+    made = [a for call in calls if ast.unparse(call.func) == "StepId" for a in call.args]
+    ids = {a.value for a in made if isinstance(a, ast.Constant)}
+    heads = {s.partition("/")[0] for s in strings(source) if "/" in s}
+    return (ids | heads) & set(map(str, load_library().steps))
 
 
 def test_no_word_of_content_stands_in_code_but_those_listed() -> None:
-    more = sorted(set(standing()) - set(ORDINARY))
+    more = sorted(standing() - set(ORDINARY))
     assert more == [], "give it a mark in content (wizard/library/marks.py) and read that"
 
 
 def test_no_page_is_named() -> None:
-    found = {path.name: sorted(pages(text)) for path, text in sources()}
-    assert {name: named for name, named in found.items() if named} == {}
+    assert {path.name: found for path, text in sources() if (found := pages(text))} == {}
 
 
 def test_the_list_does_not_grow() -> None:
     assert len(ORDINARY) <= 60
-    assert sorted(set(ORDINARY) - set(standing())) == []
+    assert sorted(set(ORDINARY) - standing()) == []
 
 
 def test_a_word_of_content_is_found_wherever_it_stands() -> None:
     source = '''"""rail-tops"""\nA = "rail-tops"\ndef f(x): return x == f"rail-tops/{x}/crack"\n'''
-    assert named(source) == {"rail-tops": 2, "crack": 1}
-    assert list(pages(source)) == ["rail-tops"]
-    assert list(pages('A = StepId("level")\nB = StepId(typed)\nC = "level"\n')) == ["level"]
+    assert named(source) == {"rail-tops", "crack"}
+    assert pages(source) == {"rail-tops"}
+    assert pages('A = StepId("level")\nB = StepId(typed)\nC = "horns"\n') == {"level"}
