@@ -2,6 +2,8 @@
 name it.
 """
 
+from tests.told import says as says
+
 LADDER, DIAGONALS, TOPS = (
     "layouts/straight-ladder.toml",
     "steps/long-diagonals.toml",
@@ -819,12 +821,3 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "model.toml: fault[twist].bend: is missing; add bend =",
     ),
 }
-
-
-def says(fault: str, wanted: str) -> bool:
-    """Whether a fault says each part of what is wanted, in that order; " … " stands between them."""
-    for part in wanted.split(" … "):
-        _, found, fault = fault.partition(part)
-        if not found:
-            return False
-    return True
