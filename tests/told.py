@@ -25,6 +25,19 @@ def sentences(text: str) -> list[str]:
     return [s for s in ENDS.split(" ".join(text.split())) if s]
 
 
+def says(text: str, wanted: str) -> bool:
+    """Whether a text says each part of what is wanted, in that order; " … " stands between them.
+
+    How its lines are broken is all the same.
+    """
+    text = " ".join(text.split())
+    for part in wanted.split(" … "):
+        _, found, text = text.partition(part)
+        if not found:
+            return False
+    return True
+
+
 def _strings(value: Any) -> Iterator[str]:
     if isinstance(value, str):
         yield value

@@ -171,7 +171,9 @@ def test_the_unit_of_entry_changes_no_finding(made: dict[str, list[str]]) -> Non
         # A metric scale has other divisions, so only the doubt may differ, and what is weighted by
         # it.
         if finding.quantity != "bend":
-            assert other[id].value == pytest.approx(finding.value, abs=0.02), id
+            # What a sag explains of a twist is the less the coarser the rule that read it.
+            near = finding.number.u / 2 if finding.quantity == "twist" else 0.02
+            assert other[id].value == pytest.approx(finding.value, abs=near), id
             assert other[id].number.u == pytest.approx(finding.number.u, rel=0.4), id
 
 

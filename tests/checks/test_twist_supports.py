@@ -17,6 +17,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.foretell import against_level
 from wizard.checks.notes import ReadOn
 from wizard.checks.twist_supports import LOADED, THREE, all_supports, footing, is_bare
+from wizard.library.places import StepId
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
 
@@ -147,7 +148,7 @@ def test_readings_without_a_state_stay() -> None:
     survey = add(
         read(survey_of({}, unit="mm"), "three-points", FLAT), "level/rear/as-set", "1.25 left"
     )
-    assert all_supports(survey) == ("three-points",)
+    assert all_supports(survey, StepId("level")) == ("three-points",)
     assert twist(survey)["rear"].value == pytest.approx(REAR / 4, rel=1e-3)
 
 

@@ -2,6 +2,8 @@
 name it.
 """
 
+from tests.told import says as says
+
 LADDER, DIAGONALS, TOPS = (
     "layouts/straight-ladder.toml",
     "steps/long-diagonals.toml",
@@ -24,6 +26,12 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         'across = "rear"',
         'across = "reer"',
         "rear-crossmember.toml: across: … 'reer' … 'rear'",
+    ),
+    "over-no-place": (
+        "steps/pulley-hint.toml",
+        'over = "center"',
+        'over = "centre"',
+        "pulley-hint.toml: prompt.over: … 'centre' … 'center'",
     ),
     "unknown-drawing": (
         "steps/wheelbase.toml",
@@ -582,6 +590,12 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "",
         "place[tip].horns: … ahead … horns = true",
     ),
+    "horns-without-a-box": (
+        LADDER,
+        'front = "tip"\nrear = "front"\n',
+        'front = "front"\nrear = "center"\n',
+        'straight-ladder.toml: place[tip].horns: … no box … front = "tip" and',
+    ),
     "horns-marked-behind-the-front": (
         "layouts/straight-ladder.toml",
         'id = "center"\n',
@@ -807,12 +821,3 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "model.toml: fault[twist].bend: is missing; add bend =",
     ),
 }
-
-
-def says(fault: str, wanted: str) -> bool:
-    """Whether a fault says each part of what is wanted, in that order; " … " stands between them."""
-    for part in wanted.split(" … "):
-        _, found, fault = fault.partition(part)
-        if not found:
-            return False
-    return True

@@ -35,6 +35,18 @@ DEFECTS = {
     ),
     "reading unknown": ("level", 'reads = "slopes"', 'reads = "slope"', "did you mean 'slopes'?"),
     "reading gone": ("level", 'reads = "slopes"\n', "", "nothing carries 'slopes', which a rule"),
+    "mark of one page on another": (
+        "widths",
+        'marks = ["widths"]',
+        'marks = ["widths", "rail-lengths"]',
+        "own-sides.toml: marks: 'rail-lengths' stands on 'widths' too; leave",
+    ),
+    "reading of one page on another": (
+        "widths",
+        'marks = ["widths"]',
+        'marks = ["widths"]\nreads = "slopes"',
+        "'slopes' stands on … too; leave it on one",
+    ),
     "prompt that every survey knows": (
         "about-the-car",
         'id = "course"',

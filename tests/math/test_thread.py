@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 import pytest
 
-from wizard.math.thread import blade_sag, dip, elastic, reads_short_warm, sag_above, sag_below
+from wizard.math.thread import blade_sag, dip, elastic, sag_above, sag_below
 from wizard.math.uncertain import Part, Uncertain
 
 
@@ -63,12 +63,6 @@ def test_blade_sag_is_the_parabolas_extra_length() -> None:
     slope = 9.80665e-6 * g_per_m * span / (2 * pull)
     arc = span / 2 * (math.sqrt(1 + slope**2) + math.asinh(slope) / slope)
     assert blade_sag(span, g_per_m, pull) == pytest.approx(arc - span, rel=0.03)
-
-
-def test_a_warm_tape_reads_short_and_a_cold_one_long() -> None:
-    assert reads_short_warm(2500, 10) == pytest.approx(0.29)
-    assert reads_short_warm(2500, -10) == pytest.approx(-0.29)
-    assert reads_short_warm(2500, 0) == 0
 
 
 def test_no_pull_is_refused() -> None:

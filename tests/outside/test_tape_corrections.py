@@ -1,27 +1,24 @@
-"""Tape temperature and blade sag against worked examples of surveyors' taping."""
+"""A hanging blade against worked examples of surveyors' taping, and against the pull of a standard."""
 
 import pytest
 
-from wizard.math.thread import blade_sag, reads_short_warm
+from tests.checks.surveys import library, survey_of
+from wizard.checks.case import BLADE_G_PER_M, Case
+from wizard.library.places import part_of
+from wizard.math.thread import GRAVITY, blade_sag
 
 FT = 304.8  # mm, exact
 LBF = 4.4482216152605  # N, exact
 TAPE_G_PER_M = 2.8 * 453.59237 / 30.48  # 2.8 lb over 100 ft
 
 
-# "Taping Corrections", course slides; read: 368.50 ft at 22 °F, standard 68 °F, 6.5e-6 per °F gives
-# -0.11 ft.
-def test_cold_tape_reads_long() -> None:
-    degrees_c = (22 - 68) / 1.8
-    correction = reads_short_warm(368.50 * FT, degrees_c, expansion=6.5e-6 * 1.8) / FT
-    assert correction == pytest.approx(-0.11, abs=0.005)
-
-
-def test_degrees_of_the_wrong_kind_miss_it() -> None:
-    assert abs(reads_short_warm(368.50 * FT, 22 - 68, expansion=6.5e-6 * 1.8) / FT - -0.11) > 0.05
-
-
-# Same slides; read: 12 lb pull, (spans in ft, correction in ft).
+# "Taping Corrections", course slides; read: 12 lb pull, (spans in ft, correction in ft).
+@pytest.mark.parametrize(
+    ("spans", "correction"), [([100] * 3 + [48.75], -0.71), ([50] * 6 + [48.75], -0.20)]
+)
+def test_blade_sag_over_several_spans(spans: list[float], correction: float) -> None:
+    long_by = sum(blade_sag(span * FT, TAPE_G_PER_M, 12 * LBF) for span in spans) / FT
+    assert -long_by == pytest.approx(correction, abs=0.005)
 
 
 def test_blade_sag_of_the_whole_length_at_once_is_far_more() -> None:
@@ -29,3 +26,20 @@ def test_blade_sag_of_the_whole_length_at_once_is_far_more() -> None:
 
 
 # Identity: 50 m, 4 kg, 5 kgf, supported each 10 m: 5 · (0.08 · 10)² · 10 / (24 · 5²) m.
+def test_blade_sag_of_a_50_m_tape_on_six_supports() -> None:
+    assert 5 * blade_sag(10_000, 80, 5 * GRAVITY) == pytest.approx(53.33, abs=0.005)
+
+
+PULL_N = 10.0
+"""GOST 7502-98, "Measuring metal tapes. Specifications", 4.2, read in translation: tapes of 1 to 5 m
+are tested under (10 ± 1) N.
+"""
+
+
+def test_a_tape_hangs_as_under_an_easy_pull() -> None:
+    """Nobody pulls a short tape less than it is tested with, and an easy pull is not twice that."""
+    id, mm = "own-sides/whole/front-left--rear-left", 2200.0
+    taken = Case(survey_of({id: [f"{mm:g}"]}, unit="mm"), library()).taken(id)
+    assert taken is not None
+    (hangs,) = (p.size for p in taken.number.parts if part_of(p.name).kind == "hang")
+    assert blade_sag(mm, BLADE_G_PER_M, 2 * PULL_N) < hangs < blade_sag(mm, BLADE_G_PER_M, PULL_N)

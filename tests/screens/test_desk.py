@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from tests.sitting.driving import READ, typed_to
+from tests.told import says
 from wizard.library import load_library
 from wizard.library.paths import samples_dir
 from wizard.screens.desk import Desk
@@ -70,7 +71,7 @@ def test_a_survey_is_gone_on_with_by_its_number(desk: Desk) -> None:
     again = Desk(load_library(), Path("Surveys"), lambda: NOON)
     again.line("1")
     assert _front(again) == "long-diagonals/whole/front-right--rear-left"
-    assert again.said.says == "You stopped at “The long diagonals” on 2026-04-11; 1 reading is in."
+    assert says(again.said.says, "stopped at “The long diagonals” … 2026-04-11 … 1 reading is in")
 
 
 def test_a_sample_is_opened_as_a_copy(desk: Desk, tmp_path: Path) -> None:

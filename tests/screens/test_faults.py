@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.told import says
 from wizard.sitting.mishap import LOG
 from wizard.survey.file import load
 from wizard.survey.rows import Remark
@@ -78,10 +79,7 @@ def test_the_terminal_is_put_back(started: list[Terminal], folder: Path, way: st
     status = terminal.end()
     if way in ("fall", "undrawn"):
         assert status == 1
-        assert (
-            "Something in the program went wrong (RuntimeError); your answers are kept in"
-            in terminal.text
-        )
+        assert says(terminal.text, "went wrong (RuntimeError) … your answers are kept in")
         assert "Traceback" not in terminal.text
         assert "on purpose" in (folder / LOG).read_text()
         assert len(terminal.raw) < 20_000
@@ -166,5 +164,5 @@ def test_a_file_deleted_behind_its_back_is_written_again_before_it_ends(
     else:
         os.kill(terminal.process.pid, signal.SIGTERM)
     terminal.end()
-    assert "was gone from its folder, so it was written again whole. Saved in" in terminal.text
+    assert says(terminal.text, "was gone from its folder … written again whole. … Saved in")
     assert load(path).car == "Bramble"

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.sitting.driving import BEGUN, Driver, files
+from tests.told import says
 from wizard.command import main
 from wizard.library import load_library
 from wizard.screens.desk import Desk
@@ -114,10 +115,7 @@ def test_what_another_program_wrote_stays_and_what_it_dropped_is_in_a_copy(begun
     theirs = 'format = 1\n[survey]\ncar = "Other"\n'
     path.write_text(theirs)
     end = ending(begun.sitting)
-    assert (
-        "was changed by another program since, and is left as it is. What you wrote is saved in"
-        in end.says
-    )
+    assert says(end.says, "changed by another program … left as it is … you wrote is saved in")
     assert path.read_text() == theirs
     assert load(_path(begun)).rows == mine.rows
     assert _path(begun) != path

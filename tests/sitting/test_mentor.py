@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.sitting.driving import BEGUN, READ, Driver
+from tests.told import says
 from wizard.sitting.mentor import mentor_text
 from wizard.sitting.paging import WAITING, page_of, results_shown
 from wizard.survey.rows import Guess, Opinion, Verdict
@@ -102,10 +103,9 @@ def test_the_page_has_readings_doubts_limits_and_causes(taping: Driver) -> None:
 
 def test_a_changed_limit_says_so_with_what_the_table_had(taping: Driver) -> None:
     taping.run("/limit rail-shift leave 1 mm shop manual", "/mentor", "/show")
-    told = " ".join(mentor_text(taping.sitting).split())
-    assert (
-        "leave it up to 1/32 in (1 mm); changed for this survey, owner's figure: shop manual; the"
-        " table has" in told
+    told = mentor_text(taping.sitting)
+    assert says(
+        told, "leave it up to 1/32 in (1 mm); changed … owner's figure: shop manual … the table has"
     )
     taping.run("/undo")
     assert "changed for this survey" not in mentor_text(taping.sitting)

@@ -14,6 +14,7 @@ import pytest
 
 from tests.checks.surveys import library
 from tests.sitting.driving import BEGUN, Driver
+from tests.told import says
 from wizard.command import main
 from wizard.library.paths import samples_dir
 from wizard.readings.refused import Refused
@@ -116,11 +117,10 @@ def test_a_sample_measured_again_finds_it_among_the_samples(tmp_path: Path) -> N
 @pytest.mark.parametrize(("id", "left"), [("two", []), ("one", ["two"])])
 def test_a_file_that_is_gone_is_one_sentence(garage: Path, id: str, left: list[str]) -> None:
     (garage / f"{id}.toml").unlink()
-    said = (
-        f"The earlier survey {id} is not in this survey's folder, so what it and any before it"
-        " would show is left out."
-    )
-    assert back(garage) == (left, (said,))
+    there, (told,) = back(garage)
+    assert there == left
+    assert says(told, f"earlier survey {id} is not in … folder … before it … left out.")
+    assert ". " not in told
 
 
 def test_a_file_with_a_broken_body_is_one_sentence_and_those_before_it_stay(garage: Path) -> None:
@@ -144,15 +144,9 @@ def test_a_file_that_is_no_survey_any_more_ends_the_line(garage: Path, data: byt
 
 def test_another_kind_of_frame_and_a_later_day_are_left_out_and_named(garage: Path) -> None:
     change(garage, "two", layout="x-braced")
-    assert back(garage) == (
-        ["one"],
-        (
-            (
-                "two is set down as another kind of frame, so its figures have other places; it was"
-                " left out."
-            ),
-        ),
-    )
+    there, (told,) = back(garage)
+    assert there == ["one"]
+    assert says(told, "two … another kind of frame … left out.")
     change(garage, "two", layout="straight-ladder", started=load(HARD).started + timedelta(days=1))
     assert back(garage) == (["one"], ("two is dated later than this survey; it was left out.",))
     change(garage, "two", started=load(SEASON).started.replace(tzinfo=UTC))

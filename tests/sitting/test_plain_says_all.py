@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from tests.sitting.driving import BEGUN, READ, Driver, finished
+from tests.told import says
 from wizard.sitting.paging import page_of
 from wizard.sitting.plain import run
 
@@ -50,9 +51,7 @@ def test_what_was_taken_is_said_back(driver: Driver) -> None:
 
 def test_where_one_stopped(driver: Driver) -> None:
     driver.run(*BEGUN, *DIAGONALS)
-    assert "You stopped at “The long diagonals” on 2026-04-11; 3 readings are in." in _told(
-        driver.again()
-    )
+    assert says(_told(driver.again()), "stopped at “The long diagonals” … 2026-04-11 … 3 readings")
 
 
 def test_the_sources_of_a_caution(driver: Driver) -> None:

@@ -13,6 +13,7 @@ import pytest
 
 from tests.checks.surveys import library
 from tests.sitting.driving import BEGUN, Clock, Driver, finished, likely
+from tests.told import says
 from wizard.library.paths import samples_dir
 from wizard.sitting.commands import handle
 from wizard.sitting.plain import run
@@ -187,7 +188,7 @@ def test_without_the_earlier_file_the_re_check_goes_on_without_recalling(
     assert recalled(sitting.prompt, sitting.earlier) == ""
     reply = handle(sitting, "/change")
     assert reply.kind == "refused"
-    assert "bramble-2026-04-11, which this survey follows, is not in this folder" in reply.says
+    assert says(reply.says, "bramble-2026-04-11 … this survey follows … not in this folder")
 
 
 def test_change_is_told_so_far_and_only_by_a_survey_that_follows_one(

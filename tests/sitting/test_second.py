@@ -3,6 +3,7 @@
 import pytest
 
 from tests.sitting.driving import BEGUN, READ, Driver
+from tests.told import says
 from wizard.checks.foretell import foretelling
 from wizard.library import load_library
 from wizard.sitting.aside import SECOND
@@ -37,9 +38,8 @@ def test_the_first_readings_are_hidden_until_both_are_in(taping: Driver) -> None
     assert page.live == ()
     assert "91" not in " ".join(drawing_words(taping.sitting))
     reply = taping.say("90 15/16")
-    assert reply.says.startswith(
-        "right front to left rear: the first reader 91, the second 90 15/16. The first reader"
-        " goes on."
+    assert says(
+        reply.says, "right front to left rear: the first … 91, the second 90 15/16. The first … on"
     )
     taping.run("/go long-diagonals")
     assert _rows(taping)["right front to left rear"] == "91   90 15/16"

@@ -11,6 +11,7 @@ import pytest
 from tests.checks.surveys import library
 from tests.judgment.remeasured import DAY, LAYOUTS, SAMPLES, listed, sample, sound
 from tests.sitting.measured_again import begun, walked
+from tests.told import says
 from wizard.judgment.change import Change, compare
 from wizard.judgment.short_list import compared_as, wanting
 from wizard.judgment.sight import verdict_of
@@ -76,10 +77,7 @@ def test_the_first_page_says_how_long_and_what_is_left_out_and_how_to_have_it(
     tmp_path: Path,
 ) -> None:
     said = words(sound("straight-ladder"), tmp_path)
-    assert (
-        "To be taken again, about 35 min: Cracks in paint at the joints; The long diagonals; The"
-        " string;" in said
-    )
+    assert says(said, "about 35 min: Cracks in paint … ; The long diagonals; The string;")
     left = said.partition("Left out: ")[2]
     assert left.count(".") == 1
     assert left.endswith("; /whole asks for everything.")

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from tests.sitting.driving import BEGUN, Driver, files
+from tests.told import says
 from wizard.library import load_library
 from wizard.screens.desk import Desk
 from wizard.screens.stage import stage
@@ -17,9 +18,7 @@ from wizard.survey.file import load
 from wizard.survey.kept import KeptFile
 
 NAME, COPY = "bramble-2026-04-11.toml", "bramble-2026-04-11-2.toml"
-BUSY = (
-    f"{NAME} is open in another wizard, so from here it is only read; /copy goes on in a new file."
-)
+BUSY = f"{NAME} is open in another wizard … only read … /copy goes on in a new file"
 
 
 @pytest.fixture
@@ -38,11 +37,12 @@ def _second(first: Driver) -> Driver:
 def test_the_second_is_told_may_read_and_writes_nothing(first: Driver) -> None:
     second = _second(first)
     before = first.sitting.folder / NAME, (first.sitting.folder / NAME).read_bytes()
-    assert second.sitting.busy == BUSY
+    assert says(second.sitting.busy, BUSY)
     second.run("/why", "/trail", "/help")
     for line in (BEGUN[2], "/remark rust", "/undo", "/skip not today"):
         reply = second.say(line)
-        assert (reply.kind, reply.says) == ("refused", BUSY)
+        assert reply.kind == "refused"
+        assert says(reply.says, BUSY)
     assert before[0].read_bytes() == before[1]
     first.run(BEGUN[2])
     assert len(first.saved.rows["answer"]) == 3
@@ -95,7 +95,7 @@ def test_two_that_start_the_same_car_at_once_get_a_file_each(tmp_path: Path) -> 
 def test_plain_prompts_tell_first_and_a_pipe_stops(first: Driver) -> None:
     said: list[str] = []
     status = run(_second(first).sitting, ["x\n", "y\n"], said.append, person=False)
-    assert " ".join(said[0].split()) == BUSY
+    assert says(said[0], BUSY)
     assert status == 1
     assert said[-1] == "The lines that follow were set aside."
 
@@ -103,7 +103,7 @@ def test_plain_prompts_tell_first_and_a_pipe_stops(first: Driver) -> None:
 def test_the_screen_tells_first_and_keeps_telling(first: Driver) -> None:
     desk = Desk(load_library(), first.sitting.folder, first.clock)
     desk.open(first.sitting.path)
-    assert desk.said.says == BUSY
+    assert says(desk.said.says, BUSY)
     shown = stage(desk, 100, 30, "ascii")
     assert "open elsewhere, only read" in "".join(text for text, _ in shown.top[0])
     assert desk.line("/copy").stops_burst is False
@@ -131,9 +131,7 @@ def test_what_an_editor_wrote_is_not_overwritten(first: Driver, keep_times: bool
     theirs, before = _edit(path, keep_times), first.survey
     reply = first.say(BEGUN[2])
     assert reply.kind == "refused"
-    assert reply.says.startswith(
-        f"Not saved: {NAME} was changed by another program since it was opened here; /copy "
-    )
+    assert says(reply.says, f"Not saved: {NAME} was changed by another program … /copy ")
     assert (path.read_bytes(), first.survey) == (theirs, before)
     first.run("/copy", BEGUN[2])
     assert path.read_bytes() == theirs

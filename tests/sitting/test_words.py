@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.sitting.driving import BEGUN, READ, Driver, finished
+from tests.told import says
 from wizard.sitting.commands import COMMANDS
 from wizard.survey.rows import Remark
 
@@ -79,10 +80,7 @@ def test_quit_says_where_it_is_saved(
         == f"Saved in {path}. Start it again as before to go on."
     )
     monkeypatch.setattr(Path, "home", lambda: tmp_path)
-    assert (
-        driver.say("/quit").says
-        == "Saved in ~/bramble-2026-04-11.toml. Start it again as before to go on."
-    )
+    assert says(driver.say("/quit").says, "Saved in ~/bramble-2026-04-11.toml. … again … to go on")
 
     def homeless() -> Path:
         raise RuntimeError

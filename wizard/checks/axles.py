@@ -13,7 +13,14 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import EITHER_SIDE
 from wizard.library import marks
-from wizard.library.places import NO_PLACE, SIDES, WHEELBASE, PromptId, WhereId, prompt_id
+from wizard.library.places import (
+    NO_PLACE,
+    SIDES,
+    PromptId,
+    StepId,
+    WhereId,
+    prompt_id,
+)
 from wizard.library.shapes import Place
 
 RETURNS = (marks.AXLE,)
@@ -30,10 +37,10 @@ def check(case: Case) -> list[Finding]:
     Where it is not known on which side of its points the axle stands, left minus right, with the
     note EITHER_SIDE.
     """
-    findings = []
+    findings, page = [], case.library.page[marks.AXLES]
     for end in ENDS:
         left, right = (
-            case.taken(prompt_id(WHEELBASE, NO_PLACE, f"{end}-axle-{side}")) for side in SIDES
+            case.taken(prompt_id(page, NO_PLACE, f"{end}-axle-{side}")) for side in SIDES
         )
         if left is None or right is None:
             continue
@@ -62,24 +69,25 @@ def apart(case: Case, side: str, typed: Mapping[PromptId, float]) -> float | Non
     typed: a figure that does not stand yet, by prompt. Where it is not known on which side of its
     point an axle stands, the side that fits better counts.
     """
-    read = {p: t.number.value for p in _three(side) if (t := case.taken(p))} | dict(typed)
+    three = _three(case.library.page[marks.AXLES], side)
+    read = {p: t.number.value for p in three if (t := case.taken(p))} | dict(typed)
     rail = _rail(case, side)
-    if rail is None or not set(_three(side)) <= set(read):
+    if rail is None or not set(three) <= set(read):
         return None
-    base, front, rear = (read[p] for p in _three(side))
+    base, front, rear = (read[p] for p in three)
     ways = itertools.product(*((w,) if (w := _way(case, end)) else (1, -1) for end in ENDS))
     return min((base - (rail + r * rear - f * front) for f, r in ways), key=abs)
 
 
-def to_axles(side: str) -> tuple[PromptId, PromptId]:
+def to_axles(page: StepId, side: str) -> tuple[PromptId, PromptId]:
     """Prompts of the front axle and of the rear axle of a side, each to its own rail's dot."""
-    front, rear = (prompt_id(WHEELBASE, NO_PLACE, f"{end}-axle-{side}") for end in ENDS)
+    front, rear = (prompt_id(page, NO_PLACE, f"{end}-axle-{side}") for end in ENDS)
     return front, rear
 
 
-def _three(side: str) -> tuple[PromptId, PromptId, PromptId]:
+def _three(page: StepId, side: str) -> tuple[PromptId, PromptId, PromptId]:
     """Prompts of the wheelbase, the front axle and the rear axle of a side."""
-    return (prompt_id(WHEELBASE, NO_PLACE, side), *to_axles(side))
+    return (prompt_id(page, NO_PLACE, side), *to_axles(page, side))
 
 
 def _rail(case: Case, side: str) -> float | None:

@@ -132,9 +132,8 @@ class Case:
                 found.setdefault(row.prompt, []).append(row)
         tips = self.layout.tips
         horns = frozenset([p.id for p in self.layout.levels if p.place == tips])
-        return on_one_support(
-            {k: tuple(v) for k, v in found.items()}, self.survey, horns, self.supports
-        )
+        read, level = {k: tuple(v) for k, v in found.items()}, self.library.page[marks.SLOPES]
+        return on_one_support(read, self.survey, level, horns, self.supports)
 
     def unreadable(self, row: Reading) -> str:
         """Why a reading of a prompt that there is cannot be used, in one sentence; empty where it
@@ -338,9 +337,14 @@ class Case:
         return hand_of(line, math.hypot(prior.s, rounding), prior.dof)
 
     @cached_property
+    def gaps(self) -> Mapping[PromptId, tuple[float, bool, bool]]:
+        """By prompt under the string, where it is along it, whether on the right, whether loaded."""
+        return places_of(self.layout, [self.library.page[m] for m in marks.STRING])
+
+    @cached_property
     def line(self) -> Line:
         """Every gap that was read under the string, and what it was set up on."""
-        places, known = places_of(self.layout), self._known.line
+        places, known = self.gaps, self._known.line
         ids = [id for id in self.counted if id in places or self.prompts[id].point == BLOCK]
         rows, side = (
             tuple([r for id in ids for r in self.counted[id]]),
@@ -352,7 +356,7 @@ class Case:
 
     def _line(self) -> Line:
         gaps, coarsest = [], 0.0
-        for id, (x, right, loaded) in places_of(self.layout).items():
+        for id, (x, right, loaded) in self.gaps.items():
             for row in self.counted.get(id, ())[:MOST_GAPS]:
                 gaps.append(Gap(row.id, id, x, right, loaded, self.value(row)))
                 coarsest = max(coarsest, self._division(row, self.prompts[id]))

@@ -15,15 +15,13 @@ from dataclasses import dataclass, replace
 
 from wizard.checks.axles import apart, to_axles
 from wizard.checks.case import Case, Taken, case_of
-from wizard.checks.gaps import POINT, SIZES, STATES, Gap, misfit_of, places_of, stranger_before
+from wizard.checks.gaps import POINT, SIZES, Gap, misfit_of, stranger_before
 from wizard.checks.plan import Plan, flat, plan_of
 from wizard.checks.twist_supports import all_supports, footing
 from wizard.library import marks
 from wizard.library.places import (
-    LEVEL,
     NO_PLACE,
     SIDES,
-    WHEELBASE,
     PlaceId,
     PointId,
     PromptId,
@@ -177,9 +175,10 @@ def against_axles(case: Case, prompt: Prompt, value: float) -> str:
     """A doubt where a wheelbase, its rail and its two axles do not add up; empty where they do, or
     where one of the four is missing.
     """
-    side = next((s for s in SIDES if prompt.id in to_axles(s)), None)
+    page = case.library.page[marks.AXLES]
+    side = next((s for s in SIDES if prompt.id in to_axles(page, s)), None)
     off = apart(case, side, {prompt.id: value}) if side else None
-    base = case.taken(prompt_id(WHEELBASE, NO_PLACE, side)) if side else None
+    base = case.taken(prompt_id(page, NO_PLACE, side)) if side else None
     if off is None or base is None:
         return ""
     s, dof = case.scatter(base.rows[0])
@@ -435,8 +434,9 @@ def _rise(case: Case, prompt: Prompt, value: float) -> str:
     """The change of a gap when the weight went, where that alone says that one is wrong: above the
     rail a rising rail closes it, below it opens it.
     """
-    asked = asked_of(prompt.id)
-    loaded = case.taken(replace(asked, step=STATES[0]).id) if asked.step == STATES[1] else None
+    if prompt.reads != marks.STRING_UNLOADED:
+        return ""
+    loaded = case.taken(prompt_id(case.library.page[marks.STRING_LOADED], prompt.item, prompt.name))
     if loaded is None:
         return ""
     rise = loaded.number.value - value
@@ -457,7 +457,7 @@ def _rise(case: Case, prompt: Prompt, value: float) -> str:
 
 def against_string(case: Case, prompt: Prompt, row: Reading, value: float) -> str:
     """A gap against the curve of its rail, its twin and the other state together."""
-    place = places_of(case.layout).get(prompt.id)
+    place = case.gaps.get(prompt.id)
     if place is None or case.line.block is None or not case.line.gaps:
         return _far_too_long(case, value)
     new = Gap(row.id, prompt.id, *place, value)
@@ -506,7 +506,7 @@ def against_level(case: Case, prompt: Prompt, value: float) -> str:
     """
     if prompt.name != TURNED:
         return ""
-    if len(all_supports(case.survey)) > 1:
+    if len(all_supports(case.survey, case.library.page[marks.SLOPES])) > 1:
         case = replace(case, supports=footing(case.survey.state()))
     as_set = case.taken(asked_of(prompt.id).named(AS_SET))
     errors = _errors_elsewhere(case, prompt.item)
@@ -535,5 +535,6 @@ def _errors_elsewhere(case: Case, here: PlaceId) -> list[tuple[float, float]]:
 
 
 def _own_error(case: Case, place: PlaceId) -> tuple[float, float] | None:
-    a, b = (case.taken(prompt_id(LEVEL, place, way)) for way in ("as-set", "turned"))
+    level = case.library.page[marks.SLOPES]
+    a, b = (case.taken(prompt_id(level, place, way)) for way in (AS_SET, TURNED))
     return ((a.number.value - b.number.value) / 2, a.number.u) if a and b else None

@@ -14,7 +14,6 @@ from wizard.checks.notes import ROUND_FIGURES
 from wizard.checks.sizes import WIDTH_U, length, width
 from wizard.library import marks
 from wizard.library.places import (
-    BAR,
     FRONT_BOX,
     NO_PLACE,
     Side,
@@ -31,21 +30,20 @@ from wizard.readings.refused import Refused
 
 RETURNS = (marks.RAIL_SHIFT,)
 
-CLOSING = prompt_id(BAR, NO_PLACE, "closing")
 LEAN_DEG = 1 / 6
 POINTER_MM = 60.0
 
 
 def check(case: Case) -> list[Finding]:
     """Rail shift of the front box from the bar; nothing where the bar was not used."""
-    box = case.layout.box_by_id.get(FRONT_BOX)
+    box, bar = case.layout.box_by_id.get(FRONT_BOX), case.library.page[marks.CARRIED_BAR]
     if box is None:
         return []
     tape = tape_id(point_id(box.front, Side.RIGHT), point_id(box.rear, Side.LEFT))
-    gap = case.taken(prompt_id(BAR, NO_PLACE, tape))
+    gap = case.taken(prompt_id(bar, NO_PLACE, tape))
     if gap is None:
         return []
-    closing = case.taken(CLOSING)
+    closing = case.taken(prompt_id(bar, NO_PLACE, "closing"))
     number, ids = _with_all_points(case, box, gap.number), gap.ids
     if closing:
         # What the bar had moved by when it came back may have happened before or after any of the

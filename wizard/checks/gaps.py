@@ -32,8 +32,6 @@ from wizard.math.shape import (
 
 POINT = "string"
 """What the hand aims at under a string: a key of the hand's scatter in content/tools.toml."""
-STATES = (StepId("sag-loaded"), StepId("sag-unloaded"))
-"""The pages on which gaps are read: with the engine's weight on, and without it."""
 WORST_HAND_MM = 0.8
 """Nobody's hand scatters more under a string: slips are looked for as if everybody's did (this
 project's own figure).
@@ -116,11 +114,14 @@ def mount_of(layout: Layout) -> float:
     return share(layout, layout.figures.get("engine_mount_x", sum(layout.string) / 2))
 
 
-def places_of(layout: Layout) -> dict[PromptId, tuple[float, bool, bool]]:
-    """By prompt, where its gap is along the string, whether on the right rail, whether loaded."""
+def places_of(layout: Layout, pages: Sequence[StepId]) -> dict[PromptId, tuple[float, bool, bool]]:
+    """By prompt, where its gap is along the string, whether on the right rail, whether loaded.
+
+    pages: on which gaps are read, with the engine's weight on and without it.
+    """
     return {
-        prompt_id(state, station.id, side): (share(layout, station.x), side == SIDES[1], loaded)
-        for state, loaded in zip(STATES, (True, False), strict=True)
+        prompt_id(page, station.id, side): (share(layout, station.x), side == SIDES[1], loaded)
+        for page, loaded in zip(pages, (True, False), strict=True)
         for station in layout.stations
         for side in SIDES
         if 0.0 < share(layout, station.x) < 1.0

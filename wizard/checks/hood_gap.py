@@ -22,7 +22,7 @@ def check(case: Case) -> list[Finding]:
     tighter at the top.
     """
     findings = []
-    step = case.library.in_turn(marks.HOOD)[0]
+    step = case.library.page[marks.HOOD]
     for side in ("left", "right"):
         top, low = (case.taken(prompt_id(step, PlaceId(side), end)) for end in ("top", "low"))
         if top and low:

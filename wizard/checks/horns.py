@@ -15,7 +15,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.notes import FRONT_OPEN, OWN_SIDES_OPEN
 from wizard.checks.sizes import pair, round_figure, side, width
 from wizard.library import marks
-from wizard.library.places import DIFFERENCE, FRONT_BOX, HORN_BOX, HORN_TIPS, finding_id
+from wizard.library.places import DIFFERENCE, FRONT_BOX, finding_id
 from wizard.library.shapes import Box
 from wizard.math.uncertain import Uncertain, combine
 
@@ -29,8 +29,8 @@ def check(case: Case) -> list[Finding]:
     Whether it is nobody can say from here, so no limit judges this one. The plan's figure takes its
     place as soon as there is a plan; else see `settled`.
     """
-    box = case.layout.box_by_id.get(HORN_BOX)
-    both = pair(case, box, (HORN_TIPS,)) if box else None
+    box = case.layout.box_by_id.get(case.layout.horns)
+    both = pair(case, box, (case.library.page[marks.HORN_TIPS],)) if box else None
     if box is None or both is None:
         return []
     number, ids = _difference(case, box, both[0].number, both[1].number)
@@ -62,7 +62,7 @@ def _less(case: Case, horn: Finding, shift: Finding, sides: Finding) -> Finding:
     With the right front point back by h, square to the pair is no longer along the rails: tips L
     ahead of it seem to go to the left by L h / W each.
     """
-    box = case.layout.box_by_id[HORN_BOX]
+    box = case.layout.box_by_id[case.layout.horns]
     # A box's shift is the mean of its two pairs', and the lengths of its rails tell them apart.
     back = shift.number + sides.number.scaled(0.5)
     (wide, ids), places = width(case, box.rear), case.layout

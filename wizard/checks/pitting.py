@@ -43,7 +43,7 @@ def check(case: Case) -> list[Finding]:
     calipered.
     """
     findings = []
-    (step,) = case.library.in_turn(marks.METAL)
+    step = case.library.page[marks.METAL]
     for side in ("left", "right"):
         clean, pitted = (
             case.taken(prompt_id(step, PlaceId(side), at)) for at in ("clean", "pitted")
@@ -84,7 +84,7 @@ def _side(case: Case, side: str, clean: Taken, pitted: Taken) -> list[Finding]:
 
 def _thickness(case: Case, side: str, lost: Uncertain, ids: tuple[str, ...]) -> Finding:
     """What is lost, held against the limit of a whole rail only where the stretch is that long."""
-    (step,) = case.library.in_turn(marks.METAL)
+    step = case.library.page[marks.METAL]
     stretch = case.taken(prompt_id(step, PlaceId(side), "stretch"))
     found = case.found(
         marks.THICKNESS, WhereId(side), lost, (*ids, *(stretch.ids if stretch else ()))

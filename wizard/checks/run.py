@@ -20,7 +20,7 @@ from wizard.checks.finding import Finding, one_of_many
 from wizard.checks.plan import Plan, plan_of
 from wizard.library import marks
 from wizard.library.fields import Fault, nearest
-from wizard.library.places import HORN_BOX, FindingId, QuantityId
+from wizard.library.places import FindingId, QuantityId
 from wizard.library.shapes import Library, Quantity
 from wizard.survey.record import Survey
 
@@ -66,7 +66,7 @@ def _found(case: Case) -> tuple[Finding, ...]:
     plan = plan_of(case)
     if plan is not None:
         findings = preferred(believed(on_plan(case, quantities, plan), findings), findings)
-    findings = _settled(case, quantities, _limited(findings))
+    findings = _settled(case, quantities, _limited(case, findings))
     later = [f for m in _modules(quantities, FINDINGS) for f in m.check(case, findings)]
     return tuple(_counted([*findings, *later]))
 
@@ -105,12 +105,12 @@ def comparable(case: Case) -> tuple[Finding, ...]:
     return (*(f for f in findings if f.of.compared), *alone)
 
 
-def _limited(findings: list[Finding]) -> list[Finding]:
+def _limited(case: Case, findings: list[Finding]) -> list[Finding]:
     """Where no plan says which rail is short, its own tapes are held against that limit."""
-    by_plan = {f.where for f in findings if f.quantity == marks.MASH}
+    told = {f.where for f in findings if f.quantity == marks.MASH} | {case.layout.horns}
     return [
         replace(f, limit="rail-length")
-        if f.quantity == marks.OWN_SIDES and f.where != HORN_BOX and f.where not in by_plan
+        if f.quantity == marks.OWN_SIDES and f.where not in told
         else f
         for f in findings
     ]

@@ -44,11 +44,6 @@ SLIPPED = "it looks like a slip: read it once more"
 PLAIN_STRING = StringLine(0.0005, 30.0, False)
 
 
-def _set_up(case: Case) -> StepId:
-    """The step that sets up the string."""
-    return case.library.in_turn(marks.STRING_BLOCKS)[0]
-
-
 def _string(case: Case) -> StringLine:
     """The survey's string by its figures; an ordinary one where they cannot be read."""
     tool = case.survey.tool("string")
@@ -63,7 +58,7 @@ def _string(case: Case) -> StringLine:
 
 def string_dip(case: Case, x: float) -> Uncertain:
     """How far the string hangs at x, mm, with the doubt of its pull."""
-    taken = case.taken(prompt_id(case.once(_set_up), NO_PLACE, "span"))
+    taken = case.taken(prompt_id(case.library.page[marks.STRING_BLOCKS], NO_PLACE, "span"))
     front, rear = case.layout.string
     span = taken.number.value if taken and taken.number.value > 0 else rear - front
     along = min(max(x - front, 0.0), span)
@@ -92,7 +87,7 @@ def _runs_below(case: Case) -> bool:
 
 
 def _block(case: Case) -> tuple[Uncertain, tuple[str, ...]]:
-    taken = case.taken(prompt_id(case.once(_set_up), NO_PLACE, "block"))
+    taken = case.taken(prompt_id(case.library.page[marks.STRING_BLOCKS], NO_PLACE, "block"))
     if taken is None:
         return round_figure("block", 0.0), ()
     unlike = Part(
@@ -163,11 +158,11 @@ def check(case: Case) -> list[Finding]:
 
 def _rail(case: Case, side: str) -> list[Finding]:
     findings = []
-    block_ids = case.once(_block)[1]
+    block_ids, page = case.once(_block)[1], case.library.page
     for station in case.layout.stations:
         where = where_id(station.id, side)
-        loaded = _sag(case, StepId("sag-loaded"), station.id, station.x, side)
-        unloaded = _sag(case, StepId("sag-unloaded"), station.id, station.x, side)
+        loaded = _sag(case, page[marks.STRING_LOADED], station.id, station.x, side)
+        unloaded = _sag(case, page[marks.STRING_UNLOADED], station.id, station.x, side)
         for name, found in ((marks.SAG_LOADED, loaded), (marks.SAG_UNLOADED, unloaded)):
             if found:
                 ids = (*found[1].ids, *block_ids)

@@ -7,9 +7,6 @@ from __future__ import annotations
 from wizard.checks.case import Case, Taken
 from wizard.library import marks
 from wizard.library.places import (
-    HORN_BOX,
-    HORN_TIPS,
-    OWN_SIDES,
     PlaceId,
     StepId,
     pair_ids,
@@ -45,10 +42,9 @@ def width(
     """The width between the two points of a place, mm, and the readings it came from (none: a round
     figure, known so well).
     """
-    across = tape_id(*pair_ids(place))
-    (widths,) = case.library.in_turn(marks.WIDTHS)
-    taken = case.taken(prompt_id(widths, place, across)) or case.taken(
-        prompt_id(HORN_TIPS, HORN_BOX, across)
+    across, page = tape_id(*pair_ids(place)), case.library.page
+    taken = case.taken(prompt_id(page[marks.WIDTHS], place, across)) or case.taken(
+        prompt_id(page[marks.HORN_TIPS], case.layout.horns, across)
     )
     if taken:
         return taken.number, taken.ids
@@ -58,9 +54,9 @@ def width(
 
 def side(case: Case, box: Box, which: str) -> Taken | None:
     """The own-side length of a box on one side, as taped."""
-    name = tape_id(point_id(box.front, which), point_id(box.rear, which))
-    return case.taken(prompt_id(OWN_SIDES, box.id, name)) or case.taken(
-        prompt_id(HORN_TIPS, box.id, name)
+    name, page = tape_id(point_id(box.front, which), point_id(box.rear, which)), case.library.page
+    return case.taken(prompt_id(page[marks.RAIL_LENGTHS], box.id, name)) or case.taken(
+        prompt_id(page[marks.HORN_TIPS], box.id, name)
     )
 
 

@@ -21,7 +21,6 @@ from wizard.checks.sizes import width
 from wizard.checks.twist_supports import all_supports, supports_under
 from wizard.library import marks
 from wizard.library.places import (
-    LEVEL,
     SIDES,
     PlaceId,
     StepId,
@@ -55,8 +54,9 @@ def slope_at(
     """Slope at a place, from both ways round; from one way alone with the level's own error as a
     doubt.
     """
-    first = case.taken(prompt_id(LEVEL, place.id, f"{again}as-set"))
-    turned = case.taken(prompt_id(LEVEL, place.id, f"{again}turned"))
+    level = case.library.page[marks.SLOPES]
+    first = case.taken(prompt_id(level, place.id, f"{again}as-set"))
+    turned = case.taken(prompt_id(level, place.id, f"{again}turned"))
     if first and turned:
         return slope(first.number, turned.number), (*first.ids, *turned.ids)
     one = first or turned
@@ -81,7 +81,8 @@ ALIKE_MM = 0.5
 
 
 def _with_others(case: Case, found: Finding) -> Finding:
-    known = all_supports(case.survey) if found.quantity == marks.TWIST else ()
+    level = case.library.page[marks.SLOPES]
+    known = all_supports(case.survey, level) if found.quantity == marks.TWIST else ()
     if len(known) < 2:
         return found
     these = _supports_of(case, found)
@@ -91,8 +92,9 @@ def _with_others(case: Case, found: Finding) -> Finding:
 
 def _supports_of(case: Case, found: Finding) -> set[str]:
     """What the frame rested on when the level was read for a finding."""
-    level = (r for prompt, rows in case.by_prompt.items() if step_of(prompt) == LEVEL for r in rows)
-    return {supports_under(r, case.survey) for r in level if r.id in found.readings}
+    level = (rows for prompt, rows in case.by_prompt.items() if step_of(prompt) == found.of.read_at)
+    read = (r for rows in level for r in rows)
+    return {supports_under(r, case.survey) for r in read if r.id in found.readings}
 
 
 def _on_other(case: Case, found: Finding, supports: str) -> ReadOn | None:
@@ -164,11 +166,12 @@ def _closing(case: Case) -> list[Finding]:
 
 def _level_error(case: Case) -> list[Finding]:
     """The level's own error, the mean over all places where it was turned round, in mm per meter."""
+    level = case.library.page[marks.SLOPES]
     pairs = [
         (a, b)
         for p in case.layout.levels
-        if (a := case.taken(prompt_id(LEVEL, p.id, "as-set")))
-        and (b := case.taken(prompt_id(LEVEL, p.id, "turned")))
+        if (a := case.taken(prompt_id(level, p.id, "as-set")))
+        and (b := case.taken(prompt_id(level, p.id, "turned")))
     ]
     if not pairs:
         return []
@@ -272,13 +275,16 @@ def strings_like(
     """The string's findings by place, of the state most like the level's; and whether it was not
     the same one.
     """
-    level = _states(case, readings, LEVEL)
-    strings = []
-    for quantity in marks.SAGS:
+    page, strings = case.library.page, []
+    level = _states(case, readings, page[marks.SLOPES])
+    for quantity, step in (
+        (marks.SAG_UNLOADED, page[marks.STRING_UNLOADED]),
+        (marks.SAG_LOADED, page[marks.STRING_LOADED]),
+    ):
         sags = {f.where: f for f in findings if f.quantity == quantity}
         read = [i for f in sags.values() for i in f.readings]
         if sags:
-            strings.append((_unlikeness(level, _states(case, read, StepId(str(quantity)))), sags))
+            strings.append((_unlikeness(level, _states(case, read, step)), sags))
     if not strings:
         return {}, False
     off, nearest = min(strings, key=lambda string: string[0])

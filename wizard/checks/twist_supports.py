@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from wizard.library.places import LEVEL, PlaceId, PromptId, asked_of, step_of
+from wizard.library.places import PlaceId, PromptId, StepId, asked_of, step_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
 
@@ -42,32 +42,37 @@ def supports_under(row: Reading, survey: Survey) -> str:
     return footing(survey.state_of(row.state)) if row.state else ""
 
 
-def all_supports(survey: Survey) -> tuple[str, ...]:
-    """Every known set of supports on which the level was read, the latest first."""
-    rows = (r for r in survey.standing(Reading) if step_of(r.prompt) == LEVEL)
+def all_supports(survey: Survey, level: StepId) -> tuple[str, ...]:
+    """Every known set of supports on which the level was read, the latest first.
+
+    level: the page of its readings.
+    """
+    rows = (r for r in survey.standing(Reading) if step_of(r.prompt) == level)
     return tuple(dict.fromkeys(reversed([s for r in rows if (s := supports_under(r, survey))])))
 
 
 def on_one_support(
     found: Mapping[PromptId, tuple[Reading, ...]],
     survey: Survey,
+    level: StepId,
     horns: frozenset[PlaceId],
     asked: str = "",
 ) -> Mapping[PromptId, tuple[Reading, ...]]:
     """Readings by prompt without those of the level that were taken on other supports than the ones
     that decide.
 
-    horns: ids of the level's places that are no place of the rails; asked: the supports wanted
+    level: the page of its readings; horns: ids of the level's places that are no place of the rails; asked: the supports wanted
     instead, where the level was read on more than one. A reading whose supports are not known
     stays.
     """
-    known = all_supports(survey)
+    known = all_supports(survey, level)
     if len(known) < 2:
         return found
-    on = {"", asked or _deciding(found, known, survey, horns)}
+    of_level = {prompt: rows for prompt, rows in found.items() if step_of(prompt) == level}
+    on = {"", asked or _deciding(of_level, known, survey, horns)}
     kept = {
         prompt: tuple(r for r in rows if supports_under(r, survey) in on)
-        if step_of(prompt) == LEVEL
+        if prompt in of_level
         else rows
         for prompt, rows in found.items()
     }
@@ -86,7 +91,7 @@ def _deciding(
     places: dict[str, set[PlaceId]] = {s: set() for s in known}
     for prompt, rows in found.items():
         place = asked_of(prompt).item
-        if step_of(prompt) == LEVEL and place not in horns:
+        if place not in horns:
             for row in rows:
                 places.setdefault(supports_under(row, survey), set()).add(place)
     ordered = sorted(known, key=lambda s: s != THREE)

@@ -5,14 +5,15 @@ from __future__ import annotations
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.library import marks
-from wizard.library.places import DIFFERENCE, NO_PLACE, SIDES, WHEELBASE, prompt_id
+from wizard.library.places import DIFFERENCE, NO_PLACE, SIDES, prompt_id
 
 RETURNS = (marks.WHEELBASE,)
 
 
 def check(case: Case) -> list[Finding]:
     """Left minus right, mm; positive when the left wheels stand further apart."""
-    left, right = (case.taken(prompt_id(WHEELBASE, NO_PLACE, side)) for side in SIDES)
+    axles = case.library.page[marks.AXLES]
+    left, right = (case.taken(prompt_id(axles, NO_PLACE, side)) for side in SIDES)
     if left is None or right is None:
         return []
     number = left.number - right.number

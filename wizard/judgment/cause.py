@@ -15,7 +15,6 @@ from wizard.judgment.facts import Zone
 from wizard.judgment.signs import Evidence
 from wizard.library.places import (
     FRONT_BOX,
-    HORN_BOX,
     NO_PLACE,
     NO_STEP,
     REAR_BOX,
@@ -262,7 +261,7 @@ def known_hits(evidence: Iterable[Evidence]) -> tuple[Zone, ...]:
 
 
 def box_of(evidence: Iterable[Evidence]) -> PlaceId:
-    """The box that is out: `whole`, one box, `horns`; empty where none is, or two are out against
+    """The box that is out: `whole`, one box, the horns'; empty where none is, or two are out against
     each other.
     """
     boxes = {e.box: e.sign.finding for e in evidence if e.box}
@@ -271,4 +270,4 @@ def box_of(evidence: Iterable[Evidence]) -> PlaceId:
     ends = [b for b in (FRONT_BOX, REAR_BOX) if b in boxes]
     if ends:
         return ends[0] if len(ends) == 1 else NO_PLACE
-    return next((b for b in (HORN_BOX, WHOLE_BOX) if b in boxes), NO_PLACE)
+    return next((b for b in boxes if b != WHOLE_BOX), next(iter(boxes), NO_PLACE))

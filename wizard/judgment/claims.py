@@ -18,8 +18,9 @@ from wizard.judgment.corner import Corner, corner_of
 from wizard.judgment.seen import bent_horn
 from wizard.library import marks
 from wizard.library.places import (
-    HORN_BOX,
+    FRONT_BOX,
     NO_PLACE,
+    REAR_BOX,
     WHOLE_BOX,
     PlaceId,
     Side,
@@ -63,8 +64,10 @@ WAYS = {
     "axle": ("left-short", "right-short"),
 }
 """Below zero, above zero."""
-BOXES = {WHOLE_BOX: "whole", HORN_BOX: "horns-alone"}
-"""Kind of claim that `it lies in that box` makes, where it is not plainly the box."""
+BOXES = {WHOLE_BOX: "whole", FRONT_BOX: "box", REAR_BOX: "box"}
+"""Kind of claim that `it lies in that box` makes; of any other, the one ahead of the frame, that it
+is the horns alone.
+"""
 CAUSES = ("age", "collision", "repair")
 """Causes that a person acts on."""
 
@@ -197,7 +200,7 @@ def of_gathered(causes: Causes) -> tuple[Claim, ...]:
 def of_box(causes: Causes) -> tuple[Claim, ...]:
     """The box that is out; the whole frame is out as a diamond, or because it is twisted."""
     signs = (e.sign.finding for found in causes.conclusions.values() for e in found.signs)
-    kind = "diamond" if "whole-diamond" in signs else BOXES.get(causes.box, "box")
+    kind = "diamond" if "whole-diamond" in signs else BOXES.get(causes.box, "horns-alone")
     return (Claim(kind, Where(causes.box)),) if causes.box else ()
 
 

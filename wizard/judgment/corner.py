@@ -22,7 +22,6 @@ from wizard.judgment.shown_plan import SHORT_MM
 from wizard.library import marks
 from wizard.library.places import (
     FRONT_BOX,
-    HORN_BOX,
     NO_PLACE,
     REAR_BOX,
     WHOLE_BOX,
@@ -114,7 +113,7 @@ def _end_box(layout: Layout, end: str) -> Box | None:
 
 def _others(layout: Layout, box: PlaceId) -> tuple[PlaceId, ...]:
     """The boxes between the rails beside this one."""
-    gone = (box, WHOLE_BOX, HORN_BOX)
+    gone = (box, WHOLE_BOX, layout.horns)
     return tuple(b.id for b in layout.boxes if b.id not in gone and _is_rails(b))
 
 

@@ -51,7 +51,7 @@ class Shown:
     zones: tuple[Zone, ...] = ()
     """Where it points; empty for the whole frame."""
     box: PlaceId = NO_PLACE
-    """Box id, `horns` or `whole`; empty where it is no matter of a box."""
+    """Id of a box; empty where it is no matter of a box."""
     weightless: bool = False
     """Whether it is only said: what it leans to and speaks against then counts for nothing."""
 

@@ -16,7 +16,7 @@ from wizard.checks.plan import Plan, own_part, plan_of
 from wizard.checks.plan_findings import horn_difference, main_pairs, shift_of
 from wizard.judgment.bands import ORDER, Edge, Judged
 from wizard.library import marks
-from wizard.library.places import NO_PROMPT, OWN_SIDES, FindingId, PromptId, part_of
+from wizard.library.places import NO_PROMPT, FindingId, PromptId, part_of
 from wizard.library.shapes import Library
 from wizard.math.conformance import u_to_settle
 from wizard.math.network_derived import sway
@@ -125,7 +125,7 @@ def _round_figure(
     largest = max(number.parts, key=lambda p: abs(p.size), default=None)
     if largest is None or part_of(largest.name).kind != "round":
         return None
-    sizes = (OWN_SIDES, *case.library.in_turn(marks.WIDTHS))
+    sizes = [case.library.page[m] for m in (marks.RAIL_LENGTHS, marks.WIDTHS)]
     prompt = next((p for p in open_prompts.values() if p.step in sizes), None)
     if prompt is None:
         return None

@@ -17,7 +17,6 @@ from wizard.judgment.bands import Judged
 from wizard.library import marks
 from wizard.library.places import (
     FRONT_BOX,
-    HORN_BOX,
     NO_PLACE,
     REAR_BOX,
     FindingId,
@@ -108,7 +107,7 @@ def _figures(shape: Shape) -> Iterator[tuple[QuantityId, WhereId, Uncertain]]:
         if f.disagrees or f.number.u <= 0.0:
             continue
         if f.quantity == marks.OWN_SIDES:
-            if f.where != HORN_BOX and finding_id(marks.MASH, f.where) not in shape.found:
+            if f.where != shape.layout.horns and finding_id(marks.MASH, f.where) not in shape.found:
                 yield marks.MASH, f.where, f.number.scaled(-1.0)
         elif f.quantity in (marks.RAIL_SHIFT, marks.MASH, marks.SWAY):
             yield f.quantity, f.where, f.number

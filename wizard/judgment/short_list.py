@@ -22,12 +22,8 @@ from wizard.judgment.sight import verdict_of
 from wizard.judgment.verdict import Verdict, is_open, weight
 from wizard.library import marks
 from wizard.library.places import (
-    BAR,
     FRONT_BOX,
-    HORN_TIPS,
-    LEVEL,
     NO_PLACE,
-    OWN_SIDES,
     FindingId,
     PartId,
     PlaceId,
@@ -47,8 +43,6 @@ from wizard.survey.guide import guide_of, pages
 from wizard.survey.minutes import minutes_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
-
-STRING = (StepId("sag-loaded"), StepId("sag-unloaded"))
 
 
 def _alike(library: Library) -> tuple[StepId, ...]:
@@ -70,7 +64,7 @@ def compared_as(finding: Finding) -> FindingId:
 
 def retold(finding: Finding, case: Case) -> set[PartId]:
     """What to read again so that the finding can be held against itself."""
-    sides = part_of_step(OWN_SIDES, finding.where)
+    sides = part_of_step(case.library.page[marks.RAIL_LENGTHS], finding.where)
     if finding.quantity == marks.MASH and any(within(id, sides) for id in case.by_prompt):
         return {sides}
     if finding.quantity == marks.RAIL_SHIFT:
@@ -80,10 +74,10 @@ def retold(finding: Finding, case: Case) -> set[PartId]:
     prompts = _read_for(finding, case)
     if finding.quantity in marks.SAGS:
         return _string(prompts, case.library)
-    widths = case.library.in_turn(marks.WIDTHS)
+    page = case.library.page
     # The width at a level or a horn only scales what was read; it was known well enough the first
     # time.
-    return {_whole(p) for p in prompts if step_of(p) not in widths}
+    return {_whole(p, page[marks.SLOPES]) for p in prompts if step_of(p) != page[marks.WIDTHS]}
 
 
 def _read_for(finding: Finding, case: Case) -> set[PromptId]:
@@ -92,18 +86,19 @@ def _read_for(finding: Finding, case: Case) -> set[PromptId]:
     return {r.prompt for r in case.survey.standing(Reading) if r.id in ids}
 
 
-def _whole(prompt: PromptId) -> PartId:
+def _whole(prompt: PromptId, level: StepId) -> PartId:
     """The level is always turned round: its place stands for both ways."""
-    return asked_of(prompt).page if step_of(prompt) == LEVEL else prompt
+    return asked_of(prompt).page if step_of(prompt) == level else prompt
 
 
 def _string(prompts: set[PromptId], library: Library) -> set[PartId]:
     """Both rails at each station: that one hangs lower than its twin is half of what a string
     tells.
     """
-    along = {p for p in prompts if step_of(p) in STRING}
-    found: set[PartId] = {*library.in_turn(marks.STRING_BLOCKS), *(asked_of(p).page for p in along)}
-    if any(step_of(p) == STRING[1] for p in along):
+    page = library.page
+    along = {p for p in prompts if step_of(p) in [page[m] for m in marks.STRING]}
+    found: set[PartId] = {page[marks.STRING_BLOCKS], *(asked_of(p).page for p in along)}
+    if any(step_of(p) == page[marks.STRING_UNLOADED] for p in along):
         found.update(library.in_turn(marks.ENGINE_WEIGHT))
     return found
 
@@ -111,14 +106,16 @@ def _string(prompts: set[PromptId], library: Library) -> set[PartId]:
 def _box(finding: Finding, case: Case) -> set[PartId]:
     """A box by its own diagonals and sides; the front one by the bar only where no tape got across."""
     where = FRONT_BOX if finding.where == marks.BY_BAR else finding.where
+    page = case.library.page
+    sides, bar = part_of_step(page[marks.RAIL_LENGTHS], where), page[marks.CARRIED_BAR]
     read = {(a.step, a.item) for a in map(asked_of, case.by_prompt)}
     alike = _alike(case.library)
     for step in case.library.in_turn(marks.DIAGONALS):
         if (step, where) in read:
             boxes = alike if step in alike else (part_of_step(step, where),)
-            return {*boxes, part_of_step(OWN_SIDES, where)}
-    if where == FRONT_BOX and any(step == BAR for step, _ in read):
-        return {BAR, part_of_step(OWN_SIDES, where)}
+            return {*boxes, sides}
+    if where == FRONT_BOX and any(step == bar for step, _ in read):
+        return {bar, sides}
     return _by_corners(where, read, case) or {*_plan(case)}
 
 
@@ -130,7 +127,7 @@ def _by_corners(where: WhereId, read: Set[tuple[StepId, WhereId]], case: Case) -
     box = case.layout.box_by_id.get(where)
     if step is None or box is None:
         return set()
-    (widths,) = case.library.in_turn(marks.WIDTHS)
+    widths = case.library.page[marks.WIDTHS]
     across = (part_of_step(widths, place) for place in (box.front, box.rear))
     return {part_of_step(step, where), *across}
 
@@ -143,17 +140,18 @@ def _off_the_plan(finding: Finding, case: Case) -> set[PartId]:
     """
     if finding.quantity not in marks.HORNS:
         return {*_plan(case)}
+    tips = case.library.page[marks.HORN_TIPS]
     if "kicks" in case.layout.traits:
-        return {HORN_TIPS, *_plan(case)}
+        return {tips, *_plan(case)}
     behind = [part_of_step(step, FRONT_BOX) for step in case.library.in_turn(marks.DIAGONALS)]
-    return {HORN_TIPS, *(b for b in behind if any(within(id, b) for id in case.by_prompt))}
+    return {tips, *(b for b in behind if any(within(id, b) for id in case.by_prompt))}
 
 
 def _plan(case: Case) -> set[StepId]:
     """Steps of the plan, but for the horns and the wheels."""
-    tapes = case.library.in_turn(marks.WIDTHS, marks.DIAGONALS, marks.FROM_THE_MIDDLE)
-    plan = {OWN_SIDES, *tapes}
-    return {step_of(id) for id in case.by_prompt} & plan
+    along = (marks.RAIL_LENGTHS, marks.WIDTHS)
+    tapes = case.library.in_turn(*along, marks.DIAGONALS, marks.FROM_THE_MIDDLE)
+    return {step_of(id) for id in case.by_prompt} & set(tapes)
 
 
 ABOUT_HALF_AN_HOUR = 35.0
@@ -258,7 +256,8 @@ def _length(box: Box, layout: Layout) -> float:
 
 def _sag(case: Case, read: set[StepId]) -> set[PartId]:
     """The stations at the middle, with the weight where that was read: it needs no lifting."""
-    step = STRING[1] if STRING[0] not in read and STRING[1] in read else STRING[0]
+    loaded, unloaded = (case.library.page[m] for m in marks.STRING)
+    step = unloaded if loaded not in read and unloaded in read else loaded
     ids = [s.id for s in case.layout.stations]
     stations = [
         s
@@ -267,21 +266,22 @@ def _sag(case: Case, read: set[StepId]) -> set[PartId]:
     ] or ids
     mount = mount_of(case.layout) if "engine_mount_x" in case.layout.figures else NO_PLACE
     middle = stations.index(mount) if mount in stations else len(stations) // 2
-    set_up = case.library.in_turn(marks.STRING_BLOCKS)
-    return {*set_up, *(part_of_step(step, s) for s in stations[max(middle - 1, 0) : middle + 2])}
+    set_up = case.library.page[marks.STRING_BLOCKS]
+    return {set_up, *(part_of_step(step, s) for s in stations[max(middle - 1, 0) : middle + 2])}
 
 
 def _ends(case: Case) -> set[PartId]:
     """The level at the front and the rear of the rails, where it was laid last time; everywhere, if
     it never was.
     """
+    level = case.library.page[marks.SLOPES]
     laid = [
         p
         for p in case.layout.levels
-        if prompt_id(LEVEL, p.id, "as-set") in case.by_prompt and p.place != case.layout.tips
+        if prompt_id(level, p.id, "as-set") in case.by_prompt and p.place != case.layout.tips
     ]
     ends = (laid[0], laid[-1]) if len(laid) > 1 else ()
-    return {part_of_step(LEVEL, p.id) for p in ends} or {LEVEL}
+    return {part_of_step(level, p.id) for p in ends} or {level}
 
 
 # What is on it as far as half an hour goes
@@ -290,10 +290,11 @@ def _ends(case: Case) -> set[PartId]:
 
 def _worth_having(verdict: Verdict, case: Case) -> Iterator[set[PartId]]:
     yield from (retold(j.finding, case) for j in worst(verdict) if j.worst != "leave")
+    level = case.library.page[marks.SLOPES]
     yield from (
-        {part_of_step(LEVEL, p.id)}
+        {part_of_step(level, p.id)}
         for p in case.layout.levels
-        if prompt_id(LEVEL, p.id, "again-as-set") in case.by_prompt
+        if prompt_id(level, p.id, "again-as-set") in case.by_prompt
     )
     yield from _looks(s for s in verdict.seen if s.choice and not s.nothing)
     yield from _looks(s for s in verdict.seen if not s.counts)

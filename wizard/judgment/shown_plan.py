@@ -21,7 +21,7 @@ from wizard.judgment.plan_kinds import (
 )
 from wizard.judgment.supports import THREE, supports_of
 from wizard.library import marks
-from wizard.library.places import FRONT_BOX, HORN_BOX, NO_PLACE, REAR_BOX, WHOLE_BOX, PlaceId
+from wizard.library.places import FRONT_BOX, NO_PLACE, REAR_BOX, WHOLE_BOX, PlaceId
 
 SHORT_MM = 3.0
 """A rail that is shorter by less is no sign."""
@@ -196,12 +196,12 @@ def _short_rail(facts: Told) -> tuple[PlaceId, str, Judged] | None:
     """The smallest box in which a rail is surely short; which rail is the longer where its figure
     is positive.
     """
-    slipped = accused(facts.judged)
+    slipped, horns = accused(facts.judged), facts.layout.horns
     for quantity, longer in ((marks.OWN_SIDES, "left"), (marks.MASH, "right")):
         short = {
             w: j
             for w, j in facts.of(quantity).items()
-            if w != HORN_BOX and beyond(j, SHORT_MM) and not rests_on(j, slipped)
+            if w != horns and beyond(j, SHORT_MM) and not rests_on(j, slipped)
         }
         for box in (FRONT_BOX, REAR_BOX, WHOLE_BOX):
             if box in short:
@@ -247,7 +247,7 @@ def horns(facts: Told) -> Iterator[Shown]:
     behind = _plainest(shifts.get(FRONT_BOX), shifts.get(marks.BY_BAR))
     zones: tuple[Zone, ...] = (("left", "front"), ("right", "front"))
     ids = tuple(j.finding.id for j in out)
-    yield Shown("horn-out", ids, zones, HORN_BOX if is_true(behind) else NO_PLACE)
+    yield Shown("horn-out", ids, zones, facts.layout.horns if is_true(behind) else NO_PLACE)
 
 
 def _hangs_by(facts: Told, by: float) -> bool:

@@ -189,7 +189,9 @@ def _place_faults(file: str, layout: Layout, back: Set[str]) -> Iterator[Fault]:
 
 
 def _horn_faults(file: str, layout: Layout) -> Iterator[Fault]:
-    """The tips of the horns are the one pair ahead of the front points, and are marked so."""
+    """The tips of the horns are the one pair ahead of the front points, are marked so, and have a
+    box behind them.
+    """
     for place in layout.places:
         ahead = len(place.sides) == 2 and place.x < 0
         if ahead and not place.horns:
@@ -198,6 +200,10 @@ def _horn_faults(file: str, layout: Layout) -> Iterator[Fault]:
         if place.horns and not ahead:
             wrong = "is said of no pair ahead of the front points"
             yield Fault(file, f"place[{place.id}].horns", wrong, "leave it out")
+        if place.horns and place.id not in [b.front for b in layout.boxes]:
+            wrong = "says of a pair that it is the tips of horns, and no box begins there"
+            remedy = f'add [[box]] with front = "{place.id}" and the pair behind as its rear'
+            yield Fault(file, f"place[{place.id}].horns", wrong, remedy)
 
 
 def _figure_faults(file: str, layout: Layout) -> Iterator[Fault]:

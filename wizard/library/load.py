@@ -15,7 +15,7 @@ from wizard.library.exposures import places_of, pushes_of, read_cautions, read_e
 from wizard.library.fields import ContentError, Fault, Table
 from wizard.library.figures import read_limits, read_tools, read_words
 from wizard.library.layouts import read_layout
-from wizard.library.marks import questions_of
+from wizard.library.marks import pages_of, questions_of
 from wizard.library.model import read_model
 from wizard.library.paths import content_dir
 from wizard.library.places import StepId
@@ -117,6 +117,7 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
         signs=read_signs(table("signs.toml")),
         pushes=pushes_of(steps),
         places=places_of(steps),
+        page=pages_of(steps),
         questions=questions_of(steps),
     )
     faults.extend(cross_faults(library, whole=not faults, layout=layout))

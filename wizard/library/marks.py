@@ -22,6 +22,7 @@ AGAIN = "again"
 RAIL_SIDE, HORN = "rail-side", "horn"
 FOR_EVER, PAST = "for-ever", "past"
 DIAGONALS, FROM_THE_MIDDLE, WIDTHS = "diagonals", "from-the-middle", "widths"
+RAIL_LENGTHS, HORN_TIPS = "rail-lengths", "horn-tips"
 HOOD, ENGINE_WEIGHT, TELLS_NO_FAULT = "hood", "engine-weight", "tells-no-fault"
 FRONT_CORNER, REAR_CORNER, BETWEEN = "front-corner", "rear-corner", "between"
 OF_STEP: Mapping[str, str] = {
@@ -35,6 +36,8 @@ OF_STEP: Mapping[str, str] = {
     PAST: "it asks what the car has been through, which a report repeats",
     DIAGONALS: "it tapes both diagonals of a box; the surer page comes first in the course",
     WIDTHS: "it tapes the frame's width at each pair of points",
+    RAIL_LENGTHS: "it tapes the rails of a box along themselves, left and right",
+    HORN_TIPS: "it tapes the tips of the horns: crosswise, along the rails, from tip to tip",
     FROM_THE_MIDDLE: "it tapes the corners of a box whose diagonals nobody can tape",
     HOOD: "it reads the gap between hood and body, at the top and low down",
     ENGINE_WEIGHT: "the engine's weight goes off there, or comes back",
@@ -68,6 +71,12 @@ READS: Mapping[str, str] = {
     DRILL: "one distance again and again, for the hand alone: hidden until all are in",
 }
 """What a step may read, each with what that is: the model bends it, a check computes with it."""
+
+ON_ONE_PAGE = (
+    *(WIDTHS, RAIL_LENGTHS, HORN_TIPS, HOOD),
+    *(STRING_BLOCKS, STRING_LOADED, STRING_UNLOADED, SLOPES, CARRIED_BAR, AXLES, METAL),
+)
+"""Marks and readings of one page each: a rule asks for that page by them (`Library.page`)."""
 
 # Quantities of content/quantities.toml of which rules speak; a check that returns one holds its id
 SAG_UNLOADED, SAG_LOADED = QuantityId("sag-unloaded"), QuantityId("sag-loaded")
@@ -160,6 +169,7 @@ THIRD, IN_THE_FOLD = "which-third", "in-the-fold"
 STRING_SIDE, STRING_STEADY, PIT_FACE = "string-side", "string-steady", "pitted-face"
 HOOD_GAP, DOOR_GAPS, FAN, STEERING = "hood-gap", "door-gaps", "fan", "steering"
 WISH, WHEN_AGAIN, HOW_MUCH = "wish", "when-again", "how-much"
+LAST_WORD, OWN_QUESTION = "last-word", "own-question"
 QUESTIONS: Mapping[str, tuple[str, ...]] = {
     KNOCKED: (YES,),
     WHERE_HIT: (LEFT_FRONT, RIGHT_FRONT, LEFT_REAR, RIGHT_REAR, BESIDE),
@@ -183,6 +193,8 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
     FAN: (LOW, HIGH, IN_THE_MIDDLE, OFF, UNKNOWN),
     STEERING: (QUIET, WOBBLE, WANDER),
     WISH: (MEASURE_AGAIN, ASK_MENTOR, ASK_SPECIALIST),
+    LAST_WORD: (),
+    OWN_QUESTION: (),
     WHEN_AGAIN: (SEASON, YEAR, TWO_YEARS),
     HOW_MUCH: (),
 }
@@ -225,6 +237,11 @@ PUSH_TEST = PromptId("set-supports/push")
 """Id of the push test that stands for them all in the record of what a verdict rests on."""
 
 
+def pages_of(steps: Mapping[StepId, Step]) -> dict[str, StepId]:
+    """The page of each mark, and of each reading, that one page carries."""
+    return {m: s.id for s in steps.values() for m in (*s.marks, s.reads) if m in ON_ONE_PAGE}
+
+
 def questions_of(steps: Mapping[StepId, Step]) -> dict[str, tuple[Asked, ...]]:
     """The prompts behind each question."""
     found: dict[str, tuple[Asked, ...]] = {}
@@ -249,12 +266,23 @@ def mark_faults(steps: Mapping[StepId, Step]) -> Iterator[Fault]:
             if mark not in there:
                 wrong = f"nothing carries '{mark}', which a rule reads"
                 yield Fault("steps", key, wrong, "write it where it belongs")
+    yield from _page_faults(steps)
     for step in steps.values():
         for prompt in step.prompts:
             yield from _answer_faults(step, prompt)
     yield from _question_faults(steps)
     yield from _kept_faults(steps)
     yield from _called_faults(steps)
+
+
+def _page_faults(steps: Mapping[StepId, Step]) -> Iterator[Fault]:
+    """A mark by which a rule asks for one page stands on no other."""
+    page = pages_of(steps)
+    for step in steps.values():
+        for mark in (*step.marks, step.reads):
+            if step.id != page.get(mark, step.id):
+                wrong = f"'{mark}' stands on '{page[mark]}' too"
+                yield Fault(f"{step.id}.toml", "marks", wrong, "leave it on one of the two pages")
 
 
 def _carried(steps: Mapping[StepId, Step]) -> Mapping[str, tuple[Iterable[str], set[str]]]:

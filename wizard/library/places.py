@@ -104,17 +104,10 @@ NO_STEP = StepId("")
 """Stands for no page, or for any."""
 NO_PROMPT = PromptId("")
 """Stands for no prompt."""
-OWN_SIDES, HORN_TIPS, LEVEL = StepId("own-sides"), StepId("horns"), StepId("level")
-WHEELBASE, BAR = StepId("wheelbase"), StepId("front-box-bar")
-"""Pages by name, which no mark in content says yet: the rails' own sides, the horns' tips, the level
-across the rails, the wheelbase, the front box by the bar.
-"""
 NO_PLACE, NO_POINT = PlaceId(""), PointId("")
 """Stand for no place and no point."""
 WHOLE_BOX, FRONT_BOX, REAR_BOX = PlaceId("whole"), PlaceId("front-box"), PlaceId("rear-box")
 """Boxes of every kind of frame: checks and words speak of them."""
-HORN_BOX = PlaceId("horns")
-"""The box of the horns, on a frame that has some."""
 DIFFERENCE = WhereId("difference")
 """Of what is one side held against the other."""
 

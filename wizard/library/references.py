@@ -56,16 +56,20 @@ def _step_faults(step: Step, library: Library) -> Iterator[Fault]:
     names = _item_names(library)
     yield from _unknown(file, "across", [step.across] if step.across else [], names["place"])
     for prompt in step.prompts:
+        yield from _unknown(
+            file, "prompt.over", [str(prompt.over)] if prompt.over else [], names["at"]
+        )
         yield from _unknown(file, "prompt.only", prompt.only, names.get(prompt.each, set()))
         yield from _choice_faults(file, prompt, library)
 
 
 def _item_names(library: Library) -> Mapping[str, Set[str]]:
-    """What the items of all layouts are called, by what a prompt is asked of each."""
+    """What the items of all layouts are called, by what a prompt is asked of each; `at`: their ids."""
     layouts = library.layouts.values()
     return {
         "box": {called(b) for y in layouts for b in y.boxes},
         "place": {called(p) for y in layouts for p in y.places},
+        "at": {str(p.id) for y in layouts for p in y.places},
         "station": {str(s.id) for y in layouts for s in y.stations},
         "level": {called(v) for y in layouts for v in y.levels},
         "side": set[str](SIDES),

@@ -150,6 +150,11 @@ class Layout:
         """Id of the place at the tips of the horns; empty on a frame without horns."""
         return next((p.id for p in self.places if p.horns), NO_PLACE)
 
+    @cached_property
+    def horns(self) -> PlaceId:
+        """Id of the box behind the tips of the horns; empty on a frame without horns."""
+        return next((b.id for b in self.boxes if b.front == self.tips), NO_PLACE)
+
     def place(self, id: WhereId) -> Place:
         """The place of that id; KeyError when the layout has none."""
         return self.place_by_id[id]
@@ -275,6 +280,8 @@ class PromptTemplate:
     start: PointId = NO_POINT
     """Point id (with {fields}) where the tape starts."""
     end: PointId = NO_POINT
+    over: PlaceId = NO_PLACE
+    """Id of the place over whose middle the thing is that is read, for the drawing; empty for none."""
     point: str = ""
     """What is read where there are no two points: a key of the hand's scatter in tools.toml, such
     as block.
@@ -560,6 +567,8 @@ class Library:
     """What was made of this content alone, by what it was made of: the prompts of a layout, the steps
     that carry marks.
     """
+    page: Mapping[str, StepId] = field(default_factory=dict)
+    """The page of each mark that one page carries, and of each thing that one page reads."""
     questions: Mapping[str, tuple[Asked, ...]] = field(default_factory=dict)
     """The prompts behind each question that a rule reads."""
 

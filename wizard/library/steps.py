@@ -7,7 +7,7 @@ from collections import Counter
 from wizard.library.fields import Table, nearest
 from wizard.library.kinds import AUTHORED, NOTE
 from wizard.library.marks import OF_ANSWER, OF_STEP, QUESTIONS, READS, VOICES
-from wizard.library.places import PointId, StepId
+from wizard.library.places import PlaceId, PointId, StepId
 from wizard.library.shapes import Choice, Need, OnlyWords, PromptTemplate, Step
 from wizard.library.templates import field_faults
 
@@ -103,6 +103,7 @@ def _prompt(t: Table) -> PromptTemplate:
         about=t.text("about", ""),
         start=PointId(t.text("start", "")),
         end=PointId(t.text("end", "")),
+        over=PlaceId(t.text("over", "")),
         point=t.text("point", ""),
         sizes=t.numbers("sizes"),
         repeats=t.whole("repeats", 1),

@@ -12,7 +12,7 @@ from wizard.judgment.corner import Corner, corner_of
 from wizard.judgment.facts import Zone
 from wizard.judgment.signs import Evidence
 from wizard.judgment.verdict import Verdict
-from wizard.library.places import FRONT_BOX, HORN_BOX, REAR_BOX, WHOLE_BOX, PlaceId, Source, spoken
+from wizard.library.places import FRONT_BOX, REAR_BOX, WHOLE_BOX, PlaceId, Source, spoken
 from wizard.library.shapes import Layout, Library
 from wizard.library.shapes_signs import CAUSES
 from wizard.readings.plain import clean_line
@@ -154,7 +154,7 @@ def _where(causes: Causes) -> list[Item]:
         lines.append(Item(text, ids, claims=of_gathered(causes)))
     if causes.box:
         ids = _sources(e for e in hurt if e.box)
-        text = BOXES.get(causes.box, f"It lies in the {spoken(causes.box)}.")
+        text = box_words(causes.box)
         lines.append(Item(text, ids, claims=of_box(causes)))
     return lines
 
@@ -166,10 +166,14 @@ def _sources(signs: Iterable[Evidence]) -> tuple[Source, ...]:
 
 BOXES = {
     WHOLE_BOX: "The whole frame is out, from front to rear.",
-    HORN_BOX: "It is local, at the horns: the box behind them is not out.",
     FRONT_BOX: "It is the front box that is out.",
     REAR_BOX: "It is the rear box that is out.",
 }
+
+
+def box_words(box: PlaceId) -> str:
+    """Where it lies, of a box that is out: any but these is that of the horns."""
+    return BOXES.get(box, f"It is local, at the {spoken(box)}: the box behind them is not out.")
 
 
 def _time(causes: Causes) -> list[Item]:

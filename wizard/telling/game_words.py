@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from wizard.judgment.game import Ask, Game
-from wizard.library.places import StepId
+from wizard.library import marks
 from wizard.library.shapes_model import ModelFault
 from wizard.model.kit import scale_text
 from wizard.survey.record import Unit
@@ -20,7 +20,7 @@ BEGIN = (
 def label(game: Game, ask: Ask) -> str:
     """What the reading is, as the step asks it."""
     prompt = game.board.bench.prompts[ask.prompt]
-    after = {StepId("sag-unloaded"): " by the string"}.get(prompt.step, "")
+    after = " by the string" if prompt.reads == marks.STRING_UNLOADED else ""
     return f"{prompt.ask}{after}" + (" (bare, on three points)" if ask.three else "")
 
 

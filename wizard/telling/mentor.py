@@ -11,7 +11,6 @@ from dataclasses import dataclass, replace
 from itertools import groupby, zip_longest
 
 from wizard.checks.case import Case, case_of
-from wizard.checks.gaps import STATES
 from wizard.checks.spread import spread_of
 from wizard.judgment.bands import Judged, own_bounds
 from wizard.judgment.signs import POINTS, Evidence
@@ -19,11 +18,9 @@ from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.places import (
     DIFFERENCE,
-    HORN_BOX,
-    LEVEL,
     NO_PLACE,
+    NO_STEP,
     SIDES,
-    WHEELBASE,
     WHOLE_BOX,
     FindingId,
     PointId,
@@ -294,19 +291,22 @@ def pairs(verdict: Verdict, survey: Survey, library: Library) -> tuple[Block, ..
 
 def _pairs(case: Case) -> Iterator[_Pair]:
     whole = [b for b in case.layout.boxes if not b.through]
-    boxes = [b for b in whole if b.id != HORN_BOX]
+    boxes = [b for b in whole if b.id != case.layout.horns]
     yield from (_crosswise(box, case) for box in boxes)
     yield from (_sides(box, case) for box in boxes if _has_sides(box, len(whole)))
     yield _bar(case)
-    for horns in (b for b in whole if b.id == HORN_BOX):  # only its diagonals are a pair
+    # Of the horns only the diagonals are a pair.
+    for horns in (b for b in whole if b.id == case.layout.horns):
         tips = _crosswise(horns, case)
         yield replace(
             tips,
             name=f"{horns.name} crosswise",
             results=(finding_id(marks.HORN_APART, DIFFERENCE),),
         )
-    left, right = (prompt_id(WHEELBASE, NO_PLACE, side) for side in SIDES)
-    yield _Pair("wheelbase", (left,), (right,), (finding_id(marks.WHEELBASE, DIFFERENCE),))
+    axles = case.library.page[marks.AXLES]
+    left, right = ((prompt_id(axles, NO_PLACE, side),) for side in SIDES)
+    results = (finding_id(marks.WHEELBASE, DIFFERENCE),)
+    yield _Pair(spoken(marks.WHEELBASE), left, right, results)
     yield from _heights(case)
 
 
@@ -346,24 +346,25 @@ def _short(box: Box) -> str:
 
 
 def _heights(case: Case) -> Iterator[_Pair]:
+    """Under the string at the engine mount, and the level at the first place and the last."""
+    yield from _sags(case)
+    page, levels = case.library.page[marks.SLOPES], case.layout.levels
+    for level in (levels[0], levels[-1]) if levels else ():
+        left, right = ((prompt_id(page, level.id, way),) for way in ("as-set", "turned"))
+        results = (finding_id(marks.HORN_HEIGHT, level.id), finding_id(marks.TWIST, level.id))
+        yield _Pair(f"level, {level.id}", left, right, results)
+
+
+def _sags(case: Case) -> Iterator[_Pair]:
     x = case.layout.figures.get("engine_mount_x")
-    if x is not None and case.layout.stations:
-        mount = min(case.layout.stations, key=lambda s: abs(s.x - x)).id
-        for step, quantity, name in (
-            (STATES[1], marks.SAG_UNLOADED, "engine off"),
-            (STATES[0], marks.SAG_LOADED, "engine on"),
-        ):
-            left, right = (prompt_id(step, mount, side) for side in SIDES)
-            results = tuple(finding_id(quantity, where_id(mount, side)) for side in SIDES)
-            yield _Pair(f"sag, {name}", (left,), (right,), results, both=True)
-    for level in (case.layout.levels[0], case.layout.levels[-1]) if case.layout.levels else ():
-        left, right = (prompt_id(LEVEL, level.id, way) for way in ("as-set", "turned"))
-        yield _Pair(
-            f"level, {level.id}",
-            (left,),
-            (right,),
-            (finding_id(marks.HORN_HEIGHT, level.id), finding_id(marks.TWIST, level.id)),
-        )
+    if x is None or not case.layout.stations:
+        return
+    mount = min(case.layout.stations, key=lambda s: abs(s.x - x)).id
+    for quantity, name in ((marks.SAG_UNLOADED, "engine off"), (marks.SAG_LOADED, "engine on")):
+        page = case.library.quantities[quantity].read_at or NO_STEP
+        left, right = ((prompt_id(page, mount, side),) for side in SIDES)
+        results = tuple(finding_id(quantity, where_id(mount, side)) for side in SIDES)
+        yield _Pair(f"sag, {name}", left, right, results, both=True)
 
 
 def _taped(case: Case, a: PointId, b: PointId) -> tuple[PromptId, ...]:

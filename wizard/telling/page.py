@@ -201,7 +201,7 @@ def _told_here(survey: Survey, library: Library, step: Step, finding: Finding) -
     So are the horns: two tapes of nine would call a horn bent whose corner is out.
     """
     layout = layout_of(survey, library)
-    horns = finding.quantity in marks.HORNS and step.check == "horns"
+    horns = finding.quantity in marks.HORNS and marks.HORN_TIPS in step.marks
     if finding.where not in {b.id for b in layout.boxes} and not horns:
         return True
     here = [

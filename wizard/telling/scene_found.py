@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from wizard.library.places import WhereId, spoken
+from wizard.library.places import WhereId
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about
-from wizard.telling.causes_words import BOXES, zone_words
+from wizard.telling.causes_words import box_words, zone_words
 from wizard.telling.scene import TIMES, Bar, Flat, Label, Mark, Moved, Part, Scene, times_as_far
 from wizard.telling.scene_frame import SIDES, flat, frame, plan_scene, sides, spots
 from wizard.telling.svg import Figure
@@ -173,5 +173,5 @@ def _where_words(causes: Causes) -> str:
     if causes.corner:
         parts.append(f"The mark is at the {zone_words(causes.corner)}, where the signs gather.")
     if causes.box:
-        parts.append(BOXES.get(causes.box, f"The {spoken(causes.box)} is out."))
+        parts.append(box_words(causes.box))
     return " ".join(parts)

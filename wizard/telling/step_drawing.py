@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from wizard.library import marks
-from wizard.library.places import PlaceId, PointId, across, asked_of, point_id, where_of
+from wizard.library.places import PlaceId, PointId, across, asked_of, point_id, spoken, where_of
 from wizard.library.shapes import Layout, Library, Step
 from wizard.model.readings import TURNED
 from wizard.survey.guide import layout_of
@@ -122,12 +122,12 @@ def _look(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box
 def extras_of(prompt: Prompt, layout: Layout) -> Extras:
     """The extras of a prompt; none for most."""
     draw = {marks.AXLES: _axles, marks.ENGINE_ENDS: _engine}.get(prompt.reads)
-    return draw(prompt.name, layout) if draw else NONE
+    return draw(prompt, layout) if draw else NONE
 
 
-def _axles(name: str, layout: Layout) -> Extras:
+def _axles(prompt: Prompt, layout: Layout) -> Extras:
     """Both axles; the tape runs between their ends, or along the rail from the axle under it."""
-    figures = layout.figures
+    figures, name = layout.figures, prompt.name
     if not {"front_axle_x", "rear_axle_x", "track"} <= figures.keys():
         return NONE
     half = figures["track"] / 2.0
@@ -160,11 +160,11 @@ def _axle(name: str, end: str, y: float, layout: Layout) -> Spot:
     return Spot(name, layout.figures[f"{end}_axle_x"], y, beside=True)
 
 
-def _engine(name: str, layout: Layout) -> Extras:
-    """The pulley over the front crossmember, the gearbox over the center one."""
-    place, what = ("front", "pulley") if name == "pulley" else ("center", "gearbox tail")
-    over, mark = layout.place_by_id.get(PlaceId(place)), PointId(name)
-    return Extras({mark: Spot(what, over.x, 0.0, beside=True)}, mark=mark) if over else NONE
+def _engine(prompt: Prompt, layout: Layout) -> Extras:
+    """One end of the engine over the crossmember to which it is read."""
+    mark, over = PointId(prompt.name), layout.place_by_id.get(prompt.over)
+    spot = Spot(spoken(prompt.name), over.x, 0.0, beside=True) if over else None
+    return Extras({mark: spot}, mark=mark) if spot else NONE
 
 
 # From the survey

@@ -21,11 +21,9 @@ from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.places import (
     FRONT_BOX,
-    HORN_BOX,
     SIDES,
     FindingId,
     PlaceId,
-    PromptId,
     WhereId,
     side_of,
     spoken,
@@ -181,7 +179,7 @@ def _untold(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
         found.append(left)
     first = next((j for j in found if is_stands_twist(j.finding, survey)), None)
     open_ = (_open(j, verdict, layout, survey, whole=j is first) for j in found)
-    return [*_not_told_apart(verdict), *open_]
+    return [*_not_told_apart(verdict, layout), *open_]
 
 
 OUT_OF_SQUARE = (
@@ -190,19 +188,22 @@ OUT_OF_SQUARE = (
 )
 
 
-def _not_told_apart(verdict: Verdict) -> list[Item]:
+def _not_told_apart(verdict: Verdict, layout: Layout) -> list[Item]:
     """What a frame out of square may be, and the tapes that would tell."""
     signs = [e for c in verdict.causes.conclusions.values() for e in c.signs]
     ids = tuple(i for e in signs if e.sign.finding == "out-of-square" for i in e.sources)
     if not ids:
         return []
-    return [Item(f"{OUT_OF_SQUARE} {_would_tell(verdict.judged)}", tuple(dict.fromkeys(ids)))]
+    return [
+        Item(f"{OUT_OF_SQUARE} {_would_tell(verdict.judged, layout)}", tuple(dict.fromkeys(ids)))
+    ]
 
 
-def _would_tell(judged: Sequence[Judged]) -> str:
+def _would_tell(judged: Sequence[Judged], layout: Layout) -> str:
     """The tapes that tell a slipped rail, a corner and an end bent over apart."""
     found = [(j.finding.quantity, j.finding.where) for j in judged]
-    if not any(q in (marks.OWN_SIDES, marks.MASH) and where != HORN_BOX for q, where in found):
+    lengths = {where for q, where in found if q in (marks.OWN_SIDES, marks.MASH)}
+    if not lengths - {layout.horns}:
         return "Tape both rails, left and right, end to end and box by box: a corner shows there."
     if sum(q == marks.RAIL_SHIFT for q, _ in found) < 3:
         return "Tape each box crosswise: an end bent over shows in one box and not in the other."
@@ -395,7 +396,6 @@ def advice_words(advice: Advice, finding_unit: str, unit: Unit, k: float = 2.0) 
     )
 
 
-LAST, WHICH = PromptId("finish/remark"), PromptId("finish/question")
 WISHES = {
     marks.MEASURE_AGAIN: "Before you put this away you wanted to look at something again.",
     marks.ASK_MENTOR: "You have a question for a mentor.",
@@ -414,24 +414,30 @@ def _noted(survey: Survey, library: Library) -> list[Item]:
     return lines
 
 
+def _typed(question: str, survey: Survey, library: Library) -> tuple[str, tuple[str, ...]]:
+    """What was typed to a question that wants words, and the rows it stands in; empty for nothing."""
+    asked = library.asking(question)
+    text = survey.answer_to(asked.prompt).strip(" -") if asked else ""
+    rows = (r for r in survey.standing(Answer) if asked and r.prompt == asked.prompt)
+    return text, tuple(r.id for r in rows) if text else ()
+
+
 def _own_question(survey: Survey, library: Library) -> list[Item]:
     """The person's own question for a specialist, before the program's."""
-    which = survey.answer_to(WHICH).strip(" -")
+    which, ids = _typed(marks.OWN_QUESTION, survey, library)
     if meant(survey, library, marks.WISH) != marks.ASK_SPECIALIST or not which:
         return []
-    return [
-        Item(_sentence(which), tuple(r.id for r in survey.standing(Answer) if r.prompt == WHICH))
-    ]
+    return [Item(_sentence(which), ids)]
 
 
 def _last(survey: Survey, library: Library) -> Iterator[Item]:
-    asked = library.asking(marks.WISH)
+    asked, last = library.asking(marks.WISH), library.asking(marks.LAST_WORD)
     wish = WISHES.get(meant(survey, library, marks.WISH), "")
     for row in survey.standing(Answer):
-        if row.prompt == LAST and row.answer.strip(" -"):
+        if last and row.prompt == last.prompt and row.answer.strip(" -"):
             yield Item(_sentence(row.answer), (row.id,))
         elif asked and row.prompt == asked.prompt and wish:
-            which = survey.answer_to(WHICH).strip(" -")
+            which, _ = _typed(marks.OWN_QUESTION, survey, library)
             yield Item(
                 f"{wish.rstrip('.')}: {_sentence(which)}" if which else wish,
                 (row.id,),
