@@ -59,7 +59,7 @@ def test_typed_and_read_back_a_reading_is_itself(bench: Bench, below: bool) -> N
 
 def test_what_a_page_is_called_does_not_decide_what_is_read_there(bench: Bench) -> None:
     steps = bench.library.steps.values()
-    renamed = {f"page-{n}": replace(step, id=f"page-{n}") for n, step in enumerate(steps)}
+    renamed = {f"page-{n}": step._replace(id=f"page-{n}") for n, step in enumerate(steps)}
     other = Bench(bench.layout, replace(bench.library, steps=renamed))
     found = readings(bench.frame(EVERYTHING), bench.prompts.values())
     again = readings(other.frame(EVERYTHING), other.prompts.values())

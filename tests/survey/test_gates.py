@@ -223,7 +223,7 @@ def test_one_exposure_taken_out_of_one_page_is_seen(exposure: str) -> None:
     step = next(
         s for s in LIBRARY.steps.values() if exposure in s.exposes and s.id != "set-supports"
     )
-    less: Step = replace(step, exposes=tuple(e for e in step.exposes if e != exposure))
+    less: Step = step._replace(exposes=tuple(e for e in step.exposes if e != exposure))
     library = replace(LIBRARY, steps={**LIBRARY.steps, step.id: less})
     layout: Layout = next(iter(library.layouts.values()))
     target = Ask(expand(less, layout, library.tools)[0])

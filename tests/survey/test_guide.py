@@ -94,7 +94,7 @@ def test_a_step_begun_stays_when_the_state_changes(library: Library) -> None:
 
 
 def test_a_step_of_another_layout_drops_out(library: Library) -> None:
-    odd = replace(library.steps["horns"], layouts=("cruciform",), instead="")
+    odd = library.steps["horns"]._replace(layouts=("cruciform",), instead="")
     other = replace(library, steps={**library.steps, "horns": odd})
     page = _page(Survey(), other, "horns")
     assert (page.prompts, page.gone) == ((), "This kind of frame has no such place.")

@@ -1,7 +1,5 @@
 """A step's templates with the layout's items put in: ids that are stable, and the order of asking."""
 
-from dataclasses import replace
-
 import pytest
 
 from wizard.library.kinds import AUTHORED
@@ -96,7 +94,7 @@ def test_only_the_items_named_are_asked(library: Library) -> None:
     template = PromptTemplate(
         kind=AUTHORED["length"], last="x", each="box", only=("rear-box",), ask="{box_name}"
     )
-    step = replace(library.steps["widths"], id="t", prompts=(template,))
+    step = library.steps["widths"]._replace(id="t", prompts=(template,))
     assert [(p.id, p.ask) for p in expand(step, layout)] == [("t/rear-box/x", "rear box")]
 
 
@@ -105,7 +103,7 @@ def test_templates_of_another_list_begin_a_new_group(library: Library) -> None:
     a = PromptTemplate(kind=AUTHORED["note"], last="a", each="side", ask="a")
     b = PromptTemplate(kind=AUTHORED["note"], last="b", each="side", ask="b")
     c = PromptTemplate(kind=AUTHORED["note"], last="c", ask="c")
-    step: Step = replace(library.steps["widths"], id="t", prompts=(a, b, c, a))
+    step: Step = library.steps["widths"]._replace(id="t", prompts=(a, b, c, a))
     ids = [p.id for p in expand(step, layout)]
     assert ids == ["t/left/a", "t/left/b", "t/right/a", "t/right/b", "t/c", "t/left/a", "t/right/a"]
 

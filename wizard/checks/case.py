@@ -242,11 +242,14 @@ class Case:
 
     def start_of(self, row: Reading, prompt: Prompt) -> Fraction:
         """What the tape's starting mark adds to a figure typed as the tape says it, mm."""
-        tool = next((t for t in self.survey.table(Tool) if t.id == row.tool), None)
-        starts_at_mark = (
-            prompt.kind.spans and tool is not None and tool.extra.get("start") == "mark"
-        )
+        starts_at_mark = prompt.kind.spans and row.tool in self._from_mark
         return START[self.survey.unit] if starts_at_mark else ZERO
+
+    @cached_property
+    def _from_mark(self) -> frozenset[str]:
+        """Ids of the tapes that start at their mark; of one id the first row counts."""
+        first = {t.id: t for t in reversed(self.survey.table(Tool))}
+        return frozenset([id for id, t in first.items() if t.extra.get("start") == "mark"])
 
     def scale_of(self, row: Reading) -> tuple[str, float]:
         """Kind of scatter (a key of content/tools.toml) and how much one unit of it is in the

@@ -11,8 +11,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 
@@ -58,8 +58,7 @@ SIZES: Mapping[str, tuple[tuple[float, str], ...]] = {
 """Slips of a rule by the survey's unit, mm: an inch rule cannot be misread by 10 mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Gap:
+class Gap(NamedTuple):
     """One reading from the string to the metal."""
 
     id: str
@@ -72,8 +71,7 @@ class Gap:
     mm: float
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """All gaps of one survey, and what the string was set up on."""
 
     gaps: tuple[Gap, ...]
@@ -88,8 +86,7 @@ class Line:
     unit: str
 
 
-@dataclass(frozen=True, slots=True)
-class GapSlip:
+class GapSlip(NamedTuple):
     """One gap that does not fit, or several of which nothing can say which."""
 
     readings: tuple[str, ...]

@@ -168,6 +168,9 @@ def missing(case: Case) -> Completion:
     """The distances, among those that the steps ask for, that would complete a plan that is too
     thin.
     """
+    plan = plan_of(case)
+    if plan is not None and not plan.adjustment.dropped:
+        return Completion((), ())
     points, have = case.once(places_of), case.once(taped)
     ties = [
         Distance(str(id), str(t.prompt.start), str(t.prompt.end), 1.0, 1.0)

@@ -37,12 +37,15 @@ def _module(name: str) -> ModuleType:
     return import_module(f"{wizard.checks.__name__}.{name}")
 
 
-def _modules(quantities: Iterable[Quantity], start: str) -> Iterator[ModuleType]:
+def _modules(quantities: Iterable[Quantity], start: str) -> tuple[ModuleType, ...]:
     """The modules that return these, in order, of those that start so."""
-    for name in dict.fromkeys(name for q in quantities for name in q.by):
-        module = _module(name)
-        if getattr(module, "FROM", READINGS) == start:
-            yield module
+    return _starting(tuple(dict.fromkeys([name for q in quantities for name in q.by])), start)
+
+
+@lru_cache(maxsize=1024)
+def _starting(names: tuple[str, ...], start: str) -> tuple[ModuleType, ...]:
+    modules = (_module(name) for name in names)
+    return tuple(m for m in modules if getattr(m, "FROM", READINGS) == start)
 
 
 def on_readings(case: Case, quantities: Iterable[Quantity]) -> list[Finding]:

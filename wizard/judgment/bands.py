@@ -7,7 +7,7 @@ Source: ISO 14253-1:2017 and ILAC-G8:09/2019 (guard bands); JCGM 106:2012 (chanc
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from wizard.checks.finding import Finding
 from wizard.checks.notes import OneOf
@@ -34,8 +34,7 @@ SELDOM = 3.0
 project's own figure)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
+class Edge(NamedTuple):
     """The end of one band on both sides of zero, and where the value lies against it."""
 
     band: str
@@ -52,8 +51,7 @@ class Edge:
     is_within: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
+class Judged(NamedTuple):
     """A finding with its limits."""
 
     finding: Finding
@@ -158,7 +156,7 @@ def own_bounds(survey: Survey, limit: Limit) -> Limit:
             bounds[row.band] = _owners(row, upto)
     above = _rising(tuple(bounds[b.band] for b in limit.above))
     both = limit.below == limit.above
-    return replace(limit, above=above, below=above if both else limit.below)
+    return limit._replace(above=above, below=above if both else limit.below)
 
 
 def _owners(row: OwnLimit, upto: float) -> Bound:
@@ -200,7 +198,7 @@ def _rising(bounds: tuple[Bound, ...]) -> tuple[Bound, ...]:
             if bound.mark != "owner"
             else []
         )
-        found.append(replace(bound, upto_mm=max(low, min([bound.upto_mm, *highs]))))
+        found.append(bound._replace(upto_mm=max(low, min([bound.upto_mm, *highs]))))
     return tuple(found)
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from wizard.judgment.facts import Zone
 from wizard.judgment.signs import Evidence
@@ -36,8 +37,7 @@ HURTS = ("collision", "repair")
 """Causes that have a place; age and the maker work everywhere."""
 
 
-@dataclass(frozen=True, slots=True)
-class Conclusion:
+class Conclusion(NamedTuple):
     """What the signs amount to for one cause."""
 
     cause: str

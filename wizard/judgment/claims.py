@@ -8,8 +8,7 @@ that it makes. Nothing reads prose.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.finding import horn_named
 from wizard.checks.notes import Bend, Crown, Lean, Note, Rises, Slip
@@ -76,8 +75,7 @@ NOWHERE = Where(NO_PLACE)
 """Of the whole frame."""
 
 
-@dataclass(frozen=True, slots=True)
-class Claim:
+class Claim(NamedTuple):
     """One thing that a verdict says of the frame, of the readings, or of what to do."""
 
     kind: str

@@ -8,7 +8,7 @@ the reading, never to the frame.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from wizard.checks.notes import EITHER_SIDE
 from wizard.judgment.bands import Judged
@@ -23,8 +23,7 @@ WOBBLE_DEG = 1.0
 """Caster from which a wobble at low speed may begin (common practice, no published source)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Prediction:
+class Prediction(NamedTuple):
     """One thing to look at because of one finding."""
 
     id: str
@@ -100,10 +99,11 @@ def _asked(facts: Told, made: Prediction) -> Prediction:
     if made.id == "hood-gap" and (read := hood_read(facts))[0]:
         said, made = (
             read[0],
-            replace(made, sources=(*made.sources, *read[1])),
+            made._replace(sources=(*made.sources, *read[1])),
         )  # a rule sees more than an eye
     outcome = "agrees" if said in made.expects else "contradicts" if said in made.unlike else "open"
-    return replace(made, prompt=asked.prompt if asked else NO_PROMPT, said=said, outcome=outcome)
+    prompt = asked.prompt if asked else NO_PROMPT
+    return made._replace(prompt=prompt, said=said, outcome=outcome)
 
 
 def _sag(facts: Told, causes: Causes) -> Iterator[Prediction]:
@@ -186,9 +186,9 @@ def _compared(made: Prediction, facts: Told, base: Judged) -> Prediction:
     same = ("right" if base.finding.value > 0 else "left") == made.side and beyond(base, 0.0)
     known = "agrees" if same else "contradicts" if is_true(base) else "open"
     if known == "contradicts" and (axle := _stayed(made, facts)) is not None:
-        known, made = "stayed", replace(made, sources=(*made.sources, axle.finding.id))
+        known, made = "stayed", made._replace(sources=(*made.sources, axle.finding.id))
     said = "explained" if explained(facts.judged, facts.layout) is not None else "measured"
-    return replace(made, sources=(*made.sources, base.finding.id), said=said, outcome=known)
+    return made._replace(sources=(*made.sources, base.finding.id), said=said, outcome=known)
 
 
 def _stayed(made: Prediction, facts: Told) -> Judged | None:

@@ -12,8 +12,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import chain
+from typing import NamedTuple
 
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import SIDES, accused, beyond, is_out, is_true, rests_on
@@ -42,8 +43,7 @@ WHOLE = (finding_id(marks.RAIL_SHIFT, WHOLE_BOX), finding_id(marks.MASH, WHOLE_B
 """A corner seen over the whole frame, where all the other boxes are true."""
 
 
-@dataclass(frozen=True, slots=True)
-class Corner:
+class Corner(NamedTuple):
     """A corner that stands towards the middle of the frame, beside its twin."""
 
     side: str
@@ -270,9 +270,9 @@ def settled(judged: tuple[Judged, ...], layout: Layout) -> tuple[Judged, ...]:
     quiet = {*WHOLE, *(s.finding.id for s in corner.shifts)} if corner and told else set()
     return tuple(
         (
-            replace(j, bands=(), quiet=True)
+            j._replace(bands=(), quiet=True)
             if j is base
-            else replace(j, quiet=True)
+            else j._replace(quiet=True)
             if j.finding.id in quiet
             else j
         )

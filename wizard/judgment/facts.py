@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Set
+from collections.abc import Collection, Mapping, Set
 from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
 
 from wizard.checks.case import case_of
 from wizard.checks.notes import OffPlan, Slip
@@ -41,8 +43,7 @@ CORNERS: dict[str, tuple[Zone, ...]] = {
 """Answers to `where was it hit` as zones."""
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
+class Shown(NamedTuple):
     """A condition that the findings bear out."""
 
     condition: str
@@ -71,9 +72,16 @@ class Told:
         """What was answered to a question of wizard/library/marks.py, by its meaning."""
         return meant(self.survey, self.library, question, step, side)
 
-    def of(self, quantity: QuantityId) -> dict[WhereId, Judged]:
+    def of(self, quantity: QuantityId) -> Mapping[WhereId, Judged]:
         """Findings of a quantity by place."""
-        return {j.finding.where: j for j in self.judged if j.finding.quantity == quantity}
+        return self._by_quantity.get(quantity, {})
+
+    @cached_property
+    def _by_quantity(self) -> dict[QuantityId, dict[WhereId, Judged]]:
+        found: dict[QuantityId, dict[WhereId, Judged]] = {}
+        for j in self.judged:
+            found.setdefault(j.finding.quantity, {})[j.finding.where] = j
+        return found
 
     def both_rails(self, quantity: QuantityId) -> list[tuple[Judged, Judged]]:
         """Left and right at every station at which a sag was read on both."""

@@ -7,8 +7,8 @@ in a plan, update of an inverse for one more row (Sherman and Morrison, from mem
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from wizard.checks.case import Case, case_of
 from wizard.checks.notes import OffPlan
@@ -29,8 +29,7 @@ MOST_REPEATS = 12
 """More repeats than this in all nobody takes: then the tool is the answer."""
 
 
-@dataclass(frozen=True, slots=True)
-class Advice:
+class Advice(NamedTuple):
     """What would help one finding."""
 
     finding: FindingId

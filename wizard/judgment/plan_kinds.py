@@ -11,7 +11,7 @@ parallel to one another: each box is then out of square although no rail slipped
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wizard.judgment.bands import Judged
 from wizard.library import marks
@@ -49,8 +49,7 @@ FITS = 0.01
 """Chance of a misfit under which a kind is excluded."""
 
 
-@dataclass(frozen=True, slots=True)
-class Cause:
+class Cause(NamedTuple):
     """One kind of damage by what a millimeter of it does to each place, front to rear."""
 
     kind: str
@@ -60,8 +59,7 @@ class Cause:
     """How far a pair, or a nose, goes to the right."""
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(NamedTuple):
     """The figures of a plan, and the places that they are about."""
 
     layout: Layout

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from wizard.library import marks
 from wizard.library.kinds import NOT_SURE
@@ -18,8 +18,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Look
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(NamedTuple):
     """One look with its words."""
 
     look: Look
@@ -69,8 +68,7 @@ class Seen:
         return item if item in ("left", "right") else ""
 
 
-@dataclass(frozen=True, slots=True)
-class Gap:
+class Gap(NamedTuple):
     """Something that was not seen or not measured."""
 
     what: str

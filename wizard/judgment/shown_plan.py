@@ -6,7 +6,7 @@ The figure in capitals is this project's own.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import Shown, Told, Zone, accused, beyond, is_out, is_true, rests_on
@@ -36,8 +36,7 @@ def _shift_zones(box: PlaceId, value: float) -> tuple[Zone, ...]:
     return {FRONT_BOX: (front,), REAR_BOX: (rear,)}.get(box, (front, rear))
 
 
-@dataclass(frozen=True, slots=True)
-class OutOfSquare:
+class OutOfSquare(NamedTuple):
     """How far the front box, the rear box and the whole frame are out of square; None where that
     is not known.
     """
@@ -73,8 +72,8 @@ class OutOfSquare:
         if front_still == rear_still:
             return self
         if rear_still:
-            return self if is_out(self.front) else replace(self, front=self.whole)
-        return self if is_out(self.rear) else replace(self, rear=self.whole)
+            return self if is_out(self.front) else self._replace(front=self.whole)
+        return self if is_out(self.rear) else self._replace(rear=self.whole)
 
 
 def boxes(facts: Told) -> Iterator[Shown]:

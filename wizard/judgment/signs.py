@@ -7,7 +7,7 @@ An absence is no sign here. It only counts, elsewhere, where the place was seen 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wizard.checks.notes import Bend
 from wizard.judgment.bands import Judged
@@ -39,8 +39,7 @@ KINK_OFTEN_FALSE = 0.01
 """How often a rail that bends smoothly is called kinked: so the threshold of math/shape.py is set."""
 
 
-@dataclass(frozen=True, slots=True)
-class Evidence:
+class Evidence(NamedTuple):
     """One sign as it was found in this survey."""
 
     sign: Sign
@@ -170,8 +169,7 @@ def _told(sign: Sign, facts: Told) -> Evidence:
     return Evidence(sign, _points(sign.leans), _points(sign.against), (row,), zones)
 
 
-@dataclass(frozen=True, slots=True)
-class _Side:
+class _Side(NamedTuple):
     """One side of a step, as far as one sign goes."""
 
     rows: list[Seen]

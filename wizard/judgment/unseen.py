@@ -6,8 +6,8 @@ not see it at all.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from wizard.judgment.seen import Seen
 from wizard.library import marks
@@ -19,8 +19,7 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 
 
-@dataclass(frozen=True, slots=True)
-class Unseen:
+class Unseen(NamedTuple):
     """One page of such places."""
 
     step: StepId

@@ -9,9 +9,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection
-from dataclasses import dataclass, replace
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.case import case_of
 from wizard.checks.notes import DEEP_THERE, Crown
@@ -47,8 +46,7 @@ figure).
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Voice:
+class Voice(NamedTuple):
     """One line of the verdict and the looks that bring it."""
 
     id: str
@@ -56,8 +54,7 @@ class Voice:
     seen: tuple[Seen, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(NamedTuple):
     """What to do about the frame."""
 
     action: str
@@ -209,7 +206,7 @@ def _with_fitted(limited: list[Judged], survey: Survey, library: Library) -> lis
         return limited
     return [
         (
-            replace(j, bands=("leave", *(b for b in j.bands if b not in ("leave", "watch"))))
+            j._replace(bands=("leave", *(b for b in j.bands if b not in ("leave", "watch"))))
             if j.finding.quantity == marks.SAG_UNLOADED and j.established == "watch"
             else j
         )
@@ -252,7 +249,7 @@ def _without_lone_crowns(judged: tuple[Judged, ...]) -> list[Judged]:
     places = Counter(_rail_of(j) for j in judged)
     crowned = {where_of(j.finding.where).side for j in judged if j.finding.note(Crown)}
     return [
-        replace(j, bands=("leave",))
+        j._replace(bands=("leave",))
         if _may_stand_high(j) and places[_rail_of(j)] >= RAIL_READ and _side_of(j) not in crowned
         else j
         for j in judged

@@ -13,11 +13,10 @@ Text is their form in a file and in a key. Whoever wants to know something of an
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from enum import StrEnum
 from fnmatch import fnmatchcase
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any, TypeVar, final
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar, final
 
 if TYPE_CHECKING:
     # Opaque to mypy and plain text when the program runs: so nobody outside this file splits one,
@@ -163,8 +162,7 @@ def spoken(id: str | PartId | QuantityId | WhereId | PointId) -> str:
 # ------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Point:
+class Point(NamedTuple):
     """One point of a frame."""
 
     place: PlaceId
@@ -211,8 +209,7 @@ def across(id: PointId) -> PointId:
     return point_of(id).other.id
 
 
-@dataclass(frozen=True, slots=True)
-class Tape:
+class Tape(NamedTuple):
     """A distance from one point to another."""
 
     start: Point
@@ -240,8 +237,7 @@ def tape_id(start: PointId, end: PointId) -> str:
     return f"{start}{_TAPE}{end}"
 
 
-@dataclass(frozen=True, slots=True)
-class AxleEnd:
+class AxleEnd(NamedTuple):
     """One end of an axle."""
 
     axle: str
@@ -259,8 +255,7 @@ def axle_end_of(name: str) -> AxleEnd | None:
 # ------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class PromptName:
+class PromptName(NamedTuple):
     """What the id of a prompt says."""
 
     step: StepId
@@ -370,8 +365,7 @@ def mirrored(id: PromptId) -> PromptId:
 # ------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Where:
+class Where(NamedTuple):
     """What a finding is of."""
 
     place: PlaceId
@@ -428,8 +422,7 @@ def quantity_of(finding: Source) -> QuantityId:
 # ------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Kept:
+class Kept(NamedTuple):
     """Where an answer is kept besides its own row."""
 
     table: str
@@ -456,8 +449,7 @@ def tool_kind(key: str) -> str:
     return kept.field if kept.table == "tool" else ""
 
 
-@dataclass(frozen=True, slots=True)
-class PartName:
+class PartName(NamedTuple):
     """The name of a part of a doubt."""
 
     kind: str

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from wizard.library.places import (
     NO_PLACE,
@@ -64,8 +64,7 @@ class Place:
         return self.points[0], self.points[-1]
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(NamedTuple):
     """The area between two places, whose diagonals are compared."""
 
     id: PlaceId
@@ -80,8 +79,7 @@ class Box:
     """Place in the middle, inside the box, from which its corners are taped; empty for none."""
 
 
-@dataclass(frozen=True, slots=True)
-class Station:
+class Station(NamedTuple):
     """A place along the string where the gap is read."""
 
     id: PlaceId
@@ -94,8 +92,7 @@ class Station:
     """
 
 
-@dataclass(frozen=True, slots=True)
-class LevelPlace:
+class LevelPlace(NamedTuple):
     """A place where the level is laid across the rails."""
 
     id: PlaceId
@@ -136,7 +133,7 @@ class Layout:
     the axles).
     """
 
-    @property
+    @cached_property
     def words(self) -> frozenset[str]:
         """Everything that a need on the layout may name: its traits and what its boxes and places
         are called.
@@ -145,7 +142,7 @@ class Layout:
         places = (p.role or str(p.id) for p in self.places)
         return frozenset((*self.traits, *boxes, *places))
 
-    @property
+    @cached_property
     def tips(self) -> PlaceId:
         """Id of the place at the tips of the horns; empty on a frame without horns."""
         return next((p.id for p in self.places if p.horns), NO_PLACE)
@@ -206,8 +203,7 @@ UNSURE = "not-sure"
 """Answer to a look by somebody who is not sure: the program offers it on every look."""
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
+class Need(NamedTuple):
     """A condition on the survey; a step or prompt drops out when one of its needs is not met."""
 
     key: str
@@ -228,8 +224,7 @@ class Need:
         object.__setattr__(self, "prompt", PromptId(self.key))
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(NamedTuple):
     """One answer to a choice or a look."""
 
     letter: str
@@ -311,16 +306,14 @@ class PromptTemplate:
     """Exposures that this prompt adds to those of its page, wherever it is asked."""
 
 
-@dataclass(frozen=True, slots=True)
-class OnlyWords:
+class OnlyWords(NamedTuple):
     """Words that sound like an exposure where there is none."""
 
     words: str
     why: str
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """One page of the wizard, as authored in content/steps/<id>.toml."""
 
     id: StepId
@@ -384,8 +377,7 @@ class Step:
 # ------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Bound:
+class Bound(NamedTuple):
     """The upper end of one band of a limit."""
 
     band: str
@@ -399,8 +391,7 @@ class Bound:
     """
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """Bands of one quantity. Beyond the last bound the answer is `beyond`."""
 
     id: str
@@ -425,8 +416,7 @@ class Limit:
     """
 
 
-@dataclass(frozen=True, slots=True)
-class Exposure:
+class Exposure(NamedTuple):
     """One way in which work on the car can hurt; content/exposures.toml."""
 
     id: str
@@ -439,8 +429,7 @@ class Exposure:
     """Words of a page that give it away: a page that has them and does not declare it is refused."""
 
 
-@dataclass(frozen=True, slots=True)
-class Caution:
+class Caution(NamedTuple):
     """A caution shown before a page and acknowledged by a word."""
 
     id: str
@@ -467,8 +456,7 @@ class Caution:
         return tuple(line for sentence in self.sentences for line in sentence)
 
 
-@dataclass(frozen=True, slots=True)
-class ToolKind:
+class ToolKind(NamedTuple):
     """A tool to hand, for someone who knows no numbers."""
 
     id: str
@@ -487,8 +475,7 @@ class ToolKind:
         }
 
 
-@dataclass(frozen=True, slots=True)
-class Scatter:
+class Scatter(NamedTuple):
     """Prior for the hand scatter of one reading."""
 
     tool: str
@@ -501,8 +488,7 @@ class Scatter:
     """Whether rounding to the scale's division comes on top of it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(NamedTuple):
     """A glossary entry."""
 
     word: str
@@ -515,8 +501,7 @@ class Word:
 # ------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(NamedTuple):
     """A prompt behind a question that a rule reads."""
 
     prompt: PromptId

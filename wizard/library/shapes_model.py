@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from wizard.library.places import StepId
@@ -15,8 +15,7 @@ if TYPE_CHECKING:
 BY = ("one", "plan")
 
 
-@dataclass(frozen=True, slots=True)
-class ModelFault:
+class ModelFault(NamedTuple):
     """A fault to bend into the model."""
 
     id: str
@@ -36,8 +35,7 @@ class ModelFault:
     """Left out of the guessing game: its signs are those of another fault, in other amounts."""
 
 
-@dataclass(frozen=True, slots=True)
-class Voice:
+class Voice(NamedTuple):
     """A check, as a person asks it."""
 
     id: str

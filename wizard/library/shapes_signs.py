@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from wizard.library.places import PromptId, QuantityId, StepId
@@ -56,8 +56,7 @@ CONDITIONS = (
 """What the findings can show; wizard/judgment/shown.py says when each of them is shown."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sign:
+class Sign(NamedTuple):
     """One kind of evidence, as authored."""
 
     id: str
@@ -96,8 +95,7 @@ class Sign:
     """
 
 
-@dataclass(frozen=True, slots=True)
-class Witness:
+class Witness(NamedTuple):
     """Something that must have been seen bare on both sides, or measured, before its silence
     counts.
     """
@@ -111,8 +109,7 @@ class Witness:
     """rail-shift or sag-unloaded for a measure; None for a look."""
 
 
-@dataclass(frozen=True, slots=True)
-class CauseWords:
+class CauseWords(NamedTuple):
     """One of the four causes, in words, with its witnesses."""
 
     id: str

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Face = Literal["top", "web", "bottom"]
 Skin = Literal["outside", "inside"]
@@ -62,8 +62,7 @@ class Loss:
             raise ValueError("a loss is 0 or more, over a part between 0 and 1")
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(NamedTuple):
     """What a section amounts to."""
 
     area: float

@@ -6,8 +6,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 import numpy as np
 
@@ -81,8 +80,7 @@ def misfit(seen: Array, model: Array) -> float:
 # One cause against many numbers ------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Fitted:
+class Fitted(NamedTuple):
     """One cause fitted to several numbers."""
 
     amount: float

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wizard.math.number import Number, uncertain
 from wizard.math.uncertain import Uncertain, combine
@@ -98,8 +98,7 @@ TINY = 1e-20
 """Complex step: small enough that its square is nothing beside one."""
 
 
-@dataclass(frozen=True, slots=True)
-class Plate:
+class Plate(NamedTuple):
     """A plate taped to the four corners of its box."""
 
     shift: Uncertain

@@ -9,8 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
@@ -63,8 +62,7 @@ SEEN = 7.5
 """Fall of the sum of squares from which a change of slope is seen at all."""
 
 
-@dataclass(frozen=True, slots=True)
-class Twist:
+class Twist(NamedTuple):
     """How the slope changes along the frame."""
 
     kind: Kind

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -17,8 +18,7 @@ from wizard.math.network_solve import Array, Settled, joins, settle
 from wizard.math.network_thin import Places, TooThin, fixed_points, whole
 
 
-@dataclass(frozen=True, slots=True)
-class Distance:
+class Distance(NamedTuple):
     """A taped distance between two points, reduced to the plan."""
 
     id: str

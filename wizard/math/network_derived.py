@@ -19,7 +19,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, TypeAlias
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias
 
 import numpy as np
 
@@ -38,8 +38,7 @@ Pair = tuple[str, str]
 Vectors: TypeAlias = "NDArray[Any]"
 
 
-@dataclass(frozen=True, slots=True)
-class CenterLine:
+class CenterLine(NamedTuple):
     """The line through the mid-points of pairs, pointing from the first pair to the last."""
 
     pairs: tuple[Pair, ...]

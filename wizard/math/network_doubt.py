@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, TypeAlias
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias
 
 import numpy as np
 
@@ -100,6 +100,9 @@ class Carried:
 
     def into(self, quantity: Derived) -> Uncertain:
         """The quantity with all that doubt."""
+        if not self.kinds:
+            return Uncertain(quantity.value)
+        names, _, *rest = zip(*self.kinds, strict=True)
         sizes = (quantity.gradient @ self.moves).tolist()
         return Uncertain(quantity.value, resized(self.kinds, sizes))
 
@@ -170,8 +173,7 @@ def reduce_to_plan(distance: Uncertain, height: Uncertain) -> Uncertain:
     return combine(level, [(distance.value / level, distance), (-height.value / level, height)])
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(NamedTuple):
     """A distance that could be taped, for the first time or once more."""
 
     a: str
@@ -182,8 +184,7 @@ class Candidate:
     """Unshared standard uncertainty it would have, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Gain:
+class Gain(NamedTuple):
     """What a candidate would bring."""
 
     candidate: Candidate

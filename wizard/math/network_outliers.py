@@ -9,7 +9,7 @@ Computations, from memory.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -22,8 +22,7 @@ apart.
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Suspect:
+class Suspect(NamedTuple):
     """A reading that does not agree with the rest."""
 
     id: str
@@ -36,8 +35,7 @@ class Suspect:
     """Its standardized residual."""
 
 
-@dataclass(frozen=True, slots=True)
-class Suspects:
+class Suspects(NamedTuple):
     """What does not agree, worst first: one reading, or a set within which nothing can say which."""
 
     readings: tuple[Suspect, ...]
@@ -124,8 +122,7 @@ def smallest_seen(plan: Adjustment, row: int, alpha: float = 0.001, power: float
     return shift * plan.distances[row].u_mm / redundancy**0.5 if redundancy > 0 else float("inf")
 
 
-@dataclass(frozen=True, slots=True)
-class Fit:
+class Fit(NamedTuple):
     """The test of the variance factor, its value 1 foretold."""
 
     factor: float

@@ -8,8 +8,7 @@ without any tape noticing.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 import numpy as np
 
@@ -41,8 +40,7 @@ class TooThin(ValueError):
     """No three points are fixed to one another: there is no plan to compute."""
 
 
-@dataclass(frozen=True, slots=True)
-class Completion:
+class Completion(NamedTuple):
     """Distances that would make a thin network whole."""
 
     pairs: tuple[Pair, ...]
@@ -77,8 +75,6 @@ def completing(points: Places, ties: Iterable[Tie], candidates: Sequence[Pair]) 
     names = tuple(points)
     xy = _places(points, names)
     pairs = [(t.a, t.b) for t in ties]
-    if whole(xy, joins(_ends(pairs, names), len(names))):
-        return Completion((), ())
     rows = _rows(xy, _ends(candidates, names))
     chosen: list[Pair] = []
     while (unseen := _unseen(xy, _ends(pairs, names))).shape[1] and len(candidates):

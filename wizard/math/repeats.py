@@ -6,12 +6,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import SupportsFloat
+from typing import NamedTuple, SupportsFloat
 
 
-@dataclass(frozen=True, slots=True)
-class Pooled:
+class Pooled(NamedTuple):
     """The scatter of one reading, learned from all repeats of one kind."""
 
     s: float

@@ -15,7 +15,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import median
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
@@ -48,8 +48,7 @@ _THRESHOLDS: dict[int, tuple[tuple[float, float], ...]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(NamedTuple):
     """What the sags of one rail look like."""
 
     kind: Kind

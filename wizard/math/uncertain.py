@@ -62,6 +62,8 @@ class Uncertain:
         """
         squares: dict[tuple[str, str, float], float] = {}
         for p in self.parts:
+            if p.dof == math.inf:
+                continue
             key = (p.pool, "" if p.pool else p.name, p.dof)
             squares[key] = squares.get(key, 0.0) + p.size * p.size
         below = sum(square * square / dof for (_, _, dof), square in squares.items())

@@ -19,10 +19,9 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
@@ -62,8 +61,7 @@ _SAME = str.maketrans(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted:
+class Wanted(NamedTuple):
     """What a prompt asks for, so that every refusal can end in an example of it."""
 
     what: str
@@ -335,8 +333,7 @@ _SIDE = re.compile(r"(?<![^\W\d_])(left|right|l|r)\.?(?: high)?$")
 _AMOUNT = re.compile(rf"(?P<figure>{FIGURE})\s*(?P<unit>\D*)")
 
 
-@dataclass(frozen=True, slots=True)
-class Bubble:
+class Bubble(NamedTuple):
     """One reading of a level."""
 
     kind: Scale

@@ -7,9 +7,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal, cast
+from typing import Literal, NamedTuple, cast
 
 from wizard.readings.figures import Bubble, Unit, read_length, read_quantity, shown
 from wizard.readings.refused import Refused
@@ -98,8 +97,7 @@ _ERRORS: dict[Class, tuple[float, float, float]] = {
 """a, b, c in mm, b per meter. Directive 2014/32/EU, Annex X (MI-008), chapter I."""
 
 
-@dataclass(frozen=True, slots=True)
-class Tape:
+class Tape(NamedTuple):
     """A tape measure."""
 
     class_: Class
@@ -117,8 +115,7 @@ class Tape:
         return self.end == "hook"
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(NamedTuple):
     """A steel rule, square-ended."""
 
     class_: Class
@@ -169,8 +166,7 @@ def tape_standard_u(class_: Class, length_mm: Fraction | float, from_end: bool) 
 # ------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class StringLine:
+class StringLine(NamedTuple):
     """A taut string on two blocks."""
 
     mass: float | None
@@ -194,8 +190,7 @@ def read_string(row: Row) -> StringLine:
 # ------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Level:
+class Level(NamedTuple):
     """A spirit level or an angle gauge; what is not known of it is None, but something is known."""
 
     sensitivity: float | None
@@ -252,8 +247,7 @@ def read_level(row: Row, unit: Unit) -> Level:
 # ------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Bar:
+class Bar(NamedTuple):
     """A bar set on one diagonal and carried to the other."""
 
     pointer: Fraction

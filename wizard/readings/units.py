@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Dimension = Literal["force", "line_mass", "slope", "angle", "mass", "temperature", "distance"]
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(NamedTuple):
     """One dimension: what it is called, the unit it comes back in, and what is plausible on a car."""
 
     what: str

@@ -698,7 +698,7 @@ def _pictured(
     if part.id == "reasons":
         reasons: dict[Source, Judged] = {j.finding.id: j for j in verdict.reasons}
         items = tuple(_drawn(item, reasons, survey, library) for item in part.items)
-        return replace(part, items=items).blocks()
+        return part._replace(items=items).blocks()
     if part.id == "causes":
         from wizard.survey.guide import layout_of
         from wizard.telling.scene_found import where_scene
@@ -722,6 +722,6 @@ def _drawn(item: Item, reasons: dict[Source, Judged], survey: Survey, library: L
     judged = next((reasons[id] for id in item.sources if id in reasons), None)
     if judged is None:
         return item
-    return replace(
-        item, draw=lambda w, charset: picture_of(judged, library, survey.unit, w, charset)
+    return item._replace(
+        draw=lambda w, charset: picture_of(judged, library, survey.unit, w, charset)
     )

@@ -190,7 +190,7 @@ class Sitting:
             return found, visit
         visit = found.prompt.step, survey.last_number()
         return (
-            front(survey, self.library, target, replace(person, step=visit[0], since=visit[1])),
+            front(survey, self.library, target, person._replace(step=visit[0], since=visit[1])),
             visit,
         )
 
@@ -390,7 +390,7 @@ class Sitting:
         foretell = self._foretell if self.foretell else None
         found = answer(survey, ask.prompt, text, at=self.now(), by=self.reader, foretell=foretell)
         if isinstance(found, Doubted) and self._is_repeat(survey, ask.prompt):
-            return replace(found, third=True)
+            return found._replace(third=True)
         return found
 
     def _is_repeat(self, survey: Survey, prompt: Prompt) -> bool:

@@ -5,8 +5,9 @@ refusal or a doubt.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
+from typing import NamedTuple
 
 from wizard.library.kinds import AckKind, ChoiceKind, LookKind, Measured, NoteKind
 from wizard.library.places import tool_kind
@@ -33,16 +34,14 @@ foretells.
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Refusal:
+class Refusal(NamedTuple):
     """The text cannot be taken."""
 
     says: str
     """What is wrong and an example of what would do, in one sentence."""
 
 
-@dataclass(frozen=True, slots=True)
-class Doubted:
+class Doubted(NamedTuple):
     """The text can be read but is not what the rest foretells."""
 
     says: str
@@ -56,8 +55,7 @@ class Doubted:
     """Whether it contradicts a reading before it, and what is typed next is a third beside them."""
 
 
-@dataclass(frozen=True, slots=True)
-class Context:
+class Context(NamedTuple):
     """Who answers, when, with what."""
 
     at: datetime

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
 from itertools import compress
+from typing import NamedTuple
 
 from wizard.library import marks
 from wizard.library.places import (
@@ -431,8 +432,7 @@ def _place(ask: Ask | None, asks: Sequence[Ask]) -> int:
     return next((n for n, a in enumerate(asks, 1) if a.prompt.id == id and a == ask), 0)
 
 
-@dataclass(frozen=True, slots=True)
-class Person:
+class Person(NamedTuple):
     """Who stands before a page, when, and since when: what a gate must know."""
 
     by: str

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
+from typing import NamedTuple
 
 from wizard.library.kinds import ACK
 from wizard.library.places import (
@@ -70,7 +71,7 @@ def _filled(
     item = PlaceId(words.get("item", ""))
     as_authored = {name: getattr(template, name) for name in _AUTHORED}
     filled = {name: as_authored[name].format_map(words) for name in _FILLED}
-    needs = tuple(replace(n, key=n.key.format_map(words)) for n in template.needs)
+    needs = tuple(n._replace(key=n.key.format_map(words)) for n in template.needs)
     own = {
         "id": prompt_id(step.id, item, filled["last"]),
         "needs": needs,
@@ -124,8 +125,7 @@ def _group(group: list[PromptTemplate], step: Step, layout: Layout) -> list[Prom
     return [prompt for item in order for asked in filled for at, prompt in asked if at == item]
 
 
-@dataclass(frozen=True, slots=True)
-class Ask:
+class Ask(NamedTuple):
     """A prompt in front of the person: the prompt and the how-manieth reading of it."""
 
     prompt: Prompt

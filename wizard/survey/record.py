@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import lru_cache
-from typing import Any, Literal, TypeVar
+from typing import Any, Literal, NamedTuple, TypeVar
 
 from wizard.library.places import PromptId
 from wizard.survey.rows import (
@@ -41,8 +41,7 @@ def number_of(id: str) -> int:
     return int(match.group(1)) if match else 0
 
 
-@dataclass(frozen=True, slots=True)
-class ByPrompt:
+class ByPrompt(NamedTuple):
     """What stands at each prompt of a survey."""
 
     read: Mapping[PromptId, int]

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from wizard.library import marks
 from wizard.library.places import figure_words, is_mass, is_place
@@ -35,8 +36,7 @@ A_WHEELBASE = 2600.0
 LOOK = "look at the figure and its unit"
 
 
-@dataclass(frozen=True, slots=True)
-class Sizes:
+class Sizes(NamedTuple):
     """What the sizes of a survey come to."""
 
     figures: Mapping[str, float]

@@ -8,8 +8,7 @@ marks.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Charset = Literal["blocks", "braille", "ascii"]
 
@@ -23,8 +22,7 @@ _BITS = {
 """Bits of the dots of a cell, row by row; those of braille: Unicode, block Braille Patterns."""
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(NamedTuple):
     """A finished picture, and the same thing said."""
 
     lines: tuple[str, ...]
@@ -37,8 +35,7 @@ class Drawing:
     """What the picture shows in one or two sentences, for a screen reader."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pen:
+class Pen(NamedTuple):
     """How a line is drawn."""
 
     typed: str

@@ -6,8 +6,7 @@ A renderer escapes every text; nothing in a document is markup, but for the line
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Protocol, TypeVar
+from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeVar
 
 from wizard.library.places import Source
 from wizard.telling.canvas import Charset, Drawing
@@ -22,8 +21,7 @@ Draw = Callable[[int, Charset], Drawing]
 """A drawing in typed marks, for a width."""
 
 
-@dataclass(frozen=True, slots=True)
-class Heading:
+class Heading(NamedTuple):
     """A heading; no level is left out on the way down."""
 
     id: str
@@ -39,8 +37,7 @@ class Heading:
         return face.heading(self)
 
 
-@dataclass(frozen=True, slots=True)
-class Paragraph:
+class Paragraph(NamedTuple):
     """A paragraph of plain text."""
 
     text: str
@@ -53,8 +50,7 @@ class Paragraph:
         return face.paragraph(self)
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
+class Item(NamedTuple):
     """A sentence or two in a list."""
 
     text: str
@@ -75,8 +71,7 @@ class Item:
     """What it says of the frame, the readings or what to do, as data."""
 
 
-@dataclass(frozen=True, slots=True)
-class Items:
+class Items(NamedTuple):
     """A list."""
 
     items: tuple[Item, ...]
@@ -86,8 +81,7 @@ class Items:
         return face.items(self)
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(NamedTuple):
     """Rows of plain texts under their heads."""
 
     caption: str
@@ -101,8 +95,7 @@ class Table:
         return face.table(self)
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
+class Picture(NamedTuple):
     """A drawing, with the same in typed marks for where no lines can be drawn."""
 
     figure: Figure
@@ -113,8 +106,7 @@ class Picture:
         return face.picture(self)
 
 
-@dataclass(frozen=True, slots=True)
-class Sketch:
+class Sketch(NamedTuple):
     """A drawing that only a screen has room for."""
 
     draw: Draw
@@ -124,8 +116,7 @@ class Sketch:
         return face.sketch(self)
 
 
-@dataclass(frozen=True, slots=True)
-class Quote:
+class Quote(NamedTuple):
     """Lines that stand as they were set: a typed table, or what a file keeps as it was shown."""
 
     lines: tuple[str, ...]
@@ -163,16 +154,14 @@ class Face(Protocol[T_co]):
 Block = Heading | Paragraph | Items | Table | Picture | Sketch | Quote
 
 
-@dataclass(frozen=True, slots=True)
-class Document:
+class Document(NamedTuple):
     """A whole paper or page."""
 
     title: str
     blocks: tuple[Block, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(NamedTuple):
     """A heading with its list, from which documents are put together."""
 
     id: str

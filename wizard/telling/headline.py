@@ -7,7 +7,6 @@ rocks, looks, places not seen.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
 
 from wizard.checks.case import case_of
 from wizard.checks.notes import Crown
@@ -133,7 +132,7 @@ def what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Item]
     rests += tuple(i for j in verdict.reasons for i in (j.finding.id, f"limit:{j.finding.limit}"))
     text = _deed(verdict, survey, library)
     deed = (of_action(verdict),)
-    held = [replace(line, claims=deed) for line in _held_lines(verdict)]
+    held = [line._replace(claims=deed) for line in _held_lines(verdict)]
     lines = [*tip_lines(survey.state()), *_again_first(verdict), *held]
     if not verdict.held or text == CONTRADICT:
         lines.append(Item(text, (*rests, f"rule:{verdict.action}"), claims=deed))

@@ -6,7 +6,7 @@ Every sum leaves them out.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wizard.judgment.bands import own_figure
 from wizard.library.shapes import Library
@@ -22,8 +22,7 @@ from wizard.telling.mark_words import mark_words
 from wizard.telling.part_words import prompt_words
 
 
-@dataclass(frozen=True, slots=True)
-class LeftOut:
+class LeftOut(NamedTuple):
     """A row that counts for nothing."""
 
     row: Row

@@ -87,7 +87,7 @@ def mentor_parts(
     asked = section("ask", "To ask the newcomer", _questions(survey, step, hidden))
     read = section("readings", "The readings as typed", _readings(survey, library, step))
     remarks = section("remarks", "Remarks at this step", _remarks(survey, step))
-    signed = replace(opinions(survey), heading="Signed opinions")
+    signed = opinions(survey)._replace(heading="Signed opinions")
     two = section("two", "Two at the car", ENTRY)
     if hidden:
         return told([asked, read, remarks, signed, two])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wizard.checks.finding import horn_named
 from wizard.checks.notes import Against, Bend, Lean, Mark, ReadOn, Rises, SagTakenOut, Slip
@@ -179,8 +179,7 @@ def _lean(saying: Saying) -> str:
     return saying.form(note.kind, between=between)
 
 
-@dataclass(frozen=True, slots=True)
-class Teller:
+class Teller(NamedTuple):
     """How a quantity is told whose check adds notes that the form alone does not tell."""
 
     say: Callable[[Saying], str]
