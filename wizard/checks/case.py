@@ -308,11 +308,8 @@ class Case:
 
     def scatter(self, row: Reading) -> tuple[float, float]:
         """Standard deviation of one such reading in its own unit, and its degrees of freedom."""
-        pooled, tool = (
-            self.pooled[self._scaled(row)[0]],
-            self.tool_of(row, self.prompts[row.prompt].tool or "tape")[1],
-        )
-        division = float(tool.division) if isinstance(tool, Tape | Rule) else 0.0
+        pooled = self.pooled[self._scaled(row)[0]]
+        division = self._division(row, self.prompts[row.prompt])
         return mean_u(pooled.s, 1, division) * self.scale_of(row)[1], pooled.dof
 
     @cached_property
@@ -385,8 +382,16 @@ class Case:
         return slips_in(self.line)
 
     def _division(self, row: Reading, prompt: Prompt) -> float:
-        tool = self.tool_of(row, prompt.tool or "tape")[1]
-        return float(tool.division) if isinstance(tool, Tape | Rule) else 0.0
+        key = (row.tool, prompt.tool or "tape")
+        if key not in self._divisions:
+            tool = self.tool_of(row, key[1])[1]
+            self._divisions[key] = float(tool.division) if isinstance(tool, Tape | Rule) else 0.0
+        return self._divisions[key]
+
+    @cached_property
+    def _divisions(self) -> dict[tuple[str, str], float]:
+        """By tool and kind, what was asked for."""
+        return {}
 
     def prior(self, tool: str, point: str) -> Scatter:
         """The content's figure for the hand scatter of that tool at that kind of point."""

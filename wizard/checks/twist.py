@@ -48,12 +48,26 @@ own guess).
 """
 
 
-def slope_at(
-    case: Case, place: LevelPlace, again: str = ""
-) -> tuple[Uncertain, tuple[str, ...]] | None:
+Slope = tuple[Uncertain, tuple[str, ...]]
+"""A slope, and the readings behind it."""
+
+
+def slope_at(case: Case, place: LevelPlace, again: str = "") -> Slope | None:
     """Slope at a place, from both ways round; from one way alone with the level's own error as a
     doubt.
     """
+    known = case.once(_no_slopes)
+    if (place.id, again) not in known:
+        known[place.id, again] = _slope(case, place, again)
+    return known[place.id, again]
+
+
+def _no_slopes(_: Case) -> dict[tuple[PlaceId, str], Slope | None]:
+    """The slopes of a case that were asked for: none yet."""
+    return {}
+
+
+def _slope(case: Case, place: LevelPlace, again: str) -> Slope | None:
     level = case.library.page[marks.SLOPES]
     first = case.taken(prompt_id(level, place.id, f"{again}as-set"))
     turned = case.taken(prompt_id(level, place.id, f"{again}turned"))

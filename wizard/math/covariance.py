@@ -57,12 +57,13 @@ def whitener(numbers: Sequence[Uncertain]) -> Array:
     Raises ValueError when a number has no doubt at all: it would outweigh every other.
     """
     full = covariance(numbers)
-    variances = full.diagonal().copy()
-    if variances.min() <= 0:
+    variances = full.diagonal().tolist()
+    if min(variances) <= 0:
         raise ValueError("every number needs a doubt above zero")
     # A trace more on the diagonal keeps numbers that share every part from making the matrix
     # singular.
-    np.fill_diagonal(full, variances + 1e-9 * variances.mean())
+    trace = 1e-9 * sum(variances) / len(variances)
+    np.fill_diagonal(full, [variance + trace for variance in variances])
     return np.asarray(np.linalg.inv(np.linalg.cholesky(full)), dtype=np.float64)
 
 

@@ -28,12 +28,14 @@ def slope(r1: Number, r2: Number) -> Uncertain:
     >>> slope(3, 1).value, own_error(3, 1).value
     (2.0, 1.0)
     """
-    return (uncertain(r1) + uncertain(r2)).scaled(0.5)
+    a, b = uncertain(r1), uncertain(r2)
+    return combine((a.value + b.value) / 2, [(0.5, a), (0.5, b)])
 
 
 def own_error(r1: Number, r2: Number) -> Uncertain:
     """The level's own error from the same two readings: half their difference."""
-    return (uncertain(r1) - uncertain(r2)).scaled(0.5)
+    a, b = uncertain(r1), uncertain(r2)
+    return combine((a.value - b.value) / 2, [(0.5, a), (-0.5, b)])
 
 
 def height_across(width: Number, slope_change: Number) -> Uncertain:

@@ -66,7 +66,7 @@ def joins(ends: Ends, points: int) -> Array:
 def design(xy: Array, joined: Array) -> tuple[Array, Array]:
     """Direction cosines (m, 2n) and lengths (m,) of the distances between places xy."""
     way = joined @ xy
-    length = np.sqrt(np.einsum("ij,ij->i", way, way))
+    length = np.sqrt(np.add.reduce(way * way, axis=1))
     unit = way / length[:, None]
     cosines = joined[:, :, None] * unit[:, None, :]
     return cosines.reshape(len(way), xy.size), length

@@ -7,7 +7,7 @@ Lengths in mm. Sag is positive downward, a crown is negative.
 from __future__ import annotations
 
 from wizard.math.number import Number, uncertain
-from wizard.math.uncertain import Uncertain
+from wizard.math.uncertain import Uncertain, combine
 
 GRAVITY = 9.80665
 """Standard acceleration of free fall, m/s² (exact, 3rd CGPM)."""
@@ -36,12 +36,14 @@ def sag_above(gap: Number, block: Number, dip: Number) -> Uncertain:
     gap: from string to metal at the station. block: height of the equal blocks at the ends. dip:
     the string's own. The dip is added because a hanging string hides sag.
     """
-    return uncertain(gap) + uncertain(dip) - uncertain(block)
+    g, d, b = uncertain(gap), uncertain(dip), uncertain(block)
+    return combine(g.value + d.value - b.value, [(1.0, g), (1.0, d), (-1.0, b)])
 
 
 def sag_below(gap: Number, block: Number, dip: Number) -> Uncertain:
     """Sag over a string that runs below the rail, mm: block - gap + dip."""
-    return uncertain(block) - uncertain(gap) + uncertain(dip)
+    b, g, d = uncertain(block), uncertain(gap), uncertain(dip)
+    return combine(b.value - g.value + d.value, [(1.0, b), (-1.0, g), (1.0, d)])
 
 
 def elastic(loaded: Number, unloaded: Number) -> Uncertain:
