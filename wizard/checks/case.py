@@ -439,16 +439,17 @@ class Case:
         prompt = self.prompts[prompt_id]
         values = tuple([self.value(r) for r in rows])
         n = len(rows)
-        each = [Uncertain(v, self._shared(r, v)) for r, v in zip(rows, values, strict=True)]
-        shared = each[0] if n == 1 else combine(sum(values) / n, [(1.0 / n, u) for u in each])
+        each = [self._shared(r, v) for r, v in zip(rows, values, strict=True)]
+        value, shared = values[0], each[0]
+        if n > 1:
+            value = sum(values) / n
+            shared = combine(value, [(1.0 / n, Uncertain(value, parts)) for parts in each]).parts
         parts = (
             self._hand(prompt, rows, kind),
-            *shared.parts,
+            *shared,
             *self.point_parts(prompt.start, prompt.end),
         )
-        return Taken(
-            prompt, Uncertain(shared.value, parts), values, rows, tuple([r.id for r in rows])
-        )
+        return Taken(prompt, Uncertain(value, parts), values, rows, tuple([r.id for r in rows]))
 
     def _hand(self, prompt: Prompt, rows: tuple[Reading, ...], kind: tuple[str, str]) -> Part:
         """kind: the readings with which their scatter is learned."""

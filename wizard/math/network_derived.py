@@ -57,7 +57,9 @@ def center_line(plan: Adjustment, pairs: Sequence[Pair]) -> CenterLine:
     """
     if len(pairs) < 2:
         raise ValueError("a center line needs two pairs of points")
-    variances = [_variance(plan, _across(plan, pairs, pair)) for pair in pairs]
+    ends = [np.mean([plan.place(p) for p in both], axis=0) for both in (pairs[0], pairs[-1])]
+    normal = _right(_unit(ends[1] - ends[0]))
+    variances = [_variance_across(plan, pair, normal) for pair in pairs]
     # Held points have no variance: a line through known points weighs them alike.
     weights = [1.0 / v for v in variances] if min(variances) > 0 else [1.0] * len(pairs)
     return CenterLine(tuple(pairs), tuple(weights))
@@ -201,15 +203,12 @@ def _axis(mids: Vectors, weights: Sequence[float]) -> tuple[Vectors, Vectors]:
     return start, _unit(chord + slope[..., None] * _right(chord))
 
 
-def _across(plan: Adjustment, pairs: Sequence[Pair], pair: Pair) -> Derived:
-    """The mid-point's place across the fixed direction from the first pair to the last."""
-    ends = [np.mean([plan.place(p) for p in both], axis=0) for both in (pairs[0], pairs[-1])]
-    normal = _right(_unit(ends[1] - ends[0]))
-    return read_off(plan, pair, lambda at: _dot(_mid(at), normal))
-
-
-def _variance(plan: Adjustment, quantity: Derived) -> float:
-    return float(quantity.gradient @ plan.covariance @ quantity.gradient)
+def _variance_across(plan: Adjustment, pair: Pair, normal: Vectors) -> float:
+    """How well the mid-point of a pair is known along a fixed direction, mm²."""
+    gradient = np.zeros(plan.xy.shape)
+    for point in pair:
+        gradient[plan.points.index(point)] += normal / 2
+    return float(gradient.ravel() @ plan.covariance @ gradient.ravel())
 
 
 def _mids(at: Vectors) -> Vectors:
