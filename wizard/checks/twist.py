@@ -33,7 +33,7 @@ from wizard.library.shapes import LevelPlace
 from wizard.math.level import height_across, own_error, slope
 from wizard.math.student import coverage_factor
 from wizard.math.uncertain import Part, Uncertain
-from wizard.survey.rows import State
+from wizard.survey.rows import Reading, State
 
 RETURNS = (
     marks.TWIST,
@@ -305,9 +305,14 @@ def strings_like(
     return nearest, off > 0
 
 
+def _by_id(case: Case) -> dict[str, Reading]:
+    """Every reading that counts, by its id."""
+    return {r.id: r for taken in case.by_prompt.values() for r in taken}
+
+
 def _states(case: Case, ids: Iterable[str], step: StepId) -> tuple[State, ...]:
     """The states in which a step's readings among these were taken."""
-    rows = {r.id: r for taken in case.by_prompt.values() for r in taken}
+    rows = case.once(_by_id)
     read = [rows[i] for i in ids if i in rows and step_of(rows[i].prompt) == step]
     return tuple(case.survey.state_of(i) for i in dict.fromkeys(r.state for r in read if r.state))
 
