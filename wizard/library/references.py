@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Set
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from wizard.library.exposures import exposure_faults
 from wizard.library.fields import Fault, nearest
@@ -128,7 +128,7 @@ def _asked(step: Step, layout: Layout) -> list[_Asked]:
         for fields in wanted(prompt, layout):
             texts = (prompt.last, str(prompt.start), str(prompt.end))
             id, start, end = (text.format_map(fields) for text in texts)
-            needs = tuple(n._replace(key=n.key.format_map(fields)) for n in prompt.needs)
+            needs = tuple(replace(n, key=n.key.format_map(fields)) for n in prompt.needs)
             name = prompt_id(step.id, PlaceId(fields.get("item", "")), id)
             answers = frozenset(c.token for c in prompt.choices)
             if prompt.kind.looks:

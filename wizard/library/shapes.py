@@ -203,7 +203,8 @@ UNSURE = "not-sure"
 """Answer to a look by somebody who is not sure: the program offers it on every look."""
 
 
-class Need(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Need:
     """A condition on the survey; a step or prompt drops out when one of its needs is not met."""
 
     key: str

@@ -71,7 +71,7 @@ def _filled(
     item = PlaceId(words.get("item", ""))
     as_authored = {name: getattr(template, name) for name in _AUTHORED}
     filled = {name: as_authored[name].format_map(words) for name in _FILLED}
-    needs = tuple(n._replace(key=n.key.format_map(words)) for n in template.needs)
+    needs = tuple(replace(n, key=n.key.format_map(words)) for n in template.needs)
     own = {
         "id": prompt_id(step.id, item, filled["last"]),
         "needs": needs,
