@@ -137,7 +137,7 @@ def figures(rounds: int) -> list[Figure]:
             result,
             0.0,
             "ms",
-            20,
+            12,
             False,
             f"next {again:.1f}",
         )
