@@ -100,9 +100,6 @@ class Carried:
 
     def into(self, quantity: Derived) -> Uncertain:
         """The quantity with all that doubt."""
-        if not self.kinds:
-            return Uncertain(quantity.value)
-        names, _, *rest = zip(*self.kinds, strict=True)
         sizes = (quantity.gradient @ self.moves).tolist()
         return Uncertain(quantity.value, resized(self.kinds, sizes))
 
