@@ -172,7 +172,7 @@ def test_a_claim_is_true_at_its_own_place_only(fault: Fault, right: Claim, wrong
     if fault.kind == "kink":
         station, x = list(straight().known.frame.made.stations.items())[2]
         fault = replace(fault, x=x + 10.0)
-        right, wrong = (replace(c, where=Where(station, c.where.side)) for c in (right, wrong))
+        right, wrong = (c._replace(where=Where(station, c.where.side)) for c in (right, wrong))
     found = with_faults(fault)
     assert one.score(replace(found, claims=(right,))).true == (right.kind,)
     assert one.score(replace(found, claims=(right,))).faults == ((fault.kind, fault.size, True),)

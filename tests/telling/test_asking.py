@@ -29,7 +29,7 @@ def test_why_gives_the_reason_the_mentors_question_and_the_source() -> None:
 
 
 def test_why_leaves_out_what_a_step_does_not_say() -> None:
-    bare = replace(STEP, mentor="", alone="", source="", caveat="")
+    bare = STEP._replace(mentor="", alone="", source="", caveat="")
     assert asking.why_text(bare) == STEP.why
 
 
@@ -37,7 +37,7 @@ def test_spoils_ends_with_what_to_do_instead_where_there_is_something() -> None:
     assert asking.spoils_text(STEP).startswith(f"- {STEP.spoils[0]}")
     assert "Good is: " in asking.spoils_text(STEP)
     assert "If you cannot: " in asking.spoils_text(STEP)
-    assert "If you cannot" not in asking.spoils_text(replace(STEP, instead=""))
+    assert "If you cannot" not in asking.spoils_text(STEP._replace(instead=""))
 
 
 def test_help_lists_each_word() -> None:

@@ -37,7 +37,7 @@ def car(base: tuple[str, str] = ("2613.5", "2620"), **by: tuple[float, float]) -
 
 def verdict(survey: Survey) -> Verdict:
     found = verdict_of(survey, library(), DAY)
-    return replace(found, judged=settled(found.judged, LAYOUT))
+    return found._replace(judged=settled(found.judged, LAYOUT))
 
 
 FRONT = car(front_left=(9.5, 0.0), tip_left=(9.5, 0.0))
@@ -164,7 +164,7 @@ def test_what_holds_an_axle_is_that_of_the_kind_of_frame() -> None:
 
 def test_an_axle_whose_way_is_not_known_is_told_by_its_dots() -> None:
     found = next(j for j in verdict(askew(("211", "220"))).judged if j.finding.id == "axle/front")
-    apart = replace(found, finding=replace(found.finding, notes=(EITHER_SIDE,)))
+    apart = found._replace(finding=replace(found.finding, notes=(EITHER_SIDE,)))
     assert "its left end sits 9 mm further from its dot than its right" in sentence(
         apart, LAYOUT, "mm"
     )

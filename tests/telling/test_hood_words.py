@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import datetime
 
 import pytest
@@ -20,7 +19,7 @@ def _said(said: str, outcome: str) -> str:
         "hood-gap", ("sag", "hood-taper/left"), prompt="consequences/hood-gap", kind="sag"
     )
     verdict = verdict_of(survey_of({}), library(), datetime(2026, 4, 11))
-    verdict = replace(verdict, foretold=(replace(found, said=said, outcome=outcome),))
+    verdict = verdict._replace(foretold=(found._replace(said=said, outcome=outcome),))
     return consequence_lines(verdict, LADDER, "in")[0].text
 
 

@@ -164,14 +164,14 @@ def test_a_limit_in_view_is_drawn_where_it_is_and_one_far_off_is_not() -> None:
     assert dashed(figure) == [pytest.approx(y0 - 2.0 * (y0 - y1), abs=0.02)]
     assert "“leave it” ends at 1/8 in" in figure.words
     assert "“leave it”" in "".join(ElementTree.fromstring(figure.svg).itertext())
-    far = figure_of(trend_of([1.0, 2.0, 4.0], says="jumped"), replace(EDGE, high=30.0, low=-30.0))
+    far = figure_of(trend_of([1.0, 2.0, 4.0], says="jumped"), EDGE._replace(high=30.0, low=-30.0))
     assert "9 4" not in far.svg
     assert "Limits" not in far.words
 
 
 def test_a_limit_that_the_line_is_going_to_meet_is_brought_into_view() -> None:
     trend = trend_of([1.0, 2.0, 3.0])
-    ahead = replace(EDGE, high=6.0, low=-6.0)
+    ahead = EDGE._replace(high=6.0, low=-6.0)
     assert "9 4" not in figure_of(trend, ahead).svg
     met = replace(trend, meets=Meeting("leave", 6.0, 500.0, 450.0, 600.0))
     assert len(dashed(figure_of(met, ahead))) == 1
