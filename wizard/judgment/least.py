@@ -24,12 +24,14 @@ by 0.15 to 0.3 mm, counts as 0.3 mm where a rail is judged, and as the mean of t
 from __future__ import annotations
 
 import math
+from abc import ABC, abstractmethod
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.case import HAND, LEVEL_U, Case
+from wizard.checks.finding import Finding
 from wizard.checks.gaps import STATION, UNEVEN_AS_A_RULE
 from wizard.checks.notes import ROUND_FIGURES, Against, OneOf
 from wizard.checks.sizes import LENGTH_U, WIDTH_U, width
@@ -56,20 +58,27 @@ from wizard.library.places import (
     SIDES,
     WHOLE_BOX,
     FindingId,
+    Point,
+    PromptId,
     QuantityId,
+    Side,
     StepId,
     WhereId,
     finding_id,
     part_of,
+    point_of,
     step_of,
     where_id,
 )
 from wizard.library.shapes import LevelPlace, Place, Station
+from wizard.math.change import FALSE_ALARM
+from wizard.math.conformance import SURE
 from wizard.math.least import SHOWN, Figure, smallest
 from wizard.math.student import coverage_factor, t_quantile
 from wizard.math.uncertain import Uncertain
 
-if TYPE_CHECKING:  # a verdict is given, and nothing of it is made
+if TYPE_CHECKING:  # they are given, and nothing of them is made
+    from wizard.judgment.change import Change, Comparison
     from wizard.judgment.verdict import Verdict
 
 RAIL, CORNER, BOWED, NOSE_ASIDE = "rail-along", "corner-in", "rails-bowed", "nose-aside"
@@ -88,6 +97,10 @@ KINDS: Mapping[str, str] = {
     AXLE: "by how much one wheelbase is shorter than its twin, the frame being straight",
 }
 """Kinds of damage, each with what its size is. A layout that has no place for one has none of it."""
+IN_PLAN = (
+    *(marks.RAIL_SHIFT, marks.MASH, marks.OWN_SIDES, marks.SWAY, marks.NOSE_OFF),
+    marks.LENGTH,
+)
 LITTLE = 0.05
 """A figure that sees less than this of a damage tells nothing of it."""
 
@@ -110,7 +123,7 @@ def least(verdict: Verdict, case: Case) -> tuple[Least, ...]:
 
     case: of the survey that the verdict is of.
     """
-    return tuple(_Least(verdict.judged, case).all())
+    return tuple(_Out(case, verdict.judged).all())
 
 
 def weakest(found: Sequence[Least]) -> tuple[Least, ...]:
@@ -133,26 +146,42 @@ def least_difference(judged: Judged) -> float:
     return judged.half_width + t_quantile(SHOWN, number.dof) * number.u
 
 
+def least_moved(comparison: Comparison, case: Case) -> tuple[Least, ...]:
+    """The smallest change of each kind and place since the earlier survey that would have been told.
+
+    Told is `changed`, as wizard/judgment/change.py decides it over all that is compared, of at least
+    one figure or taped distance that the damage moves: beyond t(1 - 0.025 / m, ν) u for m of them, the
+    first step of Holm's, without which none stands. Else as `least` has it.
+    case: of the later survey.
+    """
+    return tuple(_Moved(case, comparison.changes).all())
+
+
 Figures = dict[FindingId, Figure]
 
 
 @dataclass(frozen=True)
-class _Least:
-    judged: Sequence[Judged]
+class _Kinds(ABC):
+    """Every kind of damage, by the figures that it moves."""
+
     case: Case
 
-    @cached_property
-    def _found(self) -> Mapping[FindingId, Judged]:
-        """What can be told of at all."""
-        return {j.finding.id: j for j in self.judged if self._can_tell(j)}
+    @property
+    @abstractmethod
+    def _found(self) -> Mapping[FindingId, Finding]:
+        """The figures that can be told of."""
 
-    def _can_tell(self, judged: Judged) -> bool:
-        found = judged.finding
-        settled = bool(judged.edges and judged.bands) and not found.disagrees
-        return settled and found.number.u > 0 and not is_stands_twist(found, self.case.survey)
+    @abstractmethod
+    def _seen(self, found: Finding, moves: float, grows: float = 0.0) -> Figure:
+        """How a figure is told."""
 
-    def _of(self, *quantities: QuantityId) -> list[Judged]:
-        return [j for j in self._found.values() if j.finding.quantity in quantities]
+    @abstractmethod
+    def _hanging(self, side: str, at: Station) -> Figures:
+        """What the string tells of a rail that is bent down at one station."""
+
+    @abstractmethod
+    def _leaning(self, moves: Mapping[FindingId, float]) -> tuple[Figures, ...]:
+        """What the level tells of figures that move so, one way and the other."""
 
     def all(self) -> Iterator[Least]:
         """Every kind at every place."""
@@ -169,21 +198,12 @@ class _Least:
         ids = dict.fromkeys(id for figures in ways for id in figures)
         return Least(kind, where, size, tuple(ids) if size is not None else ())
 
-    # How a figure is told ---------------------------------------------------------------------
-
-    def _figure(
-        self, judged: Judged, moves: float, number: Uncertain, grows: float = 0.0, off: float = 0.0
-    ) -> Figure:
-        """number: the doubt of the figure where the damage is."""
-        note, edge = judged.finding.note(OneOf), judged.edges[0]
-        places = note.places if note else 1
-        upto = edge.high if moves > 0 or edge.low is None else -edge.low
-        return Figure(number, likely(number), moves, upto or 0.0, 0.05 / places, grows, off)
+    def _of(self, *quantities: QuantityId) -> list[Finding]:
+        return [f for f in self._found.values() if f.quantity in quantities]
 
     def _plain(self, quantity: QuantityId) -> Figures:
         """A damage that is told by one quantity as it is."""
-        found = self._of(quantity)
-        return {j.finding.id: self._figure(j, 1.0, j.finding.number) for j in found}
+        return {f.id: self._seen(f, 1.0) for f in self._of(quantity)}
 
     # Tape and bar -----------------------------------------------------------------------------
 
@@ -209,27 +229,24 @@ class _Least:
     def _seen_of(self, cause: Cause) -> Figures:
         """The figures that a damage in plan moves."""
         figures = {}
-        for j in self._of(
-            marks.RAIL_SHIFT, marks.MASH, marks.OWN_SIDES, marks.SWAY, marks.NOSE_OFF
-        ):
-            moves = self._share(cause, j)
+        for f in self._of(*IN_PLAN):
+            moves = self._share(cause, f)
             if abs(moves) >= LITTLE:
-                grows = self._by_round_sizes(j)
-                figures[j.finding.id] = self._figure(j, moves, j.finding.number, grows)
+                figures[f.id] = self._seen(f, moves, self._by_round_sizes(f))
         return figures
 
-    def _share(self, cause: Cause, judged: Judged) -> float:
-        found = judged.finding
+    def _share(self, cause: Cause, found: Finding) -> float:
         if found.quantity == marks.NOSE_OFF:
             return off_line(cause, self._shape.pairs, self._shape.place(found.where))
-        return share(cause, self._shape, found.quantity, found.where)
+        moves = share(cause, self._shape, found.quantity, found.where)
+        return -moves if found.quantity == marks.OWN_SIDES else moves  # left less right
 
-    def _by_round_sizes(self, judged: Judged) -> float:
+    def _by_round_sizes(self, found: Finding) -> float:
         """Doubt of a figure of the bar as a share of it, where box and widths were not taped."""
-        if not judged.finding.has(ROUND_FIGURES):
+        if not found.has(ROUND_FIGURES):
             return 0.0
-        where = judged.finding.where
-        box = self.case.layout.box_by_id[FRONT_BOX if where == marks.BY_BAR else where]
+        at = FRONT_BOX if found.where == marks.BY_BAR else found.where
+        box = self.case.layout.box_by_id[at]
         ends = [self.case.layout.place(id) for id in (box.front, box.rear)]
         wide, long = sum(p.half_width for p in ends), ends[1].x - ends[0].x
         return math.hypot(WIDTH_U, LENGTH_U) * wide**2 / (wide**2 + long**2)
@@ -242,91 +259,176 @@ class _Least:
             return
         yield self._one(HORN_ASIDE, tips, self._plain(marks.HORN_APART))
         yield self._one(HORN_BACK, tips, self._plain(marks.HORN_BACK))
-        up = {
-            j.finding.id: self._figure(j, 1.0, self._by_level(j), self._leaning(j))
-            for j in self._of(marks.HORN_HEIGHT)
-        }
-        yield self._one(HORN_UP, tips, up)
+        up = {f.id: 1.0 for f in self._of(marks.HORN_HEIGHT)}
+        yield self._one(HORN_UP, tips, *self._leaning(up))
 
     # String -----------------------------------------------------------------------------------
 
-    def _of_rails(self) -> Iterator[Least]:
+    @cached_property
+    def _stations(self) -> tuple[Station, ...]:
         front, rear = self.case.layout.string
-        inside = [s for s in self.case.layout.stations if front < s.x < rear]
+        return tuple(s for s in self.case.layout.stations if front < s.x < rear)
+
+    def _of_rails(self) -> Iterator[Least]:
         for side in SIDES:
-            for station in inside:
-                figures = self._hanging(side, station, inside)
+            for station in self._stations:
+                figures = self._hanging(side, station)
                 yield self._one(DOWN, where_id(station.id, side), figures)
 
-    def _hanging(self, side: str, at: Station, stations: Sequence[Station]) -> Figures:
-        """What the string tells of a rail that is bent down at one station.
-
-        What a rail springs under the engine is known where both states were read: so much lower a
-        straight one hangs with the weight on. Where one state was read, straight is straight in it.
-        """
+    def _bent(self, at: Station, there: Station) -> float:
+        """How far down a rail is at a station, that is bent down by 1 at another."""
         front, rear = self.case.layout.string
-        figures: Figures = {}
-        for s in stations:
-            moves = (s.x - front) / (at.x - front) if s.x <= at.x else (rear - s.x) / (rear - at.x)
-            where = where_id(s.id, side)
-            light, heavy = (self._found.get(finding_id(q, where)) for q in marks.SAGS)
-            if light:
-                figures[light.finding.id] = self._figure(light, moves, light.finding.number)
-            if heavy:
-                seen = self._figure(heavy, moves, heavy.finding.number)
-                if (
-                    light
-                ):  # the same errors as without the weight, for what springs is as it was read
-                    springs = heavy.finding.value - light.finding.value
-                    seen = seen._replace(errors=likely(light.finding.number), off=springs)
-                figures[heavy.finding.id] = seen
-        return figures
+        if there.x <= at.x:
+            return (there.x - front) / (at.x - front)
+        return (rear - there.x) / (rear - at.x)
 
     # Level ------------------------------------------------------------------------------------
 
-    def _by_level(self, judged: Judged) -> Uncertain:
-        """What the level adds to a doubt, without what grows with the figure."""
-        page, number = self.case.library.page[marks.SLOPES], judged.finding.number
-        parts = (p for p in number.parts if _is_hand_on(page, p.name) or p.name in BESIDES)
-        return Uncertain(0.0, tuple(parts))
-
-    def _leaning(self, judged: Judged) -> float:
+    def _grows(self, found: Finding) -> float:
         """What is not known of the level's division and of the width, as a share of the figure."""
-        wide = width(self.case, self._levels[judged.finding.where].place)[0]
+        wide = width(self.case, self._levels[found.where].place)[0]
         return math.hypot(LEVEL_U, wide.u / wide.value)
 
     @cached_property
     def _levels(self) -> Mapping[WhereId, LevelPlace]:
         return {p.id: p for p in self.case.layout.levels}
 
+    def _at(self, level: WhereId) -> Place:
+        return self.case.layout.place(self._levels[level].place)
+
     def _twist(self) -> Least:
         """Steady from the place that all others are held against to the last that was read."""
-        x = {w: self.case.layout.place(p.place).x for w, p in self._levels.items()}
-        found = sorted(self._of(marks.TWIST), key=lambda j: x[j.finding.where])
-        last = found[-1].finding.where if found else self.case.layout.levels[-1].id
-        ways = ({j.finding.id: self._leant(j, last, way) for j in found} for way in (1.0, -1.0))
-        return self._one(TWISTED, last, *ways)
+        found = sorted(self._of(marks.TWIST), key=lambda f: self._at(f.where).x)
+        if not found:
+            return self._one(TWISTED, self.case.layout.levels[-1].id, {})
+        last, moves = self._at(found[-1].where), {}
+        for f in found:
+            here, against = self._at(f.where), f.note(Against)
+            begins = self._at(against.place).x if against else 0.0
+            steady = (here.x - begins) / (last.x - begins)
+            moves[f.id] = steady * here.half_width / last.half_width
+        return self._one(TWISTED, found[-1].where, *self._leaning(moves))
 
-    def _leant(self, judged: Judged, last: WhereId, way: float) -> Figure:
-        """A twist one way: what the string finds of a rail that hangs low is taken off it."""
-        found, grows = judged.finding, self._leaning(judged)
-        here, there = (self.case.layout.place(self._levels[w].place) for w in (found.where, last))
-        against = found.note(Against)
-        begins = self.case.layout.place(self._levels[against.place].place).x if against else 0.0
-        steady = (here.x - begins) / (there.x - begins)
-        moves = way * steady * here.half_width / there.half_width
-        alone = self._by_level(judged)
-        findings = [j.finding for j in self.judged]
-        string = lean_by_string(self.case, found, findings, self._levels)
-        less = explained(string[0], way * MUCH) if string else None
+
+@dataclass(frozen=True)
+class _Out(_Kinds):
+    """By what is told to be out."""
+
+    judged: Sequence[Judged]
+
+    @cached_property
+    def _by_id(self) -> Mapping[FindingId, Judged]:
+        return {j.finding.id: j for j in self.judged if self._can_tell(j)}
+
+    def _can_tell(self, judged: Judged) -> bool:
+        found = judged.finding
+        settled = bool(judged.edges and judged.bands) and not found.disagrees
+        return settled and found.number.u > 0 and not is_stands_twist(found, self.case.survey)
+
+    @cached_property
+    def _found(self) -> Mapping[FindingId, Finding]:
+        return {id: j.finding for id, j in self._by_id.items()}
+
+    def _seen(self, found: Finding, moves: float, grows: float = 0.0) -> Figure:
+        note, edge, number = found.note(OneOf), self._by_id[found.id].edges[0], found.number
+        upto = edge.high if moves > 0 or edge.low is None else -edge.low
+        tail = (1.0 - SURE) / (note.places if note else 1)
+        return Figure(number, likely(number), moves, upto or 0.0, tail, grows)
+
+    def _hanging(self, side: str, at: Station) -> Figures:
+        """What a rail springs under the engine is known where both states were read: so much lower a
+        straight one hangs with the weight on. Where one state was read, straight is straight in it.
+        """
+        figures: Figures = {}
+        for station in self._stations:
+            moves, where = self._bent(at, station), where_id(station.id, side)
+            light, heavy = (self._found.get(finding_id(q, where)) for q in marks.SAGS)
+            if light:
+                figures[light.id] = self._seen(light, moves)
+            if heavy:
+                seen = self._seen(heavy, moves)
+                if (
+                    light
+                ):  # the same errors as without the weight, for what springs is as it was read
+                    springs = heavy.value - light.value
+                    seen = seen._replace(errors=likely(light.number), off=springs)
+                figures[heavy.id] = seen
+        return figures
+
+    def _leaning(self, moves: Mapping[FindingId, float]) -> tuple[Figures, ...]:
+        return tuple(
+            {id: self._leant(self._found[id], way * by) for id, by in moves.items()}
+            for way in (1.0, -1.0)
+        )
+
+    def _leant(self, found: Finding, moves: float) -> Figure:
+        """What the string finds of a rail that hangs low is taken off a twist, where it leans so."""
+        page = self.case.library.page[marks.SLOPES]
+        parts = (p for p in found.number.parts if _is_hand_on(page, p.name) or p.name in BESIDES)
+        alone = Uncertain(0.0, tuple(parts))
+        seen = self._seen(found, moves, self._grows(found))
+        seen = seen._replace(number=alone, errors=alone)
+        string = self._low(found) if found.quantity == marks.TWIST else None
+        less = explained(string, moves * MUCH) if string else None
         if string is None or less is None:
-            return self._figure(judged, moves, alone, grows)
-        number = alone - less
-        if abs(string[0].value) > coverage_factor(string[0].dof) * string[0].u:
-            return self._figure(judged, moves, number, grows)
+            return seen
+        seen = seen._replace(number=alone - less)
+        if abs(string.value) > coverage_factor(string.dof) * string.u:
+            return seen._replace(errors=likely(alone - less))
         # On a straight frame all of that is the string's own error, and known.
-        seen = self._figure(judged, moves, number, grows, -abs(less.value))
-        return seen._replace(errors=alone)
+        return seen._replace(off=-abs(less.value))
+
+    def _low(self, found: Finding) -> Uncertain | None:
+        findings = [j.finding for j in self.judged]
+        read = lean_by_string(self.case, found, findings, self._levels)
+        return read[0] if read else None
+
+
+@dataclass(frozen=True)
+class _Moved(_Kinds):
+    """By what is told to have moved."""
+
+    changes: Sequence[Change]
+
+    @cached_property
+    def _by_id(self) -> Mapping[FindingId, Change]:
+        return {c.new.id: c for c in self.changes if c.number.u > 0}
+
+    @cached_property
+    def _found(self) -> Mapping[FindingId, Finding]:
+        return {id: c.new for id, c in self._by_id.items()}
+
+    def _seen(self, found: Finding, moves: float, grows: float = 0.0) -> Figure:
+        number, tail = self._by_id[found.id].number, FALSE_ALARM / 2 / len(self.changes)
+        return Figure(number, number, moves, 0.0, tail, grows)
+
+    def _share(self, cause: Cause, found: Finding) -> float:
+        if found.quantity != marks.LENGTH:
+            return super()._share(cause, found)
+        tape = self.case.prompts[PromptId(str(found.where))]
+        a, b = self.case.place_of(tape.start), self.case.place_of(tape.end)
+        if a is None or b is None:
+            return 0.0
+        went = [_went(cause, point_of(p)) for p in (tape.start, tape.end)]
+        along = [(b[n] - a[n]) * (went[1][n] - went[0][n]) for n in (0, 1)]
+        return sum(along) / math.dist(a, b)
+
+    def _hanging(self, side: str, at: Station) -> Figures:
+        places = {where_id(s.id, side): s for s in self._stations}
+        sags = [f for f in self._of(*marks.SAGS) if f.where in places]
+        return {f.id: self._seen(f, self._bent(at, places[f.where])) for f in sags}
+
+    def _leaning(self, moves: Mapping[FindingId, float]) -> tuple[Figures, ...]:
+        found = self._found
+        return (
+            {id: self._seen(found[id], by, self._grows(found[id])) for id, by in moves.items()},
+        )
+
+
+def _went(cause: Cause, point: Point) -> tuple[float, float]:
+    """How far a point goes back and to the right: of a pair, the right one alone goes back."""
+    back = cause.back.get(point.place, 0.0) if point.side is Side.RIGHT else 0.0
+    return back, cause.aside.get(point.place, 0.0)
 
 
 MUCH = 1e3
