@@ -20,8 +20,10 @@ import math
 import random
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
+from types import SimpleNamespace
+from typing import Any, NamedTuple, cast
 
 from scipy import stats
 
@@ -40,9 +42,14 @@ from tests.bench.plan_alone import (
     square,
 )
 from tests.bench.string_alone import LINES, Line, bent
+from wizard.checks.case import case_of
+from wizard.checks.run import findings_of
+from wizard.judgment.bands import judge
 from wizard.judgment.facts import is_out
 from wizard.judgment.least import KINDS, Least, least
-from wizard.judgment.sight import Sight, sight_of
+from wizard.judgment.verdict import Verdict
+from wizard.library.places import QuantityId
+from wizard.library.shapes import Library, Quantity
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State, Tool
@@ -262,8 +269,8 @@ class Hand:
         """An error that is the same whenever it is asked for."""
         return random.Random(f"{self.seed} {key}").gauss(0.0, size)
 
-    def read(self, of: Frame) -> Survey:
-        """The survey of a frame."""
+    def read(self, of: Frame, group: Group | None = None) -> Survey:
+        """The survey of a frame, or of it what a group needs."""
         unit = self.rule.unit
         survey = Survey(id="least", car="Bramble", started=DAY, unit=unit, layout=of.kind)
         for tool in (self.rule.tape, *TOOLS):
@@ -275,6 +282,8 @@ class Hand:
         spots = spotted(of.points, of.kind, random.Random(f"spots {self.seed}"))
         number = 1000
         for prompt in asked(of.kind, self.states, self.bar):
+            if group and not is_of(group, prompt):
+                continue
             for nth in range(prompt.repeats):
                 typed = self._typed(of, spots, prompt, nth)
                 state = heavy.id if prompt.step == "sag-loaded" else bare.id
@@ -364,14 +373,70 @@ class Count:
     sizes: float = 0.0
 
 
-def seen(survey: Survey) -> bool:
-    """Whether anything is told to be out."""
-    return any(is_out(j) for j in sight_of(survey, library()).judged)
+PLAN = ("rail-shift", "mash", "own-sides", "sway", "nose-off", "suspect")
+HORNS = ("horn", "horn-back", "horn-height")
+STRING = ("sag-unloaded", "sag-loaded", "gap-slip")
 
 
-def told_of(sight: Sight) -> tuple[Least, ...]:
+class Group(NamedTuple):
+    """What is read of a damage of some kinds, and which quantities tell of it: the whole survey would
+    say the same of them, and takes several times as long.
+    """
+
+    steps: tuple[str, ...]
+    """Besides tape and bar where those are read."""
+    tape: bool
+    quantities: tuple[str, ...]
+
+
+OF_PLAN = Group((), True, PLAN)
+OF_HORNS = Group(("level",), True, (*PLAN, *HORNS))
+OF_STRING = Group(("string-set-up", "sag-loaded", "sag-unloaded"), False, STRING)
+OF_LEVEL = Group((*OF_STRING.steps, "level", "widths"), False, (*STRING, "twist"))
+OF_AXLES = Group(("wheelbase",), False, ("wheelbase",))
+GROUPS = dict(
+    zip(KINDS, (*[OF_PLAN] * 4, *[OF_HORNS] * 3, OF_STRING, OF_LEVEL, OF_AXLES), strict=True)
+)
+
+
+class Asked(dict[QuantityId, Quantity]):
+    """Every quantity, of which some alone are gone through."""
+
+    group: Group
+
+    def values(self) -> Any:
+        """Those of the group."""
+        return [self[QuantityId(id)] for id in self if str(id) in self.group.quantities]
+
+
+@cache
+def library_of(group: Group) -> Library:
+    """The library of which no quantities are computed but those of a group."""
+    found = Asked(library().quantities)
+    found.group = group
+    return replace(library(), quantities=found)
+
+
+def is_of(group: Group, prompt: Prompt) -> bool:
+    """Whether a prompt is read for a group."""
+    if group.tape and (prompt.tool == "bar" or (prompt.start and prompt.end)):
+        return True
+    return str(prompt.step) in group.steps
+
+
+def seen(survey: Survey, group: Group) -> bool:
+    """Whether any figure of a group is told to be out."""
+    known = library_of(group)
+    found = (f for f in findings_of(survey, known) if str(f.quantity) in group.quantities)
+    return any(is_out(judge(f, survey, known)) for f in found)
+
+
+def told_of(survey: Survey) -> tuple[Least, ...]:
     """The smallest damages that a survey tells."""
-    return least(sight.verdict(DAY), sight.case)
+    known = library()
+    judged = tuple(judge(f, survey, known) for f in findings_of(survey, known))
+    # Of a verdict its findings are asked alone, and all else in it takes its time.
+    return least(cast("Verdict", SimpleNamespace(judged=judged)), case_of(survey, known))
 
 
 def chosen(found: Sequence[Least], rng: random.Random) -> Iterator[Least]:
@@ -390,7 +455,7 @@ def one_frame(kind: str, seed: str, given: argparse.Namespace, counts: dict[str,
     bar = rng.random() < BAR
     of = sound(kind, states == "loaded", rng)
     hand = Hand(rule, states, bar, seed)
-    found = told_of(sight_of(hand.read(of), library()))
+    found = told_of(hand.read(of))
     for one in chosen(found, rng):
         if given.kind and one.kind not in given.kind:
             continue
@@ -398,18 +463,20 @@ def one_frame(kind: str, seed: str, given: argparse.Namespace, counts: dict[str,
         if one.mm is None:
             count.none += 1
             continue
-        how = f"{seed} {one.kind}"
+        how, group = f"{seed} {one.kind}", GROUPS[one.kind]
         count.of += 1
         count.sizes += one.mm
-        count.seen += seen(hand.read(damaged(of, one, one.mm, random.Random(how))))
+        count.seen += seen(hand.read(damaged(of, one, one.mm, random.Random(how)), group), group)
         if given.told:
             tick = TICK[rule.unit]
             size = math.ceil(one.mm / tick) * tick
-            count.told += seen(hand.read(damaged(of, one, size, random.Random(how))))
+            count.told += seen(hand.read(damaged(of, one, size, random.Random(how)), group), group)
         if given.anew:
             other = Hand(rule, states, bar, f"{seed} anew")
             other.s = hand.s
-            count.anew += seen(other.read(damaged(of, one, one.mm, random.Random(how))))
+            count.anew += seen(
+                other.read(damaged(of, one, one.mm, random.Random(how)), group), group
+            )
 
 
 def line(name: str, count: Count, given: argparse.Namespace) -> str:

@@ -267,7 +267,8 @@ class _Kinds(ABC):
     @cached_property
     def _stations(self) -> tuple[Station, ...]:
         front, rear = self.case.layout.string
-        return tuple(s for s in self.case.layout.stations if front < s.x < rear)
+        near = NEAR * (rear - front)
+        return tuple(s for s in self.case.layout.stations if front + near < s.x < rear - near)
 
     def _of_rails(self) -> Iterator[Least]:
         for side in SIDES:
@@ -431,6 +432,9 @@ def _went(cause: Cause, point: Point) -> tuple[float, float]:
     return back, cause.aside.get(point.place, 0.0)
 
 
+NEAR = 0.1
+"""Share of the string within which a bend is too near to its block: what the string rests on is its
+nil."""
 MUCH = 1e3
 """mm; a lean that is more than any sag explains."""
 

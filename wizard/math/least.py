@@ -34,7 +34,7 @@ from wizard.math.uncertain import Part, Uncertain
 
 SHOWN = 0.95
 """Share of surveys in which the size is told: 19 in 20."""
-POINTS, STEP = 8191, 1111
+POINTS, STEP = 4093, 1111
 """Points of the lattice, a prime, and what leads from one of its directions to the next."""
 MOST = 1000.0
 """mm; readings that would not show so much show nothing."""
