@@ -24,8 +24,7 @@ from numpy.typing import NDArray
 from scipy import stats
 
 from tests.bench.rates import HEAD, Count, Table
-from wizard.checks.gaps import SURE_BOTH, SURE_ONE, TOLD_APART
-from wizard.checks.sag import UNEVEN_U
+from wizard.checks.gaps import SURE_BOTH, SURE_ONE, TOLD_APART, UNEVEN_U
 from wizard.checks.springing import FALSE_ALARMS, FAR, UNEQUAL
 from wizard.math.repeats import mean_u
 from wizard.math.shape import (

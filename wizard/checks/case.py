@@ -40,6 +40,10 @@ BLADE_G_PER_M, PULL_N = 13.0, 15.0
 HANG = "the blade hangs between your hands: a common blade, an easy pull (figures from memory)"
 PROVING = 3
 """Readings of one thing from which the others can prove one a slip."""
+HAND = "hand"
+"""What a part of a doubt is named before its prompt, where it is the hand's and the scale's."""
+LEVEL_U = 0.1
+"""Share to which the figure for one division of a level is known (this project's own guess)."""
 MOST_GAPS = 40
 """Readings of one gap that teach how the hand scatters: nobody takes more, and a file that holds
 thousands is told in the memory there is.
@@ -461,7 +465,7 @@ class Case:
             if pooled.dof <= prior.dof
             else f"hand and scale, {times}"
         )
-        return Part(f"hand:{prompt.id}", size, pooled.dof, False, why, "/".join(kind))
+        return Part(f"{HAND}:{prompt.id}", size, pooled.dof, False, why, "/".join(kind))
 
     def _shared(self, row: Reading, value: float) -> tuple[Part, ...]:
         """What every reading of one tool has wrong alike."""
@@ -484,7 +488,7 @@ class Case:
                 "the figure for one division of the level, known to a tenth (this project's own"
                 " guess)"
             )
-            return (Part(f"level:{name}", 0.1 * value, shared=True, source=why),)
+            return (Part(f"level:{name}", LEVEL_U * value, shared=True, source=why),)
         return ()
 
     def point_parts(self, start: PointId, end: PointId) -> tuple[Part, ...]:

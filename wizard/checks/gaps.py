@@ -36,6 +36,14 @@ WORST_HAND_MM = 0.8
 """Nobody's hand scatters more under a string: slips are looked for as if everybody's did (this
 project's own figure).
 """
+UNEVEN_U = 0.3
+"""mm: a flange is not even, and the rule does not stand just at the station: no repeat shows it, and
+loaded and unloaded it is the same (this project's own figure, the worst of 0.15 to 0.3 mm).
+"""
+UNEVEN_AS_A_RULE = math.sqrt((0.15**2 + 0.15 * 0.3 + 0.3**2) / 3) / UNEVEN_U
+"""What it is in the mean of that range, as a share of its worst."""
+STATION = "station"
+"""What that part of a doubt is named, before the station."""
 ALIKE_MM = 3.0
 """Two readings of one gap that are no further apart bear each other out: neither is a slip."""
 SURE_BOTH, SURE_ONE = 18.0, 25.0

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding, one_of_many
+from wizard.checks.gaps import STATION, UNEVEN_U
 from wizard.checks.notes import Slip
 from wizard.checks.sizes import round_figure
 from wizard.library import marks
@@ -36,10 +37,6 @@ RETURNS = (
 
 DEFAULT_PULL_U = 0.3
 """Relative standard uncertainty of a pull that was judged by hand: this project's own guess."""
-UNEVEN_U = 0.3
-"""mm: a flange is not even, and the rule does not stand just at the station: no repeat shows it, and
-loaded and unloaded it is the same (this project's own figure, the worst of 0.15 to 0.3 mm).
-"""
 SLIPPED = "it looks like a slip: read it once more"
 PLAIN_STRING = StringLine(0.0005, 30.0, False)
 
@@ -111,7 +108,7 @@ def _sag(
     sag = sag_below if case.once(_runs_below) else sag_above
     number = sag(gap.number, block, case.once(_dips)[x])
     why = "the flange's unevenness and where the rule stood (this project's own figure)"
-    parts = [*number.parts, Part(f"station:{station}:{side}", UNEVEN_U, shared=True, source=why)]
+    parts = [*number.parts, Part(f"{STATION}:{station}:{side}", UNEVEN_U, shared=True, source=why)]
     if slipped := _slipped(case, gap):
         parts.append(Part(f"slip:{gap.prompt.id}", slipped, source=SLIPPED))
     return Uncertain(number.value, tuple(parts)), gap

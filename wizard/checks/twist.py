@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from wizard.checks.case import Case
@@ -48,6 +48,11 @@ own guess).
 """
 
 
+OWN_ERROR, WHILE_IT_WENT = "level:own-error", "level:moved"
+BESIDES = (OWN_ERROR, WHILE_IT_WENT)
+"""Parts of a doubt beside the hand's that are as large whatever the level reads."""
+
+
 Slope = tuple[Uncertain, tuple[str, ...]]
 """A slope, and the readings behind it."""
 
@@ -77,9 +82,7 @@ def _slope(case: Case, place: LevelPlace, again: str) -> Slope | None:
     if one is None:
         return None
     sign = 1.0 if first else -1.0
-    part = Part(
-        "level:own-error", sign * ONE_WAY_U, shared=True, source="the level was not turned round"
-    )
+    part = Part(OWN_ERROR, sign * ONE_WAY_U, shared=True, source="the level was not turned round")
     return Uncertain(one.number.value, (*one.number.parts, part)), one.ids
 
 
@@ -162,7 +165,7 @@ def _unless_it_moved(number: Uncertain, closing: list[Finding]) -> Uncertain:
         return number
     size = max(abs(f.value) for f in closing) / 3**0.5
     part = Part(
-        "level:moved", size, shared=True, source="the frame moved while the level went along it"
+        WHILE_IT_WENT, size, shared=True, source="the frame moved while the level went along it"
     )
     return Uncertain(number.value, (*number.parts, part))
 
@@ -225,30 +228,42 @@ def settled(case: Case, findings: list[Finding]) -> list[Finding]:
 def _without_sag(
     case: Case, found: Finding, findings: list[Finding], places: Mapping[WhereId, LevelPlace]
 ) -> Finding:
-    against = found.note(Against)
-    here, there = places[found.where], places.get(against.place) if against else None
-    sags, unlike = strings_like(case, found.readings, findings)
-    if there is None:
+    read = lean_by_string(case, found, findings, places)
+    if read is None:
         return found
-    low = _lean_between(case, here, there, sags)
-    if low is None:
+    low, sags = read
+    less = explained(low, found.value)
+    if less is None:
         return found
-    if unlike:
-        low = elsewhere(low)
-    explained = _explained(low, found.value)
-    if explained is None:
-        return found
-    read = (i for s in sags.values() for i in s.readings)
-    ids = (*found.readings, *read, *width(case, here.place)[1])
+    readings = (i for s in sags.values() for i in s.readings)
+    ids = (*found.readings, *readings, *width(case, places[found.where].place)[1])
     ids = tuple(dict.fromkeys(ids))
-    made = replace(found, number=found.number - explained, readings=ids)
+    made = replace(found, number=found.number - less, readings=ids)
     if abs(low.value) <= coverage_factor(low.dof) * low.u:
         return made
     side = "right" if low.value > 0 else "left"
     return replace(made, notes=(*found.notes, SagTakenOut(side, abs(low.value))))
 
 
-def _explained(low: Uncertain, lean: float) -> Uncertain | None:
+def lean_by_string(
+    case: Case, found: Finding, findings: Sequence[Finding], places: Mapping[WhereId, LevelPlace]
+) -> tuple[Uncertain, dict[WhereId, Finding]] | None:
+    """What the string foretells of a lean, mm, with the sags it read; None where it tells nothing.
+
+    places: of the level, by where a twist is found.
+    """
+    against = found.note(Against)
+    here, there = places[found.where], places.get(against.place) if against else None
+    if there is None:
+        return None
+    sags, unlike = strings_like(case, found.readings, findings)
+    low = _lean_between(case, here, there, sags)
+    if low is None:
+        return None
+    return (elsewhere(low) if unlike else low), sags
+
+
+def explained(low: Uncertain, lean: float) -> Uncertain | None:
     """What the sag explains of a lean, as far as the string knows it: all of a sag that is well
     known, little of one that is no more than its own doubt, and nowhere a threshold. None where it
     leans the other way: a string makes no twist that the level does not see.
@@ -284,7 +299,7 @@ def elsewhere(low: Uncertain) -> Uncertain:
 
 
 def strings_like(
-    case: Case, readings: Iterable[str], findings: list[Finding]
+    case: Case, readings: Iterable[str], findings: Sequence[Finding]
 ) -> tuple[dict[WhereId, Finding], bool]:
     """The string's findings by place, of the state most like the level's; and whether it was not
     the same one.

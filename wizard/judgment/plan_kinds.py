@@ -84,7 +84,7 @@ def kinds_left(judged: Sequence[Judged], layout: Layout) -> frozenset[str]:
         return frozenset()
     left = set()
     for cause in _causes(shape):
-        shares = [_share(cause, shape, quantity, where) for quantity, where, _ in rows]
+        shares = [share(cause, shape, quantity, where) for quantity, where, _ in rows]
         if cause.kind not in left and any(shares):
             numbers = [number for _, _, number in rows]
             if fitted(numbers, shares).chance >= FITS:
@@ -114,7 +114,7 @@ def _figures(shape: Shape) -> Iterator[tuple[QuantityId, WhereId, Uncertain]]:
 # What each figure sees ------------------------------------------------------------------------
 
 
-def _share(cause: Cause, shape: Shape, quantity: QuantityId, where: WhereId) -> float:
+def share(cause: Cause, shape: Shape, quantity: QuantityId, where: WhereId) -> float:
     """By how much one millimeter of a cause moves a figure."""
     if quantity == marks.SWAY:
         return _bowed(cause, shape, where)
@@ -161,7 +161,7 @@ def _causes(shape: Shape) -> Iterator[Cause]:
     yield from _shortened(shape)
     for place in pairs[1:-1]:
         yield Cause(POINT, {place.id: 1.0}, {})
-        yield from _bent_at(shape, place.x)
+        yield from bent_at(shape, place.x)
     for nose in (p for p in shape.layout.places if p.sides == ("middle",) and p.x < pairs[0].x):
         yield Cause(NOSE, {}, {nose.id: 1.0})
 
@@ -190,7 +190,7 @@ def _reach(shape: Shape, box: PlaceId, end: str, ids: Sequence[PlaceId]) -> int:
     return ids.index(place) if place in ids else (1 if end == "rear" else len(ids) - 2)
 
 
-def _bent_at(shape: Shape, x: float) -> Iterator[Cause]:
+def bent_at(shape: Shape, x: float) -> Iterator[Cause]:
     """Both rails bent sideways at x: between ends that stay, or one end over."""
     there = [p for p in shape.layout.places if not p.horns]
     first, last = shape.pairs[0].x, shape.pairs[-1].x
