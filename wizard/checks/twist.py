@@ -78,7 +78,7 @@ def _slope(case: Case, place: LevelPlace, again: str) -> Slope | None:
         return None
     sign = 1.0 if first else -1.0
     part = Part(
-        "level:own-error", sign * ONE_WAY_U, shared=True, source="the level was not turned round"
+        "level:own-error", sign * ONE_WAY_U, shared=True, source="the level was not turned around"
     )
     return Uncertain(one.number.value, (*one.number.parts, part)), one.ids
 
