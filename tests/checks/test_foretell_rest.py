@@ -171,7 +171,7 @@ def test_a_tape_that_the_others_foretell_is_taken() -> None:
 def test_a_tape_an_inch_off_all_the_others_is_doubted_with_its_slip(off: float, way: str) -> None:
     survey, true = square_without(D1)
     told = doubt(survey, D1, f"{true + off:.1f} mm")
-    assert f"By all the other tapes that is 1 in too {way}, as after a slip" in told
+    assert f"By all the other measurements that is 1 in too {way}, as after a slip" in told
 
 
 def test_an_odd_amount_off_is_doubted_without_a_slip() -> None:
@@ -183,6 +183,6 @@ def test_tapes_that_disagree_among_themselves_foretell_nothing() -> None:
     readings = taped(LADDER, SQUARE)
     readings["box-diagonals/front-box/front-left--center-right"] = ["1300"]
     true = float(readings.pop(D1)[0].removesuffix(" mm"))
-    assert "By all the other tapes" not in doubt(
+    assert "By all the other measurements" not in doubt(
         survey_of(readings, unit="mm"), D1, f"{true + 5:.1f}"
     )

@@ -371,14 +371,14 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
     ),
     "one-word-for-two-answers": (
         "steps/state.toml",
-        'also = ["same", "alike"]',
-        'also = ["same", "different"]',
+        'also = ["same", "alike", "even"]',
+        'also = ["same", "even", "different"]',
         "choice.also: 'different' says two things",
     ),
     "a-word-that-is-another-s-token": (
         "steps/state.toml",
-        'also = ["same", "alike"]',
-        'also = ["same", "unequal"]',
+        'also = ["same", "alike", "even"]',
+        'also = ["same", "even", "unequal"]',
         "choice.also: 'unequal' says two things",
     ),
     "sizes-turned-round": (
@@ -719,7 +719,7 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
     ),
     "caution-with-an-empty-sentence": (
         "cautions.toml",
-        '    "Nobody goes under it or beside it until each place was looked at:",',
+        '    "Nobody goes under it or beside it until you have looked at each place",',
         '    "",',
         "cautions.toml: caution[hold-metal].lines: holds something that is not text",
     ),

@@ -54,7 +54,7 @@ DEFECTS = {
         "say to what it leans",
     ),
     "no alternative": (
-        'also = "rails that were made so, or a string on unlike blocks"',
+        'also = "rails that came so from the maker, or a string on unequal blocks"',
         'also = ""',
         "say what else it could be",
     ),

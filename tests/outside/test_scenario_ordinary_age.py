@@ -124,7 +124,7 @@ def test_horns_that_differ_ahead_of_a_box_that_nobody_taped_are_not_judged(surve
     """A front end out of square reads alike (geometry), so neither horn is named and none is open."""
     horn = said(survey, "horn/difference")
     assert horn.startswith("The two horns differ by 1/8 in")
-    assert "Not known yet whether that is a horn" in horn
+    assert "It is not known yet whether that is a horn" in horn
     assert findings(survey)["horn/difference"].limit == ""
 
 

@@ -60,7 +60,10 @@ def test_words_that_give_it_away_are_named_on_a_page_that_forgot_it(tmp_path: Pa
     content = carried_out(RECIPE, tmp_path)
     page = content / "steps" / "body-ripples.toml"
     text = page.read_text(encoding="utf-8")
-    page.write_text(text.replace("Fresh thick paint.", "Horsehair in the way."), encoding="utf-8")
+    page.write_text(
+        text.replace("Fresh thick paint: it hides ripples.", "Horsehair in the way."),
+        encoding="utf-8",
+    )
     assert [f.split(";")[0] for f in faults(content)] == [
         "body-ripples.toml: exposes: 'horsehair' is said on the page and 'nests' is not declared"
     ]

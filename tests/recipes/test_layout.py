@@ -127,7 +127,7 @@ def test_the_wizard_offers_and_draws_it(home: Path, begun: Path) -> None:
     assert driver.sitting.prompt
     assert (driver.sitting.prompt.choices[-1].letter, driver.sitting.prompt.ask) == (
         "v",
-        "Which of these is the frame most like?",
+        "Which of these looks most like your frame?",
     )
     kinds = driver.say("/why").says
     assert f"v  {WORDS}\nTwo straight rails of one width and three crossmembers," in kinds

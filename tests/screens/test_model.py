@@ -158,12 +158,12 @@ def test_panels_lie_over_the_model_and_go(desk: Desk) -> None:
 
 def test_the_reasons_are_below_and_scroll_into_view(desk: Desk) -> None:
     _type(desk, "m", "fault twist")
-    assert "Equal diagonals rule out no twist" not in _text(desk)
+    assert "Equal diagonals do not rule out a twist" not in _text(desk)
     seen = ""
     for _ in range(6):
         desk.key("pagedown")
         seen += _text(desk)
-    assert "Equal diagonals rule out no twist" in " ".join(seen.split())
+    assert "Equal diagonals do not rule out a twist" in " ".join(seen.split())
 
 
 def test_leaving_the_program_from_the_model(desk: Desk) -> None:

@@ -30,13 +30,13 @@ def _to(dangers: str) -> frozenset[str]:
 BY_HAND: dict[str, frozenset[str]] = {
     # "Feel the inner face with a flat hand": head and arm under the fender; panels off: neither.
     "body-ripples": _to("under beside-lifted"),
-    # "from below on the other"; the tank in the way sends him here; body off: leaning in.
+    # "and the other from below"; the tank in the way sends him here; body off: leaning in.
     "box-diagonals": _to("under beside-lifted fuel"),
     # "exhaust, brake and body brackets", "Try each ... by hand", "ends of every weld for a crack".
     "bracket-rivets": _to("under beside-lifted wire-wheel old-paint fuel hot-parts"),
     # "Wipe each head", "Thick paint holds a loose rivet still", "Push the crossmember by hand".
     "center-crossmember-rivets": _to("under beside-lifted wire-wheel old-paint"),
-    # "drain holes, underneath", "Push a scriber hard", "Brush round each body mount".
+    # "drain holes underneath", "Push a scriber hard", "Brush around each body mount".
     "closed-rails": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
     # "Close each door slowly": pushes a lifted car. Steering and brakes: from memory, no exposure.
     "consequences": _to("beside-lifted"),
@@ -46,17 +46,17 @@ BY_HAND: dict[str, frozenset[str]] = {
     "die-marks": _to("under beside-lifted old-paint"),
     # "Brush to bare metal round each mount ... underneath": by pump, pipe, manifold; engine in.
     "engine-mounts": _to("under beside-lifted wire-wheel old-paint fuel hot-parts"),
-    # "Run a finger round each edge", "Rub, oil, wipe dry", lower flange too, whole rail.
+    # "Run a finger around each edge", "Rub, oil, wipe dry", lower flange too, whole rail.
     "extra-holes": _to("under beside-lifted wire-wheel old-paint fuel"),
-    # "hold the bar to the lower flanges" (body on); engine in: hot; short survey: string still up.
+    # "Hold the bar to the lower flanges" (body on); engine in: hot; short survey: string still up.
     "front-box-bar": _to("under beside-lifted string sharp-points hot-parts"),
-    # "Clean to bare metal round every hole, bend, weld and flange edge".
+    # "Clean to bare metal around every hole, bend, weld and flange edge".
     "front-crossmember-cracks": _to("under beside-lifted wire-wheel old-paint"),
-    # "All of them, from above and from below", "Thick paint holds a loose rivet still".
+    # "every rivet, from above and from below", "Thick paint holds a loose rivet still".
     "front-crossmember-rivets": _to("under beside-lifted wire-wheel old-paint"),
-    # "both faces of the flange", "paint round it blistered", "Feel", "close to the pipe".
+    # "both faces of the flange", "with blistered paint around it", "Feel", "close to the pipe".
     "heat-and-clamps": _to("under beside-lifted old-paint hot-parts"),
-    # "on top, outside and underneath"; "A crack at a weld's end?", seen bare only.
+    # "on top, outside and underneath"; "a crack at each weld's end", seen bare only.
     "horn-welds": _to("under beside-lifted wire-wheel old-paint"),
     # "each tip to both dots behind those": arms below radiator and engine; body off: leaning.
     "horns": _to("under beside-lifted"),
@@ -66,13 +66,13 @@ BY_HAND: dict[str, frozenset[str]] = {
     "joint-welds": _to("under beside-lifted wire-wheel old-paint fuel"),
     # "Clean each bend of the rail, front and rear, top and underneath": rear one by the tank.
     "kick-bends": _to("under beside-lifted wire-wheel old-paint fuel"),
-    # "hang the blocks from the lower flanges" (body on). The frame is set anew on another page.
+    # "Hang the blocks from the lower flanges" (body on). The frame is set anew on another page.
     "level": _to("under beside-lifted"),
     # "exhaust clamp, rods, hoses, ground strap", "Leave supports, blocks and string as they are".
     "lift-engine": _to("under beside-lifted lifting string fuel battery hot-parts"),
-    # "Plumb each dot to the ground, tape the chalk" (body loosened); body off: leaning over.
+    # "Plumb each dot to the ground and tape the chalk" (body loosened); body off: leaning over.
     "long-diagonals": _to("under beside-lifted sharp-points"),
-    # "lower slowly", "Do up again what you undid"; the string is still up from the sag.
+    # "lower slowly", "Put back what you undid"; the string is still up from the sag.
     "lower-engine": _to("under beside-lifted lifting string fuel battery hot-parts"),
     # "Go to the other rail and look at the same distance": inner and lower faces, nothing scraped.
     "manufacture-marks": _to("under beside-lifted"),
@@ -80,15 +80,15 @@ BY_HAND: dict[str, frozenset[str]] = {
     "nose-diagonals": _to("under beside-lifted sharp-points"),
     # "spring with spring, shackle with shackle"; "casting marks" of hubs: brake dust wiped.
     "odd-parts": _to("under beside-lifted old-paint"),
-    # "The blade hanging down in the middle: hold it up there"; "Tank or spring in the way".
+    # "A blade that hangs down in the middle: hold it up there"; "Tank or spring in the way".
     "own-sides": _to("under beside-lifted fuel"),
-    # "where crossmember meets rail", "Scrape, and look with low light": rear joints by the tank.
+    # "where each crossmember ... meets the rail", "Scrape it and hold the lamp low": by the tank.
     "paint-cracks": _to("under beside-lifted wire-wheel old-paint fuel"),
     # "Shut the hood and latch it. Do not lean on it", gap read "low down" from beside.
     "panel-gaps": _to("beside-lifted"),
     # "to bare metal", "use a pin"; worst place anywhere; face prompt: "the lower flange".
     "pitting": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
-    # "go below it, on both sides alike": the gearbox; body off: leaning over.
+    # "Go below it on both sides": the gearbox; body off: leaning over.
     "plate-to-corners": _to("under beside-lifted"),
     # "Hang a plumb line from ... the crank pulley"; engine in; short survey: string still up.
     "pulley-hint": _to("under beside-lifted string sharp-points hot-parts"),
@@ -96,27 +96,27 @@ BY_HAND: dict[str, frozenset[str]] = {
     "rail-sides": _to("under beside-lifted wire-wheel old-paint fuel"),
     # "Take off the webbing and pads", "Scrape and wire-brush ... front to rear", "Drag a pin".
     "rail-tops": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
-    # "Scrape out the mud. Brush to metal"; "over the top where your head cannot"; by the tank.
+    # "Scrape out the mud. Brush to metal"; "mirror and the lamp to see over the top"; by the tank.
     "rear-crossmember": _to("under beside-lifted wire-wheel old-paint fuel"),
     # "Bring your eye level with the string"; string below if body bolted; "Rule ... on bare metal".
     "sag-loaded": _to("under beside-lifted string old-paint"),
     # "eye level with the string"; the engine was blocked up on the page before, nothing is lifted.
     "sag-unloaded": _to("under beside-lifted string"),
-    # "Web and flanges looked at all round"; "Ground flush?" and the seam show on bare metal only.
+    # "looked all around web and flanges"; "Ground flush?" and the seam show on bare metal only.
     "sectioned-rails": _to("under beside-lifted wire-wheel old-paint fuel"),
-    # "Roll it in", "four stands", "Push hard"; metal looked at from outside, paint scraped for it.
+    # "Roll it straight", "four stands", "Push hard"; metal looked at from outside, paint scraped.
     "set-supports": _to("beside-lifted lifting rolling old-paint"),
-    # "Count the packing pieces": fingers between body and frame, on pads, webbing, boards.
+    # "Count the shims": fingers between body and frame, on pads, webbing, boards.
     "stacked-shims": _to("under beside-lifted old-paint"),
-    # "Clamp the blocks under the rail, the string below" (body in the way); "double the weight".
+    # "Clamp the blocks under the rail, the string below" (body in the way); "twice the weight".
     "string-set-up": _to("under beside-lifted string"),
-    # "Look at the crossmember and both horns", "each weld's end seen bare", "Tap the plate".
+    # "Look at the crossmember and both horns", "saw each weld's end bare", "Tap the plate".
     "welded-plates": _to("under beside-lifted wire-wheel old-paint"),
     # "roll it straight a little way", plumb line, "to its rail's dot": arms beneath.
     "wheelbase": _to("under beside-lifted rolling sharp-points"),
     # "Drop both points to the floor with a plumb bob", chalked beneath; body bolted: from below.
     "widths": _to("under beside-lifted sharp-points"),
-    # "Dot a rivet of the front crossmember, left and right": reached from below, body on.
+    # "Dot a rivet of the front crossmember, the same one": reached from below, body on.
     "your-hand": _to("under beside-lifted"),
 }
 

@@ -37,7 +37,7 @@ def told(of: Survey) -> dict[str, tuple[str, ...]]:
 
 def test_the_first_reason_is_the_corner_and_how_far_it_is_back() -> None:
     first = told(survey())["The strongest reasons"][0]
-    tells(first, "Front box", "all the tapes", "left rail is 9.5 mm shorter than its twin")
+    tells(first, "Front box", "all the measurements", "left rail is 9.5 mm shorter than its twin")
     assert "Take it to a specialist." in first, "length that is gone is a fold or a slipped joint"
 
 

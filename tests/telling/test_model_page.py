@@ -34,7 +34,7 @@ def test_equal_diagonals_under_pure_twist_are_explained() -> None:
     assert rows["long diagonals"] == ("-", "blind")
     assert rows["level, rails"] == ("+", "8 mm")
     notes = dict(page.notes)
-    assert "Equal diagonals rule out no twist" in notes["- long diagonals"]
+    assert "Equal diagonals do not rule out a twist" in notes["- long diagonals"]
     assert "rear crossmember stands 8 mm higher on the left" in notes["+ level, rails"]
     assert notes["What a driver would feel"].endswith("(Common practice, no published source.)")
 

@@ -98,12 +98,12 @@ def test_a_frame_that_moved_while_it_was_read_is_said() -> None:
 
 def test_a_closure_that_is_out_is_said_and_one_that_is_not_is_not() -> None:
     survey = bent()
-    assert "the six tapes disagree" not in flat(survey, "Do the readings agree?")
+    assert "the six measurements disagree" not in flat(survey, "Do the readings agree?")
     row = next(
         r for r in survey.rows["reading"] if r.prompt == "own-sides/whole/front-left--rear-left"
     )  # type: ignore[attr-defined]
     wrong = survey.with_replaced(replace(row, typed="2310 mm"))  # type: ignore[call-arg]
-    assert "Whole frame: the six tapes disagree" in flat(wrong, "Do the readings agree?")
+    assert "Whole frame: the six measurements disagree" in flat(wrong, "Do the readings agree?")
 
 
 def test_what_it_moves_elsewhere_is_worth_a_look() -> None:

@@ -230,17 +230,19 @@ def _against_plan(case: Case, prompt: Prompt, row: Reading) -> str | None:
         return _one_of(found.as_likely, case, size)
     if found.slip:
         question = QUESTIONS.get(found.slip, "was the figure read right?")
-        return f"By all the other tapes that is {size} too {way}, as after a slip: {question}"
-    return f"By all the other tapes that is {size} too {way}; measure once more."
+        return (
+            f"By all the other measurements that is {size} too {way}, as after a slip: {question}"
+        )
+    return f"By all the other measurements that is {size} too {way}; measure once more."
 
 
 def _one_of(others: tuple[PromptId, ...], case: Case, size: str) -> str:
     """That one of several tapes is off; the others by name where they are few."""
     asks = [case.prompts[id].ask for id in others]
-    named = " and ".join(asks) if len(asks) <= NAMED else f"{len(asks)} tapes before it"
+    named = " and ".join(asks) if len(asks) <= NAMED else f"{len(asks)} measurements before it"
     return (
-        f"This tape and {named} do not agree by {size}: one of them is off, and nothing says yet"
-        " which. Measure this one once more, then the others."
+        f"This measurement and {named} do not agree by {size}: one of them is off, and nothing says"
+        " yet which. Measure this one once more, then the others."
     )
 
 
@@ -519,7 +521,7 @@ def against_level(case: Case, prompt: Prompt, value: float) -> str:
         return ""
     if abs(-value - foretold) <= LEVEL_FAR * u:
         return (
-            "Turned round, the level was out the other way before: were left and right changed"
+            "Turned around, the level was out the other way before: were left and right changed"
             f" over? {EITHER_WAY_ROUND}"
         )
     return (

@@ -270,6 +270,7 @@ class LookKind(Kind):
     def _words(self, offered: Sequence[Choice], line: str) -> list[str]:
         """Letters written together come apart, unless they are a word."""
         known = {*SEEN.values(), *(c.token for c in offered), *(c.words.lower() for c in offered)}
+        known.update(word for c in offered for word in c.also)
         letters = {*SEEN, *(c.letter for c in offered)}
         words: list[str] = []
         for word in line.split():

@@ -25,10 +25,12 @@ def words_text(library: Library, step: Step | None, asked: str = "", page: str =
 
 
 def _asked_for(library: Library, asked: str) -> list[Word]:
-    """The very word, else the first six that hold it."""
+    """The very word, else the first six that hold it, else those explained by it (a bonnet)."""
     words = library.words.values()
     same = [w for w in words if asked == w.word.lower()]
-    return same or [w for w in words if asked in w.word.lower()][:6]
+    like = [w for w in words if asked in w.word.lower()]
+    told = [w for w in words if re.search(rf"\b{re.escape(asked)}\b", w.meaning.lower())]
+    return same or like[:6] or told[:6]
 
 
 def words_of(library: Library, step: Step | None) -> list[Word]:
