@@ -82,9 +82,7 @@ def _slope(case: Case, place: LevelPlace, again: str) -> Slope | None:
     if one is None:
         return None
     sign = 1.0 if first else -1.0
-    part = Part(
-        OWN_ERROR, sign * ONE_WAY_U, shared=True, source="the level was not turned around"
-    )
+    part = Part(OWN_ERROR, sign * ONE_WAY_U, shared=True, source="the level was not turned around")
     return Uncertain(one.number.value, (*one.number.parts, part)), one.ids
 
 
