@@ -86,7 +86,7 @@ HORN_ASIDE, HORN_BACK, HORN_UP = "horn-aside", "horn-back", "horn-up"
 DOWN, TWISTED, AXLE = "rail-down", "twist", "axle"
 KINDS: Mapping[str, str] = {
     RAIL: "how far one rail has moved along its twin; where: the whole frame",
-    CORNER: "how far one corner has moved towards the middle of the frame; where: its place",
+    CORNER: "how far one corner has moved toward the middle of the frame; where: its place",
     BOWED: "how far both rails are bent sideways at a place, off the line between their ends",
     NOSE_ASIDE: "how far the nose has moved sideways",
     HORN_ASIDE: "how far the tip of one horn has moved sideways",
