@@ -8,7 +8,7 @@ import pytest
 
 from tests.checks.surveys import library
 from tests.judgment.stories import stories, survey, verdict
-from wizard.telling.headline import headline
+from wizard.telling.to_do import headline
 from wizard.telling.verdict_words import sections
 
 HORN = ["horn", "difference", 4.5, 1.6]

@@ -18,7 +18,7 @@ from wizard.judgment.sight import verdict_of
 from wizard.survey.guide import CARRIED
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Look, Remark
-from wizard.telling.headline import headline
+from wizard.telling.to_do import headline
 from wizard.telling.verdict_words import sections
 
 HIT = moved(LADDER, front_left=(9.5, 0), tip_left=(9.5, 6.35))

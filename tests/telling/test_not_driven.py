@@ -19,7 +19,7 @@ from wizard.survey.prompts import expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look
 from wizard.telling.consequences_words import FORETOLD, consequence_lines
-from wizard.telling.headline import headline
+from wizard.telling.to_do import headline
 from wizard.telling.html import said as in_html
 from wizard.telling.json_out import as_json
 from wizard.telling.markdown import marked

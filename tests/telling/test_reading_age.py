@@ -9,7 +9,7 @@ import pytest
 from tests.checks.surveys import library
 from tests.judgment.stories import stories, survey, verdict
 from tests.telling.reading_age import ari, prose
-from wizard.telling.headline import headline
+from wizard.telling.to_do import headline
 from wizard.telling.verdict_words import sections
 
 MOST = 7.5

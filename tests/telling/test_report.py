@@ -28,7 +28,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Doubt, Opinion, Reading, Remark
 from wizard.survey.rows import Verdict as Shown
 from wizard.telling.document import Block, Document, Heading, Item, Items, Table
-from wizard.telling.headline import headline
+from wizard.telling.to_do import headline
 from wizard.telling.json_out import as_json
 from wizard.telling.page import ONCE_MORE, live
 from wizard.telling.papers import report_as

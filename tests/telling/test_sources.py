@@ -11,7 +11,7 @@ from tests.judgment.stories import stories, survey, verdict
 from tests.telling.saying import tells
 from wizard.judgment.sight import verdict_of
 from wizard.library.shapes_signs import CAUSES
-from wizard.telling.headline import HEADLINES, LACKING
+from wizard.telling.to_do import HEADLINES, LACKING
 from wizard.telling.sources import RULES, opened
 from wizard.telling.tell import tell_text
 from wizard.telling.verdict_words import sections

@@ -21,7 +21,7 @@ from wizard.judgment.next import Advice
 from wizard.judgment.sight import verdict_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look, Reading, Skip
-from wizard.telling.headline import HEADLINES, LACKING, WHAT_TO_DO, headline
+from wizard.telling.to_do import HEADLINES, LACKING, WHAT_TO_DO, headline
 from wizard.telling.text import wrap
 from wizard.telling.verdict_words import advice_words, sections, verdict_page
 

@@ -20,8 +20,8 @@ from wizard.library import marks
 from wizard.library.marks import VOICES
 from wizard.survey.record import Survey
 from wizard.survey.standing import ROCKING as WHY
-from wizard.telling.headline import HELD, headline
-from wizard.telling.headline import VOICES as WORDS
+from wizard.telling.to_do import HELD, headline
+from wizard.telling.to_do import VOICES as WORDS
 from wizard.telling.json_out import as_json
 from wizard.telling.not_driven import NOT_DRIVEN
 from wizard.telling.report import report_of
