@@ -18,8 +18,8 @@ from wizard.survey.guide import layout_of
 from wizard.survey.prompts import expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look
+from wizard.telling.answer_words import headline_of
 from wizard.telling.consequences_words import FORETOLD, consequence_lines
-from wizard.telling.to_do import headline
 from wizard.telling.html import said as in_html
 from wizard.telling.json_out import as_json
 from wizard.telling.markdown import marked
@@ -77,7 +77,7 @@ def test_there_are_stops_loose_joints_and_moving_cracks_among_them() -> None:
 @pytest.mark.parametrize(("prompt", "answer"), SEEN)
 def test_whatever_may_give_way_is_not_driven_and_that_comes_first(prompt: str, answer: str) -> None:
     survey = with_look(prompt, answer)
-    assert headline(verdict_of(survey, library(), DAY)).endswith(LAW)
+    assert headline_of(verdict_of(survey, library(), DAY), survey, library()).endswith(LAW)
     for page in (verdict_page(survey, library(), DAY), tell_text(survey, library(), DAY)):
         assert LAW in one_line(page.partition("What to do")[0])
     assert json.loads(as_json(survey, library(), DAY))["verdict"]["headline"].endswith(LAW)

@@ -98,13 +98,17 @@ def since_of(earlier: Survey | None, survey: Survey, library: Library) -> Since 
     """What moved; None for a survey that follows none, or one that is not at hand."""
     if earlier is None:
         return None
-    comparison = compare(earlier, survey, library)
+    return since_from(compare(earlier, survey, library), library)
+
+
+def since_from(comparison: Comparison, library: Library) -> Since:
+    """What moved from one survey of a comparison to the other."""
     worked: dict[FindingId, str] = {}
-    if was_corrected(survey, library):
+    if was_corrected(comparison.now.survey, library):
         worked = {o.change.old.id: o.kind for o in outcomes(comparison)}
     found = [m._replace(outcome=_outcome(m, worked)) for m in _moved(comparison)]
     return Since(
-        earlier.started,
+        comparison.then.survey.started,
         comparison,
         tuple(sorted(found, key=lambda m: (m.is_wanted, -_plain(m.first)))),
         comparison.of("cannot tell"),

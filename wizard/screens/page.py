@@ -266,8 +266,11 @@ class VerdictPage(Page):
 
     def ask(self, width: int, height: int) -> list[Line]:
         """What there is to do yet."""
+        from wizard.telling.tell import keys_text
+
         change = CHANGE if self.sitting.earlier else ""
-        return wrap(f"{ENDED} {change}{AFTER}", width, "strong")
+        keys = wrap(keys_text(), width, "key")
+        return [*keys, *wrap(f"{ENDED} {change}{AFTER}", width, "strong")]
 
     def asked_next(self, width: int, height: int) -> list[Line]:
         """The same."""
@@ -675,12 +678,10 @@ def answer_lines(sitting: Sitting, space: Space) -> list[Line]:
     """The answer, and by which letters the rest is opened."""
     from wizard.sitting.commands import verdict_told
 
-    return document_lines(_apart_from_keys(verdict_told(sitting)), space.width, space.charset)
-
-
-def _apart_from_keys(blocks: Sequence[Block]) -> list[Block]:
-    """The keys below a free line."""
-    return [*blocks[:-1], Paragraph(""), blocks[-1]]
+    blocks = verdict_told(sitting)
+    if sitting.ask is None:  # the letters stand beside the entry line
+        return document_lines(blocks[:-1], space.width, space.charset)
+    return document_lines((*blocks[:-1], Paragraph(""), blocks[-1]), space.width, space.charset)
 
 
 def part_lines(sitting: Sitting, part: Part, space: Space) -> list[Line]:

@@ -400,7 +400,7 @@ def _shown(found: Collision, told: Told) -> Iterator[str]:
         words = [e.sign.words for e in found.conclusion.signs if e.sign.kind != "history"]
         corner = told.answer.verdict.causes.corner
         at = f" at the {' '.join(corner)}" if corner else ""
-        yield f"{said}{at}: {'; '.join(dict.fromkeys(words[:3]))}."
+        yield f"{said}{at}: {'; '.join(list(dict.fromkeys(words))[:2])}."
         return
     out = told.answer.of_frame
     if out and found.conclusion.cannot_tell:
@@ -441,7 +441,7 @@ def _opinion(row: Opinion) -> str:
 def answer_blocks(told: Told) -> tuple[Block, ...]:
     """The headline, the lines, and the signed opinions."""
     opinions = tuple(("Signed beside it", Item(o)) for o in opinion_lines(told.tale.survey))
-    rows = (*lines(told), *opinions)
+    rows = (*opinions, *lines(told))
     return (Paragraph(headline(told), strong=True), *((Terms(rows),) if rows else ()))
 
 

@@ -208,7 +208,7 @@ def _comparison(comparison: Comparison, library: Library) -> dict[str, Any]:
     return {
         "old": comparison.then.survey.id,
         "new": comparison.now.survey.id,
-        "headline": change_headline(comparison),
+        "headline": change_headline(comparison, library),
         "pairs": [_pair(c) for c in comparison.changes],
         "not_compared": [_apart(a, library) for a in comparison.apart],
         "unlike": [{"what": u.field, "then": u.then, "now": u.now} for u in comparison.said],
