@@ -94,11 +94,11 @@ def test_the_driver_hears_it_with_the_last_answer_of_the_page(folder: Path) -> N
 
 
 def test_a_short_list_leaves_the_causes_to_the_survey_that_looked(folder: Path) -> None:
-    said = handle(_open(folder, "bramble-2026-10-10"), "/verdict").says
+    said = handle(_open(folder, "bramble-2026-10-10"), "/verdict c").says
     comes = said.partition("What it comes from\n")[2].partition("\n\n")[0]
     flat = " ".join(comes.split())
     assert says(flat, "Not looked at again … bramble-2026-04-11 … : Age and use; A collision; ")
     assert flat.count("- ") == 1
     assert flat.endswith("An earlier repair; Made so.")
-    hit = handle(_open(folder, "bramble-2027-05-08"), "/verdict").says
+    hit = handle(_open(folder, "bramble-2027-05-08"), "/verdict c").says
     assert "A collision: probably." in hit  # what today's readings do tell is told

@@ -26,9 +26,8 @@ from wizard.telling.markdown import marked
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.papers import report_as
 from wizard.telling.report import Source, report_of
-from wizard.telling.tell import tell_text
+from wizard.telling.tell import tell_text, verdict_page
 from wizard.telling.text import PAPER, text_of
-from wizard.telling.verdict_words import verdict_page
 from wizard.telling.work_order import order_lines
 
 LAW = "Do not drive it; somebody who knows frames must look at it first."

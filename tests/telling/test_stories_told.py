@@ -8,8 +8,8 @@ from tests.checks.surveys import library
 from tests.judgment.stories import stories, survey, verdict
 from tests.judgment.test_stories import each
 from wizard.judgment.answer import answered
+from wizard.telling.tell import verdict_blocks
 from wizard.telling.text import lines_of
-from wizard.telling.verdict_words import verdict_blocks
 
 
 def told(name: str) -> str:

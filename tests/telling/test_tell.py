@@ -27,8 +27,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Look, Remark, Skip
 from wizard.telling.json_out import as_json
 from wizard.telling.part_words import part_words, prompt_words
-from wizard.telling.tell import tell_text
-from wizard.telling.verdict_words import with_verdict
+from wizard.telling.tell import tell_text, with_verdict
 
 HOSTILE = "\x1b[31mBramble\x07\u202e \u200bof\x00 the\x9b2J [bold]garage[/bold] " + "x" * 300
 

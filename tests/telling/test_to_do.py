@@ -24,10 +24,10 @@ from wizard.telling.answer_words import headline_of
 from wizard.telling.json_out import as_json
 from wizard.telling.not_driven import NOT_DRIVEN
 from wizard.telling.report import report_of
-from wizard.telling.tell import tell_text
+from wizard.telling.tell import tell_text, verdict_page
 from wizard.telling.text import PAPER, text_of
 from wizard.telling.to_do import VOICES as WORDS
-from wizard.telling.verdict_words import NONE_OUT, PROPPED, verdict_page
+from wizard.telling.verdict_words import NONE_OUT, PROPPED
 
 DO = "What to do"
 

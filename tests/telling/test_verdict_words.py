@@ -22,9 +22,10 @@ from wizard.judgment.sight import verdict_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look, Reading, Skip
 from wizard.telling.answer_words import headline_of
+from wizard.telling.tell import verdict_page
 from wizard.telling.text import wrap
 from wizard.telling.to_do import LACKING, WHAT_TO_DO
-from wizard.telling.verdict_words import advice_words, sections, verdict_page
+from wizard.telling.verdict_words import advice_words, sections
 
 ACTIONS = {"stop", "specialist", "put-right", "axle-first", "watch", "leave", "open", "not-enough"}
 

@@ -94,7 +94,7 @@ class Head(NamedTuple):
     """One kind of headline."""
 
     parts: tuple[str, ...]
-    """What it tells: what, where, amount, way, since, do, not-driven, seen (how much would have
+    """What it tells: what, where, amount, way, since, do, forbids (to drive), seen (how much would have
     been seen), would-tell. A test holds the table in DEVELOPERS.md to this.
     """
     stands: Callable[[Case], bool]
@@ -144,9 +144,9 @@ def _open(case: Case) -> bool:
 
 
 HEADS: Mapping[str, Head] = {
-    "stop": Head(("what", "where", "not-driven"), _acts("stop"), _deeds(*HELD)),
-    "loose": Head(("what", "where", "not-driven"), _holds("joints"), _deeds(*HELD)),
-    "moves": Head(("what", "where", "not-driven"), lambda c: c.has("moves"), _deeds(*HELD)),
+    "stop": Head(("what", "where", "forbids"), _acts("stop"), _deeds(*HELD)),
+    "loose": Head(("what", "where", "forbids"), _holds("joints"), _deeds(*HELD)),
+    "moves": Head(("what", "where", "forbids"), lambda c: c.has("moves"), _deeds(*HELD)),
     "rocks": Head(("what", "do"), _holds("rocks"), _deeds("stand")),
     "moved": Head(("what", "where", "amount", "way", "since", "do"), _moved, _none),
     "specialist": Head(("what", "where", "amount", "way", "do"), _acts("specialist"), _out),
@@ -181,23 +181,35 @@ def answered(
     verdict: Verdict, survey: Survey, library: Library, since: Since | None = None
 ) -> Answer:
     """The answer of a verdict."""
-    facts = facts_of(verdict, survey, library)
-    case = Case(verdict, facts, since)
+    case = Case(verdict, facts_of(verdict, survey, library), since)
     kind = next(name for name, head in HEADS.items() if head.stands(case))
     head = HEADS[kind].facts(case)
-    if kind in GRAVE:
-        head = head[:1]
-    behind = kind in (*HELD, "rocks", "moved")
-    reads = tuple(f for f in case.of(*GRAVE) if f not in head) if behind else ()
+    head = head[:1] if kind in GRAVE else head
+    reads = _but(case.of(*GRAVE), head) if kind in (*HELD, "rocks", "moved") else ()
     told = (*head, *reads)
-    then = tuple(
-        f for f in case.of(*HELD, "stand", "again", *GRAVE, "see", "bare") if f not in told
+    return Answer(
+        kind,
+        head,
+        reads,
+        _but(case.of(*HELD, "stand", "again", *GRAVE, "see", "bare"), told),
+        _untold(case, told),
+        tuple(f for f in _but(case.of("watch", "leave"), told) if f.is_told),
+        _collision(verdict, survey, library, case.facts),
+        since,
+        verdict,
+        case.facts,
     )
-    untold = tuple(f for f in (*_opened(case), *case.of("measure")) if f not in told)
-    untold = tuple(sorted(untold, key=lambda f: f.deed == "open" and not f.is_told))
-    eye = tuple(f for f in case.of("watch", "leave") if f not in told and f.is_told)
-    hit = _collision(verdict, survey, library, facts)
-    return Answer(kind, head, reads, then, untold, eye, hit, since, verdict, facts)
+
+
+def _but(facts: tuple[Fact, ...], told: tuple[Fact, ...]) -> tuple[Fact, ...]:
+    """Those that are not told already."""
+    return tuple(f for f in facts if f not in told)
+
+
+def _untold(case: Case, told: tuple[Fact, ...]) -> tuple[Fact, ...]:
+    """What is open and stands out, what was not measured, then what may be nothing."""
+    found = _but((*_opened(case), *case.of("measure")), told)
+    return tuple(sorted(found, key=lambda f: f.deed == "open" and not f.is_told))
 
 
 def is_hit(survey: Survey, library: Library) -> bool:

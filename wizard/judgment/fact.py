@@ -7,15 +7,14 @@ diamond and what the bar says of it, a corner and its half-figures.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.notes import Bend, Crown, Slip
-from wizard.judgment.bands import Judged
+from wizard.judgment.bands import Judged, is_open, weight
 from wizard.judgment.corner import corner_of
 from wizard.judgment.facts import Zone, is_out
 from wizard.judgment.seen import Seen, bent_horn
 from wizard.judgment.unseen import Unseen
-from wizard.judgment.verdict import Verdict, is_open, weight
 from wizard.library import marks
 from wizard.library.places import (
     FRONT_BOX,
@@ -39,6 +38,9 @@ from wizard.survey.guide import layout_of
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, Remark
+
+if TYPE_CHECKING:  # a verdict is given
+    from wizard.judgment.verdict import Verdict
 
 DEEDS = (
     *("stop", "loose", "moves", "stand", "again", "specialist", "put-right", "axle-first"),
@@ -289,7 +291,7 @@ class Family(NamedTuple):
 FAMILIES = (
     Family("short", (marks.MASH,), ("right", "left")),
     Family("bow", (marks.SWAY,), ("left", "right")),
-    Family("nose", (marks.NOSE_OFF,), ("left", "right")),
+    Family(marks.NOSE, (marks.NOSE_OFF,), ("left", "right")),
     Family("twist", (marks.TWIST,), ("right", "left")),
     Family("axle", (marks.WHEELBASE,), ("left", "right")),
 )

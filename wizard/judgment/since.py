@@ -12,7 +12,6 @@ from typing import NamedTuple
 
 from wizard.checks.finding import Finding
 from wizard.judgment.change import Change, Comparison, compare
-from wizard.judgment.correction import outcomes, was_corrected
 from wizard.library import marks
 from wizard.library.places import FindingId, QuantityId, Side, where_of
 from wizard.library.shapes import Library
@@ -103,6 +102,8 @@ def since_of(earlier: Survey | None, survey: Survey, library: Library) -> Since 
 
 def since_from(comparison: Comparison, library: Library) -> Since:
     """What moved from one survey of a comparison to the other."""
+    from wizard.judgment.correction import outcomes, was_corrected  # seldom wanted
+
     worked: dict[FindingId, str] = {}
     if was_corrected(comparison.now.survey, library):
         worked = {o.change.old.id: o.kind for o in outcomes(comparison)}

@@ -271,16 +271,20 @@ class Opening(View):
         return [self._item(item, width) for item in self.items if item.kind == kind]
 
     def _surveys(self, width: int, *, goes_on: bool) -> list[Row]:
-        """Those that go on or are finished; with what goes on, those that cannot be opened, and last
-        of all how many are not listed.
+        """Those that go on, with those that cannot be opened; or those that are finished. How many
+        are not listed stands behind the last of them.
         """
-        here = [i for i in self.items if i.kind == "survey" and i.listed]
-        rows = [self._item(i, width) for i in here if i.listed and i.listed.goes_on is goes_on]
-        last = goes_on is not any(i.listed and not i.listed.goes_on for i in here)
+        listed = [(i, i.listed) for i in self.items if i.kind == "survey" and i.listed]
+        rows = [self._item(i, width) for i, one in listed if one.goes_on is goes_on]
+        if goes_on:
+            rows += [((), _damaged(s, width)) for s in self.damaged]
+        are_finished = any(not one.goes_on for _, one in listed)
+        return rows if goes_on is are_finished else [*rows, *self._older(width)]
+
+    def _older(self, width: int) -> list[Row]:
+        """How many surveys are not listed."""
         more = f"     and {self.more} older in {self.folder}; crosstape open FILE opens one"
-        older = (line(fit(more, width), "dim"),) if self.more and last else ()
-        damaged = [_damaged(s, width) for s in self.damaged] if goes_on else []
-        return [*rows, *(((), part) for part in (*damaged, *older))]
+        return [((), line(fit(more, width), "dim"))] if self.more else []
 
     def _pairs(self, width: int) -> Iterator[Row]:
         """What else there is to do, two items on a line."""

@@ -676,7 +676,7 @@ WHERE = 7
 
 def answer_lines(sitting: Sitting, space: Space) -> list[Line]:
     """The answer, and by which letters the rest is opened."""
-    from wizard.sitting.commands import verdict_told
+    from wizard.sitting.verdict import verdict_told
 
     blocks = verdict_told(sitting)
     if sitting.ask is None:  # the letters stand beside the entry line

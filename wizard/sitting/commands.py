@@ -19,11 +19,11 @@ from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
 from wizard.sitting.taking_back import strike, struck, undo
+from wizard.sitting.verdict import opened
 from wizard.survey.guide import LENGTH_PROMPT, Page, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Remark, Skip
-from wizard.telling.answer_words import answer_words
 from wizard.telling.asking import (
     caution_spoils,
     caution_why,
@@ -33,12 +33,10 @@ from wizard.telling.asking import (
     trail_text,
     why_text,
 )
-from wizard.telling.document import Block, Paragraph, set_out
 from wizard.telling.glossary import words_text
-from wizard.telling.tell import PARTS, keys_text, part_of_letter, part_sections
-from wizard.telling.text import lines_of, wrap
+from wizard.telling.tell import verdict_page, with_verdict
+from wizard.telling.text import wrap
 from wizard.telling.then_words import left_out_words, then_and_now
-from wizard.telling.verdict_words import verdict_page, with_verdict
 from wizard.telling.written_down import written_text
 
 
@@ -97,10 +95,8 @@ def _handle(sitting: Sitting, text: str) -> Reply:
     striking, sitting.striking = sitting.striking, None
     if striking and not line:
         return struck(sitting, *striking)
-    if sitting.ask is None and part_of_letter(line):
-        return _verdict(sitting, line)
     if not line.startswith("/"):
-        return read_line(sitting, text) if sitting.aside.second else sitting.enter(text)
+        return _entered(sitting, text)
     word, _, rest = line[1:].partition(" ")
     command = next((c for c in COMMANDS if c.word == word.lower()), None)
     if command is None:
@@ -115,6 +111,14 @@ def _handle(sitting: Sitting, text: str) -> Reply:
     ):
         return Reply("refused", UNTIL)
     return command.run(sitting, clean_line(rest, 2000))
+
+
+def _entered(sitting: Sitting, text: str) -> Reply:
+    """An answer; at the end a letter opens a part of what lies behind the answer."""
+    if sitting.aside.second:
+        return read_line(sitting, text)
+    part = opened(sitting, text) if sitting.ask is None and len(text.strip()) == 1 else None
+    return sitting.enter(text) if part is None or part.kind == "refused" else part
 
 
 # Back, on, to a step, past one --------------------------------------------------------------------
@@ -335,36 +339,6 @@ def _readings(sitting: Sitting, _: str) -> Reply:
     return Reply("told", text, "What was written down")
 
 
-def _verdict(sitting: Sitting, letter: str) -> Reply:
-    """The answer, or the part of what lies behind it that a letter opens."""
-    part = part_of_letter(letter)
-    if letter and part is None:
-        letters = ", ".join(p.letter for p in PARTS)
-        return Reply("refused", f"Say one of {letters}, like /verdict {PARTS[0].letter}.")
-    if part is None:
-        text = "\n".join(lines_of(verdict_told(sitting)))
-        return Reply("told", text, "The answer", shows="verdict")
-    from wizard.judgment.sight import verdict_of  # numpy only once there is something to compute
-
-    verdict = verdict_of(sitting.survey, sitting.library, sitting.now())
-    found = part_sections(part, verdict, sitting.survey, sitting.library)
-    text, title = "\n".join(lines_of(set_out(found))), part.words.capitalize()
-    return Reply("told", text, title, shows="verdict", part=part.letter)
-
-
-def verdict_told(sitting: Sitting) -> tuple[Block, ...]:
-    """The answer with the signed opinions beside it, and what opens the rest."""
-    survey, library = sitting.survey, sitting.library
-    return (
-        *answer_words(survey, library, sitting.now(), sitting.earlier),
-        Paragraph(f"{ASKED[sitting.ask is None]} {keys_text()}"),
-    )
-
-
-ASKED = {True: "Type a letter:", False: "/verdict and a letter, like /verdict w:"}
-"""How a part is opened, once nothing more is asked and before."""
-
-
 def _change(sitting: Sitting, _: str) -> Reply:
     if sitting.earlier is None:
         name = clean_line(sitting.survey.follows, 60)
@@ -429,7 +403,7 @@ COMMANDS = (
     Command("trail", "where you are, what is done, skipped and to do", trail),
     Command("go", "to another step by its number or name, like /go level", go),
     Command("whole", "from the short survey to the whole one", whole),
-    Command("verdict", "the answer so far; /verdict w says why, /verdict a everything", _verdict),
+    Command("verdict", "the answer so far; /verdict w says why, /verdict a everything", opened),
     Command("change", "what has changed since the survey that this one follows", _change),
     Command("report", "write the report beside the survey; /report md, txt or csv too", report),
     Command("drawing", "the drawing and the picture of the value in words", drawing),

@@ -248,7 +248,7 @@ def _reads(told: Told) -> str:
 
 FIRST = {
     "stop": "change nothing there and take a photo of it; measuring does no harm",
-    "loose": "once it is tight, measure the same points again: until then no figure can be trusted",
+    "loose": "once it is tight, measure the same points again",
 }
 """What comes before all else, by the kind of headline."""
 FITTED = "hood and doors were fitted to it, so leave it as it is"
@@ -454,11 +454,11 @@ def answer_words(
 
 # In a few words -----------------------------------------------------------------------------------
 
+NOT_KNOWN = "not known yet"
 BRIEF = {
     "straight": "nothing to put right",
     "unseen": "places not seen yet",
     "little": "too little measured yet",
-    "open": "not known yet",
     "again": "readings to take again",
     "rocks": "it rocks",
 }
@@ -466,15 +466,27 @@ BRIEF = {
 
 def brief(told: Told) -> str:
     """The answer in a few words, for a list: `crack and loose joint`, `nothing has moved`."""
-    answer = told.answer
+    answer, tale = told.answer, told.tale
     if answer.kind == "moved" and answer.since:
-        return moved_words(answer.since.moved[0], told.tale.layout, told.tale.survey.unit)
+        return moved_words(answer.since.moved[0], tale.layout, tale.survey.unit)
     if answer.kind in HELD:
-        said = [f"{thing(f.seen[0])}" if f.deed != "loose" else "loose joint" for f in answer.head]
-        return " and ".join(dict.fromkeys(said))
-    still = answer.since is not None and answer.since.compared and not answer.since.untold
-    if still and answer.kind in ("watch", "straight"):
+        return " and ".join(dict.fromkeys(map(_named, answer.head)))
+    if answer.kind in CALM and _is_still(answer):
         return "nothing has moved"
-    if answer.kind in BRIEF and answer.kind != "open":
-        return BRIEF[answer.kind]
-    return phrase(answer.head[0], told.tale) if answer.head else BRIEF.get(answer.kind, "")
+    if answer.kind in BRIEF or not answer.head:
+        return BRIEF.get(answer.kind, NOT_KNOWN)
+    return phrase(answer.head[0], tale)
+
+
+CALM = ("watch", "straight")
+"""Headlines of which it is worth saying in a list that nothing moved."""
+
+
+def _named(fact: Fact) -> str:
+    return "loose joint" if fact.deed == "loose" else thing(fact.seen[0])
+
+
+def _is_still(answer: Answer) -> bool:
+    """Whether it was held against an earlier survey, and nothing of it is in doubt."""
+    since = answer.since
+    return since is not None and since.compared and not since.untold

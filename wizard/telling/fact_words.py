@@ -275,7 +275,7 @@ PHRASES: Mapping[str, Callable[[Fact, Tale], str]] = {
     "square": _square,
     "short": _short,
     "bow": _bow,
-    "nose": _nose,
+    marks.NOSE: _nose,
     "twist": _twist,
     "axle": _axle,
     "thin": _thin,

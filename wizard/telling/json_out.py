@@ -24,8 +24,8 @@ from wizard.telling.answer_words import brief, headline, lines, opinion_lines, t
 from wizard.telling.causes_words import untold, zone_words
 from wizard.telling.change_words import WHY, change_headline, unlike_line
 from wizard.telling.left_out import left_out
+from wizard.telling.tell import verdict_page
 from wizard.telling.two_frames import frames_json
-from wizard.telling.verdict_words import verdict_page
 
 FORMAT = 1
 

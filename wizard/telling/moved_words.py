@@ -5,15 +5,17 @@ seen.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from wizard.judgment.since import Moved, Since, Visible
 from wizard.library import marks
 from wizard.library.places import QuantityId
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import size
 from wizard.telling.quantity_names import Spot, cap
+
+if TYPE_CHECKING:  # what moved is given, and nothing is compared here
+    from wizard.judgment.since import Moved, Since, Visible
 
 
 class Way(NamedTuple):

@@ -46,7 +46,8 @@ from wizard.telling.report_tables import (
     state_words,
 )
 from wizard.telling.report_trend import NOTHING, Earlier, trend_part
-from wizard.telling.verdict_words import sections, verdict_blocks, verdict_page
+from wizard.telling.tell import verdict_blocks, verdict_page
+from wizard.telling.verdict_words import sections
 from wizard.telling.written_down import left_out_section
 
 

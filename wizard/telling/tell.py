@@ -15,12 +15,13 @@ from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
-from wizard.telling.answer_words import answer_blocks, told_of
+from wizard.survey.rows import Verdict as Shown
+from wizard.telling.answer_words import answer_blocks, brief, told_of
 from wizard.telling.document import Block, Document, Item, Paragraph, Section, section, set_out
 from wizard.telling.sentences import sentence_and_band
 from wizard.telling.sources import opened
-from wizard.telling.text import CLOSE, OPENED, text_of
-from wizard.telling.verdict_words import sections, verdict_blocks
+from wizard.telling.text import CLOSE, OPENED, lines_of, text_of
+from wizard.telling.verdict_words import sections
 from wizard.telling.written_down import left_out_section
 
 MORE = "--all tells why, what it comes from, what to ask a specialist, and every figure."
@@ -73,6 +74,36 @@ def part_sections(
     )
     found = tuple(one for one in part.of(every) if one.items)
     return found or (section("nothing", part.words.capitalize(), ["Nothing to say here."]),)
+
+
+def verdict_blocks(
+    answer: Answer, survey: Survey, library: Library, level: int = 2
+) -> tuple[Block, ...]:
+    """The whole verdict: the answer, then part after part under headings of a level."""
+    parts = set_out(sections(answer.verdict, survey, library), level)
+    return *answer_blocks(told_of(answer, survey, library)), *parts
+
+
+def verdict_page(
+    survey: Survey, library: Library, today: datetime, earlier: Survey | None = None
+) -> str:
+    """The verdict over what is set down so far, as plain text; earlier: the survey that it follows."""
+    answer = answer_of(survey, library, today, earlier)
+    return "\n".join(lines_of(verdict_blocks(answer, survey, library)))
+
+
+def with_verdict(
+    survey: Survey, library: Library, at: datetime, by: str, earlier: Survey | None = None
+) -> Survey:
+    """The survey with the verdict as shown now; unchanged when it already says just that."""
+    answer = answer_of(survey, library, at, earlier)
+    text = "\n".join(lines_of(verdict_blocks(answer, survey, library)))
+    few_words = brief(told_of(answer, survey, library))
+    kept = survey.standing(Shown)
+    if kept and (kept[-1].text, kept[-1].brief) == (text, few_words):
+        return survey
+    id, when = survey.new_id(Shown), at.replace(microsecond=0)
+    return survey.with_row(Shown(id=id, at=when, by=by, text=text, brief=few_words))
 
 
 def tell_text(

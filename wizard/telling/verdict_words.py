@@ -5,10 +5,8 @@ next.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import datetime
 
 from wizard.checks.notes import Bend, Rises
-from wizard.judgment.answer import Answer, answer_of
 from wizard.judgment.bands import Judged
 from wizard.judgment.body import is_propped
 from wizard.judgment.claims import of_finding
@@ -29,18 +27,15 @@ from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Answer as Row
 from wizard.survey.rows import Remark
-from wizard.survey.rows import Verdict as Shown
 from wizard.telling.amounts import about, bands_words, few
-from wizard.telling.answer_words import answer_blocks, brief, told_of
 from wizard.telling.causes_words import cause_lines
 from wizard.telling.consequences_words import consequence_lines
-from wizard.telling.document import Block, Item, Section, section, set_out, told
+from wizard.telling.document import Item, Section, section, told
 from wizard.telling.fact_words import COUNT
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.sentences import sentence
 from wizard.telling.sound_words import horns_alike, sound_lines
 from wizard.telling.supports_words import twist_advice, twist_doubt
-from wizard.telling.text import lines_of
 from wizard.telling.to_do import SUSPECTS, what_to_do
 from wizard.telling.work_order import again_lines, order_lines, question_lines
 
@@ -75,36 +70,6 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         section("scope", "What this does not say", [Item(DOES_NOT_SAY, ("rule:scope",))]),
     ]
     return told(parts)
-
-
-def verdict_blocks(
-    answer: Answer, survey: Survey, library: Library, level: int = 2
-) -> tuple[Block, ...]:
-    """The whole verdict: the answer, then part after part under headings of a level."""
-    parts = set_out(sections(answer.verdict, survey, library), level)
-    return *answer_blocks(told_of(answer, survey, library)), *parts
-
-
-def verdict_page(
-    survey: Survey, library: Library, today: datetime, earlier: Survey | None = None
-) -> str:
-    """The verdict over what is set down so far, as plain text; earlier: the survey that it follows."""
-    answer = answer_of(survey, library, today, earlier)
-    return "\n".join(lines_of(verdict_blocks(answer, survey, library)))
-
-
-def with_verdict(
-    survey: Survey, library: Library, at: datetime, by: str, earlier: Survey | None = None
-) -> Survey:
-    """The survey with the verdict as shown now; unchanged when it already says just that."""
-    answer = answer_of(survey, library, at, earlier)
-    text = "\n".join(lines_of(verdict_blocks(answer, survey, library)))
-    few_words = brief(told_of(answer, survey, library))
-    kept = survey.standing(Shown)
-    if kept and (kept[-1].text, kept[-1].brief) == (text, few_words):
-        return survey
-    id, when = survey.new_id(Shown), at.replace(microsecond=0)
-    return survey.with_row(Shown(id=id, at=when, by=by, text=text, brief=few_words))
 
 
 def _suspects(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
