@@ -11,8 +11,10 @@ from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import NamedTuple
 
+from wizard.checks.case import case_of
 from wizard.judgment.cause import Conclusion
 from wizard.judgment.fact import GRAVE, Fact, facts_of
+from wizard.judgment.least import Least, least, weakest
 from wizard.judgment.seen import Gap
 from wizard.judgment.sight import verdict_of
 from wizard.judgment.signs import Evidence
@@ -66,6 +68,10 @@ class Answer(NamedTuple):
     verdict: Verdict
     facts: tuple[Fact, ...]
     """All of them, the gravest first."""
+    least: tuple[Least, ...]
+    """Of each kind the smallest damage that would have been seen at every place, where nothing is out
+    and much was read; empty otherwise.
+    """
 
     @property
     def of_frame(self) -> tuple[Fact, ...]:
@@ -198,7 +204,15 @@ def answered(
         since,
         verdict,
         case.facts,
+        _least(case, survey, library),
     )
+
+
+def _least(case: Case, survey: Survey, library: Library) -> tuple[Least, ...]:
+    """What would have been seen; nothing where the figures are not to be trusted, or too few."""
+    if case.verdict.held in ("joints", "rocks") or case.verdict.lacking:
+        return ()
+    return weakest(least(case.verdict, case_of(survey, library)))
 
 
 def _but(facts: tuple[Fact, ...], told: tuple[Fact, ...]) -> tuple[Fact, ...]:

@@ -34,8 +34,10 @@ from wizard.telling.fact_words import (
 )
 from wizard.telling.moved_words import (
     HEADED,
+    blind_words,
     change_sentence,
     day_of,
+    least_words,
     look_bare,
     moved_words,
     visible_words,
@@ -334,6 +336,15 @@ def _sound(told: Told) -> str:
     return f"{cap(lead + '; '.join(names))}."
 
 
+def _would(told: Told) -> str:
+    """The smallest damages that would have been seen; nothing where another line says it."""
+    answer = told.answer
+    if answer.kind not in CALM or answer.collision or answer.since:
+        return ""
+    seen = least_words(answer.least, told.tale.survey.unit)
+    return f"{cap(seen)}, 19 times in 20." if seen else ""
+
+
 def _noted(told: Told) -> str:
     """The notes that somebody left at the place that the headline speaks of."""
     answer, survey = told.answer, told.tale.survey
@@ -355,6 +366,7 @@ LINES = (
     Line("Then", _then, lambda a: (*a.then, *a.eye), 7),
     Line("The collision", _collision, lambda a: a.collision.facts if a.collision else (), 6),
     Line("Not known yet", _untold, lambda a: a.untold, 5),
+    Line("Would have shown", _would, lambda a: (), 3),
     Line("Not covered", _not_seen, lambda a: (), 1),
     Line("You noted there", _noted, lambda a: a.head, 3),
     Line("In order", _sound, lambda a: (), 2),
@@ -418,10 +430,13 @@ def _shown(found: Collision, told: Told) -> Iterator[str]:
             f" {found.conclusion.unmet[0].settle}."
         )
         return
-    yield "Nothing of the collision that these readings could show."
+    seen = least_words(told.answer.least, told.tale.survey.unit)
+    shown = f"; {seen} would have been seen" if seen else ""
+    yield f"Nothing of the collision that these readings could show{shown}."
+    blind = blind_words(told.answer.least)
     names = gaps_words(found.uncovered, told.tale.library)
-    if names:
-        yield f"Not covered: {names}."
+    if blind or names:
+        yield f"Not covered: {', '.join(filter(None, (blind, names)))}."
 
 
 # The whole ----------------------------------------------------------------------------------------

@@ -425,7 +425,7 @@ def would_tell(fact: Fact, tale: Tale) -> str:
         said = twist_move(tale.survey.state()).rstrip(".")
         return said[:1].lower() + said[1:]
     if again := fact.judged[0].finding.of.says.get("again"):
-        said = again.partition(":")[0].rstrip(".")
+        said = again.partition(":")[0].partition(". ")[0].rstrip(".")
         return said[:1].lower() + said[1:]
     ids = {j.finding.id for j in fact.judged}
     advice = next((a for a in tale.verdict.advice if a.finding in ids), None)

@@ -4,17 +4,20 @@ seen.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from wizard.judgment import least
 from wizard.library import marks
 from wizard.library.places import QuantityId
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
-from wizard.telling.amounts import size
+from wizard.telling.amounts import UNITS, size
 from wizard.telling.quantity_names import Spot, cap
 
 if TYPE_CHECKING:  # what moved is given, and nothing is compared here
+    from wizard.judgment.least import Least
     from wizard.judgment.since import Moved, Since, Visible
 
 
@@ -157,10 +160,46 @@ def day_of(since: Since) -> str:
 def visible_words(visible: Sequence[Visible], unit: Unit) -> str:
     """What would have been seen: `a rail that dropped by 1/8 in, a twist of 1/16 in`."""
     said = (
-        MOVES[v.finding.quantity].seen.format(amount=size(v.size, v.finding.unit, unit))
+        MOVES[v.finding.quantity].seen.format(amount=at_most(v.size, v.finding.unit, unit))
         for v in visible
     )
     return ", ".join(dict.fromkeys(said))
+
+
+LEAST: Mapping[str, str] = {
+    least.RAIL: "a rail moved along by {size}",
+    least.CORNER: "a corner pushed in by {size}",
+    least.BOWED: "rails bent sideways by {size}",
+    least.NOSE_ASIDE: "a nose pushed sideways by {size}",
+    least.HORN_ASIDE: "a horn bent by {size}",
+    least.HORN_BACK: "a horn pushed back by {size}",
+    least.HORN_UP: "a horn bent up or down by {size}",
+    least.DOWN: "a rail down by {size}",
+    least.TWISTED: "a twist of {size}",
+    least.AXLE: "a wheelbase short by {size}",
+}
+"""Each kind of damage, in words."""
+PLAINEST = (least.RAIL, least.HORN_ASIDE, least.DOWN, least.TWISTED, least.CORNER)
+"""The kinds that are told where there is room for few."""
+
+
+def least_words(found: Sequence[Least], unit: Unit) -> str:
+    """What would have been seen, 19 times in 20: `a rail moved along by 1/8 in, a twist of 1/16 in`."""
+    by_kind = {one.kind: one.mm for one in found}
+    sizes = ((LEAST[kind], by_kind.get(kind)) for kind in PLAINEST)
+    return ", ".join(words.format(size=at_most(mm, "mm", unit)) for words, mm in sizes if mm)
+
+
+def blind_words(found: Sequence[Least]) -> str:
+    """What no reading covered: `a twist, a horn bent`."""
+    missing = (LEAST[one.kind] for one in found if one.mm is None)
+    return ", ".join(words.partition(" by {")[0].partition(" of {")[0] for words in missing)
+
+
+def at_most(value: float, finding_unit: str, unit: Unit) -> str:
+    """A size rounded up to the next step that is said: what is promised of it stays true."""
+    step = UNITS[finding_unit].least(unit)
+    return size(math.ceil(abs(value) / step - 1e-6) * step, finding_unit, unit)
 
 
 def change_sentence(since: Since, layout: Layout, unit: Unit) -> str:
