@@ -45,6 +45,9 @@ def _tell_usage(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file")
     parser.add_argument("--json", action="store_true")
     parser.add_argument(
+        "--all", action="store_true", help="why, what it comes from, what to ask, every figure"
+    )
+    parser.add_argument(
         "--mentor", action="store_true", help="with every reading and the table of doubts"
     )
 
@@ -106,7 +109,7 @@ def _content_usage(parser: argparse.ArgumentParser) -> None:
 USAGE: dict[str, tuple[Callable[[argparse.ArgumentParser], None], str]] = {
     "open": (_open_usage, "the wizard on one survey"),
     "ask": (_ask_usage, "the survey by plain prompts, line by line"),
-    "tell": (_tell_usage, "every finding and the verdict in words, or as JSON"),
+    "tell": (_tell_usage, "the answer in words; everything behind it with --all, or as JSON"),
     "compare": (_compare_usage, "what changed between surveys, what did not, what cannot be told"),
     "sheet": (_sheet_usage, "a blank worksheet for the garage, to print"),
     "report": (_report_usage, "the record to keep with the car"),
@@ -300,15 +303,26 @@ def _tell(args: argparse.Namespace) -> int:
 
     survey = _survey(args.file)
     library = load_library(survey.layout)
+    earlier = _earlier(survey, args.file)
     if args.json:
         from wizard.telling.json_out import as_json
 
-        print(as_json(survey, library, datetime.now()))
+        print(as_json(survey, library, datetime.now(), earlier))
     else:
         from wizard.telling.tell import tell_text
 
-        print(tell_text(survey, library, datetime.now(), mentor=args.mentor))
+        asked = {"mentor": args.mentor, "whole": args.all}
+        print(tell_text(survey, library, datetime.now(), earlier=earlier, **asked))
     return 0
+
+
+def _earlier(survey: Survey, file: Path) -> Survey | None:
+    """The survey that it follows, from its own folder; None where there is none at hand."""
+    if not survey.follows:
+        return None
+    from wizard.sitting.chain import earlier_of
+
+    return earlier_of(survey, file.parent)
 
 
 def _compare(args: argparse.Namespace) -> int:

@@ -17,7 +17,7 @@ from wizard.checks.notes import OneOf, Slip
 from wizard.judgment.bands import judge
 from wizard.judgment.sight import verdict_of
 from wizard.survey.record import Survey
-from wizard.telling.verdict_words import verdict_page
+from wizard.telling.tell import verdict_page
 
 STATIONS = ("front-crossmember", "mid-engine", "engine-mount", "center", "behind")
 BLOCK = {"string-set-up/block": ["2"]}

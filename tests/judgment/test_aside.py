@@ -8,7 +8,7 @@ import pytest
 
 from tests.checks.surveys import library
 from tests.judgment.stories import stories, survey, verdict
-from wizard.telling.headline import headline
+from wizard.telling.answer_words import headline_of
 from wizard.telling.verdict_words import sections
 
 HORN = ["horn", "difference", 4.5, 1.6]
@@ -38,9 +38,9 @@ def test_only_a_horn_stands_aside_and_only_while_it_may_be_sound(
 
 def test_what_is_settled_comes_first_then_what_is_not_and_how_little_it_may_matter() -> None:
     found = verdict(story(HORN))
-    said = headline(found)
+    said = headline_of(found, survey(story(HORN)), library())
     assert said.startswith("Nothing to put right")
-    assert said.index("Nothing to put right") < said.index("the horns cannot be told yet")
+    assert said.index("Nothing to put right") < said.index("not known yet: the horns")
     parts = {p.id: p for p in sections(found, survey(story(HORN)), library())}
     todo = " ".join(parts["to-do"].lines)
     assert "The horns may be out by up to 5/16 in." in todo

@@ -22,7 +22,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Look, State
 from wizard.telling.json_out import as_json
 from wizard.telling.sentences import sentence_and_band
-from wizard.telling.verdict_words import verdict_page
+from wizard.telling.tell import verdict_page
 
 IN = 25.4
 CHOICES = {

@@ -62,7 +62,7 @@ def test_after_a_still_season_nothing_is_said_to_have_moved(
 ) -> None:
     status, out, err = crosstape(capsys, FIRST, SEASON)
     assert (status, err) == (0, "")
-    assert "Nothing is shown to have moved." in out
+    assert "Nothing has moved since 2026-04-11" in " ".join(out.split())
     assert "What has changed" not in out
     assert "182 days, 900 miles" in " ".join(out.split())
 

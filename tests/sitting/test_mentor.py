@@ -11,7 +11,7 @@ from tests.told import says
 from wizard.sitting.mentor import mentor_text
 from wizard.sitting.paging import WAITING, page_of, results_shown
 from wizard.survey.rows import Guess, Opinion, Verdict
-from wizard.telling.verdict_words import verdict_page
+from wizard.telling.tell import verdict_page
 
 DIAGONALS = ("/go long-diagonals", READ, "91 1/8", "91", "91 1/16")
 FIRST = "long-diagonals/whole/front-left--rear-right"

@@ -32,7 +32,7 @@ from wizard.sitting.commands import handle
 from wizard.survey.file import load
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import NEVER, Ack, Answer, Row, Verdict
-from wizard.telling.verdict_words import verdict_page
+from wizard.telling.tell import verdict_page
 
 each_story = pytest.mark.parametrize("story", STORIES, ids=lambda s: s.script)
 OF_A_FINDING = {

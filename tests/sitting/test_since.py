@@ -8,11 +8,12 @@ from pathlib import Path
 import pytest
 
 from tests.sitting.driving import READ, Clock, Driver
+from tests.telling.saying import tells
 from tests.told import says
 from wizard.library import load_library
 from wizard.library.paths import samples_dir
 from wizard.sitting.commands import handle
-from wizard.sitting.paging import page_of, since_line, since_section
+from wizard.sitting.paging import page_of, since_line
 from wizard.sitting.sitting import Sitting
 from wizard.survey.file import load
 from wizard.survey.rows import Reading
@@ -33,18 +34,18 @@ def _open(folder: Path, name: str) -> Sitting:
 
 
 def test_the_end_of_a_recheck_says_first_whether_anything_moved(folder: Path) -> None:
-    (still,) = since_section(_open(folder, "bramble-2026-10-10"))
-    assert still.heading == "Since last time"
-    assert still.lines[0].startswith("Nothing is shown to have moved. ")
-    assert still.lines[0].endswith("/change tells it figure by figure.")
-    (moved,) = since_section(_open(folder, "bramble-2027-05-08"))
-    assert "changed: the frame moved, or the way it was measured did." in moved.lines[0]
-    said = handle(_open(folder, "bramble-2026-10-10"), "/verdict").says
-    assert said.startswith("Since last time\n  - Nothing is shown to have moved.")
+    still = " ".join(handle(_open(folder, "bramble-2026-10-10"), "/verdict").says.split())
+    assert still.startswith("Nothing has moved since 2026-04-11 ")
+    tells(still, "a rail that dropped by", " in", "would have been seen")
+    moved = " ".join(handle(_open(folder, "bramble-2027-05-08"), "/verdict").says.split())
+    tells(moved.partition(".")[0], "rail", "dropped", " in ", "since 2026-10-10")
+    tells(
+        moved, "Read that place once more now", "bare", "Treat it as still moving", "Do not drive"
+    )
 
 
 def test_a_first_survey_follows_nothing(folder: Path) -> None:
-    assert since_section(_open(folder, "bramble-2026-04-11")) == ()
+    assert "moved" not in handle(_open(folder, "bramble-2026-04-11"), "/verdict").says
     assert since_line(_open(folder, "bramble-2026-04-11"), DIAGONALS) == ""
 
 
@@ -93,11 +94,11 @@ def test_the_driver_hears_it_with_the_last_answer_of_the_page(folder: Path) -> N
 
 
 def test_a_short_list_leaves_the_causes_to_the_survey_that_looked(folder: Path) -> None:
-    said = handle(_open(folder, "bramble-2026-10-10"), "/verdict").says
+    said = handle(_open(folder, "bramble-2026-10-10"), "/verdict c").says
     comes = said.partition("What it comes from\n")[2].partition("\n\n")[0]
     flat = " ".join(comes.split())
     assert says(flat, "Not looked at again … bramble-2026-04-11 … : Age and use; A collision; ")
     assert flat.count("- ") == 1
     assert flat.endswith("An earlier repair; Made so.")
-    hit = handle(_open(folder, "bramble-2027-05-08"), "/verdict").says
+    hit = handle(_open(folder, "bramble-2027-05-08"), "/verdict c").says
     assert "A collision: probably." in hit  # what today's readings do tell is told

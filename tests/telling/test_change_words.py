@@ -106,7 +106,7 @@ def told(old: Survey, new: Survey) -> str:
 def test_the_answer_comes_first_and_no_line_is_too_long() -> None:
     old = first()
     text = told(old, again(old, first(replace(AGED, diamond=9.0), seed=9)))
-    assert "figures have changed" in text.splitlines()[2]
+    tells(text.splitlines()[2], "One rail moved", " in along the other", "back")
     assert max(map(len, text.splitlines())) <= 76
     assert text.index("What has changed") < text.index("What has not changed")
     assert "safe" not in text
@@ -139,7 +139,7 @@ def test_what_the_work_did_is_said_only_after_work() -> None:
 def test_nothing_in_common_is_said() -> None:
     old = first()
     found = compare(only(old, "level"), again(old, only(old, "wheelbase")), library())
-    tells(change_headline(found), "Nothing could be compared", "read alike both times")
+    tells(change_headline(found, library()), "Nothing could be compared", "read alike both times")
 
 
 def test_the_title_has_days_and_distance_and_no_control_of_the_terminal() -> None:

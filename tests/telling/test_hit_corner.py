@@ -18,7 +18,7 @@ from wizard.judgment.sight import verdict_of
 from wizard.survey.guide import CARRIED
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Look, Remark
-from wizard.telling.headline import headline
+from wizard.telling.answer_words import headline_of
 from wizard.telling.verdict_words import sections
 
 HIT = moved(LADDER, front_left=(9.5, 0), tip_left=(9.5, 6.35))
@@ -169,12 +169,14 @@ def whole(left_wheelbase: str) -> Survey:
     ("mm", "says"),
     [
         ("2620 mm", "Nothing to put right on what was seen and measured."),
-        ("2614 mm", "Something is out. How much it matters cannot be told yet."),
+        ("2614 mm", "Left wheelbase 6 mm shorter than the right: whether to "),
     ],
 )
 def test_out_but_not_yet_told_how_far_is_said_so(mm: str, says: str) -> None:
-    verdict = verdict_of(whole(mm), library(), DAY)
-    assert headline(verdict).startswith(says), (verdict.action, verdict.lacking)
+    survey = whole(mm)
+    verdict = verdict_of(survey, library(), DAY)
+    said = headline_of(verdict, survey, library())
+    assert said.startswith(says), (said, verdict.action, verdict.lacking)
 
 
 def test_a_straight_rail_beside_a_hanging_one_is_named() -> None:

@@ -18,17 +18,16 @@ from wizard.survey.guide import layout_of
 from wizard.survey.prompts import expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look
+from wizard.telling.answer_words import headline_of
 from wizard.telling.consequences_words import FORETOLD, consequence_lines
-from wizard.telling.headline import headline
 from wizard.telling.html import said as in_html
 from wizard.telling.json_out import as_json
 from wizard.telling.markdown import marked
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.papers import report_as
 from wizard.telling.report import Source, report_of
-from wizard.telling.tell import tell_text
+from wizard.telling.tell import tell_text, verdict_page
 from wizard.telling.text import PAPER, text_of
-from wizard.telling.verdict_words import verdict_page
 from wizard.telling.work_order import order_lines
 
 LAW = "Do not drive it; somebody who knows frames must look at it first."
@@ -77,7 +76,7 @@ def test_there_are_stops_loose_joints_and_moving_cracks_among_them() -> None:
 @pytest.mark.parametrize(("prompt", "answer"), SEEN)
 def test_whatever_may_give_way_is_not_driven_and_that_comes_first(prompt: str, answer: str) -> None:
     survey = with_look(prompt, answer)
-    assert headline(verdict_of(survey, library(), DAY)).endswith(LAW)
+    assert headline_of(verdict_of(survey, library(), DAY), survey, library()).endswith(LAW)
     for page in (verdict_page(survey, library(), DAY), tell_text(survey, library(), DAY)):
         assert LAW in one_line(page.partition("What to do")[0])
     assert json.loads(as_json(survey, library(), DAY))["verdict"]["headline"].endswith(LAW)

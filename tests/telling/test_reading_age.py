@@ -9,7 +9,8 @@ import pytest
 from tests.checks.surveys import library
 from tests.judgment.stories import stories, survey, verdict
 from tests.telling.reading_age import ari, prose
-from wizard.telling.headline import headline
+from wizard.judgment.answer import answered
+from wizard.telling.answer_words import headline, lines, told_of
 from wizard.telling.verdict_words import sections
 
 MOST = 7.5
@@ -20,8 +21,14 @@ LONGEST = 34
 
 def said(name: str) -> list[tuple[str, tuple[str, ...]]]:
     found = verdict(stories()[name])
-    parts = sections(found, survey(stories()[name]), library())
-    return [("", (headline(found),)), *((part.heading, part.lines) for part in parts)]
+    made = survey(stories()[name])
+    answer = told_of(answered(found, made, library()), made, library())
+    parts = sections(found, made, library())
+    return [
+        ("", (headline(answer),)),
+        ("answer", tuple(item.text for _, item in lines(answer))),
+        *((part.heading, part.lines) for part in parts),
+    ]
 
 
 @pytest.mark.parametrize("name", stories())
@@ -43,8 +50,8 @@ def test_the_index_knows_hard_words_from_easy_ones() -> None:
 
 @pytest.mark.parametrize("name", stories())
 def test_no_sentence_is_longer_than_a_breath_and_none_stumbles(name: str) -> None:
-    for heading, lines in said(name):
-        for line in lines:
+    for heading, part in said(name):
+        for line in part:
             assert line[:1] == line[:1].upper(), line
             assert line.endswith((".", "?", ".)")), line
             assert not re.search(r"  |\.\.|;\.|,\.|\bNone\b|\b(\w+) \1\b", line), line

@@ -11,9 +11,9 @@ from tests.judgment.stories import stories, survey, verdict
 from tests.telling.saying import tells
 from wizard.judgment.sight import verdict_of
 from wizard.library.shapes_signs import CAUSES
-from wizard.telling.headline import HEADLINES, LACKING
 from wizard.telling.sources import RULES, opened
 from wizard.telling.tell import tell_text
+from wizard.telling.to_do import LACKING, WHAT_TO_DO
 from wizard.telling.verdict_words import sections
 
 
@@ -69,7 +69,7 @@ def test_an_id_that_stands_for_nothing_opens_to_nothing() -> None:
 
 
 def test_every_action_and_cause_and_lack_has_its_rule() -> None:
-    assert set(RULES) >= {*HEADLINES, *CAUSES, *(f"lacking-{name}" for name in LACKING)}
+    assert set(RULES) >= {*WHAT_TO_DO, *CAUSES, *(f"lacking-{name}" for name in LACKING)}
 
 
 def test_the_mentor_sees_what_each_line_rests_on_and_the_newcomer_does_not() -> None:

@@ -7,13 +7,15 @@ import pytest
 from tests.checks.surveys import library
 from tests.judgment.stories import stories, survey, verdict
 from tests.judgment.test_stories import each
+from wizard.judgment.answer import answered
+from wizard.telling.tell import verdict_blocks
 from wizard.telling.text import lines_of
-from wizard.telling.verdict_words import verdict_blocks
 
 
 def told(name: str) -> str:
     """The verdict of a story, as plain text in one line."""
-    blocks = verdict_blocks(verdict(stories()[name]), survey(stories()[name]), library())
+    made = survey(stories()[name])
+    blocks = verdict_blocks(answered(verdict(stories()[name]), made, library()), made, library())
     return " ".join(" ".join(lines_of(blocks)).split())
 
 

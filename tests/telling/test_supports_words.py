@@ -11,7 +11,7 @@ import pytest
 from tests.checks.surveys import BARE, DAY, level_on, library, survey_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import State
-from wizard.telling.verdict_words import verdict_page
+from wizard.telling.tell import verdict_page
 
 ENGINES = ("in", "weight-off", "out", "")
 BODIES = ("bolted", "loosened", "off", "")

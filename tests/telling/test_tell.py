@@ -20,26 +20,26 @@ from tests.checks.surveys import (
     with_limit,
     with_looks,
 )
+from tests.telling.saying import tells
 from wizard.checks.case import Case
 from wizard.survey.file import load, save
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look, Remark, Skip
 from wizard.telling.json_out import as_json
 from wizard.telling.part_words import part_words, prompt_words
-from wizard.telling.tell import tell_text
-from wizard.telling.verdict_words import with_verdict
+from wizard.telling.tell import tell_text, with_verdict
 
 HOSTILE = "\x1b[31mBramble\x07\u202e \u200bof\x00 the\x9b2J [bold]garage[/bold] " + "x" * 300
 
 
-def tell(survey: Survey, mentor: bool = False) -> str:
-    return tell_text(survey, library(), DAY, mentor=mentor)
+def tell(survey: Survey, mentor: bool = False, whole: bool = True) -> str:
+    return tell_text(survey, library(), DAY, mentor=mentor, whole=whole)
 
 
 def test_the_car_and_its_day_come_first_then_the_verdict() -> None:
     lines = tell(bent()).splitlines()
     assert lines[0] == "Bramble, 2026-04-11"
-    assert lines[2] == "Take the frame to a specialist."
+    tells(" ".join(lines[2:4]), "rear crossmember", " in ", "take the frame to a specialist.")
 
 
 def test_a_survey_without_a_name_is_still_told() -> None:

@@ -140,6 +140,18 @@ class Judged(NamedTuple):
         return self._k_of_places * self.finding.number.u
 
 
+def weight(band: str) -> int:
+    """Place of a band from the mildest to the gravest."""
+    return ORDER.index(band) if band in ORDER else 0
+
+
+def is_open(judged: Judged) -> bool:
+    """Whether it cannot be told yet what to do: `leave or watch` asks for nothing, so it is not
+    open.
+    """
+    return len(judged.bands) > 1 and judged.bands != ("leave", "watch")
+
+
 def own_bounds(survey: Survey, limit: Limit) -> Limit:
     """The limit with the owner's or mentor's figures in place of the table's; a bare number is in
     the survey's unit.

@@ -15,7 +15,9 @@ from typing import TYPE_CHECKING, NamedTuple
 from wizard.checks.case import case_of
 from wizard.checks.notes import DEEP_THERE, Crown
 from wizard.checks.plan import missing, taped
-from wizard.judgment.bands import ORDER, Judged
+from wizard.judgment.bands import Judged
+from wizard.judgment.bands import is_open as is_open
+from wizard.judgment.bands import weight as weight
 from wizard.judgment.cause import Causes
 from wizard.judgment.facts import SIDES, reaches_both_ends
 from wizard.judgment.next import Advice, advise
@@ -228,13 +230,6 @@ def _completing(survey: Survey, library: Library) -> tuple[str, ...]:
     return tuple(words[pair] for pair in pairs if pair in words)
 
 
-def is_open(judged: Judged) -> bool:
-    """Whether it cannot be told yet what to do: `leave or watch` asks for nothing, so it is not
-    open.
-    """
-    return len(judged.bands) > 1 and judged.bands != ("leave", "watch")
-
-
 def stands_aside(judged: Judged) -> bool:
     """Whether what is open there leaves the frame as it is told: a part that nothing else hangs on,
     of which it is not even known that it is out.
@@ -268,11 +263,6 @@ def _side_of(judged: Judged) -> str | None:
 
 def _rail_of(judged: Judged) -> tuple[QuantityId, str | None]:
     return judged.finding.quantity, _side_of(judged)
-
-
-def weight(band: str) -> int:
-    """Place of a band from the mildest to the gravest."""
-    return ORDER.index(band) if band in ORDER else 0
 
 
 def _action(limited: list[Judged], stop: tuple[Seen, ...], lacking: tuple[str, ...]) -> str:

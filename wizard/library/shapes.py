@@ -231,6 +231,8 @@ class Choice(NamedTuple):
     letter: str
     token: str
     words: str
+    named: str = ""
+    """What it is called in a sentence about it; empty where its words say that."""
     also: tuple[str, ...] = ()
     """Other words that people type and mean just this by."""
     stop: bool = False
@@ -363,6 +365,10 @@ class Step(NamedTuple):
     reads: str = ""
     """What its readings are, where they are more than distances between points:
     wizard/library/marks.py says what there is.
+    """
+    at: str = ""
+    """Where a thing is that was seen there, for a sentence: `in the top of the {side} rail`, or with
+    {corner}, which is the side and the third of the frame.
     """
     joint: str = ""
     """What is loose where an answer here says so, such as 'the {side} engine mount'."""

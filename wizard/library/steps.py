@@ -8,6 +8,7 @@ from wizard.library.fields import Table, nearest
 from wizard.library.kinds import AUTHORED, NOTE
 from wizard.library.marks import OF_ANSWER, OF_STEP, QUESTIONS, READS, VOICES
 from wizard.library.places import PlaceId, PointId, StepId
+from wizard.library.quantities import fields_in
 from wizard.library.shapes import Choice, Need, OnlyWords, PromptTemplate, Step
 from wizard.library.templates import field_faults
 
@@ -40,6 +41,7 @@ def _choice(t: Table) -> Choice:
         letter=t.text("letter"),
         token=t.text("token"),
         words=t.text("words"),
+        named=t.text("named", ""),
         also=t.texts("also"),
         stop=t.flag("stop"),
         loose=t.flag("loose"),
@@ -232,6 +234,20 @@ def _abouts(t: Table, prompts: tuple[PromptTemplate, ...]) -> None:
             )
 
 
+SEATS = ("side", "corner")
+"""What may stand in braces in the words for where a thing is."""
+
+
+def _seat(t: Table, step: Step) -> None:
+    """What is told of a place says where that is; what stands in braces must be filled in."""
+    told = any(c.stop or c.speaks for p in step.prompts for c in p.choices)
+    if told and not step.at:
+        t.fault("at", "is missing", 'say where it is, like at = "in the top of the {side} rail"')
+    for field in fields_in(step.at):
+        if field not in SEATS:
+            t.fault("at", f"{{{field}}} is filled in by nobody", nearest(field, SEATS))
+
+
 def read_step(t: Table) -> Step:
     """One step out of its file; faults go to the table's list."""
     t.format()
@@ -260,6 +276,7 @@ def read_step(t: Table) -> Step:
         stand_in=StepId(t.text("stand_in", "")),
         marks=t.words("marks", OF_STEP),
         reads=t.word("reads", READS, ""),
+        at=t.text("at", ""),
         joint=t.text("joint", ""),
         across=t.text("across", ""),
         layouts=t.texts("layouts"),
@@ -286,6 +303,7 @@ def read_step(t: Table) -> Step:
             wrong,
             "a page that exposes nobody to anything says why, and only such a page",
         )
+    _seat(t, step)
     if not step.prompts:
         t.fault("prompt", "the step asks nothing", "add at least one [[prompt]]")
     t.done()

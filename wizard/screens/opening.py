@@ -253,22 +253,38 @@ class Opening(View):
     def _parts(self, width: int) -> Iterator[Row]:
         yield from (((), part) for part in wrap(ABOUT, width))
         yield self._item(self.items[0], width)
-        yield from _headed("Go on with a survey", self._surveys(width))
+        yield from _headed("Go on with a survey", self._surveys(width, goes_on=True))
+        yield from _headed("Finished", self._surveys(width, goes_on=False))
         yield from _headed(
             "Learn from a sample (a copy of it is opened)", self._all("sample", width)
         )
         yield (), BLANK
         yield from self._pairs(width)
 
+    @property
+    def _named(self) -> int:
+        """Cells of the longest name of a survey, as far as there is room for it."""
+        names = (cells(i.words) for i in self.items if i.listed and not i.copy)
+        return min(max(names, default=0), NAMED)
+
     def _all(self, kind: str, width: int) -> list[Row]:
         return [self._item(item, width) for item in self.items if item.kind == kind]
 
-    def _surveys(self, width: int) -> list[Row]:
-        """Those that can be opened, those that cannot, and how many are not listed."""
+    def _surveys(self, width: int, *, goes_on: bool) -> list[Row]:
+        """Those that go on, with those that cannot be opened; or those that are finished. How many
+        are not listed stands behind the last of them.
+        """
+        listed = [(i, i.listed) for i in self.items if i.kind == "survey" and i.listed]
+        rows = [self._item(i, width) for i, one in listed if one.goes_on is goes_on]
+        if goes_on:
+            rows += [((), _damaged(s, width)) for s in self.damaged]
+        are_finished = any(not one.goes_on for _, one in listed)
+        return rows if goes_on is are_finished else [*rows, *self._older(width)]
+
+    def _older(self, width: int) -> list[Row]:
+        """How many surveys are not listed."""
         more = f"     and {self.more} older in {self.folder}; crosstape open FILE opens one"
-        older = (line(fit(more, width), "dim"),) if self.more else ()
-        damaged = (_damaged(s, width) for s in self.damaged)
-        return [*self._all("survey", width), *(((), part) for part in (*damaged, *older))]
+        return [((), line(fit(more, width), "dim"))] if self.more else []
 
     def _pairs(self, width: int) -> Iterator[Row]:
         """What else there is to do, two items on a line."""
@@ -287,8 +303,11 @@ class Opening(View):
         name: Line = ((mark, role), (pad(item.name, 3), "key"))
         if not item.listed:
             return (item.name,), (*name, (fit(item.words, width - 6), role))
-        far = "" if item.copy else _how_far(item.listed)
-        words = pad(item.words, min(36, max(width - 5 - len(far) - 2, 10)))
+        if item.copy:
+            return (item.name,), (*name, (fit(item.words, width - 6), role))
+        column = min(self._named, max(width - 5 - 30, 10))
+        words = pad("   again" if item.listed.under else item.words, column)
+        far = fit(_how_far(item.listed), width - 5 - column - 2)
         return (item.name,), (*name, (words, role), ("  ", ""), (far, "dim"))
 
 
@@ -300,7 +319,14 @@ def _headed(words: str, rows: list[Row]) -> Iterator[Row]:
         yield from rows
 
 
+NAMED = 34
+"""Cells of a survey's name at most."""
+
+
 def _how_far(listed: Listed) -> str:
+    """The day and the answer of a finished survey; of any other how far it is."""
+    if listed.is_finished and listed.brief:
+        return f"{listed.started or listed.worked:%Y-%m-%d}  {listed.brief}"
     return f"{listed.worked:%Y-%m-%d}  {listed.done} of {listed.steps} steps"
 
 

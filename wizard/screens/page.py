@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     from wizard.survey.record import Survey
     from wizard.telling.page import PageView, Row
     from wizard.telling.scene import Scene
+    from wizard.telling.tell import Part
 
 SIDE = 36
 """Cells of the trail beside the page."""
@@ -265,8 +266,11 @@ class VerdictPage(Page):
 
     def ask(self, width: int, height: int) -> list[Line]:
         """What there is to do yet."""
+        from wizard.telling.tell import keys_text
+
         change = CHANGE if self.sitting.earlier else ""
-        return wrap(f"{ENDED} {change}{AFTER}", width, "strong")
+        keys = wrap(keys_text(), width, "key")
+        return [*keys, *wrap(f"{ENDED} {change}{AFTER}", width, "strong")]
 
     def asked_next(self, width: int, height: int) -> list[Line]:
         """The same."""
@@ -282,15 +286,15 @@ class VerdictPage(Page):
 
 
 class VerdictPanel(Panel):
-    """The verdict over a page, drawn as it is at the end."""
+    """The answer over a page, drawn as it is at the end; or a part of what lies behind it."""
 
     def __init__(self, over: Page, reply: Reply, key: str) -> None:
         super().__init__(over, reply, key)
-        self._verdict = over.verdict
+        self._verdict, self._part = over.verdict, reply.part
 
     def lines(self, space: Space) -> list[Line]:
-        """The verdict."""
-        return self._verdict.lines(space)
+        """The answer, or the part that was asked for."""
+        return self._verdict.lines(space, self._part)
 
 
 class VerdictLines:
@@ -298,22 +302,20 @@ class VerdictLines:
 
     def __init__(self, sitting: Sitting) -> None:
         self._sitting = sitting
-        self._kept: tuple[Survey, int, list[Line]] | None = None
+        self._kept: tuple[Survey, int, str, list[Line]] | None = None
 
-    def lines(self, space: Space) -> list[Line]:
-        """All of it."""
-        survey = self._sitting.survey
-        if self._kept is None or self._kept[0] is not survey or self._kept[1] != space.width:
-            self._kept = survey, space.width, self._drawn(space)
-        return self._kept[2]
+    def lines(self, space: Space, part: str = "") -> list[Line]:
+        """All of it; part: letter of what lies behind the answer."""
+        kept = (self._sitting.survey, space.width, part)
+        if self._kept is None or self._kept[0] is not kept[0] or self._kept[1:3] != kept[1:]:
+            self._kept = (*kept, self._drawn(space, part))
+        return self._kept[3]
 
-    def _drawn(self, space: Space) -> list[Line]:
-        from wizard.judgment.sight import verdict_of  # numpy only once there is something to say
-        from wizard.sitting.paging import since_section
+    def _drawn(self, space: Space, letter: str) -> list[Line]:
+        from wizard.telling.tell import part_of_letter  # numpy only once there is something to say
 
-        survey, library, now = self._sitting.survey, self._sitting.library, self._sitting.now()
-        verdict, since = verdict_of(survey, library, now), since_section(self._sitting)
-        return verdict_lines(verdict, survey, library, space.width, space.charset, since)
+        sitting, part = self._sitting, part_of_letter(letter)
+        return part_lines(sitting, part, space) if part else answer_lines(sitting, space)
 
 
 class Pages:
@@ -665,30 +667,34 @@ def _cell(row: Row, label: int, values: int, filled: bool = False) -> Line:
     return ((mark, role), (pad(row.label, label), role), ("  ", ""), (value, role or "strong"))
 
 
-# The verdict: its headline first and large, then the reasons with their pictures ------------------
+# The answer, and what lies behind it with its pictures ---------------------------------------------
 
 
 WHERE = 7
 """Rows of the drawing of where the signs gather."""
 
 
-def verdict_lines(
-    verdict: Verdict,
-    survey: Survey,
-    library: Library,
-    width: int,
-    charset: Charset,
-    since: Sequence[Section] = (),
-) -> list[Line]:
-    """The whole verdict, wrapped to the width; since: whether anything moved, under the headline."""
-    from wizard.telling.headline import headline
-    from wizard.telling.verdict_words import sections
-    from wizard.telling.written_down import opinions
+def answer_lines(sitting: Sitting, space: Space) -> list[Line]:
+    """The answer, and by which letters the rest is opened."""
+    from wizard.sitting.verdict import verdict_told
 
-    blocks: list[Block] = [Paragraph(headline(verdict), strong=True), *set_out(since)]
-    for part in sections(verdict, survey, library):
-        blocks += _pictured(part, verdict, survey, library)
-    return document_lines([*blocks, *set_out([opinions(survey)])], width, charset)
+    blocks = verdict_told(sitting)
+    if sitting.ask is None:  # the letters stand beside the entry line
+        return document_lines(blocks[:-1], space.width, space.charset)
+    return document_lines((*blocks[:-1], Paragraph(""), blocks[-1]), space.width, space.charset)
+
+
+def part_lines(sitting: Sitting, part: Part, space: Space) -> list[Line]:
+    """A part of what lies behind the answer, with its pictures."""
+    from wizard.judgment.sight import verdict_of
+    from wizard.telling.tell import part_sections
+
+    survey, library = sitting.survey, sitting.library
+    verdict = verdict_of(survey, library, sitting.now())
+    blocks: list[Block] = []
+    for one in part_sections(part, verdict, survey, library):
+        blocks += _pictured(one, verdict, survey, library)
+    return document_lines(blocks, space.width, space.charset)
 
 
 def _pictured(

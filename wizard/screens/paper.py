@@ -27,6 +27,7 @@ from wizard.telling.document import (
     Quote,
     Sketch,
     Table,
+    Terms,
 )
 from wizard.telling.text import CLOSE, Look, Text
 
@@ -133,6 +134,16 @@ class Page:
 
     def _drawn(self, draw: Draw) -> list[Line]:
         return drawn(draw(min(self.width - 8, MOST), self.charset), INDENT)
+
+    def terms(self, block: Terms) -> list[Line]:
+        """The words in a column of their own, the lines beside them."""
+        lines: list[Line] = []
+        rest = " " * (block.margin + 4)
+        for label, item in block.rows:
+            first, *more = wrap(item.text, self.width, first=rest)
+            said = as_text([first])[len(rest) :]
+            lines += [((f"  {label:<{block.margin}}  ", "strong"), (said, "")), *more]
+        return lines
 
     def table(self, block: Table) -> list[Line]:
         """As a text has it."""

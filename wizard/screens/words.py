@@ -15,7 +15,7 @@ TOO_SMALL = (
     "This window is too small for the full screen, which wants 60 by 20. Make it larger, or leave"
     " with F10 and type crosstape ask {file} for the same survey line by line."
 )
-ENDED = "Every question is answered."
+ENDED = "Type a letter to open the rest."
 CHANGE = "/change says what changed. "
 AFTER = "/report puts it on paper. F10 stops."
 

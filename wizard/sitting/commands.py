@@ -13,12 +13,13 @@ from wizard.sitting.ending import ending
 from wizard.sitting.marks import point
 from wizard.sitting.mentor import finished, guess, mentor, opinion, show
 from wizard.sitting.own import add, set_limit, set_size, set_tool
-from wizard.sitting.paging import may_see, since_section
+from wizard.sitting.paging import may_see
 from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
 from wizard.sitting.taking_back import strike, struck, undo
+from wizard.sitting.verdict import opened
 from wizard.survey.guide import LENGTH_PROMPT, Page, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -32,12 +33,11 @@ from wizard.telling.asking import (
     trail_text,
     why_text,
 )
-from wizard.telling.document import Block, set_out
 from wizard.telling.glossary import words_text
-from wizard.telling.text import lines_of, wrap
+from wizard.telling.tell import verdict_page, with_verdict
+from wizard.telling.text import wrap
 from wizard.telling.then_words import left_out_words, then_and_now
-from wizard.telling.verdict_words import verdict_blocks, verdict_page, with_verdict
-from wizard.telling.written_down import opinions, written_text
+from wizard.telling.written_down import written_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +86,7 @@ def _seal(sitting: Sitting) -> Reply | None:
     """Keep the verdict as it is shown now; a Reply only when it could not be saved."""
     if not sitting.survey.id:
         return None
-    sealed = with_verdict(sitting.survey, sitting.library, sitting.at, sitting.by)
+    sealed = with_verdict(sitting.survey, sitting.library, sitting.at, sitting.by, sitting.earlier)
     return None if sealed is sitting.survey else sitting.change(sealed)
 
 
@@ -96,7 +96,7 @@ def _handle(sitting: Sitting, text: str) -> Reply:
     if striking and not line:
         return struck(sitting, *striking)
     if not line.startswith("/"):
-        return read_line(sitting, text) if sitting.aside.second else sitting.enter(text)
+        return _entered(sitting, text)
     word, _, rest = line[1:].partition(" ")
     command = next((c for c in COMMANDS if c.word == word.lower()), None)
     if command is None:
@@ -111,6 +111,14 @@ def _handle(sitting: Sitting, text: str) -> Reply:
     ):
         return Reply("refused", UNTIL)
     return command.run(sitting, clean_line(rest, 2000))
+
+
+def _entered(sitting: Sitting, text: str) -> Reply:
+    """An answer; at the end a letter opens a part of what lies behind the answer."""
+    if sitting.aside.second:
+        return read_line(sitting, text)
+    part = opened(sitting, text) if sitting.ask is None and len(text.strip()) == 1 else None
+    return sitting.enter(text) if part is None or part.kind == "refused" else part
 
 
 # Back, on, to a step, past one --------------------------------------------------------------------
@@ -331,24 +339,6 @@ def _readings(sitting: Sitting, _: str) -> Reply:
     return Reply("told", text, "What was written down")
 
 
-def _verdict(sitting: Sitting, _: str) -> Reply:
-    text = "\n".join(lines_of(verdict_told(sitting)))
-    return Reply("told", text, "The verdict", shows="verdict")
-
-
-def verdict_told(sitting: Sitting) -> tuple[Block, ...]:
-    """Whether anything moved, the verdict, and beside it the signed opinions."""
-    from wizard.judgment.sight import verdict_of  # numpy only once there is something to compute
-
-    survey, library = sitting.survey, sitting.library
-    verdict = verdict_of(survey, library, sitting.now())
-    return (
-        *set_out(since_section(sitting)),
-        *verdict_blocks(verdict, survey, library),
-        *set_out([opinions(survey)]),
-    )
-
-
 def _change(sitting: Sitting, _: str) -> Reply:
     if sitting.earlier is None:
         name = clean_line(sitting.survey.follows, 60)
@@ -413,7 +403,7 @@ COMMANDS = (
     Command("trail", "where you are, what is done, skipped and to do", trail),
     Command("go", "to another step by its number or name, like /go level", go),
     Command("whole", "from the short survey to the whole one", whole),
-    Command("verdict", "the result as far as it can be told", _verdict),
+    Command("verdict", "the answer so far; /verdict w says why, /verdict a everything", opened),
     Command("change", "what has changed since the survey that this one follows", _change),
     Command("report", "write the report beside the survey; /report md, txt or csv too", report),
     Command("drawing", "the drawing and the picture of the value in words", drawing),

@@ -16,7 +16,6 @@ from wizard.survey.follow import THEN
 from wizard.survey.guide import wanting
 from wizard.survey.record import Survey
 from wizard.survey.rows import Guess, PointNote
-from wizard.telling.document import Section, section
 from wizard.telling.page import PageView, results_of_step, view
 from wizard.telling.then_words import then_line
 
@@ -24,8 +23,6 @@ HIDDEN = "hidden until both are in"
 WAITING = (
     "The result waits: type /guess and what you expect, like /guess left rail back 1/8, or /show."
 )
-HEADING = "Since last time"
-MORE = "/change tells it figure by figure."
 SAYS = {
     "changed": "Last time {then}: it has changed.",
     "not changed": "Last time {then}: no change that shows.",
@@ -121,16 +118,3 @@ def _all_in(sitting: Sitting, step: Step) -> bool:
     return page is not None and not any(
         wanting(sitting.survey, p) for p in page.prompts if not p.kind.acknowledges
     )
-
-
-def since_section(sitting: Sitting) -> tuple[Section, ...]:
-    """Whether anything moved, for the head of a re-check's result; none where the survey follows
-    none.
-    """
-    if sitting.earlier is None:
-        return ()
-    from wizard.judgment.change import compare
-    from wizard.telling.change_words import change_headline
-
-    said = change_headline(compare(sitting.earlier, sitting.survey, sitting.library))
-    return (section("since", HEADING, [f"{said} {MORE}"]),)

@@ -38,6 +38,8 @@ class Reply:
     """Heading, when a page of text is told."""
     shows: Literal["", "verdict", "mentor", "why"] = ""
     """What shows it on a screen in place of the bare text: a mode of its own."""
+    part: str = ""
+    """Letter of the part of the verdict that is opened; empty for the answer."""
     below: str = ""
     """What is said once the page of text is closed."""
     entry: str | None = None

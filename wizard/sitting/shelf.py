@@ -37,6 +37,23 @@ class Listed:
     """Steps of its course."""
     fault: str = ""
     """Why it cannot be opened, one sentence; empty when it can."""
+    id: str = ""
+    """Of the survey."""
+    follows: str = ""
+    """Id of the survey that it measures again; empty for a first one."""
+    started: datetime | None = None
+    """The day of the survey; None where the file has none."""
+    brief: str = ""
+    """Its answer in a few words, as it was kept; empty as long as there is none."""
+    under: bool = False
+    """Whether it stands under the survey that it follows."""
+    goes_on: bool = False
+    """Whether it, or one of the same frame beside it, is not finished."""
+
+    @property
+    def is_finished(self) -> bool:
+        """Whether nothing is asked any more."""
+        return self.done >= self.steps
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +82,7 @@ def shelf_of(
 
         library = load_library()
     found = tuple(listed(path, library, today) for path in newest[:MOST] if library)
-    found = _told_apart(found)
+    found = _told_apart(_under(found))
     names = (head_of(str(path)) for path in sorted(_files(samples or samples_dir())))
     return Shelf(
         found,
@@ -74,9 +91,37 @@ def shelf_of(
     )
 
 
+def _under(found: tuple[Listed, ...]) -> tuple[Listed, ...]:
+    """Each re-check under the survey that it follows, where that is listed too; else as they came."""
+    known = {s.id: s for s in found if s.id}
+    frames = [
+        [one, *_following(one, found, {one.id})]
+        for one in found
+        if one.follows not in known or one.follows == one.id
+    ]
+    there = {s.path for frame in frames for s in frame}
+    frames += [[s] for s in found if s.path not in there]
+    rows = [replace(s, goes_on=_goes_on(frame)) for frame in frames for s in frame]
+    return tuple(sorted(rows, key=lambda s: not s.goes_on))
+
+
+def _goes_on(frame: list[Listed]) -> bool:
+    return any(not s.is_finished or s.fault for s in frame)
+
+
+def _following(one: Listed, found: tuple[Listed, ...], seen: set[str]) -> list[Listed]:
+    """What measures it again, the oldest first, each with what follows on it."""
+    rows: list[Listed] = []
+    again = [s for s in found if one.id and s.follows == one.id and s.id not in seen]
+    for later in sorted(again, key=lambda s: s.started or s.worked):
+        seen.add(later.id)
+        rows += [replace(later, under=True), *_following(later, found, seen)]
+    return rows
+
+
 def _told_apart(found: tuple[Listed, ...]) -> tuple[Listed, ...]:
     """Two surveys of one car and one day, as a copy is, carry the names of their files too."""
-    lines = [(s.name, s.worked.date()) for s in found]
+    lines = [(s.name, s.worked.date(), s.follows) for s in found]
     return tuple(
         replace(s, name=f"{s.name} ({clean_line(s.path.stem, 40)})") if lines.count(line) > 1 else s
         for s, line in zip(found, lines, strict=True)
@@ -121,7 +166,28 @@ def listed(path: Path, library: Library, today: datetime) -> Listed:
     course = pages(survey, library, today)  # counted as the trail and the worksheet count them
     done = sum(page_state(survey, p) in ("done", "skipped", "gone") for p in course)
     name = clean_line(survey.car, 60) or clean_line(path.stem, 60)
-    return Listed(path, name, last_worked(survey), done, len(course))
+    return Listed(
+        path,
+        name,
+        last_worked(survey),
+        done,
+        len(course),
+        id=survey.id,
+        follows=survey.follows,
+        started=survey.started if survey.started.year > 1 else None,
+        brief=kept_brief(survey),
+    )
+
+
+def kept_brief(survey: Survey) -> str:
+    """The answer in a few words, as it was kept; an older file kept only its headline."""
+    from wizard.survey.rows import Verdict
+
+    kept = survey.standing(Verdict)
+    if not kept:
+        return ""
+    headline = kept[-1].text.split(". ")[0].split("\n\n")[0]
+    return clean_line(kept[-1].brief or " ".join(headline.split()), 80).rstrip(".")
 
 
 def last_worked(survey: Survey) -> datetime:

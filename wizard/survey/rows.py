@@ -212,6 +212,8 @@ class Verdict(Row):
     """The verdict as it was shown."""
 
     text: str = ""
+    brief: str = ""
+    """The same in a few words, for the list of surveys; empty in older files."""
 
 
 TABLES: dict[str, type[Row]] = {

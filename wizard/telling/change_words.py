@@ -11,6 +11,7 @@ from datetime import datetime
 from wizard.judgment.change import Apart, Change, Comparison
 from wizard.judgment.correction import Outcome, outcomes, was_corrected
 from wizard.judgment.driven import driven, incidents
+from wizard.judgment.since import since_from
 from wizard.judgment.states import Unlike
 from wizard.library import marks
 from wizard.library.places import QuantityId
@@ -21,6 +22,7 @@ from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import day, size
 from wizard.telling.document import Block, Document, Paragraph, Section, section, set_out, told
+from wizard.telling.moved_words import change_sentence
 from wizard.telling.quantity_names import amount, distance, name_of
 from wizard.telling.text import text_of
 
@@ -53,7 +55,7 @@ def compare_text(comparison: Comparison, library: Library) -> str:
 
 def compare_blocks(comparison: Comparison, library: Library) -> tuple[Block, ...]:
     """The answer, then part after part."""
-    answer = Paragraph(change_headline(comparison), strong=True)
+    answer = Paragraph(change_headline(comparison, library), strong=True)
     return answer, *set_out(sections(comparison, library))
 
 
@@ -79,17 +81,17 @@ def between(then: Survey, now: Survey, km: float | None = None) -> str:
     return f" ({', '.join(parts)})" if parts else ""
 
 
-def change_headline(comparison: Comparison) -> str:
+def change_headline(comparison: Comparison, library: Library) -> str:
     """The answer in one or two sentences."""
-    count, moved = len(comparison.changes), len(comparison.of("changed"))
+    now = comparison.now.survey
+    since = since_from(comparison, library)
+    said = change_sentence(since, layout_of(now, library), now.unit)
+    count, untold = len(comparison.changes), len(since.untold)
     if not count:
-        return "Nothing could be compared: no figure was read alike both times."
+        return said
     among = f"{count} figures were compared together"
-    if moved:
-        what = "One figure has changed" if moved == 1 else f"{moved} figures have changed"
-        return f"{what}: the frame moved, or the way it was measured did. {among}."
-    untold = len(comparison.of("cannot tell"))
-    said = "Nothing is shown to have moved."
+    if since.moved:
+        return f"{said} The frame moved, or the way it was measured did. {among}."
     return f"{said} {among}" + (
         f"; of {untold} it cannot be told." if untold else ", and none of them stands out."
     )

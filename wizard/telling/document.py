@@ -81,6 +81,21 @@ class Items(NamedTuple):
         return face.items(self)
 
 
+class Terms(NamedTuple):
+    """Lines, each behind a word or two that says what it is about."""
+
+    rows: tuple[tuple[str, Item], ...]
+
+    @property
+    def margin(self) -> int:
+        """Columns that the longest of the words takes up."""
+        return max(len(label) for label, _ in self.rows)
+
+    def shown(self, face: Face[T]) -> T:
+        """As a face shows it."""
+        return face.terms(self)
+
+
 class Table(NamedTuple):
     """Rows of plain texts under their heads."""
 
@@ -138,6 +153,9 @@ class Face(Protocol[T_co]):
     def items(self, block: Items) -> T_co:
         """A list."""
 
+    def terms(self, block: Terms) -> T_co:
+        """Lines behind their words."""
+
     def table(self, block: Table) -> T_co:
         """A table."""
 
@@ -151,7 +169,7 @@ class Face(Protocol[T_co]):
         """Lines as they stand."""
 
 
-Block = Heading | Paragraph | Items | Table | Picture | Sketch | Quote
+Block = Heading | Paragraph | Items | Terms | Table | Picture | Sketch | Quote
 
 
 class Document(NamedTuple):

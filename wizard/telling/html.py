@@ -14,6 +14,7 @@ from wizard.telling.document import (
     Quote,
     Sketch,
     Table,
+    Terms,
 )
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
@@ -40,6 +41,8 @@ REPORT = """
 .strong { break-after: avoid; } .short { break-inside: avoid; } figure:has(+ table) { margin-bottom: 0; }
 figure + table { break-before: avoid; margin-top: 0; } figure + table :is(th, td) { padding: 0.2mm 1.2mm; }
 .strong { font-weight: bold; font-size: 12pt; }
+dl { display: grid; grid-template-columns: max-content 1fr; column-gap: 4mm; margin: 0 0 1.5mm; }
+dt { font-weight: bold; } dd { margin: 0; }
 table { font-size: 8.5pt; table-layout: fixed; }
 .first { font-size: 9.5pt; line-height: 1.3; } .first h2 { font-size: 11.5pt; margin: 2.5mm 0 0.8mm; }
 .first li, .first p { margin-bottom: 0.5mm; }
@@ -111,6 +114,11 @@ class Markup:
     def items(self, block: Items) -> str:
         """A list."""
         return tag("ul", *(tag("li", said(item.text)) for item in block.items))
+
+    def terms(self, block: Terms) -> str:
+        """A list of terms."""
+        rows = (tag("dt", said(label)) + tag("dd", said(item.text)) for label, item in block.rows)
+        return tag("dl", *rows)
 
     def table(self, block: Table) -> str:
         """A table that repeats its head on every page."""

@@ -8,23 +8,24 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
+from wizard.judgment.answer import Answer, answer_of
 from wizard.judgment.bands import Judged
 from wizard.judgment.cause import Conclusion
 from wizard.judgment.change import Apart, Change, Comparison
 from wizard.judgment.correction import outcomes, was_corrected
+from wizard.judgment.fact import Fact
 from wizard.judgment.series import Series
-from wizard.judgment.sight import verdict_of
 from wizard.judgment.signs import Evidence
+from wizard.judgment.since import Moved
 from wizard.judgment.trend import Trend
-from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.survey.record import Survey
+from wizard.telling.answer_words import brief, headline, lines, opinion_lines, told_of
 from wizard.telling.causes_words import untold, zone_words
 from wizard.telling.change_words import WHY, change_headline, unlike_line
-from wizard.telling.headline import headline
 from wizard.telling.left_out import left_out
+from wizard.telling.tell import verdict_page
 from wizard.telling.two_frames import frames_json
-from wizard.telling.verdict_words import verdict_page
 
 FORMAT = 1
 
@@ -76,30 +77,80 @@ def _sign(found: Evidence, weight: str) -> dict[str, Any]:
     }
 
 
-def _verdict(verdict: Verdict, survey: Survey, library: Library, today: datetime) -> dict[str, Any]:
+def _answer(answer: Answer, survey: Survey, library: Library) -> dict[str, Any]:
+    """The answer as it is told, and the facts that it is made of."""
+    told = told_of(answer, survey, library)
+    return {
+        "kind": answer.kind,
+        "headline": headline(told),
+        "brief": brief(told),
+        "lines": [
+            {"label": label, "text": item.text, "sources": list(item.sources)}
+            for label, item in lines(told)
+        ],
+        "opinions": list(opinion_lines(survey)),
+        "facts": [_fact(f) for f in answer.facts],
+        "moved": [_moved(m) for m in answer.since.moved] if answer.since else None,
+    }
+
+
+def _fact(fact: Fact) -> dict[str, Any]:
+    return {
+        "kind": fact.kind,
+        "deed": fact.deed,
+        "where": fact.where.place,
+        "side": fact.where.side,
+        "amount": fact.amount.value if fact.amount else None,
+        "u": fact.amount.u if fact.amount else None,
+        "unit": fact.unit,
+        "way": fact.way,
+        "sources": list(fact.sources),
+    }
+
+
+def _moved(moved: Moved) -> dict[str, Any]:
+    return {
+        "kind": moved.kind,
+        "id": moved.finding.id,
+        "sides": list(moved.sides),
+        "by": moved.number.value,
+        "u": moved.number.u,
+        "unit": moved.finding.unit,
+        "outcome": moved.outcome,
+    }
+
+
+def _verdict(
+    answer: Answer, survey: Survey, library: Library, today: datetime, earlier: Survey | None
+) -> dict[str, Any]:
+    verdict = answer.verdict
     return {
         "action": verdict.action,
         "held": verdict.held,
         "numbers": verdict.numbers,
-        "headline": headline(verdict),
+        "headline": headline(told_of(answer, survey, library)),
         "reasons": [j.finding.id for j in verdict.reasons],
         "stops": [s.look.id for s in verdict.stops],
         "lacking": list(verdict.lacking),
         "corner": zone_words(verdict.causes.corner),
         "box": verdict.causes.box,
-        "text": verdict_page(survey, library, today),
+        "text": verdict_page(survey, library, today, earlier),
     }
 
 
-def as_json(survey: Survey, library: Library, today: datetime) -> str:
-    """The whole result."""
-    verdict = verdict_of(survey, library, today)
+def as_json(
+    survey: Survey, library: Library, today: datetime, earlier: Survey | None = None
+) -> str:
+    """The whole result; earlier: the survey that this one follows."""
+    answer = answer_of(survey, library, today, earlier)
+    verdict = answer.verdict
     out = {
         "format": FORMAT,
         "survey": survey.id,
+        "answer": _answer(answer, survey, library),
         "findings": [_finding(j) for j in verdict.judged],
         "causes": [_cause(c) for c in verdict.causes.conclusions.values()],
-        "verdict": _verdict(verdict, survey, library, today),
+        "verdict": _verdict(answer, survey, library, today, earlier),
         "open": [j.finding.id for j in verdict.open],
         "left_out": _left_out(survey, library),
         "not_seen": [{"what": g.what, "why": g.why, "step": g.step} for g in verdict.not_seen],
@@ -157,7 +208,7 @@ def _comparison(comparison: Comparison, library: Library) -> dict[str, Any]:
     return {
         "old": comparison.then.survey.id,
         "new": comparison.now.survey.id,
-        "headline": change_headline(comparison),
+        "headline": change_headline(comparison, library),
         "pairs": [_pair(c) for c in comparison.changes],
         "not_compared": [_apart(a, library) for a in comparison.apart],
         "unlike": [{"what": u.field, "then": u.then, "now": u.now} for u in comparison.said],

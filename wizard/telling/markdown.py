@@ -15,6 +15,7 @@ from wizard.telling.document import (
     Quote,
     Sketch,
     Table,
+    Terms,
 )
 
 _MARKS = re.compile(r"([\\`*_{}\[\]()#+\-.!|~=:$^])")
@@ -50,6 +51,10 @@ class Markdown:
     def items(self, block: Items) -> list[str]:
         """A line each."""
         return [f"- {marked(item.text)}" for item in block.items]
+
+    def terms(self, block: Terms) -> list[str]:
+        """A line each, the word before it bold."""
+        return [f"- **{marked(label)}** {marked(item.text)}" for label, item in block.rows]
 
     def table(self, block: Table) -> list[str]:
         """Its caption, then a grid."""

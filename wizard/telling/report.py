@@ -13,15 +13,16 @@ from datetime import datetime
 from itertools import groupby
 
 from wizard import __version__
-from wizard.judgment.sight import verdict_of
-from wizard.judgment.verdict import Verdict
+from wizard.judgment.answer import Answer, answer_of
 from wizard.library import marks
 from wizard.library.places import name_of_prompt, step_of
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, State
+from wizard.survey.rows import Answer as Row
+from wizard.survey.rows import State
 from wizard.survey.rows import Verdict as ShownVerdict
+from wizard.telling.answer_words import Told, answer_blocks, told_of
 from wizard.telling.document import (
     Block,
     Document,
@@ -30,10 +31,10 @@ from wizard.telling.document import (
     Items,
     Paragraph,
     Quote,
+    Terms,
     items,
     set_out,
 )
-from wizard.telling.headline import headline
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.report_figures import figures
 from wizard.telling.report_tables import (
@@ -45,7 +46,8 @@ from wizard.telling.report_tables import (
     state_words,
 )
 from wizard.telling.report_trend import NOTHING, Earlier, trend_part
-from wizard.telling.verdict_words import sections, verdict_blocks, verdict_page
+from wizard.telling.tell import verdict_blocks, verdict_page
+from wizard.telling.verdict_words import sections
 from wizard.telling.written_down import left_out_section
 
 
@@ -65,14 +67,16 @@ def report_of(
 
     earlier: the surveys that this one follows; they are read by whoever calls.
     """
-    verdict = verdict_of(survey, library, today)
+    before = earlier.surveys[-1] if earlier.surveys else None
+    answer = answer_of(survey, library, today, before)
+    verdict = answer.verdict
     day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
     name = clean_line(survey.car or survey.id, 200) or "A survey without a name"
     title = f"{name}{day}: survey of the frame"
     blocks: list[Block] = [
-        *first_page(verdict, survey, library),
+        *first_page(answer, survey, library),
         Paragraph(_file_line(survey, source)),
-        *_full(verdict, survey, library, today),
+        *_full(answer, survey, library, today, before),
         Heading("drawn", "The frame drawn", new_page=True),
         *figures(verdict, survey, library),
         *trend_part(survey, library, earlier),
@@ -89,18 +93,22 @@ def report_of(
     return Document(title, tuple(blocks))
 
 
-def _full(verdict: Verdict, survey: Survey, library: Library, today: datetime) -> list[Block]:
+def _full(
+    answer: Answer, survey: Survey, library: Library, today: datetime, before: Survey | None
+) -> list[Block]:
     return [
         Heading("verdict", "The whole verdict", new_page=True),
-        *verdict_blocks(verdict, survey, library, 3),
-        *_shown_before(survey, library, today),
+        *verdict_blocks(answer, survey, library, 3),
+        *_shown_before(survey, library, today, before),
     ]
 
 
-def _shown_before(survey: Survey, library: Library, today: datetime) -> list[Block]:
+def _shown_before(
+    survey: Survey, library: Library, today: datetime, before: Survey | None
+) -> list[Block]:
     """The verdict that the file keeps, where the program would say it otherwise today."""
     kept = survey.standing(ShownVerdict)
-    if not kept or kept[-1].text == verdict_page(survey, library, today):
+    if not kept or kept[-1].text == verdict_page(survey, library, today, before):
         return []
     said = (
         f"The file keeps the verdict as it was shown on {kept[-1].at:%Y-%m-%d}; today it reads"
@@ -163,7 +171,7 @@ class Question:
     """Ids of the verdict's own sections whose lines stand under it."""
     none: str = ""
     """What stands there where they say nothing."""
-    lead: Callable[[Verdict], Paragraph] | None = None
+    lead: Callable[[Told], tuple[Block, ...]] | None = None
     """What comes first in any case. Without either, a question with no lines is left out."""
 
 
@@ -172,14 +180,14 @@ QUESTIONS = (
         "found",
         "What was found",
         ("decides", "reasons", "causes"),
-        lead=lambda verdict: Paragraph(headline(verdict), strong=True),
+        lead=answer_blocks,
     ),
     Question(
         "sure",
         "How sure this is",
         ("untold", "agreement"),
         none="Nothing that was measured is left open.",
-        lead=lambda _: Paragraph(SURE),
+        lead=lambda _: (Paragraph(SURE),),
     ),
     Question(
         "unseen",
@@ -192,17 +200,18 @@ QUESTIONS = (
 )
 
 
-def first_page(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
+def first_page(answer: Answer, survey: Survey, library: Library) -> list[Block]:
     """The page as blocks, no longer than a sheet; it follows whatever the verdict says."""
-    said = {part.id: part.items for part in sections(verdict, survey, library)}
+    told = told_of(answer, survey, library)
+    said = {part.id: part.items for part in sections(answer.verdict, survey, library)}
     most = {id: min(MOST, len(said.get(id, ()))) for q in QUESTIONS for id in q.sections}
     lead: list[Block] = [Heading("asked", "What was asked")]
     lead += [Paragraph(line) for line in _asked(survey, library)]
-    blocks = [*lead, *_answers(verdict, said, most)]
+    blocks = [*lead, *_answers(told, said, most)]
     while length(blocks) > ROOM and max(most.values()) > 1:
         longest = max(most, key=lambda id: most[id])
         most[longest] -= 1
-        blocks = [*lead, *_answers(verdict, said, most)]
+        blocks = [*lead, *_answers(told, said, most)]
     return blocks
 
 
@@ -216,16 +225,19 @@ def length(blocks: Sequence[Block]) -> float:
             lines += 1.1 + len(block.text) // LETTERS
         elif isinstance(block, Items):
             lines += sum(1.1 + len(item.text) // LETTERS for item in block.items)
+        elif isinstance(block, Terms):
+            room = LETTERS - block.margin
+            lines += sum(1.1 + len(item.text) // room for _, item in block.rows)
     return lines
 
 
 def _answers(
-    verdict: Verdict, said: Mapping[str, tuple[Item, ...]], most: Mapping[str, int]
+    told: Told, said: Mapping[str, tuple[Item, ...]], most: Mapping[str, int]
 ) -> list[Block]:
     blocks: list[Block] = []
     for question in QUESTIONS:
         found = [i for id in question.sections for i in _few(said.get(id, ()), most[id])]
-        answer: list[Block] = [question.lead(verdict)] if question.lead else []
+        answer: list[Block] = [*question.lead(told)] if question.lead else []
         if found:
             answer.append(Items(tuple(found)))
         elif question.none:
@@ -253,7 +265,7 @@ def _asked(survey: Survey, library: Library) -> list[str]:
         f"Is the frame of {car} straight and sound, so far as it was seen and measured? If not,"
         " what has to be done, and in what order?"
     ]
-    told = [_answered(row, library) for row in survey.standing(Answer)]
+    told = [_answered(row, library) for row in survey.standing(Row)]
     if any(told):
         lines.append("What is known of it: " + " ".join(filter(None, told)))
     stood = [state_words(s, library, FIRST) for s in survey.standing(State)]
@@ -262,7 +274,7 @@ def _asked(survey: Survey, library: Library) -> list[str]:
     return lines
 
 
-def _answered(row: Answer, library: Library) -> str:
+def _answered(row: Row, library: Library) -> str:
     """`Was the car ever hit? Nobody knows.`: an answer of what it has been through in words; empty
     for another.
     """

@@ -151,7 +151,13 @@ def _last_part(comparison: Comparison, library: Library) -> list[Block]:
     """The survey against the one before it, whole."""
     rows = _rows(comparison, library, ("changed", "cannot tell", "not changed"))
     beside = (part for part in sections(comparison, library) if part.id not in IN_TABLE)
-    whole = _part("since-last", "Since last time", title(comparison), comparison, rows)
+    whole = _part(
+        "since-last",
+        "Since last time",
+        title(comparison),
+        change_headline(comparison, library),
+        rows,
+    )
     return [*whole, *set_out(beside, 4)]
 
 
@@ -160,13 +166,14 @@ def _first_part(comparison: Comparison, km: float | None, library: Library) -> l
     is known.
     """
     rows = _rows(comparison, library, ("changed",))
-    return _part("since-first", "Since the first time", title(comparison, km), comparison, rows)
+    answer = change_headline(comparison, library)
+    return _part("since-first", "Since the first time", title(comparison, km), answer, rows)
 
 
-def _part(id: str, heading: str, said: str, comparison: Comparison, rows: Rows) -> list[Block]:
+def _part(id: str, heading: str, said: str, answer: str, rows: Rows) -> list[Block]:
     """Heading, answer, and which surveys they are: over the table where there is one."""
     what: Block = Table(said, HEAD, rows, WIDTHS) if rows else Paragraph(f"{said}.")
-    return [Heading(id, heading, 3), Paragraph(change_headline(comparison), strong=True), what]
+    return [Heading(id, heading, 3), Paragraph(answer, strong=True), what]
 
 
 def _rows(comparison: Comparison, library: Library, wanted: tuple[str, ...]) -> Rows:

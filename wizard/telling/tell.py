@@ -1,4 +1,4 @@
-"""`crosstape tell`: the verdict, then every finding in words; for the mentor also where each number
+"""`crosstape tell`: the answer; what lies behind it, part by part; for the mentor also where each number
 comes from.
 """
 
@@ -6,44 +6,148 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import datetime
+from typing import NamedTuple
 
+from wizard.judgment.answer import Answer, answer_of
 from wizard.judgment.bands import Judged
-from wizard.judgment.sight import verdict_of
 from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
-from wizard.telling.document import Block, Document, Item, Section, section, set_out
+from wizard.survey.rows import Verdict as Shown
+from wizard.telling.answer_words import answer_blocks, brief, told_of
+from wizard.telling.document import Block, Document, Item, Paragraph, Section, section, set_out
 from wizard.telling.sentences import sentence_and_band
 from wizard.telling.sources import opened
-from wizard.telling.text import CLOSE, OPENED, text_of
-from wizard.telling.verdict_words import sections, verdict_blocks
+from wizard.telling.text import CLOSE, OPENED, lines_of, text_of
+from wizard.telling.verdict_words import sections
 from wizard.telling.written_down import left_out_section
 
+MORE = "--all tells why, what it comes from, what to ask a specialist, and every figure."
 
-def tell_text(survey: Survey, library: Library, today: datetime, *, mentor: bool = False) -> str:
-    """The whole result as plain text."""
-    told = told_document(survey, library, today, mentor=mentor)
+
+class Part(NamedTuple):
+    """One part of what lies behind the answer."""
+
+    letter: str
+    """By which it is opened."""
+    words: str
+    sections: tuple[str, ...]
+    """Ids of the verdict's sections that it holds; empty for all of them."""
+
+    def of(self, found: Iterable[Section]) -> tuple[Section, ...]:
+        """Those of the sections that belong to it."""
+        return tuple(one for one in found if not self.sections or one.id in self.sections)
+
+
+PARTS = (
+    Part("w", "why", ("decides", "suspects", "reasons", "agreement", "noted")),
+    Part("c", "what it comes from", ("causes", "worth-a-look")),
+    Part("o", "in what order", ("to-do", "order", "again")),
+    Part("s", "what to ask", ("questions",)),
+    Part("n", "not known", ("untold", "not-seen", "scope")),
+    Part("f", "all figures", ("sound", "findings", "left-out")),
+    Part("a", "all", ()),
+)
+"""What is opened by a letter, in the order of the line of keys."""
+
+
+def part_of_letter(letter: str) -> Part | None:
+    """The part that a letter opens; None for any other text."""
+    return next((part for part in PARTS if part.letter == letter.strip().lower()), None)
+
+
+def keys_text() -> str:
+    """`w why   c what it comes from   ...`."""
+    return "   ".join(f"{part.letter} {part.words}" for part in PARTS)
+
+
+def part_sections(
+    part: Part, verdict: Verdict, survey: Survey, library: Library
+) -> tuple[Section, ...]:
+    """What a part opens, section after section; a sentence where it has nothing to say."""
+    every = (
+        *sections(verdict, survey, library),
+        left_out_section(survey, library),
+        findings_section(verdict, survey, library),
+    )
+    found = tuple(one for one in part.of(every) if one.items)
+    return found or (section("nothing", part.words.capitalize(), ["Nothing to say here."]),)
+
+
+def verdict_blocks(
+    answer: Answer, survey: Survey, library: Library, level: int = 2
+) -> tuple[Block, ...]:
+    """The whole verdict: the answer, then part after part under headings of a level."""
+    parts = set_out(sections(answer.verdict, survey, library), level)
+    return *answer_blocks(told_of(answer, survey, library)), *parts
+
+
+def verdict_page(
+    survey: Survey, library: Library, today: datetime, earlier: Survey | None = None
+) -> str:
+    """The verdict over what is set down so far, as plain text; earlier: the survey that it follows."""
+    answer = answer_of(survey, library, today, earlier)
+    return "\n".join(lines_of(verdict_blocks(answer, survey, library)))
+
+
+def with_verdict(
+    survey: Survey, library: Library, at: datetime, by: str, earlier: Survey | None = None
+) -> Survey:
+    """The survey with the verdict as shown now; unchanged when it already says just that."""
+    answer = answer_of(survey, library, at, earlier)
+    text = "\n".join(lines_of(verdict_blocks(answer, survey, library)))
+    few_words = brief(told_of(answer, survey, library))
+    kept = survey.standing(Shown)
+    if kept and (kept[-1].text, kept[-1].brief) == (text, few_words):
+        return survey
+    id, when = survey.new_id(Shown), at.replace(microsecond=0)
+    return survey.with_row(Shown(id=id, at=when, by=by, text=text, brief=few_words))
+
+
+def tell_text(
+    survey: Survey,
+    library: Library,
+    today: datetime,
+    *,
+    mentor: bool = False,
+    whole: bool = False,
+    earlier: Survey | None = None,
+) -> str:
+    """The answer as plain text; whole, and for the mentor, everything behind it too.
+
+    earlier: the survey that this one follows.
+    """
+    answer = answer_of(survey, library, today, earlier)
+    if mentor or whole:
+        told = told_document(answer, survey, library, mentor=mentor)
+    else:
+        blocks = answer_blocks(told_of(answer, survey, library))
+        told = Document(title(survey), (*blocks, Paragraph(""), Paragraph(MORE)))
     return text_of(told, OPENED if mentor else CLOSE)
 
 
+def title(survey: Survey) -> str:
+    """The car and the day."""
+    day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
+    return clean_line(survey.car or survey.id or "A survey without a name", 200) + day
+
+
 def told_document(
-    survey: Survey, library: Library, today: datetime, *, mentor: bool = False
+    answer: Answer, survey: Survey, library: Library, *, mentor: bool = False
 ) -> Document:
     """The whole result."""
-    verdict = verdict_of(survey, library, today)
-    day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
-    name = clean_line(survey.car or survey.id or "A survey without a name", 200)
+    verdict = answer.verdict
     before = _pairs(verdict, survey, library) if mentor else ()
     behind = [_rests(verdict, survey, library)] if mentor else []
     blocks: tuple[Block, ...] = (
         *before,
-        *verdict_blocks(verdict, survey, library),
+        *verdict_blocks(answer, survey, library),
         *set_out([left_out_section(survey, library), *behind]),
-        *set_out([_findings(verdict, survey, library, mentor)]),
+        *set_out([findings_section(verdict, survey, library, mentor)]),
     )
-    return Document(name + day, blocks)
+    return Document(title(survey), blocks)
 
 
 def _pairs(verdict: Verdict, survey: Survey, library: Library) -> Sequence[Block]:
@@ -60,7 +164,10 @@ def _rests(verdict: Verdict, survey: Survey, library: Library) -> Section:
     return section("rests", "What the lines rest on", words)
 
 
-def _findings(verdict: Verdict, survey: Survey, library: Library, mentor: bool) -> Section:
+def findings_section(
+    verdict: Verdict, survey: Survey, library: Library, mentor: bool = False
+) -> Section:
+    """Every finding in one sentence."""
     layout = layout_of(survey, library)
     items: list[Item] = []
     for judged in verdict.judged:

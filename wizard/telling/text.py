@@ -18,6 +18,7 @@ from wizard.telling.document import (
     Quote,
     Sketch,
     Table,
+    Terms,
 )
 
 WIDTH = 76
@@ -114,6 +115,15 @@ class Text:
                 "from " + "; ".join(map(str, item.sources)), self.width, " " * 6, " " * 11
             )
         return lines
+
+    def terms(self, block: Terms) -> list[str]:
+        """The words in a column of their own, the lines beside them."""
+        rest = " " * (block.margin + 4)
+        lines = []
+        for label, item in block.rows:
+            first = f"  {label:<{block.margin}}  "
+            lines += wrap(self.look.clean(item.text), self.width, first, rest)
+        return [*lines, ""] if self.look.paper else lines
 
     def table(self, block: Table) -> list[str]:
         """Each row as a short paragraph: no table of that width stays readable in 76 columns."""

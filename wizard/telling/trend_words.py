@@ -57,7 +57,7 @@ def _series_blocks(found: Series, library: Library) -> list[Block]:
         *compare_blocks(last, library),
         Heading("since-first", "Since the first time"),
         Paragraph(title(first, found.km)),
-        Paragraph(change_headline(first), strong=True),
+        Paragraph(change_headline(first, library), strong=True),
         items(_moved(first, library)),
         Heading("trend", over(surveys)),
         items(trend_said(found, layout)),

@@ -22,7 +22,7 @@ from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import day
-from wizard.telling.headline import headline
+from wizard.telling.answer_words import headline_of
 from wizard.telling.quantity_names import amount, name_of
 from wizard.telling.text import wrap
 
@@ -48,6 +48,7 @@ class Frame:
 
     survey: Survey
     verdict: Verdict
+    headline: str
     name: str
     findings: tuple[str, ...]
     wants: tuple[str, ...]
@@ -65,6 +66,7 @@ def frame_of(survey: Survey, library: Library, today: datetime) -> Frame:
     return Frame(
         survey,
         verdict,
+        headline_of(verdict, survey, library),
         f"{clean_line(survey.car or survey.id or 'no name', 60)}, {day(survey)}",
         tuple(said.found(j) for j in _one_each(limited)[:MOST]),
         (*_stops(verdict), *said.wanted([j for j in limited if j.established in WANTS])),
@@ -130,7 +132,7 @@ def two_frames(a: Survey, b: Survey, library: Library, today: datetime) -> str:
 
 def _parts(a: Frame, b: Frame) -> list[tuple[str, tuple[str, ...], tuple[str, ...]]]:
     return [
-        ("What to do", (headline(a.verdict),), (headline(b.verdict),)),
+        ("What to do", (a.headline,), (b.headline,)),
         ("What was found, the gravest first", a.findings, b.findings),
         ("What repair it would want", a.wants, b.wants),
         ("What may want more than is known yet", a.open, b.open),
@@ -156,7 +158,7 @@ def frames_json(surveys: Sequence[Survey], library: Library) -> list[dict[str, A
                 "survey": survey.id,
                 "car": survey.car,
                 "action": frame.verdict.action,
-                "headline": headline(frame.verdict),
+                "headline": frame.headline,
                 "findings": [
                     {
                         "id": j.finding.id,

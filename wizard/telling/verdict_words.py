@@ -4,48 +4,39 @@ next.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from datetime import datetime
-from itertools import chain
+from collections.abc import Iterator, Sequence
 
 from wizard.checks.notes import Bend, Rises
 from wizard.judgment.bands import Judged
 from wizard.judgment.body import is_propped
 from wizard.judgment.claims import of_finding
-from wizard.judgment.facts import is_true
 from wizard.judgment.next import Advice
 from wizard.judgment.seen import Gap, Seen, bent_horn
-from wizard.judgment.sight import verdict_of
 from wizard.judgment.supports import is_stands_twist, supports_of
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.places import (
-    FRONT_BOX,
-    SIDES,
-    FindingId,
-    PlaceId,
-    WhereId,
     side_of,
     spoken,
     step_of,
-    where_of,
 )
-from wizard.library.shapes import Layout, Library, Limit
+from wizard.library.shapes import Layout, Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import CARRIED, layout_of
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
-from wizard.survey.rows import Answer, Remark
-from wizard.survey.rows import Verdict as Shown
+from wizard.survey.rows import Answer as Row
+from wizard.survey.rows import Remark
 from wizard.telling.amounts import about, bands_words, few
 from wizard.telling.causes_words import cause_lines
 from wizard.telling.consequences_words import consequence_lines
-from wizard.telling.document import Block, Item, Paragraph, Section, section, set_out, told
-from wizard.telling.headline import SUSPECTS, headline, what_to_do
+from wizard.telling.document import Item, Section, section, told
+from wizard.telling.fact_words import COUNT
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.sentences import sentence
+from wizard.telling.sound_words import horns_alike, sound_lines
 from wizard.telling.supports_words import twist_advice, twist_doubt
-from wizard.telling.text import lines_of
+from wizard.telling.to_do import SUSPECTS, what_to_do
 from wizard.telling.work_order import again_lines, order_lines, question_lines
 
 ALONE = 3
@@ -60,7 +51,7 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
     layout = layout_of(survey, library)
     order, asked = order_lines(verdict, survey, layout), question_lines(verdict, layout)
     worth = consequence_lines(verdict, layout, survey.unit, survey)
-    sound = [*_sound(verdict, layout, library), *_horns_alike(verdict)]
+    sound = [*sound_lines(verdict, layout, library), *horns_alike(verdict)]
     parts = [
         section("to-do", "What to do", what_to_do(verdict, survey, library)),
         section("decides", "What was seen that decides", (_stop(s) for s in verdict.stops)),
@@ -79,30 +70,6 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         section("scope", "What this does not say", [Item(DOES_NOT_SAY, ("rule:scope",))]),
     ]
     return told(parts)
-
-
-def verdict_blocks(
-    verdict: Verdict, survey: Survey, library: Library, level: int = 2
-) -> tuple[Block, ...]:
-    """The whole verdict: its headline, then part after part under headings of a level."""
-    parts = set_out(sections(verdict, survey, library), level)
-    return Paragraph(headline(verdict), strong=True), *parts
-
-
-def verdict_page(survey: Survey, library: Library, today: datetime) -> str:
-    """The verdict over what is set down so far, as plain text."""
-    verdict = verdict_of(survey, library, today)
-    return "\n".join(lines_of(verdict_blocks(verdict, survey, library)))
-
-
-def with_verdict(survey: Survey, library: Library, at: datetime, by: str) -> Survey:
-    """The survey with the verdict as shown now; unchanged when it already says just that."""
-    text = verdict_page(survey, library, at)
-    kept = survey.standing(Shown)
-    if kept and kept[-1].text == text:
-        return survey
-    row = Shown(id=survey.new_id(Shown), at=at.replace(microsecond=0), by=by, text=text)
-    return survey.with_row(row)
 
 
 def _suspects(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
@@ -250,7 +217,7 @@ def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
     ]
     if verdict.completing:
         text = (
-            "The tapes are too few to check one another. These would do it: "
+            "There are too few measurements to check each other. These would do it: "
             + few(verdict.completing)
             + "."
         )
@@ -279,98 +246,6 @@ def _unseen(why: str, here: Sequence[Gap]) -> list[Item]:
         steps = tuple(f"step:{gap.step}" for gap in here)
         return [Item(text, steps, names=tuple(gap.what for gap in here))]
     return [Item(f"{g.what}: {why}.", (f"step:{g.step}",), names=(g.what,)) for g in here]
-
-
-TWINS: Mapping[WhereId, PlaceId] = {FRONT_BOX: marks.BY_BAR, marks.BY_BAR: FRONT_BOX}
-"""The front box is read in two ways; where the one is out the other is no comfort."""
-
-Named = tuple[str, tuple[FindingId, ...]]
-"""Words, and the ids of the findings behind them."""
-
-
-def _sound(verdict: Verdict, layout: Layout, library: Library) -> list[Item]:
-    """One line that names everything within the limit of what may be left, doubt included; none
-    where nothing is.
-    """
-    found = list(_in_order(verdict, layout, library))
-    if not found:
-        return []
-    text = "; ".join(words for words, _ in found)
-    lead = (
-        "As far as these figures can be trusted, nothing"
-        if verdict.held in ("joints", "rocks")
-        else "Nothing"
-    )
-    return [
-        Item(f"{lead} to do at: {text}.", tuple(dict.fromkeys(i for _, ids in found for i in ids)))
-    ]
-
-
-def _in_order(verdict: Verdict, layout: Layout, library: Library) -> Iterator[Named]:
-    """What is in order, limit by limit, in the order of telling."""
-    names: dict[WhereId, str] = {b.id: b.name for b in layout.boxes}
-    names[marks.BY_BAR] = "front box by the bar"
-    for of, name in NAMERS.items():
-        for limit in (one for one in library.limits.values() if one.told == of):
-            yield from name(limit, _judged_by(verdict, limit), names)
-
-
-def _judged_by(verdict: Verdict, limit: Limit) -> list[Judged]:
-    return [j for j in verdict.judged if j.finding.limit == limit.id]
-
-
-def _sound_box(limit: Limit, judged: list[Judged], names: Mapping[WhereId, str]) -> Iterator[Named]:
-    """Box by box: one that is out takes none of the others with it."""
-    here = [j for j in judged if j.finding.where in names]
-    out = {j.finding.where for j in here if not is_true(j)}
-    true = [j for j in here if not {j.finding.where, TWINS.get(j.finding.where)} & out]
-    if not true:
-        return
-    every = len(true) == len(here) > 1
-    said = "all boxes" if every else ", ".join(names[j.finding.where] for j in true)
-    yield f"{said} ({limit.sound})", _ids(true)
-
-
-def _sound_rail(
-    limit: Limit, judged: list[Judged], names: Mapping[WhereId, str]
-) -> Iterator[Named]:
-    """Rail by rail: that one of them is straight is worth as much as that the other is not."""
-    sides = {s: [j for j in judged if where_of(j.finding.where).side == s] for s in SIDES}
-    true = {s: here for s, here in sides.items() if here and all(map(is_true, here))}
-    if true:
-        which = "" if len(true) == 2 else f", {next(iter(true))} rail"
-        yield f"{limit.sound}{which}", _ids(chain(*true.values()))
-
-
-def _sound_whole(
-    limit: Limit, judged: list[Judged], names: Mapping[WhereId, str]
-) -> Iterator[Named]:
-    if judged and all(map(is_true, judged)):
-        yield limit.sound, _ids(judged)
-
-
-NAMERS = {"box": _sound_box, "rail": _sound_rail, "whole": _sound_whole}
-"""Who names what is in order, by what a limit is told of; they speak in this order."""
-
-
-def _ids(judged: Iterable[Judged]) -> tuple[FindingId, ...]:
-    return tuple(j.finding.id for j in judged)
-
-
-HORNS_ALIKE = "The horns are equal. Equal does not say unbent: hold bumper irons and shell to them."
-
-
-def _horns_alike(verdict: Verdict) -> list[Item]:
-    """Behind `the horns` among what is in order: two horns bent alike are equal too."""
-    ids = tuple(
-        j.finding.id
-        for j in verdict.judged
-        if j.finding.quantity == marks.HORN_APART and j.bands == ("leave",)
-    )
-    return [Item(HORNS_ALIKE, ids)] if ids else []
-
-
-COUNT = ("", "once", "twice", "three times", "four times", "five times", "six times")
 
 
 def advice_words(advice: Advice, finding_unit: str, unit: Unit, k: float = 2.0) -> str:
@@ -418,7 +293,7 @@ def _typed(question: str, survey: Survey, library: Library) -> tuple[str, tuple[
     """What was typed to a question that wants words, and the rows it stands in; empty for nothing."""
     asked = library.asking(question)
     text = survey.answer_to(asked.prompt).strip(" -") if asked else ""
-    rows = (r for r in survey.standing(Answer) if asked and r.prompt == asked.prompt)
+    rows = (r for r in survey.standing(Row) if asked and r.prompt == asked.prompt)
     return text, tuple(r.id for r in rows) if text else ()
 
 
@@ -433,7 +308,7 @@ def _own_question(survey: Survey, library: Library) -> list[Item]:
 def _last(survey: Survey, library: Library) -> Iterator[Item]:
     asked, last = library.asking(marks.WISH), library.asking(marks.LAST_WORD)
     wish = WISHES.get(meant(survey, library, marks.WISH), "")
-    for row in survey.standing(Answer):
+    for row in survey.standing(Row):
         if last and row.prompt == last.prompt and row.answer.strip(" -"):
             yield Item(_sentence(row.answer), (row.id,))
         elif asked and row.prompt == asked.prompt and wish:

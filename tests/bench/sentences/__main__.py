@@ -32,7 +32,7 @@ from tests.bench.sentences.one import (
     whole,
 )
 from tests.bench.sentences.table import as_data, counted, text
-from wizard.telling.verdict_words import verdict_page
+from wizard.telling.tell import verdict_page
 
 Work = Callable[[int], Scored | str]
 """Makes the survey of a number."""

@@ -1,4 +1,4 @@
-"""The answer first: the verdict in one sentence, and what to do.
+"""What to do, at length.
 
 What holds a verdict open though the numbers would not comes before them: loose joints, a car that
 rocks, looks, places not seen.
@@ -6,7 +6,7 @@ rocks, looks, places not seen.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 
 from wizard.checks.case import case_of
 from wizard.checks.notes import Crown
@@ -26,22 +26,8 @@ from wizard.survey.standing import ROCKING
 from wizard.telling.amounts import about
 from wizard.telling.axle_words import axle_advice
 from wizard.telling.document import Item
-from wizard.telling.not_driven import NOT_DRIVEN, must_not_move
+from wizard.telling.not_driven import NOT_DRIVEN
 from wizard.telling.supports_words import tip_lines, twist_move
-
-HEADLINES = {
-    "stop": "Stop here.",
-    "specialist": "Take the frame to a specialist.",
-    "put-right": "Something wants putting right.",
-    "axle-first": "Look at the axle and what holds it first.",
-    "watch": (
-        "Nothing to put right on what was seen and measured. Keep an eye on what is named below."
-    ),
-    "leave": "Nothing to put right on what was seen and measured.",
-    "open": "It cannot be told yet.",
-    "not-enough": "Not enough was seen to say.",
-}
-
 
 WHAT_TO_DO = {
     "stop": (
@@ -57,24 +43,25 @@ WHAT_TO_DO = {
         " again afterwards. This program gives no instruction for pulling, heating or welding."
     ),
     "axle-first": (
-        "The frame may be true and the axle askew. Look at center bolt, springs and axle, then tape"
-        " again."
+        "The frame may be straight and the axle askew. Look at center bolt, springs and axle, then"
+        " measure again."
     ),
     "watch": "Nothing has to be put right now. Measure the same points again in half a year.",
     "leave": "Keep this record and measure the same points again in half a year.",
     "open": (
-        "What is open is named below. More repeats of those readings, or a better tool, would"
-        " settle it."
+        "What is open is listed under what is not known. More repeats of those readings, or a"
+        " better tool, would tell."
     ),
     "not-enough": (
-        "What was not seen may be the very place that matters. The list below says what is missing."
+        "What was not seen may be the very place that matters. What is missing is listed under what"
+        " is not known."
     ),
 }
 
 
 CONTRADICT = (
-    "Some tapes contradict one another, so nothing that leans on them can be told. Measure those"
-    " again before anything else; they are named next."
+    "Some measurements cannot all be right, so nothing that depends on them is known yet. Measure"
+    " those again before anything else."
 )
 
 
@@ -87,31 +74,6 @@ LACKING = {
     "twist": "no level across the rails",
     "looks": "fewer than half of the places were seen",
 }
-
-
-def headline(verdict: Verdict) -> str:
-    """The verdict in one sentence, and whatever forbids to drive the car."""
-    said = _headline(verdict)
-    return f"{said} {NOT_DRIVEN}" if must_not_move(verdict) else said
-
-
-def _headline(verdict: Verdict) -> str:
-    if verdict.held:
-        return _held_headline(verdict)
-    if verdict.aside:
-        return f"{HEADLINES[verdict.action]} {_not_known(verdict.aside)}"
-    if verdict.action == "leave" and any("watch" in j.bands for j in verdict.reasons):
-        return f"{HEADLINES['leave']} One or two things are worth an eye."
-    out = any(j.established not in ("", "leave") for j in verdict.judged)
-    if verdict.action == "open" and out:
-        return "Something is out. How much it matters cannot be told yet."
-    return HEADLINES[verdict.action]
-
-
-def _not_known(aside: Sequence[Judged]) -> str:
-    """The one thing that is not settled, named behind what is."""
-    names = " and ".join(dict.fromkeys(j.sound for j in aside))
-    return f"Only {names} cannot be told yet."
 
 
 def _aside_lines(verdict: Verdict, unit: Unit) -> list[Item]:
@@ -201,19 +163,11 @@ def _lacking(verdict: Verdict) -> list[Item]:
     return [Item(text, tuple(f"rule:lacking-{name}" for name in verdict.lacking))]
 
 
-HELD = {
-    "joints": "The joints come first.",
-    "rocks": "It rocks. Nothing can be told until it stands still.",
-    "seen": "The numbers are in order; what was seen is not.",
-    "unseen": "The numbers are in order; places where frames crack were not seen bare.",
-}
-"""Headlines."""
-IN_ORDER, AN_EYE = "The numbers are in order", "The numbers ask for no more than an eye"
 FIRST = {
     "seen": "What was seen comes first. Tape, string and level do not speak for it.",
     "unseen": "Look there first. Tape, string and level do not see a crack.",
 }
-JOINTS = "Let somebody who knows such joints see them, then measure again."
+JOINTS = "Have somebody who knows such joints look at them, then measure again."
 STILL = f"{ROCKING} Set the supports again, push from each side, and answer the push test anew."
 WOULD = {
     "specialist": "a specialist",
@@ -221,13 +175,12 @@ WOULD = {
     "axle-first": "the axle and its springs",
 }
 """What the figures would say if they could be trusted."""
-WATCH_AND_SEEN = "The numbers ask for no more than an eye; what was seen asks for more."
 VOICES = {
     "deep": (
         "One place is not the rail, but much of the metal is gone there. Have somebody who knows"
         " frames look at that place."
     ),
-    "pits": "Deep pits, and nobody has measured what is left: caliper first.",
+    "pits": "Deep pits, and nobody has measured what is left. Measure it with a caliper first.",
     "rust": (
         "Rust has eaten into the metal, and nobody knows how much is left: scrape it and"
         " caliper it."
@@ -240,28 +193,18 @@ VOICES = {
         "Somebody has used heat or clamps here. Whether that is sound, a specialist says, not a"
         " tape."
     ),
-    "wrinkle": "A wrinkled flange has folded once. Somebody who knows must see it.",
+    "wrinkle": ("The wrinkled flange was once folded. Have somebody who knows frames look at it."),
     "bent": (
-        "A crossmember or bracket is bent, and no tape along the rails sees that. Somebody who"
-        " knows must see it."
+        "A crossmember or bracket is bent, and no tape along the rails shows that. Have somebody who"
+        " knows frames look at it."
     ),
-    "rust-ring": "A rust ring is a rivet under suspicion: oil it, tap it, answer again.",
+    "rust-ring": "A rust ring may mean a loose rivet: oil it, tap it, answer again.",
     "moves": (
         "A fresh crack in the paint, or a brown stain: something moves there now. See it bare."
         f" {NOT_DRIVEN}"
     ),
 }
 """What to do about each of the looks that content speaks for (wizard/library/marks.py)."""
-
-
-def _held_headline(verdict: Verdict) -> str:
-    """The verdict in one sentence, where something holds it."""
-    said = HELD[verdict.held]
-    if not any(u.bare for u in verdict.unseen):
-        said = said.replace(" bare.", ".")
-    if verdict.numbers == "watch" and verdict.held == "seen":
-        return WATCH_AND_SEEN
-    return said.replace(IN_ORDER, AN_EYE) if verdict.numbers == "watch" else said
 
 
 def _held_lines(verdict: Verdict) -> list[Item]:
@@ -306,11 +249,11 @@ def _loose(verdict: Verdict) -> Iterator[Item]:
     ids = tuple(s.look.id for s in verdict.loose)
     names = tuple(dict.fromkeys(s.joint for s in verdict.loose))
     if len(names) > 1:
-        who, until = f"{', '.join(names[:-1])} and {names[-1]} are", "they hold"
+        who, until = f"{', '.join(names[:-1])} and {names[-1]} are", "they are tight"
     else:
         tied = verdict.loose[0].ties
-        who, until = f"{names[0]} is", "its joints hold" if tied else "it holds"
-    text = f"{who[:1].upper()}{who[1:]} loose. Until {until}, these figures are not the frame's."
+        who, until = f"{names[0]} is", "its joints are tight" if tied else "it is tight"
+    text = f"{who[:1].upper()}{who[1:]} loose. Until {until}, these figures cannot be trusted."
     yield Item(f"{text} {JOINTS}", (*ids, "rule:open"))
     if verdict.numbers in WOULD:
         grave = tuple(j.finding.id for j in verdict.reasons)

@@ -1,0 +1,173 @@
+"""What moved since the survey that this one follows: where, how far, since when; and how much would
+have been seen of what did not.
+
+Figures that tell one movement are one: the stations of a rail, the boxes and tapes of the plan.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from typing import NamedTuple
+
+from wizard.checks.finding import Finding
+from wizard.judgment.change import Change, Comparison, compare
+from wizard.library import marks
+from wizard.library.places import FindingId, QuantityId, Side, where_of
+from wizard.library.shapes import Library
+from wizard.math.uncertain import Uncertain
+from wizard.survey.record import Survey
+
+TOGETHER: tuple[tuple[str, tuple[QuantityId, ...]], ...] = (
+    ("rail", marks.SAGS),
+    ("along", (marks.RAIL_SHIFT, marks.OWN_SIDES, marks.SWAY, marks.NOSE_OFF, marks.LENGTH)),
+    ("horn", (marks.HORN_OUT, marks.HORN_APART, marks.HORN_BACK, marks.HORN_HEIGHT)),
+    ("twist", (marks.TWIST,)),
+    ("axle", (marks.WHEELBASE,)),
+    ("thin", (marks.THICKNESS,)),
+)
+"""Quantities by which one part of the frame shows that it moved, the plainest of them first."""
+KINDS = {q: (kind, rank) for kind, some in TOGETHER for rank, q in enumerate(some)}
+
+
+class Moved(NamedTuple):
+    """One part of the frame that moved."""
+
+    kind: str
+    """rail, along, horn, twist, axle, thin."""
+    changes: tuple[Change, ...]
+    """Every figure that shows it, the plainest first; of two rails the one that moved further."""
+    sides: tuple[Side, ...] = ()
+    """The rails or horns that moved; empty where it is of no side."""
+    outcome: str = ""
+    """What came of it, where the frame was worked on: came-back, part-left, too-far, worse, new."""
+
+    @property
+    def first(self) -> Change:
+        """The figure that tells it."""
+        return self.changes[0]
+
+    @property
+    def finding(self) -> Finding:
+        """That figure now."""
+        return self.first.new
+
+    @property
+    def number(self) -> Uncertain:
+        """How far it moved, in the figure's unit and with its sign."""
+        return self.first.number
+
+    @property
+    def is_wanted(self) -> bool:
+        """Whether work on the frame was meant to move it so."""
+        return self.outcome in ("came-back", "part-left")
+
+
+class Visible(NamedTuple):
+    """The smallest change of one kind that would have been seen wherever it was compared."""
+
+    kind: str
+    finding: Finding
+    size: float
+
+
+class Since(NamedTuple):
+    """A survey held against the one that it follows."""
+
+    then: datetime
+    comparison: Comparison
+    moved: tuple[Moved, ...]
+    """The part that moved furthest beyond what could be seen comes first."""
+    untold: tuple[Change, ...]
+    """Figures of which it cannot be told."""
+    visible: tuple[Visible, ...]
+
+    @property
+    def compared(self) -> bool:
+        """Whether any figure was read alike both times."""
+        return bool(self.comparison.changes)
+
+    @property
+    def alarming(self) -> tuple[Moved, ...]:
+        """What moved and was not meant to."""
+        return tuple(m for m in self.moved if not m.is_wanted)
+
+
+def since_of(earlier: Survey | None, survey: Survey, library: Library) -> Since | None:
+    """What moved; None for a survey that follows none, or one that is not at hand."""
+    if earlier is None:
+        return None
+    return since_from(compare(earlier, survey, library), library)
+
+
+def since_from(comparison: Comparison, library: Library) -> Since:
+    """What moved from one survey of a comparison to the other."""
+    from wizard.judgment.correction import outcomes, was_corrected  # seldom wanted
+
+    worked: dict[FindingId, str] = {}
+    if was_corrected(comparison.now.survey, library):
+        worked = {o.change.old.id: o.kind for o in outcomes(comparison)}
+    found = [m._replace(outcome=_outcome(m, worked)) for m in _moved(comparison)]
+    return Since(
+        comparison.then.survey.started,
+        comparison,
+        tuple(sorted(found, key=lambda m: (m.is_wanted, -_plain(m.first)))),
+        comparison.of("cannot tell"),
+        _visible(comparison),
+    )
+
+
+def _outcome(moved: Moved, worked: Mapping[FindingId, str]) -> str:
+    return worked.get(moved.first.old.id, "") if worked else ""
+
+
+def _plain(change: Change) -> float:
+    """How many times what could be seen it moved."""
+    return abs(change.number.value) / (change.visible or 1.0)
+
+
+def _moved(comparison: Comparison) -> list[Moved]:
+    """Everything that changed, part by part."""
+    parts: dict[tuple[str, Side | None], list[Change]] = {}
+    for change in comparison.of("changed"):
+        if change.new.quantity not in KINDS:
+            continue
+        kind, _ = KINDS[change.new.quantity]
+        side = where_of(change.new.where).side if kind in ("rail", "thin") else None
+        parts.setdefault((kind, side), []).append(change)
+    found: dict[tuple[str, bool, object], Moved] = {}
+    for (kind, side), changes in parts.items():
+        rows = tuple(sorted(changes, key=_first))
+        up = rows[0].number.value > 0
+        key = (kind, up, rows[0].new.quantity)
+        sides = (side,) if side else ()
+        found[key] = _joined(found[key], rows, sides) if key in found else Moved(kind, rows, sides)
+    return list(found.values())
+
+
+def _joined(one: Moved, rows: Sequence[Change], sides: tuple[Side, ...]) -> Moved:
+    """Both rails that moved the same way."""
+    both = sorted((*one.changes, *rows), key=_first)
+    return one._replace(changes=tuple(both), sides=(*one.sides, *sides))
+
+
+def _first(change: Change) -> tuple[int, float]:
+    """The plainest quantity, then the largest movement."""
+    return KINDS[change.new.quantity][1], -abs(change.number.value)
+
+
+def _visible(comparison: Comparison) -> tuple[Visible, ...]:
+    """Of each part that did not move, by its plainest quantity, the least that shows everywhere."""
+    still: dict[str, list[Change]] = {}
+    for change in comparison.of("not changed"):
+        if change.new.quantity in KINDS:
+            still.setdefault(KINDS[change.new.quantity][0], []).append(change)
+    return tuple(_least(kind, still[kind]) for kind, _ in TOGETHER if kind in still)
+
+
+def _least(kind: str, changes: Sequence[Change]) -> Visible:
+    plainest = min(KINDS[c.new.quantity][1] for c in changes)
+    worst = max(
+        (c for c in changes if KINDS[c.new.quantity][1] == plainest), key=lambda c: c.visible
+    )
+    return Visible(kind, worst.new, worst.visible)

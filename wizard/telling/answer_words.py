@@ -1,0 +1,507 @@
+"""The answer in words: a headline that names the part, the side, the amount and what to do, and at
+most five lines under it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from datetime import datetime
+from itertools import groupby
+from typing import NamedTuple
+
+from wizard.judgment.answer import HELD, Answer, Collision, answer_of, answered
+from wizard.judgment.fact import Fact, remarks_at
+from wizard.judgment.seen import Gap
+from wizard.judgment.since import Since
+from wizard.judgment.verdict import Verdict
+from wizard.library import marks
+from wizard.library.places import Source
+from wizard.library.shapes import Library, Step
+from wizard.readings.plain import clean_line
+from wizard.survey.record import Survey
+from wizard.survey.rows import NEVER, Opinion
+from wizard.telling.document import Block, Item, Paragraph, Terms
+from wizard.telling.fact_words import (
+    LACKING,
+    Tale,
+    between,
+    deed,
+    phrase,
+    phrases,
+    sentence_of,
+    thing,
+    would_tell,
+)
+from wizard.telling.moved_words import (
+    HEADED,
+    blind_words,
+    change_sentence,
+    day_of,
+    least_words,
+    look_bare,
+    moved_words,
+    visible_words,
+)
+from wizard.telling.not_driven import NOT_DRIVEN, must_not_move
+from wizard.telling.quantity_names import cap
+from wizard.telling.sound_words import in_order
+
+MOST = 5
+"""Lines under the headline."""
+NAMED = 4
+"""Facts named in one line; the rest is opened."""
+FINE = "Nothing to put right on what was seen and measured."
+AGAIN = "Measure the same points again in half a year."
+CONTRADICT = (
+    "Some measurements cannot all be right, so nothing that depends on them is known yet. Measure"
+    " them again first."
+)
+OPEN = "What was measured leaves open what to do; more readings, or a finer tool, would tell."
+
+
+class Told(NamedTuple):
+    """An answer with what its words are found by."""
+
+    answer: Answer
+    tale: Tale
+
+    def said(self, facts: Sequence[Fact]) -> str:
+        """Facts and what to do about each, those with one deed together."""
+        parts = []
+        for what, some in groupby(facts[:NAMED], lambda f: deed(f, self.tale)):
+            parts.append(f"{phrases(list(some), self.tale)}: {what}")
+        more = len(facts) - NAMED
+        return "; ".join(parts) + (f"; and {more} more" if more > 0 else "")
+
+
+def told_of(answer: Answer, survey: Survey, library: Library) -> Told:
+    """The answer, ready to be told."""
+    return Told(answer, Tale(answer.verdict, survey, library))
+
+
+# The headline -------------------------------------------------------------------------------------
+
+
+def headline_of(
+    verdict: Verdict, survey: Survey, library: Library, since: Since | None = None
+) -> str:
+    """The answer of a verdict in one sentence or two."""
+    return headline(told_of(answered(verdict, survey, library, since), survey, library))
+
+
+def headline(told: Told) -> str:
+    """The answer in one sentence or two, and whatever forbids to drive the car."""
+    said = HEADLINES[told.answer.kind](told)
+    since = told.answer.since
+    if since is not None and told.answer.kind not in (*HELD, "rocks", "moved"):
+        said = f"{_since(told)} {said}"
+    if must_not_move(told.answer.verdict) and NOT_DRIVEN not in said:
+        said = f"{said} {NOT_DRIVEN}"
+    return said
+
+
+def _since(told: Told) -> str:
+    since = told.answer.since
+    assert since is not None
+    return change_sentence(since, told.tale.layout, told.tale.survey.unit)
+
+
+def _held(told: Told) -> str:
+    head = told.answer.head
+    return f"{cap(phrases(head, told.tale))}. {NOT_DRIVEN}"
+
+
+def _moved(told: Told) -> str:
+    since = told.answer.since
+    assert since is not None
+    said, first = _since(told), since.moved[0]
+    if first.is_wanted:
+        return f"{said} Measure the same points again in half a year: a frame may spring back."
+    return f"{said} Read that place once more now, then look at {look_bare(first)} bare."
+
+
+def _out(told: Told) -> str:
+    return sentence_of(told.answer.head[0], told.tale)
+
+
+def _again(told: Told) -> str:
+    if not told.answer.head:
+        return CONTRADICT
+    return f"{cap(told.said(told.answer.head))}. Until then nothing that depends on it is known."
+
+
+def _seen(told: Told) -> str:
+    return f"{cap(told.said(told.answer.head))}."
+
+
+def _unseen(told: Told) -> str:
+    fact = told.answer.head[0]
+    return f"{cap(phrase(fact, told.tale))}. {cap(deed(fact, told.tale))}: no tape sees a crack."
+
+
+def _open(told: Told) -> str:
+    if not told.answer.head:
+        return CONTRADICT if _contradicts(told) else OPEN
+    fact = told.answer.head[0]
+    which = between(fact)
+    if not which:
+        return sentence_of(fact, told.tale)
+    return (
+        f"{cap(phrase(fact, told.tale))}: {which} is not known yet. To find out,"
+        f" {would_tell(fact, told.tale)}."
+    )
+
+
+def _contradicts(told: Told) -> bool:
+    return any(j.finding.disagrees for j in told.answer.verdict.judged)
+
+
+def _little(told: Told) -> str:
+    missing = [LACKING[f.way] for f in told.answer.head if f.kind == "lacking"]
+    known = ", ".join(what for what, _ in missing)
+    return f"{cap(known)}: not known yet. First, {missing[0][1]}."
+
+
+def _watch(told: Told) -> str:
+    facts = [f for f in told.answer.head if f.is_told] or list(told.answer.head)
+    eye = f"Keep an eye on this: {phrases(facts[:2], told.tale)}." if facts else _struck(told)
+    return f"{FINE} {eye}{_aside(told)}"
+
+
+def _struck(told: Told) -> str:
+    """Where a blow left its traces though no figure is out."""
+    corner = told.answer.verdict.causes.corner
+    at = f"the {' '.join(corner)}" if corner else "the places where it was hit"
+    return f"Keep an eye on {at}: the signs of a collision meet there."
+
+
+def _straight(told: Told) -> str:
+    return f"{FINE}{_aside(told)} {AGAIN}"
+
+
+def _aside(told: Told) -> str:
+    """The one thing that is not settled, named behind what is."""
+    names = " and ".join(dict.fromkeys(j.sound for j in told.answer.verdict.aside))
+    return f" Only one thing is not known yet: {names}." if names else ""
+
+
+HEADLINES: Mapping[str, Callable[[Told], str]] = {
+    "stop": _held,
+    "loose": _held,
+    "moves": _held,
+    "rocks": lambda told: (
+        f"{cap(told.said(told.answer.head))}. Nothing is known until it stands still."
+    ),
+    "moved": _moved,
+    "specialist": _out,
+    "put-right": _out,
+    "axle-first": _out,
+    "again": _again,
+    "seen": _seen,
+    "unseen": _unseen,
+    "open": _open,
+    "little": _little,
+    "watch": _watch,
+    "straight": _straight,
+}
+"""Each kind of headline; what its parts are stands in wizard/judgment/answer.py."""
+
+
+# The lines under it -------------------------------------------------------------------------------
+
+
+class Line(NamedTuple):
+    """One kind of line."""
+
+    label: str
+    say: Callable[[Told], str]
+    sources: Callable[[Answer], Sequence[Fact]]
+    """What it speaks of."""
+    keep: int
+    """Where there are too many, the one with the smallest number goes first."""
+
+
+def _moving(told: Told) -> str:
+    since = told.answer.since
+    if told.answer.kind != "moved" or since is None or not since.alarming:
+        return ""
+    return f"Treat it as still moving. {NOT_DRIVEN}"
+
+
+def _still(told: Told) -> str:
+    """What else moved, and how little of the rest would have been seen."""
+    since, tale = told.answer.since, told.tale
+    if since is None or not since.compared or (told.answer.kind not in (*HELD, "rocks", "moved")):
+        return ""
+    behind = since.moved[HEADED:] if told.answer.kind == "moved" else since.moved
+    also = [moved_words(m, tale.layout, tale.survey.unit) for m in behind]
+    seen = visible_words(since.visible, tale.survey.unit)
+    rest = "Nothing else has moved" if since.moved else f"Nothing has moved {day_of(since)}"
+    said = [f"{cap('; '.join(also))}."] if also else []
+    if seen:
+        said.append(f"{rest} that these readings can show ({seen} would have been seen).")
+    return " ".join(said)
+
+
+def _reads(told: Told) -> str:
+    facts = told.answer.reads
+    return f"{cap(told.said(facts))}." if facts else ""
+
+
+FIRST = {
+    "stop": "change nothing there and take a photo of it; measuring does no harm",
+    "loose": "once it is tight, measure the same points again",
+}
+"""What comes before all else, by the kind of headline."""
+FITTED = "hood and doors were fitted to it, so leave it as it is"
+
+
+def _then(told: Told) -> str:
+    """What else must be done, the gravest first; what is worth an eye comes last."""
+    answer = told.answer
+    eye = [f for f in answer.eye if answer.kind != "watch" or f not in answer.head[:2]]
+    left, eye = _parted(eye, "leave")
+    parts = [
+        FIRST.get(answer.kind, ""),
+        told.said(answer.then) if answer.then else "",
+        f"keep an eye on this: {phrases(eye[:2], told.tale)}" if eye else "",
+        f"{phrases(left[:2], told.tale)}: {FITTED}" if left else "",
+    ]
+    said = "; then ".join(filter(None, parts))
+    return f"{cap(said)}." if said else ""
+
+
+def _parted(facts: Sequence[Fact], deed: str) -> tuple[list[Fact], list[Fact]]:
+    """Those with a deed, and the others."""
+    return [f for f in facts if f.deed == deed], [f for f in facts if f.deed != deed]
+
+
+def _untold(told: Told) -> str:
+    """What could not be told, and the one thing that would tell what matters most of it."""
+    since = told.answer.since
+    facts = [f for f in told.answer.untold if f not in told.answer.head[:1]]
+    if since is not None and since.untold and not facts:
+        return "Of some figures it is not known whether they changed; /change names them."
+    if not facts:
+        return ""
+    first = facts[0]
+    more = len(facts) - 1
+    also = f" And {more} more." if more else ""
+    return f"{_open_words(first, told.tale)}{also}"
+
+
+def _open_words(fact: Fact, tale: Tale) -> str:
+    """One thing that is open, and what would tell it."""
+    if fact.kind == "lacking":
+        what, how = LACKING[fact.way]
+        return f"{cap(what)}: {how}."
+    which, what = between(fact), phrase(fact, tale) if fact.is_told else fact.judged[0].name
+    if not which:
+        return f"{cap(what)}: {deed(fact, tale)}."
+    return f"{cap(which)}: {what}. To find out, {would_tell(fact, tale)}."
+
+
+def _not_seen(told: Told) -> str:
+    """What nobody looked at or measured; nothing where the line on the collision says it."""
+    answer = told.answer
+    if answer.collision and answer.collision.shows_nothing:
+        return ""
+    said = gaps_words(answer.verdict.not_seen, told.tale.library)
+    return f"{cap(said)}." if said else ""
+
+
+def gaps_words(gaps: Sequence[Gap], library: Library) -> str:
+    """What was not covered: where frames crack first, and nothing that tells no fault."""
+    steps = library.steps
+    weighty = [g for g in gaps if not _tells_nothing(steps[g.step])]
+    first = sorted(
+        weighty, key=lambda g: not {marks.BARE, marks.CRACK_PLACE} & {*steps[g.step].marks}
+    )
+    names = [g.what[:1].lower() + g.what[1:] for g in first]
+    more = f" and {len(names) - 3} more" if len(names) > 3 else ""
+    return f"{', '.join(names[:3])}{more}" if names else ""
+
+
+def _tells_nothing(step: Step) -> bool:
+    return marks.TELLS_NO_FAULT in step.marks or step.reads == marks.DRILL
+
+
+def _sound(told: Told) -> str:
+    verdict, tale = told.answer.verdict, told.tale
+    names = [words for words, _ in in_order(verdict, tale.layout, tale.library)]
+    if not names:
+        return ""
+    trust = verdict.held in ("joints", "rocks")
+    lead = "As far as these figures can be trusted: " if trust else ""
+    return f"{cap(lead + '; '.join(names))}."
+
+
+def _would(told: Told) -> str:
+    """The smallest damages that would have been seen; nothing where another line says it."""
+    answer = told.answer
+    if answer.kind not in CALM or answer.collision or answer.since:
+        return ""
+    seen = least_words(answer.least, told.tale.survey.unit)
+    return f"{cap(seen)}, 19 times in 20." if seen else ""
+
+
+def _noted(told: Told) -> str:
+    """The notes that somebody left at the place that the headline speaks of."""
+    answer, survey = told.answer, told.tale.survey
+    told_of = (*answer.head, *answer.reads)
+    rows = {r.id: r for f in told_of for r in remarks_at(f, survey)}
+    said = [clean_line(r.text, 200).strip().rstrip(".") for r in rows.values()]
+    return f"{'; '.join(said[:2])}." if said else ""
+
+
+def _collision(told: Told) -> str:
+    found = told.answer.collision
+    return collision_words(found, told) if found else ""
+
+
+LINES = (
+    Line("Until then", _moving, lambda a: a.head, 9),
+    Line("Not moved", _still, lambda a: (), 4),
+    Line("As it reads now", _reads, lambda a: a.reads, 8),
+    Line("Then", _then, lambda a: (*a.then, *a.eye), 7),
+    Line("The collision", _collision, lambda a: a.collision.facts if a.collision else (), 6),
+    Line("Not known yet", _untold, lambda a: a.untold, 5),
+    Line("Would have shown", _would, lambda a: (), 3),
+    Line("Not covered", _not_seen, lambda a: (), 1),
+    Line("You noted there", _noted, lambda a: a.head, 3),
+    Line("In order", _sound, lambda a: (), 2),
+)
+"""Every kind of line, in the order of telling."""
+
+
+def lines(told: Told) -> tuple[tuple[str, Item], ...]:
+    """At most five lines, each with its label."""
+    said = [(one, one.say(told)) for one in LINES]
+    there = [(one, text) for one, text in said if text]
+    kept = sorted(there, key=lambda pair: -pair[0].keep)[:MOST]
+    return tuple(
+        (one.label, Item(text, _sources(one.sources(told.answer))))
+        for one, text in there
+        if (one, text) in kept
+    )
+
+
+def _sources(facts: Sequence[Fact]) -> tuple[Source, ...]:
+    return tuple(dict.fromkeys(i for f in facts for i in f.sources))
+
+
+# The collision ------------------------------------------------------------------------------------
+
+SHOWS = {
+    "strong": "The frame shows it",
+    "likely": "The frame probably shows it",
+}
+
+
+def collision_words(found: Collision, told: Told) -> str:
+    """Whether the frame shows anything of the hit that is known; what no reading covered."""
+    parts = list(_shown(found, told))
+    if found.older and parts:
+        parts.append("Hood and doors were fitted to what is there now, so that is older.")
+    return " ".join(parts)
+
+
+def _shown(found: Collision, told: Told) -> Iterator[str]:
+    said = SHOWS.get(found.conclusion.strength)
+    if said:
+        words = [e.sign.words for e in found.conclusion.signs if e.sign.kind != "history"]
+        corner = told.answer.verdict.causes.corner
+        at = f" at the {' '.join(corner)}" if corner else ""
+        yield f"{said}{at}: {'; '.join(list(dict.fromkeys(words))[:2])}."
+        return
+    out = told.answer.of_frame
+    if out and found.conclusion.cannot_tell:
+        yield (
+            "Whether what is out comes from it is not known yet: to find out,"
+            f" {found.conclusion.unmet[0].settle}."
+        )
+        return
+    if out:
+        yield "Something is out, but nothing ties it to the corner that was hit."
+        return
+    if found.conclusion.cannot_tell:
+        yield (
+            "Nothing of it was found yet, and that says little: to find out,"
+            f" {found.conclusion.unmet[0].settle}."
+        )
+        return
+    seen = least_words(told.answer.least, told.tale.survey.unit)
+    shown = f"; {seen} would have been seen" if seen else ""
+    yield f"Nothing of the collision that these readings could show{shown}."
+    blind = blind_words(told.answer.least)
+    names = gaps_words(found.uncovered, told.tale.library)
+    if blind or names:
+        yield f"Not covered: {', '.join(filter(None, (blind, names)))}."
+
+
+# The whole ----------------------------------------------------------------------------------------
+
+
+def opinion_lines(survey: Survey) -> tuple[str, ...]:
+    """What a mentor signed, beside the program's answer and never in its place."""
+    return tuple(_opinion(row) for row in survey.standing(Opinion))
+
+
+def _opinion(row: Opinion) -> str:
+    when = f", {row.at:%Y-%m-%d}" if row.at != NEVER else ""
+    who = clean_line(row.by, 60) or "nobody"
+    return f"{clean_line(row.text, 500)} (signed by {who}{when})"
+
+
+def answer_blocks(told: Told) -> tuple[Block, ...]:
+    """The headline, the lines, and the signed opinions."""
+    opinions = tuple(("Signed beside it", Item(o)) for o in opinion_lines(told.tale.survey))
+    rows = (*opinions, *lines(told))
+    return (Paragraph(headline(told), strong=True), *((Terms(rows),) if rows else ()))
+
+
+def answer_words(
+    survey: Survey, library: Library, today: datetime, earlier: Survey | None = None
+) -> tuple[Block, ...]:
+    """The answer of a survey; earlier: the one that it follows."""
+    return answer_blocks(told_of(answer_of(survey, library, today, earlier), survey, library))
+
+
+# In a few words -----------------------------------------------------------------------------------
+
+NOT_KNOWN = "not known yet"
+BRIEF = {
+    "straight": "nothing to put right",
+    "unseen": "places not seen yet",
+    "little": "too little measured yet",
+    "again": "readings to take again",
+    "rocks": "it rocks",
+}
+
+
+def brief(told: Told) -> str:
+    """The answer in a few words, for a list: `crack and loose joint`, `nothing has moved`."""
+    answer, tale = told.answer, told.tale
+    if answer.kind == "moved" and answer.since:
+        return moved_words(answer.since.moved[0], tale.layout, tale.survey.unit)
+    if answer.kind in HELD:
+        return " and ".join(dict.fromkeys(map(_named, answer.head)))
+    if answer.kind in CALM and _is_still(answer):
+        return "nothing has moved"
+    if answer.kind in BRIEF or not answer.head:
+        return BRIEF.get(answer.kind, NOT_KNOWN)
+    return phrase(answer.head[0], tale)
+
+
+CALM = ("watch", "straight")
+"""Headlines of which it is worth saying in a list that nothing moved."""
+
+
+def _named(fact: Fact) -> str:
+    return "loose joint" if fact.deed == "loose" else thing(fact.seen[0])
+
+
+def _is_still(answer: Answer) -> bool:
+    """Whether it was held against an earlier survey, and nothing of it is in doubt."""
+    since = answer.since
+    return since is not None and since.compared and not since.untold

@@ -1,0 +1,468 @@
+"""One fact in plain words: what and where and how much in one phrase, what to do in another.
+
+A phrase begins small and has no stop, so that several stand in one sentence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from wizard.checks.notes import Slip
+from wizard.judgment.bands import Judged
+from wizard.judgment.fact import Fact
+from wizard.judgment.facts import is_out
+from wizard.judgment.next import Advice
+from wizard.judgment.seen import Seen
+from wizard.judgment.supports import is_stands_twist
+from wizard.judgment.unseen import Unseen
+from wizard.judgment.verdict import Verdict
+from wizard.library import marks
+from wizard.library.places import SIDES, PlaceId, side_of
+from wizard.library.shapes import Layout, Library
+from wizard.survey.guide import layout_of
+from wizard.survey.record import Survey
+from wizard.survey.standing import ROCKING
+from wizard.telling.amounts import about, at, few
+from wizard.telling.axle_words import holds
+from wizard.telling.quantity_names import Spot, cap
+from wizard.telling.sentences import SLIPS, sentence
+from wizard.telling.supports_words import twist_move
+
+
+class Tale(NamedTuple):
+    """What words are found by: the survey whose facts they are."""
+
+    verdict: Verdict
+    survey: Survey
+    library: Library
+
+    @property
+    def layout(self) -> Layout:
+        """The kind of frame."""
+        return layout_of(self.survey, self.library)
+
+    def size(self, judged: Judged) -> str:
+        """An amount without its sign, as everywhere."""
+        return about(judged.finding.value, judged.finding.unit, self.survey.unit)
+
+    def amount(self, fact: Fact) -> str:
+        """How much a fact is."""
+        assert fact.amount is not None
+        return about(fact.amount.value, fact.unit, self.survey.unit)
+
+    def at(self, place: PlaceId) -> str:
+        """`at the rear engine mount`."""
+        return at(self.layout.names.get(place, str(place)))
+
+
+# What was seen ------------------------------------------------------------------------------------
+
+PLAIN = ("a ", "an ", "the ", "any ")
+
+
+def thing(seen: Seen) -> str:
+    """What was seen, as a sentence about it begins: `kink`, `wrinkled lower flange`."""
+    if seen.choice is None:
+        return "something that nobody was sure of"
+    words = seen.choice.named or seen.choice.words.partition(":")[0]
+    start = next((p for p in PLAIN if words.startswith(p)), "")
+    return words.removeprefix(start)
+
+
+def place_of(seen: Seen, third: str = "") -> str:
+    """Where it was seen: `in the side of the left rail, front third`."""
+    step, side = seen.step, seen.side
+    corner = " ".join(w for w in (side, third if third != marks.MIDDLE else "") if w)
+    if not step.at:
+        return f"({step.title}{f', {side}' if side else ''})"
+    said = " ".join(step.at.format(side=side, corner=corner or "one").split())
+    asked = any(p.asks == marks.THIRD for p in step.prompts)
+    return f"{said}, {third} third" if third and asked and "{corner}" not in step.at else said
+
+
+def _seen(fact: Fact, tale: Tale) -> str:
+    seen = fact.seen[0]
+    if fact.deed == "loose":
+        return f"{seen.joint.removeprefix('the ')} loose"
+    return f"{thing(seen)} {place_of(seen, fact.third)}"
+
+
+def unseen_words(places: Iterable[Unseen]) -> str:
+    """`the sides of the rails, left and right; ...`."""
+    said = [f"{u.title}{_sides(u.sides)}" for u in places]
+    return "; ".join(s[:1].lower() + s[1:] for s in said)
+
+
+def _sides(sides: Iterable[str]) -> str:
+    named = [s for s in dict.fromkeys(sides) if s]
+    return f", {' and '.join(named)}" if named else ""
+
+
+# What was measured --------------------------------------------------------------------------------
+
+
+def other(side: str) -> str:
+    """The side across the car."""
+    known = side_of(side)
+    return str(known.other) if known else ""
+
+
+def _hit(fact: Fact) -> str:
+    return f", hit at the {' '.join(fact.struck)}" if fact.struck else ""
+
+
+def _corner(fact: Fact, tale: Tale) -> str:
+    return f"{fact.where.side} {fact.where.place} corner {tale.amount(fact)} {fact.way}{_hit(fact)}"
+
+
+def _moved_along(fact: Fact, tale: Tale) -> str:
+    """One rail against the other: which of the two moved only the metal says."""
+    if fact.struck:
+        back = fact.struck[1] == "front"
+        way = "back" if back else "forward"
+        return f"{fact.struck[0]} rail {tale.amount(fact)} {way}{_hit(fact)}"
+    return f"by {tale.amount(fact)}, {fact.way} rail back or {other(fact.way)} rail forward"
+
+
+def _diamond(fact: Fact, tale: Tale) -> str:
+    said = _moved_along(fact, tale)
+    return said if fact.struck else f"frame out of square from end to end (a diamond) {said}"
+
+
+def _box(fact: Fact, tale: Tale) -> str:
+    name = Spot(fact.judged[0].finding, tale.layout).name
+    said = _moved_along(fact, tale)
+    return f"{said} (the {name})" if fact.struck else f"{name} out of square {said}"
+
+
+def _square(fact: Fact, tale: Tale) -> str:
+    return f"frame out of square by {tale.amount(fact)}, and these readings cannot say why"
+
+
+def _short(fact: Fact, tale: Tale) -> str:
+    name = Spot(fact.judged[0].finding, tale.layout).name
+    return f"{fact.way} rail {tale.amount(fact)} shorter than the {other(fact.way)} ({name})"
+
+
+def _bow(fact: Fact, tale: Tale) -> str:
+    spot = Spot(fact.judged[0].finding, tale.layout)
+    return f"frame bowed {tale.amount(fact)} to the {fact.way} {spot['at']}, seen from above"
+
+
+def _nose(fact: Fact, tale: Tale) -> str:
+    return f"nose {tale.amount(fact)} to the {fact.way} of the middle line"
+
+
+def _twist(fact: Fact, tale: Tale) -> str:
+    name = Spot(fact.judged[0].finding, tale.layout).name
+    high = f"{name} {tale.amount(fact)} higher on the {fact.way} than the front"
+    if is_stands_twist(fact.judged[0].finding, tale.survey):
+        return f"{high}; what it stood on may do that"
+    return f"frame twisted, {high}"
+
+
+def _axle(fact: Fact, tale: Tale) -> str:
+    return f"{fact.way} wheelbase {tale.amount(fact)} shorter than the {other(fact.way)}"
+
+
+def _thin(fact: Fact, tale: Tale) -> str:
+    return f"{fact.where.side} rail has lost {tale.amount(fact)} of its thickness at the worst pit"
+
+
+def _horn(fact: Fact, tale: Tale) -> str:
+    """The bent horn by its name where only it was seen bent; else both, and neither is named."""
+    bent = fact.where.side
+    parts = [HORN_WAYS[j.finding.quantity](j, tale, str(bent or "")) for j in fact.judged]
+    said = " and ".join(parts)
+    if bent:
+        return f"{bent} front horn bent {said}"
+    return f"the two horns differ {said}; {WHICH}"
+
+
+def _apart(judged: Judged, tale: Tale, bent: str) -> str:
+    if not bent:
+        return f"by {tale.size(judged)} sideways"
+    out = (judged.finding.value > 0) == (bent == SIDES[0])
+    return f"{'out' if out else 'in'} {tale.size(judged)}"
+
+
+def _height(judged: Judged, tale: Tale, bent: str) -> str:
+    high = SIDES[0] if judged.finding.value > 0 else SIDES[1]
+    if not bent:
+        return f"by {tale.size(judged)} in height, {high} high"
+    return f"{'up' if bent == high else 'down'} {tale.size(judged)}"
+
+
+def _back(judged: Judged, tale: Tale, bent: str) -> str:
+    back = SIDES[1] if judged.finding.value > 0 else SIDES[0]
+    if not bent:
+        return f"by {tale.size(judged)} fore and aft"
+    return f"{'back' if bent == back else 'forward'} {tale.size(judged)}"
+
+
+WHICH = "the tape cannot say which is bent"
+HORN_WAYS: Mapping[object, Callable[[Judged, Tale, str], str]] = {
+    marks.HORN_APART: _apart,
+    marks.HORN_HEIGHT: _height,
+    marks.HORN_BACK: _back,
+    marks.HORN_OUT: _apart,
+}
+
+
+def _rails(fact: Fact, tale: Tale) -> str:
+    """One rail by its side, or both by the lower one."""
+    word = {"sag": "low", "crown": "high"}[fact.kind]
+    spot = Spot(fact.judged[0].finding, tale.layout)
+    if fact.where.side:
+        return f"{fact.where.side} rail {tale.amount(fact)} {word} {spot['at']}"
+    return f"both rails {word} {spot['at']}, by up to {tale.amount(fact)}"
+
+
+def _waits(fact: Fact, tale: Tale) -> str:
+    who = f"{fact.where.side} rail stands" if fact.where.side else "both rails stand"
+    return f"{who} up to {tale.amount(fact)} high without the engine's weight"
+
+
+def _kink(fact: Fact, tale: Tale) -> str:
+    return f"{fact.where.side} rail may be bent sharply near {tale.at(fact.where.place)[7:]}"
+
+
+# Readings -----------------------------------------------------------------------------------------
+
+
+def _slip(fact: Fact, tale: Tale) -> str:
+    note = fact.judged[0].finding.note(Slip) or Slip(False, "", ())
+    if not note.named:
+        return f"{len(note.asks)} measurements cannot all be right: {few(note.asks)}"
+    way = "long" if fact.judged[0].finding.value > 0 else "short"
+    like = f" ({SLIPS.get(note.kind, note.kind)})" if note.kind else ""
+    return f"“{note.asks[0]}” reads {tale.amount(fact)} too {way}{like}"
+
+
+def _disagree(fact: Fact, tale: Tale) -> str:
+    said = sentence(fact.judged[0], tale.layout, tale.survey.unit)
+    return said[:1].lower() + said[1:].partition(":")[0].rstrip(".")
+
+
+def _rocks(fact: Fact, tale: Tale) -> str:
+    return ROCKING.partition(".")[0].lower()
+
+
+LACKING = {
+    "rail-shift": ("whether it is square", "tape the diagonals of the whole frame"),
+    "sag": ("whether the rails are straight", "draw the string along both rails"),
+    "twist": ("whether it is twisted", "lay the level across the rails"),
+    "looks": ("whether it is sound", "look at the places that were not seen"),
+}
+"""What is not known without each part of the whole picture, and what would tell it."""
+
+
+def _lacks(fact: Fact, tale: Tale) -> str:
+    return LACKING[fact.way][0]
+
+
+def _unseen(fact: Fact, tale: Tale) -> str:
+    bare = "bare" if any(u.bare for u in fact.steps) else "yet"
+    return f"nobody has seen {bare}: {unseen_words(fact.steps)}"
+
+
+PHRASES: Mapping[str, Callable[[Fact, Tale], str]] = {
+    "seen": _seen,
+    "corner": _corner,
+    "diamond": _diamond,
+    "box": _box,
+    "square": _square,
+    "short": _short,
+    "bow": _bow,
+    marks.NOSE: _nose,
+    "twist": _twist,
+    "axle": _axle,
+    "thin": _thin,
+    "horn": _horn,
+    "sag": _rails,
+    "crown": _rails,
+    "waits": _waits,
+    "kink": _kink,
+    "slip": _slip,
+    "apart": _disagree,
+    "rocks": _rocks,
+    "unseen": _unseen,
+    "lacking": _lacks,
+}
+"""Each kind of fact, in one phrase."""
+
+
+def phrase(fact: Fact, tale: Tale) -> str:
+    """What it is, where and how much: `left rail 3/16 in low at the rear engine mount`."""
+    return PHRASES[fact.kind](fact, tale)
+
+
+def phrases(facts: Sequence[Fact], tale: Tale) -> str:
+    """Several in one sentence, both sides of one thing said once."""
+    return "; ".join(dict.fromkeys(_paired(facts, tale)))
+
+
+def _paired(facts: Sequence[Fact], tale: Tale) -> list[str]:
+    said = [phrase(f, tale) for f in facts]
+    loose = [
+        s.removesuffix(" loose") for s, f in zip(said, facts, strict=True) if f.deed == "loose"
+    ]
+    rest = [s for s, f in zip(said, facts, strict=True) if f.deed != "loose"]
+    return [*rest, *([f"{_and(loose)} loose"] if loose else [])]
+
+
+def _and(words: Sequence[str]) -> str:
+    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
+
+
+# What to do ---------------------------------------------------------------------------------------
+
+DEEDS = {
+    "stop": "have somebody who knows frames look at it first",
+    "loose": "have somebody who knows such joints look at it, then measure again",
+    "moves": "have it seen bare by somebody who knows frames",
+    "specialist": "take the frame to a specialist",
+    "put-right": "have it put right before paint",
+    "watch": "keep an eye on it",
+    "leave": "leave it as it is",
+    "stand": "set the supports again, push from each side, and answer the push test anew",
+}
+"""What to do about a fact, by its deed; what is not here needs more than one word."""
+VOICES = {
+    marks.DEEP: "have somebody who knows frames look at that place",
+    "pits": "measure with a caliper how much metal is left",
+    "rust": "scrape it and measure with a caliper how much metal is left",
+    "welds": "have a licensed welder say whether it is sound",
+    "heat": "have a specialist say whether it is sound",
+    "wrinkle": "have somebody who knows frames look at it",
+    "bent": "have somebody who knows frames look at it",
+    "rust-ring": "oil that rivet, tap it and look again",
+    "moves": "have it seen bare by somebody who knows frames",
+}
+"""What to do about each of the looks that content speaks for (wizard/library/marks.py)."""
+
+
+def deed(fact: Fact, tale: Tale) -> str:
+    """What to do about it: `have it put right before paint`."""
+    by_kind = BY_KIND.get(fact.kind)
+    said = by_kind(fact, tale) if by_kind else _by_deed(fact, tale)
+    return said.replace(" it ", " them ") if _is_many(fact) else said
+
+
+def _is_many(fact: Fact) -> bool:
+    """Whether both rails are spoken of."""
+    return fact.kind in ("sag", "crown") and fact.where.side is None
+
+
+def _by_deed(fact: Fact, tale: Tale) -> str:
+    if fact.deed == "see":
+        return VOICES.get(fact.way, VOICES["wrinkle"])
+    if fact.deed == "axle-first":
+        return f"look at {holds(tale.layout)} first, then measure again"
+    return DEEDS.get(fact.deed) or would_tell(fact, tale)
+
+
+def _look_at_both(fact: Fact, tale: Tale) -> str:
+    """Two horns, of which nobody knows which is bent."""
+    if fact.where.side or not any(map(is_out, fact.judged)):
+        return _by_deed(fact, tale)
+    return BOTH.get(fact.deed, f"look at both; {_by_deed(fact, tale)}")
+
+
+BOTH = {
+    "put-right": "look at both, and have the bent one put right before paint",
+    "specialist": "look at both, and take the frame to a specialist",
+    "watch": "look at both, and keep an eye on them",
+}
+"""What to do about two horns of which one is bent."""
+
+
+def _measure_again(fact: Fact, tale: Tale) -> str:
+    note = fact.judged[0].finding.note(Slip)
+    return "measure it again first" if note and note.named else "measure them again first"
+
+
+def _see_kink(fact: Fact, tale: Tale) -> str:
+    return "read the string there once more, then clean that place and look"
+
+
+def _clean(fact: Fact, tale: Tale) -> str:
+    bare = any(u.bare for u in fact.steps)
+    return "clean them to bare metal and look" if bare else "get to see them and be sure"
+
+
+def _measure(fact: Fact, tale: Tale) -> str:
+    return LACKING[fact.way][1]
+
+
+BY_KIND: Mapping[str, Callable[[Fact, Tale], str]] = {
+    "horn": _look_at_both,
+    "slip": _measure_again,
+    "apart": lambda fact, tale: "read both again",
+    "kink": _see_kink,
+    "waits": lambda fact, tale: "read the string again with the engine in",
+    "unseen": _clean,
+    "lacking": _measure,
+}
+
+
+# What would tell ----------------------------------------------------------------------------------
+
+COUNT = ("", "once", "twice", "three times", "four times", "five times", "six times")
+BETWEEN = {
+    "leave": "leave it",
+    "watch": "keep an eye on it",
+    "put-right": "have it put right",
+    "axle-first": "look at the axle first",
+    "specialist": "take it to a specialist",
+}
+
+
+def would_tell(fact: Fact, tale: Tale) -> str:
+    """The one thing that would tell what is open."""
+    if fact.kind == "twist" and is_stands_twist(fact.judged[0].finding, tale.survey):
+        said = twist_move(tale.survey.state()).rstrip(".")
+        return said[:1].lower() + said[1:]
+    if again := fact.judged[0].finding.of.says.get("again"):
+        said = again.partition(":")[0].partition(". ")[0].rstrip(".")
+        return said[:1].lower() + said[1:]
+    ids = {j.finding.id for j in fact.judged}
+    advice = next((a for a in tale.verdict.advice if a.finding in ids), None)
+    return (
+        ADVICE[advice.kind](advice)
+        if advice
+        else "read it again, with a finer tool if you have one"
+    )
+
+
+def _repeat(advice: Advice) -> str:
+    times = COUNT[advice.times] if advice.times < len(COUNT) else f"{advice.times} times"
+    helps = "" if advice.settles else ", which helps a little"
+    return f"measure {advice.label} {times} more, and what it is compared with{helps}"
+
+
+ADVICE: Mapping[str, Callable[[Advice], str]] = {
+    "repeat": _repeat,
+    "measure": lambda advice: f"tape this one too: {advice.label}",
+    "tool": lambda advice: f"use a finer tool: most of the doubt is {advice.label}",
+    "at-limit": lambda advice: "it lies right at the limit, so more readings hardly help",
+}
+"""How to go on, by the kind of advice."""
+
+
+def between(fact: Fact) -> str:
+    """`whether to keep an eye on it or have it put right`; empty where it is settled."""
+    limited = [j for j in fact.judged if len(j.bands) > 1]
+    if not limited:
+        return ""
+    first, last = limited[0].bands[0], limited[0].bands[-1]
+    return f"whether to {BETWEEN[first]} or {BETWEEN[last]}"
+
+
+def sentence_of(fact: Fact, tale: Tale) -> str:
+    """A fact and what to do; what cannot be named has a sentence of its own."""
+    said = cap(phrase(fact, tale))
+    if said.endswith(WHICH):
+        return f"{said}. {cap(deed(fact, tale))}."
+    return f"{said}: {deed(fact, tale)}."
