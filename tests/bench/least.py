@@ -45,8 +45,9 @@ from tests.bench.string_alone import LINES, Line, bent
 from wizard.checks.case import case_of
 from wizard.checks.run import findings_of
 from wizard.judgment.bands import judge
+from wizard.judgment.change import compare
 from wizard.judgment.facts import is_out
-from wizard.judgment.least import KINDS, Least, least
+from wizard.judgment.least import KINDS, Least, least, least_moved
 from wizard.judgment.verdict import Verdict
 from wizard.library.places import QuantityId
 from wizard.library.shapes import Library, Quantity
@@ -264,6 +265,14 @@ class Hand:
         self.rough = rng.uniform(0.15, 0.3)
         self.level = rng.gauss(1.0, 0.1), rng.gauss(0.0, 0.0015)
         self.lean = rng.gauss(0.0, 0.002)
+        self.spots = f"spots {self.seed}"
+
+    def a_season_later(self) -> Hand:
+        """The same person with the same tools at the same points; all else is set up and read anew."""
+        later = Hand(self.rule, self.states, self.bar, f"{self.seed} later")
+        later.s, later.spots, later.tape = self.s, self.spots, self.tape
+        later.level = self.level[0], later.level[1]
+        return later
 
     def by_chance(self, key: str, size: float) -> float:
         """An error that is the same whenever it is asked for."""
@@ -279,7 +288,7 @@ class Hand:
         heavy = State(id="s1", at=DAY, engine="in", body="off", supports="wheels")
         bare = State(id="s2", at=DAY, engine="out", body="off", supports="three-points")
         survey = survey.with_row(heavy).with_row(bare)
-        spots = spotted(of.points, of.kind, random.Random(f"spots {self.seed}"))
+        spots = spotted(of.points, of.kind, random.Random(self.spots))
         number = 1000
         for prompt in asked(of.kind, self.states, self.bar):
             if group and not is_of(group, prompt):
@@ -436,7 +445,30 @@ def told_of(survey: Survey) -> tuple[Least, ...]:
     known = library()
     judged = tuple(judge(f, survey, known) for f in findings_of(survey, known))
     # Of a verdict its findings are asked alone, and all else in it takes its time.
-    return least(cast("Verdict", SimpleNamespace(judged=judged)), case_of(survey, known))
+    return least(
+        cast("Verdict", SimpleNamespace(judged=judged, loose=(), rocks=False)),
+        case_of(survey, known),
+    )
+
+
+def one_season(kind: str, seed: str, given: argparse.Namespace, counts: dict[str, Count]) -> None:
+    """One frame read, and a season later with each of the smallest changes since."""
+    rng = random.Random(f"frame {seed}")
+    rule, states = rng.choice(list(RULES.values())), rng.choice(list(STATES))
+    of = sound(kind, states == "loaded", rng)
+    hand = Hand(rule, states, False, seed)
+    later, then = hand.a_season_later(), hand.read(of)
+    now = later.read(of)
+    found = least_moved(compare(then, now, library()), case_of(now, library()))
+    for one in chosen(found, rng):
+        if one.mm is None or (given.kind and one.kind not in given.kind):
+            continue
+        count = counts.setdefault(one.kind, Count())
+        bent = damaged(of, one, one.mm, random.Random(f"{seed} {one.kind}"))
+        told = compare(then, later.read(bent), library()).of("changed")
+        count.of += 1
+        count.sizes += one.mm
+        count.seen += any(c.new.id in one.by for c in told)
 
 
 def chosen(found: Sequence[Least], rng: random.Random) -> Iterator[Least]:
@@ -504,25 +536,37 @@ def main(argv: Sequence[str] | None = None) -> None:
     parser.add_argument("--layout", action="append", choices=list(FRAMES))
     parser.add_argument("--kind", action="append", choices=list(KINDS))
     parser.add_argument("--told", action="store_true", help="as told, rounded up, too")
+    parser.add_argument("--moved", action="store_true", help="between two surveys, a season apart")
     parser.add_argument("--anew", action="store_true", help="with errors drawn afresh too")
     given = parser.parse_args(argv)
     layouts = given.layout or list(FRAMES)
     by_layout: dict[str, dict[str, Count]] = {kind: {} for kind in layouts}
     for n in range(given.first, given.first + given.frames):
         kind = layouts[n % len(layouts)]
-        one_frame(kind, f"{given.seed} {kind} {n}", given, by_layout[kind])
-    print(
-        f"{given.frames} frames from {given.first}, seed {given.seed}: percent seen (95 %), mean size"
-    )
+        draw = one_season if given.moved else one_frame
+        draw(kind, f"{given.seed} {kind} {n}", given, by_layout[kind])
+        done = n + 1 - given.first
+        if done == given.frames or done % OFTEN == 0:
+            print(f"{done} frames from {given.first}, seed {given.seed}: {HEAD}")
+            print(*table(by_layout, given), sep="\n", flush=True)
+
+
+OFTEN = 700
+"""Frames after which what is known so far is printed."""
+HEAD = "percent seen (95 % interval), mean size"
+
+
+def table(by_layout: Mapping[str, Mapping[str, Count]], given: argparse.Namespace) -> Iterator[str]:
+    """A line for each kind, and one for each kind of frame under it."""
     for kind in KINDS:
-        whole: Counter[str] = Counter()
         rows = {name: counts[kind] for name, counts in by_layout.items() if kind in counts}
+        if not rows:
+            continue
+        whole: Counter[str] = Counter()
         for count in rows.values():
             whole.update(vars(count))
-        if rows:
-            print(line(kind, Count(**whole), given))
-        for name, count in rows.items():
-            print(line(f"    {name}", count, given))
+        yield line(kind, Count(**whole), given)
+        yield from (line(f"    {name}", count, given) for name, count in rows.items())
 
 
 if __name__ == "__main__":

@@ -7,6 +7,7 @@ import random
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
+from typing import Any
 
 import numpy as np
 import pytest
@@ -36,7 +37,7 @@ from wizard.math.least import Figure, smallest, told_from
 from wizard.math.student import t_quantile
 from wizard.math.uncertain import Part, Uncertain
 from wizard.survey.record import Survey
-from wizard.survey.rows import State
+from wizard.survey.rows import OwnLimit, State
 
 TAIL = 0.05
 DOFS = (4.0, 8.0, 20.0, math.inf)
@@ -164,7 +165,7 @@ def test_either_way_comes_alike_often() -> None:
 
 
 def test_on_average_over_surveys_it_is_kept_where_each_survey_learns_its_own_scatter() -> None:
-    rng, dof, hits, n = np.random.default_rng(3), 10.0, 0, 1500
+    rng, dof, hits, n = np.random.default_rng(3), 10.0, 0, 600
     for _ in range(n):
         s = math.sqrt(rng.chisquare(dof) / dof)
         figures = [
@@ -181,7 +182,7 @@ def test_on_average_over_surveys_it_is_kept_where_each_survey_learns_its_own_sca
         hits += any(
             size + point + hand >= told_from(f) for f, hand in zip(figures, hands, strict=True)
         )
-    assert hits / n == pytest.approx(0.95, abs=0.015)
+    assert hits / n == pytest.approx(0.95, abs=0.02)
 
 
 # Whole frames --------------------------------------------------------------------------------------
@@ -238,6 +239,34 @@ def test_a_twist_on_wheels_is_not_covered() -> None:
     on_wheels = replace(survey, rows={**survey.rows, "state": states})
     twists = [next(one for one in told(s) if one.kind == TWISTED) for s in (survey, on_wheels)]
     assert [one.mm is None for one in twists] == [False, True]
+
+
+def test_a_rail_that_a_bolted_body_props_is_not_covered() -> None:
+    survey = hand().read(straight("straight-ladder"))
+    states = tuple(replace(s, body="bolted") for s in survey.table(State))
+    propped = told(replace(survey, rows={**survey.rows, "state": states}))
+    rails = [one.mm for one in propped if one.kind == DOWN]
+    assert rails.count(None) > len(rails) / 2  # one read well above the string is no sag
+    assert next(one for one in propped if one.kind == RAIL).mm is not None
+
+
+@pytest.mark.parametrize("state", [{"rocks": True}, {"loose": ("a joint",)}])
+def test_nothing_is_covered_on_loose_joints_or_a_car_that_rocks(state: dict[str, Any]) -> None:
+    sight = sight_of(hand().read(straight("straight-ladder")), library())
+    found = least(sight.verdict(DAY)._replace(**state), sight.case)
+    assert found
+    assert all(one.mm is None for one in found)
+
+
+def test_an_owners_wider_limit_makes_the_least_larger() -> None:
+    survey = hand().read(straight("straight-ladder"))
+    own = OwnLimit(id="o1", at=DAY, limit="rail-shift", band="leave", upto="5 mm", source="owner")
+    tight, wide = (
+        next(one.mm for one in told(s) if one.kind == RAIL) for s in (survey, survey.with_row(own))
+    )
+    assert tight is not None
+    assert wide is not None
+    assert wide - tight == pytest.approx(2.0, abs=0.1)
 
 
 def test_nothing_is_covered_where_nothing_was_read() -> None:

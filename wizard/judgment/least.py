@@ -13,7 +13,8 @@ the errors that they share: wizard/math/least.py. What moves a figure by how muc
 (wizard/judgment/plan_kinds.py); along a rail, a bend at that station between the string's two blocks.
 
 Not covered, and so without a size: what no figure sees, what contradicts other readings, a twist on
-anything but a bare frame on three points. A kink is not told here: how sharp a bend must be before its
+anything but a bare frame on three points, a rail that a bolted body props; and all of it while joints
+are loose or the car rocks. A kink is not told here: how sharp a bend must be before its
 shape is told hangs on where between two stations it lies. What a kink makes a rail hang low is told as
 that.
 
@@ -37,6 +38,7 @@ from wizard.checks.notes import ROUND_FIGURES, Against, OneOf
 from wizard.checks.sizes import LENGTH_U, WIDTH_U, width
 from wizard.checks.twist import BESIDES, explained, lean_by_string
 from wizard.judgment.bands import Judged
+from wizard.judgment.body import is_propped
 from wizard.judgment.plan_kinds import (
     BOW,
     DIAMOND,
@@ -59,12 +61,14 @@ from wizard.library.places import (
     WHOLE_BOX,
     FindingId,
     Point,
+    PointId,
     PromptId,
     QuantityId,
     Side,
     StepId,
     WhereId,
     finding_id,
+    pair_ids,
     part_of,
     point_of,
     step_of,
@@ -101,6 +105,8 @@ IN_PLAN = (
     *(marks.RAIL_SHIFT, marks.MASH, marks.OWN_SIDES, marks.SWAY, marks.NOSE_OFF),
     marks.LENGTH,
 )
+OUTWARD, BACKWARD = {marks.HORN_APART: 1.0}, {marks.HORN_BACK: -1.0}
+"""How the figures of both horns go, where the left one goes outward or back."""
 LITTLE = 0.05
 """A figure that sees less than this of a damage tells nothing of it."""
 
@@ -123,7 +129,8 @@ def least(verdict: Verdict, case: Case) -> tuple[Least, ...]:
 
     case: of the survey that the verdict is of.
     """
-    return tuple(_Out(case, verdict.judged).all())
+    still = not verdict.loose and not verdict.rocks
+    return tuple(_Out(case, verdict.judged if still else ()).all())
 
 
 def weakest(found: Sequence[Least]) -> tuple[Least, ...]:
@@ -257,10 +264,14 @@ class _Kinds(ABC):
         tips = self.case.layout.tips
         if not tips:
             return
-        yield self._one(HORN_ASIDE, tips, self._plain(marks.HORN_APART))
-        yield self._one(HORN_BACK, tips, self._plain(marks.HORN_BACK))
+        yield self._one(HORN_ASIDE, tips, self._horn(OUTWARD))
+        yield self._one(HORN_BACK, tips, self._horn(BACKWARD))
         up = {f.id: 1.0 for f in self._of(marks.HORN_HEIGHT)}
         yield self._one(HORN_UP, tips, *self._leaning(up))
+
+    def _horn(self, moves: Mapping[QuantityId, float]) -> Figures:
+        """The figures that a left horn moves which goes so."""
+        return {f.id: self._seen(f, moves[f.quantity]) for f in self._of(*moves)}
 
     # String -----------------------------------------------------------------------------------
 
@@ -323,8 +334,10 @@ class _Out(_Kinds):
 
     def _can_tell(self, judged: Judged) -> bool:
         found = judged.finding
-        settled = bool(judged.edges and judged.bands) and not found.disagrees
-        return settled and found.number.u > 0 and not is_stands_twist(found, self.case.survey)
+        if found.disagrees or found.number.u <= 0 or not (judged.edges and judged.bands):
+            return False
+        survey = self.case.survey
+        return not is_stands_twist(found, survey) and not is_propped(found, survey)
 
     @cached_property
     def _found(self) -> Mapping[FindingId, Finding]:
@@ -401,18 +414,40 @@ class _Moved(_Kinds):
 
     def _seen(self, found: Finding, moves: float, grows: float = 0.0) -> Figure:
         number, tail = self._by_id[found.id].number, FALSE_ALARM / 2 / len(self.changes)
-        return Figure(number, number, moves, 0.0, tail, grows)
+        return Figure(number, likely(number), moves, 0.0, tail, grows)
 
     def _share(self, cause: Cause, found: Finding) -> float:
         if found.quantity != marks.LENGTH:
             return super()._share(cause, found)
-        tape = self.case.prompts[PromptId(str(found.where))]
-        a, b = self.case.place_of(tape.start), self.case.place_of(tape.end)
+        tape = self._tape(found)
+        return self._longer(tape, [_went(cause, point_of(p)) for p in tape])
+
+    def _tape(self, length: Finding) -> tuple[PointId, PointId]:
+        prompt = self.case.prompts[PromptId(str(length.where))]
+        return prompt.start, prompt.end
+
+    def _longer(self, tape: Sequence[PointId], went: Sequence[tuple[float, float]]) -> float:
+        """By how much a distance grows whose ends go so."""
+        a, b = (self.case.place_of(point) for point in tape)
         if a is None or b is None:
             return 0.0
-        went = [_went(cause, point_of(p)) for p in (tape.start, tape.end)]
         along = [(b[n] - a[n]) * (went[1][n] - went[0][n]) for n in (0, 1)]
         return sum(along) / math.dist(a, b)
+
+    def _horn(self, moves: Mapping[QuantityId, float]) -> Figures:
+        """And the tip itself, against its own rail and by every tape to it."""
+        figures, tip = super()._horn(moves), pair_ids(self.case.layout.tips)[0]
+        out = moves.get(marks.HORN_APART, 0.0)
+        goes = (moves.get(marks.HORN_BACK, 0.0) * Side.LEFT.sign, out * Side.LEFT.sign)
+        for f in self._of(marks.HORN_OUT):
+            if out and f.where == WhereId(Side.LEFT):
+                figures[f.id] = self._seen(f, out)
+        for f in self._of(marks.LENGTH):
+            tape = self._tape(f)
+            by = self._longer(tape, [goes if p == tip else (0.0, 0.0) for p in tape])
+            if abs(by) >= LITTLE:
+                figures[f.id] = self._seen(f, by)
+        return figures
 
     def _hanging(self, side: str, at: Station) -> Figures:
         places = {where_id(s.id, side): s for s in self._stations}
@@ -463,7 +498,7 @@ def off_line(cause: Cause, pairs: Sequence[Place], at: Place) -> float:
 def likely(number: Uncertain) -> Uncertain:
     """What a figure may be off by: its doubt, but for what counts at its worst where it is judged."""
     parts = (
-        p._replace(size=p.size * UNEVEN_AS_A_RULE) if part_of(p.name).kind == STATION else p
+        p._replace(size=p.size * UNEVEN_AS_A_RULE) if f"{STATION}:" in p.name else p
         for p in number.parts
     )
     return Uncertain(number.value, tuple(parts))
