@@ -21,8 +21,8 @@ from wizard.telling.tell import tell_text
 
 README = HOME / "README.md"
 SHOWN = re.compile(r"^```text\n(.*?)\n```$", re.MULTILINE | re.DOTALL)
-LINES = 16
-"""Most lines of an answer that are shown; it ends where a paragraph does."""
+LINES = 30
+"""Most lines of an answer that are shown."""
 
 
 def page() -> str:
@@ -33,11 +33,15 @@ def page() -> str:
 
 
 def answer() -> str:
-    """The first paragraphs of what `crosstape tell` prints of the Marigold."""
+    """What `crosstape tell` prints of the Marigold, but for its last paragraph, which says how to
+    see the rest.
+    """
     survey = load(HOME / "sample_sessions" / "marigold-2026-05-02.toml")
     told = tell_text(survey, load_library(survey.layout), datetime(2026, 5, 2))
-    lines = [line.rstrip() for line in told.splitlines()[:LINES]]
-    return "\n".join(lines[: len(lines) - lines[::-1].index("")]).strip("\n")
+    first, _, _ = told.rstrip().rpartition("\n\n")
+    lines = [line.rstrip() for line in first.splitlines()]
+    assert len(lines) <= LINES
+    return "\n".join(lines)
 
 
 @pytest.mark.parametrize(("nth", "shown"), [(0, page), (1, answer)], ids=["page", "answer"])

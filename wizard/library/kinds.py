@@ -23,9 +23,11 @@ ACK_WORD = "understood"
 NOTE_LIMIT = 500
 NOTHING = ("n", "no", "none", "nothing", "nothing to say")
 """What people type where a few words are asked and there are none."""
-NOT_SURE = Choice("u", UNSURE, "not sure", ("not known", "unsure", "can't tell", "cannot tell"))
+NOT_SURE = Choice(
+    "u", UNSURE, "not sure", also=("not known", "unsure", "can't tell", "cannot tell")
+)
 """Always offered by the program on a look, so never an author's letter there."""
-NONE_OF_THEM = Choice("-", "-", "none of these", ("no", "none", "neither", "nothing"))
+NONE_OF_THEM = Choice("-", "-", "none of these", also=("no", "none", "neither", "nothing"))
 """Where a question may be passed over: beside it stands NOT_SURE, but for a tool, which one knows."""
 SIZES = {"tape": ("657", "25 7/8"), "ruler": ("54", "2 1/8"), "caliper": ("2.9", "0.115")}
 """What a length may look like that is read by each tool: mm, in."""
