@@ -147,7 +147,7 @@ def test_piped_ask_stops_at_the_first_refusal_with_everything_before_saved(
 ) -> None:
     _typed(monkeypatch, "Bramble\ni\nhalf of it\nw\no\n")
     assert main(["ask"]) == 1
-    assert capsys.readouterr().out.rstrip().endswith("The lines that follow were set aside.")
+    assert capsys.readouterr().out.rstrip().endswith("The lines after it were not taken.")
     survey = load(next(folder.iterdir()))
     assert (survey.car, survey.unit) == ("Bramble", "in")
     assert survey.answer_to("about-the-car/course") == ""

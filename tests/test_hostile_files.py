@@ -61,14 +61,15 @@ def test_fifty_megabytes_are_refused_unread(tmp_path: Path) -> None:
         file.write(b"\n")
     before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     with pytest.raises(
-        Unreadable, match=r"big\.toml is over 4 MB, which no survey is; it was left unread\."
+        Unreadable,
+        match=r"big\.toml is over 4 MB, too large for a survey, so it was left unread\.",
     ):
         load(path)
     assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before < 20_000
     assert _run("tell", str(path))[:3] == (
         1,
         "",
-        "big.toml is over 4 MB, which no survey is; it was left unread.\n",
+        "big.toml is over 4 MB, too large for a survey, so it was left unread.\n",
     )
 
 

@@ -34,10 +34,10 @@ def _open_usage(parser: argparse.ArgumentParser) -> None:
 def _ask_usage(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", nargs="?")
     parser.add_argument(
-        "--new", action="store_true", help="begin a new survey, in FILE where one is named"
+        "--new", action="store_true", help="begin a new survey, in FILE if you name one"
     )
     parser.add_argument(
-        "--recheck", action="store_true", help="measure the frame of FILE again, in a new survey"
+        "--recheck", action="store_true", help="measure the frame of FILE again in a new survey"
     )
 
 
@@ -45,10 +45,10 @@ def _tell_usage(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file")
     parser.add_argument("--json", action="store_true")
     parser.add_argument(
-        "--all", action="store_true", help="why, what it comes from, what to ask, every figure"
+        "--all", action="store_true", help="add why, what it comes from, what to ask, every figure"
     )
     parser.add_argument(
-        "--mentor", action="store_true", help="with every reading and the table of doubts"
+        "--mentor", action="store_true", help="add every reading and where each doubt comes from"
     )
 
 
@@ -60,27 +60,30 @@ def _compare_usage(parser: argparse.ArgumentParser) -> None:
 
 def _sheet_usage(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
-        "file", nargs="?", help="a survey: for its kind of frame and the places you added"
+        "file", nargs="?", help="a survey, for its kind of frame and the places you added"
     )
     parser.add_argument(
-        "--layout", default="", metavar="ID", help="kind of frame (else straight-ladder)"
+        "--layout",
+        default="",
+        metavar="ID",
+        help="kind of frame (straight-ladder if you name none)",
     )
     parser.add_argument(
         "--state",
         action="append",
         default=[],
         metavar="FIELD=ANSWER",
-        help="like body=bolted; may be given again",
+        help="how the car stands, like body=bolted; you can say several",
     )
     parser.add_argument(
-        "--short", action="store_true", help="the short survey: the engine leaves tomorrow"
+        "--short", action="store_true", help="the short survey, if the engine comes out tomorrow"
     )
     parser.add_argument(
         "-o",
         "--output",
         type=Path,
         metavar="FILE",
-        help="a .html or .txt file, else text is printed",
+        help="the .html or .txt file to write; without it the text is printed",
     )
 
 
@@ -91,14 +94,14 @@ def _report_usage(parser: argparse.ArgumentParser) -> None:
         "--output",
         type=Path,
         metavar="FILE",
-        help="a .html, .md, .txt or .csv file, else text",
+        help="the .html, .md, .txt or .csv file to write; without it the text is printed",
     )
 
 
 def _model_usage(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("file", nargs="?", help="a survey whose sizes it takes")
+    parser.add_argument("file", nargs="?", help="a survey, to take its sizes")
     parser.add_argument(
-        "--layout", default="", metavar="ID", help="kind of frame, where no survey is named"
+        "--layout", default="", metavar="ID", help="kind of frame, if you name no survey"
     )
 
 
@@ -107,14 +110,14 @@ def _content_usage(parser: argparse.ArgumentParser) -> None:
 
 
 USAGE: dict[str, tuple[Callable[[argparse.ArgumentParser], None], str]] = {
-    "open": (_open_usage, "the wizard on one survey"),
-    "ask": (_ask_usage, "the survey by plain prompts, line by line"),
-    "tell": (_tell_usage, "the answer in words; everything behind it with --all, or as JSON"),
-    "compare": (_compare_usage, "what changed between surveys, what did not, what cannot be told"),
-    "sheet": (_sheet_usage, "a blank worksheet for the garage, to print"),
-    "report": (_report_usage, "the record to keep with the car"),
-    "model": (_model_usage, "a model frame to bend, by plain prompts: which check sees what"),
-    "content": (_content_usage, "check authored content and name every fault"),
+    "open": (_open_usage, "open one survey in the wizard"),
+    "ask": (_ask_usage, "answer the same questions line by line, without the full screen"),
+    "tell": (_tell_usage, "print the answer in words; everything behind it with --all, or as JSON"),
+    "compare": (_compare_usage, "print what has changed between surveys and what has not"),
+    "sheet": (_sheet_usage, "write a blank worksheet to print for the garage"),
+    "report": (_report_usage, "write the report to keep with the car"),
+    "model": (_model_usage, "bend a model frame line by line and see which check finds it"),
+    "content": (_content_usage, "check the content files and name every fault"),
 }
 """What each command takes and what it is for, in the order of the help page."""
 
@@ -129,7 +132,8 @@ def _parser(first: str) -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"crosstape {__version__}")
     parser.add_argument(
-        "--folder", help="folder of surveys (else CROSSTAPE_FOLDER, else Crosstape in your home)"
+        "--folder",
+        help="where your surveys are (else in CROSSTAPE_FOLDER, else in Crosstape in your home)",
     )
     # Without `prog` argparse would lay out a usage line here, and load what measures a terminal for
     # it.
@@ -224,7 +228,7 @@ def _cannot(error: OSError) -> str:
         return f"{clean_line(os.fsdecode(error.filename), 200)} cannot be used ({said})."
     with contextlib.suppress(OSError, ValueError):  # what is left of it goes nowhere
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    return f"What was to be said could not be written ({said}); what was answered is kept."
+    return f"The text could not be written out ({said}); your answers are kept."
 
 
 def _utf8() -> None:
@@ -286,13 +290,13 @@ def _wrongly_asked(args: argparse.Namespace) -> str:
     """What is wrong with the file that `ask` was given, in one sentence; empty where nothing is."""
     if args.file is None:
         return (
-            "Say which survey is measured again, like: crosstape ask FILE --recheck."
+            "Type which survey to measure again, like: crosstape ask FILE --recheck."
             if args.recheck
             else ""
         )
     name, there = clean_line(str(args.file), 200), os.path.lexists(args.file)
     if args.new and (there or args.recheck):
-        return f"{name} is there already; leave out --new to go on with it."
+        return f"There is already a survey {name}: leave out --new to go on with it."
     if there or args.new or args.recheck:
         return ""
     return f"There is no survey {name}; to begin one there, type: crosstape ask --new {name}"
@@ -399,7 +403,7 @@ def _kind_of_frame(args: argparse.Namespace, survey: Survey | None, library: Lib
         return _known(args.layout or "straight-ladder", library)
     if args.layout and args.layout != survey.layout:
         kind = clean_line(survey.layout, 60)
-        raise NotAsked(f"That survey is of another kind of frame ({kind}).")
+        raise NotAsked(f"That survey is of another kind of frame ({kind}): leave out --layout.")
     return _known(survey.layout, library)
 
 
@@ -407,7 +411,7 @@ def _known(layout: str, library: Library) -> str:
     """A kind of frame that there is. Raises NotAsked."""
     if layout not in library.layouts:
         there = ", ".join(library.layouts)
-        raise NotAsked(f"There is no such kind of frame; there are {there}.")
+        raise NotAsked(f"There is no such kind of frame: type one of {there}.")
     return layout
 
 

@@ -42,7 +42,7 @@ def test_a_repeat_as_the_hand_scatters_is_taken(typed: str) -> None:
 
 
 def test_a_repeat_further_off_accuses_neither_of_the_two() -> None:
-    assert "either of the two may be off" in doubt(survey_of({D1: ["80"]}), D1, "80 1/4")
+    assert "either of the two may be wrong" in doubt(survey_of({D1: ["80"]}), D1, "80 1/4")
 
 
 def test_a_coarse_hand_is_learned_and_not_asked_again_and_again() -> None:
@@ -55,7 +55,7 @@ def test_a_coarse_hand_is_learned_and_not_asked_again_and_again() -> None:
 
 def test_the_nearest_slip_is_named() -> None:
     """Half an inch is nobody's slip on a metric tape, and 11 mm is nobody's on one in inches."""
-    assert "11 mm off the reading before. Was the centimeter" in doubt(
+    assert "11 mm off the reading before. Did you read the centimeter" in doubt(
         survey_of({LEFT: ["2600"]}, unit="mm"), LEFT, "2611"
     )
     assert "1/2 in off" in doubt(survey_of({LEFT: ["103"]}), LEFT, "103 1/2")
@@ -76,7 +76,7 @@ def test_half_an_inch_that_will_be_taped_again_is_no_doubt_yet() -> None:
 
 
 def test_a_twin_hopelessly_off_is_doubted_though_no_slip_is_known() -> None:
-    assert "measure once more" in doubt(survey_of({LEFT: ["103"]}), RIGHT, "99 1/4")
+    assert "Measure it once more" in doubt(survey_of({LEFT: ["103"]}), RIGHT, "99 1/4")
 
 
 def test_an_eighty_inch_frame_is_no_odd_one() -> None:

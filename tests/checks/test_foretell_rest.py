@@ -86,7 +86,7 @@ def test_a_second_reading_is_doubted_by_what_the_curve_says_and_not_by_3_mm() ->
 
 @pytest.mark.parametrize("prompt", ["string-set-up/block", "sag-loaded/center/left"])
 def test_a_rule_of_half_a_meter_is_another_unit(prompt: str) -> None:
-    assert "is the figure in mm?" in doubt(survey_of({}), prompt, "50")
+    assert "Is it in mm?" in doubt(survey_of({}), prompt, "50")
     assert doubt(survey_of({}), prompt, "2") == ""
 
 
@@ -124,8 +124,8 @@ BEFORE = {
     ("typed", "says"),
     [
         ("1 right", ""),
-        ("1 left", "were left and right changed over?"),
-        ("5 left", "is it the same level"),
+        ("1 left", "swap left and right?"),
+        ("5 left", "Is it the same level"),
     ],
 )
 def test_turned_round_the_levels_own_error_is_the_one_of_before(typed: str, says: str) -> None:
@@ -171,12 +171,12 @@ def test_a_tape_that_the_others_foretell_is_taken() -> None:
 def test_a_tape_an_inch_off_all_the_others_is_doubted_with_its_slip(off: float, way: str) -> None:
     survey, true = square_without(D1)
     told = doubt(survey, D1, f"{true + off:.1f} mm")
-    assert f"By all the other measurements that is 1 in too {way}, as after a slip" in told
+    assert f"By all the other measurements this is 1 in too {way}. Did" in told
 
 
 def test_an_odd_amount_off_is_doubted_without_a_slip() -> None:
     survey, true = square_without(D1)
-    assert doubt(survey, D1, f"{true + 17.3:.1f} mm").endswith("measure once more.")
+    assert doubt(survey, D1, f"{true + 17.3:.1f} mm").endswith("Measure it once more.")
 
 
 def test_tapes_that_disagree_among_themselves_foretell_nothing() -> None:

@@ -188,7 +188,7 @@ def test_one_jump_is_no_rate_and_is_not_foretold() -> None:
     assert (up, level) == (before, after)
     assert after - before == pytest.approx(8.0, abs=0.6)
     steady = trend(series(seasons(0.0, 1.5, 3.0, 4.5), library()))
-    assert steady.step == (), "where a line fits there is no step"
+    assert steady.step == (), "where a line fits there is not a page"
 
 
 def test_distance_driven_is_used_where_every_survey_says_it() -> None:

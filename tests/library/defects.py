@@ -367,7 +367,7 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         DIAGONALS,
         "repeats = 2",
         "repeats = 40",
-        "repeats: 40 is out of reason; use 1 to 9",
+        "repeats: 40 is too few or too many; use 1 to 9",
     ),
     "one-word-for-two-answers": (
         "steps/state.toml",
@@ -385,13 +385,13 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "steps/panel-gaps.toml",
         "sizes = [0, 40]",
         "sizes = [40, 0]",
-        "sizes: are no two lengths, the smaller first",
+        "sizes: are not two lengths, the smaller first",
     ),
     "sizes-that-are-words": (
         "steps/panel-gaps.toml",
         "sizes = [0, 40]",
         'sizes = ["0", "40"]',
-        "sizes: holds something that is no number",
+        "sizes: holds something that is not a number",
     ),
     "sizes-of-a-look": (
         TOPS,
@@ -421,7 +421,7 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         DIAGONALS,
         '"state.body"',
         '"state.boddy"',
-        "needs.key: 'state.boddy' is neither a prompt nor",
+        "needs.key: 'state.boddy' is not a prompt and not",
     ),
     "need-without-tokens": (
         DIAGONALS,
@@ -536,19 +536,19 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         LADDER,
         "x = 1550",
         "x = 2550",
-        "station[behind].x: lies beyond the string; put it between",
+        "station[behind].x: is beyond the string; put it between",
     ),
     "station-read-ten-times": (
         LADDER,
         "repeats = 2",
         "repeats = 10",
-        "station[engine-mount].repeats: 10 is out of reason; use 1 to 9",
+        "station[engine-mount].repeats: 10 is too few or too many; use 1 to 9",
     ),
     "level-read-ten-times": (
         LADDER,
         'place = "center"',
         'place = "center"\nrepeats = 10',
-        "level[center].repeats: 10 is out of reason; use 1 to 9",
+        "level[center].repeats: 10 is too few or too many; use 1 to 9",
     ),
     "string-turned-round": (
         LADDER,
@@ -702,7 +702,7 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         LIMITS,
         'id = "sag-unloaded"',
         'id = "rail-shift"',
-        "id: 'rail-shift' stands there twice; give each",
+        "id: 'rail-shift' is there twice; give each",
     ),
     "limit-no-table": (LIMITS, "format = 1", "format = 1\nlimit = 3\n#", "is not TOML"),
     "tool-that-is-none": (
@@ -728,7 +728,7 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "glossary.toml",
         'word = "',
         'word = "sag"\nmeaning = "x"\n[[word]]\nword = "',
-        "'sag' stands there twice",
+        "'sag' is there twice",
     ),
     "newer-format": (
         DIAGONALS,
@@ -746,7 +746,7 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         COURSE,
         '    "body-ripples",\n',
         "",
-        "body-ripples.toml: id: no course calls this step; add it to",
+        "body-ripples.toml: id: no course names this step; add it to",
     ),
     "unknown-step-in-course": (
         COURSE,
@@ -758,7 +758,7 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         COURSE,
         '"wheelbase"',
         '"level"',
-        "courses.whole: 'level' stands there twice; call each",
+        "courses.whole: 'level' is there twice; call each",
     ),
     "course-missing": (
         COURSE,

@@ -135,6 +135,6 @@ def test_the_prompts_of_one_kind_of_frame_are_looked_at_where_only_that_is_wante
         encoding="utf-8",
     )
     assert (
-        any("is no point of the layout" in str(f) for f in read_content(folder, layout)[1])
+        any("is not a point of the layout" in str(f) for f in read_content(folder, layout)[1])
         == looked_at
     )

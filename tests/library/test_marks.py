@@ -20,7 +20,7 @@ TOPS, HISTORY, RIVETS = "rail-tops", "history", "center-crossmember-rivets"
 DEFECTS = {
     # defect: (page, what stood there, what stands there now, the fault)
     "mark of a page unknown": ("paint-cracks", '["again"]', '["agian"]', "did you mean 'again'?"),
-    "mark of a page gone": ("horn-welds", '"horn", ', "", "nothing carries 'horn'"),
+    "mark of a page gone": ("horn-welds", '"horn", ', "", "nothing has the mark 'horn'"),
     "mark of an answer unknown": (
         TOPS,
         '["calipered"]',
@@ -31,10 +31,15 @@ DEFECTS = {
         "rail-sides",
         ', marks = ["jack"]',
         "",
-        "nothing carries 'jack' … write it",
+        "nothing has the mark 'jack' … write it",
     ),
     "reading unknown": ("level", 'reads = "slopes"', 'reads = "slope"', "did you mean 'slopes'?"),
-    "reading gone": ("level", 'reads = "slopes"\n', "", "nothing carries 'slopes', which a rule"),
+    "reading gone": (
+        "level",
+        'reads = "slopes"\n',
+        "",
+        "nothing has the mark 'slopes', which a rule",
+    ),
     "mark of one page on another": (
         "widths",
         'marks = ["widths"]',

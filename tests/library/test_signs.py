@@ -38,7 +38,7 @@ DEFECTS = {
     "unknown answer": (
         'tokens = ["only-before"]',
         'tokens = ["onlybefore"]',
-        "'onlybefore' is no answer",
+        "'onlybefore' is not an answer",
     ),
     "unknown condition": ('finding = "crown"', 'finding = "crow"', "did you mean 'crown'?"),
     "unknown kind": ('kind = "body"', 'kind = "bodi"', "did you mean 'body'?"),
@@ -58,12 +58,12 @@ DEFECTS = {
         'also = ""',
         "say what else it could be",
     ),
-    "same id twice": ('id = "crown"', 'id = "equal-sag"', "'equal-sag' stands there twice"),
+    "same id twice": ('id = "crown"', 'id = "equal-sag"', "'equal-sag' is there twice"),
     "a cause gone": ('id = "original"\nname', 'id = "age"\nname', "'original' is missing"),
-    "a witness that is no step": (
+    "a witness that is not a page": (
         '{ step = "rail-tops", kind',
         '{ step = "tops", kind',
-        "'tops' is no step",
+        "'tops' is not a page",
     ),
     "a witness with nothing to do": (
         ', settle = "see the tops of both rails bare"',

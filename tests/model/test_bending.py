@@ -37,16 +37,16 @@ GOOD: list[tuple[str, Bent]] = [
     ("supports four", Bent(supports="stands-under-frame")),
 ]
 BAD = [
-    ("banjo 6", "Nothing of that name can be bent"),
-    ("diamond", "Nothing was typed: give a length"),
-    ("diamond six", "There is no figure"),
-    ("diamond 61", "up to 60 mm"),
-    ("diamond 6 at center", "Only a sag, a crown or a kink has a place"),
+    ("banjo 6", "cannot bend anything of that name"),
+    ("diamond", "You typed nothing: type a length"),
+    ("diamond sixty", "There is no number"),
+    ("diamond 61", "by 60 mm .* at most"),
+    ("diamond 6 at center", "only for a sag, a crown or a kink"),
     ("sag left 5 at nowhere", "There is no station of that name"),
     ("sag left 5 at 2300", "beyond the string's blocks"),
-    ("supports two", "on its wheels"),
+    ("supports two", "stands on: its wheels"),
     ("engine sideways", "on or off"),
-    ("sag 5", "Nothing of that name can be bent"),
+    ("sag 5", "cannot bend anything of that name"),
 ]
 
 
@@ -98,7 +98,7 @@ def test_what_is_bent_is_said(bench: Bench) -> None:
 
 
 def test_a_frame_on_three_points_carries_no_engine(bench: Bench) -> None:
-    with pytest.raises(Refused, match="Only a bare frame goes on three points"):
+    with pytest.raises(Refused, match="On three points it must be a bare frame"):
         bench.bend(["supports three", "engine on"])
     assert bench.bend(["supports three", "supports four", "engine on"]) == Bent(
         supports="stands-under-frame"

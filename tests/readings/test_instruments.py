@@ -45,7 +45,7 @@ def test_a_row_becomes_its_tool(row: dict[str, str], tool: Instrument) -> None:
     ("row", "said"),
     [
         ({"kind": "laser"}, "not “laser”"),
-        ({}, "A tool is a tape, rule, caliper, string, level or bar"),
+        ({}, "A tool is a tape, ruler, caliper, string, level or bar"),
         (
             {"kind": "tape", "id": "tape-1", "class": "IV"},
             "The class of “tape-1” is I, II or III, not “IV”",
@@ -60,7 +60,7 @@ def test_a_row_becomes_its_tool(row: dict[str, str], tool: Instrument) -> None:
             {"kind": "tape", "division": "nan"},
             "division of “tape” .*“nan”",
         ),
-        ({"kind": "ruler", "division": "1/16"}, "needs its unit"),
+        ({"kind": "ruler", "division": "1/16"}, "type the unit after"),
         (
             {"kind": "string", "pull": "3 kg"},
             "pull of “string” .*“kg”",
@@ -68,7 +68,7 @@ def test_a_row_becomes_its_tool(row: dict[str, str], tool: Instrument) -> None:
         ({"kind": "string", "pull": "-30 N"}, "plus or minus"),
         ({"kind": "string", "steady": "perhaps"}, "steady of “string” is"),
         ({"kind": "level"}, "Nothing is said of “level”"),
-        ({"kind": "level", "sensitivity": "0.5"}, "needs its unit"),
+        ({"kind": "level", "sensitivity": "0.5"}, "type the unit after"),
         ({"kind": "level", "length": "4 m"}, "at most 3000 mm"),
         ({"kind": "bar"}, "pointers of “bar” is missing"),
         ({"kind": "bar", "pointer": "2 m"}, "at most 1000 mm"),

@@ -4,10 +4,10 @@ from wizard.readings.refused import Refused
 
 
 def test_a_refusal_is_a_value_error_that_reads_as_a_sentence() -> None:
-    refusal = Refused("Nothing was typed: give a length", "25 7/8 in")
+    refusal = Refused("You typed nothing: type a length", "25 7/8 in")
     assert isinstance(refusal, ValueError)
-    assert str(refusal) == "Nothing was typed: give a length, for example 25 7/8 in."
-    assert (refusal.said, refusal.like) == ("Nothing was typed: give a length", "25 7/8 in")
+    assert str(refusal) == "You typed nothing: type a length, for example 25 7/8 in."
+    assert (refusal.said, refusal.like) == ("You typed nothing: type a length", "25 7/8 in")
 
 
 def test_without_an_example_the_sentence_still_ends() -> None:

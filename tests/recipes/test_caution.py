@@ -65,7 +65,7 @@ def test_words_that_give_it_away_are_named_on_a_page_that_forgot_it(tmp_path: Pa
         encoding="utf-8",
     )
     assert [f.split(";")[0] for f in faults(content)] == [
-        "body-ripples.toml: exposes: 'horsehair' is said on the page and 'nests' is not declared"
+        "body-ripples.toml: exposes: 'horsehair' is on the page and 'nests' is not declared"
     ]
 
 

@@ -58,7 +58,7 @@ def test_each_part_left_out_is_named(tmp_path: Path) -> None:
     assert [f.split(";")[0] for f in faults(carried_out((page,), tmp_path / "no-course"))] == [
         "course.toml: courses.recheck: 'steering-box' can stop a survey and no re-check looks there"
         " again",
-        "steering-box.toml: id: no course calls this step",
+        "steering-box.toml: id: no course names this step",
     ]
 
 

@@ -90,7 +90,7 @@ def test_a_damaged_file_is_listed_and_left_alone(desk: Desk) -> None:
     Path("Surveys/torn.toml").write_text("format = [", encoding="utf-8")
     again = Desk(load_library(), Path("Surveys"), lambda: NOON)
     shown = as_text(stage(again, 80, 24, "blocks").page)
-    assert "cannot be read, left alone: torn.toml" in shown
+    assert "cannot be opened: torn.toml" in shown
     assert again.line("1").stops_burst
     assert Path("Surveys/torn.toml").read_text(encoding="utf-8") == "format = ["
     with pytest.raises(Unreadable):

@@ -24,7 +24,7 @@ import termios
 from tests.screens.pty_wizard import F10, Terminal
 
 DRAWN, SECOND, THIRD = (
-    "Type what stands before a line",
+    "What do you want to do?",
     "millimeters, such as 657",
     "rails low between axles",
 )
@@ -72,7 +72,7 @@ def test_the_terminal_is_put_back(started: list[Terminal], folder: Path, way: st
     else:
         terminal.write(F10 if way == "quit" else f"{way}\r")
     if way == "undrawn":
-        terminal.wait_for("This page cannot be drawn.")
+        terminal.wait_for("This page cannot be shown.")
         terminal.write("x\r")
         terminal.pause(0.5)
         terminal.write("x\r")
@@ -121,7 +121,7 @@ def test_a_second_wizard_on_the_same_survey(started: list[Terminal], folder: Pat
     first.wait_for(SECOND)
     second = _begin(started, folder)
     second.write("1\r")
-    second.wait_for("is open in another wizard")
+    second.wait_for("is open in another window")
     second.write("i\r")
     second.wait_for("Not taken.")
     second.pause(0.3)  # else the next line would be of one breath with the refused one

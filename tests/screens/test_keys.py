@@ -40,7 +40,7 @@ async def test_a_refused_line_of_a_paste_sets_the_rest_aside(build, screen_text)
     app = build(*AT_TAPE)
     async with app.run_test() as pilot:
         await _paste(app, pilot, "91 1/8\n25 9/8\n91\n91\n")
-        assert "The 2 lines that followed were set aside." in " ".join(screen_text(app).split())
+        assert "The 2 lines after it were not taken." in " ".join(screen_text(app).split())
         assert app.entry.content.text == ""
     assert _typed() == [("front-left--rear-right", "91 1/8")]
 
@@ -62,9 +62,7 @@ async def test_keys_struck_in_one_burst_after_a_refusal_are_set_aside(
         for key in [*"nan", "enter", *"91", "enter"]:
             app.post_message(events.Key(key, key if len(key) == 1 else "\r"))
         await pilot.pause(0.06)
-        assert "The 3 characters that followed were set aside." in " ".join(
-            screen_text(app).split()
-        )
+        assert "The 3 characters after it were not taken." in " ".join(screen_text(app).split())
         await type_in(pilot, "91 1/8")
     assert _typed() == [("front-left--rear-right", "91 1/8")]
 

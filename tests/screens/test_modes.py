@@ -96,7 +96,7 @@ def test_what_was_said_of_a_survey_shows_once_the_panel_over_it_is_closed(desk: 
     again.line("r 1")
     assert again.panel
     assert again.panel.title == "Measured again"
-    assert as_text(stage(again, 80, 24, "blocks").said).startswith("Enter closes this.")
+    assert as_text(stage(again, 80, 24, "blocks").said).startswith("Press Enter to close this.")
     again.line("")
     assert again.panel is None
     assert again.said.kind == "told"
@@ -135,6 +135,6 @@ def test_a_fault_is_told_as_a_refusal_and_what_leaves_still_leaves(
     monkeypatch.setattr(Panel, "key", broken)
     reply = Careful(desk).key(name)
     assert (reply.quits, reply.stops_burst) == (name == "f10", name == "x")
-    assert "Something in the program went wrong (KeyError)" in desk.said.says
+    assert "The program made a mistake (KeyError)" in desk.said.says
     assert desk.panel is None
     assert bool(desk.farewell) == (name == "f10")

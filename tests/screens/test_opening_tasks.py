@@ -56,7 +56,7 @@ def test_a_listed_survey_is_measured_again() -> None:
     assert not desk.line("r 1").stops_burst
     assert desk.sitting
     assert desk.sitting.survey.follows == "bramble-2026-04-11"
-    assert "To be taken again" in _page(desk)
+    assert "You will measure again" in _page(desk)
     desk.line("")
     assert desk.sitting.ask
 

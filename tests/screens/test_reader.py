@@ -23,7 +23,7 @@ from tests.told import says
 from wizard.screens.terminal import MOST, Reader
 from wizard.survey.file import load
 
-DRAWN, SECOND = "Type what stands before a line", "millimeters, such as 657"
+DRAWN, SECOND = "What do you want to do?", "millimeters, such as 657"
 
 
 def _typed(*chunks: bytes) -> str:

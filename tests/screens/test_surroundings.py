@@ -22,7 +22,7 @@ if sys.platform == "win32":
 from tests.screens.pty_wizard import F10, ROOT, Terminal
 
 DRAWN, SECOND, THIRD = (
-    "Type what stands before a line",
+    "What do you want to do?",
     "millimeters, such as 657",
     "rails low between axles",
 )

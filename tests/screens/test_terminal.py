@@ -33,7 +33,7 @@ pty_wizard = importlib.util.module_from_spec(_spec)
 _spec.loader.exec_module(pty_wizard)
 Terminal, F10 = pty_wizard.Terminal, pty_wizard.F10
 
-DRAWN = "Type what stands before a line"
+DRAWN = "What do you want to do?"
 TO_WIDTHS = typed_to("Bramble", "i", "s", "w", "o", "/go widths", READ)
 WIDTHS = "\r".join(("n", *TO_WIDTHS, ""))
 """Keys from the opening page to the first width, with all that is read and answered before it."""
@@ -134,7 +134,7 @@ def test_stop_in_the_middle_and_go_on_another_time(start, tmp_path: Path) -> Non
 def test_the_rest_of_a_burst_is_set_aside_at_the_first_refusal(start, tmp_path: Path) -> None:
     terminal = start()
     terminal.write(WIDTHS + "25 1/8!\r25 9/8\r26!\r27!\r")
-    terminal.wait_for("characters that followed were set aside")
+    terminal.wait_for("characters after it were not taken")
     assert terminal.leave() == 0
     assert [r.typed for r in load(_file(tmp_path / "mine")).rows["reading"]] == ["25 1/8"]  # type: ignore[attr-defined]
 
@@ -196,7 +196,7 @@ def test_a_fault_in_an_answer_is_told_and_the_wizard_lives_on(tmp_path: Path) ->
     try:
         terminal.wait_for(DRAWN)
         terminal.write("n\r")
-        terminal.wait_for("Something in the program went wrong (RuntimeError)")
+        terminal.wait_for("The program made a mistake (RuntimeError)")
         assert terminal.leave() == 0
     finally:
         terminal.close()

@@ -33,7 +33,7 @@ def _typed(folder: Path, answers: list[str]) -> Path:
     half = len(answers) // 2
     first = pty_wizard.Terminal("-m", "wizard", "--folder", str(folder))
     try:
-        first.wait_for("Type what stands before a line")
+        first.wait_for("What do you want to do?")
         for line in ["n", *answers[:half]]:
             first.write(f"{line}\r")
         first.write(pty_wizard.F10)

@@ -145,7 +145,7 @@ def test_readings_lists_all_by_page_and_marks_what_is_bad(tmp_path: Path) -> Non
     more += '[[reading]]\nid = "r901"\nprompt = "level/rear/as-set"\ntyped = "ninety"\n'
     driver = Driver(tmp_path, path=_bad(tmp_path, more))
     reply = driver.say("/readings")
-    assert (reply.kind, reply.title) == ("told", "What was written down")
+    assert (reply.kind, reply.title) == ("told", "What you wrote down")
     flat = " ".join(reply.says.split())
     assert "z900 rail depth: 4 mm (cannot be used: " in flat
     assert "r901 ninety (cannot be used: " in flat
@@ -178,7 +178,7 @@ def _on_a_page(driver: Driver, row: Reading) -> bool:
 
 
 def test_readings_of_nothing(driver: Driver) -> None:
-    assert driver.say("/readings").says == "Nothing is written down yet."
+    assert driver.say("/readings").says == "You have written nothing down yet."
 
 
 def test_readings_hide_the_first_readers_from_the_second(driver: Driver) -> None:

@@ -29,12 +29,12 @@ def _struck(driver: Driver, kind: type[Row]) -> list[str]:
 def test_a_skip_keeps_its_reason(begun: Driver) -> None:
     reply = begun.say("/skip bracket\x1b[2J in the way")
     assert reply.kind == "taken"
-    assert says(reply.says, "Skipped: bracket[2J in the way. … /skip step … passes over the rest")
+    assert says(reply.says, "Skipped: bracket[2J in the way. … the rest of this page … /skip page")
     assert begun.saved.skipped("sag-loaded/front-crossmember/left") == "bracket[2J in the way"
     assert begun.at == "sag-loaded/mid-engine/left"
 
 
-@pytest.mark.parametrize("line", ["/skip", "/skip   ", "/skip step", "/skip step  ", "/SKIP"])
+@pytest.mark.parametrize("line", ["/skip", "/skip   ", "/skip step", "/skip page  ", "/SKIP"])
 def test_a_skip_without_a_reason_is_refused(begun: Driver, line: str) -> None:
     assert begun.say(line).kind == "refused"
     assert begun.saved.table(Skip) == ()
@@ -96,7 +96,7 @@ def test_at_a_caution_why_speaks_of_the_caution_and_not_of_the_page_behind_it(
     assert why.title == "Why this caution"
     assert "Sag with the engine's weight on" in why.says
     assert "before the engine leaves" not in why.says
-    assert spoils.says.startswith("- Typing understood at “A string")
+    assert spoils.says.startswith("- You type understood at “A string")
     driver.run("understood")
     while "/caution/" in driver.at:
         driver.run("understood")
@@ -157,7 +157,7 @@ def test_an_answer_typed_after_going_back_is_added(begun: Driver) -> None:
 def test_enter_after_going_back_keeps_what_stands_and_goes_on_by_one(begun: Driver) -> None:
     begun.run("1/2", "5/8", "/back", "/back")
     here, rows = begun.at, len(list(begun.saved.all_rows()))
-    assert "Enter keeps" in begun.run("").say("/back").says
+    assert "Press Enter to keep" in begun.run("").say("/back").says
     assert begun.at == here
     assert begun.say("").kind == "taken"
     assert begun.at != here
@@ -305,7 +305,7 @@ def test_a_unit_in_mm_stays_once_a_reading_is_down(driver: Driver) -> None:
     driver.sitting.stand_before("about-the-car/unit")
     reply = driver.say("/strike !")
     assert (reply.kind, driver.survey.unit) == ("refused", "mm")
-    assert "written down already" in reply.says
+    assert "written readings down already" in reply.says
     assert _struck(driver, Answer)[1] == ""
 
 
@@ -353,5 +353,36 @@ def test_a_page_that_is_not_for_this_car_is_named_when_it_is_passed_over(tmp_pat
     driver = Driver(tmp_path).run(*BEGUN, "/go state", "i", "l", "w", "n", "/go history")
     heard = [driver.say(answer).says for answer in "nkkkk"]
     assert driver.at == "consequences/door-gaps", heard
-    assert says(heard[-1], "Not for this car … The hood's gaps. … /trail … why")
-    assert not any("Not for this car" in said for said in heard[:-1])
+    assert says(heard[-1], "Left out for this car … The hood's gaps. … /trail … why")
+    assert not any("Left out for this car" in said for said in heard[:-1])
+
+
+@pytest.mark.parametrize(
+    ("typed", "title"),
+    [("help", "What you can type"), ("?", "What you can type"), ("Why", "Why this matters")],
+)
+def test_a_command_without_its_slash_is_taken_where_it_is_no_answer(
+    begun: Driver, typed: str, title: str
+) -> None:
+    assert begun.say(typed).title == title
+
+
+def test_a_skip_without_its_slash_keeps_its_reason(begun: Driver) -> None:
+    assert says(begun.say("skip bracket in the way").says, "Skipped: bracket in the way.")
+
+
+@pytest.mark.parametrize("typed", ["why not", "strike", "model"])
+def test_what_is_no_answer_and_no_such_command_is_refused(begun: Driver, typed: str) -> None:
+    assert begun.say(typed).kind == "refused"
+    assert begun.at == "sag-loaded/front-crossmember/left"
+
+
+def test_words_that_are_an_answer_are_never_a_command(driver: Driver) -> None:
+    driver.say("help")
+    assert driver.survey.car == "help"
+
+
+@pytest.mark.parametrize("typed", ["/go 3", "/go page 3", "/go step 3", "/go 3."])
+def test_a_page_is_gone_to_by_its_number(begun: Driver, typed: str) -> None:
+    begun.say(typed)
+    assert begun.sitting.step is begun.sitting.pages()[2].step

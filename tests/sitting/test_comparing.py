@@ -148,7 +148,7 @@ def test_two_cars_are_shown_side_by_side(capsys: pytest.CaptureFixture[str]) -> 
     assert status == 0
     for heading in (
         "Two frames side by side",
-        "What repair it would want",
+        "What repair it would need",
         "What was not seen or not measured",
     ):
         assert heading in out

@@ -41,26 +41,26 @@ def test_saved_is_said_of_what_is_there(begun: Driver) -> None:
     end = ending(begun.sitting)
     assert (end.saved, end.trouble) == (True, False)
     assert end.says == f"Saved in {_path(begun)}."
-    assert begun.say("/quit").says == f"{end.says} Start it again as before to go on."
+    assert begun.say("/quit").says == f"{end.says} Start Crosstape again to go on."
 
 
 @pytest.mark.parametrize("named", [True, False])
 def test_nothing_typed_is_not_called_saved(tmp_path: Path, named: bool) -> None:
     driver = Driver(tmp_path, path=tmp_path / "new.toml" if named else None)
-    assert _plain(driver).endswith("Stopped before the end. Nothing was written down yet.")
-    assert driver.say("/quit").says == "Nothing was written down yet."
+    assert _plain(driver).endswith("You stopped before the end. You wrote nothing down yet.")
+    assert driver.say("/quit").says == "You wrote nothing down yet."
     assert files(tmp_path) == []
 
 
 def test_a_survey_that_was_only_looked_at_is_not_called_saved(begun: Driver) -> None:
     again = begun.again()
-    assert "Nothing new was written down; " in _plain(again, "/why")
+    assert "You wrote down nothing new. " in _plain(again, "/why")
     assert "saved" not in again.say("/quit").says.lower()
 
 
 def test_a_survey_open_elsewhere_is_not_called_saved(begun: Driver) -> None:
     second = Driver(begun.sitting.folder, path=_path(begun), clock=begun.clock)
-    assert second.say("/quit").says.startswith("Nothing was written here: ")
+    assert second.say("/quit").says.startswith("Nothing was saved from here: ")
 
 
 LOST: dict[str, Callable[[Path], object]] = {
@@ -115,7 +115,7 @@ def test_what_another_program_wrote_stays_and_what_it_dropped_is_in_a_copy(begun
     theirs = 'format = 1\n[survey]\ncar = "Other"\n'
     path.write_text(theirs)
     end = ending(begun.sitting)
-    assert says(end.says, "changed by another program … left as it is … you wrote is saved in")
+    assert says(end.says, "Another program has changed … left as it is … you wrote is saved in")
     assert path.read_text() == theirs
     assert load(_path(begun)).rows == mine.rows
     assert _path(begun) != path
@@ -125,7 +125,7 @@ def test_an_editor_that_kept_all_rows_makes_no_copy(begun: Driver) -> None:
     path = _path(begun)
     path.write_bytes(path.read_bytes().replace(b"Bramble", b"Brambel"))
     end = ending(begun.sitting)
-    assert end.says.endswith("was changed by another program since, and is left as it is.")
+    assert says(end.says, "Another program has changed … so it is left as it is.")
     assert files(path.parent) == [NAME]
 
 
@@ -133,9 +133,8 @@ def test_what_was_only_looked_at_makes_no_copy(begun: Driver) -> None:
     again = begun.again()
     path = _path(again)
     path.write_text('format = 1\n[survey]\ncar = "Other"\n')
-    assert ending(again.sitting).says.endswith(
-        "was changed by another program since, and is left as it is."
-    )
+    said = ending(again.sitting).says
+    assert says(said, "Another program has changed … so it is left as it is.")
     assert files(path.parent) == [NAME]
 
 
@@ -194,7 +193,7 @@ def test_a_bare_name_is_a_survey_of_the_folder(
         assert main(["tell", name]) == 0
     assert _ask(monkeypatch, "s\n", "bramble") == 0
     assert _ask(monkeypatch, "s\n", "--new", "bramble") == 1
-    assert "is there already" in capsys.readouterr().err
+    assert "There is already a survey" in capsys.readouterr().err
 
 
 def test_the_beginning_of_a_name_will_do_where_only_one_begins_so(

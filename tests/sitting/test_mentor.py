@@ -38,7 +38,7 @@ def test_with_the_mentor_the_result_waits_for_a_guess(taping: Driver) -> None:
     assert _live(taping) == (WAITING,)
     assert results_shown(taping.sitting) == ()
     reply = taping.say("/guess right rail back 1/16")
-    assert reply.says.startswith("Guessed: right rail back 1/16. Whole frame: ")
+    assert reply.says.startswith("Your guess: right rail back 1/16. Whole frame: ")
     assert _live(taping)[0].startswith("Whole frame: ")
     (row,) = taping.saved.table(Guess)
     assert (row.text, row.prompt.split("/")[0]) == ("right rail back 1/16", "long-diagonals")
@@ -105,7 +105,8 @@ def test_a_changed_limit_says_so_with_what_the_table_had(taping: Driver) -> None
     taping.run("/limit rail-shift leave 1 mm shop manual", "/mentor", "/show")
     told = mentor_text(taping.sitting)
     assert says(
-        told, "leave it up to 1/32 in (1 mm); changed … owner's figure: shop manual … the table has"
+        told,
+        "leave it up to 1/32 in (1 mm); changed … owner's figure: shop manual … the table says",
     )
     taping.run("/undo")
     assert "changed for this survey" not in mentor_text(taping.sitting)
@@ -149,7 +150,7 @@ def test_the_guess_that_a_finished_page_waits_for_opens_its_table(taping: Driver
     assert "what do you expect?" in reply.says
     told = taping.say("/guess nothing has moved")
     assert told.title == "The long diagonals: what it came to"
-    assert told.says.startswith("Guessed: nothing has moved. Whole frame: ")
+    assert told.says.startswith("Your guess: nothing has moved. Whole frame: ")
     assert "The result, and where its doubt comes from" in told.says
     assert "Its limits, and where they come from" in told.says
     assert "parts of u in mm, the greatest first:" in told.says

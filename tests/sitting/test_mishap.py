@@ -50,7 +50,7 @@ def test_a_pipe_stops_there_with_status_1(driver: Driver) -> None:
     driver.run(*BEGUN)
     status, told = _plain(driver, "/fall", "/remark after it", person=False)
     assert status == 1
-    assert told.endswith("The lines that follow were set aside.")
+    assert told.endswith("The lines after it were not taken.")
 
 
 def test_a_page_that_cannot_be_told_still_asks_its_question(
@@ -64,7 +64,7 @@ def test_a_page_that_cannot_be_told_still_asks_its_question(
     monkeypatch.setattr(plain, "page_of", broken)
     status, told = _plain(driver, "/quit")
     assert status == 0
-    assert "Something in the program went wrong (KeyError)" in told
+    assert "The program made a mistake (KeyError)" in told
     assert driver.sitting.prompt is not None
     assert driver.sitting.prompt.ask in told
 
@@ -80,7 +80,7 @@ def test_a_fault_in_the_model_leads_back_to_the_survey(
     monkeypatch.setattr("wizard.sitting.model_desk.handle", broken)
     status, told = _plain(driver, "/model", "sag left 8 mm", "/remark after it", "/quit")
     assert status == 0
-    assert "Something in the program went wrong (KeyError)" in told
+    assert "The program made a mistake (KeyError)" in told
     assert [m.text for m in driver.saved.table(Remark)] == ["after it"]
 
 
@@ -101,7 +101,7 @@ def test_the_command_line_tells_it_in_one_sentence(
     args = {"compare": [str(path), str(path)], "content": []}.get(command, [str(path)])
     assert main(["--folder", str(tmp_path), command, *args]) == 1
     told = capsys.readouterr().err
-    assert told.startswith("Something in the program went wrong (RecursionError).")
+    assert told.startswith("The program made a mistake (RecursionError).")
     assert told.count("\n") == 1
     assert LOG in files(tmp_path)
 
@@ -134,10 +134,7 @@ def test_the_file_never_grows_without_end_and_no_pipe_or_link_is_followed(tmp_pa
 
 
 def test_without_a_folder_nothing_is_made(tmp_path: Path) -> None:
-    assert (
-        mishap(ValueError("x"), tmp_path / "gone")
-        == "Something in the program went wrong (ValueError)."
-    )
+    assert mishap(ValueError("x"), tmp_path / "gone") == "The program made a mistake (ValueError)."
     assert not (tmp_path / "gone").exists()
 
 
@@ -164,7 +161,7 @@ def test_an_odd_name_is_one_sentence(
         status = main(args)
         told = capsys.readouterr()
         assert (status, told.err.count("\n")) == (1, 1), (args[:-1], told)
-        assert "Something in the program" not in told.err
+        assert "The program made a mistake" not in told.err
 
 
 def test_a_file_name_in_bytes_of_another_kind_takes_answers(
@@ -173,7 +170,7 @@ def test_a_file_name_in_bytes_of_another_kind_takes_answers(
     monkeypatch.setenv("CROSSTAPE_FOLDER", str(tmp_path))
     monkeypatch.setattr("sys.stdin", io.StringIO("Bramble\ni\n"))
     assert main(["ask", "--new", os.fsdecode(b"br\xe9mble")]) == 0
-    assert "Something in the program" not in capsys.readouterr().out
+    assert "The program made a mistake" not in capsys.readouterr().out
     (name,) = files(tmp_path)
     assert load(tmp_path / name).car == "Bramble"
     assert main(["tell", os.fsdecode(b"br\xe9mble")]) == 0

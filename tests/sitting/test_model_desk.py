@@ -169,7 +169,7 @@ def test_a_mentor_sets_the_fault(desk: ModelDesk) -> None:
 
 def test_words_of_the_game_without_a_game_say_how_to_begin(desk: ModelDesk) -> None:
     for line in ("ask level/rear/as-set", "hint", "name twist", "asks"):
-        assert handle(desk, line).says == "There is no game on; guess begins one."
+        assert handle(desk, line).says == "No game is on. Type guess to begin one."
 
 
 def test_the_same_seed_bends_the_same_secret() -> None:
@@ -195,7 +195,7 @@ def test_plain_prompts_say_what_sees_it(desk: ModelDesk) -> None:
     status, told = _told(desk, "diamond 6", "why horn", "faults", "back", "twist 5")
     assert status == 0
     assert "diamond 6 mm back" in told
-    assert "Seen by: long diagonals (6 mm)" in told
+    assert "see it: long diagonals (6 mm)" in told
     assert "The horns are straight" in " ".join(told.split())
     assert desk.bent.twist == 0.0
     assert max(map(len, told.splitlines())) <= WIDTH + 2
@@ -204,7 +204,7 @@ def test_plain_prompts_say_what_sees_it(desk: ModelDesk) -> None:
 def test_a_pipe_stops_at_a_refusal_and_a_person_is_asked_again(desk: ModelDesk) -> None:
     status, told = _told(desk, "banjo 5", "twist 5")
     assert status == 1
-    assert told.endswith("The lines that follow were set aside.")
+    assert told.endswith("The lines after it were not taken.")
     assert desk.bent == Bent()
     assert _told(desk, "banjo 5", "twist 5", person=True)[0] == 0
     assert desk.bent == Bent(twist=5.0)
@@ -241,3 +241,11 @@ def test_leaving_from_within_the_model(tmp_path: Path, last: str, status: int) -
     assert (
         run(driver.sitting, ["/model\n", last, "/quit\n"], lambda _: None, person=False) == status
     )
+
+
+@pytest.mark.parametrize(
+    ("typed", "unit"), [("inches", "in"), ("in.", "in"), ("millimeters", "mm")]
+)
+def test_the_unit_is_said_in_words(desk: ModelDesk, typed: str, unit: str) -> None:
+    assert handle(desk, f"unit {typed}").kind == "taken"
+    assert desk.unit == unit

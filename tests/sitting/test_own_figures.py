@@ -59,7 +59,7 @@ def test_a_tool_must_be_chosen_first(driver: Driver) -> None:
     reply = driver.run(*BEGUN).say("/tool tape class I")
     assert (reply.kind, reply.says) == (
         "refused",
-        "Choose a tape first, at the step Your tools (/go tools).",
+        "Choose a tape first, on the page of your tools: type /go tools.",
     )
 
 

@@ -51,19 +51,19 @@ def test_in_any_order_and_any_unit(
     [
         ("moon cowl, 50", "/add tape"),
         ("tape", "/add tape"),
-        ("tape cowl", "too little"),
-        ("tape cowl, hole", "too little"),
-        ("tape cowl, 62", "What is it: rivet, hole, bolt or edge?"),
-        ("tape cowl, hole, 62, 30", "too much"),
+        ("tape cowl", "one distance"),
+        ("tape cowl, hole", "one distance"),
+        ("tape cowl, 62", "Say what it is: rivet, hole, bolt or edge"),
+        ("tape cowl, hole, 62, 30", "one distance"),
         ("tape [/], hole, 62", "short name"),
         ("tape cowl, hole, 25 9/8", "25 9/8"),
-        ("tape front, hole, 62", "a place of the drawing's already"),
+        ("tape front, hole, 62", "already has a place called"),
         ("tape é, hole, 62", "plain letters"),
         ("tape cowl, hole, 900", "on this frame"),
-        ("tape cowl, hole, 39 3/8", "“center” is measured already"),
-        ("tape " + "x" * 40 + ", hole, 62", "too much"),
+        ("tape cowl, hole, 39 3/8", "“center” is already measured"),
+        ("tape " + "x" * 40 + ", hole, 62", "one distance"),
         ("string cowl, 84", "string does not reach"),
-        ("level cowl, 62", "add the pair first"),
+        ("level cowl, 62", "Add the pair first"),
         ("level cowl, 39 3/8", "“center crossmember”"),
         ("drop cowl", "no place of your own"),
     ],
@@ -79,7 +79,7 @@ def test_what_makes_no_sense_is_refused_and_nothing_is_written(
 
 def test_a_name_is_taken_once(taping: Driver) -> None:
     taping.run("/add tape cowl, hole, 62")
-    assert "called Cowl already" in taping.say("/add tape Cowl, rivet, 70").says
+    assert "already have a place called Cowl" in taping.say("/add tape Cowl, rivet, 70").says
 
 
 def test_undo_takes_it_back(taping: Driver) -> None:
@@ -97,7 +97,9 @@ def test_dropped_its_readings_stay_in_the_file_and_the_prompt_in_front_is_anothe
     taping.run("/add tape cowl, hole, 62", "/go left cowl to right cowl")
     assert taping.at == "widths/own-cowl/own-cowl-left--own-cowl-right"
     taping.run("31 1/4", "/go left center to left cowl")
-    assert says(taping.say("/add drop COWL").says, "cowl … no more … stays in the file: 1.")
+    assert says(
+        taping.say("/add drop COWL").says, "not be asked for cowl again … stay in the file: 1."
+    )
     assert "own-cowl" not in taping.at
     assert [r.typed for r in taping.saved.rows["reading"]] == ["31 1/4"]  # type: ignore[attr-defined]
     assert "own-cowl" not in {p.id for page in taping.sitting.pages() for p in page.prompts}
@@ -114,7 +116,7 @@ def test_alone_it_lists_what_there_is_and_how(taping: Driver) -> None:
 def test_no_more_than_a_survey_takes(taping: Driver) -> None:
     for n in range(20):
         taping.run(f"/add string place {n}, {41 + n} in")
-    assert "as many as a survey takes" in taping.say("/add string one more, 30 in").says
+    assert "a survey takes no more" in taping.say("/add string one more, 30 in").says
 
 
 def test_a_mark_on_it_is_said_by_its_name(taping: Driver) -> None:
@@ -143,7 +145,7 @@ def test_the_same_place_again_has_its_readings_again(taping: Driver) -> None:
 
 def test_undo_right_after_a_drop_puts_the_place_back(taping: Driver) -> None:
     taping.run("/add tape cowl, hole, 62 1/2", "/add drop cowl")
-    assert taping.say("/undo").says == "Undone: cowl is asked for again."
+    assert taping.say("/undo").says == "Undone: you will be asked for cowl again."
     assert [r.place for r in taping.saved.standing(OwnPlace)] == ["own-cowl"]
 
 
@@ -182,7 +184,7 @@ def test_in_a_survey_in_mm_the_examples_are_and_a_bare_fraction_is_no_length(
     assert "/add tape cowl bracket, hole, 800" in driver.say("/add").says
     reply = driver.say("/add tape cowl, hole, 31 1/2")
     assert reply.kind == "refused"
-    assert "needs its unit" in reply.says
+    assert "type the unit after" in reply.says
     driver.run("/add tape cowl, hole, 1450")
     assert driver.saved.standing(OwnPlace)[0].behind == "1450 mm"
 

@@ -211,7 +211,7 @@ def test_a_kind_that_there_is_not_is_refused(said: str, tmp_path: Path) -> None:
 
 def test_a_folder_that_cannot_be_made_is_told(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("", encoding="utf-8")
-    with pytest.raises(Refused, match="Not"):
+    with pytest.raises(Refused, match="not written"):
         print_sheet("1", tmp_path / "file", library())
 
 

@@ -20,14 +20,14 @@ def _told(driver: Driver, *lines: str, person: bool = False) -> tuple[int, str]:
 def test_a_pipe_that_ends_early_is_no_fault(driver: Driver) -> None:
     status, told = _told(driver, *BEGUN)
     assert status == 0
-    assert says(told, "Stopped before the end … saved in bramble-2026-04-11.toml.")
+    assert says(told, "You stopped before the end … saved in bramble-2026-04-11.toml.")
     assert driver.saved.car == "Bramble"
 
 
 def test_a_pipe_stops_at_the_first_refusal_with_everything_before_saved(driver: Driver) -> None:
     status, told = _told(driver, *BEGUN[:2], "all of it", *BEGUN[2:])
     assert status == 1
-    assert told.endswith("The lines that follow were set aside.")
+    assert told.endswith("The lines after it were not taken.")
     assert driver.saved.unit == "in"
     assert [a.prompt for a in driver.saved.table(Answer)] == [
         "about-the-car/car",
@@ -56,7 +56,7 @@ def test_quit_ends_and_the_rest_is_not_read(driver: Driver) -> None:
     status, told = _told(driver, "Bramble", "/quit", "i", "nonsense")
     assert (status, driver.at) == (0, "about-the-car/unit")
     assert " ".join(told.split()).endswith(
-        "bramble-2026-04-11.toml. Start it again as before to go on."
+        "bramble-2026-04-11.toml. Start Crosstape again to go on."
     )
 
 

@@ -66,7 +66,7 @@ def test_the_marks_of_the_points_and_the_mentors_view(driver: Driver) -> None:
     driver.run(*BEGUN, *DIAGONALS, "/point front-right punch dot, photo 112")
     told = _told(driver, "/mentor", "/guess nothing", "/mentor")
     assert "Right front: punch dot, photo 112." in told
-    assert "Before the result shows, he says what he expects" in told
+    assert "Before the result shows, ask him what he expects" in told
     assert "degrees of freedom" in told
 
 

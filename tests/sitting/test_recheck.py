@@ -188,7 +188,7 @@ def test_without_the_earlier_file_the_re_check_goes_on_without_recalling(
     assert recalled(sitting.prompt, sitting.earlier) == ""
     reply = handle(sitting, "/change")
     assert reply.kind == "refused"
-    assert says(reply.says, "bramble-2026-04-11 … this survey follows … not in this folder")
+    assert says(reply.says, "follows bramble-2026-04-11 … not in this folder")
 
 
 def test_change_is_told_so_far_and_only_by_a_survey_that_follows_one(
@@ -199,7 +199,7 @@ def test_change_is_told_so_far_and_only_by_a_survey_that_follows_one(
     assert (reply.kind, reply.title) == ("told", "Since last time")
     assert "What was not compared" in reply.says
     alone = Driver(tmp_path / "alone").run("Bramble", "i")
-    assert "follows none" in alone.say("/change").says
+    assert "the first survey of this car" in alone.say("/change").says
 
 
 def test_a_new_re_check_begins_at_the_top_and_goes_on_where_it_was_left(sitting: Sitting) -> None:
@@ -250,7 +250,7 @@ def test_a_frame_measured_again_follows_the_earlier_one(tmp_path: Path) -> None:
     path, words = measure_again(old, tmp_path / "b", library(), Clock()())
     assert load(path).follows == load(old).id
     assert path.parent == tmp_path / "b"
-    assert "To be taken again" in words
+    assert "You will measure again" in words
     assert old.read_bytes() == whole
 
 

@@ -183,7 +183,7 @@ def test_a_line_of_several_answers_ends_before_the_gate_of_the_next_page(driver:
     assert driver.at == "set-supports/supports"
     reply = driver.say("w; s; b o")
     assert (reply.kind, driver.at) == ("refused", "set-supports/supports")
-    assert says(reply.says, "3 answers … 2 questions … nothing was taken.")
+    assert says(reply.says, "3 answers … 2 questions … Nothing was taken")
     assert driver.saved.state().supports == ""
     driver.run("w; s")
     assert driver.survey.answer_to("set-supports/push") == "still"

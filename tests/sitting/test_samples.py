@@ -291,4 +291,4 @@ def test_a_pipe_with_a_wrong_line_stops_there(line: str, at: int, tmp_path: Path
         typed="\n".join([*lines[:at], line, *lines[at:]]) + "\n",
     )
     assert run.returncode == 1
-    assert "set aside" in run.stdout
+    assert "were not taken" in run.stdout

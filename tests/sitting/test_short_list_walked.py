@@ -80,7 +80,7 @@ def test_the_first_page_says_how_long_and_what_is_left_out_and_how_to_have_it(
     assert says(said, "about 35 min: Cracks in paint … ; The long diagonals; The string;")
     left = said.partition("Left out: ")[2]
     assert left.count(".") == 1
-    assert left.endswith("; /whole asks for everything.")
+    assert left.endswith("; type /whole to be asked everything.")
     for part in (
         "The horns;",
         "a part of Twist;",

@@ -240,7 +240,7 @@ def test_a_line_runs_over_the_repeats_in_their_turn(driver: Driver) -> None:
 def test_a_line_ends_with_the_page_whose_next_was_never_before_the_eyes(driver: Driver) -> None:
     driver.run(*BEGUN, "i", "l", "/go die-marks", READ, "b o")
     before = driver.survey
-    assert says(driver.say("b o; b o; b o").says, "3 answers … 1 question … nothing was taken.")
+    assert says(driver.say("b o; b o; b o").says, "3 answers … 1 question … Nothing was taken")
     assert driver.survey == before
     assert driver.at == "die-marks/right"
 

@@ -18,7 +18,7 @@ from wizard.survey.file import load
 from wizard.survey.kept import KeptFile
 
 NAME, COPY = "bramble-2026-04-11.toml", "bramble-2026-04-11-2.toml"
-BUSY = f"{NAME} is open in another wizard … only read … /copy goes on in a new file"
+BUSY = f"{NAME} is open in another window … nothing can be saved here … /copy"
 
 
 @pytest.fixture
@@ -51,7 +51,7 @@ def test_the_second_is_told_may_read_and_writes_nothing(first: Driver) -> None:
 def test_the_second_goes_on_in_a_new_file(first: Driver) -> None:
     second = _second(first)
     reply = second.say("/copy")
-    assert (reply.kind, reply.says) == ("taken", f"You go on in {COPY}; {NAME} is left as it is.")
+    assert (reply.kind, reply.says) == ("taken", f"You go on in {COPY}. {NAME} stays as it is.")
     second.run(BEGUN[2])
     first.run("/remark the first goes on too")
     assert files(first.sitting.folder) == sorted([NAME, COPY])
@@ -76,7 +76,7 @@ def test_once_the_first_has_written_the_second_still_may_not(first: Driver) -> N
     first.sitting.kept.release()
     reply = second.say(BEGUN[2])
     assert reply.kind == "refused"
-    assert "was changed by another program" in reply.says
+    assert "another program has changed" in reply.says
     assert len(first.saved.rows["answer"]) == 3
 
 
@@ -97,7 +97,7 @@ def test_plain_prompts_tell_first_and_a_pipe_stops(first: Driver) -> None:
     status = run(_second(first).sitting, ["x\n", "y\n"], said.append, person=False)
     assert says(said[0], BUSY)
     assert status == 1
-    assert said[-1] == "The lines that follow were set aside."
+    assert said[-1] == "The lines after it were not taken."
 
 
 def test_the_screen_tells_first_and_keeps_telling(first: Driver) -> None:
@@ -105,7 +105,7 @@ def test_the_screen_tells_first_and_keeps_telling(first: Driver) -> None:
     desk.open(first.sitting.path)
     assert says(desk.said.says, BUSY)
     shown = stage(desk, 100, 30, "ascii")
-    assert "open elsewhere, only read" in "".join(text for text, _ in shown.top[0])
+    assert "open elsewhere, not saved here" in "".join(text for text, _ in shown.top[0])
     assert desk.line("/copy").stops_burst is False
     assert desk.said.says.startswith(f"You go on in {COPY}")
     shown = stage(desk, 100, 30, "ascii")
@@ -131,7 +131,7 @@ def test_what_an_editor_wrote_is_not_overwritten(first: Driver, keep_times: bool
     theirs, before = _edit(path, keep_times), first.survey
     reply = first.say(BEGUN[2])
     assert reply.kind == "refused"
-    assert says(reply.says, f"Not saved: {NAME} was changed by another program … /copy ")
+    assert says(reply.says, f"Not saved: another program has changed {NAME} … /copy")
     assert (path.read_bytes(), first.survey) == (theirs, before)
     first.run("/copy", BEGUN[2])
     assert path.read_bytes() == theirs
@@ -152,7 +152,7 @@ def test_a_sync_folder_that_puts_the_same_bytes_there_changes_nothing(first: Dri
 def test_a_file_that_appeared_where_a_new_one_was_to_be_is_left(tmp_path: Path) -> None:
     driver = Driver(tmp_path, path=tmp_path / "mine.toml")
     (tmp_path / "mine.toml").write_text("theirs")
-    assert "was changed by another program" in driver.say("Bramble").says
+    assert "another program has changed" in driver.say("Bramble").says
     assert (tmp_path / "mine.toml").read_text() == "theirs"
 
 

@@ -43,9 +43,9 @@ def test_a_remark_of_nothing(begun: Driver, line: str) -> None:
         ("/words", "What the words mean", "sag: "),
         ("/words crown", "What the words mean", "crown: "),
         ("/words zebra", "What the words mean", "not in the list"),
-        ("/trail", "Where you are", "not for this car as it stands"),
+        ("/trail", "Where you are", "left out for this car as it stands"),
         ("/verdict", "The verdict", ""),
-        ("/help", "Words you can type", "/undo"),
+        ("/help", "What you can type", "/undo"),
         ("/WHY now", "Why this matters", "engine leaves"),
     ],
 )
@@ -73,11 +73,11 @@ def test_a_word_that_is_none(begun: Driver, line: str) -> None:
 def test_quit_says_where_it_is_saved(
     driver: Driver, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    assert driver.say("/quit").says == "Nothing was written down yet."
+    assert driver.say("/quit").says == "You wrote nothing down yet."
     path = tmp_path / "bramble-2026-04-11.toml"
     assert (
         driver.run("Bramble").say("/quit").says
-        == f"Saved in {path}. Start it again as before to go on."
+        == f"Saved in {path}. Start Crosstape again to go on."
     )
     monkeypatch.setattr(Path, "home", lambda: tmp_path)
     assert says(driver.say("/quit").says, "Saved in ~/bramble-2026-04-11.toml. … again … to go on")
@@ -86,7 +86,7 @@ def test_quit_says_where_it_is_saved(
         raise RuntimeError
 
     monkeypatch.setattr(Path, "home", homeless)
-    assert driver.say("/quit").says == f"Saved in {path}. Start it again as before to go on."
+    assert driver.say("/quit").says == f"Saved in {path}. Start Crosstape again to go on."
 
 
 @pytest.mark.parametrize("word", ["why", "spoils", "skip x", "next"])

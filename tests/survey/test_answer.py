@@ -21,7 +21,7 @@ from tests.survey.asking import (
     reply,
     taken,
 )
-from wizard.library.kinds import ACK_WORD
+from wizard.library.kinds import ACK_WORD, pick
 from wizard.library.shapes import Library
 from wizard.survey.answer import Doubted, Refusal, answer, example
 from wizard.survey.prompts import Prompt
@@ -179,7 +179,7 @@ def test_a_choice_by_letter_token_or_words(text: str) -> None:
 
 @pytest.mark.parametrize("text", ["x", "iw", "-", "weight", "i w"])
 def test_a_choice_that_is_not_offered(text: str) -> None:
-    assert "none of the answers" in refused(Survey(), CHOICE, text)
+    assert "is not an answer here" in refused(Survey(), CHOICE, text)
 
 
 def test_the_last_choice_is_the_current_one() -> None:
@@ -222,12 +222,55 @@ def test_a_car_may_have_any_letters(library: Library) -> None:
         ("state/body", "bolted", "bolted"),
         ("state/engine", "no", "out"),
         ("state/tires", "same", "equal"),
+        ("state/tires", "no tires", "off"),
+        ("state/engine", "Yes.", "in"),
+        ("state/engine", "y", "in"),
+        ("state/engine", "nope", "out"),
+        ("state/panels", "no", "off"),
+        ("about-the-car/unit", "in.", "in"),
+        ("about-the-car/by", "friend", "helper"),
+        ("about-the-car/course", "whole survey", "whole"),
+        ("tools/level", "none", "-"),
+        ("tools/tape", "a good one", "fine-tape"),
+        ("history/knocked", "don't know", "not-known"),
+        ("history/knocked", "?", "not-known"),
     ],
 )
 def test_the_words_that_people_type_are_taken(
     library: Library, id: str, text: str, token: str
 ) -> None:
     assert taken(Survey(), prompt_of(library, id), text).answer_to(id) == token
+
+
+def test_a_word_that_may_mean_two_answers_is_asked_about(library: Library) -> None:
+    corner = prompt_of(library, "history/where")
+    said = refused(Survey(), corner, "left")
+    assert "more than one answer" in said
+    assert "l “left front”" in said
+    assert "e “left rear”" in said
+
+
+@pytest.mark.parametrize("text", ["moved", "it moved", "set again", "no"])
+def test_an_answer_on_which_the_standing_hangs_is_never_guessed_from_a_part_of_it(
+    library: Library, text: str
+) -> None:
+    push = next(
+        p
+        for step in library.steps.values()
+        for p in step.prompts
+        if any(c.stands == "rocks" for c in p.choices)
+    )
+    assert pick(push.choices, text, loosely=True) is None
+
+
+def test_every_answer_of_every_page_is_named_by_its_letter_its_id_and_its_words(
+    library: Library,
+) -> None:
+    for step in library.steps.values():
+        for prompt in step.prompts:
+            for choice in prompt.choices:
+                for said in (choice.letter, choice.token, choice.words, *choice.also):
+                    assert pick(prompt.choices, said, loosely=True) is choice, (step.id, said)
 
 
 def test_none_of_these_and_not_sure_are_two_answers(library: Library) -> None:
@@ -243,7 +286,7 @@ def test_none_of_these_and_not_sure_are_two_answers(library: Library) -> None:
 def test_of_a_tool_one_knows_whether_one_has_it(library: Library) -> None:
     level = prompt_of(library, "tools/level")
     assert taken(Survey(), level, "-").answer_to(level.id) == "-"
-    assert "none of the answers" in refused(Survey(), level, "u")
+    assert "is not an answer here" in refused(Survey(), level, "u")
 
 
 # Looks --------------------------------------------------------------------------------------------
@@ -262,6 +305,12 @@ def test_of_a_tool_one_knows_whether_one_has_it(library: Library) -> None:
         ("bare crack", "bare", ["crack"]),
         ("kink b", "bare", ["kink"]),
         ("b kink", "bare", ["kink"]),
+        ("bare metal, a crack", "bare", ["crack"]),
+        ("paint: light pits and a kink", "painted", ["light-pitting", "kink"]),
+        ("bare nothing found", "bare", ["nothing-found"]),
+        ("b ok", "bare", ["nothing-found"]),
+        ("bare, not sure", "bare", ["not-sure"]),
+        ("can't reach it", "not-reached", [""]),
         ("b u", "bare", ["not-sure"]),
         ("n", "not-reached", [""]),
         ("not-reached", "not-reached", [""]),
@@ -280,11 +329,11 @@ def test_a_look_in_letters_or_words(text: str, seen: str, found: list[str]) -> N
         ("bare", "what you saw"),
         ("c", "how well you saw it"),
         ("kink", "how well you saw it"),
-        ("nc", "cannot both be"),
-        ("bp c", "not an answer"),
-        ("bcc", "not an answer"),
-        ("bol", "stands alone"),
-        ("buc", "stands alone"),
+        ("nc", "did not reach"),
+        ("bp c", "twice"),
+        ("bcc", "twice"),
+        ("bol", "no other answer"),
+        ("buc", "no other answer"),
         ("bx", "not an answer"),
         ("-", "not an answer"),
     ],

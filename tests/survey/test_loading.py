@@ -99,7 +99,7 @@ def test_what_is_no_file(tmp_path: Path) -> None:
         (tmp_path / "plain.toml" / "under.toml", "cannot be read"),
         (tmp_path / ("n" * 300), "cannot be read"),
         (Path("/"), "/ is not a file"),
-        (Path("a\0b"), "not a readable survey"),
+        (Path("a\0b"), "cannot be read as a survey"),
     ]:
         with pytest.raises(Unreadable, match=re.escape(says)) as refused:
             load(path)

@@ -100,14 +100,14 @@ def test_the_unit_may_change_until_a_reading_is_down(library: Library) -> None:
     survey = taken(Survey(), unit, "m", "i", "m")
     assert survey.unit == "mm"
     survey = taken(survey, TAPED, "2300")
-    assert "written down already" in refused(survey, unit, "i")
+    assert "written readings down already" in refused(survey, unit, "i")
     assert taken(survey, unit, "m").unit == "mm"
 
 
 def test_a_struck_reading_keeps_the_unit_too(library: Library) -> None:
     unit = prompt_of(library, "about-the-car/unit")
     survey = taken(Survey(), TAPED, "91").with_struck("r1", "slip")
-    assert "written down already" in refused(survey, unit, "m")
+    assert "written readings down already" in refused(survey, unit, "m")
 
 
 # Tools --------------------------------------------------------------------------------------------

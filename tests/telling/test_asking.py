@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from tests.checks.surveys import DAY, add, library, survey_of
+from tests.told import says
 from wizard.survey.guide import Page, pages
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Skip, State
@@ -23,7 +24,7 @@ def test_why_gives_the_reason_the_mentors_question_and_the_source() -> None:
     text = asking.why_text(STEP)
     assert text.startswith(STEP.why)
     assert "A mentor would ask: " in text
-    assert "Alone? " in text
+    assert "If you are alone: " in text
     assert text.endswith("Where this comes from: common practice, no published source.")
     assert ".." not in asking.why_text(library().steps["history"])
 
@@ -35,16 +36,14 @@ def test_why_leaves_out_what_a_step_does_not_say() -> None:
 
 def test_spoils_ends_with_what_to_do_instead_where_there_is_something() -> None:
     assert asking.spoils_text(STEP).startswith(f"- {STEP.spoils[0]}")
-    assert "Good is: " in asking.spoils_text(STEP)
+    assert "It is good when: " in asking.spoils_text(STEP)
     assert "If you cannot: " in asking.spoils_text(STEP)
     assert "If you cannot" not in asking.spoils_text(STEP._replace(instead=""))
 
 
 def test_help_lists_each_word() -> None:
-    assert (
-        asking.help_text([("why", "why it matters"), ("undo", "takes back")])
-        == "/why      why it matters\n/undo     takes back"
-    )
+    told = asking.help_text([("Now", [("why", "says why it matters"), ("undo", "takes back")])])
+    assert says(told, "press Enter … an example … Now /why says why … /undo takes back")
 
 
 AXLES = (
@@ -100,7 +99,7 @@ def test_the_trail_marks_where_one_is() -> None:
     assert len(here) == 1
     assert here[0].endswith("(wheelbase)")
     left = asking.left_words(survey, pages(survey, library(), DAY))
-    assert lines[-1] == f"A{left[1:]}. /go NUMBER goes to a step."
+    assert lines[-1] == f"A{left[1:]}. To go to a page, type /go and its number."
     assert asking.trail_line(survey, pages(survey, library(), DAY), STEP).endswith(left)
 
 

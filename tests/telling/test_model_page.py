@@ -73,9 +73,9 @@ def test_pulley_against_crossmember() -> None:
 @pytest.mark.parametrize(
     ("depth", "said"),
     [
-        (0.0, "caster unchanged"),
+        (0.0, "the caster has not changed"),
         (6.0, "6 mm lower: 0.4 degrees more caster. Too little"),
-        (24.0, "From one or two degrees a wobble can start."),
+        (24.0, "From one or two degrees on, the wheels can start to shake."),
         (-6.0, "higher: 0.4 degrees less caster. With too little"),
     ],
 )
@@ -103,9 +103,9 @@ def test_readings_of_a_step_stand_beside_the_straight_frames() -> None:
 def test_for_the_ear_it_is_three_sentences() -> None:
     text = heard_text(model_page(bench(), Bent(left=(Sag(8.0, 640.0),)), "mm", "sag-left"))
     assert [line.split(":")[0] for line in text.splitlines()] == [
-        "Seen by",
-        "Less than its own doubt for",
-        "Blind to it",
+        "These checks see it",
+        "These hardly see it",
+        "These are blind to it",
     ]
     assert "string (8 mm)" in text
 
@@ -149,7 +149,7 @@ def test_a_name_is_answered() -> None:
     said = named_words(game.name("twist"))
     assert said.startswith("Right: twist")
     assert (
-        f"{len(game.asked)} readings; always taking the hint, {len(game.asked)} readings would have"
-        " done" in said
+        f"{len(game.asked)} readings. With the hint each time you would need"
+        f" {len(game.asked)} readings." in said
     )
-    assert "would have read otherwise" in named_words(game.name("diamond"))
+    assert "would be different" in named_words(game.name("diamond"))

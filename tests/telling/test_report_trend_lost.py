@@ -64,8 +64,8 @@ def test_after_a_correction_the_trend_begins_anew() -> None:
     one, two, three = row(3)
     mended = said(two, "since-last-time/corrected", "straightened")
     text = flat(report_as(three, library(), NOW, SOURCE, ".txt", Earlier((one, mended))))
-    assert "It counts from the survey after the last correction." in text
-    assert "Three surveys are needed for a trend." in text
+    assert "The trend begins with the first survey after the frame was put right." in text
+    assert "For a trend, three surveys are needed." in text
     mended = said(three, "since-last-time/corrected", "straightened")
     text = flat(report_as(mended, library(), NOW, SOURCE, ".txt", Earlier((one, two))))
     assert "What the work between did" in text

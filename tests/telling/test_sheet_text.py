@@ -56,7 +56,7 @@ def test_room_for_names_date_supports_and_tools() -> None:
         "Written by",
         "Supports",
         "Tape",
-        "Rule",
+        "Ruler",
         "Level",
         "String",
         "Bar",

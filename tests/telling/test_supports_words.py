@@ -23,13 +23,13 @@ TWISTED = {"front-crossmember": "0", "center": "1/2 left", "rear": "1 1/4 left"}
 SET_BARE = "Set the bare frame on three points and read the level again."
 ON_FOUR = "four stands"
 NOTHING_ROCKS = "until nothing rocks."
-ALIKE = "Make tires and springs alike, left and right, and read the level again."
+ALIKE = "Make tires and springs the same on the left and the right, and read the level again."
 STAYS_OPEN = (
-    "whether the frame is twisted, or the supports and springs lean it, can only be settled on the"
-    " bare frame, on three points."
+    "only the bare frame on three points can show whether the frame is twisted or the supports and"
+    " springs lean it."
 )
 CAN_TIP = "what stands there now can tip: keep out from under it."
-LEANS = "this shows that it leans, and not whether the frame itself is twisted."
+LEANS = "you know that it leans, and not whether the frame itself is twisted."
 
 
 def twisted(**state: str) -> Survey:

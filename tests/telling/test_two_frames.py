@@ -31,7 +31,7 @@ def test_what_is_established_is_a_repair_and_what_is_open_is_not(
 ) -> None:
     assert frame_of(sound, library(), DAY).wants == ()
     frame = frame_of(bent, library(), DAY)
-    assert any("wants putting right before paint" in w for w in frame.wants)
+    assert any("must be put right before paint" in w for w in frame.wants)
     assert not set(frame.open) & set(frame.wants)
 
 

@@ -58,14 +58,14 @@ NEAR_MM = 2.0
 """How near a difference must come to a recognized slip."""
 SLIPS = {
     "in": (
-        (25.4, "1 in", "did the tape start at its 1 in mark?"),
-        (12.7, "1/2 in", "was the half inch read right?"),
-        (254.0, "10 in", "was the start taken off this time too?"),
-        (304.8, "1 ft", "was the foot read right?"),
+        (25.4, "1 in", "Did the tape start at its 1 in mark?"),
+        (12.7, "1/2 in", "Did you read the half inch right?"),
+        (254.0, "10 in", "Did you take the start off this time too?"),
+        (304.8, "1 ft", "Did you read the foot right?"),
     ),
     "mm": (
-        (100.0, "100 mm", "was the start taken off this time too?"),
-        (10.0, "10 mm", "was the centimeter read right?"),
+        (100.0, "100 mm", "Did you take the start off this time too?"),
+        (10.0, "10 mm", "Did you read the centimeter right?"),
     ),
 }
 """By the survey's unit: an inch scale cannot be misread by 10 mm, and real damage is often about
@@ -97,7 +97,7 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
         return against_level(case, prompt, value)
     if value <= 0 and prompt.tool == "tape":
         return (
-            "That leaves no length: the tape starts at its mark here, so type all that the tape"
+            "That leaves no length. The tape starts at its mark here, so type all that the tape"
             " says."
         )
     if prompt.point == POINT:
@@ -121,8 +121,8 @@ def _far_from_any(case: Case, prompt: Prompt, value: float) -> str:
     low, high = (write_fraction_about(size, case.survey.unit) for size in prompt.sizes)
     typed = write_fraction_about(value, case.survey.unit)
     return (
-        f"That is {typed}, and here it is between {low} and {high} on any car. Was a figure left"
-        " out, or is it in another unit?"
+        f"That is {typed}, but on any car it is between {low} and {high} here. Did you leave out a"
+        " digit, or is it in another unit?"
     )
 
 
@@ -135,7 +135,7 @@ def _against_before(case: Case, before: Taken, prompt: Prompt, value: float) -> 
     if len(before.rows) < prompt.repeats:
         return _contradiction(off, size, case.survey)
     return (
-        f"That is {size} off what stands here already. To put it in that one's place, type"
+        f"That is {size} off what is written here already. To put it in the place of that one, type"
         " /strike first."
     )
 
@@ -155,8 +155,8 @@ def _contradiction(off: float, size: str, survey: Survey) -> str:
     slip, _, question = min(SLIPS[survey.unit], key=lambda s: abs(abs(off) - s[0]))
     apart = f"That is {size} off the reading before"
     if abs(abs(off) - slip) <= NEAR_MM:
-        return f"{apart}. {question[0].upper()}{question[1:]} Either of the two may be off."
-    return f"{apart}, and either of the two may be off."
+        return f"{apart}. {question} Either of the two may be wrong."
+    return f"{apart}, and either of the two may be wrong."
 
 
 def _against_rest(case: Case, prompt: Prompt, row: Reading, value: float) -> str:
@@ -187,8 +187,8 @@ def against_axles(case: Case, prompt: Prompt, value: float) -> str:
         return ""
     size, way = write_fraction_about(abs(off), case.survey.unit), "more" if off > 0 else "less"
     return (
-        f"The {side} wheelbase is {size} {way} than its rail and its two axles make it: one of the"
-        " figures to the axles is off. Measure this one once more, then the other."
+        f"The {side} wheelbase is {size} {way} than its rail and its two axles add up to, so one of"
+        " the readings to the axles is wrong. Measure this one once more, then the other."
     )
 
 
@@ -208,7 +208,7 @@ def _against_twin(case: Case, prompt: Prompt, value: float) -> str:
         return _slip(off, case.survey)
     size = write_fraction_about(abs(off), case.survey.unit)
     return _slip(off, case.survey) or (
-        f"That is {size} off {TWIN}; measure once more, and go back if that one was wrong."
+        f"That is {size} off {TWIN}. Measure it once more; if the other one was wrong, go back to it."
     )
 
 
@@ -229,11 +229,9 @@ def _against_plan(case: Case, prompt: Prompt, row: Reading) -> str | None:
     if found.as_likely:
         return _one_of(found.as_likely, case, size)
     if found.slip:
-        question = QUESTIONS.get(found.slip, "was the figure read right?")
-        return (
-            f"By all the other measurements that is {size} too {way}, as after a slip: {question}"
-        )
-    return f"By all the other measurements that is {size} too {way}; measure once more."
+        question = QUESTIONS.get(found.slip, "Did you read the figure right?")
+        return f"By all the other measurements this is {size} too {way}. {question}"
+    return f"By all the other measurements this is {size} too {way}. Measure it once more."
 
 
 def _one_of(others: tuple[PromptId, ...], case: Case, size: str) -> str:
@@ -241,14 +239,14 @@ def _one_of(others: tuple[PromptId, ...], case: Case, size: str) -> str:
     asks = [case.prompts[id].ask for id in others]
     named = " and ".join(asks) if len(asks) <= NAMED else f"{len(asks)} measurements before it"
     return (
-        f"This measurement and {named} do not agree by {size}: one of them is off, and nothing says"
-        " yet which. Measure this one once more, then the others."
+        f"This measurement and {named} disagree by {size}, so one of them is wrong. Which one is not"
+        " known yet: measure this one once more, then the others."
     )
 
 
 QUESTIONS = {
-    "digits-swapped": "were two digits changed over?",
-    "sides-swapped": "were left and right changed over?",
+    "digits-swapped": "Did you swap two digits?",
+    "sides-swapped": "Did you swap left and right?",
     **{name: question for rows in SLIPS.values() for _, name, question in rows},
 }
 
@@ -258,7 +256,7 @@ def _slip(off: float, survey: Survey) -> str:
     slip, _, question = min(SLIPS[survey.unit], key=lambda s: abs(abs(off) - s[0]))
     if abs(abs(off) - slip) > NEAR_MM:
         return ""
-    return f"That is {write_fraction_about(abs(off), survey.unit)} off {TWIN}: {question}"
+    return f"That is {write_fraction_about(abs(off), survey.unit)} off {TWIN}. {question}"
 
 
 def without(survey: Survey, row_id: str) -> Survey:
@@ -359,8 +357,8 @@ def _sums(known: Mapping[Ends, float]) -> Iterator[tuple[PointId, PointId, Point
 
 def _sum_words(off: float, unit: Unit) -> str:
     size, way = write_fraction_about(abs(off), unit), "more" if off > 0 else "less"
-    wrong = "one of the three is wrong, so go back if it is not this one."
-    return f"The pieces of this rail add up to {size} {way} than its whole length; {wrong}"
+    wrong = "so one of the three is wrong. If it is not this one, go back."
+    return f"The pieces of this rail add up to {size} {way} than its whole length, {wrong}"
 
 
 def _along(case: Case, side: str) -> dict[Ends, float]:
@@ -447,12 +445,13 @@ def _rise(case: Case, prompt: Prompt, value: float) -> str:
     size = write_fraction_about(abs(rise), case.survey.unit)
     if rise < 0:
         return (
-            f"By that the rail went down by {size} when the weight went, and it should rise; read"
-            " it once more."
+            f"This would mean that the rail went down by {size} when the weight came off, and it"
+            " should rise. Read it once more."
         )
     if rise > FAR_RISE_MM:
         return (
-            f"By that the rail rose by {size}, far more than a sound rail gives; read it once more."
+            f"This would mean that the rail rose by {size}, far more than a sound rail does. Read it"
+            " once more."
         )
     return ""
 
@@ -472,11 +471,11 @@ def against_string(case: Case, prompt: Prompt, row: Reading, value: float) -> st
     slip = recognized(off, u, case.survey.unit)
     if not slip and (told := _rise(case, prompt, value)):
         return told
-    said = f"By the other gaps under the string that is about {size} too {way}{slip}"
+    said = f"By the other gaps under the string this is about {size} too {way}{slip}"
     stand = case.by_prompt.get(prompt.id, ())
     if len(stand) < prompt.repeats:
-        return f"{said}; read it once more."
-    return f"{said}. To put it in the place of what stands here, type /strike first."
+        return f"{said}. Read it once more."
+    return f"{said}. To put it in the place of the one written here, type /strike first."
 
 
 TOO_LONG_MM = 300.0
@@ -487,7 +486,8 @@ def _far_too_long(case: Case, value: float) -> str:
     if value <= TOO_LONG_MM:
         return ""
     other = "mm" if case.survey.unit == "in" else "in"
-    return f"That is long for a rule: is the figure in {other}? Then type {other} behind it."
+    called = "mm" if other == "mm" else "inches"
+    return f"That is long for a ruler. Is it in {called}? Then type {other} after it."
 
 
 AS_SET, TURNED = "as-set", "turned"
@@ -497,7 +497,7 @@ false alarm, and a whole line off is doubted from the second place on.
 """
 
 
-EITHER_WAY_ROUND = "Either of the two readings here may be off: read both once more."
+EITHER_WAY_ROUND = "Either of the two readings here may be wrong: read both once more."
 
 
 def against_level(case: Case, prompt: Prompt, value: float) -> str:
@@ -521,12 +521,12 @@ def against_level(case: Case, prompt: Prompt, value: float) -> str:
         return ""
     if abs(-value - foretold) <= LEVEL_FAR * u:
         return (
-            "Turned around, the level was out the other way before: were left and right changed"
-            f" over? {EITHER_WAY_ROUND}"
+            "At the places before, the level was off the other way when you turned it round. Did you"
+            f" swap left and right? {EITHER_WAY_ROUND}"
         )
     return (
-        "The level's own error was another at the places before: is it the same level, and did it"
-        f" rest? {EITHER_WAY_ROUND}"
+        "At the places before, the level had another error of its own. Is it the same level, and did"
+        f" it lie still? {EITHER_WAY_ROUND}"
     )
 
 

@@ -55,7 +55,7 @@ class Plan:
         number = self._carried.into(quantity)
         if self.strain <= 1.0 or number.u == 0.0:
             return number
-        why = "the taped distances do not agree as well as their doubts foretell"
+        why = "the measured distances agree less well than their doubts say"
         more = Part(
             "plan:disagreement",
             number.u * math.sqrt(self.strain**2 - 1.0),

@@ -107,7 +107,7 @@ def _sag(
         return None
     sag = sag_below if case.once(_runs_below) else sag_above
     number = sag(gap.number, block, case.once(_dips)[x])
-    why = "the flange's unevenness and where the rule stood (this project's own figure)"
+    why = "the flange's unevenness and where the ruler stood (this project's own figure)"
     parts = [*number.parts, Part(f"{STATION}:{station}:{side}", UNEVEN_U, shared=True, source=why)]
     if slipped := _slipped(case, gap):
         parts.append(Part(f"slip:{gap.prompt.id}", slipped, source=SLIPPED))

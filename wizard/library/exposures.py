@@ -100,9 +100,7 @@ def _caution(row: Table) -> Caution:
             "say what it stands against, or what it holds",
         )
     if bool(one.holds) != bool(one.big):
-        row.fault(
-            "big", "goes with holds", 'say it in the largest words there are, like big = "KEEP OUT"'
-        )
+        row.fault("big", "goes with holds", 'write it in large letters, like big = "KEEP OUT"')
     if len(one.big) > BIG or not all("A" <= c <= "Z" or c == " " for c in one.big):
         row.fault(
             "big",
@@ -218,13 +216,13 @@ def _untold(step: Step, library: Library) -> Iterator[Fault]:
     for row in step.only_words:
         said = plain_words(row.words)
         if said not in words:
-            yield Fault(file, "only_words", f"'{row.words}' is not said on the page", "take it out")
+            yield Fault(file, "only_words", f"'{row.words}' is not on the page", "take it out")
         words = words.replace(said, " ")
     declared = {*step.exposes, *(e for p in step.prompts for e in p.exposes)}
     for exposure in library.exposures.values():
         told = next((w for w in exposure.told_by if f" {w}" in words), "")
         if told and exposure.id not in declared:
-            wrong = f"'{told}' is said on the page and '{exposure.id}' is not declared"
+            wrong = f"'{told}' is on the page, but '{exposure.id}' is not declared"
             yield Fault(
                 file, "exposes", wrong, "declare it, or say under [[only_words]] why it is none"
             )

@@ -111,7 +111,7 @@ class Table:
         value = self._take(key, list, [], "[0, 10]") or []
         good = [v for v in value if isinstance(v, int | float) and not isinstance(v, bool)]
         if len(good) != len(value) or not all(math.isfinite(v) for v in good):
-            self.fault(key, "holds something that is no number", "write it like [0, 10]")
+            self.fault(key, "holds something that is not a number", "write it like [0, 10]")
             return ()
         return tuple(float(v) for v in good)
 
@@ -162,7 +162,7 @@ class Table:
         """The sub-tables under [[key]], each to be read in turn."""
         value = self._take(key, list, [], f"[[{key}]] tables") or []
         if not all(isinstance(row, Mapping) for row in value):
-            self.fault(key, "holds something that is no table", f"write each as [[{key}]]")
+            self.fault(key, "holds something that is not a table", f"write each as [[{key}]]")
         return [
             Table(row, self.file, self.faults, f"{self.at}{key}[{row.get('id', n + 1)}].")
             for n, row in enumerate(value)
@@ -179,10 +179,10 @@ class Table:
         place.
         """
         if id and id in known:
-            self.fault("id", f"'{id}' stands there twice", "give each an id of its own")
+            self.fault("id", f"'{id}' is there twice", "give each an id of its own")
 
     def done(self) -> None:
         """Every key that nobody took is a fault: most often a slip of the pen."""
         for key in self.data:
             if key not in self.taken:
-                self.fault(key, "is not a key that is read here", nearest(key, self.taken))
+                self.fault(key, "is not a key that is known here", nearest(key, self.taken))

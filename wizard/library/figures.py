@@ -27,7 +27,7 @@ def figure(text: str) -> float:
         return float(read_length(text, "mm"))
     size = float(text.removesuffix(unit))
     if not math.isfinite(size):
-        raise ValueError(f"{text} is no figure")
+        raise ValueError(f"{text} is not a figure")
     return size
 
 

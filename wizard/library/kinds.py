@@ -6,7 +6,8 @@ its kind. The word that a file of content uses is its `id`, and `KINDS` alone tu
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import lru_cache
 from typing import Literal
@@ -14,6 +15,7 @@ from typing import Literal
 from wizard.library.places import tool_kind
 from wizard.library.shapes import SEEN, UNSURE, Choice, PromptTemplate
 from wizard.readings.figures import Bubble, read_bubble, read_length, read_quantity
+from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
 
 Unit = Literal["in", "mm"]
@@ -21,9 +23,11 @@ ACK_WORD = "understood"
 NOTE_LIMIT = 500
 NOTHING = ("n", "no", "none", "nothing", "nothing to say")
 """What people type where a few words are asked and there are none."""
-NOT_SURE = Choice("u", UNSURE, "not sure")
+NOT_SURE = Choice(
+    "u", UNSURE, "not sure", also=("not known", "unsure", "can't tell", "cannot tell")
+)
 """Always offered by the program on a look, so never an author's letter there."""
-NONE_OF_THEM = Choice("-", "-", "none of these")
+NONE_OF_THEM = Choice("-", "-", "none of these", also=("no", "none", "neither", "nothing"))
 """Where a question may be passed over: beside it stands NOT_SURE, but for a tool, which one knows."""
 SIZES = {"tape": ("657", "25 7/8"), "ruler": ("54", "2 1/8"), "caliper": ("2.9", "0.115")}
 """What a length may look like that is read by each tool: mm, in."""
@@ -157,7 +161,7 @@ class GapKind(Measured):
         except Refused:
             return
         plus, minus = asked.signs
-        raise Refused(f"Say which way it is, {typed} {plus} or {typed} {minus}")
+        raise Refused(f"Say which way it is: type {typed} {plus} or {typed} {minus}")
 
 
 class BubbleKind(Measured):
@@ -170,8 +174,8 @@ class BubbleKind(Measured):
     def example(self, asked: PromptTemplate, unit: Unit) -> str:
         """In lines of the vial."""
         return (
-            "type how many lines the bubble is off and the high side, like 1/2 left or 2 right,"
-            " or 0"
+            "type how many lines the bubble is off and which side is high, like 1/2 left or 2"
+            " right, or 0"
         )
 
     def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
@@ -204,11 +208,122 @@ _bubble = lru_cache(maxsize=1024)(read_bubble)
 # ------------------------------------------------------------------------------------------------
 
 
-def pick(choices: Sequence[Choice], word: str) -> Choice | None:
-    """The choice that a letter, a token, its words or others for it name; None for none."""
-    word = word.lower()
-    named = (c for c in choices if word in (c.letter, c.token, c.words.lower(), *c.also))
-    return next(named, None)
+SAID_FOR = {
+    **dict.fromkeys(("y", "yep", "yeah", "yup"), "yes"),
+    **dict.fromkeys(("n", "nope", "nah"), "no"),
+    **dict.fromkeys(("?", "don't know", "do not know", "dunno", "no idea"), "not known"),
+    **dict.fromkeys(("i don't know", "i do not know", "unknown"), "not known"),
+}
+"""What people type for yes, for no and for what they do not know."""
+_LEADING = re.compile(r"^(?:(?:it is|it's|they are|they're|the|its|an?|some) )+")
+_HEAD = re.compile(r"[^,:(]*")
+_DENIES = frozenset(["no", "not", "nothing", "none", "nobody", "never", "without", "off", "out"])
+_EMPTY = _DENIES | frozenset(
+    [
+        "a",
+        "about",
+        "again",
+        "all",
+        "an",
+        "and",
+        "any",
+        "are",
+        "as",
+        "at",
+        "be",
+        "both",
+        "by",
+        "from",
+        "half",
+        "here",
+        "in",
+        "is",
+        "it",
+        "its",
+        "just",
+        "of",
+        "on",
+        "once",
+        "one",
+        "only",
+        "or",
+        "other",
+        "same",
+        "so",
+        "still",
+        "that",
+        "the",
+        "them",
+        "then",
+        "there",
+        "they",
+        "this",
+        "to",
+        "two",
+        "up",
+        "was",
+        "where",
+        "who",
+        "with",
+        "yes",
+    ]
+)
+
+
+def named(choices: Sequence[Choice], said: str, *, loosely: bool) -> tuple[Choice, ...]:
+    """The choices that what was typed may mean: one where it is clear, none where it is strange.
+
+    A letter, a token, all its words or others for it name one; so does the beginning of its words
+    up to the first comma or colon. loosely: some of those words do it too where they stand in no
+    other answer, but never for an answer on which the verdict hangs.
+    """
+    said = said.lower().strip()
+    if found := tuple(c for c in choices if _is_named(c, said)):
+        return found
+    said = said.strip(".!\"'")
+    said = SAID_FOR.get(said, said)
+    ways = (_is_named, _begins_so, *((_is_in_it,) if loosely else ()))
+    for means in ways:
+        if found := tuple(c for c in choices if means(c, said)):
+            return found
+    return ()
+
+
+def _plain(words: str) -> str:
+    """Words without what people leave out."""
+    return _LEADING.sub("", " ".join(words.lower().replace("-", " ").split()))
+
+
+def _head(choice: Choice) -> str:
+    match = _HEAD.match(choice.words.lower())
+    return _plain(match.group() if match else "")
+
+
+def _is_named(choice: Choice, said: str) -> bool:
+    return said in (choice.letter, choice.token, choice.words.lower(), *choice.also)
+
+
+def _begins_so(choice: Choice, said: str) -> bool:
+    alike = {_plain(w) for w in (choice.token, choice.words, *choice.also)}
+    return _plain(said) in alike | {_head(choice)}
+
+
+def _is_in_it(choice: Choice, said: str) -> bool:
+    """Some of its first words, in their order, and none left out that says the opposite."""
+    words, head = _plain(said).split(), _head(choice).split()
+    weighs = choice.stop or choice.loose or choice.speaks or choice.marks or choice.stands
+    if weighs or not set(words) - _EMPTY or _DENIES & set(head) - set(words):
+        return False
+    return any(head[at : at + len(words)] == words for at in range(len(head)))
+
+
+def pick(choices: Sequence[Choice], said: str, *, loosely: bool = False) -> Choice | None:
+    """The one choice that was meant; None for none. Raises Refused where it may be several."""
+    found = named(choices, said, loosely=loosely)
+    if len(found) > 1:
+        either = _either(f"{c.letter} “{c.words}”" for c in found[:3])
+        raise Refused(f"That can mean more than one answer: type {either}")
+    return found[0] if found else None
 
 
 class LookKind(Kind):
@@ -223,10 +338,7 @@ class LookKind(Kind):
 
     def example(self, asked: PromptTemplate, unit: Unit) -> str:
         """One thing seen bare."""
-        return (
-            "type two letters, how well you saw it and what you saw, like b"
-            f" {asked.choices[0].letter}"
-        )
+        return f"type how well you saw it and what you saw, like b {asked.choices[0].letter}"
 
     def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
         """One thing, two, none reached."""
@@ -240,55 +352,75 @@ class LookKind(Kind):
         seen, picked = self._sorted_out(asked, line)
         if not seen:
             raise Refused(
-                "Say how well you saw it too: b bare, p painted, d dirty, like b"
+                "Say how well you saw it too: b bare, p painted, d dirty; type it like b"
                 f" {picked[0].letter}"
             )
         if seen == SEEN["n"]:
             self._not_reached(picked)
         elif not picked:
-            like = f"{line.lower()[0]} {asked.choices[0].letter}"
-            raise Refused(f"Say what you saw there too, like {like}")
+            letter = next(key for key, value in SEEN.items() if value == seen)
+            raise Refused(f"Say what you saw too: type it like {letter} {asked.choices[0].letter}")
         elif len(picked) > 1:
             self._each_beside_another(picked)
         return seen, picked
 
     def _sorted_out(self, asked: PromptTemplate, line: str) -> tuple[str, tuple[Choice, ...]]:
         """Every word is the one or the other, and nothing is said twice."""
-        offered = (*asked.choices, NOT_SURE)
-        words = self._words(offered, line.lower())
-        seen = [SEEN.get(w, w) for w in words if w in SEEN or w in SEEN.values()]
-        picked = tuple(c for w in words if (c := pick(offered, w)))
-        strange = len(seen) + len(picked) != len(words)
-        twice = len(seen) > 1 or len({c.token for c in picked}) != len(picked)
-        if strange or twice:
-            raise Refused(
-                f"That is not an answer here; {self.example(asked, 'in')}, or n when you cannot"
-                " reach it"
-            )
-        return "".join(seen), picked
+        seen: list[str] = []
+        picked: list[Choice] = []
+        for said in self._parts(asked, line.lower()):
+            if isinstance(said, Choice):
+                picked.append(said)
+            else:
+                seen.append(said)
+        if len(seen) > 1 or len({c.token for c in picked}) != len(picked):
+            raise Refused(f"You said one thing twice: {self._or_not_reached(asked)}")
+        return "".join(seen), tuple(picked)
 
-    def _words(self, offered: Sequence[Choice], line: str) -> list[str]:
-        """Letters written together come apart, unless they are a word."""
-        known = {*SEEN.values(), *(c.token for c in offered), *(c.words.lower() for c in offered)}
-        known.update(word for c in offered for word in c.also)
+    def _or_not_reached(self, asked: PromptTemplate) -> str:
+        return f"{self.example(asked, 'in')}, or n when you cannot reach it"
+
+    def _parts(self, asked: PromptTemplate, line: str) -> Iterator[Choice | str]:
+        """What was said, thing by thing: how well it was seen as a word, what was seen as an answer.
+
+        The longest run of words that means something goes together; letters written together come
+        apart, unless they are a word.
+        """
+        offered = (*asked.choices, NOT_SURE)
+        words = re.sub(r"[,:&+/]|\band\b", " ", line).split()
+        if not words:
+            raise self._strange(asked, line)
+        while words:
+            most = next((n for n in range(len(words), 0, -1) if _part(offered, words[:n])), 0)
+            if most:
+                yield from _part(offered, words[:most])
+                words = words[most:]
+            elif together := self._letters(offered, words[0]):
+                words = [*together, *words[1:]]
+            else:
+                raise self._strange(asked, words[0])
+
+    def _strange(self, asked: PromptTemplate, word: str) -> Refused:
+        return Refused(
+            f"“{clean_line(word, 20)}” is not an answer here: {self._or_not_reached(asked)}"
+        )
+
+    def _letters(self, offered: Sequence[Choice], word: str) -> str:
+        """Letters written together; empty where it is none of that."""
         letters = {*SEEN, *(c.letter for c in offered)}
-        words: list[str] = []
-        for word in line.split():
-            together = word not in known and letters.issuperset(word)
-            words += word if together else [word]
-        return words
+        return word if len(word) > 1 and letters.issuperset(word) else ""
 
     def _not_reached(self, picked: Sequence[Choice]) -> None:
         if picked:
             raise Refused(
-                "Not reached and something seen cannot both be; type n alone, or how well you"
-                " saw it"
+                "You cannot see something at a place that you did not reach: type n alone, or how"
+                " well you saw it"
             )
 
     def _each_beside_another(self, picked: Sequence[Choice]) -> None:
         if any(c.nothing or c is NOT_SURE for c in picked):
             raise Refused(
-                "Nothing found, or not sure, stands alone; leave it out or leave out the rest"
+                "“Nothing found” or “not sure” goes with no other answer: type the one or the other"
             )
 
     def said(self, asked: PromptTemplate, answers: Sequence[str], seen: str = "") -> str:
@@ -304,6 +436,42 @@ class LookKind(Kind):
         return tuple(("choice", f"letter '{letter}' {says}", "use another") for letter in taken)
 
 
+SEEN_SAID = {
+    **dict.fromkeys(("bare metal", "clean metal", "metal"), "b"),
+    **dict.fromkeys(("paint", "under paint"), "p"),
+    **dict.fromkeys(("dirt", "under dirt", "mud", "greasy"), "d"),
+    **dict.fromkeys(("not reached", "can't reach", "cannot reach", "couldn't reach"), "n"),
+    **dict.fromkeys(("can't see", "cannot see", "couldn't see", "out of reach"), "n"),
+    **dict.fromkeys(("can't reach it", "can't see it", "not seen", "unreachable"), "n"),
+}
+"""What people type for how well a place was seen, beside its letter and its word."""
+NOTHING_SAID = ("nothing", "none", "ok", "okay", "fine", "all fine", "all good", "good", "sound")
+"""What people type for a place where nothing was found."""
+
+
+@lru_cache(maxsize=256)
+def _part_of(offered: tuple[Choice, ...], said: str) -> tuple[Choice | str, ...]:
+    """How well a place was seen, or what was seen there; nothing where it is neither."""
+    if said in SEEN or said in SEEN.values():
+        return (SEEN.get(said, said),)
+    if said in SEEN_SAID:
+        return (SEEN[SEEN_SAID[said]],)
+    if said in NOTHING_SAID:
+        return tuple(c for c in offered if c.nothing)
+    found = pick(offered, said)
+    return (found,) if found else ()
+
+
+def _part(offered: tuple[Choice, ...], words: Sequence[str]) -> tuple[Choice | str, ...]:
+    return _part_of(offered, " ".join(words))
+
+
+def _either(words: Iterable[str]) -> str:
+    """The words with an `or` before the last."""
+    *most, last = words
+    return f"{', '.join(most)} or {last}" if most else last
+
+
 class ChoiceKind(Kind):
     """One letter out of several; where it may be passed over, also none of them, or not sure."""
 
@@ -315,18 +483,17 @@ class ChoiceKind(Kind):
 
     def example(self, asked: PromptTemplate, unit: Unit) -> str:
         """All that there is to choose from, with its words where there is room for them."""
-        words = ", ".join(f"{c.letter} {c.words}" for c in asked.choices)
-        letters = ", ".join(c.letter for c in asked.choices)
-        whole = f"type one letter: {words}"
-        return whole if len(whole) <= LONGEST_CHOICES else f"type one letter: {letters}"
+        whole = f"type {_either(f'{c.letter} “{c.words}”' for c in asked.choices)}"
+        letters = f"type one letter: {_either(c.letter for c in asked.choices)}"
+        return whole if len(whole) <= LONGEST_CHOICES else letters
 
     def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
         """The answers stand beside it."""
         return "; ".join(["one letter", *(f"{c.letter} {c.words}" for c in beside(asked))])
 
     def read(self, asked: PromptTemplate, line: str) -> Choice | None:
-        """The choice made; None for none of them."""
-        return pick((*asked.choices, *beside(asked)), line)
+        """The choice made; None for none of them. Raises Refused where it may be several."""
+        return pick(asked.choices, line, loosely=True) or pick(beside(asked), line)
 
     def said(self, asked: PromptTemplate, answers: Sequence[str], seen: str = "") -> str:
         """In words, also what is none of the answers on offer."""
@@ -364,7 +531,7 @@ class NoteKind(Kind):
         """The words as they are kept; `-` for nothing to say. Raises Refused."""
         if len(line) > NOTE_LIMIT:
             raise Refused(
-                f"That is {len(line)} characters and {NOTE_LIMIT} are kept; say it shorter"
+                f"That is {len(line)} characters, and only {NOTE_LIMIT} fit: say it shorter"
             )
         said = self._perhaps_nothing(line) if asked.optional else line
         if asked.keep in NOTED:
@@ -375,13 +542,13 @@ class NoteKind(Kind):
         if line.lower().rstrip(".") in NOTHING:
             return "-"
         if len(line) == 1 and line.isalpha():
-            raise Refused("One letter says too little; type a few words, or - for nothing to say")
+            raise Refused("One letter says too little: type a few words, or - for nothing to say")
         return line
 
 
 def _car(line: str) -> None:
     if not any(c.isalnum() for c in line):
-        raise Refused("The car needs a name with a letter in it, like Bramble")
+        raise Refused("The car needs a name with a letter or a number in it: type one like Bramble")
 
 
 def _distance(line: str) -> None:
@@ -412,7 +579,7 @@ class AckKind(Kind):
     def read(self, asked: PromptTemplate, line: str) -> None:
         """Nothing but the word will do. Raises Refused."""
         if line.lower().rstrip(".!") != ACK_WORD:
-            raise Refused(f"Read the caution; when it is clear, type {ACK_WORD}")
+            raise Refused(f"Read the caution first; when it is clear to you, type {ACK_WORD}")
 
 
 LENGTH, GAP, BUBBLE = LengthKind(), GapKind(), BubbleKind()

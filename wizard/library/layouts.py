@@ -86,13 +86,13 @@ def _repeats(t: Table) -> int:
     """How often each reading at a station or a place of the level is taken."""
     repeats = t.whole("repeats", 1)
     if not 1 <= repeats <= 9:
-        t.fault("repeats", f"{repeats} is out of reason", "use 1 to 9")
+        t.fault("repeats", f"{repeats} is too few or too many", "use 1 to 9")
     return repeats
 
 
 def _doubles(t: Table, key: str, ids: list[PlaceId]) -> None:
     for id in sorted({i for i in ids if ids.count(i) > 1}):
-        t.fault(key, f"'{id}' stands there twice", "give each an id of its own")
+        t.fault(key, f"'{id}' is there twice", "give each an id of its own")
     for id in (i for i in ids if is_own(i)):
         t.fault(
             key,
@@ -154,7 +154,7 @@ def _under_string(t: Table, layout: Layout) -> None:
     """A gap can only be read between the string's blocks."""
     for s in layout.stations:
         if not layout.string[0] <= s.x <= layout.string[1]:
-            t.fault(f"station[{s.id}].x", "lies beyond the string", "put it between the two blocks")
+            t.fault(f"station[{s.id}].x", "is beyond the string", "put it between the two blocks")
 
 
 def lacking(layout: Layout, back: Set[str]) -> Iterator[Fault]:
@@ -178,13 +178,13 @@ def lacking(layout: Layout, back: Set[str]) -> Iterator[Fault]:
 def _place_faults(file: str, layout: Layout, back: Set[str]) -> Iterator[Fault]:
     """Too few places to tell a bend or a twist by."""
     if len(layout.stations) < STATIONS:
-        wrong = f"{len(layout.stations)} places along the string tell no bend"
+        wrong = f"{len(layout.stations)} places along the string cannot show a bend"
         yield Fault(file, "station", wrong, f"add [[station]] until there are {STATIONS}")
     if len(layout.levels) < LEVELS:
-        wrong = f"{len(layout.levels)} places for the level tell no twist"
+        wrong = f"{len(layout.levels)} places for the level cannot show a twist"
         yield Fault(file, "level", wrong, f"add [[level]] until there are {LEVELS}")
     elif not back & {v.role or v.id for v in layout.levels}:
-        wrong = "no place for the level is the one to come back to"
+        wrong = "no place for the level is marked as the one to come back to"
         yield Fault(file, "level.role", wrong, 'write role = "first" at the foremost')
 
 
@@ -195,13 +195,13 @@ def _horn_faults(file: str, layout: Layout) -> Iterator[Fault]:
     for place in layout.places:
         ahead = len(place.sides) == 2 and place.x < 0
         if ahead and not place.horns:
-            wrong = "is not said of a pair ahead of the front points"
+            wrong = "is missing on a pair ahead of the front points"
             yield Fault(file, f"place[{place.id}].horns", wrong, "write horns = true")
         if place.horns and not ahead:
-            wrong = "is said of no pair ahead of the front points"
+            wrong = "is there, but no pair is ahead of the front points"
             yield Fault(file, f"place[{place.id}].horns", wrong, "leave it out")
         if place.horns and place.id not in [b.front for b in layout.boxes]:
-            wrong = "says of a pair that it is the tips of horns, and no box begins there"
+            wrong = "says that a pair is the tips of horns, but no box begins there"
             remedy = f'add [[box]] with front = "{place.id}" and the pair behind as its rear'
             yield Fault(file, f"place[{place.id}].horns", wrong, remedy)
 

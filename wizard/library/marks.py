@@ -264,7 +264,7 @@ def mark_faults(steps: Mapping[StepId, Step]) -> Iterator[Fault]:
     for key, (known, there) in _carried(steps).items():
         for mark in known:
             if mark not in there:
-                wrong = f"nothing carries '{mark}', which a rule reads"
+                wrong = f"nothing has the mark '{mark}', which a rule needs"
                 yield Fault("steps", key, wrong, "write it where it belongs")
     yield from _page_faults(steps)
     for step in steps.values():
@@ -314,7 +314,7 @@ def _rules(
     """What holds of each answer: whether it is broken, its field, what is wrong and the remedy."""
     of_a_look = choice.loose or choice.nothing or choice.speaks or choice.marks
     return (
-        (of_a_look and not prompt.kind.looks, "marks", "stand on no look", "take them out"),
+        (of_a_look and not prompt.kind.looks, "marks", "are not on a look", "take them out"),
         (
             choice.stop and (choice.loose or choice.speaks),
             "stop",
@@ -324,7 +324,7 @@ def _rules(
         (
             choice.loose and not step.joint,
             "loose",
-            "is said of no joint",
+            "does not belong to a joint",
             'write what is loose, like joint = "the front crossmember"',
         ),
         (
@@ -345,7 +345,7 @@ def _question_faults(steps: Mapping[StepId, Step]) -> Iterator[Fault]:
     for question, meanings in QUESTIONS.items():
         rows = asked.get(question, [])
         if not rows:
-            wrong = f"nothing asks '{question}', which a rule reads"
+            wrong = f"nothing asks '{question}', which a rule needs"
             yield Fault("steps", "prompt.asks", wrong, f'write asks = "{question}" on its prompt')
             continue
         if len(rows) > 1 and question not in MANY:
@@ -362,12 +362,12 @@ def _meaning_faults(
     said.pop("", None)
     for meaning in meanings:
         if meaning not in said:
-            wrong = f"no answer to '{question}' says '{meaning}', which a rule reads"
+            wrong = f"no answer to '{question}' says '{meaning}', which a rule needs"
             file = f"{rows[0][0].id}.toml"
             yield Fault(file, "choice.says", wrong, f'write says = "{meaning}"')
     for meaning, file in said.items():
         if meaning not in meanings:
-            wrong = f"'{meaning}' is no answer to '{question}'"
+            wrong = f"'{meaning}' is not an answer to '{question}'"
             yield Fault(file, "choice.says", wrong, nearest(meaning, meanings))
 
 
@@ -376,7 +376,7 @@ def _kept_faults(steps: Mapping[StepId, Step]) -> Iterator[Fault]:
     kept_words = list(_kept_words(steps))
     for id, kept, word in kept_words:
         if word not in KEPT[kept]:
-            wrong = f"'{word}' is no word for {kept} in a file"
+            wrong = f"'{word}' is not a word for {kept} in a file"
             yield Fault(f"{id}.toml", "prompt.choice.token", wrong, nearest(word, KEPT[kept]))
     offered = {(kept, word) for _, kept, word in kept_words}
     for keep, words in KEPT.items():

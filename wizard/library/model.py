@@ -46,7 +46,7 @@ def read_model(t: Table) -> ModelBook:
     for row in t.tables("reason"):
         key = row.word("fault", faults), row.word("voice", voices)
         if key in reasons:
-            row.fault("fault", f"'{key[0]}' with '{key[1]}' stands there twice", "keep one of them")
+            row.fault("fault", f"'{key[0]}' with '{key[1]}' is there twice", "keep one of them")
         reasons[key] = row.text("why")
         row.done()
     t.done()
@@ -60,7 +60,10 @@ def model_faults(book: ModelBook, steps: Mapping[StepId, Step]) -> Iterator[Faul
         for step in fault.steps:
             if step not in steps:
                 yield Fault(
-                    FILE, f"fault[{fault.id}].steps", f"'{step}' is no step", nearest(step, steps)
+                    FILE,
+                    f"fault[{fault.id}].steps",
+                    f"'{step}' is not a page",
+                    nearest(step, steps),
                 )
             elif step in claimed:
                 wrong = f"'{step}' opens on '{claimed[step]}' already"

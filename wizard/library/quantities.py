@@ -114,7 +114,7 @@ WANTED: Mapping[str, tuple[Callable[[Quantity], bool], str]] = {
 
 def _state(t: Table, made: Quantity) -> None:
     if bool(made.hangs_on) != bool(made.read_at):
-        t.fault("read_at", "goes with hangs_on", "name both, or neither")
+        t.fault("read_at", "needs hangs_on beside it", "name both, or neither")
     for name in made.hangs_on:
         if name not in STATES:
             t.fault("hangs_on", f"'{name}' is not known", nearest(name, STATES))

@@ -105,7 +105,7 @@ def _once_only(library: Library) -> Iterator[Fault]:
     for step in library.steps.values():
         stops = any(c.stop for p in step.prompts if p.kind.looks for c in p.choices)
         if stops and step.id not in again:
-            wrong = f"'{step.id}' can stop a survey and no re-check looks there again"
+            wrong = f"'{step.id}' can stop a survey, but no re-check looks there again"
             yield Fault("course.toml", "courses.recheck", wrong, "add it to recheck")
 
 
@@ -149,7 +149,7 @@ def _point_faults(
             yield Fault(
                 file,
                 "prompt.id",
-                f"'{one.id}' stands there twice",
+                f"'{one.id}' is there twice",
                 "give each prompt an id of its own",
             )
         ids.add(one.id)
@@ -158,7 +158,7 @@ def _point_faults(
                 yield Fault(
                     file,
                     key,
-                    f"'{point}' is no point of the layout {layout}",
+                    f"'{point}' is not a point of the layout {layout}",
                     nearest(point, points),
                 )
 
@@ -171,10 +171,10 @@ def _need_faults(
         answers = known.get(need.key, frozenset())
         for token in need.any if answers else ():
             if token not in answers and token != NOT_SAID:
-                wrong = f"'{token}' is no answer to '{need.key}'"
+                wrong = f"'{token}' is not an answer to '{need.key}'"
                 yield Fault(f"{step.id}.toml", "needs.any", wrong, nearest(token, answers))
         if need.key not in known:
-            wrong = f"'{need.key}' is neither a prompt nor a field of the state"
+            wrong = f"'{need.key}' is not a prompt and not a field of the state"
             yield Fault(
                 f"{step.id}.toml",
                 "needs.key",
@@ -242,7 +242,7 @@ def _role_faults(library: Library, layout: Layout) -> Iterator[Fault]:
     rows: tuple[Box | Place | LevelPlace, ...] = (*layout.boxes, *layout.places, *layout.levels)
     for row in rows:
         if row.role and row.role not in roles:
-            wrong = f"'{row.role}' is what no step calls it"
+            wrong = f"'{row.role}' is not what a page calls it"
             yield Fault(f"{layout.id}.toml", f"{row.id}.role", wrong, nearest(row.role, roles))
 
 
@@ -252,11 +252,11 @@ def _course_faults(library: Library) -> Iterator[Fault]:
         key = f"courses.{name}"
         yield from _unknown("course.toml", key, ids, library.steps)
         for id in sorted({i for i in ids if ids.count(i) > 1}):
-            yield Fault("course.toml", key, f"'{id}' stands there twice", "call each step once")
+            yield Fault("course.toml", key, f"'{id}' is there twice", "call each step once")
     reached = set[str]().union(*library.courses.values())
     for id in library.steps:
         if id not in reached:
-            yield Fault(f"{id}.toml", "id", "no course calls this step", "add it to course.toml")
+            yield Fault(f"{id}.toml", "id", "no course names this page", "add it to course.toml")
     for name in ("whole", "short"):
         if name not in library.courses:
             yield Fault(

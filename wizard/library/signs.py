@@ -132,8 +132,8 @@ def sign_faults(
             if step in steps:
                 yield from _tokens(sign, steps[step])
         yield from _answer_faults(sign, steps)
-        yield from _unknown(f"sign[{sign.id}].on", sign.on, traits, "no kind of frame is that")
-        yield from _unknown(f"sign[{sign.id}].unless", sign.unless, book.signs, "is no sign")
+        yield from _unknown(f"sign[{sign.id}].on", sign.on, traits, "is not a kind of frame")
+        yield from _unknown(f"sign[{sign.id}].unless", sign.unless, book.signs, "is not a sign")
     for cause in book.causes.values():
         for witness in cause.witnesses:
             yield from _known(f"cause[{cause.id}].witness", witness.step, steps)
@@ -149,13 +149,13 @@ def _answer_faults(sign: Sign, steps: Mapping[StepId, Step]) -> Iterator[Fault]:
     prompts = steps[step].prompts if step in steps else ()
     prompt = next((p for p in prompts if p.last == last), None)
     if prompt is None:
-        wrong = f"'{sign.answer}' is no prompt"
+        wrong = f"'{sign.answer}' is not a prompt"
         yield Fault(FILE, f"sign[{sign.id}].answer", wrong, "write step/prompt")
         return
     known = {c.token for c in prompt.choices}
     for token in sign.tokens:
         if token not in known:
-            wrong = f"'{token}' is no answer"
+            wrong = f"'{token}' is not an answer"
             yield Fault(FILE, f"sign[{sign.id}].tokens", wrong, nearest(token, known))
 
 
@@ -169,7 +169,7 @@ def _unknown(
 
 def _known(key: str, step: StepId, steps: Mapping[StepId, Step]) -> Iterator[Fault]:
     if step not in steps:
-        yield Fault(FILE, key, f"'{step}' is no step", nearest(step, steps))
+        yield Fault(FILE, key, f"'{step}' is not a page", nearest(step, steps))
 
 
 def _tokens(sign: Sign, step: Step) -> Iterator[Fault]:

@@ -77,7 +77,7 @@ def _letters(t: Table, prompt: PromptTemplate) -> None:
     for fault in prompt.kind.faults(prompt):
         t.fault(*fault)
     if len(prompt.choices) < prompt.kind.least_choices:
-        t.fault("choice", "there is nothing to choose from", "add [[prompt.choice]] tables")
+        t.fault("choice", "has nothing to choose from", "add [[prompt.choice]] tables")
 
 
 def _keep(t: Table, keep: str) -> None:
@@ -141,7 +141,7 @@ def _prompt(t: Table) -> PromptTemplate:
 def _repeats(t: Table, prompt: PromptTemplate) -> None:
     """Only what is measured is read more than once."""
     if not 1 <= prompt.repeats <= 9:
-        t.fault("repeats", f"{prompt.repeats} is out of reason", "use 1 to 9")
+        t.fault("repeats", f"{prompt.repeats} is too few or too many", "use 1 to 9")
     if prompt.repeats != 1 and not prompt.kind.measures:
         t.fault("repeats", f"a {prompt.kind.id} is answered once", "leave it out")
 
@@ -151,7 +151,7 @@ def _sizes(t: Table, prompt: PromptTemplate) -> None:
     if prompt.sizes and not prompt.kind.spans:
         t.fault("sizes", f"a {prompt.kind.id} has none", "leave it out")
     elif prompt.sizes and not (len(prompt.sizes) == 2 and prompt.sizes[0] < prompt.sizes[1]):
-        t.fault("sizes", "are no two lengths, the smaller first", "write them in mm, like [0, 40]")
+        t.fault("sizes", "are not two lengths, the smaller first", "write them in mm, like [0, 40]")
 
 
 def _ends(t: Table, prompt: PromptTemplate) -> None:
@@ -286,7 +286,7 @@ def read_step(t: Table) -> Step:
     if len(step.title) > TITLE:
         t.fault(
             "title",
-            f"is {len(step.title)} characters and {TITLE} fit in the trail",
+            f"is {len(step.title)} characters and {TITLE} fit in the list of pages",
             "say it shorter",
         )
     _rows(t, step.prompts)
@@ -294,17 +294,19 @@ def read_step(t: Table) -> Step:
     for p in step.prompts:
         if not 1 <= p.move <= len(step.how):
             t.fault(
-                "move", f"{p.move} is none of the {len(step.how)} lines of how", "count them from 1"
+                "move",
+                f"{p.move} is not one of the {len(step.how)} lines of how",
+                "count them from 1",
             )
     if bool(step.exposes) == bool(step.unexposed):
         wrong = "is said beside an exposure" if step.exposes else "is missing"
         t.fault(
             "unexposed",
             wrong,
-            "a page that exposes nobody to anything says why, and only such a page",
+            "only a page that exposes nobody to anything says why",
         )
     _seat(t, step)
     if not step.prompts:
-        t.fault("prompt", "the step asks nothing", "add at least one [[prompt]]")
+        t.fault("prompt", "the page asks nothing", "add at least one [[prompt]]")
     t.done()
     return step

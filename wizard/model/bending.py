@@ -41,7 +41,7 @@ def place_x(words: str, layout: Layout, unit: Unit) -> float:
     x = station.x if station else _length(words, layout, unit)
     if not layout.string[0] < x < layout.string[1]:
         raise Refused(
-            "That place is beyond the string's blocks, where no string sees it",
+            "That place is beyond the string's blocks: take one between them",
             str(layout.stations[0].id),
         )
     return x
@@ -53,7 +53,7 @@ def _length(words: str, layout: Layout, unit: Unit) -> float:
     except Refused as refused:
         names = ", ".join(str(s.id) for s in layout.stations)
         raise Refused(
-            f"There is no station of that name; there are {names}", str(layout.stations[-1].id)
+            f"There is no station of that name: type one of {names}", str(layout.stations[-1].id)
         ) from refused
 
 
@@ -75,10 +75,12 @@ def bend(bent: Bent, text: str, layout: Layout, unit: Unit = "mm") -> Bent:
     slider, rest = _named(["sag", *line[1:]] if crown else _horn_words(line), layout)
     amount, _, at = " ".join(rest).partition(" at ")
     if at and not slider.placed:
-        raise Refused("Only a sag, a crown or a kink has a place along the rail", LIKE)
+        raise Refused(
+            "You can say where only for a sag, a crown or a kink: leave out the “at”", LIKE
+        )
     value = float(read_length(amount, unit, slider.signs)) * (-1.0 if crown else 1.0)
     if abs(value) > MOST:
-        raise Refused("The model bends up to 60 mm (2 3/8 in)", "1/4 in or 6 mm")
+        raise Refused("The model bends by 60 mm (2 3/8 in) at most: type less", "1/4 in or 6 mm")
     x = place_x(at, layout, unit) if at else mount_x(layout)
     return slider.put(bent, value, x)
 
@@ -87,9 +89,9 @@ def _named(line: list[str], layout: Layout) -> tuple[Slider, list[str]]:
     """The slider that a line names, and what stands behind its name. Raises Refused."""
     found = slider_of(line)
     if found is None:
-        raise Refused("Nothing of that name can be bent", LIKE)
+        raise Refused("You cannot bend anything of that name: type what to bend", LIKE)
     if found[0].id.startswith("horn") and not layout.tips:
-        raise Refused("This kind of frame has no horns", "diamond 6 mm")
+        raise Refused("This kind of frame has no horns: bend something else", "diamond 6 mm")
     return found
 
 
@@ -122,8 +124,8 @@ def _stand(bent: Bent, line: list[str]) -> Bent:
     if line[0] == "supports":
         if word not in SUPPORTS:
             raise Refused(
-                "It can stand on its wheels, on stands under the axles, on four stands, or bare on"
-                " three points",
+                "Say what it stands on: its wheels, stands under the axles, four stands, or three"
+                " points for a bare frame",
                 "supports wheels, supports axles, supports four or supports three",
             )
         # Only a bare frame goes on three points: what weighs on it could tip it, and twists it
@@ -132,11 +134,12 @@ def _stand(bent: Bent, line: list[str]) -> Bent:
             bent, supports=SUPPORTS[word], engine="weight-off" if word == "three" else bent.engine
         )
     if word not in ("in", "on", "off", "out"):
-        raise Refused("The engine's weight is on or off", "engine on or engine off")
+        raise Refused("Say whether the engine's weight is on or off", "engine on or engine off")
     carries = word in ("in", "on")
     if carries and bent.supports == SUPPORTS["three"]:
         raise Refused(
-            "Only a bare frame goes on three points, so it carries no engine there", "supports four"
+            "On three points it must be a bare frame: put it on other supports first",
+            "supports four",
         )
     return replace(bent, engine="in" if carries else "weight-off")
 

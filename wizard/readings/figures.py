@@ -88,20 +88,67 @@ def tidy(text: str, wanted: Wanted) -> str:
     # Cut first: a pasted book must not be worked through before it is refused.
     line = clean_line(text[: 4 * LONGEST], 4 * LONGEST)
     if not line and len(text) <= 4 * LONGEST:
-        raise Refused(f"Nothing was typed: give {wanted.what}", wanted.like)
+        raise Refused(f"You typed nothing: type {wanted.what}", wanted.like)
     if len(line) > LONGEST or len(text) > 4 * LONGEST:
         raise Refused(
-            f"That is too long to be {wanted.what}: type the figure and its unit", wanted.like
+            f"That is too long for {wanted.what}: type just the number and its unit", wanted.like
         )
     line = "".join(_spread(line, i) for i in range(len(line)))
     line = " ".join(line.translate(_SAME).replace("''", '"').lower().split())
     if _NO_NUMBER.search(line):
-        raise Refused(
-            f"{shown(text)} is not a figure that a tool can show: give {wanted.what}", wanted.like
-        )
+        raise Refused(f"No tool shows {shown(text)}: type {wanted.what}", wanted.like)
     if _EXPONENT.search(line):
-        raise Refused("A figure with an exponent is not read: write it out", wanted.like)
-    return line
+        raise Refused("A number with an e in it is not read: write it out", wanted.like)
+    return spoken(line) or line
+
+
+_HEDGE = re.compile(
+    r"(?:it(?: is|'s| reads| says) )?"
+    r"(?:(?:about|around|approximately|approx|roughly|circa|ca|c)\b\.? ?|[~≈] ?)?"
+)
+"""What stands before a number and changes nothing in it: every reading has its doubt already."""
+_OR_SO = re.compile(r" (?:or so|approximately|approx\.?|exactly)$")
+_ORDINALS = {"half": 2, "quarter": 4, "eighth": 8, "sixteenth": 16}
+_ORDINALS |= {"thirty-second": 32, "sixty-fourth": 64, "thirty second": 32, "sixty fourth": 64}
+_NUMBERS = (
+    *("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"),
+    *("eleven", "twelve", "thirteen", "fourteen", "fifteen"),
+)
+_IN_WORDS = {word: str(n) for n, word in enumerate(_NUMBERS)}
+_PART_OF_ONE = re.compile(
+    rf"(?:\b(?P<top>an?|[0-9]+|{'|'.join(_NUMBERS)})[ -])?"
+    rf"\b(?P<part>{'|'.join(_ORDINALS)})s?\b(?: of)?(?: an?\b(?= [a-z]))?"
+)
+_A_WHOLE = re.compile(rf"\b(?P<whole>{'|'.join(_NUMBERS)})\b(?! hundred)")
+_AND = re.compile(r"(?:,? and|,? &) (?=[0-9])")
+_AS_SHOWN = re.compile(r"[-+]?[0-9 ./,-]*[0-9](?: ?(?:\"|mm|in|left|right))?")
+"""Figures as most are typed, which need no second look."""
+_SPLIT_INCHES = re.compile(r"([0-9]+) ?(in|ins|inch|inches|\")\.? ([0-9]+ ?/ ?[0-9]+)")
+
+
+def spoken(line: str) -> str:
+    """A figure as people say it, in figures: `about 25 and seven eighths` is `25 7/8`.
+
+    line: lower case, with plain marks and single spaces. What is no figure comes back as it was.
+
+    >>> spoken("ca. 25 and a half inches"), spoken("6 feet and 2 inches"), spoken('25" 7/8')
+    ('25 1/2 inches', '6 feet 2 inches', '25 7/8 "')
+    """
+    if _AS_SHOWN.fullmatch(line):
+        return line
+    line = _OR_SO.sub("", line[_HEDGE.match(line).end() :])  # type: ignore[union-attr]
+    line = _PART_OF_ONE.sub(_part, line)
+    line = _A_WHOLE.sub(lambda m: _IN_WORDS[m["whole"]], line)
+    line = _AND.sub(" ", " ".join(line.split()))
+    line = re.sub(r"(?<=[0-9]/[0-9])\.$|(?<=[0-9]/[0-9][0-9])\.$", "", line)
+    return _SPLIT_INCHES.sub(r"\1 \3 \2", line) if _SPLIT_INCHES.fullmatch(line) else line
+
+
+def _part(said: re.Match[str]) -> str:
+    """`seven eighths` as 7/8; a bare `half` is one of them."""
+    top = said["top"] or "1"
+    number = "1" if top in ("a", "an") else _IN_WORDS.get(top, top)
+    return f" {number}/{_ORDINALS[said['part']]} "
 
 
 def _spread(line: str, i: int) -> str:
@@ -120,7 +167,7 @@ def read_figure(text: str, wanted: Wanted) -> Fraction:
     Fraction(207, 8)
     >>> read_figure("25 9/8", Wanted("a length", "25 7/8"))
     Traceback (most recent call last):
-    wizard.readings.refused.Refused: The fraction in “25 9/8” is one or more: write ... example 25 7/8.
+    wizard.readings.refused.Refused: The fraction in “25 9/8” comes to 1 or more: ... example 25 7/8.
     """
     match = _FRACTION.fullmatch(text)
     if match is None:
@@ -128,7 +175,7 @@ def read_figure(text: str, wanted: Wanted) -> Fraction:
     for part in match.groupdict().values():
         if part is not None and not part.isdigit():
             raise Refused(
-                f"{shown(text)} mixes a fraction with a decimal: use one or the other", wanted.like
+                f"{shown(text)} mixes a fraction with a decimal: type one or the other", wanted.like
             )
     return int(match["whole"] or 0) + _fraction(
         text, int(match["top"]), int(match["bottom"]), wanted
@@ -138,18 +185,17 @@ def read_figure(text: str, wanted: Wanted) -> Fraction:
 def _fraction(text: str, top: int, bottom: int, wanted: Wanted) -> Fraction:
     if bottom == 0:
         raise Refused(
-            f"The fraction in {shown(text)} has 0 below the line: look again", wanted.like
+            f"The fraction in {shown(text)} has a 0 at the bottom: look again", wanted.like
         )
     if top >= bottom:
         raise Refused(
-            f"The fraction in {shown(text)} is one or more: write whole and remainder", wanted.like
+            f"The fraction in {shown(text)} comes to 1 or more: type the whole number first",
+            wanted.like,
         )
     if bottom not in wanted.denominators:
         *most, last = wanted.denominators
         known = f"{', '.join(map(str, most))} or {last}"
-        raise Refused(
-            f"The fraction in {shown(text)} should have {known} below the line", wanted.like
-        )
+        raise Refused(f"The fraction in {shown(text)} needs {known} at the bottom", wanted.like)
     return Fraction(top, bottom)
 
 
@@ -159,13 +205,11 @@ def _decimal(text: str, wanted: Wanted) -> Fraction:
     """
     if _THOUSANDS.fullmatch(text):
         either = f"{text.replace(',', '.')} or {text.replace(',', '')}"
-        raise Refused(
-            f"{shown(text)} may be a decimal or a thousand: write the one that is meant", either
-        )
+        raise Refused(f"{shown(text)} can be read two ways: type the one that you mean", either)
     if text.count(",") > 1 or ("," in text and "." in text):
-        raise Refused(f"{shown(text)} has marks between its thousands: leave them out", wanted.like)
+        raise Refused(f"Leave out the marks between the thousands of {shown(text)}", wanted.like)
     if not _DECIMAL.fullmatch(text):
-        raise Refused(f"{shown(text)} is not one figure: give {wanted.what}", wanted.like)
+        raise Refused(f"{shown(text)} is not a number: type {wanted.what}", wanted.like)
     return Fraction(text.replace(",", "."))
 
 
@@ -182,6 +226,8 @@ LONGEST_MM = 100_000
 _SIZES = {"mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000)}
 _SIZES |= {"in": Fraction(127, 5), "ft": Fraction(1524, 5)}
 _IMPERIAL = {"in", "ft"}
+_NO_GAP = {"even", "flush", "exact", "no gap", "dead on", "spot on"}
+"""What people say of a gap with a way where there is none."""
 _METRIC_DENOMINATORS = (2, 4, 5, 10)
 
 _SPELLINGS = {
@@ -212,16 +258,18 @@ def read_length(text: str, unit: Unit, signs: Signs = ()) -> Fraction:
     Fraction(-127, 80)
     >>> read_length("3 m 2 in", "in")
     Traceback (most recent call last):
-    wizard.readings.refused.Refused: The units in “3 m 2 in” disagree: use one kind, for example 25 7/8 in.
+    wizard.readings.refused.Refused: “3 m 2 in” mixes metric with inches or feet: ... example 25 7/8 in.
     """
     wanted = _wanted(unit, signs)
     line = tidy(text, wanted)
+    if signs and line in _NO_GAP:
+        return Fraction(0)
     sign, body = _take_sign(line, signs, wanted)
     if not any(c in "0123456789" for c in body):
-        raise Refused(f"There is no figure in {shown(text)}: give a length", wanted.like)
+        raise Refused(f"There is no number in {shown(text)}: type a length", wanted.like)
     mm = _total(_pieces(body, wanted), body, unit, wanted)
     if mm > LONGEST_MM:
-        raise Refused("That is over 100 m, longer than any car: look at the unit", wanted.like)
+        raise Refused("That is over 100 m, longer than any car: check the unit", wanted.like)
     return sign * mm
 
 
@@ -235,14 +283,26 @@ def _take_sign(line: str, signs: Signs, wanted: Wanted) -> tuple[int, str]:
     """+1 or -1, and the text without its sign or side word."""
     mark, body = (line[0], line[1:].strip()) if line[0] in "+-" else ("", line)
     if mark and not signs:
-        raise Refused("A plus or minus has no meaning here: give the size alone", wanted.like)
+        raise Refused("A length takes no plus or minus: type the size alone", wanted.like)
     for word, sign in zip(signs, (1, -1), strict=False):
-        match = re.search(rf"(?<![^\W\d_]){re.escape(word.lower())}$", body)
-        if match and mark:
-            raise Refused(f"Say which way once, by {' or '.join(signs)} or by a sign", wanted.like)
-        if match:
-            return sign, body[: match.start()].strip()
+        rest = _without_word(word.lower(), body)
+        if rest is not None and mark:
+            raise Refused(f"Say which way only once: {' or '.join(signs)}, or a sign", wanted.like)
+        if rest is not None:
+            return sign, rest
     return (-1 if mark == "-" else 1), body
+
+
+def _without_word(word: str, body: str) -> str | None:
+    """A size without the word for its way, which stands behind it or before it; None where it has
+    none.
+    """
+    way = rf"(?:too |to (?:the )?)?{re.escape(word)}"
+    behind = re.search(rf"(?<![^\W\d_]){way}\.?$", body)
+    if behind:
+        return body[: behind.start()].strip()
+    before = re.match(rf"{way}(?: by)?[ :]+(?=[0-9.])", body)
+    return body[before.end() :] if before else None
 
 
 def _pieces(body: str, wanted: Wanted) -> list[tuple[str, str]]:
@@ -265,9 +325,9 @@ def _unread(rest: str, wanted: Wanted) -> Refused:
     if (word := re.match(r"[^\W\d_]+", rest)) and word[0].isalpha():
         units = "in, ft, mm, cm or m"
         return Refused(
-            f"{shown(word[0])} is not a unit this program knows: use {units}", wanted.like
+            f"{shown(word[0])} is not a unit that is known here: use {units}", wanted.like
         )
-    return Refused(f"{shown(rest)} cannot be read as part of a length", wanted.like)
+    return Refused(f"{shown(rest)} is no part of a length: type the length alone", wanted.like)
 
 
 def _total(pieces: list[tuple[str, str]], body: str, unit: Unit, wanted: Wanted) -> Fraction:
@@ -278,16 +338,16 @@ def _total(pieces: list[tuple[str, str]], body: str, unit: Unit, wanted: Wanted)
     if len(pieces) == 2 and units[0] == "ft" and units[1] in ("in", ""):
         return _feet_and_inches(pieces[0][0], pieces[1][0], wanted)
     if {u in _IMPERIAL for u in units if u} == {True, False}:
-        raise Refused(f"The units in {shown(body)} disagree: use one kind", wanted.like)
+        raise Refused(f"{shown(body)} mixes metric with inches or feet: use one kind", wanted.like)
     raise Refused(
-        f"{shown(body)} has more than one figure: give one, with one unit after it", wanted.like
+        f"{shown(body)} has more than one number: type one, with one unit after it", wanted.like
     )
 
 
 def _single(figure: str, own: str, unit: Unit, wanted: Wanted) -> Fraction:
     if not own and unit == "mm" and "/" in figure:
         raise Refused(
-            f"{shown(figure)} needs its unit, since this survey is in mm", "7/8 in or 1/2 mm"
+            f"This survey is in mm: type the unit after {shown(figure)}", "7/8 in or 1/2 mm"
         )
     name = own or unit
     if name not in _IMPERIAL:
@@ -300,9 +360,9 @@ def _single(figure: str, own: str, unit: Unit, wanted: Wanted) -> Fraction:
 def _feet_and_inches(feet: str, inches: str, wanted: Wanted) -> Fraction:
     whole, rest = read_figure(feet, wanted), read_figure(inches, wanted)
     if whole.denominator != 1:
-        raise Refused("Before inches the feet must be a whole number", "6 ft 8 1/2 in")
+        raise Refused("Type whole feet before the inches", "6 ft 8 1/2 in")
     if rest >= 12:
-        raise Refused("After feet the inches must be under 12", "6 ft 8 1/2 in")
+        raise Refused("Type fewer than 12 inches after the feet", "6 ft 8 1/2 in")
     return whole * _SIZES["ft"] + rest * _SIZES["in"]
 
 
@@ -313,7 +373,7 @@ def _feet_and_inches(feet: str, inches: str, wanted: Wanted) -> Fraction:
 Scale = Literal["divisions", "degrees", "shim"]
 
 _MOST: dict[Scale, tuple[int, str]] = {
-    "divisions": (20, "20 divisions"),
+    "divisions": (20, "20 lines of the level"),
     "degrees": (45, "45 degrees"),
     "shim": (100, "100 mm of shim"),
 }
@@ -322,14 +382,20 @@ _MOST: dict[Scale, tuple[int, str]] = {
 _SIDES = {"left": 1, "l": 1, "right": -1, "r": -1}
 _SCALES: dict[str, Scale] = {
     **dict.fromkeys(("", "div", "divs", "division", "divisions"), "divisions"),
+    **dict.fromkeys(("line", "lines", "mark", "marks"), "divisions"),
     **dict.fromkeys(("°", "deg", "degs", "degree", "degrees"), "degrees"),
 }
-_LEVEL = {"level", "center", "centered"}
+_LEVEL = {"level", "center", "centered", "dead level", "dead center", "in the middle", "middle"}
 
 # Parts of a division are judged by eye, so thirds and fifths are as good as quarters.
 _BY_EYE = (2, 3, 4, 5, 8, 10)
 
-_SIDE = re.compile(r"(?<![^\W\d_])(left|right|l|r)\.?(?: high)?$")
+_WAY = (
+    r"(?:high(?:er)? (?:side )?(?:is )?)?(?:(?:to|on) )?(?:the )?"
+    r"(?P<side>left|right|l|r)\.?(?: side)?(?: is)?(?: high(?:er)?)?"
+)
+_SIDE_BEHIND = re.compile(rf"(?<![^\W\d_]){_WAY}$")
+_SIDE_BEFORE = re.compile(rf"{_WAY}(?: by)?[ :,]+(?=[0-9.])")
 _AMOUNT = re.compile(rf"(?P<figure>{FIGURE})\s*(?P<unit>\D*)")
 
 
@@ -361,18 +427,26 @@ def read_bubble(text: str, unit: Unit) -> Bubble:
     if line in _LEVEL:
         return Bubble("divisions", Fraction(0))
     if line[0] in "+-":
-        raise Refused("Name the high side instead of a sign", "2 left or 2 right")
-    side = _SIDE.search(line)
-    amount = line[: side.start()].strip() if side else line
+        raise Refused("Type the high side, not a plus or minus", "2 left or 2 right")
+    side, amount = _take_side(line)
     kind, size = _read_amount(amount, unit, wanted)
     most, words = _MOST[kind]
     if size > most:
-        raise Refused(f"That is over {words}: look again", wanted.like)
+        raise Refused(f"That is over {words}: read it once more", wanted.like)
     if size and not side:
         raise Refused(
             "Say which side is high", f"{shown_amount(amount)} left or {shown_amount(amount)} right"
         )
-    return Bubble(kind, size * (_SIDES[side[1]] if side else 1))
+    return Bubble(kind, size * (_SIDES[side] if side else 1))
+
+
+def _take_side(line: str) -> tuple[str, str]:
+    """The word for the high side, empty where none is named, and what stands beside it."""
+    if side := _SIDE_BEHIND.search(line):
+        return side["side"], line[: side.start()].strip(" ,:")
+    if side := _SIDE_BEFORE.match(line):
+        return side["side"], line[side.end() :]
+    return "", line
 
 
 def shown_amount(amount: str) -> str:
@@ -386,7 +460,7 @@ def _read_amount(amount: str, unit: Unit, wanted: Wanted) -> tuple[Scale, Fracti
         return kind, read_figure(match["figure"], wanted)
     if not any(c in "0123456789" for c in amount):
         raise Refused(
-            f"There is no figure in {shown(amount) if amount else 'that'}: give {wanted.what}",
+            f"There is no number in {shown(amount) if amount else 'that'}: type {wanted.what}",
             wanted.like,
         )
     try:
@@ -417,21 +491,21 @@ def read_quantity(text: str, dimension: Dimension) -> float:
     30.0
     >>> read_quantity("3 kg", "force")
     Traceback (most recent call last):
-    wizard.readings.refused.Refused: “kg” does not go with a pull: use a unit that does, ... 7 lbf.
+    wizard.readings.refused.Refused: “kg” is not a unit of a pull: use one that is, ... 7 lbf.
     """
     kind = KINDS[dimension]
     wanted = Wanted(kind.what, kind.like)
     sign, body = _sign_of_quantity(tidy(text, wanted), kind, wanted)
     match = _QUANTITY.fullmatch(body)
     if match is None:
-        raise Refused(f"{shown(text)} cannot be read as {kind.what}", kind.like)
+        raise Refused(f"{shown(text)} is not {kind.what}: type a number and its unit", kind.like)
     if match["unit"] is None:
-        raise Refused(f"{shown(text)} needs its unit", kind.like)
+        raise Refused(f"Type the unit after {shown(text)}", kind.like)
     value = sign * float(read_figure(match["figure"], wanted))
     result = _convert(value, match["unit"], kind)
     if not kind.low <= result <= kind.high or (kind.above and result == kind.low):
         raise Refused(
-            f"{shown(text)} is no likely size for {kind.what}: look at the figure and unit",
+            f"{shown(text)} is not a likely size for {kind.what}: check the number and the unit",
             kind.like,
         )
     return result
@@ -442,7 +516,7 @@ def _sign_of_quantity(line: str, kind: Kind, wanted: Wanted) -> tuple[int, str]:
         return 1, line
     if kind.low >= 0:
         raise Refused(
-            f"A plus or minus has no meaning in {kind.what}: give the size alone", wanted.like
+            f"Leave out the plus or minus of {kind.what}: type the size alone", wanted.like
         )
     return (-1 if line[0] == "-" else 1), line[1:].strip()
 
@@ -459,9 +533,7 @@ def _convert(value: float, typed: str, kind: Kind) -> float:
         radians = quantity.to("radian").magnitude
         return math.tan(radians) * 1000 if radians < math.pi / 4 else math.inf
     if not _fits(registry, unit, kind):
-        raise Refused(
-            f"{shown(typed)} does not go with {kind.what}: use a unit that does", kind.like
-        )
+        raise Refused(f"{shown(typed)} is not a unit of {kind.what}: use one that is", kind.like)
     return float(quantity.to(kind.own).magnitude)
 
 
@@ -479,7 +551,7 @@ def _unit(typed: str, kind: Kind) -> str:
         for part in typed.replace(" per ", "/").split("/")
     ]
     if len(parts) > 2 or any(part not in UNITS for part in parts):
-        raise Refused(f"{shown(typed)} is not a unit this program knows for {kind.what}", kind.like)
+        raise Refused(f"{shown(typed)} is not a known unit for {kind.what}: use another", kind.like)
     return "/".join(UNITS[part] for part in parts)
 
 

@@ -279,7 +279,7 @@ def instrument(row: Row, unit: Unit = "mm") -> Instrument:
     Tape(class_='II', division=Fraction(127, 80), end='hook')
     >>> instrument({"kind": "laser"})
     Traceback (most recent call last):
-    wizard.readings.refused.Refused: A tool is a tape, rule, caliper, string, level or bar, not “laser”, ... "tape".
+    wizard.readings.refused.Refused: A tool is a tape, ruler, caliper, string, level or bar, not “laser”, ... "tape".
     """
     kind = str(row.get("kind", ""))
     if kind == "string":
@@ -293,5 +293,6 @@ def instrument(row: Row, unit: Unit = "mm") -> Instrument:
     if kind == "bar":
         return read_bar(row, unit)
     raise Refused(
-        f"A tool is a tape, rule, caliper, string, level or bar, not {shown(kind)}", 'kind = "tape"'
+        f"A tool is a tape, ruler, caliper, string, level or bar, not {shown(kind)}",
+        'kind = "tape"',
     )

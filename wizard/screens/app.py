@@ -157,7 +157,7 @@ class CrosstapeApp(App[None], inherit_bindings=False):
 
     def poured(self) -> None:
         """More came in one go than anybody types."""
-        self.desk.lost = "More came in one go than a survey holds; the rest was dropped."
+        self.desk.lost = "You pasted more than a survey holds, so the rest was not taken."
         self._done(NOTHING)
 
     # Drawing --------------------------------------------------------------------------------------
@@ -280,7 +280,8 @@ def run_wizard(file: Path | None, folder: str | None) -> int:
     if not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
         name = file or "FILE"
         print(
-            f"The full screen wants a terminal; crosstape ask {name} does the same line by line.",
+            "This is no terminal for the full screen; to answer line by line, type: crosstape ask"
+            f" {name}",
             file=sys.stderr,
         )
         return 1

@@ -130,9 +130,9 @@ class Desk(Stack[View]):
 
     def aside(self, count: int, what: str) -> None:
         """So many characters or lines of a burst were set aside."""
-        some = f"The {what} that followed was"
-        many = f"The {count} {what}s that followed were"
-        self.lost = f"{some if count == 1 else many} set aside."
+        some = f"The {what} after it was"
+        many = f"The {count} {what}s after it were"
+        self.lost = f"{some if count == 1 else many} not taken."
 
     # What comes of it
     # ---------------------------------------------------------------------------------------------

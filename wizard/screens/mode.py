@@ -149,7 +149,7 @@ class View(Mode):
         """The message once the page is drawn: a line that it leaves tells that the page goes on."""
         if not self.window.overflows or said[-1] != BLANK:
             return said
-        words = "PgDn shows more." if self.window.goes_on else "PgUp goes back up."
+        words = "Press PgDn for more." if self.window.goes_on else "Press PgUp to go back up."
         return [*said[:-1], line(fit(words, width), "dim")]
 
 
@@ -199,7 +199,7 @@ class Panel(View):
     def message(self, said: Reply, lost: str, width: int) -> list[Line]:
         """How it is closed, in place of the message."""
         more = " PgDn shows more." if self.window.goes_on else ""
-        return message(Reply("told", f"Enter closes this.{more}"), "", width)
+        return message(Reply("told", f"Press Enter to close this.{more}"), "", width)
 
     def foot(self, said: list[Line], width: int) -> list[Line]:
         """The same, now that it is known whether the text goes on."""

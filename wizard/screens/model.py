@@ -20,7 +20,11 @@ from wizard.telling.model_page import HOW, ModelPage, VoiceRow
 
 ROLES = {"sees": ("good", "strong"), "faint": ("doubt", ""), "blind": ("dim", "dim")}
 """Roles of the mark and of what is said, so that without color what sees it still stands out."""
-SECRET = ("From above: as it was made", "From the side", "End-on: its bends are a secret")
+SECRET = (
+    "From above, as it left the maker",
+    "From the side",
+    "From the end: its bends are a secret",
+)
 ROOMY = 27
 """Lines of the page from which the views are drawn taller."""
 NARROW = 70
@@ -88,11 +92,11 @@ class Model(ModelMode, View):
     def _ask(self, width: int, role: str) -> list[Line]:
         desk = self.desk
         if desk.guessing:
-            return wrap("What do you read, or what is bent?", width, role)
+            return wrap("Ask for a reading, or name what is bent:", width, role)
         value = desk.slider.get(desk.bent)
         size = write_fraction_about(abs(value), desk.unit)
         way = f" {desk.slider.signs[value < 0]}" if value else ""
-        arrows = "arrows: up, down choose; left, right bend"
+        arrows = "up, down: choose; left, right: bend"
         return [spread((f"{desk.slider.id}: {size}{way}", role), (arrows, "dim"), width)]
 
     def hint(self) -> str:
@@ -147,7 +151,7 @@ def _voices(page: ModelPage, width: int) -> list[Line]:
         return [
             *lines,
             BLANK,
-            *wrap("Bend it, and see which check would find it and which would not.", width),
+            *wrap("Bend it and see which check would find the bend and which would not.", width),
         ]
     return [*lines, *(_voice(row, width) for row in page.rows), line(fit(HOW, width), "dim")]
 
@@ -172,7 +176,9 @@ def _game(desk: ModelDesk, width: int) -> list[Line]:
     for text in asked_lines(desk.game, desk.unit):
         lines += wrap(text, width, rest="   ")
     if not desk.game.asked:
-        lines += wrap("Nothing is read yet. hint names the reading that would tell most.", width)
+        lines += wrap(
+            "You have asked for nothing yet. Type hint to see which reading helps most.", width
+        )
     return [*lines, BLANK, *wrap(possible_words(desk.game), width, "strong")]
 
 

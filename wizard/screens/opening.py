@@ -217,7 +217,7 @@ class Opening(View):
         """What would do, after something that did not."""
         names = [i.name for i in self.items]
         return (
-            f"That is not in the list; type one of {', '.join(names[:-1])} or {names[-1]}, then"
+            f"That is not in the list. Type {', '.join(names[:-1])} or {names[-1]}, then press"
             " Enter."
         )
 
@@ -235,7 +235,7 @@ class Opening(View):
 
     def ask(self, width: int, height: int) -> list[Line]:
         """How one chooses."""
-        how = "Type what stands before a line, then Enter; or move with the arrows."
+        how = "What do you want to do? Type the number or letter before it, then press Enter."
         return wrap(how, width, "strong")
 
     def keys(self, width: int) -> list[Line]:
@@ -334,7 +334,7 @@ def _damaged(listed: Listed, width: int) -> Line:
     return (
         ("  ", ""),
         ("-  ", "dim"),
-        (fit(f"cannot be read, left alone: {listed.fault}", width - 5), "dim"),
+        (fit(f"cannot be opened: {listed.fault}", width - 5), "dim"),
     )
 
 
@@ -370,7 +370,7 @@ def _compare(opening: Opening, task: Task, rest: str) -> Reply:
 
     found = opening.files(rest, task)
     if len(found) < 2:
-        raise Refused(f"It takes two. {task.asks}")
+        raise Refused(f"You need two to compare. {task.asks}")
     return Reply("told", compared(found, opening.library, opening.now()), "Compared")
 
 
@@ -378,7 +378,7 @@ def _sheet(opening: Opening, task: Task, rest: str) -> Reply:
     from wizard.sitting.papers import print_sheet
 
     path = print_sheet(rest, opening.folder, opening.library)
-    return Reply("told", f"The sheet is in {path}; open and print it.")
+    return Reply("told", f"The sheet is in {path}. Open it and print it.")
 
 
 TASKS = {
@@ -394,7 +394,7 @@ TASKS = {
         "v",
         "compare surveys, like v 1 2",
         2,
-        "Type the numbers of the surveys to compare, like v 1 2; a sample goes by its letter.",
+        "Type the numbers of the surveys to compare, like v 1 2. A sample has a letter, like v a b.",
         _ask,
         _compare,
     ),
@@ -402,7 +402,7 @@ TASKS = {
         "s",
         "print a sheet for the garage",
         0,
-        "Type the number of the kind of frame, like s 1; s 1 txt writes plain text.",
+        "Type the number of your kind of frame, like s 1. For plain text, type s 1 txt.",
         _ask_kind,
         _sheet,
     ),

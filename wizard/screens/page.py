@@ -50,7 +50,7 @@ CROWDED = 12
 MENTORED = 6
 """Rows of the drawing in the mentor's view: the parts below it matter more there."""
 UNDRAWN = Drawing((), (), "")
-MODEL = "To see it on a model frame that can be bent: F12, or type /model."
+MODEL = "To see this on a model frame that you can bend, press F12 or type /model."
 LEGEND = "x done  / begun  - skipped"
 
 
@@ -121,7 +121,7 @@ class Page(PageMode, View):
         if reply.shows == "why" and step:
             more = f"\n\n{MODEL}" if step.part == "measure" else ""
             text = why_and_how(step) + more
-            return Panel(self, Reply("told", text, "Why, and how it is done"), key)
+            return Panel(self, Reply("told", text, "Why this matters, and how to do it"), key)
         return super().panel(reply, key)
 
     # What shows -----------------------------------------------------------------------------------
@@ -146,7 +146,7 @@ class Page(PageMode, View):
         """Whose survey it is, where one is in it, and whether it is saved."""
         sitting = self.sitting
         saved = "saved" if sitting.kept else "not saved yet"
-        saved = "open elsewhere, only read" if sitting.busy else saved
+        saved = "open elsewhere, not saved here" if sitting.busy else saved
         if sitting.aside.mentor:
             saved += " - mentor's view"
         car = sitting.survey.car or "A new survey"
@@ -164,7 +164,7 @@ class Page(PageMode, View):
 
     def asked_next(self, width: int, height: int) -> list[Line]:
         """The question alone."""
-        return wrap(f"Asked next: {self.label()}", width, "dim")
+        return wrap(f"Next question: {self.label()}", width, "dim")
 
     def label(self) -> str:
         """What is asked, by its name."""
@@ -518,7 +518,7 @@ def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> li
     shown = _moves(moves, view.move - 1, left.lines)
     left.take(_lines(moves[shown]))
     all_told = shown == slice(0, len(moves))
-    good = left.block(wrap(f"Good is: {view.good}", width, "dim")) if all_told else []
+    good = left.block(wrap(f"It is good when: {view.good}", width, "dim")) if all_told else []
     spare = SPARE if left.lines >= SPARE else 0
     rows_n += left.take(min(len(rows) - rows_n, max(left.lines - spare, 0)))
     said += left.whole(live[len(said) :], keep=spare)

@@ -16,7 +16,7 @@ SMALLEST = (60, 20)
 WIDE = (118, 30)
 """From here on the trail stands beside the page."""
 UNDRAWN = (
-    "This page cannot be drawn. Type /go and the name of another page, or leave with /quit (F10)."
+    "This page cannot be shown. Type /go and the number of another page, or leave with /quit (F10)."
 )
 
 

@@ -8,15 +8,15 @@ if TYPE_CHECKING:
     from wizard.library.shapes import Step
 
 ABOUT = (
-    "Crosstape walks you round an old car's frame with tape, string, level and bar, and says in"
-    " plain words what the readings mean and how sure they are."
+    "Crosstape walks you round an old car's frame with tape, string, level and bar, and tells you"
+    " whether it is bent, how sure that is and what to do."
 )
 TOO_SMALL = (
-    "This window is too small for the full screen, which wants 60 by 20. Make it larger, or leave"
-    " with F10 and type crosstape ask {file} for the same survey line by line."
+    "This window is too small: the full screen needs 60 by 20. Make it larger, or press F10 and type"
+    " crosstape ask {file} to answer line by line."
 )
 ENDED = "Type a letter to open the rest."
-CHANGE = "/change says what changed. "
+CHANGE = "/change shows what has changed. "
 AFTER = "/report puts it on paper. F10 stops."
 
 
@@ -28,7 +28,7 @@ def why_and_how(step: Step) -> str:
 
     moves = "\n".join(f"{n}. {text}" for n, text in enumerate(step.how, start=1))
     return "\n\n".join(
-        part for part in (step.why, moves, f"Good is: {step.good}", *beside_why(step))
+        part for part in (step.why, moves, f"It is good when: {step.good}", *beside_why(step))
     )
 
 

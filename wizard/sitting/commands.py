@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
@@ -96,13 +97,28 @@ def _handle(sitting: Sitting, text: str) -> Reply:
     if striking and not line:
         return struck(sitting, *striking)
     if not line.startswith("/"):
-        return _entered(sitting, text)
+        return _answered(sitting, text)
     word, _, rest = line[1:].partition(" ")
+    return _commanded(sitting, word, rest)
+
+
+def _answered(sitting: Sitting, text: str) -> Reply:
+    """An answer; what is none, but a word that means something with a slash, is taken for that."""
+    word, _, rest = text.strip().lower().partition(" ")
+    word = ALSO.get(word, word)
+    bare = word in WITHOUT_SLASH and (not rest or WITHOUT_SLASH[word])
+    if bare and sitting.ask is None:
+        return _commanded(sitting, word, rest)
+    reply = _entered(sitting, text)
+    return _commanded(sitting, word, rest) if bare and reply.kind == "refused" else reply
+
+
+def _commanded(sitting: Sitting, word: str, rest: str) -> Reply:
     command = next((c for c in COMMANDS if c.word == word.lower()), None)
     if command is None:
         return Reply(
             "refused",
-            f"There is no /{clean_line(word, 20)[:20]}; /help lists the words that there are.",
+            f"There is no /{clean_line(word, 20)[:20]}. Type /help to see every word that there is.",
         )
     if (
         sitting.aside.second
@@ -135,14 +151,16 @@ def passed(sitting: Sitting, step: Step) -> str:
     between = there[ids.index(step.id) + 1 : ids.index(sitting.step.id)]
     names = [p.step.title for p in between if p.gone]
     return (
-        f"Not for this car as it stands: {'; '.join(names)}. /trail (F6) says why." if names else ""
+        f"Left out for this car as it stands: {'; '.join(names)}. /trail (F6) says why."
+        if names
+        else ""
     )
 
 
 def end() -> Reply:
     return Reply(
         "ended",
-        "Every question is answered. /verdict shows the result, /back goes back, /quit ends.",
+        "Every question is answered. /verdict shows the answer, /back goes back, /quit stops.",
     )
 
 
@@ -152,13 +170,14 @@ def skip(sitting: Sitting, why: str) -> Reply:
         return end()
     if sitting.ask.prompt.kind.acknowledges:
         return Reply(
-            "refused", "A caution is not skipped; /next passes over its page, /go goes to another."
+            "refused",
+            "You cannot skip a caution. Type /next to leave its page out, or /go and another page.",
         )
     whole, why = _whole_and_why(why)
     if not why:
         return Reply(
             "refused",
-            "Say why in a few words, like /skip tank in the way, or /skip step no level to hand.",
+            "Say why in a few words, like /skip tank in the way, or /skip page no level to hand.",
         )
     asked, page = sitting.ask, sitting.page()
     prompts = _left_on(page, sitting.survey) if whole and page else [asked.prompt]
@@ -167,14 +186,14 @@ def skip(sitting: Sitting, why: str) -> Reply:
         return failed
     sitting.go_on(asked)
     more = not whole and _still_on(page, sitting)
-    rest = " /skip step and a reason passes over the rest of this page." if more else ""
+    rest = " To skip the rest of this page, type /skip page and why." if more else ""
     return Reply("taken" if sitting.ask else "ended", f"Skipped: {why[:200].rstrip('.')}.{rest}")
 
 
 def _whole_and_why(said: str) -> tuple[bool, str]:
     """Whether the rest of the step is passed over, and the reason."""
     first, _, rest = said.partition(" ")
-    return (True, rest) if first.lower() == "step" else (False, said)
+    return (True, rest) if first.lower() in WHOLE_PAGE else (False, said)
 
 
 def _left_on(page: Page, survey: Survey) -> list[Prompt]:
@@ -195,9 +214,10 @@ def _still_on(page: Page | None, sitting: Sitting) -> bool:
     return bool(page and sitting.step and sitting.step.id == page.step.id)
 
 
-BACK = "Back. Enter keeps what stands here; type to answer it anew."
+BACK = "You went back. Press Enter to keep this answer, or type another."
 BACK_AT_READING = (
-    "Back. Enter keeps what stands here; type a figure to add it, /strike takes the last one out."
+    "You went back. Press Enter to keep what is here, type a figure to add it, or type /strike to"
+    " take the last one out."
 )
 
 
@@ -212,9 +232,7 @@ def on(sitting: Sitting, _: str) -> Reply:
     before = sitting.target
     sitting.forward()
     if before is not None and sitting.target == before:
-        return Reply(
-            "refused", "This is the only question left; answer it or /skip it with a reason."
-        )
+        return Reply("refused", "This is the only question left. Answer it, or type /skip and why.")
     return Reply("taken") if sitting.ask else end()
 
 
@@ -230,12 +248,13 @@ def go(sitting: Sitting, typed: str) -> Reply:
         sitting.stand_before(named.id)
         return Reply("taken")
     gone = next((p.gone for p in sitting.pages() if p.step.id == step), "")
-    return Reply("refused", gone or "There is no such step; /trail lists them by number and name.")
+    return Reply("refused", gone or "There is no such page. Type /trail to see them all.")
 
 
 def _step_named(sitting: Sitting, name: str) -> StepId:
     """The id of the step of that number or title; the name itself where there is none."""
     steps = [p.step for p in sitting.pages()]
+    name = re.sub(r"^(?:page|step) (?=\d)", "", name).rstrip(".")
     if name.isdecimal() and 1 <= int(name) <= len(steps):
         return steps[int(name) - 1].id
     return next((s.id for s in steps if s.title.lower() == name), StepId(name))
@@ -270,7 +289,7 @@ def whole(sitting: Sitting, _: str) -> Reply:
         return failed
     sitting.target = None
     sitting.go_on(None)
-    return Reply("taken", "On with the whole survey; what you did already is kept.")
+    return Reply("taken", "You go on with the whole survey. What you did already is kept.")
 
 
 # What is told, and what is noted ------------------------------------------------------------------
@@ -312,13 +331,13 @@ def _photo(sitting: Sitting, number: str) -> Reply:
     return (
         _remark(sitting, "", number)
         if number
-        else Reply("refused", "Say the photo's number, like /photo 112.")
+        else Reply("refused", "Type the photo's number too, like /photo 112.")
     )
 
 
 def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
     if not text and not photo:
-        return Reply("refused", "Say a few words, like /remark left rivet is worn oval.")
+        return Reply("refused", "Type a few words too, like /remark left rivet is worn oval.")
     survey, prompt = sitting.survey, sitting.ask.prompt.id if sitting.ask else NO_PROMPT
     row = Remark(
         id=survey.new_id(Remark),
@@ -336,18 +355,18 @@ def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
 
 def _readings(sitting: Sitting, _: str) -> Reply:
     text = written_text(may_see(sitting), sitting.library, sitting.pages())
-    return Reply("told", text, "What was written down")
+    return Reply("told", text, "What you wrote down")
 
 
 def _change(sitting: Sitting, _: str) -> Reply:
     if sitting.earlier is None:
         name = clean_line(sitting.survey.follows, 60)
         why = (
-            f"{name}, which this survey follows, is not in this folder"
+            f"This survey follows {name}, which is not in this folder"
             if name
-            else "This survey follows none"
+            else "This is the first survey of this car"
         )
-        return Reply("refused", f"{why}, so there is nothing to compare with.")
+        return Reply("refused", f"{why}, so there is nothing to compare it with.")
     from wizard.judgment.change import compare
     from wizard.telling.change_words import compare_text
 
@@ -359,12 +378,12 @@ def _copy(sitting: Sitting, _: str) -> Reply:
     """Go on in a new file, beside the one that is open elsewhere or was changed; the old one stays
     as it is.
     """
-    nothing = Reply("refused", "Nothing was written down yet, so there is nothing to copy.")
+    nothing = Reply("refused", "You wrote nothing down yet, so there is nothing to copy.")
     old = sitting.path
     failed = sitting.go_on_in_copy() if old else nothing
     if failed or old is None or sitting.path is None:
         return failed or nothing
-    says = f"You go on in {sitting.path.name}; {clean_line(old.name, 80)} is left as it is."
+    says = f"You go on in {sitting.path.name}. {clean_line(old.name, 80)} stays as it is."
     return Reply("taken", says)
 
 
@@ -374,48 +393,96 @@ def _model(sitting: Sitting, _: str) -> Reply:
 
 
 def _help(sitting: Sitting, _: str) -> Reply:
-    return Reply("told", help_text([(c.word, c.does) for c in COMMANDS]), "Words you can type")
+    groups = [(title, [(c.word, c.does) for c in commands]) for title, commands in GROUPS]
+    return Reply("told", help_text(groups), "What you can type")
 
 
 def _quit(sitting: Sitting, _: str) -> Reply:
     end = ending(sitting)
-    more = " Start it again as before to go on." if sitting.kept else ""
+    more = " Start Crosstape again to go on." if sitting.kept else ""
     return Reply("quit", f"{end.says}{more}")
 
 
-COMMANDS = (
-    Command("why", "why this matters", _why),
-    Command("spoils", "what spoils the reading, and how to know it is good", _spoils),
-    Command("words", "what the words mean; /words sag for one word", _words),
-    Command("skip", "pass over, with a reason; /skip step REASON for the whole step", skip),
-    Command("back", "to the question before", back),
-    Command("next", "on to the next open question", on),
-    Command("strike", "take the last reading here out; it says which, and Enter does it", strike),
-    Command("readings", "all that was written down; what cannot be used is marked", _readings),
-    Command("undo", "take back the last thing that was written down", undo),
-    Command("photo", "note a photo's number here, like /photo 112", _photo),
-    Command("remark", "note a few words here", _remark),
-    Command("point", "a point's mark: /point front-left punch dot, photo 112", point),
-    Command("add", "a place of your own: /add tape cowl bracket, hole, 31 1/2", add),
-    Command("tool", "a figure of your tool, like /tool tape class I", set_tool),
-    Command("size", "a size of this frame, like /size rail_depth 4 in", set_size),
-    Command("limit", "a limit of your own, like /limit twist watch 3 mm shop manual", set_limit),
-    Command("trail", "where you are, what is done, skipped and to do", trail),
-    Command("go", "to another step by its number or name, like /go level", go),
-    Command("whole", "from the short survey to the whole one", whole),
-    Command("verdict", "the answer so far; /verdict w says why, /verdict a everything", opened),
-    Command("change", "what has changed since the survey that this one follows", _change),
-    Command("report", "write the report beside the survey; /report md, txt or csv too", report),
-    Command("drawing", "the drawing and the picture of the value in words", drawing),
-    Command("mentor", "the mentor's view: readings, doubts, limits; /mentor off ends it", mentor),
-    Command("guess", "what you expect, before the result shows", guess),
-    Command("show", "the result that waits for a guess", show),
-    Command("second", "a second reader takes this reading, blind; /second step for all", second),
-    Command(
-        "opinion", "a signed opinion beside the verdict, like /opinion A. Mentor: leave it", opinion
+WHOLE_PAGE = ("page", "step")
+"""What people type for all that a page asks."""
+ALSO = {"?": "help", "exit": "quit", "stop": "quit", "q": "quit", "list": "trail"}
+"""Other words for a command, where it is typed without its slash."""
+WITHOUT_SLASH = {
+    **dict.fromkeys(("help", "why", "spoils", "words", "back", "next", "undo"), False),
+    **dict.fromkeys(("readings", "trail", "verdict", "quit"), False),
+    **dict.fromkeys(("skip", "go", "remark", "photo"), True),
+}
+"""Commands that are taken without a slash where they are no answer, and whether words follow."""
+
+GROUPS = (
+    (
+        "At a question",
+        (
+            Command("why", "says why this page matters", _why),
+            Command(
+                "spoils", "says what spoils a reading and how to know that it is good", _spoils
+            ),
+            Command("words", "explains the words of this page; /words sag explains one", _words),
+            Command("skip", "leaves a question out: type why; /skip page and why for all", skip),
+            Command("back", "goes back to the question before", back),
+            Command("next", "goes on to the next open question", on),
+            Command("trail", "shows every page: done, skipped or still to do", trail),
+            Command("go", "goes to another page by its number or name, like /go level", go),
+            Command("whole", "goes on from the short survey to the whole one", whole),
+        ),
     ),
-    Command("model", "a model frame to bend, on this step's fault", _model),
-    Command("copy", "go on in a new file; the one that was open stays as it is", _copy),
-    Command("help", "this list", _help),
-    Command("quit", "stop; everything is saved and you go on another day", _quit),
+    (
+        "What you wrote down",
+        (
+            Command(
+                "readings", "shows all that you wrote down and marks what cannot be used", _readings
+            ),
+            Command("strike", "takes out the last reading here: it says which and asks", strike),
+            Command("undo", "takes back the last thing that you wrote down", undo),
+            Command("remark", "notes a few words, like /remark left rivet is worn oval", _remark),
+            Command("photo", "notes a photo's number, like /photo 112", _photo),
+            Command("point", "says how a point is marked: /point front-left punch dot", point),
+        ),
+    ),
+    (
+        "The answer",
+        (
+            Command(
+                "verdict", "shows the answer; /verdict w says why, /verdict a shows all", opened
+            ),
+            Command("change", "shows what has changed since the last survey", _change),
+            Command("report", "writes the report beside the survey; /report md, txt, csv", report),
+            Command("drawing", "says in words what is drawn", drawing),
+        ),
+    ),
+    (
+        "Figures and places of your own",
+        (
+            Command("add", "adds a place: /add tape cowl bracket, hole, 31 1/2", add),
+            Command("tool", "sets a figure of your tool, like /tool tape class I", set_tool),
+            Command("size", "sets a size of this frame, like /size rail_depth 4 in", set_size),
+            Command("limit", "sets a limit: /limit twist watch 3 mm shop manual", set_limit),
+        ),
+    ),
+    (
+        "For a mentor",
+        (
+            Command("mentor", "shows readings, doubts and limits; /mentor off stops that", mentor),
+            Command("guess", "writes down what you expect, before the result shows", guess),
+            Command("show", "shows the result without a guess", show),
+            Command("second", "lets a second reader read this blind; /second page: all", second),
+            Command("opinion", "signs your opinion, like /opinion A. Mentor: leave it", opinion),
+            Command("model", "opens a model frame that you can bend", _model),
+        ),
+    ),
+    (
+        "The program",
+        (
+            Command("copy", "goes on in a new file and leaves the old one as it is", _copy),
+            Command("help", "shows this list", _help),
+            Command("quit", "stops; all is saved, and you go on another day", _quit),
+        ),
+    ),
 )
+"""Every command, in the order of the list that `/help` shows."""
+COMMANDS = tuple(command for _, commands in GROUPS for command in commands)

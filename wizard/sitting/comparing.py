@@ -90,11 +90,11 @@ def _one_frame(surveys: tuple[Survey, ...]) -> tuple[tuple[Survey, ...], list[tu
     kept, out = [], []
     for survey in surveys:
         if survey.layout != last.layout:
-            why = "is set down as another kind of frame, so its figures have other places"
+            why = "is of another kind of frame, so its figures are from other places"
         elif not same_frame(survey, last) and not any(
             same_frame(survey, s) for s in surveys if s is not survey
         ):
-            why = "is another frame; compare two frames by themselves"
+            why = "is of another frame, and only two different frames can be put side by side"
         else:
             kept.append(survey)
             continue

@@ -38,15 +38,15 @@ def ending(sitting: Sitting) -> Ending:
     """
     kept = sitting.kept
     if kept is None:
-        return Ending("Nothing was written down yet.")
+        return Ending("You wrote nothing down yet.")
     if sitting.busy:
-        return Ending(f"Nothing was written here: {sitting.busy}")
+        return Ending(f"Nothing was saved from here: {sitting.busy}")
     try:
         state = kept.stands()
     except OSError as error:
-        why = error.strerror or "no reason was given"
+        why = error.strerror or "no reason given"
         return Ending(
-            f"{shown_path(kept.path)} cannot be looked at ({why}), so see whether it is whole.",
+            f"{shown_path(kept.path)} cannot be read ({why}). Open it once to see that it is whole.",
             trouble=True,
         )
     if state == SAME:
@@ -58,7 +58,7 @@ def _as_left(sitting: Sitting, kept: KeptFile) -> Ending:
     name = shown_path(kept.path)
     if sitting.wrote:
         return Ending(f"Saved in {name}.", saved=True)
-    return Ending(f"Nothing new was written down; {name} is as it was.")
+    return Ending(f"You wrote down nothing new. {name} is as it was.")
 
 
 def _written_again(sitting: Sitting, kept: KeptFile) -> Ending:
@@ -76,7 +76,7 @@ def _changed(sitting: Sitting, kept: KeptFile) -> Ending:
     """Another program has written the file: it is left as it is, and what it lacks is kept beside
     it.
     """
-    said = f"{shown_path(kept.path)} was changed by another program since, and is left as it is."
+    said = f"Another program has changed {shown_path(kept.path)}, so it is left as it is."
     try:
         theirs = {row.id: row for row in load(kept.path).all_rows()}
     except Unreadable:

@@ -5,6 +5,7 @@ A reading is asked about, never refused: it lies outside what any frame worth ta
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
@@ -15,6 +16,7 @@ from wizard.library.shapes import Library
 from wizard.model.bending import MOST
 from wizard.model.foretell import Foretold, Seen, foretell
 from wizard.model.sizing import Sizing, Taped, ends
+from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
 from wizard.readings.written import write_fraction_about
 from wizard.survey.guide import layout_of
@@ -30,6 +32,8 @@ this kind.
 FAR_TIMES, FAR_MM = 2.5, 400.0
 """A tape so many times the round figure, and so far off it, tells nothing of the sizes."""
 SIZED = "This frame"
+UNIT_SAID = {"in": "inches", "mm": "mm"}
+"""What a unit is called in a sentence."""
 BLOCK, AS_SET, CALIPER = "block", "as-set", "caliper"
 """What a block's height is read at, the first of a level's two ways, what metal's thickness is read
 with.
@@ -148,22 +152,23 @@ def _words(
     case: Case, prompt: Prompt, row: Reading, value: float, found: Foretold, what: str
 ) -> str:
     if prompt.kind.tilts:
-        return "That leans far more than a car stands or a frame is twisted; read it once more."
+        lean = max(round(math.degrees(math.atan(abs(value)))), 1)
+        return (
+            f"That is a lean of about {lean}°, more than any car or frame has. Read it once more."
+        )
     unit = case.survey.unit
     asks = _question(case, row, found)
     if prompt.kind.offsets:
         most = write_fraction_about(_plain(found.high, unit), unit)
-        return f"Nothing is out by more than about {most} here; {asks}"
+        return f"{clean_line(row.typed, 20)} is too much: at most about {most} fits here. {asks}"
     # As the tape says it, which may start at its mark.
     start = float(case.start_of(row, prompt))
     says = write_fraction_about(_plain(found.value + start, unit), unit)
     typed = write_fraction_about(abs(value) + start, unit)
-    if what == SIZED:
-        return (
-            f"By what was taped so far this should be about {says}, and {typed} is far from that;"
-            f" {asks}"
-        )
-    return f"{what} reads about {says} here, and {typed} is far from that; {asks}"
+    off = write_fraction_about(_plain(abs(abs(value) - found.value), unit), unit)
+    way = "more" if abs(value) > found.value else "less"
+    leans_on = "What you measured so far gives" if what == SIZED else f"{what} has"
+    return f"{typed} is {off} {way} than expected. {leans_on} about {says} here. {asks}"
 
 
 def _plain(mm: float, unit: str) -> float:
@@ -178,12 +183,12 @@ def _question(case: Case, row: Reading, found: Foretold) -> str:
     """The slip it looks like: another unit, a figure left out or one too many."""
     other = "mm" if case.survey.unit == "in" else "in"
     if _fits(case, row, found, [re.sub(r"^[\d ./]*\d", rf"\g<0> {other}", row.typed)]):
-        return f"is the figure in {other}? Then type {other} behind it."
+        return f"Is it in {UNIT_SAID[other]}? Then type {other} after it."
     if _fits(case, row, found, _longer(row.typed)):
-        return "was a figure left out?"
+        return "Did you leave out a digit?"
     if _fits(case, row, found, _shorter(row.typed)):
-        return "is there a figure too many?"
-    return "measure once more."
+        return "Did you type a digit too many?"
+    return "Measure it once more."
 
 
 def _fits(case: Case, row: Reading, found: Foretold, texts: Iterable[str]) -> bool:

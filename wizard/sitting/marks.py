@@ -55,7 +55,7 @@ def _remedy(sitting: Sitting, known: frozenset[PointId]) -> str:
     here = [p for p in (prompt.start, prompt.end) if p in known] if prompt else []
     names = here or sorted(known)
     first = ", ".join(map(str, names[:8]))
-    return f"Say it like /point {names[0]} punch dot, photo 112. Points here: {first}."
+    return f"Type it like /point {names[0]} punch dot, photo 112. The points here are {first}."
 
 
 def of_prompt(survey: Survey, prompt: Prompt) -> tuple[str, ...]:

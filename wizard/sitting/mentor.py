@@ -46,7 +46,7 @@ def parts_of(sitting: Sitting, of: Step | None = None) -> tuple[Section, ...]:
 
     step = of or sitting.step or last_step(sitting)
     if step is None:
-        return (section("ask", "To ask the newcomer", ["Nothing was read yet."]),)
+        return (section("ask", "To ask the newcomer", ["Nothing was measured yet."]),)
     survey, hidden = blind(sitting.survey, sitting.aside), waits(sitting, step)
     results = results_of_step(survey, sitting.library, step)
     verdict = None if hidden else verdict_of(survey, sitting.library, sitting.now())
@@ -68,7 +68,7 @@ def finished(sitting: Sitting, step: Step) -> str:
         return ""
     if waits(sitting, step):
         sitting.aside.held = step.id
-        return f"{step.title}: what do you expect? /guess and a few words, or /show."
+        return f"{step.title}: what do you expect? Type /guess and a few words, or /show."
     where = (
         ", the worst place" if step.check == "sag" else ""
     )  # both rails are on that page, whichever was read last
@@ -86,9 +86,7 @@ def _asked_of(sitting: Sitting) -> Step | None:
 def guess(sitting: Sitting, text: str) -> Reply:
     """`/guess left rail back 1/8`: what the newcomer expects, before the result is shown."""
     if not text:
-        return Reply(
-            "refused", "Say what you expect in a few words, like /guess left rail back 1/8."
-        )
+        return Reply("refused", "Type what you expect too, like /guess left rail back 1/8.")
     survey, step = sitting.survey, _asked_of(sitting)
     here = (
         sitting.prompt.id
@@ -101,14 +99,14 @@ def guess(sitting: Sitting, text: str) -> Reply:
         id=survey.new_id(Guess), at=sitting.at, by=sitting.by, prompt=here, text=text[:LONGEST]
     )
     failed = sitting.change(survey.with_row(row))
-    return failed or _told(sitting, step, f"Guessed: {text[:200].rstrip('.')}.")
+    return failed or _told(sitting, step, f"Your guess: {text[:200].rstrip('.')}.")
 
 
 def show(sitting: Sitting, _: str) -> Reply:
     """`/show`: the result without a guess."""
     step = _asked_of(sitting)
     if step is None or not waits(sitting, step):
-        return Reply("refused", "No result waits here; it shows as soon as the readings allow.")
+        return Reply("refused", "No result waits here. It shows once enough is measured.")
     sitting.aside.shown.add(step.id)
     return _told(sitting, step, "Shown without a guess.")
 
@@ -147,13 +145,14 @@ def opinion(sitting: Sitting, rest: str) -> Reply:
     if not text:
         return Reply(
             "refused",
-            "Say it and sign it, like /opinion A. Mentor: leave the sag, the doors fit it.",
+            "Type your opinion with your name, like /opinion A. Mentor: leave the sag, the doors"
+            " fit it.",
         )
     survey = sitting.survey
     row = Opinion(
         id=survey.new_id(Opinion), at=sitting.at, by=by or _signer(sitting), text=text[:LONGEST]
     )
-    says = f"Signed {row.by}: {text[:200].rstrip('.')}. It stands beside the program's verdict."
+    says = f"Signed {row.by}: {text[:200].rstrip('.')}. It stands beside the program's answer."
     return sitting.change(survey.with_row(row)) or Reply("told", says)
 
 

@@ -33,10 +33,10 @@ def mishap(error: BaseException, folder: Path | None, kept: Path | None = None) 
     """What is said of a fault nobody foresaw. folder: of the surveys; kept: the file that holds the
     answers.
     """
-    said = f"Something in the program went wrong ({type(error).__name__})"
-    said += f"; your answers are kept in {shown_path(kept)}." if kept else "."
+    said = f"The program made a mistake ({type(error).__name__})."
+    said += f" Your answers are safe in {shown_path(kept)}." if kept else ""
     log = _logged(error, folder)
-    return f"{said} What happened stands in {shown_path(log)}." if log else said
+    return f"{said} What happened is written in {shown_path(log)}." if log else said
 
 
 def _logged(error: BaseException, folder: Path | None) -> Path | None:

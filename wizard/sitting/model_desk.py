@@ -111,7 +111,7 @@ class ModelDesk:
     def nudge(self, way: int) -> Reply:
         """Left and right: the chosen slider by one step, in the survey's unit."""
         if self.guessing:
-            return Reply("refused", "The frame is bent in secret; reset ends the game.")
+            return Reply("refused", "The frame is bent in secret. Type reset to end the game.")
         value = self.slider.get(self.bent) + way * STEP[self.unit]
         value = 0.0 if abs(value) < 0.01 else max(-MOST, min(MOST, value))
         self.bent = self.slider.put(self.bent, value, self._place())
@@ -126,7 +126,9 @@ class ModelDesk:
     def take(self, line: str) -> Reply:
         """Bend it as a line says."""
         if self.guessing:
-            return Reply("refused", "A game is on: ask, hint or name; reset ends it.")
+            return Reply(
+                "refused", "A game is on: type ask, hint or name. Type reset to end the game."
+            )
         try:
             self.bent = self.bench.bend([line], self.bent, self.unit)
         except Refused as refused:
@@ -181,49 +183,55 @@ def handle(desk: ModelDesk, text: str) -> Reply:
     line = clean_line(text, 300).lower().removeprefix("/").strip()
     word, _, rest = line.partition(" ")
     if not word:
-        return Reply("refused", "Type what to bend, like diamond 6 mm; help lists the words.")
+        return Reply("refused", "Type what to bend, like diamond 6 mm. Type help to see all words.")
     return WORDS[word](desk, rest.strip()) if word in WORDS else desk.take(line)
 
 
 def _reset(desk: ModelDesk, _: str) -> Reply:
     desk.bent, desk.game = Bent(), None
-    return Reply("taken", "Straight again.")
+    return Reply("taken", "The frame is straight again.")
 
 
 def _fault(desk: ModelDesk, words: str) -> Reply:
     found = desk.find(words)
     if found is None:
-        return Reply("refused", "There is no fault of that name; faults lists them.")
+        return Reply("refused", NO_FAULT)
     desk.put(found)
     return Reply("taken", f"Bent: {found.words}.")
 
 
 def _faults(desk: ModelDesk, _: str) -> Reply:
-    return Reply("told", fault_list(desk.bench.faults), "Faults to bend, and to name in the game")
+    return Reply(
+        "told",
+        fault_list(desk.bench.faults),
+        "Faults to bend, and to name in the game",
+    )
 
 
 def _unit(desk: ModelDesk, words: str) -> Reply:
-    if words not in ("in", "mm"):
+    unit = UNITS_SAID.get(words.rstrip("."))
+    if unit is None:
         return Reply("refused", "Type unit in or unit mm.")
-    desk.unit = "in" if words == "in" else "mm"
-    return Reply("taken", f"A bare number is in {desk.unit} now.")
+    desk.unit = unit
+    called = "inches" if unit == "in" else "mm"
+    return Reply("taken", f"A number without a unit is in {called} now.")
 
 
 def _read(desk: ModelDesk, typed: str) -> Reply:
     step = StepId(typed)
     if desk.guessing:
-        return Reply("refused", "A game is on: ask for one reading at a time.")
+        return Reply("refused", "A game is on: type ask and one reading at a time.")
     text = readings_text(desk.bench, desk.bent, step, desk.unit)
     if not text:
         steps = dict.fromkeys(p.step for p in desk.bench.prompts.values() if p.kind.measures)
-        return Reply("refused", f"Type read and a step: {', '.join(map(str, steps))}.")
+        return Reply("refused", f"Type read and one of these: {', '.join(map(str, steps))}.")
     return Reply("told", text, desk.bench.library.steps[step].title)
 
 
 def _why(desk: ModelDesk, words: str) -> Reply:
     """What each check says and why, or one of them by its name."""
     if desk.guessing:
-        return Reply("refused", "A game is on: name the fault first.")
+        return Reply("refused", "A game is on: type name and the fault first.")
     page = desk.page()
     one = [f"{head}: {text}" for head, text in page.notes if words and words in head.lower()]
     return Reply("told", "\n\n".join(one) or why_text(page), "What each check says, and why")
@@ -245,7 +253,7 @@ def _of_lines(desk: ModelDesk, words: str) -> tuple[str, Bent]:
     secret = desk.bench.bend(words.split(" and "), Bent(), desk.unit)
     fault = desk.fault_like(secret)
     if fault not in {f.id for f in _guessed(desk)}:
-        raise Refused("That is none of the faults that can be named; faults lists them")
+        raise Refused("That is no fault that can be named. Type faults to see them all")
     return fault, secret
 
 
@@ -254,7 +262,7 @@ def _of_list(desk: ModelDesk, words: str) -> tuple[str, Bent]:
     guessed = _guessed(desk)
     found = desk.find(words) if words else desk.rng.choice(guessed)
     if found is None or found not in guessed:
-        raise Refused("There is no fault of that name in the game; faults lists them")
+        raise Refused("The game has no fault of that name. Type faults to see them all")
     lines = desk.rng.choice([way for way in (found.bend, found.mirror) if way])
     return found.id, desk.bench.bend(lines).scaled(desk.rng.choice(SIZES))
 
@@ -266,35 +274,35 @@ def _guessed(desk: ModelDesk) -> list[ModelFault]:
 
 def _ask(desk: ModelDesk, words: str) -> Reply:
     if desk.game is None:
-        return Reply("refused", "There is no game on; guess begins one.")
+        return Reply("refused", NO_GAME)
     ask = desk.board.find(words)
     if ask is None:
-        return Reply("refused", "There is no such reading; asks lists what can be asked for.")
+        return Reply("refused", "There is no such reading. Type asks to see them all.")
     desk.game = desk.game.ask(ask.id)
     return Reply("taken", f"{asked_line(desk.game, ask, desk.unit)}. {possible_words(desk.game)}")
 
 
 def _asks(desk: ModelDesk, _: str) -> Reply:
     if desk.game is None:
-        return Reply("refused", "There is no game on; guess begins one.")
-    return Reply("told", ask_list(desk.game), "What can be asked for, behind the word ask")
+        return Reply("refused", NO_GAME)
+    return Reply("told", ask_list(desk.game), "What you can ask for: type ask and one of these")
 
 
 def _hint(desk: ModelDesk, _: str) -> Reply:
     if desk.game is None:
-        return Reply("refused", "There is no game on; guess begins one.")
+        return Reply("refused", NO_GAME)
     hint = desk.game.hint()
     if not hint:
-        return Reply("told", f"No reading would tell more. {possible_words(desk.game)}")
-    return Reply("told", f"The reading that best splits what is left: ask {hint}")
+        return Reply("told", f"No other reading would tell you more. {possible_words(desk.game)}")
+    return Reply("told", f"This reading would rule out the most faults: ask {hint}")
 
 
 def _name(desk: ModelDesk, words: str) -> Reply:
     if desk.game is None:
-        return Reply("refused", "There is no game on; guess begins one.")
+        return Reply("refused", NO_GAME)
     found = desk.find(words)
     if found is None:
-        return Reply("refused", "There is no fault of that name; faults lists them.")
+        return Reply("refused", NO_FAULT)
     desk.game = desk.game.name(found.id)
     return Reply("taken" if desk.game.won else "told", named_words(desk.game))
 
@@ -311,8 +319,8 @@ def _help(desk: ModelDesk, _: str) -> Reply:
     names = ", ".join(s.id for s in SLIDERS)
     return Reply(
         "told",
-        f"{HELP}\n\nWhat can be bent: {names}; crown for a sag upward.",
-        "Words on this page",
+        f"{HELP}\n\nYou can bend: {names}. A crown is a sag upward.",
+        "What you can type here",
     )
 
 
@@ -324,19 +332,26 @@ def _quit(desk: ModelDesk, _: str) -> Reply:
     return Reply("quit")
 
 
-HELP = """diamond 6 mm      bends; 0 straightens it; a sign or a word (back, left, low) says which way
-sag left 8 mm at engine-mount     a bow; kink for a sharp one, crown for an upward one
+NO_GAME = "No game is on. Type guess to begin one."
+NO_FAULT = "There is no fault of that name. Type faults to see them all."
+UNITS_SAID: Mapping[str, Unit] = {
+    **dict.fromkeys(("in", "inch", "inches"), "in"),
+    **dict.fromkeys(("mm", "millimeter", "millimeters", "millimetres", "metric"), "mm"),
+}
+"""What people type for the unit of a number that has none."""
+HELP = """diamond 6 mm      bends the frame; 0 straightens it; -6 or a word (back, left, low) says which way
+sag left 8 mm at engine-mount     bends a rail; type kink for a sharp bend, crown for an upward one
 engine off        takes the engine's weight off; engine on puts it back
-supports three    wheels, axles, four, or three for the bare frame
-fault twist       bends one of the list; faults shows the list
-reset             straight again
-read long-diagonals     every reading of a step
-why               what each check says, and why some are blind; why level for one
-unit in           what a bare number means, in or mm
-draw              the three views in typed marks
-guess             a frame bent in secret; ask, hint, name; guess twist is for a mentor
-up and down choose what to bend, left and right bend it
-back              back to where you came from; quit leaves the program"""
+supports three    stands the frame on wheels, axles, four, or three (bare frame only)
+fault twist       bends the frame to one of the list; faults shows the list
+reset             makes the frame straight again
+read long-diagonals     shows every reading of a page
+why               says what each check sees and why some are blind; why level for one check
+unit in           says what a number without a unit means, in or mm
+draw              draws the three views with plain letters
+guess             bends a frame in secret for you to find: ask, hint, name; guess twist for a mentor
+up, down, left, right     choose what to bend, and bend it
+back              goes back to where you came from; quit leaves the program"""
 
 WORDS: dict[str, Callable[[ModelDesk, str], Reply]] = {
     "reset": _reset,

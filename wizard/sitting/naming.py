@@ -95,7 +95,7 @@ def _begun(shelf: Path, name: str) -> Path | None:
     if len(found) > 1:
         first = ", ".join(clean_line(p.stem, 60) for p in found[:3])
         raise NotNamed(
-            f"{len(found)} surveys begin with {clean_line(name, 40)} ({first}); say which one."
+            f"{len(found)} surveys begin with {clean_line(name, 40)} ({first}). Type more of the name."
         )
     return found[0] if found else None
 

@@ -32,19 +32,17 @@ from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Doubt, OwnLimit, OwnPlace, Reading, Size, Tool
 from wizard.survey.sizes import amount, doubtful, size_of, sizes_of, with_unit
 
-HOW = """A pair of points for the tape, so far behind the front points:
+HOW = """To add a pair of points for the tape, say how far they are behind the front points:
   /add tape cowl bracket, hole, {far}
-It may be a hole, rivet, bolt or edge, alike on both rails.
-A place on the string:   /add string by the cowl, {far}
-A place for the level:   /add level cowl, {far}
-To take one out again:   /add drop cowl bracket"""
-SHORT = "Say it like /add tape cowl bracket, hole, {far}. /add alone tells more."
+They may be holes, rivets, bolts or edges, the same on both rails.
+To add a place on the string:   /add string by the cowl, {far}
+To add a place for the level:   /add level cowl, {far}
+To take one out again:          /add drop cowl bracket"""
+SHORT = "Type it like /add tape cowl bracket, hole, {far}. Type /add alone to see more."
 SPLIT = re.compile(r"[,;](?:\s+|$)")
 FAR = {"in": "31 1/2", "mm": "800"}
 """How far behind the front points, in the examples."""
-NOWHERE = (
-    "No page asks for it as the car stands, or with this short list; /whole asks for everything."
-)
+NOWHERE = "No page asks for it as the car stands, or in a short survey. Type /whole to be asked everything."
 KINDS_SAID = {
     "tape": "a pair of points",
     "string": "a place on the string",
@@ -66,13 +64,14 @@ def add(sitting: Sitting, rest: str) -> Reply:
     if len(survey.standing(OwnPlace)) >= MOST:
         return Reply(
             "refused",
-            f"There are {MOST} places of your own, as many as a survey takes; drop one first.",
+            f"You have added {MOST} places, and a survey takes no more. Type /add drop and a name to"
+            " take one out first.",
         )
     try:
         row = _row(sitting, use, said)
         _mind(sitting, row)
     except Refused as refused:
-        like = f"{str(refused).rstrip('.')}. Say it like {_example(use, survey.unit)}."
+        like = f"{str(refused).rstrip('.')}. Type it like {_example(use, survey.unit)}."
         return Reply("refused", like.replace("?.", "?"))
     return sitting.change(survey.with_row(row)) or Reply("told", _told(sitting, row))
 
@@ -83,9 +82,9 @@ def _mind(sitting: Sitting, row: OwnPlace) -> None:
     layout = layout_of(survey, library)
     own = {(r.use, r.name.lower()) for r in survey.standing(OwnPlace)}
     if (row.use, row.name.lower()) in own:
-        raise Refused(f"You have a place called {row.name} already; take another name")
+        raise Refused(f"You already have a place called {row.name}: take another name")
     if row.use == "tape" and without_own(row.place) in {p.id for p in layout.places}:
-        raise Refused(f"“{row.name}” is a place of the drawing's already; take another name")
+        raise Refused(f"The drawing already has a place called “{row.name}”: take another name")
     added(layout, row, library.layouts.get(survey.layout) or next(iter(library.layouts.values())))
 
 
@@ -93,7 +92,7 @@ def _row(sitting: Sitting, use: str, said: str) -> OwnPlace:
     """What was typed, as a row. Raises Refused."""
     name, kind, behind = _parts(said, sitting.survey.unit)
     if use == "tape" and not kind:
-        raise Refused(f"What is it: {', '.join(KINDS[:-1])} or {KINDS[-1]}?")
+        raise Refused(f"Say what it is: {', '.join(KINDS[:-1])} or {KINDS[-1]}")
     survey = sitting.survey
     row = OwnPlace(
         id=survey.new_id(OwnPlace),
@@ -114,7 +113,7 @@ def _parts(said: str, unit: Unit) -> tuple[str, str, str]:
     kind = next((p.lower() for p in more if p.lower() in KINDS), "")
     sizes = [_with_unit(p, unit) for p in more if p.lower() != kind]
     if not name or len(name) > LONGEST_NAME or len(sizes) != 1:
-        raise Refused("That is too little or too much.")
+        raise Refused("A place needs a short name and one distance.")
     return name, kind, sizes[0]
 
 
@@ -146,9 +145,9 @@ def _told(sitting: Sitting, row: OwnPlace) -> str:
     steps = [
         p.step.title for p in sitting.pages() if any(q.item in _items(row.place) for q in p.prompts)
     ]
-    where = f"It is asked for at {', '.join(steps)}." if steps else NOWHERE
+    where = f"You measure it at {', '.join(steps)}." if steps else NOWHERE
     mark = (
-        f" Mark it: /point {pair_ids(without_own(row.place))[0]} punch dot."
+        f" Say how it is marked: /point {pair_ids(without_own(row.place))[0]} punch dot."
         if row.use == "tape"
         else ""
     )
@@ -171,11 +170,14 @@ def _drop(sitting: Sitting, name: str) -> Reply:
         names = ", ".join(r.name for r in own)
         return Reply(
             "refused",
-            f"You added {names}." if names else "You have added no place of your own yet.",
+            f"You added {names}. Type /add drop and one of these names."
+            if names
+            else "You have added no place of your own yet.",
         )
     if lies := _level_on(sitting, row):
         return Reply(
-            "refused", f"The level is laid on these points, at “{lies}”: /add drop {lies} first."
+            "refused",
+            f"The level lies on these points, at “{lies}”. Type /add drop {lies} first.",
         )
     read = _read_at(survey, row)
     failed = sitting.change(survey.with_struck(row.id, "taken out"))
@@ -183,8 +185,8 @@ def _drop(sitting: Sitting, name: str) -> Reply:
         return failed
     sitting.struck_now = row.id
     leave_gone(sitting)
-    kept = f" What was read there stays in the file: {read}." if read else ""
-    return Reply("told", f"{row.name} is asked for no more.{kept}")
+    kept = f" Readings that stay in the file: {read}." if read else ""
+    return Reply("told", f"You will not be asked for {row.name} again.{kept}")
 
 
 def _level_on(sitting: Sitting, row: OwnPlace) -> str:
@@ -215,7 +217,7 @@ def _listed(sitting: Sitting) -> str:
     known = {x.id for group in (layout.places, layout.stations, layout.levels) for x in group}
     own = [
         f"{r.name}: {KINDS_SAID.get(r.use, r.use)}, {r.behind} behind the front points"
-        + ("" if r.place in known else " (has no place on this frame)")
+        + ("" if r.place in known else " (not on this kind of frame)")
         for r in rows
     ]
     return "\n".join(
@@ -249,11 +251,13 @@ def set_tool(sitting: Sitting, rest: str) -> Reply:
         known = "; ".join(f"{k}: {', '.join(v)}" for k, v in TOOL_FIELDS.items())
         return Reply(
             "refused",
-            f"Say it like /tool tape class I or /tool string pull 30 N. There are {known}.",
+            f"Type it like /tool tape class I or /tool string pull 30 N. You can set {known}.",
         )
     survey, tool = sitting.survey, sitting.survey.tool(kind)
     if tool is None:
-        return Reply("refused", f"Choose a {kind} first, at the step Your tools (/go tools).")
+        return Reply(
+            "refused", f"Choose a {kind} first, on the page of your tools: type /go tools."
+        )
     values = {**tool.extra, field: value}
     try:
         instrument({**values, "kind": kind, "name": tool.name}, survey.unit)
@@ -271,7 +275,7 @@ def set_tool(sitting: Sitting, rest: str) -> Reply:
         extra=values,
     )
     return sitting.change(survey.with_row(row)) or Reply(
-        "told", f"Your {kind}: {field} is {value} from now on."
+        "told", f"The {field} of your {kind} is {value} from now on."
     )
 
 
@@ -285,7 +289,7 @@ def set_size(sitting: Sitting, rest: str) -> Reply:
     if name not in layout.figures or not value:
         return Reply(
             "refused",
-            f"Say it like /size rail_depth 4 in. There are {', '.join(sorted(layout.figures))}.",
+            f"Type it like /size rail_depth 4 in. You can set {', '.join(sorted(layout.figures))}.",
         )
     try:
         read = size_of(name, value, survey.unit)
@@ -342,7 +346,7 @@ def set_limit(sitting: Sitting, rest: str) -> Reply:
     if not source or not _has_unit(upto, limit):
         like = f"{_figure_like(limit)} shop manual"
         return Reply(
-            "refused", f"Give the figure with its unit and where it comes from, like {like}."
+            "refused", f"Type the figure with its unit and where it comes from, like {like}."
         )
     row = OwnLimit(
         id=sitting.survey.new_id(OwnLimit),
@@ -369,8 +373,8 @@ def _limit_remedy(sitting: Sitting, limit: Limit | None) -> str:
     names = ", ".join(sorted(sitting.library.limits))
     what, band = (limit.id, _bands(limit)[-1]) if limit else ("twist", "watch")
     like = f"/limit {what} {band} {_figure_like(limit)} shop manual"
-    there = f"Its bands are {', '.join(_bands(limit))}" if limit else f"There are {names}"
-    return f"Say the limit, the band, the figure and where it comes from, like {like}. {there}."
+    there = f"Its bands are {', '.join(_bands(limit))}" if limit else f"The limits are {names}"
+    return f"Type the limit, the band, the figure and where it comes from, like {like}. {there}."
 
 
 def _figure_and_source(words: list[str]) -> tuple[str, str]:

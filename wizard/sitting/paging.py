@@ -21,12 +21,13 @@ from wizard.telling.then_words import then_line
 
 HIDDEN = "hidden until both are in"
 WAITING = (
-    "The result waits: type /guess and what you expect, like /guess left rail back 1/8, or /show."
+    "The result waits for you: type /guess and what you expect, like /guess left rail back 1/8, or"
+    " type /show."
 )
 SAYS = {
-    "changed": "Last time {then}: it has changed.",
-    "not changed": "Last time {then}: no change that shows.",
-    "cannot tell": "Last time {then}; whether it changed cannot be told yet.",
+    "changed": "It has changed: it was {then} last time.",
+    "not changed": "No change that these readings can show: it was {then} last time.",
+    "cannot tell": "It was {then} last time. Whether it has changed is not known yet.",
 }
 
 

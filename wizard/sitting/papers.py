@@ -31,7 +31,7 @@ def report(sitting: Sitting, rest: str) -> Reply:
     its own.
     """
     if sitting.path is None:
-        return Reply("refused", "Nothing was written down yet, so there is nothing to report.")
+        return Reply("refused", "You wrote nothing down yet, so there is nothing to report.")
     from wizard.telling.papers import (
         NotWritten,
         write_report,
@@ -42,7 +42,7 @@ def report(sitting: Sitting, rest: str) -> Reply:
     except RuntimeError:  # `~name`, and there is no such user, or no home at all
         return Reply(
             "refused",
-            f"{clean_line(rest, 60)} names no home folder; leave out the ~ at its beginning.",
+            f"{clean_line(rest, 60)} names no home folder. Leave out the ~ at the beginning.",
         )
     # An edited file may have lost its id: its name stands in.
     earlier = earlier_for(
@@ -52,7 +52,7 @@ def report(sitting: Sitting, rest: str) -> Reply:
         write_report(sitting.path, out, sitting.library, sitting.now(), earlier)
     except (NotWritten, NotSaved, Unreadable) as error:
         return Reply("refused", str(error))
-    return Reply("told", f"The report is in {out}", "Written")
+    return Reply("told", f"The report is in {out}", "The report is written")
 
 
 def _target(survey: Path, said: str) -> Path:
@@ -120,7 +120,7 @@ def _samples() -> tuple[Head, ...]:
 def _why_not(earlier: Survey, survey: Survey) -> str:
     """Why a survey that can be read says nothing of this one's past; empty where it does."""
     if earlier.layout != survey.layout:
-        return "is set down as another kind of frame, so its figures have other places"
+        return "is of another kind of frame, so its figures are from other places"
     then, now = (s.started.replace(tzinfo=None) for s in (earlier, survey))
     return "is dated later than this survey" if NEVER not in (then, now) and then > now else ""
 
@@ -154,8 +154,8 @@ def print_sheet(said: str, folder: Path, library: Library) -> Path:
     if not id:
         numbers = [number for number, _, _ in kinds(library)]
         raise Refused(
-            f"There is no such kind of frame; say a number from {numbers[0]} to {numbers[-1]}, like"
-            " s 1."
+            f"There is no such kind of frame. Type a number from {numbers[0]} to {numbers[-1]},"
+            " like s 1."
         )
     out = folder / f"sheet-{id}.{ending}"
     try:
@@ -164,5 +164,7 @@ def print_sheet(said: str, folder: Path, library: Library) -> Path:
     except (NotWritten, NotSaved) as error:
         raise Refused(str(error)) from error
     except OSError as error:
-        raise Refused(f"Not written: the folder cannot be used ({error.strerror}).") from error
+        raise Refused(
+            f"The sheet is not written: the folder cannot be used ({error.strerror})"
+        ) from error
     return out

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 WIDTH = 76
 Say = Callable[[str], None]
-SET_ASIDE = "The lines that follow were set aside."
+SET_ASIDE = "The lines after it were not taken."
 
 
 def run(sitting: Sitting, lines: Iterable[str], say: Say, *, person: bool) -> int:
@@ -87,7 +87,7 @@ class Prompts(Stack[PlainMode]):
             _each(say, mode.told(reply))
             stopped = reply.stops_burst and not person
             if stopped:
-                say("The lines that follow were set aside.")
+                say(SET_ASIDE)
             if stopped or reply.quits or not self.modes:
                 _each(say, bottom.ended() if mode is not bottom else ())
                 return int(stopped)
@@ -162,8 +162,8 @@ class PlainPage(PageMode, PlainMode):
             return (_wrapped(end.says),) if end.trouble else ()
         if end.saved and not end.trouble and path:
             name = clean_line(path.name, 80)
-            return (f"Stopped before the end; everything is saved in {name}.",)
-        return (_wrapped(f"Stopped before the end. {end.says}"),)
+            return (f"You stopped before the end. Everything is saved in {name}.",)
+        return (_wrapped(f"You stopped before the end. {end.says}"),)
 
     def went_wrong(self, error: Exception) -> str:
         """The sentence for a fault, which is written beside the surveys as well."""
@@ -218,7 +218,7 @@ def _head(page: PageView) -> Iterator[str]:
     yield _wrapped(page.why)
     for n, line in enumerate(page.how, start=1):
         yield _wrapped(line, f"  {n}. ", "     ")
-    yield _wrapped(f"Good is: {page.good}")
+    yield _wrapped(f"It is good when: {page.good}")
     for row in page.rows:
         if row.values:
             yield _wrapped(f"Written down: {row.label}: {row.values}")
@@ -233,7 +233,7 @@ class PlainModel(ModelMode, PlainMode):
 
     def lines(self) -> Sequence[str]:
         """How it is left, and how it stands."""
-        head = "\n== A model to bend ==  Type help for the words, back to go back."
+        head = "\n== A model to bend ==  Type help to see what you can type, back to go back."
         return (head, *self._stands())
 
     def after(self, reply: Reply) -> Sequence[str]:

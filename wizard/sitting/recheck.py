@@ -40,7 +40,7 @@ def start(earlier: Path, library: Library, now: datetime, folder: Path | None = 
     if not old.standing(Reading):
         name = clean_line(earlier.name, 80)
         raise Unreadable(
-            f"{name} has no readings, so there is nothing to measure again; go on with it instead."
+            f"{name} has no readings, so there is nothing to measure again. Go on with it instead."
         )
     old = replace(old, id=old.id or earlier.stem)
     into = folder or earlier.parent
@@ -50,7 +50,7 @@ def start(earlier: Path, library: Library, now: datetime, folder: Path | None = 
     except NotSaved as error:
         name = f"{BACKUP}/{clean_line(earlier.name, 80)}"
         raise NotSaved(
-            f"Not begun: the copy {name} could not be written ({why(error)})."
+            f"The new survey is not begun: the copy {name} could not be written ({why(error)})."
         ) from error
     except OSError as error:
         raise NotSaved(f"Not saved: the folder cannot be used ({error.strerror}).") from error

@@ -24,7 +24,7 @@ WAITS = (
     "copy",
 )
 """Words that would show what the first read, or take it out, while the second reads."""
-UNTIL = "That waits until the second reader is done; /second stop ends it."
+UNTIL = "That waits until the second reader is done. Type /second stop to end his turn."
 
 
 def second(sitting: Sitting, rest: str) -> Reply:
@@ -38,24 +38,30 @@ def second(sitting: Sitting, rest: str) -> Reply:
     if not read:
         return Reply(
             "refused",
-            "The first reader has read nothing at this step yet; let him begin, then /second.",
+            "The first reader has read nothing on this page yet. Let him read first, then type"
+            " /second.",
         )
     front = sitting.target.prompt if sitting.target else None
     chosen = (
-        read if word == "step" else [front] if front in read and front else [_last(sitting, read)]
+        read
+        if word in ("page", "step")
+        else [front]
+        if front in read and front
+        else [_last(sitting, read)]
     )
     sitting.aside.back = sitting.target
     sitting.aside.second = tuple(p.id for p in chosen)
     _stand(sitting)
     return Reply(
-        "taken", "The second reader reads now; what the first read is hidden until both are in."
+        "taken",
+        "Now the second reader reads. What the first one read is hidden until both are in.",
     )
 
 
 def stop(sitting: Sitting) -> Reply:
     """Back to the first reader."""
     if not sitting.aside.second:
-        return Reply("refused", "Nobody reads a second time just now; /second begins it.")
+        return Reply("refused", "No second reader is reading now. Type /second to let one read.")
     leave(sitting)
     return Reply("taken", "The first reader goes on.")
 
@@ -72,7 +78,8 @@ def read_line(sitting: Sitting, text: str) -> Reply:
     """One line of the second reader's."""
     if ";" in text:
         return Reply(
-            "refused", "A second reader types one reading at a time. Nothing of the line was taken."
+            "refused",
+            "The second reader types one reading at a time. Nothing was taken: type the first one.",
         )
     asked, back, before = sitting.prompt, sitting.aside.back, sitting.target
     reply = sitting.enter(text)
@@ -137,4 +144,4 @@ def _both(sitting: Sitting, prompt: Prompt) -> str:
     rows = sitting.survey.readings_of(prompt.id)
     first = " and ".join(clean_line(r.typed, 40) for r in rows if r.by != SECOND)
     other = " and ".join(clean_line(r.typed, 40) for r in rows if r.by == SECOND)
-    return f"{prompt.ask}: the first reader {first}, the second {other}."
+    return f"{prompt.ask}: the first reader read {first}, the second {other}."

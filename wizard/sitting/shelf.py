@@ -214,7 +214,7 @@ def _known(path: Path, survey: Survey, library: Library) -> Survey:
     if survey.layout not in library.layouts:
         kind = clean_line(survey.layout, 40)
         raise Unreadable(
-            f"{path.name} is for a kind of frame, {kind}, that this program does not know."
+            f"{path.name} is of a kind of frame, {kind}, that this program does not know."
         )
     return survey
 

@@ -58,8 +58,8 @@ def _there(path: Path) -> bool:
 def _way_out(doubted: Doubted) -> str:
     """What to do about a doubt."""
     if doubted.third:
-        return "Type a third reading, and all three stay. Enter alone keeps the two."
-    return "Enter keeps it; or type what it is."
+        return "Read it a third time and type that: all three stay. Enter alone keeps these two."
+    return "Press Enter to keep it, or type what it is."
 
 
 def _parts(line: str) -> list[str]:
@@ -112,7 +112,7 @@ class Sitting:
         if survey.layout not in library.layouts:
             named = clean_line(survey.layout, 40)
             raise Unreadable(
-                f"The survey is for a kind of frame, {named}, that this program does not know."
+                f"The survey is of a kind of frame, {named}, that this program does not know."
             )
         self.sight = sight_of(survey, library)
         """What can be told of the survey in hand; another survey brings another one."""
@@ -344,10 +344,13 @@ class Sitting:
         self.pending = None
         ask = self.ask
         if ask is None:
-            return Reply("ended", "Everything is answered. /verdict shows the result, /quit ends.")
+            return Reply(
+                "ended", "Every question is answered. /verdict shows the answer, /quit stops."
+            )
         if self.shown is not None and ask.prompt.caution != self.shown:
             return Reply(
-                "refused", "Something else is in front now: look at it first. Nothing was taken."
+                "refused",
+                "Another question is in front now, so nothing was taken. Look at it first.",
             )
         return self._typed(doubted, ask, text)
 
@@ -418,9 +421,7 @@ class Sitting:
         if self.pending and typed == self._doubted:
             return self._keep_doubted(doubted)
         self.pending, self._doubted = doubted, typed
-        return Reply(
-            "doubted", f"{doubted.says} Enter keeps it, or ! behind it; or type what it is."
-        )
+        return Reply("doubted", f"{doubted.says} Press Enter to keep it, or type what it is.")
 
     def _keep_doubted(self, doubted: Doubted) -> Reply:
         if not doubted.then:
@@ -435,13 +436,16 @@ class Sitting:
         visit = self._visit
         for n, part in enumerate(parts, start=1):
             if ask is None or _lies_beyond(page, ask):
-                left = (
-                    f"{len(parts)} answers and {n - 1} question{'s' * (n != 2)} left on this page"
+                left = f"{n - 1} question{'s are' if n != 2 else ' is'} left on this page"
+                return Reply(
+                    "refused",
+                    f"You typed {len(parts)} answers, but {left}. Nothing was taken: type fewer.",
                 )
-                return Reply("refused", f"There are {left}; nothing was taken.")
             result = self._answer(survey, ask, part)
             if not isinstance(result, Survey):
-                sure = " A ! behind it keeps it." if isinstance(result, Doubted) else ""
+                sure = (
+                    " To keep it as it is, type ! after it." if isinstance(result, Doubted) else ""
+                )
                 where = f"Answer {n} of the line ({ask.prompt.ask})"
                 return Reply(
                     "refused", f"{where}: {result.says} Nothing of the line was taken.{sure}"
@@ -467,9 +471,12 @@ class Sitting:
         except Elsewhere as error:
             return Reply("refused", str(error))
         except NotSaved as error:
-            return Reply("refused", f"{error} Your answer was not taken; try again when it can be.")
+            return Reply("refused", f"{error} Your answer was not taken. Type it again later.")
         except OSError as error:
-            return Reply("refused", f"Not saved: the folder cannot be used ({error.strerror}).")
+            return Reply(
+                "refused",
+                f"Your answer is not saved: the folder cannot be used ({error.strerror}).",
+            )
         self.kept, self.path, self.survey, self.pending = kept, kept.path, survey, None
         self.struck_now, self.before_strike = "", None
         self.busy, self.news = "", gone_words(kept.path, kept.gone) if kept.gone else ""

@@ -62,7 +62,7 @@ def strike(sitting: Sitting, why: str) -> Reply:
     sitting.striking = row, why
     asked = _asked(sitting, row)
     said = f"{asked}: {_said(sitting, row)}" if asked else _said(sitting, row)
-    return Reply("doubted", f"Take this out: {said}? Enter takes it out; anything else leaves it.")
+    return Reply("doubted", f"Take this out: {said}? Press Enter to do it; anything else keeps it.")
 
 
 def _asked(sitting: Sitting, row: Row) -> str:
@@ -80,7 +80,7 @@ def _to_strike(sitting: Sitting, why: str) -> tuple[Row, str] | Reply:
         return named, rest
     if LIKE_A_NUMBER.fullmatch(number):
         return Reply(
-            "refused", f"Nothing of the number {number} can be struck; /readings shows what can."
+            "refused", f"Nothing has the number {number}. Type /readings to see the numbers."
         )
     row = _last_here(sitting) or _last(sitting.survey)
     return (row, why) if row else NOTHING
@@ -116,7 +116,7 @@ def _put_back(sitting: Sitting) -> Reply | None:
     if failed:
         return failed
     if isinstance(row, OwnPlace):
-        return Reply("taken", f"Undone: {row.name} is asked for again.")
+        return Reply("taken", f"Undone: you will be asked for {row.name} again.")
     sitting.stand_before(PromptId(getattr(row, "prompt", "")))
     return Reply("taken", f"Undone: {_said(sitting, row)} stands again.")
 
@@ -181,7 +181,7 @@ def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
     survey = _without(sitting, row, why[:200])
     if any(survey.table(Reading) and f(survey) != f(sitting.survey) for f in FIXED.values()):
         return Reply(
-            "refused", "Readings are written down already, so this stays as it was answered."
+            "refused", "You have written readings down already, so this answer must stay as it is."
         )
     failed = sitting.change(survey)
     if failed:

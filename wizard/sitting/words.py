@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wizard.library import marks
+from wizard.library.kinds import named
 from wizard.library.places import PromptId, step_of
 from wizard.readings.plain import clean_line
 from wizard.sitting.reply import Reply
@@ -28,7 +29,7 @@ def resumed_words(sitting: Sitting) -> str:
     readings = "1 reading is in" if count == 1 else f"{count} readings are in"
     if not count:
         readings = f"{len(rows)} answers are in, no reading yet" if rows else "nothing is in yet"
-    return f"You stopped{where} on {last_worked(survey):%Y-%m-%d}; {readings}."
+    return f"You stopped{where} on {last_worked(survey):%Y-%m-%d}: {readings}."
 
 
 def first_words(sitting: Sitting) -> str:
@@ -55,7 +56,7 @@ def taken_words(text: str, prompt: Prompt | None) -> str:
     if prompt is None or prompt.kind.acknowledges:
         return ""
     if prompt.reads == marks.DRILL:
-        return "Taken; it stays hidden until all are in."
+        return "Taken. It stays hidden until all are in."
     if not said:
         return f"Kept: {prompt.ask}"
     return _beside(prompt, said)
@@ -73,4 +74,5 @@ def _beside(prompt: Prompt, said: str) -> str:
 
 def _chosen(prompt: Prompt, said: str) -> str:
     """The words of the choice that was typed; empty where it is none."""
-    return next((c.words for c in prompt.choices if said in (c.letter, c.token)), "")
+    found = named(prompt.choices, said, loosely=True)
+    return found[0].words if len(found) == 1 else ""

@@ -83,7 +83,7 @@ def answer(
     """
     line = clean_line(text, 20_000)
     if not line:
-        return Refusal("Nothing was typed; " + example(offered(survey, prompt), survey.unit) + ".")
+        return Refusal("You typed nothing: " + example(offered(survey, prompt), survey.unit) + ".")
     context = Context(at.replace(microsecond=0), by, tool)
     survey = _unskipped(survey, prompt)
     if prompt.optional and line == "-" and prompt.kind.passes:
@@ -107,7 +107,7 @@ def _taken(
         case LookKind() as look:
             return _look(survey, prompt, look.read(prompt, line), context)
         case ChoiceKind() as choice:
-            return _choice(survey, prompt, choice.read(prompt, line), context)
+            return _choice(survey, prompt, choice.read(prompt, line), line, context)
         case NoteKind() as note:
             return _answer(survey, prompt, note.read(prompt, line), context)
         case AckKind() as ack:
@@ -160,10 +160,13 @@ def _reading(
     return Doubted(doubt, after.with_row(replace(note, kept="asked")))
 
 
-def _choice(survey: Survey, prompt: Prompt, picked: Choice | None, context: Context) -> Survey:
+def _choice(
+    survey: Survey, prompt: Prompt, picked: Choice | None, line: str, context: Context
+) -> Survey:
     if picked is None:
         raise Refused(
-            f"That is none of the answers here; {example(offered(survey, prompt), survey.unit)}"
+            f"“{clean_line(line, 20)}” is not an answer here:"
+            f" {example(offered(survey, prompt), survey.unit)}"
         )
     if not all(known_met(survey, n) for n in picked.needs):
         raise Refused(picked.instead.rstrip("."))
@@ -173,8 +176,8 @@ def _choice(survey: Survey, prompt: Prompt, picked: Choice | None, context: Cont
         and picked.token != FIXED[prompt.keep](survey)
     ):
         raise Refused(
-            "Readings are written down already, so this stays; a number may carry its own unit,"
-            " like 12 mm"
+            "You have written readings down already, so this must stay: type another unit after each"
+            " number, like 12 mm"
         )
     return _answer(survey, prompt, picked.token, context)
 

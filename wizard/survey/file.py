@@ -88,7 +88,7 @@ def _loaded(path: Path, to_write: bool) -> tuple[Survey, bytes]:
     except OSError as error:
         raise Unreadable(f"{name} cannot be read: {error.strerror}.") from None
     except UnicodeDecodeError:
-        raise Unreadable(f"{name} is not UTF-8 text, so it is not a survey.") from None
+        raise Unreadable(f"{name} is not plain text (UTF-8), so it is not a survey.") from None
     except Unreadable as error:
         raise Unreadable(str(error) if name in str(error) else f"{name}: {error}") from None
     except (ValueError, RecursionError) as error:
@@ -96,7 +96,7 @@ def _loaded(path: Path, to_write: bool) -> tuple[Survey, bytes]:
             "nested too deep" if isinstance(error, RecursionError) else clean_line(str(error), 80)
         )
         raise Unreadable(
-            f"{name} is not a readable survey ({line}); it was left as it is."
+            f"{name} cannot be read as a survey ({line}), so it was left as it is."
         ) from None
 
 
@@ -106,7 +106,7 @@ def _small_file(path: Path, name: str) -> bytes:
         raise Unreadable(f"{name} is not a file.")
     data = b"" if path.stat().st_size > TOO_LARGE else _bytes(path)
     if len(data) > TOO_LARGE or path.stat().st_size > TOO_LARGE:
-        raise Unreadable(f"{name} is over 4 MB, which no survey is; it was left unread.")
+        raise Unreadable(f"{name} is over 4 MB, too large for a survey, so it was left unread.")
     return data
 
 
@@ -251,7 +251,7 @@ def data_of(survey: Survey, texts: Texts | None = None) -> bytes:
     """
     data = (texts or Texts()).of(survey).encode("utf-8")
     if len(data) > TOO_LARGE:
-        raise NotSaved("Not saved: the survey would be over 4 MB, more than can be read again.")
+        raise NotSaved("Not saved: the survey would be over 4 MB, too large to be opened again.")
     return data
 
 

@@ -327,7 +327,7 @@ def _ruled_out(survey: Survey, step: Step, prompts: Sequence[Prompt]) -> str:
     unmet = next((n for n in step.needs if not need_met(survey, n)), None)
     if unmet is None or any(touched(survey, p) for p in prompts):
         return ""
-    return unmet.instead or step.instead or "It does not apply to the car as it stands."
+    return unmet.instead or step.instead or "This car as it stands does not need it."
 
 
 def _asked(survey: Survey, prompt: Prompt) -> bool:
@@ -335,7 +335,7 @@ def _asked(survey: Survey, prompt: Prompt) -> bool:
     return touched(survey, prompt) or all(need_met(survey, n) for n in prompt.needs)
 
 
-WAITS = "Nobody goes near it, and nothing is measured, until that is put right."
+WAITS = "Stay away from the car and measure nothing until that is put right."
 SET_UP = frozenset({"wheels"})
 """How a car may come to stand on the page of the supports, beside how it stands: it is rolled in,
 and let down.

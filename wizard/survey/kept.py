@@ -120,8 +120,8 @@ def busy_words(path: Path) -> str:
     """What a second wizard is told."""
     name = clean_line(path.name, 80)
     return (
-        f"{name} is open in another wizard, so from here it is only read; /copy goes on in a new"
-        " file."
+        f"{name} is open in another window, so nothing can be saved here. To go on in a new file,"
+        " type /copy."
     )
 
 
@@ -129,8 +129,8 @@ def changed_words(path: Path) -> str:
     """What is told when an editor, a sync folder or another wizard has written the file meanwhile."""
     name = clean_line(path.name, 80)
     return (
-        f"Not saved: {name} was changed by another program since it was opened here; /copy goes on"
-        " in a new file, or /quit and open it again to go on from the changed one."
+        f"Not saved: another program has changed {name}. To go on in a new file, type /copy; to go"
+        " on with the changed one, type /quit and open it again."
     )
 
 

@@ -61,7 +61,7 @@ def take(path: Path) -> Lock | None:
         except OSError as error:
             os.close(handle)
             if error.errno in _HELD:
-                raise Held(f"{path.name} is open in another wizard.") from None
+                raise Held(f"{path.name} is open in another window.") from None
             with contextlib.suppress(OSError):
                 os.unlink(name)
             return None

@@ -83,12 +83,12 @@ def added(layout: Layout, row: OwnPlace, base: Layout) -> Layout:
     """
     name = clean_line(row.name, LONGEST_NAME)
     if not _ID.fullmatch(str(row.place)) or not name.strip("{} ") or row.use not in USES:
-        raise Refused("Give it a short name in plain letters, like cowl bracket.")
+        raise Refused("Give the place a short name in plain letters, like cowl bracket.")
     x = float(read_length(row.behind, "mm"))
     rearmost = max(p.x for p in base.places)
     if not 0.0 <= x <= 1.5 * rearmost:
         raise Refused(
-            "Say how far it lies behind the front points, like 31 1/2 in; it must lie on this"
+            "Type how far the place is behind the front points, like 31 1/2 in. It must be on this"
             " frame."
         )
     if row.use == "string":
@@ -99,9 +99,7 @@ def added(layout: Layout, row: OwnPlace, base: Layout) -> Layout:
 def _station(layout: Layout, row: OwnPlace, name: str, x: float) -> Layout:
     front, rear = layout.string
     if not front < x < rear:
-        raise Refused(
-            "The string does not reach there: its blocks stand before and behind every place."
-        )
+        raise Refused("The string does not reach there. Take a place between its two blocks.")
     _taken(((s.x, s.id, s.name) for s in layout.stations), row, x)
     stations = sorted((*layout.stations, Station(row.place, name, x)), key=lambda s: s.x)
     return replace(layout, stations=tuple(stations))
@@ -130,7 +128,7 @@ def _pairs_of(base: Layout) -> list[Place]:
     """The pairs that another one can be tied to, from the front to the rear."""
     pairs = [p for p in base.places if p.sides == ("left", "right") and p.x >= 0]
     if not pairs:
-        raise Refused("This kind of frame has no pair of points to tie it to.")
+        raise Refused("This kind of frame has no pair of points to measure it from.")
     return sorted(pairs, key=lambda p: p.x)
 
 
@@ -138,9 +136,7 @@ def _half_width(row: OwnPlace, pairs: list[Place], x: float) -> float:
     """Half the width across as it was typed; that of the frame there where none was."""
     half = float(read_length(row.across, "mm")) / 2.0 if row.across else _between(pairs, x, "half")
     if not 50.0 <= half <= 1500.0:
-        raise Refused(
-            "The width across is that from the left point to the right one, like 28 1/2 in."
-        )
+        raise Refused("Type the width from the left point to the right one, like 28 1/2 in.")
     return half
 
 
@@ -150,11 +146,11 @@ def _level(layout: Layout, row: OwnPlace, name: str, x: float) -> Layout:
     )
     if at is None or abs(at.x - x) > ARM / 4.0:
         raise Refused(
-            "There are no points there to lay the level at: add the pair first, with /add tape."
+            "There are no points there for the level. Add the pair first, with /add tape."
         )
     known = next((v for v in layout.levels if v.place == at.id or v.id == row.place), None)
     if known:
-        raise Refused(f"The level is laid there already, at “{known.name}”.")
+        raise Refused(f"The level is already read there, at “{known.name}”.")
     levels = sorted(
         (*layout.levels, LevelPlace(row.place, name, at.id)), key=lambda v: layout.place(v.place).x
     )
@@ -165,7 +161,7 @@ def _taken(rows: Iterable[tuple[float, PlaceId, str]], row: OwnPlace, x: float) 
     for there, id, name in rows:
         if id == row.place or abs(there - x) < NEAR:
             raise Refused(
-                f"That is where “{name}” is measured already; take another place or name."
+                f"“{name}” is already measured there. Take another place or another name."
             )
 
 

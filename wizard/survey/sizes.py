@@ -121,7 +121,7 @@ def impossible(name: str, value: float, layout: Layout, unit: Unit) -> str:
     """Why no frame of this kind has such a size, in one sentence; empty where one may have it."""
     said = amount(name, value, unit)
     if not is_place(name) and value <= 0:
-        return f"A {words(name)} of {said} cannot be: it is above zero."
+        return f"A {words(name)} of {said} cannot be: type one above zero."
     if _off(name, value, layout) > (ABSURD_PLACE if is_place(name) else ABSURD):
         return f"A {words(name)} {_where(name, said)} {_apart(name, value, layout, unit)}: {LOOK}."
     return ""
@@ -181,11 +181,11 @@ def _no_channel(f: Mapping[str, float], unit: Unit) -> str:
 
 
 ORDER = (
-    ("front_axle_x", "rear_axle_x", "The front axle cannot lie behind the rear axle"),
+    ("front_axle_x", "rear_axle_x", "The front axle cannot be behind the rear axle"),
     (
         "engine_front_x",
         "engine_mount_x",
-        "The engine's front support cannot lie behind its rear mount",
+        "The engine's front support cannot be behind its rear mount",
     ),
 )
 """Places of which the first lies ahead of the second on any frame, and what is said where it does

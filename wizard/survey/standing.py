@@ -30,7 +30,7 @@ MOVES = ("state.engine", "state.body", "state.supports")
 may have tried.
 """
 THREE, WHEELS = "three-points", "wheels"
-ROCKING = "It rocks. Nobody goes under, and nothing is measured until it stands still."
+ROCKING = "The car rocks. Keep out from under it and measure nothing until it stands still."
 SUPPORTS = "state.supports"
 TIPS = ("rocks", "hangs", "three-points")
 """Reasons for which nobody is even beside it, whatever it stands on."""

@@ -106,8 +106,8 @@ def _in_this_format(data: Mapping[str, Any]) -> Mapping[str, Any]:
         raise Unreadable("This does not look like a Crosstape survey: it has no format number.")
     if version > FORMAT:
         raise Unreadable(
-            f"This survey is in format {str(version)[:9]}, newer than this program reads"
-            f" ({FORMAT}); get a newer Crosstape to open it. It was left as it is."
+            f"This survey is in format {str(version)[:9]}, and this Crosstape reads format {FORMAT} at"
+            " most. Get a newer Crosstape to open it. It was left as it is."
         )
     return format_one.from_format_one(data) if version == format_one.FORMAT else data
 

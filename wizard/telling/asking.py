@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from wizard.library.shapes import Caution, Library, Step
 from wizard.survey.guide import WAITS, Ask, Page, asks_of, still_open
 from wizard.survey.minutes import minutes_of
@@ -10,9 +12,7 @@ from wizard.survey.record import Survey
 MARKS = {"done": "x", "part": "/", "open": " ", "skipped": "-", "gone": "."}
 
 
-ADD = (
-    "A place on your frame that the drawing lacks, and you want measured? /add tells how to add it."
-)
+ADD = "Do you want to measure a place that the drawing does not have? Type /add to see how."
 
 
 def why_text(step: Step) -> str:
@@ -28,7 +28,7 @@ def beside_why(step: Step) -> list[str]:
     if step.caveat:
         parts.append(step.caveat)
     if step.alone:
-        parts.append(f"Alone? {step.alone}")
+        parts.append(f"If you are alone: {step.alone}")
     if step.source:
         parts.append(f"Where this comes from: {step.source}.".replace("..", "."))
     if any(p.each in ("place", "box", "station", "level") and p.tool for p in step.prompts):
@@ -39,16 +39,15 @@ def beside_why(step: Step) -> list[str]:
 def caution_why(caution: Caution, step: Step) -> str:
     """Why a caution stands before the page that it belongs to."""
     parts = [
-        f"It comes before the page “{step.title}”, and that page waits until you type understood."
+        f"This caution comes before the page “{step.title}”. The page waits until you type understood."
     ]
     parts.append(
-        "Work under or on an old car can hurt. What you read holds for this sitting, this standing"
-        " and you: it comes again after two hours, on another day, after a lift or a change of"
-        " supports, engine or body, and for another person."
+        "Work under or on an old car can hurt you. The caution comes again after two hours, on"
+        " another day, for another person, and whenever the car was lifted or its supports, engine or"
+        " body were changed."
     )
     parts.append(
-        "Where local rules or whoever is licensed for the work say otherwise, theirs is the word"
-        " that counts."
+        "Where your local rules or a licensed professional say something else, do what they say."
     )
     parts += [f"Where this comes from: {source}" for source in caution.sources]
     return "\n\n".join(parts)
@@ -56,11 +55,8 @@ def caution_why(caution: Caution, step: Step) -> str:
 
 def caution_spoils(caution: Caution, step: Step) -> str:
     """What makes a caution worth nothing."""
-    said = f"Typing understood at “{caution.title}” without having done what it says."
-    return (
-        f"- {said}\n- Going on because the page “{step.title}” is wanted, and not because this is"
-        " settled."
-    )
+    said = f"You type understood at “{caution.title}” and have not done what it says."
+    return f"- {said}\n- You go on because you want the page “{step.title}”, and this is not done."
 
 
 def kinds_text(library: Library) -> str:
@@ -84,15 +80,28 @@ def kinds_text(library: Library) -> str:
 def spoils_text(step: Step) -> str:
     """What spoils the reading, how to know that it is good, and what to do where it cannot be had."""
     lines = [f"- {line}" for line in step.spoils]
-    parts = ["\n".join(lines), f"Good is: {step.good}"]
+    parts = ["\n".join(lines), f"It is good when: {step.good}"]
     if step.instead:
         parts.append(f"If you cannot: {step.instead}")
     return "\n\n".join(parts)
 
 
-def help_text(commands: list[tuple[str, str]]) -> str:
-    """The list of words that begin with a slash."""
-    return "\n".join(f"/{word:<8} {does}" for word, does in commands)
+HELP = (
+    "Type your answer and press Enter. An example is beside each question. To type several answers on"
+    " one line, put ; between them. To keep a reading that you are sure of, type ! after it. These"
+    " words work at every question:"
+)
+
+
+def help_text(groups: Sequence[tuple[str, Sequence[tuple[str, str]]]]) -> str:
+    """How one answers, and the words that begin with a slash, group by group under a title each."""
+    parts = [f"{title}\n" + "\n".join(map(_command, rows)) for title, rows in groups]
+    return "\n\n".join((HELP, *parts))
+
+
+def _command(row: tuple[str, str]) -> str:
+    word, does = row
+    return f"/{word:<8} {does}"
 
 
 def page_state(survey: Survey, page: Page) -> str:
@@ -122,7 +131,7 @@ def minutes_left(survey: Survey, pages: tuple[Page, ...]) -> int:
 
 def trail_text(survey: Survey, pages: tuple[Page, ...], here: Step | None) -> str:
     """Every step with its state; the one in front is marked."""
-    lines = ["x done   / begun   - skipped   . not for this car as it stands", ""]
+    lines = ["x done   / begun   - skipped   . left out for this car as it stands", ""]
     for n, page in enumerate(pages, start=1):
         number = (  # of every page, so that the worksheet's numbers stay true whatever drops out
             f"{n:>3}"
@@ -132,7 +141,10 @@ def trail_text(survey: Survey, pages: tuple[Page, ...], here: Step | None) -> st
         lines.append(f"{arrow}{number} [{mark}] {page.step.title}  ({page.step.id})")
         if page.gone:
             lines.append(f"         {page.gone}")
-    lines += ["", f"{left_words(survey, pages).capitalize()}. /go NUMBER goes to a step."]
+    lines += [
+        "",
+        f"{left_words(survey, pages).capitalize()}. To go to a page, type /go and its number.",
+    ]
     return "\n".join(lines)
 
 
@@ -149,7 +161,7 @@ def left_words(survey: Survey, pages: tuple[Page, ...], after: str = " left") ->
     if not still_open(survey, [a for p in pages for a in p.asks]):
         return "all answered"
     if any(p.gone.endswith(WAITS) for p in pages):
-        return "the rest waits until it stands"
+        return "the rest waits until it stands still"
     return f"about {_duration(max(minutes_left(survey, pages), 1))}{after}"
 
 

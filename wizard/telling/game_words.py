@@ -48,9 +48,9 @@ def possible_words(game: Game) -> str:
     faults = game.board.bench.library.model.faults
     left = game.possible
     if not left:
-        return "None of the faults in the list fits all of this."
+        return "No fault in the list fits all of this."
     if len(left) == 1:
-        return "One fault is left that fits all of this. Name it."
+        return "Only one fault still fits all of this. Name it."
     names = ", ".join(faults[f].name for f in left)
     return f"{len(left)} faults still fit" + (f": {names}." if len(left) <= 4 else ".")
 
@@ -62,16 +62,19 @@ def named_words(game: Game) -> str:
     if not game.won:
         against = game.against(game.named)
         if not against:
-            return f"Not the {named.name}, though all you read would fit it. Ask for more."
+            return (
+                f"No, it is not “{named.name}”, though all you have read would fit it. Ask for"
+                " more."
+            )
         ask = game.board.ask(against)
-        return f"Not the {named.name}: “{label(game, ask)}” would have read otherwise."
+        return f"No, it is not “{named.name}”: then “{label(game, ask)}” would be different."
     fewest, took = game.board.fewest(game.secret), len(game.asked)
     said = f"Right: {named.name}, {named.words}. You asked for {_count(took)}"
     others = len(game.possible) - 1
     if others > 0:
-        luck = f"{others} other faults fitted too" if others > 1 else "1 other fault fitted too"
-        return f"{said}, and {luck}: a lucky guess."
-    return f"{said}; always taking the hint, {_count(fewest)} would have done."
+        luck = f"{others} other faults fit too" if others > 1 else "1 other fault fits too"
+        return f"{said}, and {luck}: that was a lucky guess."
+    return f"{said}. With the hint each time you would need {_count(fewest)}."
 
 
 def _count(n: int) -> str:

@@ -17,7 +17,7 @@ def words_text(library: Library, step: Step | None, asked: str = "", page: str =
     if asked:
         found = _asked_for(library, asked)
         if not found:
-            return "That word is not in the list. /words alone gives the words of this step."
+            return "That word is not in the list. Type /words alone to see the words of this page."
     else:
         found = words_of(library, step) if step else _on(library, page.lower())
         found = found or list(library.words.values())

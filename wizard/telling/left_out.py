@@ -64,7 +64,7 @@ def _readings(survey: Survey, library: Library) -> Iterator[LeftOut]:
     case = case_of(survey, library)
     for row in survey.standing(Reading):
         if row.prompt not in case.prompts:
-            yield LeftOut(row, "No page of this program asks for it.")
+            yield LeftOut(row, "No page asks for it.")
             continue
         if why := case.unreadable(row):
             yield LeftOut(row, why)
@@ -93,7 +93,7 @@ def _row_words(row: Row) -> str:
     if isinstance(row, OwnLimit):
         return _limit_words(row)
     if isinstance(row, OwnPlace):
-        return f"own place {row.name}, {row.use}: {row.behind} behind the front points"
+        return f"your place {row.name}, {row.use}: {row.behind} behind the front points"
     if isinstance(row, Tool):
         return _tool_words(row)
     if isinstance(row, PointNote):
@@ -122,5 +122,7 @@ def left_out_sentence(survey: Survey, library: Library) -> str:
         return ""
     first, more = row_words(rows[0].row), len(rows) - 1
     if more:
-        return f"“{first}” and {more} more cannot be used and are left out; /readings shows them."
-    return f"“{first}” cannot be used and is left out; /readings shows it."
+        return (
+            f"“{first}” and {more} more cannot be used, so they are left out; /readings shows why."
+        )
+    return f"“{first}” cannot be used, so it is left out; /readings shows why."

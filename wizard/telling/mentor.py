@@ -56,19 +56,19 @@ NO_SIGN = "no sign of it"
 NAMES = {points: name for name, points in POINTS.items()}
 ENTRY = (
     (
-        "One calls, one writes: several readings go on one line with ; between them, like 91 1/8;"
-        " 91; 91 1/16."
+        "If one of you reads and the other types, put several readings on one line with ; between"
+        " them, like 91 1/8; 91; 91 1/16."
     ),
     (
-        "/second lets a second reader take the reading in front once more, blind to the first;"
-        " /second step takes all. He types one reading at a time."
+        "To let a second reader take this reading without seeing the first, type /second; for the"
+        " whole page, type /second page. He types one reading at a time."
     ),
 )
 ASK_FOR_A_GUESS = (
-    "Before the result shows, he says what he expects: /guess and a few words. /show shows it"
-    " without."
+    "Before the result shows, ask him what he expects: type /guess and a few words. To see it without"
+    " a guess, type /show."
 )
-NO_RESULT = "These readings give no result yet; it shows as soon as they allow."
+NO_RESULT = "These readings give no result yet. It shows once enough is measured."
 
 
 def mentor_parts(
@@ -86,7 +86,7 @@ def mentor_parts(
     """
     asked = section("ask", "To ask the newcomer", _questions(survey, step, hidden))
     read = section("readings", "The readings as typed", _readings(survey, library, step))
-    remarks = section("remarks", "Remarks at this step", _remarks(survey, step))
+    remarks = section("remarks", "Remarks on this page", _remarks(survey, step))
     signed = opinions(survey)._replace(heading="Signed opinions")
     two = section("two", "Two at the car", ENTRY)
     if hidden:
@@ -119,7 +119,7 @@ def _questions(survey: Survey, step: Step, hidden: bool) -> Iterator[str]:
     if hidden:
         yield ASK_FOR_A_GUESS
     elif not guesses and step.check:
-        yield "What will it come to? /guess and a few words sets his guess down."
+        yield "What does he expect? To write his guess down, type /guess and a few words."
 
 
 def guesses_at(survey: Survey, step: StepId) -> tuple[Guess, ...]:
@@ -187,11 +187,9 @@ def _provenance(own: Bound, old: Bound, was: str) -> str:
     """was: the table's own end of the band, in words."""
     source = clean_line(own.source, 300).rstrip(".")
     if own.mark == "owner":
-        return (
-            f"changed for this survey, {source}; the table has {was} from {old.source.rstrip('.')}."
-        )
+        return f"changed for this survey, {source}; the table says {was}, {old.source.rstrip('.')}."
     if own.upto_mm != old.upto_mm:
-        return f"moved from {was} to make room for a changed one; {source}."
+        return f"moved from {was} to make room for the changed one; {source}."
     kind = SOURCE_KINDS.get(own.mark, own.mark)
     return f"{source}." if kind in source else f"{source} ({kind})."
 

@@ -91,9 +91,9 @@ def heard_text(page: ModelPage) -> str:
     """Which checks see it and which do not, in three sentences: for a screen reader."""
     parts = []
     for kind, head in (
-        ("sees", "Seen by"),
-        ("faint", "Less than its own doubt for"),
-        ("blind", "Blind to it"),
+        ("sees", "These checks see it"),
+        ("faint", "These hardly see it"),
+        ("blind", "These are blind to it"),
     ):
         names = [
             f"{r.name} ({r.says})" if kind == "sees" else r.name
@@ -144,13 +144,13 @@ def pulley_words(bench: Bench, bent: Bent, unit: Unit) -> str:
     size = write_fraction_about(abs(off), unit)
     if size.startswith("0 "):
         return (
-            "It hangs over the middle of the front crossmember. Mounts and makers can set it off"
-            " too: a hint only."
+            "The crank pulley hangs over the middle of the front crossmember. This is a hint only:"
+            " mounts can move it too, and some came off center from the maker."
         )
     way = "right" if off > 0 else "left"
     return (
-        f"It hangs {size} to the {way} of the crossmember's middle. Mounts and makers do that too:"
-        " a hint only."
+        f"The crank pulley hangs {size} to the {way} of the crossmember's middle. This is a hint"
+        " only: mounts can do that too, and some came off center from the maker."
     )
 
 
@@ -161,18 +161,18 @@ def caster_words(bench: Bench, bent: Bent, unit: Unit) -> str:
         return ""
     degrees = caster_change(drop, bench.layout.figures["rod"]).value
     if abs(degrees) < 0.05:
-        return "The ball of the axle's rod lies where it was: caster unchanged."
+        return "The ball of the axle's rod is where it was, so the caster has not changed."
     way, more = ("lower", "more") if drop > 0 else ("higher", "less")
     size = write_fraction_about(abs(drop), unit)
-    text = f"The ball lies {size} {way}: {abs(degrees):.1f} degrees {more} caster."
+    text = f"The ball of the axle's rod is {size} {way}: {abs(degrees):.1f} degrees {more} caster."
     if drop > 0:
         felt = (
-            "Too little to shake a wheel."
+            "That is too little to make a wheel shake."
             if degrees < 1.0
-            else "From one or two degrees a wobble can start."
+            else "From one or two degrees on, the wheels can start to shake."
         )
         return f"{text} {felt}"
-    return text + " With too little of it a car wanders."
+    return text + " With too little caster a car wanders."
 
 
 def readings_text(bench: Bench, bent: Bent, step: StepId, unit: Unit) -> str:

@@ -8,8 +8,8 @@ from wizard.judgment.verdict import Verdict
 
 NOT_DRIVEN = "Do not drive it; somebody who knows frames must look at it first."
 NO_SURVEY = (
-    "A survey of this kind never says that a car may be driven, and it never finds every crack. It"
-    " does not take the place of a licensed professional or of your local rules."
+    "This survey never says that a car may be driven, and it does not find every crack. It does not"
+    " replace a licensed professional or your local rules."
 )
 """The last line of every report."""
 

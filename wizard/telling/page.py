@@ -141,7 +141,7 @@ def row_of(survey: Survey, prompt: Prompt, here: Prompt | None = None) -> Row:
     if (
         prompt.reads == marks.DRILL and 0 < count < prompt.repeats
     ):  # nobody reads afresh what stands before his eyes
-        return Row(label, f"{count} of {prompt.repeats} in", is_here, prompt=prompt.id)
+        return Row(label, f"{count} of {prompt.repeats} taken", is_here, prompt=prompt.id)
     return Row(label, said(survey, prompt), is_here, _brief(survey, prompt), prompt.id)
 
 
@@ -232,7 +232,7 @@ def _gravity(judged: Judged) -> tuple[int, float]:
 
 GRAVE = ("put-right", "specialist", "axle-first")
 """Bands that nobody should be told by a tape read once."""
-ONCE_MORE = "Read it once more before you believe it: /back (F5) goes to it."
+ONCE_MORE = "Read it once more before you believe it: type /back or press F5."
 ALWAYS = (marks.LEVEL_CLOSING,)
 """What must not be crowded out: whether the frame stood still while it was read."""
 

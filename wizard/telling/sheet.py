@@ -213,13 +213,11 @@ def _blank(library: Library, survey: Survey, state: Mapping[str, str], short: bo
         if token not in known.get(field, set()):
             offered = "; ".join(f"{f}={'|'.join(sorted(tokens))}" for f, tokens in known.items())
             raise UnknownState(
-                f"{field}={token} is no state that a survey knows. There are {offered}."
+                f"{field}={token} is not how a car can stand here. Type one of {offered}."
             )
     bare = is_bare(State(id="", engine=state.get("engine", ""), body=state.get("body", "")))
     if state.get("supports") == THREE and not bare:
-        raise UnknownState(
-            "Only a bare frame goes on three points: say engine=out and body=off with them."
-        )
+        raise UnknownState("Only a bare frame may go on three points: add engine=out and body=off.")
     now = {field: token for field, token in state.items() if field != "supports"}
     return survey.with_row(replace(State(id="s1", at=DAY), **now)) if now else survey  # type: ignore[arg-type]
 

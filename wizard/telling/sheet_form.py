@@ -35,8 +35,8 @@ def words_of(layout: Layout) -> str:
     """What the drawing shows."""
     names = ", ".join(s.name for s in sorted(layout.stations, key=lambda s: s.x))
     return (
-        f"{VIEW} The"
-        f" string's blocks are the black squares; its stations from front to rear: {names}."
+        f"{VIEW} The black squares are the string's blocks. Its stations from front to rear are"
+        f" {names}."
     )
 
 

@@ -22,36 +22,30 @@ HEAD_FIELDS = (
     ("Car", "Date"),
     ("Measured by", "Written by"),
     ("Supports: what, and where they stood",),
-    ("Tape", "Rule", "Level"),
+    ("Tape", "Ruler", "Level"),
     ("String and its weight", "Bar and its pointers", "Garage, how warm"),
 )
 """Room at the top, a line of fields each."""
 FILL_LINES = (
-    "A caution stands before the first box that it guards: read it, then mark its box.",
-    "Boxes go from left to right and line by line, in the order in which the program asks.",
+    "Read each caution before you go on, then mark its box.",
+    "Fill the boxes from left to right, line by line. The program asks in the same order.",
+    "Write each figure as the tool says it, like 25 7/8 or 657, and say it back aloud.",
+    f"Where you look, write two letters: how well you saw it ({SEEN_LINE}) and what you saw. Like b o.",
     (
-        "Write figures just as the tool says them: 25 7/8, or 657. Whoever writes says each figure"
-        " back."
+        "If you find something with (!) after it, change nothing there and show it to a specialist:"
+        " it counts more than any number."
     ),
-    f"A look takes two letters, how well it was seen and what was seen: {SEEN_LINE}. So: b o.",
-    (
-        "(!) behind a word: it outranks every number. Change nothing there and show it to a"
-        " specialist."
-    ),
-    "An empty box is a place that was not read: write why beside it.",
+    "If you cannot read a place, leave its box empty and write why beside it.",
 )
 ENTER_LINES = (
     (
-        "At the computer: one reads aloud, one types. Several boxes go on one line with ; between"
-        " them, in this order."
+        "At the computer, one of you reads aloud and the other types. You can type several boxes on"
+        " one line, in this order, with ; between them."
     ),
+    "For a caution, type understood. Type it, and words of your own, on a line alone.",
     (
-        "A caution is acknowledged by the word understood, and words of your own stand alone: each"
-        " on a line of its own."
-    ),
-    (
-        "A box marked only if is not asked where it does not apply, so pass over it when it is"
-        " empty. Any other empty box: /skip and why."
+        "If a box marked “only if” is empty, go on: you are not asked for it. For any other empty"
+        " box, type /skip and why."
     ),
 )
 
@@ -117,7 +111,7 @@ def only_if(
         asked = prompts.get(need.prompt)
         if asked is not None:
             letters = [c.letter for c in (*asked.choices, *UNSEEN) if c.token in need.any]
-            step = f" at step {number_of[asked.step]}" if asked.step != prompt.step else ""
+            step = f" on page {number_of[asked.step]}" if asked.step != prompt.step else ""
             said.append(_either(letters) + step)
     return f"only if {' and '.join(said)}" if said else ""
 

@@ -19,39 +19,43 @@ from wizard.telling.sentences import sentence_and_band
 RULES = {
     "scope": "This holds for every survey.",
     "foretold": (
-        "What a bent rail moves elsewhere is common practice, no published source; the caster is"
-        " geometry."
+        "What else a bent rail moves is common practice, no published source. The caster is computed."
     ),
-    "plan": "How many tapes a plan needs is computed: a wrong one must be able to show.",
-    "age": "Age is named from one strong sign, or from two of medium weight.",
+    "plan": "How many measurements a plan needs is computed: a wrong one must show among them.",
+    "age": "It takes one strong sign, or two of medium weight, to say that age did it.",
     "collision": (
-        "A collision is named only where two kinds of sign meet at one corner: metal, tape and"
-        " string, body. What is known of a hit may stand in for one of them, and then it is only"
-        " probable."
+        "It takes two kinds of sign at one corner to say that a collision did it: the metal, the"
+        " measurements or the body. If somebody knows of a hit, that counts for one of them, and"
+        " then it is only probable."
     ),
     "repair": (
-        "A repair is named from one strong sign, or from two of medium weight. Hearsay alone makes"
-        " it probable."
+        "It takes one strong sign, or two of medium weight, to say that it was repaired. What"
+        " somebody says alone makes it probable."
     ),
-    "original": "Made so is named from marks that have a twin, or a part of the car to serve.",
-    "lacking-rail-shift": "No diagonals over the whole frame: nothing says whether it is square.",
-    "lacking-sag": "No string along both rails: nothing says whether they are straight.",
-    "lacking-twist": "No level across the rails: nothing says whether it is twisted.",
+    "original": (
+        "It takes marks with a twin on the other side, or a part of the car that they serve, to say"
+        " that it is from the maker."
+    ),
+    "lacking-rail-shift": (
+        "Without diagonals over the whole frame nobody can say whether it is square."
+    ),
+    "lacking-sag": "Without a string along both rails nobody can say whether they are straight.",
+    "lacking-twist": "Without a level across the rails nobody can say whether it is twisted.",
     "lacking-looks": (
-        "Half of the places must be seen before a frame is left as it is (this project's own"
+        "You must have seen half of the places before a frame is left as it is (this project's own"
         " figure)."
     ),
     "three-points": (
         "Weight to one side can tip a car off three stands (common practice, no published source)."
     ),
-    "stop": "A crack, a kink, a torn weld or a hole near a mounting outranks every number.",
-    "specialist": "The mildest answer that the numbers still allow is a specialist.",
-    "put-right": "The mildest answer that the numbers still allow is to put it right.",
-    "axle-first": "The frame is within its limits; the wheelbase is not.",
-    "watch": "Nothing has to be put right; something is worth an eye.",
-    "leave": "Nothing that was measured is established beyond what is left.",
-    "open": "The numbers allow more than one answer, or rest on joints or supports that move.",
-    "not-enough": "Too little was measured or seen for any answer.",
+    "stop": "A crack, a kink, a torn weld or a hole near a mounting counts more than any number.",
+    "specialist": "By the numbers it must go to a specialist, even at the mildest reading of them.",
+    "put-right": "By the numbers it must be put right, even at the mildest reading of them.",
+    "axle-first": "The frame is within its limits, but the wheelbase is not.",
+    "watch": "Nothing must be put right, but keep an eye on something.",
+    "leave": "No number is surely beyond what may be left as it is.",
+    "open": "The numbers allow more than one answer, or they rest on joints or supports that move.",
+    "not-enough": "You have measured or seen too little for any answer.",
 }
 """Rules of this program that a line may rest on."""
 
@@ -132,7 +136,7 @@ def _sign(id: str, verdict: Verdict, library: Library) -> str:
     against = _weighed("speaks against", sign.against)
     said = "; ".join([*leans, *against])
     also = f" It could also be {sign.also}." if sign.also else ""
-    return f"Sign: {sign.words}; {said or 'tells of the time'}.{also} Source: {sign.source}."
+    return f"Sign: {sign.words}; {said or 'says when it was'}.{also} Source: {sign.source}."
 
 
 def _weighed(how: str, weights: Mapping[str, str]) -> list[str]:

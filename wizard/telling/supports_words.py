@@ -15,27 +15,28 @@ WHY = {
     "stands-under-frame": "Four stands can twist any frame",
     "stands-under-axles": "Springs can lean a frame or twist it",
     "wheels": "Springs and tires can lean a car or twist it",
-    LOADED: "Only a bare frame on three points shows its own twist: weight on it twists it there",
+    LOADED: "Only a bare frame on three points shows its own twist, and weight on it twists it there",
     "": "What it stood on is not known",
 }
 """Why such a twist is not believed, by what the frame stood on while the level was read."""
-TELLS = "so this shows that it leans, and not whether the frame itself is twisted."
-READ = "Make tires and springs alike, left and right, and read the level again."
+TELLS = "so you know that it leans, and not whether the frame itself is twisted."
+READ = "Make tires and springs the same on the left and the right, and read the level again."
 CAN_TIP = (
-    "Only a bare frame goes on three points, and what stands there now can tip: keep out from"
+    "Only a bare frame may go on three points, and what stands there now can tip: keep out from"
     " under it."
 )
+SHIMMED = "Set it on four stands and shim under the stands until nothing rocks."
 STANDS = {
     "stands-under-frame": f"Shim under the four stands until nothing rocks. {READ}",
-    THREE: f"{CAN_TIP} Set it on four stands, shimmed under the stands until nothing rocks. {READ}",
-    "": f"Set it on four stands, shimmed under the stands until nothing rocks. {READ}",
+    THREE: f"{CAN_TIP} {SHIMMED} {READ}",
+    "": f"{SHIMMED} {READ}",
 }
 """What to do while there is weight on the frame, by what it rests on now; without a name, for
 everything else.
 """
 STAYS_OPEN = (
-    "What still leans then stays open: whether the frame is twisted, or the supports and springs"
-    " lean it, can only be settled on the bare frame, on three points."
+    "If it still leans then, only the bare frame on three points can show whether the frame is"
+    " twisted or the supports and springs lean it."
 )
 
 

@@ -80,10 +80,10 @@ def recalled_words(survey: Survey, library: Library) -> str:
     there = pages(survey, library, survey.started)
     taken = _titles(p.step for p in there if not p.gone)
     return (
-        "From last time are recalled: the tools, the marks and photos of the points, the sizes and"
-        " limits of your own. The old figures stay hidden until the new ones are in. To be taken"
-        f" again, {left_words(survey, there, '')}:"
-        f" {'; '.join(taken)}. " + left_out_words(survey, library, survey.started)
+        f"You will measure again, {left_words(survey, there, '')}:"
+        f" {'; '.join(taken)}. Your tools, the marks and photos of the points, and your own sizes and"
+        " limits are known from last time. The old figures stay hidden until the new ones are in. "
+        + left_out_words(survey, library, survey.started)
     ).strip()
 
 
@@ -98,7 +98,7 @@ def left_out_words(survey: Survey, library: Library, today: datetime) -> str:
     words = _titles(s for s in left if s.part == "measure")
     words += [f"a part of {title}" for title in _titles(p.step for p in here if p.later)]
     words += _counted(sum(s.part == "look" for s in left))
-    return f"Left out: {'; '.join(words)}; /whole asks for everything." if words else ""
+    return f"Left out: {'; '.join(words)}; type /whole to be asked everything." if words else ""
 
 
 def _not_chosen(library: Library, layout: Layout, chosen: set[StepId]) -> list[Step]:

@@ -101,16 +101,20 @@ def trend_said(found: Series, layout: Layout) -> list[str]:
     """What a row of surveys says of its course, sentence by sentence."""
     surveys = found.surveys[found.start :]
     unit = surveys[-1].unit
-    lines = ["It counts from the survey after the last correction."] if found.start else []
+    lines = (
+        ["The trend begins with the first survey after the frame was put right."]
+        if found.start
+        else []
+    )
     for then, since in found.sprung:
         kind = since.new.unit
         lines.append(
-            f"{_cap(name_of(since.new, layout))}: the work moved it by"
+            f"{_cap(name_of(since.new, layout))}: it springs back. The work moved it by"
             f" {size(then.number.value, kind, unit)}, and it has gone back by"
-            f" {size(since.number.value, kind, unit)} since. It springs back."
+            f" {size(since.number.value, kind, unit)} since."
         )
     if len(surveys) < LEAST:
-        return [*lines, "Three surveys are needed for a trend."]
+        return [*lines, "For a trend, three surveys are needed."]
     return [
         *lines,
         *trend_lines(found.by_days, "days", surveys, layout),
@@ -138,7 +142,7 @@ def _still(still: Sequence[Trend], surveys: Sequence[Survey]) -> list[str]:
     unit = surveys[-1].unit
     per, words = per_of("days", unit)
     reach = size(max(t.slope.half_width * per for t in shapes), "mm", unit)
-    flat = "figures go neither way: a flat line, none surely faster than"
+    flat = "figures show no steady movement: none surely moves by more than"
     return [f"{len(still)} {flat} {reach} in {words}."]
 
 
@@ -155,7 +159,7 @@ def trend_line(trend: Trend, by: str, surveys: Sequence[Survey], layout: Layout)
 def course_of(trend: Trend, by: str, surveys: Sequence[Survey]) -> str:
     """The same without the name, beginning in small letters."""
     if trend.says == "jumped":
-        return f"it moved, but not steadily; most of it {_when(trend, surveys)}."
+        return f"it moved, but not steadily, and most of it {_when(trend, surveys)}."
     f, unit = trend.findings[-1], surveys[-1].unit
     per, words = per_of(by, unit)
     rate, half = trend.slope.number.value * per, trend.slope.half_width * per
@@ -181,7 +185,7 @@ def _jumped(found: Sequence[Trend], surveys: Sequence[Survey], layout: Layout) -
     for trend in found:
         groups.setdefault(_when(trend, surveys), []).append(name_of(trend.findings[-1], layout))
     return [
-        f"Moved, but not steadily; most of it {when}: {'; '.join(names)}."
+        f"These moved, but not steadily, and most of it {when}: {'; '.join(names)}."
         for when, names in groups.items()
     ]
 
@@ -203,7 +207,7 @@ def _meets(trend: Trend, by: str, surveys: Sequence[Survey], unit: Unit) -> str:
         return ""
     f = trend.findings[-1]
     what = (
-        f" At this rate it would reach {size(met.bound, f.unit, unit)}, the end of"
+        f" If it goes on like this, it will reach {size(met.bound, f.unit, unit)}, the end of"
         f" “{BANDS.get(met.band, met.band)}”,"
     )
     if by == "km":

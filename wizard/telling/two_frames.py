@@ -27,18 +27,18 @@ from wizard.telling.quantity_names import amount, name_of
 from wizard.telling.text import wrap
 
 WANTS = {
-    "specialist": "wants a specialist",
-    "put-right": "wants putting right before paint",
-    "axle-first": "axle, spring or center bolt to be looked at first",
-    "watch": "to be watched",
+    "specialist": "needs a specialist",
+    "put-right": "must be put right before paint",
+    "axle-first": "look at axle, spring and center bolt first",
+    "watch": "keep an eye on it",
 }
 MOST = 6
 """Findings shown of each frame, the gravest first."""
 COLUMN, GAP = 37, "  "
 HONEST = (
-    "Neither column says which to take. A frame of which less was seen may only look the better;"
-    " ask what it would cost to see the rest first. Both say nothing of the road: for that, local"
-    " rules and a licensed professional come first."
+    "Neither column says which one to take. A frame may look better only because less of it was"
+    " seen: ask what it would cost to see the rest first. Neither says whether a car may be driven:"
+    " for that, ask a licensed professional and follow your local rules."
 )
 
 
@@ -52,7 +52,7 @@ class Frame:
     name: str
     findings: tuple[str, ...]
     wants: tuple[str, ...]
-    """What repair it would want: of what is established."""
+    """What repair it would need: of what is established."""
     open: tuple[str, ...]
     """What may want more than is known."""
     not_seen: tuple[str, ...]
@@ -134,8 +134,8 @@ def _parts(a: Frame, b: Frame) -> list[tuple[str, tuple[str, ...], tuple[str, ..
     return [
         ("What to do", (a.headline,), (b.headline,)),
         ("What was found, the gravest first", a.findings, b.findings),
-        ("What repair it would want", a.wants, b.wants),
-        ("What may want more than is known yet", a.open, b.open),
+        ("What repair it would need", a.wants, b.wants),
+        ("What is not known well enough yet", a.open, b.open),
         ("What was not seen or not measured", a.not_seen, b.not_seen),
     ]
 

@@ -30,8 +30,10 @@ from wizard.telling.left_out import left_out, row_words
 from wizard.telling.text import wrap
 
 BAD = "cannot be used"
-GO = "/go and the number of a page goes there, like /go 3. "
-STRIKE = "/strike and the number of a reading takes it out, like /strike {id}; /undo puts it back."
+GO = "To go to a page, type /go and its number, like /go 3. "
+STRIKE = (
+    "To take a reading out, type /strike and its number, like /strike {id}; /undo puts it back."
+)
 
 
 def left_out_section(survey: Survey, library: Library) -> Section:
@@ -44,7 +46,7 @@ def left_out_section(survey: Survey, library: Library) -> Section:
 def opinions(survey: Survey) -> Section:
     """The signed opinions, the latest last: beside the program's verdict, never in its place."""
     said = (_opinion(row) for row in survey.standing(Opinion))
-    return section("opinions", "Signed opinions, beside the program's verdict", said)
+    return section("opinions", "Signed opinions, beside the program's answer", said)
 
 
 def _opinion(row: Opinion) -> str:
@@ -52,7 +54,7 @@ def _opinion(row: Opinion) -> str:
     return f"{clean_line(row.text, 500)} (signed {clean_line(row.by, 60) or 'by nobody'}{when})"
 
 
-UNASKED = "No page asks for it just now"
+UNASKED = "No page asks for these now"
 BESIDE: tuple[tuple[str, type[Row]], ...] = (
     ("Sizes of this frame", Size),
     ("Limits of your own", OwnLimit),
@@ -75,7 +77,7 @@ def written_text(survey: Survey, library: Library, pages: tuple[Page, ...]) -> s
     for heading, rows in _of_no_page(survey, pages).items():
         lines += _under(heading, [_marked(r, row_words(r), bad) for r in rows])
     if not lines:
-        return "Nothing is written down yet."
+        return "You have written nothing down yet."
     return "\n".join([*_head(survey, bad), *lines]).strip()
 
 
