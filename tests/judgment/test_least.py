@@ -17,9 +17,13 @@ from tests.bench.least import GROUPS, Frame, Hand, damaged, seen, sound
 from tests.bench.plan_alone import DAY, RULES
 from tests.checks.surveys import library
 from wizard.checks.case import case_of
+from wizard.checks.notes import OneOf
 from wizard.judgment.change import compare
 from wizard.judgment.least import (
+    AXLE,
     DOWN,
+    HORN_ASIDE,
+    HORN_BACK,
     HORN_UP,
     KINDS,
     NOSE_ASIDE,
@@ -225,6 +229,41 @@ def test_every_station_off_the_blocks_is_asked_on_both_rails() -> None:
     stations = ("mid-engine", "engine-mount", "center", "behind")
     wanted = {f"{station}/{side}" for station in stations for side in ("left", "right")}
     assert {str(one.where) for one in of("straight-ladder") if one.kind == DOWN} == wanted
+
+
+@pytest.mark.parametrize(
+    ("kind", "id"),
+    [
+        (HORN_ASIDE, "horn/difference"),
+        (HORN_BACK, "horn-back/difference"),
+        (AXLE, "wheelbase/difference"),
+    ],
+)
+def test_what_one_figure_tells_follows_from_its_limit_doubt_and_how_many_it_is_of(
+    kind: str, id: str
+) -> None:
+    judged = sight_of(hand().read(straight("straight-ladder")), library()).judged
+    judged_one = next(j for j in judged if str(j.finding.id) == id)
+    number, note = judged_one.finding.number, judged_one.finding.note(OneOf)
+    places = note.places if note else 1
+    assert places == (1 if kind == AXLE else 3)
+    k, shown = (float(stats.t.ppf(1 - 0.05 / n, number.dof)) for n in (places, 1))
+    wanted = (judged_one.edges[0].high or 0.0) + (k + shown) * number.u
+    found = next(one for one in of("straight-ladder") if one.kind == kind)
+    assert found.mm == pytest.approx(wanted, rel=0.01)
+    assert found.by == (id,)
+
+
+def test_what_the_engine_presses_down_helps_to_see_a_rail_that_is_down() -> None:
+    frame = straight("straight-ladder")
+    frame.spring = dict.fromkeys(frame.spring, lambda x: 6.0)
+    where = WhereId("engine-mount/left")
+
+    def at_the_mount(states: str) -> float:
+        found = told(hand(states).read(frame))
+        return next(one.mm or 99.0 for one in found if (one.kind, one.where) == (DOWN, where))
+
+    assert at_the_mount("both") < at_the_mount("unloaded") - 2.0
 
 
 def test_a_frame_without_horns_is_told_of_none_and_one_with_a_nose_of_that() -> None:
