@@ -19,8 +19,7 @@ from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.cells import Ground, painted
 from wizard.telling.scene import Label, Mark, Scene, Stroke
 from wizard.telling.scene_frame import flat, plan_scene, rail_of, rails, sides
-from wizard.telling.scene_look import look_of, look_scene
-from wizard.telling.scene_supports import corner_of, supports_scene
+from wizard.telling.scene_look import corner_of, look_of, look_scene, supports_scene
 
 LAYOUTS = library().layouts
 CHARSETS: tuple[Charset, ...] = ("braille", "blocks", "ascii")

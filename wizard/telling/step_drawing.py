@@ -29,9 +29,8 @@ from wizard.telling.scene_frame import (
     plan_scene,
     spots,
 )
-from wizard.telling.scene_look import look_of, look_view
+from wizard.telling.scene_look import corner_of, look_of, look_view, supports_scene
 from wizard.telling.scene_string import Rail, Sags, sags_of, side_view, times_of
-from wizard.telling.scene_supports import corner_of, supports_scene
 
 BAR_KEY = "dots: the bar's other way"
 MOST = 2
