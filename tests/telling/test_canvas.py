@@ -3,10 +3,25 @@
 from __future__ import annotations
 
 import unicodedata
+from itertools import pairwise
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from wizard.telling.canvas import DROP, MEMBER, RAIL, TAPE, Canvas, Drawing, Pen, grid_line
+from wizard.telling.canvas import (
+    DROP,
+    FAINT,
+    LOOKED,
+    MEMBER,
+    RAIL,
+    TAPE,
+    Canvas,
+    Charset,
+    Drawing,
+    Pen,
+    nearest_dots,
+)
 
 DOT = Pen("'.:")
 
@@ -62,61 +77,107 @@ def test_a_block_is_the_one_its_name_says(places: list[tuple[int, int]], name: s
     assert unicodedata.name(drawn(canvas)[0]) == name
 
 
-def test_no_dot_of_a_line_is_more_than_half_a_dot_off_it() -> None:
-    # Identity: that is what makes it the nearest line on a grid.
-    for x in range(-9, 10):
-        for y in range(-9, 10):
-            dots = list(grid_line(0, 0, x, y))
-            longer = max(abs(x), abs(y))
-            assert (dots[0], dots[-1], len(dots)) == ((0, 0), (x, y), longer + 1)
-            for i, (dx, dy) in enumerate(dots):
-                part = i / longer if longer else 0
-                assert max(abs(dx - part * x), abs(dy - part * y)) <= 0.5
+@given(*[st.floats(0, 40, allow_subnormal=False)] * 4)
+def test_no_dot_of_a_line_is_more_than_half_a_dot_off_it(
+    x0: float, y0: float, x1: float, y1: float
+) -> None:
+    # Identity: that is what makes it the nearest line on a grid. A dot's middle is half a dot from
+    # its corner.
+    if abs(x1 - x0) < abs(y1 - y0):
+        x0, y0, x1, y1 = y0, x0, y1, x1
+    for x, y in nearest_dots(x0, y0, x1, y1):
+        true = y0 + (y1 - y0) * ((x + 0.5 - x0) / (x1 - x0) if x1 != x0 else 0.0)
+        assert abs(y + 0.5 - true) <= 0.5 + 1e-9
+
+
+@given(*[st.floats(0, 40, allow_subnormal=False)] * 4)
+def test_a_line_has_no_gap_and_goes_from_end_to_end(
+    x0: float, y0: float, x1: float, y1: float
+) -> None:
+    dots = nearest_dots(x0, y0, x1, y1)
+    assert all(max(abs(a - c), abs(b - d)) == 1 for (a, b), (c, d) in pairwise(dots))
+    for (x, y), (at_x, at_y) in ((dots[0], (x0, y0)), (dots[-1], (x1, y1))):
+        assert abs(x + 0.5 - at_x) <= 1.0
+        assert abs(y + 0.5 - at_y) <= 1.0
 
 
 def test_a_slanting_line_in_each_charset() -> None:
-    # By hand: 16 x 4 dots in blocks step down after dots 2, 7 and 12; 16 x 8 and 8 x 4 step every
+    # By hand: 16 x 4 dots in blocks step down after dots 4, 8 and 12; 16 x 8 and 8 x 4 step every
     # second dot.
     lines = {}
     for charset in ("blocks", "braille", "ascii"):
         canvas = Canvas(8, 2, charset)
-        canvas.line(0, 0, 7.5, 1.75, DOT)
+        canvas.line(0, 0, 8, 2, DOT)
         lines[charset] = drawn(canvas)
     assert lines == {
-        "blocks": ["▀▚▄▄", "    ▀▀▚▄"],
+        "blocks": ["▀▀▄▄", "    ▀▀▄▄"],
         "braille": ["⠉⠒⠤⣀", "    ⠉⠒⠤⣀"],
         "ascii": ["''..", "    ''.."],
     }
 
 
-def test_dashes_fill_whole_cells_level_and_every_row_upright() -> None:
-    canvas = Canvas(7, 3, "blocks")
-    canvas.line(0, 0, 6.5, 0, TAPE)
-    assert drawn(canvas)[0] == "▀ ▀ ▀ ▀"
-    canvas = Canvas(1, 3, "blocks")
-    canvas.drop(0, 2.5, 0, DROP)
-    assert drawn(canvas) == ["▀", "▀", "▀"]
+@pytest.mark.parametrize("charset", ["blocks", "braille", "ascii"])
+@pytest.mark.parametrize("pen", [TAPE, FAINT], ids=["tape", "taped"])
+def test_a_dashed_line_begins_and_ends_with_a_dash_however_long_it_is(
+    charset: Charset, pen: Pen
+) -> None:
+    for length in range(4, 60):
+        canvas = Canvas(length, 1, charset)
+        canvas.line(0, 0.2, length, 0.2, pen)
+        (row,) = drawn(canvas)
+        assert len(row) >= length - 1, length
+        assert row[:2].strip()
+        assert len(set(row)) > 1 or length < 5  # it has blanks between
+
+
+def test_dashes_stand_a_row_apart_upright() -> None:
+    canvas = Canvas(1, 4, "blocks")
+    canvas.drop(0, 4, 0, DROP)
+    assert "".join(drawn(canvas)).count("▀") + "".join(drawn(canvas)).count("▄") == 4
 
 
 def test_an_unbroken_line_has_no_dashes() -> None:
     canvas = Canvas(7, 1, "blocks")
-    canvas.line(0, 0, 6.5, 0, MEMBER)
+    canvas.line(0, 0, 7, 0, MEMBER)
     assert drawn(canvas) == ["▀▀▀▀▀▀▀"]
 
 
-def test_a_tape_leaves_the_cells_of_a_rail_alone_and_a_crossmember_does_not() -> None:
-    for pen, expected in ((TAPE, "▀▀▀"), (MEMBER, "███")):
-        canvas = Canvas(3, 1, "blocks")
-        canvas.line(0, 0, 2.5, 0, RAIL)
-        canvas.line(0, 0.5, 2.5, 0.5, pen)
+def test_a_typed_tape_leaves_the_cells_of_a_rail_alone_and_a_finer_one_only_their_color() -> None:
+    for charset, expected in (("ascii", "==="), ("blocks", "█▀█")):
+        canvas = Canvas(3, 1, charset)
+        canvas.line(0, 0, 3, 0, RAIL)
+        canvas.line(0, 0.5, 3, 0.5, TAPE, lit=True)
         assert drawn(canvas) == [expected]
+        assert canvas.drawing("").lit == ()
 
 
-def test_a_rail_is_twice_as_thick_as_a_crossmember_in_braille() -> None:
-    for pen, expected in ((RAIL, "⠛⠛"), (MEMBER, "⠉⠉")):
+def test_a_crossmember_stands_on_the_rail() -> None:
+    canvas = Canvas(3, 1, "blocks")
+    canvas.line(0, 0, 3, 0, RAIL)
+    canvas.line(0, 0.5, 3, 0.5, MEMBER)
+    assert drawn(canvas) == ["███"]
+
+
+def test_a_rail_is_thicker_than_a_crossmember_in_braille_and_what_is_looked_at_thicker_still() -> (
+    None
+):
+    for pen, expected in ((LOOKED, "⠿⠿"), (RAIL, "⠶⠶"), (MEMBER, "⠤⠤")):
         canvas = Canvas(2, 1, "braille")
-        canvas.line(0, 0, 1.5, 0, pen)
+        canvas.line(0, 0.5 - 0.125 * (pen is LOOKED), 2, 0.5 - 0.125 * (pen is LOOKED), pen)
         assert drawn(canvas) == [expected]
+
+
+def test_a_bead_is_a_letter_where_marks_are_typed_and_lies_about_its_place_elsewhere() -> None:
+    typed = Canvas(5, 1, "ascii")
+    typed.bead(2.5, 0.5, "asked")
+    assert drawn(typed) == [" (@)"]
+    braille = Canvas(3, 1, "braille")
+    braille.bead(1.5, 0.5, "asked")
+    assert drawn(braille) == ["⢾⣿⡷"]
+    # Half a row lower it lies across two rows.
+    across = Canvas(3, 2, "braille")
+    across.bead(1.5, 1.0, "asked")
+    assert drawn(across) == ["⣠⣤⣄", "⠙⠛⠋"]
 
 
 def test_what_falls_outside_is_left_out() -> None:

@@ -13,9 +13,8 @@ from wizard.telling.canvas import Charset
 from wizard.telling.drawing_model import (
     end_bent,
     plan_bent,
-    scale_words,
+    scale_of,
     side_bent,
-    times_for,
     views,
 )
 
@@ -81,11 +80,11 @@ def test_a_diamond_is_drawn_with_the_right_rail_back() -> None:
     [
         (plan_bent, Bent(), "nothing moved"),
         (plan_bent, Bent(twist=8.0), "nothing moved"),
-        (plan_bent, Bent(diamond=6.0), "moved 60 times too far"),
+        (plan_bent, Bent(diamond=6.0), "drawn 80 times too large"),
         (side_bent, Bent(engine="weight-off"), "nothing moved"),
-        (side_bent, Bent(), "moved 10 times too far"),
+        (side_bent, Bent(), "drawn 10 times too large"),
         (end_bent, Bent(diamond=6.0), "nothing moved"),
-        (end_bent, Bent(twist=8.0), "times too far"),
+        (end_bent, Bent(twist=8.0), "drawn 10 times too large"),
     ],
 )
 def test_the_scale_is_said(draw, bent: Bent, words: str) -> None:  # type: ignore[no-untyped-def]
@@ -103,11 +102,11 @@ def test_unlike_rails_are_told_apart_and_like_ones_are_not() -> None:
 
 def test_the_end_view_names_the_place_that_leans_most() -> None:
     assert any(
-        "solid: rear" in row
+        "rear solid" in row
         for row in end_bent(bench().frame(Bent(twist=8.0)), 60, 6, "ascii").lines
     )
     horn = end_bent(bench().frame(Bent(horn_left=Horn(up=8.0))), 60, 6, "ascii")
-    assert any("solid: horn tip" in row for row in horn.lines)
+    assert any("horn tip solid" in row for row in horn.lines)
 
 
 def test_too_small_a_box_has_words_only() -> None:
@@ -117,8 +116,17 @@ def test_too_small_a_box_has_words_only() -> None:
         assert drawing.words
 
 
-def test_the_largest_round_scale_that_fits_is_taken() -> None:
-    assert times_for([2.0, -4.0], 90.0) == 20
-    assert times_for([0.01], 90.0) == 1
-    assert times_for([500.0], 90.0) == 1
-    assert scale_words(1, True) == "drawn as far as it moved"
+def test_the_largest_round_scale_within_a_tenth_of_the_length_is_taken() -> None:
+    assert scale_of([2.0, -4.0], 900.0).times == 20
+    assert scale_of([0.01], 900.0).times == 1
+    assert scale_of([500.0], 900.0).words() == "drawn as large as it is"
+    assert scale_of([], 900.0).words() == "nothing moved"
+
+
+@pytest.mark.parametrize("bent", [Bent(twist=8.0), EVERYTHING], ids=["twist", "everything"])
+def test_the_scale_is_the_same_at_every_size_and_said_over_the_picture(bent: Bent) -> None:
+    frame = bench().frame(bent)
+    small, large = (views(frame, w, h, "blocks") for w, h in ((38, (6, 4, 4)), (150, (16, 12, 9))))
+    assert small.captions == large.captions
+    for caption, drawing in zip(small.captions, (small.plan, small.side, small.end), strict=True):
+        assert caption.partition(", ")[2] == drawing.words.rpartition(": ")[2].rstrip(".")

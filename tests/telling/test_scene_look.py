@@ -18,7 +18,7 @@ LADDER = library().layouts["straight-ladder"]
 def look_view(
     layout: Layout, step: str, side: str, third: str, width: int, charset: Charset
 ) -> Drawing:
-    return painted(look_of(layout, library().steps[step], side, third), width, charset)
+    return painted(look_of(layout, library().steps[step], side, third), width, 2, charset)
 
 
 def shown(side: str, third: str = "", step: str = "rail-tops") -> str:

@@ -50,8 +50,9 @@ def test_a_doubt_across_a_bound_in_blocks() -> None:
         shown(value_picture(4, 2.5, 5.5, SHIFT, 76, "blocks"))
         == """\
 |0───────────▒▒│▒▒▒▒█▒▒▒▒▒▒▒──│────────────────────────────│─────────────────
-|leave it      │ keep an eye  │ put it right               │ take it to a
-|              │ on it        │                            │ specialist
+|            3 mm           6 mm                         12 mm
+|leave it up to 3 mm, [keep an eye on it up to 6 mm], put it right up to 12
+|mm, beyond that take it to a specialist
 """
     )
 
@@ -61,7 +62,9 @@ def test_with_room_the_bands_take_one_line() -> None:
         shown(value_picture(1, 0.2, 1.8, SHIFT, 110, "braille"))
         == """\
 |0⣶⣶⣶⣶⣶⣶█⣶⣶⣶⣶⣶⣶⠒⠒⠒⠒⠒⠒⠒│⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒│⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒│⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒⠒
-|leave it             │ keep an eye on it  │ put it right                            │ take it to a specialist
+|                   3 mm                 6 mm                                      12 mm
+|[leave it up to 3 mm], keep an eye on it up to 6 mm, put it right up to 12 mm, beyond that take it to a
+|specialist
 """
     )
 
@@ -72,8 +75,9 @@ def test_a_sag_on_an_axis_with_two_sides() -> None:
         shown(drawing)
         == """\
 |crown --|-----0-----------=====|=#======---|--------------|------------- sag
-|        | leave it             | keep an   | put it right | take it to a
-|        |                      | eye on it |              | specialist
+|     1.59 mm                4.76 mm      8 mm           12 mm
+|sag: leave it up to 4.76 mm, [keep an eye on it up to 8 mm], put it right up
+|to 12 mm, beyond that take it to a specialist
 """
     )
 
@@ -84,10 +88,9 @@ def test_a_crown_on_the_same_axis_is_judged_by_the_other_bands() -> None:
         shown(drawing)
         == """\
 |crown --------|-----------==|===#==|===---0---------------------|------- sag
-|              | put it right| keep | leave it                   | keep
-|              |             | an   |                            | an eye
-|              |             | eye  |                            | on it
-|              |             | on it|                            |
+|            6 mm          3 mm  1.59 mm                      4.76 mm
+|crown: leave it up to 1.59 mm, [keep an eye on it up to 3 mm], put it right
+|up to 6 mm, beyond that take it to a specialist
 """
     )
     assert 'in the band "keep an eye on it"' in drawing.words
@@ -102,8 +105,9 @@ def test_a_value_off_the_scale_becomes_an_arrow() -> None:
         shown(value_picture(30, 28, 31, SHIFT, 76, "ascii"))
         == """\
 |0-----------|----------|-----------------------|--------------------------#>
-|leave it    | keep an  | put it right          | take it to a specialist
-|            | eye on it|                       |
+|          3 mm       6 mm                    12 mm
+|leave it up to 3 mm, keep an eye on it up to 6 mm, put it right up to 12 mm,
+|[beyond that take it to a specialist]
 """
     )
 
@@ -113,8 +117,9 @@ def test_a_doubt_wider_than_the_axis_has_arrows_at_both_ends() -> None:
         shown(value_picture(8, -40, 40, SHIFT, 76, "ascii", below=SHIFT))
         == """\
 |<=============|===========|=====|=====0====|=====|===#=======|=============>
-|take it to a  | put it    |     | leave it |     | put it    | take it to a
-|specialist    | right     |     |          |     | right     | specialist
+|            12 mm       6 mm  3 mm       3 mm  6 mm        12 mm
+|leave it up to 3 mm, keep an eye on it up to 6 mm, [put it right up to 12
+|mm], beyond that take it to a specialist
 """
     )
 
@@ -124,8 +129,10 @@ def test_the_side_that_no_band_judges_is_kept_short() -> None:
         shown(value_picture(8, -10, 40, SHIFT, 50, "ascii"))
         == """\
 |<==========0=====|=====|===#=======|=============>
-|            leave|     | put it    | take it to a
-|            it   |     | right     | specialist
+|               3 mm  6 mm        12 mm
+|leave it up to 3 mm, keep an eye on it up to 6 mm,
+|[put it right up to 12 mm], beyond that take it to
+|a specialist
 """
     )
 
@@ -190,7 +197,7 @@ def test_the_caller_may_write_values_in_another_unit() -> None:
 def test_the_band_of_the_value_is_lit_and_no_other() -> None:
     drawing = value_picture(4, 3.5, 4.5, SHIFT, 110, "ascii")
     assert [drawing.lines[row][first:after] for row, first, after in drawing.lit if row] == [
-        "keep an eye on it"
+        "[keep an eye on it up to 6 mm],"
     ]
 
 
@@ -203,9 +210,8 @@ def test_a_picture_keeps_to_its_width(width: int, charset: Charset) -> None:
                 drawing = value_picture(
                     value, value - half, value + half, SAG, width, charset, below=below
                 )
-                assert (
-                    1 <= len(drawing.lines) <= 5 + 2
-                )  # two bands at most are meant and too narrow for their words
+                # Axis, figures, and the bands of both sides in words: 200 letters at most.
+                assert 1 <= len(drawing.lines) <= 2 + 2 * 200 / width + 2
                 assert max(map(len, drawing.lines)) <= width
                 assert charset != "ascii" or "".join(drawing.lines).isascii()
 
@@ -217,33 +223,58 @@ def test_with_too_little_room_or_no_number_there_are_only_words() -> None:
     assert value_picture(4, 3, 5, SHIFT, 24, "ascii").lines != ()
 
 
-def test_the_bands_that_the_answer_names_are_lit_on_the_value_s_side_and_named_however_narrow() -> (
-    None
-):
-    """A crown just beyond `leave it`: its narrow band stands below the axis, its twin on the other
-    side stays dim.
-    """
+def lit_words(drawing: Drawing) -> str:
+    return " ".join(drawing.lines[row][first:after] for row, first, after in drawing.lit if row > 1)
+
+
+def test_every_band_stands_with_its_figure_at_every_width_and_none_is_stacked() -> None:
+    for width in range(24, 160, 3):
+        for value, half in ((1.6, 0.8), (-5, 4), (30, 2)):
+            lines = value_picture(
+                value, value - half, value + half, SHIFT, width, "ascii", below=SHIFT
+            ).lines
+            told = " ".join(" ".join(lines[2:]).split())
+            for bound, word in SHIFT[:-1]:
+                assert f"{word} up to {bound:g} mm" in told
+            assert "beyond that take it to a specialist" in told
+            # Nothing but bounds, figures and one text that runs over the whole width.
+            assert all(len(line) > width - 24 for line in lines[2:-1])
+
+
+def test_the_figures_under_the_axis_stand_at_their_bounds() -> None:
+    drawing = value_picture(4, 2.5, 5.5, SHIFT, 76, "ascii")
+    axis, figures = drawing.lines[:2]
+    bounds = [n for n, letter in enumerate(axis) if letter == "|"]
+    told = [(m.start(), m.group()) for m in re.finditer(r"[\d.]+ mm", figures)]
+    assert [words for _, words in told] == ["3 mm", "6 mm", "12 mm"]
+    assert all(at <= n < at + len(words) for n, (at, words) in zip(bounds, told, strict=True))
+
+
+def test_the_bands_that_the_answer_names_are_lit_and_named_however_narrow() -> None:
+    """A crown just beyond `leave it`: its narrow band is named as well as the wide ones."""
     bounds = [(1.0, "leave it"), (2.0, "keep an eye on it"), (20.0, "put it right")]
     drawing = value_picture(
         -1.6, -2.4, -0.8, bounds, 60, "ascii", below=bounds, meant=("keep an eye on it",)
     )
-    lit = {drawing.lines[row][first:after] for row, first, after in drawing.lit}
-    assert drawing.lines[-1].strip() == "keep an eye on it"
-    assert "keep an eye on it" in lit
-    assert "leave it" not in lit
-    assert sum("keep" in part for part in lit) == 1
+    assert "[keep an eye on it up to 2 mm]" in lit_words(drawing)
+    assert "leave it" not in lit_words(drawing)
 
 
-def test_a_doubt_that_crosses_zero_lights_the_band_it_reaches_and_not_its_twin() -> None:
+def test_a_doubt_that_crosses_zero_tells_the_bands_of_both_sides_and_lights_what_it_reaches() -> (
+    None
+):
     drawing = value_picture(
         0.3, -2.7, 3.3, [(4.8, "leave it"), (8.0, "watch")], 70, "ascii", below=[(1.6, "leave it"), (9.0, "watch")],
-        meant=("leave it", "watch"),
+        ends=("crown", "sag"), meant=("leave it", "watch"),
     )  # fmt: skip
-    lit = [
-        first
-        for row, first, after in drawing.lit
-        if drawing.lines[row][first:after].strip() == "watch"
-    ]
-    both = [match.start() for line in drawing.lines for match in re.finditer("watch", line)]
-    assert len(both) == 2
-    assert lit == [min(both)]
+    told = " ".join(drawing.lines[2:])
+    assert "sag: leave it up to 4.8 mm" in told
+    assert "crown: leave it up to 1.6 mm" in told
+    assert "[watch up to 9 mm]" in lit_words(drawing)
+    assert "[watch up to 8 mm]" not in lit_words(drawing)
+
+
+def test_a_side_that_the_doubt_does_not_reach_is_left_out() -> None:
+    told = " ".join(value_picture(5, 4, 6, SAG, 76, "ascii", below=CROWN, ends=ENDS).lines[1:])
+    assert "sag: leave it up to 4.76 mm" in told
+    assert "crown" not in told

@@ -20,6 +20,7 @@ from wizard.judgment.verdict import Verdict
 from wizard.math.uncertain import Part, Uncertain
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
+from wizard.telling.scene_string import sags_of, times_of
 from wizard.telling.scene_trend import band_of
 from wizard.telling.svg import Figure, ticks
 from wizard.telling.svg_charts import (
@@ -279,7 +280,9 @@ def test_a_low_station_is_drawn_low_and_both_states_are_told() -> None:
         if (p := profile(verdict().judged, LAYOUT, q, "left"))
     }
     assert profiles
-    figure = string_figure("left", profiles, LAYOUT, "in", reach_of(list(profiles.values())))
+    times = times_of(sags_of(verdict().judged), LAYOUT)
+    reach = reach_of(list(profiles.values()))
+    figure = string_figure("left", profiles, LAYOUT, "in", reach, times)
     dots = [y for _, y, fill in rings(figure) if fill == "#000"]
     values = [j.finding.value for _, j in profiles.get("sag-loaded", [])]
     order = sorted(range(len(values)), key=values.__getitem__)

@@ -69,7 +69,7 @@ def _item_names(library: Library) -> Mapping[str, Set[str]]:
     return {
         "box": {called(b) for y in layouts for b in y.boxes},
         "place": {called(p) for y in layouts for p in y.places},
-        "at": {str(p.id) for y in layouts for p in y.places},
+        "at": {str(id) for y in layouts for id in (*y.place_by_id, *y.station_by_id)},
         "station": {str(s.id) for y in layouts for s in y.stations},
         "level": {called(v) for y in layouts for v in y.levels},
         "side": set[str](SIDES),

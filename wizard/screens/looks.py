@@ -81,11 +81,12 @@ def first_theme() -> str:
 
 
 def charset() -> Charset:
-    """What to draw with: CROSSTAPE_DRAW says blocks, braille or ascii, else what the terminal can
-    print.
+    """What to draw with: CROSSTAPE_DRAW says braille, blocks or ascii, else the finest that the
+    terminal can print. The Linux console has neither braille nor quadrants among its letters.
     """
     asked = os.environ.get("CROSSTAPE_DRAW", "")
     if asked in ("blocks", "braille", "ascii"):
         return asked  # type: ignore[return-value]
     encoding = (getattr(sys.__stdout__, "encoding", "") or "utf-8").lower()
-    return "blocks" if encoding.startswith("utf") else "ascii"
+    finest = encoding.startswith("utf") and os.environ.get("TERM") != "linux"
+    return "braille" if finest else "ascii"

@@ -7,7 +7,8 @@ marks.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+import math
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from typing import Literal, NamedTuple
 
 Charset = Literal["blocks", "braille", "ascii"]
@@ -44,43 +45,51 @@ class Pen(NamedTuple):
     """Length of a dash, in widths of a cell."""
     off: float = 0
     """Length of the blank after it; 0 for an unbroken line."""
-    thick: bool = False
-    """Two dots thick in braille, where a single row of dots would pass for a tape."""
+    wide: int = 1
+    """Dots across in braille, where a single row of dots would pass for a tape; half as many in
+    blocks.
+    """
     yields: bool = False
-    """Leaves the cells of a rail alone: where a dash runs into one, both would turn to rubble."""
+    """Leaves the color of a rail alone, and where marks are typed its cells too: two letters cannot
+    stand in one.
+    """
 
 
-SOLID = {"blocks": "▐█▌", "braille": "▐█▌", "ascii": "(@)"}
-"""The mark of a point asked for, three cells wide; every other point is an "o"."""
-
-RAIL = Pen("===", thick=True)
+RAIL = Pen("===", wide=2)
+LOOKED = Pen("###", wide=3)
 MEMBER = Pen("|||")
 BRACE = Pen("'.:", yields=True)
 TAPE = Pen("'.:", on=1, off=1, yields=True)
 DROP = Pen(":::", on=1, off=1, yields=True)
-FAINT = Pen("'.:", on=0.5, off=3.5, yields=True)
+FAINT = Pen("'.:", on=0.5, off=2.5, yields=True)
+
+BEAD = Pen("ooo")
+STRING, BLOCK = Pen("---"), Pen("###")
+METAL = (RAIL, LOOKED)
+BEADS = {
+    "point": ("o", (4, 4), (2, 3)),
+    "asked": ("(@)", (6, 4), (4, 3)),
+    "stand": ("#", (4, 3), (2, 2)),
+}
+"""A point, one that is asked for, a stand: typed, and in dots of braille and of blocks, across and down."""
 
 
-def grid_line(x0: int, y0: int, x1: int, y1: int) -> Iterator[tuple[int, int]]:
-    """The dots of a straight line, both ends included (Bresenham's line algorithm).
+def nearest_dots(x0: float, y0: float, x1: float, y1: float) -> list[tuple[int, int]]:
+    """The dots of a straight line between two places counted in dots, a dot being from one whole
+    number to the next: in each column, or row where it is steep, the dot that it passes through.
 
-    >>> list(grid_line(0, 0, 3, 1))
+    None of them is more than half a dot off the line.
+
+    >>> nearest_dots(0.0, 0.5, 4.0, 1.5)
     [(0, 0), (1, 0), (2, 1), (3, 1)]
     """
-    dx, dy = abs(x1 - x0), -abs(y1 - y0)
-    step_x, step_y = (1 if x1 >= x0 else -1), (1 if y1 >= y0 else -1)
-    error = dx + dy
-    while True:
-        yield x0, y0
-        if (x0, y0) == (x1, y1):
-            return
-        twice = 2 * error
-        if twice >= dy:
-            error += dy
-            x0 += step_x
-        if twice <= dx:
-            error += dx
-            y0 += step_y
+    if abs(y1 - y0) > abs(x1 - x0):
+        return [(x, y) for y, x in nearest_dots(y0, x0, y1, x1)]
+    if x0 > x1:
+        return nearest_dots(x1, y1, x0, y0)[::-1]
+    slope = (y1 - y0) / (x1 - x0) if x1 > x0 else 0.0
+    columns = range(math.floor(x0), max(math.ceil(x1), math.floor(x0) + 1))
+    return [(x, math.floor(y0 + slope * (x + 0.5 - x0))) for x in columns]
 
 
 class Canvas:
@@ -99,15 +108,22 @@ class Canvas:
     def line(
         self, col0: float, row0: float, col1: float, row1: float, pen: Pen, lit: bool = False
     ) -> None:
-        """A straight line between two places given in cells."""
-        start, end = self._dot_at(col0, row0), self._dot_at(col1, row1)
-        steep = 2 * abs(row1 - row0) > abs(col1 - col0)
-        dots = list(grid_line(*start, *end))
-        if pen.off:
-            dots = self._dashed(dots, steep, pen)
-        if pen.thick and self.charset == "braille":
-            dots += [(x, y + 1 if y % 4 < 3 else y - 1) for x, y in dots]
-        self.dots(dots, pen, lit)
+        """A straight line between two places given in cells; a dashed one begins and ends with a
+        dash.
+        """
+        x0, x1 = col0 * self._across, col1 * self._across
+        y0, y1 = row0 * self._down, row1 * self._down
+        steep = abs(y1 - y0) > abs(x1 - x0)
+        for aside in self._strands(pen):
+            by_x, by_y = (aside, 0.0) if steep else (0.0, aside)
+            dots = nearest_dots(x0 + by_x, y0 + by_y, x1 + by_x, y1 + by_y)
+            self.dots(self._dashed(dots, steep, pen) if pen.off else dots, pen, lit)
+
+    def _strands(self, pen: Pen) -> list[float]:
+        """How many dots each thin line of a wide one lies off its middle."""
+        wide = pen.wide if self.charset == "braille" else (pen.wide + 1) // 2
+        wide = 1 if self.charset == "ascii" else wide
+        return [n - (wide - 1) / 2 for n in range(wide)]
 
     def dots(self, dots: Iterable[tuple[int, int]], pen: Pen, lit: bool = False) -> None:
         """Dots, counted in dots from the upper left."""
@@ -116,15 +132,30 @@ class Canvas:
             if not (0 <= row < self.height and 0 <= col < self.width):
                 continue
             under = self._pens.get((row, col), pen)
-            if pen.yields and under is RAIL:
+            on_metal = pen.yields and under in METAL
+            if self.charset == "ascii" and on_metal:
                 continue
             if self.charset == "ascii" and under.typed != pen.typed:
                 self._dots[row, col] = 0
             bit = self._bits[y % self._down][x % self._across]
             self._dots[row, col] = self._dots.get((row, col), 0) | bit
-            self._pens[row, col] = pen
-            if lit:
+            self._pens[row, col] = under if on_metal else pen
+            if lit and not on_metal:
                 self._lit.add((row, col))
+
+    def bead(self, col: float, row: float, kind: str, lit: bool = False) -> None:
+        """A point at its very place: a bead of dots, a letter where marks are typed."""
+        typed, braille, blocks = BEADS[kind]
+        if self.charset == "ascii":
+            return self.text(int(row), int(col) - len(typed) // 2, typed, lit)
+        across, down = braille if self.charset == "braille" else blocks
+        x = math.floor(col * self._across - across / 2 + 0.5)
+        y = math.floor(row * self._down - down / 2 + 0.5)
+        corners = {(x, y), (x + across - 1, y), (x, y + down - 1), (x + across - 1, y + down - 1)}
+        dots = [(x + i, y + j) for i in range(across) for j in range(down)]
+        # Round, so that a bead on a rail is no thicker rail.
+        self.dots([d for d in dots if d not in corners or down < 4], BEAD, lit)
+        return None
 
     def text(self, row: int, col: int, words: str, lit: bool = False) -> None:
         """Words laid over the dots."""
@@ -185,18 +216,17 @@ class Canvas:
         lit = (span for r in range(self.height) for span in self._spans(r))
         return Drawing(lines, tuple(lit), words)
 
-    def _dot_at(self, col: float, row: float) -> tuple[int, int]:
-        return int(col * self._across // 1), int(row * self._down // 1)
-
     def _dashed(
-        self, dots: Iterable[tuple[int, int]], steep: bool, pen: Pen
+        self, dots: Collection[tuple[int, int]], steep: bool, pen: Pen
     ) -> list[tuple[int, int]]:
-        # Counted from the edge of the page, so that dashes fill whole cells. A cell is about twice
-        # as high as it is wide: a dash downward takes half as many.
-        each = pen.on + pen.off
-        if steep:
-            return [(x, y) for x, y in dots if 2 * y / self._down % each < pen.on]
-        return [(x, y) for x, y in dots if x / self._across % each < pen.on]
+        # As many dashes as there is room for, stretched so that the last one ends where the line
+        # does: a tape reaches both of its dots. A cell is about twice as high as it is wide: a dash
+        # downward takes half as many of them.
+        each = self._down / 2 if steep else self._across
+        on, off = max(pen.on * each, 1.0), pen.off * each
+        dashes = max(round((len(dots) + off) / (on + off)), 1)
+        stretch = (dashes * (on + off) - off) / max(len(dots), 1)
+        return [dot for n, dot in enumerate(dots) if (n + 0.5) * stretch % (on + off) < on]
 
     def _cell(self, row: int, col: int) -> str:
         bits = self._dots.get((row, col), 0)

@@ -6,16 +6,18 @@ cells, a point is one letter, and words stand where there is room for them.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from itertools import pairwise
 
 from wizard.telling.canvas import (
+    BEADS,
     BRACE,
     DROP,
     FAINT,
+    LOOKED,
     MEMBER,
     RAIL,
-    SOLID,
     TAPE,
     Canvas,
     Charset,
@@ -29,12 +31,17 @@ SMALLEST = (24, 5)
 """Width and height in cells under which only the words are given."""
 PENS = {
     "rail": RAIL,
+    "looked": LOOKED,
     "member": MEMBER,
     "brace": BRACE,
     "tape": TAPE,
     "taped": FAINT,
     "skewed": TAPE,
 }
+HAIR = 1e-6
+"""Rows that the lowest rail lies above the middle of its row: its bead keeps to that row too."""
+ASIDE = {"braille": 0.75, "blocks": 1.0, "ascii": 1.0}
+"""Rows that a tape lies beside the rail along which it runs: just clear of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,9 +62,9 @@ class Ground:
 
     def row(self, y: float) -> float:
         """Row of a distance from the center line: the car's right is up; one row is kept for words
-        at each edge.
+        at each edge, and the outermost rail lies in the middle of a row, so that it is one line.
         """
-        return 1.25 + (self.height - 2.5) * (self.half - y) / (2 * self.half)
+        return 1.5 + (self.height - 3.0 - HAIR) * (self.half - y) / (2 * self.half)
 
     def at(self, place: Flat) -> Flat:
         """Column and row of a place."""
@@ -102,19 +109,32 @@ def _stroke(canvas: Canvas, ground: Ground, stroke: Stroke) -> None:
         canvas.drop(row0, row1, aside, DROP if pen is TAPE else pen, stroke.lit)
         return
     if stroke.aside:
+        by = ASIDE[canvas.charset]
         moved = zip(ends, stroke.aside, strict=True)
-        ends = [(col + back, row - right) for (col, row), (back, right) in moved]
+        ends = _clear(
+            canvas, [(col + back, row - by * right) for (col, row), (back, right) in moved]
+        )
     for a, b in pairwise(ends):
         canvas.line(*a, *b, pen, stroke.lit)
 
 
+def _clear(canvas: Canvas, ends: list[Flat]) -> list[Flat]:
+    """The ends of a tape; a typed one that slants begins in the row beside its point's, for two
+    letters cannot stand in one cell.
+    """
+    (col0, row0), (col1, row1) = ends
+    if canvas.charset != "ascii" or abs(row1 - row0) < 2:
+        return ends
+    down = 1 if row1 > row0 else -1
+    return [(col0, int(row0) + 0.5 + down), (col1, int(row1) + 0.5 - down)]
+
+
 def _mark(canvas: Canvas, ground: Ground, mark: Mark) -> None:
-    row, col = ground.cell(mark.at)
-    if mark.kind == "point":
-        canvas.text(row, col, "o")
-    elif mark.kind == "asked":
-        canvas.text(row, col - 1, SOLID[canvas.charset], mark.lit)
+    if mark.kind in BEADS:
+        col, row = ground.at(mark.at)
+        canvas.bead(col, row, mark.kind, mark.lit)
     elif mark.kind == "number":
+        row, col = ground.cell(mark.at)
         told = f"({mark.words})"
         canvas.text(row, min(col - 1, canvas.width - len(told)), told)
 
@@ -122,20 +142,35 @@ def _mark(canvas: Canvas, ground: Ground, mark: Mark) -> None:
 def _label(canvas: Canvas, ground: Ground, label: Label) -> None:
     row, col = ground.cell(label.at)
     if label.where == "margin":
-        if not canvas.has_word(
-            row, 0
-        ):  # in a low box two of them may want one row: the first has it
-            canvas.text(row, 0, label.words, label.lit)
+        _margin(canvas, row, label)
     elif label.where == "beside":
-        canvas.text(row, col + 3, label.words, label.lit)
+        canvas.text(row, min(col + 3, canvas.width - len(label.words)), label.words, label.lit)
     elif label.where == "over":
         room = canvas.width - len(label.words)
         first = max(0, min(col - len(label.words) // 2, room))
         canvas.text(row, first, label.words, label.lit)
     elif label.where == "foot":
-        middle = (MARGIN + canvas.width) // 2
-        canvas.label([canvas.height - 1], middle, label.words, label.lit, reach=20, apart=3)
+        middle, rows = (MARGIN + canvas.width) // 2, [canvas.height - 1, 0]
+        canvas.label(rows, middle, label.words, label.lit, reach=canvas.width, apart=3)
     else:
-        outward = {1: [row - 1], -1: [row + 1], 0: [row - 1, row + 1]}
-        across = label.at[1]
-        canvas.label(outward[(across > 0) - (across < 0)], col, label.words, label.lit)
+        canvas.label(_beyond(ground, label.at), col, label.words, label.lit)
+
+
+def _margin(canvas: Canvas, row: int, label: Label) -> None:
+    """At the edge of the page; in a low box two of them may want one row, and the later one moves
+    outward.
+    """
+    outward = 1 if label.at[1] < 0 else -1
+    rows = sorted(range(canvas.height), key=lambda r: (abs(r - row), (r - row) * -outward))
+    free = next((r for r in rows if not canvas.has_word(r, 0)), row)
+    canvas.text(free, 0, label.words, label.lit)
+
+
+def _beyond(ground: Ground, at: Flat) -> list[int]:
+    """Rows for the words of a point, the best first: clear of its bead, outward, then inward, then
+    wherever there is room.
+    """
+    row = ground.row(at[1])
+    up, down = math.floor(row - 0.5) - 1, math.ceil(row + 0.5)
+    first = [down, up] if at[1] < 0 else [up, down]
+    return [*first, *sorted(range(ground.height), key=lambda r: abs(r - row))]

@@ -4,22 +4,31 @@ said.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from wizard.library.places import SIDES, PlaceId, PointId
 from wizard.model.bent import Bent
 from wizard.model.frame import Frame
 from wizard.telling.canvas import FAINT, RAIL, TAPE, Canvas, Charset, Drawing
 from wizard.telling.cells import painted
-from wizard.telling.scene import TIMES, Flat, Mark, Scene, Stroke, times_as_far
+from wizard.telling.scene import (
+    Flat,
+    Mark,
+    Scene,
+    Stroke,
+    drawn_words,
+    enlargement,
+    times_as_far,
+)
 from wizard.telling.scene_frame import members, rail_of, rails, sides
+from wizard.telling.scene_string import own_shape
 
 SMALLEST = (26, 4)
 """Width and height in cells under which only the words are given."""
-SHARE = 0.09
-"""Share of the frame's length that the largest movement is drawn as, at most."""
 LEAST = 0.05
 """mm; what moved less is drawn as not moved."""
 STEPS = 40
@@ -43,38 +52,40 @@ class Views:
     """A few words over each: from where it is seen, and how much too large it is drawn."""
 
 
-def views(frame: Frame, width: int, heights: tuple[int, int, int], charset: Charset) -> Views:
-    """Plan, side and end-on, each in its own box of so many cells."""
-    plan = plan_bent(frame, width, heights[0], charset)
-    side = side_bent(frame, width, heights[1], charset)
-    end = end_bent(frame, width, heights[2], charset)
-    return Views(plan, side, end, (_caption(plan), _caption(side), _caption(end)))
+class Scale(NamedTuple):
+    """How large a view draws what moved: by the frame alone, whatever the size of the picture."""
+
+    times: int
+    moved: bool
+
+    def words(self) -> str:
+        """The same said."""
+        return drawn_words(self.times) if self.moved else "nothing moved"
 
 
-def _caption(drawing: Drawing) -> str:
-    """The sentence of a picture without what its labels say already."""
-    words = (
-        drawing.words.replace(", front to the left", "").replace(" from the rear", "").rstrip(".")
-    )
-    return words.replace("dashed: moved", "dashed:")
+def scale_of(moved: Iterable[float], length: float) -> Scale:
+    """The largest round enlargement for the largest of some movements, mm, on what is so long.
 
-
-def times_for(moved: Iterable[float], room: float) -> int:
-    """The largest round enlargement at which all of it stays within `room`, mm; 1 where nothing
-    moved.
-
-    >>> times_for([3.0, -6.0], 200.0), times_for([0.0], 200.0)
-    (30, 1)
+    >>> scale_of([3.0, -6.0], 3000.0).words(), scale_of([0.0], 3000.0).words()
+    ('drawn 50 times too large', 'nothing moved')
     """
     most = max((abs(m) for m in moved), default=0.0)
-    return max((t for t in TIMES if t * most <= room), default=1) if most > LEAST else 1
+    return Scale(enlargement(most, length), True) if most > LEAST else Scale(1, False)
 
 
-def scale_words(times: int, moved: bool) -> str:
-    """How much too large it is drawn."""
-    if not moved:
-        return "nothing moved"
-    return f"moved {times} times too far" if times > 1 else "drawn as far as it moved"
+def views(frame: Frame, width: int, heights: tuple[int, int, int], charset: Charset) -> Views:
+    """Plan, side and end-on, each in its own box of so many cells."""
+    captions = (
+        f"From above, {_plan_scale(frame).words()}",
+        f"Side on, {_side_scale(frame).words()}",
+        f"End-on, {_end_scale(frame).words()}",
+    )
+    return Views(
+        plan_bent(frame, width, heights[0], charset),
+        side_bent(frame, width, heights[1], charset),
+        end_bent(frame, width, heights[2], charset),
+        captions,
+    )
 
 
 # From above
@@ -91,25 +102,34 @@ def plan_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawin
 
 def bent_scene(frame: Frame) -> Scene:
     """Both rails where they are now, too far, over where they were."""
-    layout = frame.layout
+    layout, scale = frame.layout, _plan_scale(frame)
     was, now = _places(Frame(layout, Bent())), _places(frame)
-    moved = [*_moves(was, now), max(abs(frame.bent.axle_front), abs(frame.bent.axle_rear)) / 2]
-    along = [x for x, _ in was.values()] or [0.0, 1.0]
-    times = times_for(moved, SHARE * (max(along) - min(along)))
-    drawn = times_as_far(was, now, times)
-    axles = _axles(frame) if moved[-1] else []
-    along += [x for x, _, _ in axles]
-    half = max(abs(y) for _, y in was.values())
+    drawn = times_as_far(was, now, scale.times)
+    axles = _axles(frame) if _skew(frame) else []
+    shown = [*was.values(), *drawn.values(), *((x, half) for x, _, half in axles)]
+    along = [x for x, _ in shown] or [0.0, 1.0]
+    half = max(abs(y) for _, y in shown)
     parts = (
         *rails(layout, drawn, lit=True),
         *members(layout, drawn),
-        *(rails(layout, was, pale=True) if times > 1 else ()),
-        *(_skewed(x, times * skewed / 2, across) for x, skewed, across in axles),
+        *(rails(layout, was, pale=True) if scale.times > 1 else ()),
+        *(_skewed(x, scale.times * skewed / 2, across) for x, skewed, across in axles),
         *(Mark("point", at) for at in drawn.values()),
         *sides(layout, half),
     )
-    words = f"From above, front to the left: {scale_words(times, max(map(abs, moved)) > LEAST)}."
-    return Scene(parts, (min(along) - 60, max(along) + 60), half * 1.2 or 1.0, words)
+    words = f"From above, front to the left: {scale.words()}."
+    return Scene(parts, (min(along), max(along)), half or 1.0, words)
+
+
+def _plan_scale(frame: Frame) -> Scale:
+    was, now = _places(Frame(frame.layout, Bent())), _places(frame)
+    along = [x for x, _ in was.values()] or [0.0, 1.0]
+    return scale_of([*_moves(was, now), _skew(frame)], max(along) - min(along))
+
+
+def _skew(frame: Frame) -> float:
+    """How far an axle's end is drawn from where it was, mm."""
+    return max(abs(frame.bent.axle_front), abs(frame.bent.axle_rear)) / 2
 
 
 def _moves(was: dict[PointId, Flat], now: dict[PointId, Flat]) -> list[float]:
@@ -172,6 +192,10 @@ class Bend:
     """How low the left rail lies at each, mm."""
     right: tuple[float, ...]
 
+    def each(self) -> list[tuple[float, float, float]]:
+        """x, left and right."""
+        return list(zip(self.xs, self.left, self.right, strict=True))
+
     @property
     def low(self) -> float:
         """The lowest that either lies, mm."""
@@ -197,33 +221,40 @@ def bend_of(frame: Frame) -> Bend:
     return Bend(xs, left, right)
 
 
+def _side_scale(frame: Frame) -> Scale:
+    bend = bend_of(frame)
+    scale = scale_of([bend.low + bend.high], bend.xs[-1] - bend.xs[0])
+    return scale if _bent(frame.bent) else scale._replace(times=min(scale.times, SPRINGING))
+
+
 def side_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawing:
     """Both rails from the side against a string, the front to the left; the right rail dashed where
-    they differ.
+    they differ. In a low box the picture is narrower, so that the scale is the one that is said.
     """
-    bend = bend_of(frame)
-    start, length = bend.xs[0], bend.xs[-1] - bend.xs[0]
-    room = width - 12
-    mm_per_row = 2 * length / max(room, 1)
-    times = times_for([bend.low + bend.high], max(height - 1.8, 1) * mm_per_row)
-    times = times if _bent(frame.bent) else min(times, SPRINGING)
-    told = scale_words(times, bend.low + bend.high > LEAST)
-    words = f"From the side, front to the left: {told}."
+    bend, scale = bend_of(frame), _side_scale(frame)
+    words = f"From the side, front to the left: {scale.words()}."
     if width < SMALLEST[0] or height < SMALLEST[1]:
         return Drawing((), (), words)
+    start, length = bend.xs[0], bend.xs[-1] - bend.xs[0]
+    own = own_shape(frame.layout)
+    drop = [own(x) + scale.times * sag for x, *sags in bend.each() for sag in sags]
+    low, high = max(*drop, 0.0), -min(*drop, 0.0)
+    deep = low + high
+    room = min(width - 12.0, (height - 2.0) * 2 * length / deep if deep else math.inf)
+    mm_per_row = 2 * length / room
     canvas = Canvas(width, height, charset)
-    zero = 0.75 + times * bend.high / mm_per_row
+    zero = 0.75 + high / mm_per_row
 
     def at(x: float, sag: float) -> Flat:
-        row = zero + times * sag / mm_per_row
+        row = zero + (own(x) + scale.times * sag) / mm_per_row
         return 8.5 + room * (x - start) / length, min(max(row, 0.25), height - 0.25)
 
-    _rails(canvas, bend, at)
     first, last = frame.layout.string
     canvas.line(*at(first, 0.0), *at(last, 0.0), FAINT)
+    _rails(canvas, bend, at)
     canvas.text(int(zero), 0, "string")
     key = "right rail dashed" if bend.differs else "both rails alike"
-    canvas.label([height - 1, height - 2], width // 2 + 3, key, reach=20)
+    canvas.label([height - 1, height - 2, 0], width // 2 + 3, key, reach=width)
     return canvas.drawing(words)
 
 
@@ -238,28 +269,37 @@ def _rails(canvas: Canvas, bend: Bend, at: Callable[[float, float], Flat]) -> No
 # --------------------------------------------------------------------------------------
 
 
+def _leans(frame: Frame) -> dict[PlaceId, float]:
+    """How much higher one side stands than the other, mm: in front, and where it leans most."""
+    across = 2 * frame.half_width(frame.rear)
+    return {e: frame.slope(e) * across for e in (frame.pairs[0].id, _leans_most(frame))}
+
+
+def _end_scale(frame: Frame) -> Scale:
+    return scale_of(_leans(frame).values(), 2 * frame.half_width(frame.rear))
+
+
 def end_bent(frame: Frame, width: int, height: int, charset: Charset) -> Drawing:
     """The rails' tops end-on, seen from the rear looking forward: in front dashed, where it leans
     most whole.
     """
     names = {p.id: p.name for p in frame.layout.places}
-    first, other = frame.pairs[0].id, _leans_most(frame)
-    across = 2 * frame.half_width(frame.rear)
-    leans = {e: frame.slope(e) * across for e in (first, other)}
-    mm_per_row = 2 * across / max(width - 12, 1)
-    times = times_for(leans.values(), max(height - 1.6, 1) * mm_per_row)
-    leaning = max(map(abs, leans.values())) > LEAST
-    words = f"End-on from the rear, {names[first]} dashed: {scale_words(times, leaning)}."
+    first, other = leans = _leans(frame)
+    scale, across = _end_scale(frame), 2 * frame.half_width(frame.rear)
+    words = f"End-on from the rear, {names[first]} dashed, {names[other]} solid: {scale.words()}."
     if width < SMALLEST[0] or height < SMALLEST[1]:
         return Drawing((), (), words)
     canvas = Canvas(width, height, charset)
-    middle = height / 2
+    middle = height / 2 - 0.25
+    most = scale.times * max(map(abs, leans.values())) / across
+    room = min(width - 13.0, (height - 2.0) * 2 / most if most else math.inf)
     for end, pen in ((first, TAPE), (other, RAIL)):
-        rise = times * leans[end] / 2 / mm_per_row
-        canvas.line(6.5, middle - rise, width - 7.5, middle + rise, pen, lit=end == other)
+        rise = scale.times * leans[end] / across * room / 4
+        canvas.line(6.5, middle - rise, 6.5 + room, middle + rise, pen, lit=end == other)
     canvas.text(int(middle), 0, "left")
-    canvas.text(int(middle), width - 5, "right")
-    canvas.label([height - 1, 0], width // 2, f"solid: {names[other]}", reach=20)
+    canvas.text(int(middle), int(8 + room), "right")
+    key = f"{names[first]} dashed, {names[other]} solid"
+    canvas.label([height - 1, 0], width // 2, key, reach=width)
     return canvas.drawing(words)
 
 

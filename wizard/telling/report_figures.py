@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from itertools import groupby
 
 from wizard.checks.case import case_of
@@ -16,10 +17,9 @@ from wizard.survey.record import Survey
 from wizard.telling.document import Block, Heading, Paragraph, Picture
 from wizard.telling.judged_picture import picture_of
 from wizard.telling.scene_found import plan_figure
-from wizard.telling.scene_string import Rail, side_view
+from wizard.telling.scene_string import Rail, Sags, sags_of, side_view, times_of
 from wizard.telling.svg_charts import (
     NAMES,
-    Profile,
     profile,
     reach_of,
     string_figure,
@@ -64,23 +64,25 @@ def _strings(verdict: Verdict, survey: Survey, layout: Layout) -> list[Block]:
     every = [p for profiles in found.values() for p in profiles.values()]
     if not every:
         return [Paragraph("No string was read.")]
-    reach = reach_of(every)
+    reach, sags = reach_of(every), sags_of(verdict.judged)
+    times = times_of(sags, layout)
     return [
         Picture(
-            string_figure(side, profiles, layout, survey.unit, reach),
-            _typed_rail(side, profiles, layout),
+            string_figure(side, profiles, layout, survey.unit, reach, times),
+            _typed_rail(side, sags, layout, times),
         )
         for side, profiles in found.items()
         if profiles
     ]
 
 
-def _typed_rail(side: str, profiles: dict[QuantityId, Profile], layout: Layout) -> tuple[str, ...]:
+def _typed_rail(
+    side: str, sags: Mapping[QuantityId, Mapping[str, Sags]], layout: Layout, times: int
+) -> tuple[str, ...]:
     """The same in typed marks: without the engine's weight where that was read."""
-    quantity = max(profiles, key=lambda q: q == marks.SAG_UNLOADED)
-    sags = {station.id: judged.finding.value for station, judged in profiles[quantity]}
-    drawn = side_view(Rail(layout, side, sags), TYPED, 10, "ascii")
-    return (*drawn.lines, f"({NAMES[quantity]})")
+    quantity = next(q for q in marks.SAGS if side in sags[q])
+    rail = Rail(layout, side, sags[quantity][side], times=times)
+    return (*side_view(rail, TYPED, 10, "ascii").lines, f"({NAMES[quantity]})")
 
 
 def _twist(verdict: Verdict, survey: Survey, layout: Layout) -> Block:

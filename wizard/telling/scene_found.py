@@ -12,7 +12,18 @@ from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about
 from wizard.telling.causes_words import box_words, zone_words
-from wizard.telling.scene import TIMES, Bar, Flat, Label, Mark, Moved, Part, Scene, times_as_far
+from wizard.telling.scene import (
+    TIMES,
+    Bar,
+    Flat,
+    Label,
+    Mark,
+    Moved,
+    Part,
+    Scene,
+    drawn_words,
+    times_as_far,
+)
 from wizard.telling.scene_frame import SIDES, flat, frame, plan_scene, sides, spots
 from wizard.telling.svg import Figure
 from wizard.telling.svg_scene import drawn, paper_for
@@ -47,9 +58,10 @@ def off_scene(points: Sequence[Displaced], layout: Layout, unit: Unit) -> Scene:
     times = max((t for t in TIMES if t * size <= REACH), default=1)
     alike = {p.point: (p.x - p.dx + shift, p.y - p.dy) for p in points}
     taped = times_as_far(alike, {p.point: (p.x + shift, p.y) for p in points}, times)
+    beyond = {p.point: taped[p.point] for p in points if is_off(p)}
     parts: list[Part] = [
         *frame(layout, flat(layout) | alike, pale=True),
-        *frame(layout, flat(layout) | taped),
+        *frame(layout, flat(layout) | alike | beyond),
         *sides(layout, half),
         *(_moved(p, alike[p.point], taped[p.point], times) for p in points),
         _bar(unit, times),
@@ -89,14 +101,22 @@ def _as_large(layout: Layout, points: Sequence[Displaced], shift: float) -> Layo
 
 
 def _moved(p: Displaced, start: Flat, end: Flat, times: int) -> Moved:
-    return Moved(start, end, times * p.major, times * p.minor, p.angle)
+    return Moved(start, end, times * p.major, times * p.minor, p.angle, is_off(p))
+
+
+def is_off(p: Displaced) -> bool:
+    """Whether the place where a point would be alike lies outside the ellipse of its doubt; within
+    it the point is drawn there.
+    """
+    along = p.dx * math.cos(p.angle) + p.dy * math.sin(p.angle)
+    across = p.dy * math.cos(p.angle) - p.dx * math.sin(p.angle)
+    return math.hypot(along * p.minor, across * p.major) > p.major * p.minor
 
 
 def _bar(unit: Unit, times: int) -> Bar:
     """How long a round amount is drawn."""
     mm, words = (6.35, "1/4 in") if unit == "in" else (5.0, "5 mm")
-    told = f"drawn {times} times too large" if times > 1 else "as large as the frame"
-    return Bar(mm * times, f"{words}, {told}")
+    return Bar(mm * times, words)
 
 
 def _off_words(points: Sequence[Displaced], layout: Layout, unit: Unit, times: int) -> str:
@@ -106,17 +126,17 @@ def _off_words(points: Sequence[Displaced], layout: Layout, unit: Unit, times: i
     ]
     return (
         "Front to the left, the car's left side below. Pale: the frame made alike on both sides,"
-        f" as near as it comes to the tapes. Dark: as taped, deviations drawn {times} times too"
-        " large. An arrow says which way a point is off; its true place lies in the dashed ellipse"
-        " 19 times in 20. Twins share a difference equally, since no tape can say which of the two"
+        f" as near as it comes to the tapes. Dark: as taped, deviations {drawn_words(times)}, and"
+        " straight where they are inside their doubt. An arrow says which way a point is off; its"
+        " true place lies in the dashed ellipse 19 times in 20. Twins share a difference equally, since no tape can say which of the two"
         " has moved. " + "; ".join(said) + "."
     )
 
 
 def _off(p: Displaced, unit: Unit) -> str:
     size = about(math.hypot(p.dx, p.dy), "mm", unit)
-    if size.startswith("0 "):
-        return "not off"
+    if not is_off(p):
+        return f"not off by as much as {about(p.major, 'mm', unit)}"
     along = ("back" if p.dx > 0 else "forward") if abs(p.dx) > 0.4 * abs(p.dy) else ""
     across = ("to the right" if p.dy > 0 else "to the left") if abs(p.dy) > 0.4 * abs(p.dx) else ""
     return (

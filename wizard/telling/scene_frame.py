@@ -137,7 +137,7 @@ def rails(
     """Both rails through their points, cut off where the window ends."""
     for side in SIDES:
         points = [at[id] for id in rail_of(layout, side)]
-        yield Stroke("rail", tuple(_cut(points, window) if window else points), lit, pale)
+        yield Stroke("rail", tuple(cut(points, window) if window else points), lit, pale)
 
 
 def members(layout: Layout, at: Mapping[PointId, Flat], pale: bool = False) -> Iterator[Stroke]:
@@ -167,11 +167,11 @@ def sides(layout: Layout, half: float, first: float = -math.inf) -> list[Label]:
     """
     along = sorted(layout.places, key=lambda p: p.x)
     begins = next((p.half_width for p in along if p.x >= first), 0.0) or half
-    rows = (("right", begins), ("left", -begins), ("front", 0.0))
+    rows = (("front", 0.0), ("right", begins), ("left", -begins))
     return [Label(word, (0.0, y), "margin") for word, y in rows]
 
 
-def _cut(points: list[Flat], window: Flat) -> Iterator[Flat]:
+def cut(points: list[Flat], window: Flat) -> Iterator[Flat]:
     """The part of a line within a window."""
     for (x0, y0), (x1, y1) in pairwise(points):
         low, high = max(x0, window[0]), min(x1, window[1])

@@ -15,7 +15,7 @@ from wizard.library.marks import LENGTH
 from wizard.math.student import coverage_factor
 from wizard.survey.record import Survey
 from wizard.telling.amounts import day
-from wizard.telling.canvas import BRACE, DROP, FAINT, SOLID, Canvas, Charset, Drawing
+from wizard.telling.canvas import BRACE, DROP, FAINT, Canvas, Charset, Drawing
 from wizard.telling.quantity_names import distance
 
 SMALLEST = (30, 6)
@@ -192,10 +192,5 @@ def _mark(canvas: Canvas, scale: Scale, mark: Mark) -> None:
     """The doubt as an upright line, the value on it, its name under the plot where there is room."""
     col = scale.col(mark.x)
     canvas.drop(scale.row(mark.y + mark.half), scale.row(mark.y - mark.half), col, DROP)
-    canvas.text(
-        min(max(int(scale.row(mark.y)), 0), scale.bottom),
-        int(col) - 1,
-        SOLID[canvas.charset],
-        lit=True,
-    )
+    canvas.bead(col, min(max(scale.row(mark.y), 0.5), scale.bottom + 0.5), "asked", lit=True)
     canvas.label((scale.bottom + 1,), int(col), mark.short, reach=6)

@@ -1,17 +1,18 @@
 """A value against its bands, with its doubt drawn as a width.
 
 One line is the axis: a thick run from the low to the high end of what the value may be, a mark at
-the value. Under it stand the bands by their words. An arrow says that something goes on beyond the
-end of the axis.
+the value. Under it stands each bound's figure, and under that the bands, each with its figure, as
+one line of text that is broken where it is too long: words squeezed between two bounds would stack
+into towers. An arrow says that something goes on beyond the end of the axis.
 """
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import groupby, pairwise
 from math import isfinite
+from typing import NamedTuple
 
 from wizard.telling.canvas import Canvas, Charset, Drawing
 
@@ -28,11 +29,16 @@ FURTHEST = 1.6
 """Part of the last bound that the axis reaches at most; a value still further out becomes an arrow."""
 UNJUDGED = 0.3
 """Share of the judged side that a negative side without bands gets at most."""
-DEEPEST = 4
-"""Rows at most that the words of a band may take."""
-
 _STROKES = {"blocks": "─▒█│", "braille": "⠒⣶█│", "ascii": "-=#|"}
 """Axis, run of the doubt, mark of the value, bound."""
+
+
+class Said(NamedTuple):
+    """A band in words."""
+
+    words: str
+    lit: bool
+    """Whether the answer means it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +111,41 @@ class Value:
             minus = min(minus, UNJUDGED * plus or minus)
         return (-minus, plus) if minus + plus else (0.0, 1.0)
 
+    def legend(self) -> list[Said]:
+        """Each band with its figure, the mildest first. Where both sides are not judged alike: of
+        those that the doubt reaches, each behind the word for it.
+        """
+        if not self.below or list(self.bounds) == list(self.below):
+            return self._said("", self.bounds, (1.0, -1.0))
+        plus, minus = self.high > 0 or self.value >= 0, self.low < 0
+        return [
+            *(self._said(self.ends[1], self.bounds, (1.0,)) if plus else ()),
+            *(self._said(self.ends[0], self.below, (-1.0,)) if minus else ()),
+        ]
+
+    def every(self) -> list[str]:
+        """Every band of both sides, whatever the doubt reaches."""
+        if not self.below or list(self.bounds) == list(self.below):
+            return [said.words for said in self.legend()]
+        both = ((self.ends[1], self.bounds, (1.0,)), (self.ends[0], self.below, (-1.0,)))
+        return [said.words for side in both for said in self._said(*side)]
+
+    def _said(self, end: str, bands: Bands, signs: Sequence[float]) -> list[Said]:
+        """The bands of one side, or of both."""
+        found = []
+        for start, stop, word in _stretches(bands):
+            told = f"{word} up to {self.say(stop)}" if isfinite(stop) else f"beyond that {word}"
+            lit = any(self._lights_stretch(sign * start, sign * stop) for sign in signs)
+            found.append(Said(told, lit))
+        first = f"{end}: {found[0].words}" if end and found else ""
+        return [found[0]._replace(words=first), *found[1:]] if first else found
+
+    def _lights_stretch(self, start: float, stop: float) -> bool:
+        """Whether the answer means the band from one value to another."""
+        low, high = min(start, stop), max(start, stop)
+        zones = (z for z in self.zones() if z.low <= low and high <= z.high)
+        return any(self.lights(zone) for zone in zones)
+
     def is_finite(self) -> bool:
         """Whether it can be drawn."""
         return all(isfinite(v) for v in (self.value, self.low, self.high))
@@ -159,29 +200,44 @@ def _listed(words: list[str]) -> str:
 
 
 def value_picture(scene: Value, width: int, charset: Charset) -> Drawing:
-    """The axis with its bands, two to five lines, and one for each band that is meant and too
-    narrow for its words.
-    """
+    """The axis, the figures of its bounds under it, and the bands in words under those."""
     left, right = (len(end) + bool(end) for end in scene.ends)
     if width - left - right < SMALLEST or not scene.is_finite():
         return Drawing((), (), scene.words())
     axis = Axis(*scene.axis(), left, width - 1 - right)
-    zones = scene.zones()
-    rows = {zone: _wrapped(axis, zone) for zone in zones}
-    under = [z for z in zones if scene.lights(z) and _lacks_room(axis, z)]
-    depth = 1 + max(map(len, rows.values()), default=0)
-    canvas = Canvas(width, depth + len(under), charset)
+    bounds = [zone.high for zone, _ in pairwise(scene.zones())]
+    shown = [bound for bound in bounds if axis.low < bound < axis.high]
+    told = _legend(scene.legend(), width)
+    canvas = Canvas(width, 1 + bool(shown) + len(told), charset)
     _line(canvas, axis, scene.ends)
     _doubt(canvas, axis, scene.low, scene.high)
-    _bounds(canvas, axis, zones, depth)
+    _bounds(canvas, axis, shown)
+    _figures(canvas, axis, shown, scene.say)
     _mark(canvas, axis, scene.value)
-    for zone, lines in rows.items():
-        _band(canvas, axis, zone, lines, scene.lights(zone))
-    for row, zone in enumerate(under, start=depth):
-        # Too narrow for its words, and yet it is what the answer says: they stand below, beginning
-        # under it.
-        canvas.text(row, min(_cols(axis, zone)[0], width - len(zone.word)), zone.word, lit=True)
+    for row, pieces in enumerate(told, start=1 + bool(shown)):
+        col = 0
+        for lit, words in groupby(pieces, lambda piece: piece.lit):
+            run = " ".join(piece.words for piece in words)
+            canvas.text(row, col, run, lit)
+            col += len(run) + 1
     return canvas.drawing(scene.words())
+
+
+def _legend(said: Sequence[Said], width: int) -> list[list[Said]]:
+    """The bands one after another, broken between words where a line is full."""
+    words: list[Said] = []
+    for n, band in enumerate(said):
+        # Brackets, since emphasis alone may not be seen.
+        told = f"[{band.words}]" if band.lit else band.words
+        told += "," if n + 1 < len(said) else ""
+        words += [Said(word, band.lit) for word in told.split()]
+    lines: list[list[Said]] = [[]]
+    for word in words:
+        used = sum(len(w.words) + 1 for w in lines[-1])
+        if lines[-1] and used + len(word.words) > width:
+            lines.append([])
+        lines[-1].append(word)
+    return [line for line in lines if line]
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,32 +257,6 @@ class Axis:
         return self.first + round(part * (self.last - self.first))
 
 
-def _shows(axis: Axis, zone: Zone) -> bool:
-    return zone.low < axis.high and zone.high > axis.low
-
-
-def _cols(axis: Axis, zone: Zone) -> tuple[int, int]:
-    """First and after-last column between the bounds of a zone."""
-    first = axis.col(zone.low) + 1 if zone.low > axis.low else axis.first
-    return first, axis.col(zone.high) if zone.high < axis.high else axis.last + 1
-
-
-def _lacks_room(axis: Axis, zone: Zone) -> bool:
-    """Whether a band is on the axis, and too narrow there for its words."""
-    return _shows(axis, zone) and not _wrapped(axis, zone)
-
-
-def _wrapped(axis: Axis, zone: Zone) -> list[str]:
-    """The words of a band broken to its width; none when they cannot be fitted in."""
-    first, after = _cols(axis, zone)
-    longest = max(map(len, zone.word.split()), default=0)
-    if longest > after - first or zone.low >= axis.high or zone.high <= axis.low:
-        return []
-    indent = " " if first > axis.first and longest < after - first else ""
-    lines = textwrap.wrap(zone.word, after - first, initial_indent=indent, subsequent_indent=indent)
-    return lines if len(lines) <= DEEPEST else []
-
-
 def _line(canvas: Canvas, axis: Axis, ends: tuple[str, str]) -> None:
     canvas.text(0, axis.first, _STROKES[canvas.charset][0] * (axis.last - axis.first + 1))
     canvas.text(0, 0, ends[0])
@@ -242,13 +272,24 @@ def _doubt(canvas: Canvas, axis: Axis, low: float, high: float) -> None:
         canvas.text(0, axis.last, ">", lit=True)
 
 
-def _bounds(canvas: Canvas, axis: Axis, zones: list[Zone], rows: int) -> None:
+def _bounds(canvas: Canvas, axis: Axis, bounds: Sequence[float]) -> None:
     """Bounds and zero, over the doubt: where it crosses one is what the reader looks for."""
-    for zone, _ in pairwise(zones):
-        if axis.low < zone.high < axis.high:
-            for row in range(rows):
-                canvas.text(row, axis.col(zone.high), _STROKES[canvas.charset][3])
+    for bound in bounds:
+        canvas.text(0, axis.col(bound), _STROKES[canvas.charset][3])
     canvas.text(0, axis.col(0.0), "0")
+
+
+def _figures(
+    canvas: Canvas, axis: Axis, bounds: Sequence[float], say: Callable[[float], str]
+) -> None:
+    """Each bound's figure under it, those nearest to zero first; one that would touch another stands
+    in the words below alone.
+    """
+    for bound in sorted(bounds, key=lambda b: (abs(b), b)):
+        told = say(abs(bound))
+        first = min(max(axis.col(bound) - len(told) // 2, 0), canvas.width - len(told))
+        if canvas.free(1, first, len(told), apart=2 if len(told) + 4 <= canvas.width else 0):
+            canvas.text(1, first, told)
 
 
 def _mark(canvas: Canvas, axis: Axis, value: float) -> None:
@@ -259,10 +300,3 @@ def _mark(canvas: Canvas, axis: Axis, value: float) -> None:
         canvas.text(0, axis.first, "<" + mark, lit=True)
     else:
         canvas.text(0, axis.col(value), mark, lit=True)
-
-
-def _band(canvas: Canvas, axis: Axis, zone: Zone, lines: list[str], lit: bool) -> None:
-    first, _ = _cols(axis, zone)
-    for row, line in enumerate(lines, start=1):
-        text = line.lstrip()
-        canvas.text(row, first + len(line) - len(text), text, lit)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from wizard.library import marks
-from wizard.library.places import PlaceId, PointId, across, asked_of, point_id, spoken, where_of
+from wizard.library.places import PlaceId, PointId, QuantityId, across, asked_of, point_id, spoken
 from wizard.library.shapes import Layout, Library, Step
 from wizard.model.readings import TURNED
 from wizard.survey.guide import layout_of
@@ -13,6 +14,7 @@ from wizard.survey.meant import meant
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
+from wizard.survey.standing import SUPPORTS
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.cells import painted
 from wizard.telling.drawing_end import end_view
@@ -27,8 +29,8 @@ from wizard.telling.scene_frame import (
     plan_scene,
     spots,
 )
-from wizard.telling.scene_look import look_of, look_view
-from wizard.telling.scene_string import Rail, side_view
+from wizard.telling.scene_look import corner_of, look_of, look_view, supports_scene
+from wizard.telling.scene_string import Rail, Sags, sags_of, side_view, times_of
 
 BAR_KEY = "dots: the bar's other way"
 MOST = 2
@@ -60,7 +62,7 @@ def drawing_for(
     """What to show for a prompt, in a box of so many cells; no lines where there is no room."""
     if prompt.kind.acknowledges:
         return NOTHING
-    draw = {"plan": _plan, "horns": _plan, "side": _side, "end": _end}.get(step.drawing, _look)
+    draw = PAINTERS.get(step.drawing, _look)
     return draw(survey, library, step, prompt, Box(width, height, charset))
 
 
@@ -95,7 +97,10 @@ def _side(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box
     side = last if last in SIDES else "left"
     station = prompt.item if any(s.id == prompt.item for s in layout.stations) else None
     above = meant(survey, library, marks.STRING_SIDE) != marks.BELOW
-    rail = Rail(layout, side, _sags(survey, library, step, side), station, above)
+    found = _sags(survey, library)
+    quantity = marks.SAG_LOADED if step.reads == marks.STRING_LOADED else marks.SAG_UNLOADED
+    sags = found.get(quantity, {}).get(side, {})
+    rail = Rail(layout, side, sags, station, above, times_of(found, layout))
     return side_view(rail, box.width, box.height, box.charset)
 
 
@@ -111,8 +116,21 @@ def _look(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box
     """The part of the rails that is looked at."""
     side = asked_of(prompt.id).first_side
     third = library.signs.thirds.get(step.id, "")
-    look = look_of(layout_of(survey, library), step, side, third)
-    return look_view(look, box.width, box.charset)
+    look = look_of(layout_of(survey, library), step, side, third, prompt.over)
+    return look_view(look, box.width, box.height, box.charset)
+
+
+def _supports(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box) -> Drawing:
+    """What the car stands on, the corner lit that is asked about."""
+    layout, state = layout_of(survey, library), survey.state()
+    corner = corner_of(layout, asked_of(prompt.id).first_side, prompt.over)
+    choices = prompt.choices if prompt.keep == SUPPORTS else ()
+    scene = supports_scene(layout, state.supports, choices, corner)
+    return painted(scene, box.width, box.height, box.charset)
+
+
+PAINTERS = {"plan": _plan, "horns": _plan, "side": _side, "end": _end, "supports": _supports}
+"""By what a page says it draws; every other page shows where to look."""
 
 
 # Beside the frame
@@ -182,18 +200,14 @@ def _done(survey: Survey, library: Library, step: Step) -> set[Pair]:
     return {a.tape.ends for a in read if a.step == step.id and a.tape}
 
 
-def _sags(survey: Survey, library: Library, step: Step, side: str) -> dict[PlaceId, float]:
-    """Sag at each station read so far on this side, mm; of the step in front, else without the
-    weight.
-    """
+def _sags(survey: Survey, library: Library) -> Mapping[QuantityId, Mapping[str, Sags]]:
+    """Each sag read so far with its doubt, by what is read and by side."""
     pages = {asked_of(row.prompt).step for row in survey.standing(Reading)}
     if not any(library.steps[id].reads in marks.STRING for id in pages & library.steps.keys()):
         return {}
-    from wizard.checks.run import findings_of  # numpy only once there is something to compute
+    from wizard.judgment.sight import sight_of  # numpy only once there is something to compute
 
-    quantity = marks.SAG_LOADED if step.reads == marks.STRING_LOADED else marks.SAG_UNLOADED
-    found = [f for f in findings_of(survey, library) if f.quantity == quantity]
-    return {where_of(f.where).place: f.value for f in found if where_of(f.where).side == side}
+    return sags_of(sight_of(survey, library).judged)
 
 
 def _slope(survey: Survey, library: Library, prompt: Prompt) -> float | None:

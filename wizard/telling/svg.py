@@ -170,6 +170,10 @@ def ticks(low: float, high: float, unit: Unit, most: int = 7, kind: str = "mm") 
         n += 1
 
 
+LEADING = 15.0
+"""Units from one line of small letters to the next."""
+
+
 def upright(
     scale: Scale, x0: float, x1: float, unit: Unit, signs: tuple[str, str], kind: str = "mm"
 ) -> str:
@@ -179,7 +183,8 @@ def upright(
     kind: the unit of the values.
     """
     parts = []
-    for value in ticks(min(scale.low, scale.high), max(scale.low, scale.high), unit, kind=kind):
+    most = max(1, min(7, int(abs(scale.end - scale.start) / LEADING)))
+    for value in ticks(min(scale.low, scale.high), max(scale.low, scale.high), unit, most, kind):
         y = scale(value)
         word = signs[1] if value > 0 else signs[0]
         label = f"{about(value, kind, unit)} {word}".rstrip() if value else "0"

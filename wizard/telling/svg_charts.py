@@ -22,9 +22,11 @@ from wizard.library.shapes import Layout, Library, Station
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import BANDS, about, bands_words, doubt, is_zero, size
 from wizard.telling.judged_picture import value_of
+from wizard.telling.scene import drawn_words, straightest
 from wizard.telling.scene_trend import Mark, Plot, are_finite, plot_of
 from wizard.telling.scene_value import Value, finite
 from wizard.telling.svg import (
+    LEADING,
     WIDTH,
     Figure,
     Scale,
@@ -44,13 +46,7 @@ from wizard.telling.svg import (
 # Under the string
 # --------------------------------------------------------------------------------------
 
-STRING_LEFT, STRING_RIGHT, STRING_TOP, STRING_BOTTOM, STRING_HEIGHT = (
-    110.0,
-    WIDTH - 20.0,
-    34.0,
-    190.0,
-    232.0,
-)
+STRING_LEFT, STRING_RIGHT, STRING_TOP = 110.0, WIDTH - 20.0, 34.0
 NAMES = {SAG_LOADED: "with the engine's weight", SAG_UNLOADED: "without it"}
 
 Profile = Sequence[tuple[Station, Judged]]
@@ -79,28 +75,24 @@ def string_figure(
     layout: Layout,
     unit: Unit,
     reach: tuple[float, float],
+    times: int,
 ) -> Figure:
-    """Both profiles of one rail; low is drawn low."""
+    """Both profiles of one rail; low is drawn low, so many times too large."""
     x = Scale(layout.string[0], layout.string[1], STRING_LEFT, STRING_RIGHT)
-    y = Scale(reach[0], reach[1], STRING_TOP, STRING_BOTTOM)
+    per_mm = times * (x.end - x.start) / (x.high - x.low)
+    bottom = STRING_TOP + per_mm * (reach[1] - reach[0])
+    y = Scale(reach[0], reach[1], STRING_TOP, bottom)
     parts = [upright(y, STRING_LEFT, STRING_RIGHT, unit, ("high", "low"))]
     for quantity, points in profiles.items():
         parts.append(_string_band(points, x, y, quantity == SAG_LOADED))
     for quantity, points in profiles.items():
         parts.append(_string_curve(points, x, y, quantity == SAG_LOADED))
     names = {s.name: s.x for points in profiles.values() for s, _ in points}
-    parts.append(along(((x(at), name) for name, at in names.items()), STRING_BOTTOM + 22))
+    parts.append(along(((x(at), name) for name, at in names.items()), bottom + 22))
     parts.append(_string_key(list(profiles)))
-    times = (
-        (STRING_BOTTOM - STRING_TOP)
-        / (reach[1] - reach[0])
-        * (layout.string[1] - layout.string[0])
-        / (STRING_RIGHT - STRING_LEFT)
-    )
+    words = _string_words(side, profiles, unit, times)
     title = f"The {side} rail under its string"
-    return picture(
-        f"string-{side}", title, _string_words(side, profiles, unit, times), STRING_HEIGHT, *parts
-    )
+    return picture(f"string-{side}", title, words, bottom + 42, *parts)
 
 
 def _string_band(points: Profile, x: Scale, y: Scale, loaded: bool) -> str:
@@ -115,11 +107,14 @@ def _string_band(points: Profile, x: Scale, y: Scale, loaded: bool) -> str:
 
 def _string_curve(points: Profile, x: Scale, y: Scale, loaded: bool) -> str:
     """Solid with round marks for the weight on, dashed with open squares for off: told apart
-    without color.
+    without color. The line is as straight as every give or take allows.
     """
     at = [(x(s.x), y(j.finding.value)) for s, j in points]
     marks = (dot(*spot) if loaded else _square(*spot) for spot in at)
-    return path(at, 2.0, "" if loaded else "7 4") + "".join(marks)
+    read = [(s.x, j.finding.value, j.told_half) for s, j in points]
+    course = straightest([(x.low, 0.0, 0.0), *read, (x.high, 0.0, 0.0)])
+    line_of = [(x(a), y(b)) for a, b in course]
+    return path(line_of, 2.0, "" if loaded else "7 4") + "".join(marks)
 
 
 def _square(x: float, y: float) -> str:
@@ -140,12 +135,12 @@ def _string_key(quantities: Sequence[QuantityId]) -> str:
     return "".join(parts)
 
 
-def _string_words(side: str, profiles: dict[QuantityId, Profile], unit: Unit, times: float) -> str:
+def _string_words(side: str, profiles: dict[QuantityId, Profile], unit: Unit, times: int) -> str:
     said = []
     for quantity, points in profiles.items():
         each = ", ".join(f"{s.name} {_amount(j, unit)}" for s, j in points)
         said.append(f"{NAMES[quantity]}: {each}")
-    drawn = f"Front at the left; heights are drawn {times:.0f} times as large as lengths."
+    drawn = f"Front at the left; sag {drawn_words(times)}; a line bends only where its doubt ends."
     return (
         f"The {side} rail's gap to a straight line between the string's blocks, "
         + "; ".join(said)
@@ -210,12 +205,16 @@ def twist_figure(judged: Sequence[Judged], layout: Layout, unit: Unit) -> Figure
     y = Scale(-most, most, ACROSS_BOTTOM, ACROSS_TOP)
     parts = [
         upright(y, ACROSS_LEFT, ACROSS_RIGHT, unit, ("right up", "left up")),
-        path([(x(lean.x), y(lean.value)) for lean in leans], 1.5, "6 4"),
+        path([(x(a), y(b)) for a, b in straightest([_read(lean) for lean in leans])], 1.5, "6 4"),
         *(_lean(lean, x, y) for lean in leans),
         along(((x(lean.x), lean.name) for lean in leans), ACROSS_BOTTOM + 22),
     ]
     words = _twist_words(leans, unit)
     return picture("twist", "Twist along the frame", words, ACROSS_BOTTOM + 42, *parts)
+
+
+def _read(lean: Lean) -> tuple[float, float, float]:
+    return lean.x, lean.value, lean.half
 
 
 def _lean(lean: Lean, x: Scale, y: Scale) -> str:
@@ -248,13 +247,15 @@ def _higher(judged: Judged, unit: Unit) -> str:
 
 # Values against their limit
 # --------------------------------------------------------------------------------------
-VALUE_LEFT, VALUE_RIGHT, VALUE_ROW, VALUE_TOP = 200.0, WIDTH - 20.0, 26.0, 44.0
+VALUE_LEFT, VALUE_RIGHT, VALUE_ROW, VALUE_TOP = 200.0, WIDTH - 20.0, 26.0, 18.0
 GRAYS = ("#fff", "#e4e4e4", "#c4c4c4", "#9c9c9c", "#777")
 """Fields from the mildest band to the gravest; each is named as well, so no gray must be told from
 another.
 """
 BEYOND = 1.35
 """Part of the last bound that the axis reaches at most: a value beyond gets an arrow."""
+LETTER = 5.6
+"""Units that a small letter takes, about."""
 
 
 def value_figure(
@@ -263,23 +264,45 @@ def value_figure(
     """The findings of one quantity on one axis; all have the same limit. `name` says where each is."""
     values = [value_of(j, library, unit) for j in judged]
     x = _axis(values)
-    bottom = VALUE_TOP + VALUE_ROW * len(judged)
+    bands, lines = _bands(values[0])
+    top = VALUE_TOP + LEADING * lines
+    bottom = top + VALUE_ROW * len(judged)
     ends = judged[0].finding.of.ends
     up, down = finite(values[0].bounds), finite(values[0].below)
     rows = enumerate(zip(values, judged, strict=True))
+    figures, rows_used = _bounds(x, [*up, *(-d for d in down)], bottom + 16, values[0].say)
     parts = [
-        *_fields(x, values[0], bottom),
-        *(_row(value, x, VALUE_TOP + VALUE_ROW * (n + 0.5), name(j)) for n, (value, j) in rows),
-        line(x(0), VALUE_TOP - 4, x(0), bottom, 1.5),
+        *bands,
+        *_fields(x, values[0], (top, bottom)),
+        *(_row(value, x, top + VALUE_ROW * (n + 0.5), name(j)) for n, (value, j) in rows),
+        line(x(0), top - 4, x(0), bottom, 1.5),
         text(x(0), bottom + 16, "0", "middle"),
-        *_bounds(x, [*up, *(-d for d in down)], bottom + 16, values[0].say),
-        text(VALUE_LEFT, bottom + 32, f"< {ends[0]}"),
-        text(VALUE_RIGHT, bottom + 32, f"{ends[1]} >", "end"),
+        *figures,
+        text(VALUE_LEFT, bottom + 18 + LEADING * rows_used, f"< {ends[0]}"),
+        text(VALUE_RIGHT, bottom + 18 + LEADING * rows_used, f"{ends[1]} >", "end"),
     ]
     said = "; ".join(f"{name(j)} {_said(j, unit)}" for j in judged)
     quantity = spoken(judged[0].finding.quantity).capitalize()
     title = f"{quantity} against the limit on {judged[0].name}"
-    return picture(f"value-{key}", title, f"{said}.", bottom + 40, *parts)
+    height = bottom + 26 + LEADING * rows_used
+    return picture(f"value-{key}", title, f"{said}.", height, *parts)
+
+
+def _bands(value: Value) -> tuple[list[str], int]:
+    """Each band in words with its figure, behind its gray, over the axis; and how many lines."""
+    parts: list[str] = []
+    at, row = 0.0, 0
+    for n, said in enumerate(value.every()):
+        room = 26 + LETTER * len(said)
+        other_side = n == len(value.bounds)
+        if at and (other_side or at + room > WIDTH):
+            at, row = 0.0, row + 1
+        y = 4 + LEADING * row
+        patch = [(at, y), (at + 16, y), (at + 16, y + 10), (at, y + 10)]
+        parts.append(area(patch, GRAYS[min(n % len(value.bounds), 4)], 0.5))
+        parts.append(text(at + 21, y + 9, said, font_size=11))
+        at += room
+    return parts, row + 1
 
 
 def _axis(values: Sequence[Value]) -> Scale:
@@ -290,58 +313,32 @@ def _axis(values: Sequence[Value]) -> Scale:
     return Scale(low, high, VALUE_LEFT, VALUE_RIGHT)
 
 
-def _fields(x: Scale, value: Value, bottom: float) -> list[str]:
-    """The bands with their words over them, on the positive side; the negative side is alike or not
-    judged.
-    """
-    parts = []
-    words = [word for _, word in value.bounds]
+def _fields(x: Scale, value: Value, rows: tuple[float, float]) -> Iterator[str]:
+    """The bands as fields; a negative side without bands is not judged."""
+    top, bottom = rows
     for side, bounds in ((1.0, finite(value.bounds)), (-1.0, finite(value.below))):
         limit = x.high if side > 0 else -x.low
-        marks = [0.0, *bounds, limit] if bounds else []
-        for n, (a, b) in enumerate(pairwise(marks)):
+        for n, (a, b) in enumerate(pairwise([0.0, *bounds, limit] if bounds else [])):
             x0, x1 = sorted((x(side * a), x(side * b)))
-            parts.append(
-                area(
-                    [(x0, VALUE_TOP), (x1, VALUE_TOP), (x1, bottom), (x0, bottom)],
-                    GRAYS[min(n, 4)],
-                    0.5,
-                )
-            )
-            if side > 0:
-                parts += _over(words[n], (x0 + x1) / 2, x1 - x0)
-    return parts
+            field = [(x0, top), (x1, top), (x1, bottom), (x0, bottom)]
+            yield area(field, GRAYS[min(n, 4)], 0.5)
 
 
-def _bounds(x: Scale, bounds: Sequence[float], y: float, say: Callable[[float], str]) -> list[str]:
-    """The ends of the bands in words, those nearest to zero first; one that would touch another is
-    left out.
-    """
-    taken = [x(0.0)]
+def _bounds(
+    x: Scale, bounds: Sequence[float], y: float, say: Callable[[float], str]
+) -> tuple[list[str], int]:
+    """Every bound's figure under it, on as many lines as keep them apart; and how many lines."""
+    taken: list[list[float]] = [[x(0.0)]]
     parts = []
     for bound in sorted(bounds, key=abs):
-        if all(abs(x(bound) - t) >= 40 for t in taken):
-            taken.append(x(bound))
-            parts.append(text(x(bound), y, say(bound), "middle", font_size=10.5))
-    return parts
-
-
-def _over(words: str, middle: float, room: float) -> list[str]:
-    """Words over a field, on up to three lines of small letters; what does not fit stands in the
-    caption anyway.
-    """
-    rows: list[str] = []
-    for word in words.split():
-        if rows and len(rows[-1]) + 1 + len(word) <= room / 5.0:
-            rows[-1] += " " + word
-        else:
-            rows.append(word)
-    if len(rows) > 3 or any(len(r) * 5.0 > room for r in rows):
-        return []
-    return [
-        text(middle, VALUE_TOP - 6 - 11 * (len(rows) - 1 - n), r, "middle", font_size=10)
-        for n, r in enumerate(rows)
-    ]
+        told = say(abs(bound))
+        room = LETTER * len(told) + 8
+        clear = (n for n, row in enumerate(taken) if all(abs(x(bound) - t) >= room for t in row))
+        row = next(clear, len(taken))
+        taken += [[]] * (row == len(taken))
+        taken[row] = [*taken[row], x(bound)]
+        parts.append(text(x(bound), y + LEADING * row, told, "middle", font_size=10.5))
+    return parts, len(taken)
 
 
 def _row(scene: Value, x: Scale, y: float, name: str) -> str:
@@ -369,11 +366,9 @@ def _said(judged: Judged, unit: Unit) -> str:
 
 # One quantity over the surveys
 # --------------------------------------------------------------------------------------
-TREND_LEFT, TREND_RIGHT, TREND_TOP, TREND_BOTTOM = 156.0, WIDTH - 140.0, 30.0, 148.0
+TREND_LEFT, TREND_RIGHT, TREND_TOP, TREND_BOTTOM = 110.0, WIDTH - 200.0, 30.0, 148.0
 TREND_INSET = 36.0
 """Units between the frame of the plot and its first and last point."""
-APART = 26.0
-"""Units that the words of a limit take up and down."""
 NAMES_APART = 66.0
 """Units that a date takes along."""
 DOTS = line(0, 14, 28, 14, 1.0, "1.5 4")
@@ -441,15 +436,16 @@ def in_view(edges: Sequence[Edge], y: Scale, value: float) -> list[tuple[str, fl
 def _trend_limits(
     limits: Sequence[tuple[str, float]], y: Scale, kind: str, unit: Unit
 ) -> Iterator[str]:
-    """A dashed line at each; words beside those that have room, so that none touches another."""
-    taken: list[float] = []
-    for band, bound in limits:
-        at = y(bound)
+    """A dashed line at each with its band and its figure in one line, moved off its neighbor's where
+    the two would touch.
+    """
+    words_at = -LEADING
+    for at, (band, bound) in sorted((y(bound), (band, bound)) for band, bound in limits):
+        words_at = max(at, words_at + LEADING)
+        told = f"{BANDS.get(band, band)} up to {size(bound, kind, unit)}"
         yield line(TREND_LEFT, at, TREND_RIGHT, at, 1.6, "9 4")
-        if all(abs(at - t) >= APART for t in taken):
-            taken.append(at)
-            yield text(TREND_RIGHT + 6, at - 2, f"“{BANDS.get(band, band)}”", font_size=10.5)
-            yield text(TREND_RIGHT + 6, at + 10, f"up to {size(bound, kind, unit)}", font_size=10.5)
+        yield line(TREND_RIGHT, at, TREND_RIGHT + 6, words_at, 0.6)
+        yield text(TREND_RIGHT + 9, words_at + 4, told, font_size=10.5)
 
 
 def _trend_band(band: Sequence[Mark], x: Scale, y: Scale) -> str:

@@ -25,7 +25,7 @@ DEEPEST = 420.0
 """Units that the frame takes across, at most."""
 PALE = 0.3
 """How opaque a pale stroke is."""
-THIN = {"rail": 1.0, "member": 0.6, "brace": 0.4}
+THIN = {"rail": 1.0, "looked": 1.6, "member": 0.6, "brace": 0.4}
 """How thick a stroke is beside a rail."""
 
 
@@ -107,7 +107,7 @@ def _moved(paper: Paper, moved: Moved) -> str:
         fill="#fff", fill_opacity=0.6, stroke="#000", stroke_width=1.2, stroke_dasharray="3 2",
     )  # fmt: skip
     start = element("circle", cx=x0, cy=y0, r=2.5, fill="#000")
-    return ellipse + arrow(x0, y0, x1, y1, 2.6, 11.0) + start
+    return ellipse + (arrow(x0, y0, x1, y1, 2.6, 11.0) if moved.off else "") + start
 
 
 def _bar(paper: Paper, bar: Bar) -> str:

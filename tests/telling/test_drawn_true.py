@@ -1,0 +1,191 @@
+"""What every picture of the frame owes its reader: straight rails straight, dashes that reach their
+dots, every word whole and on its own cells, at every size and in every kind of letters.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import product
+
+import pytest
+
+from tests.checks.surveys import library
+from wizard.library.places import point_id
+from wizard.library.shapes import Layout
+from wizard.survey.prompts import Prompt, expand
+from wizard.telling.canvas import Charset, Drawing
+from wizard.telling.cells import Ground, painted
+from wizard.telling.scene import Label, Mark, Scene, Stroke
+from wizard.telling.scene_frame import flat, plan_scene, rail_of, rails, sides
+from wizard.telling.scene_look import corner_of, look_of, look_scene, supports_scene
+
+LAYOUTS = library().layouts
+CHARSETS: tuple[Charset, ...] = ("braille", "blocks", "ascii")
+SIZES = ((40, 6), (76, 7), (78, 9), (116, 10), (150, 16))
+QUADRANTS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
+BRAILLE = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
+
+
+def dots(drawing: Drawing, charset: Charset) -> Iterator[tuple[float, float]]:
+    """The middle of every dot of a picture, as column and row in cells."""
+    for row, line in enumerate(drawing.lines):
+        for col, letter in enumerate(line):
+            if charset == "braille" and "\u2800" <= letter <= "\u28ff":
+                bits = ord(letter) - 0x2800
+                for y, x in product(range(4), range(2)):
+                    if bits & BRAILLE[y][x]:
+                        yield col + (x + 0.5) / 2, row + (y + 0.5) / 4
+            elif charset == "blocks" and letter in QUADRANTS[1:]:
+                bits = QUADRANTS.index(letter)
+                for y, x in product(range(2), range(2)):
+                    if bits >> (2 * y + x) & 1:
+                        yield col + (x + 0.5) / 2, row + (y + 0.5) / 2
+            elif charset == "ascii" and letter == "=":
+                yield col + 0.5, row + 0.5
+
+
+@pytest.mark.parametrize("charset", CHARSETS)
+@pytest.mark.parametrize("lean", [0.0, 37.0, 160.0, -90.0])
+def test_a_straight_rail_paints_a_straight_line(charset: Charset, lean: float) -> None:
+    down = {"braille": 4, "blocks": 2, "ascii": 1}[charset]
+    # A rail is two dots thick in braille: each of the two is half a dot off its middle.
+    thick = 0.5 if charset == "braille" else 0.0
+    for width, height in SIZES:
+        rail = Stroke("rail", ((0.0, 200.0), (900.0, 200.0 - lean * 0.45), (2000.0, 200.0 - lean)))
+        ground = Ground((0.0, 2000.0), 400.0, width, height)
+        drawing = painted(Scene((rail,), (0.0, 2000.0), 400.0, ""), width, height, charset)
+        found = list(dots(drawing, charset))
+        (col0, row0), (col1, row1) = ground.at((0.0, 200.0)), ground.at((2000.0, 200.0 - lean))
+        for col, row in found:
+            true = row0 + (row1 - row0) * (col - col0) / (col1 - col0)
+            assert abs(row - true) * down <= 0.5 + thick + 1e-6, (width, height, col)
+        columns = {col for col, _ in found}
+        assert len(columns) >= int((col1 - col0) * (1 if charset == "ascii" else 2))
+
+
+@pytest.mark.parametrize("charset", CHARSETS)
+@pytest.mark.parametrize("id", LAYOUTS)
+def test_the_rails_of_a_frame_taper_as_its_figures_say(id: str, charset: Charset) -> None:
+    layout = LAYOUTS[id]
+    at = flat(layout)
+    half = max(abs(y) for _, y in at.values())
+    reach = (min(x for x, _ in at.values()), max(x for x, _ in at.values()))
+    drawing = painted(Scene(tuple(rails(layout, at)), reach, half, ""), 150, 30, charset)
+    found, ground = set(dots(drawing, charset)), Ground(reach, half, 150, 30)
+    for place in (at[id] for side in ("left", "right") for id in rail_of(layout, side)):
+        col, row = ground.at(place)
+        # Half a dot from its middle, of a rail two dots thick; a typed mark is a cell high.
+        assert any(abs(c - col) <= 1.0 and abs(r - row) <= 0.51 for c, r in found), place
+
+
+def tapes() -> Iterator[tuple[Layout, Prompt]]:
+    """One prompt for every tape of every layout."""
+    for layout in LAYOUTS.values():
+        seen = set()
+        for step in library().steps.values():
+            for prompt in expand(step, layout, library().tools):
+                pair = (prompt.start, prompt.end)
+                if set(pair) <= flat(layout).keys() and pair not in seen:
+                    seen.add(pair)
+                    yield layout, prompt
+
+
+@pytest.mark.parametrize("charset", CHARSETS)
+def test_the_dashes_of_a_tape_reach_both_its_dots_and_both_are_named(charset: Charset) -> None:
+    count = 0
+    for (layout, prompt), (width, height) in product(tapes(), SIZES[1::2]):
+        scene = plan_scene(layout, (prompt.start, prompt.end))
+        tape = next(p for p in scene.parts if isinstance(p, Stroke) and p.ink == "tape")
+        alone = painted(replace(scene, parts=(tape,)), width, height, charset)
+        ground = Ground(scene.reach, scene.half, width, height)
+        inked = {(c, r) for r, row in enumerate(alone.lines) for c, x in enumerate(row) if x != " "}
+        for end in tape.points:
+            if charset == "ascii" and 0.0 in {y for _, y in tape.points}:
+                continue  # typed, the rails that run to a nose leave no cell for a tape between them
+            row, col = ground.cell(end)
+            # The bead is three cells wide and may lie across two rows; a nose's tape begins behind.
+            near = ((c, r) for c in range(col - 4, col + 5) for r in range(row - 1, row + 2))
+            assert any(cell in inked for cell in near), (layout.id, prompt.id, width, height)
+        text = " ".join(painted(scene, width, height, charset).lines)
+        assert re.search(r"\bstart\b", text), (layout.id, prompt.id, width, height)
+        assert re.search(r"\bend\b", text), (layout.id, prompt.id, width, height)
+        count += 1
+    assert count > 60
+
+
+def scenes() -> Iterator[Scene]:
+    """Pictures of every kind from above."""
+    supports = next(
+        p for s in library().steps.values() for p in s.prompts if p.keep == "state.supports"
+    )
+    for layout in LAYOUTS.values():
+        ids = [p.id for p in layout.places if len(p.sides) > 1]
+        yield plan_scene(layout, (point_id(ids[0], "left"), point_id(ids[-1], "right")))
+        yield supports_scene(layout, "", supports.choices, None)
+        for on in ("wheels", "stands-under-axles", "stands-under-frame", "three-points"):
+            for side, over in product(("left", "right"), (ids[0], ids[-1])):
+                yield supports_scene(layout, on, (), corner_of(layout, side, over))
+        for step in library().steps.values():
+            if step.drawing == "look":
+                yield look_scene(look_of(layout, step, "left", ""))
+
+
+@pytest.mark.parametrize("charset", CHARSETS)
+@pytest.mark.parametrize(("width", "height"), SIZES)
+def test_every_word_is_whole_and_none_lies_on_another(
+    width: int, height: int, charset: Charset
+) -> None:
+    for scene in scenes():
+        words = [p.words for p in scene.parts if isinstance(p, Label) and p.where != "over"]
+        text = "\n".join(painted(scene, width, height, charset).lines)
+        for word in words:
+            # "leftt" happened once.
+            assert re.search(rf"(?<![a-z]){re.escape(word)}(?![a-z])", text), (word, text)
+
+
+@pytest.mark.parametrize("charset", CHARSETS)
+def test_a_larger_picture_has_every_word_of_a_smaller_one(charset: Charset) -> None:
+    for scene in scenes():
+        words = {p.words for p in scene.parts if isinstance(p, Label)}
+        before: set[str] = set()
+        for width, height in SIZES:
+            text = "\n".join(painted(scene, width, height, charset).lines)
+            here = {word for word in words if word in text}
+            assert before <= here, (before - here, width)
+            before = here
+
+
+def test_the_place_that_a_page_asks_about_is_lit_and_no_other() -> None:
+    layout = LAYOUTS["straight-ladder"]
+    mounts = next(s for s in library().steps.values() if any(p.over for p in s.prompts) and s.joint)
+    over = next(p.over for p in mounts.prompts if p.over)
+    at = layout.station_by_id[over].x
+    look = look_of(layout, mounts, "left", "front", over)
+    assert look.part[0] < at < look.part[1]
+    assert look.part[1] - look.part[0] < 600
+    (lit,) = (p for p in look_scene(look).parts if isinstance(p, Stroke) and p.lit)
+    assert all(y < 0 for _, y in lit.points)
+    assert layout.station_by_id[over].name in look.words
+
+
+@pytest.mark.parametrize("on", ["stands-under-axles", "stands-under-frame", "three-points"])
+def test_the_stand_at_the_corner_that_is_asked_about_is_lit(on: str) -> None:
+    layout = LAYOUTS["straight-ladder"]
+    places = [p for p in layout.places if len(p.sides) > 1 and p.x >= 0]
+    for side, place in product(("left", "right"), (places[0], places[-1])):
+        scene = supports_scene(layout, on, (), corner_of(layout, side, place.id))
+        marks = [p for p in scene.parts if isinstance(p, Mark)]
+        (lit,) = (m for m in marks if m.lit)
+        assert len(marks) == (3 if on == "three-points" else 4)
+        middle = sum(layout.places[i].x for i in (1, -1)) / 2
+        assert (lit.at[0] > middle) is (place is places[-1])
+        if lit.at[1]:
+            assert (lit.at[1] > 0) is (side == "right")
+        assert f"{side} {place.name} corner" in scene.words
+
+
+def test_sides_are_named_on_every_plan() -> None:
+    for layout in LAYOUTS.values():
+        assert {label.words for label in sides(layout, 400.0)} == {"left", "right", "front"}
