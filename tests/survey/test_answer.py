@@ -262,6 +262,7 @@ def test_of_a_tool_one_knows_whether_one_has_it(library: Library) -> None:
         ("bare crack", "bare", ["crack"]),
         ("kink b", "bare", ["kink"]),
         ("b kink", "bare", ["kink"]),
+        ("b knock", "bare", ["kink"]),  # Each of its letters says something else by itself.
         ("b u", "bare", ["not-sure"]),
         ("n", "not-reached", [""]),
         ("not-reached", "not-reached", [""]),
