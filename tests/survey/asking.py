@@ -46,7 +46,7 @@ LOOK = Prompt(
     choices=(
         Choice("o", "nothing-found", "nothing found", nothing=True),
         Choice("l", "light-pitting", "light pits"),
-        Choice("k", "kink", "a kink", stop=True),
+        Choice("k", "kink", "a kink", also=("knock",), stop=True),
         Choice("c", "crack", "a crack", stop=True),
     ),
 )

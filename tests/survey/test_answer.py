@@ -311,6 +311,7 @@ def test_of_a_tool_one_knows_whether_one_has_it(library: Library) -> None:
         ("b ok", "bare", ["nothing-found"]),
         ("bare, not sure", "bare", ["not-sure"]),
         ("can't reach it", "not-reached", [""]),
+        ("b knock", "bare", ["kink"]),  # Each of its letters says something else by itself.
         ("b u", "bare", ["not-sure"]),
         ("n", "not-reached", [""]),
         ("not-reached", "not-reached", [""]),

@@ -55,3 +55,8 @@ def test_the_words_that_made_first_timers_stop_are_in_the_list() -> None:
 def test_at_the_end_the_words_of_the_result_are_explained_and_not_the_whole_list() -> None:
     said = words_text(library(), None, page="Look at SPINDLES, toe and caster.").split("\n\n")
     assert [line.partition(":")[0] for line in said] == ["caster", "spindle", "toe"]
+
+
+def test_the_other_country_s_word_leads_to_ours() -> None:
+    for word, ours in {"bonnet": "hood", "wing": "fender", "tyre": "tire", "Chassis": "frame"}.items():
+        assert words_text(library(), STEP, word).startswith(f"{ours}: "), word
