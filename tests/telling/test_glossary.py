@@ -58,5 +58,10 @@ def test_at_the_end_the_words_of_the_result_are_explained_and_not_the_whole_list
 
 
 def test_the_other_country_s_word_leads_to_ours() -> None:
-    for word, ours in {"bonnet": "hood", "wing": "fender", "tyre": "tire", "Chassis": "frame"}.items():
+    for word, ours in {
+        "bonnet": "hood",
+        "wing": "fender",
+        "tyre": "tire",
+        "Chassis": "frame",
+    }.items():
         assert words_text(library(), STEP, word).startswith(f"{ours}: "), word
