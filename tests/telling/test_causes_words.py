@@ -56,7 +56,7 @@ def test_a_hint_says_what_else_it_could_be_and_that_one_kind_is_not_enough() -> 
 
 def test_cannot_tell_says_why_and_what_would_settle_it() -> None:
     text = part("kink-and-no-body-to-ask", "What it comes from")
-    tells(text, "A collision: cannot tell yet", "To settle it", "bare metal inside the panels")
+    tells(text, "A collision: not known yet", "To find out", "bare metal inside the panels")
 
 
 def test_the_local_horn_is_called_local() -> None:

@@ -56,7 +56,7 @@ CONTRADICT = (
     "Some measurements cannot all be right, so nothing that depends on them is known yet. Measure"
     " them again first."
 )
-OPEN = "What was measured leaves open what to do; more readings, or a finer tool, would tell."
+OPEN = "What was measured leaves open what to do. To find out, read more, or with a finer tool."
 
 
 class Told(NamedTuple):

@@ -326,7 +326,7 @@ DEEDS = {
     "put-right": "have it put right before paint",
     "watch": "keep an eye on it",
     "leave": "leave it as it is",
-    "stand": "set the supports again, push from each side, and answer the push test anew",
+    "stand": "set the supports again, push from each side, and do the push test again",
 }
 """What to do about a fact, by its deed; what is not here needs more than one word."""
 VOICES = {

@@ -4,7 +4,6 @@ seen.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -13,7 +12,7 @@ from wizard.library import marks
 from wizard.library.places import QuantityId
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
-from wizard.telling.amounts import UNITS, size
+from wizard.telling.amounts import at_most, size
 from wizard.telling.quantity_names import Spot, cap
 
 if TYPE_CHECKING:  # what moved is given, and nothing is compared here
@@ -196,17 +195,11 @@ def blind_words(found: Sequence[Least]) -> str:
     return ", ".join(words.partition(" by {")[0].partition(" of {")[0] for words in missing)
 
 
-def at_most(value: float, finding_unit: str, unit: Unit) -> str:
-    """A size rounded up to the next step that is said: what is promised of it stays true."""
-    step = UNITS[finding_unit].least(unit)
-    return size(math.ceil(abs(value) / step - 1e-6) * step, finding_unit, unit)
-
-
 def change_sentence(since: Since, layout: Layout, unit: Unit) -> str:
     """What moved, how far, since when; or that nothing has, with how much would have been seen."""
     when = day_of(since)
     if not since.compared:
-        return f"Nothing could be compared {when}: no figure was read alike both times."
+        return f"Nothing could be compared {when}: no figure was read in the same state both times."
     if since.moved:
         said = ", and ".join(moved_words(m, layout, unit) for m in since.moved[:HEADED])
         return f"{cap(said)} {when}."
