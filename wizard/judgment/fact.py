@@ -384,13 +384,14 @@ SUSPECTS = (marks.SUSPECT, marks.GAP_SLIP)
 
 def _doubts(givers: Givers) -> Iterator[Fact]:
     """Readings that cannot all be right."""
+    slipped = any(j.finding.quantity in SUSPECTS for j in givers.verdict.judged)
     for judged in givers.verdict.judged:
         found = judged.finding
         if found.quantity in SUSPECTS:
             note = found.note(Slip)
             way = "one" if note and note.named else "several"
             yield _reading("slip", judged, way)
-        elif found.quantity in APART and judged.stands_out:
+        elif found.quantity in APART and judged.stands_out and not slipped:
             yield _reading("apart", judged, "")
 
 

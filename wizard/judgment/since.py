@@ -13,7 +13,7 @@ from typing import NamedTuple
 from wizard.checks.finding import Finding
 from wizard.judgment.change import Change, Comparison, compare
 from wizard.library import marks
-from wizard.library.places import FindingId, QuantityId, Side, where_of
+from wizard.library.places import WHOLE_BOX, FindingId, QuantityId, Side, where_of
 from wizard.library.shapes import Library
 from wizard.math.uncertain import Uncertain
 from wizard.survey.record import Survey
@@ -151,9 +151,9 @@ def _joined(one: Moved, rows: Sequence[Change], sides: tuple[Side, ...]) -> Move
     return one._replace(changes=tuple(both), sides=(*one.sides, *sides))
 
 
-def _first(change: Change) -> tuple[int, float]:
-    """The plainest quantity, then the largest movement."""
-    return KINDS[change.new.quantity][1], -abs(change.number.value)
+def _first(change: Change) -> tuple[int, bool, float]:
+    """The plainest quantity, first over the whole frame, then the largest movement."""
+    return KINDS[change.new.quantity][1], change.new.where != WHOLE_BOX, -abs(change.number.value)
 
 
 def _visible(comparison: Comparison) -> tuple[Visible, ...]:

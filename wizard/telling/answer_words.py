@@ -24,6 +24,7 @@ from wizard.telling.document import Block, Item, Paragraph, Terms
 from wizard.telling.fact_words import (
     LACKING,
     Tale,
+    and_,
     between,
     deed,
     phrase,
@@ -146,10 +147,8 @@ def _open(told: Told) -> str:
     which = between(fact)
     if not which:
         return sentence_of(fact, told.tale)
-    return (
-        f"{cap(phrase(fact, told.tale))}: {which} is not known yet. To find out,"
-        f" {would_tell(fact, told.tale)}."
-    )
+    said = cap(phrase(fact, told.tale) if fact.is_told else fact.judged[0].name)
+    return f"{said}. Not known yet: {which}. To find out, {would_tell(fact, told.tale)}."
 
 
 def _contradicts(told: Told) -> bool:
@@ -158,8 +157,8 @@ def _contradicts(told: Told) -> bool:
 
 def _little(told: Told) -> str:
     missing = [LACKING[f.way] for f in told.answer.head if f.kind == "lacking"]
-    known = ", ".join(what for what, _ in missing)
-    return f"{cap(known)}: not known yet. First, {missing[0][1]}."
+    known = and_([what for what, _ in missing])
+    return f"Not known yet: whether the frame is {known}. First, {missing[0][1]}."
 
 
 def _watch(told: Told) -> str:
@@ -293,8 +292,7 @@ def _untold(told: Told) -> str:
 def _open_words(fact: Fact, tale: Tale) -> str:
     """One thing that is open, and what would tell it."""
     if fact.kind == "lacking":
-        what, how = LACKING[fact.way]
-        return f"{cap(what)}: {how}."
+        return f"{cap(phrase(fact, tale))}: {deed(fact, tale)}."
     which, what = between(fact), phrase(fact, tale) if fact.is_told else fact.judged[0].name
     if not which:
         return f"{cap(what)}: {deed(fact, tale)}."

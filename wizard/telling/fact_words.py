@@ -26,7 +26,7 @@ from wizard.survey.standing import ROCKING
 from wizard.telling.amounts import about, at, few
 from wizard.telling.axle_words import holds
 from wizard.telling.quantity_names import Spot, cap
-from wizard.telling.sentences import SLIPS, sentence
+from wizard.telling.sentences import SLIPS
 from wizard.telling.supports_words import twist_move
 
 
@@ -240,9 +240,25 @@ def _slip(fact: Fact, tale: Tale) -> str:
     return f"“{note.asks[0]}” reads {tale.amount(fact)} too {way}{like}"
 
 
+DISAGREE: Mapping[object, tuple[str, str]] = {
+    marks.CLOSURE: (
+        "the measurements of the {where} disagree by {amount}",
+        "measure that box again",
+    ),
+    marks.LEVEL_CLOSING: (
+        "back at its first place the level reads {amount} differently",
+        "read the level again",
+    ),
+    marks.STRING_LEVEL: ("string and level disagree {at} by {amount}", "read both again"),
+}
+"""Readings that should agree, and what to do where they do not."""
+
+
 def _disagree(fact: Fact, tale: Tale) -> str:
-    said = sentence(fact.judged[0], tale.layout, tale.survey.unit)
-    return said[:1].lower() + said[1:].partition(":")[0].rstrip(".")
+    finding = fact.judged[0].finding
+    spot = Spot(finding, tale.layout)
+    said, _ = DISAGREE[finding.quantity]
+    return said.format(where=spot.name, at=spot["at"], amount=tale.amount(fact))
 
 
 def _rocks(fact: Fact, tale: Tale) -> str:
@@ -250,16 +266,16 @@ def _rocks(fact: Fact, tale: Tale) -> str:
 
 
 LACKING = {
-    "rail-shift": ("whether it is square", "tape the diagonals of the whole frame"),
-    "sag": ("whether the rails are straight", "draw the string along both rails"),
-    "twist": ("whether it is twisted", "lay the level across the rails"),
-    "looks": ("whether it is sound", "look at the places that were not seen"),
+    "rail-shift": ("square", "tape the diagonals of the whole frame"),
+    "sag": ("straight", "draw the string along both rails"),
+    "twist": ("free of twist", "lay the level across the rails"),
+    "looks": ("sound", "look at the places that were not seen"),
 }
-"""What is not known without each part of the whole picture, and what would tell it."""
+"""What of a frame is not known without each part of the whole picture, and what would tell it."""
 
 
 def _lacks(fact: Fact, tale: Tale) -> str:
-    return LACKING[fact.way][0]
+    return f"whether the frame is {LACKING[fact.way][0]}"
 
 
 def _unseen(fact: Fact, tale: Tale) -> str:
@@ -309,10 +325,10 @@ def _paired(facts: Sequence[Fact], tale: Tale) -> list[str]:
         s.removesuffix(" loose") for s, f in zip(said, facts, strict=True) if f.deed == "loose"
     ]
     rest = [s for s, f in zip(said, facts, strict=True) if f.deed != "loose"]
-    return [*rest, *([f"{_and(loose)} loose"] if loose else [])]
+    return [*rest, *([f"{and_(loose)} loose"] if loose else [])]
 
 
-def _and(words: Sequence[str]) -> str:
+def and_(words: Sequence[str]) -> str:
     return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
 
 
@@ -399,7 +415,7 @@ def _measure(fact: Fact, tale: Tale) -> str:
 BY_KIND: Mapping[str, Callable[[Fact, Tale], str]] = {
     "horn": _look_at_both,
     "slip": _measure_again,
-    "apart": lambda fact, tale: "read both again",
+    "apart": lambda fact, tale: DISAGREE[fact.judged[0].finding.quantity][1],
     "kink": _see_kink,
     "waits": lambda fact, tale: "read the string again with the engine in",
     "unseen": _clean,

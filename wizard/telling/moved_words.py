@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.judgment import least
 from wizard.library import marks
-from wizard.library.places import QuantityId
+from wizard.library.places import WHOLE_BOX, QuantityId
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import at_most, size
@@ -42,14 +42,14 @@ MOVES: Mapping[QuantityId, Way] = {
     marks.SAG_UNLOADED: LOW,
     marks.SAG_LOADED: LOW,
     marks.RAIL_SHIFT: Way(
-        "one rail moved {amount} along the other (right back or left forward), {where}",
-        "one rail moved {amount} along the other (left back or right forward), {where}",
+        "one rail moved {amount} along the other{box} (right back or left forward)",
+        "one rail moved {amount} along the other{box} (left back or right forward)",
         "the crossmember joints",
         "a rail that moved {amount} along the other",
     ),
     marks.OWN_SIDES: Way(
-        "right rail grew {amount} shorter against the left, {where}",
-        "left rail grew {amount} shorter against the right, {where}",
+        "right rail grew {amount} shorter against the left{box}",
+        "left rail grew {amount} shorter against the right{box}",
         "the side of that rail",
         "a rail that grew {amount} shorter",
     ),
@@ -109,10 +109,10 @@ MOVES: Mapping[QuantityId, Way] = {
         "{amount} of thickness lost",
     ),
 }
-HEADED = 2
-"""Movements that a headline names."""
+HEADED, SHOWN = 2, 3
+"""Movements that a headline names, and kinds of which it says how much would have been seen."""
 OUTCOMES = {
-    "came-back": "came back; nothing of it stands out any more",
+    "came-back": "came back, and nothing of it stands out any more",
     "part-left": "came back in part",
     "too-far": "went past straight",
     "worse": "is further out than before the work",
@@ -132,6 +132,8 @@ class Told(Spot):
         """The amount, the rail or rails, or a word of the place."""
         if field == "amount":
             return size(self.moved.number.value, self.finding.unit, self.unit)
+        if field == "box":
+            return "" if self.id == WHOLE_BOX else f" in the {self.name}"
         if field == "rail":
             return "both rails" if len(self.moved.sides) > 1 else f"{self.side} rail"
         return super().__getitem__(field)
@@ -141,9 +143,13 @@ def moved_words(moved: Moved, layout: Layout, unit: Unit) -> str:
     """`left rail dropped 1/4 in at the rear engine mount`."""
     way = MOVES[moved.finding.quantity]
     form = way.plus if moved.number.value > 0 else way.minus
-    said = form.format_map(Told(moved, layout, unit))
+    return form.format_map(Told(moved, layout, unit))
+
+
+def outcome_words(moved: Moved) -> str:
+    """What became of it, where the frame was worked on: `: it came back in part`; else nothing."""
     done = OUTCOMES.get(moved.outcome)
-    return f"{said}: it {done}" if done else said
+    return f": it {done}" if done else ""
 
 
 def look_bare(moved: Moved) -> str:
@@ -201,9 +207,11 @@ def change_sentence(since: Since, layout: Layout, unit: Unit) -> str:
     if not since.compared:
         return f"Nothing could be compared {when}: no figure was read in the same state both times."
     if since.moved:
-        said = ", and ".join(moved_words(m, layout, unit) for m in since.moved[:HEADED])
-        return f"{cap(said)} {when}."
-    seen = visible_words(since.visible, unit)
+        first, *more = since.moved[:HEADED]
+        said = f"{cap(moved_words(first, layout, unit))} {when}{outcome_words(first)}."
+        also = (f" Also, {moved_words(m, layout, unit)}{outcome_words(m)}." for m in more)
+        return said + "".join(also)
+    seen = visible_words(since.visible[:SHOWN], unit)
     shown = f" ({seen} would have been seen)" if seen else ""
     if since.untold:
         return f"Nothing is shown to have moved {when}{shown}."

@@ -18,6 +18,9 @@ from wizard.survey.record import Unit
 from wizard.telling.amounts import about, at, bands_words, doubt, few, is_zero, none_seen
 from wizard.telling.quantity_names import Spot, cap
 
+WAYS = ("straight", "plus", "minus")
+"""Forms of a difference: none, and the two ways it goes."""
+
 
 class Saying(Spot):
     """A judged finding, ready to fill the braces of its quantity's sentences."""
@@ -39,8 +42,8 @@ class Saying(Spot):
 
     @property
     def is_none(self) -> bool:
-        """Whether a difference that has a straight form lies inside its own doubt."""
-        return "straight" in self.finding.of.says and not self.judged.is_told
+        """Whether it is a difference, one way or the other, that lies inside its own doubt."""
+        return set(WAYS) <= set(self.finding.of.says) and not self.judged.is_told
 
     def form(self, name: str, **more: str) -> str:
         """The sentence of that name, filled in; at some places another one stands for it."""
