@@ -42,7 +42,7 @@ SAYS = {
         r"\b(low|high|higher|back|forward|in|out|sideways|shorter|rose|dropped|along|to the \w+)\b"
     ),
     "since": r"since \d{4}-\d\d-\d\d",
-    "do": (r"\b(have|take|keep|look|measure|read|set|clean|get|First,|leave|do the push test)\b"),
+    "do": (r"\b(have|take|keep|look|measure|read|set|clean|get|tape|leave|do the push test)\b"),
     "forbids": re.escape(NOT_DRIVEN),
     "seen": r"would have been seen",
     "would-tell": r"To find out, ",
@@ -77,7 +77,7 @@ def test_each_headline_has_the_parts_of_its_kind(number: int) -> None:
 def test_a_part_that_is_not_there_is_missed() -> None:
     """Twin that must fail: the headlines that once stood there."""
     assert not re.search(SAYS["amount"], "Something wants putting right.")
-    assert not re.search(SAYS["where"], "Something wants putting right.")
+    assert not re.search(SAYS["where"], "Not enough was seen to say.")
     assert not re.search(SAYS["since"], "One figure has changed.")
 
 

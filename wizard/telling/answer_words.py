@@ -27,11 +27,11 @@ from wizard.telling.fact_words import (
     and_,
     between,
     deed,
+    find_out,
     phrase,
     phrases,
     sentence_of,
     thing,
-    would_tell,
 )
 from wizard.telling.moved_words import (
     HEADED,
@@ -148,7 +148,7 @@ def _open(told: Told) -> str:
     if not which:
         return sentence_of(fact, told.tale)
     said = cap(phrase(fact, told.tale) if fact.is_told else fact.judged[0].name)
-    return f"{said}. Not known yet: {which}. To find out, {would_tell(fact, told.tale)}."
+    return f"{said}. Not known yet: {which}. {find_out(fact, told.tale)}"
 
 
 def _contradicts(told: Told) -> bool:
@@ -296,7 +296,7 @@ def _open_words(fact: Fact, tale: Tale) -> str:
     which, what = between(fact), phrase(fact, tale) if fact.is_told else fact.judged[0].name
     if not which:
         return f"{cap(what)}: {deed(fact, tale)}."
-    return f"{cap(which)}: {what}. To find out, {would_tell(fact, tale)}."
+    return f"{cap(which)}: {what}. {find_out(fact, tale)}"
 
 
 def _not_seen(told: Told) -> str:

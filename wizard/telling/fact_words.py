@@ -462,9 +462,17 @@ ADVICE: Mapping[str, Callable[[Advice], str]] = {
     "repeat": _repeat,
     "measure": lambda advice: f"tape this one too: {advice.label}",
     "tool": lambda advice: f"use a finer tool: most of the doubt is {advice.label}",
-    "at-limit": lambda advice: "it lies right at the limit, so more readings hardly help",
+    "at-limit": lambda advice: "",
 }
 """How to go on, by the kind of advice."""
+
+
+def find_out(fact: Fact, tale: Tale) -> str:
+    """The same as a sentence of its own; or that hardly anything would."""
+    said = would_tell(fact, tale)
+    if said:
+        return f"To find out, {said}."
+    return "It lies right at the limit, so more readings hardly help."
 
 
 def between(fact: Fact) -> str:
