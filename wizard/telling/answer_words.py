@@ -41,7 +41,6 @@ from wizard.telling.moved_words import (
     least_words,
     look_bare,
     moved_words,
-    visible_words,
 )
 from wizard.telling.not_driven import NOT_DRIVEN, must_not_move
 from wizard.telling.quantity_names import cap
@@ -69,10 +68,20 @@ class Told(NamedTuple):
     def said(self, facts: Sequence[Fact]) -> str:
         """Facts and what to do about each, those with one deed together."""
         parts = []
-        for what, some in groupby(facts[:NAMED], lambda f: deed(f, self.tale)):
-            parts.append(f"{phrases(list(some), self.tale)}: {what}")
+        for what, some in groupby(facts[:NAMED], lambda f: _of_one(deed(f, self.tale))):
+            those = list(some)
+            what = deed(those[0], self.tale) if len(those) == 1 else _of_many(what)
+            parts.append(f"{phrases(those, self.tale)}: {what}")
         more = len(facts) - NAMED
         return "; ".join(parts) + (f"; and {more} more" if more > 0 else "")
+
+
+def _of_one(deed: str) -> str:
+    return deed.replace(" them ", " it ")
+
+
+def _of_many(deed: str) -> str:
+    return deed.replace(" it ", " them ")
 
 
 def told_of(answer: Answer, survey: Survey, library: Library) -> Told:
@@ -234,7 +243,7 @@ def _still(told: Told) -> str:
         return ""
     behind = since.moved[HEADED:] if told.answer.kind == "moved" else since.moved
     also = [moved_words(m, tale.layout, tale.survey.unit) for m in behind]
-    seen = visible_words(since.visible, tale.survey.unit)
+    seen = least_words(since.least, tale.survey.unit)
     rest = "Nothing else has moved" if since.moved else f"Nothing has moved {day_of(since)}"
     said = [f"{cap('; '.join(also))}."] if also else []
     if seen:
@@ -359,7 +368,7 @@ def _collision(told: Told) -> str:
 
 LINES = (
     Line("Until then", _moving, lambda a: a.head, 9),
-    Line("Not moved", _still, lambda a: (), 4),
+    Line("What else", _still, lambda a: (), 4),
     Line("As it reads now", _reads, lambda a: a.reads, 8),
     Line("Then", _then, lambda a: (*a.then, *a.eye), 7),
     Line("The collision", _collision, lambda a: a.collision.facts if a.collision else (), 6),

@@ -17,7 +17,7 @@ from wizard.telling.quantity_names import Spot, cap
 
 if TYPE_CHECKING:  # what moved is given, and nothing is compared here
     from wizard.judgment.least import Least
-    from wizard.judgment.since import Moved, Since, Visible
+    from wizard.judgment.since import Moved, Since
 
 
 class Way(NamedTuple):
@@ -27,16 +27,9 @@ class Way(NamedTuple):
     minus: str
     bare: str
     """What is looked at bare."""
-    seen: str
-    """What would have been seen."""
 
 
-LOW = Way(
-    "{rail} dropped {amount} {at}",
-    "{rail} rose {amount} {at}",
-    "the rail there",
-    "a rail that dropped by {amount}",
-)
+LOW = Way("{rail} dropped {amount} {at}", "{rail} rose {amount} {at}", "the rail there")
 APART = "the two horns moved {amount} against each other"
 MOVES: Mapping[QuantityId, Way] = {
     marks.SAG_UNLOADED: LOW,
@@ -45,68 +38,57 @@ MOVES: Mapping[QuantityId, Way] = {
         "one rail moved {amount} along the other{box} (right back or left forward)",
         "one rail moved {amount} along the other{box} (left back or right forward)",
         "the crossmember joints",
-        "a rail that moved {amount} along the other",
     ),
     marks.OWN_SIDES: Way(
         "right rail grew {amount} shorter against the left{box}",
         "left rail grew {amount} shorter against the right{box}",
         "the side of that rail",
-        "a rail that grew {amount} shorter",
     ),
     marks.SWAY: Way(
         "frame moved {amount} to the right {at}, seen from above",
         "frame moved {amount} to the left {at}, seen from above",
         "the sides of both rails",
-        "a bend of {amount} sideways",
     ),
     marks.NOSE_OFF: Way(
         "nose moved {amount} to the right",
         "nose moved {amount} to the left",
         "the rails behind it",
-        "a nose that moved {amount}",
     ),
     marks.LENGTH: Way(
         "{tape} grew by {amount}",
         "{tape} grew {amount} shorter",
         "both its ends",
-        "{amount} on a taped distance",
     ),
     marks.HORN_OUT: Way(
         "{side} horn moved out {amount}",
         "{side} horn moved in {amount}",
         "that horn",
-        "a horn bent by {amount}",
     ),
-    marks.HORN_APART: Way(APART, APART, "both horns", "a horn bent by {amount}"),
+    marks.HORN_APART: Way(APART, APART, "both horns"),
     marks.HORN_BACK: Way(
         "the right horn came {amount} back against the left, or the left one forward",
         "the left horn came {amount} back against the right, or the right one forward",
         "both horns",
-        "a horn pushed back by {amount}",
     ),
     marks.HORN_HEIGHT: Way(
         "the left horn rose {amount} against the right, or the right one dropped",
         "the right horn rose {amount} against the left, or the left one dropped",
         "both horns",
-        "a horn bent up or down by {amount}",
     ),
     marks.TWIST: Way(
         "{where} rose {amount} on the left against the front",
         "{where} rose {amount} on the right against the front",
         "the joints there",
-        "a twist of {amount}",
     ),
     marks.WHEELBASE: Way(
         "right wheelbase grew {amount} shorter against the left",
         "left wheelbase grew {amount} shorter against the right",
         "the axle and what holds it",
-        "a wheelbase that grew {amount} shorter",
     ),
     marks.THICKNESS: Way(
         "{side} rail lost another {amount} of its thickness",
         "{side} rail measures {amount} thicker than before",
         "that place",
-        "{amount} of thickness lost",
     ),
 }
 HEADED, SHOWN = 2, 3
@@ -162,15 +144,6 @@ def day_of(since: Since) -> str:
     return f"since {since.then:%Y-%m-%d}" if since.then.year > 1 else "since last time"
 
 
-def visible_words(visible: Sequence[Visible], unit: Unit) -> str:
-    """What would have been seen: `a rail that dropped by 1/8 in, a twist of 1/16 in`."""
-    said = (
-        MOVES[v.finding.quantity].seen.format(amount=at_most(v.size, v.finding.unit, unit))
-        for v in visible
-    )
-    return ", ".join(dict.fromkeys(said))
-
-
 LEAST: Mapping[str, str] = {
     least.RAIL: "a rail moved along by {size}",
     least.CORNER: "a corner pushed in by {size}",
@@ -184,15 +157,19 @@ LEAST: Mapping[str, str] = {
     least.AXLE: "a wheelbase short by {size}",
 }
 """Each kind of damage, in words."""
-PLAINEST = (least.RAIL, least.HORN_ASIDE, least.DOWN, least.TWISTED, least.CORNER)
+PLAINEST = (
+    *(least.RAIL, least.DOWN, least.HORN_ASIDE, least.TWISTED, least.CORNER),
+    *(least.HORN_UP, least.AXLE),
+)
 """The kinds that are told where there is room for few."""
 
 
-def least_words(found: Sequence[Least], unit: Unit) -> str:
+def least_words(found: Sequence[Least], unit: Unit, most: int = 5) -> str:
     """What would have been seen, 19 times in 20: `a rail moved along by 1/8 in, a twist of 1/16 in`."""
     by_kind = {one.kind: one.mm for one in found}
     sizes = ((LEAST[kind], by_kind.get(kind)) for kind in PLAINEST)
-    return ", ".join(words.format(size=at_most(mm, "mm", unit)) for words, mm in sizes if mm)
+    told = [words.format(size=at_most(mm, "mm", unit)) for words, mm in sizes if mm]
+    return ", ".join(told[:most])
 
 
 def blind_words(found: Sequence[Least]) -> str:
@@ -211,7 +188,7 @@ def change_sentence(since: Since, layout: Layout, unit: Unit) -> str:
         said = f"{cap(moved_words(first, layout, unit))} {when}{outcome_words(first)}."
         also = (f" Also, {moved_words(m, layout, unit)}{outcome_words(m)}." for m in more)
         return said + "".join(also)
-    seen = visible_words(since.visible[:SHOWN], unit)
+    seen = least_words(since.least, unit, SHOWN)
     shown = f" ({seen} would have been seen)" if seen else ""
     if since.untold:
         return f"Nothing is shown to have moved {when}{shown}."
