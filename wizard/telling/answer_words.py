@@ -368,9 +368,9 @@ def _collision(told: Told) -> str:
 
 LINES = (
     Line("Until then", _moving, lambda a: a.head, 9),
-    Line("What else", _still, lambda a: (), 4),
     Line("As it reads now", _reads, lambda a: a.reads, 8),
     Line("Then", _then, lambda a: (*a.then, *a.eye), 7),
+    Line("What else", _still, lambda a: (), 4),
     Line("The collision", _collision, lambda a: a.collision.facts if a.collision else (), 6),
     Line("Not known yet", _untold, lambda a: a.untold, 5),
     Line("Would have shown", _would, lambda a: (), 3),
@@ -490,7 +490,8 @@ def brief(told: Told) -> str:
     """The answer in a few words, for a list: `crack and loose joint`, `nothing has moved`."""
     answer, tale = told.answer, told.tale
     if answer.kind == "moved" and answer.since:
-        return moved_words(answer.since.moved[0], tale.layout, tale.survey.unit)
+        said = moved_words(answer.since.moved[0], tale.layout, tale.survey.unit)
+        return said.partition(" (")[0]
     if answer.kind in HELD:
         return " and ".join(dict.fromkeys(map(_named, answer.head)))
     if answer.kind in CALM and _is_still(answer):
