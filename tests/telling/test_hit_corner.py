@@ -278,8 +278,7 @@ def test_a_twist_of_the_bare_frame_that_asks_for_nothing_is_no_open_question() -
     of = with_looks(survey_of({**taped(HIT), **level, **base}, unit="mm"))
     said = told(level_on(of))
     assert any(
-        "the rear crossmember is 1.5 mm higher" in line
-        for line in said["The strongest reasons"]
+        "the rear crossmember is 1.5 mm higher" in line for line in said["The strongest reasons"]
     )
     assert not any(
         "the rear crossmember is " in line for line in said.get("What cannot be told yet", ())

@@ -461,9 +461,17 @@ def _opinion(row: Opinion) -> str:
 
 
 def answer_blocks(told: Told) -> tuple[Block, ...]:
-    """The headline, the lines, and the signed opinions."""
+    """The headline, the signed opinions, and the lines."""
     opinions = tuple(("Signed beside it", Item(o)) for o in opinion_lines(told.tale.survey))
-    rows = (*opinions, *lines(told))
+    return _set(told, (*opinions, *lines(told)))
+
+
+def own_blocks(told: Told) -> tuple[Block, ...]:
+    """The program's own answer, as the file keeps it."""
+    return _set(told, lines(told))
+
+
+def _set(told: Told, rows: tuple[tuple[str, Item], ...]) -> tuple[Block, ...]:
     return (Paragraph(headline(told), strong=True), *((Terms(rows),) if rows else ()))
 
 
