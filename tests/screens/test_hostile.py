@@ -199,7 +199,7 @@ def test_loaded_in_every_field_the_plain_face_says_it_harmlessly(loaded: Path) -
     run(sitting, [*PAGES, "/quit"], said.append, person=True)
     for text in said:
         assert not _LOUD.search(text), text[:80]
-    assert any("The verdict" in text for text in said)
+    assert any("The answer" in text for text in said)
 
 
 @pytest.mark.parametrize("loaded", NASTY[:3], ids=lambda t: repr(t[:8]), indirect=True)

@@ -120,8 +120,9 @@ def test_an_opinion_stands_beside_the_verdict_and_never_in_its_place(taping: Dri
     )
     taping.run("/opinion hold: the doors fit it")
     after = taping.say("/verdict").says
-    assert after.startswith(before)
-    assert "leave the sag (signed A. Mentor, 2026-04-11)" in after
+    headline = before.partition("\n  ")[0]
+    assert after.startswith(f"{headline}\n  Signed beside it")
+    assert "leave the sag (signed by A. Mentor, 2026-04-11)" in " ".join(after.split())
     assert [(o.by, o.text) for o in taping.saved.table(Opinion)] == [
         ("A. Mentor", "leave the sag"),
         ("owner", "hold: the doors fit it"),

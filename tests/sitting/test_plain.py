@@ -129,7 +129,7 @@ def test_at_the_end_the_verdict_is_told(tmp_path: Path) -> None:
     driver = finished(tmp_path)
     status, told = _told(driver)
     assert status == 0
-    assert "The verdict" in told
+    assert "The answer" in told
     assert "safe to drive" not in told.lower()
 
 

@@ -51,12 +51,18 @@ def test_each_cause_is_said_once_in_every_verdict(name: str) -> None:
 
 def test_a_hint_says_what_else_it_could_be_and_that_one_kind_is_not_enough() -> None:
     text = part("kink-alone", "What it comes from")
-    tells(text, "A collision: a hint", "could also be a jack or a chain", "One kind", "not enough")
+    tells(
+        text,
+        "A collision: it is only a hint",
+        "could also be a jack or a chain",
+        "One kind",
+        "not enough",
+    )
 
 
 def test_cannot_tell_says_why_and_what_would_settle_it() -> None:
     text = part("kink-and-no-body-to-ask", "What it comes from")
-    tells(text, "A collision: cannot tell yet", "To settle it", "bare metal inside the panels")
+    tells(text, "A collision: not known yet", "To find out", "bare metal inside the panels")
 
 
 def test_the_local_horn_is_called_local() -> None:

@@ -61,7 +61,7 @@ def finding(quantity: str, where: str, value: float) -> Finding:
             "front box, by the bar: one rail along the other",
             "1/4 in left rail back",
         ),
-        ("twist", "rear", 0.1, "rear crossmember: twist against the front", "0 in"),
+        ("twist", "rear", 0.1, "rear crossmember: twist, compared with the front", "0 in"),
         ("wheelbase", "difference", 6.4, "wheelbase, left against right", "1/4 in right shorter"),
         (
             "length",
@@ -139,7 +139,11 @@ def test_what_the_work_did_is_said_only_after_work() -> None:
 def test_nothing_in_common_is_said() -> None:
     old = first()
     found = compare(only(old, "level"), again(old, only(old, "wheelbase")), library())
-    tells(change_headline(found, library()), "Nothing could be compared", "read alike both times")
+    tells(
+        change_headline(found, library()),
+        "Nothing could be compared",
+        "in the same state both times",
+    )
 
 
 def test_the_title_has_days_and_distance_and_no_control_of_the_terminal() -> None:

@@ -150,7 +150,7 @@ def askew(front: tuple[str, str]) -> Survey:
 
 def test_the_axle_that_is_askew_is_named_with_its_side_and_what_holds_it() -> None:
     text = order(askew(("211", "220")))
-    tells(text, "front axle stands askew", "its left end", "9 mm further back", "radius rods")
+    tells(text, "front axle is out of square", "its left end", "9 mm further back", "radius rods")
     unknown = order(askew(("220", "220")))
     tells(unknown, "First: the axle", "radius rods", "shackles", "Tape it again")
     assert "askew" not in unknown
@@ -158,7 +158,7 @@ def test_the_axle_that_is_askew_is_named_with_its_side_and_what_holds_it() -> No
 
 def test_what_holds_an_axle_is_that_of_the_kind_of_frame() -> None:
     assert "center bolts" not in axle_advice(verdict(askew(("211", "220"))), LAYOUT)
-    assert "the front axle askew" in axle_advice(verdict(askew(("211", "220"))), LAYOUT)
+    assert "the front axle out of square" in axle_advice(verdict(askew(("211", "220"))), LAYOUT)
     assert holds(LEAF) == "center bolts, springs and shackles"
 
 

@@ -334,7 +334,7 @@ def test_a_verdict_shown_then_is_kept_beside_todays() -> None:
 def test_an_empty_survey_has_a_report_that_says_how_little_there_is() -> None:
     for suffix in (".html", ".md", ".txt"):
         text = flat(unmarked(report_as(survey_of({}), library(), DAY, SOURCE, suffix)))
-        assert "not known yet. First, tape the diagonals" in text
+        assert "First, tape the diagonals of the whole frame" in text
         assert "No string was read." in text
 
 

@@ -45,6 +45,8 @@ def say(
 AGAINST = (Against("front-crossmember"),)
 DOUBT = ", give or take 1/32 in"
 """Written `~` below."""
+NONE = ", as far as these readings can show (1/16 in would have been seen)"
+"""Written `=` below: what stands in its place where a difference lies inside its doubt."""
 
 
 @pytest.mark.parametrize(
@@ -55,7 +57,7 @@ DOUBT = ", give or take 1/32 in"
         ("rail-shift", "whole", -3.2, "mm", (),
          "Whole frame .. as if .. left rail .. 1/8 in .. back ~"),
         ("rail-shift", "whole", 0.1, "mm", (),
-         "Whole frame .. neither rail .. moved .. ~"),
+         "Whole frame .. neither rail .. moved .. ="),
         ("rail-shift", "front-box-bar", 3.2, "mm", (),
          "Front box, by the bar .. as if .. right rail .. 1/8 in .. back ~"),
         ("sag-loaded", "engine-mount/left", 3.2, "mm", (),
@@ -63,71 +65,71 @@ DOUBT = ", give or take 1/32 in"
         ("sag-unloaded", "behind/right", -3.2, "mm", (),
          "right rail stands 1/8 in high behind the center without .. weight ~"),
         ("sag-unloaded", "center/left", 0.1, "mm", (),
-         "left rail is straight .. center crossmember without .. weight ~"),
+         "left rail is straight .. center crossmember without .. weight ="),
         ("elastic", "engine-mount/left", 1.6, "mm", (),
          "left rail rises 1/16 in .. rear engine mount .. weight goes ~"),
         ("elastic", "engine-mount/left", -1.6, "mm", (),
          "left rail drops 1/16 in .. rear engine mount .. weight goes ~"),
         ("elastic", "engine-mount/left", 0.0, "mm", (),
-         "left rail stays .. rear engine mount .. weight goes ~"),
+         "left rail stays .. rear engine mount .. weight goes ="),
         ("twist", "rear", 3.2, "mm", AGAINST,
-         "against the front crossmember .. rear crossmember .. 1/8 in higher on the left ~"),
+         "ompared with the front crossmember .. rear crossmember .. 1/8 in higher on the left ~"),
         ("twist", "rear", -3.2, "mm", AGAINST,
-         "against the front crossmember .. rear crossmember .. 1/8 in higher on the right ~"),
+         "ompared with the front crossmember .. rear crossmember .. 1/8 in higher on the right ~"),
         ("twist", "rear", 0.0, "mm", (Against("center"),),
-         "rear crossmember leans no more .. than the center crossmember ~"),
+         "rear crossmember leans no more .. than the center crossmember ="),
         ("horn-height", "horns", 3.2, "mm", AGAINST,
-         "against the front crossmember .. horns .. 1/8 in higher on the left ~"),
+         "ompared with the front crossmember .. horns .. 1/8 in higher on the left ~"),
         ("horn-height", "horns", 0.0, "mm", AGAINST,
-         "horns lean no more .. than the front crossmember ~"),
+         "horns lean no more .. than the front crossmember ="),
         ("horn", "difference", 3.2, "mm", (),
          "two horns differ by 1/8 in ~ .. left one .. further out .. right one further in"),
         ("horn", "difference", -3.2, "mm", (OWN_SIDES_OPEN,),
          "two horns differ by 1/8 in ~ .. right one .. further out .. further forward .. each tip to its own rail"),
         ("horn", "difference", 0.0, "mm", (),
-         "Both horns .. equally far out ~ .. does not say unbent .. bumper irons"),
+         "Both horns .. equally far out = .. can still be bent .. bumper irons"),
         ("own-sides", "whole", 3.2, "mm", (),
          "Whole frame .. right rail .. 1/8 in shorter .. twin ~"),
         ("own-sides", "whole", -3.2, "mm", (),
          "Whole frame .. left rail .. 1/8 in shorter .. twin ~"),
         ("own-sides", "rear-box", 0.0, "mm", (),
-         "Rear box .. both rails .. equally long ~"),
+         "Rear box .. both rails .. equally long ="),
         ("own-sides", "horns", -3.2, "mm", (),
          "left horn .. 1/8 in shorter .. twin ~"),
         ("own-sides", "horns", 0.0, "mm", (),
-         "both horns .. equally long ~"),
+         "both horns .. equally long ="),
         ("wheelbase", "difference", 3.2, "mm", (),
          "right wheelbase .. 1/8 in shorter .. other ~"),
         ("wheelbase", "difference", -3.2, "mm", (),
          "left wheelbase .. 1/8 in shorter .. other ~"),
         ("wheelbase", "difference", 0.0, "mm", (),
-         "wheelbase is the same on both sides ~"),
+         "wheelbase is the same on both sides ="),
         ("hint", "pulley", 3.2, "mm", (),
          "pulley .. 1/8 in to the right of the middle ~ .. hint only"),
         ("hint", "gearbox-tail", -3.2, "mm", (),
          "gearbox's tail .. 1/8 in to the left of the middle ~ .. hint only"),
         ("hint", "pulley", 0.0, "mm", (),
-         "pulley .. in the middle ~ .. hint only"),
+         "pulley .. in the middle = .. hint only"),
         ("level-closing", "horns", 0.1, "mm", (),
          "first place .. level read the same ~ .. the frame stayed"),
         ("level-closing", "horns", -3.2, "mm", (),
          "first place .. level read 1/8 in differently ~ .. the frame moved .. Read again"),
         ("level-error", "level", 3.2, "mm/m", (),
-         "level itself is out by 1/8 in per yard, give or take 1/32 in per yard .. turning it round"),
+         "level itself is out by 1/8 in per yard, give or take 1/32 in per yard .. turning it around"),
         ("level-error", "level", 0.0, "mm/m", (),
-         "level itself is true, give or take 1/32 in per yard"),
-        ("caster", "ball", 0.5, "deg", (),
-         "rails alone .. front axle .. 0.5 degrees more caster, give or take 0.8 degrees"),
-        ("caster", "ball", -0.5, "deg", (),
-         "rails alone .. front axle .. 0.5 degrees less caster, give or take 0.8 degrees"),
+         "level itself reads right, give or take 1/32 in per yard"),
+        ("caster", "ball", 1.5, "deg", (),
+         "rails alone .. front axle .. 1.5 degrees more caster, give or take 0.8 degrees"),
+        ("caster", "ball", -1.5, "deg", (),
+         "rails alone .. front axle .. 1.5 degrees less caster, give or take 0.8 degrees"),
         ("caster", "ball", 0.0, "deg", (),
-         "rails alone .. caster of the front axle as it was, give or take 0.8 degrees"),
+         "rails alone .. caster of the front axle as it was, as far as .. 1.5 degrees would have been seen"),
         ("closure", "whole", 0.3, "mm", (),
-         "Whole frame .. six tapes agree .. ~"),
+         "Whole frame .. six measurements agree .. ~"),
         ("closure", "whole", -25.4, "mm", (),
-         "Whole frame .. six tapes disagree by 1 in ~ .. probably wrong .. Measure this box again"),
+         "Whole frame .. six measurements disagree by 1 in ~ .. probably wrong .. Measure this box again"),
         ("mash", "whole", 3.2, "mm", (),
-         "Whole frame .. all the tapes together .. left rail .. 1/8 in shorter .. twin ~"),
+         "Whole frame .. all the measurements together .. left rail .. 1/8 in shorter .. twin ~"),
         ("sway", "center", -3.2, "mm", (),
          "from above .. center crossmember .. 1/8 in to the left of the middle line ~"),
         ("horn-back", "difference", 3.2, "mm", (),
@@ -137,35 +139,35 @@ DOUBT = ", give or take 1/32 in"
         ("twist-shape", "rails", 3.2, "mm", (Lean("steady"),),
          "steadily .. 1/8 in across the rails .. ~ .. twist of the whole frame"),
         ("mash", "whole", 0.0, "mm", (),
-         "Whole frame .. all the tapes together .. both rails .. equally long ~"),
+         "Whole frame .. all the measurements together .. both rails .. equally long ="),
         ("sway", "center", 0.0, "mm", (),
-         "from above .. straight past the center crossmember ~"),
+         "from above .. straight past the center crossmember ="),
         ("horn-back", "difference", 0.0, "mm", (),
-         "own corner .. both horn tips .. equally far forward ~"),
+         "own corner .. both horn tips .. equally far forward ="),
         ("horn-out", "left", -3.2, "mm", (),
-         "left horn's tip .. 1/8 in inside its own rail .. ~ .. compare the other"),
+         "left horn's tip .. 1/8 in inside .. its own rail, give or take 1/32 in .. compare the other"),
         ("hand", "tape", 0.8, "mm", (ALL_ALIKE,),
-         "reading of your tape .. 1/32 in .. All were alike .. let go and read afresh"),
+         "reading with your tape .. 1/32 in .. exactly the same .. let go and start again"),
         ("elastic-foretold", "mount", 0.8, "mm", (Rises((("down", "left"), ("far", "right")), unequal=True),),
-         "sound rail .. rises 1/32 in at the engine mount .. ~ .. left rail went down .. Read it again .. right rail rose far more .. loose joints or a crack .. very unequally .. jack, the mounts and the string"),
+         "sound rail .. rises 1/32 in at the engine mount .. ~ .. left rail went down .. Read it again .. right rail rose far more .. loose joints or a crack .. One rail rose far more than the other .. jack, the mounts and the string"),
         ("suspect", "plan", -25.4, "mm", (Slip(True, "1 in", ("left front to right rear",)),),
          "does not agree .. left front to right rear .. probably 1 in too short .. a whole inch .. /go left front to right rear .. /strike"),
         ("suspect", "plan", 25.4, "mm", (Slip(False, "", ("one", "two")),),
-         "2 tapes disagree by about 1 in .. one; two .. nothing here can say which .. measure them again"),
+         "2 measurements disagree by about 1 in .. one; two .. nothing here can say which .. measure them again"),
         ("twist-shape", "rails", 3.2, "mm", (Lean("one-joint", ("front-crossmember", "center")),),
          "one place, between front crossmember and center crossmember .. joints there"),
         ("twist-shape", "rails", 3.2, "mm", (Lean("cannot-tell"),),
-         "1/8 in across the rails .. ~ .. steadily or at one joint cannot be told"),
+         "1/8 in across the rails .. ~ .. not known whether steadily or at one joint"),
         ("thickness", "left", 13.0, "%", (),
          "left rail's worst pit .. 13 % of the thickness, give or take 1 %"),
         ("stiffness-left", "left", 95.0, "%", (),
-         "left rail .. as thin .. 95 % of its stiffness .. left, give or take 1 % .. flatters a pressed rail"),
+         "left rail .. as thin .. 95 % of its stiffness .. left, give or take 1 % .. a pressed rail has a little less"),
         ("twist", "center", -0.1, "mm", (*AGAINST, SagTakenOut("left", 4.3)),
-         "center crossmember the left rail hangs 5/32 in low .. no twist .. taken out .. center crossmember leans no more .. front crossmember ~"),
+         "center crossmember the left rail hangs 5/32 in low .. no twist .. taken out .. center crossmember leans no more .. front crossmember ="),
         ("twist", "rear", 3.2, "mm", (*AGAINST, ReadOn("wheels", -7.0)),
-         "against the front crossmember .. rear crossmember .. 1/8 in higher on the left ~ .. On its wheels .. 9/32 in"),
+         "ompared with the front crossmember .. rear crossmember .. 1/8 in higher on the left ~ .. On its wheels .. 9/32 in"),
         ("sag-difference", "center", 0.0, "mm", (),
-         "center crossmember both rails .. equally low ~"),
+         "center crossmember both rails .. equally low ="),
     ],
 )  # fmt: skip
 def test_the_sentence(
@@ -173,7 +175,8 @@ def test_the_sentence(
 ) -> None:
     """What it must say, in that order: the part, its side, the way, the amount and its doubt."""
     said = say(quantity, where, value, unit, notes)
-    tells(said, *(part.replace(" ~", "~").replace("~", DOUBT) for part in words.split(" .. ")))
+    parts = (re.sub(" ?~", DOUBT, re.sub(" ?=", NONE, part)) for part in words.split(" .. "))
+    tells(said, *parts)
     assert said.endswith(".")
     assert said[0].isupper()
 
@@ -247,6 +250,7 @@ def test_every_quantity_found_has_words_ends_in_a_full_stop_and_names_its_doubt(
         assert (
             finding.quantity in NO_DOUBT
             or "give or take" in said
+            or "would have been seen" in said
             or finding.quantity == "twist-shape"
         ), said
         assert not re.search(r"\bat the (behind|at)\b|  |\(\)|_", said), said
@@ -270,7 +274,7 @@ def test_what_the_tapes_contradict_is_named_once() -> None:
         said = sentence(judge(finding, survey_of({}), library()), LAYOUT, "in")
         assert said.count("horns") == (quantity == "horn")
         assert not said.startswith("The horns")
-        assert "contradict one another" in said
+        assert "cannot all be right" in said
 
 
 @pytest.mark.parametrize("mm", [0.0, 2.0, -2.0])

@@ -86,7 +86,7 @@ def test_reasons_name_their_limit_and_its_source_once_stopped() -> None:
 
 def test_what_is_open_says_between_what_and_how_to_go_on() -> None:
     lines = told(bent())["What cannot be told yet"]
-    assert all("Cannot tell yet" in line for line in lines)
+    assert all("Not known yet" in line for line in lines)
     bases = {"wheelbase/left": ["2615 mm"], "wheelbase/right": ["2620 mm"]}
     assert "Next, " in flat(survey_of(bases), "What cannot be told yet")
 

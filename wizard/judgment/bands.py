@@ -96,6 +96,19 @@ class Judged(NamedTuple):
         return self.k * self.finding.number.u
 
     @property
+    def is_told(self) -> bool:
+        """Whether the value stands out of its own doubt: what does not is no difference."""
+        return abs(self.finding.value) > self.told_half
+
+    @property
+    def would_show(self) -> float:
+        """The difference that would have stood out of its doubt 19 times in 20, in the finding's
+        unit: half the interval, and the doubt once more by the one-sided factor of 95 %.
+        """
+        number = self.finding.number
+        return self.told_half + t_quantile(0.95, number.dof) * number.u
+
+    @property
     def _k_of_places(self) -> float:
         """Coverage factor for 95 %; of the worst of several places, for the worst of so many."""
         note = self.finding.note(OneOf)

@@ -93,7 +93,7 @@ class Fact(NamedTuple):
     @property
     def is_told(self) -> bool:
         """Whether the amount stands out of its own doubt: what does not is no difference."""
-        return not self.judged or is_told(self.judged[0])
+        return not self.judged or self.judged[0].is_told
 
     @property
     def sources(self) -> tuple[Source, ...]:
@@ -101,11 +101,6 @@ class Fact(NamedTuple):
         found: tuple[Source, ...] = tuple(j.finding.id for j in self.judged)
         found += tuple(s.look.id for s in self.seen)
         return found or tuple(f"step:{u.step}" for u in self.steps)
-
-
-def is_told(judged: Judged) -> bool:
-    """Whether a difference is more than its own doubt."""
-    return abs(judged.finding.value) > judged.told_half
 
 
 def facts_of(verdict: Verdict, survey: Survey, library: Library) -> tuple[Fact, ...]:
@@ -347,7 +342,7 @@ def _sagging(givers: Givers) -> list[Judged]:
         for j in givers.verdict.judged
         if j.finding.quantity in quantities and _tells(j) and j.bands != ("leave",)
     ]
-    return [*found, *(j for j in twins if j not in found and is_told(j))]
+    return [*found, *(j for j in twins if j not in found and j.is_told)]
 
 
 def _by_side(found: Iterable[Judged]) -> dict[Side, Judged]:
@@ -389,13 +384,14 @@ SUSPECTS = (marks.SUSPECT, marks.GAP_SLIP)
 
 def _doubts(givers: Givers) -> Iterator[Fact]:
     """Readings that cannot all be right."""
+    slipped = any(j.finding.quantity in SUSPECTS for j in givers.verdict.judged)
     for judged in givers.verdict.judged:
         found = judged.finding
         if found.quantity in SUSPECTS:
             note = found.note(Slip)
             way = "one" if note and note.named else "several"
             yield _reading("slip", judged, way)
-        elif found.quantity in APART and judged.stands_out:
+        elif found.quantity in APART and judged.stands_out and not slipped:
             yield _reading("apart", judged, "")
 
 

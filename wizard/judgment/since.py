@@ -10,10 +10,12 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
+from wizard.checks.case import case_of
 from wizard.checks.finding import Finding
 from wizard.judgment.change import Change, Comparison, compare
+from wizard.judgment.least import Least, least_moved, weakest
 from wizard.library import marks
-from wizard.library.places import FindingId, QuantityId, Side, where_of
+from wizard.library.places import WHOLE_BOX, FindingId, QuantityId, Side, where_of
 from wizard.library.shapes import Library
 from wizard.math.uncertain import Uncertain
 from wizard.survey.record import Survey
@@ -63,14 +65,6 @@ class Moved(NamedTuple):
         return self.outcome in ("came-back", "part-left")
 
 
-class Visible(NamedTuple):
-    """The smallest change of one kind that would have been seen wherever it was compared."""
-
-    kind: str
-    finding: Finding
-    size: float
-
-
 class Since(NamedTuple):
     """A survey held against the one that it follows."""
 
@@ -80,7 +74,8 @@ class Since(NamedTuple):
     """The part that moved furthest beyond what could be seen comes first."""
     untold: tuple[Change, ...]
     """Figures of which it cannot be told."""
-    visible: tuple[Visible, ...]
+    least: tuple[Least, ...]
+    """Of each kind the smallest change that would have been told, wherever it was."""
 
     @property
     def compared(self) -> bool:
@@ -113,7 +108,7 @@ def since_from(comparison: Comparison, library: Library) -> Since:
         comparison,
         tuple(sorted(found, key=lambda m: (m.is_wanted, -_plain(m.first)))),
         comparison.of("cannot tell"),
-        _visible(comparison),
+        weakest(least_moved(comparison, case_of(comparison.now.survey, library))),
     )
 
 
@@ -151,23 +146,6 @@ def _joined(one: Moved, rows: Sequence[Change], sides: tuple[Side, ...]) -> Move
     return one._replace(changes=tuple(both), sides=(*one.sides, *sides))
 
 
-def _first(change: Change) -> tuple[int, float]:
-    """The plainest quantity, then the largest movement."""
-    return KINDS[change.new.quantity][1], -abs(change.number.value)
-
-
-def _visible(comparison: Comparison) -> tuple[Visible, ...]:
-    """Of each part that did not move, by its plainest quantity, the least that shows everywhere."""
-    still: dict[str, list[Change]] = {}
-    for change in comparison.of("not changed"):
-        if change.new.quantity in KINDS:
-            still.setdefault(KINDS[change.new.quantity][0], []).append(change)
-    return tuple(_least(kind, still[kind]) for kind, _ in TOGETHER if kind in still)
-
-
-def _least(kind: str, changes: Sequence[Change]) -> Visible:
-    plainest = min(KINDS[c.new.quantity][1] for c in changes)
-    worst = max(
-        (c for c in changes if KINDS[c.new.quantity][1] == plainest), key=lambda c: c.visible
-    )
-    return Visible(kind, worst.new, worst.visible)
+def _first(change: Change) -> tuple[int, bool, float]:
+    """The plainest quantity, first over the whole frame, then the largest movement."""
+    return KINDS[change.new.quantity][1], change.new.where != WHOLE_BOX, -abs(change.number.value)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
@@ -146,6 +147,18 @@ def size(value: float, finding_unit: str, unit: Unit) -> str:
     return scale.about(max(abs(value), scale.least(unit)), unit)
 
 
+def at_most(value: float, finding_unit: str, unit: Unit) -> str:
+    """A size rounded up to the next step that is said: what is promised of it stays true."""
+    step = UNITS[finding_unit].least(unit)
+    return size(math.ceil(abs(value) / step - 1e-6) * step, finding_unit, unit)
+
+
+def none_seen(judged: Judged, unit: Unit) -> str:
+    """In place of the doubt, where a difference lies inside it: how much would have been seen."""
+    seen = at_most(judged.would_show, judged.finding.unit, unit)
+    return f"as far as these readings can show ({seen} would have been seen)"
+
+
 def exact(judged: Judged, unit: Unit) -> str:
     """Value and standard uncertainty with as many decimals as they deserve, for the mentor."""
     f = judged.finding
@@ -170,8 +183,8 @@ def bands_words(judged: Judged) -> str:
     if bands == ("leave", "watch"):
         return f"{first} or {last}; nothing to put right"
     if len(bands) == 2:
-        return f"cannot tell yet whether to {first} or to {last}"
-    return f"cannot tell yet: anything from “{first}” to “{last}” would fit"
+        return f"not known yet whether to {first} or to {last}"
+    return f"not known yet: anything from “{first}” to “{last}” would fit"
 
 
 def day(survey: Survey) -> str:

@@ -24,13 +24,14 @@ from wizard.telling.document import Block, Item, Paragraph, Terms
 from wizard.telling.fact_words import (
     LACKING,
     Tale,
+    and_,
     between,
     deed,
+    find_out,
     phrase,
     phrases,
     sentence_of,
     thing,
-    would_tell,
 )
 from wizard.telling.moved_words import (
     HEADED,
@@ -40,7 +41,6 @@ from wizard.telling.moved_words import (
     least_words,
     look_bare,
     moved_words,
-    visible_words,
 )
 from wizard.telling.not_driven import NOT_DRIVEN, must_not_move
 from wizard.telling.quantity_names import cap
@@ -56,7 +56,7 @@ CONTRADICT = (
     "Some measurements cannot all be right, so nothing that depends on them is known yet. Measure"
     " them again first."
 )
-OPEN = "What was measured leaves open what to do; more readings, or a finer tool, would tell."
+OPEN = "What was measured leaves open what to do. To find out, read more, or with a finer tool."
 
 
 class Told(NamedTuple):
@@ -68,10 +68,20 @@ class Told(NamedTuple):
     def said(self, facts: Sequence[Fact]) -> str:
         """Facts and what to do about each, those with one deed together."""
         parts = []
-        for what, some in groupby(facts[:NAMED], lambda f: deed(f, self.tale)):
-            parts.append(f"{phrases(list(some), self.tale)}: {what}")
+        for what, some in groupby(facts[:NAMED], lambda f: _of_one(deed(f, self.tale))):
+            those = list(some)
+            what = deed(those[0], self.tale) if len(those) == 1 else _of_many(what)
+            parts.append(f"{phrases(those, self.tale)}: {what}")
         more = len(facts) - NAMED
         return "; ".join(parts) + (f"; and {more} more" if more > 0 else "")
+
+
+def _of_one(deed: str) -> str:
+    return deed.replace(" them ", " it ")
+
+
+def _of_many(deed: str) -> str:
+    return deed.replace(" it ", " them ")
 
 
 def told_of(answer: Answer, survey: Survey, library: Library) -> Told:
@@ -146,10 +156,8 @@ def _open(told: Told) -> str:
     which = between(fact)
     if not which:
         return sentence_of(fact, told.tale)
-    return (
-        f"{cap(phrase(fact, told.tale))}: {which} is not known yet. To find out,"
-        f" {would_tell(fact, told.tale)}."
-    )
+    said = cap(phrase(fact, told.tale) if fact.is_told else fact.judged[0].name)
+    return f"{said}. Not known yet: {which}. {find_out(fact, told.tale)}"
 
 
 def _contradicts(told: Told) -> bool:
@@ -158,8 +166,8 @@ def _contradicts(told: Told) -> bool:
 
 def _little(told: Told) -> str:
     missing = [LACKING[f.way] for f in told.answer.head if f.kind == "lacking"]
-    known = ", ".join(what for what, _ in missing)
-    return f"{cap(known)}: not known yet. First, {missing[0][1]}."
+    known = and_([what for what, _ in missing])
+    return f"Not known yet: whether the frame is {known}. First, {missing[0][1]}."
 
 
 def _watch(told: Told) -> str:
@@ -235,7 +243,7 @@ def _still(told: Told) -> str:
         return ""
     behind = since.moved[HEADED:] if told.answer.kind == "moved" else since.moved
     also = [moved_words(m, tale.layout, tale.survey.unit) for m in behind]
-    seen = visible_words(since.visible, tale.survey.unit)
+    seen = least_words(since.least, tale.survey.unit)
     rest = "Nothing else has moved" if since.moved else f"Nothing has moved {day_of(since)}"
     said = [f"{cap('; '.join(also))}."] if also else []
     if seen:
@@ -293,12 +301,11 @@ def _untold(told: Told) -> str:
 def _open_words(fact: Fact, tale: Tale) -> str:
     """One thing that is open, and what would tell it."""
     if fact.kind == "lacking":
-        what, how = LACKING[fact.way]
-        return f"{cap(what)}: {how}."
+        return f"{cap(phrase(fact, tale))}: {deed(fact, tale)}."
     which, what = between(fact), phrase(fact, tale) if fact.is_told else fact.judged[0].name
     if not which:
         return f"{cap(what)}: {deed(fact, tale)}."
-    return f"{cap(which)}: {what}. To find out, {would_tell(fact, tale)}."
+    return f"{cap(which)}: {what}. {find_out(fact, tale)}"
 
 
 def _not_seen(told: Told) -> str:
@@ -361,9 +368,9 @@ def _collision(told: Told) -> str:
 
 LINES = (
     Line("Until then", _moving, lambda a: a.head, 9),
-    Line("Not moved", _still, lambda a: (), 4),
     Line("As it reads now", _reads, lambda a: a.reads, 8),
     Line("Then", _then, lambda a: (*a.then, *a.eye), 7),
+    Line("What else", _still, lambda a: (), 4),
     Line("The collision", _collision, lambda a: a.collision.facts if a.collision else (), 6),
     Line("Not known yet", _untold, lambda a: a.untold, 5),
     Line("Would have shown", _would, lambda a: (), 3),
@@ -454,9 +461,17 @@ def _opinion(row: Opinion) -> str:
 
 
 def answer_blocks(told: Told) -> tuple[Block, ...]:
-    """The headline, the lines, and the signed opinions."""
+    """The headline, the signed opinions, and the lines."""
     opinions = tuple(("Signed beside it", Item(o)) for o in opinion_lines(told.tale.survey))
-    rows = (*opinions, *lines(told))
+    return _set(told, (*opinions, *lines(told)))
+
+
+def own_blocks(told: Told) -> tuple[Block, ...]:
+    """The program's own answer, as the file keeps it."""
+    return _set(told, lines(told))
+
+
+def _set(told: Told, rows: tuple[tuple[str, Item], ...]) -> tuple[Block, ...]:
     return (Paragraph(headline(told), strong=True), *((Terms(rows),) if rows else ()))
 
 
@@ -483,7 +498,8 @@ def brief(told: Told) -> str:
     """The answer in a few words, for a list: `crack and loose joint`, `nothing has moved`."""
     answer, tale = told.answer, told.tale
     if answer.kind == "moved" and answer.since:
-        return moved_words(answer.since.moved[0], tale.layout, tale.survey.unit)
+        said = moved_words(answer.since.moved[0], tale.layout, tale.survey.unit)
+        return said.partition(" (")[0]
     if answer.kind in HELD:
         return " and ".join(dict.fromkeys(map(_named, answer.head)))
     if answer.kind in CALM and _is_still(answer):

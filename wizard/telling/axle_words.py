@@ -38,7 +38,7 @@ def axle_advice(verdict: Verdict, layout: Layout) -> str:
     """What to do where the wheelbases differ under a true frame."""
     found = askew(verdict)
     which = f"the {found[0].finding.where} axle" if len(found) == 1 else "an axle"
-    return f"The frame may be true and {which} askew. Look at {holds(layout)}, then tape again."
+    return f"The frame may be straight and {which} out of square. Look at {holds(layout)}, then measure again."
 
 
 def beside(corner: tuple[str, str], layout: Layout | None) -> str:

@@ -24,12 +24,12 @@ from wizard.telling.document import Item
 ANSWERS = {
     "strong": "yes, the signs are strong.",
     "likely": "probably.",
-    "hint": "a hint, no more.",
+    "hint": "it is only a hint.",
     "none": "no sign of it.",
 }
 MADE_SO = {
-    "strong": "yes, some of what looks odd was made so.",
-    "likely": "probably, some of what looks odd was made so.",
+    "strong": "yes, some of what looks odd is from the maker.",
+    "likely": "probably, some of what looks odd is from the maker.",
 }
 """How the fourth cause is answered: it clears single marks, and rules out none of the other three."""
 RULED_OUT = {
@@ -88,7 +88,7 @@ def _cause(found: Conclusion, causes: Causes, library: Library) -> Item:
     name = library.signs.causes[found.cause].name
     rests = _rests(found)
     if found.cannot_tell:
-        text = f"{name}: cannot tell yet. {untold(found)}"
+        text = f"{name}: not known yet. {untold(found)}"
         return Item(text, rests, claims=of_cause(found))
     answers = ANSWERS | (MADE_SO if found.cause == "original" else {})
     text = f"{name}: {answers[found.strength]} "
@@ -109,7 +109,7 @@ def untold(found: Conclusion) -> str:
     because = _list(found.signs, found) + " " if found.signs else ""
     if found.signs and found.signs[0].sign.also:
         because += f"That could also be {found.signs[0].sign.also}. "
-    return because + f"To settle it, {found.unmet[0].settle}."
+    return because + f"To find out, {found.unmet[0].settle}."
 
 
 def _against(found: Conclusion, otherwise: str) -> str:

@@ -144,9 +144,7 @@ def _untold(change: Change, layout: Layout, unit: Unit) -> str:
             " expected. Read again."
         )
     most = size(abs(change.number.value) + change.half_width, f.unit, unit)
-    return (
-        f"{said}. It may have moved by as much as {most}; more readings or a finer tool would tell."
-    )
+    return f"{said}. It may have moved by as much as {most}; to find out, read more or with a finer tool."
 
 
 def _unchanged(comparison: Comparison, layout: Layout, unit: Unit) -> Iterator[str]:

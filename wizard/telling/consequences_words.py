@@ -46,7 +46,7 @@ READS = {
     marks.UNLIKE: "unlike, left and right",
 }
 """What the rule reads that settles nothing."""
-LOOK = "Look, and set it down."
+LOOK = "Look, and write it down."
 
 
 def consequence_lines(
@@ -86,7 +86,7 @@ def _open(found: Prediction) -> str:
     if found.said == marks.OFF:
         return "It was off: look once it is together."
     if found.said in (marks.EVEN, marks.IN_THE_MIDDLE):
-        return "You looked, and it is not so: it is too small to show, or was fitted to it."
+        return "You looked and found none: it is too small to show, or was fitted to it."
     return "What you saw does not tell."
 
 
@@ -153,7 +153,7 @@ def _compared(found: Prediction, base: Judged | None, unit: Unit) -> str:
         return "The tape finds them alike. Tape the front box again before you act on it."
     if found.outcome == "contradicts":
         return "The tape finds them alike: the axle did not follow."
-    return "The tape cannot tell yet whether it is."
+    return "Whether it is so is not known yet."
 
 
 def _general(verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None) -> list[Item]:

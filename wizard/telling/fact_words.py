@@ -26,7 +26,7 @@ from wizard.survey.standing import ROCKING
 from wizard.telling.amounts import about, at, few
 from wizard.telling.axle_words import holds
 from wizard.telling.quantity_names import Spot, cap
-from wizard.telling.sentences import SLIPS, sentence
+from wizard.telling.sentences import SLIPS
 from wizard.telling.supports_words import twist_move
 
 
@@ -240,9 +240,25 @@ def _slip(fact: Fact, tale: Tale) -> str:
     return f"“{note.asks[0]}” reads {tale.amount(fact)} too {way}{like}"
 
 
+DISAGREE: Mapping[object, tuple[str, str]] = {
+    marks.CLOSURE: (
+        "the measurements of the {where} disagree by {amount}",
+        "measure that box again",
+    ),
+    marks.LEVEL_CLOSING: (
+        "back at its first place the level reads {amount} differently",
+        "read the level again",
+    ),
+    marks.STRING_LEVEL: ("string and level disagree {at} by {amount}", "read both again"),
+}
+"""Readings that should agree, and what to do where they do not."""
+
+
 def _disagree(fact: Fact, tale: Tale) -> str:
-    said = sentence(fact.judged[0], tale.layout, tale.survey.unit)
-    return said[:1].lower() + said[1:].partition(":")[0].rstrip(".")
+    finding = fact.judged[0].finding
+    spot = Spot(finding, tale.layout)
+    said, _ = DISAGREE[finding.quantity]
+    return said.format(where=spot.name, at=spot["at"], amount=tale.amount(fact))
 
 
 def _rocks(fact: Fact, tale: Tale) -> str:
@@ -250,16 +266,16 @@ def _rocks(fact: Fact, tale: Tale) -> str:
 
 
 LACKING = {
-    "rail-shift": ("whether it is square", "tape the diagonals of the whole frame"),
-    "sag": ("whether the rails are straight", "draw the string along both rails"),
-    "twist": ("whether it is twisted", "lay the level across the rails"),
-    "looks": ("whether it is sound", "look at the places that were not seen"),
+    "rail-shift": ("square", "tape the diagonals of the whole frame"),
+    "sag": ("straight", "draw the string along both rails"),
+    "twist": ("free of twist", "lay the level across the rails"),
+    "looks": ("sound", "look at the places that were not seen"),
 }
-"""What is not known without each part of the whole picture, and what would tell it."""
+"""What of a frame is not known without each part of the whole picture, and what would tell it."""
 
 
 def _lacks(fact: Fact, tale: Tale) -> str:
-    return LACKING[fact.way][0]
+    return f"whether the frame is {LACKING[fact.way][0]}"
 
 
 def _unseen(fact: Fact, tale: Tale) -> str:
@@ -309,10 +325,10 @@ def _paired(facts: Sequence[Fact], tale: Tale) -> list[str]:
         s.removesuffix(" loose") for s, f in zip(said, facts, strict=True) if f.deed == "loose"
     ]
     rest = [s for s, f in zip(said, facts, strict=True) if f.deed != "loose"]
-    return [*rest, *([f"{_and(loose)} loose"] if loose else [])]
+    return [*rest, *([f"{and_(loose)} loose"] if loose else [])]
 
 
-def _and(words: Sequence[str]) -> str:
+def and_(words: Sequence[str]) -> str:
     return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
 
 
@@ -326,7 +342,7 @@ DEEDS = {
     "put-right": "have it put right before paint",
     "watch": "keep an eye on it",
     "leave": "leave it as it is",
-    "stand": "set the supports again, push from each side, and answer the push test anew",
+    "stand": "set the supports again, push from each side, and do the push test again",
 }
 """What to do about a fact, by its deed; what is not here needs more than one word."""
 VOICES = {
@@ -399,7 +415,7 @@ def _measure(fact: Fact, tale: Tale) -> str:
 BY_KIND: Mapping[str, Callable[[Fact, Tale], str]] = {
     "horn": _look_at_both,
     "slip": _measure_again,
-    "apart": lambda fact, tale: "read both again",
+    "apart": lambda fact, tale: DISAGREE[fact.judged[0].finding.quantity][1],
     "kink": _see_kink,
     "waits": lambda fact, tale: "read the string again with the engine in",
     "unseen": _clean,
@@ -446,9 +462,17 @@ ADVICE: Mapping[str, Callable[[Advice], str]] = {
     "repeat": _repeat,
     "measure": lambda advice: f"tape this one too: {advice.label}",
     "tool": lambda advice: f"use a finer tool: most of the doubt is {advice.label}",
-    "at-limit": lambda advice: "it lies right at the limit, so more readings hardly help",
+    "at-limit": lambda advice: "",
 }
 """How to go on, by the kind of advice."""
+
+
+def find_out(fact: Fact, tale: Tale) -> str:
+    """The same as a sentence of its own; or that hardly anything would."""
+    said = would_tell(fact, tale)
+    if said:
+        return f"To find out, {said}."
+    return "It lies right at the limit, so more readings hardly help."
 
 
 def between(fact: Fact) -> str:

@@ -4,21 +4,20 @@ seen.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.judgment import least
 from wizard.library import marks
-from wizard.library.places import QuantityId
+from wizard.library.places import WHOLE_BOX, QuantityId
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
-from wizard.telling.amounts import UNITS, size
+from wizard.telling.amounts import at_most, size
 from wizard.telling.quantity_names import Spot, cap
 
 if TYPE_CHECKING:  # what moved is given, and nothing is compared here
     from wizard.judgment.least import Least
-    from wizard.judgment.since import Moved, Since, Visible
+    from wizard.judgment.since import Moved, Since
 
 
 class Way(NamedTuple):
@@ -28,92 +27,74 @@ class Way(NamedTuple):
     minus: str
     bare: str
     """What is looked at bare."""
-    seen: str
-    """What would have been seen."""
 
 
-LOW = Way(
-    "{rail} dropped {amount} {at}",
-    "{rail} rose {amount} {at}",
-    "the rail there",
-    "a rail that dropped by {amount}",
-)
+LOW = Way("{rail} dropped {amount} {at}", "{rail} rose {amount} {at}", "the rail there")
 APART = "the two horns moved {amount} against each other"
 MOVES: Mapping[QuantityId, Way] = {
     marks.SAG_UNLOADED: LOW,
     marks.SAG_LOADED: LOW,
     marks.RAIL_SHIFT: Way(
-        "one rail moved {amount} along the other (right back or left forward), {where}",
-        "one rail moved {amount} along the other (left back or right forward), {where}",
+        "one rail moved {amount} along the other{box} (right back or left forward)",
+        "one rail moved {amount} along the other{box} (left back or right forward)",
         "the crossmember joints",
-        "a rail that moved {amount} along the other",
     ),
     marks.OWN_SIDES: Way(
-        "right rail grew {amount} shorter against the left, {where}",
-        "left rail grew {amount} shorter against the right, {where}",
+        "right rail grew {amount} shorter against the left{box}",
+        "left rail grew {amount} shorter against the right{box}",
         "the side of that rail",
-        "a rail that grew {amount} shorter",
     ),
     marks.SWAY: Way(
         "frame moved {amount} to the right {at}, seen from above",
         "frame moved {amount} to the left {at}, seen from above",
         "the sides of both rails",
-        "a bend of {amount} sideways",
     ),
     marks.NOSE_OFF: Way(
         "nose moved {amount} to the right",
         "nose moved {amount} to the left",
         "the rails behind it",
-        "a nose that moved {amount}",
     ),
     marks.LENGTH: Way(
         "{tape} grew by {amount}",
         "{tape} grew {amount} shorter",
         "both its ends",
-        "{amount} on a taped distance",
     ),
     marks.HORN_OUT: Way(
         "{side} horn moved out {amount}",
         "{side} horn moved in {amount}",
         "that horn",
-        "a horn bent by {amount}",
     ),
-    marks.HORN_APART: Way(APART, APART, "both horns", "a horn bent by {amount}"),
+    marks.HORN_APART: Way(APART, APART, "both horns"),
     marks.HORN_BACK: Way(
         "the right horn came {amount} back against the left, or the left one forward",
         "the left horn came {amount} back against the right, or the right one forward",
         "both horns",
-        "a horn pushed back by {amount}",
     ),
     marks.HORN_HEIGHT: Way(
         "the left horn rose {amount} against the right, or the right one dropped",
         "the right horn rose {amount} against the left, or the left one dropped",
         "both horns",
-        "a horn bent up or down by {amount}",
     ),
     marks.TWIST: Way(
         "{where} rose {amount} on the left against the front",
         "{where} rose {amount} on the right against the front",
         "the joints there",
-        "a twist of {amount}",
     ),
     marks.WHEELBASE: Way(
         "right wheelbase grew {amount} shorter against the left",
         "left wheelbase grew {amount} shorter against the right",
         "the axle and what holds it",
-        "a wheelbase that grew {amount} shorter",
     ),
     marks.THICKNESS: Way(
         "{side} rail lost another {amount} of its thickness",
         "{side} rail measures {amount} thicker than before",
         "that place",
-        "{amount} of thickness lost",
     ),
 }
-HEADED = 2
-"""Movements that a headline names."""
+HEADED, SHOWN = 2, 3
+"""Movements that a headline names, and kinds of which it says how much would have been seen."""
 OUTCOMES = {
-    "came-back": "came back; nothing of it stands out any more",
+    "came-back": "came back, and nothing of it stands out any more",
     "part-left": "came back in part",
     "too-far": "went past straight",
     "worse": "is further out than before the work",
@@ -133,6 +114,8 @@ class Told(Spot):
         """The amount, the rail or rails, or a word of the place."""
         if field == "amount":
             return size(self.moved.number.value, self.finding.unit, self.unit)
+        if field == "box":
+            return "" if self.id == WHOLE_BOX else f" in the {self.name}"
         if field == "rail":
             return "both rails" if len(self.moved.sides) > 1 else f"{self.side} rail"
         return super().__getitem__(field)
@@ -142,9 +125,13 @@ def moved_words(moved: Moved, layout: Layout, unit: Unit) -> str:
     """`left rail dropped 1/4 in at the rear engine mount`."""
     way = MOVES[moved.finding.quantity]
     form = way.plus if moved.number.value > 0 else way.minus
-    said = form.format_map(Told(moved, layout, unit))
+    return form.format_map(Told(moved, layout, unit))
+
+
+def outcome_words(moved: Moved) -> str:
+    """What became of it, where the frame was worked on: `: it came back in part`; else nothing."""
     done = OUTCOMES.get(moved.outcome)
-    return f"{said}: it {done}" if done else said
+    return f": it {done}" if done else ""
 
 
 def look_bare(moved: Moved) -> str:
@@ -155,15 +142,6 @@ def look_bare(moved: Moved) -> str:
 def day_of(since: Since) -> str:
     """`since 2026-04-11`; for a survey without a day, `since last time`."""
     return f"since {since.then:%Y-%m-%d}" if since.then.year > 1 else "since last time"
-
-
-def visible_words(visible: Sequence[Visible], unit: Unit) -> str:
-    """What would have been seen: `a rail that dropped by 1/8 in, a twist of 1/16 in`."""
-    said = (
-        MOVES[v.finding.quantity].seen.format(amount=at_most(v.size, v.finding.unit, unit))
-        for v in visible
-    )
-    return ", ".join(dict.fromkeys(said))
 
 
 LEAST: Mapping[str, str] = {
@@ -179,15 +157,19 @@ LEAST: Mapping[str, str] = {
     least.AXLE: "a wheelbase short by {size}",
 }
 """Each kind of damage, in words."""
-PLAINEST = (least.RAIL, least.HORN_ASIDE, least.DOWN, least.TWISTED, least.CORNER)
+PLAINEST = (
+    *(least.RAIL, least.DOWN, least.HORN_ASIDE, least.TWISTED, least.CORNER),
+    *(least.HORN_UP, least.AXLE),
+)
 """The kinds that are told where there is room for few."""
 
 
-def least_words(found: Sequence[Least], unit: Unit) -> str:
+def least_words(found: Sequence[Least], unit: Unit, most: int = 5) -> str:
     """What would have been seen, 19 times in 20: `a rail moved along by 1/8 in, a twist of 1/16 in`."""
     by_kind = {one.kind: one.mm for one in found}
     sizes = ((LEAST[kind], by_kind.get(kind)) for kind in PLAINEST)
-    return ", ".join(words.format(size=at_most(mm, "mm", unit)) for words, mm in sizes if mm)
+    told = [words.format(size=at_most(mm, "mm", unit)) for words, mm in sizes if mm]
+    return ", ".join(told[:most])
 
 
 def blind_words(found: Sequence[Least]) -> str:
@@ -196,21 +178,17 @@ def blind_words(found: Sequence[Least]) -> str:
     return ", ".join(words.partition(" by {")[0].partition(" of {")[0] for words in missing)
 
 
-def at_most(value: float, finding_unit: str, unit: Unit) -> str:
-    """A size rounded up to the next step that is said: what is promised of it stays true."""
-    step = UNITS[finding_unit].least(unit)
-    return size(math.ceil(abs(value) / step - 1e-6) * step, finding_unit, unit)
-
-
 def change_sentence(since: Since, layout: Layout, unit: Unit) -> str:
     """What moved, how far, since when; or that nothing has, with how much would have been seen."""
     when = day_of(since)
     if not since.compared:
-        return f"Nothing could be compared {when}: no figure was read alike both times."
+        return f"Nothing could be compared {when}: no figure was read in the same state both times."
     if since.moved:
-        said = ", and ".join(moved_words(m, layout, unit) for m in since.moved[:HEADED])
-        return f"{cap(said)} {when}."
-    seen = visible_words(since.visible, unit)
+        first, *more = since.moved[:HEADED]
+        said = f"{cap(moved_words(first, layout, unit))} {when}{outcome_words(first)}."
+        also = (f" Also, {moved_words(m, layout, unit)}{outcome_words(m)}." for m in more)
+        return said + "".join(also)
+    seen = least_words(since.least, unit, SHOWN)
     shown = f" ({seen} would have been seen)" if seen else ""
     if since.untold:
         return f"Nothing is shown to have moved {when}{shown}."

@@ -51,7 +51,7 @@ def _plan(verdict: Verdict, survey: Survey, library: Library, layout: Layout) ->
     points = displaced(plan) if plan else ()
     if not points:
         lacking = "; ".join(verdict.completing)
-        more = f" These tapes would do it: {lacking}." if lacking else ""
+        more = f" These measurements would do it: {lacking}." if lacking else ""
         return Paragraph("The taped distances are too few to draw the frame from them." + more)
     return Picture(plan_figure(points, layout, survey.unit))
 

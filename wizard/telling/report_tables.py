@@ -145,10 +145,7 @@ def readings_part(survey: Survey, library: Library) -> list[Block]:
             )
         )
     head = ("Id", "What was read", "As typed", "Tool", "State", "By, when", "Notes")
-    bare = (
-        "A number with nothing after it is in"
-        f" {'inches' if survey.unit == 'in' else 'millimeters'}."
-    )
+    bare = f"A number alone is in {'inches' if survey.unit == 'in' else 'millimeters'}."
     blocks: list[Block] = [
         Heading("typed", "Every reading as it was typed", new_page=True),
         Paragraph(bare),
@@ -234,7 +231,7 @@ def remarks_part(survey: Survey, library: Library) -> list[Block]:
         *_table("Signed opinions", ("Opinion", "Signed"), signed, (53, 20, 20)),
         *_table("Skipped", ("What", "Why"), skips, (38, 37, 18)),
     ]
-    nothing = Paragraph("None were set down.")
+    nothing = Paragraph("None were written down.")
     return [Heading("remarks", "Remarks, photos and opinions"), *(blocks or [nothing])]
 
 

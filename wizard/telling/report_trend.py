@@ -97,7 +97,7 @@ def _trend(found: Series, library: Library) -> list[Block]:
     surveys = found.surveys[found.start :]
     layout = layout_of(surveys[-1], library)
     said = trend_said(found, layout) or [
-        "No figure was read alike in three surveys of different days, so there is no trend."
+        "No figure was read in the same state in three surveys of different days, so there is no trend."
     ]
     blocks: list[Block] = [Heading("course", over(surveys), 3), items(said)]
     every = shown(found, library)

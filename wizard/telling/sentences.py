@@ -15,8 +15,11 @@ from wizard.library.places import NO_PLACE, QuantityId, side_of, spoken
 from wizard.library.quantities import OWN, PLACES, fields_in
 from wizard.library.shapes import Layout, Library, Quantity
 from wizard.survey.record import Unit
-from wizard.telling.amounts import about, at, bands_words, doubt, few, is_zero
+from wizard.telling.amounts import about, at, bands_words, doubt, few, is_zero, none_seen
 from wizard.telling.quantity_names import Spot, cap
+
+WAYS = ("straight", "plus", "minus")
+"""Forms of a difference: none, and the two ways it goes."""
 
 
 class Saying(Spot):
@@ -33,7 +36,14 @@ class Saying(Spot):
             return self.more[field]
         if field == "amount":
             return about(self.finding.value, self.finding.unit, self.unit)
-        return doubt(self.judged, self.unit) if field == "doubt" else super().__getitem__(field)
+        if field != "doubt":
+            return super().__getitem__(field)
+        return none_seen(self.judged, self.unit) if self.is_none else doubt(self.judged, self.unit)
+
+    @property
+    def is_none(self) -> bool:
+        """Whether it is a difference, one way or the other, that lies inside its own doubt."""
+        return set(WAYS) <= set(self.finding.of.says) and not self.judged.is_told
 
     def form(self, name: str, **more: str) -> str:
         """The sentence of that name, filled in; at some places another one stands for it."""
@@ -50,7 +60,7 @@ class Saying(Spot):
             return "always"
         if "agrees" in says:
             return "apart" if self.judged.stands_out else "agrees"
-        if is_zero(value, self.finding.unit, self.unit):
+        if self.is_none or is_zero(value, self.finding.unit, self.unit):
             return "straight"
         return "out" if "out" in says else "plus" if value > 0 else "minus"
 
@@ -232,14 +242,14 @@ def _disagreeing(saying: Saying) -> str:
     """That nothing can be said, and of what; of the horns without their name before it, for the page
     or the list where it stands may be called so.
     """
-    end = "contradict one another, so this cannot be told yet."
+    end = "cannot all be right, so this is not known yet."
     subject = saying.finding.of.subject
     if not subject:
-        return f"The tapes of the horns {end}"
+        return f"The measurements of the horns {end}"
     return (
-        f"{subject}, {saying.known}: the tapes {end}"
+        f"{subject}, {saying.known}: the measurements {end}"
         if saying.known
-        else f"{subject}: the tapes {end}"
+        else f"{subject}: the measurements {end}"
     )
 
 

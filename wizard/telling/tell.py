@@ -16,7 +16,7 @@ from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Verdict as Shown
-from wizard.telling.answer_words import answer_blocks, brief, told_of
+from wizard.telling.answer_words import answer_blocks, brief, own_blocks, told_of
 from wizard.telling.document import Block, Document, Item, Paragraph, Section, section, set_out
 from wizard.telling.sentences import sentence_and_band
 from wizard.telling.sources import opened
@@ -87,9 +87,15 @@ def verdict_blocks(
 def verdict_page(
     survey: Survey, library: Library, today: datetime, earlier: Survey | None = None
 ) -> str:
-    """The verdict over what is set down so far, as plain text; earlier: the survey that it follows."""
-    answer = answer_of(survey, library, today, earlier)
-    return "\n".join(lines_of(verdict_blocks(answer, survey, library)))
+    """The program's own verdict over what is set down so far, as plain text and as the file keeps it;
+    earlier: the survey that it follows.
+    """
+    return _page(answer_of(survey, library, today, earlier), survey, library)
+
+
+def _page(answer: Answer, survey: Survey, library: Library) -> str:
+    parts = set_out(sections(answer.verdict, survey, library))
+    return "\n".join(lines_of((*own_blocks(told_of(answer, survey, library)), *parts)))
 
 
 def with_verdict(
@@ -97,7 +103,7 @@ def with_verdict(
 ) -> Survey:
     """The survey with the verdict as shown now; unchanged when it already says just that."""
     answer = answer_of(survey, library, at, earlier)
-    text = "\n".join(lines_of(verdict_blocks(answer, survey, library)))
+    text = _page(answer, survey, library)
     few_words = brief(told_of(answer, survey, library))
     kept = survey.standing(Shown)
     if kept and (kept[-1].text, kept[-1].brief) == (text, few_words):

@@ -36,21 +36,21 @@ WHAT_TO_DO = {
     ),
     "specialist": (
         "Change nothing by yourself. Show this in writing to somebody who straightens frames for a"
-        " living, and measure the same points again afterwards."
+        " living, and measure the same points again after that."
     ),
     "put-right": (
         "Plan it before paint and assembly, with somebody who has done it. Measure the same points"
-        " again afterwards. This program gives no instruction for pulling, heating or welding."
+        " again after that. This program gives no instruction for pulling, heating or welding."
     ),
     "axle-first": (
-        "The frame may be straight and the axle askew. Look at center bolt, springs and axle, then"
+        "The frame may be straight and the axle out of square. Look at center bolt, springs and axle, then"
         " measure again."
     ),
     "watch": "Nothing has to be put right now. Measure the same points again in half a year.",
     "leave": "Keep this record and measure the same points again in half a year.",
     "open": (
-        "What is open is listed under what is not known. More repeats of those readings, or a"
-        " better tool, would tell."
+        "What is open is listed under what is not known. To find out,"
+        " read those again, or with a finer tool."
     ),
     "not-enough": (
         "What was not seen may be the very place that matters. What is missing is listed under what"
@@ -168,7 +168,7 @@ FIRST = {
     "unseen": "Look there first. Tape, string and level do not see a crack.",
 }
 JOINTS = "Have somebody who knows such joints look at them, then measure again."
-STILL = f"{ROCKING} Set the supports again, push from each side, and answer the push test anew."
+STILL = f"{ROCKING} Set the supports again, push from each side, and do the push test again."
 WOULD = {
     "specialist": "a specialist",
     "put-right": "something to put right",

@@ -193,7 +193,7 @@ def _jumped(found: Sequence[Trend], surveys: Sequence[Survey], layout: Layout) -
 def _way(of: Quantity, rate: float) -> str:
     """Which way it goes, in a word or two."""
     way = of.way(rate)
-    return f"towards “{way}”" if way else ("longer" if rate > 0 else "shorter")
+    return f"toward “{way}”" if way else ("longer" if rate > 0 else "shorter")
 
 
 def _those(trend: Trend, surveys: Sequence[Survey]) -> list[Survey]:

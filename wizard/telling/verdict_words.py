@@ -151,7 +151,7 @@ def _untold(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
 
 OUT_OF_SQUARE = (
     "The diagonals say that it is out of square and not why: a rail that slipped, a corner that"
-    " went back and an end bent over sideways read alike."
+    " went back and an end bent over sideways all read the same."
 )
 
 

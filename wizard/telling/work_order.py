@@ -40,7 +40,8 @@ def order_lines(verdict: Verdict, survey: Survey, layout: Layout | None = None) 
         ids = tuple(s.look.id for s in verdict.loose)
         lines.append(
             Item(
-                "The loose joints. Until they hold, no number means much. Then measure again.", ids
+                "The loose joints. While they are loose, measurements mean nothing. Then measure again.",
+                ids,
             )
         )
     stands = tuple(
@@ -141,7 +142,7 @@ def question_lines(verdict: Verdict, layout: Layout) -> list[Item]:
         i for line in lines for i in line.sources
     )
     lines.append(
-        Item("From which points will you measure, and may I have your figures afterwards?", rests)
+        Item("From which points will you measure, and may I have your figures after that?", rests)
     )
     return lines
 

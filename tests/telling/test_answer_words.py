@@ -1,0 +1,198 @@
+"""The answer: each headline by itself says what, where, how much and what now; at most five lines."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from tests.bench.answers import DAY, Case, cases
+from tests.checks.surveys import library
+from tests.judgment.remeasured import SAMPLES, sample
+from tests.judgment.stories import stories, survey, verdict
+from tests.telling.saying import tells
+from wizard.judgment.answer import HEADS, NOT_MOVED, answered
+from wizard.survey.rows import Opinion
+from wizard.telling.answer_words import (
+    HEADLINES,
+    LINES,
+    MOST,
+    answer_blocks,
+    brief,
+    headline,
+    lines,
+    told_of,
+)
+from wizard.telling.not_driven import NOT_DRIVEN
+from wizard.telling.tell import PARTS, tell_text
+from wizard.telling.text import lines_of
+from wizard.telling.verdict_words import sections
+
+GUIDE = Path(__file__).parents[2] / "DEVELOPERS.md"
+SAYS = {
+    "what": (
+        r"rail|frame|box|horn|corner|crossmember|wheelbase|crack|kink|bulge|weld|pits|seam|"
+        r"rocks|reads|put right|stain|moved"
+    ),
+    "where": r"\b(left|right|both|two|front|rear|frame|middle)\b",
+    "amount": r"\d (in|mm|%)\b",
+    "way": (
+        r"\b(low|high|higher|back|forward|in|out|sideways|shorter|rose|dropped|along|to the \w+)\b"
+    ),
+    "since": r"since \d{4}-\d\d-\d\d",
+    "do": (r"\b(have|take|keep|look|measure|read|set|clean|get|tape|leave|do the push test)\b"),
+    "forbids": re.escape(NOT_DRIVEN),
+    "seen": r"would have been seen",
+    "would-tell": r"To find out, ",
+}
+"""What a headline must have for each of its parts."""
+NEVER = ("Something wants", "The joints come first", "Not enough was seen", "Something is out")
+
+
+@cache
+def told() -> tuple[Case, ...]:
+    return tuple(cases())
+
+
+def head(case: Case) -> str:
+    return headline(told_of(case.answer, case.survey, library()))
+
+
+def test_every_kind_of_headline_is_among_them() -> None:
+    assert {case.answer.kind for case in told()} == set(HEADS) == set(HEADLINES)
+    assert len(told()) >= 20
+
+
+@pytest.mark.parametrize("number", range(len(tuple(cases()))))
+def test_each_headline_has_the_parts_of_its_kind(number: int) -> None:
+    case = told()[number]
+    said = head(case)
+    for part in HEADS[case.answer.kind].parts:
+        assert re.search(SAYS[part], said, re.IGNORECASE), (case.name, part, said)
+    assert not any(words in said for words in NEVER)
+
+
+def test_a_part_that_is_not_there_is_missed() -> None:
+    """Twin that must fail: the headlines that once stood there."""
+    assert not re.search(SAYS["amount"], "Something wants putting right.")
+    assert not re.search(SAYS["where"], "Not enough was seen to say.")
+    assert not re.search(SAYS["since"], "One figure has changed.")
+
+
+def test_a_recheck_of_which_nothing_moved_says_so_first_and_how_much_would_have_shown() -> None:
+    case = next(c for c in told() if c.name == "not moved: a still season")
+    for part in NOT_MOVED:
+        assert re.search(SAYS[part], head(case)), part
+    assert head(case).startswith("Nothing has moved since 2026-04-11")
+
+
+def test_a_rail_that_dropped_is_told_first_with_how_far_and_since_when() -> None:
+    case = next(c for c in told() if c.name == "moved: a rail dropped")
+    tells(head(case), "Left rail dropped ", " in ", " since ", "Read that place once more", "bare.")
+    said = {label: item.text for label, item in lines(_told(case))}
+    tells(said["Until then"], "still moving", NOT_DRIVEN)
+
+
+def _told(case: Case):  # type: ignore[no-untyped-def]
+    return told_of(case.answer, case.survey, library())
+
+
+def test_at_most_five_lines_and_the_gravest_is_never_cut() -> None:
+    for case in told():
+        found = lines(_told(case))
+        assert len(found) <= MOST == 5
+        labels = [label for label, _ in found]
+        if case.answer.reads:
+            assert "As it reads now" in labels, case.name
+        if case.answer.then:
+            assert "Then" in labels, case.name
+        order = [one.label for one in LINES]
+        assert labels == sorted(labels, key=order.index)
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_tell_is_short_and_all_of_it_is_behind(name: str) -> None:
+    made = sample(name)
+    short, whole = (tell_text(made, library(), DAY, whole=w) for w in (False, True))
+    assert len(short.splitlines()) <= 45
+    assert len(whole.splitlines()) > 100
+    assert "--all" in short
+
+
+def test_a_straight_frame_is_told_in_25_lines() -> None:
+    case = told()[0]
+    assert (case.name, case.answer.kind) == ("quiet-frame", "straight")
+    assert len(tell_text(case.survey, library(), DAY).splitlines()) <= 25
+    assert len(case.lines()) + 4 <= 25
+
+
+def test_every_part_of_the_verdict_is_opened_by_a_letter() -> None:
+    known = {id for part in PARTS for id in part.sections} | {"nothing"}
+    for case in told():
+        there = {s.id for s in sections(case.answer.verdict, case.survey, library())}
+        assert there <= known
+    assert len({p.letter for p in PARTS}) == len(PARTS)
+
+
+def test_a_signed_opinion_stands_right_under_the_headline() -> None:
+    case = told()[0]
+    row = Opinion(id="o900", at=DAY, by="A. Mentor", text="agreed, leave it")
+    signed = case.survey.with_row(row)
+    said = lines_of(answer_blocks(told_of(case.answer, signed, library())))
+    first = next(n for n, line in enumerate(said) if line.startswith("  "))
+    assert "agreed, leave it" in said[first]
+    assert said[:first] == case.lines()[:first]
+
+
+def _story(name: str) -> str:
+    made = survey(stories()[name])
+    return " ".join(
+        lines_of(
+            answer_blocks(
+                told_of(answered(verdict(stories()[name]), made, library()), made, library())
+            )
+        )
+    )
+
+
+def test_a_known_hit_with_nothing_to_see_proves_the_negative() -> None:
+    said = " ".join(_story("known-hit-nothing-to-see").split())
+    tells(said, "The collision", "Nothing of the collision", "a rail moved along by", " in,")
+    tells(said, "would have been seen", "Not covered:")
+
+
+def test_what_is_out_elsewhere_is_not_tied_to_the_hit() -> None:
+    said = " ".join(_story("hit-at-one-corner-and-out-at-the-other").split())
+    assert "nothing ties it to the corner that was hit" in said
+    assert "Nothing of the collision" not in said
+
+
+def test_of_two_horns_neither_is_named_where_the_tape_cannot_say() -> None:
+    said = " ".join(_story("bent-horn-true-box").split())
+    tells(said, "The two horns differ by", " in", "cannot say which is bent", "Look at both")
+    assert "left horn" not in said
+    assert "right horn" not in said
+
+
+def test_the_few_words_of_a_list_are_few() -> None:
+    for case in told():
+        said = brief(_told(case))
+        assert said
+        assert not said.endswith(".")
+
+
+# The guide ----------------------------------------------------------------------------------------
+
+
+def table() -> list[str]:
+    """The rows of the guide's table, as the code has them."""
+    rows = [(name, one.parts) for name, one in HEADS.items()]
+    return [f"| {name} | {', '.join(parts)} |" for name, parts in (*rows, ("not moved", NOT_MOVED))]
+
+
+def test_the_guide_has_the_parts_of_every_headline() -> None:
+    text = GUIDE.read_text(encoding="utf-8")
+    head_row = "| kind of answer | parts of its headline |\n|---|---|\n"
+    assert head_row + "\n".join(table()) + "\n" in text
