@@ -79,7 +79,7 @@ from wizard.math.change import FALSE_ALARM
 from wizard.math.conformance import SURE
 from wizard.math.least import SHOWN, Figure, smallest
 from wizard.math.student import coverage_factor, t_quantile
-from wizard.math.uncertain import Uncertain
+from wizard.math.uncertain import Part, Uncertain
 
 if TYPE_CHECKING:  # they are given, and nothing of them is made
     from wizard.judgment.change import Change, Comparison
@@ -361,13 +361,19 @@ class _Out(_Kinds):
                 figures[light.id] = self._seen(light, moves)
             if heavy:
                 seen = self._seen(heavy, moves)
-                if (
-                    light
-                ):  # the same errors as without the weight, for what springs is as it was read
+                if light:
+                    # The same errors as without the weight, for what springs is as it was read.
                     springs = heavy.value - light.value
-                    seen = seen._replace(errors=likely(light.number), off=springs)
+                    errors = likely(light.number) + self._on_other_marks(heavy)
+                    seen = seen._replace(errors=errors, off=springs)
                 figures[heavy.id] = seen
         return figures
+
+    def _on_other_marks(self, found: Finding) -> Uncertain:
+        """A gap that is wider is read to other marks: what springs was read to those before."""
+        times = max(1, sum(id in self.case.gap_ids for id in found.readings))
+        size = self.case.line.division / math.sqrt(6.0 * times)
+        return Uncertain(0.0, (Part(f"marks:{found.id}", size),))
 
     def _leaning(self, moves: Mapping[FindingId, float]) -> tuple[Figures, ...]:
         return tuple(
