@@ -40,7 +40,7 @@ SECRET = (
 )
 NARROW = 70
 """Cells of a page under which the views stand below the checks, not beside them."""
-LEFT = ((150, 88), (100, 50), (0, 38))
+LEFT = ((150, 88), (100, 48), (0, 38))
 """Cells of the page, and from them on cells of the views at its left."""
 TALL = ((44, (16, 8, 7)), (27, (11, 7, 6)), (0, (6, 4, 4)))
 """Lines of the page, and from them on lines of each view."""
@@ -177,7 +177,7 @@ def _table(rows: Sequence[VoiceRow], width: int) -> list[Line]:
         max(map(cells, column)) + 2
         for column in zip(*((row.name, row.says, row.tapes) for row in rows), strict=True)
     )
-    if name + says + tapes <= width:
+    if name + says + tapes <= width:  # a mark of two cells before, no gap behind
         return [_voice(row, name, width, says) for row in rows]
     lines = []
     for row in (row for row in rows if row.kind != "blind"):
