@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.sitting.driving import READ, typed_to
-from wizard.screens.key_line import ALL, extra_line, key_at, key_lines
-from wizard.screens.paper import as_text
+from wizard.screens.key_line import key_at
+from wizard.screens.paper import as_text, cells
 from wizard.screens.stage import stage
 
 TO_TAPE = ("Bramble", "i", "s", "w", "o", "/go long-diagonals", READ)
@@ -70,12 +72,14 @@ def test_a_caution_is_read_in_the_mentors_view_as_ever(build) -> None:
     assert "Caution: " in _text(desk)
 
 
-def test_every_key_is_shown_and_can_be_clicked_at_80_columns(build) -> None:
-    shown = stage(build(*DIAGONALS, "/mentor off").desk, 80, 24, "blocks")
-    names = {key_at(line, col) for line in shown.keys for col in range(80)} - {""}
-    assert names == {f"f{n}" for n in range(1, 13)}
-    assert extra_line(ALL) == []
-    assert len(key_lines(True, ALL)) == 1
+@pytest.mark.parametrize("lines", [DIAGONALS, (*DIAGONALS, "92"), (*DIAGONALS, "25 9/8")])
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (100, 28), (118, 30), (120, 36), (200, 60)])
+def test_every_key_is_shown_in_order_at_each_size_and_can_be_clicked(build, lines, size) -> None:
+    """Also while a long message stands above them: what is not seen is not known."""
+    shown = stage(build(*lines).desk, *size, "blocks")
+    hit = (key_at(line, col) for line in shown.keys for col in range(size[0] - 2))
+    assert list(dict.fromkeys(filter(None, hit))) == [f"f{n}" for n in range(1, 13)]
+    assert all(cells(as_text([line])) <= size[0] - 2 for line in shown.keys)
 
 
 def test_an_opinion_shows_beside_the_verdict(build) -> None:

@@ -93,9 +93,10 @@ def test_no_line_is_wider_than_the_window_and_the_entry_line_is_there(
 
 def test_the_marks_tell_without_any_color(desk: Desk) -> None:
     _type(desk, "m", "diamond 6")
-    text = _text(desk)
-    assert "- own sides" in text
-    assert "+ long diagonals" in text
+    for size, blind in (((80, 24), "- blind: own sides"), ((120, 36), "- own sides")):
+        text = as_text(stage(desk, *size, "blocks").page)
+        assert blind in text
+        assert "+ long diagonals" in text
 
 
 def test_reached_from_the_opening_and_left_again(desk: Desk) -> None:

@@ -115,8 +115,11 @@ def test_a_window_stops_at_both_ends_and_says_which_way_there_is_more() -> None:
     assert window.further() == ""
 
 
-def test_a_message_takes_two_lines_at_least_and_three_at_most() -> None:
-    assert len(message(Reply("nothing"), "", 40)) == 2
+def test_a_message_takes_three_lines_at_most_and_none_of_over_90_letters() -> None:
+    assert message(Reply("nothing"), "", 40) == []
+    assert {
+        len(as_text([part])) <= 90 for part in message(Reply("told", "word " * 40), "", 198)
+    } == {True}
     long = message(Reply("refused", "word " * 60), "", 40)
     assert len(long) == 3
     assert as_text(long).startswith("! Not taken. word")

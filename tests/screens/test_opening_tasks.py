@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+import shutil
 from datetime import datetime
 from pathlib import Path
 
@@ -42,8 +44,8 @@ def test_an_empty_folder_offers_no_comparison(tmp_path: Path) -> None:
     kinds = [i.kind for i in _desk().opening.items]
     assert kinds == ["new", "sheet", "model", "quit"]
     assert [i.kind for i in _written().opening.items] == [
-        "new",
         "survey",
+        "new",
         "again",
         "sheet",
         "model",
@@ -132,3 +134,64 @@ def test_the_report_is_written_from_a_survey() -> None:
     assert "bramble-2026-04-11.html" in desk.panel.text
     assert "<html" in Path("Surveys/bramble-2026-04-11.html").read_text(encoding="utf-8")
     assert load(Path("Surveys/bramble-2026-04-11.toml")).car == "Bramble"
+
+
+SIZES = [(60, 20), (80, 24), (120, 36), (200, 60)]
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("count", [0, 1, 4, 12])
+def test_what_there_is_to_do_always_shows_however_many_surveys_there_are(
+    size: tuple[int, int], count: int, tmp_path: Path
+) -> None:
+    """The marked line too, wherever the arrows have gone."""
+    _many(count, tmp_path)
+    desk = _desk()
+    actions = [i for i in desk.opening.items if i.path is None]
+    for _ in desk.opening.items:
+        page = as_text(stage(desk, *size, "blocks").page)
+        for item in actions:
+            assert f"{item.name}  " in page
+            assert item.words in page
+        marked = desk.opening.items[desk.opening.marked]
+        assert re.search(rf"^.*> {marked.name}  ", page, re.MULTILINE)
+        desk.key("down")
+
+
+def test_a_list_that_is_longer_than_its_room_says_how_much_it_hides(tmp_path: Path) -> None:
+    _many(12, tmp_path)
+    desk = _desk()
+    page = as_text(stage(desk, 60, 20, "blocks").page)
+    listed = [i for i in desk.opening.items if i.path]
+    shown = sum(re.search(rf"^[> ] {i.name}   ?\S", page, re.MULTILINE) is not None for i in listed)
+    assert f"{len(listed) - shown} more below" in page
+    for _ in listed:
+        desk.key("down")
+        page = as_text(stage(desk, 60, 20, "blocks").page)
+    assert "more above" in page
+    assert not re.search(r"^[> ] 1  ", page, re.MULTILINE)
+
+
+def test_a_click_opens_the_line_that_is_seen_also_after_scrolling(tmp_path: Path) -> None:
+    _many(12, tmp_path)
+    desk = _desk()
+    for _ in range(8):
+        desk.key("down")
+        page = stage(desk, 60, 20, "blocks").page
+    assert "more above" in as_text(page)
+    for row, line in enumerate(page):
+        text = as_text([line])
+        for name in re.findall(r"(?:^|\s)([0-9a-z])   ?\S", text):
+            assert desk.opening.at_row(row, text.index(f"{name}  ")) == name
+
+
+def _many(count: int, tmp_path: Path) -> None:
+    """So many surveys in the folder, and some samples."""
+    if not count:
+        return
+    _written()
+    file = next(Path("Surveys").glob("*.toml"))
+    for n in range(1, count):
+        shutil.copy(file, file.with_name(f"car-{n}.toml"))
+    for n in range(5):
+        shutil.copy(file, tmp_path / "samples" / f"sample-{n}.toml")

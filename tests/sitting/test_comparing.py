@@ -275,7 +275,7 @@ def test_two_surveys_are_compared_and_one_is_too_few(tmp_path: Path) -> None:
     assert path is not None
     other = path.with_name("other.toml")
     other.write_bytes(path.read_bytes())
-    assert "against" in compared([path, other], library(), Clock()())
+    assert "against" in compared([path, other], library(), Clock()()).says
     with pytest.raises(Refused):
         compared([path], library(), Clock()())
     other.write_text("format = [", encoding="utf-8")

@@ -91,7 +91,7 @@ def test_the_page_has_readings_doubts_limits_and_causes(taping: Driver) -> None:
         "right front to left rear: 91, struck out: struck",
         "degrees of freedom",
         "hand and scale",
-        "put it right up to",
+        "): take it to a specialist.",
         "this project's own figure",
         "rivet worn oval (owner)",
         "An earlier repair: cannot tell",
@@ -105,9 +105,9 @@ def test_a_changed_limit_says_so_with_what_the_table_had(taping: Driver) -> None
     taping.run("/limit rail-shift leave 1 mm shop manual", "/mentor", "/show")
     told = mentor_text(taping.sitting)
     assert says(
-        told,
-        "leave it up to 1/32 in (1 mm); changed … owner's figure: shop manual … the table says",
+        told, "up to 1/32 in (1 mm): leave it; from 1/32 in (1 mm) up to … beyond … specialist"
     )
+    assert says(told, "1/32 in (1 mm): changed … owner's figure: shop manual … the table says")
     taping.run("/undo")
     assert "changed for this survey" not in mentor_text(taping.sitting)
 

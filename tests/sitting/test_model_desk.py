@@ -8,6 +8,8 @@ from pathlib import Path
 import pytest
 
 from tests.sitting.driving import BEGUN, READ, Driver
+from tests.told import says
+from wizard.judgment.game import Game
 from wizard.library import load_library
 from wizard.model.bent import Bent
 from wizard.model.sliders import SLIDERS
@@ -195,7 +197,8 @@ def test_plain_prompts_say_what_sees_it(desk: ModelDesk) -> None:
     status, told = _told(desk, "diamond 6", "why horn", "faults", "back", "twist 5")
     assert status == 0
     assert "diamond 6 mm back" in told
-    assert "see it: long diagonals (6 mm)" in told
+    flat = " ".join(told.split())
+    assert "see it: long diagonals (2327 and 2315, 11.5 mm apart: right back 6 mm)" in flat
     assert "The horns are straight" in " ".join(told.split())
     assert desk.bent.twist == 0.0
     assert max(map(len, told.splitlines())) <= WIDTH + 2
@@ -249,3 +252,78 @@ def test_leaving_from_within_the_model(tmp_path: Path, last: str, status: int) -
 def test_the_unit_is_said_in_words(desk: ModelDesk, typed: str, unit: str) -> None:
     assert handle(desk, f"unit {typed}").kind == "taken"
     assert desk.unit == unit
+
+
+# In everyday words --------------------------------------------------------------------------------
+# ----------------
+
+
+def test_a_reading_is_asked_for_by_its_number_in_words_or_without_the_word_ask(
+    desk: ModelDesk,
+) -> None:
+    _type(desk, "guess twist")
+    assert desk.game is not None
+    wanted = desk.board.find("left front to right rear")
+    assert wanted is not None
+    number = desk.board.number(wanted)
+    assert f"{number}  left front to right rear" in _type(desk, "asks")
+    for line in (
+        f"ask {number}",
+        str(number),
+        "left front to right rear",
+        "the long diagonals left front to right rear",
+        "Ask the LEFT front to right rear.",
+    ):
+        desk.game = Game(desk.board, "twist", desk.bent)
+        assert handle(desk, line).kind == "taken", line
+        assert desk.game.asked == (wanted.id,), line
+
+
+def test_a_fault_is_named_by_number_or_in_the_words_that_people_use(desk: ModelDesk) -> None:
+    numbers = {id: n for n, id in enumerate(desk.bench.faults, start=1)}
+    for line, fault in (
+        ("twisted", "twist"),
+        ("the frame is twisted", "twist"),
+        ("a diamond", "diamond"),
+        ("the left horn is bent", "horn-left"),
+        ("left rail sags", "sag-left"),
+        ("weak spring", "spring"),
+        (f"name {numbers['horn-right']}", "horn-right"),
+        ("name the right horn", "horn-right"),
+    ):
+        _type(desk, "guess diamond")
+        handle(desk, line)
+        assert desk.game is not None
+        assert desk.game.named == fault, line
+    listed = _type(desk, "faults")
+    assert f"{numbers['twist']}  twist: " in listed.replace("\n ", "\n")
+
+
+def test_words_that_may_mean_several_are_answered_with_those_and_their_numbers(
+    desk: ModelDesk,
+) -> None:
+    _type(desk, "guess twist")
+    reply = handle(desk, "name sagged")
+    assert reply.kind == "refused"
+    numbers = {f.name: n for n, f in enumerate(desk.bench.faults.values(), start=1)}
+    for name in ("both rails sagged", "left rail sagged", "right rail sagged"):
+        assert f"{numbers[name]} {name}" in reply.says
+    several = handle(desk, "ask rear")
+    assert several.kind == "refused"
+    assert says(several.says, "Several readings … and … more. Type the number")
+    assert desk.game is not None
+    assert not desk.game.asked
+    for line in ("ask 0", "ask 999", "name 0", "name 99", "banjo"):
+        assert handle(desk, line).kind == "refused", line
+
+
+def test_the_hint_names_a_reading_in_words_and_by_its_number(desk: ModelDesk) -> None:
+    _type(desk, "guess twist")
+    assert desk.game is not None
+    hinted = desk.board.ask(desk.game.hint())
+    assert says(_type(desk, "hint"), f"{desk.board.page(hinted)} … ask {desk.board.number(hinted)}")
+
+
+def test_a_length_in_the_game_carries_its_unit(desk: ModelDesk) -> None:
+    _type(desk, "guess diamond")
+    assert says(_type(desk, "left front to right rear"), "rear: … mm … straight … mm")

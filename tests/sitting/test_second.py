@@ -1,5 +1,7 @@
 """A second reader on the same prompt, blind to the first."""
 
+import re
+
 import pytest
 
 from tests.sitting.driving import BEGUN, READ, Driver
@@ -170,3 +172,67 @@ def test_a_slip_of_the_first_is_struck_and_not_the_second_s_good_reading(taping:
     taping.sitting.stand_before(OTHER)
     taping.run("/strike !")
     assert [(r.typed, r.by) for r in taping.survey.readings_of(OTHER)] == [("90 15/16", SECOND)]
+
+
+FIGURES = ("91 7/16", "91 5/16", "91 3/8", "91 11/32")
+"""What the first reads of both diagonals, twice each."""
+
+
+def _seen(driver: Driver) -> str:
+    """All that a second reader can bring before his eyes."""
+    page = page_of(driver.sitting)
+    assert page is not None
+    said = [page.label, page.nth, page.hint, *page.live, *drawing_words(driver.sitting)]
+    said += [f"{row.label} {row.values} {row.brief}" for row in page.rows]
+    said += [line for part in parts_of(driver.sitting) for line in part.lines]
+    asides = ("/why", "/spoils", "/words", "/trail", "/drawing", "/guess right rail back", "/help")
+    return "\n".join([*said, *(driver.say(word).says for word in asides)])
+
+
+def _holds(text: str, figure: str) -> bool:
+    return re.search(rf"(?<![\d/ ]) ?{re.escape(figure)}(?![ ]?\d|/|\.\d)", text) is not None
+
+
+def test_while_he_reads_no_figure_of_the_first_is_shown_or_said_to_him(tmp_path) -> None:
+    """Neither on the page, in its twin's row, in the mentor's view, in a doubt, nor between his own
+    readings.
+    """
+    driver = Driver(tmp_path, foretell=foretelling(load_library()))
+    driver.run(*BEGUN, "/go long-diagonals", READ, *FIGURES)
+    driver.run("/go long-diagonals", "/remark the left one reads 91 7/16", "/guess 91 3/8 both")
+    driver.run("/mentor", "/second step", READ)
+    before = _seen(driver)
+    taken = driver.say("90 15/16")
+    between, doubted = _seen(driver), driver.say("91 15/16")
+    assert doubted.kind == "doubted"
+    told = "\n".join([before, taken.says, between, doubted.says, _seen(driver)])
+    assert not [figure for figure in FIGURES if _holds(told, figure)]
+    assert _holds(told, "90 15/16")
+    after = driver.say("91 15/16!").says
+    for figure in FIGURES:
+        assert _holds(after, figure), figure
+    assert says(after, "the first reader … the second 90 15/16 … the second 91 15/16 … first … on")
+
+
+def test_a_slip_of_the_second_is_doubted_by_the_twin_without_its_figure(tmp_path) -> None:
+    driver = Driver(tmp_path, foretell=foretelling(load_library()))
+    driver.run(*BEGUN, "/go long-diagonals", READ, *FIGURES, "/go long-diagonals", "/second", READ)
+    reply = driver.say("92 3/8")
+    assert reply.kind == "doubted"
+    assert not [figure for figure in FIGURES if _holds(reply.says, figure)]
+    assert says(reply.says, "Look at the tape once more")
+
+
+def test_what_both_have_read_of_a_whole_step_is_a_page_of_its_own(driver: Driver) -> None:
+    driver.run(*BEGUN, "/go widths", READ)
+    first = iter(["25 7/8", "25 13/16", "25 3/4", "25 11/16", "25 5/8", "25 9/16"])
+    while driver.at.startswith("widths"):
+        driver.say(f"{next(first)}!")
+    driver.run("/go widths", "/second step", READ)
+    reply = driver.say("26")
+    while driver.sitting.aside.reader:
+        assert "first reader 2" not in reply.says
+        reply = driver.say("26")
+    assert reply.title == "What both have read"
+    assert reply.says.count("the second 26") == len(reply.says.splitlines()) > 2
+    assert reply.below == "The first reader goes on."

@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
-from tests.checks.surveys import DAY, bent, library, survey_of
+import pytest
+
+from tests.checks.surveys import DAY, bent, findings, library, survey_of
+from tests.told import says
+from wizard.judgment.bands import Judged
 from wizard.judgment.sight import verdict_of
+from wizard.library.places import SIDES
+from wizard.math.uncertain import Part, Uncertain
 from wizard.survey.file import load
-from wizard.survey.record import Survey
-from wizard.telling.amounts import OUT, SOURCE_KINDS
-from wizard.telling.mentor import HEADING, _provenance, pairs
+from wizard.survey.record import Survey, Unit
+from wizard.telling.amounts import BANDS, OUT, SOURCE_KINDS, bound, sides
+from wizard.telling.mentor import HEADING, _provenance, doubt_items, pairs
 from wizard.telling.papers import report_as
 from wizard.telling.report import Source
 from wizard.telling.tell import tell_text
@@ -88,3 +95,46 @@ def test_a_figure_out_of_print_is_called_published() -> None:
     limit = library().limits["thickness"]
     assert {b.mark for b in limit.above} == {"P"}
     assert all(_provenance(b, b, "").endswith(f" ({SOURCE_KINDS['P']}).") for b in limit.above)
+
+
+def _table(number: Uncertain) -> list[str]:
+    """The lines of a doubt's table, without what stands around it."""
+    finding = next(iter(findings(bent()).values()))
+    judged = Judged(replace(finding, number=number, readings=()), (), ())
+    return [item.text for item in doubt_items(judged, bent())][2:]
+
+
+def test_what_is_under_a_twentieth_of_the_doubt_is_folded_into_one_line() -> None:
+    great = Part("hand:widths/front/front-left--front-right", 3.0, source="two readings")
+    small = (Part("a", 0.14, source="x"), Part("b", 0.05, source="y"), Part("c", 0.1, source="z"))
+    told = _table(Uncertain(0.0, (small[0], great, *small[1:])))
+    assert len(told) == 2
+    assert says(told[0], "3.000 … widths … own … two readings")
+    assert says(told[1], "0.179 … 3 more together … under a twentieth … a; c; b")
+
+
+def test_a_single_small_part_and_one_of_just_a_twentieth_stand_by_themselves() -> None:
+    one = _table(Uncertain(0.0, (Part("a", 3.0), Part("b", 0.01))))
+    assert [says(line, words) for line, words in zip(one, ("3.000 a", "0.010 b"), strict=True)]
+    twentieth = Part("b", 1.0, source="y")
+    rest = (Part("a", 19.97, source="x"), Part("c", 0.1, source="z"), Part("d", 0.2, source="z"))
+    assert len(_table(Uncertain(0.0, (twentieth, *rest)))) == 3
+
+
+def test_parts_of_one_size_and_one_source_are_told_in_one_line() -> None:
+    points = [Part(f"point:front-{side}:x", 0.15, shared=True, source="rivet") for side in SIDES]
+    told = _table(Uncertain(0.0, (*points, Part("a", 0.15, shared=True, source="another"))))
+    assert len(told) == 2
+    assert says(told[0], "0.150 … left front, along … right front, along … each, shared … rivet")
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_every_limit_is_said_from_both_sides_of_its_figures(unit: Unit) -> None:
+    for limit in library().limits.values():
+        told = sides(limit, unit)
+        ends = [bound(b.upto_mm, limit.unit, unit) for b in limit.above]
+        assert told.startswith(f"up to {ends[0]}: {BANDS[limit.above[0].band]}")
+        assert told.endswith(f"beyond {ends[-1]}: {BANDS[limit.beyond]}")
+        for low, band in zip(ends, limit.above[1:], strict=False):
+            end = bound(band.upto_mm, limit.unit, unit)
+            assert f"from {low} up to {end}: {BANDS[band.band]}" in told

@@ -11,6 +11,7 @@ from wizard.judgment.blind import Bench
 from wizard.judgment.game import Board, Game
 from wizard.library import load_library
 from wizard.model.bent import Bent, Sag
+from wizard.survey.record import Unit
 from wizard.telling.game_words import asked_line, named_words, possible_words
 from wizard.telling.model_page import (
     caster_words,
@@ -32,7 +33,7 @@ def test_equal_diagonals_under_pure_twist_are_explained() -> None:
     page = model_page(bench(), Bent(twist=8.0), "mm", "twist")
     rows = {r.name: (r.mark, r.says) for r in page.rows}
     assert rows["long diagonals"] == ("-", "blind")
-    assert rows["level, rails"] == ("+", "8 mm")
+    assert rows["level, rails"] == ("+", "left high 8 mm")
     notes = dict(page.notes)
     assert "Equal diagonals do not rule out a twist" in notes["- long diagonals"]
     assert "rear crossmember stands 8 mm higher on the left" in notes["+ level, rails"]
@@ -107,7 +108,7 @@ def test_for_the_ear_it_is_three_sentences() -> None:
         "These hardly see it",
         "These are blind to it",
     ]
-    assert "string (8 mm)" in text
+    assert "string (left low 8 mm)" in text
 
 
 def test_nothing_on_any_page_calls_a_car_safe_or_says_how_to_pull() -> None:
@@ -128,7 +129,9 @@ def _game(fault: str) -> Game:
 def test_a_reading_is_said_with_the_straight_frames_beside_it() -> None:
     game = _game("diamond")
     ask = game.board.ask("long-diagonals/whole/front-left--rear-right")
-    assert asked_line(game, ask, "mm") == "left front to right rear: 2327   (more; straight 2321)"
+    assert asked_line(game, ask, "mm") == (
+        "left front to right rear: 2327 mm   (more; straight 2321 mm)"
+    )
     level = game.board.ask("level/rear/as-set bare on three points")
     told = asked_line(game, level, "mm")
     tells(told, "rear crossmember", "as set", "bare, on three points", ": 0", "as it should be")
@@ -153,3 +156,33 @@ def test_a_name_is_answered() -> None:
         f" {len(game.asked)} readings." in said
     )
     assert "would be different" in named_words(game.name("diamond"))
+
+
+@pytest.mark.parametrize(
+    ("bends", "unit", "says", "tapes"),
+    [
+        ("diamond 6 mm", "mm", "right back 6 mm", "2327 and 2315, 11.5 mm apart"),
+        ("diamond 6 mm forward", "mm", "left back 6 mm", "2315 and 2327, 11.5 mm apart"),
+        ("diamond 6 mm", "in", "right back 1/4 in", "91 5/8 and 91 3/16, 7/16 in apart"),
+    ],
+)
+def test_what_the_lengths_read_stands_beside_the_shift_and_says_which_rail(
+    bends: str, unit: Unit, says: str, tapes: str
+) -> None:
+    """By hand: of a rail 6 mm back the one diagonal grows by 6 * 2203 / 2321, the other shrinks so."""
+    page = model_page(bench(), bench().bend([bends]), unit)
+    row = next(r for r in page.rows if r.name == "long diagonals")
+    assert (row.says, row.tapes) == (says, tapes)
+    assert f"long diagonals ({tapes}: {says})" in heard_text(page)
+
+
+def test_only_a_check_of_two_twins_tells_lengths() -> None:
+    rows = model_page(bench(), bench().bend(["diamond 6 mm"]), "mm").rows
+    assert {r.name for r in rows if r.tapes} == {
+        "long diagonals",
+        "box diagonals",
+        "horns' crosses",
+    }
+    sag = model_page(bench(), bench().bend(["sag left 8 mm at engine-mount"]), "mm").rows
+    assert next(r.says for r in sag if r.name == "string") == "left low 8 mm"
+    assert not any(r.tapes for r in sag if r.kind == "sees")

@@ -58,7 +58,8 @@ def test_the_mentor_sees_the_table_and_the_trail_of_every_finding() -> None:
         assert "degrees of freedom" in flat
         for part in finding.number.parts:
             assert part_words(part.name) in flat, part.name
-            assert f"{abs(part.size):.3f}" in flat
+            small = abs(part.size) < finding.number.u / 20
+            assert small or f"{abs(part.size):.3f}" in flat
         for id in finding.readings:
             assert re.search(rf"\b{id} +{re.escape(prompt_words(rows[id].prompt))}", flat), (
                 finding.id,

@@ -17,18 +17,21 @@ from wizard.checks.finding import Finding
 from wizard.checks.plan import plan_of
 from wizard.checks.run import on_plan, on_readings
 from wizard.checks.sizes import length, width
-from wizard.library.places import FindingId, PlaceId, PromptId, is_like, is_own
+from wizard.library.places import FindingId, PlaceId, PromptId, across, is_like, is_own
 from wizard.library.shapes import Layout, Library
 from wizard.library.shapes_model import ModelFault, Voice
 from wizard.math.student import coverage_factor
 from wizard.model.bending import bend
 from wizard.model.bent import Bent
 from wizard.model.frame import Frame
-from wizard.model.readings import library_for, prompts_of, survey_on
+from wizard.model.readings import library_for, prompts_of, reading, survey_on
 from wizard.readings.refused import Refused
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
+from wizard.survey.rows import Reading
 
+ALONE = "one"
+"""By what a check goes that knows of no other readings than its own."""
 NEXT_TO_NOTHING = 0.25
 """mm: a change under this nobody reads off any scale here."""
 
@@ -48,6 +51,10 @@ class Heard:
     """By how much it changed, mm."""
     why: str
     """Why it does not see it, as authored, or what it takes it for; empty where it simply sees it."""
+    twins: tuple[tuple[Prompt, float], ...] = ()
+    """The lengths behind it that are each other's mirror image, as read on the bent frame, mm; empty
+    where it rests on none.
+    """
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,7 +115,7 @@ class Bench:
         plan = plan_of(case)
         both = on_plan(case, quantities, plan) if plan else []
         one += caster.check(case, one)
-        return {"one": {f.id: f for f in one}, "plan": {f.id: f for f in both}}
+        return {ALONE: {f.id: f for f in one}, "plan": {f.id: f for f in both}}
 
     def hear(self, bent: Bent, fault: str = "") -> tuple[Heard, ...]:
         """Every check on the bent frame against the straight one that stands the same way.
@@ -118,7 +125,23 @@ class Bench:
         straight = Bent(engine=bent.engine, supports=bent.supports, lean=bent.lean)
         now, then = self.found(bent), self.found(straight)
         voices = self.library.model.voices.values()
-        return tuple(self._heard(v, now[v.by], then[v.by], fault) for v in voices)
+        heard = (self._heard(v, now[v.by], then[v.by], fault) for v in voices)
+        return tuple(replace(one, twins=self._twins(one, bent)) for one in heard)
+
+    def _twins(self, heard: Heard, bent: Bent) -> tuple[tuple[Prompt, float], ...]:
+        """The first two readings behind a finding where they are twins: across the frame and back;
+        none of the plan, which rests on many.
+        """
+        if heard.finding is None or heard.kind in ("blind", "silent") or heard.voice.by != ALONE:
+            return ()
+        rows = {row.id: row for row in self.survey(bent).table(Reading)}
+        behind = [self.prompts[rows[id].prompt] for id in heard.finding.readings[:2]]
+        taped = [(p.start, p.end) for p in behind if p.start and p.end and not p.kind.offsets]
+        if len(taped) != 2 or (across(taped[0][0]), across(taped[0][1])) != taped[1]:
+            return ()
+        frame = self.frame(bent)
+        read = ((prompt, reading(frame, prompt)) for prompt in behind)
+        return tuple((prompt, value) for prompt, value in read if value is not None)
 
     def _heard(
         self,

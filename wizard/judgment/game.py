@@ -186,17 +186,88 @@ class Board:
         """The reading of that id; StopIteration when there is none."""
         return next(a for a in self.asks if a.id == id)
 
+    def number(self, ask: Ask) -> int:
+        """Its number in the list, from 1, by which it can be asked for too."""
+        return self.asks.index(ask) + 1
+
+    def words(self, ask: Ask) -> str:
+        """What the page asks for, small; with how the frame stands where that is not as ever."""
+        bare = " bare on three points" if ask.three else ""
+        return self.bench.prompts[ask.prompt].ask.lower() + bare
+
+    def page(self, ask: Ask) -> str:
+        """The title of its page."""
+        return self.bench.library.steps[self.bench.prompts[ask.prompt].step].title
+
+    def like(self, typed: str) -> tuple[Ask, ...]:
+        """The readings that some words may mean: by number, by id, by the words of the page, else by
+        any words that stand in them.
+        """
+        line = " ".join(typed.lower().split())
+        if line.isdecimal():
+            return self.asks[int(line) - 1 : int(line)] if int(line) else ()
+        return self._named(line) or self._worded(line)
+
+    def _named(self, line: str) -> tuple[Ask, ...]:
+        """The one of that id or of just those words, else the one whose id ends so."""
+        exact = [a for a in self.asks if line in (a.id, self.words(a))]
+        tails = [a for a in self.asks if line and ends_in(a.id, line)]
+        return tuple(exact[:1] or (tails if len(tails) == 1 else ()))
+
+    def _worded(self, line: str) -> tuple[Ask, ...]:
+        """Those in whose words the line stands, or whose words stand in the line, else those that
+        have each of its words.
+        """
+        run = [a for a in self.asks if line and line in self.words(a)]
+        fits = [a for a in self.asks if are_in(line, f"{self.words(a)} {self.page(a)} {a.id}")]
+        inside = [a for a in fits if self.words(a) in line]
+        return tuple(run or inside or fits)
+
     def find(self, words: str) -> Ask | None:
-        """The reading that was asked for, by its id or the words of its prompt."""
-        line = " ".join(words.lower().split())
-        for ask in self.asks:
-            label = self.bench.prompts[ask.prompt].ask.lower() + (
-                " bare on three points" if ask.three else ""
-            )
-            if line in (ask.id, label):
-                return ask
-        ends = [a for a in self.asks if ends_in(a.id, line)]
-        return ends[0] if len(ends) == 1 else None
+        """The one reading that some words mean."""
+        found = self.like(words)
+        return found[0] if len(found) == 1 else None
+
+
+SMALL = frozenset(["a", "an", "at", "in", "is", "it", "of", "on", "the"])
+"""Words that say nothing of what is meant."""
+STEM = 3, 4
+"""Letters by which two words are taken for one, at the least and at the most: sag and sagged, twist
+and twisted.
+"""
+
+
+def are_in(typed: str, text: str) -> bool:
+    """Whether every word that was typed stands in a text, in any order and with any ending.
+
+    >>> are_in("the left horns", "left horn bent")
+    True
+    >>> are_in("left horn", "right horn bent")
+    False
+    """
+    return share_in(typed, text) == 1.0
+
+
+def share_in(typed: str, text: str) -> float:
+    """Which share of the words that were typed stands in a text; 0 where none says anything.
+
+    >>> share_in("the frame is twisted", "twist: the ends not parallel")
+    0.5
+    """
+    there = _words(text)
+    words = [word for word in _words(typed) if word not in SMALL]
+    found = sum(any(_alike(word, other) for other in there) for word in words)
+    return found / len(words) if words else 0.0
+
+
+def _words(text: str) -> list[str]:
+    return "".join(c if c.isalnum() else " " for c in text.lower()).split()
+
+
+def _alike(one: str, other: str) -> bool:
+    least, most = STEM
+    stem = min(len(one), len(other), most)
+    return one == other or (stem >= least and one[:stem] == other[:stem])
 
 
 @dataclass(frozen=True)

@@ -126,7 +126,7 @@ class Desk(Stack[View]):
 
     def roll(self, lines: int) -> None:
         """The mouse wheel was turned."""
-        self.front.window.scroll(lines)
+        self.front.roll(lines)
 
     def aside(self, count: int, what: str) -> None:
         """So many characters or lines of a burst were set aside."""

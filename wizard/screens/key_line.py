@@ -6,6 +6,8 @@ from collections.abc import Sequence
 
 from wizard.screens.paper import Line, as_text, cells
 
+Keys = Sequence[tuple[str, str]]
+
 AT_A_STEP = (
     ("F1", "why"),
     ("F2", "spoils"),
@@ -15,7 +17,10 @@ AT_A_STEP = (
     ("F6", "trail"),
     ("F7", "undo"),
     ("F8", "verdict"),
+    ("F9", "light or dark"),
     ("F10", "stop"),
+    ("F11", "mentor"),
+    ("F12", "model"),
 )
 AT_THE_MODEL = (
     ("F1", "why"),
@@ -23,40 +28,67 @@ AT_THE_MODEL = (
     ("F5", "back"),
     ("F7", "straight"),
     ("F8", "guess"),
+    ("F9", "light or dark"),
     ("F10", "stop"),
 )
 AT_THE_START = (("Enter", "choose"), ("F9", "light or dark"), ("F10", "stop"))
-EXTRA = (("F9", "light or dark"), ("F11", "mentor"), ("F12", "model"))
-"""In the line of a wide screen; else in a line of their own where the message leaves one."""
+SHORT = {"light or dark": "light"}
+"""Words for where the line is narrow."""
 ALL = 117
 """Cells from which all keys stand in one line."""
+ROOMY = 140
+"""Cells from which they stand apart in it."""
 
 
 def key_lines(sitting: bool, width: int) -> list[Line]:
-    """The keys in one line, or in two where they do not fit."""
+    """The keys in their order: in one line, or in two of the same columns where they do not fit.
+
+    None is ever left out: who does not see a key does not know that it is there.
+    """
     keys = AT_A_STEP if sitting else AT_THE_START
-    if sitting and width >= ALL:
-        keys = (*keys[:-1], EXTRA[0], keys[-1], *EXTRA[1:])
-    gap = "   " if width >= ALL or len(keys) < 6 else " "
-    while gap:
-        whole = _keys(keys, gap)
-        if cells(as_text([whole])) <= width:
-            return [whole]
-        gap = gap[1:]
-    return [_keys(keys[:5], "  "), _keys(keys[5:], "  ")]
-
-
-def extra_line(width: int) -> list[Line]:
-    """The keys of a step for which the line has no room; none where all stand in it."""
-    return [] if width >= ALL else [_keys(EXTRA, "  ")]
+    if not sitting or width >= ALL:
+        return [_keys(keys, "   " if not sitting or width >= ROOMY else " ")]
+    half = len(keys) // 2
+    short = _short(keys)
+    for some, gap in ((keys, 3), (keys, 2), (keys, 1), (short, 1)):
+        rows = _columns(some[:half], some[half:], gap)
+        if max(cells(as_text([row])) for row in rows) <= width:
+            return rows
+    return [_keys(short[:half], " "), _keys(short[half:], " ")]
 
 
 def model_keys(width: int) -> list[Line]:
-    """The keys on the model's page."""
-    return [_keys(AT_THE_MODEL, "   " if width >= 110 else "  ")]
+    """The keys on the model's page, in two lines where they do not fit."""
+    whole = _keys(AT_THE_MODEL, "   " if width >= 110 else "  ")
+    if cells(as_text([whole])) <= width:
+        return [whole]
+    half = len(AT_THE_MODEL) // 2 + 1
+    return [_keys(_short(some), "  ") for some in (AT_THE_MODEL[:half], AT_THE_MODEL[half:])]
 
 
-def _keys(keys: Sequence[tuple[str, str]], gap: str) -> Line:
+def _short(keys: Keys) -> Keys:
+    return [(key, SHORT.get(does, does)) for key, does in keys]
+
+
+def _columns(first: Keys, second: Keys, gap: int) -> list[Line]:
+    """Two lines, each key of the second below one of the first."""
+    wide = [max(map(_long, pair)) + gap for pair in zip(first, second, strict=True)]
+    return [_padded(keys, wide) for keys in (first, second)]
+
+
+def _padded(keys: Keys, wide: Sequence[int]) -> Line:
+    pieces: list[tuple[str, str]] = []
+    for (key, does), room in zip(keys, wide, strict=True):
+        free = " " * (room - _long((key, does)))
+        pieces += [(key, "key"), (f" {does}", "dim"), (free, "")]
+    return tuple(pieces[:-1])
+
+
+def _long(key: tuple[str, str]) -> int:
+    return cells(" ".join(key))
+
+
+def _keys(keys: Keys, gap: str) -> Line:
     pieces: list[tuple[str, str]] = []
     for key, does in keys:
         pieces += [*((gap, ""),) * bool(pieces), (key, "key"), (f" {does}", "dim")]

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from wizard.screens.paper import BLANK, Line, as_text, fit, line, page_text, wrap
+from wizard.screens.paper import BLANK, Line, as_text, document_lines, fit, line, page_text, wrap
 from wizard.sitting.modes import Mode
 from wizard.sitting.reply import CLOSED, NOTHING, Reply
 from wizard.telling.canvas import Charset
+from wizard.telling.document import Heading
 
 MARKS = {
     "taken": ("+ ", "good"),
@@ -95,6 +96,10 @@ class View(Mode):
         page = max(self.window.room - 1, 1)
         return {"up": -1, "down": 1, "pageup": -page, "pagedown": page}
 
+    def roll(self, lines: int) -> None:
+        """The mouse wheel was turned."""
+        self.window.scroll(lines)
+
     def panel(self, reply: Reply, key: str) -> View | None:
         """What a reply lays over the mode; key: the one that asked for it, empty for a typed word."""
         return Panel(self, reply, key) if reply.title else None
@@ -137,17 +142,13 @@ class View(Mode):
         """The line of keys."""
         raise NotImplementedError
 
-    def more_keys(self, width: int) -> list[Line]:
-        """Keys for which that line has no room."""
-        return []
-
     def message(self, said: Reply, lost: str, width: int) -> list[Line]:
         """The message; lost: what was set aside of a burst, one sentence."""
         return message(said, lost, width)
 
     def foot(self, said: list[Line], width: int) -> list[Line]:
         """The message once the page is drawn: a line that it leaves tells that the page goes on."""
-        if not self.window.overflows or said[-1] != BLANK:
+        if not self.window.overflows or said[-1:] != [BLANK]:
             return said
         words = "Press PgDn for more." if self.window.goes_on else "Press PgUp to go back up."
         return [*said[:-1], line(fit(words, width), "dim")]
@@ -160,6 +161,7 @@ class Panel(View):
         """key: the function key that asked for it and closes it again, empty when it was typed."""
         super().__init__()
         self.over, self.title, self.text, self.own_key = over, reply.title, reply.says, key
+        self.blocks = reply.blocks
         self.beside = over.beside
         self._fresh = True
         """Not drawn yet, so that its first line is still to be chosen."""
@@ -192,10 +194,6 @@ class Panel(View):
         """As the mode below."""
         return self.over.keys(width)
 
-    def more_keys(self, width: int) -> list[Line]:
-        """As the mode below."""
-        return self.over.more_keys(width)
-
     def message(self, said: Reply, lost: str, width: int) -> list[Line]:
         """How it is closed, in place of the message."""
         more = " PgDn shows more." if self.window.goes_on else ""
@@ -207,6 +205,8 @@ class Panel(View):
 
     def lines(self, space: Space) -> list[Line]:
         """The text; a list that marks where one is opens there."""
+        if self.blocks:
+            return self._document(space)
         lines = [line(self.title, "title"), BLANK, *page_text(self.text, space.width)]
         if self._fresh:
             here = next((n for n, part in enumerate(lines) if as_text([part]).startswith(">")), 0)
@@ -215,12 +215,19 @@ class Panel(View):
             self._fresh = False
         return lines
 
+    def _document(self, space: Space) -> list[Line]:
+        """Its own headings, and the title where they do not begin with it."""
+        first = self.blocks[0]
+        titled = isinstance(first, Heading) and first.text == self.title
+        told = document_lines(self.blocks, space.width, space.charset)
+        return told if titled else [line(self.title, "title"), BLANK, *told]
+
 
 def message(said: Reply, lost: str, width: int) -> list[Line]:
-    """Two lines at least, so that the entry line does not jump at every answer; three at most."""
+    """Three lines at most; none for no message."""
     mark, role = MARKS.get(said.kind, ("", ""))
     text = f"{mark}{said.says} {lost}".strip() if said.says or lost else ""
     lines = wrap(text, width, role) if text else []
     if len(lines) > 3:
         lines = [*lines[:2], line(fit(as_text(lines[2:3]) + " …", width), role)]
-    return lines + [BLANK] * (2 - len(lines))
+    return lines

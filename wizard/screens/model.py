@@ -4,12 +4,25 @@ below.
 
 from __future__ import annotations
 
-from itertools import zip_longest
+from collections.abc import Sequence
 
 from wizard.readings.written import write_fraction_about
 from wizard.screens.key_line import model_keys
 from wizard.screens.mode import Space, View
-from wizard.screens.paper import BLANK, Line, as_text, cells, drawn, fit, line, spread, wrap
+from wizard.screens.paper import (
+    APART,
+    BLANK,
+    Line,
+    as_text,
+    beside,
+    cells,
+    drawn,
+    fit,
+    line,
+    pad,
+    spread,
+    wrap,
+)
 from wizard.sitting.model_desk import ModelDesk
 from wizard.sitting.modes import ModelMode
 from wizard.sitting.reply import NOTHING, Reply
@@ -25,14 +38,14 @@ SECRET = (
     "From the side",
     "From the end: its bends are a secret",
 )
-ROOMY = 27
-"""Lines of the page from which the views are drawn taller."""
 NARROW = 70
 """Cells of a page under which the views stand below the checks, not beside them."""
-NAME = 20
-"""Cells of a check's name."""
+LEFT = ((150, 88), (100, 48), (0, 38))
+"""Cells of the page, and from them on cells of the views at its left."""
+TALL = ((44, (16, 8, 7)), (27, (11, 7, 6)), (0, (6, 4, 4)))
+"""Lines of the page, and from them on lines of each view."""
 LIKE = "like sag left 8 mm at engine-mount"
-LIKE_GAME = "ask READING, hint, name FAULT"
+LIKE_GAME = "a reading or a fault, by number or in words; hint"
 NUDGES = {"left": -1, "right": 1}
 CHOICES = {"up": -1, "down": 1}
 
@@ -112,10 +125,10 @@ class Model(ModelMode, View):
         desk, width = self.desk, space.width
         left = _left_column(width)
         pictures = _pictures(desk, left or width, space.room, space.charset)
-        rest = width - left - 2 if left else width
+        rest = width - left - APART if left else width
         page = None if desk.guessing else desk.page()
         said = _voices(page, rest) if page else _game(desk, rest)
-        lines = _beside(pictures, said, left) if left else [*said, *pictures]
+        lines = beside(pictures, said, left) if left else [*said, *pictures]
         notes = page.notes if page and page.bent else ()
         return [*lines, *(part for note in notes for part in _note(*note, width))]
 
@@ -124,11 +137,11 @@ def _left_column(width: int) -> int:
     """Cells of the pictures beside the checks; 0 where they stand below them."""
     if width < NARROW:
         return 0
-    return 38 if width < 100 else 60
+    return next(column for least, column in LEFT if width >= least)
 
 
 def _pictures(desk: ModelDesk, width: int, room: int, charset: Charset) -> list[Line]:
-    heights = (6, 4, 4) if room < ROOMY else (11, 7, 6)
+    heights = next(tall for least, tall in TALL if room >= least)
     found = views(desk.frame(), width, heights, charset)
     captions = SECRET if desk.guessing else found.captions
     lines: list[Line] = []
@@ -153,13 +166,36 @@ def _voices(page: ModelPage, width: int) -> list[Line]:
             BLANK,
             *wrap("Bend it and see which check would find the bend and which would not.", width),
         ]
-    return [*lines, *(_voice(row, width) for row in page.rows), line(fit(HOW, width), "dim")]
+    return [*lines, *_table(page.rows, width), line(fit(HOW, width), "dim")]
 
 
-def _voice(row: VoiceRow, width: int) -> Line:
-    name = row.name + " " * max(NAME - cells(row.name), 1)
-    mark, says = ROLES[row.kind]
-    return ((f"{row.mark} ", mark), (name, ""), (fit(row.says, width - NAME - 2), says))
+def _table(rows: Sequence[VoiceRow], width: int) -> list[Line]:
+    """A line for each check with its lengths beside what they come to; where there is little room
+    the lengths below it, and all that are blind together.
+    """
+    name, says, tapes = (
+        max(map(cells, column)) + 2
+        for column in zip(*((row.name, row.says, row.tapes) for row in rows), strict=True)
+    )
+    if name + says + tapes <= width:  # a mark of two cells before, no gap behind
+        return [_voice(row, name, width, says) for row in rows]
+    lines = []
+    for row in (row for row in rows if row.kind != "blind"):
+        lines += [_voice(row, name, width)]
+        lines += [line(fit(f"    {row.tapes}", width), "dim")] if row.tapes else []
+    blind = "; ".join(row.name for row in rows if row.kind == "blind")
+    return [*lines, *(wrap(f"blind: {blind}", width, "dim", first="- ") if blind else [])]
+
+
+def _voice(row: VoiceRow, name: int, width: int, says: int = 0) -> Line:
+    """says: cells of what is said, where the lengths follow on the same line."""
+    mark, role = ROLES[row.kind]
+    room = width - name - 2
+    line: Line = ((f"{row.mark} ", mark), (pad(row.name, name), ""), (fit(row.says, room), role))
+    if not says or not row.tapes:
+        return line
+    gap = " " * (says - cells(row.says))
+    return (*line, (gap, ""), (fit(row.tapes, max(room - says, 1)), "dim"))
 
 
 def _note(heading: str, text: str, width: int) -> list[Line]:
@@ -180,12 +216,3 @@ def _game(desk: ModelDesk, width: int) -> list[Line]:
             "You have asked for nothing yet. Type hint to see which reading helps most.", width
         )
     return [*lines, BLANK, *wrap(possible_words(desk.game), width, "strong")]
-
-
-def _beside(left: list[Line], right: list[Line], width: int) -> list[Line]:
-    """Two columns, the left one filled up to its width."""
-    rows = []
-    for a, b in zip_longest(left, right, fillvalue=BLANK):
-        gap = " " * (width + 2 - cells(as_text([a])))
-        rows.append((*a, (gap, ""), *b) if b else a)
-    return rows

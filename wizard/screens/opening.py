@@ -9,14 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
-from itertools import zip_longest
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from wizard.readings.refused import Refused
 from wizard.screens.key_line import key_lines
-from wizard.screens.mode import Space, View
-from wizard.screens.paper import BLANK, Line, as_text, cells, fit, line, pad, spread, wrap
+from wizard.screens.mode import Space, View, Window
+from wizard.screens.paper import BLANK, TEXT, Line, as_text, cells, fit, line, pad, spread, wrap
 from wizard.screens.words import ABOUT
 from wizard.sitting.reply import NOTHING, Reply
 from wizard.sitting.shelf import Listed, copy_sample, shelf_of
@@ -26,6 +25,8 @@ if TYPE_CHECKING:
 
 SAMPLE_LETTERS = "abcdefghijklop"
 """Letters for the samples; m, n, q, r, s and v mean something else."""
+ACROSS = 25
+"""Cells that an action wants at least, with its letter."""
 Row = tuple[tuple[str, ...], Line]
 """A line of the page with the names of the items on it: none, one, or two side by side."""
 
@@ -81,12 +82,12 @@ class Opening(View):
         self.damaged = tuple(s for s in shelf.surveys if s.fault)
         good = [s for s in shelf.surveys if not s.fault]
         self.items = (
-            Item("n", "new", "start a new survey"),
             *(Item(str(n), "survey", s.name, s.path, s) for n, s in enumerate(good, start=1)),
             *(
                 Item(letter, "sample", s.name, s.path, s)
                 for letter, s in zip(SAMPLE_LETTERS, shelf.samples, strict=False)
             ),
+            Item("n", "new", "start a new survey"),
             *(
                 Item(task.letter, kind, task.words)
                 for kind, task in TASKS.items()
@@ -95,12 +96,15 @@ class Opening(View):
             Item("m", "model", "bend a model frame"),
             Item("q", "quit", "quit"),
         )
-        self.marked = 1 if good else 0
+        self.marked = 0 if good else next(n for n, i in enumerate(self.items) if i.kind == "new")
         self._asked = ""
         """Letter of the task that was typed last, alone, so that its rest was asked for."""
         self._rows: list[tuple[str, ...]] = []
         """Names of the items on each line as it was last drawn."""
-        self._half = 0
+        self._column = 1
+        """Cells of each item on a line of several."""
+        self._list = Window()
+        """The part of the list that shows; what can be done with it always does."""
 
     @property
     def library(self) -> Library:
@@ -135,7 +139,7 @@ class Opening(View):
 
     def click(self, row: int, col: int) -> Reply:
         """The item on a line of the page."""
-        name = self.at_row(row + self.window.top, col)
+        name = self.at_row(row, col)
         return self.line(name) if name else NOTHING
 
     def _chosen(self, picked: Item | None) -> Reply:
@@ -182,12 +186,6 @@ class Opening(View):
         """Move the mark, around the ends too."""
         self.marked = (self.marked + way) % len(self.items)
 
-    def row(self) -> int:
-        """Line of the marked item on the page as it was last drawn."""
-        return next(
-            (n for n, names in enumerate(self._rows) if self.items[self.marked].name in names), 0
-        )
-
     def jump(self, way: int) -> None:
         """Move the mark to the first or the last item."""
         self.marked = 0 if way < 0 else len(self.items) - 1
@@ -224,7 +222,7 @@ class Opening(View):
     def at_row(self, row: int, col: int = 0) -> str:
         """Name of the item on a line of the page as it was last drawn; empty when there is none."""
         names = self._rows[row] if 0 <= row < len(self._rows) else ()
-        return names[-1 if col >= self._half else 0] if names else ""
+        return names[min(col // self._column, len(names) - 1)] if names else ""
 
     # What shows -----------------------------------------------------------------------------------
     # --------------
@@ -242,24 +240,44 @@ class Opening(View):
         """Those of the start."""
         return key_lines(False, width)
 
+    def roll(self, lines: int) -> None:
+        """The list is what scrolls."""
+        self._list.scroll(lines)
+
     def lines(self, space: Space) -> list[Line]:
-        """The page, with the mark in view."""
-        drawn = list(self._parts(space.width))
-        self._rows, self._half = [names for names, _ in drawn], space.width // 2
-        self.window.room = space.room
-        self.window.keep_in_view(self.row())
-        return [pieces for _, pieces in drawn]
+        """The list with the mark in view, and always below it what there is to do."""
+        foot = [((), BLANK), *self._actions(space.width)]
+        room = max(space.room - len(foot), 3)
+        listed = list(self._parts(space.width))
+        about = [((), part) for part in wrap(ABOUT, space.width)]
+        if len(about) + len(listed) <= room:
+            listed = [*about, *listed]
+        shown = [*self._shown(listed, room), *foot]
+        self._rows = [names for names, _ in shown]
+        return [pieces for _, pieces in shown]
+
+    def _shown(self, listed: list[Row], room: int) -> list[Row]:
+        """So many lines of the list, those at its ends saying how much they hide."""
+        window = self._list
+        window.room, window.length = room, len(listed)
+        name = self.items[self.marked].name
+        marked = (n for n, (names, _) in enumerate(listed) if name in names)
+        window.keep_in_view(next(marked, max(window.top + 1, 2)))
+        window.scroll(0)
+        first, last = window.top, window.top + room
+        shown = listed[first:last]
+        if first:
+            shown[0] = _hidden(listed[: first + 1], "above")
+        if last < len(listed):
+            shown[-1] = _hidden(listed[last - 1 :], "below")
+        return shown
 
     def _parts(self, width: int) -> Iterator[Row]:
-        yield from (((), part) for part in wrap(ABOUT, width))
-        yield self._item(self.items[0], width)
         yield from _headed("Go on with a survey", self._surveys(width, goes_on=True))
         yield from _headed("Finished", self._surveys(width, goes_on=False))
         yield from _headed(
             "Learn from a sample (a copy of it is opened)", self._all("sample", width)
         )
-        yield (), BLANK
-        yield from self._pairs(width)
 
     @property
     def _named(self) -> int:
@@ -286,14 +304,17 @@ class Opening(View):
         more = f"     and {self.more} older in {self.folder}; crosstape open FILE opens one"
         return [((), line(fit(more, width), "dim"))] if self.more else []
 
-    def _pairs(self, width: int) -> Iterator[Row]:
-        """What else there is to do, two items on a line."""
-        items = [i for i in self.items if i.kind in (*TASKS, "model", "quit")]
-        for left, right in zip_longest(items[::2], items[1::2]):
-            names, pieces = self._item(left, width // 2 - 1)
-            if right is not None:
-                gap = width // 2 - cells(as_text([pieces]))
-                more, others = self._item(right, width - width // 2)
+    def _actions(self, width: int) -> Iterator[Row]:
+        """What there is to do, two or three on a line."""
+        items = [i for i in self.items if i.path is None]
+        across = min(width // ACROSS, 3)
+        self._column = column = min(width, TEXT) // across
+        for first in range(0, len(items), across):
+            names: tuple[str, ...] = ()
+            pieces: Line = ()
+            for item in items[first : first + across]:
+                gap = column * len(names) - cells(as_text([pieces]))
+                more, others = self._item(item, column)
                 names, pieces = (*names, *more), (*pieces, (" " * gap, ""), *others)
             yield names, pieces
 
@@ -302,9 +323,9 @@ class Opening(View):
         mark, role = ("> ", "here") if here else ("  ", "")
         name: Line = ((mark, role), (pad(item.name, 3), "key"))
         if not item.listed:
-            return (item.name,), (*name, (fit(item.words, width - 6), role))
+            return (item.name,), (*name, (fit(item.words, width - 5), role))
         if item.copy:
-            return (item.name,), (*name, (fit(item.words, width - 6), role))
+            return (item.name,), (*name, (fit(item.words, width - 5), role))
         column = min(self._named, max(width - 5 - 30, 10))
         words = pad("   again" if item.listed.under else item.words, column)
         far = fit(_how_far(item.listed), width - 5 - column - 2)
@@ -321,6 +342,13 @@ def _headed(words: str, rows: list[Row]) -> Iterator[Row]:
 
 NAMED = 34
 """Cells of a survey's name at most."""
+
+
+def _hidden(rows: list[Row], where: str) -> Row:
+    """How much of the list a line stands for."""
+    count = sum(len(names) for names, _ in rows)
+    words = f"     {count} more {where}; the arrows go there" if count else ""
+    return (), line(words, "dim")
 
 
 def _how_far(listed: Listed) -> str:
@@ -371,7 +399,7 @@ def _compare(opening: Opening, task: Task, rest: str) -> Reply:
     found = opening.files(rest, task)
     if len(found) < 2:
         raise Refused(f"You need two to compare. {task.asks}")
-    return Reply("told", compared(found, opening.library, opening.now()), "Compared")
+    return compared(found, opening.library, opening.now())
 
 
 def _sheet(opening: Opening, task: Task, rest: str) -> Reply:
@@ -384,7 +412,7 @@ def _sheet(opening: Opening, task: Task, rest: str) -> Reply:
 TASKS = {
     "again": Task(
         "r",
-        "measure a frame again, like r 1",
+        "measure again: r 1",
         1,
         "Type the number of the survey to measure again, like r 1.",
         _ask,
@@ -392,7 +420,7 @@ TASKS = {
     ),
     "compare": Task(
         "v",
-        "compare surveys, like v 1 2",
+        "compare: v 1 2",
         2,
         "Type the numbers of the surveys to compare, like v 1 2. A sample has a letter, like v a b.",
         _ask,
@@ -400,7 +428,7 @@ TASKS = {
     ),
     "sheet": Task(
         "s",
-        "print a sheet for the garage",
+        "print a sheet",
         0,
         "Type the number of your kind of frame, like s 1. For plain text, type s 1 txt.",
         _ask_kind,

@@ -10,11 +10,15 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from wizard.library.places import Source
-from wizard.screens.key_line import extra_line, key_lines
+from wizard.screens.key_line import key_lines
 from wizard.screens.mode import Panel, Space, View
 from wizard.screens.paper import (
+    APART,
     BLANK,
+    SPACIOUS,
+    TEXT,
     Line,
+    beside,
     cells,
     document_lines,
     drawn,
@@ -30,6 +34,7 @@ from wizard.sitting.reply import Reply
 from wizard.telling.big_letters import big
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.document import Block, Item, Paragraph, Section, Sketch, set_out
+from wizard.telling.text import Look
 
 if TYPE_CHECKING:
     from wizard.judgment.bands import Judged
@@ -49,6 +54,8 @@ CROWDED = 12
 """Lines of the screen that choices must leave to everything else."""
 MENTORED = 6
 """Rows of the drawing in the mentor's view: the parts below it matter more there."""
+LARGE = 24
+"""Rows of a drawing that has the whole width of a large screen."""
 UNDRAWN = Drawing((), (), "")
 MODEL = "To see this on a model frame that you can bend, press F12 or type /model."
 LEGEND = "x done  / begun  - skipped"
@@ -191,10 +198,6 @@ class Page(PageMode, View):
         """Those of a step."""
         return key_lines(True, width)
 
-    def more_keys(self, width: int) -> list[Line]:
-        """Those for which that line has no room."""
-        return extra_line(width)
-
 
 class CautionPage(Page):
     """A caution, and nothing of the page behind it but its name."""
@@ -236,22 +239,16 @@ class MentorPage(Page):
         return self.sitting.aside.mentor
 
     def lines(self, space: Space) -> list[Line]:
-        """Its parts."""
+        """What to ask, the moves and what was read before all that stands behind it."""
         from wizard.sitting.mentor import SET, parts_of
 
         sitting, aside = self.sitting, self.sitting.aside
         key = (sitting.survey, sitting.ask, aside.second, tuple(sorted(aside.shown)))
         if self._kept is None or self._kept[0] != key:
             self._kept = key, parts_of(sitting)
-        first, *rest = self._kept[1]
-        width, charset = space.width, space.charset
-        return [
-            line(f"{self.page.title}: the mentor's view", "title"),
-            *document_lines(first.blocks(), width, charset, SET),
-            *drawn(pictures_of(sitting, charset).frame(width, MENTORED)),
-            BLANK,
-            *document_lines(set_out(rest), width, charset, SET),
-        ]
+        return mentor_page(
+            self.page, self._kept[1], pictures_of(sitting, space.charset).frame, space, SET
+        )
 
 
 class VerdictPage(Page):
@@ -302,14 +299,14 @@ class VerdictLines:
 
     def __init__(self, sitting: Sitting) -> None:
         self._sitting = sitting
-        self._kept: tuple[Survey, int, str, list[Line]] | None = None
+        self._kept: tuple[Survey, tuple[int, bool, str], list[Line]] | None = None
 
     def lines(self, space: Space, part: str = "") -> list[Line]:
         """All of it; part: letter of what lies behind the answer."""
-        kept = (self._sitting.survey, space.width, part)
-        if self._kept is None or self._kept[0] is not kept[0] or self._kept[1:3] != kept[1:]:
-            self._kept = (*kept, self._drawn(space, part))
-        return self._kept[3]
+        survey, shape = self._sitting.survey, (space.width, self._sitting.aside.mentor, part)
+        if self._kept is None or self._kept[0] is not survey or self._kept[1] != shape:
+            self._kept = survey, shape, self._drawn(space, part)
+        return self._kept[2]
 
     def _drawn(self, space: Space, letter: str) -> list[Line]:
         from wizard.telling.tell import part_of_letter  # numpy only once there is something to say
@@ -504,6 +501,8 @@ def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> li
     """The page in front in at most `height` lines, or a little more where even the least does not
     fit.
     """
+    if width >= SPACIOUS and (large := _large_page(view, pictures, width, height)):
+        return large
     why = wrap(view.why, width)
     moves = [wrap(text, width, first=f"{n}. ") for n, text in enumerate(view.how, start=1)]
     frame, lines = _frame(pictures, width, height - 1 - len(why), _lines(moves))
@@ -528,6 +527,61 @@ def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> li
     title, told = _told(view, moves, shown, width)
     blocks = [why, told + good, frame, _window(rows, rows_n), _joined(said) + value]
     return [title, *_apart(blocks, left.lines)]
+
+
+def _large_page(view: PageView, pictures: Pictures, width: int, height: int) -> list[Line]:
+    """The page where there is room for two columns: what there is to do, beside it what was read
+    and what that says, and below both the drawing over the whole width. Empty where even that is
+    too long.
+    """
+    right = width - TEXT - APART
+    moves = [wrap(text, TEXT, first=f"{n}. ") for n, text in enumerate(view.how, start=1)]
+    good = wrap(f"Good is: {view.good}", TEXT, "dim")
+    to_do = [*wrap(view.why, TEXT), BLANK, *_joined(moves), *good]
+    rows = [pieces for _, pieces in row_lines(view.rows, right)]
+    live = _joined([wrap(text, right, "strong") for text in view.live])
+    value = drawn(pictures.value(min(right, 76), height)) if view.live else []
+    read = _apart([rows, live, value], 2)
+    lines = [line(view.title, "title"), *beside(to_do, read, TEXT), BLANK]
+    rest = height - len(lines)
+    return [*lines, *drawn(pictures.frame(width, min(rest, LARGE)))] if rest >= LEAST else []
+
+
+def mentor_page(
+    view: PageView, parts: Sequence[Section], draw: Draw, space: Space, look: Look
+) -> list[Line]:
+    """The mentor's parts of a step: in the first screen what to ask, the moves and what was read.
+
+    draw: the step's drawing.
+    """
+    title, charset = line(f"{view.title}: the mentor's view", "title"), space.charset
+    ask, read, rest = (
+        set_out(part for part in parts if part.id in ids)
+        for ids in (("ask",), ("readings",), {p.id for p in parts} - {"ask", "readings", "moves"})
+    )
+    if space.width >= SPACIOUS:
+        moves = _mentored(view, TEXT, space.room)
+        left = [*document_lines(ask, TEXT, charset, look), BLANK, *moves, BLANK]
+        left += drawn(draw(TEXT, max(min(space.room - len(left) - 1, LARGE // 2), MENTORED)))
+        right = document_lines((*read, *rest), space.width - TEXT - APART, charset, look)
+        return [title, *beside(left, right, TEXT)]
+    asked, typed, behind = (
+        document_lines(blocks, space.width, charset, look) for blocks in (ask, read, rest)
+    )
+    room = space.room - len(asked) - len(typed) - 3
+    picture = drawn(draw(space.width, MENTORED))
+    blocks = [asked, _mentored(view, space.width, room), typed, picture, behind]
+    return [title, *_apart([*blocks], len(blocks))]
+
+
+def _mentored(view: PageView, width: int, room: int) -> list[Line]:
+    """The moves under their heading, those about the one in front where not all have room."""
+    moves = [wrap(text, width - 2, first=f"{n}. ") for n, text in enumerate(view.how, start=1)]
+    shown = _moves(moves, view.move - 1, max(room, 3))
+    head: Line = (("The moves", "title"),)
+    if shown != slice(0, len(moves)):
+        head = spread(head[0], (f"F1: all {len(moves)} moves", "strong"), width)
+    return [head, *((("  ", ""), *pieces) for pieces in _joined(moves[shown]))]
 
 
 def _joined(parts: Sequence[list[Line]]) -> list[Line]:
@@ -675,13 +729,56 @@ WHERE = 7
 
 
 def answer_lines(sitting: Sitting, space: Space) -> list[Line]:
-    """The answer, and by which letters the rest is opened."""
+    """The answer, and by which letters the rest is opened; for a mentor the pairs as typed, and at
+    a large screen its pictures beside it.
+    """
     from wizard.sitting.verdict import verdict_told
 
-    blocks = verdict_told(sitting)
-    if sitting.ask is None:  # the letters stand beside the entry line
-        return document_lines(blocks[:-1], space.width, space.charset)
-    return document_lines((*blocks[:-1], Paragraph(""), blocks[-1]), space.width, space.charset)
+    *said, keys = verdict_told(sitting)
+    behind = [*_pairs(sitting), *([Paragraph(""), keys] if sitting.ask is not None else [])]
+    if space.width < SPACIOUS:  # at the end the letters stand beside the entry line
+        return document_lines([*said, *behind], space.width, space.charset)
+    left = document_lines(said, TEXT, space.charset)
+    both = beside(left, _pictures(sitting, space), TEXT)
+    return [
+        *both,
+        *([BLANK] if behind else []),
+        *document_lines(behind, space.width, space.charset),
+    ]
+
+
+def _pairs(sitting: Sitting) -> Sequence[Block]:
+    """What the mentor wants to see beside an answer."""
+    if not sitting.aside.mentor:
+        return ()
+    from wizard.judgment.sight import verdict_of
+    from wizard.telling.mentor import pairs
+
+    survey, library = sitting.survey, sitting.library
+    return pairs(verdict_of(survey, library, sitting.now()), survey, library)
+
+
+def _pictures(sitting: Sitting, space: Space) -> list[Line]:
+    """The strongest reasons of an answer and where its signs gather, drawn one below the other."""
+    from wizard.judgment.sight import verdict_of
+    from wizard.survey.guide import layout_of
+    from wizard.telling.cells import painted
+    from wizard.telling.judged_picture import picture_of
+    from wizard.telling.quantity_names import name_of
+    from wizard.telling.scene_found import where_scene
+
+    survey, library = sitting.survey, sitting.library
+    verdict = verdict_of(survey, library, sitting.now())
+    layout, width, charset = layout_of(survey, library), space.width - TEXT - APART, space.charset
+    scene = where_scene(verdict.causes, layout)
+    lines = [*drawn(painted(scene, width, WHERE, charset)), BLANK] if scene else []
+    for judged in verdict.reasons:
+        picture = drawn(picture_of(judged, library, survey.unit, width, charset))
+        name = name_of(judged.finding, layout)
+        title = line(fit(f"{name[:1].upper()}{name[1:]}", width), "strong")
+        if picture and len(lines) + len(picture) + 1 <= space.room:
+            lines += [title, *picture, BLANK]
+    return lines
 
 
 def part_lines(sitting: Sitting, part: Part, space: Space) -> list[Line]:

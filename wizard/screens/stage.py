@@ -44,15 +44,14 @@ def stage(desk: Desk, width: int, height: int, charset: Charset) -> Stage:
     view, inner = desk.look(), width - 2
     view.seen()
     ask, keys = view.ask(inner, height), view.keys(inner)
-    said = view.message(desk.said, desk.lost, inner)
+    least = 2 if len(keys) == 1 or height >= WIDE[1] else 1
+    said = _at_least(view.message(desk.said, desk.lost, inner), least)
     room = height - 1 - 1 - len(ask) - 1 - len(said) - len(keys)
     beside = view.beside and width >= WIDE[0] and height >= WIDE[1]
     space = Space(inner - SIDE - 3 if beside else inner, room, charset)
     page = view.window.show(view.lines(space), room)
     hint = _hint(view, inner, full=said[-1] != BLANK)
-    said = view.foot(said, inner)
-    if said[-1] == BLANK and (extra := view.more_keys(inner)):
-        said, keys = said[:-1], [*extra, *keys]
+    said = _at_least(view.foot(said, inner), least)
     return Stage(
         (view.top(inner),),
         page,
@@ -62,6 +61,11 @@ def stage(desk: Desk, width: int, height: int, charset: Charset) -> Stage:
         tuple(said),
         tuple(keys),
     )
+
+
+def _at_least(said: list[Line], least: int) -> list[Line]:
+    """The message in so many lines at least: the entry line must not jump at every answer."""
+    return [*said, *[BLANK] * (least - len(said))]
 
 
 def _small(desk: Desk, width: int) -> Stage:

@@ -5,14 +5,19 @@ Never saved.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
-from wizard.library.places import NO_STEP, PromptId, StepId
+from wizard.library.places import NO_STEP, PromptId, StepId, step_of
 from wizard.survey.guide import Ask
+from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import HIDDEN, SECOND, Reading
 
 MENTOR_ON = "The mentor's view: results wait for a guess. F11, or /mentor off, ends it."
+
+LOOK_AGAIN = "That does not go with what was read before. Look at the tape once more."
+"""A doubt of the second reader's, without what the first has read."""
 
 
 @dataclass(slots=True)
@@ -29,6 +34,8 @@ class Aside:
     """Prompts that the second reader has still to read, the one in front first; empty while the
     first reads.
     """
+    both: tuple[Prompt, ...] = ()
+    """Prompts that he has read in this turn: what the first read there is said when he is done."""
     back: Ask | None = None
     """Where the first reader stood, None at the end."""
     blinded: tuple[Survey, tuple[PromptId, ...], Survey] | None = None
@@ -41,8 +48,8 @@ class Aside:
 
 
 def blind(survey: Survey, aside: Aside) -> Survey:
-    """The survey as the second reader may see it: without what the first read at the prompts still
-    to be read.
+    """The survey as the second reader may see it: without what the first read on the pages where he
+    has still to read, for a twin leads the eye as well as the reading itself.
     """
     if not aside.second:
         return survey
@@ -52,12 +59,28 @@ def blind(survey: Survey, aside: Aside) -> Survey:
     return kept[2]
 
 
+def at_others(survey: Survey, aside: Aside) -> Survey:
+    """The survey by which a slip is found: without what was read at the very prompts that are still
+    to be read.
+    """
+    return _hidden(survey, lambda r: r.prompt in aside.second) if aside.second else survey
+
+
+def his_own(survey: Survey) -> Survey:
+    """The survey with no reading but the second reader's."""
+    return _hidden(survey, lambda r: r.by != SECOND)
+
+
 def _without(survey: Survey, prompts: tuple[PromptId, ...]) -> Survey:
-    rows = survey.rows.get("reading", ())
-    hidden = tuple(
-        replace(r, struck=HIDDEN)
-        if isinstance(r, Reading) and r.prompt in prompts and not r.struck
-        else r
-        for r in rows
+    steps = {step_of(id) for id in prompts}
+    return _hidden(
+        survey, lambda r: r.prompt in prompts or (r.by != SECOND and step_of(r.prompt) in steps)
     )
-    return replace(survey, rows={**survey.rows, "reading": hidden})
+
+
+def _hidden(survey: Survey, hides: Callable[[Reading], bool]) -> Survey:
+    rows = tuple(
+        replace(r, struck=HIDDEN) if isinstance(r, Reading) and hides(r) and not r.struck else r
+        for r in survey.rows.get("reading", ())
+    )
+    return replace(survey, rows={**survey.rows, "reading": rows})

@@ -62,7 +62,7 @@ def handle(sitting: Sitting, text: str) -> Reply:
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
         sitting.news = ""
-    if answered and ";" not in text:
+    if answered and ";" not in text and not sitting.aside.second:
         reply = _beside(sitting, asked, reply)
     return (_seal(sitting) or reply) if reply.kind == "ended" else reply
 
@@ -367,11 +367,9 @@ def _change(sitting: Sitting, _: str) -> Reply:
             else "This is the first survey of this car"
         )
         return Reply("refused", f"{why}, so there is nothing to compare it with.")
-    from wizard.judgment.change import compare
-    from wizard.telling.change_words import compare_text
+    from wizard.sitting.comparing import since_last  # numpy only once there is something to compute
 
-    found = compare(sitting.earlier, sitting.survey, sitting.library)
-    return Reply("told", compare_text(found, sitting.library), "Since last time")
+    return since_last(sitting.earlier, sitting.survey, sitting.library)
 
 
 def _copy(sitting: Sitting, _: str) -> Reply:

@@ -10,13 +10,17 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
+from wizard.judgment.change import compare
 from wizard.judgment.series import in_order, same_frame, series
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
+from wizard.sitting.reply import Reply
 from wizard.survey.file import read
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable
+from wizard.telling.change_words import compare_text
+from wizard.telling.document import Block, Paragraph
 from wizard.telling.json_out import series_json, two_json
 from wizard.telling.trend_words import series_text
 from wizard.telling.two_frames import two_frames
@@ -28,6 +32,8 @@ class Compared:
 
     text: str
     """Words or JSON; empty where fewer than two files could be read."""
+    blocks: tuple[Block, ...] = ()
+    """The same as the report has it, with tables and pictures; empty for two frames."""
     faults: tuple[str, ...] = ()
     """One sentence for each file that was refused or left out."""
 
@@ -40,6 +46,7 @@ def compare_files(
     """
     read_in, faults = _read(paths)
     text = ""
+    blocks: tuple[Block, ...] = ()
     if len(read_in) == 2 and not same_frame(*read_in):
         a, b = read_in
         text = two_json(a, b, library, faults) if as_json else two_frames(a, b, library, today)
@@ -47,18 +54,38 @@ def compare_files(
         surveys, left_out = _one_frame(in_order(read_in))
         faults += left_out
         text = _as_row(surveys, library, faults, as_json)
-    return Compared(text, tuple(why for _, why in faults))
+        if text and not as_json:
+            blocks = over_time(surveys, library)
+    return Compared(text, blocks, tuple(why for _, why in faults))
 
 
-def compared(paths: Sequence[Path], library: Library, now: datetime) -> str:
-    """The surveys held against each other, in words.
+def compared(paths: Sequence[Path], library: Library, now: datetime) -> Reply:
+    """The surveys held against each other, as a page of text.
 
     Raises Refused where fewer than two can be.
     """
     found = compare_files(paths, library, now)
     if not found.text:
         raise Refused(" ".join(found.faults) or "It takes two surveys to compare.")
-    return "\n\n".join([found.text, *found.faults])
+    text = "\n\n".join([found.text, *found.faults])
+    faults = (Paragraph(why) for why in found.faults)
+    blocks = (*found.blocks, *faults) if found.blocks else ()
+    return Reply("told", text, "Compared", blocks=blocks)
+
+
+def since_last(earlier: Survey, survey: Survey, library: Library) -> Reply:
+    """What has changed since the survey that this one follows."""
+    text = compare_text(compare(earlier, survey, library), library)
+    return Reply("told", text, "Since last time", blocks=over_time((earlier, survey), library))
+
+
+def over_time(surveys: Sequence[Survey], library: Library) -> tuple[Block, ...]:
+    """The surveys of one frame, the oldest first, as the report of the last one tells of them."""
+    from wizard.telling.report_trend import Earlier, trend_part  # what draws on paper comes with it
+
+    *earlier, last = surveys
+    _, *blocks = trend_part(last, library, Earlier(tuple(earlier)))
+    return tuple(blocks)
 
 
 def _as_row(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from wizard.library.places import NO_PROMPT, NO_STEP, step_of
 from wizard.library.shapes import Step
 from wizard.sitting.aside import MENTOR_ON, blind
@@ -47,10 +49,24 @@ def parts_of(sitting: Sitting, of: Step | None = None) -> tuple[Section, ...]:
     step = of or sitting.step or last_step(sitting)
     if step is None:
         return (section("ask", "To ask the newcomer", ["Nothing was measured yet."]),)
-    survey, hidden = blind(sitting.survey, sitting.aside), waits(sitting, step)
+    if sitting.aside.second:
+        return _to_second(sitting, step)
+    survey, hidden = sitting.survey, waits(sitting, step)
     results = results_of_step(survey, sitting.library, step)
     verdict = None if hidden else verdict_of(survey, sitting.library, sitting.now())
     return mentor_parts(survey, sitting.library, step, results, verdict, hidden)
+
+
+def _to_second(sitting: Sitting, step: Step) -> tuple[Section, ...]:
+    """The page as the second reader may see it: no result, no guess, no remark, for any of them may
+    say what the first has read.
+    """
+    from wizard.telling.mentor import CAME_TO, mentor_parts
+
+    survey = blind(sitting.survey, sitting.aside)
+    survey = replace(survey, rows={**survey.rows, "guess": (), "remark": (), "opinion": ()})
+    parts = mentor_parts(survey, sitting.library, step, (), None, hidden=False)
+    return tuple(part for part in parts if part.id not in CAME_TO)
 
 
 def last_step(sitting: Sitting) -> Step | None:
@@ -127,7 +143,8 @@ def _told(sitting: Sitting, step: Step | None, first: str) -> Reply:
 
 def _then(sitting: Sitting, step: Step | None) -> str:
     """What the step came to."""
-    said = live(blind(sitting.survey, sitting.aside), sitting.library, step, 1) if step else ()
+    told = step if not sitting.aside.second else None  # he must not see what the rest comes to
+    said = live(sitting.survey, sitting.library, told, 1) if told else ()
     sitting.aside.held = NO_STEP
     return f"{said[0]}" if said else ""
 

@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 from functools import cached_property
 
 from wizard.judgment.blind import Bench, model_layout
-from wizard.judgment.game import SIZES, Board, Game
+from wizard.judgment.game import SIZES, Board, Game, are_in, share_in
 from wizard.library.places import NO_STEP, StepId
 from wizard.library.shapes import Layout, Library
 from wizard.library.shapes_model import ModelFault
@@ -25,15 +25,20 @@ from wizard.sitting.reply import Reply
 from wizard.survey.record import Survey, Unit
 from wizard.telling.drawing_model import views
 from wizard.telling.game_words import (
-    BEGIN,
     ask_list,
     asked_line,
+    begun,
     fault_list,
+    hint_words,
     named_words,
     possible_words,
+    several_faults,
+    several_readings,
 )
 from wizard.telling.model_page import ModelPage, model_page, readings_text, why_text
 
+HALF = 0.5
+"""Share of the words that must stand in the sentence of the fault that is meant."""
 STEP = {"mm": 1.0, "in": 25.4 / 16}
 """mm that one press of an arrow bends."""
 
@@ -136,6 +141,14 @@ class ModelDesk:
         self._choose_slider(line)
         return Reply("taken")
 
+    def bends(self, line: str) -> bool:
+        """Whether a line says what to bend and by how much."""
+        try:
+            self.bench.bend([line], Bent(), self.unit)
+        except Refused:
+            return False
+        return True
+
     def _choose_slider(self, line: str) -> None:
         """The slider that a line names is the one that the arrows change from then on."""
         found = slider_of(line.replace("crown", "sag", 1).split())
@@ -149,8 +162,20 @@ class ModelDesk:
         self._choose_slider(fault.bend[0])
 
     def find(self, words: str) -> ModelFault | None:
-        """The authored fault of that id or name."""
-        return next((f for f in self.bench.faults.values() if words in (f.id, f.name)), None)
+        """The one authored fault that some words mean."""
+        found = self.like(words)
+        return found[0] if len(found) == 1 else None
+
+    def like(self, words: str) -> list[ModelFault]:
+        """The authored faults that some words may mean: by number, id or name, else by any words
+        that stand in their sentence.
+        """
+        faults = list(self.bench.faults.values())
+        if words.isdecimal():
+            return faults[int(words) - 1 : int(words)] if int(words) else []
+        named = [f for f in faults if words in (f.id, f.name, f.words)]
+        whole = named or [f for f in faults if are_in(words, f.name)]
+        return whole or _likest(words, faults)
 
     def fault_like(self, bent: Bent) -> str:
         """The authored fault that moves the same sliders the same way, whatever the amount; empty
@@ -170,6 +195,17 @@ class ModelDesk:
         return found
 
 
+def _likest(words: str, faults: list[ModelFault]) -> list[ModelFault]:
+    """The faults in whose sentence most of some words stand, half of them at least; of those the
+    ones whose name has most.
+    """
+    shares = {f.id: share_in(words, f"{f.name} {f.words} {f.id}") for f in faults}
+    most = max(shares.values(), default=0.0)
+    best = [f for f in faults if shares[f.id] == most >= HALF]
+    in_name = {f.id: share_in(words, f.name) for f in best}
+    return [f for f in best if in_name[f.id] == max(in_name.values())]
+
+
 def _signs(bent: Bent) -> tuple[int, ...]:
     values = (s.get(bent) for s in SLIDERS)
     return tuple((v > 0) - (v < 0) for v in values)
@@ -180,11 +216,25 @@ def _signs(bent: Bent) -> tuple[int, ...]:
 
 def handle(desk: ModelDesk, text: str) -> Reply:
     """One typed line: a word of the page, else what to bend."""
-    line = clean_line(text, 300).lower().removeprefix("/").strip()
+    line = clean_line(text, 300).lower().removeprefix("/").strip().rstrip(".")
     word, _, rest = line.partition(" ")
     if not word:
         return Reply("refused", "Type what to bend, like diamond 6 mm. Type help to see all words.")
-    return WORDS[word](desk, rest.strip()) if word in WORDS else desk.take(line)
+    if word in WORDS:
+        return WORDS[word](desk, rest.strip())
+    return _played(desk, line) if desk.guessing else desk.take(line)
+
+
+def _played(desk: ModelDesk, line: str) -> Reply:
+    """In a game without its word: a reading by number or in words, or the fault that is guessed."""
+    if desk.bends(line):
+        return desk.take(line)
+    readings, faults = desk.board.like(line), desk.like(line)
+    if line.isdecimal() or len(readings) == 1:
+        return _ask(desk, line)
+    if len(faults) == 1 or (faults and not readings):
+        return _name(desk, line)
+    return _ask(desk, line) if readings else desk.take(line)
 
 
 def _reset(desk: ModelDesk, _: str) -> Reply:
@@ -193,11 +243,18 @@ def _reset(desk: ModelDesk, _: str) -> Reply:
 
 
 def _fault(desk: ModelDesk, words: str) -> Reply:
-    found = desk.find(words)
-    if found is None:
-        return Reply("refused", NO_FAULT)
-    desk.put(found)
-    return Reply("taken", f"Bent: {found.words}.")
+    like = desk.like(words)
+    if len(like) != 1:
+        return Reply("refused", _which(desk, like))
+    desk.put(like[0])
+    return Reply("taken", f"Bent: {like[0].words}.")
+
+
+def _which(desk: ModelDesk, like: list[ModelFault]) -> str:
+    """What is said to words that mean several faults, or none."""
+    if like:
+        return several_faults(desk.bench.faults, like)
+    return NO_FAULT
 
 
 def _faults(desk: ModelDesk, _: str) -> Reply:
@@ -245,7 +302,7 @@ def _guess(desk: ModelDesk, words: str) -> Reply:
     except Refused as refused:
         return Reply("refused", str(refused))
     desk.bent, desk.game = secret, Game(desk.board, fault, secret)
-    return Reply("taken", BEGIN)
+    return Reply("taken", begun(desk.game))
 
 
 def _of_lines(desk: ModelDesk, words: str) -> tuple[str, Bent]:
@@ -275,9 +332,12 @@ def _guessed(desk: ModelDesk) -> list[ModelFault]:
 def _ask(desk: ModelDesk, words: str) -> Reply:
     if desk.game is None:
         return Reply("refused", NO_GAME)
-    ask = desk.board.find(words)
-    if ask is None:
+    found = desk.board.like(words)
+    if len(found) > 1:
+        return Reply("refused", several_readings(desk.game, found))
+    if not found:
         return Reply("refused", "There is no such reading. Type asks to see them all.")
+    (ask,) = found
     desk.game = desk.game.ask(ask.id)
     return Reply("taken", f"{asked_line(desk.game, ask, desk.unit)}. {possible_words(desk.game)}")
 
@@ -285,7 +345,7 @@ def _ask(desk: ModelDesk, words: str) -> Reply:
 def _asks(desk: ModelDesk, _: str) -> Reply:
     if desk.game is None:
         return Reply("refused", NO_GAME)
-    return Reply("told", ask_list(desk.game), "What you can ask for: type ask and one of these")
+    return Reply("told", ask_list(desk.game), "What you can ask for, by number or in words")
 
 
 def _hint(desk: ModelDesk, _: str) -> Reply:
@@ -294,16 +354,16 @@ def _hint(desk: ModelDesk, _: str) -> Reply:
     hint = desk.game.hint()
     if not hint:
         return Reply("told", f"No other reading would tell you more. {possible_words(desk.game)}")
-    return Reply("told", f"This reading would rule out the most faults: ask {hint}")
+    return Reply("told", hint_words(desk.game, desk.board.ask(hint)))
 
 
 def _name(desk: ModelDesk, words: str) -> Reply:
     if desk.game is None:
         return Reply("refused", NO_GAME)
-    found = desk.find(words)
-    if found is None:
-        return Reply("refused", NO_FAULT)
-    desk.game = desk.game.name(found.id)
+    like = desk.like(words)
+    if len(like) != 1:
+        return Reply("refused", _which(desk, like))
+    desk.game = desk.game.name(like[0].id)
     return Reply("taken" if desk.game.won else "told", named_words(desk.game))
 
 
@@ -349,7 +409,7 @@ read long-diagonals     shows every reading of a page
 why               says what each check sees and why some are blind; why level for one check
 unit in           says what a number without a unit means, in or mm
 draw              draws the three views with plain letters
-guess             bends a frame in secret for you to find: ask, hint, name; guess twist for a mentor
+guess             bends a frame in secret: a reading or a fault, by number or in words; hint
 up, down, left, right     choose what to bend, and bend it
 back              goes back to where you came from; quit leaves the program"""
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from wizard.judgment.bands import LIKE, own_figure
+from wizard.judgment.bands import LIKE, own_bounds, own_figure
 from wizard.library.figures import figure, unit_of
 from wizard.library.places import (
     NO_PLACE,
@@ -31,6 +31,7 @@ from wizard.survey.own_places import KINDS, LONGEST_NAME, MOST, USES, added, pla
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Doubt, OwnLimit, OwnPlace, Reading, Size, Tool
 from wizard.survey.sizes import amount, doubtful, size_of, sizes_of, with_unit
+from wizard.telling.amounts import sides
 
 HOW = """To add a pair of points for the tape, say how far they are behind the front points:
   /add tape cowl bracket, hole, {far}
@@ -359,9 +360,9 @@ def set_limit(sitting: Sitting, rest: str) -> Reply:
     )
     if isinstance(why := own_figure(row, sitting.survey, limit), str):
         return Reply("refused", why)
-    return sitting.change(sitting.survey.with_row(row)) or Reply(
-        "told", f"{limit.name}: {words[1]} up to {upto}."
-    )
+    after = sitting.survey.with_row(row)
+    said = sides(own_bounds(after, limit), after.unit)
+    return sitting.change(after) or Reply("told", f"{limit.name}: {said}.")
 
 
 def _bands(limit: Limit) -> list[str]:

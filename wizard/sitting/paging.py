@@ -16,7 +16,7 @@ from wizard.survey.follow import THEN
 from wizard.survey.guide import wanting
 from wizard.survey.record import Survey
 from wizard.survey.rows import Guess, PointNote
-from wizard.telling.page import PageView, results_of_step, view
+from wizard.telling.page import PageView, Row, results_of_step, view
 from wizard.telling.then_words import then_line
 
 HIDDEN = "hidden until both are in"
@@ -37,15 +37,20 @@ def page_of(sitting: Sitting) -> PageView | None:
         return None
     page = view(may_see(sitting), sitting.library, sitting.pages(), sitting.ask)
     if sitting.aside.second:
-        rows = tuple(
-            replace(r, values=HIDDEN) if r.prompt in sitting.aside.second else r for r in page.rows
-        )
-        page = replace(page, rows=rows, nth="(second reader)")
+        rows = tuple(_row_hidden(row, sitting) for row in page.rows)
+        return replace(page, rows=rows, nth="(second reader)", live=())
     if page.live and (then := since_line(sitting, sitting.step)):
         page = replace(page, live=(page.live[0], then, *page.live[1:]))
     if page.live and waits(sitting, sitting.step):
         page = replace(page, live=(WAITING,))
     return page
+
+
+def _row_hidden(row: Row, sitting: Sitting) -> Row:
+    """A row of the readings as the second reader may see it."""
+    read = sitting.survey.readings_of(row.prompt)
+    left = may_see(sitting).readings_of(row.prompt)
+    return replace(row, values=HIDDEN) if len(left) < len(read) and not left else row
 
 
 def may_see(sitting: Sitting) -> Survey:
@@ -54,9 +59,9 @@ def may_see(sitting: Sitting) -> Survey:
 
 
 def results_shown(sitting: Sitting) -> tuple[Judged, ...]:
-    """The results of the step in front; none while they are held back."""
+    """The results of the step in front; none while they are held back, or a second reads blind."""
     step = sitting.step
-    if step is None or waits(sitting, step):
+    if step is None or sitting.aside.second or waits(sitting, step):
         return ()
     return results_of_step(may_see(sitting), sitting.library, step)
 

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from wizard.telling.document import Block
 
 Kind = Literal[
     "taken",
@@ -40,6 +43,8 @@ class Reply:
     """What shows it on a screen in place of the bare text: a mode of its own."""
     part: str = ""
     """Letter of the part of the verdict that is opened; empty for the answer."""
+    blocks: tuple[Block, ...] = ()
+    """The page of text as a document, with its tables and pictures, for who can draw them."""
     below: str = ""
     """What is said once the page of text is closed."""
     entry: str | None = None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wizard.library.places import NO_STEP, StepId, step_of
 from wizard.readings.plain import clean_line
-from wizard.sitting.reply import Reply
+from wizard.sitting.reply import Kind, Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.guide import Ask, answered, asks_of, is_open
 from wizard.survey.prompts import Prompt
@@ -24,6 +24,11 @@ WAITS = (
     "copy",
 )
 """Words that would show what the first read, or take it out, while the second reads."""
+GOES_ON = "The first reader goes on."
+WAITS_FOR_BOTH = "What the first read is said when you are done."
+TITLE = "What both have read"
+AT_ONCE = 2
+"""Readings that are said in one message; more are a page."""
 UNTIL = "That waits until the second reader is done. Type /second stop to end his turn."
 
 
@@ -50,7 +55,7 @@ def second(sitting: Sitting, rest: str) -> Reply:
         else [_last(sitting, read)]
     )
     sitting.aside.back = sitting.target
-    sitting.aside.second = tuple(p.id for p in chosen)
+    sitting.aside.second, sitting.aside.both = tuple(p.id for p in chosen), ()
     _stand(sitting)
     return Reply(
         "taken",
@@ -62,14 +67,24 @@ def stop(sitting: Sitting) -> Reply:
     """Back to the first reader."""
     if not sitting.aside.second:
         return Reply("refused", "No second reader is reading now. Type /second to let one read.")
+    return _done(sitting)
+
+
+def _done(sitting: Sitting) -> Reply:
+    """His turn is over: only now is it said what both have read, a page of it where it is much."""
+    said = [_both(sitting, prompt) for prompt in sitting.aside.both]
     leave(sitting)
-    return Reply("taken", "The first reader goes on.")
+    kind: Kind = "taken" if sitting.ask else "ended"
+    if len(said) <= AT_ONCE:
+        return Reply(kind, " ".join([*said, GOES_ON]))
+    return Reply(kind, "\n".join(said), TITLE, below=GOES_ON)
 
 
 def leave(sitting: Sitting) -> None:
     """No second reader any more; stand where the first did, or at what is open behind it."""
     aside = sitting.aside
     sitting.ask, aside.second, aside.back, sitting.pending = aside.back, (), None, None
+    aside.both = ()
     if sitting.target is not None and not is_open(sitting.survey, sitting.target):
         sitting.go_on(sitting.target)
 
@@ -90,14 +105,13 @@ def read_line(sitting: Sitting, text: str) -> Reply:
     ):  # a caution, or the supports: his reading is still to come
         sitting.target = before
         return reply
-    sitting.aside.second = sitting.aside.second[1:]
-    says = _both(sitting, asked)
-    if sitting.aside.second:
+    aside = sitting.aside
+    aside.second, aside.both = aside.second[1:], (*aside.both, asked)
+    if aside.second:
         _stand(sitting)
-        return Reply("taken", says)
-    sitting.aside.back = back
-    leave(sitting)
-    return Reply("taken" if sitting.ask else "ended", f"{says} The first reader goes on.")
+        return Reply("taken", f"{asked.ask}: {clean_line(text, 40)}. {WAITS_FOR_BOTH}")
+    aside.back = back
+    return _done(sitting)
 
 
 def kept_in_step(sitting: Sitting) -> None:

@@ -12,7 +12,7 @@ from wizard.library import marks
 from wizard.library.places import NO_STEP, PromptId, StepId
 from wizard.library.shapes import Library, Step
 from wizard.readings.plain import clean_line
-from wizard.sitting.aside import Aside, blind
+from wizard.sitting.aside import LOOK_AGAIN, Aside, at_others, blind, his_own
 from wizard.sitting.chain import earlier_of
 from wizard.sitting.naming import free_id, survey_folder
 from wizard.sitting.reply import Reply
@@ -404,8 +404,14 @@ class Sitting:
         return bool(seen.readings_of(prompt.id)) and wanting(seen, prompt)
 
     def _foretell(self, survey: Survey, prompt: Prompt, typed: str) -> str:
-        """What the rest foretells, from what the reader may see."""
-        return self.foretell(blind(survey, self.aside), prompt, typed) if self.foretell else ""
+        """What the rest foretells, from what the reader may see; to a second reader without what
+        the first has read on any page.
+        """
+        assert self.foretell is not None
+        if not self.aside.second:
+            return self.foretell(survey, prompt, typed)
+        by_others = self.foretell(at_others(survey, self.aside), prompt, typed)
+        return self.foretell(his_own(survey), prompt, typed) or (LOOK_AGAIN if by_others else "")
 
     def _keep(self, survey: Survey) -> Reply:
         """Save and go on; when the save fails nothing moves."""

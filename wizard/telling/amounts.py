@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from wizard.judgment.bands import Judged
+from wizard.library.shapes import Limit
 from wizard.readings.plain import clean_line
 from wizard.readings.written import write_fraction_about, write_with_doubt
 from wizard.survey.record import Survey, Unit
@@ -126,6 +127,16 @@ def about(value: float, finding_unit: str, unit: Unit) -> str:
 def bound(upto: float, limit_unit: str, unit: Unit) -> str:
     """The end of a band in words."""
     return UNITS[limit_unit].bound(upto, unit)
+
+
+def sides(limit: Limit, unit: Unit) -> str:
+    """A limit from both sides of each of its figures: up to it, and beyond it."""
+    said, below = [], ""
+    for at in limit.above:
+        here = bound(at.upto_mm, limit.unit, unit)
+        said.append(f"{f'from {below} ' if below else ''}up to {here}: {BANDS[at.band]}")
+        below = here
+    return "; ".join([*said, f"beyond {below}: {BANDS[limit.beyond]}"])
 
 
 def is_zero(value: float, finding_unit: str, unit: Unit) -> bool:

@@ -104,6 +104,8 @@ class Table(NamedTuple):
     rows: tuple[tuple[str, ...], ...]
     widths: tuple[int, ...]
     """Share of the page for each column, in percent."""
+    instead: tuple[Block, ...] = ()
+    """The same in sentences, for a screen too narrow for its columns."""
 
     def shown(self, face: Face[T]) -> T:
         """As a face shows it."""
@@ -115,6 +117,8 @@ class Picture(NamedTuple):
 
     figure: Figure
     typed: tuple[str, ...] = ()
+    draw: Draw | None = None
+    """The same for a screen of any width."""
 
     def shown(self, face: Face[T]) -> T:
         """As a face shows it."""
@@ -135,6 +139,8 @@ class Quote(NamedTuple):
     """Lines that stand as they were set: a typed table, or what a file keeps as it was shown."""
 
     lines: tuple[str, ...]
+    table: Table | None = None
+    """The same for a face that fits a table to its width."""
 
     def shown(self, face: Face[T]) -> T:
         """As a face shows it."""

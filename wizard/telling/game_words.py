@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from itertools import groupby
 
 from wizard.judgment.game import Ask, Game
 from wizard.library import marks
@@ -11,10 +12,15 @@ from wizard.model.kit import scale_text
 from wizard.survey.record import Unit
 
 BEGIN = (
-    "The frame is bent in secret: one fault. Ask for readings one by one, like ask"
-    " long-diagonals/whole/front-left--rear-right; asks lists them. hint picks the best. name FAULT"
-    " when you know; faults lists them."
+    "The frame is bent in secret: one fault. Ask for readings one by one, by number or in words, like"
+    " {like}; asks lists them. hint names the one that tells most. When you know what is bent, say"
+    " it; faults lists what it can be."
 )
+
+
+def begun(game: Game) -> str:
+    """How the game goes, with one of this frame's readings."""
+    return BEGIN.format(like=game.board.words(game.board.asks[0]))
 
 
 def label(game: Game, ask: Ask) -> str:
@@ -29,10 +35,10 @@ def asked_line(game: Game, ask: Ask, unit: Unit) -> str:
     prompt = game.board.bench.prompts[ask.prompt]
     now, then = (scale_text(v, prompt, unit) for v in game.board.read(game.secret, ask))
     says = {-1: "less", 0: "the same", 1: "more"}[game.board.says(game.secret, ask)]
-    way = f"{says}; straight {then}"
     if not prompt.kind.spans:
         way = "as it should be" if says == "the same" else f"straight {then}"
-    return f"{label(game, ask)}: {now}   ({way})"
+        return f"{label(game, ask)}: {now}   ({way})"
+    return f"{label(game, ask)}: {now} {unit}   ({says}; straight {then} {unit})"
 
 
 def asked_lines(game: Game, unit: Unit) -> tuple[str, ...]:
@@ -82,10 +88,42 @@ def _count(n: int) -> str:
 
 
 def fault_list(faults: Mapping[str, ModelFault]) -> str:
-    """The faults by id, each in a line."""
-    return "\n".join(f"{id:<11} {fault.words}" for id, fault in faults.items())
+    """The faults by number and name, each in a line."""
+    return "\n".join(
+        f"{n:>2}  {fault.name}: {fault.words}" for n, fault in enumerate(faults.values(), start=1)
+    )
 
 
 def ask_list(game: Game) -> str:
-    """Every reading on offer, by what is typed for it."""
-    return "\n".join(f"{a.id}" for a in game.board.asks)
+    """Every reading on offer under its page, by number."""
+    lines = []
+    for title, asks in groupby(game.board.asks, game.board.page):
+        lines += [title, *(f"  {game.board.number(a):>2}  {label(game, a)}" for a in asks)]
+    return "\n".join(lines)
+
+
+def hint_words(game: Game, ask: Ask) -> str:
+    """The reading that tells most, and how it is asked for."""
+    page, number = game.board.page(ask), game.board.number(ask)
+    return f"This would tell most now: {label(game, ask)} ({page}). Type ask {number}."
+
+
+def several_readings(game: Game, asks: Sequence[Ask]) -> str:
+    """The readings that some words may mean."""
+    named = [f"{game.board.number(a)} {label(game, a)} ({game.board.page(a)})" for a in asks]
+    return _several("readings", named)
+
+
+def several_faults(faults: Mapping[str, ModelFault], found: Sequence[ModelFault]) -> str:
+    """The faults that some words may mean."""
+    numbers = {id: n for n, id in enumerate(faults, start=1)}
+    return _several("faults", [f"{numbers[f.id]} {f.name}" for f in found])
+
+
+MOST = 5
+"""Of those that some words may mean so many are named."""
+
+
+def _several(what: str, named: Sequence[str]) -> str:
+    more = f"; and {len(named) - MOST} more" if len(named) > MOST else ""
+    return f"Several {what} are like that: {'; '.join(named[:MOST])}{more}. Type the number."

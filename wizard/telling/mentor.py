@@ -35,15 +35,16 @@ from wizard.library.places import (
 )
 from wizard.library.shapes import Bound, Box, Library, Step
 from wizard.library.shapes_signs import CAUSES
+from wizard.math.uncertain import Part, Uncertain
 from wizard.readings.plain import clean_line
 from wizard.readings.written import number_about, write_fraction_about
 from wizard.survey.guide import guide_of, layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import HIDDEN, Guess, Reading, Remark
-from wizard.telling.amounts import BANDS, OUT, SOURCE_KINDS, bound, exact
+from wizard.telling.amounts import OUT, SOURCE_KINDS, bound, exact, sides
 from wizard.telling.causes_words import zone_words
-from wizard.telling.document import Block, Heading, Item, Quote, Section, section, told
+from wizard.telling.document import Block, Heading, Item, Quote, Section, Table, section, told
 from wizard.telling.part_words import part_words, prompt_words
 from wizard.telling.sentences import sentence_and_band
 from wizard.telling.written_down import opinions
@@ -85,12 +86,13 @@ def mentor_parts(
     True while the newcomer's guess is waited for, so that nothing computed shows.
     """
     asked = section("ask", "To ask the newcomer", _questions(survey, step, hidden))
+    moves = section("moves", "The moves", (f"{n}. {m}" for n, m in enumerate(step.how, start=1)))
     read = section("readings", "The readings as typed", _readings(survey, library, step))
     remarks = section("remarks", "Remarks on this page", _remarks(survey, step))
     signed = opinions(survey)._replace(heading="Signed opinions")
     two = section("two", "Two at the car", ENTRY)
     if hidden:
-        return told([asked, read, remarks, signed, two])
+        return told([asked, moves, read, remarks, signed, two])
     came_to = section(
         "result",
         "The result, and where its doubt comes from",
@@ -104,7 +106,7 @@ def mentor_parts(
         "What speaks for each cause, over the whole survey",
         cause_rows(verdict, library) if verdict else (),
     )
-    return told([asked, read, came_to, limits, remarks, causes, signed, two])
+    return told([asked, moves, read, came_to, limits, remarks, causes, signed, two])
 
 
 def _questions(survey: Survey, step: Step, hidden: bool) -> Iterator[str]:
@@ -171,14 +173,15 @@ def _results(
         yield from doubt_items(judged, survey)
 
 
-def _limits(survey: Survey, library: Library, results: tuple[Judged, ...]) -> Iterator[str]:
+def _limits(survey: Survey, library: Library, results: tuple[Judged, ...]) -> Iterator[str | Item]:
+    """Each limit from both sides, and where its figures come from."""
     for id in dict.fromkeys(j.finding.limit for j in results if j.edges):
         table = library.limits[id]
         limit = own_bounds(survey, table)
+        yield f"{limit.name}: {sides(limit, survey.unit)}."
         for own, old in zip(limit.above, table.above, strict=True):
             upto, was = (bound(b.upto_mm, limit.unit, survey.unit) for b in (own, old))
-            yield f"{limit.name}: {BANDS[own.band]} up to {upto}; {_provenance(own, old, was)}"
-        yield f"{limit.name}: beyond that {BANDS[limit.beyond]}."
+            yield Item(f"{upto}: {_provenance(own, old, was)}", inset=SIGN)
         if limit.note:
             yield f"{limit.name}: {limit.note}"
 
@@ -240,10 +243,7 @@ def doubt_items(judged: Judged, survey: Survey) -> Iterator[Item]:
     value = f"{exact(judged, survey.unit)} (u), degrees of freedom {dof}, k {judged.k:.2f}"
     yield Item(value, inset=UNDER)
     yield Item(f"parts of u in {unit}, the greatest first:", inset=UNDER)
-    for part in sorted(number.parts, key=lambda p: -abs(p.size)):
-        shared = "shared" if part.shared else "own"
-        said = f"{abs(part.size):8.3f}  {part_words(part.name)} ({shared}): {part.source}"
-        yield Item(said, inset=UNDER, hang=12)
+    yield from _parts(number)
     rows = {r.id: r for r in survey.table(Reading)}
     for row in (rows[id] for id in judged.finding.readings if id in rows):
         read = clean_line(f"{row.id}  {prompt_words(row.prompt)}  {row.typed}", 300)
@@ -252,6 +252,36 @@ def doubt_items(judged: Judged, survey: Survey) -> Iterator[Item]:
         span = f"up to {edge.high:g}" if edge.low is None else f"{edge.low:g} to {edge.high:g}"
         beyond = f"chance of being beyond {edge.chance:.1%} (limit: {edge.source})"
         yield Item(f"{edge.band}: {span} {unit}, {beyond}.", inset=UNDER)
+
+
+FOLDED = 1 / 20
+"""Share of the whole doubt under which a part is told with the others like it: they change nothing
+that a mentor would do.
+"""
+
+
+def _parts(number: Uncertain) -> Iterator[Item]:
+    """The parts of a doubt, those of one size and source together; the small ones in one line."""
+    ranked = sorted(number.parts, key=lambda p: -abs(p.size))
+    great = [p for p in ranked if abs(p.size) >= FOLDED * number.u]
+    small = ranked[len(great) :]
+    if len(small) == 1:  # its own line is no longer than the one for many
+        great, small = ranked, []
+    for (size, shared, source), alike in groupby(great, _kind_of):
+        names = "; ".join(part_words(p.name) for p in alike)
+        each = "each, " if ";" in names else ""
+        said = f"{size}  {names} ({each}{'shared' if shared else 'own'}): {source}"
+        yield Item(said, inset=UNDER, hang=12)
+    if small:
+        together = math.hypot(*(p.size for p in small))
+        names = "; ".join(part_words(p.name) for p in small)
+        said = f"{together:8.3f}  {len(small)} more together, each under a twentieth of u: {names}"
+        yield Item(said, inset=UNDER, hang=12)
+
+
+def _kind_of(part: Part) -> tuple[str, bool, str]:
+    """What parts that are told in one line have in common."""
+    return f"{abs(part.size):8.3f}", part.shared, part.source
 
 
 # The pairs, as typed
@@ -284,7 +314,8 @@ def pairs(verdict: Verdict, survey: Survey, library: Library) -> tuple[Block, ..
     case = case_of(survey, library)
     rows = [row for pair in _pairs(case) if (row := _pair_row(pair, case, verdict, survey.unit))]
     lines = (line for row in (HEAD, *rows) for line in _laid(row))
-    return (Heading("pairs", HEADING), Quote((*lines, ""))) if rows else ()
+    table = Table("", HEAD, tuple(rows), WIDTHS)
+    return (Heading("pairs", HEADING), Quote((*lines, ""), table)) if rows else ()
 
 
 def _pairs(case: Case) -> Iterator[_Pair]:

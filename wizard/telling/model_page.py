@@ -6,9 +6,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from wizard.checks.finding import Finding
 from wizard.judgment.bands import Judged
 from wizard.judgment.blind import Bench, Heard
-from wizard.library.places import StepId
+from wizard.library.places import StepId, where_of
 from wizard.math.caster import caster_change
 from wizard.model.bending import said
 from wizard.model.bent import Bent
@@ -37,7 +38,10 @@ class VoiceRow:
     mark: str
     name: str
     says: str
+    """By how much and which way: of which rail."""
     kind: str
+    tapes: str = ""
+    """The two lengths that it rests on, and how far apart they are; empty where it rests on others."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,10 +80,25 @@ def model_page(bench: Bench, bent: Bent, unit: Unit, fault: str = "") -> ModelPa
 def _row(heard: Heard, unit: Unit) -> VoiceRow:
     says = KINDS[heard.kind]
     if heard.kind != "blind" and heard.finding:
-        says = about(heard.change, heard.finding.unit, unit) + (
-            ", faint" if heard.kind == "faint" else ""
-        )
-    return VoiceRow(MARKS[heard.kind], heard.voice.name, says, heard.kind)
+        faint = ", faint" if heard.kind == "faint" else ""
+        size = about(heard.change, heard.finding.unit, unit)
+        says = f"{_which(heard.finding, heard.change)}{size}{faint}"
+    return VoiceRow(MARKS[heard.kind], heard.voice.name, says, heard.kind, _tapes(heard, unit))
+
+
+def _which(finding: Finding, change: float) -> str:
+    """Which rail it is of and which way it went, before the size: `right back `, `left low `."""
+    side = where_of(finding.where).side
+    return "".join(f"{word} " for word in (side, finding.of.end(change)) if word)
+
+
+def _tapes(heard: Heard, unit: Unit) -> str:
+    """Both lengths as the tape reads them, and how far apart they are."""
+    if len(heard.twins) != 2:
+        return ""
+    one, other = (scale_text(value, prompt, unit) for prompt, value in heard.twins)
+    apart = about(heard.twins[0][1] - heard.twins[1][1], "mm", unit)
+    return f"{one} and {other}, {apart} apart"
 
 
 def why_text(page: ModelPage) -> str:
@@ -95,14 +114,16 @@ def heard_text(page: ModelPage) -> str:
         ("faint", "These hardly see it"),
         ("blind", "These are blind to it"),
     ):
-        names = [
-            f"{r.name} ({r.says})" if kind == "sees" else r.name
-            for r in page.rows
-            if r.kind == kind
-        ]
+        rows = [row for row in page.rows if row.kind == kind]
+        names = [_heard_words(row) if kind == "sees" else row.name for row in rows]
         if names:
             parts.append(f"{head}: {'; '.join(names)}.")
     return "\n".join(parts)
+
+
+def _heard_words(row: VoiceRow) -> str:
+    """A check that sees it, with what its lengths read and what that comes to."""
+    return f"{row.name} ({': '.join(part for part in (row.tapes, row.says) if part)})"
 
 
 def _notes(

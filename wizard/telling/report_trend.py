@@ -21,11 +21,21 @@ from wizard.math.student import coverage_factor
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import BANDS, about, day, size
+from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.change_words import change_headline, sections, title
-from wizard.telling.document import Block, Heading, Paragraph, Picture, Table, items, set_out
+from wizard.telling.document import (
+    Block,
+    Heading,
+    Paragraph,
+    Picture,
+    Section,
+    Table,
+    items,
+    set_out,
+)
 from wizard.telling.quantity_names import amount, distance, name_of
 from wizard.telling.svg_charts import trend_figure
-from wizard.telling.trend_words import DRIVEN, course_of, over, trend_said, typed_plot
+from wizard.telling.trend_words import DRIVEN, HEIGHT, course_of, over, trend_said, typed_plot
 
 TITLE = "The same frame over time"
 MOST = 6
@@ -113,7 +123,11 @@ def _drawn(key: str, one: Shown, surveys: Sequence[Survey], layout: Layout) -> l
     name = _cap(name_of(one.trend.findings[-1], layout))
     figure = trend_figure(key, name, one.trend, one.by, surveys, one.edges, _words(one, surveys))
     typed = typed_plot(one.trend, one.by, surveys, layout).lines
-    drawn: list[Block] = [Picture(figure, typed)] if figure else []
+
+    def draw(width: int, charset: Charset) -> Drawing:
+        return typed_plot(one.trend, one.by, surveys, layout, width, HEIGHT, charset)
+
+    drawn: list[Block] = [Picture(figure, typed, draw)] if figure else []
     return [*drawn, _table(name, one, surveys)]
 
 
@@ -150,15 +164,11 @@ def _cap(text: str) -> str:
 def _last_part(comparison: Comparison, library: Library) -> list[Block]:
     """The survey against the one before it, whole."""
     rows = _rows(comparison, library, ("changed", "cannot tell", "not changed"))
-    beside = (part for part in sections(comparison, library) if part.id not in IN_TABLE)
-    whole = _part(
-        "since-last",
-        "Since last time",
-        title(comparison),
-        change_headline(comparison, library),
-        rows,
-    )
-    return [*whole, *set_out(beside, 4)]
+    parts = sections(comparison, library)
+    beside = (part for part in parts if part.id not in IN_TABLE)
+    within = [part for part in parts if part.id in IN_TABLE]
+    what = _table_of(title(comparison), rows, within)
+    return [*_part("since-last", "Since last time", comparison, library), what, *set_out(beside, 4)]
 
 
 def _first_part(comparison: Comparison, km: float | None, library: Library) -> list[Block]:
@@ -166,14 +176,24 @@ def _first_part(comparison: Comparison, km: float | None, library: Library) -> l
     is known.
     """
     rows = _rows(comparison, library, ("changed",))
-    answer = change_headline(comparison, library)
-    return _part("since-first", "Since the first time", title(comparison, km), answer, rows)
+    within = [part for part in sections(comparison, library) if part.id == IN_TABLE[0]]
+    what = _table_of(title(comparison, km), rows, within)
+    return [*_part("since-first", "Since the first time", comparison, library), what]
 
 
-def _part(id: str, heading: str, said: str, answer: str, rows: Rows) -> list[Block]:
-    """Heading, answer, and which surveys they are: over the table where there is one."""
-    what: Block = Table(said, HEAD, rows, WIDTHS) if rows else Paragraph(f"{said}.")
-    return [Heading(id, heading, 3), Paragraph(answer, strong=True), what]
+def _part(id: str, heading: str, comparison: Comparison, library: Library) -> list[Block]:
+    """Heading and answer."""
+    return [Heading(id, heading, 3), Paragraph(change_headline(comparison, library), strong=True)]
+
+
+def _table_of(said: str, rows: Rows, within: Sequence[Section]) -> Block:
+    """The figures under the words which surveys they are; those alone where there are none.
+
+    within: the same figures in sentences.
+    """
+    if not rows:
+        return Paragraph(f"{said}.")
+    return Table(said, HEAD, rows, WIDTHS, (Paragraph(said), *set_out(within, 4)))
 
 
 def _rows(comparison: Comparison, library: Library, wanted: tuple[str, ...]) -> Rows:
