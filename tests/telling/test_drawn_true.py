@@ -4,20 +4,32 @@ dots, every word whole and on its own cells, at every size and in every kind of 
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import product
+from itertools import pairwise, product
 
 import pytest
 
 from tests.checks.surveys import library
+from wizard.checks.plan_shape import Displaced
 from wizard.library.places import point_id
 from wizard.library.shapes import Layout
 from wizard.survey.prompts import Prompt, expand
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.cells import Ground, painted
-from wizard.telling.scene import Label, Mark, Scene, Stroke
+from wizard.telling.scene import (
+    Label,
+    Mark,
+    Moved,
+    Scene,
+    Stroke,
+    drawn_words,
+    enlargement,
+    straightest,
+)
+from wizard.telling.scene_found import off_scene, plan_figure
 from wizard.telling.scene_frame import flat, plan_scene, rail_of, rails, sides
 from wizard.telling.scene_look import corner_of, look_of, look_scene, supports_scene
 
@@ -189,3 +201,70 @@ def test_the_stand_at_the_corner_that_is_asked_about_is_lit(on: str) -> None:
 def test_sides_are_named_on_every_plan() -> None:
     for layout in LAYOUTS.values():
         assert {label.words for label in sides(layout, 400.0)} == {"left", "right", "front"}
+
+
+def off_by(dx: float, dy: float, angle: float = 0.0) -> Displaced:
+    """The left front point so far off, with an ellipse of 4 mm by 2."""
+    place = next(p for p in LAYOUTS["straight-ladder"].places if p.id == "front")
+    return Displaced(
+        point_id(place.id, "left"), place.x + dx, -place.half_width + dy, dx, dy, 4.0, 2.0, angle
+    )
+
+
+@pytest.mark.parametrize(
+    ("dx", "dy", "angle", "off"),
+    [
+        (3.9, 0.0, 0.0, False),
+        (4.1, 0.0, 0.0, True),
+        (0.0, 1.9, 0.0, False),
+        (0.0, 2.1, 0.0, True),
+        (3.0, 1.5, 0.0, True),
+        (0.0, 3.9, math.pi / 2, False),
+        (2.1, 0.0, math.pi / 2, True),
+    ],
+)
+def test_a_point_inside_the_ellipse_of_its_doubt_is_drawn_where_it_would_be_alike(
+    dx: float, dy: float, angle: float, off: bool
+) -> None:
+    layout, point = LAYOUTS["straight-ladder"], off_by(dx, dy, angle)
+    scene = off_scene([point], layout, "mm")
+    (moved,) = (p for p in scene.parts if isinstance(p, Moved))
+    assert moved.off is off
+    dark = {at for p in scene.parts if isinstance(p, Stroke) and not p.pale for at in p.points}
+    assert (moved.start in dark) is not off
+    assert (moved.end in dark) is off
+    times = int(re.search(r"drawn (\d+) times too large", scene.words)[1])  # type: ignore[index]
+    assert moved.end[0] - moved.start[0] == pytest.approx(times * dx)
+    assert moved.end[1] - moved.start[1] == pytest.approx(times * dy)
+    assert ("not off by as much as 4 mm" in scene.words) is not off
+    svg = plan_figure([point], layout, "mm").svg
+    assert (svg.count("<polygon") == 1) is off
+    assert "times too large" not in re.sub(r"<desc.*?</desc>", "", svg)  # said once, in the words
+
+
+def test_enlargement_grows_as_the_deviation_shrinks_and_ends_at_a_hundred() -> None:
+    # 300 mm of 3000: 100 times is 3 mm.
+    assert [enlargement(mm, 3000.0) for mm in (0.0, 0.1, 3.0, 3.1, 30.0, 300.0, 301.0)] == [
+        1, 100, 100, 80, 10, 1, 1,
+    ]  # fmt: skip
+    assert [drawn_words(n) for n in (1, 20)] == [
+        "drawn as large as it is",
+        "drawn 20 times too large",
+    ]
+
+
+def test_what_is_drawn_stays_inside_every_doubt_with_the_fewest_pieces() -> None:
+    read = [
+        (0, 0.0, 0.0),
+        (1, 1.0, 0.5),
+        (2, 1.4, 0.5),
+        (3, 4.0, 0.5),
+        (4, 0.2, 0.5),
+        (5, 0.0, 0.0),
+    ]
+    course = straightest(read)
+    for x, value, half in read:
+        (x0, y0), (x1, y1) = next(p for p in pairwise(course) if p[0][0] <= x <= p[1][0])
+        assert abs(y0 + (y1 - y0) * (x - x0) / (x1 - x0) - value) <= half + 1e-9
+    assert straightest([(x, value, 9.0) for x, value, _ in read]) == [(0, 0.0), (5, 0.0)]
+    assert straightest([(0, 1.0, 0.0)]) == [(0, 1.0)]

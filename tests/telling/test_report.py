@@ -22,17 +22,26 @@ import pytest
 from tests.checks.surveys import DAY, bent, library, survey_of
 from tests.telling.pages import words
 from tests.telling.saying import tells
+from wizard.checks.case import case_of
+from wizard.judgment.sight import sight_of
+from wizard.library import marks
 from wizard.library.paths import samples_dir
 from wizard.survey.file import load
+from wizard.survey.prompts import expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import Doubt, Opinion, Reading, Remark
 from wizard.survey.rows import Verdict as Shown
+from wizard.telling.amounts import BANDS, about
 from wizard.telling.answer_words import headline_of
-from wizard.telling.document import Block, Document, Heading, Item, Items, Table
+from wizard.telling.document import Block, Document, Heading, Item, Items, Picture, Table
 from wizard.telling.json_out import as_json
+from wizard.telling.judged_picture import value_of
 from wizard.telling.page import ONCE_MORE, live
 from wizard.telling.papers import report_as
 from wizard.telling.report import QUESTIONS, ROOM, Source, length, report_of
+from wizard.telling.report_figures import figures
+from wizard.telling.scene_value import value_picture
+from wizard.telling.step_drawing import drawing_for
 from wizard.telling.tell import tell_text
 from wizard.telling.verdict_words import sections
 
@@ -140,6 +149,68 @@ def test_report_tell_json_and_wizard_have_the_same_numbers(path: Path) -> None:
         assert sentence in mentor
         assert f"{value_u} (u)" in mentor
         assert all(sentence in text for text in papers)
+
+
+TIMES = re.compile(r"drawn (\d+) times too large|(drawn as large as it is)")
+
+
+def enlarged(text: str) -> set[str]:
+    """How much too large a text says that something is drawn."""
+    return {m.group() for m in TIMES.finditer(" ".join(text.split()))}
+
+
+@each_sample
+def test_a_sag_is_drawn_so_many_times_too_large_alike_on_paper_on_screen_and_in_words(
+    path: Path,
+) -> None:
+    survey = sample(path)
+    verdict = sight_of(survey, library()).verdict(NOW)
+    pictures = [b for b in figures(verdict, survey, library()) if isinstance(b, Picture)]
+    strings = [p for p in pictures if p.figure.key.startswith("string-")]
+    on_paper = {said for p in strings for said in enlarged(p.figure.words)}
+    assert len(on_paper) == (1 if strings else 0)
+    typed = {said for p in strings for said in enlarged("\n".join(p.typed))}
+    assert typed <= on_paper
+    on_screen, in_words = set(), set()
+    for step in library().steps.values():
+        for prompt in expand(step, case_of(survey, library()).layout, library().tools):
+            if step.reads in marks.STRING:
+                for width, height in ((76, 7), (78, 9), (150, 16)):
+                    box = (width, height, "braille")
+                    drawing = drawing_for(survey, library(), step, prompt, *box)  # type: ignore[arg-type]
+                    on_screen |= enlarged("\n".join(drawing.lines))
+                    in_words |= enlarged(drawing.words)
+    assert on_screen == in_words <= on_paper
+
+
+@each_sample
+def test_a_limit_has_one_figure_in_the_drawing_on_paper_in_typed_marks_and_on_screen(
+    path: Path,
+) -> None:
+    survey = sample(path)
+    verdict = sight_of(survey, library()).verdict(NOW)
+    pictures = [b for b in figures(verdict, survey, library()) if isinstance(b, Picture)]
+    drawn = {p.figure.key: p for p in pictures if p.figure.key.startswith("value-")}
+    counted = 0
+    for judged in verdict.judged:
+        if not judged.edges:
+            continue
+        paper = drawn[f"value-{judged.finding.quantity}"]
+        value = value_of(judged, library(), survey.unit)
+        screen = value_picture(value, 76, "braille").lines
+        for edge in judged.edges:
+            for end in (edge.high, edge.low):
+                if end is None:
+                    continue
+                figure = about(end, judged.finding.unit, survey.unit)
+                wanted = f"{BANDS[edge.band]} up to {figure}"
+                counted += 1
+                assert wanted in paper.figure.svg
+                assert wanted in " ".join(" ".join(paper.typed).split())
+                if wanted in " ".join(said.words for said in value.legend()):
+                    shown = " ".join(" ".join(screen).split())
+                    assert wanted in shown
+    assert counted > 4
 
 
 SHAPES = (

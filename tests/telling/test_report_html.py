@@ -102,7 +102,7 @@ def test_every_figure_is_there_with_its_scale_said() -> None:
     } <= keys
     said = words(text)
     assert "times too large" in said
-    assert "times as large as lengths" in said
+    assert "sag drawn" in said
 
 
 def test_a_thin_plan_is_not_drawn_but_says_what_would_do_it() -> None:

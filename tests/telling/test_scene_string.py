@@ -77,7 +77,7 @@ def test_nothing_read_yet_in_blocks() -> None:
     assert (
         shown(side_view(LADDER, "left", {}, "engine", "above", 76, 7, "blocks"))
         == """\
-|string      ▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄
+|string      ▄─────────────────────────────────────────────────────────────▄
 |            █                                                             █
 |left rail   ▜▄▟▙▄▄▄▄▄▄▄██▄▄▄▄▄▄▄▟▙▄▄▄▄▄▄▄▄▟▙▄▄▄▄▄▄▄▄▄▄▄▄▄▄▟▙▄▄▄▄▄▄▄▄▄▄▄▄▄▄▛
 |front         ▝▘       ▀▀       ▝▘        ▝▘              ▝▘
@@ -92,7 +92,7 @@ def test_a_sag_under_the_string() -> None:
     assert (
         shown(side_view(LADDER, "left", SAG, "mount", "above", 76, 7, "blocks"))
         == """\
-|string      ▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄
+|string      ▄───────────────────────────────────────────────────▄
 |left rail   ▜▄█▄▄▖           ▄                   ▄▄█▄▄▄▄▄▄▄▄▄▄▄▄▛
 |front         ▀  ▝▀▀▀▚█▄▄▄  ▗█▖   ▗▄▄▄█▄▞▀▀▀▀▀▀▀▀  ▀
 |              1       ▀   ▀▀▜█▛▀▀▀▘   ▀            5
@@ -131,12 +131,12 @@ def test_a_crown_with_a_station_still_to_read_in_typed_marks() -> None:
 |right rail  ====o=            2                             4                                   =============
 |front           1                                                                  5?
 |
-|
-|
-|
-|
 |1 front crossmember  2 middle of the engine  3 rear engine mount  4 center crossmember  5 behind the center
 |crown drawn 60 times too large
+|
+|
+|
+|
 """
     )
 
@@ -145,7 +145,7 @@ def test_a_narrow_box() -> None:
     assert (
         shown(side_view(LADDER, "left", SAG, "mount", "above", 50, 6, "blocks"))
         == """\
-|string      ▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄
+|string      ▄───────────────────────────────────▄
 |left rail   ▜▟▙▄▄  ▄          ▄    ▄▄▄▄█▄▄▄▄▄▄▄▄▛
 |front        ▝▘  ▀▀█▀▀▀▜█▛▀▀▀▀█▀▀▀▀    ▀
 |1 front crossmember2 2 middle of the engine

@@ -22,7 +22,7 @@ LINE = ((0.0, 1.0), (400.0, 3.0))
 def plot(
     marks: list[Mark] = RISING, bound: float | None = None, width: int = 60, height: int = 10
 ) -> Drawing:
-    seen = Plot(tuple(marks), LINE, bound)
+    seen = Plot(tuple(marks), LINE, bound, "leave it up to 1/8 in")
     return trend_plot(seen, ("0", "3.5 mm"), "it rises", width, height, "ascii")
 
 
@@ -67,9 +67,12 @@ def test_the_dates_stand_under_the_marks_and_the_ends_beside_the_axis() -> None:
 
 
 def test_a_limit_near_by_is_drawn_and_one_far_off_is_not() -> None:
-    assert any("limit" in line for line in plot(bound=4.0).lines)
-    assert not any("limit" in line for line in plot(bound=400.0).lines)
-    assert not any("limit" in line for line in plot().lines)
+    for width in (44, 60, 90):
+        told = "leave it up to 1/8 in"
+        assert any(told in line for line in plot(bound=4.0, width=width).lines)
+        assert any(told in line for line in plot(bound=2.5, width=width).lines)
+        assert not any("up to" in line for line in plot(bound=400.0, width=width).lines)
+        assert not any("up to" in line for line in plot(width=width).lines)
 
 
 def test_the_axis_takes_in_every_doubt_and_zero() -> None:
@@ -100,7 +103,7 @@ def test_where_there_is_no_room_or_no_line_the_words_remain(
 
 @pytest.mark.parametrize("charset", ["ascii", "blocks", "braille"])
 def test_no_line_is_wider_than_the_room(charset: str) -> None:
-    seen = Plot(tuple(RISING), LINE, 3.2)
+    seen = Plot(tuple(RISING), LINE, 3.2, "keep an eye on it up to 1/8 in")
     drawing = trend_plot(seen, ("-1 1/2 in", "13/32 in"), "", 44, 9, charset)  # type: ignore[arg-type]
     assert len(drawing.lines) == 9
     assert max(map(len, drawing.lines)) <= 44

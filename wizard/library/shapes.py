@@ -279,7 +279,9 @@ class PromptTemplate:
     """Point id (with {fields}) where the tape starts."""
     end: PointId = NO_POINT
     over: PlaceId = NO_PLACE
-    """Id of the place over whose middle the thing is that is read, for the drawing; empty for none."""
+    """Id of the place over whose middle the thing is that is read, or of the place or station that is
+    looked at, for the drawing; empty for none.
+    """
     point: str = ""
     """What is read where there are no two points: a key of the hand's scatter in tools.toml, such
     as block.

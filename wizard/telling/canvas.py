@@ -166,6 +166,11 @@ class Canvas:
                 if lit:
                     self._lit.add((row, col + i))
 
+    @property
+    def deepest(self) -> int:
+        """The last row in which anything stands; -1 for none."""
+        return max((row for row, _ in self._dots.keys() | self._words.keys()), default=-1)
+
     def has_word(self, row: int, col: int) -> bool:
         """Whether a letter of a word stands in this cell."""
         return (row, col) in self._words

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
 from wizard.checks.case import case_of
@@ -15,9 +15,10 @@ from wizard.library.places import DIFFERENCE, QuantityId, WhereId, spoken, where
 from wizard.library.shapes import Layout, Library
 from wizard.survey.record import Survey
 from wizard.telling.document import Block, Heading, Paragraph, Picture
-from wizard.telling.judged_picture import picture_of
+from wizard.telling.judged_picture import value_of
 from wizard.telling.scene_found import plan_figure
 from wizard.telling.scene_string import Rail, Sags, sags_of, side_view, times_of
+from wizard.telling.scene_value import Value, value_picture
 from wizard.telling.svg_charts import (
     NAMES,
     profile,
@@ -26,6 +27,7 @@ from wizard.telling.svg_charts import (
     twist_figure,
     value_figure,
 )
+from wizard.telling.text import wrap
 
 TYPED = 76
 """Columns of a drawing in typed marks."""
@@ -111,12 +113,16 @@ def _values(verdict: Verdict, survey: Survey, library: Library, layout: Layout) 
     limited = sorted((j for j in verdict.judged if j.edges), key=lambda j: j.finding.quantity)
     for quantity, group in groupby(limited, key=lambda j: j.finding.quantity):
         rows = list(group)
-        typed = [
-            line
-            for j in rows
-            for line in (name(j), *picture_of(j, library, survey.unit, TYPED, "ascii").lines, "")
-        ]
-        blocks.append(
-            Picture(value_figure(quantity, rows, library, survey.unit, name), tuple(typed[:-1]))
-        )
+        values = [(name(j), value_of(j, library, survey.unit)) for j in rows]
+        figure = value_figure(quantity, rows, library, survey.unit, name)
+        blocks.append(Picture(figure, tuple(_typed_values(values))))
     return blocks or [Paragraph("Nothing was measured that a limit judges.")]
+
+
+def _typed_values(values: Sequence[tuple[str, Value]]) -> Iterator[str]:
+    """Each value on its axis in typed marks, and the bands once for all of them."""
+    for name, value in values:
+        yield name
+        yield from value_picture(value, TYPED, "ascii", legend=False).lines
+        yield ""
+    yield from wrap(", ".join(values[0][1].every()), TYPED)

@@ -252,7 +252,9 @@ def side_view(rail: Rail, width: int, height: int, charset: Charset) -> Drawing:
     level = int(face.row(0.0))
     canvas.text(level, 0, f"{rail.side} rail")
     canvas.text(level + 1 if rail.above else level - 1, 0, "front")
-    for row, pieces in enumerate(told, start=height - len(told)):
+    # Close under the picture: what a high box has to spare is left to the page.
+    under = min(canvas.deepest + 2, height - len(told))
+    for row, pieces in enumerate(told, start=under):
         col = 0
         for words_, lit in pieces:
             canvas.text(row, col, words_, lit)
@@ -282,7 +284,10 @@ def _string(canvas: Canvas, face: Face, rail: Rail) -> None:
     """The string from block to block, and each block between it and the rail."""
     first, last = (face.col(x) for x in rail.layout.string)
     string, metal = face.flip(0.5), face.row(0.0)
-    canvas.line(first, string, last, string, STRING)
+    if canvas.charset == "blocks":  # finer than a quadrant: the string is no second rail
+        canvas.text(int(string), int(first) + 1, "─" * (int(last) - int(first) - 1))
+    else:
+        canvas.line(first, string, last, string, STRING)
     for col in (first, last):
         canvas.drop(min(string, metal), max(string, metal), col, BLOCK)
 

@@ -13,8 +13,8 @@ from itertools import pairwise
 from wizard.judgment.trend import Slope, Trend
 from wizard.library.marks import LENGTH
 from wizard.math.student import coverage_factor
-from wizard.survey.record import Survey
-from wizard.telling.amounts import day
+from wizard.survey.record import Survey, Unit
+from wizard.telling.amounts import BANDS, day, size
 from wizard.telling.canvas import BRACE, DROP, FAINT, Canvas, Charset, Drawing
 from wizard.telling.quantity_names import distance
 
@@ -49,6 +49,8 @@ class Plot:
     """The line through them, from corner to corner as (x, y)."""
     bound: float | None = None
     """A limit to draw, if it lies near."""
+    bound_words: str = ""
+    """Which band ends there, with the figure."""
     zero: bool = True
     """Whether the plot reaches to zero; a taped distance is far from it."""
     band: tuple[Mark, ...] = ()
@@ -77,9 +79,20 @@ def plot_of(trend: Trend, by: str, surveys: Sequence[Survey]) -> Plot:
     )
     # A line that slopes through a jump would foretell what nobody saw.
     course = trend.step or tuple((x, trend.slope.line.at(x)[0]) for x in (marks[0].x, marks[-1].x))
-    bound = trend.meets.bound if trend.meets else None
+    last, meets = trend.findings[-1], trend.meets
+    bound = meets.bound if meets else None
+    said = bound_words(meets.band, meets.bound, last.unit, unit) if meets else ""
     band = band_of(trend) if trend.says == "moving" else ()
-    return Plot(marks, tuple(course), bound, trend.findings[-1].quantity != LENGTH, tuple(band))
+    return Plot(marks, tuple(course), bound, said, last.quantity != LENGTH, tuple(band))
+
+
+def bound_words(band: str, bound: float, finding_unit: str, unit: Unit) -> str:
+    """A band with the figure at which it ends.
+
+    >>> bound_words("leave", 3.0, "mm", "mm")
+    'leave it up to 3 mm'
+    """
+    return f"{BANDS.get(band, band)} up to {size(bound, finding_unit, unit)}"
 
 
 def band_of(trend: Trend) -> list[Mark]:
@@ -164,18 +177,23 @@ def trend_plot(
     along = (plot.marks[0].x, plot.marks[-1].x)
     scale = Scale(along, plot.limits(), left, width - 6, height - 2)
     _axis(canvas, scale, labels)
-    _bound(canvas, scale, plot.bound)
     for (x0, y0), (x1, y1) in pairwise(plot.course):
         canvas.line(scale.col(x0), scale.row(y0), scale.col(x1), scale.row(y1), BRACE)
     for mark in plot.marks:
         _mark(canvas, scale, mark)
+    _bound(canvas, scale, plot)
     return canvas.drawing(words)
 
 
-def _bound(canvas: Canvas, scale: Scale, bound: float | None) -> None:
-    if bound is not None and scale.y[0] <= bound <= scale.y[1]:
-        canvas.line(scale.left, scale.row(bound), scale.right, scale.row(bound), FAINT)
-        canvas.text(int(scale.row(bound)), scale.right - 4, "limit")
+def _bound(canvas: Canvas, scale: Scale, plot: Plot) -> None:
+    """The limit across the plot, and which it is, where nothing else stands."""
+    bound, said = plot.bound, plot.bound_words
+    if bound is None or not scale.y[0] <= bound <= scale.y[1]:
+        return
+    row = int(scale.row(bound))
+    rows = [row - 1, row + 1, *sorted(range(scale.bottom), key=lambda r: abs(r - row))]
+    canvas.label(rows, scale.left + 4 + len(said) // 2, said, reach=canvas.width)
+    canvas.line(scale.left, scale.row(bound), scale.right, scale.row(bound), FAINT)
 
 
 def _axis(canvas: Canvas, scale: Scale, labels: tuple[str, str]) -> None:

@@ -199,15 +199,18 @@ def _listed(words: list[str]) -> str:
 # --------------------------------------------------------------------------------------
 
 
-def value_picture(scene: Value, width: int, charset: Charset) -> Drawing:
-    """The axis, the figures of its bounds under it, and the bands in words under those."""
+def value_picture(scene: Value, width: int, charset: Charset, legend: bool = True) -> Drawing:
+    """The axis, the figures of its bounds under it, and the bands in words under those.
+
+    legend: False where one stands for several pictures.
+    """
     left, right = (len(end) + bool(end) for end in scene.ends)
     if width - left - right < SMALLEST or not scene.is_finite():
         return Drawing((), (), scene.words())
     axis = Axis(*scene.axis(), left, width - 1 - right)
     bounds = [zone.high for zone, _ in pairwise(scene.zones())]
     shown = [bound for bound in bounds if axis.low < bound < axis.high]
-    told = _legend(scene.legend(), width)
+    told = _legend(scene.legend(), width) if legend else []
     canvas = Canvas(width, 1 + bool(shown) + len(told), charset)
     _line(canvas, axis, scene.ends)
     _doubt(canvas, axis, scene.low, scene.high)

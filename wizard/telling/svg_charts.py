@@ -20,10 +20,10 @@ from wizard.library.marks import HORN_HEIGHT, SAG_LOADED, SAG_UNLOADED, TWIST
 from wizard.library.places import NO_PLACE, PlaceId, QuantityId, spoken, where_id
 from wizard.library.shapes import Layout, Library, Station
 from wizard.survey.record import Survey, Unit
-from wizard.telling.amounts import BANDS, about, bands_words, doubt, is_zero, size
+from wizard.telling.amounts import about, bands_words, doubt, is_zero
 from wizard.telling.judged_picture import value_of
 from wizard.telling.scene import drawn_words, straightest
-from wizard.telling.scene_trend import Mark, Plot, are_finite, plot_of
+from wizard.telling.scene_trend import Mark, Plot, are_finite, bound_words, plot_of
 from wizard.telling.scene_value import Value, finite
 from wizard.telling.svg import (
     LEADING,
@@ -254,7 +254,7 @@ another.
 """
 BEYOND = 1.35
 """Part of the last bound that the axis reaches at most: a value beyond gets an arrow."""
-LETTER = 5.6
+LETTER = 5.3
 """Units that a small letter takes, about."""
 
 
@@ -442,7 +442,7 @@ def _trend_limits(
     words_at = -LEADING
     for at, (band, bound) in sorted((y(bound), (band, bound)) for band, bound in limits):
         words_at = max(at, words_at + LEADING)
-        told = f"{BANDS.get(band, band)} up to {size(bound, kind, unit)}"
+        told = bound_words(band, bound, kind, unit)
         yield line(TREND_LEFT, at, TREND_RIGHT, at, 1.6, "9 4")
         yield line(TREND_RIGHT, at, TREND_RIGHT + 6, words_at, 0.6)
         yield text(TREND_RIGHT + 9, words_at + 4, told, font_size=10.5)
@@ -512,7 +512,5 @@ def _trend_scale(by: str, limits: Sequence[tuple[str, float]], kind: str, unit: 
     )
     said = f"Drawn over {along}; the upright bars are the give or take, 19 times in 20."
     near = sorted(limits, key=lambda found: abs(found[1]))
-    ends = dict.fromkeys(
-        f"“{BANDS.get(name, name)}” ends at {size(b, kind, unit)}" for name, b in near
-    )
+    ends = dict.fromkeys(bound_words(name, b, kind, unit) for name, b in near)
     return f"{said} Limits in view: {', '.join(ends)}." if ends else said
