@@ -57,7 +57,7 @@ def compared(paths: Sequence[Path], library: Library, now: datetime) -> str:
     """
     found = compare_files(paths, library, now)
     if not found.text:
-        raise Refused(" ".join(found.faults) or "It takes two surveys to compare.")
+        raise Refused(" ".join(found.faults) or "You need two surveys to compare.")
     return "\n\n".join([found.text, *found.faults])
 
 
