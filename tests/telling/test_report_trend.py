@@ -304,7 +304,7 @@ def test_a_rail_that_goes_down_steadily_is_drawn_first_over_the_date_with_its_li
     None
 ):
     figure = drawn(STEADY)[0].figure
-    assert re.match(r"\d+/\d+ in in a year, towards “low”, 19 times in 20 between", figure.words)
+    assert re.match(r"\d+/\d+ in in a year, toward “low”, 19 times in 20 between", figure.words)
     assert figure.title.startswith("Left rail at the ")
     assert "Drawn over the date, days to scale" in figure.words
     assert bands(figure.svg) == 2

@@ -521,7 +521,7 @@ def against_level(case: Case, prompt: Prompt, value: float) -> str:
         return ""
     if abs(-value - foretold) <= LEVEL_FAR * u:
         return (
-            "At the places before, the level was off the other way when you turned it round. Did you"
+            "At the places before, the level was off the other way when you turned it around. Did you"
             f" swap left and right? {EITHER_WAY_ROUND}"
         )
     return (

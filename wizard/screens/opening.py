@@ -355,7 +355,7 @@ def _how_far(listed: Listed) -> str:
     """The day and the answer of a finished survey; of any other how far it is."""
     if listed.is_finished and listed.brief:
         return f"{listed.started or listed.worked:%Y-%m-%d}  {listed.brief}"
-    return f"{listed.worked:%Y-%m-%d}  {listed.done} of {listed.steps} steps"
+    return f"{listed.worked:%Y-%m-%d}  {listed.done} of {listed.steps} pages"
 
 
 def _damaged(listed: Listed, width: int) -> Line:

@@ -8,7 +8,7 @@ if TYPE_CHECKING:
     from wizard.library.shapes import Step
 
 ABOUT = (
-    "Crosstape walks you round an old car's frame with tape, string, level and bar, and tells you"
+    "Crosstape walks you around an old car's frame with tape, string, level and bar, and tells you"
     " whether it is bent, how sure that is and what to do."
 )
 TOO_SMALL = (

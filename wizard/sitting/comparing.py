@@ -66,7 +66,7 @@ def compared(paths: Sequence[Path], library: Library, now: datetime) -> Reply:
     """
     found = compare_files(paths, library, now)
     if not found.text:
-        raise Refused(" ".join(found.faults) or "It takes two surveys to compare.")
+        raise Refused(" ".join(found.faults) or "You need two surveys to compare.")
     text = "\n\n".join([found.text, *found.faults])
     faults = (Paragraph(why) for why in found.faults)
     blocks = (*found.blocks, *faults) if found.blocks else ()

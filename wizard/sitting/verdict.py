@@ -21,7 +21,7 @@ def opened(sitting: Sitting, letter: str) -> Reply:
         return _part(sitting, part)
     if letter.strip():
         letters = ", ".join(p.letter for p in PARTS)
-        return Reply("refused", f"Say one of {letters}, like /verdict {PARTS[0].letter}.")
+        return Reply("refused", f"Type one of {letters}, like /verdict {PARTS[0].letter}.")
     text = "\n".join(lines_of(verdict_told(sitting)))
     return Reply("told", text, "The answer", shows="verdict")
 

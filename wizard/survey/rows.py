@@ -24,7 +24,7 @@ SECOND = "second reader"
 """Who has read a second reader's rows: they stand beside the first reader's and never in place of
 one.
 """
-ANEW, AFTER_ALL = "described anew", "answered after all"
+ANEW, AFTER_ALL = "described again", "answered after all"
 """Why a row was struck by another that came in its place; taking that one back puts it there again."""
 HIDDEN = "hidden from the second reader"
 """Why a reading stands struck in the copy of a survey that a second reader sees. Never saved."""
