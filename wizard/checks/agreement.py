@@ -67,7 +67,8 @@ def _against_level(case: Case, findings: list[Finding]) -> list[Finding]:
         if here is None or rails is None:
             continue
         share = (x - front) / (rear - front)
-        bent = here[0] - start.scaled(1.0 - share) - end.scaled(share)
+        straight = ((1.0, here[0]), (share - 1.0, start), (-share, end))
+        bent = combine(sum([part * slope.value for part, slope in straight]), straight)
         found.append(_apart(case, place, rails, (bent, here[1]), unlike=unlike))
     return [replace(f, notes=(*f.notes, OneOf(len(found)))) for f in found]
 
@@ -115,5 +116,6 @@ def _between(slopes: list[tuple[float, Uncertain]], x: float) -> Uncertain:
     for (x1, a), (x2, b) in itertools.pairwise(slopes):
         if x1 <= x <= x2:
             share = (x - x1) / (x2 - x1)
-            return a.scaled(1.0 - share) + b.scaled(share)
+            value = (1.0 - share) * a.value + share * b.value
+            return combine(value, [(1.0 - share, a), (share, b)])
     return slopes[-1][1]

@@ -9,7 +9,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
-from typing import Any, TypeVar
+from itertools import chain
+from typing import Any, NamedTuple, TypeVar
 
 from wizard.checks.finding import Finding
 from wizard.checks.gaps import POINT, Gap, GapSlip, Line, hand_of, mount_of, places_of, slips_in
@@ -22,7 +23,7 @@ from wizard.library.shapes import Layout, Library, Scatter
 from wizard.math.network_slips import slip_among
 from wizard.math.repeats import Pooled, mean, mean_u, pool
 from wizard.math.thread import blade_sag
-from wizard.math.uncertain import Part, Uncertain, combine
+from wizard.math.uncertain import Part, Uncertain
 from wizard.readings.instruments import Instrument, Level, Rule, Tape, instrument, tape_standard_u
 from wizard.readings.refused import Refused
 from wizard.survey.guide import guide_of, layout_of
@@ -69,6 +70,30 @@ class Taken:
     """Ids of the readings."""
 
 
+class Scaled(NamedTuple):
+    """A reading beside those with which its scatter is learned."""
+
+    group: tuple[str, str]
+    """Those readings: a tool and what the hand aims at, keys of content/tools.toml."""
+    value: float
+    """The reading in the unit of their scatter."""
+    scale: float
+    """How much one of that unit is in the reading's own."""
+
+
+class Spot(NamedTuple):
+    """A point of the layout, and what is doubtful of it."""
+
+    x: float
+    """Its round place, mm."""
+    y: float
+    u: float
+    """How well it is known, mm: alike along x and y."""
+    names: tuple[str, str]
+    """Of the parts of doubt along x and along y."""
+    why: str
+
+
 @dataclass(frozen=True, slots=True)
 class Known:
     """What was read of rows: it hangs on nothing but the row, the tools, the unit and the layout."""
@@ -77,7 +102,7 @@ class Known:
     """Why a row cannot be used; empty for one that can."""
     tools: dict[tuple[str, str], tuple[str, Instrument]] = field(default_factory=dict)
     values: dict[RowKey, float] = field(default_factory=dict)
-    scaled: dict[RowKey, tuple[tuple[str, str], float]] = field(default_factory=dict)
+    scaled: dict[RowKey, Scaled] = field(default_factory=dict)
     taken: dict[PromptId, tuple[Pooled, Taken]] = field(default_factory=dict)
     """By prompt, with the scatter that went into it; it holds for the same rows and scatter alone."""
     line: list[tuple[tuple[Reading, ...], str, Line]] = field(default_factory=list)
@@ -131,8 +156,11 @@ class Case:
         for row in self.survey.standing(Reading):
             if row.prompt not in prompts:
                 continue
-            why = known.get((row.prompt, row.typed, row.tool))
-            if not (self.unreadable(row) if why is None else why):
+            key = (row.prompt, row.typed, row.tool)
+            why = known.get(key)
+            if why is None:
+                why = known[key] = self._why_unreadable(row)
+            if not why:
                 found.setdefault(row.prompt, []).append(row)
         tips = self.layout.tips
         horns = frozenset([p.id for p in self.layout.levels if p.place == tips])
@@ -273,12 +301,13 @@ class Case:
     # Repeats --------------------------------------------------------------------------------------
     # ------------
 
-    def _scaled(self, row: Reading) -> tuple[tuple[str, str], float]:
-        """The readings with which a reading's scatter is learned, and itself in the unit of that."""
+    def _scaled(self, row: Reading) -> Scaled:
+        """A reading in the unit of the scatter of its like."""
         key, known = (row.prompt, row.typed, row.tool), self._known.scaled
         if key not in known:
             kind, scale = self.scale_of(row)
-            known[key] = (kind, self.aim(self.prompts[row.prompt])), self.value(row) / scale
+            group = (kind, self.aim(self.prompts[row.prompt]))
+            known[key] = Scaled(group, self.value(row) / scale, scale)
         return known[key]
 
     @cached_property
@@ -312,9 +341,10 @@ class Case:
 
     def scatter(self, row: Reading) -> tuple[float, float]:
         """Standard deviation of one such reading in its own unit, and its degrees of freedom."""
-        pooled = self.pooled[self._scaled(row)[0]]
+        scaled = self._scaled(row)
+        pooled = self.pooled[scaled.group]
         division = self._division(row, self.prompts[row.prompt])
-        return mean_u(pooled.s, 1, division) * self.scale_of(row)[1], pooled.dof
+        return mean_u(pooled.s, 1, division) * scaled.scale, pooled.dof
 
     @cached_property
     def pooled(self) -> Mapping[tuple[str, str], Pooled]:
@@ -325,10 +355,10 @@ class Case:
         known = self._known.scaled
         for rows in self.counted.values():
             same: dict[str, list[float]] = {}
-            group = self._scaled(rows[0])[0]
+            group = self._scaled(rows[0]).group
             for row in rows:
                 scaled = known.get((row.prompt, row.typed, row.tool)) or self._scaled(row)
-                same.setdefault(row.tool, []).append(scaled[1])
+                same.setdefault(row.tool, []).append(scaled.value)
             groups.setdefault(group, []).extend(same.values())
         return {key: self._pool(key, found) for key, found in groups.items()}
 
@@ -389,7 +419,7 @@ class Case:
         key = (row.tool, prompt.tool or "tape")
         if key not in self._divisions:
             tool = self.tool_of(row, key[1])[1]
-            self._divisions[key] = float(tool.division) if isinstance(tool, Tape | Rule) else 0.0
+            self._divisions[key] = float(tool.division) if isinstance(tool, (Tape, Rule)) else 0.0
         return self._divisions[key]
 
     @cached_property
@@ -432,57 +462,63 @@ class Case:
         return {}
 
     def _taken_anew(self, prompt_id: PromptId, rows: tuple[Reading, ...]) -> Taken:
-        kind = self._scaled(rows[0])[0]
-        pooled = self.pooled[kind]
+        scaled = self._scaled(rows[0])
+        pooled = self.pooled[scaled.group]
         kept = self._known.taken.get(prompt_id)
         if kept is None or kept[0] != pooled or kept[1].rows != rows:
-            kept = self._known.taken[prompt_id] = pooled, self._mean(prompt_id, rows, kind)
+            kept = self._known.taken[prompt_id] = pooled, self._mean(prompt_id, rows, scaled)
         return kept[1]
 
-    def _mean(self, prompt_id: PromptId, rows: tuple[Reading, ...], kind: tuple[str, str]) -> Taken:
+    def _mean(self, prompt_id: PromptId, rows: tuple[Reading, ...], first: Scaled) -> Taken:
+        """first: the first of the rows."""
         prompt = self.prompts[prompt_id]
         values = tuple([self.value(r) for r in rows])
-        n = len(rows)
-        each = [self._shared(r, v) for r, v in zip(rows, values, strict=True)]
-        value, shared = values[0], each[0]
-        if n > 1:
-            value = sum(values) / n
-            shared = combine(value, [(1.0 / n, Uncertain(value, parts)) for parts in each]).parts
         parts = (
-            self._hand(prompt, rows, kind),
-            *shared,
+            self._hand(prompt, rows, first),
+            *self._shared_by(rows, values),
             *self.point_parts(prompt.start, prompt.end),
         )
-        return Taken(prompt, Uncertain(value, parts), values, rows, tuple([r.id for r in rows]))
+        number = Uncertain(sum(values) / len(values), parts)
+        return Taken(prompt, number, values, rows, tuple([r.id for r in rows]))
 
-    def _hand(self, prompt: Prompt, rows: tuple[Reading, ...], kind: tuple[str, str]) -> Part:
-        """kind: the readings with which their scatter is learned."""
-        pooled, prior, scale = self.pooled[kind], self.prior(*kind), self.scale_of(rows[0])[1]
-        size = mean_u(pooled.s, len(rows), self._division(rows[0], prompt)) * scale
+    def _hand(self, prompt: Prompt, rows: tuple[Reading, ...], first: Scaled) -> Part:
+        """first: the first of the rows."""
+        pooled, prior = self.pooled[first.group], self.prior(*first.group)
+        size = mean_u(pooled.s, len(rows), self._division(rows[0], prompt)) * first.scale
         times = f"{len(rows)} reading" + ("s" if len(rows) > 1 else "")
         why = (
             f"hand and scale, {times}; {prior.source}"
             if pooled.dof <= prior.dof
             else f"hand and scale, {times}"
         )
-        return Part(f"{HAND}:{prompt.id}", size, pooled.dof, False, why, "/".join(kind))
+        return Part(f"{HAND}:{prompt.id}", size, pooled.dof, False, why, "/".join(first.group))
+
+    def _shared_by(self, rows: tuple[Reading, ...], values: tuple[float, ...]) -> tuple[Part, ...]:
+        """What every reading of one tool has wrong alike, in the mean of these."""
+        each = [self._shared(r, v) for r, v in zip(rows, values, strict=True)]
+        if len(each) == 1:
+            return each[0]
+        means: dict[str, Part] = {}
+        for part in chain.from_iterable(each):
+            before = means[part.name].size if part.name in means else 0.0
+            means[part.name] = Part(part.name, before + part.size / len(each), *part[2:])
+        return tuple(means.values())
 
     def _shared(self, row: Reading, value: float) -> tuple[Part, ...]:
         """What every reading of one tool has wrong alike."""
         prompt = self.prompts[row.prompt]
         name, tool = self.tool_of(row, prompt.tool or "tape")
-        if isinstance(tool, Tape | Rule) and prompt.kind.spans:
-            size = tape_standard_u(
-                tool.class_, abs(value), isinstance(tool, Tape) and tool.from_end
-            )
-            kind = "tape" if isinstance(tool, Tape) else "ruler"
-            why = f"{kind} of class {tool.class_}, Directive 2014/32/EU MI-008"
-            parts = (Part(f"{kind}:{name}", size, shared=True, source=why),)
+        if prompt.kind.spans and isinstance(tool, Tape):
+            u = tape_standard_u(tool.class_, value, tool.from_end)
+            why = f"tape of class {tool.class_}, Directive 2014/32/EU MI-008"
             return (
-                parts
-                if isinstance(tool, Rule)
-                else (*parts, Part(f"hang:{name}", _hang(value), shared=True, source=HANG))
+                Part(f"tape:{name}", u, math.inf, True, why),
+                Part(f"hang:{name}", _hang(value), math.inf, True, HANG),
             )
+        if prompt.kind.spans and isinstance(tool, Rule):
+            u = tape_standard_u(tool.class_, value, from_end=False)
+            why = f"ruler of class {tool.class_}, Directive 2014/32/EU MI-008"
+            return (Part(f"ruler:{name}", u, math.inf, True, why),)
         if isinstance(tool, Level) and prompt.kind.tilts:
             why = (
                 "the figure for one division of the level, known to a tenth (this project's own"
@@ -498,21 +534,38 @@ class Case:
         start, end: ids of two points; no parts where one is no point of the layout.
         The spot is doubtful in x and in y; a tape sees the share along itself.
         """
-        a, b = self.place_of(start), self.place_of(end)
+        a, b = self.spot(start), self.spot(end)
         if a is None or b is None:
             return ()
-        dx, dy = b[0] - a[0], b[1] - a[1]
+        dx, dy = b.x - a.x, b.y - a.y
         length = (dx * dx + dy * dy) ** 0.5 or 1.0
-        parts = []
-        for point, sign in ((start, -1.0), (end, 1.0)):
-            kind = self.point_kind(point)
-            u = sign * self.library.point_doubt.get(kind, 1.0)
-            why = f"which spot of the {kind} is the point (this project's own figure)"
-            for axis, share in (("x", dx / length), ("y", dy / length)):
-                if share:
-                    name = f"point:{point}:{axis}"
-                    parts.append(Part(name, share * u, shared=True, source=why))
-        return tuple(parts)
+        return tuple(
+            [
+                Part(name, share * sign * spot.u, math.inf, True, spot.why)
+                for spot, sign in ((a, -1.0), (b, 1.0))
+                for name, share in zip(spot.names, (dx / length, dy / length), strict=True)
+                if share
+            ]
+        )
+
+    def spot(self, point: PointId) -> Spot | None:
+        """A point of the layout with its doubt; None for what is no point of it."""
+        if point not in self._spots:
+            self._spots[point] = self._spot(point)
+        return self._spots[point]
+
+    @cached_property
+    def _spots(self) -> dict[PointId, Spot | None]:
+        return {}
+
+    def _spot(self, point: PointId) -> Spot | None:
+        at = self.place_of(point)
+        if at is None:
+            return None
+        kind = self.point_kind(point)
+        why = f"which spot of the {kind} is the point (this project's own figure)"
+        u = self.library.point_doubt.get(kind, 1.0)
+        return Spot(*at, u, (f"point:{point}:x", f"point:{point}:y"), why)
 
     def place_of(self, point: PointId) -> tuple[float, float] | None:
         """The layout's round place of a point, mm; None for what is no point of it."""

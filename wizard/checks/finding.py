@@ -92,13 +92,18 @@ def one_of_many(
 
     of: its kind, by default its quantity; a finding whose kind is empty stands alone.
     """
-    kinds = [of(f) for f in findings]
-    count, worst = Counter(kinds), dict[str, Finding]()
-    for kind, found in zip(kinds, findings, strict=True):
-        known = worst.setdefault(kind, found)
-        if abs(found.number.value) > abs(known.number.value):
-            worst[kind] = found
+    notes = notes_of_many([of(f) for f in findings], [f.value for f in findings])
+    return [f.noted(note) if note else f for f, note in zip(findings, notes, strict=True)]
+
+
+def notes_of_many(kinds: Sequence[str], values: Sequence[float]) -> list[OneOf | None]:
+    """What `one_of_many` notes of findings of these kinds and values; None of one that stands alone."""
+    count, worst = Counter(kinds), dict[str, int]()
+    for n, kind in enumerate(kinds):
+        known = worst.setdefault(kind, n)
+        if abs(values[n]) > abs(values[known]):
+            worst[kind] = n
     return [
-        f.noted(OneOf(count[kind], f is worst[kind])) if kind and count[kind] > 1 else f
-        for kind, f in zip(kinds, findings, strict=True)
+        OneOf(count[kind], n == worst[kind]) if kind and count[kind] > 1 else None
+        for n, kind in enumerate(kinds)
     ]

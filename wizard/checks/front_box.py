@@ -56,7 +56,7 @@ def check(case: Case) -> list[Finding]:
             shared=True,
             source="the bar did not come back",
         )
-        number, ids = Uncertain(number.value, (*number.parts, slip)), (*ids, *closing.ids)
+        number, ids = number.with_parts(slip), (*ids, *closing.ids)
     along, length_ids = length(case, box)
     wide, width_ids = _mean_width(case, box)
     # s = (d1 - d2)(d1 + d2) / 4L = gap × d / 2L with d the mean diagonal, d² = L² + W².

@@ -121,4 +121,4 @@ def _left(channel: Channel, face: str, clean: Uncertain, pitted: Uncertain, at: 
         source="square corners, round sizes",
     )
     number = combine(share(depth), [(slope, clean), (-slope, pitted)])
-    return Uncertain(number.value, (*number.parts, corners))
+    return number.with_parts(corners)

@@ -63,7 +63,7 @@ class Plan:
             False,
             why,
         )
-        return Uncertain(number.value, (*number.parts, more))
+        return number.with_parts(more)
 
     @cached_property
     def _carried(self) -> Carried:
@@ -92,16 +92,18 @@ def taped(case: Case) -> dict[PromptId, Taken]:
 
 def flat(case: Case, taken: Taken) -> Uncertain:
     """A taped distance as it lies in the plan: points at unlike heights lengthen the tape."""
-    height = Uncertain(0.0)
-    for point, sign in ((taken.prompt.start, 1.0), (taken.prompt.end, -1.0)):
-        place = case.layout.place_by_point[point]
-        if place.z:
-            why = "the height of the point is a round figure"
-            part = Part(f"{HEIGHT}{place.id}", sign * HEIGHT_U, shared=True, source=why)
-            height = height + Uncertain(sign * place.z, (part,))
-    if abs(height.value) >= taken.number.value or height.value == 0.0:
+    places = case.layout.place_by_point
+    start, end = places[taken.prompt.start], places[taken.prompt.end]
+    rise = start.z - end.z
+    if rise == 0.0 or abs(rise) >= taken.number.value:
         return taken.number
-    return reduce_to_plan(taken.number, height)
+    why = "the height of the point is a round figure"
+    doubts = tuple(
+        Part(f"{HEIGHT}{place.id}", sign * HEIGHT_U, shared=True, source=why)
+        for place, sign in ((start, 1.0), (end, -1.0))
+        if place.z
+    )
+    return reduce_to_plan(taken.number, Uncertain(rise, doubts))
 
 
 def own_part(number: Uncertain, *, heights: bool = False) -> tuple[float, float]:

@@ -29,10 +29,9 @@ from wizard.math.network_derived import (
     Pair,
     back_beyond,
     center_line,
-    diamond,
+    diamond_and_mash,
     fore_and_aft,
     horn_sideways,
-    mash,
     off_line,
     sway,
 )
@@ -93,29 +92,32 @@ def check(case: Case, plan: Plan) -> list[Finding]:
 def _boxes(case: Case, plan: Plan) -> list[Finding]:
     findings, tips = [], case.layout.tips
     for box in case.layout.boxes:
-        quantity = None if box.front == tips else shift_of(case, plan, box)
-        if quantity is None:
-            continue
-        findings.append(plan_finding(case, plan, marks.RAIL_SHIFT, box.id, plan.number(quantity)))
-        if box.role != marks.NOSE:
-            longer = plan.number(mash(plan.adjustment, _pair(box.front), _pair(box.rear)))
-            findings.append(plan_finding(case, plan, marks.MASH, box.id, longer))
+        read = () if box.front == tips else _read_off(case, plan, box)
+        for quantity, number in zip((marks.RAIL_SHIFT, marks.MASH), read, strict=False):
+            findings.append(plan_finding(case, plan, quantity, box.id, plan.number(number)))
     return findings
 
 
 def shift_of(case: Case, plan: Plan, box: Box) -> Derived | None:
-    """Rail shift of a box, read off the plan; None where the plan does not place its corners.
+    """Rail shift of a box, read off the plan; None where the plan does not place its corners."""
+    return next(iter(_read_off(case, plan, box)), None)
+
+
+def _read_off(case: Case, plan: Plan, box: Box) -> tuple[Derived, ...]:
+    """Rail shift of a box and how much longer its right rail is; nothing where the plan does not
+    place its corners.
 
     From a nose it is how much further back the right corner lies, along the line from the nose to
-    their middle.
+    their middle, and no more.
     """
     ends = (case.layout.place(id).pair for id in (box.front, box.rear))
     front, rear = [(str(left), str(right)) for left, right in ends]
     if not plan.places(*front, *rear):
-        return None
+        return ()
     if box.role == marks.NOSE:
-        return fore_and_aft(plan.adjustment, CenterLine((front, rear), (1.0, 1.0)), rear)
-    return diamond(plan.adjustment, front, rear)
+        line = CenterLine((front, rear), (1.0, 1.0))
+        return (fore_and_aft(plan.adjustment, line, rear),)
+    return diamond_and_mash(plan.adjustment, front, rear)
 
 
 def main_pairs(case: Case, plan: Plan, own: bool = False) -> list[Pair]:

@@ -7,7 +7,7 @@ hides sag.
 from __future__ import annotations
 
 from wizard.checks.case import Case, Taken
-from wizard.checks.finding import Finding, one_of_many
+from wizard.checks.finding import Finding, notes_of_many
 from wizard.checks.gaps import STATION, UNEVEN_U
 from wizard.checks.notes import Slip
 from wizard.checks.sizes import round_figure
@@ -17,6 +17,7 @@ from wizard.library.places import (
     SIDES,
     PlaceId,
     PromptId,
+    QuantityId,
     StepId,
     WhereId,
     asked_of,
@@ -53,6 +54,10 @@ def _string(case: Case) -> StringLine:
     return found if isinstance(found, StringLine) and found.mass and found.pull else PLAIN_STRING
 
 
+def _is_steady(case: Case) -> bool:
+    return case.meant(marks.STRING_STEADY) == marks.STEADY
+
+
 def string_dip(case: Case, x: float) -> Uncertain:
     """How far the string hangs at x, mm, with the doubt of its pull."""
     taken = case.taken(prompt_id(case.library.page[marks.STRING_BLOCKS], NO_PLACE, "span"))
@@ -61,7 +66,7 @@ def string_dip(case: Case, x: float) -> Uncertain:
     along = min(max(x - front, 0.0), span)
     line = case.once(_string)
     value = dip(along, span, (line.mass or 0.0) * 1000.0, line.pull or 1.0)
-    if case.meant(marks.STRING_STEADY) == marks.STEADY:
+    if case.once(_is_steady):
         # Doubling the pull halves the dip: had it been more than could be seen, it would have been
         # seen.
         value = min(value, 0.5)
@@ -95,7 +100,7 @@ def _block(case: Case) -> tuple[Uncertain, tuple[str, ...]]:
     )
     doubted = (abs(slip.mm) for slip in case.gap_slips if not slip.readings)
     slips = [Part("slip:blocks", mm, shared=True, source=SLIPPED) for mm in doubted]
-    return Uncertain(taken.number.value, (*taken.number.parts, unlike, *slips)), taken.ids
+    return taken.number.with_parts(unlike, *slips), taken.ids
 
 
 def _sag(
@@ -108,10 +113,10 @@ def _sag(
     sag = sag_below if case.once(_runs_below) else sag_above
     number = sag(gap.number, block, case.once(_dips)[x])
     why = "the flange's unevenness and where the ruler stood (this project's own figure)"
-    parts = [*number.parts, Part(f"{STATION}:{station}:{side}", UNEVEN_U, shared=True, source=why)]
+    parts = [Part(f"{STATION}:{station}:{side}", UNEVEN_U, shared=True, source=why)]
     if slipped := _slipped(case, gap):
         parts.append(Part(f"slip:{gap.prompt.id}", slipped, source=SLIPPED))
-    return Uncertain(number.value, tuple(parts)), gap
+    return number.with_parts(*parts), gap
 
 
 def _slipped(case: Case, gap: Taken) -> float:
@@ -154,18 +159,19 @@ def check(case: Case) -> list[Finding]:
 
 
 def _rail(case: Case, side: str) -> list[Finding]:
-    findings = []
+    found: list[tuple[QuantityId, WhereId, Uncertain, tuple[str, ...]]] = []
     block_ids, page = case.once(_block)[1], case.library.page
     for station in case.layout.stations:
         where = where_id(station.id, side)
         loaded = _sag(case, page[marks.STRING_LOADED], station.id, station.x, side)
         unloaded = _sag(case, page[marks.STRING_UNLOADED], station.id, station.x, side)
-        for name, found in ((marks.SAG_LOADED, loaded), (marks.SAG_UNLOADED, unloaded)):
-            if found:
-                ids = (*found[1].ids, *block_ids)
-                findings.append(case.found(name, where, found[0], ids))
+        for name, sag in ((marks.SAG_LOADED, loaded), (marks.SAG_UNLOADED, unloaded)):
+            if sag:
+                found.append((name, where, sag[0], (*sag[1].ids, *block_ids)))
         if loaded and unloaded:
             ids = (*loaded[1].ids, *unloaded[1].ids)
-            number = elastic(loaded[0], unloaded[0])
-            findings.append(case.found(marks.ELASTIC, where, number, ids))
-    return one_of_many(findings)
+            found.append((marks.ELASTIC, where, elastic(loaded[0], unloaded[0]), ids))
+    notes = notes_of_many([str(row[0]) for row in found], [row[2].value for row in found])
+    return [
+        case.found(*row, *([note] if note else ())) for row, note in zip(found, notes, strict=True)
+    ]

@@ -57,7 +57,7 @@ def check(case: Case, findings: list[Finding]) -> list[Finding]:
     """
     foretold = expected(case)
     measured = {f.where: f for f in findings if f.quantity == marks.ELASTIC}
-    mount = _mount(case)
+    mount = case.once(_mount)
     here = {s: measured[at] for s in SIDES if (at := where_id(mount, s)) in measured}
     if foretold is None or not here:
         return []
@@ -79,12 +79,13 @@ def _risen(case: Case, findings: list[Finding], side: str) -> Risen | None:
     """
     here = ((f, where_of(f.where)) for f in findings if f.quantity == marks.ELASTIC)
     rises = {where.place: f.number for f, where in here if where.side == side}
-    rise = rises.get(_mount(case))
+    mount = case.once(_mount)
+    rise = rises.get(mount)
     if rise is None:
         return None
     stations = _within(case, rises)
     numbers = [rises[s.id] for s in stations]
-    at = next((n for n, s in enumerate(stations) if s.id == _mount(case)), None)
+    at = next((n for n, s in enumerate(stations) if s.id == mount), None)
     if at is None or len(stations) < LEAST_STATIONS:
         return rise.value, rise.u, learned_dof([rise])
     xs = [s.x for s in stations]

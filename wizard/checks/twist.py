@@ -32,7 +32,7 @@ from wizard.library.places import (
 from wizard.library.shapes import LevelPlace
 from wizard.math.level import height_across, own_error, slope
 from wizard.math.student import coverage_factor
-from wizard.math.uncertain import Part, Uncertain
+from wizard.math.uncertain import Part, Uncertain, combine
 from wizard.survey.rows import Reading, State
 
 RETURNS = (
@@ -83,24 +83,25 @@ def _slope(case: Case, place: LevelPlace, again: str) -> Slope | None:
         return None
     sign = 1.0 if first else -1.0
     part = Part(OWN_ERROR, sign * ONE_WAY_U, shared=True, source="the level was not turned around")
-    return Uncertain(one.number.value, (*one.number.parts, part)), one.ids
+    return one.number.with_parts(part), one.ids
 
 
 def check(case: Case) -> list[Finding]:
     """Change of slope from the front crossmember to every other place, as height across the rails.
 
     Where the level was read on other supports too, a note says what it read there."""
-    return [_with_others(case, f) for f in _on_these(case)]
+    known = all_supports(case.survey, case.library.page[marks.SLOPES])
+    found = _on_these(case)
+    return [_with_others(case, f, known) for f in found] if len(known) > 1 else found
 
 
 ALIKE_MM = 0.5
 """Two supports that read nearer to one another say the same thing."""
 
 
-def _with_others(case: Case, found: Finding) -> Finding:
-    level = case.library.page[marks.SLOPES]
-    known = all_supports(case.survey, level) if found.quantity == marks.TWIST else ()
-    if len(known) < 2:
+def _with_others(case: Case, found: Finding, known: Collection[str]) -> Finding:
+    """known: all the supports on which the level was read."""
+    if found.quantity != marks.TWIST:
         return found
     these = _supports_of(case, found)
     others = (_on_other(case, found, s) for s in known if s not in these)
@@ -167,7 +168,7 @@ def _unless_it_moved(number: Uncertain, closing: list[Finding]) -> Uncertain:
     part = Part(
         WHILE_IT_WENT, size, shared=True, source="the frame moved while the level went along it"
     )
-    return Uncertain(number.value, (*number.parts, part))
+    return number.with_parts(part)
 
 
 def _closing(case: Case) -> list[Finding]:
@@ -192,15 +193,13 @@ def _level_error(case: Case) -> list[Finding]:
     ]
     if not pairs:
         return []
-    total = Uncertain(0.0)
-    for a, b in pairs:
-        total = total + own_error(a.number, b.number)
-    number = total.scaled(1000.0 / len(pairs))
+    errors = [own_error(a.number, b.number) for a, b in pairs]
+    share = 1000.0 / len(pairs)  # of slopes as ratios to one in mm per meter
+    number = combine(sum([e.value for e in errors]) * share, [(share, e) for e in errors])
     ids = tuple(i for a, b in pairs for i in (*a.ids, *b.ids))
     return [case.found(marks.LEVEL_ERROR, WhereId("level"), number, ids)]
 
 
-ZERO = Uncertain(0.0)
 ELSEWHERE_U = 0.5
 """mm: by how much two rails of one frame may spring unlike when the weight or the supports are
 others (own guess).
@@ -277,7 +276,7 @@ def explained(low: Uncertain, lean: float) -> Uncertain | None:
     share = low.value**2 / (low.value**2 + low.u**2)
     value = math.copysign(min(abs(low.value) * share, abs(lean)), lean)
     doubt = min(low.u * share**0.5, abs(lean) / 3**0.5)
-    return Uncertain(value, low.scaled(doubt / low.u).parts if low.u else ())
+    return combine(value, [(doubt / low.u, low)] if low.u else [])
 
 
 def _lean_between(
@@ -295,7 +294,7 @@ def elsewhere(low: Uncertain) -> Uncertain:
     """With the doubt of rails that may spring unlike in another state."""
     why = "the string was read with another weight or on other supports (this project's own guess)"
     part = Part("string:elsewhere", ELSEWHERE_U, shared=True, source=why)
-    return Uncertain(low.value, (*low.parts, part))
+    return low.with_parts(part)
 
 
 def strings_like(
@@ -356,18 +355,18 @@ def _lean(case: Case, place: LevelPlace, sags: dict[WhereId, Finding]) -> Uncert
     """
     x = case.layout.place(place.place).x
     front, rear = case.layout.string
-    read = []
+    read: list[tuple[float, tuple[Finding, ...]]] = []
     for station in case.layout.stations:
         left, right = (sags.get(where_id(station.id, side)) for side in SIDES)
         if left and right and front < station.x < rear:
-            read.append((station.x, right.number - left.number))
+            read.append((station.x, (left, right)))
     if not read:
         return None
-    line = sorted([(front, ZERO), *read, (rear, ZERO)], key=lambda point: point[0])
+    line = sorted([(front, ()), *read, (rear, ())], key=lambda point: point[0])
     for (x1, a), (x2, b) in itertools.pairwise(line):
         if x1 <= x <= x2:
             share = (x - x1) / (x2 - x1)
-            number = a.scaled(1.0 - share) + b.scaled(share)
+            number = _shared_out(((1.0 - share, a), (share, b)))
             size = BETWEEN_U * abs(number.value) * 4.0 * share * (1.0 - share)
             part = Part(
                 "string:between",
@@ -375,5 +374,15 @@ def _lean(case: Case, place: LevelPlace, sags: dict[WhereId, Finding]) -> Uncert
                 shared=True,
                 source="the rail between two stations (own guess)",
             )
-            return Uncertain(number.value, (*number.parts, part)) if size else number
+            return number.with_parts(part) if size else number
     return None
+
+
+def _shared_out(ends: Iterable[tuple[float, tuple[Finding, ...]]]) -> Uncertain:
+    """Right sag less left by shares of two places; at a block there is none."""
+    terms = [
+        term
+        for share, sags in ends
+        for term in zip((share, -share), [sag.number for sag in reversed(sags)], strict=False)
+    ]
+    return combine(sum([share * number.value for share, number in terms]), terms)

@@ -221,8 +221,8 @@ def judge(finding: Finding, survey: Survey, library: Library) -> Judged:
         return Judged(finding, (), ())
     limit = own_bounds(survey, limit)
     edges = _edges(finding, limit)
-    names = [*(b.band for b in limit.above), limit.beyond]
-    first = sum(1 for e in edges if e.is_over)
+    names = [*[b.band for b in limit.above], limit.beyond]
+    first = sum([e.is_over for e in edges])
     last = next((n for n, e in enumerate(edges) if e.is_within), len(edges))
     if is_stands_twist(finding, survey):
         first = 0  # Nothing is established by it, however large it is.
@@ -252,13 +252,7 @@ def _edge(finding: Finding, above: Bound, below: Bound | None, among: int) -> Ed
     bound = below if below and number.value < 0 else above
     chances = beyond_both(number.value, number.u, number.dof, high, low)
     at = abs(number.value - high) < AT or (low is not None and abs(number.value - low) < AT)
-    return Edge(
-        band=above.band,
-        high=high,
-        low=low,
-        source=bound.source,
-        mark=bound.mark,
-        chance=max(chances),
-        is_over=not at and is_sure(max(chances), among),
-        is_within=not at and leaves_within(sum(chances)),
-    )
+    chance = max(chances)
+    over = not at and is_sure(chance, among)
+    within = not at and leaves_within(sum(chances))
+    return Edge(above.band, high, low, bound.source, bound.mark, chance, over, within)

@@ -108,7 +108,7 @@ def _asked(facts: Told, made: Prediction) -> Prediction:
 
 def _sag(facts: Told, causes: Causes) -> Iterator[Prediction]:
     ids = _signs(causes, "equal-sag", "equal-sag-untold", "equal-sag-loaded", "equal-sag-bent")
-    if not any(j.finding.id in ids and j.worst != "leave" for j in facts.judged):
+    if not ids or not any(j.finding.id in ids and j.worst != "leave" for j in facts.judged):
         return  # So little shows nowhere.
     fitted = bool(causes.older)
     hood = (marks.EVEN,) if fitted else (marks.TIGHT,)

@@ -39,6 +39,8 @@ CORNERS = {"front": FRONT, "rear": REAR}
 BARS = {FRONT_BOX: marks.BY_BAR}
 ASKEW_MM = 1.0
 """An axle that is known to stand askew by more answers for itself."""
+OF_BOXES = (marks.RAIL_SHIFT, marks.MASH, marks.OWN_SIDES)
+"""What tells of a box that one of its corners is out."""
 WHOLE = (finding_id(marks.RAIL_SHIFT, WHOLE_BOX), finding_id(marks.MASH, WHOLE_BOX))
 """A corner seen over the whole frame, where all the other boxes are true."""
 
@@ -65,7 +67,8 @@ def corner_of(judged: Sequence[Judged], layout: Layout) -> Corner | None:
     anything else that it may be.
     """
     slipped = accused(judged)
-    sound = (j for j in judged if not j.finding.disagrees and not rests_on(j, slipped))
+    of_boxes = (j for j in judged if j.finding.quantity in OF_BOXES)
+    sound = (j for j in of_boxes if not j.finding.disagrees and not rests_on(j, slipped))
     found = {j.finding.id: j for j in sound}
     corners = (_corner_at(judged, found, end, layout) for end in CORNERS)
     return next((c for c in corners if c is not None), None)

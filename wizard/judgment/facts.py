@@ -26,7 +26,7 @@ from wizard.library.places import (
 )
 from wizard.library.places import SIDES as SIDES
 from wizard.library.shapes import Layout, Library
-from wizard.library.templates import misfit
+from wizard.survey.guide import guide_of
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey
 
@@ -116,8 +116,7 @@ def mount_of(layout: Layout) -> PlaceId:
 def told(judged: tuple[Judged, ...], survey: Survey, library: Library) -> Told:
     """The findings with the survey's own layout."""
     layout = case_of(survey, library).layout
-    foreign = frozenset(s.id for s in library.steps.values() if misfit(s.needs, layout))
-    return Told(judged, survey, layout, library, foreign)
+    return Told(judged, survey, layout, library, guide_of(survey, library).questions.unfit)
 
 
 def is_out(judged: Judged | None) -> bool:
@@ -137,7 +136,8 @@ def beyond(judged: Judged, size: float) -> bool:
 
 def accused(judged: Collection[Judged]) -> frozenset[str]:
     """Ids of the readings of which one has probably slipped: nothing rests on them alone."""
-    return frozenset(i for j in judged if j.finding.note(Slip) for i in j.finding.readings)
+    notes = [(j.finding, note) for j in judged for note in j.finding.notes]
+    return frozenset([i for f, note in notes if isinstance(note, Slip) for i in f.readings])
 
 
 def rests_on(judged: Judged, slipped: frozenset[str]) -> bool:
@@ -145,7 +145,7 @@ def rests_on(judged: Judged, slipped: frozenset[str]) -> bool:
     tapes, and says itself where they contradict one another.
     """
     found = judged.finding
-    return found.note(OffPlan) is None and not slipped.isdisjoint(found.readings)
+    return not slipped.isdisjoint(found.readings) and found.note(OffPlan) is None
 
 
 def reaches_both_ends(boxes: Set[WhereId]) -> bool:

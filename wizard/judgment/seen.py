@@ -10,9 +10,8 @@ from wizard.library import marks
 from wizard.library.kinds import NOT_SURE
 from wizard.library.places import SIDES, StepId
 from wizard.library.shapes import Choice, Library, Step
-from wizard.library.templates import misfit
 from wizard.survey.answer import NOTHING_TO_SAY
-from wizard.survey.guide import Page, answered, guide_of, layout_of, pages
+from wizard.survey.guide import Page, answered, guide_of, pages
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look
@@ -103,11 +102,11 @@ def loose_joints(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
 def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
     """Steps of the whole course of which something is missing, with the reason."""
     found = []
-    layout = layout_of(survey, library)
+    unfit = guide_of(survey, library).questions.unfit
     here = {p.step.id: p for p in pages(survey, library, today)}
     for id in library.courses["whole"]:
         step = library.steps[id]
-        if misfit(step.needs, layout):  # What this kind of frame does not have was not missed.
+        if id in unfit:  # What this kind of frame does not have was not missed.
             continue
         page = here.get(id)
         if not _looks_or_measures(step):
@@ -130,15 +129,16 @@ def _looks_or_measures(step: Step) -> bool:
 
 def _hidden(looks: Sequence[Look], prompt: Prompt, step: Step) -> str:
     """Why looking there told nothing; empty where it told something."""
-    found = _anything_found(looks, prompt)
     how = {k.seen for k in looks}
     if how == {"not-reached"}:
         return "not reached"
     if all(k.answer in ("", NOT_SURE.token) for k in looks):
         return "not sure"
-    if how == {"dirty"} and not found:
+    if how == {"dirty"} and not _anything_found(looks, prompt):
         return "seen only under dirt"
-    return "seen only under paint" if how == {"painted"} and _wants_bare(step, found) else ""
+    if how == {"painted"} and _wants_bare(step, _anything_found(looks, prompt)):
+        return "seen only under paint"
+    return ""
 
 
 def _anything_found(looks: Sequence[Look], prompt: Prompt) -> bool:

@@ -6,7 +6,7 @@ An absence is no sign here. It only counts, elsewhere, where the place was seen 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from wizard.checks.notes import Bend
@@ -172,9 +172,9 @@ def _told(sign: Sign, facts: Told) -> Evidence:
 class _Side(NamedTuple):
     """One side of a step, as far as one sign goes."""
 
-    rows: list[Seen]
+    rows: Sequence[Seen]
     """Every look there."""
-    here: list[Seen]
+    here: Sequence[Seen]
     """Those that show the sign."""
     side: str
     third: str
@@ -185,14 +185,14 @@ class _Side(NamedTuple):
         return ((self.side, self.third),) if self.third else ()
 
 
-Looks = Mapping[tuple[StepId, str], list[Seen]]
-"""The looks at one side of a step."""
+Looks = Mapping[StepId, Mapping[str, Sequence[Seen]]]
+"""The looks of a step, by side."""
 
 
 def _by_side(seen: tuple[Seen, ...]) -> Looks:
-    looks: dict[tuple[StepId, str], list[Seen]] = {}
+    looks: dict[StepId, dict[str, list[Seen]]] = {}
     for s in seen:
-        looks.setdefault((s.prompt.step, s.side), []).append(s)
+        looks.setdefault(s.prompt.step, {}).setdefault(s.side, []).append(s)
     return looks
 
 
@@ -200,7 +200,10 @@ def _sides(
     sign: Sign, step: StepId, looks: Looks, facts: Told, book: SignBook
 ) -> tuple[_Side, ...]:
     """Both sides of a step; nothing where neither shows the sign."""
-    rows = [looks.get((step, side), []) for side in SIDES]
+    of_step = looks.get(step)
+    if of_step is None:
+        return ()
+    rows = [of_step.get(side, ()) for side in SIDES]
     here = [[s for s in one if s.choice and s.choice.token in sign.tokens] for one in rows]
     if not any(here):
         return ()
@@ -226,7 +229,7 @@ def _third(step: StepId, side: str, facts: Told, book: SignBook) -> str:
     return book.thirds.get(step) or facts.meant(marks.THIRD, step, side)
 
 
-def _twin(rows: list[Seen], same: list[Seen], same_third: bool) -> str:
+def _twin(rows: Sequence[Seen], same: Sequence[Seen], same_third: bool) -> str:
     """alone only where the other side was seen bare with nothing there; both only in the same
     third.
     """
@@ -237,7 +240,7 @@ def _twin(rows: list[Seen], same: list[Seen], same_third: bool) -> str:
 
 
 def _one(
-    sign: Sign, step: StepId, rows: list[Seen], zones: tuple[Zone, ...], facts: Told
+    sign: Sign, step: StepId, rows: Sequence[Seen], zones: tuple[Zone, ...], facts: Told
 ) -> Evidence:
     # The best look counts: a second, poorer one beside it must not make the sign lighter than if it
     # had been left out.

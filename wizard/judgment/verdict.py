@@ -27,8 +27,7 @@ from wizard.judgment.unseen import Unseen, unseen
 from wizard.library import marks
 from wizard.library.places import PromptId, QuantityId, WhereId, where_of
 from wizard.library.shapes import Library
-from wizard.library.templates import misfit
-from wizard.survey.guide import course_name, layout_of
+from wizard.survey.guide import course_name, guide_of
 from wizard.survey.record import Survey
 from wizard.survey.standing import rocks
 
@@ -156,14 +155,18 @@ def voices_of(seen: tuple[Seen, ...], judged: Collection[Judged]) -> tuple[Voice
     found deep.
     """
     measured = {j.finding.where for j in judged if j.finding.quantity == marks.THICKNESS}
-    speaking = tuple(s for s in seen if _speaks(s, seen, measured))
-    found = (Voice(id, tuple(s for s in speaking if s.speaks == id)) for id in marks.VOICES)
+    speaking: dict[str, list[Seen]] = {id: [] for id in marks.VOICES}
+    for one in seen:
+        if one.speaks in speaking and _speaks(one, seen, measured):
+            speaking[one.speaks].append(one)
+    found = (Voice(id, tuple(looks)) for id, looks in speaking.items())
     return tuple(v for v in (_deep(seen, judged), *found) if v.seen)
 
 
 def _deep(seen: tuple[Seen, ...], judged: Collection[Judged]) -> Voice:
     """The looks at a rail that a caliper found deeply pitted at one place."""
-    sides = {j.finding.where for j in judged if j.finding.has(DEEP_THERE)}
+    measured = (j.finding for j in judged if j.finding.quantity == marks.THICKNESS)
+    sides = {found.where for found in measured if found.has(DEEP_THERE)}
     pitted = (s for s in seen if s.carries(marks.CALIPERED) and WhereId(s.side) in sides)
     return Voice(marks.DEEP, tuple(pitted))
 
@@ -241,8 +244,9 @@ def _without_lone_crowns(judged: tuple[Judged, ...]) -> list[Judged]:
     """The findings, of a station that may stand high on a rail that as a whole does not only that it
     may be left: no station alone makes a crown.
     """
-    places = Counter(_rail_of(j) for j in judged)
-    crowned = {where_of(j.finding.where).side for j in judged if j.finding.note(Crown)}
+    places = Counter([_rail_of(j) for j in judged if j.finding.quantity in marks.SAGS])
+    crowns = [j for j in judged if j.finding.quantity not in marks.SAGS and j.finding.note(Crown)]
+    crowned = {_side_of(j) for j in crowns}
     return [
         j._replace(bands=("leave",))
         if _may_stand_high(j) and places[_rail_of(j)] >= RAIL_READ and _side_of(j) not in crowned
@@ -295,10 +299,8 @@ def _looking(survey: Survey, library: Library) -> int:
     """
     if survey.follows and course_name(survey) == "recheck":
         return 0
-    layout = layout_of(survey, library)
-    return sum(
-        2 for s in library.steps.values() if s.part == "look" and not misfit(s.needs, layout)
-    )
+    unfit = guide_of(survey, library).questions.unfit
+    return 2 * sum([s.part == "look" and s.id not in unfit for s in library.steps.values()])
 
 
 def _known(limited: list[Judged]) -> dict[str, bool]:
@@ -346,7 +348,7 @@ def _reasons(limited: list[Judged]) -> tuple[Judged, ...]:
     sag are one reason.
     """
     first: dict[QuantityId, Judged] = {}
-    told = [j for j in limited if not j.finding.disagrees and j.bands != ("leave",)]
+    told = [j for j in limited if j.bands != ("leave",) and not j.finding.disagrees]
     for judged in _per_quantity(told):
         first.setdefault(judged.finding.quantity, judged)
     return tuple(list(first.values())[:3])

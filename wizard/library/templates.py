@@ -102,7 +102,10 @@ def wanted(prompt: PromptTemplate, layout: Layout) -> tuple[Mapping[str, str], .
 
 def misfit(needs: Iterable[Need], layout: Layout) -> Need | None:
     """The first need on the kind of frame that the layout does not meet; None where it suits."""
-    return next((n for n in needs if n.key == KIND and not layout.words & set(n.any)), None)
+    for need in needs:
+        if need.key == KIND and layout.words.isdisjoint(need.any):
+            return need
+    return None
 
 
 def fits(step: Step, layout: Layout) -> bool:

@@ -30,15 +30,15 @@ of a whole follows from its parts, but for what is rounded.
 
 
 def spread(numbers: Sequence[Uncertain]) -> tuple[tuple[Part, ...], Array]:
-    """The parts of n numbers, one of each name, and how large each is in each number, n x parts."""
-    kinds = {part.name: part for number in numbers for part in number.parts}
-    columns = {name: column for column, name in enumerate(kinds)}
-    sizes = [[0.0] * len(kinds) for _ in numbers]
-    for row, number in zip(sizes, numbers, strict=True):
-        for part in number.parts:
-            row[columns[part.name]] += part.size
-    table = np.array(sizes, dtype=np.float64).reshape(len(numbers), len(kinds))
-    return tuple(kinds.values()), table
+    """A part of each source of n numbers, and how large each is in each number, n x sources."""
+    sources = {name: n.sources[name] for n in numbers for name in n.sizes}
+    columns = {name: column for column, name in enumerate(sources)}
+    table = [[0.0] * len(columns) for _ in numbers]
+    for row, number in zip(table, numbers, strict=True):
+        for name, size in number.sizes.items():
+            row[columns[name]] = size
+    sizes = np.array(table, dtype=np.float64)
+    return tuple(sources.values()), sizes.reshape(len(numbers), len(columns))
 
 
 def covariance(numbers: Sequence[Uncertain]) -> Array:
@@ -56,6 +56,15 @@ def whitener(numbers: Sequence[Uncertain]) -> Array:
 
     Raises ValueError when a number has no doubt at all: it would outweigh every other.
     """
+    free = np.linalg.inv(np.linalg.cholesky(regular_covariance(numbers)))
+    return np.asarray(free, dtype=np.float64)
+
+
+def regular_covariance(numbers: Sequence[Uncertain]) -> Array:
+    """Their covariance matrix, such that it has an inverse: n x n.
+
+    Raises ValueError when a number has no doubt at all: it would outweigh every other.
+    """
     full = covariance(numbers)
     variances = full.diagonal().tolist()
     if min(variances) <= 0:
@@ -64,7 +73,7 @@ def whitener(numbers: Sequence[Uncertain]) -> Array:
     # singular.
     trace = 1e-9 * sum(variances) / len(variances)
     np.fill_diagonal(full, [variance + trace for variance in variances])
-    return np.asarray(np.linalg.inv(np.linalg.cholesky(full)), dtype=np.float64)
+    return full
 
 
 def misfit(seen: Array, model: Array) -> float:

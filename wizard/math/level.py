@@ -13,7 +13,7 @@ from typing import Literal, NamedTuple
 
 import numpy as np
 
-from wizard.math.covariance import Array, misfit, whitener
+from wizard.math.covariance import Array, whitener
 from wizard.math.number import Number, uncertain
 from wizard.math.uncertain import Uncertain, combine
 
@@ -104,9 +104,8 @@ def fit_twist(xs: Sequence[float], slopes: Sequence[Uncertain]) -> Twist:
     change = numbers[-1] - numbers[0]
     white = whitener(numbers)
     seen = white @ np.array([number.value for number in numbers])
-    level = misfit(seen, white @ np.ones((len(x), 1)))
-    steady, rate = _fit(seen, white, x - x.mean())
-    steps = [_fit(seen, white, np.where(x > mid, 1.0, 0.0)) for mid in (x[:-1] + x[1:]) / 2]
+    jumps = x > (x[:-1, None] + x[1:, None]) / 2  # one row for each gap between two stations
+    level, (steady, rate), steps = _fits(seen, white, np.vstack([x - x.mean(), jumps]))
     best = min(steps)
     near = [i for i, step in enumerate(steps) if step[0] - best[0] < TWENTY_TO_ONE]
     between = (float(x[near[0]]), float(x[near[-1] + 1]))
@@ -122,11 +121,21 @@ def _kind(n: int, level: float, steady: float, jump: float) -> Kind:
     return "steady" if steady < jump else "one-joint"
 
 
-def _fit(seen: Array, white: Array, form: Array) -> tuple[float, float]:
-    """Sum of squares left by a constant and a multiple of the form, and that multiple."""
-    model = white @ np.stack([np.ones_like(form), form], axis=1)
-    # Columns are brought to one size first: x in mm against slopes in radians would lose digits.
-    size = np.linalg.norm(model, axis=0)
-    best = np.linalg.lstsq(model / size, seen, rcond=None)[0]
-    left = seen - model / size @ best
-    return float(left @ left), float(best[1] / size[1])
+def _fits(
+    seen: Array, white: Array, forms: Array
+) -> tuple[float, tuple[float, float], list[tuple[float, float]]]:
+    """Sum of squares left by a constant alone; then by a constant and a multiple of each form, with
+    that multiple: of the first form, and of all others.
+
+    seen: n, of equal doubt 1. white: what frees numbers of their covariance, n x n. forms: k x n.
+    """
+    level = white.sum(axis=1)
+    # What the constant can say is taken out of all first: then each form stands alone.
+    level = level / math.sqrt(float(level @ level))
+    model, rest = forms @ white.T, seen - (seen @ level) * level
+    model = model - np.outer(model @ level, level)
+    amounts = model @ rest / np.add.reduce(model * model, axis=1)
+    left = rest - amounts[:, None] * model
+    misfits = np.add.reduce(left * left, axis=1)
+    first, *others = zip(misfits.tolist(), amounts.tolist(), strict=True)
+    return float(rest @ rest), first, others

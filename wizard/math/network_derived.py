@@ -24,12 +24,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias
 import numpy as np
 
 from wizard.math.network import Adjustment
-from wizard.math.network_doubt import Derived, read_off
-
-if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
-    from numpy.typing import NDArray
-
-from typing import TYPE_CHECKING
+from wizard.math.network_doubt import Derived, read_off, read_off_all
 
 if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
     from numpy.typing import NDArray
@@ -57,7 +52,7 @@ def center_line(plan: Adjustment, pairs: Sequence[Pair]) -> CenterLine:
     """
     if len(pairs) < 2:
         raise ValueError("a center line needs two pairs of points")
-    ends = [np.mean([plan.place(p) for p in both], axis=0) for both in (pairs[0], pairs[-1])]
+    ends = [_middle(plan, both) for both in (pairs[0], pairs[-1])]
     normal = _right(_unit(ends[1] - ends[0]))
     variances = [_variance_across(plan, pair, normal) for pair in pairs]
     # Held points have no variance: a line through known points weighs them alike.
@@ -110,13 +105,7 @@ def diamond(plan: Adjustment, front: Pair, rear: Pair) -> Derived:
     h half of left to right. Four corners cannot tell a diamond from a sway: a sway t of the whole
     box shows here as s = t·W/L.
     """
-    line = CenterLine((front, rear), (1.0, 1.0))
-
-    def formula(_: Vectors, along: Vectors, at: Vectors) -> Vectors:
-        twice = at[..., 1, :] - at[..., 0, :] + at[..., 3, :] - at[..., 2, :]
-        return _dot(twice, along) / 2
-
-    return _against(plan, line, (*front, *rear), formula)
+    return diamond_and_mash(plan, front, rear)[0]
 
 
 def mash(plan: Adjustment, front: Pair, rear: Pair) -> Derived:
@@ -125,8 +114,21 @@ def mash(plan: Adjustment, front: Pair, rear: Pair) -> Derived:
     It is the change of the fore-and-aft difference from front to rear; negative when the right rail
     is shortened.
     """
-    line = CenterLine((front, rear), (1.0, 1.0))
-    return back_beyond(plan, line, rear, front)
+    return diamond_and_mash(plan, front, rear)[1]
+
+
+def diamond_and_mash(plan: Adjustment, front: Pair, rear: Pair) -> tuple[Derived, Derived]:
+    """Both of a box at once, along the one line that they share."""
+
+    def formula(at: Vectors) -> Vectors:
+        mids = _mids(at)
+        along = _unit(mids[..., 1, :] - mids[..., 0, :])
+        before, behind = at[..., 1, :] - at[..., 0, :], at[..., 3, :] - at[..., 2, :]
+        both = np.stack([(before + behind) / 2, behind - before], axis=-2)
+        return _dot(both, along[..., None, :])
+
+    shift, longer = read_off_all(plan, (*front, *rear), formula)
+    return shift, longer
 
 
 def sway(plan: Adjustment, references: tuple[Pair, Pair], pair: Pair) -> Derived:
@@ -141,13 +143,10 @@ def sway(plan: Adjustment, references: tuple[Pair, Pair], pair: Pair) -> Derived
         raise ValueError(
             "sway needs three pairs of points: with two it cannot be told from a diamond"
         )
-    line = CenterLine(references, (1.0, 1.0))
-    shift = off_line(plan, line, pair)
-    front = _against(
-        plan, line, references[0], lambda start, along, at: _dot(_mid(at) - start, along)
-    )
-    here = _against(plan, line, pair, lambda start, along, at: _dot(_mid(at) - start, along))
-    return shift.scaled(-1.0) if here.value < front.value else shift
+    shift = off_line(plan, CenterLine(references, (1.0, 1.0)), pair)
+    front, rear, here = (_middle(plan, p) for p in (*references, pair))
+    is_ahead = float((here - front) @ (rear - front)) < 0.0
+    return shift.scaled(-1.0) if is_ahead else shift
 
 
 def off_rail(plan: Adjustment, point: str, front: str, rear: str) -> Derived:
@@ -201,6 +200,12 @@ def _axis(mids: Vectors, weights: Sequence[float]) -> tuple[Vectors, Vectors]:
     along, across = _dot(off, chord[..., None, :]), _dot(off, _right(chord)[..., None, :])
     slope = np.add.reduce(w * along * across, axis=-1) / np.add.reduce(w * along * along, axis=-1)
     return start, _unit(chord + slope[..., None] * _right(chord))
+
+
+def _middle(plan: Adjustment, pair: Pair) -> Vectors:
+    """Where the mid-point of a pair is, mm."""
+    left, right = (plan.xy[plan.points.index(point)] for point in pair)
+    return np.asarray((left + right) / 2)
 
 
 def _variance_across(plan: Adjustment, pair: Pair, normal: Vectors) -> float:

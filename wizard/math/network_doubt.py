@@ -18,7 +18,7 @@ import numpy as np
 from wizard.math.covariance import spread
 from wizard.math.network import Adjustment
 from wizard.math.network_solve import Array
-from wizard.math.uncertain import Part, Uncertain, combine, resized
+from wizard.math.uncertain import Part, Uncertain, combine
 
 if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
     from numpy.typing import NDArray
@@ -63,6 +63,11 @@ def read_off(plan: Adjustment, names: Sequence[str], formula: Formula) -> Derive
     Raises ValueError for a point that is not in the plan. Source: Squire and Trapp, Using complex
     variables to estimate derivatives of real functions, from memory.
     """
+    return read_off_all(plan, names, lambda at: formula(at)[..., None])[0]
+
+
+def read_off_all(plan: Adjustment, names: Sequence[str], formula: Formula) -> tuple[Derived, ...]:
+    """Several quantities by one formula of the same places, which gives them as shape (..., q)."""
     missing = [p for p in names if p not in plan.points]
     if missing:
         raise ValueError(f"{missing[0]} is not placed by this plan")
@@ -71,9 +76,12 @@ def read_off(plan: Adjustment, names: Sequence[str], formula: Formula) -> Derive
     steps = np.zeros((count, count), dtype=np.complex128)
     np.fill_diagonal(steps, 1j * TINY)
     answers = formula(plan.xy[rows] + steps.reshape(count, len(rows), 2))
-    gradient = np.zeros(plan.xy.shape)
-    np.add.at(gradient, rows, (answers.imag / TINY).reshape(-1, 2))
-    return Derived(float(answers.real[0]), gradient.ravel())
+    found = []
+    for answer in answers.T:
+        gradient = np.zeros(plan.xy.shape)
+        np.add.at(gradient, rows, (answer.imag / TINY).reshape(-1, 2))
+        found.append(Derived(float(answer.real[0]), gradient.ravel()))
+    return tuple(found)
 
 
 def distance_between(plan: Adjustment, a: str, b: str) -> Derived:
@@ -93,15 +101,16 @@ def sensitivities(plan: Adjustment) -> Array:
 class Carried:
     """The doubt of all observed distances, carried into the plan once for all that is read off it."""
 
-    kinds: tuple[Part, ...]
-    """Every source of doubt."""
+    sources: Mapping[str, Part]
+    """Every source of doubt, by name, in whatever size."""
     moves: Array
     """How far each source moves each coordinate, mm, shape (2n, sources)."""
 
     def into(self, quantity: Derived) -> Uncertain:
         """The quantity with all that doubt."""
         sizes = (quantity.gradient @ self.moves).tolist()
-        return Uncertain(quantity.value, resized(self.kinds, sizes))
+        by_name = dict(zip(self.sources, sizes, strict=True))
+        return Uncertain.computed(quantity.value, by_name, self.sources)
 
 
 def carried(plan: Adjustment, observations: Mapping[str, Uncertain]) -> Carried:
@@ -112,8 +121,8 @@ def carried(plan: Adjustment, observations: Mapping[str, Uncertain]) -> Carried:
     Raises KeyError for a distance without an observation.
     Source: JCGM 100:2008 5.2.2.
     """
-    kinds, sizes = spread([observations[d.id] for d in plan.distances])
-    return Carried(kinds, sensitivities(plan) @ sizes)
+    parts, sizes = spread([observations[d.id] for d in plan.distances])
+    return Carried({part.name: part for part in parts}, sensitivities(plan) @ sizes)
 
 
 def derive(plan: Adjustment, quantity: Derived, observations: Mapping[str, Uncertain]) -> Uncertain:

@@ -20,7 +20,7 @@ from typing import Literal, NamedTuple
 import numpy as np
 
 from wizard.math.chisquare import fisher_quantile
-from wizard.math.covariance import Array, misfit, whitener
+from wizard.math.covariance import Array, regular_covariance, whitener
 from wizard.math.uncertain import Uncertain, combine
 
 Kind = Literal["bow", "kink", "cannot-tell"]
@@ -124,10 +124,12 @@ def _compare(
     smooth = white @ smooth_family(along, mount)
     places = PLACES
     hinges = white @ hinge_family(along, places)
-    gains, depths, strengths = hinge_gains(seen, smooth, hinges)
+    basis = np.linalg.qr(smooth)[0]
+    gains, depths, strengths = _gains_beside(seen, basis, hinges)
     best = int(np.argmax(gains))
     place, depth, gain = float(places[best]), float(depths[best]), float(gains[best])
-    smooth_left, n = misfit(seen, smooth), len(sags)
+    rough, n = seen - basis @ (basis.T @ seen), len(sags)
+    smooth_left = float(rough @ rough)
     nothing = float(seen @ seen)
     hinge_left = nothing - float(np.max((hinges.T @ seen) ** 2 / np.sum(hinges * hinges, axis=0)))
     kind = _kind(n, dof, nothing, smooth_left, hinge_left, gain)
@@ -198,7 +200,11 @@ def hinge_gains(seen: Array, smooth: Array, hinges: Array) -> tuple[Array, Array
 
     seen: ... x n, of equal doubt 1; smooth: ... x n x parameters; hinges: ... x n x places.
     """
-    basis = np.linalg.qr(smooth)[0]
+    return _gains_beside(seen, np.linalg.qr(smooth)[0], hinges)
+
+
+def _gains_beside(seen: Array, basis: Array, hinges: Array) -> tuple[Array, Array, Array]:
+    """The same beside an orthonormal basis of the smooth family."""
     free = hinges - basis @ (np.swapaxes(basis, -1, -2) @ hinges)
     strength = np.sum(free * free, axis=-2)
     told = strength > 1e-8 * np.sum(hinges * hinges, axis=-2)
@@ -305,17 +311,17 @@ def smoothed(
     start, end = min(ends), max(ends)
     along = (np.array(xs, dtype=np.float64) - start) / (end - start)
     family = smooth_family(along, (mount - start) / (end - start))
-    seen = np.array([sag.value for sag in sags])
-    free = whitener(sags)
-    curve, _ = smooth_curve(seen, free, family)
-    shares, _ = smooth_curve(np.eye(len(sags)), free, family)  # what each station adds to the curve
-    rows = zip(curve, shares.T, strict=True)
-    return [combine(float(value), zip(map(float, row), sags, strict=True)) for value, row in rows]
+    weighed = np.linalg.solve(regular_covariance(sags), family)
+    # What each station adds to the curve at each.
+    shares = family @ np.linalg.solve(family.T @ weighed, weighed.T)
+    curve = (shares @ [sag.value for sag in sags]).tolist()
+    rows = zip(curve, shares.tolist(), strict=True)
+    return [combine(value, zip(row, sags, strict=True)) for value, row in rows]
 
 
 def learned_dof(sags: Sequence[Uncertain]) -> float:
     """Degrees of freedom of the scatter behind these numbers: of the part that is known least."""
-    return min((part.dof for sag in sags for part in sag.parts), default=np.inf)
+    return min([sag.sources[name].dof for sag in sags for name in sag.sizes], default=np.inf)
 
 
 def expected_rows(rows: Rows, mount: float, hand: float) -> tuple[Array, Array]:

@@ -9,8 +9,7 @@ errors do not (JCGM 100:2008 5.2, correlated input quantities).
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
 from functools import cached_property
 from typing import NamedTuple
 
@@ -34,9 +33,11 @@ class Part(NamedTuple):
     """
 
 
-@dataclass(frozen=True)
 class Uncertain:
-    """A value and its parts of doubt.
+    """A value and its parts of doubt, each source once. Nothing of it changes once it is made.
+
+    What is computed from others keeps the sizes alone, and its parts are written out when somebody
+    asks for them: of what a survey computes most is only computed with.
 
     >>> tape = Part("tape-1", 0.5, shared=True)
     >>> a, b = Uncertain(100.0, (tape,)), Uncertain(98.0, (tape,))
@@ -45,12 +46,47 @@ class Uncertain:
     """
 
     value: float
-    parts: tuple[Part, ...] = ()
+    sizes: dict[str, float]
+    """How large each source is here, by name, signed."""
+    sources: Mapping[str, Part]
+    """At least one part of every source, by name, in whatever size."""
+
+    def __init__(self, value: float, parts: tuple[Part, ...] = ()) -> None:
+        self.value = value
+        self.parts = parts
+        self.sources = {part[0]: part for part in parts}
+        self.sizes = {part[0]: part[1] for part in parts}
+        if len(self.sizes) < len(parts):  # a source that is named twice adds up
+            self.sizes = dict.fromkeys(self.sizes, 0.0)
+            for part in parts:
+                self.sizes[part.name] += part.size
+
+    @classmethod
+    def computed(
+        cls, value: float, sizes: dict[str, float], sources: Mapping[str, Part]
+    ) -> Uncertain:
+        """A number by how large each source is in it, by name; sources: a part of each, in
+        whatever size. The number keeps both.
+        """
+        if 0.0 in sizes.values():  # what comes to nothing is no part of it
+            sizes = {name: size for name, size in sizes.items() if size != 0.0}
+        number = cls.__new__(cls)
+        number.value, number.sizes, number.sources = value, sizes, sources
+        return number
+
+    @cached_property
+    def parts(self) -> tuple[Part, ...]:
+        """Every source in the size that it has here."""
+        # As `part._replace` makes each, and sooner.
+        make, sources = tuple.__new__, self.sources
+        return tuple(
+            [make(Part, (name, size, *sources[name][2:])) for name, size in self.sizes.items()]
+        )
 
     @cached_property
     def u(self) -> float:
         """Combined standard uncertainty, in the unit of the value."""
-        return math.sqrt(sum([p.size * p.size for p in self.parts]))
+        return math.sqrt(sum([size * size for size in self.sizes.values()]))
 
     @cached_property
     def dof(self) -> float:
@@ -61,12 +97,14 @@ class Uncertain:
         squares added first.
         """
         squares: dict[tuple[str, str, float], float] = {}
-        for p in self.parts:
-            if p.dof == math.inf:
+        sources = self.sources
+        for name, size in self.sizes.items():
+            part = sources[name]
+            if part.dof == math.inf:
                 continue
-            key = (p.pool, "" if p.pool else p.name, p.dof)
-            squares[key] = squares.get(key, 0.0) + p.size * p.size
-        below = sum(square * square / dof for (_, _, dof), square in squares.items())
+            key = (part.pool, "" if part.pool else name, part.dof)
+            squares[key] = squares.get(key, 0.0) + size * size
+        below = sum([square * square / dof for (_, _, dof), square in squares.items()])
         return self.u**4 / below if below > 0 else math.inf
 
     def __add__(self, other: Uncertain) -> Uncertain:
@@ -79,6 +117,21 @@ class Uncertain:
         """The same number times an exact factor."""
         return combine(self.value * factor, [(factor, self)])
 
+    def with_parts(self, *parts: Part) -> Uncertain:
+        """The same value in more doubt."""
+        return combine(self.value, [(1.0, self), (1.0, Uncertain(0.0, parts))])
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Uncertain):
+            return NotImplemented
+        return self.value == other.value and self.parts == other.parts
+
+    def __hash__(self) -> int:
+        return hash((self.value, self.parts))
+
+    def __repr__(self) -> str:
+        return f"Uncertain(value={self.value!r}, parts={self.parts!r})"
+
 
 def combine(value: float, terms: Iterable[tuple[float, Uncertain]]) -> Uncertain:
     """A number computed from others, with their doubts carried to first order.
@@ -88,19 +141,13 @@ def combine(value: float, terms: Iterable[tuple[float, Uncertain]]) -> Uncertain
     Source: JCGM 100:2008 5.1.2 and 5.2.2.
     """
     sizes: dict[str, float] = {}
-    kinds: dict[str, Part] = {}
+    sources: dict[str, Part] = {}
     for factor, number in terms:
-        for part in number.parts:
-            name = part[0]
-            sizes[name] = factor * part[1] + sizes.get(name, 0.0)
-            kinds[name] = part
-    return Uncertain(value, resized(kinds.values(), sizes.values()))
-
-
-def resized(parts: Iterable[Part], sizes: Iterable[float]) -> tuple[Part, ...]:
-    """The same sources of doubt in other sizes, without those that come to nothing; as
-    `part._replace` makes each, and sooner: a survey has some two thousand of them.
-    """
-    make = tuple.__new__
-    sized = zip(parts, sizes, strict=True)
-    return tuple([make(Part, (p[0], size, *p[2:])) for p, size in sized if size != 0.0])
+        sources.update(number.sources)
+        if sizes:
+            for name, size in number.sizes.items():
+                there = factor * size
+                sizes[name] = sizes[name] + there if name in sizes else there
+        else:
+            sizes = {name: factor * size for name, size in number.sizes.items()}
+    return Uncertain.computed(value, sizes, sources)

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal, NamedTuple, cast
 
 from wizard.readings.figures import Bubble, Unit, read_length, read_quantity, shown
@@ -39,6 +40,10 @@ def _choice(row: Row, key: str, tokens: tuple[str, ...], default: str) -> str:
     )
 
 
+_exact = lru_cache(maxsize=256)(read_length)
+"""One survey after another has the same tools."""
+
+
 def _yes(row: Row, key: str) -> bool:
     """True for yes or true, False for no, false or a missing field."""
     return _choice(row, key, ("no", "false", "yes", "true"), "no") in ("yes", "true")
@@ -50,7 +55,7 @@ def _length(row: Row, key: str, unit: Unit, most_mm: int) -> Fraction | None:
     if not typed.strip():
         return None
     try:
-        mm = read_length(typed, unit)
+        mm = _exact(typed, unit)
     except Refused as refusal:
         raise _of(row, key, refusal) from refusal
     if not 0 < mm <= most_mm:

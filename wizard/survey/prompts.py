@@ -24,7 +24,7 @@ from wizard.library.shapes import (
     Step,
     ToolKind,
 )
-from wizard.library.templates import belongs, wanted
+from wizard.library.templates import belongs, misfit, wanted
 from wizard.survey.own_places import MOST, with_own_places
 from wizard.survey.record import Survey
 from wizard.survey.rows import OwnPlace
@@ -198,6 +198,12 @@ class Questions:
         """Ids of the steps that only another kind of frame has."""
         steps = self.library.steps.values()
         return frozenset([step.id for step in steps if not belongs(step, self.layout)])
+
+    @cached_property
+    def unfit(self) -> frozenset[StepId]:
+        """Ids of the steps that this kind of frame has no place for, whether or not it is told why."""
+        steps = self.library.steps.values()
+        return frozenset([step.id for step in steps if misfit(step.needs, self.layout)])
 
     @cached_property
     def by_id(self) -> Mapping[PromptId, Prompt]:

@@ -26,7 +26,7 @@ from wizard.survey.rows import (
 )
 
 R = TypeVar("R", bound=Row)
-P = TypeVar("P", Reading, Look, Answer, Skip)
+P = TypeVar("P", Reading, Look)
 Content = TypeVar("Content")
 Made = TypeVar("Made")
 _NAMES = {kind: name for name, kind in TABLES.items()}
@@ -171,8 +171,7 @@ class Survey:
 
     def answer_to(self, prompt: PromptId) -> str:
         """The standing answer to a choice or note, empty when there is none."""
-        answers = self._at(Answer, prompt)
-        return answers[-1].answer if answers else ""
+        return self.by_prompt().answered.get(prompt, "")
 
     def readings_of(self, prompt: PromptId) -> tuple[Reading, ...]:
         """The standing readings of a prompt."""
@@ -184,8 +183,7 @@ class Survey:
 
     def skipped(self, prompt: PromptId) -> str:
         """Why a prompt was skipped, empty when it was not."""
-        skips = self._at(Skip, prompt)
-        return skips[-1].why if skips else ""
+        return self.by_prompt().skipped.get(prompt, "")
 
     def by_prompt(self) -> ByPrompt:
         """What stands at each prompt, in a few words."""
