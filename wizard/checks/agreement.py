@@ -67,8 +67,7 @@ def _against_level(case: Case, findings: list[Finding]) -> list[Finding]:
         if here is None or rails is None:
             continue
         share = (x - front) / (rear - front)
-        straight = ((1.0, here[0]), (share - 1.0, start), (-share, end))
-        bent = combine(sum([part * slope.value for part, slope in straight]), straight)
+        bent = _weighed((1.0, here[0]), (share - 1.0, start), (-share, end))
         found.append(_apart(case, place, rails, (bent, here[1]), unlike=unlike))
     return [replace(f, notes=(*f.notes, OneOf(len(found)))) for f in found]
 
@@ -116,6 +115,10 @@ def _between(slopes: list[tuple[float, Uncertain]], x: float) -> Uncertain:
     for (x1, a), (x2, b) in itertools.pairwise(slopes):
         if x1 <= x <= x2:
             share = (x - x1) / (x2 - x1)
-            value = (1.0 - share) * a.value + share * b.value
-            return combine(value, [(1.0 - share, a), (share, b)])
+            return _weighed((1.0 - share, a), (share, b))
     return slopes[-1][1]
+
+
+def _weighed(*terms: tuple[float, Uncertain]) -> Uncertain:
+    """The sum of several numbers, each times an exact factor."""
+    return combine(sum([factor * number.value for factor, number in terms]), terms)
