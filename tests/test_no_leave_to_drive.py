@@ -120,7 +120,8 @@ def test_no_sample_as_it_is_told_kept_or_reported(path: Path, library: Library) 
     survey = load(path)
     texts = {"kept": path.read_text(encoding="utf-8").replace("\\n", " ")}
     texts |= {
-        f"tell {mentor}": tell_text(survey, library, DAY, mentor=mentor) for mentor in (False, True)
+        f"tell {mentor} {whole}": tell_text(survey, library, DAY, mentor=mentor, whole=whole)
+        for mentor, whole in ((False, False), (False, True), (True, True))
     }
     for suffix in FORMS:
         texts[f"report{suffix}"] = plain(

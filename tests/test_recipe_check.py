@@ -186,7 +186,7 @@ def read(library: Library, typed: str = "2.3 mm", day: datetime = DAY) -> Survey
 def test_tell_and_mentor_say_percent(library: Library) -> None:
     survey = read(library)
     for mentor in (False, True):
-        said = " ".join(tell_text(survey, library, DAY, mentor=mentor).split())
+        said = " ".join(tell_text(survey, library, DAY, mentor=mentor, whole=True).split())
         assert "The left wall has lost 23 % of its thickness at the center crossmember" in said
         assert "23 in" not in said
 

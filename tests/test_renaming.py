@@ -187,7 +187,7 @@ def told(survey: Survey, library: Library) -> tuple[object, ...]:
     foretold = [(p.id, p.said, p.outcome) for p in v.foretold]
     judged = [(j.finding.id, j.finding.value, j.bands) for j in v.judged]
     said = (v.action, v.held, v.numbers, v.lacking, looks, voices, causes, foretold, judged)
-    return (*said, v.not_seen, v.unseen, tell_text(survey, library, DAY))
+    return (*said, v.not_seen, v.unseen, tell_text(survey, library, DAY, whole=True))
 
 
 def changed(folder: Path, which: Which, names: Iterable[str]) -> list[str]:

@@ -66,7 +66,7 @@ def use(archive: Path, place: Path) -> str:
     crosstape = bin / "crosstape"
     assert run(crosstape, "content", cwd=place) == "The content is in order.\n"
     for name in names:
-        assert "Every finding" in run(crosstape, "tell", name, cwd=place), name
+        assert "Every finding" in run(crosstape, "tell", "--all", name, cwd=place), name
     run(crosstape, "compare", names[0], names[1], cwd=place)
     run(crosstape, "report", names[0], "-o", "report.html", cwd=place)
     run(crosstape, "--folder", "mine", "ask", cwd=place, typed="Bramble\ni\n/quit\n")

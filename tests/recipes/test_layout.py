@@ -150,7 +150,7 @@ def test_a_page_shows_its_own_places(begun: Path) -> None:
 
 
 def test_tell_and_json_find_the_slip(slipped: Path) -> None:
-    told = flat(said("tell", slipped))
+    told = flat(said("tell", slipped, "--all"))
     assert "whole frame" in told
     findings = {f["id"]: f for f in json.loads(said("tell", slipped, "--json"))["findings"]}
     for box in ("whole", "front-box", "rear-box"):

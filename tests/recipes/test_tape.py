@@ -115,7 +115,7 @@ def test_a_slip_in_it_is_named_by_what_was_asked(taped: Taped, tmp_path: Path) -
     wrong = tmp_path / "wrong.toml"
     text = taped.then.read_text(encoding="utf-8")
     wrong.write_text(text.replace(f'typed = "{TAPED}"', 'typed = "104 15/16"', 1), encoding="utf-8")
-    told = flat(said("tell", wrong))
+    told = flat(said("tell", wrong, "--all"))
     assert f"“{ASK}” is probably 2 31/32 in too short" in told
 
 

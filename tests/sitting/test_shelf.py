@@ -14,6 +14,7 @@ from wizard.sitting.shelf import MOST, copy_sample, load_known, shelf_of
 from wizard.sitting.sitting import Sitting
 from wizard.survey.file import load, save
 from wizard.survey.record import Survey
+from wizard.survey.rows import Verdict
 from wizard.survey.toml import Unreadable
 
 NOON = datetime(2026, 4, 11, 12, 0)
@@ -95,3 +96,41 @@ def test_samples_of_the_program_are_listed() -> None:
         not s.fault and s.name
         for s in shelf_of(Path("no-such-folder"), load_library(), NOON).samples
     )
+
+
+# The answer of each --------------------------------------------------------------------------------
+
+
+def _finished(folder: Path, name: str, brief: str = "", text: str = "", follows: str = "") -> None:
+    """A survey with an answer kept, saved under its id."""
+    path = _survey(folder / f"{name}.toml", "Bramble")
+    survey = replace(load(path), id=name, follows=follows)
+    row = Verdict(id=survey.new_id(Verdict), at=NOON, text=text, brief=brief)
+    save(path, survey.with_row(row))
+
+
+def test_a_survey_is_listed_with_its_answer_in_a_few_words(tmp_path: Path) -> None:
+    _finished(tmp_path, "one", brief="crack and loose joint", text="Crack.\n\nWhat to do")
+    assert _shelf(tmp_path).surveys[0].brief == "crack and loose joint"
+
+
+def test_an_older_file_shows_the_headline_that_it_kept(tmp_path: Path) -> None:
+    _finished(tmp_path, "one", text="The joints come\nfirst. Do not drive it.\n\nWhat to do")
+    assert _shelf(tmp_path).surveys[0].brief == "The joints come first"
+
+
+def test_a_recheck_stands_under_the_survey_that_it_follows(tmp_path: Path) -> None:
+    _finished(tmp_path, "first", brief="nothing to put right")
+    _finished(tmp_path, "third", brief="nothing has moved", follows="second")
+    _finished(tmp_path, "second", brief="a rail dropped", follows="first")
+    _finished(tmp_path, "other", brief="crack")
+    found = [(s.id, s.under) for s in _shelf(tmp_path).surveys]
+    at = found.index(("first", False))
+    assert found[at : at + 3] == [("first", False), ("second", True), ("third", True)]
+    assert ("other", False) in found
+
+
+def test_surveys_that_follow_each_other_in_a_ring_are_all_listed(tmp_path: Path) -> None:
+    _finished(tmp_path, "a", follows="b")
+    _finished(tmp_path, "b", follows="a")
+    assert sorted(s.id for s in _shelf(tmp_path).surveys) == ["a", "b"]

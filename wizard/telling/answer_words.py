@@ -32,6 +32,7 @@ from wizard.telling.fact_words import (
     phrases,
     sentence_of,
     thing,
+    told_apart_by,
 )
 from wizard.telling.moved_words import (
     HEADED,
@@ -287,6 +288,8 @@ def _parted(facts: Sequence[Fact], deed: str) -> tuple[list[Fact], list[Fact]]:
 def _untold(told: Told) -> str:
     """What could not be told, and the one thing that would tell what matters most of it."""
     since = told.answer.since
+    if any(f.kind == "square" for f in told.answer.facts):
+        return f"Why it is out of square. {told_apart_by(told.answer.verdict.judged, told.tale.layout)}"
     facts = [f for f in told.answer.untold if f not in told.answer.head[:1]]
     if since is not None and since.untold and not facts:
         return "Of some figures it is not known whether they changed; /change names them."
@@ -355,8 +358,8 @@ def _would(told: Told) -> str:
 def _noted(told: Told) -> str:
     """The notes that somebody left at the place that the headline speaks of."""
     answer, survey = told.answer, told.tale.survey
-    told_of = (*answer.head, *answer.reads)
-    rows = {r.id: r for f in told_of for r in remarks_at(f, survey)}
+    facts = (*answer.head, *answer.reads, *answer.then)
+    rows = {r.id: r for f in facts for r in remarks_at(f, survey)}
     said = [clean_line(r.text, 200).strip().rstrip(".") for r in rows.values()]
     return f"{'; '.join(said[:2])}." if said else ""
 

@@ -18,7 +18,7 @@ from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.unseen import Unseen
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
-from wizard.library.places import SIDES, PlaceId, side_of
+from wizard.library.places import SIDES, WHOLE_BOX, PlaceId, side_of
 from wizard.library.shapes import Layout, Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
@@ -108,12 +108,16 @@ def other(side: str) -> str:
     return str(known.other) if known else ""
 
 
-def _hit(fact: Fact) -> str:
-    return f", hit at the {' '.join(fact.struck)}" if fact.struck else ""
+def _hit(fact: Fact, tale: Tale) -> str:
+    """Where it was hit, as surely as the signs of the collision say."""
+    if not fact.struck:
+        return ""
+    sure = tale.verdict.causes["collision"].strength == "strong"
+    return f", {'hit' if sure else 'probably hit'} at the {' '.join(fact.struck)}"
 
 
 def _corner(fact: Fact, tale: Tale) -> str:
-    return f"{fact.where.side} {fact.where.place} corner {tale.amount(fact)} {fact.way}{_hit(fact)}"
+    return f"{fact.where.side} {fact.where.place} corner {tale.amount(fact)} {fact.way}{_hit(fact, tale)}"
 
 
 def _moved_along(fact: Fact, tale: Tale) -> str:
@@ -121,7 +125,7 @@ def _moved_along(fact: Fact, tale: Tale) -> str:
     if fact.struck:
         back = fact.struck[1] == "front"
         way = "back" if back else "forward"
-        return f"{fact.struck[0]} rail {tale.amount(fact)} {way}{_hit(fact)}"
+        return f"{fact.struck[0]} rail {tale.amount(fact)} {way}{_hit(fact, tale)}"
     return f"by {tale.amount(fact)}, {fact.way} rail back or {other(fact.way)} rail forward"
 
 
@@ -137,7 +141,9 @@ def _box(fact: Fact, tale: Tale) -> str:
 
 
 def _square(fact: Fact, tale: Tale) -> str:
-    return f"frame out of square by {tale.amount(fact)}, and these readings cannot say why"
+    whole = fact.where.place == WHOLE_BOX
+    name = "frame" if whole else Spot(fact.judged[0].finding, tale.layout).name
+    return f"{name} out of square by {tale.amount(fact)}, and these readings cannot say why"
 
 
 def _short(fact: Fact, tale: Tale) -> str:
@@ -210,13 +216,18 @@ HORN_WAYS: Mapping[object, Callable[[Judged, Tale, str], str]] = {
 }
 
 
+WITH_WEIGHT = " with the engine's weight on"
+
+
 def _rails(fact: Fact, tale: Tale) -> str:
     """One rail by its side, or both by the lower one."""
     word = {"sag": "low", "crown": "high"}[fact.kind]
     spot = Spot(fact.judged[0].finding, tale.layout)
+    loaded = fact.judged[0].finding.quantity == marks.SAG_LOADED
+    at_place = f"{spot['at']}{WITH_WEIGHT if loaded else ''}"
     if fact.where.side:
-        return f"{fact.where.side} rail {tale.amount(fact)} {word} {spot['at']}"
-    return f"both rails {word} {spot['at']}, by up to {tale.amount(fact)}"
+        return f"{fact.where.side} rail {tale.amount(fact)} {word} {at_place}"
+    return f"both rails {word} {at_place}, by up to {tale.amount(fact)}"
 
 
 def _waits(fact: Fact, tale: Tale) -> str:
@@ -450,6 +461,17 @@ def would_tell(fact: Fact, tale: Tale) -> str:
         if advice
         else "read it again, with a finer tool if you have one"
     )
+
+
+def told_apart_by(judged: Sequence[Judged], layout: Layout) -> str:
+    """The tapes that tell a slipped rail, a corner and an end bent over apart."""
+    found = [(j.finding.quantity, j.finding.where) for j in judged]
+    lengths = {where for q, where in found if q in (marks.OWN_SIDES, marks.MASH)}
+    if not lengths - {layout.horns}:
+        return "Tape both rails, left and right, end to end and box by box: a corner shows there."
+    if sum(q == marks.RAIL_SHIFT for q, _ in found) < 3:
+        return "Tape each box crosswise: an end bent over shows in one box and not in the other."
+    return "Tape the boxes crosswise and along both rails twice more."
 
 
 def _repeat(advice: Advice) -> str:

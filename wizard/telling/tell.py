@@ -130,7 +130,8 @@ def tell_text(
         told = told_document(answer, survey, library, mentor=mentor)
     else:
         blocks = answer_blocks(told_of(answer, survey, library))
-        told = Document(title(survey), (*blocks, Paragraph(""), Paragraph(MORE)))
+        unused = set_out([left_out_section(survey, library)])
+        told = Document(title(survey), (*blocks, *unused, Paragraph(""), Paragraph(MORE)))
     return text_of(told, OPENED if mentor else CLOSE)
 
 

@@ -31,7 +31,7 @@ from wizard.telling.amounts import about, bands_words, few
 from wizard.telling.causes_words import cause_lines
 from wizard.telling.consequences_words import consequence_lines
 from wizard.telling.document import Item, Section, section, told
-from wizard.telling.fact_words import COUNT
+from wizard.telling.fact_words import COUNT, told_apart_by
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.sentences import sentence
 from wizard.telling.sound_words import horns_alike, sound_lines
@@ -162,19 +162,8 @@ def _not_told_apart(verdict: Verdict, layout: Layout) -> list[Item]:
     if not ids:
         return []
     return [
-        Item(f"{OUT_OF_SQUARE} {_would_tell(verdict.judged, layout)}", tuple(dict.fromkeys(ids)))
+        Item(f"{OUT_OF_SQUARE} {told_apart_by(verdict.judged, layout)}", tuple(dict.fromkeys(ids)))
     ]
-
-
-def _would_tell(judged: Sequence[Judged], layout: Layout) -> str:
-    """The tapes that tell a slipped rail, a corner and an end bent over apart."""
-    found = [(j.finding.quantity, j.finding.where) for j in judged]
-    lengths = {where for q, where in found if q in (marks.OWN_SIDES, marks.MASH)}
-    if not lengths - {layout.horns}:
-        return "Tape both rails, left and right, end to end and box by box: a corner shows there."
-    if sum(q == marks.RAIL_SHIFT for q, _ in found) < 3:
-        return "Tape each box crosswise: an end bent over shows in one box and not in the other."
-    return "Tape the boxes crosswise and along both rails twice more."
 
 
 def _twist_left(verdict: Verdict) -> Judged | None:
