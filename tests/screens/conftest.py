@@ -11,6 +11,7 @@ import pytest
 from textual.pilot import Pilot
 
 from wizard.screens.app import CrosstapeApp
+from wizard.screens.looks import EIGHT_DOTS
 
 if TYPE_CHECKING:
     from tests.screens.pty_wizard import Terminal
@@ -22,8 +23,10 @@ NAMED = ("Bramble", "i", "s", "w", "o")
 
 @pytest.fixture(autouse=True)
 def _plain_surroundings(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    for name in ("NO_COLOR", "TEXTUAL_THEME", "COLORFGBG", "CROSSTAPE_DRAW", "CROSSTAPE_FOLDER"):
+    plain = ("NO_COLOR", "TEXTUAL_THEME", "COLORFGBG", "CROSSTAPE_DRAW", "CROSSTAPE_FOLDER")
+    for name in (*plain, *EIGHT_DOTS):
         monkeypatch.delenv(name, raising=False)
+    monkeypatch.setenv("TERM", "xterm-256color")
     samples = tmp_path / "samples"
     samples.mkdir()
     monkeypatch.setattr("wizard.sitting.shelf.samples_dir", lambda: samples)

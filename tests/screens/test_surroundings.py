@@ -14,6 +14,7 @@ from pathlib import Path
 
 import pytest
 
+from wizard.screens.looks import charset
 from wizard.survey.file import load
 
 if sys.platform == "win32":
@@ -149,3 +150,24 @@ def test_in_tmux(folder: Path) -> None:
         tmux("kill-server")
     (path,) = folder.glob("*.toml")
     assert (load(path).car, load(path).unit) == ("Bramble", "in")
+
+
+@pytest.mark.parametrize(
+    ("around", "drawn"),
+    [
+        ({"TERM": "xterm-256color"}, "blocks"),
+        ({"TERM": "xterm-256color", "VTE_VERSION": "7006"}, "braille"),
+        ({"TERM": "foot"}, "braille"),
+        ({"TERM": "linux", "VTE_VERSION": "7006"}, "ascii"),
+        ({"TERM": "foot", "CROSSTAPE_DRAW": "ascii"}, "ascii"),
+        ({"TERM": "linux", "CROSSTAPE_DRAW": "braille"}, "braille"),
+        ({"TERM": "foot", "CROSSTAPE_DRAW": "crayons"}, "braille"),
+    ],
+)
+def test_the_finest_that_the_terminal_is_known_to_print_is_drawn_with(
+    around: dict[str, str], drawn: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("sys.__stdout__", None)
+    for name, value in around.items():
+        monkeypatch.setenv(name, value)
+    assert charset() == drawn

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import product
 
 import pytest
 
@@ -59,6 +60,21 @@ def test_the_sag_read_so_far_bends_the_rail_of_its_own_side() -> None:
         drawn(low, "sag-unloaded/center/left").lines
         != drawn(low, "sag-unloaded/center/right").lines
     )
+
+
+def test_a_sag_inside_its_doubt_is_drawn_straight_and_one_beyond_it_in_the_scale_that_is_said() -> (
+    None
+):
+    stations = ("front-crossmember", "mid-engine", "engine-mount", "center", "behind")
+    readings = {"string-set-up/block": ["50 mm"], "string-set-up/span": ["2180 mm"]}
+    for side, station in product(("left", "right"), stations):
+        readings[f"sag-unloaded/{station}/{side}"] = ["50.2 mm"]
+    straight = drawn(survey_of(readings), "sag-unloaded/center/left")
+    assert "Straight, as far as" in straight.words
+    assert "too large" not in straight.words + " ".join(straight.lines)
+    bowed = drawn(bent(), "sag-unloaded/center/right")
+    assert "too large" in bowed.words
+    assert "too large" in " ".join(bowed.lines)
 
 
 def test_a_string_below_the_rail_is_drawn_below() -> None:

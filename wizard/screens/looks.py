@@ -80,13 +80,27 @@ def first_theme() -> str:
     )
 
 
+EIGHT_DOTS = (
+    *("KITTY_WINDOW_ID", "WEZTERM_PANE", "GHOSTTY_RESOURCES_DIR", "ALACRITTY_WINDOW_ID"),
+    *("VTE_VERSION", "KONSOLE_VERSION", "ITERM_SESSION_ID", "WT_SESSION"),
+)
+"""What terminals set that draw braille themselves or borrow it from another font. Elsewhere a font
+without it would show a row of empty boxes.
+"""
+QUARTERS_LACK = ("linux",)
+"""Values of TERM with neither braille nor quadrants, whatever they say of UTF-8: the Linux console."""
+
+
 def charset() -> Charset:
     """What to draw with: CROSSTAPE_DRAW says braille, blocks or ascii, else the finest that the
-    terminal can print. The Linux console has neither braille nor quadrants among its letters.
+    terminal is known to print.
     """
     asked = os.environ.get("CROSSTAPE_DRAW", "")
     if asked in ("blocks", "braille", "ascii"):
         return asked  # type: ignore[return-value]
     encoding = (getattr(sys.__stdout__, "encoding", "") or "utf-8").lower()
-    finest = encoding.startswith("utf") and os.environ.get("TERM") != "linux"
-    return "braille" if finest else "ascii"
+    term = os.environ.get("TERM", "")
+    if not encoding.startswith("utf") or term in QUARTERS_LACK:
+        return "ascii"
+    known = term.startswith("foot") or any(os.environ.get(name) for name in EIGHT_DOTS)
+    return "braille" if known else "blocks"

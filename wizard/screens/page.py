@@ -437,8 +437,8 @@ Draw = Callable[[int, int], Drawing]
 """A drawing for a width and height in cells."""
 LEAST = 7
 """Lines that must be left for a small drawing to be shown at all."""
-WHOLE_FRAME = 8
-"""Lines that it takes where there is room for the frame as on the other pages."""
+WHOLE_FRAME, TALL_FRAME = 8, 12
+"""Lines that it takes at least and at most where there is room for the frame as on the other pages."""
 GAP = 3
 """Cells between two columns of readings."""
 SPARE = 3
@@ -630,8 +630,8 @@ def _frame(pictures: Pictures, width: int, left: int, moves: int) -> tuple[list[
     """
     draw = pictures.frame
     if pictures.small:
-        whole = left >= moves + LEAST + WHOLE_FRAME + SPARE
-        small = draw(width, WHOLE_FRAME if whole else 2)
+        spare = left - moves - LEAST - SPARE
+        small = draw(width, 2 if spare < WHOLE_FRAME else min(spare, TALL_FRAME))
         room = left >= (LEAST if small.lit else moves + LEAST - 1)
         lines = drawn(small) if room else []
         return lines, left - len(lines)

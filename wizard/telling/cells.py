@@ -38,6 +38,8 @@ PENS = {
     "taped": FAINT,
     "skewed": TAPE,
 }
+EDGE = 0.75
+"""Rows from the middle of a bead of quadrants to its edge."""
 HAIR = 1e-6
 """Rows that the lowest rail lies above the middle of its row: its bead keeps to that row too."""
 ASIDE = {"braille": 0.75, "blocks": 1.0, "ascii": 1.0}
@@ -111,22 +113,28 @@ def _stroke(canvas: Canvas, ground: Ground, stroke: Stroke) -> None:
     if stroke.aside:
         by = ASIDE[canvas.charset]
         moved = zip(ends, stroke.aside, strict=True)
-        ends = _clear(
-            canvas, [(col + back, row - by * right) for (col, row), (back, right) in moved]
-        )
+        free = (not stroke.aside[0][1], not stroke.aside[1][1])
+        ends = [(col + back, row - by * right) for (col, row), (back, right) in moved]
+        ends = _clear(canvas, ends, free)
     for a, b in pairwise(ends):
         canvas.line(*a, *b, pen, stroke.lit)
 
 
-def _clear(canvas: Canvas, ends: list[Flat]) -> list[Flat]:
-    """The ends of a tape; a typed one that slants begins in the row beside its point's, for two
-    letters cannot stand in one cell.
+def _clear(canvas: Canvas, ends: list[Flat], free: tuple[bool, bool]) -> list[Flat]:
+    """The ends of a tape that slants, where cells are too coarse for a dash beside a rail: in
+    quadrants it begins at the edge of its point's bead, typed in the row beside the point's.
+
+    free: which of the ends does not lie beside its point already.
     """
     (col0, row0), (col1, row1) = ends
-    if canvas.charset != "ascii" or abs(row1 - row0) < 2:
+    if canvas.charset == "braille" or abs(row1 - row0) < 2:
         return ends
     down = 1 if row1 > row0 else -1
-    return [(col0, int(row0) + 0.5 + down), (col1, int(row1) + 0.5 - down)]
+    if canvas.charset == "blocks":
+        near = (row0 + EDGE * down, row1 - EDGE * down)
+    else:
+        near = (int(row0) + 0.5 + down, int(row1) + 0.5 - down)
+    return [(col0, near[0] if free[0] else row0), (col1, near[1] if free[1] else row1)]
 
 
 def _mark(canvas: Canvas, ground: Ground, mark: Mark) -> None:
