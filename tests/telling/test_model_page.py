@@ -36,7 +36,7 @@ def test_equal_diagonals_under_pure_twist_are_explained() -> None:
     assert rows["level, rails"] == ("+", "left high 8 mm")
     notes = dict(page.notes)
     assert "Equal diagonals do not rule out a twist" in notes["- long diagonals"]
-    assert "rear crossmember stands 8 mm higher on the left" in notes["+ level, rails"]
+    assert "rear crossmember is 8 mm higher on the left" in notes["+ level, rails"]
     assert notes["What a driver would feel"].endswith("(Common practice, no published source.)")
 
 
@@ -75,7 +75,7 @@ def test_pulley_against_crossmember() -> None:
     ("depth", "said"),
     [
         (0.0, "the caster has not changed"),
-        (6.0, "6 mm lower: 0.4 degrees more caster. Too little"),
+        (6.0, "6 mm lower: 0.4 degrees more caster. That is too little"),
         (24.0, "From one or two degrees on, the wheels can start to shake."),
         (-6.0, "higher: 0.4 degrees less caster. With too little"),
     ],

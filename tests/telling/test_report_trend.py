@@ -250,7 +250,7 @@ def test_the_page_is_whole_without_pictures() -> None:
     text = words(re.sub(r"<svg.*?</svg>", "", paper(3, ".html"), flags=re.DOTALL))
     for table in tables(part(report(3).blocks)):
         assert [cell for line in table.rows for cell in line if cell not in text] == []
-    tells(text, "Limits in view", "“leave it” ends at 3/16 in", "an eye on it” ends at 5/16 in")
+    tells(text, "Limits in view", "leave it", "3/16 in", "an eye on it", "5/16 in")
 
 
 def test_black_white_and_one_gray_are_the_only_colors() -> None:
