@@ -93,7 +93,7 @@ def test_the_plain_prompts_read_it_out_once_and_then_ask(home: Path) -> None:
     answered(file, "/go body-ripples", READ)
     told = flat(piped(file, "/go stacked-shims", *["understood"] * 3))
     assert told.count(MASK) == 1
-    assert "Body mounts on the left side: how much packing?" in told.split(MASK)[1]
+    assert "Body mounts on the left side: how many shims?" in told.split(MASK)[1]
     assert MASK not in piped(file, "/go heat-and-clamps", *["understood"] * 3)
 
 
@@ -102,7 +102,7 @@ def test_the_sheet_prints_it_before_its_page(home: Path) -> None:
     before, _, after = sheet.partition(MASK)
     assert before.count("PACKING UNDER THE BODY") == 1
     assert before.count("Mice and wasps") == 1
-    assert "Body mounts on the left side: how much packing?" in after
+    assert "Body mounts on the left side: how many shims?" in after
 
 
 def test_what_was_read_stands_in_the_record(home: Path) -> None:
