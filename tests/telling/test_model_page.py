@@ -75,7 +75,7 @@ def test_pulley_against_crossmember() -> None:
     ("depth", "said"),
     [
         (0.0, "the caster has not changed"),
-        (6.0, "6 mm lower: 0.4 degrees more caster. Too little"),
+        (6.0, "6 mm lower: 0.4 degrees more caster. That is too little"),
         (24.0, "From one or two degrees on, the wheels can start to shake."),
         (-6.0, "higher: 0.4 degrees less caster. With too little"),
     ],
