@@ -68,6 +68,7 @@ HOW = (
 """Orders to pull, heat or weld."""
 UNLESS = (
     r"\bnever says that (a|the) car may be driven\b",
+    r"\bneither says whether a car may be driven\b",
     r"\bdo not (heat|pull|weld|force|bend)[^.;]*",
     r"\bdo not drive it\b",
 )
@@ -82,8 +83,8 @@ ALLOWED: dict[Told, str] = {
     (
         "wizard/sitting/model_desk.py",
         (
-            "guess twist is for a mentor up and down choose what to bend, left and right bend it"
-            " back back to where you came from;"
+            "guess twist for a mentor up, down, left, right choose what to bend, and bend it back"
+            " goes back to where you came from;"
         ),
     ): "the model on the screen is bent, and `back` is a word to type",
 }

@@ -65,7 +65,7 @@ def test_words_that_give_it_away_are_named_on_a_page_that_forgot_it(tmp_path: Pa
         encoding="utf-8",
     )
     assert [f.split(";")[0] for f in faults(content)] == [
-        "body-ripples.toml: exposes: 'horsehair' is on the page and 'nests' is not declared"
+        "body-ripples.toml: exposes: 'horsehair' is on the page, but 'nests' is not declared"
     ]
 
 
@@ -93,16 +93,16 @@ def test_the_plain_prompts_read_it_out_once_and_then_ask(home: Path) -> None:
     answered(file, "/go body-ripples", READ)
     told = flat(piped(file, "/go stacked-shims", *["understood"] * 3))
     assert told.count(MASK) == 1
-    assert "Body mounts on the left side: how much packing?" in told.split(MASK)[1]
+    assert "Body mounts on the left side: how many shims?" in told.split(MASK)[1]
     assert MASK not in piped(file, "/go heat-and-clamps", *["understood"] * 3)
 
 
 def test_the_sheet_prints_it_before_its_page(home: Path) -> None:
     sheet = flat(said("sheet", "--layout", "straight-ladder"))
     before, _, after = sheet.partition(MASK)
-    assert before.count("PACKING UNDER THE BODY") == 1
+    assert before.count("SHIMS UNDER THE BODY") == 1
     assert before.count("Mice and wasps") == 1
-    assert "Body mounts on the left side: how much packing?" in after
+    assert "Body mounts on the left side: how many shims?" in after
 
 
 def test_what_was_read_stands_in_the_record(home: Path) -> None:

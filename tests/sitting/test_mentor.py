@@ -94,7 +94,7 @@ def test_the_page_has_readings_doubts_limits_and_causes(taping: Driver) -> None:
         "): take it to a specialist.",
         "this project's own figure",
         "rivet worn oval (owner)",
-        "An earlier repair: cannot tell",
+        "An earlier repair: not known",
         "; between them",
         "/second",
     ):

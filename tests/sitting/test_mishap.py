@@ -40,7 +40,7 @@ def test_plain_prompts_tell_it_and_go_on(driver: Driver) -> None:
     driver.run(*BEGUN)
     status, told = _plain(driver, "/fall", "/remark after it", "/quit")
     assert status == 0
-    assert says(told, "made a mistake (ZeroDivisionError) … Your answers are safe in")
+    assert says(told, "made a mistake (ZeroDivisionError) … Your answers are kept in")
     assert f"{LOG}." in told
     assert [m.text for m in driver.saved.table(Remark)] == ["after it"]
 
@@ -146,7 +146,7 @@ def test_a_report_named_by_a_home_that_there_is_not_is_one_sentence(driver: Driv
     driver.run(*BEGUN)
     reply = driver.say("/report ~draft.html")
     assert reply.kind == "refused"
-    assert says(reply.says, "~draft.html … no home folder … Leave out the ~")
+    assert says(reply.says, "~draft.html … no home folder … leave out the ~")
     assert ". " not in reply.says
     assert not (driver.sitting.folder / "~draft.html").exists()
 

@@ -48,7 +48,7 @@ def test_a_pipe_stops_at_a_doubt_too(tmp_path: Path) -> None:
 def test_at_a_keyboard_a_refusal_asks_again(driver: Driver) -> None:
     status, told = _told(driver, "Bramble", "neither", "i", "/quit", person=True)
     assert status == 0
-    assert told.count("A number with nothing after it: what is it?  [") == 2
+    assert told.count("When you type only a number, is it inches or millimeters?  [") == 2
     assert driver.saved.unit == "in"
 
 
@@ -105,7 +105,7 @@ def test_what_holds_the_car_is_told_in_the_largest_letters(driver: Driver) -> No
 def test_what_was_asked_for_is_told_and_the_question_stays(driver: Driver) -> None:
     told = _told(driver, "Bramble", "/why", "i")[1]
     assert "\nWhy this matters\n" in told
-    assert told.count("A number with nothing after it: what is it?  [") == 2, (
+    assert told.count("When you type only a number, is it inches or millimeters?  [") == 2, (
         "before what was asked for and behind it"
     )
 

@@ -239,7 +239,7 @@ def test_an_axle_that_stayed_is_told_so_and_not_sent_back_to_the_tape() -> None:
     known = with_looks(survey_of({**taped(HIT), **alike, **axle}, unit="mm"))
     assert not told(known)["What to do"][0].startswith("Before anything else")
     worth = " ".join(told(known)["Worth a look because of it"])
-    tells(worth, "the axle's own tapes", "the corner went back", "the axle stayed")
+    tells(worth, "the axle's own readings", "the corner went back", "the axle stayed")
 
 
 def test_a_twist_that_was_read_is_never_left_out_of_the_result() -> None:

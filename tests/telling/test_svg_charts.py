@@ -252,7 +252,7 @@ def test_the_place_that_others_are_held_against_is_the_one_open_ring_at_no_heigh
     assert [fill == "#fff" for _, _, fill in rings(figure)] == [not one.judged for one in leans]
     held = [one for one in leans if not one.judged]
     assert [(one.value, one.half) for one in held] == [(0.0, 0.0)]
-    assert f"held against the {held[0].name} (open ring)" in figure.words
+    assert f"compared with the {held[0].name} (open ring)" in figure.words
 
 
 def test_a_place_higher_on_the_left_stands_higher_on_the_page() -> None:

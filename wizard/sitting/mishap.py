@@ -34,7 +34,7 @@ def mishap(error: BaseException, folder: Path | None, kept: Path | None = None) 
     answers.
     """
     said = f"The program made a mistake ({type(error).__name__})."
-    said += f" Your answers are safe in {shown_path(kept)}." if kept else ""
+    said += f" Your answers are kept in {shown_path(kept)}." if kept else ""
     log = _logged(error, folder)
     return f"{said} What happened is written in {shown_path(log)}." if log else said
 

@@ -146,7 +146,7 @@ def _compared(found: Prediction, base: Judged | None, unit: Unit) -> str:
         return f"It is, by {about(base.finding.value, 'mm', unit)}{more}"
     if found.outcome == "stayed":
         return (
-            "The tape finds them alike, and so do the axle's own tapes: the corner went back, the"
+            "The tape finds them alike, and so do the axle's own readings: the corner went back, the"
             " axle stayed."
         )
     if found.outcome == "contradicts" and found.end == "front":

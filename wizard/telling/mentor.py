@@ -54,6 +54,7 @@ CAME_TO = ("result", "limits")
 SIGN = 4
 """Columns by which a sign stands in below its cause."""
 NO_SIGN = "no sign of it"
+NOT_KNOWN = "not known yet"
 NAMES = {points: name for name, points in POINTS.items()}
 ENTRY = (
     (
@@ -214,6 +215,7 @@ def cause_rows(verdict: Verdict, library: Library) -> Iterator[str | Item]:
         if found is None:
             continue
         answer = NO_SIGN if found.answer == "none" else spoken(found.answer)
+        answer = NOT_KNOWN if found.cannot_tell else answer
         yield f"{library.signs.causes[cause].name}: {answer}"
         rows = [f"for, {_row(e, e.points.get(cause, 0))}" for e in found.signs]
         rows += [f"against, {_row(e, e.against.get(cause, 0))}" for e in found.against]

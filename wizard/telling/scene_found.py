@@ -126,7 +126,7 @@ def _off_words(points: Sequence[Displaced], layout: Layout, unit: Unit, times: i
     ]
     return (
         "Front to the left, the car's left side below. Pale: the frame made alike on both sides,"
-        f" as near as it comes to the tapes. Dark: as taped, deviations {drawn_words(times)}, and"
+        f" as near as it comes to the readings. Dark: as taped, deviations {drawn_words(times)}, and"
         " straight where they are inside their doubt. An arrow says which way a point is off; its"
         " true place lies in the dashed ellipse 19 times in 20. Twins share a difference equally, since no tape can say which of the two"
         " has moved. " + "; ".join(said) + "."

@@ -231,7 +231,7 @@ def _twist_words(leans: Sequence[Lean], unit: Unit) -> str:
     reference = next(open_rings, "the first place")
     said = [f"{lean.name} {_higher(lean.judged, unit)}" for lean in leans if lean.judged]
     return (
-        f"Height across the rails, held against the {reference} (open ring), front at the left: "
+        f"Height across the rails, compared with the {reference} (open ring), front at the left: "
         + "; ".join(said)
         + "."
     )

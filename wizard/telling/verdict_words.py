@@ -150,7 +150,7 @@ def _untold(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
 
 
 OUT_OF_SQUARE = (
-    "The diagonals say that it is out of square and not why: a rail that slipped, a corner that"
+    "The diagonals say that it is out of square, but not why: a rail that slipped, a corner that"
     " went back and an end bent over sideways all read the same."
 )
 
