@@ -16,7 +16,7 @@ import pytest
 ROOT = Path(__file__).parents[1]
 Graph = Mapping[str, Collection[str]]
 """Each file, and the files that it imports."""
-LONGEST = 17
+LONGEST = 18
 """Files on the longest chain of imports at the top of a file. The aim is 18."""
 ALONE = 39
 """Files that one other alone imports. The aim is 40, each with a noun of its own."""

@@ -16,11 +16,13 @@ from tests.bench.frame_stories import STORIES
 from tests.bench.frame_story import STANDS, Story
 from tests.bench.frame_tools import Tools, drawn
 from tests.bench.frames import reading
+from tests.places import entry
 from wizard.checks.foretell import foretelling
 from wizard.library import load_library
 from wizard.library.shapes import Library
 from wizard.sitting.commands import handle
 from wizard.sitting.sitting import Sitting
+from wizard.survey.prompts import Prompt
 
 HOME = Path(__file__).parents[2]
 SAMPLES = HOME / "sample_sessions"
@@ -64,6 +66,28 @@ def tools_of(story: Story) -> tuple[random.Random, Tools]:
     return rng, drawn(rng, **story.tools)
 
 
+def _asides(story: Story, prompt: Prompt, said: set[str]) -> Iterable[str]:
+    """What is typed before a prompt, or before the looks of a place, are answered for the first time."""
+    if prompt.kind.acknowledges:
+        return
+    looks = (part.look.id for part in prompt.parts)
+    for id in (prompt.id, *(look for look in looks if _look(story, look) in PLAIN)):
+        if id not in said:
+            said.add(id)
+            yield from story.asides.get(id, ())
+
+
+PLAIN = ("b o", "p o", "d o", "n")
+"""Lines for looks that are written down with the entry for their place."""
+
+
+def _look(story: Story, id: str) -> str:
+    """The line for a look of a place; one that is passed over is asked by itself."""
+    if id in story.skips or id.split("/")[0] in story.skips:
+        return "skip"
+    return story.answers.get(id, "b o")
+
+
 def wanted(
     story: Story, sitting: Sitting, rng: random.Random, tools: Tools, said: set[str]
 ) -> Iterable[str]:
@@ -71,9 +95,7 @@ def wanted(
     prompt = sitting.prompt
     if prompt is None:
         return
-    if prompt.id not in said and not prompt.kind.acknowledges:
-        said.add(prompt.id)
-        yield from story.asides.get(prompt.id, ())
+    yield from _asides(story, prompt, said)
     if prompt.kind.acknowledges:
         yield "understood"
     elif prompt.id in story.skips:
@@ -84,6 +106,8 @@ def wanted(
         yield story.answers[prompt.id]
     elif prompt.id in STANDS:
         yield STANDS[prompt.id]
+    elif prompt.kind.gathers:
+        yield entry(sitting.survey, prompt, lambda id: _look(story, id))
     elif prompt.kind.looks:
         yield "b o"
     elif prompt.kind.measures:

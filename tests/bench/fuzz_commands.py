@@ -236,10 +236,18 @@ class Lines:
             return f"/{word} {rest}".rstrip() + self.rng.choice(("", "", "", "!"))
         return self.number() if kind == 6 else self.word() if kind == 7 else self._answer()
 
+    def _place(self, letters: list[str]) -> str:
+        """An entry for a place, right or nearly so."""
+        some = " ".join(self.rng.sample([*letters, "o", "u"], self.rng.randint(0, 3)))
+        other = f"; {self.rng.choice(letters)} {self.rng.choice('bpdn')}"
+        return f"{self.rng.choice('bpdn')} {some}{self.rng.choice(('', '', other))}".strip()
+
     def _answer(self) -> str:
         prompt = self.sitting.prompt
         if prompt is None:
             return ""
+        if prompt.kind.gathers:
+            return self._place([part.letter for part in prompt.parts])
         if prompt.kind.least_choices:
             letters = [c.letter for c in prompt.choices] or ["n"]
             return ("b " if prompt.kind.looks else "") + self.rng.choice(letters)

@@ -129,6 +129,8 @@ def _likely(prompt: Any, n: int) -> str:
     """An answer that the prompt takes."""
     if prompt.kind.chooses:
         return str(prompt.choices[0].letter)
+    if prompt.kind.gathers:
+        return "b"
     if prompt.kind.looks:
         return f"b {prompt.choices[0].letter}"
     return {

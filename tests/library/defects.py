@@ -744,9 +744,9 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
     ),
     "step-in-no-course": (
         COURSE,
-        '    "body-ripples",\n',
+        '    "your-hand",\n',
         "",
-        "body-ripples.toml: id: no course names this step; add it to",
+        "your-hand.toml: id: no course names this step; add it to",
     ),
     "unknown-step-in-course": (
         COURSE,

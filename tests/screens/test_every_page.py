@@ -49,6 +49,8 @@ def _answer(prompt: Prompt, layout: str) -> str:
         return (
             prompt.choices[0].letter if prompt.choices else "18 C"
         )  # any other answer takes pages out of the course
+    if prompt.kind.gathers:  # each of its looks has something to tell
+        return " ".join(("p", *(part.letter for part in prompt.parts)))
     if prompt.kind.looks:
         letters = sorted(prompt.choices[1:], key=lambda c: len(c.words))[-3:]
         return " ".join(("p", *(c.letter for c in letters)))

@@ -40,7 +40,8 @@ PAGES: dict[str, tuple[str, ...]] = {
     "supports-metal": (*_before("/go set-supports"), "f"),
     "caution": (*_before("/go own-sides"), "/go rail-sides"),
     "caution-longest": (*STARTED, "/go set-supports"),
-    "look": _before("/go rail-sides"),
+    "place": _before("/go rail-sides"),
+    "look": (*_before("/go rail-sides"), "b s x"),
     "diagonals": DIAGONALS,
     "string": (*_before("/go sag-loaded"), "2 1/8", "2 1/4", "2 3/8"),
     "level": LEVEL,
@@ -148,7 +149,7 @@ async def test_the_trail_beside_a_wide_page_has_room_for_the_longest_title(
         for line in text.splitlines()
         if "│" in line
     ]
-    titles = {page.step.title for page in app.desk.sitting.pages()}
+    titles = {page.step.title for page in app.desk.sitting.walk()}
     longest = max((t for t in titles if any(t.startswith(b[:20]) for b in beside if b)), key=len)
     assert len(longest) > 29
     assert {b for b in beside if b} <= titles

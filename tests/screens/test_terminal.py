@@ -65,6 +65,8 @@ def _reply(prompt: Prompt, n: int) -> str:
         return "understood"
     if prompt.kind.chooses:
         return prompt.choices[0].letter
+    if prompt.kind.gathers:
+        return "p"
     if prompt.kind.looks:
         return f"p {prompt.choices[0].letter}"
     amounts = {

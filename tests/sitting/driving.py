@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from functools import cache
 from pathlib import Path
 
+from tests.places import entry
 from wizard.library import load_library
 from wizard.sitting.commands import handle
 from wizard.sitting.reply import Reply
@@ -116,6 +117,7 @@ LIKELY: dict[str, Callable[[Prompt], str]] = {
     "bubble": lambda p: "1/2 left",
     "look": lambda p: f"b {next(c.letter for c in p.choices if c.token == 'nothing-found')}",
     "choice": lambda p: p.choices[0].letter,
+    "place": lambda p: "b",
     "ack": lambda p: "understood",
     "note": lambda p: "a few words",
 }
@@ -171,8 +173,15 @@ def walk(driver: Driver, say: dict[str, str] | None = None) -> list[tuple[str, i
     while (prompt := driver.sitting.prompt) is not None:
         met.append((prompt.id, driver.nth))
         assert len(met) < 600, f"round and round at {prompt.id}"
-        driver.run((say or {}).get(prompt.id, likely(prompt)))
+        driver.run(_said(driver, prompt, say or {}))
     return met
+
+
+def _said(driver: Driver, prompt: Prompt, say: dict[str, str]) -> str:
+    """At a place whatever is said of each of its looks."""
+    if prompt.kind.gathers and prompt.id not in say:
+        return entry(driver.survey, prompt, lambda id: say.get(id, "b o"))
+    return say.get(prompt.id, likely(prompt))
 
 
 @cache

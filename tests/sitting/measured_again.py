@@ -10,6 +10,7 @@ from unittest import mock
 
 from tests.checks.surveys import library
 from tests.judgment.remeasured import DAY
+from tests.places import entry
 from wizard.library.shapes import SEEN
 from wizard.sitting.commands import handle
 from wizard.sitting.recheck import start
@@ -58,6 +59,16 @@ def _looked(old: Survey, prompt: Prompt) -> str:
     return f"{letter} {next((c.letter for c in prompt.choices if c.token == answer), '')}".strip()
 
 
+def _place(sitting: Sitting, moved: Mapping[str, str]) -> str:
+    """The entry for the place in front; empty where none is."""
+    prompt, old = sitting.prompt, sitting.earlier
+    if prompt is None or old is None or not prompt.kind.gathers:
+        return ""
+    looks = {str(part.look.id): part.look for part in prompt.parts}
+    said = {id: moved.get(id) or _looked(old, look) for id, look in looks.items()}
+    return entry(sitting.survey, prompt, said.__getitem__)
+
+
 def walked(sitting: Sitting, moved: Mapping[str, str] | None = None) -> list[str]:
     """Answers to the end, `moved` at the prompts it names; gives the ids of the prompts met, once
     each.
@@ -68,7 +79,8 @@ def walked(sitting: Sitting, moved: Mapping[str, str] | None = None) -> list[str
         prompt = sitting.ask.prompt
         met[prompt.id] = None
         with mock.patch("os.fsync"):
-            line = (moved or {}).get(prompt.id) or typed(sitting.earlier, prompt, sitting.ask.nth)
+            line = (moved or {}).get(prompt.id) or _place(sitting, moved or {})
+            line = line or typed(sitting.earlier, prompt, sitting.ask.nth)
             reply = handle(sitting, line)
         assert reply.kind in ("taken", "ended"), (prompt.id, reply)
     return list(met)

@@ -152,7 +152,7 @@ def test_readings_lists_all_by_page_and_marks_what_is_bad(tmp_path: Path) -> Non
     assert flat.index("Sizes of this frame") > flat.index("Twist")
     pages = [
         f"{n}. {p.step.title}"
-        for n, p in enumerate(driver.sitting.pages(), start=1)
+        for n, p in enumerate(driver.sitting.walk(), start=1)
         if any(driver.survey.readings_of(q.id) for q in p.prompts)
     ]
     assert len(pages) > 5
@@ -232,7 +232,7 @@ def test_a_bad_tool_is_struck_and_put_back(tmp_path: Path) -> None:
 
 
 def test_a_struck_answer_comes_back_with_the_tool_it_brought(driver: Driver) -> None:
-    driver.run(*BEGUN, "/go tools", "o", "m")
+    driver.run(*BEGUN, "/go Which tape?", "o", "m")
     before = driver.survey.tool("tape")
     answer = [a.id for a in driver.survey.standing(Answer) if a.keeps == "tool.tape"][-1]
     driver.run(f"/strike {answer}!")
@@ -243,7 +243,7 @@ def test_a_struck_answer_comes_back_with_the_tool_it_brought(driver: Driver) -> 
 
 
 def test_two_things_seen_and_struck_come_back_together(driver: Driver) -> None:
-    driver.run(*BEGUN, "/go rail-tops", READ)
+    driver.run(*BEGUN, "/go rail-tops", READ, "b t")
     prompt = driver.at
     letters = [c.letter for c in driver.sitting.prompt.choices if c.token != "nothing-found"][:2]  # type: ignore[union-attr]
     driver.run(f"b {' '.join(letters)}", "/strike !")

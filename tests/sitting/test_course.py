@@ -14,12 +14,23 @@ from wizard.library.templates import belongs
 from wizard.survey.guide import asks_of, pages, wanting
 from wizard.survey.rows import Ack, Answer, Reading, Skip, Verdict
 
-PITTED = {"rail-tops/left": "b l", "rail-tops/right": "b l"}
+PITTED = {"rail-tops/left": "b l", "rail-tops/right": "b l", "consequences/hood-gap": "k"}
+"""Nothing that was seen takes a page out of the course."""
 LOADED = ("sag-loaded", "lift-engine", "lower-engine")
 
 
-def _steps(met: list[tuple[str, int]]) -> list[str]:
-    return list(dict.fromkeys(step_of(id) for id, _ in met))
+def _steps(met: list[tuple[str, int]], driver: Driver) -> list[str]:
+    """The steps that were asked, in order; of a place those whose looks it gathers on this car.
+
+    Tools are asked for where each is first used, and stand at no place of their own.
+    """
+    steps = load_library().steps
+    there = {p.step.id for p in driver.sitting.pages() if not p.gone}
+    found: list[str] = []
+    for step in (steps[step_of(id)] for id, _ in met):
+        looked = (step_of(g.look) for g in step.gathers)
+        found += [id for id in looked if id in there] if step.gathers else [step.id]
+    return [step for step in dict.fromkeys(found) if step != "tools"]
 
 
 @pytest.mark.parametrize(
@@ -42,9 +53,9 @@ def test_the_whole_course_from_the_first_question_to_the_verdict(
     driver: Driver, say: dict[str, str], absent: set[str]
 ) -> None:
     met = walk(driver, say)
-    course = [p.step.id for p in driver.sitting.pages()]
-    assert set(course) - set(_steps(met)) == absent
-    assert _steps(met) == [s for s in course if s not in absent]
+    course = [p.step.id for p in driver.sitting.pages() if p.step.id != "tools"]
+    assert set(course) - set(_steps(met, driver)) == absent
+    assert _steps(met, driver) == [s for s in course if s not in absent]
     assert len(met) == len(set(met))
     assert len(driver.saved.standing(Verdict)) == 1
     gone = {p.step.id: p.gone for p in driver.sitting.pages() if p.gone}
@@ -56,7 +67,7 @@ def test_the_whole_course_from_the_first_question_to_the_verdict(
 def test_the_whole_course_of_every_other_kind_of_frame(driver: Driver, layout: str) -> None:
     met = walk(driver, PITTED | {"about-the-car/layout": layout, "state/body": "o"})
     gone = {p.step.id for p in driver.sitting.pages() if p.gone}
-    assert set(_steps(met)) == {p.step.id for p in driver.sitting.pages()} - gone
+    assert {"tools", *_steps(met, driver)} == {p.step.id for p in driver.sitting.pages()} - gone
     assert driver.survey.layout == layout
     assert len(met) == len(set(met))
 
@@ -85,10 +96,12 @@ def test_one_pitted_rail_is_asked_about_and_the_other_is_not(driver: Driver) -> 
 
 
 def test_the_short_course(driver: Driver) -> None:
-    met = walk(driver, {"about-the-car/course": "s"})
-    assert _steps(met) == [p.step.id for p in driver.sitting.pages() if not p.gone]
-    assert set(_steps(met)) <= set(load_library().courses["short"])
-    assert {"sag-loaded", "sag-unloaded"} <= set(_steps(met))
+    met = walk(driver, PITTED | {"about-the-car/course": "s"})
+    steps = _steps(met, driver)
+    pages = [p.step.id for p in driver.sitting.pages() if not p.gone]
+    assert steps == [id for id in pages if id != "tools"]
+    assert set(steps) <= set(load_library().courses["short"])
+    assert {"sag-loaded", "sag-unloaded"} <= set(steps)
 
 
 def test_nothing_is_left_wanting_at_the_end(tmp_path: Path) -> None:

@@ -70,7 +70,7 @@ def alike() -> tuple[str, ...]:
     """One page of each set of dangers, and the pages of the supports and of lifting, which are like
     no other.
     """
-    course = [s for s in LIBRARY.courses["whole"] if s in BY_HAND]
+    course = [stop.step for stop in LIBRARY.walks["whole"] if stop.step in BY_HAND]
     first = {BY_HAND[s]: s for s in reversed(course)}
     return tuple(sorted({*first.values(), "set-supports", "lift-engine", "lower-engine"}))
 

@@ -27,6 +27,11 @@ def _to(dangers: str) -> frozenset[str]:
     return frozenset(dangers.split())
 
 
+def _both(place: str, dangers: str) -> dict[str, frozenset[str]]:
+    """The same place on the left and on the right of the car."""
+    return {f"{side}-{place}": _to(dangers) for side in ("left", "right")}
+
+
 BY_HAND: dict[str, frozenset[str]] = {
     # "Feel the inner face with a flat hand": head and arm under the fender; panels off: neither.
     "body-ripples": _to("under beside-lifted"),
@@ -118,6 +123,15 @@ BY_HAND: dict[str, frozenset[str]] = {
     "widths": _to("under beside-lifted sharp-points"),
     # "Dot a rivet of the front crossmember, the same one": reached from below, body on.
     "your-hand": _to("under beside-lifted"),
+    # Places of a round: whatever any of their looks exposes to, since each is taken there.
+    # "scrape and brush the rail's top", the pin over the pits, an arm in each fender; tank behind.
+    **_both("beside", "under beside-lifted sharp-points wire-wheel old-paint fuel"),
+    # "to bare metal round every rivet"; the mount: by pump, pipe and manifold.
+    **_both("front", "under beside-lifted wire-wheel old-paint fuel hot-parts"),
+    # "both flanges", "mirror and lamp inside": the scriber at brown places, by pipes and tank.
+    **_both("rail", "under beside-lifted sharp-points wire-wheel old-paint fuel"),
+    # "Scrape out the mud and brush the joints bare"; brackets of the exhaust, marks of its heat.
+    **_both("rear", "under beside-lifted wire-wheel old-paint fuel hot-parts"),
 }
 
 NONE: dict[str, str] = {

@@ -17,7 +17,7 @@ import pytest
 from tests.survey.exposures_by_hand import BY_HAND, CAUTION, COVERS, NEAR, NONE
 from wizard.library import load_library
 from wizard.library.shapes import Layout, Library, Step
-from wizard.survey.guide import Ask, Person, asks_of, front, pages
+from wizard.survey.guide import Ask, Person, asks_of, front, guide_of, pages
 from wizard.survey.prompts import expand
 from wizard.survey.record import Survey
 from wizard.survey.rows import Ack, Answer, Look, Skip, State
@@ -215,6 +215,23 @@ def test_on_a_car_that_stands_each_page_of_the_course_is_the_same_page() -> None
                 read, asked = met(survey, LIBRARY, ask)
                 assert asked == ask
                 assert set(read) == to_read(page.step.id, "lifted"), ask.prompt.id
+
+
+def test_at_a_place_each_look_waits_for_no_more_than_was_read_before_the_place() -> None:
+    """Whatever is asked at a place by itself is asked by whoever has read what stands before it."""
+    met_places = set()
+    for layout in LIBRARY.layouts.values():
+        survey = stood(("in", "loosened", "stands-under-frame"), "fresh", layout.id)
+        for stop in guide_of(survey, LIBRARY).walk(AT):
+            if stop.place is None:
+                continue
+            met_places.add(stop.step.id)
+            read, asked = met(survey, LIBRARY, Ask(stop.place))
+            assert asked == Ask(stop.place)
+            assert set(read) == to_read(stop.step.id, "lifted")
+            for part in stop.place.parts:
+                assert to_read(part.look.step, "lifted") <= set(read), part.look.id
+    assert met_places == {s.id for s in LIBRARY.steps.values() if s.gathers}
 
 
 @pytest.mark.parametrize("exposure", ["under", "string", "lifting"])

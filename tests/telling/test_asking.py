@@ -56,6 +56,12 @@ AXLES = (
 )
 
 
+def at_wheelbase(survey: Survey) -> tuple[tuple[Page, ...], Page]:
+    """The course as it stands, and the page in front."""
+    there = pages(survey, library(), DAY)
+    return there, next(p for p in there if p.step is STEP)
+
+
 @pytest.mark.parametrize(
     ("readings", "skips", "state"),
     [
@@ -83,7 +89,7 @@ def test_the_state_of_a_page(
 def test_a_page_that_does_not_apply_is_gone_and_says_why_in_the_trail() -> None:
     survey = survey_of({}).with_row(State(id="s90", engine="out"))
     assert asking.page_state(survey, page(survey, "sag-loaded")) == "gone"
-    trail = asking.trail_text(survey, pages(survey, library(), DAY), STEP)
+    trail = asking.trail_text(survey, *at_wheelbase(survey))
     assert "[.] Sag with the engine's weight on" in trail
     assert "The engine's weight is off" in trail
 
@@ -94,13 +100,13 @@ def test_a_page_with_nothing_left_to_ask_is_not_open_for_ever() -> None:
 
 def test_the_trail_marks_where_one_is() -> None:
     survey = survey_of({})
-    lines = asking.trail_text(survey, pages(survey, library(), DAY), STEP).splitlines()
+    lines = asking.trail_text(survey, *at_wheelbase(survey)).splitlines()
     here = [line for line in lines if line.startswith(">")]
     assert len(here) == 1
     assert here[0].endswith("(wheelbase)")
     left = asking.left_words(survey, pages(survey, library(), DAY))
     assert lines[-1] == f"A{left[1:]}. To go to a page, type /go and its number."
-    assert asking.trail_line(survey, pages(survey, library(), DAY), STEP).endswith(left)
+    assert asking.trail_line(survey, *at_wheelbase(survey)).endswith(left)
 
 
 def test_a_survey_with_nothing_open_is_all_answered() -> None:
@@ -129,15 +135,15 @@ def test_the_trail_in_a_line_counts_as_the_worksheet_does() -> None:
     there = pages(survey, library(), DAY)
     ids = [p.step.id for p in there]
     assert any(p.gone for p in there[: ids.index("wheelbase")])
-    line = asking.trail_line(survey, there, STEP)
+    line = asking.trail_line(survey, *at_wheelbase(survey))
     assert line.startswith(f"{ids.index('wheelbase') + 1} of {len(ids)}, about ")
     assert asking.trail_line(survey, there, None).startswith(f"{len(ids)} of {len(ids)}")
 
 
 def test_long_times_are_said_in_hours() -> None:
     survey = survey_of({})
-    assert " h left" in asking.trail_line(survey, pages(survey, library(), DAY), STEP)
+    assert " h left" in asking.trail_line(survey, *at_wheelbase(survey))
     assert (
-        asking.trail_line(survey, (page(survey, "wheelbase"),), STEP)
+        asking.trail_line(survey, (there := page(survey, "wheelbase"),), there)
         == f"1 of 1, about {STEP.minutes} min left"
     )

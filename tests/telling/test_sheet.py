@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.checks.surveys import library
+from tests.places import entry
 from tests.sitting.driving import Driver
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -73,10 +74,13 @@ def read_at_the_car(
 def car_of(sheet: Sheet, state: dict[str, str], seed: int) -> dict[tuple[str, int], str]:
     """What the tools say at every box, applicable or not: a list of readings by prompt and repeat."""
     draw = random.Random(seed)
-    return {
+    read = {
         (b.ask.prompt.id, b.ask.nth): read_at_the_car(b.ask.prompt, draw, state, sheet)
         for b in boxes(sheet)
+        if not b.kind.gathers
     }
+    places = (b.ask.prompt for b in boxes(sheet) if b.kind.gathers)
+    return read | {(p.id, 1): entry(Survey(), p, lambda id: read[id, 1]) for p in places}
 
 
 def asked_one_by_one(

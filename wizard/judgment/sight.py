@@ -60,6 +60,10 @@ class Sight:
         """The course as it stands."""
         return self.guide.pages(now)
 
+    def walk(self, now: datetime) -> tuple[Page, ...]:
+        """The same in the order of asking, round the car by places."""
+        return self.guide.walk(now)
+
     @cached_property
     def case(self) -> Case:
         """Every prompt's readings as one number with its doubt."""

@@ -7,10 +7,10 @@ its kind. The word that a file of content uses is its `id`, and `KINDS` alone tu
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import lru_cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from wizard.library.places import tool_kind
 from wizard.library.shapes import SEEN, UNSURE, Choice, PromptTemplate
@@ -58,6 +58,8 @@ class Kind:
     """A few words."""
     acknowledges = False
     """A caution that was read."""
+    gathers = False
+    """How well all of a place was seen, and at which of its looks there is something to tell."""
     line = True
     """Whether several of its answers may stand on one line, with semicolons."""
     least_choices = 0
@@ -582,7 +584,99 @@ class AckKind(Kind):
             raise Refused(f"Read the caution first; when it is clear to you, type {ACK_WORD}")
 
 
+class Seen(NamedTuple):
+    """One entry for all the looks of a place."""
+
+    how: str
+    """How well each was seen of which nothing else is said; empty where that is said of each."""
+    but: Mapping[str, str]
+    """Letters of those that were seen otherwise, and how well."""
+    tell: tuple[str, ...]
+    """Letters of those at which there is something to tell."""
+
+
+class PlaceKind(Kind):
+    """How well all of a place was seen, then the letters of what there is something to tell about.
+
+    `b` alone, or `b o`: all of it bare and nothing found. `b s j`: bare and nothing found, but
+    something to tell about s and j. `b o; s d`: the same, but s only under dirt.
+    """
+
+    id = "place"
+    gathers = True
+    line = passes = False
+    blank = 20
+
+    def example(self, asked: PromptTemplate, unit: Unit) -> str:
+        """All bare and nothing found."""
+        return "type how well you saw it all, then letters of the list, like b, or b s for one"
+
+    def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
+        """Nothing found, and something."""
+        return "like b (nothing found), or b and letters"
+
+    def seen(self, letters: Collection[str], line: str) -> Seen:
+        """What a line says. letters: those of the list. Raises Refused."""
+        (how, tell), *others = [self._said(letters, part) for part in line.lower().split(";")]
+        if not how:
+            raise Refused(f"Say first how well you saw it: {HOW_SEEN}, like b")
+        if how == "n" and tell:
+            raise Refused(
+                "Not reached and something to tell cannot both be; type n alone, or say how well"
+                " you saw the rest"
+            )
+        if not all(other and named for other, named in others):
+            raise Refused("Behind a ; goes a letter of the list and how well you saw it: s d")
+        _once([*tell, *(x for _, named in others for x in named)])
+        but = {x: SEEN[other] for other, named in others for x in named}
+        return Seen(SEEN[how], but, tell)
+
+    def _said(self, letters: Collection[str], part: str) -> tuple[str, tuple[str, ...]]:
+        """How well, and the letters of the list, of one part of the line. Raises Refused."""
+        said = self._letters({*SEEN, NOTHING_LETTER, *letters}, part)
+        strange = next((x for x in said if x not in {*SEEN, NOTHING_LETTER, *letters}), "")
+        if strange:
+            raise Refused(_strange(strange, letters))
+        how = [x for x in said if x in SEEN]
+        if len(how) > 1:
+            raise Refused(f"How well you saw it is one letter: {HOW_SEEN}")
+        return "".join(how), tuple(x for x in said if x in letters)
+
+    def _letters(self, known: Collection[str], part: str) -> list[str]:
+        """The letters of a part, apart or written together; what is none stays a word."""
+        words = [self._letter(w) for w in part.split()]
+        return [x for w in words for x in (w if set(known).issuperset(w) else [w])]
+
+    def _letter(self, word: str) -> str:
+        """A word for how well it was seen, or for nothing found, by its letter."""
+        letter = {said: letter for letter, said in SEEN.items()} | SEEN_SAID
+        return letter.get(word, NOTHING_LETTER if word in NOTHING_SAID else word)
+
+    def said(self, asked: PromptTemplate, answers: Sequence[str], seen: str = "") -> str:
+        """Its looks stand for themselves."""
+        return ""
+
+
+NOTHING_LETTER = "o"
+"""Says that nothing was found: at every look, and in the one entry for a place."""
+HOW_SEEN = "b bare, p painted, d dirty, n not reached"
+
+
+def _once(named: Sequence[str]) -> None:
+    """Raises Refused where a letter stands there twice."""
+    if len(set(named)) != len(named):
+        raise Refused("A letter of the list stands there twice; say each of them once")
+
+
+def _strange(word: str, letters: Collection[str]) -> str:
+    if word == NOT_SURE.letter:
+        return "Not sure about one of them? Type its letter; it is asked by itself, and u says so"
+    said = ", ".join(letters)
+    return f"'{word[:12]}' is no letter of the list here; there are {said}, and {HOW_SEEN}"
+
+
 LENGTH, GAP, BUBBLE = LengthKind(), GapKind(), BubbleKind()
 LOOK, CHOICE, NOTE, ACK = LookKind(), ChoiceKind(), NoteKind(), AckKind()
+PLACE = PlaceKind()
 AUTHORED: Mapping[str, Kind] = {k.id: k for k in (LENGTH, GAP, BUBBLE, CHOICE, LOOK, NOTE)}
-"""The kinds that content may ask for, by their word; a caution is asked by the program alone."""
+"""The kinds that content may ask for, by their word; a caution is asked by the program alone, and a place by what it gathers."""

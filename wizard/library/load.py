@@ -18,10 +18,10 @@ from wizard.library.layouts import read_layout
 from wizard.library.marks import pages_of, questions_of
 from wizard.library.model import read_model
 from wizard.library.paths import content_dir
-from wizard.library.places import StepId
+from wizard.library.places import PartId, StepId, step_of
 from wizard.library.quantities import read_quantities
 from wizard.library.references import cross_faults
-from wizard.library.shapes import Layout, Library, Step
+from wizard.library.shapes import Layout, Library, Step, Stop
 from wizard.library.signs import read_signs
 from wizard.library.steps import read_step
 
@@ -94,7 +94,7 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
     course = table("course.toml")
     course.format()
     called = Table(course.mapping("courses"), "course.toml", faults, "courses.")
-    courses = {n: tuple(map(StepId, called.texts(n, needed=True))) for n in called.data}
+    walks = {n: _stops(called.texts(n, needed=True)) for n in called.data}
     course.done()
     layouts: dict[str, Layout] = _folder(
         folder / "layouts", lambda t: read_layout(t, set(points)), faults
@@ -102,7 +102,8 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
     read: dict[str, Step] = _folder(folder / "steps", read_step, faults)
     steps = {StepId(id): step for id, step in read.items()}
     library = Library(
-        courses=courses,
+        courses={name: _steps_of(walk, steps) for name, walk in walks.items()},
+        walks=walks,
         steps=steps,
         layouts=_as_offered(layouts, steps),
         limits=read_limits(table("limits.toml")),
@@ -122,6 +123,29 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
     )
     faults.extend(cross_faults(library, whole=not faults, layout=layout))
     return library, faults
+
+
+def _stops(said: tuple[str, ...]) -> tuple[Stop, ...]:
+    """The stops of a walk: parts of one step that follow one another are asked on one page."""
+    stops: list[Stop] = []
+    for part in map(PartId, said):
+        step = step_of(part)
+        parts: tuple[PartId, ...] = () if part == step else (part,)
+        if parts and stops and stops[-1].step == step and stops[-1].parts:
+            parts = (*stops.pop().parts, *parts)
+        stops.append(Stop(step, parts))
+    return tuple(stops)
+
+
+def _steps_of(walk: tuple[Stop, ...], steps: dict[StepId, Step]) -> tuple[StepId, ...]:
+    """The steps that a walk comes to, each where it comes to it first: of a place those whose looks
+    are taken there.
+    """
+    found: list[StepId] = []
+    for stop in walk:
+        gathers = steps[stop.step].gathers if stop.step in steps else ()
+        found += [step_of(g.look) for g in gathers] or [stop.step]
+    return tuple(dict.fromkeys(found))
 
 
 def _as_offered(layouts: dict[str, Layout], steps: dict[StepId, Step]) -> dict[str, Layout]:

@@ -449,6 +449,15 @@ def tool_kind(key: str) -> str:
     return kept.field if kept.table == "tool" else ""
 
 
+def tool_named(key: str) -> str:
+    """The kind of tool that a key speaks of, also by a figure of it.
+
+    >>> tool_named("tool.tape"), tool_named("tool.tape.start")
+    ('tape', 'tape')
+    """
+    return tool_kind(key).partition(_KEPT)[0]
+
+
 class PartName(NamedTuple):
     """The name of a part of a doubt."""
 

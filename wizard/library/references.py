@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Set
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 
 from wizard.library.exposures import exposure_faults
@@ -10,7 +10,16 @@ from wizard.library.fields import Fault, nearest
 from wizard.library.layouts import lacking
 from wizard.library.marks import NOSE, NOT_SAID, STATES, mark_faults
 from wizard.library.model import model_faults
-from wizard.library.places import SIDES, PlaceId, PointId, PromptId, StepId, prompt_id, tool_kind
+from wizard.library.places import (
+    SIDES,
+    PlaceId,
+    PointId,
+    PromptId,
+    StepId,
+    prompt_id,
+    tool_kind,
+    within,
+)
 from wizard.library.quantities import quantity_faults
 from wizard.library.shapes import (
     SEEN,
@@ -23,6 +32,7 @@ from wizard.library.shapes import (
     Place,
     PromptTemplate,
     Step,
+    Stop,
 )
 from wizard.library.signs import sign_faults
 from wizard.library.steps import STATE
@@ -248,12 +258,10 @@ def _role_faults(library: Library, layout: Layout) -> Iterator[Fault]:
 
 def _course_faults(library: Library) -> Iterator[Fault]:
     """Courses that are missing or call a step wrongly, and steps that none of them calls."""
-    for name, ids in library.courses.items():
-        key = f"courses.{name}"
-        yield from _unknown("course.toml", key, ids, library.steps)
-        for id in sorted({i for i in ids if ids.count(i) > 1}):
-            yield Fault("course.toml", key, f"'{id}' is there twice", "call each step once")
-    reached = set[str]().union(*library.courses.values())
+    for name, walk in library.walks.items():
+        yield from _walk_faults(f"courses.{name}", walk, library)
+    stops = {stop.step for walk in library.walks.values() for stop in walk}
+    reached = stops.union(*library.courses.values())
     for id in library.steps:
         if id not in reached:
             yield Fault(f"{id}.toml", "id", "no course names this page", "add it to course.toml")
@@ -262,6 +270,69 @@ def _course_faults(library: Library) -> Iterator[Fault]:
             yield Fault(
                 "course.toml", "courses", f"'{name}' is missing", f"add {name} = [step ids]"
             )
+
+
+def _walk_faults(key: str, walk: Sequence[Stop], library: Library) -> Iterator[Fault]:
+    yield from _unknown("course.toml", key, [s.step for s in walk], library.steps)
+    called = [part for s in walk for part in (s.parts or (s.step,))]
+    for id in sorted({i for i in called if called.count(i) > 1}):
+        yield Fault("course.toml", key, f"'{id}' stands there twice", "call each step once")
+
+
+def _part_faults(library: Library) -> Iterator[Fault]:
+    """Parts of steps that a walk asks by themselves: each is one, and the rest is asked as well.
+
+    Tools are asked for where the first reading wants them, so theirs may be called alone.
+    """
+    for name, walk in library.walks.items():
+        whole = {stop.step for stop in walk if not stop.parts}
+        for stop in (s for s in walk if s.parts):
+            step = library.steps[stop.step]
+            yield from _no_parts(f"courses.{name}", stop, step, library)
+            if step.id not in whole and not step.only_tools:
+                wrong = f"'{step.id}' is asked in part"
+                remedy = "call the step itself where the rest is asked"
+                yield Fault("course.toml", f"courses.{name}", wrong, remedy)
+
+
+def _no_parts(key: str, stop: Stop, step: Step, library: Library) -> Iterator[Fault]:
+    ids = {one.id for y in library.layouts.values() for one in _asked(step, y)}
+    for part in stop.parts:
+        if not any(within(id, part) for id in ids):
+            wrong = f"'{part}' is no part of '{step.id}'"
+            yield Fault("course.toml", key, wrong, nearest(str(part), map(str, ids)))
+
+
+def _place_faults(library: Library) -> Iterator[Fault]:
+    """What a place of a round gathers: looks, each at one place, with all that they expose to."""
+    taken: dict[PromptId, StepId] = {}
+    looks = {one: s for s in library.steps.values() for one in _look_ids(s, library)}
+    for place in (s for s in library.steps.values() if s.gathers):
+        file = f"{place.id}.toml"
+        named = [g.look for g in place.gathers]
+        yield from _unknown(file, "gather.look", list(map(str, named)), set(map(str, looks)))
+        for look in taken.keys() & set(named):
+            wrong = f"'{look}' is taken at '{taken[look]}' already"
+            yield Fault(file, "gather.look", wrong, "take each look at one place")
+        taken |= dict.fromkeys(named, place.id)
+        yield from _unlike_looks(place, [looks[look] for look in named if look in looks])
+
+
+def _unlike_looks(place: Step, steps: Iterable[Step]) -> Iterator[Fault]:
+    """A place exposes to what its looks expose to, all of them together."""
+    dangers = {e for step in steps for e in step.exposes}
+    if dangers != set(place.exposes):
+        said = ", ".join(f'"{e}"' for e in sorted(dangers))
+        wrong = "is not what its looks expose to, all of them together"
+        yield Fault(f"{place.id}.toml", "exposes", wrong, f"exposes = [{said}]")
+
+
+def _look_ids(step: Step, library: Library) -> Set[PromptId]:
+    """The looks of a step, on any kind of frame."""
+    if not any(p.kind.looks for p in step.prompts):
+        return frozenset()
+    asked = [one for y in library.layouts.values() for one in _asked(step, y)]
+    return {one.id for one in asked if one.answers >= {*SEEN.values()}}
 
 
 def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator[Fault]:
@@ -278,6 +349,7 @@ def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator
     yield from quantity_faults(library.quantities, library.limits, checks)
     yield from _course_faults(library)
     if whole:
+        yield from (*_part_faults(library), *_place_faults(library))
         yield from mark_faults(library.steps)
         traits = {trait for layout in library.layouts.values() for trait in layout.traits}
         yield from sign_faults(library.signs, library.steps, traits)

@@ -11,6 +11,7 @@ from wizard.library.places import (
     NO_PLACE,
     NO_POINT,
     NO_STEP,
+    PartId,
     PlaceId,
     PointId,
     PromptId,
@@ -19,6 +20,7 @@ from wizard.library.places import (
     WhereId,
     point_id,
     state_field,
+    tool_kind,
 )
 from wizard.library.shapes_model import ModelBook
 from wizard.library.shapes_quantity import Quantity as Quantity
@@ -318,6 +320,27 @@ class OnlyWords(NamedTuple):
     why: str
 
 
+class Gathered(NamedTuple):
+    """A look that is taken at a place of a round, among others that can be taken there."""
+
+    look: PromptId
+    """Its prompt."""
+    letter: str
+    """What names it in the one entry for all of the place."""
+    name: str
+    """What is looked at, as the list of the place says it."""
+    found: str
+    """A few words for what may be found there."""
+
+
+class Stop(NamedTuple):
+    """One page of a walk: a step, or the part of it that is asked there."""
+
+    step: StepId
+    parts: tuple[PartId, ...] = ()
+    """Empty for all of the step that no stop before it asks."""
+
+
 class Step(NamedTuple):
     """One page of the wizard, as authored in content/steps/<id>.toml."""
 
@@ -380,6 +403,15 @@ class Step(NamedTuple):
     """Layout ids; empty means every layout."""
     needs: tuple[Need, ...] = ()
     prompts: tuple[PromptTemplate, ...] = ()
+    gathers: tuple[Gathered, ...] = ()
+    """Of a place of a round: the looks that are taken there, with one entry for all of them."""
+    lit: tuple[str, ...] = ()
+    """Of a place of a round: the side, and the third of the frame, that its picture lights."""
+
+    @property
+    def only_tools(self) -> bool:
+        """Whether all that it asks is which tools are in hand: each is asked where it is first used."""
+        return bool(self.prompts) and all(tool_kind(p.keep) for p in self.prompts)
 
 
 # Limits, cautions, tools, words
@@ -531,7 +563,9 @@ class Library:
     """Everything under content/, checked."""
 
     courses: Mapping[str, tuple[StepId, ...]]
-    """Step ids in order: `whole` and `short`."""
+    """Step ids in the order in which a walk comes to them: `whole`, `short`, `recheck`. A place of
+    a round is none of them: the steps whose looks it gathers are.
+    """
     steps: Mapping[StepId, Step]
     layouts: Mapping[str, Layout]
     limits: Mapping[str, Limit]
@@ -545,6 +579,8 @@ class Library:
     point_doubt: Mapping[str, float]
     """mm, standard uncertainty of which spot of a point of this kind is 'the point'."""
     words: Mapping[str, Word]
+    walks: Mapping[str, tuple[Stop, ...]] = field(default_factory=dict)
+    """What is asked one after the other, by the name of the course."""
     model: ModelBook = field(default_factory=ModelBook)
     signs: SignBook = field(default_factory=SignBook)
     """What counts as evidence for age, collision, earlier repair, made so."""

@@ -5,11 +5,19 @@ from __future__ import annotations
 from collections import Counter
 
 from wizard.library.fields import Table, nearest
-from wizard.library.kinds import AUTHORED, NOTE
+from wizard.library.kinds import AUTHORED, NOT_SURE, NOTE, NOTHING_LETTER, PLACE
 from wizard.library.marks import OF_ANSWER, OF_STEP, QUESTIONS, READS, VOICES
-from wizard.library.places import PlaceId, PointId, StepId
+from wizard.library.places import SIDES, PlaceId, PointId, PromptId, StepId, spoken
 from wizard.library.quantities import fields_in
-from wizard.library.shapes import Choice, Need, OnlyWords, PromptTemplate, Step
+from wizard.library.shapes import (
+    SEEN,
+    Choice,
+    Gathered,
+    Need,
+    OnlyWords,
+    PromptTemplate,
+    Step,
+)
 from wizard.library.templates import field_faults
 
 EACH = ("", "box", "front-box", "place", "station", "level", "side")
@@ -65,6 +73,54 @@ def _only_words(t: Table) -> OnlyWords:
     row = OnlyWords(t.text("words"), t.text("why"))
     t.done()
     return row
+
+
+LIST_LINE = 74
+"""Characters of one line of a place's list."""
+
+
+def _gathered(t: Table) -> Gathered:
+    row = Gathered(PromptId(t.text("look")), t.text("letter"), t.text("name"), t.text("found"))
+    taken = (*SEEN, NOTHING_LETTER, NOT_SURE.letter)
+    if len(row.letter) != 1 or not "a" <= row.letter <= "z":
+        t.fault("letter", f"'{row.letter}' is not one small letter", "use one of a to z")
+    elif row.letter in taken:
+        wrong = f"'{row.letter}' says how well a place was seen, or that nothing was found"
+        t.fault("letter", wrong, f"use another than {', '.join(taken)}")
+    if len(row.name) + len(row.found) > LIST_LINE:
+        t.fault("found", f"is too long beside '{row.name}'", f"both together: {LIST_LINE}")
+    t.done()
+    return row
+
+
+def _gathers(t: Table) -> tuple[Gathered, ...]:
+    """The looks of a place of a round: each once, and by a letter of its own."""
+    found = tuple(_gathered(g) for g in t.tables("gather"))
+    for key, said in (("letter", [g.letter for g in found]), ("look", [g.look for g in found])):
+        if len({*map(str, said)}) != len(said):
+            t.fault(f"gather.{key}", "stands there twice", f"give each look a {key} of its own")
+    return found
+
+
+THIRDS = ("front", "middle", "rear")
+"""What the picture of a place lights of a side's rail; all of it where none is named."""
+_HOW = ", ".join(f"{letter} {spoken(word)}" for letter, word in SEEN.items())
+ASKED = PromptTemplate(
+    kind=PLACE,
+    last="seen",
+    ask=f"How well seen ({_HOW}), then letters",
+    short="how well seen",
+)
+"""What every place asks."""
+
+
+def _lit(t: Table) -> tuple[str, ...]:
+    """Side, and a third of it."""
+    found = t.texts("lit")
+    if found and (found[0] not in SIDES or len(found) > 2 or not {*THIRDS}.issuperset(found[1:])):
+        said = 'lit = ["left", "front"], or lit = ["left"] for all of it'
+        t.fault("lit", "is not a side and a third of it", f"write it like {said}")
+    return found
 
 
 def _letters(t: Table, prompt: PromptTemplate) -> None:
@@ -248,6 +304,15 @@ def _seat(t: Table, step: Step) -> None:
             t.fault("at", f"{{{field}}} is filled in by nobody", nearest(field, SEATS))
 
 
+def _as_place(t: Table, step: Step) -> Step:
+    """A place asks how well all that it gathers was seen, and nothing else."""
+    if not step.gathers:
+        return step
+    if step.prompts:
+        t.fault("gather", "stands beside a prompt", "a place asks what it gathers, no more")
+    return step._replace(prompts=(ASKED,))
+
+
 def read_step(t: Table) -> Step:
     """One step out of its file; faults go to the table's list."""
     t.format()
@@ -282,7 +347,10 @@ def read_step(t: Table) -> Step:
         layouts=t.texts("layouts"),
         needs=tuple(_need(n) for n in t.tables("needs")),
         prompts=tuple(_prompt(p) for p in t.tables("prompt")),
+        gathers=_gathers(t),
+        lit=_lit(t),
     )
+    step = _as_place(t, step)
     if len(step.title) > TITLE:
         t.fault(
             "title",

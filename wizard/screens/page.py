@@ -411,9 +411,9 @@ def trail_lines(sitting: Sitting, width: int, height: int) -> list[Line]:
     """The trail in at most `height` lines: every step with its mark, the one in front among them."""
     from wizard.telling.asking import MARKS, page_state
 
-    step = sitting.step
-    pages = [p for p in sitting.pages() if not p.gone]
-    here = next((n for n, p in enumerate(pages) if step and p.step.id == step.id), len(pages) - 1)
+    step, stop = sitting.step, sitting.page()
+    pages = [p for p in sitting.walk() if not p.gone]
+    here = next((n for n, p in enumerate(pages) if p is stop), len(pages) - 1)
     room = height - 2
     first = min(max(here - room // 2, 0), max(len(pages) - room, 0))
     lines = [line("The trail", "strong")]

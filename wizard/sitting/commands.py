@@ -21,7 +21,7 @@ from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
 from wizard.sitting.taking_back import strike, struck, undo
 from wizard.sitting.verdict import opened
-from wizard.survey.guide import LENGTH_PROMPT, Page, wanting
+from wizard.survey.guide import LENGTH_PROMPT, Page, stop_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Remark, Skip
@@ -30,6 +30,8 @@ from wizard.telling.asking import (
     caution_why,
     help_text,
     kinds_text,
+    look_text,
+    said_back,
     spoils_text,
     trail_text,
     why_text,
@@ -53,12 +55,12 @@ class Command:
 
 def handle(sitting: Sitting, text: str) -> Reply:
     """One line from a face: a command when it begins with `/`, else an answer."""
-    asked, step = sitting.prompt, sitting.step
+    asked, step, before = sitting.prompt, sitting.step, sitting.survey
     reply = _handle(sitting, text)
     kept_in_step(sitting)
     answered = reply.kind in ("taken", "ended") and not text.lstrip().startswith("/")
     if answered:
-        reply = _finished(sitting, asked, step, reply)
+        reply = _finished(sitting, asked, step, _placed(sitting, asked, before, reply))
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
         sitting.news = ""
@@ -67,11 +69,18 @@ def handle(sitting: Sitting, text: str) -> Reply:
     return (_seal(sitting) or reply) if reply.kind == "ended" else reply
 
 
+def _placed(sitting: Sitting, asked: Prompt | None, before: Survey, reply: Reply) -> Reply:
+    """The reply with what one entry for a place has written down."""
+    if asked is None or not asked.kind.gathers or sitting.survey is before:
+        return reply
+    return replace(reply, says=said_back(asked, before, sitting.survey))
+
+
 def _finished(sitting: Sitting, asked: Prompt | None, step: Step | None, reply: Reply) -> Reply:
     """The reply with what a step came to, once another is in front."""
     if asked is None or step is None or asked.kind.acknowledges or sitting.step is step:
         return reply
-    said = (reply.says, finished(sitting, step), passed(sitting, step))
+    said = (reply.says, finished(sitting, step), passed(sitting, asked))
     return replace(reply, says=" ".join(part for part in said if part))
 
 
@@ -140,15 +149,15 @@ def _entered(sitting: Sitting, text: str) -> Reply:
 # Back, on, to a step, past one --------------------------------------------------------------------
 
 
-def passed(sitting: Sitting, step: Step) -> str:
-    """The pages between that are not for this car as it stands: a number left out looks like a page
+def passed(sitting: Sitting, asked: Prompt) -> str:
+    """The stops between that are not for this car as it stands: a number left out looks like a page
     missed.
     """
-    there = sitting.pages()
-    ids = [p.step.id for p in there]
-    if sitting.step is None or step.id not in ids or sitting.step.id not in ids:
+    walk, here = sitting.walk(), sitting.page()
+    left = stop_of(walk, asked)
+    if here is None or left is None:
         return ""
-    between = there[ids.index(step.id) + 1 : ids.index(sitting.step.id)]
+    between = walk[walk.index(left) + 1 : walk.index(here)]
     names = [p.step.title for p in between if p.gone]
     return (
         f"Left out for this car as it stands: {'; '.join(names)}. /trail (F6) says why."
@@ -180,7 +189,7 @@ def skip(sitting: Sitting, why: str) -> Reply:
             "Say why in a few words, like /skip tank in the way, or /skip page no level to hand.",
         )
     asked, page = sitting.ask, sitting.page()
-    prompts = _left_on(page, sitting.survey) if whole and page else [asked.prompt]
+    prompts = _left_on(page, sitting.survey) if whole and page else _of(sitting, asked.prompt)
     failed = sitting.change(_with_skips(sitting, prompts, why[:500]))
     if failed:
         return failed
@@ -198,7 +207,14 @@ def _whole_and_why(said: str) -> tuple[bool, str]:
 
 def _left_on(page: Page, survey: Survey) -> list[Prompt]:
     """What is still to be read or answered on a page."""
-    return [p for p in page.prompts if wanting(survey, p)]
+    return [p for p in page.wanted if wanting(survey, p)]
+
+
+def _of(sitting: Sitting, prompt: Prompt) -> list[Prompt]:
+    """What is passed over with a prompt: with the entry for a place each look that it covers."""
+    if not prompt.kind.gathers:
+        return [prompt]
+    return [p.look for p in prompt.parts if wanting(sitting.survey, p.look)]
 
 
 def _with_skips(sitting: Sitting, prompts: list[Prompt], why: str) -> Survey:
@@ -237,9 +253,12 @@ def on(sitting: Sitting, _: str) -> Reply:
 
 
 def go(sitting: Sitting, typed: str) -> Reply:
-    name = typed.strip().lower()
+    name = re.sub(r"^(?:page|step) (?=\d)", "", typed.strip().lower()).rstrip(".")
     if not name:
         return trail(sitting, "")
+    walk = sitting.walk()
+    if name.isdecimal() and 1 <= int(name) <= len(walk):
+        return _go_to(sitting, walk[int(name) - 1])
     step = _step_named(sitting, name)
     if sitting.go(step):
         return Reply("taken")
@@ -251,12 +270,15 @@ def go(sitting: Sitting, typed: str) -> Reply:
     return Reply("refused", gone or "There is no such page. Type /trail to see them all.")
 
 
+def _go_to(sitting: Sitting, stop: Page) -> Reply:
+    if sitting.go_to(stop):
+        return Reply("taken")
+    return Reply("refused", stop.gone or "Nothing is asked there just now; /trail lists the pages.")
+
+
 def _step_named(sitting: Sitting, name: str) -> StepId:
-    """The id of the step of that number or title; the name itself where there is none."""
-    steps = [p.step for p in sitting.pages()]
-    name = re.sub(r"^(?:page|step) (?=\d)", "", name).rstrip(".")
-    if name.isdecimal() and 1 <= int(name) <= len(steps):
-        return steps[int(name) - 1].id
+    """The id of the step of that title; the name itself where there is none."""
+    steps = [p.step for p in (*sitting.walk(), *sitting.pages())]
     return next((s.id for s in steps if s.title.lower() == name), StepId(name))
 
 
@@ -271,7 +293,7 @@ def trail(sitting: Sitting, _: str) -> Reply:
     left_out = left_out_words(survey, sitting.library, today)
     text = "\n".join(
         [
-            trail_text(survey, sitting.pages(), sitting.step),
+            trail_text(survey, sitting.walk(), sitting.page()),
             *(wrap(left_out) if left_out else ()),
         ]
     )
@@ -295,9 +317,11 @@ def whole(sitting: Sitting, _: str) -> Reply:
 # What is told, and what is noted ------------------------------------------------------------------
 
 
-def _why(sitting: Sitting, _: str) -> Reply:
+def _why(sitting: Sitting, rest: str) -> Reply:
     if sitting.step is None:
         return end()
+    if rest:
+        return _why_look(sitting, rest.strip().lower())
     if sitting.prompt and sitting.prompt.keep == "survey.layout":
         return Reply(
             "told", kinds_text(sitting.library), "The kinds of frame, from above, front to the left"
@@ -305,6 +329,18 @@ def _why(sitting: Sitting, _: str) -> Reply:
     if caution := _caution(sitting):
         return Reply("told", caution_why(caution, sitting.step), "Why this caution")
     return Reply("told", why_text(sitting.step), "Why this matters", shows="why")
+
+
+def _why_look(sitting: Sitting, letter: str) -> Reply:
+    """All that the page of one look of a place says."""
+    stop = sitting.page()
+    place = stop.place if stop else None
+    part = next((p for p in place.parts if p.letter == letter), None) if place else None
+    if part is None:
+        what = "a letter of a place's list, like /why s" if place else "a place with a list"
+        return Reply("refused", f"That goes with {what}; /why alone tells why this page matters.")
+    step = sitting.library.steps[part.look.step]
+    return Reply("told", look_text(step), f"{step.title}: {part.name}")
 
 
 def _caution(sitting: Sitting) -> Caution | None:
@@ -354,7 +390,7 @@ def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
 
 
 def _readings(sitting: Sitting, _: str) -> Reply:
-    text = written_text(may_see(sitting), sitting.library, sitting.pages())
+    text = written_text(may_see(sitting), sitting.library, sitting.walk())
     return Reply("told", text, "What you wrote down")
 
 
@@ -416,7 +452,7 @@ GROUPS = (
     (
         "At a question",
         (
-            Command("why", "says why this page matters", _why),
+            Command("why", "says why this page matters; at a place /why s for one look", _why),
             Command(
                 "spoils", "says what spoils a reading and how to know that it is good", _spoils
             ),

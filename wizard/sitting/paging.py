@@ -35,7 +35,7 @@ def page_of(sitting: Sitting) -> PageView | None:
     """What every face shows of the page in front; None at the end."""
     if sitting.ask is None:
         return None
-    page = view(may_see(sitting), sitting.library, sitting.pages(), sitting.ask)
+    page = view(may_see(sitting), sitting.library, sitting.walk(), sitting.ask)
     if sitting.aside.second:
         rows = tuple(_row_hidden(row, sitting) for row in page.rows)
         return replace(page, rows=rows, nth="(second reader)", live=())

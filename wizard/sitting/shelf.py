@@ -150,7 +150,7 @@ def _changed(path: Path) -> float:
 def listed(path: Path, library: Library, today: datetime) -> Listed:
     """One survey's line; a file that cannot be read is listed with the reason."""
     from wizard.survey.file import read
-    from wizard.survey.guide import pages
+    from wizard.survey.guide import guide_of
     from wizard.survey.toml import Unreadable
     from wizard.telling.asking import page_state
 
@@ -163,7 +163,9 @@ def listed(path: Path, library: Library, today: datetime) -> Listed:
             datetime.fromtimestamp(_changed(path)),
             fault=str(error),
         )
-    course = pages(survey, library, today)  # counted as the trail and the worksheet count them
+    course = guide_of(survey, library).walk(
+        today
+    )  # counted as the trail and the worksheet count them
     done = sum(page_state(survey, p) in ("done", "skipped", "gone") for p in course)
     name = clean_line(survey.car, 60) or clean_line(path.stem, 60)
     return Listed(

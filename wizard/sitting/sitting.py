@@ -25,9 +25,10 @@ from wizard.survey.guide import (
     Person,
     asks_of,
     front,
+    guide_of,
     is_open,
     next_ask,
-    pages,
+    stop_of,
     waiting,
     wanting,
 )
@@ -67,9 +68,10 @@ def _parts(line: str) -> list[str]:
     return [part for part in line.split(";") if part.strip()] or [""]
 
 
-def _lies_beyond(page: Step | None, ask: Ask) -> bool:
+def _lies_beyond(page: Page | None, ask: Ask, walk: tuple[Page, ...]) -> bool:
     """Whether a line begun on that page does not reach so far: a caution, or another page's."""
-    return ask.prompt.kind.acknowledges or bool(page and ask.prompt.step != page.id)
+    there = stop_of(walk, ask.prompt)
+    return ask.prompt.kind.acknowledges or bool(page and there and there.step.id != page.step.id)
 
 
 class Sitting:
@@ -224,9 +226,13 @@ class Sitting:
         """The course as it stands."""
         return self.sight.pages(self.now())
 
+    def walk(self) -> tuple[Page, ...]:
+        """The course in the order of asking, a stop each: round the car one for each place."""
+        return self.sight.walk(self.now())
+
     def page(self) -> Page | None:
-        """The page in front."""
-        return next((p for p in self.pages() if self.step and p.step.id == self.step.id), None)
+        """The stop in front."""
+        return stop_of(self.walk(), self.prompt) if self.prompt else None
 
     def waits(self) -> bool:
         """Whether the prompt in front still wants an answer (it does not after going back)."""
@@ -241,7 +247,7 @@ class Sitting:
         """
         asks = [
             a
-            for p in self.pages()
+            for p in self.walk()
             for a in asks_of(p)
             if a.prompt.id not in recalled_prompts(self.survey)
         ]
@@ -283,14 +289,13 @@ class Sitting:
         """Whether an ask is on no page any more, as the car stands and as it was answered."""
         if ask is None:
             return True
-        there = pages(survey, self.library, self.now())
-        page = next((p for p in there if p.step.id == ask.prompt.step), None)
-        return page is None or ask.prompt not in page.prompts
+        there = guide_of(survey, self.library).walk(self.now())
+        return not any(ask.prompt in page.prompts for page in there)
 
     def back(self) -> bool:
         """To the prompt before this one; False at the very first."""
         self.pending = None
-        asks = [a for p in self.pages() for a in asks_of(p) if not p.gone]
+        asks = [a for p in self.walk() for a in asks_of(p) if not p.gone]
         at = asks.index(self.target) if self.target in asks else len(asks)
         if at == 0:
             return False
@@ -300,7 +305,7 @@ class Sitting:
     def past(self) -> None:
         """To the question behind this one, open or not: the way that `back` came."""
         self.pending = None
-        asks = [a for p in self.pages() for a in asks_of(p) if not p.gone]
+        asks = [a for p in self.walk() for a in asks_of(p) if not p.gone]
         at = asks.index(self.target) + 1 if self.target in asks else len(asks)
         following = next(iter(asks[at:]), None)
         self.target = following or next_ask(self.survey, self.library, self.now(), self.target)
@@ -312,24 +317,41 @@ class Sitting:
 
     def go(self, step: StepId) -> bool:
         """To the first open prompt of a step, or its first; False when the step is not in the
-        course now.
+        course now. A look is gone to at the place where it is taken.
         """
-        page = next(
-            (p for p in self.pages() if p.step.id == step and p.prompts and not p.gone), None
+        asks = self._asks()
+        found = (
+            [ask for stop, ask in asks if stop.gathered and stop.step.id == step],
+            [ask for stop, ask in asks if step in stop.gathered],
+            [ask for _, ask in asks if ask.prompt.step == step],
         )
-        if page is None:
+        return self._go(next(filter(None, found), []))
+
+    def _asks(self) -> list[tuple[Page, Ask]]:
+        """Every reading wanted at any stop of this car."""
+        return [(stop, ask) for stop in self.walk() if not stop.gone for ask in stop.asks]
+
+    def go_to(self, stop: Page) -> bool:
+        """To the first open prompt of a stop, or its first; False where it asks nothing now."""
+        own = [a for a in stop.asks if stop.gathered or a.prompt.step == stop.step.id]
+        return not stop.gone and self._go(own)
+
+    def _go(self, asks: list[Ask], visit: Visit = (NO_STEP, 0)) -> bool:
+        if not asks:
             return False
-        asks = list(asks_of(page))
-        self.pending, self._visit = None, (NO_STEP, 0)
+        self.pending, self._visit = None, visit
         self.target = next((a for a in asks if is_open(self.survey, a)), asks[0])
         return True
 
     def stand_before(self, prompt: PromptId) -> None:
-        """Before a prompt again, at its first open reading; where it has none, stay."""
-        asks = [a for p in self.pages() for a in asks_of(p) if a.prompt.id == prompt and not p.gone]
+        """Before a prompt again, at its first open reading; where it has none, stay. A look that is
+        not asked by itself is asked at its place.
+        """
+        asks = [ask for _, ask in self._asks()]
+        own = [a for a in asks if a.prompt.id == prompt]
+        at_place = [a for a in asks if prompt in [part.look.id for part in a.prompt.parts]]
         self.pending = None
-        if asks:
-            self.target = next((a for a in asks if is_open(self.survey, a)), asks[0])
+        self._go(own or at_place, self._visit)
 
     # Taking a line
     # --------------------------------------------------------------------------------------------
@@ -438,10 +460,11 @@ class Sitting:
         """All of the parts are taken or none is; they end with the page, whose next was never
         before the eyes.
         """
-        survey, ask, target, page = self.survey, self.ask, self.target, self.step
+        survey, ask, target, page = self.survey, self.ask, self.target, self.page()
         visit = self._visit
         for n, part in enumerate(parts, start=1):
-            if ask is None or _lies_beyond(page, ask):
+            walk = guide_of(survey, self.library).walk(self.now())
+            if ask is None or _lies_beyond(page, ask, walk):
                 left = f"{n - 1} question{'s are' if n != 2 else ' is'} left on this page"
                 return Reply(
                     "refused",

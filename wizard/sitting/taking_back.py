@@ -6,7 +6,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
-from wizard.library.places import PromptId, tool_kind
+from wizard.library.places import PromptId, step_of, tool_kind
+from wizard.library.shapes import Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.own import leave_gone
 from wizard.sitting.reply import Reply
@@ -82,7 +83,7 @@ def _to_strike(sitting: Sitting, why: str) -> tuple[Row, str] | Reply:
         return Reply(
             "refused", f"Nothing has the number {number}. Type /readings to see the numbers."
         )
-    row = _last_here(sitting) or _last(sitting.survey)
+    row = _last_here(sitting) or _entry(sitting, _last(sitting.survey))
     return (row, why) if row else NOTHING
 
 
@@ -166,8 +167,48 @@ def undo(sitting: Sitting, _: str) -> Reply:
     """Take back the last thing written down; right after a strike, put back what was struck."""
     if sitting.struck_now and (back := _put_back(sitting)):
         return back
-    row = _last(sitting.survey)
+    row = _entry(sitting, _last(sitting.survey))
     return _take_out(sitting, row, "undone", "Undone") if row else NOTHING
+
+
+# The one entry for a place ------------------------------------------------------------------------
+
+
+def _entry(sitting: Sitting, row: Row | None) -> Row | None:
+    """The row of the entry for a place by which this look was written down; else the row itself."""
+    if not isinstance(row, Look):
+        return row
+    entries = [a for a in sitting.survey.standing(Answer) if _is_place(sitting, a)]
+    return next((a for a in reversed(entries) if row in _rows_by(sitting, a)), row)
+
+
+def _is_place(sitting: Sitting, row: Row) -> bool:
+    return isinstance(row, Answer) and bool(_gathered(sitting, row.prompt))
+
+
+def _gathered(sitting: Sitting, prompt: PromptId) -> frozenset[PromptId]:
+    """The looks that a place gathers; none for any other prompt."""
+    step = sitting.library.steps.get(step_of(prompt))
+    return frozenset(g.look for g in step.gathers) if step else frozenset()
+
+
+def _rows_by(sitting: Sitting, entry: Answer) -> list[Look]:
+    """The looks that one entry for a place has written down, and that still stand."""
+    gathered = _gathered(sitting, entry.prompt) - {PromptId(id) for id in entry.answer.split()}
+    looks = [k for k in sitting.survey.standing(Look) if k.prompt in gathered]
+    return [k for k in looks if k.at == entry.at and number_of(k.id) > number_of(entry.id)]
+
+
+def _passed_with(sitting: Sitting, row: Skip) -> list[Skip]:
+    """The looks of a place that were passed over in one line, this one among them."""
+    steps = sitting.library.steps.values()
+    looks = {g.look for s in steps for g in s.gathers if row.prompt in _looks_of(s)}
+    alike = (s for s in sitting.survey.standing(Skip) if (s.at, s.why) == (row.at, row.why))
+    return [s for s in alike if s.prompt in looks] or [row]
+
+
+def _looks_of(step: Step) -> frozenset[PromptId]:
+    return frozenset(g.look for g in step.gathers)
 
 
 def _last(survey: Survey) -> Row | None:
@@ -195,6 +236,9 @@ def _said(sitting: Sitting, row: Row) -> str:
     """What a row says, in a few words."""
     if isinstance(row, Size):
         return f"{words(row.name)} {row.typed}"
+    if isinstance(row, Answer) and _gathered(sitting, row.prompt):
+        title = sitting.library.steps[step_of(row.prompt)].title
+        return f"the entry for “{title}”, {len(_rows_by(sitting, row))} looks"
     return clean_line(
         _as_said(sitting, row)
         or getattr(row, "typed", "")
@@ -238,15 +282,29 @@ def _last_struck(rows: Sequence[Row], why: str) -> Row | None:
 def _without(sitting: Sitting, row: Row, why: str) -> Survey:
     """The survey with the row struck out, and with what the row had brought about taken back."""
     survey, at, by = sitting.survey.with_struck(row.id, why), sitting.at, sitting.by
-    if isinstance(
-        row, Look
-    ):  # one line may have set down several things seen: they are taken back together
-        for look in survey.looks_at(row.prompt):
-            survey = survey.with_struck(look.id, why) if look.at == row.at else survey
-    if (back := _displaced(survey, row)) is not None:
-        survey = survey.with_replaced(replace(back, struck=""))
+    for other in _with(sitting, row):
+        survey = _put_in_place(survey.with_struck(other.id, why), other)
+    survey = _put_in_place(survey, row)
     if isinstance(row, Answer) and tool_kind(row.keeps):
         return without_tool(survey, row, sitting.library.tools, why, at, by)
     if isinstance(row, Answer) and row.keeps:
         return settle(survey, row.keeps, at, by)
     return survey
+
+
+def _with(sitting: Sitting, row: Row) -> Sequence[Row]:
+    """What one line has written down together with this row: it is taken back together."""
+    match row:
+        case Skip():
+            return _passed_with(sitting, row)
+        case Answer():
+            return _rows_by(sitting, row)
+        case Look():
+            return [k for k in sitting.survey.looks_at(row.prompt) if k.at == row.at]
+    return ()
+
+
+def _put_in_place(survey: Survey, row: Row) -> Survey:
+    """What a row that is struck now had come in the place of stands again."""
+    back = _displaced(survey, row)
+    return survey if back is None else survey.with_replaced(replace(back, struck=""))

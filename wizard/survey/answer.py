@@ -4,18 +4,26 @@ refusal or a doubt.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from datetime import datetime
 from typing import NamedTuple
 
-from wizard.library.kinds import AckKind, ChoiceKind, LookKind, Measured, NoteKind
+from wizard.library.kinds import AckKind, ChoiceKind, LookKind, Measured, NoteKind, PlaceKind, Seen
 from wizard.library.places import tool_kind
-from wizard.library.shapes import Choice
+from wizard.library.shapes import SEEN, Choice
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
-from wizard.survey.guide import known_met, offered
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import (
+    Part,
+    Prompt,
+    covered_by,
+    found_at,
+    known_met,
+    offered,
+    told_of,
+    wanting,
+)
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import AFTER_ALL, Ack, Answer, Doubt, Look, Reading, Skip
 from wizard.survey.standing import is_push, standing_of
@@ -106,6 +114,9 @@ def _taken(
             return _reading(survey, prompt, read, line, context, foretell)
         case LookKind() as look:
             return _look(survey, prompt, look.read(prompt, line), context)
+        case PlaceKind() as place:
+            letters = tuple(p.letter for p in prompt.parts)
+            return _place(survey, prompt, place.seen(letters, line), context)
         case ChoiceKind() as choice:
             return _choice(survey, prompt, choice.read(prompt, line), line, context)
         case NoteKind() as note:
@@ -210,6 +221,64 @@ def _look(
     for token in [c.token for c in picked] or [""]:
         survey = survey.with_row(_look_row(survey, prompt, seen, token, context))
     return survey
+
+
+NOTHING_TOLD = "-"
+"""The row of an entry for a place at which there is nothing to tell."""
+
+
+def _place(survey: Survey, prompt: Prompt, seen: Seen, context: Context) -> Survey:
+    """One row for each look of which there is nothing to tell, as if it were answered by itself.
+
+    Before them a row says at which looks there is: those are asked by themselves, also another day.
+    """
+    otherwise = _lettered(prompt, seen.but)
+    _nothing_wiped_out(survey, otherwise)
+    tell = [p.look for p in _lettered(prompt, seen.tell)]
+    covered = [p.letter for p in covered_by(survey, prompt) if p.letter not in seen.tell]
+    asked = [*tell, *_still_to_tell(survey, prompt, {*seen.but, *seen.tell})]
+    survey = survey.with_row(
+        Answer(
+            id=survey.new_id(Answer),
+            at=context.at,
+            by=context.by,
+            prompt=prompt.id,
+            answer=" ".join(str(p.id) for p in asked) or NOTHING_TOLD,
+        )
+    )
+    for look in tell:
+        survey = _looked_again(_unskipped(survey, look), look)
+    for part in _lettered(prompt, {*covered, *seen.but}):
+        read = _nothing(part.look, seen.but.get(part.letter, seen.how))
+        survey = _look(_unskipped(survey, part.look), part.look, read, context)
+    return survey
+
+
+def _lettered(place: Prompt, letters: Collection[str]) -> list[Part]:
+    """The looks of these letters, in the order of the list."""
+    return [p for p in place.parts if p.letter in letters]
+
+
+def _nothing_wiped_out(survey: Survey, parts: Sequence[Part]) -> None:
+    """What was found at a look is not written over by an entry for its place. Raises Refused."""
+    found = next((p for p in parts if found_at(survey, p.look)), None)
+    if found is not None:
+        raise Refused(
+            f"Something is written down of {found.name}; type {found.letter} before the ; to tell"
+            " it again"
+        )
+
+
+def _still_to_tell(survey: Survey, place: Prompt, said: Collection[str]) -> list[Prompt]:
+    """Looks that an entry before has named and that are not told yet. said: letters of this one."""
+    told = told_of(survey, place)
+    named = [p.look for p in place.parts if str(p.look.id) in told and p.letter not in said]
+    return [look for look in named if wanting(survey, look)]
+
+
+def _nothing(look: Prompt, how: str) -> tuple[str, tuple[Choice, ...]]:
+    """What stands for nothing found there; no answer at all where it was not reached."""
+    return how, () if how == SEEN["n"] else tuple(c for c in look.choices if c.nothing)
 
 
 def _looked_again(survey: Survey, prompt: Prompt) -> Survey:

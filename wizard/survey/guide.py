@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
 from itertools import compress
@@ -23,12 +22,20 @@ from wizard.library.places import (
     within,
     within_any,
 )
-from wizard.library.shapes import Caution, Layout, Library, Need, Step
+from wizard.library.shapes import Caution, Layout, Library, Step
 from wizard.library.templates import misfit
 from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cautions
 from wizard.survey.meant import meant
 from wizard.survey.prompts import Ask as Ask
-from wizard.survey.prompts import Prompt, Questions, caution_prompt, in_turn, questions_of
+from wizard.survey.prompts import Prompt, Questions, caution_prompt, questions_of
+from wizard.survey.prompts import answered as answered
+from wizard.survey.prompts import is_open as is_open
+from wizard.survey.prompts import known_met as known_met
+from wizard.survey.prompts import need_met as need_met
+from wizard.survey.prompts import offered as offered
+from wizard.survey.prompts import still_open as still_open
+from wizard.survey.prompts import touched as touched
+from wizard.survey.prompts import wanting as wanting
 from wizard.survey.record import Survey
 from wizard.survey.rows import OwnPlace
 from wizard.survey.standing import (
@@ -36,11 +43,15 @@ from wizard.survey.standing import (
     SUPPORTS,
     is_push,
     moved_since,
-    unsettled,
     unsound,
     why_held,
     why_refused,
 )
+from wizard.survey.walk import WAITS as WAITS
+from wizard.survey.walk import Page as Page
+from wizard.survey.walk import stop_of as stop_of
+from wizard.survey.walk import stops
+from wizard.survey.walk import unfolded as unfolded
 
 LENGTH_PROMPT = marks.CALLED[marks.HOW_MUCH]
 """The answer that chooses the whole or the short survey, or a re-check."""
@@ -50,24 +61,6 @@ for a part of one.
 """
 CARRIED = "then"
 """Key of a row that a re-check carried over from an earlier survey."""
-
-
-@dataclass(frozen=True)
-class Page:
-    """One step as it stands for this survey."""
-
-    step: Step
-    prompts: tuple[Prompt, ...]
-    """Prompts to ask now; empty when the step dropped out, but for what was answered before it did."""
-    gone: str = ""
-    """Why the step does not apply and what stands in for it; empty when it applies."""
-    later: tuple[Prompt, ...] = ()
-    """Prompts that the short list of a re-check leaves for another day."""
-
-    @cached_property
-    def asks(self) -> tuple[Ask, ...]:
-        """Every reading wanted, in the order of asking; of a page of the guide it is kept."""
-        return in_turn(self.prompts)
 
 
 def course_name(survey: Survey) -> str:
@@ -164,67 +157,6 @@ def _added_today(survey: Survey) -> frozenset[PlaceId]:
     return frozenset([*places, *map(box_of_own, places)])
 
 
-def need_met(survey: Survey, need: Need) -> bool:
-    """Whether a condition holds; what nobody has answered yet does not rule anything out."""
-    if need.state:
-        current = str(getattr(survey.state(), need.state, ""))
-        return current in need.any or not current
-    if survey.skipped(need.prompt):
-        return False
-    looks = survey.looks_at(need.prompt)
-    if looks:
-        return any((k.answer or k.seen) in need.any for k in looks)
-    current = survey.answer_to(need.prompt)
-    return current in need.any or not current
-
-
-def known_met(survey: Survey, need: Need) -> bool:
-    """Whether a condition on the state is known to hold: what nobody has said does not do."""
-    return str(getattr(survey.state(), need.state, "")) in need.any
-
-
-def offered(survey: Survey, prompt: Prompt) -> Prompt:
-    """The prompt with the answers that this car can be given as it stands."""
-    if not any(c.needs for c in prompt.choices):
-        return prompt
-    return replace(
-        prompt,
-        choices=tuple(c for c in prompt.choices if all(known_met(survey, n) for n in c.needs)),
-    )
-
-
-def touched(survey: Survey, prompt: Prompt) -> bool:
-    """Whether the prompt has any standing answer or skip."""
-    _, times, skipped = _counted(survey, prompt)
-    return times > 0 or skipped
-
-
-def answered(survey: Survey, prompt: Prompt) -> int:
-    """How many standing answers a prompt has; a second reader's stand beside them and are none of
-    the wanted ones.
-    """
-    return _counted(survey, prompt)[1]
-
-
-def _counted(survey: Survey, prompt: Prompt) -> tuple[Prompt, int, bool]:
-    """The prompt, how often it was answered, whether it was skipped: counted once in a survey."""
-    kept = survey.counts.get(prompt.id)
-    if kept is None or kept[0] is not prompt:  # of one id there may be another prompt elsewhere
-        kept = survey.counts[prompt.id] = _count(survey, prompt)
-    return kept
-
-
-def _count(survey: Survey, prompt: Prompt) -> tuple[Prompt, int, bool]:
-    rows = survey.by_prompt()
-    skipped = bool(rows.skipped.get(prompt.id))
-    if prompt.kind.measures:
-        return prompt, rows.read.get(prompt.id, 0), skipped
-    if prompt.kind.looks:
-        return prompt, int(prompt.id in rows.looked), skipped
-    said = not prompt.kind.acknowledges and rows.answered.get(prompt.id)
-    return prompt, int(bool(said) and not unsettled(survey, prompt)), skipped
-
-
 class Guide:
     """The course of one survey by one content: its kind of frame and its pages, each found once.
 
@@ -236,6 +168,7 @@ class Guide:
         self.survey, self.library = survey, library
         self.questions: Questions = questions_of(survey, library)
         self._pages: dict[str, tuple[Page, ...]] = {}
+        self._walks: dict[str, tuple[Page, ...]] = {}
         self._asks: dict[str, tuple[tuple[Ask, ...], tuple[bool, ...]]] = {}
 
     @cached_property
@@ -261,11 +194,21 @@ class Guide:
         course = [id for id in course_of(self.survey, self.library) if id not in foreign]
         return tuple([self.page(steps[id], why) for id in course])
 
+    def walk(self, now: datetime) -> tuple[Page, ...]:
+        """The same in the order of asking: a stop each, round the car one for each place."""
+        why = why_held(self.survey, self.library, now)
+        if why not in self._walks:
+            there = {page.step.id: page for page in self._pages_held(why)}
+            walks = self.library.walks
+            walk = walks.get(course_name(self.survey), walks["whole"])
+            self._walks[why] = stops(self.survey, self.library, self.questions, there, walk)
+        return self._walks[why]
+
     def asks(self, now: datetime) -> tuple[tuple[Ask, ...], tuple[bool, ...]]:
-        """Every reading wanted on any page, and of each whether it is still open."""
+        """Every reading wanted at any stop, and of each whether it is still open."""
         why = why_held(self.survey, self.library, now)
         if why not in self._asks:
-            asks = tuple([ask for page in self._pages_held(why) for ask in page.asks])
+            asks = tuple([ask for page in self.walk(now) for ask in page.asks])
             self._asks[why] = asks, tuple([is_open(self.survey, a) for a in asks])
         return self._asks[why]
 
@@ -335,7 +278,6 @@ def _asked(survey: Survey, prompt: Prompt) -> bool:
     return touched(survey, prompt) or all(need_met(survey, n) for n in prompt.needs)
 
 
-WAITS = "Stay away from the car and measure nothing until that is put right."
 SET_UP = frozenset({"wheels"})
 """How a car may come to stand on the page of the supports, beside how it stands: it is rolled in,
 and let down.
@@ -364,35 +306,9 @@ def pages(survey: Survey, library: Library, today: datetime) -> tuple[Page, ...]
     return guide_of(survey, library).pages(today)
 
 
-def wanting(survey: Survey, prompt: Prompt) -> bool:
-    """Whether the prompt still wants a reading: it is neither skipped nor read as often as it
-    should be.
-    """
-    _, times, skipped = _counted(survey, prompt)
-    return not skipped and times < prompt.repeats
-
-
 def asks_of(page: Page) -> Iterator[Ask]:
     """Every reading wanted on a page, in the order of asking."""
     return iter(page.asks)
-
-
-def is_open(survey: Survey, ask: Ask) -> bool:
-    """Whether a reading is still wanted here."""
-    kept = survey.counts.get(ask.prompt.id)
-    if kept is None or kept[0] is not ask.prompt:
-        kept = _counted(survey, ask.prompt)
-    return not kept[2] and kept[1] < ask.nth
-
-
-def still_open(survey: Survey, asks: Sequence[Ask]) -> list[Ask]:
-    """Of these readings those that are still wanted."""
-    counts = survey.counts
-    for prompt in {a.prompt.id: a.prompt for a in asks}.values():
-        kept = counts.get(prompt.id)
-        if kept is None or kept[0] is not prompt:
-            _counted(survey, prompt)
-    return [a for a in asks if not counts[a.prompt.id][2] and counts[a.prompt.id][1] < a.nth]
 
 
 def next_ask(
@@ -417,13 +333,19 @@ def next_ask(
         behind = list(compress(asks[at:], wanted[at:]))
     elif after is not None:
         # What no longer applies is off the page: go on with the rest of its step.
-        order = course_of(survey, library)
-        here = order.index(after.prompt.step) if after.prompt.step in order else -1
-        behind = [a for a in opens if order.index(a.prompt.step) >= here]
+        behind = _from(guide_of(survey, library).walk(today), after.prompt, opens)
     for ask in (*behind, *opens):
         if ask.prompt.step not in past:
             return ask
     return opens[0] if opens else None
+
+
+def _from(walk: Sequence[Page], prompt: Prompt, opens: Sequence[Ask]) -> list[Ask]:
+    """Of the open asks those from the stop on where the prompt's step is asked last."""
+    steps = [{page.step.id, *page.gathered} for page in walk]
+    here = max((n for n, ids in enumerate(steps) if prompt.step in ids), default=-1)
+    there = {a.prompt.id for page in walk[max(here, 0) :] for a in page.asks}
+    return [a for a in opens if a.prompt.id in there]
 
 
 def _place(ask: Ask | None, asks: Sequence[Ask]) -> int:
@@ -490,7 +412,8 @@ def waiting(survey: Survey, library: Library, now: datetime) -> frozenset[StepId
     why = why_held(survey, library, now)
     if not why:
         return frozenset()
-    there = (p for p in pages(survey, library, now) if not sets_supports(p.step))
+    walk = guide_of(survey, library).walk(now)
+    there = (p for p in (*walk, *pages(survey, library, now)) if not sets_supports(p.step))
     return frozenset(
         p.step.id for p in there if held(exposures_of(p.step, p.prompts), library, survey, why)
     )

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 
 from wizard.library.places import PromptId, StepId
 from wizard.survey.guide import Ask, Page, asks_of, still_open
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import Prompt, in_turn
 from wizard.survey.record import Survey
 
 RULE = 1 / 3
@@ -27,11 +27,12 @@ def minutes_of(survey: Survey, pages: Iterable[Page]) -> float:
         if page.gone or page.step.stand_in in counted:
             continue
         counted.add(page.step.id)
-        asks = list(asks_of(page))
+        asks = list(in_turn(page.wanted)) if page.place else list(asks_of(page))
         left = still_open(survey, asks)
         aside = _aside(left)
         left = [a for a in left if a.prompt.id not in aside]
-        total += _minutes(page, left, len(asks) - len(aside), bool(survey.follows))
+        every = max(page.of, len(asks))
+        total += _minutes(page, left, every - len(aside), bool(survey.follows))
     return total
 
 

@@ -20,6 +20,7 @@ from wizard.library.places import (
 from wizard.library.shapes import (
     Layout,
     Library,
+    Need,
     PromptTemplate,
     Step,
     ToolKind,
@@ -28,9 +29,19 @@ from wizard.library.templates import belongs, misfit, wanted
 from wizard.survey.own_places import MOST, with_own_places
 from wizard.survey.record import Survey
 from wizard.survey.rows import OwnPlace
+from wizard.survey.standing import unsettled
 
 MOST_KEPT = 100
 """Kinds of frame with different own places whose prompts are kept at a time."""
+
+
+class Part(NamedTuple):
+    """A look among those of a place, as the place's list shows it."""
+
+    look: Prompt
+    letter: str
+    name: str
+    found: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,6 +61,10 @@ class Prompt(PromptTemplate):
     """The tools behind the choices, where the prompt chooses one."""
     caution: str = ""
     """Id of the caution, for an acknowledgment."""
+    parts: tuple[Part, ...] = field(default=(), compare=False)
+    """The looks that are taken at a place, on this car as it stands. It is the same prompt whatever
+    they are.
+    """
 
     @property
     def name(self) -> str:
@@ -234,3 +249,135 @@ def caution_prompt(caution: str, step: StepId, title: str) -> Prompt:
     """The acknowledgment asked before a step."""
     id = prompt_id(step, PlaceId("caution"), caution)
     return Prompt(id=id, step=step, kind=ACK, ask=title, caution=caution)
+
+
+# What stands at a prompt ------------------------------------------------------------------------
+
+
+def need_met(survey: Survey, need: Need) -> bool:
+    """Whether a condition holds; what nobody has answered yet does not rule anything out."""
+    if need.state:
+        current = str(getattr(survey.state(), need.state, ""))
+        return current in need.any or not current
+    if survey.skipped(need.prompt):
+        return False
+    looks = survey.looks_at(need.prompt)
+    if looks:
+        return any((k.answer or k.seen) in need.any for k in looks)
+    current = survey.answer_to(need.prompt)
+    return current in need.any or not current
+
+
+def known_met(survey: Survey, need: Need) -> bool:
+    """Whether a condition on the state is known to hold: what nobody has said does not do."""
+    return str(getattr(survey.state(), need.state, "")) in need.any
+
+
+def offered(survey: Survey, prompt: Prompt) -> Prompt:
+    """The prompt with the answers that this car can be given as it stands."""
+    if not any(c.needs for c in prompt.choices):
+        return prompt
+    return replace(
+        prompt,
+        choices=tuple(c for c in prompt.choices if all(known_met(survey, n) for n in c.needs)),
+    )
+
+
+def touched(survey: Survey, prompt: Prompt) -> bool:
+    """Whether the prompt has any standing answer or skip."""
+    _, times, skipped = _counted(survey, prompt)
+    return times > 0 or skipped
+
+
+def answered(survey: Survey, prompt: Prompt) -> int:
+    """How many standing answers a prompt has; a second reader's stand beside them and are none of
+    the wanted ones.
+    """
+    return _counted(survey, prompt)[1]
+
+
+def _counted(survey: Survey, prompt: Prompt) -> tuple[Prompt, int, bool]:
+    """The prompt, how often it was answered, whether it was skipped: counted once in a survey."""
+    kept = survey.counts.get(prompt.id)
+    if kept is None or kept[0] is not prompt:  # of one id there may be another prompt elsewhere
+        kept = survey.counts[prompt.id] = _count(survey, prompt)
+    return kept
+
+
+def _count(survey: Survey, prompt: Prompt) -> tuple[Prompt, int, bool]:
+    rows = survey.by_prompt()
+    skipped = bool(rows.skipped.get(prompt.id))
+    if prompt.kind.measures:
+        return prompt, rows.read.get(prompt.id, 0), skipped
+    if prompt.kind.looks:
+        return prompt, int(prompt.id in rows.looked), skipped
+    if prompt.kind.gathers:  # of one look it is asked itself
+        return prompt, int(len(left_at(survey, prompt)) <= 1), False
+    said = not prompt.kind.acknowledges and rows.answered.get(prompt.id)
+    return prompt, int(bool(said) and not unsettled(survey, prompt)), skipped
+
+
+def wanting(survey: Survey, prompt: Prompt) -> bool:
+    """Whether the prompt still wants a reading: it is neither skipped nor read as often as it
+    should be.
+    """
+    _, times, skipped = _counted(survey, prompt)
+    return not skipped and times < prompt.repeats
+
+
+def is_open(survey: Survey, ask: Ask) -> bool:
+    """Whether a reading is still wanted here."""
+    kept = survey.counts.get(ask.prompt.id)
+    if kept is None or kept[0] is not ask.prompt:
+        kept = _counted(survey, ask.prompt)
+    return not kept[2] and kept[1] < ask.nth
+
+
+def still_open(survey: Survey, asks: Sequence[Ask]) -> list[Ask]:
+    """Of these readings those that are still wanted."""
+    counts = survey.counts
+    for prompt in {a.prompt.id: a.prompt for a in asks}.values():
+        kept = counts.get(prompt.id)
+        if kept is None or kept[0] is not prompt:
+            _counted(survey, prompt)
+    return [a for a in asks if not counts[a.prompt.id][2] and counts[a.prompt.id][1] < a.nth]
+
+
+# The looks of a place ---------------------------------------------------------------------------
+
+
+def told_of(survey: Survey, place: Prompt) -> frozenset[str]:
+    """Ids of the looks at which the entry for a place says that there is something to tell."""
+    return frozenset(survey.answer_to(place.id).split())
+
+
+def by_itself(survey: Survey, place: Prompt, look: Prompt) -> bool:
+    """Whether a look of a place is asked by itself: there is something to tell, something was found
+    there, or it has no answer that means nothing found.
+    """
+    return (
+        str(look.id) in told_of(survey, place)
+        or found_at(survey, look)
+        or not any(c.nothing for c in look.choices)
+    )
+
+
+def found_at(survey: Survey, look: Prompt) -> bool:
+    """Whether a look has something that stands beside `nothing found` and `not reached`."""
+    nothing = {"", *(c.token for c in look.choices if c.nothing)}
+    return any(k.answer not in nothing for k in survey.looks_at(look.id))
+
+
+def left_at(survey: Survey, place: Prompt) -> tuple[Part, ...]:
+    """The looks of a place for which one entry is still wanted."""
+    return tuple(
+        p for p in place.parts if wanting(survey, p.look) and not by_itself(survey, place, p.look)
+    )
+
+
+def covered_by(survey: Survey, place: Prompt) -> tuple[Part, ...]:
+    """The looks that an entry for the place speaks for: those that are open, else, where the place
+    is done, all at which nothing was found.
+    """
+    left = left_at(survey, place)
+    return left or tuple(p for p in place.parts if not by_itself(survey, place, p.look))

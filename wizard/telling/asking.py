@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from wizard.library.shapes import Caution, Library, Step
-from wizard.survey.guide import WAITS, Ask, Page, asks_of, still_open
+from wizard.library.places import spoken
+from wizard.library.shapes import SEEN, Caution, Library, Step
+from wizard.survey.guide import Ask, asks_of
 from wizard.survey.minutes import minutes_of
-from wizard.survey.record import Survey
+from wizard.survey.prompts import Part, Prompt, in_turn, still_open, told_of, wanting
+from wizard.survey.record import Survey, number_of
+from wizard.survey.rows import Look
+from wizard.survey.walk import WAITS, Page
 
 MARKS = {"done": "x", "part": "/", "open": " ", "skipped": "-", "gone": "."}
 
@@ -77,6 +81,12 @@ def kinds_text(library: Library) -> str:
     return "\n\n".join(parts)
 
 
+def look_text(step: Step) -> str:
+    """All that a page says of a look: why, how, and what spoils it."""
+    how = "\n".join(f"{n}. {line}" for n, line in enumerate(step.how, start=1))
+    return "\n\n".join((step.why, how, spoils_text(step), *beside_why(step)))
+
+
 def spoils_text(step: Step) -> str:
     """What spoils the reading, how to know that it is good, and what to do where it cannot be had."""
     lines = [f"- {line}" for line in step.spoils]
@@ -121,7 +131,8 @@ def page_state(survey: Survey, page: Page) -> str:
 
 def _wanted(page: Page) -> list[Ask]:
     """What the page wants to know; a caution that is only acknowledged is none of it."""
-    return [a for a in asks_of(page) if not a.prompt.kind.acknowledges]
+    asks = in_turn(page.wanted) if page.place else asks_of(page)
+    return [a for a in asks if not a.prompt.kind.acknowledges]
 
 
 def minutes_left(survey: Survey, pages: tuple[Page, ...]) -> int:
@@ -129,15 +140,15 @@ def minutes_left(survey: Survey, pages: tuple[Page, ...]) -> int:
     return round(minutes_of(survey, pages))
 
 
-def trail_text(survey: Survey, pages: tuple[Page, ...], here: Step | None) -> str:
-    """Every step with its state; the one in front is marked."""
+def trail_text(survey: Survey, pages: tuple[Page, ...], here: Page | None) -> str:
+    """Every stop of the walk with its state; the one in front is marked."""
     lines = ["x done   / begun   - skipped   . left out for this car as it stands", ""]
     for n, page in enumerate(pages, start=1):
         number = (  # of every page, so that the worksheet's numbers stay true whatever drops out
             f"{n:>3}"
         )
         mark = MARKS[page_state(survey, page)]
-        arrow = ">" if here and page.step.id == here.id else " "
+        arrow = ">" if page is here else " "
         lines.append(f"{arrow}{number} [{mark}] {page.step.title}  ({page.step.id})")
         if page.gone:
             lines.append(f"         {page.gone}")
@@ -148,11 +159,9 @@ def trail_text(survey: Survey, pages: tuple[Page, ...], here: Step | None) -> st
     return "\n".join(lines)
 
 
-def trail_line(survey: Survey, pages: tuple[Page, ...], here: Step | None) -> str:
+def trail_line(survey: Survey, pages: tuple[Page, ...], here: Page | None) -> str:
     """Where one is, in a few words: `7 of 19, about 50 min left`."""
-    at = next(
-        (n for n, p in enumerate(pages, start=1) if here and p.step.id == here.id), len(pages)
-    )
+    at = next((n for n, p in enumerate(pages, start=1) if p is here), len(pages))
     return f"{at} of {len(pages)}, {left_words(survey, pages)}"
 
 
@@ -169,3 +178,45 @@ def _duration(minutes: int) -> str:
     """To the nearest five above a quarter of an hour: nobody knows it better."""
     rounded = minutes if minutes < 15 else 5 * round(minutes / 5)
     return f"{rounded} min" if rounded < 100 else f"{minutes / 60:.0f} h"
+
+
+# What one entry for a place has written down, said back -------------------------------------------
+
+
+COUNT = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+
+
+def said_back(place: Prompt, before: Survey, after: Survey) -> str:
+    """How many looks were written down and how well seen, and what is still to be told.
+
+    before, after: the survey before the entry and behind it.
+    """
+    since = before.last_number()
+    rows = {k.prompt: k for k in after.standing(Look) if number_of(k.id) > since}
+    by_seen: dict[str, list[Part]] = {}
+    for part in place.parts:
+        if part.look.id in rows:
+            by_seen.setdefault(rows[part.look.id].seen, []).append(part)
+    told = told_of(after, place)
+    tell = [p for p in place.parts if str(p.look.id) in told and wanting(after, p.look)]
+    said = [_seen(seen, parts, len(place.parts)) for seen, parts in by_seen.items()]
+    if tell:
+        said.append(f"To tell about: {names(tell)}.")
+    return " ".join(said)
+
+
+def names(parts: Sequence[Part]) -> str:
+    """What they are called in the list."""
+    return "; ".join(p.name for p in parts)
+
+
+def _seen(seen: str, parts: Sequence[Part], of: int) -> str:
+    """`All seven bare and nothing found.`; fewer than half are named."""
+    count = f"All {_count(of)}" if len(parts) == of > 1 else _count(len(parts)).capitalize()
+    what = spoken(seen) if seen == SEEN["n"] else f"seen {spoken(seen)}, nothing found"
+    which = f": {names(parts)}" if len(parts) * 2 < of else ""
+    return f"{count} {what}{which}."
+
+
+def _count(number: int) -> str:
+    return COUNT[number] if number < len(COUNT) else str(number)

@@ -12,7 +12,7 @@ from wizard.library import marks
 from wizard.library.kinds import NOT_SURE
 from wizard.library.places import NO_PROMPT, PromptId, spoken, step_of
 from wizard.library.shapes import SEEN, Caution, Library, Step
-from wizard.survey.guide import Ask, Page, answered, guide_of, layout_of, offered
+from wizard.survey.guide import Ask, Page, answered, guide_of, layout_of, offered, stop_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
@@ -72,11 +72,11 @@ def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask) ->
     step, prompt = library.steps[ask.prompt.step], ask.prompt
     if prompt.kind.acknowledges:
         return _caution_view(survey, library, pages, ask)
-    page = next((p for p in pages if p.step.id == step.id), Page(step, (prompt,)))
+    page = stop_of(pages, prompt) or Page(step, (prompt,))
     return PageView(
         car=survey.car or "A new survey",
-        trail=trail_line(survey, pages, step),
-        title=step.title,
+        trail=trail_line(survey, pages, page),
+        title=_title(page, prompt, step),
         why=step.why,
         how=step.how,
         move=prompt.move,
@@ -91,7 +91,7 @@ def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask) ->
         hint=hint(prompt, survey),
         choices=choice_lines(prompt, survey),
         caution=None,
-        rows=tuple(row_of(survey, p, prompt) for p in page.prompts),
+        rows=tuple(row_of(survey, p, prompt) for p in _beside(page, prompt)),
         live=live(survey, library, step),
     )
 
@@ -101,7 +101,7 @@ def _caution_view(survey: Survey, library: Library, pages: tuple[Page, ...], ask
     step = library.steps[ask.prompt.step]
     return PageView(
         car=survey.car or "A new survey",
-        trail=trail_line(survey, pages, step),
+        trail=trail_line(survey, pages, stop_of(pages, ask.prompt)),
         title=step.title,
         why="",
         how=(),
@@ -118,6 +118,23 @@ def _caution_view(survey: Survey, library: Library, pages: tuple[Page, ...], ask
     )
 
 
+def _title(page: Page, prompt: Prompt, step: Step) -> str:
+    """The page's; of a look that is asked by itself the place too, where it is taken."""
+    if step.id == page.step.id or page.place is None:
+        return step.title
+    name = next((p.name for p in page.place.parts if p.look.step == step.id), step.title)
+    return f"{page.step.title}: {name}"
+
+
+def _beside(page: Page, prompt: Prompt) -> tuple[Prompt, ...]:
+    """What is listed on a page beside a prompt: what its step asks there; a place has a list of its
+    own.
+    """
+    if prompt.kind.gathers:
+        return ()
+    return tuple(p for p in page.prompts if p.step == prompt.step)
+
+
 def hint(prompt: Prompt, survey: Survey) -> str:
     """A short example beside the entry line."""
     level = survey.tool("level")
@@ -126,12 +143,23 @@ def hint(prompt: Prompt, survey: Survey) -> str:
 
 
 def choice_lines(prompt: Prompt, survey: Survey) -> tuple[str, ...]:
-    """The answers to choose from on this car; for a look, first how well the place was seen."""
+    """The answers to choose from on this car; for a look, first how well the place was seen; of a
+    place its list.
+    """
+    if prompt.kind.gathers:
+        return place_lines(prompt, survey)
     lines = tuple(f"{c.letter}  {c.words}" for c in offered(survey, prompt).choices)
     if not prompt.kind.looks:
         return lines
     seen = "   ".join(f"{letter} {spoken(word)}" for letter, word in SEEN.items())
     return (f"how seen:  {seen}", *lines, f"{NOT_SURE.letter}  {NOT_SURE.words}")
+
+
+def place_lines(prompt: Prompt, survey: Survey) -> tuple[str, ...]:
+    """The looks of a place: what may be found at each, or what was."""
+    wide = max(len(p.name) for p in prompt.parts)
+    found = ((p, said(survey, p.look)) for p in prompt.parts)
+    return tuple(f"{p.letter}  {p.name:<{wide}}  {was or p.found}" for p, was in found)
 
 
 def row_of(survey: Survey, prompt: Prompt, here: Prompt | None = None) -> Row:

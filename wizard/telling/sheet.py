@@ -13,11 +13,21 @@ from functools import cached_property
 
 from wizard.library.kinds import Kind
 from wizard.library.places import NO_STEP, PointId, PromptId, StepId, state_field
-from wizard.library.shapes import Caution, Layout, Library
+from wizard.library.shapes import Caution, Choice, Layout, Library
 from wizard.survey.gates import exposures_of, held, hold_of, open_cautions
-from wizard.survey.guide import LENGTH_PROMPT, SET_UP, Ask, Page, asks_of, pages, sets_supports
+from wizard.survey.guide import (
+    LENGTH_PROMPT,
+    SET_UP,
+    Ask,
+    Page,
+    asks_of,
+    guide_of,
+    pages,
+    sets_supports,
+    unfolded,
+)
 from wizard.survey.own_places import with_own_places
-from wizard.survey.prompts import Prompt, caution_prompt
+from wizard.survey.prompts import Prompt, Questions, caution_prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Ack, Answer, Look, OwnPlace, State
 from wizard.survey.standing import MOVES, SUPPORTS, THREE, is_bare, is_push, standing_of, why_held
@@ -90,10 +100,13 @@ class Course:
     """What the boxes of every step need to know of the whole."""
 
     walked: tuple[Page, ...]
-    gates: Mapping[StepId, tuple[Caution, ...]]
-    """Step id to the cautions that are read before it, in the state of the car when its turn comes."""
-    beside: Mapping[StepId, tuple[Caution, ...]]
-    """Step id to what is only printed before it: that nobody has pushed the car yet."""
+    questions: Questions
+    gates: Mapping[int, tuple[Caution, ...]]
+    """Number of a stop to the cautions that are read before it, in the state of the car when its
+    turn comes.
+    """
+    beside: Mapping[int, tuple[Caution, ...]]
+    """Number of a stop to what is only printed before it: that nobody has pushed the car yet."""
     chosen: Mapping[str, str]
     """Fields of the state that were chosen, as tokens."""
     points: Mapping[PointId, int]
@@ -107,12 +120,25 @@ class Course:
     @cached_property
     def prompts(self) -> Mapping[PromptId, Prompt]:
         """Every prompt by its id."""
-        return {p.id: p for page in self.walked for p in page.prompts}
+        return {p.id: p for page in self.walked for p in unfolded(page, self.questions)}
 
     @cached_property
-    def number_of(self) -> Mapping[StepId, int]:
-        """Step id to its number in the wizard's list."""
-        return {page.step.id: n for n, page in enumerate(self.walked, start=1)}
+    def number_of(self) -> Mapping[PromptId, int]:
+        """Prompt id to the number, in the wizard's list, of the stop that asks it."""
+        return {
+            p.id: n
+            for n, page in enumerate(self.walked, start=1)
+            for p in unfolded(page, self.questions)
+        }
+
+    @cached_property
+    def lettered(self) -> Mapping[tuple[Choice, ...], PromptId]:
+        """A set of answers to the prompt of a place at which it is printed: the first one."""
+        found: dict[tuple[Choice, ...], PromptId] = {}
+        for page in (p for p in self.walked if p.place):
+            for prompt in unfolded(page, self.questions):
+                found.setdefault(prompt.choices, prompt.id)
+        return found
 
     def between(self, prompt: Prompt) -> str:
         """The numbers of a tape's two points."""
@@ -195,8 +221,9 @@ def _course(
     walked = tuple(page for page, _, _ in met)
     return Course(
         walked=walked,
-        gates={page.step.id: cautions for page, cautions, _ in met},
-        beside={page.step.id: cautions for page, _, cautions in met},
+        questions=guide_of(blank, library).questions,
+        gates={n: cautions for n, (_, cautions, _) in enumerate(met, start=1)},
+        beside={n: cautions for n, (_, _, cautions) in enumerate(met, start=1)},
         chosen=chosen,
         points=points,
         layout=blank.layout,
@@ -252,8 +279,8 @@ def _walk(survey: Survey, library: Library, chosen: Mapping[str, str]) -> Iterat
     With each what is read before it and has its box, and what is only printed there.
     """
     settled: set[str] = set()
-    for n, _ in enumerate(pages(survey, library, DAY)):
-        page = pages(survey, library, DAY)[n]
+    for n, _ in enumerate(guide_of(survey, library).walk(DAY)):
+        page = guide_of(survey, library).walk(DAY)[n]
         exposures = exposures_of(page.step, page.prompts) if page.prompts else ()
         stood = SET_UP if sets_supports(page.step) else frozenset[str]()
         cautions = open_cautions(exposures, library, survey, now=DAY, by="", stood=stood)
@@ -349,27 +376,17 @@ def _steps(course: Course) -> Iterator[SheetStep]:
     for number, page in enumerate(course.walked, start=1):
         if page.prompts:
             yield _step(number, page, course, frozenset(told))
-            told |= {c.id for c in (*course.gates[page.step.id], *course.beside[page.step.id])}
+            told |= {c.id for c in (*course.gates[number], *course.beside[number])}
 
 
 def _step(number: int, page: Page, course: Course, told: frozenset[str]) -> SheetStep:
-    step, shared = page.step, shared_codes(page.prompts)
-    gates = course.gates[step.id]
+    step, gates = page.step, course.gates[number]
+    shared = {} if page.place else shared_codes(page.prompts)
     read = tuple(
-        Box(ask, label_of(ask), "", "", Codes("", ()), "")
+        Box(ask, label_of(ask), "", "", NO_CODES, "")
         for ask in (Ask(caution_prompt(c.id, step.id, c.title)) for c in gates)
     )
-    boxes = tuple(
-        Box(
-            ask,
-            label_of(ask),
-            course.between(ask.prompt),
-            only_if(ask.prompt, course.prompts, course.number_of),
-            Codes("", ()) if ask.prompt.choices in shared else codes_of(ask.prompt),
-            course.preset(step.part, ask.prompt),
-        )
-        for ask in asks_of(page)
-    )
+    boxes = _place_boxes(page, course) if page.place else _boxes(page, course, shared)
     wanted = only_when(needs_left(step, course.chosen))
     return SheetStep(
         number=number,
@@ -378,6 +395,47 @@ def _step(number: int, page: Page, course: Course, told: frozenset[str]) -> Shee
         how=step.paper or step.how[0],
         codes=tuple(shared.values()),
         only_when=wanted,
-        cautions=tuple(c for c in (*course.beside[step.id], *gates) if c.id not in told),
+        cautions=tuple(c for c in (*course.beside[number], *gates) if c.id not in told),
         boxes=read + boxes,
     )
+
+
+NO_CODES = Codes("", ())
+Shared = Mapping[tuple[Choice, ...], Codes]
+
+
+def _boxes(page: Page, course: Course, shared: Shared) -> tuple[Box, ...]:
+    """A box for each reading."""
+    return tuple(
+        Box(
+            ask,
+            label_of(ask),
+            course.between(ask.prompt),
+            only_if((*page.step.needs, *ask.prompt.needs), ask.prompt, course),
+            NO_CODES if ask.prompt.choices in shared else codes_of(ask.prompt),
+            course.preset(page.step.part, ask.prompt),
+        )
+        for ask in asks_of(page)
+    )
+
+
+def _place_boxes(page: Page, course: Course) -> tuple[Box, ...]:
+    """The one entry with its list; then, for what there is something to tell about, each look in its
+    own letters.
+    """
+    assert page.place is not None
+    listed = Codes("", tuple((p.letter, f"{p.name} ({p.found})") for p in page.place.parts))
+    found = [Box(Ask(page.place), label_of(Ask(page.place)), "", "", listed, "")]
+    letters = {p.look.id: p.letter for p in page.place.parts}
+    for prompt in unfolded(page, course.questions)[1:]:
+        letter = letters.get(prompt.id, "")
+        only = only_if(prompt.needs, prompt, course)
+        when = [f"only if {letter} stands above" if letter else only]
+        first = course.lettered[prompt.choices]
+        if first != prompt.id:
+            at = course.number_of[first]
+            here = at == course.number_of[prompt.id]
+            when.append("letters as above" if here else f"letters as at step {at}")
+        codes = codes_of(prompt) if first == prompt.id else NO_CODES
+        found.append(Box(Ask(prompt), label_of(Ask(prompt)), "", "; ".join(when), codes, ""))
+    return tuple(found)

@@ -5,9 +5,10 @@ wanted at all.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import Protocol
 
 from wizard.library.kinds import NOT_SURE
-from wizard.library.places import PointId, PromptId, StepId, spoken
+from wizard.library.places import PointId, PromptId, spoken
 from wizard.library.shapes import Choice, Layout, Need, Step
 from wizard.survey.guide import Ask
 from wizard.survey.prompts import Prompt
@@ -34,6 +35,11 @@ FILL_LINES = (
     (
         "If you find something with (!) after it, change nothing there and show it to a specialist:"
         " it counts more than any number."
+    ),
+    (
+        "A place takes one entry for all its list: how well seen, then the letters of what there is"
+        " something to tell about. b: all bare, nothing found. b s; k n: the same, but s to tell"
+        " about and k not reached. Only what is to tell about has its own box filled in below."
     ),
     "If you cannot read a place, leave its box empty and write why beside it.",
 )
@@ -102,17 +108,27 @@ UNSEEN = (NOT_SURE, Choice("n", "not-reached", "not reached"))
 """Answers that any look takes beside its own."""
 
 
-def only_if(
-    prompt: Prompt, prompts: Mapping[PromptId, Prompt], number_of: Mapping[StepId, int]
-) -> str:
+class Asked(Protocol):
+    """What is asked on the whole sheet."""
+
+    @property
+    def prompts(self) -> Mapping[PromptId, Prompt]:
+        """Every prompt by its id."""
+
+    @property
+    def number_of(self) -> Mapping[PromptId, int]:
+        """The number of the step that asks it."""
+
+
+def only_if(needs: Sequence[Need], prompt: Prompt, sheet: Asked) -> str:
     """When the wizard asks this at all, by the letters of an answer given before."""
-    said = []
-    for need in prompt.needs:
-        asked = prompts.get(need.prompt)
+    said, here = [], sheet.number_of[prompt.id]
+    for need in needs:
+        asked = sheet.prompts.get(need.prompt)
         if asked is not None:
             letters = [c.letter for c in (*asked.choices, *UNSEEN) if c.token in need.any]
-            step = f" on page {number_of[asked.step]}" if asked.step != prompt.step else ""
-            said.append(_either(letters) + step)
+            at = sheet.number_of[asked.id]
+            said.append(_either(letters) + (f" on page {at}" if at != here else ""))
     return f"only if {' and '.join(said)}" if said else ""
 
 

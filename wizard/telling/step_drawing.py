@@ -114,8 +114,9 @@ def _end(survey: Survey, library: Library, _: Step, prompt: Prompt, box: Box) ->
 
 def _look(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box) -> Drawing:
     """The part of the rails that is looked at."""
-    side = asked_of(prompt.id).first_side
-    third = library.signs.thirds.get(step.id, "")
+    side, third = asked_of(prompt.id).first_side, library.signs.thirds.get(step.id, "")
+    if prompt.kind.gathers and step.lit:
+        side, third = (*step.lit, "")[:2]
     look = look_of(layout_of(survey, library), step, side, third, prompt.over)
     return look_view(look, box.width, box.height, box.charset)
 

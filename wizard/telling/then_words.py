@@ -10,7 +10,7 @@ from wizard.library.shapes import Layout, Library, Step
 from wizard.library.templates import misfit
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import answered, layout_of, pages, short_list_of
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import Prompt, found_at
 from wizard.survey.record import Survey
 from wizard.survey.rows import PointNote, Remark
 from wizard.telling.asking import left_words
@@ -33,6 +33,8 @@ def then_line(prompt: Prompt, earlier: Survey | None) -> str:
 def _said_then(prompt: Prompt, earlier: Survey) -> str:
     if prompt.kind.measures:
         return ""
+    if prompt.kind.gathers:
+        return _found_then(prompt, earlier)
     kept = state_field(prompt.keep)
     token = str(getattr(earlier.state(), kept, "")) if kept else ""
     if kept == "engine":  # What it was at the start of the day; lifting it is a step of its own.
@@ -41,6 +43,13 @@ def _said_then(prompt: Prompt, earlier: Survey) -> str:
         earlier, prompt
     )
     return f"Last time: {clean_line(words, 200)}. Today?" if words and words != "-" else ""
+
+
+def _found_then(place: Prompt, earlier: Survey) -> str:
+    """What was found at the looks of a place."""
+    found = [p for p in place.parts if found_at(earlier, p.look)]
+    words = "; ".join(f"{p.name}: {clean_line(said(earlier, p.look), 80)}" for p in found)
+    return f"Last time: {words}. Today?" if words else ""
 
 
 def _marks(prompt: Prompt, earlier: Survey) -> list[str]:

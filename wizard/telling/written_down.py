@@ -97,7 +97,8 @@ def _of_no_page(survey: Survey, pages: tuple[Page, ...]) -> dict[str, Sequence[R
 
 
 def _page(survey: Survey, number: int, page: Page, bad: dict[str, str]) -> list[str]:
-    said = [said for p in page.prompts for said in _page_rows(survey, p, bad)]
+    named = {p.look.id: p.name for p in page.place.parts} if page.place else {}
+    said = [said for p in page.wanted for said in _page_rows(survey, p, bad, named.get(p.id, ""))]
     return _under(f"{number}. {page.step.title}", said)
 
 
@@ -106,15 +107,15 @@ def _under(heading: str, rows: list[str]) -> list[str]:
     return ["", heading, *lines] if lines else []
 
 
-def _page_rows(survey: Survey, prompt: Prompt, bad: dict[str, str]) -> Iterator[str]:
+def _page_rows(survey: Survey, prompt: Prompt, bad: dict[str, str], name: str) -> Iterator[str]:
     """What stands at a prompt; a reading that cannot be used stands in a line of its own with the
-    reason.
+    reason. name: what a look is called at its place; empty for all others.
     """
     from wizard.telling.page import row_of  # only for who asks what was written down
 
     row = row_of(survey, prompt)
     if row.values:
-        yield clean_line(f"{row.label}: {row.values}{_numbers(survey, prompt)}", 300)
+        yield clean_line(f"{name or row.label}: {row.values}{_numbers(survey, prompt)}", 300)
     hidden = prompt.reads == marks.DRILL
     yield from (
         _marked(r, r.typed, bad)

@@ -13,6 +13,7 @@ from datetime import datetime, timedelta
 
 from tests.bench.sentences.hands import RULERS, Bench
 from tests.bench.sentences.story import LAYOUT, STANDING, Story, of_state
+from tests.places import entry
 from wizard.library.shapes import Library
 from wizard.sitting.foretold import foretell_with
 from wizard.sitting.reply import Reply
@@ -36,7 +37,7 @@ class Unsaved(Sitting):
     """
 
     def _behind(self, survey: Survey, target: Ask | None, asked: Ask | None) -> Ask | None:
-        if target is None or asked != target:
+        if target is None or asked != target or not target.prompt.kind.measures:
             return super()._behind(survey, target, asked)
         step, now = self.library.steps[target.prompt.step], self.now()
         why = why_held(survey, self.library, now)
@@ -96,7 +97,10 @@ def typed(car: Bench, story: Story, library: Library, rng: random.Random) -> Typ
         clock[0] += PACE
         done.lines += 1
         prompt = ask.prompt
-        line = _line(prompt, car, story, answers, with_axles)
+        if prompt.kind.gathers:
+            line = entry(sitting.survey, prompt, lambda id: _look(id, answers.get(id, "o"), story))
+        else:
+            line = _line(prompt, car, story, answers, with_axles)
         if prompt.kind.measures and line != "-":
             _reading(sitting, prompt, line, car, done)
         else:

@@ -1,0 +1,152 @@
+"""How many lines a survey wants typed: to the first tape on the frame, and to its end.
+
+Each kind of frame straight, with one fault and with two, typed prompt by prompt by a hand that
+makes no slips: the car together and its body bolts slack, on stands under the axles, everything
+seen bare. What is doubted is typed once more and counted. A caution that is acknowledged is counted
+apart. Pages are those that come in front, each as often as it does; minutes are what the pages say
+at the beginning.
+
+Run from the project's folder: python -m tests.bench.entries
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from tests.bench.sentences import faults, hands, story
+from tests.bench.sentences.frame import all_layouts
+from tests.bench.sentences.story import LAYOUT, STANDING, Story
+from tests.bench.sentences.walk import BEGUN, PACE, PASSED, Unsaved
+from wizard.library import load_library
+from wizard.library.shapes import Library
+from wizard.sitting.foretold import foretell_with
+from wizard.survey.minutes import minutes_of
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+
+TOGETHER: Mapping[str, str] = {
+    "state/engine": "i",
+    "state/body": "l",
+    "state/found": "w",
+    "state/panels": "y",
+    "set-supports/supports": "a",
+    "set-supports/stood": "under the axle beam, inside the springs",
+    "lift-engine/engine": "w",
+    "consequences/hood-gap": "e",
+    "consequences/door-gaps": "e",
+    "consequences/fan": "m",
+    "consequences/steering": "q",
+    "tools/ruler": "p",
+}
+"""How this car stands, beside what everybody answers."""
+MOST = 900
+
+
+@dataclass
+class Count:
+    """What was typed, and what came in front."""
+
+    entries: int = 0
+    cautions: int = 0
+    pages: int = 0
+    to_tape: int = 0
+    """Entries before the first tape on the frame."""
+    cautions_to_tape: int = 0
+    pages_to_tape: int = 0
+    minutes: float = 0.0
+    readings: int = 0
+
+    def row(self) -> str:
+        """As a line of the table."""
+        before = f"{self.to_tape:>4} +{self.cautions_to_tape:>2}  {self.pages_to_tape:>3}"
+        whole = f"{self.entries:>4} +{self.cautions:>2}  {self.pages:>3}  {self.readings:>3}"
+        return f"{before}   {whole}  {self.minutes:>5.0f}"
+
+
+def counted(layout: str, wrong: int, library: Library) -> Count:
+    """One survey of a frame of that kind with so many faults."""
+    car, tale = _car(layout, wrong)
+    clock, count = [BEGUN], Count()
+    answers = {**STANDING, "about-the-car/unit": "i", "about-the-car/layout": LAYOUT[layout]}
+    answers |= {**TOGETHER, **tale.answers}
+    start = Survey(id="entries", started=BEGUN, layout=layout)
+    sitting = Unsaved(library, survey=start, now=lambda: clock[0], foretell=foretell_with(library))
+    pages = sitting.walk() if hasattr(sitting, "walk") else sitting.pages()
+    count.minutes = minutes_of(sitting.survey, pages)
+    page, taped = "", False
+    while (prompt := sitting.prompt) is not None and count.entries < MOST:
+        clock[0] += PACE
+        taped = taped or (prompt.kind.measures and prompt.tool == "tape")
+        here = _page(sitting)
+        count.pages += here != page
+        count.pages_to_tape += here != page and not taped
+        page = here
+        reply = sitting.enter(_line(sitting.survey, prompt, answers, car))
+        count.readings += prompt.kind.measures
+        if reply.kind == "doubted":
+            count.entries += 1
+            reply = sitting.enter("")
+        if reply.kind == "refused":
+            raise LookupError(f"{prompt.id}: {reply.says}")
+        asked = not prompt.kind.acknowledges
+        count.entries += asked
+        count.cautions += not asked
+        count.to_tape += asked and not taped
+        count.cautions_to_tape += not asked and not taped
+    return count
+
+
+def _page(sitting: Unsaved) -> str:
+    """What is in front: the page of a look that is asked by itself at a place is the place."""
+    stop = sitting.page()
+    return str(stop.step.id) if stop else ""
+
+
+def _car(layout: str, wrong: int) -> tuple[hands.Bench, Story]:
+    """The first frame drawn of that kind with so many faults, and what shows of them."""
+    for number in range(1000):
+        rng = random.Random(f"entries {layout} {wrong} {number}")
+        frame = faults.drawn(rng, layout)
+        tale = story.told_of(frame, rng)
+        if len(frame.faults) == wrong and tale.seen == bool(wrong):
+            return hands.bench(frame, hands.REFERENCE, rng), tale
+    raise LookupError(f"no {layout} with {wrong} faults")
+
+
+def _line(survey: Survey, prompt: Prompt, answers: Mapping[str, str], car: hands.Bench) -> str:
+    if prompt.kind.acknowledges:
+        return "understood"
+    if getattr(prompt.kind, "gathers", False):
+        from tests.places import entry
+
+        return entry(survey, prompt, lambda id: f"b {answers.get(id, 'o')}")
+    if prompt.kind.looks:
+        return f"b {answers.get(prompt.id, 'o')}"
+    if prompt.kind.measures:
+        passed = prompt.optional and (prompt.step in PASSED or "axle" in prompt.id)
+        return "-" if passed else car.read(prompt.id)
+    if prompt.id.endswith("/push"):
+        return "s"
+    plain = "-" if prompt.optional else prompt.choices[0].letter if prompt.choices else "well"
+    return answers.get(prompt.id, plain)
+
+
+def table(library: Library) -> Iterator[str]:
+    """A line for each kind of frame and number of faults."""
+    yield f"{'':30}to the first tape   whole survey"
+    yield f"{'':30}entries     pages   entries     pages  read  minutes"
+    for layout in all_layouts():
+        for wrong, name in enumerate(("straight", "one fault", "two faults")):
+            yield f"{layout:<18} {name:<10} {counted(layout, wrong, library).row()}"
+
+
+def main() -> None:
+    """Print the table."""
+    for line in table(load_library()):
+        print(line, flush=True)
+
+
+if __name__ == "__main__":
+    main()

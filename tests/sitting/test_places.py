@@ -1,0 +1,252 @@
+"""A place of a round: one entry for all that can be seen there, and by itself only what there is
+something to tell about.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.sitting.driving import READ, Driver, finished, likely
+from wizard.library import load_library
+from wizard.sitting.sitting import Sitting
+from wizard.survey.rows import Answer, Look, Skip
+
+PLACE = "left-front"
+ENTRY = f"{PLACE}/seen"
+LOOKS = {
+    "h": "horn-welds/left",
+    "f": "front-crossmember-rivets/left",
+    "c": "front-crossmember-cracks/left",
+    "w": "welded-plates/left",
+    "e": "engine-mounts/left",
+}
+"""What there is to see at that place of a straight ladder, by its letters."""
+
+
+@pytest.fixture
+def there(driver: Driver) -> Driver:
+    """Before the first entry at that place."""
+    driver.run("Bramble", "i", "s", "w", "o", f"/go {PLACE}", READ)
+    assert driver.at == ENTRY
+    return driver
+
+
+def looks(driver: Driver) -> dict[str, tuple[str, str]]:
+    """What stands, by the letters of the list: how seen and what."""
+    rows = {k.prompt: (k.seen, k.answer) for k in driver.saved.standing(Look)}
+    return {letter: rows[id] for letter, id in LOOKS.items() if id in rows}
+
+
+NOTHING = ("bare", "nothing-found")
+
+
+@pytest.mark.parametrize("line", ["b", "b o", "bo", "B", "bare"])
+def test_all_bare_and_nothing_found_is_a_row_for_each_look(there: Driver, line: str) -> None:
+    there.run(line)
+    assert looks(there) == dict.fromkeys(LOOKS, NOTHING)
+    assert there.run(READ).at == "left-rail/seen"
+
+
+@pytest.mark.parametrize("line", ["b h e", "bhe", "b he", "h e b"])
+def test_what_there_is_to_tell_about_is_asked_by_itself_at_the_place(
+    there: Driver, line: str
+) -> None:
+    there.run(line)
+    assert looks(there) == dict.fromkeys("fcw", NOTHING)
+    met = []
+    while there.at.endswith("/left"):
+        met.append(there.at)
+        stop = there.sitting.page()
+        assert stop is not None
+        assert stop.step.id == PLACE
+        there.run("p " + ("h" if there.at == LOOKS["h"] else "v"))
+    assert met == [LOOKS["h"], LOOKS["e"]]
+    assert looks(there)["h"] == ("painted", "hammer-marks")
+    assert there.run(READ).at == "left-rail/seen"
+
+
+def test_one_may_be_seen_less_well_than_the_rest(there: Driver) -> None:
+    there.run("b; h d; w n")
+    assert looks(there) == {
+        **dict.fromkeys("fce", NOTHING),
+        "h": ("dirty", "nothing-found"),
+        "w": ("not-reached", ""),
+    }
+
+
+def test_not_reached_at_all(there: Driver) -> None:
+    there.run("n")
+    assert looks(there) == dict.fromkeys(LOOKS, ("not-reached", ""))
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        ("h", "how well you saw it"),
+        ("o", "how well you saw it"),
+        ("b z", "'z' is no letter of the list"),
+        ("b u", "asked by itself"),
+        ("n h", "cannot both be"),
+        ("b; h", "how well you saw it"),
+        ("b; d", "letter of the list"),
+        ("b h; h d", "twice"),
+        ("b h h", "twice"),
+        ("b p", "one letter"),
+        ("b; h d; h p", "twice"),
+        ("91 1/8", "no letter"),
+    ],
+)
+def test_what_is_no_entry_is_refused_and_nothing_is_written(
+    there: Driver, line: str, says: str
+) -> None:
+    before = there.survey
+    reply = there.say(line)
+    assert reply.kind == "refused"
+    assert says in reply.says
+    assert there.survey is before
+
+
+def test_the_answer_says_back_what_was_written(there: Driver) -> None:
+    says = there.say("b h; w n").says
+    assert "Three seen bare, nothing found." in says
+    assert "One not reached: plates added in front." in says
+    assert "To tell about: horn" in says
+    assert "All five seen bare, nothing found." in there.run("/undo").say("b").says
+
+
+def test_undo_takes_a_whole_entry_back_and_strike_asks_for_it(there: Driver) -> None:
+    there.run("b h; w n", "/undo")
+    assert looks(there) == {}
+    assert there.at == ENTRY
+    there.run("b")
+    assert "5 looks" in there.run("/back").say("/strike").says
+    there.run("")
+    assert looks(there) == {}
+    assert [a for a in there.saved.standing(Answer) if a.prompt == ENTRY] == []
+
+
+def test_undo_of_a_look_told_by_itself_leaves_the_entry(there: Driver) -> None:
+    there.run("b h", "b f", "/undo")
+    assert there.at == LOOKS["h"]
+    assert looks(there) == dict.fromkeys("fcwe", NOTHING)
+
+
+def test_a_place_is_passed_over_with_a_reason_for_each_look(there: Driver) -> None:
+    there.run("/skip radiator in the way")
+    assert {s.prompt for s in there.saved.standing(Skip)} == set(LOOKS.values())
+    assert there.run(READ).at == "left-rail/seen"
+    there.run("/undo")
+    assert there.saved.standing(Skip) == ()
+    assert there.at == ENTRY
+
+
+def test_a_stop_in_the_middle_of_a_place_asks_the_rest_another_day(there: Driver) -> None:
+    there.run("b h e")
+    later = there.again()
+    assert later.sitting.target is not None
+    assert later.sitting.target.prompt.id == LOOKS["h"]
+    later.run(READ, "b f")
+    assert later.at == LOOKS["e"]
+
+
+def test_looks_answered_singly_are_not_asked_again_and_what_was_found_stays(
+    driver: Driver,
+) -> None:
+    """As a survey has them that was begun before there were places."""
+    driver.run("Bramble", "i", "s", "w", "o", f"/go {PLACE}", READ, "b h c", "b c")
+    driver.run("/undo", "/undo")
+    rows = driver.survey
+    for letter, answer in (("h", "crack"), ("f", "nothing-found")):
+        row = Look(id=rows.new_id(Look), prompt=LOOKS[letter], seen="bare", answer=answer)
+        rows = rows.with_row(row)
+    driver.sitting.change(rows)
+    driver.run(f"/go {PLACE}", READ)
+    assert driver.at == ENTRY
+    driver.run("p")
+    assert looks(driver) == {
+        "h": ("bare", "crack"),
+        "f": NOTHING,
+        **dict.fromkeys("cwe", ("painted", "nothing-found")),
+    }
+
+
+def test_an_entry_given_anew_never_wipes_out_what_was_found(there: Driver) -> None:
+    there.run("b h", "b c", "/go left-front", "/back", f"/go {PLACE}")
+    while there.at != ENTRY:
+        there.run("/back")
+    there.run("d")
+    assert looks(there) == {"h": ("bare", "crack"), **dict.fromkeys("fcwe", ("dirty", NOTHING[1]))}
+    while there.at != ENTRY:
+        there.run("/back")
+    assert "before the ;" in there.say("b; h d").says
+    there.run("b h")
+    assert there.at == LOOKS["h"]  # it is told anew
+
+
+def test_go_to_a_look_goes_to_the_place_that_gathers_it(there: Driver) -> None:
+    there.run("/go rail-sides", READ)
+    assert there.run(READ).at == "left-rail/seen"
+    there.run("/go the sides of the rails", READ)
+    assert there.run(READ).at == "left-rail/seen"
+
+
+def test_why_and_a_letter_tells_all_of_that_look(there: Driver) -> None:
+    reply = there.say("/why h")
+    step = load_library().steps["horn-welds"]
+    assert reply.kind == "told"
+    for text in (step.why, *step.how, *step.spoils, step.good):
+        assert text in reply.says
+    assert there.say("/why z").kind == "refused"
+    assert load_library().steps[PLACE].why in there.say("/why").says
+
+
+def test_the_trail_lists_places_and_the_readings_their_looks(there: Driver) -> None:
+    there.run("b h; w n", "b g")
+    trail = there.say("/trail").says
+    assert "[x] Left front, from below" in trail
+    assert "The front crossmember itself" not in trail
+    written = there.say("/readings").says
+    assert "Left front, from below" in written
+    assert "horn, ahead of the crossmember: bent in a gentle curve, no edge (bare)" in written
+    assert "plates added in front: not reached" in written
+
+
+def test_one_entry_is_one_save(there: Driver, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A kill in the middle of it leaves all of its rows or none."""
+    saves = []
+    commit = Sitting._commit
+    monkeypatch.setattr(
+        Sitting, "_commit", lambda self, survey: saves.append(survey) or commit(self, survey)
+    )
+    there.run("b h; w n")
+    assert len(saves) == 1
+
+
+def test_each_look_of_a_survey_has_its_row_whatever_the_way(tmp_path: Path) -> None:
+    """One walked by places holds a look at each prompt that one walked look by look would have."""
+    survey = finished(tmp_path).survey
+    looked = {k.prompt for k in survey.standing(Look)}
+    pages = finished(tmp_path / "again").sitting.pages()
+    assert {p.id for page in pages for p in page.prompts if p.kind.looks} == looked
+
+
+def test_tools_are_asked_for_where_they_are_first_used(driver: Driver) -> None:
+    driver.run("Bramble", "i", "s", "w", "o")
+    steps = []
+    while (prompt := driver.sitting.prompt) is not None:
+        if not prompt.kind.acknowledges:
+            steps.append((prompt.step, prompt.id))
+        driver.run(likely(prompt))
+    order = [id for _, id in steps]
+    before = {
+        "tools/tape": "your-hand",
+        "tools/string": "string-set-up",
+        "tools/ruler": "string-set-up",
+        "tools/level": "level",
+        "tools/bar": "front-box-bar",
+    }
+    for tool, step in before.items():
+        behind = next(s for s, _ in steps[order.index(tool) + 1 :] if s != "tools")
+        assert behind == step, tool
