@@ -31,7 +31,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
-from wizard.checks.case import HAND, LEVEL_U, Case
+from wizard.checks.case import BLOCK, HAND, LEVEL_U, Case
 from wizard.checks.finding import Finding
 from wizard.checks.gaps import STATION, UNEVEN_AS_A_RULE
 from wizard.checks.notes import ROUND_FIGURES, Against, OneOf
@@ -358,16 +358,46 @@ class _Out(_Kinds):
             moves, where = self._bent(at, station), where_id(station.id, side)
             light, heavy = (self._found.get(finding_id(q, where)) for q in marks.SAGS)
             if light:
-                figures[light.id] = self._seen(light, moves)
+                figures[light.id] = self._hung(light, moves)
             if heavy:
-                seen = self._seen(heavy, moves)
+                seen = self._hung(heavy, moves)
                 if light:
                     # The same errors as without the weight, for what springs is as it was read.
                     springs = heavy.value - light.value
-                    errors = likely(light.number) + self._on_other_marks(heavy)
+                    errors = figures[light.id].errors + self._on_other_marks(heavy)
                     seen = seen._replace(errors=errors, off=springs)
                 figures[heavy.id] = seen
         return figures
+
+    def _hung(self, found: Finding, moves: float) -> Figure:
+        """How a sag is told: of the blocks, read once, both the hand and its marks count."""
+        seen = self._seen(found, moves)
+        finer = Part("blocks:hand", self._block_s, shared=True)
+        errors = Uncertain(0.0, (*seen.errors.parts, finer))
+        return seen._replace(errors=errors, anew=self._anew(found))
+
+    @cached_property
+    def _block_s(self) -> float:
+        """What a hand that is finer than its marks adds to the height of the blocks, mm: it counts as
+        the larger of both there.
+        """
+        hand = self.case.prior("ruler", BLOCK).s
+        return hand if hand < self.case.line.division / math.sqrt(12.0) else 0.0
+
+    def _anew(self, found: Finding) -> tuple[str, float]:
+        """The scatter under the string, and how much of it is learned anew from other marks.
+
+        Readings of one scatter of which a share r is rounding, that alone drawn anew: their squares
+        are correlated by (1 - r)². What is known of hands beforehand stays.
+        """
+        hands = (p for p in found.number.parts if is_gap(p.name, self.case))
+        hand = next(hands, None)
+        if hand is None:
+            return "", 0.0
+        kind = next(k for k in self.case.pooled if "/".join(k) == hand.pool)
+        s, before = self.case.pooled[kind].s, self.case.prior(*kind).dof
+        rounding = min(self.case.line.division**2 / 12.0 / s**2, 1.0)
+        return hand.pool, (1.0 - (1.0 - rounding) ** 2) * max(1.0 - before / hand.dof, 0.0)
 
     def _on_other_marks(self, found: Finding) -> Uncertain:
         """A gap that is wider is read to other marks: what springs was read to those before."""
@@ -488,6 +518,12 @@ def _is_hand_on(page: StepId, name: str) -> bool:
     """Whether a part of a doubt is the hand's on that page."""
     of = part_of(name)
     return of.kind == HAND and step_of(of.prompt) == page
+
+
+def is_gap(name: str, case: Case) -> bool:
+    """Whether a part of a doubt is the hand's under the string."""
+    of = part_of(name)
+    return of.kind == HAND and of.prompt in case.gaps
 
 
 def off_line(cause: Cause, pairs: Sequence[Place], at: Place) -> float:

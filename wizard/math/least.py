@@ -21,7 +21,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from statistics import NormalDist
 from typing import NamedTuple
@@ -57,6 +57,9 @@ class Figure(NamedTuple):
     """Doubt that grows with the figure, as a share of it, and is the same in all figures."""
     off: float = 0.0
     """By how much these readings move it besides, in the direction of the damage."""
+    anew: tuple[str, float] = ("", 0.0)
+    """A pool of scatter of which a share is learned anew once the damage is there, and that share: what
+    is read to other marks."""
 
 
 def smallest(ways: Sequence[Sequence[Figure]]) -> float | None:
@@ -82,11 +85,30 @@ def _wanted(figures: Sequence[Figure]) -> Array:
     """At every point of the lattice, the size from which at least one of the figures is told."""
     normals = _normals()
     ways = np.array([math.copysign(1.0, f.moves) for f in figures])
-    off = errors([f.errors for f in figures], normals) * ways + np.array([f.off for f in figures])
+    errors, scatter = _drawn([f.errors for f in figures], normals)
+    off = errors * ways + np.array([f.off for f in figures])
     grown = 1.0 + np.array([f.grows for f in figures]) * next(normals)[:, None]
     moves = np.abs([f.moves for f in figures]) * np.maximum(grown, 0.1)
-    told = np.array([told_from(f) for f in figures])
+    again = next(normals)
+    told = np.stack([_told(f, scatter, again) for f in figures], axis=1)
     return np.asarray(np.min((told - off) / moves, axis=1))
+
+
+def _told(figure: Figure, scatter: Mapping[tuple[str, float], Array], again: Array) -> Array:
+    """From which value on a figure is told, at every point: a scatter that is learned anew is nearer
+    to what it truly is.
+    """
+    at, (pool, share) = told_from(figure), figure.anew
+    if not share:
+        return np.full(POINTS, at)
+    squares = np.zeros(POINTS)
+    for (name, dof), times in scatter.items():
+        mine = sum(p.size**2 for p in figure.number.parts if p.pool == name and p.dof == dof)
+        if name == pool and mine:
+            learned = times**2 / _scatter(again, dof) ** 2
+            squares += mine * share * (learned - 1.0)
+    u = np.sqrt(np.maximum(figure.number.u**2 + squares, 0.0))
+    return np.asarray(figure.upto + (at - figure.upto) / figure.number.u * u)
 
 
 def told_from(figure: Figure) -> float:
@@ -106,8 +128,11 @@ def told_from(figure: Figure) -> float:
     return at
 
 
-def errors(numbers: Sequence[Uncertain], normals: Iterator[Array]) -> Array:
-    """What several numbers are off by, at every point of the lattice, POINTS x n.
+def _drawn(
+    numbers: Sequence[Uncertain], normals: Iterator[Array]
+) -> tuple[Array, dict[tuple[str, float], Array]]:
+    """What several numbers are off by, at every point of the lattice, POINTS x n; and by pool how many
+    times as large its scatter truly is as it was reckoned.
 
     Parts of one name are one error. Those of one pooled scatter are as much larger or smaller as that
     scatter may truly be.
@@ -116,15 +141,18 @@ def errors(numbers: Sequence[Uncertain], normals: Iterator[Array]) -> Array:
     groups: dict[tuple[str, float], list[int]] = {}
     for column, part in enumerate(parts):
         groups.setdefault(_group(part), []).append(column)
-    total = np.zeros((POINTS, len(numbers)))
-    for (_, dof), columns in groups.items():
+    total, scatter = np.zeros((POINTS, len(numbers))), {}
+    for pool, columns in groups.items():
         here = sizes[:, columns]
         found, ways = np.linalg.eigh(here @ here.T)
         kept = found > 1e-12 * max(float(found[-1]), 1e-300)
         root = ways[:, kept] * np.sqrt(found[kept])
         one = np.stack([next(normals) for _ in range(root.shape[1])], axis=1) @ root.T
-        total += one if math.isinf(dof) else one * _scatter(next(normals), dof)[:, None]
-    return total
+        if not math.isinf(pool[1]):
+            scatter[pool] = _scatter(next(normals), pool[1])
+            one = one * scatter[pool][:, None]
+        total += one
+    return total, scatter
 
 
 def _group(part: Part) -> tuple[str, float]:
