@@ -80,13 +80,6 @@ ALLOWED: dict[Told, str] = {
         "content/steps/heat-and-clamps.toml",
         "Bulk heat on frames is forbidden in TB 9-2320-335-13&P and TB 9-2510-242-40.",
     ): "it names who forbids it",
-    (
-        "wizard/sitting/model_desk.py",
-        (
-            "guess twist for a mentor up, down, left, right choose what to bend, and bend it back"
-            " goes back to where you came from;"
-        ),
-    ): "the model on the screen is bent, and `back` is a word to type",
 }
 """Sentences that are no leave and no order, each with its reason."""
 

@@ -44,9 +44,9 @@ def test_a_remark_of_nothing(begun: Driver, line: str) -> None:
         ("/words crown", "What the words mean", "crown: "),
         ("/words zebra", "What the words mean", "not in the list"),
         ("/trail", "Where you are", "left out for this car as it stands"),
-        ("/verdict", "The verdict", ""),
+        ("/verdict", "The answer", ""),
         ("/help", "What you can type", "/undo"),
-        ("/WHY now", "Why this matters", "engine leaves"),
+        ("/WHY", "Why this matters", "engine leaves"),
     ],
 )
 def test_what_can_be_asked_at_any_question(begun: Driver, line: str, title: str, says: str) -> None:

@@ -43,7 +43,7 @@ def test_spoils_ends_with_what_to_do_instead_where_there_is_something() -> None:
 
 def test_help_lists_each_word() -> None:
     told = asking.help_text([("Now", [("why", "says why it matters"), ("undo", "takes back")])])
-    assert says(told, "press Enter … an example … Now /why says why … /undo takes back")
+    assert says(told, "press Enter … An example … Now /why says why … /undo takes back")
 
 
 AXLES = (

@@ -337,8 +337,11 @@ def _why_look(sitting: Sitting, letter: str) -> Reply:
     place = stop.place if stop else None
     part = next((p for p in place.parts if p.letter == letter), None) if place else None
     if part is None:
-        what = "a letter of a place's list, like /why s" if place else "a place with a list"
-        return Reply("refused", f"That goes with {what}; /why alone tells why this page matters.")
+        if place:
+            return Reply(
+                "refused", "That is not in the list. Type one of its letters, like /why s."
+            )
+        return Reply("refused", "This page has no list. Type /why alone to see why it matters.")
     step = sitting.library.steps[part.look.step]
     return Reply("told", look_text(step), f"{step.title}: {part.name}")
 

@@ -410,7 +410,7 @@ why               says what each check sees and why some are blind; why level fo
 unit in           says what a number without a unit means, in or mm
 draw              draws the three views with plain letters
 guess             bends a frame in secret: a reading or a fault, by number or in words; hint
-up, down, left, right     choose what to bend, and bend it
+up, down, left, right     choose what to bend, and by how much
 back              goes back to where you came from; quit leaves the program"""
 
 WORDS: dict[str, Callable[[ModelDesk, str], Reply]] = {

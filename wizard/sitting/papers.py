@@ -42,7 +42,7 @@ def report(sitting: Sitting, rest: str) -> Reply:
     except RuntimeError:  # `~name`, and there is no such user, or no home at all
         return Reply(
             "refused",
-            f"{clean_line(rest, 60)} names no home folder; leave out the ~ at the beginning.",
+            f"{clean_line(rest, 60)} names no home folder: leave out the ~ at the beginning.",
         )
     # An edited file may have lost its id: its name stands in.
     earlier = earlier_for(

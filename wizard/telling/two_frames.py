@@ -37,8 +37,8 @@ MOST = 6
 COLUMN, GAP = 37, "  "
 HONEST = (
     "Neither column says which one to take. A frame may look better only because less of it was"
-    " seen: ask what it would cost to see the rest first. Neither says whether a car may be driven:"
-    " for that, ask a licensed professional and follow your local rules."
+    " seen: ask what it would cost to see the rest first. Both say nothing of the road: for that,"
+    " local rules and a licensed professional come first."
 )
 
 
