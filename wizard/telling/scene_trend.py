@@ -67,15 +67,10 @@ class Plot:
 
 def plot_of(trend: Trend, by: str, surveys: Sequence[Survey]) -> Plot:
     """The plot of one trend. by: days or km."""
-    unit, those = surveys[-1].unit, [surveys[n] for n in trend.at]
-    names = (
-        [(distance(x, unit),) * 2 for x in trend.xs]
-        if by == "km"
-        else [(day(s), f"{s.started:%Y-%m}") for s in those]
-    )
+    unit = surveys[-1].unit
     marks = tuple(
         Mark(x, f.value, coverage_factor(f.number.dof) * f.number.u, *name)
-        for x, f, name in zip(trend.xs, trend.findings, names, strict=True)
+        for x, f, name in zip(trend.xs, trend.findings, _names(trend, by, surveys), strict=True)
     )
     # A line that slopes through a jump would foretell what nobody saw.
     course = trend.step or tuple((x, trend.slope.line.at(x)[0]) for x in (marks[0].x, marks[-1].x))
@@ -84,6 +79,14 @@ def plot_of(trend: Trend, by: str, surveys: Sequence[Survey]) -> Plot:
     said = bound_words(meets.band, meets.bound, last.unit, unit) if meets else ""
     band = band_of(trend) if trend.says == "moving" else ()
     return Plot(marks, tuple(course), bound, said, last.quantity != LENGTH, tuple(band))
+
+
+def _names(trend: Trend, by: str, surveys: Sequence[Survey]) -> list[tuple[str, str]]:
+    """What stands under each mark, and the same where there is little room."""
+    if by == "km":
+        far = [distance(x, surveys[-1].unit) for x in trend.xs]
+        return [(words, words) for words in far]
+    return [(day(surveys[n]), f"{surveys[n].started:%Y-%m}") for n in trend.at]
 
 
 def bound_words(band: str, bound: float, finding_unit: str, unit: Unit) -> str:
