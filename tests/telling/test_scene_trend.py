@@ -49,6 +49,15 @@ def test_every_survey_is_a_mark_and_a_higher_value_stands_higher() -> None:
     assert rows_of(plot(falling)) == sorted(rows_of(plot(falling)))
 
 
+def test_what_is_low_is_drawn_low_where_more_is_lower() -> None:
+    seen = Plot(tuple(RISING), LINE, 4.0, "leave it up to 1/8 in", downward=True)
+    drawing = trend_plot(seen, ("0", "3.5 mm"), "it drops", 60, 10, "ascii")
+    assert rows_of(drawing) == sorted(rows_of(drawing))
+    assert drawing.lines[0].startswith("0")
+    assert drawing.lines[-2].startswith("3.5 mm")
+    assert any("leave it up to 1/8 in" in line for line in drawing.lines)
+
+
 def test_marks_stand_by_their_days_not_by_their_number() -> None:
     early = [RISING[0], Mark(20.0, 2.0, 0.3, ""), RISING[2]]
     cols = [

@@ -129,19 +129,22 @@ class Canvas:
         """Dots, counted in dots from the upper left."""
         for x, y in dots:
             row, col = y // self._down, x // self._across
-            if not (0 <= row < self.height and 0 <= col < self.width):
-                continue
-            under = self._pens.get((row, col), pen)
-            on_metal = pen.yields and under in METAL
-            if self.charset == "ascii" and on_metal:
-                continue
-            if self.charset == "ascii" and under.typed != pen.typed:
-                self._dots[row, col] = 0
-            bit = self._bits[y % self._down][x % self._across]
-            self._dots[row, col] = self._dots.get((row, col), 0) | bit
-            self._pens[row, col] = under if on_metal else pen
-            if lit and not on_metal:
-                self._lit.add((row, col))
+            if 0 <= row < self.height and 0 <= col < self.width:
+                bit = self._bits[y % self._down][x % self._across]
+                self._ink((row, col), bit, pen, lit)
+
+    def _ink(self, cell: tuple[int, int], bit: int, pen: Pen, lit: bool) -> None:
+        """One dot in a cell; what yields leaves a rail its color, and a typed rail its cell."""
+        under = self._pens.get(cell, pen)
+        on_metal = pen.yields and under in METAL
+        typed = self.charset == "ascii"
+        if typed and on_metal:
+            return
+        beneath = 0 if typed and under.typed != pen.typed else self._dots.get(cell, 0)
+        self._dots[cell] = beneath | bit
+        self._pens[cell] = under if on_metal else pen
+        if lit and not on_metal:
+            self._lit.add(cell)
 
     def bead(self, col: float, row: float, kind: str, lit: bool = False) -> None:
         """A point at its very place: a bead of dots, a letter where marks are typed."""

@@ -55,6 +55,8 @@ class Plot:
     """Whether the plot reaches to zero; a taped distance is far from it."""
     band: tuple[Mark, ...] = ()
     """The line with its doubt, where it moves steadily; else there is none."""
+    downward: bool = False
+    """Whether more is drawn lower: what is low is drawn low, as under the string."""
 
     def limits(self, *more: Mark) -> tuple[float, float]:
         """The least and the greatest y that the plot shows."""
@@ -67,15 +69,10 @@ class Plot:
 
 def plot_of(trend: Trend, by: str, surveys: Sequence[Survey]) -> Plot:
     """The plot of one trend. by: days or km."""
-    unit, those = surveys[-1].unit, [surveys[n] for n in trend.at]
-    names = (
-        [(distance(x, unit),) * 2 for x in trend.xs]
-        if by == "km"
-        else [(day(s), f"{s.started:%Y-%m}") for s in those]
-    )
+    unit = surveys[-1].unit
     marks = tuple(
         Mark(x, f.value, coverage_factor(f.number.dof) * f.number.u, *name)
-        for x, f, name in zip(trend.xs, trend.findings, names, strict=True)
+        for x, f, name in zip(trend.xs, trend.findings, _names(trend, by, surveys), strict=True)
     )
     # A line that slopes through a jump would foretell what nobody saw.
     course = trend.step or tuple((x, trend.slope.line.at(x)[0]) for x in (marks[0].x, marks[-1].x))
@@ -83,7 +80,16 @@ def plot_of(trend: Trend, by: str, surveys: Sequence[Survey]) -> Plot:
     bound = meets.bound if meets else None
     said = bound_words(meets.band, meets.bound, last.unit, unit) if meets else ""
     band = band_of(trend) if trend.says == "moving" else ()
-    return Plot(marks, tuple(course), bound, said, last.quantity != LENGTH, tuple(band))
+    zero, downward = last.quantity != LENGTH, last.of.downward
+    return Plot(marks, tuple(course), bound, said, zero, tuple(band), downward)
+
+
+def _names(trend: Trend, by: str, surveys: Sequence[Survey]) -> list[tuple[str, str]]:
+    """What stands under each mark, and the same where there is little room."""
+    if by == "km":
+        far = [distance(x, surveys[-1].unit) for x in trend.xs]
+        return [(words, words) for words in far]
+    return [(day(surveys[n]), f"{surveys[n].started:%Y-%m}") for n in trend.at]
 
 
 def bound_words(band: str, bound: float, finding_unit: str, unit: Unit) -> str:
@@ -149,7 +155,7 @@ class Scale:
     """Column of the first x."""
     right: int
     bottom: int
-    """Row of the least y; the greatest is in row 0."""
+    """Row of the first y; the second is in row 0."""
 
     def col(self, x: float) -> float:
         """Column of an x."""
@@ -175,7 +181,10 @@ def trend_plot(
     canvas = Canvas(width, height, charset)
     left = max(map(len, labels)) + 6
     along = (plot.marks[0].x, plot.marks[-1].x)
-    scale = Scale(along, plot.limits(), left, width - 6, height - 2)
+    low, high = plot.limits()
+    if plot.downward:
+        low, high, labels = high, low, labels[::-1]
+    scale = Scale(along, (low, high), left, width - 6, height - 2)
     _axis(canvas, scale, labels)
     for (x0, y0), (x1, y1) in pairwise(plot.course):
         canvas.line(scale.col(x0), scale.row(y0), scale.col(x1), scale.row(y1), BRACE)
@@ -188,7 +197,7 @@ def trend_plot(
 def _bound(canvas: Canvas, scale: Scale, plot: Plot) -> None:
     """The limit across the plot, and which it is, where nothing else stands."""
     bound, said = plot.bound, plot.bound_words
-    if bound is None or not scale.y[0] <= bound <= scale.y[1]:
+    if bound is None or not min(scale.y) <= bound <= max(scale.y):
         return
     row = int(scale.row(bound))
     rows = [row - 1, row + 1, *sorted(range(scale.bottom), key=lambda r: abs(r - row))]
@@ -199,7 +208,7 @@ def _bound(canvas: Canvas, scale: Scale, plot: Plot) -> None:
 def _axis(canvas: Canvas, scale: Scale, labels: tuple[str, str]) -> None:
     canvas.text(0, 0, labels[1])
     canvas.text(scale.bottom, 0, labels[0])
-    if scale.y[0] < 0.0 < scale.y[1]:
+    if min(scale.y) < 0.0 < max(scale.y):
         row = int(scale.row(0.0))
         if 0 < row < scale.bottom:
             canvas.text(row, max(map(len, labels)) - 1, "0")
@@ -209,6 +218,7 @@ def _axis(canvas: Canvas, scale: Scale, labels: tuple[str, str]) -> None:
 def _mark(canvas: Canvas, scale: Scale, mark: Mark) -> None:
     """The doubt as an upright line, the value on it, its name under the plot where there is room."""
     col = scale.col(mark.x)
-    canvas.drop(scale.row(mark.y + mark.half), scale.row(mark.y - mark.half), col, DROP)
+    ends = sorted(scale.row(mark.y + sign * mark.half) for sign in (-1, 1))
+    canvas.drop(ends[0], ends[1], col, DROP)
     canvas.bead(col, min(max(scale.row(mark.y), 0.5), scale.bottom + 0.5), "asked", lit=True)
     canvas.label((scale.bottom + 1,), int(col), mark.short, reach=6)

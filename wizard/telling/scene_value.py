@@ -8,7 +8,7 @@ into towers. An arrow says that something goes on beyond the end of the axis.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
 from math import isfinite
@@ -218,29 +218,38 @@ def value_picture(scene: Value, width: int, charset: Charset, legend: bool = Tru
     _figures(canvas, axis, shown, scene.say)
     _mark(canvas, axis, scene.value)
     for row, pieces in enumerate(told, start=1 + bool(shown)):
-        col = 0
-        for lit, words in groupby(pieces, lambda piece: piece.lit):
-            run = " ".join(piece.words for piece in words)
-            canvas.text(row, col, run, lit)
-            col += len(run) + 1
+        _tell(canvas, row, pieces)
     return canvas.drawing(scene.words())
+
+
+def _tell(canvas: Canvas, row: int, pieces: Sequence[Said]) -> None:
+    """A line of words; blanks between two that are lit are lit as well."""
+    col = 0
+    for lit, words in groupby(pieces, lambda piece: piece.lit):
+        run = " ".join(piece.words for piece in words)
+        canvas.text(row, col, run, lit)
+        col += len(run) + 1
 
 
 def _legend(said: Sequence[Said], width: int) -> list[list[Said]]:
     """The bands one after another, broken between words where a line is full."""
-    words: list[Said] = []
-    for n, band in enumerate(said):
-        # Brackets, since emphasis alone may not be seen.
-        told = f"[{band.words}]" if band.lit else band.words
-        told += "," if n + 1 < len(said) else ""
-        words += [Said(word, band.lit) for word in told.split()]
     lines: list[list[Said]] = [[]]
-    for word in words:
+    for word in _words(said):
         used = sum(len(w.words) + 1 for w in lines[-1])
         if lines[-1] and used + len(word.words) > width:
             lines.append([])
         lines[-1].append(word)
     return [line for line in lines if line]
+
+
+def _words(said: Sequence[Said]) -> Iterator[Said]:
+    """Each word of the bands; those that are meant stand in brackets, since emphasis alone may not
+    be seen.
+    """
+    for n, band in enumerate(said):
+        told = f"[{band.words}]" if band.lit else band.words
+        told += "," if n + 1 < len(said) else ""
+        yield from (Said(word, band.lit) for word in told.split())
 
 
 @dataclass(frozen=True, slots=True)
