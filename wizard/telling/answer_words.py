@@ -503,7 +503,7 @@ def brief(told: Told) -> str:
     if answer.kind == "moved" and answer.since:
         said = moved_words(answer.since.moved[0], tale.layout, tale.survey.unit)
         return said.partition(" (")[0]
-    if answer.kind in HELD:
+    if answer.kind in (*HELD, "seen"):
         return " and ".join(dict.fromkeys(map(_named, answer.head)))
     if answer.kind in CALM and _is_still(answer):
         return "nothing has moved"
@@ -517,7 +517,9 @@ CALM = ("watch", "straight")
 
 
 def _named(fact: Fact) -> str:
-    return "loose joint" if fact.deed == "loose" else thing(fact.seen[0])
+    if fact.deed == "loose":
+        return "loose joint"
+    return thing(fact.seen[0]) if fact.seen else "perhaps a kink"
 
 
 def _is_still(answer: Answer) -> bool:
