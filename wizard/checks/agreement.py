@@ -53,23 +53,40 @@ def _differences(case: Case, findings: list[Finding]) -> list[Finding]:
 
 
 def _against_level(case: Case, findings: list[Finding]) -> list[Finding]:
+    """Where the rails' difference under the string is another than the level's off the line between
+    the string's ends; nothing where the level does not reach over both.
+    """
     slopes = _slopes(case)
     front, rear = case.layout.string
     if len(slopes) < 3 or slopes[0][0] > front or slopes[-1][0] < rear:
         return []
-    start, end = (_between(slopes, x) for x in (front, rear))
+    ends = _between(slopes, front), _between(slopes, rear)
     level = [i for p in case.layout.levels if (s := slope_at(case, p)) for i in s[1]]
     sags, unlike = strings_like(case, level, findings)
     found = []
     for place in case.layout.levels:
-        x = case.layout.place(place.place).x
-        here, rails = slope_at(case, place), _rails_at(case, sags, x)
-        if here is None or rails is None:
-            continue
-        share = (x - front) / (rear - front)
-        bent = _weighed((1.0, here[0]), (share - 1.0, start), (-share, end))
-        found.append(_apart(case, place, rails, (bent, here[1]), unlike=unlike))
+        rails = _rails_at(case, sags, case.layout.place(place.place).x)
+        bent = _off_the_line(case, place, ends)
+        if rails and bent:
+            found.append(_apart(case, place, rails, bent, unlike=unlike))
     return [replace(f, notes=(*f.notes, OneOf(len(found)))) for f in found]
+
+
+def _off_the_line(
+    case: Case, place: LevelPlace, ends: tuple[Uncertain, Uncertain]
+) -> tuple[Uncertain, tuple[str, ...]] | None:
+    """The slope at a place off the straight line between the string's ends, and its readings; None
+    where it was not read.
+
+    ends: the slopes at the string's two ends.
+    """
+    here = slope_at(case, place)
+    if here is None:
+        return None
+    front, rear = case.layout.string
+    share = (case.layout.place(place.place).x - front) / (rear - front)
+    slope = _weighed((1.0, here[0]), (share - 1.0, ends[0]), (-share, ends[1]))
+    return slope, here[1]
 
 
 def _apart(

@@ -7,7 +7,7 @@ each time.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
@@ -136,8 +136,7 @@ class Bench:
             return ()
         rows = {row.id: row for row in self.survey(bent).table(Reading)}
         behind = [self.prompts[rows[id].prompt] for id in heard.finding.readings[:2]]
-        taped = [(p.start, p.end) for p in behind if p.start and p.end and not p.kind.offsets]
-        if len(taped) != 2 or (across(taped[0][0]), across(taped[0][1])) != taped[1]:
+        if not _across_and_back(behind):
             return ()
         frame = self.frame(bent)
         read = ((prompt, reading(frame, prompt)) for prompt in behind)
@@ -169,6 +168,15 @@ class Bench:
             return None
         frame = self.frame(replace(bent, engine="weight-off"))
         return (frame.sag("left", x, loaded=False) + frame.sag("right", x, loaded=False)) / 2
+
+
+def _across_and_back(behind: Sequence[Prompt]) -> bool:
+    """Whether two tapes are twins: one crosses the frame, the other crosses it back."""
+    taped = [(p.start, p.end) for p in behind if p.start and p.end and not p.kind.offsets]
+    if len(taped) != 2:
+        return False
+    (start, end), twin = taped
+    return (across(start), across(end)) == twin
 
 
 def half_width(finding: Finding) -> float:
