@@ -171,7 +171,7 @@ async def test_a_hostile_name_shows_harmlessly(build, screen_text, tmp_path: Pat
             await pilot.pause()
             shown = screen_text(app)
         assert "[/red]" in shown
-        assert "[bold 🚗" in shown
+        assert "[bold" in shown
         assert not any(
             c != "\n" and (ord(c) < 32 or 0x7F <= ord(c) < 0xA0 or c in "\u202e\u2066")
             for c in shown

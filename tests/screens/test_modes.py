@@ -83,7 +83,7 @@ def test_the_letter_of_a_task_asks_and_once_more_lets_it_be(desk: Desk) -> None:
     assert desk.line("s").entry == "s "
     assert _stack(desk) == [Opening, Panel]
     desk.typed()
-    assert desk.said.says.startswith("Type the number of the kind of frame")
+    assert desk.said.says.startswith("Type the number of your kind of frame")
     assert desk.line("s").entry is None
     assert (_stack(desk), desk.said.says) == ([Opening], "")
     assert desk.line("s").entry == "s "

@@ -232,7 +232,7 @@ def test_from_the_plain_prompts_of_a_survey_and_back(tmp_path: Path) -> None:
     )
     told = "\n".join(said)
     assert status == 0
-    assert "The ends not parallel" in told
+    assert "ends not parallel" in told
     assert told.index("A model to bend") < told.rindex("== Twist ==")
     assert dict(driver.survey.rows) == rows
 

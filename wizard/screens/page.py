@@ -28,7 +28,7 @@ from wizard.screens.paper import (
     spread,
     wrap,
 )
-from wizard.screens.words import AFTER, CHANGE, ENDED, why_and_how
+from wizard.screens.words import AFTER, CHANGE, ENDED, SHORTLY, SHORTLY_AGAIN, why_and_how
 from wizard.sitting.modes import PageMode
 from wizard.sitting.reply import Reply
 from wizard.telling.big_letters import big
@@ -54,6 +54,8 @@ CROWDED = 12
 """Lines of the screen that choices must leave to everything else."""
 MENTORED = 6
 """Rows of the drawing in the mentor's view: the parts below it matter more there."""
+CRAMPED = 30
+"""Lines of a screen under which the answer gets those of what is done next."""
 LARGE = 24
 """Rows of a drawing that has the whole width of a large screen."""
 UNDRAWN = Drawing((), (), "")
@@ -267,6 +269,8 @@ class VerdictPage(Page):
 
         change = CHANGE if self.sitting.earlier else ""
         keys = wrap(keys_text(), width, "key")
+        if height < CRAMPED:  # the answer needs the lines; beside the entry line stands the rest
+            return keys
         return [*keys, *wrap(f"{ENDED} {change}{AFTER}", width, "strong")]
 
     def asked_next(self, width: int, height: int) -> list[Line]:
@@ -274,8 +278,8 @@ class VerdictPage(Page):
         return self.ask(width, height)
 
     def hint(self) -> str:
-        """Nothing is asked."""
-        return ""
+        """Nothing is asked; a letter opens the rest."""
+        return SHORTLY_AGAIN if self.sitting.earlier else SHORTLY
 
     def lines(self, space: Space) -> list[Line]:
         """The verdict."""

@@ -18,6 +18,9 @@ TOO_SMALL = (
 ENDED = "Type a letter to open the rest."
 CHANGE = "/change shows what has changed. "
 AFTER = "/report puts it on paper. F10 stops."
+SHORTLY = "a letter, or /report"
+SHORTLY_AGAIN = "a letter, /change or /report"
+"""The same beside the entry line."""
 
 
 def why_and_how(step: Step) -> str:
