@@ -26,7 +26,9 @@ from wizard.library.places import (
     QuantityId,
     Side,
     Source,
+    StepId,
     Where,
+    WhereId,
     asked_of,
     side_of,
     step_of,
@@ -253,19 +255,23 @@ def _hit(givers: Givers, zones: Iterable[Zone]) -> Zone | None:
     return givers.struck if givers.struck in tuple(zones) else None
 
 
+def _kind_of_box(givers: Givers) -> tuple[str, frozenset[WhereId]]:
+    """What the figures say that it is, and where its own amount is found."""
+    box = givers.verdict.causes.box
+    if "whole-diamond" in givers.signs():
+        return "diamond", frozenset({WHOLE_BOX})
+    if box not in (FRONT_BOX, REAR_BOX):
+        return "square", frozenset({WHOLE_BOX})
+    return "box", frozenset({box, marks.BY_BAR} if box == FRONT_BOX else {box})
+
+
 def _square(givers: Givers) -> Iterator[Fact]:
     """Boxes out of square: a diamond, one box, or no more than that it is out."""
     shifts = givers.of(marks.RAIL_SHIFT)
     corner = corner_of(givers.verdict.judged, givers.layout)
     if not shifts or corner is not None:
         return
-    box = givers.verdict.causes.box
-    if "whole-diamond" in givers.signs():
-        kind, home = "diamond", {WHOLE_BOX}
-    elif box in (FRONT_BOX, REAR_BOX):
-        kind, home = "box", {box, marks.BY_BAR} if box == FRONT_BOX else {box}
-    else:
-        kind, home = "square", {WHOLE_BOX}
+    kind, home = _kind_of_box(givers)
     first = next((j for j in shifts if j.finding.where in home), shifts[0])
     rest = [j for j in shifts if j is not first]
     right = first.finding.value > 0
@@ -422,11 +428,16 @@ GIVERS: tuple[Give, ...] = (
 
 def remarks_at(fact: Fact, survey: Survey) -> tuple[Remark, ...]:
     """The words that a person left on the pages whose readings and looks a fact is made of."""
-    rows = {i for j in fact.judged for i in j.finding.readings}
-    steps = {step_of(r.prompt) for r in survey.table(Reading) if r.id in rows}
-    steps |= {s.step.id for s in fact.seen}
+    steps = _pages(fact, survey)
     here = (m for m in survey.standing(Remark) if m.text.strip() and step_of(m.prompt) in steps)
     return tuple(m for m in here if _same_side(m, fact))
+
+
+def _pages(fact: Fact, survey: Survey) -> set[StepId]:
+    """The pages of its readings and of its looks."""
+    rows = {i for j in fact.judged for i in j.finding.readings}
+    read = {step_of(r.prompt) for r in survey.table(Reading) if r.id in rows}
+    return read | {s.step.id for s in fact.seen}
 
 
 def _same_side(remark: Remark, fact: Fact) -> bool:

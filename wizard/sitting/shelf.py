@@ -93,16 +93,23 @@ def shelf_of(
 
 def _under(found: tuple[Listed, ...]) -> tuple[Listed, ...]:
     """Each re-check under the survey that it follows, where that is listed too; else as they came."""
-    known = {s.id: s for s in found if s.id}
-    frames = [
-        [one, *_following(one, found, {one.id})]
-        for one in found
-        if one.follows not in known or one.follows == one.id
-    ]
-    there = {s.path for frame in frames for s in frame}
-    frames += [[s] for s in found if s.path not in there]
-    rows = [replace(s, goes_on=_goes_on(frame)) for frame in frames for s in frame]
+    known = {s.id for s in found if s.id}
+    first = (s for s in found if s.follows not in known or s.follows == s.id)
+    frames = [[one, *_following(one, found, {one.id})] for one in first]
+    rows = [s for frame in (*frames, *_alone(found, frames)) for s in _marked(frame)]
     return tuple(sorted(rows, key=lambda s: not s.goes_on))
+
+
+def _alone(found: tuple[Listed, ...], frames: list[list[Listed]]) -> list[list[Listed]]:
+    """What stands in no frame, as files that follow each other in a ring."""
+    there = {s.path for frame in frames for s in frame}
+    return [[s] for s in found if s.path not in there]
+
+
+def _marked(frame: list[Listed]) -> list[Listed]:
+    """The surveys of one frame, each with whether any of them goes on."""
+    goes_on = _goes_on(frame)
+    return [replace(s, goes_on=goes_on) for s in frame]
 
 
 def _goes_on(frame: list[Listed]) -> bool:

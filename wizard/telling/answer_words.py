@@ -440,6 +440,11 @@ def _shown(found: Collision, told: Told) -> Iterator[str]:
             f" {found.conclusion.unmet[0].settle}."
         )
         return
+    yield from _nothing(found, told)
+
+
+def _nothing(found: Collision, told: Told) -> Iterator[str]:
+    """That nothing of it was found, how much would have been, and what no reading covered."""
     seen = least_words(told.answer.least, told.tale.survey.unit)
     shown = f"; {seen} would have been seen" if seen else ""
     yield f"Nothing of the collision that these readings could show{shown}."

@@ -73,12 +73,17 @@ def thing(seen: Seen) -> str:
 def place_of(seen: Seen, third: str = "") -> str:
     """Where it was seen: `in the side of the left rail, front third`."""
     step, side = seen.step, seen.side
-    corner = " ".join(w for w in (side, third if third != marks.MIDDLE else "") if w)
+    corner = _corner_of(side, third)
     if not step.at:
         return f"({step.title}{f', {side}' if side else ''})"
     said = " ".join(step.at.format(side=side, corner=corner or "one").split())
     asked = any(p.asks == marks.THIRD for p in step.prompts)
     return f"{said}, {third} third" if third and asked and "{corner}" not in step.at else said
+
+
+def _corner_of(side: str, third: str) -> str:
+    """`left front`; in the middle of the frame the side alone."""
+    return f"{side} {'' if third == marks.MIDDLE else third}".strip()
 
 
 def _seen(fact: Fact, tale: Tale) -> str:
