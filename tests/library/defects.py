@@ -746,7 +746,7 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         COURSE,
         '    "your-hand",\n',
         "",
-        "your-hand.toml: id: no course names this step; add it to",
+        "your-hand.toml: id: no course names this page; add it to",
     ),
     "unknown-step-in-course": (
         COURSE,

@@ -613,7 +613,7 @@ class PlaceKind(Kind):
 
     def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
         """Nothing found, and something."""
-        return "like b (nothing found), or b and letters"
+        return "b alone: nothing found"
 
     def seen(self, letters: Collection[str], line: str) -> Seen:
         """What a line says. letters: those of the list. Raises Refused."""

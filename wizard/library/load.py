@@ -102,7 +102,7 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
     read: dict[str, Step] = _folder(folder / "steps", read_step, faults)
     steps = {StepId(id): step for id, step in read.items()}
     library = Library(
-        courses={name: _steps_of(walk, steps) for name, walk in walks.items()},
+        courses={name: _steps_of(walk, steps, name == "recheck") for name, walk in walks.items()},
         walks=walks,
         steps=steps,
         layouts=_as_offered(layouts, steps),
@@ -137,14 +137,15 @@ def _stops(said: tuple[str, ...]) -> tuple[Stop, ...]:
     return tuple(stops)
 
 
-def _steps_of(walk: tuple[Stop, ...], steps: dict[StepId, Step]) -> tuple[StepId, ...]:
+def _steps_of(walk: tuple[Stop, ...], steps: dict[StepId, Step], again: bool) -> tuple[StepId, ...]:
     """The steps that a walk comes to, each where it comes to it first: of a place those whose looks
-    are taken there.
+    are taken there. again: without those that are taken once and never again.
     """
     found: list[StepId] = []
     for stop in walk:
         gathers = steps[stop.step].gathers if stop.step in steps else ()
-        found += [step_of(g.look) for g in gathers] or [stop.step]
+        looks = [step_of(g.look) for g in gathers if not (again and g.once)]
+        found += looks if gathers else [stop.step]
     return tuple(dict.fromkeys(found))
 
 

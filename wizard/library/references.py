@@ -276,7 +276,7 @@ def _walk_faults(key: str, walk: Sequence[Stop], library: Library) -> Iterator[F
     yield from _unknown("course.toml", key, [s.step for s in walk], library.steps)
     called = [part for s in walk for part in (s.parts or (s.step,))]
     for id in sorted({i for i in called if called.count(i) > 1}):
-        yield Fault("course.toml", key, f"'{id}' stands there twice", "call each step once")
+        yield Fault("course.toml", key, f"'{id}' is there twice", "call each step once")
 
 
 def _part_faults(library: Library) -> Iterator[Fault]:

@@ -331,6 +331,8 @@ class Gathered(NamedTuple):
     """What is looked at, as the list of the place says it."""
     found: str
     """A few words for what may be found there."""
+    once: bool = False
+    """Whether it tells of what never changes, so that no re-check takes it again."""
 
 
 class Stop(NamedTuple):

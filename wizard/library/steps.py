@@ -80,7 +80,13 @@ LIST_LINE = 74
 
 
 def _gathered(t: Table) -> Gathered:
-    row = Gathered(PromptId(t.text("look")), t.text("letter"), t.text("name"), t.text("found"))
+    row = Gathered(
+        PromptId(t.text("look")),
+        t.text("letter"),
+        t.text("name"),
+        t.text("found"),
+        t.flag("once"),
+    )
     taken = (*SEEN, NOTHING_LETTER, NOT_SURE.letter)
     if len(row.letter) != 1 or not "a" <= row.letter <= "z":
         t.fault("letter", f"'{row.letter}' is not one small letter", "use one of a to z")
