@@ -94,9 +94,7 @@ def _drawn(sitting: Sitting, page: list[str], width: int) -> bool:
     drawn in.
     """
     shown = {row.rstrip() for row in page} | {""}
-    drawings = [
-        pictures_of(sitting, "blocks").frame(width, height).lines for height in (7, 8, 10, 16)
-    ]
+    drawings = [pictures_of(sitting, "blocks").frame(width, h).lines for h in range(7, 33)]
     return any(lines and {row.rstrip() for row in lines} <= shown for lines in drawings)
 
 

@@ -328,12 +328,15 @@ def _horns(givers: Givers) -> Iterator[Fact]:
 
 
 def _sags(givers: Givers) -> Iterator[Fact]:
-    """Rails that hang, and rails that stand high; both rails in one fact where both do."""
+    """Rails that hang, and rails that stand high; both in one fact where the same is due of both."""
     for kind, sign in (("sag", 1.0), ("crown", -1.0)):
         best = _by_side([j for j in _sagging(givers) if sign * j.finding.value > 0])
         if not best:
             continue
         rows = sorted(best.values(), key=gravest, reverse=True)
+        if rows[0].bands != rows[-1].bands:  # what is to be done to one is not to be done to both
+            yield from (givers.fact(kind, (row,)) for row in rows)
+            continue
         place = where_of(rows[0].finding.where).place
         side = where_of(rows[0].finding.where).side if len(rows) == 1 else None
         yield givers.fact(kind, rows, at=Where(place, side))

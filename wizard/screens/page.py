@@ -511,11 +511,12 @@ def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> li
         return large
     why = wrap(view.why, width)
     moves = [wrap(text, width, first=f"{n}. ") for n, text in enumerate(view.how, start=1)]
-    frame, lines = _frame(pictures, width, height - 1 - len(why), _lines(moves))
-    left = Left(lines)
     rows = row_lines(view.rows, width)
     live = [wrap(text, width, "strong") for text in view.live]
     begun = any(row.values for row in view.rows)
+    room = height - 1 - len(why)
+    frame, lines = _frame(pictures, width, room, _lines(moves), first=not begun)
+    left = Left(lines)
 
     said = left.whole(live[:1], keep=1)
     # Before the first answer, what there is to do says more than the empty places of readings.
@@ -541,6 +542,8 @@ def _large_page(view: PageView, pictures: Pictures, width: int, height: int) -> 
     too long.
     """
     right = width - TEXT - APART
+    if _widest(view.rows) > right:
+        return []  # an answer that has no room beside the moves is whole below them
     moves = [wrap(text, TEXT, first=f"{n}. ") for n, text in enumerate(view.how, start=1)]
     good = wrap(f"Good is: {view.good}", TEXT, "dim")
     to_do = [*wrap(view.why, TEXT), BLANK, *_joined(moves), *good]
@@ -626,11 +629,14 @@ def _told(
     return title, [*lines[:-1], spread((last, ""), more, width)]
 
 
-def _frame(pictures: Pictures, width: int, left: int, moves: int) -> tuple[list[Line], int]:
+def _frame(
+    pictures: Pictures, width: int, left: int, moves: int, *, first: bool
+) -> tuple[list[Line], int]:
     """The drawing, and the lines that are left; no drawing where it would crowd out what must be
     there.
 
-    moves: lines of what there is to do; a small drawing that points to no place gives way to them.
+    moves: lines of what there is to do; a small drawing that points to no place gives way to them, and
+    any that is too large for them gives way before the first answer. first: nothing is answered yet.
     """
     draw = pictures.frame
     if pictures.small:
@@ -645,6 +651,8 @@ def _frame(pictures: Pictures, width: int, left: int, moves: int) -> tuple[list[
     lines = drawn(draw(width, height))
     while lines and not lines[-1]:
         lines.pop()
+    if first and left - len(lines) < moves <= left:
+        return [], left
     return lines, left - len(lines)
 
 
@@ -694,6 +702,12 @@ def row_lines(rows: Sequence[Row], width: int) -> list[tuple[bool, Line]]:
         return _one_column(rows, label, values, width)
     grid = [rows[first : first + columns] for first in range(0, len(rows), columns)]
     return [(any(r.here for r in across), _across(across, label, values)) for across in grid]
+
+
+def _widest(rows: Sequence[Row]) -> int:
+    """Cells that the readings take one under the other, each in its short form."""
+    labels = max((cells(row.label) for row in rows), default=0)
+    return 4 + labels + max((cells(row.brief or row.values) for row in rows), default=0)
 
 
 def _columns(count: int, cell: int, width: int) -> int:

@@ -165,11 +165,11 @@ PLAINEST = (
 
 
 def least_words(found: Sequence[Least], unit: Unit, most: int = 5) -> str:
-    """What would have been seen, 19 times in 20: `a rail moved along by 1/8 in, a twist of 1/16 in`."""
+    """What would have been seen, 19 times in 20: `a rail moved along by 1/8 in; a twist of 1/16 in`."""
     by_kind = {one.kind: one.mm for one in found}
     sizes = ((LEAST[kind], by_kind.get(kind)) for kind in PLAINEST)
     told = [words.format(size=at_most(mm, "mm", unit)) for words, mm in sizes if mm]
-    return ", ".join(told[:most])
+    return "; ".join(told[:most])
 
 
 def blind_words(found: Sequence[Least]) -> str:
