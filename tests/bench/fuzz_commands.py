@@ -473,6 +473,14 @@ BEGINNINGS: tuple[tuple[str, ...], ...] = (
     ("Bramble", "m", "s", "w", "o"),
     (),
 )
+TOOLS = (
+    *("/go Which tape?", "o", "m"),
+    *("/go Which ruler for short gaps?", "s"),
+    *("/go Which string? (- for none)", "h"),
+    *("/go Which level? (- for none)", "c"),
+    *("/go Which bar with pointers? (- for none)", "h"),
+)
+"""Each is asked where it is first needed."""
 LAYOUTS = "slkpdxa"
 """Letters of the kinds of frame, as far as there are such."""
 
@@ -490,7 +498,7 @@ def begun(folder: Path, rng: random.Random) -> Sitting:
     for line in rng.choice(BEGINNINGS):
         handle(sitting, rng.choice(LAYOUTS) if line == "s" else line)
     if rng.random() < 0.5:
-        for line in ("/go tools", "o", "m", "s", "h", "c", "h"):
+        for line in TOOLS:
             handle(sitting, line)
     return sitting
 

@@ -81,7 +81,7 @@ def test_the_tapes_that_would_tell_are_asked_for() -> None:
     seen = sight(DIAMOND, WHOLE)
     lines = sections(seen.verdict(DAY), seen.survey, library())
     untold = " ".join(t for s in lines if s.heading == "What cannot be told yet" for t in s.lines)
-    assert "out of square and not why" in untold
+    assert "out of square, but not why" in untold
     assert "Tape both rails, left and right" in untold
 
 

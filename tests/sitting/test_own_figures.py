@@ -5,7 +5,14 @@ import pytest
 from tests.sitting.driving import BEGUN, READ, Driver
 from wizard.survey.rows import Doubt, OwnLimit, Reading, Size, Tool
 
-TOOLS = ("/go tools", "o", "m", "s", "h", "c", "h")
+TOOLS = (
+    *("/go Which tape?", "o", "m"),
+    *("/go Which ruler for short gaps?", "s"),
+    *("/go Which string? (- for none)", "h"),
+    *("/go Which level? (- for none)", "c"),
+    *("/go Which bar with pointers? (- for none)", "h"),
+)
+"""Each is asked where it is first needed."""
 STRING = ("/go sag-loaded", READ)
 
 

@@ -238,11 +238,12 @@ def test_a_line_runs_over_the_repeats_in_their_turn(driver: Driver) -> None:
 
 
 def test_a_line_ends_with_the_page_whose_next_was_never_before_the_eyes(driver: Driver) -> None:
-    driver.run(*BEGUN, "i", "l", "/go die-marks", READ, "b o")
+    driver.run(*BEGUN, "i", "l", "/go die-marks", READ, "b m")
+    assert driver.at == "die-marks/left"
     before = driver.survey
     assert says(driver.say("b o; b o; b o").says, "3 answers … 1 question … Nothing was taken")
     assert driver.survey == before
-    assert driver.at == "die-marks/right"
+    assert driver.at == "die-marks/left"
 
 
 def test_a_note_may_hold_a_semicolon(driver: Driver) -> None:
@@ -328,5 +329,6 @@ def test_a_survey_may_be_handed_over_without_a_file(tmp_path: Path) -> None:
 
 
 def test_several_things_seen_at_one_place_are_several_rows(driver: Driver) -> None:
-    driver.run(*BEGUN, "/go rail-tops", READ, "b lc")
-    assert [k.answer for k in driver.saved.table(Look)] == ["light-pitting", "crack"]
+    driver.run(*BEGUN, "/go rail-tops", READ, "b t", "b lc")
+    rows = [k.answer for k in driver.saved.table(Look) if k.prompt == "rail-tops/left"]
+    assert rows == ["light-pitting", "crack"]

@@ -56,7 +56,7 @@ def asked_again(survey: Survey, library: Library, today: datetime) -> set[Prompt
 
 def _places(library: Library, *, again: bool) -> list[Step]:
     """The pages that must be seen bare, then those where frames crack, from the last of the walk
-    to the first: what lies lowest is what was most likely not reached.
+    to the first: what comes last is what was most likely not reached.
 
     again: what a short list asks was found the last time, and stays open until somebody has looked.
     """

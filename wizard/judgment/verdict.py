@@ -300,7 +300,8 @@ def _looking(survey: Survey, library: Library) -> int:
     if survey.follows and course_name(survey) == "recheck":
         return 0
     unfit = guide_of(survey, library).questions.unfit
-    return 2 * sum([s.part == "look" and s.id not in unfit for s in library.steps.values()])
+    looks = [s.id for s in library.steps.values() if s.part == "look" and not s.gathers]
+    return 2 * len([id for id in looks if id not in unfit])
 
 
 def _known(limited: list[Judged]) -> dict[str, bool]:
