@@ -403,3 +403,11 @@ def test_and_between_two_things_seen_says_nothing_and_alone_it_is_no_answer() ->
     after = taken(Survey(), LOOK, f"bare, {two[0].letter} and {two[1].letter}")
     assert [k.answer for k in after.standing(Look)] == [c.token for c in two]
     assert "is not an answer here" in refused(Survey(), LOOK, "and")
+
+
+@pytest.mark.parametrize("prompt", [TAPED, GAP, BUBBLE], ids=lambda p: p.kind.id)
+@pytest.mark.parametrize("text", ["n", "N", "can't reach it", "not reached"])
+def test_at_a_figure_what_says_not_reached_is_answered_with_the_way_to_skip(
+    prompt: Prompt, text: str
+) -> None:
+    assert refused(Survey(), prompt, text) == "Cannot reach it? Type /skip and why."

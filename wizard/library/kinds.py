@@ -451,6 +451,8 @@ SEEN_SAID = {
 """What people type for how well a place was seen, beside its letter and its word."""
 NOTHING_SAID = ("nothing", "none", "ok", "okay", "fine", "all fine", "all good", "good", "sound")
 """What people type for a place where nothing was found."""
+NOT_REACHED = "n"
+"""The letter for a place that was not reached."""
 AND = "and"
 """Between two things seen it says nothing; within the words of one it belongs to them."""
 _MARKS = re.compile(r"[,:&+/()]")
@@ -459,6 +461,12 @@ _MARKS = re.compile(r"[,:&+/()]")
 def _apart(line: str) -> list[str]:
     """The words of a line without the marks between them."""
     return _MARKS.sub(" ", line).split()
+
+
+def not_reached(said: str) -> bool:
+    """Whether the words say that somebody did not get there."""
+    said = said.lower().strip(" .!")
+    return said in (NOT_REACHED, SEEN[NOT_REACHED]) or SEEN_SAID.get(said) == NOT_REACHED
 
 
 @lru_cache(maxsize=256)
