@@ -13,6 +13,7 @@ from tests.sitting.driving import BEGUN, READ, Driver
 from tests.told import says
 from wizard.command import main
 from wizard.library import load_library
+from wizard.library.places import PromptId
 from wizard.sitting.words import first_words
 from wizard.survey.file import load
 from wizard.survey.rows import Answer, PointNote, Reading, Size
@@ -171,6 +172,20 @@ def test_readings_has_a_way_to_each_page_and_the_number_of_each_reading(tmp_path
     assert driver.sitting.step.title == title
     flat = " ".join(said.split())
     assert all(f"{r.id}" in flat for r in driver.survey.standing(Reading) if _on_a_page(driver, r))
+
+
+def test_readings_marks_the_reading_that_is_left_out_of_the_mean(driver: Driver) -> None:
+    driver.run(*BEGUN, "/go long-diagonals", READ)
+    prompt = driver.at
+    for typed in ("96", "96 1/16", "100!"):
+        while driver.at != prompt:
+            driver.run("/back")
+        driver.run(typed)
+    slip = driver.survey.readings_of(PromptId(prompt))[-1]
+    assert slip.typed == "100"
+    flat = " ".join(driver.say("/readings").says.split())
+    assert f"{slip.id} 100 (not used)" in flat
+    assert flat.count("not used") == 1
 
 
 def _on_a_page(driver: Driver, row: Reading) -> bool:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.sitting.driving import BEGUN, Driver, files
+from tests.sitting.driving import BEGUN, Driver, files, finished
 from tests.told import says
 from wizard.command import main
 from wizard.library import load_library
@@ -219,3 +219,15 @@ def test_a_file_of_the_folder_one_stands_in_comes_first(
     assert [
         line for line in capsys.readouterr().out.splitlines() if line in ("Here", "Shelved")
     ] == ["Here", "Shelved"]
+
+
+@pytest.mark.parametrize("line", ["27 13/16", "27 13/16; 28"])
+def test_a_figure_where_no_question_is_open_is_told_as_not_taken(tmp_path: Path, line: str) -> None:
+    driver = finished(tmp_path / "end")
+    before = driver.survey
+    reply = driver.say(line)
+    assert reply.kind == "refused"
+    assert reply.says.startswith(f"Not taken: {line}. No question is open.")
+    assert "/go" in reply.says
+    assert driver.survey is before
+    assert "Every question is answered" in driver.say("").says

@@ -49,6 +49,29 @@ def test_all_bare_and_nothing_found_is_a_row_for_each_look(there: Driver, line: 
     assert there.run(READ).at == "left-rail/seen"
 
 
+@pytest.mark.parametrize(
+    ("line", "seen"),
+    [
+        ("bare, nothing found", "bare"),
+        ("Bare metal, nothing.", "bare"),
+        ("bare and nothing found", "bare"),
+        ("ok, painted", "painted"),
+        ("under dirt: all fine", "dirty"),
+        ("b, o", "bare"),
+    ],
+)
+def test_words_and_commas_are_taken_at_a_place_as_at_a_look(
+    there: Driver, line: str, seen: str
+) -> None:
+    there.run(line)
+    assert looks(there) == dict.fromkeys(LOOKS, (seen, "nothing-found"))
+
+
+def test_words_go_with_the_letters_of_the_list(there: Driver) -> None:
+    there.run("bare, h and e; w not reached")
+    assert looks(there) == {**dict.fromkeys("fc", NOTHING), "w": ("not-reached", "")}
+
+
 @pytest.mark.parametrize("line", ["b h e", "bhe", "b he", "h e b"])
 def test_what_there_is_to_tell_about_is_asked_by_itself_at_the_place(
     there: Driver, line: str

@@ -378,3 +378,36 @@ def test_a_refused_answer_leaves_the_skip() -> None:
     survey = Survey().with_row(Skip(id="p1", prompt=TAPED.id, why="tank"))
     refused(survey, TAPED, "ninety")
     assert survey.skipped(TAPED.id) == "tank"
+
+
+# A choice's own words ------------------------------------------------------------------------------
+# -----------
+
+
+def test_at_a_look_the_words_of_each_answer_are_taken_as_they_stand_on_the_page(
+    library: Library,
+) -> None:
+    met = 0
+    for step in library.steps.values():
+        for prompt in _expanded(library, step.id):
+            for choice in prompt.choices if prompt.kind.looks else ():
+                after = taken(Survey(), prompt, f"dirty, {choice.words}")
+                (look,) = after.standing(Look)
+                assert (look.seen, look.answer) == ("dirty", choice.token), prompt.id
+                met += 1
+    assert met > 50
+
+
+def test_and_between_two_things_seen_says_nothing_and_alone_it_is_no_answer() -> None:
+    two = [c for c in LOOK.choices if not c.nothing][:2]
+    after = taken(Survey(), LOOK, f"bare, {two[0].letter} and {two[1].letter}")
+    assert [k.answer for k in after.standing(Look)] == [c.token for c in two]
+    assert "is not an answer here" in refused(Survey(), LOOK, "and")
+
+
+@pytest.mark.parametrize("prompt", [TAPED, GAP, BUBBLE], ids=lambda p: p.kind.id)
+@pytest.mark.parametrize("text", ["n", "N", "can't reach it", "not reached"])
+def test_at_a_figure_what_says_not_reached_is_answered_with_the_way_to_skip(
+    prompt: Prompt, text: str
+) -> None:
+    assert refused(Survey(), prompt, text) == "Cannot reach it? Type /skip and why."

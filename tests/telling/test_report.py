@@ -29,11 +29,11 @@ from wizard.library.paths import samples_dir
 from wizard.survey.file import load
 from wizard.survey.prompts import expand
 from wizard.survey.record import Survey
-from wizard.survey.rows import Doubt, Opinion, Reading, Remark
+from wizard.survey.rows import Answer, Doubt, Opinion, Reading, Remark
 from wizard.survey.rows import Verdict as Shown
 from wizard.telling.amounts import BANDS, about
 from wizard.telling.answer_words import headline_of
-from wizard.telling.document import Block, Document, Heading, Item, Items, Picture, Table
+from wizard.telling.document import Block, Document, Heading, Item, Items, Paragraph, Picture, Table
 from wizard.telling.json_out import as_json
 from wizard.telling.judged_picture import value_of
 from wizard.telling.page import ONCE_MORE, live
@@ -435,3 +435,23 @@ def test_an_empty_survey_has_a_report_that_says_how_little_there_is() -> None:
 @pytest.mark.parametrize("suffix", [".html", ".md", ".txt"])
 def test_it_never_says_safe_to_drive(path: Path, suffix: str) -> None:
     assert "safe to drive" not in paper(path, suffix).lower()
+
+
+def test_of_an_answer_that_was_corrected_only_the_last_is_told() -> None:
+    survey, lib = Survey(), library()
+    step = next(iter(lib.marked(marks.PAST)))
+    prompt = next(p for p in expand(step, lib.layouts[survey.layout], lib.tools) if p.choices)
+    first, second = prompt.choices[:2]
+    for choice in (first, second):
+        survey = survey.with_row(
+            Answer(id=survey.new_id(Answer), at=NOW, prompt=prompt.id, answer=choice.token)
+        )
+    told_of = next(line for line in _texts(survey) if line.startswith("What is known of it:"))
+    assert told_of.count(prompt.ask) == 1
+    assert second.words.lower() in told_of.lower()
+    assert f"{prompt.ask} {first.words}".lower() not in told_of.lower()
+
+
+def _texts(survey: Survey) -> list[str]:
+    document = report_of(survey, library(), NOW, SOURCE)
+    return [b.text for b in document.blocks if isinstance(b, Paragraph)]

@@ -389,14 +389,16 @@ class LookKind(Kind):
         apart, unless they are a word.
         """
         offered = (*asked.choices, NOT_SURE)
-        words = re.sub(r"[,:&+/]|\band\b", " ", line).split()
-        if not words:
+        words = _apart(line)
+        if not set(words) - {AND}:
             raise self._strange(asked, line)
         while words:
             most = next((n for n in range(len(words), 0, -1) if _part(offered, words[:n])), 0)
             if most:
                 yield from _part(offered, words[:most])
                 words = words[most:]
+            elif words[0] == AND:
+                words = words[1:]
             elif together := self._letters(offered, words[0]):
                 words = [*together, *words[1:]]
             else:
@@ -449,6 +451,22 @@ SEEN_SAID = {
 """What people type for how well a place was seen, beside its letter and its word."""
 NOTHING_SAID = ("nothing", "none", "ok", "okay", "fine", "all fine", "all good", "good", "sound")
 """What people type for a place where nothing was found."""
+NOT_REACHED = "n"
+"""The letter for a place that was not reached."""
+AND = "and"
+"""Between two things seen it says nothing; within the words of one it belongs to them."""
+_MARKS = re.compile(r"[,:&+/()]")
+
+
+def _apart(line: str) -> list[str]:
+    """The words of a line without the marks between them."""
+    return _MARKS.sub(" ", line).split()
+
+
+def not_reached(said: str) -> bool:
+    """Whether the words say that somebody did not get there."""
+    said = said.lower().strip(" .!")
+    return said in (NOT_REACHED, SEEN[NOT_REACHED]) or SEEN_SAID.get(said) == NOT_REACHED
 
 
 @lru_cache(maxsize=256)
@@ -460,6 +478,8 @@ def _part_of(offered: tuple[Choice, ...], said: str) -> tuple[Choice | str, ...]
         return (SEEN[SEEN_SAID[said]],)
     if said in NOTHING_SAID:
         return tuple(c for c in offered if c.nothing)
+    if own := tuple(c for c in offered if _apart(c.words.lower()) == said.split()):
+        return own[:1]
     found = pick(offered, said)
     return (found,) if found else ()
 
@@ -643,14 +663,18 @@ class PlaceKind(Kind):
         return "".join(how), tuple(x for x in said if x in letters)
 
     def _letters(self, known: Collection[str], part: str) -> list[str]:
-        """The letters of a part, apart or written together; what is none stays a word."""
-        words = [self._letter(w) for w in part.split()]
-        return [x for w in words for x in (w if set(known).issuperset(w) else [w])]
-
-    def _letter(self, word: str) -> str:
-        """A word for how well it was seen, or for nothing found, by its letter."""
-        letter = {said: letter for letter, said in SEEN.items()} | SEEN_SAID
-        return letter.get(word, NOTHING_LETTER if word in NOTHING_SAID else word)
+        """The letters of a part, apart or written together; what is none stays a word. The longest
+        run of words that means something goes together, as at a look.
+        """
+        words, letters = _apart(part), list[str]()
+        while words:
+            most = next((n for n in range(len(words), 0, -1) if _place_letter(words[:n])), 0)
+            if most:
+                letters.append(_place_letter(words[:most]))
+            elif words[0] != AND:
+                letters += words[0] if set(known).issuperset(words[0]) else [words[0]]
+            words = words[max(most, 1) :]
+        return letters
 
     def said(self, asked: PromptTemplate, answers: Sequence[str], seen: str = "") -> str:
         """Its looks stand for themselves."""
@@ -659,6 +683,19 @@ class PlaceKind(Kind):
 
 NOTHING_LETTER = "o"
 """Says that nothing was found: at every look, and in the one entry for a place."""
+_AT_PLACE = {
+    **{said: letter for letter, said in SEEN.items()},
+    **SEEN_SAID,
+    **dict.fromkeys((*NOTHING_SAID, "nothing found", "found nothing"), NOTHING_LETTER),
+}
+"""Words for how well it was seen, or for nothing found, by their letter."""
+
+
+def _place_letter(words: Sequence[str]) -> str:
+    """The letter that the words stand for; empty for none."""
+    return _AT_PLACE.get(" ".join(words).rstrip(".!"), "")
+
+
 HOW_SEEN = "b bare, p painted, d dirty, n not reached"
 
 

@@ -63,6 +63,17 @@ def _way_out(doubted: Doubted) -> str:
     return "Press Enter to keep it, or type what it is."
 
 
+def _asked_nothing(text: str) -> Reply:
+    """What is typed where no question is open: nobody may think that it was written down."""
+    if text:
+        return Reply(
+            "refused",
+            f"Not taken: {clean_line(text, 40)}. No question is open. /go and a page's name opens"
+            " one.",
+        )
+    return Reply("ended", "Every question is answered. /verdict shows the answer, /quit stops.")
+
+
 def _parts(line: str) -> list[str]:
     """The answers of a line that `;` parts; one that is empty where it holds nothing else."""
     return [part for part in line.split(";") if part.strip()] or [""]
@@ -366,9 +377,7 @@ class Sitting:
         self.pending = None
         ask = self.ask
         if ask is None:
-            return Reply(
-                "ended", "Every question is answered. /verdict shows the answer, /quit stops."
-            )
+            return _asked_nothing(text)
         if self.shown is not None and ask.prompt.caution != self.shown:
             return Reply(
                 "refused",

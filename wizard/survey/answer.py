@@ -9,7 +9,16 @@ from dataclasses import replace
 from datetime import datetime
 from typing import NamedTuple
 
-from wizard.library.kinds import AckKind, ChoiceKind, LookKind, Measured, NoteKind, PlaceKind, Seen
+from wizard.library.kinds import (
+    AckKind,
+    ChoiceKind,
+    LookKind,
+    Measured,
+    NoteKind,
+    PlaceKind,
+    Seen,
+    not_reached,
+)
 from wizard.library.places import tool_kind
 from wizard.library.shapes import SEEN, Choice
 from wizard.readings.plain import clean_line
@@ -150,6 +159,8 @@ def _reading(
 ) -> Survey | Doubted:
     typed = line.rstrip("!").rstrip()
     in_advance = line.endswith("!")
+    if not_reached(typed):
+        raise Refused("Cannot reach it? Type /skip and why")
     kind.check(prompt, typed, survey.unit)
     chosen = survey.tool(prompt.tool) if prompt.tool else None
     row = Reading(

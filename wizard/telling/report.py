@@ -265,7 +265,8 @@ def _asked(survey: Survey, library: Library) -> list[str]:
         f"Is the frame of {car} straight and sound, so far as it was seen and measured? If not,"
         " what has to be done, and in what order?"
     ]
-    told = [_answered(row, library) for row in survey.standing(Row)]
+    last = {row.prompt: row for row in survey.standing(Row)}
+    told = [_answered(row, library) for row in last.values()]
     if any(told):
         lines.append("What is known of it: " + " ".join(filter(None, told)))
     stood = [state_words(s, library, FIRST) for s in survey.standing(State)]

@@ -1,5 +1,5 @@
 """Everything that was written down, page by page; what of it cannot be used is marked, so that it
-can be struck out.
+can be struck out, and what is left out of the mean.
 """
 
 from __future__ import annotations
@@ -30,6 +30,8 @@ from wizard.telling.left_out import left_out, row_words
 from wizard.telling.text import wrap
 
 BAD = "cannot be used"
+UNUSED = "not used"
+"""Of a reading that the others prove a slip: it stays on record and out of the mean."""
 GO = "To go to a page, type /go and its number, like /go 3. "
 STRIKE = (
     "To take a reading out, type /strike and its number, like /strike {id}; /undo puts it back."
@@ -69,16 +71,25 @@ BESIDE: tuple[tuple[str, type[Row]], ...] = (
 
 
 def written_text(survey: Survey, library: Library, pages: tuple[Page, ...]) -> str:
-    """All that was written down: page by page, then what belongs to no page; what cannot be used is
-    marked.
+    """All that was written down: page by page, then what belongs to no page; what cannot be used,
+    or is not, is marked.
     """
-    bad = {found.row.id: found.why for found in left_out(survey, library)}
-    lines = [line for n, page in enumerate(pages, start=1) for line in _page(survey, n, page, bad)]
+    bad = {found.row.id: f"{BAD}: {found.why}" for found in left_out(survey, library)}
+    notes = {**_slips(survey, library), **bad}
+    numbered = enumerate(pages, start=1)
+    lines = [line for n, page in numbered for line in _page(survey, n, page, notes)]
     for heading, rows in _of_no_page(survey, pages).items():
-        lines += _under(heading, [_marked(r, row_words(r), bad) for r in rows])
+        lines += _under(heading, [_marked(r, row_words(r), notes) for r in rows])
     if not lines:
         return "You have written nothing down yet."
     return "\n".join([*_head(survey, bad), *lines]).strip()
+
+
+def _slips(survey: Survey, library: Library) -> dict[str, str]:
+    """By id, what is said of a reading that stays out of the mean."""
+    from wizard.checks.case import case_of  # numpy only once there is something to compute
+
+    return dict.fromkeys((r.id for r in case_of(survey, library).slips.values()), UNUSED)
 
 
 def _head(survey: Survey, bad: dict[str, str]) -> list[str]:
@@ -96,9 +107,9 @@ def _of_no_page(survey: Survey, pages: tuple[Page, ...]) -> dict[str, Sequence[R
     return {UNASKED: rest} | {heading: survey.standing(kind) for heading, kind in BESIDE}
 
 
-def _page(survey: Survey, number: int, page: Page, bad: dict[str, str]) -> list[str]:
+def _page(survey: Survey, number: int, page: Page, notes: dict[str, str]) -> list[str]:
     named = {p.look.id: p.name for p in page.place.parts} if page.place else {}
-    said = [said for p in page.wanted for said in _page_rows(survey, p, bad, named.get(p.id, ""))]
+    said = [said for p in page.wanted for said in _page_rows(survey, p, notes, named.get(p.id, ""))]
     return _under(f"{number}. {page.step.title}", said)
 
 
@@ -107,9 +118,9 @@ def _under(heading: str, rows: list[str]) -> list[str]:
     return ["", heading, *lines] if lines else []
 
 
-def _page_rows(survey: Survey, prompt: Prompt, bad: dict[str, str], name: str) -> Iterator[str]:
-    """What stands at a prompt; a reading that cannot be used stands in a line of its own with the
-    reason. name: what a look is called at its place; empty for all others.
+def _page_rows(survey: Survey, prompt: Prompt, notes: dict[str, str], name: str) -> Iterator[str]:
+    """What stands at a prompt; a reading that cannot be used, or is not, stands in a line of its
+    own as well, which says so. name: what a look is called at its place; empty for all others.
     """
     from wizard.telling.page import row_of  # only for who asks what was written down
 
@@ -118,9 +129,9 @@ def _page_rows(survey: Survey, prompt: Prompt, bad: dict[str, str], name: str) -
         yield clean_line(f"{name or row.label}: {row.values}{_numbers(survey, prompt)}", 300)
     hidden = prompt.reads == marks.DRILL
     yield from (
-        _marked(r, r.typed, bad)
+        _marked(r, r.typed, notes)
         for r in survey.readings_of(prompt.id)
-        if r.id in bad and not hidden
+        if r.id in notes and not hidden
     )
 
 
@@ -130,6 +141,5 @@ def _numbers(survey: Survey, prompt: Prompt) -> str:
     return f"   ({', '.join(ids)})" if ids else ""
 
 
-def _marked(row: Row, said: str, bad: dict[str, str]) -> str:
-    why = f" ({BAD}: {bad[row.id]})" if row.id in bad else ""
-    return f"{row.id}  {said}{why}" if row.id in bad else said
+def _marked(row: Row, said: str, notes: dict[str, str]) -> str:
+    return f"{row.id}  {said} ({notes[row.id]})" if row.id in notes else said
