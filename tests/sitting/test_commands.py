@@ -84,7 +84,14 @@ def test_the_push_test_passed_over_drops_the_page_that_waited_for_it(driver: Dri
     assert driver.at.split("/")[0] != "sag-loaded"
     reply = driver.say("/go sag-loaded")
     assert (reply.kind, reply.says.split(". ")[0]) == ("refused", "Nobody knows whether it stands")
-    driver.run("/go You pushed it from each side: did anything move?", READ, "s", "/go sag-loaded", READ, "1/2")
+    driver.run(
+        "/go You pushed it from each side: did anything move?",
+        READ,
+        "s",
+        "/go sag-loaded",
+        READ,
+        "1/2",
+    )
     assert [r.typed for r in driver.saved.table(Reading)] == ["1/2"]
 
 
