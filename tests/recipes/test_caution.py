@@ -27,6 +27,8 @@ from tests.sitting.driving import READ
 from wizard.library import load_library
 
 RECIPE = recipe("A caution")
+PAGES = ("left-beside", "right-beside", "stacked-shims")
+"""The page and the places at which its looks are taken."""
 MASK = "A mask made for fine dust, gloves, and no vacuum cleaner."
 
 
@@ -43,15 +45,16 @@ def test_the_content_is_in_order_with_it(tmp_path: Path) -> None:
 
 
 def test_each_part_left_out_is_named(tmp_path: Path) -> None:
-    exposure, caution, page, *_ = RECIPE
-    assert faults(carried_out((exposure, page), tmp_path / "no-caution")) == [
+    exposure, caution, page, left, right, *_ = RECIPE
+    pages = (page, left, right)
+    assert faults(carried_out((exposure, *pages), tmp_path / "no-caution")) == [
         "cautions.toml: caution: nothing is read before 'nests' where the car stands as"
         f" '{stance}'; write a caution against it, or name the stances of the exposure"
         for stance in ("wheels", "lifted", "bare")
     ]
-    found = [f.split(";")[0] for f in faults(carried_out((caution, page), tmp_path / "no-name"))]
+    found = [f.split(";")[0] for f in faults(carried_out((caution, *pages), tmp_path / "no-name"))]
     assert found == [
-        "stacked-shims.toml: exposes: 'nests' is not known",
+        *(f"{id}.toml: exposes: 'nests' is not known" for id in PAGES),
         "cautions.toml: nests.against: 'nests' is not known",
     ]
 
@@ -78,7 +81,7 @@ def test_each_field_is_named(tmp_path: Path) -> None:
 
 def test_the_wizard_shows_it_before_its_page(home: Path) -> None:
     file = sample("bramble-2026-04-11", home / "screen")
-    answered(file, "/go body-ripples", READ)
+    answered(file, "/go rail-sides", READ)
     lines = ["/go stacked-shims", *["understood"] * 3]
     pages = [flat(screen(file, *lines[: n + 1])) for n in range(len(lines))]
     told = [page for page in pages if "Mice and wasps" in page]
@@ -90,17 +93,18 @@ def test_the_wizard_shows_it_before_its_page(home: Path) -> None:
 
 def test_the_plain_prompts_read_it_out_once_and_then_ask(home: Path) -> None:
     file = sample("bramble-2026-04-11", home / "plain")
-    answered(file, "/go body-ripples", READ)
+    answered(file, "/go rail-sides", READ)
     told = flat(piped(file, "/go stacked-shims", *["understood"] * 3))
     assert told.count(MASK) == 1
-    assert "Body mounts on the left side: how many shims?" in told.split(MASK)[1]
+    assert "k shims under the body" in told.split(MASK)[1]
+    assert "shims under the body" not in told.split(MASK)[0]
     assert MASK not in piped(file, "/go heat-and-clamps", *["understood"] * 3)
 
 
 def test_the_sheet_prints_it_before_its_page(home: Path) -> None:
     sheet = flat(said("sheet", "--layout", "straight-ladder"))
     before, _, after = sheet.partition(MASK)
-    assert before.count("SHIMS UNDER THE BODY") == 1
+    assert before.count("LEFT SIDE, STANDING") == 1
     assert before.count("Mice and wasps") == 1
     assert "Body mounts on the left side: how many shims?" in after
 
@@ -127,5 +131,6 @@ def test_what_is_written_by_hand_for_the_gates_names_it_too(home: Path) -> None:
     by_hand, caution = names["BY_HAND"], names["CAUTION"]
     assert isinstance(by_hand, dict)
     assert isinstance(caution, dict)
-    assert by_hand["stacked-shims"] == set(load_library().steps["stacked-shims"].exposes)
+    for id in PAGES:
+        assert by_hand[id] == set(load_library().steps[id].exposes)
     assert caution["nests", "wheels"] == "nests"

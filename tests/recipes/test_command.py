@@ -12,7 +12,7 @@ from tests.recipes.carried_out import carried_out, flat, piped, recipe, sample, 
 from wizard.sitting import commands
 
 RECIPE = recipe("A command")
-DOES = "how many readings are written down"
+DOES = "says how many readings are written down"
 
 
 def _commands(home: Path, parts: tuple[int, ...] = (0, 1, 2)) -> types.ModuleType:
@@ -49,7 +49,7 @@ def test_help_lists_it_in_its_own_words(survey: Path) -> None:
 
 
 def test_a_word_that_is_none_is_still_refused(survey: Path) -> None:
-    assert "There is no /counts; /help lists the words that there are." in flat(
+    assert "There is no /counts. Type /help to see every word that there is." in flat(
         piped(survey, "/counts")
     )
 

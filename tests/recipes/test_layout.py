@@ -110,7 +110,11 @@ def test_each_kind_of_table_left_out_is_named(tmp_path: Path, kind: str) -> None
         ('"riveted"', '"bolted"', "traits: do not say one of riveted and welded"),
         ("track = ", "treck = ", "figures.treck: is not known; did you mean 'track'?"),
         ('id = "rear-box"', 'id = "back-box"', "box: 'rear-box' is missing"),
-        ('role = "first"\n', "", "level.role: no place for the level is the one to come back to"),
+        (
+            'role = "first"\n',
+            "",
+            "level.role: no place for the level is marked as the one to come back to",
+        ),
     ],
 )
 def test_what_code_goes_by_is_named(tmp_path: Path, old: str, new: str, wanted: str) -> None:

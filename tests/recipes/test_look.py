@@ -56,9 +56,9 @@ def test_each_part_left_out_is_named(tmp_path: Path) -> None:
         f"course.toml: courses.{name}: 'steering-box' is not known" for name in ("whole", "recheck")
     ]
     assert [f.split(";")[0] for f in faults(carried_out((page,), tmp_path / "no-course"))] == [
-        "course.toml: courses.recheck: 'steering-box' can stop a survey and no re-check looks there"
+        "course.toml: courses.recheck: 'steering-box' can stop a survey, but no re-check looks there"
         " again",
-        "steering-box.toml: id: no course names this step",
+        "steering-box.toml: id: no course names this page",
     ]
 
 
@@ -77,7 +77,7 @@ def test_each_field_is_named_but_for_those_that_may_be_left_out(tmp_path: Path) 
         (", nothing = true", "", "choice.nothing: is not said by just one answer of a look"),
         ('"welds"', '"weld"', "did you mean 'welds'?"),
         ("stop = true", "stop = true, loose = true", "stop: outranks loose and speaks"),
-        ("stop = true", "loose = true", "loose: is said of no joint"),
+        ("stop = true", "loose = true", "loose: does not belong to a joint"),
     ],
 )
 def test_a_mark_that_says_nothing_is_named(
