@@ -115,13 +115,13 @@ def test_a_window_stops_at_both_ends_and_says_which_way_there_is_more() -> None:
     assert window.further() == ""
 
 
-def test_a_message_takes_three_lines_at_most_and_none_of_over_90_letters() -> None:
+def test_a_message_takes_four_lines_at_most_and_none_of_over_90_letters() -> None:
     assert message(Reply("nothing"), "", 40) == []
     assert {
         len(as_text([part])) <= 90 for part in message(Reply("told", "word " * 40), "", 198)
     } == {True}
     long = message(Reply("refused", "word " * 60), "", 40)
-    assert len(long) == 3
+    assert len(long) == 4
     assert as_text(long).startswith("! Not taken. word")
     assert as_text(long).endswith("…")
 
@@ -141,3 +141,25 @@ def test_a_fault_is_told_as_a_refusal_and_what_leaves_still_leaves(
     assert "The program made a mistake (KeyError)" in desk.said.says
     assert desk.panel is None
     assert bool(desk.farewell) == (name == "f10")
+
+
+DOUBT = "By the other gaps under the string this is about 5/16 in too wide at that station. "
+
+
+@pytest.mark.parametrize("end", ["Press Enter to keep it, or type what it is.", "Type /go level."])
+@pytest.mark.parametrize("width", [58, 78, 118])
+def test_the_end_of_a_long_message_which_says_what_to_do_is_whole(end: str, width: int) -> None:
+    for times in range(1, 12):
+        lines = message(Reply("doubted", DOUBT * times + end), "", width)
+        told = " ".join(as_text([part]) for part in lines)
+        assert len(lines) <= 4
+        assert told.startswith("? In doubt. By the other gaps")
+        assert told.endswith(end)
+        whole = f"? In doubt. {DOUBT * times}{end}"
+        assert ("…" in told) is (told != whole)
+
+
+def test_a_long_message_of_one_sentence_is_cut_at_its_end() -> None:
+    lines = message(Reply("told", "word " * 200), "", 78)
+    assert len(lines) == 4
+    assert as_text([lines[-1]]).endswith("…")

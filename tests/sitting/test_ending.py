@@ -227,7 +227,16 @@ def test_a_figure_where_no_question_is_open_is_told_as_not_taken(tmp_path: Path,
     before = driver.survey
     reply = driver.say(line)
     assert reply.kind == "refused"
-    assert reply.says.startswith(f"Not taken: {line}. No question is open.")
+    assert says(reply.says, f"No question is open … {line} is not written down")
     assert "/go" in reply.says
     assert driver.survey is before
     assert "Every question is answered" in driver.say("").says
+
+
+def test_enter_alone_where_words_must_stand_is_told_in_both_faces(tmp_path: Path) -> None:
+    assert "You typed nothing: type a few words." in _plain(Driver(tmp_path / "plain"), "")
+    desk = Desk(load_library(), tmp_path / "screen", Driver(tmp_path).clock)
+    desk.line("n")
+    for typed in ("", "  "):
+        desk.line(typed)
+        assert "You typed nothing: type a few words." in desk.said.says

@@ -455,3 +455,20 @@ def test_of_an_answer_that_was_corrected_only_the_last_is_told() -> None:
 def _texts(survey: Survey) -> list[str]:
     document = report_of(survey, library(), NOW, SOURCE)
     return [b.text for b in document.blocks if isinstance(b, Paragraph)]
+
+
+def test_what_hung_on_a_withdrawn_answer_is_told_no_more() -> None:
+    survey, lib = Survey(), library()
+    step = next(iter(lib.marked(marks.PAST)))
+    asked = {p.id: p for p in expand(step, lib.layouts[survey.layout], lib.tools)}
+    hangs = next(p for p in asked.values() if p.needs)
+    on = asked[hangs.needs[0].prompt]
+    met = hangs.needs[0].any[0]
+    other = next(c.token for c in on.choices if c.token not in hangs.needs[0].any)
+    for prompt, token in ((on, met), (hangs, hangs.choices[0].token), (on, other)):
+        assert (hangs.ask in " ".join(_texts(survey))) is (prompt is on and token == other)
+        survey = survey.with_row(
+            Answer(id=survey.new_id(Answer), at=NOW, prompt=prompt.id, answer=token)
+        )
+    assert on.ask in " ".join(_texts(survey))
+    assert hangs.ask not in " ".join(_texts(survey))

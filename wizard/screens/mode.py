@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -223,11 +225,37 @@ class Panel(View):
         return told if titled else [line(self.title, "title"), BLANK, *told]
 
 
+MOST_LINES = 4
+"""Of a message: the page needs the others."""
+_ENDS = re.compile(r"(?<=[.!?:;]) ")
+
+
 def message(said: Reply, lost: str, width: int) -> list[Line]:
-    """Three lines at most; none for no message."""
+    """Four lines at most; none for no message. What to do stands at its end, so a longer one is
+    shortened before that.
+    """
     mark, role = MARKS.get(said.kind, ("", ""))
     text = f"{mark}{said.says} {lost}".strip() if said.says or lost else ""
     lines = wrap(text, width, role) if text else []
-    if len(lines) > 3:
-        lines = [*lines[:2], line(fit(as_text(lines[2:3]) + " …", width), role)]
-    return lines
+    if len(lines) <= MOST_LINES:
+        return lines
+    return _shortened(_ENDS.split(text), width, role) or [
+        *lines[: MOST_LINES - 1],
+        line(fit(as_text(lines[MOST_LINES - 1 : MOST_LINES]) + " …", width), role),
+    ]
+
+
+def _shortened(sentences: Sequence[str], width: int, role: str) -> list[Line]:
+    """As much of the beginning as there is room for beside the end; nothing where the last sentence
+    alone has none. The end is the last sentence, with those before it as long as both take less
+    than half.
+    """
+    *before, end = sentences
+    while before and len(wrap(f"{before[-1]} {end}", width)) <= MOST_LINES // 2:
+        end = f"{before.pop()} {end}"
+    words = " ".join(before).split()
+    for n in range(len(words), 0, -1):
+        lines = wrap(f"{' '.join(words[:n])} … {end}", width, role)
+        if len(lines) <= MOST_LINES:
+            return lines
+    return []

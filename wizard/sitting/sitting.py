@@ -68,8 +68,8 @@ def _asked_nothing(text: str) -> Reply:
     if text:
         return Reply(
             "refused",
-            f"Not taken: {clean_line(text, 40)}. No question is open. /go and a page's name opens"
-            " one.",
+            f"No question is open, so {clean_line(text, 40)} is not written down. /go and a page's"
+            " name opens one.",
         )
     return Reply("ended", "Every question is answered. /verdict shows the answer, /quit stops.")
 

@@ -18,6 +18,7 @@ from wizard.library import marks
 from wizard.library.places import name_of_prompt, step_of
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
+from wizard.survey.prompts import need_met
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer as Row
 from wizard.survey.rows import State
@@ -266,7 +267,7 @@ def _asked(survey: Survey, library: Library) -> list[str]:
         " what has to be done, and in what order?"
     ]
     last = {row.prompt: row for row in survey.standing(Row)}
-    told = [_answered(row, library) for row in last.values()]
+    told = [_answered(survey, row, library) for row in last.values()]
     if any(told):
         lines.append("What is known of it: " + " ".join(filter(None, told)))
     stood = [state_words(s, library, FIRST) for s in survey.standing(State)]
@@ -275,14 +276,14 @@ def _asked(survey: Survey, library: Library) -> list[str]:
     return lines
 
 
-def _answered(row: Row, library: Library) -> str:
+def _answered(survey: Survey, row: Row, library: Library) -> str:
     """`Was the car ever hit? Nobody knows.`: an answer of what it has been through in words; empty
-    for another.
+    for another, and for one that nobody would be asked for any more.
     """
     at, last = step_of(row.prompt), name_of_prompt(row.prompt)
     asked = (p for step in library.marked(marks.PAST) if step.id == at for p in step.prompts)
     found = next((p for p in asked if p.last == last), None)
-    if found is None:
+    if found is None or not all(need_met(survey, need) for need in found.needs):
         return ""
     words = next((c.words for c in found.choices if c.token == row.answer), row.answer)
     return f"{found.ask} {words[:1].upper()}{words[1:]}."
