@@ -197,7 +197,7 @@ def test_ask_where_no_survey_can_be_saved(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("x")
     run = _run("--folder", str(tmp_path / "file"), "ask", typed=BEGUN)
     assert (run.returncode, run.stderr) == (1, b"")
-    assert b"Not saved" in run.stdout
+    assert b"is not saved" in run.stdout
 
 
 # tell ---------------------------------------------------------------------------------------------

@@ -159,7 +159,7 @@ def _story(name: str) -> str:
 
 def test_a_known_hit_with_nothing_to_see_proves_the_negative() -> None:
     said = " ".join(_story("known-hit-nothing-to-see").split())
-    tells(said, "The collision", "Nothing of the collision", "a rail moved along by", " in,")
+    tells(said, "The collision", "Nothing of the collision", "a rail moved along by", " in;")
     tells(said, "would have been seen", "Not covered:")
 
 

@@ -638,22 +638,30 @@ def _frame(
     moves: lines of what there is to do; a small drawing that points to no place gives way to them, and
     any that is too large for them gives way before the first answer. first: nothing is answered yet.
     """
-    draw = pictures.frame
-    if pictures.small:
-        spare = left - moves - LEAST - SPARE
-        small = draw(width, 2 if spare < WHOLE_FRAME else min(spare, TALL_FRAME))
-        room = left >= (LEAST if small.lit else moves + LEAST - 1)
-        lines = drawn(small) if room else []
-        return lines, left - len(lines)
-    height = 7 if left < 18 else 8 if left < 32 else 10 if left < 45 else 16
-    if left < 11:
-        return [], left
-    lines = drawn(draw(width, height))
-    while lines and not lines[-1]:
-        lines.pop()
-    if first and left - len(lines) < moves <= left:
+    small = pictures.small
+    lines = _small(pictures, width, left, moves) if small else _full(pictures, width, left)
+    if first and not small and left - len(lines) < moves <= left:
         return [], left
     return lines, left - len(lines)
+
+
+def _small(pictures: Pictures, width: int, left: int, moves: int) -> list[Line]:
+    """Two lines of the frame, or all of it where there is room to spare."""
+    spare = left - moves - LEAST - SPARE
+    small = pictures.frame(width, 2 if spare < WHOLE_FRAME else min(spare, TALL_FRAME))
+    room = left >= (LEAST if small.lit else moves + LEAST - 1)
+    return drawn(small) if room else []
+
+
+def _full(pictures: Pictures, width: int, left: int) -> list[Line]:
+    """The drawing in the height that so much room gives it; nothing where it would fill the page."""
+    if left < 11:
+        return []
+    height = 7 if left < 18 else 8 if left < 32 else 10 if left < 45 else 16
+    lines = drawn(pictures.frame(width, height))
+    while lines and not lines[-1]:
+        lines.pop()
+    return lines
 
 
 def _whole(parts: Sequence[list[Line]], left: int) -> int:
