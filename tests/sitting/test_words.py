@@ -93,4 +93,4 @@ def test_quit_says_where_it_is_saved(
 def test_words_at_the_end(tmp_path: Path, word: str) -> None:
     driver = finished(tmp_path)
     assert driver.say(f"/{word}").kind == "ended"
-    assert driver.say("anything").kind == "ended"
+    assert driver.say("anything").kind == "refused"  # nothing asks for it, so it is not taken
