@@ -79,7 +79,7 @@ def test_the_terminal_is_put_back(started: list[Terminal], folder: Path, way: st
     status = terminal.end()
     if way in ("fall", "undrawn"):
         assert status == 1
-        assert says(terminal.text, "went wrong (RuntimeError) … your answers are kept in")
+        assert says(terminal.text, "made a mistake (RuntimeError) … Your answers are kept in")
         assert "Traceback" not in terminal.text
         assert "on purpose" in (folder / LOG).read_text()
         assert len(terminal.raw) < 20_000

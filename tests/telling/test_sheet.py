@@ -295,8 +295,8 @@ def test_what_was_lifted_is_read_about_again() -> None:
     read = {
         s.id: {b.ask.prompt.caution for b in s.boxes if b.kind.acknowledges} for s in sheet.steps
     }
-    assert "going-under" in read["paint-cracks"]
-    assert "going-under" not in read["rail-tops"]
+    assert "going-under" in read["left-beside"]
+    assert "going-under" not in read["left-rail"]
     assert "going-under" in read["sag-unloaded"]
     assert "going-under" in read["level"]
 
@@ -309,7 +309,8 @@ def test_a_tape_names_its_points_by_the_numbers_of_the_drawing() -> None:
 
 def test_the_short_survey_has_the_short_course() -> None:
     sheet = sheet_of(library(), "straight-ladder", {"engine": "in"}, short=True)
-    assert [s.id for s in sheet.steps] == list(library().courses["short"])
+    in_turn = dict.fromkeys(s.id for s in sheet.steps)  # a page may be asked in parts
+    assert list(in_turn) == list(library().courses["short"])
 
 
 @pytest.mark.parametrize(
