@@ -119,7 +119,7 @@ def test_a_folder_that_may_not_be_made(tmp_path: Path, unprivileged: list[str]) 
     (tmp_path / "s").mkdir(mode=0o555)
     run = _asked(tmp_path / "s" / "deep" / "new.toml", ["Bramble", "i"], unprivileged)
     assert run.returncode == 1
-    assert "Not saved: the folder cannot be used (Permission denied)." in " ".join(
+    assert "is not saved: the folder cannot be used (Permission denied)." in " ".join(
         run.stdout.split()
     )
 

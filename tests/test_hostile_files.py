@@ -88,7 +88,7 @@ def test_four_megabytes_of_readings_are_told(tmp_path: Path) -> None:
     path.write_text(text[:TOO_LARGE].rpartition("\n[[")[0], encoding="utf-8")
     status, said, complained, memory = _run("tell", str(path))
     assert (status, complained) == (0, "")
-    assert "Every finding" in said
+    assert "Nothing to put right" in said
     assert memory < 400
     status, said, _, _ = _run("ask", str(path), typed="/quit\n")
     assert status == 0

@@ -156,6 +156,8 @@ def sit(
         prompt = sitting.ask.prompt
         if prompt.kind.acknowledges:
             text = "understood"
+        elif prompt.kind.gathers:
+            text = look.partition(" ")[0] or "/skip not today"
         elif prompt.kind.looks:
             text = choices.get(prompt.id, look) or "/skip not today"
         elif prompt.kind.tells:

@@ -273,7 +273,7 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         CAUTIONS,
         'big = "DO NOT LIFT"\n',
         "",
-        "big: goes with holds; say it in the largest words there are",
+        "big: goes with holds; write it in large letters",
     ),
     "large-words-too-long": (
         CAUTIONS,
@@ -500,7 +500,7 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "steps/what-to-bring.toml",
         "choice = [",
         "choice = []\nspare = [",
-        "choice: there is nothing to choose",
+        "choice: has nothing to choose from",
     ),
     "unknown-place-in-a-box": (
         LADDER,

@@ -102,7 +102,7 @@ def test_an_empty_folder_is_all_faults_and_no_crash(tmp_path: Path) -> None:
 def test_a_row_that_is_no_table(tmp_path: Path) -> None:
     folder = _copy(tmp_path)
     (folder / "cautions.toml").write_text("format = 1\ncaution = [ 3 ]\n")
-    wanted = "cautions.toml: caution: … no table … [[caution]]"
+    wanted = "cautions.toml: caution: … not a table … [[caution]]"
     assert any(says(f, wanted) for f in _faults(folder))
 
 

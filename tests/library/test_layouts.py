@@ -272,7 +272,7 @@ def test_the_layout_cannot_be_changed_under_the_readings() -> None:
     prompt = next(p for p in walked("a-frame")[1] if p.keep == "survey.layout")
     assert survey.layout == "a-frame"
     refused = answer(survey, prompt, "s", at=DAY, by="owner")
-    assert "so this stays" in getattr(refused, "says", "")
+    assert "so this must stay" in getattr(refused, "says", "")
 
 
 @pytest.mark.parametrize(

@@ -77,7 +77,12 @@ DEFECTS = {
         'words = "a crack", nothing = true',
         "choice.nothing: … just one … nothing = true",
     ),
-    "loose without a joint": (RIVETS, 'joint = "the center crossmember"\n', "", "of no joint"),
+    "loose without a joint": (
+        RIVETS,
+        'joint = "the center crossmember"\n',
+        "",
+        "does not belong to a joint",
+    ),
     "stop and loose": (
         RIVETS,
         "stop = true",
