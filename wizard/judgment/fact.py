@@ -314,6 +314,15 @@ def _thin(givers: Givers) -> Iterator[Fact]:
         yield givers.fact("thin", (judged,))
 
 
+def _added(givers: Givers) -> Iterator[Fact]:
+    """What a check tells that no rule here goes by, as of a quantity that an author added: by its own
+    sentence.
+    """
+    for judged in givers.told:
+        if judged.finding.quantity not in marks.OF_RULES and is_out(judged):
+            yield givers.fact("added", (judged,))
+
+
 def _horns(givers: Givers) -> Iterator[Fact]:
     """The horns, sideways, up and back at once; one of them is named where only it was seen bent."""
     found = givers.of(*marks.HORNS)
@@ -421,7 +430,7 @@ def _kinks(givers: Givers) -> Iterator[Fact]:
 Give = Callable[[Givers], Iterator[Fact]]
 GIVERS: tuple[Give, ...] = (
     *(_of_looks, _standing, _doubts, _corner, _square, _families, _thin, _horns, _sags),
-    *(_waits, _kinks, _unseen, _lacking),
+    *(_added, _waits, _kinks, _unseen, _lacking),
 )
 """Who makes facts, each of its own part of the verdict."""
 

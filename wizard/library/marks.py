@@ -99,6 +99,16 @@ WHEELBASE, AXLE = QuantityId("wheelbase"), QuantityId("axle")
 THICKNESS, LENGTH = QuantityId("thickness"), QuantityId("length")
 HOOD_TAPER, HINT = QuantityId("hood-taper"), QuantityId("hint")
 SUSPECT, GAP_SLIP = QuantityId("suspect"), QuantityId("gap-slip")
+OF_RULES = frozenset(
+    [
+        *SAGS,
+        *HORNS,
+        *(STRING_LEVEL, ELASTIC, ELASTIC_FORETOLD, KINK_OR_BOW, CROWN, CASTER, OWN_SIDES, MASH),
+        *(RAIL_SHIFT, CLOSURE, SWAY, NOSE_OFF, TWIST, TWIST_SHAPE, LEVEL_CLOSING, LEVEL_ERROR),
+        *(WHEELBASE, AXLE, THICKNESS, LENGTH, HOOD_TAPER, HINT, SUSPECT, GAP_SLIP),
+    ]
+)
+"""All of them: what is told of any other is told by its own sentence."""
 BASE = "wheelbase"
 """The same as a figure of every layout, and as something that a plan foretells."""
 BY_BAR = PlaceId("front-box-bar")

@@ -26,7 +26,7 @@ from wizard.survey.standing import ROCKING
 from wizard.telling.amounts import about, at, few
 from wizard.telling.axle_words import holds
 from wizard.telling.quantity_names import Spot, cap
-from wizard.telling.sentences import SLIPS
+from wizard.telling.sentences import SLIPS, sentence
 from wizard.telling.supports_words import twist_move
 
 
@@ -181,6 +181,12 @@ def _thin(fact: Fact, tale: Tale) -> str:
     return f"{fact.where.side} rail has lost {tale.amount(fact)} of its thickness at the worst pit"
 
 
+def _added(fact: Fact, tale: Tale) -> str:
+    """By the sentence that the quantity brought with it."""
+    said = sentence(fact.judged[0], tale.layout, tale.survey.unit).rstrip(".")
+    return said[:1].lower() + said[1:]
+
+
 def _horn(fact: Fact, tale: Tale) -> str:
     """The bent horn by its name where only it was seen bent; else both, and neither is named."""
     bent = fact.where.side
@@ -311,6 +317,7 @@ PHRASES: Mapping[str, Callable[[Fact, Tale], str]] = {
     "twist": _twist,
     "axle": _axle,
     "thin": _thin,
+    "added": _added,
     "horn": _horn,
     "sag": _rails,
     "crown": _rails,
