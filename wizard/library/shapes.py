@@ -451,6 +451,8 @@ class Limit(NamedTuple):
     """Of its bounds, and of every quantity that it judges: mm, %, deg."""
     sound: str = ""
     """What is said to be in order where everything that it judges is."""
+    enough: str = ""
+    """How it is, in a few words, once more readings would not change what to do; empty says `sound`."""
     told: str = "whole"
     """Of what it is said: the frame as a whole, or each box or rail by itself."""
     local: str = ""

@@ -38,6 +38,7 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Row
 from wizard.survey.toml import Unreadable
+from wizard.telling.enough_words import Left, with_enough
 
 Visit = tuple[StepId, int]
 """A step, and the number of the last row before the person came to its page."""
@@ -447,11 +448,22 @@ class Sitting:
     def _keep(self, survey: Survey) -> Reply:
         """Save and go on; when the save fails nothing moves."""
         asked = self.ask
+        survey, says = self._left_out(survey, asked)
         failed = self._commit(survey)
         if failed:
             return failed
         self.go_on(asked)
-        return Reply("taken") if self.target else Reply("ended", "That was the last question.")
+        if self.target:
+            return Reply("taken", says)
+        return Reply("ended", f"{says} That was the last question.".strip())
+
+    def _left_out(self, survey: Survey, asked: Ask | None) -> Left:
+        """The survey once a reading is in, with what is not needed any more left out, and what is
+        said of that.
+        """
+        if asked is None or not asked.prompt.kind.measures or self.aside.reader:
+            return Left(survey, "")
+        return with_enough(self.sight.followed_by(survey), asked.prompt, self.now(), self.by)
 
     def doubt(self, doubted: Doubted, typed: str) -> Reply:
         """A command's figure is doubted; typed a second time it is kept."""
@@ -470,7 +482,7 @@ class Sitting:
         before the eyes.
         """
         survey, ask, target, page = self.survey, self.ask, self.target, self.page()
-        visit = self._visit
+        visit, last = self._visit, ask
         for n, part in enumerate(parts, start=1):
             walk = guide_of(survey, self.library).walk(self.now())
             if ask is None or _lies_beyond(page, ask, walk):
@@ -488,16 +500,19 @@ class Sitting:
                 return Reply(
                     "refused", f"{where}: {result.says} Nothing of the line was taken.{sure}"
                 )
-            survey, target, ask = result, self._behind(result, target, ask), None
+            survey, target, ask, last = result, self._behind(result, target, ask), None, ask
             if target is not None:
                 ask, visit = self._before(survey, target, visit)
+        survey, says = self._left_out(survey, last)
         failed = self._commit(survey)
         if failed:
             return failed
+        if target is not None and not is_open(survey, target):
+            target = next_ask(survey, self.library, self.now(), target)
         self.pending, self.target, self._visit = None, target, visit
         if target is None:
-            return Reply("ended", "That was the last question.")
-        return Reply("taken", f"{len(parts)} answers taken.")
+            return Reply("ended", f"{says} That was the last question.".strip())
+        return Reply("taken", f"{len(parts)} answers taken. {says}".strip())
 
     def _commit(self, survey: Survey) -> Reply | None:
         """Write the survey; a failed save is a refusal and leaves everything as it was."""

@@ -10,6 +10,7 @@ from datetime import datetime
 from functools import lru_cache
 from typing import Any, Literal, NamedTuple, TypeVar
 
+from wizard.library import marks
 from wizard.library.places import PromptId
 from wizard.survey.rows import (
     NEVER,
@@ -17,6 +18,7 @@ from wizard.survey.rows import (
     SECOND,
     TABLES,
     Answer,
+    Fold,
     Look,
     Reading,
     Row,
@@ -51,6 +53,8 @@ class ByPrompt(NamedTuple):
     """The last answer to a choice or a note."""
     skipped: Mapping[PromptId, str]
     """Why it was skipped."""
+    folded: Mapping[PromptId, str]
+    """What shows that no more of it is needed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +86,8 @@ class Survey:
     counts: dict[PromptId, tuple[Any, int, bool]] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
-    """By prompt id: the prompt, how often it was answered, whether it was skipped; the guide counts
-    and keeps it here.
+    """By prompt id: the prompt, how often it was answered, whether no more of it is asked; the guide
+    counts and keeps it here.
     """
 
     def table(self, kind: type[R]) -> tuple[R, ...]:
@@ -185,6 +189,24 @@ class Survey:
         """Why a prompt was skipped, empty when it was not."""
         return self.by_prompt().skipped.get(prompt, "")
 
+    def folded(self, prompt: PromptId) -> str:
+        """What shows that no more readings of a prompt are needed; empty where they are."""
+        return self.by_prompt().folded.get(prompt, "")
+
+    @property
+    def takes_all(self) -> bool:
+        """Whether somebody said that every reading is wanted, needed or not."""
+        asked = marks.CALLED[marks.HOW_MUCH]
+        said = [a.answer for a in self.standing(Answer) if a.prompt == asked]
+        return said[-1:] == [marks.EVERY]
+
+    def folds(self) -> tuple[Fold, ...]:
+        """What was not needed and was not taken after all: as long as all that it rests on stands."""
+        if not self.table(Fold) or self.takes_all:
+            return ()
+        there = {r.id for r in self.standing(Reading)}
+        return tuple(f for f in self.standing(Fold) if there.issuperset(f.readings.split()))
+
     def by_prompt(self) -> ByPrompt:
         """What stands at each prompt, in a few words."""
         found: ByPrompt | None = self._found.get("by prompt")
@@ -194,6 +216,7 @@ class Survey:
                 frozenset([k.prompt for k in self.standing(Look)]),
                 {a.prompt: a.answer for a in self.standing(Answer)},
                 {s.prompt: s.why for s in self.standing(Skip)},
+                {PromptId(id): f.why for f in self.folds() for id in f.prompts.split()},
             )
         return found
 

@@ -1,0 +1,84 @@
+"""What is said, and written down, of readings that are not needed."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import TYPE_CHECKING, NamedTuple
+
+from wizard.judgment.sight import Sight
+from wizard.library.places import PromptId, step_of
+from wizard.library.shapes import Library
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+from wizard.survey.rows import NO_LONGER, Fold
+from wizard.telling.amounts import at_most
+
+if TYPE_CHECKING:  # numpy only once there is something to compute
+    from wizard.judgment.enough import Enough
+
+TAKES = "More readings would not change what to do; + takes them anyway."
+AGAIN = "Something does not fit what was left out before: {pages} will be asked for to the last."
+HAND = "your readings show how far your hand scatters"
+TAPED = "this distance is taped already"
+KNOWN = "it is known without them: {known}"
+
+
+class Left(NamedTuple):
+    """A survey with what was left out of it, and what is said of that."""
+
+    survey: Survey
+    says: str
+
+
+def with_enough(sight: Sight, asked: Prompt, now: datetime, by: str) -> Left:
+    """The survey with what is not needed left out, and with what is needed after all asked again,
+    now that a reading of that prompt is in.
+    """
+    from wizard.judgment.enough import enough, no_longer  # numpy only once there is something read
+
+    survey, said = sight.survey, []
+    if back := no_longer(sight):
+        for fold in back:
+            survey = survey.with_struck(fold.id, NO_LONGER)
+        return Left(survey, AGAIN.format(pages=_pages(back, sight.library)))
+    while (found := enough(sight, now, asked)) is not None:
+        known = _known(found, sight)
+        said += [] if known in said else [known]
+        row = Fold(
+            id=survey.new_id(Fold),
+            at=now.replace(microsecond=0),
+            by=by,
+            prompts=" ".join(map(str, found.prompts)),
+            readings=" ".join(found.readings),
+            settled=" ".join(str(j.finding.id) for j in found.judged),
+            why=KNOWN.format(known=known) if found.judged else known,
+        )
+        survey = survey.with_row(row)
+        sight = sight.followed_by(survey)
+    says = f"Enough here: {'; '.join(said)}. {TAKES}" if said else ""
+    return Left(survey, says)
+
+
+def _known(found: Enough, sight: Sight) -> str:
+    """What is known well enough."""
+    if not found.judged:
+        return HAND if found.kind == "hand" else TAPED
+    of = found.judged[0].finding
+    limit = sight.library.limits[of.limit]
+    within = at_most(found.upto, of.unit, sight.survey.unit)
+    return f"{limit.enough or limit.sound}, to within {within}"
+
+
+def _pages(folds: tuple[Fold, ...], library: Library) -> str:
+    """The titles of the pages on which something was left out."""
+    ids = [PromptId(id) for fold in folds for id in fold.prompts.split()]
+    steps = dict.fromkeys(step_of(id) for id in ids)
+    return "; ".join(library.steps[id].title for id in steps if id in library.steps)
+
+
+# Where it is told afterwards ----------------------------------------------------------------------
+
+
+def not_needed(why: str) -> str:
+    """Why something was not read that need not be."""
+    return f"not needed, because {why}"
