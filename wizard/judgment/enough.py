@@ -142,7 +142,7 @@ def _again(sight: Sight, walk: tuple[Page, ...], page: Page) -> Enough | None:
         return None
     told, upto = _told(page, rest, limits)
     judged = (told, *(j for j, _ in limits if j is not told))
-    return Enough("settled", _ids(left), _read(case, rest), judged, upto)
+    return Enough("settled", _ids(left), _read(case, page.prompts), judged, upto)
 
 
 def _bar(sight: Sight, walk: tuple[Page, ...]) -> Enough | None:

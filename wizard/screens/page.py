@@ -60,7 +60,7 @@ LARGE = 24
 """Rows of a drawing that has the whole width of a large screen."""
 UNDRAWN = Drawing((), (), "")
 MODEL = "To see this on a model frame that you can bend, press F12 or type /model."
-LEGEND = "x done  / begun  - skipped"
+LEGEND = "x done / begun - skipped + enough"
 
 
 class Page(PageMode, View):
@@ -430,7 +430,7 @@ def trail_lines(sitting: Sitting, width: int, height: int) -> list[Line]:
     return [*lines, line(LEGEND, "dim")]
 
 
-DIMMED = {"done": "dim", "skipped": "dim"}
+DIMMED = {"done": "dim", "skipped": "dim", "enough": "dim"}
 """Roles of steps that one need not look at again."""
 
 

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from wizard.library import marks
 from wizard.library.places import NO_PROMPT, StepId
 from wizard.library.shapes import Caution, Step
 from wizard.readings.plain import clean_line
@@ -19,9 +20,9 @@ from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
-from wizard.sitting.taking_back import strike, struck, undo
+from wizard.sitting.taking_back import more, strike, struck, undo
 from wizard.sitting.verdict import opened
-from wizard.survey.guide import LENGTH_PROMPT, Page, stop_of, wanting
+from wizard.survey.guide import LENGTH_PROMPT, Page, course_name, stop_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Remark, Skip
@@ -105,6 +106,8 @@ def _handle(sitting: Sitting, text: str) -> Reply:
     striking, sitting.striking = sitting.striking, None
     if striking and not line:
         return struck(sitting, *striking)
+    if line == MORE:
+        return _commanded(sitting, ALSO[MORE], "")
     if not line.startswith("/"):
         return _answered(sitting, text)
     word, _, rest = line[1:].partition(" ")
@@ -314,6 +317,27 @@ def whole(sitting: Sitting, _: str) -> Reply:
     return Reply("taken", "You go on with the whole survey. What you did already is kept.")
 
 
+def full(sitting: Sitting, _: str) -> Reply:
+    """The full record from here on: nothing is left out as not needed."""
+    survey = sitting.survey
+    if survey.takes_all or course_name(survey) != marks.WHOLE:
+        return Reply("refused", "Nothing is left out here as not needed: you are asked for it all.")
+    row = Answer(
+        id=survey.new_id(Answer),
+        at=sitting.at,
+        by=sitting.by,
+        prompt=LENGTH_PROMPT,
+        answer=marks.EVERY,
+    )
+    failed = sitting.change(survey.with_row(row))
+    if failed:
+        return failed
+    if sitting.target is None:
+        sitting.go_on(None)
+    also = " What was left out comes at the end." if survey.folds() else ""
+    return Reply("taken", f"The full record: you are asked for every reading.{also}")
+
+
 # What is told, and what is noted ------------------------------------------------------------------
 
 
@@ -442,7 +466,9 @@ def _quit(sitting: Sitting, _: str) -> Reply:
 
 WHOLE_PAGE = ("page", "step")
 """What people type for all that a page asks."""
-ALSO = {"?": "help", "exit": "quit", "stop": "quit", "q": "quit", "list": "trail"}
+MORE = "+"
+"""Takes what was left out as not needed; it is no answer to anything."""
+ALSO = {MORE: "more", "?": "help", "exit": "quit", "stop": "quit", "q": "quit", "list": "trail"}
 """Other words for a command, where it is typed without its slash."""
 WITHOUT_SLASH = {
     **dict.fromkeys(("help", "why", "spoils", "words", "back", "next", "undo"), False),
@@ -466,6 +492,8 @@ GROUPS = (
             Command("trail", "shows every page: done, skipped or still to do", trail),
             Command("go", "goes to another page by its number or name, like /go level", go),
             Command("whole", "goes on from the short survey to the whole one", whole),
+            Command("more", "or + takes the readings that were left out as not needed", more),
+            Command("full", "asks for every reading from here on, needed or not", full),
         ),
     ),
     (

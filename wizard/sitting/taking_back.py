@@ -18,7 +18,9 @@ from wizard.survey.rows import (
     AFTER_ALL,
     ANEW,
     SECOND,
+    WANTED,
     Answer,
+    Fold,
     Guess,
     Look,
     Opinion,
@@ -34,6 +36,7 @@ from wizard.survey.rows import (
 )
 from wizard.survey.sizes import words
 from wizard.survey.state import settle, without_tool
+from wizard.telling.enough_words import pages_of
 
 WRITTEN: tuple[type[Row], ...] = (
     *(Reading, Look, Answer, Skip, Remark),
@@ -118,6 +121,9 @@ def _put_back(sitting: Sitting) -> Reply | None:
         return failed
     if isinstance(row, OwnPlace):
         return Reply("taken", f"Undone: you will be asked for {row.name} again.")
+    if isinstance(row, Fold):
+        sitting.forward()
+        return Reply("taken", f"Undone: the rest is not needed, because {row.why}.")
     sitting.stand_before(PromptId(getattr(row, "prompt", "")))
     return Reply("taken", f"Undone: {_said(sitting, row)} stands again.")
 
@@ -169,6 +175,26 @@ def undo(sitting: Sitting, _: str) -> Reply:
         return back
     row = _entry(sitting, _last(sitting.survey))
     return _take_out(sitting, row, "undone", "Undone") if row else NOTHING
+
+
+def more(sitting: Sitting, _: str) -> Reply:
+    """Take what was left out as not needed after all: on the page in front, else what was left out
+    last.
+    """
+    survey, page = sitting.survey, sitting.page()
+    here = {str(p.id) for p in page.prompts} if page else set()
+    folds = survey.folds()
+    fold = next((f for f in folds if here & set(f.prompts.split())), None) or next(
+        reversed(folds), None
+    )
+    if fold is None:
+        return Reply("refused", "Nothing was left out as not needed.")
+    failed = sitting.change(survey.with_struck(fold.id, WANTED))
+    if failed:
+        return failed
+    sitting.struck_now, sitting.before_strike = fold.id, survey
+    sitting.stand_before(PromptId(fold.prompts.split()[0]))
+    return Reply("taken", f"All of it, then: {pages_of(fold, sitting.library)}. /undo leaves it.")
 
 
 # The one entry for a place ------------------------------------------------------------------------
@@ -299,6 +325,8 @@ def _with(sitting: Sitting, row: Row) -> Sequence[Row]:
             return _passed_with(sitting, row)
         case Answer():
             return _rows_by(sitting, row)
+        case Reading():
+            return [f for f in sitting.survey.standing(Fold) if row.id in f.readings.split()]
         case Look():
             return [k for k in sitting.survey.looks_at(row.prompt) if k.at == row.at]
     return ()

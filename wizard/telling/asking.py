@@ -8,12 +8,20 @@ from wizard.library.places import spoken
 from wizard.library.shapes import SEEN, Caution, Library, Step
 from wizard.survey.guide import Ask, asks_of
 from wizard.survey.minutes import minutes_of
-from wizard.survey.prompts import Part, Prompt, in_turn, still_open, told_of, wanting
+from wizard.survey.prompts import (
+    Part,
+    Prompt,
+    answered,
+    in_turn,
+    still_open,
+    told_of,
+    wanting,
+)
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import Look
 from wizard.survey.walk import WAITS, Page
 
-MARKS = {"done": "x", "part": "/", "open": " ", "skipped": "-", "gone": "."}
+MARKS = {"done": "x", "part": "/", "open": " ", "skipped": "-", "enough": "+", "gone": "."}
 
 
 ADD = "Do you want to measure a place that the drawing does not have? Type /add to see how."
@@ -115,7 +123,7 @@ def _command(row: tuple[str, str]) -> str:
 
 
 def page_state(survey: Survey, page: Page) -> str:
-    """done, part, open, skipped or gone."""
+    """done, part, open, skipped, enough (not needed) or gone."""
     if page.gone:
         return "gone"
     asks = _wanted(page)
@@ -126,7 +134,19 @@ def page_state(survey: Survey, page: Page) -> str:
         return "open"
     if left:
         return "part"
-    return "skipped" if all(survey.skipped(a.prompt.id) for a in asks) else "done"
+    if any(answered(survey, a.prompt) for a in asks):
+        return "done"
+    return "enough" if why_not_needed(survey, page) else "skipped"
+
+
+def why_not_needed(survey: Survey, page: Page) -> str:
+    """What shows that something of a page is not needed; empty where all of it is."""
+    return next((why for a in page.asks if (why := survey.folded(a.prompt.id))), "")
+
+
+def not_needed(why: str) -> str:
+    """Why something was not read that need not be."""
+    return f"not needed, because {why}"
 
 
 def _wanted(page: Page) -> list[Ask]:
@@ -142,7 +162,10 @@ def minutes_left(survey: Survey, pages: tuple[Page, ...]) -> int:
 
 def trail_text(survey: Survey, pages: tuple[Page, ...], here: Page | None) -> str:
     """Every stop of the walk with its state; the one in front is marked."""
-    lines = ["x done   / begun   - skipped   . left out for this car as it stands", ""]
+    lines = [
+        "x done   / begun   - skipped   + not needed   . left out for this car as it stands",
+        "",
+    ]
     for n, page in enumerate(pages, start=1):
         number = (  # of every page, so that the worksheet's numbers stay true whatever drops out
             f"{n:>3}"
@@ -152,6 +175,9 @@ def trail_text(survey: Survey, pages: tuple[Page, ...], here: Page | None) -> st
         lines.append(f"{arrow}{number} [{mark}] {page.step.title}  ({page.step.id})")
         if page.gone:
             lines.append(f"         {page.gone}")
+        elif why := why_not_needed(survey, page):
+            rest = "" if page_state(survey, page) == "enough" else "the rest "
+            lines.append(f"         {rest}{not_needed(why)}")
     lines += [
         "",
         f"{left_words(survey, pages).capitalize()}. To go to a page, type /go and its number.",

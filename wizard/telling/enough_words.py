@@ -12,6 +12,7 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import NO_LONGER, Fold
 from wizard.telling.amounts import at_most
+from wizard.telling.asking import not_needed
 
 if TYPE_CHECKING:  # numpy only once there is something to compute
     from wizard.judgment.enough import Enough
@@ -38,9 +39,10 @@ def with_enough(sight: Sight, asked: Prompt, now: datetime, by: str) -> Left:
 
     survey, said = sight.survey, []
     if back := no_longer(sight):
+        pages = "; ".join(pages_of(fold, sight.library) for fold in back)
         for fold in back:
             survey = survey.with_struck(fold.id, NO_LONGER)
-        return Left(survey, AGAIN.format(pages=_pages(back, sight.library)))
+        return Left(survey, AGAIN.format(pages=pages))
     while (found := enough(sight, now, asked)) is not None:
         known = _known(found, sight)
         said += [] if known in said else [known]
@@ -69,9 +71,9 @@ def _known(found: Enough, sight: Sight) -> str:
     return f"{limit.enough or limit.sound}, to within {within}"
 
 
-def _pages(folds: tuple[Fold, ...], library: Library) -> str:
+def pages_of(fold: Fold, library: Library) -> str:
     """The titles of the pages on which something was left out."""
-    ids = [PromptId(id) for fold in folds for id in fold.prompts.split()]
+    ids = [PromptId(id) for id in fold.prompts.split()]
     steps = dict.fromkeys(step_of(id) for id in ids)
     return "; ".join(library.steps[id].title for id in steps if id in library.steps)
 
@@ -79,6 +81,7 @@ def _pages(folds: tuple[Fold, ...], library: Library) -> str:
 # Where it is told afterwards ----------------------------------------------------------------------
 
 
-def not_needed(why: str) -> str:
-    """Why something was not read that need not be."""
-    return f"not needed, because {why}"
+def needless(survey: Survey, library: Library) -> tuple[tuple[Fold, str], ...]:
+    """Each rest of a list that was not needed, with the page on which it is and the reason."""
+    folds = survey.folds()
+    return tuple((f, f"{pages_of(f, library)}: the rest {not_needed(f.why)}") for f in folds)
