@@ -25,6 +25,7 @@ from wizard.checks.gaps import POINT
 from wizard.checks.notes import OffPlan, OneOf
 from wizard.checks.plan import Plan, own_part, places_of
 from wizard.judgment.bands import Edge, Judged
+from wizard.judgment.next import Advice
 from wizard.judgment.sight import Sight
 from wizard.library import marks
 from wizard.library.places import FRONT_BOX, PointId, PromptId, part_of, tool_named
@@ -48,6 +49,7 @@ credited with more say than it has."""
 FINE = frozenset({"leave", "watch"})
 """Bands that ask for nothing to be put right."""
 Pair = frozenset[PointId]
+Points = Mapping[PointId, tuple[float, float]]
 Settled = tuple[Judged, float]
 """A finding, and the limit within which it is known to lie."""
 
@@ -102,22 +104,30 @@ def _is_lost(sight: Sight, fold: Fold, torn: Plan | None) -> bool:
 def _drill(sight: Sight, page: Page) -> Enough | None:
     """Of the drill, what is left once the scatter of the hand is known."""
     left = _open(sight.survey, page.prompts)
-    if not left or not all(_is_sound(sight, p) and _is_known(sight.case, p) for p in left):
+    if not left or not _may_rest(sight, left):
         return None
     return Enough("hand", _ids(left), _read(sight.case, left))
 
 
 def _taped(sight: Sight, walk: tuple[Page, ...]) -> Enough | None:
     """Distances that the drill has taped, and that no page needs to tape anew."""
-    survey = sight.survey
-    drills = [p for page in walk if page.step.reads == marks.DRILL for p in page.prompts]
-    done = {_pair(p): p for p in drills if _is_drilled(sight, p)}
-    asked = (p for page in walk if done and not page.gone for p in page.prompts)
-    anew = [p for p in _open(survey, asked) if p.kind.spans and not answered(survey, p)]
-    left = [p for p in anew if _pair(p) in done]
+    done = {_pair(p): p for p in _drilled(sight, walk)}
+    left = [p for p in _unread(sight.survey, walk) if _pair(p) in done] if done else []
     if not left:
         return None
     return Enough("taped", _ids(left), _read(sight.case, [done[_pair(p)] for p in left]))
+
+
+def _drilled(sight: Sight, walk: tuple[Page, ...]) -> list[Prompt]:
+    """What the drill has taped to its end."""
+    drills = (page for page in walk if page.step.reads == marks.DRILL)
+    return [p for page in drills for p in page.prompts if _is_drilled(sight, p)]
+
+
+def _unread(survey: Survey, walk: tuple[Page, ...]) -> list[Prompt]:
+    """The distances of which no reading is in yet."""
+    asked = _open(survey, (p for page in walk if not page.gone for p in page.prompts))
+    return [p for p in asked if p.kind.spans and not answered(survey, p)]
 
 
 def _is_drilled(sight: Sight, drill: Prompt) -> bool:
@@ -132,12 +142,9 @@ def _again(sight: Sight, walk: tuple[Page, ...], page: Page) -> Enough | None:
     survey, case = sight.survey, sight.case
     left = _open(survey, page.prompts)
     rest = [p for p in left if not p.optional]
-    if not rest or not all(answered(survey, p) and p.point != POINT for p in rest):
+    if not _are_repeats(sight, rest):
         return None
-    if not all(_is_sound(sight, p) and _is_known(case, p) for p in rest):
-        return None
-    more = {p.id: p.repeats - answered(survey, p) for p in rest}
-    limits = _limits(sight, more)
+    limits = _limits(sight, {p.id: p.repeats - answered(survey, p) for p in rest})
     if not limits or not _slips_show(sight, walk, rest):
         return None
     told, upto = _told(page, rest, limits)
@@ -145,25 +152,38 @@ def _again(sight: Sight, walk: tuple[Page, ...], page: Page) -> Enough | None:
     return Enough("settled", _ids(left), _read(case, page.prompts), judged, upto)
 
 
+def _are_repeats(sight: Sight, rest: list[Prompt]) -> bool:
+    """Whether all that is left was read before, by a hand that is known, and nothing of it doubted."""
+    if not rest or not all(answered(sight.survey, p) and p.point != POINT for p in rest):
+        return False
+    return _may_rest(sight, rest)
+
+
 def _bar(sight: Sight, walk: tuple[Page, ...]) -> Enough | None:
     """The bar, once the tape has settled the front box."""
     survey = sight.survey
     page = next((p for p in walk if p.step.reads == marks.CARRIED_BAR and not p.gone), None)
     left = _open(survey, page.prompts) if page else []
+    if not left or any(answered(survey, p) for p in left):
+        return None
     taped = _diagonals(walk)
-    if not left or any(answered(survey, p) for p in left) or not taped:
-        return None
-    if any(wanting(survey, p) or not answered(survey, p) for p in taped):
-        return None
-    box = next((j for j in sight.judged if _is_front_box(j)), None)
-    if box is None or not all(_is_sound(sight, p) and _is_known(sight.case, p) for p in taped):
-        return None
-    number = box.finding.number
-    upto = _settled(box, Ahead(number.value, number.u, number.u * BY_BAR, number.dof))
-    if not upto:
+    box, upto = _box_by_tape(sight, taped)
+    if box is None or not upto:
         return None
     prompts = (*_ids(left), *_tools(walk, left))
     return Enough("settled", prompts, _read(sight.case, taped), (box,), upto)
+
+
+def _box_by_tape(sight: Sight, taped: list[Prompt]) -> tuple[Judged | None, float]:
+    """The front box once its diagonals are taped, and the limit within which it is settled."""
+    survey = sight.survey
+    if not taped or any(wanting(survey, p) or not answered(survey, p) for p in taped):
+        return None, 0.0
+    box = next((j for j in sight.judged if _is_front_box(j)), None)
+    if box is None or not _may_rest(sight, taped):
+        return None, 0.0
+    number = box.finding.number
+    return box, _settled(box, Ahead(number.value, number.u, number.u * BY_BAR, number.dof))
 
 
 def _is_front_box(judged: Judged) -> bool:
@@ -194,6 +214,11 @@ def _open(survey: Survey, prompts: Iterable[Prompt]) -> list[Prompt]:
     back = (f for f in survey.table(Fold) if f.struck in (WANTED, NO_LONGER))
     kept = {id for f in back for id in f.prompts.split()}
     return [p for p in prompts if p.kind.measures and str(p.id) not in kept and wanting(survey, p)]
+
+
+def _may_rest(sight: Sight, prompts: Iterable[Prompt]) -> bool:
+    """Whether these were read by a hand that is known, and nothing of them is doubted."""
+    return all(_is_sound(sight, p) and _is_known(sight.case, p) for p in prompts)
 
 
 def _is_sound(sight: Sight, prompt: Prompt) -> bool:
@@ -295,31 +320,35 @@ def _shows(plan: Adjustment, row: int) -> bool:
     return smallest_seen(plan, row) <= SLIP_MM and max(others, default=0.0) < SEPARABLE
 
 
-def _as_it_will_be(
-    sight: Sight, walk: tuple[Page, ...], points: Mapping[PointId, tuple[float, float]]
-) -> Adjustment | None:
+def _as_it_will_be(sight: Sight, walk: tuple[Page, ...], points: Points) -> Adjustment | None:
     """The plan of all that the course tapes, in the round places: what is still to be taped once."""
-    case, plan = sight.case, sight.plan
-    asked = (p for page in walk if not page.gone for p in page.prompts if p.kind.spans)
-    spans = [p for p in asked if p.start in points and p.end in points and not p.optional]
+    plan = sight.plan
     doubts = {id: own_part(o)[0] for id, o in plan.observations.items()} if plan else {}
     usual = sorted(doubts.values())[len(doubts) // 2] if doubts else 1.0
     distances = [
         Distance(
-            str(p.id),
-            str(p.start),
-            str(p.end),
+            *(str(p.id), str(p.start), str(p.end)),
             math.dist(points[p.start], points[p.end]),
             doubts.get(str(p.id), usual),
         )
-        for p in {p.id: p for p in spans}.values()
-        if case.by_prompt.get(p.id) or wanting(sight.survey, p)
+        for p in _spans(sight, walk, points)
     ]
     try:
         found = adjust({str(id): at for id, at in points.items()}, distances)
     except (TooThin, ValueError):
         return None
     return found if found.converged else None
+
+
+def _spans(sight: Sight, walk: tuple[Page, ...], points: Points) -> list[Prompt]:
+    """The distances between two points that are taped, or will be."""
+    asked = {p.id: p for page in walk if not page.gone for p in page.prompts}
+    spans = (p for p in asked.values() if p.kind.spans and {p.start, p.end} <= points.keys())
+    return [p for p in spans if p.id in sight.case.by_prompt or _will_be(sight.survey, p)]
+
+
+def _will_be(survey: Survey, prompt: Prompt) -> bool:
+    return wanting(survey, prompt) and not prompt.optional
 
 
 # What is told of it -------------------------------------------------------------------------------
@@ -345,3 +374,41 @@ def _ids(prompts: Iterable[Prompt]) -> tuple[PromptId, ...]:
 
 def _read(case: Case, prompts: Iterable[Prompt]) -> tuple[str, ...]:
     return tuple(r.id for p in prompts for r in case.by_prompt.get(p.id, ()))
+
+
+# What would settle what is open -------------------------------------------------------------------
+
+
+class Offer(NamedTuple):
+    """One reading more, or a few, that would settle something that is open."""
+
+    advice: Advice
+    judged: Judged
+    minutes: float
+
+
+def best_offer(sight: Sight, now: datetime) -> Offer | None:
+    """Of all readings that this car still allows, and that the course will not ask for by itself, the
+    one that brings the doubt down most for the minutes that it takes; None where none would settle
+    anything that matters.
+    """
+    judged = {j.finding.id: j for j in sight.judged}
+    asks = {a.prompt.id: page for page in sight.walk(now) if not page.gone for a in page.asks}
+    prompts = sight.case.prompts
+    offers = [
+        Offer(advice, judged[advice.finding], _minutes(asks[advice.prompt], advice.times))
+        for advice in sight.verdict(now).advice
+        if advice.settles and advice.prompt in asks
+        if answered(sight.survey, prompts[advice.prompt])
+        and not wanting(sight.survey, prompts[advice.prompt])
+    ]
+    return max(offers, key=_gain, default=None)
+
+
+def _minutes(page: Page, times: int) -> float:
+    return max(1.0, times * page.step.minutes / max(page.of, len(page.asks), 1))
+
+
+def _gain(offer: Offer) -> float:
+    """The share of the doubt that goes, a minute."""
+    return (1.0 - offer.advice.u_then / offer.advice.u_now) / offer.minutes

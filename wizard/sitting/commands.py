@@ -20,7 +20,7 @@ from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
-from wizard.sitting.taking_back import more, strike, struck, undo
+from wizard.sitting.taking_back import more, offered, strike, struck, undo
 from wizard.sitting.verdict import opened
 from wizard.survey.guide import LENGTH_PROMPT, Page, course_name, stop_of, wanting
 from wizard.survey.prompts import Prompt
@@ -59,15 +59,24 @@ def handle(sitting: Sitting, text: str) -> Reply:
     asked, step, before = sitting.prompt, sitting.step, sitting.survey
     reply = _handle(sitting, text)
     kept_in_step(sitting)
-    answered = reply.kind in ("taken", "ended") and not text.lstrip().startswith("/")
+    answered = reply.kind in ("taken", "ended") and not text.lstrip().startswith(("/", MORE))
     if answered:
         reply = _finished(sitting, asked, step, _placed(sitting, asked, before, reply))
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
         sitting.news = ""
-    if answered and ";" not in text and not sitting.aside.second:
-        reply = _beside(sitting, asked, reply)
+    if answered:
+        reply = _with_more(sitting, asked, step, reply, ";" in text)
     return (_seal(sitting) or reply) if reply.kind == "ended" else reply
+
+
+def _with_more(
+    sitting: Sitting, asked: Prompt | None, step: Step | None, reply: Reply, several: bool
+) -> Reply:
+    """The reply with what was read last time, and with a reading that would settle what is open."""
+    if not several and not sitting.aside.second:
+        reply = _beside(sitting, asked, reply)
+    return reply if sitting.aside.reader else offered(sitting, asked, step, reply)
 
 
 def _placed(sitting: Sitting, asked: Prompt | None, before: Survey, reply: Reply) -> Reply:
@@ -493,7 +502,7 @@ GROUPS = (
             Command("go", "goes to another page by its number or name, like /go level", go),
             Command("whole", "goes on from the short survey to the whole one", whole),
             Command("more", "or + takes the readings that were left out as not needed", more),
-            Command("full", "asks for every reading from here on, needed or not", full),
+            Command("all", "asks for every reading from here on, needed or not", full),
         ),
     ),
     (

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from wizard.judgment.sight import Sight, sight_of
 from wizard.library import marks
-from wizard.library.places import NO_STEP, PromptId, StepId
+from wizard.library.places import NO_PROMPT, NO_STEP, PromptId, StepId
 from wizard.library.shapes import Library, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.aside import LOOK_AGAIN, Aside, at_others, blind, his_own
@@ -34,7 +34,7 @@ from wizard.survey.guide import (
 )
 from wizard.survey.kept import Elsewhere, KeptFile, busy_words, gone_words, opened
 from wizard.survey.lock import Held
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import Prompt, answered
 from wizard.survey.record import Survey
 from wizard.survey.rows import Row
 from wizard.survey.toml import Unreadable
@@ -146,6 +146,8 @@ class Sitting:
         """
         self.striking: tuple[Row, str] | None = None
         """What the last line was about to strike, and why; an empty line now does it."""
+        self.offered = NO_PROMPT
+        """The prompt of a reading that was offered with the last answer, beyond what the course asks."""
         self.aside = Aside()
         self.resumed = is_begun(survey)
         sweep(self.folder)
@@ -365,6 +367,15 @@ class Sitting:
         self.pending = None
         self._go(own or at_place, self._visit)
 
+    def once_more(self, prompt: PromptId) -> bool:
+        """Before one reading more of a prompt than the course asks; False where it is not asked now."""
+        asked = next((a.prompt for _, a in self._asks() if a.prompt.id == prompt), None)
+        if asked is None:
+            return False
+        self.pending = None
+        self.target = Ask(asked, answered(self.survey, asked) + 1)
+        return True
+
     # Taking a line
     # --------------------------------------------------------------------------------------------
 
@@ -453,6 +464,10 @@ class Sitting:
         if failed:
             return failed
         self.go_on(asked)
+        return self._after(says)
+
+    def _after(self, says: str) -> Reply:
+        """What came of an answer, once it is kept."""
         if self.target:
             return Reply("taken", says)
         return Reply("ended", f"{says} That was the last question.".strip())
@@ -507,12 +522,9 @@ class Sitting:
         failed = self._commit(survey)
         if failed:
             return failed
-        if target is not None and not is_open(survey, target):
-            target = next_ask(survey, self.library, self.now(), target)
-        self.pending, self.target, self._visit = None, target, visit
-        if target is None:
-            return Reply("ended", f"{says} That was the last question.".strip())
-        return Reply("taken", f"{len(parts)} answers taken. {says}".strip())
+        self.pending, self._visit = None, visit
+        self.target = self._behind(survey, target, target)
+        return self._after(f"{len(parts)} answers taken. {says}".strip())
 
     def _commit(self, survey: Survey) -> Reply | None:
         """Write the survey; a failed save is a refusal and leaves everything as it was."""

@@ -1,4 +1,6 @@
-"""`/strike` and `/undo`: what was written down is taken out, and stays in the file as struck out."""
+"""`/strike` and `/undo`: what was written down is taken out, and stays in the file as struck out. `+`:
+what was left out is taken after all, and what would settle something that is open.
+"""
 
 from __future__ import annotations
 
@@ -6,13 +8,15 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
-from wizard.library.places import PromptId, step_of, tool_kind
+from wizard.library.places import NO_PROMPT, PromptId, step_of, tool_kind
 from wizard.library.shapes import Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.own import leave_gone
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.answer import FIXED
+from wizard.survey.guide import Page
+from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import (
     AFTER_ALL,
@@ -36,7 +40,7 @@ from wizard.survey.rows import (
 )
 from wizard.survey.sizes import words
 from wizard.survey.state import settle, without_tool
-from wizard.telling.enough_words import pages_of
+from wizard.telling.enough_words import offer_words, pages_of
 
 WRITTEN: tuple[type[Row], ...] = (
     *(Reading, Look, Answer, Skip, Remark),
@@ -177,10 +181,16 @@ def undo(sitting: Sitting, _: str) -> Reply:
     return _take_out(sitting, row, "undone", "Undone") if row else NOTHING
 
 
+# More than was asked for ---------------------------------------------------------------------------
+
+
 def more(sitting: Sitting, _: str) -> Reply:
-    """Take what was left out as not needed after all: on the page in front, else what was left out
-    last.
+    """Take the reading that was offered, else what was left out as not needed: on the page in front,
+    else what was left out last.
     """
+    offered, sitting.offered = sitting.offered, NO_PROMPT
+    if offered and sitting.once_more(offered):
+        return Reply("taken", "One reading more.")
     survey, page = sitting.survey, sitting.page()
     here = {str(p.id) for p in page.prompts} if page else set()
     folds = survey.folds()
@@ -195,6 +205,35 @@ def more(sitting: Sitting, _: str) -> Reply:
     sitting.struck_now, sitting.before_strike = fold.id, survey
     sitting.stand_before(PromptId(fold.prompts.split()[0]))
     return Reply("taken", f"All of it, then: {pages_of(fold, sitting.library)}. /undo leaves it.")
+
+
+def offered(sitting: Sitting, asked: Prompt | None, step: Step | None, reply: Reply) -> Reply:
+    """The reply with the reading that would settle best what is open, before something is changed
+    that nobody sets back for one reading, and before the end; and once such a reading is in.
+    """
+    sitting.offered = NO_PROMPT
+    page = sitting.page()
+    if asked is None or page is None:
+        return reply
+    more = asked.kind.measures and len(sitting.survey.readings_of(asked.id)) > asked.repeats
+    if not more and (sitting.step is step or not _changes(page)):
+        return reply
+    from wizard.judgment.enough import best_offer  # numpy only once there is something to compute
+
+    offer = best_offer(sitting.sight, sitting.now())
+    if offer is None:
+        return reply
+    sitting.offered = offer.advice.prompt
+    return replace(reply, says=f"{reply.says} {offer_words(offer)}".strip())
+
+
+CHANGES = ("state.engine", "state.supports", "state.body")
+"""What a page may change, after which nothing is read as it was read before."""
+
+
+def _changes(page: Page) -> bool:
+    """Whether the car is changed on a page, or put away."""
+    return page.step.part == "finish" or any(p.keep in CHANGES for p in page.prompts)
 
 
 # The one entry for a place ------------------------------------------------------------------------

@@ -10,7 +10,6 @@ from datetime import datetime
 from functools import lru_cache
 from typing import Any, Literal, NamedTuple, TypeVar
 
-from wizard.library import marks
 from wizard.library.places import PromptId
 from wizard.survey.rows import (
     NEVER,
@@ -196,6 +195,8 @@ class Survey:
     @property
     def takes_all(self) -> bool:
         """Whether somebody said that every reading is wanted, needed or not."""
+        from wizard.library import marks  # a survey is read without it, until something is left out
+
         asked = marks.CALLED[marks.HOW_MUCH]
         said = [a.answer for a in self.standing(Answer) if a.prompt == asked]
         return said[-1:] == [marks.EVERY]

@@ -12,10 +12,10 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import NO_LONGER, Fold
 from wizard.telling.amounts import at_most
-from wizard.telling.asking import not_needed
+from wizard.telling.asking import COUNT, not_needed
 
 if TYPE_CHECKING:  # numpy only once there is something to compute
-    from wizard.judgment.enough import Enough
+    from wizard.judgment.enough import Enough, Offer
 
 TAKES = "More readings would not change what to do; + takes them anyway."
 AGAIN = "Something does not fit what was left out before: {pages} will be asked for to the last."
@@ -76,6 +76,16 @@ def pages_of(fold: Fold, library: Library) -> str:
     ids = [PromptId(id) for id in fold.prompts.split()]
     steps = dict.fromkeys(step_of(id) for id in ids)
     return "; ".join(library.steps[id].title for id in steps if id in library.steps)
+
+
+def offer_words(offer: Offer) -> str:
+    """What is open, which reading would settle it, and how long that takes."""
+    advice, minutes = offer.advice, max(1, round(offer.minutes))
+    times = "once" if advice.times == 1 else f"{COUNT[advice.times]} times"
+    return (
+        f"Not known yet: {offer.judged.name}. {advice.label[:1].upper()}{advice.label[1:]}, {times} more, would settle it"
+        f" ({minutes} min): type + to do that now."
+    )
 
 
 # Where it is told afterwards ----------------------------------------------------------------------

@@ -195,6 +195,11 @@ def said(survey: Survey, prompt: Prompt) -> str:
     answer = survey.answer_to(prompt.id)
     if answer:
         return prompt.kind.said(prompt, [WORDS.get(answer, answer)])
+    return _unsaid(survey, prompt)
+
+
+def _unsaid(survey: Survey, prompt: Prompt) -> str:
+    """Why nothing stands at a prompt; empty while it is only open."""
     if why := survey.skipped(prompt.id):
         return f"skipped: {why}"
     why = survey.folded(prompt.id)
