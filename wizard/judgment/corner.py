@@ -77,8 +77,8 @@ def corner_of(judged: Sequence[Judged], layout: Layout) -> Corner | None:
 def _corner_at(
     judged: Sequence[Judged], found: dict[FindingId, Judged], end: str, layout: Layout
 ) -> Corner | None:
-    box = _end_box(layout, end)
-    short = _short(found, box.id) if box else None
+    boxes = ((box, _short(found, box.id)) for box in _end_boxes(layout, end))
+    box, short = next((pair for pair in boxes if pair[1]), (None, None))
     if box is None or short is None:
         return None
     others = _others(layout, box.id)
@@ -101,17 +101,21 @@ def _all_true(found: dict[FindingId, Judged], boxes: Sequence[PlaceId]) -> tuple
     return tuple(chain.from_iterable(rest)) if all(rest) else ()
 
 
-def _end_box(layout: Layout, end: str) -> Box | None:
-    """The shortest box between the rails that ends at their first points, or at their last."""
+def _end_boxes(layout: Layout, end: str) -> list[Box]:
+    """The boxes between the rails that end at their first points, or at their last; shortest first.
+
+    A rail pushed in as far as a crossmember further on is short in the longer box and may be too
+    little so in the shorter: what is lost on the way to a kick is not all.
+    """
     pairs = pairs_of(layout)
     if len(pairs) < 3:
-        return None
+        return []
     first, last = pairs[0].id, pairs[-1].id
     rails = (b for b in layout.boxes if b.id != WHOLE_BOX and _is_rails(b))
     inner = (b for b in rails if (b.front == first) != (b.rear == last))
     here = [b for b in inner if (b.front == first if end == "front" else b.rear == last)]
     where = layout.place
-    return min(here, key=lambda b: where(b.rear).x - where(b.front).x, default=None)
+    return sorted(here, key=lambda b: where(b.rear).x - where(b.front).x)
 
 
 def _others(layout: Layout, box: PlaceId) -> tuple[PlaceId, ...]:
