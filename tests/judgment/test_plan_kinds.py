@@ -123,6 +123,8 @@ def test_a_corner_is_named_where_a_kick_on_the_way_lost_half(end: str, by: float
     assert corner is not None
     assert (corner.side, corner.end, corner.box) == ("right", end, f"{end}-box")
     assert abs(abs(corner.by.finding.value) - 8.0) < 1.0
+    told = [j.finding.id for j in seen.judged if j.bands and not j.quiet and j.worst != "leave"]
+    assert not [i for i in told if i.startswith("rail-shift")], "the corner over again, box by box"
 
 
 def test_a_corner_is_not_named_from_diagonals_that_an_end_bent_over_makes_too() -> None:

@@ -11,7 +11,7 @@ says nothing of the axle.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain
 from typing import NamedTuple
@@ -57,6 +57,8 @@ class Corner(NamedTuple):
     """How much shorter its rail is, which is how far the corner is out."""
     shifts: tuple[Judged, ...]
     """The same corner seen by the diagonals of its box: half of it."""
+    parts: tuple[Judged, ...]
+    """The same corner seen over boxes that share a piece of that rail, where nothing else is left."""
     true: tuple[PlaceId, ...]
     """The other boxes, where all are known to be square and with rails equally long."""
     sources: tuple[FindingId, ...]
@@ -83,16 +85,23 @@ def _corner_at(
         return None
     others = _others(layout, box.id)
     shifts, rest = _known(found, shift_ids(box.id)), _all_true(found, others)
-    if not all(_is_half(s, short, end) for s in shifts) or not _alone(judged, layout, end, rest):
-        return None
-    ids = tuple(j.finding.id for j in (short, *shifts, *rest))
-    return Corner(_side(short), end, box.id, short, shifts, others if rest else (), ids)
-
-
-def _alone(judged: Sequence[Judged], layout: Layout, end: str, rest: tuple[Judged, ...]) -> bool:
-    """Whether nothing else is left but that corner; or all else is known to be true."""
     kinds = kinds_left(judged, layout)
-    return kinds == {CORNERS[end]} if kinds else bool(rest)
+    alone = kinds == {CORNERS[end]} if kinds else bool(rest)
+    if not alone or not all(_is_half(s, short, end) for s in shifts):
+        return None
+    parts = tuple(_over(found, layout, box)) if kinds else ()
+    ids = tuple(j.finding.id for j in (short, *shifts, *rest))
+    return Corner(_side(short), end, box.id, short, shifts, parts, others if rest else (), ids)
+
+
+def _over(found: dict[FindingId, Judged], layout: Layout, box: Box) -> Iterator[Judged]:
+    """What the boxes that share a piece of the rail say of the corner."""
+    where = layout.place
+    start, end = where(box.front).x, where(box.rear).x
+    shared = (b for b in layout.boxes if b.id not in (box.id, layout.horns) and _is_rails(b))
+    for other in shared:
+        if where(other.front).x < end and where(other.rear).x > start:
+            yield from _known(found, (*shift_ids(other.id), *_length_ids(other.id)))
 
 
 def _all_true(found: dict[FindingId, Judged], boxes: Sequence[PlaceId]) -> tuple[Judged, ...]:
@@ -274,7 +283,8 @@ def settled(judged: tuple[Judged, ...], layout: Layout) -> tuple[Judged, ...]:
     corner, base = corner_of(judged, layout), explained(judged, layout)
     # Only where the corner itself has a limit: else nobody would judge it at all.
     told = corner is not None and bool(corner.by.bands)
-    quiet = {*WHOLE, *(s.finding.id for s in corner.shifts)} if corner and told else set()
+    same = (*corner.shifts, *corner.parts) if corner and told else ()
+    quiet = {*(WHOLE if told else ()), *(j.finding.id for j in same)}
     return tuple(
         (
             j._replace(bands=(), quiet=True)
