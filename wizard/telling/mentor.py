@@ -7,7 +7,7 @@ from __future__ import annotations
 import math
 import textwrap
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby, zip_longest
 
 from wizard.checks.case import Case, case_of
@@ -48,6 +48,7 @@ from wizard.telling.document import Block, Heading, Item, Quote, Section, Table,
 from wizard.telling.part_words import part_words, prompt_words
 from wizard.telling.sentences import sentence_and_band
 from wizard.telling.written_down import opinions
+from wizard.value import dataclass
 
 CAME_TO = ("result", "limits")
 """Ids of the sections that say what a step came to."""
