@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from wizard.library.places import NO_PROMPT, StepId
 from wizard.library.shapes import Caution, Step
@@ -40,7 +40,6 @@ from wizard.telling.tell import verdict_page, with_verdict
 from wizard.telling.text import wrap
 from wizard.telling.then_words import left_out_words, then_and_now
 from wizard.telling.written_down import written_text
-from wizard.value import dataclass
 
 
 @dataclass(frozen=True, slots=True)
