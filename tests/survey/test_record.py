@@ -10,6 +10,8 @@ from tests.survey.asking import LOOK, TAPED, taken
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import PREFIX, TABLES, Reading, Remark, State
 
+pytestmark = pytest.mark.quick
+
 
 def _with(*ids: str) -> Survey:
     survey = Survey()
