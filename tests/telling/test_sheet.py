@@ -32,12 +32,6 @@ every_state = pytest.mark.parametrize("state", STATES, ids=lambda s: "-".join(s.
 every_layout = pytest.mark.parametrize("layout", sorted(library().layouts))
 
 
-@pytest.fixture(autouse=True)
-def quick(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A test's disk may lose power: flushing it after each of 200 answers takes ten seconds."""
-    monkeypatch.setattr("os.fsync", lambda _: None)
-
-
 def boxes(sheet: Sheet) -> list[Box]:
     return [box for step in sheet.steps for box in step.boxes]
 
