@@ -111,13 +111,16 @@ class Looked:
     keeping: dict[tuple[str, ...], tuple[int, ...]] = field(default_factory=dict)
     """Numbers of the answers that set any of these."""
     by_prompt: ByPrompt | None = None
+    states: dict[str, State] | None = None
+    """Every state by its id, struck ones too."""
 
     def with_row(self, row: Row) -> Looked:
         """The same among rows of which one more is the last of its kind."""
         order = self.order.with_row(row) if self.order else None
         keeping = {} if isinstance(row, Answer) and row.keeps else self.keeping
+        states = None if isinstance(row, State) else self.states
         if row.struck:
-            return replace(self, order=order, keeping=keeping)
+            return replace(self, order=order, keeping=keeping, states=states)
         kind, standing, at = type(row), dict(self.standing), dict(self.at)
         if kind in standing:
             standing[kind] = (*standing[kind], row)
@@ -125,7 +128,7 @@ class Looked:
             prompt = _PROMPT(row)
             at[kind] = {**at[kind], prompt: (*at[kind].get(prompt, ()), row)}
         by_prompt = self.by_prompt.with_row(row) if self.by_prompt else None
-        return Looked(standing, at, order, keeping, by_prompt)
+        return Looked(standing, at, order, keeping, by_prompt, states)
 
     def with_replaced(self, kind: type[Row]) -> Looked:
         """The same among rows of which one of that kind is another, with its id and its time."""
@@ -133,7 +136,8 @@ class Looked:
         at = {k: rows for k, rows in self.at.items() if k is not kind}
         keeping = {} if kind is Answer else self.keeping
         by_prompt = None if kind in (Reading, Look, Answer, Skip) else self.by_prompt
-        return Looked(standing, at, self.order, keeping, by_prompt)
+        states = None if kind is State else self.states
+        return Looked(standing, at, self.order, keeping, by_prompt, states)
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,13 +187,16 @@ class Survey:
 
     def _at(self, kind: type[P], prompt: PromptId) -> tuple[P, ...]:
         """The standing rows of a kind that has prompts, at one prompt."""
+        return self._by_prompt(kind).get(prompt, ())
+
+    def _by_prompt(self, kind: type[P]) -> Mapping[PromptId, tuple[P, ...]]:
         sorted_out = self._looked.at.get(kind)
         if sorted_out is None:
             heaps: dict[PromptId, list[P]] = {}
             for row in self.standing(kind):
                 heaps.setdefault(row.prompt, []).append(row)
             sorted_out = self._looked.at[kind] = {name: tuple(rows) for name, rows in heaps.items()}
-        return sorted_out.get(prompt, ())
+        return sorted_out
 
     def once(self, content: Content, make: Callable[[Survey, Content], Made]) -> Made:
         """What `make` makes of this survey and that content, made once and kept with it.
@@ -243,7 +250,9 @@ class Survey:
 
     def state_of(self, id: str) -> State:
         """The state a reading names; an empty one when the file has none of that id."""
-        return next((s for s in self.table(State) if s.id == id), None) or State(id="")
+        if self._looked.states is None:
+            self._looked.states = {s.id: s for s in reversed(self.table(State))}
+        return self._looked.states.get(id) or State(id="")
 
     def tool(self, kind: str) -> Tool | None:
         """The tool of a kind chosen last, or None."""
@@ -252,6 +261,12 @@ class Survey:
     def answer_to(self, prompt: PromptId) -> str:
         """The standing answer to a choice or note, empty when there is none."""
         return self.by_prompt().answered.get(prompt, "")
+
+    def read(self) -> Mapping[PromptId, tuple[Reading, ...]]:
+        """The standing readings by prompt, in the order in which each was first read; the same
+        tuple from survey to survey where nothing was read there between.
+        """
+        return self._by_prompt(Reading)
 
     def readings_of(self, prompt: PromptId) -> tuple[Reading, ...]:
         """The standing readings of a prompt."""
