@@ -311,6 +311,8 @@ class PromptTemplate:
     """The question that a rule reads here, of wizard/library/marks.py; empty for none."""
     exposes: tuple[str, ...] = ()
     """Exposures that this prompt adds to those of its page, wherever it is asked."""
+    today: bool = False
+    """True where a re-check never keeps last time's answer: it is done, seen or read on the day."""
 
 
 class OnlyWords(NamedTuple):

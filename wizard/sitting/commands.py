@@ -22,10 +22,12 @@ from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
 from wizard.sitting.taking_back import more, offered, strike, struck, undo
 from wizard.sitting.verdict import opened
+from wizard.survey.answer import Doubted
 from wizard.survey.guide import LENGTH_PROMPT, Page, course_name, stop_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Remark, Skip
+from wizard.survey.same import SAME, By, page_kept
 from wizard.telling.asking import (
     caution_spoils,
     caution_why,
@@ -40,7 +42,7 @@ from wizard.telling.asking import (
 from wizard.telling.glossary import words_text
 from wizard.telling.tell import verdict_page, with_verdict
 from wizard.telling.text import wrap
-from wizard.telling.then_words import left_out_words, then_and_now
+from wizard.telling.then_words import left_out_words, page_words, then_and_now
 from wizard.telling.written_down import written_text
 
 
@@ -154,8 +156,13 @@ def _entered(sitting: Sitting, text: str) -> Reply:
     """An answer; at the end a letter opens a part of what lies behind the answer."""
     if sitting.aside.second:
         return read_line(sitting, text)
-    part = opened(sitting, text) if sitting.ask is None and len(text.strip()) == 1 else None
+    part = _opened(sitting, text) if sitting.ask is None and len(text.strip()) == 1 else None
     return sitting.enter(text) if part is None or part.kind == "refused" else part
+
+
+def _opened(sitting: Sitting, letter: str) -> Reply:
+
+    return opened(sitting, letter)
 
 
 # Back, on, to a step, past one --------------------------------------------------------------------
@@ -347,6 +354,25 @@ def full(sitting: Sitting, _: str) -> Reply:
     return Reply("taken", f"The full record: you are asked for every reading.{also}")
 
 
+NOTHING_THEN = "There is nothing of last time to keep here. Answer it for today."
+
+
+def same(sitting: Sitting, rest: str) -> Reply:
+    """The rest of a page as last time: its questions all at once, its looks with how well seen."""
+    prompt, page, earlier = sitting.prompt, sitting.page(), sitting.earlier
+    if prompt is None:
+        return end()
+    looks = prompt.kind.looks or prompt.kind.gathers
+    if looks and sitting.keeps(prompt):
+        return sitting.enter(rest and f"{rest} {SAME}")
+    if page is None or earlier is None or prompt.kind.counts:
+        return Reply("refused", NOTHING_THEN)
+    survey, lines = page_kept(sitting.survey, page, earlier, By(sitting.at, sitting.reader))
+    if not lines:
+        return Reply("refused", NOTHING_THEN)
+    return sitting.doubt(Doubted(page_words([p for p, _ in lines], survey), survey), "/same")
+
+
 # What is told, and what is noted ------------------------------------------------------------------
 
 
@@ -496,6 +522,7 @@ GROUPS = (
             ),
             Command("words", "explains the words of this page; /words sag explains one", _words),
             Command("skip", "leaves a question out: type why; /skip page and why for all", skip),
+            Command("same", "keeps the rest of this page as it was last time", same),
             Command("back", "goes back to the question before", back),
             Command("next", "goes on to the next open question", on),
             Command("trail", "shows every page: done, skipped or still to do", trail),
@@ -522,7 +549,7 @@ GROUPS = (
         "The answer",
         (
             Command(
-                "verdict", "shows the answer; /verdict w says why, /verdict a shows all", opened
+                "verdict", "shows the answer; /verdict w says why, /verdict a shows all", _opened
             ),
             Command("change", "shows what has changed since the last survey", _change),
             Command("report", "writes the report beside the survey; /report md, txt, csv", report),

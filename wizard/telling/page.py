@@ -228,7 +228,8 @@ def _results(survey: Survey, library: Library, step: Step) -> tuple[Judged, ...]
 
 
 def _readings_of(survey: Survey, step: Step) -> set[str]:
-    return {r.id for r in survey.standing(Reading) if step_of(r.prompt) == step.id}
+    read = (rows for prompt, rows in survey.read().items() if step_of(prompt) == step.id)
+    return {r.id for rows in read for r in rows}
 
 
 def _told_here(survey: Survey, library: Library, step: Step, finding: Finding) -> bool:
