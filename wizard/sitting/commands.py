@@ -6,7 +6,6 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from wizard.library import marks
 from wizard.library.places import NO_PROMPT, StepId
 from wizard.library.shapes import Caution, Step
 from wizard.readings.plain import clean_line
@@ -20,10 +19,10 @@ from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
-from wizard.sitting.taking_back import more, offered, strike, struck, undo
+from wizard.sitting.taking_back import full, more, offered, strike, struck, undo
 from wizard.sitting.verdict import opened
 from wizard.survey.answer import Doubted
-from wizard.survey.guide import LENGTH_PROMPT, Page, course_name, stop_of, wanting
+from wizard.survey.guide import LENGTH_PROMPT, Page, stop_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Remark, Skip
@@ -331,27 +330,6 @@ def whole(sitting: Sitting, _: str) -> Reply:
     sitting.target = None
     sitting.go_on(None)
     return Reply("taken", "You go on with the whole survey. What you did already is kept.")
-
-
-def full(sitting: Sitting, _: str) -> Reply:
-    """The full record from here on: nothing is left out as not needed."""
-    survey = sitting.survey
-    if survey.takes_all or course_name(survey) != marks.WHOLE:
-        return Reply("refused", "Nothing is left out here as not needed: you are asked for it all.")
-    row = Answer(
-        id=survey.new_id(Answer),
-        at=sitting.at,
-        by=sitting.by,
-        prompt=LENGTH_PROMPT,
-        answer=marks.EVERY,
-    )
-    failed = sitting.change(survey.with_row(row))
-    if failed:
-        return failed
-    if sitting.target is None:
-        sitting.go_on(None)
-    also = " What was left out comes at the end." if survey.folds() else ""
-    return Reply("taken", f"The full record: you are asked for every reading.{also}")
 
 
 NOTHING_THEN = "There is nothing of last time to keep here. Answer it for today."

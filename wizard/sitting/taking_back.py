@@ -8,6 +8,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
+from wizard.library import marks
 from wizard.library.places import NO_PROMPT, PromptId, step_of, tool_kind
 from wizard.library.shapes import Step
 from wizard.readings.plain import clean_line
@@ -15,7 +16,7 @@ from wizard.sitting.own import leave_gone
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.answer import FIXED
-from wizard.survey.guide import Page
+from wizard.survey.guide import LENGTH_PROMPT, Page, course_name
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import (
@@ -205,6 +206,27 @@ def more(sitting: Sitting, _: str) -> Reply:
     sitting.struck_now, sitting.before_strike = fold.id, survey
     sitting.stand_before(PromptId(fold.prompts.split()[0]))
     return Reply("taken", f"All of it, then: {pages_of(fold, sitting.library)}. /undo leaves it.")
+
+
+def full(sitting: Sitting, _: str) -> Reply:
+    """The full record from here on: nothing is left out as not needed."""
+    survey = sitting.survey
+    if survey.takes_all or course_name(survey) != marks.WHOLE:
+        return Reply("refused", "Nothing is left out here as not needed: you are asked for it all.")
+    row = Answer(
+        id=survey.new_id(Answer),
+        at=sitting.at,
+        by=sitting.by,
+        prompt=LENGTH_PROMPT,
+        answer=marks.EVERY,
+    )
+    failed = sitting.change(survey.with_row(row))
+    if failed:
+        return failed
+    if sitting.target is None:
+        sitting.go_on(None)
+    also = " What was left out comes at the end." if survey.folds() else ""
+    return Reply("taken", f"The full record: you are asked for every reading.{also}")
 
 
 def offered(sitting: Sitting, asked: Prompt | None, step: Step | None, reply: Reply) -> Reply:
