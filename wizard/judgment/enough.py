@@ -81,11 +81,11 @@ def enough(sight: Sight, now: datetime, asked: Prompt) -> Enough | None:
     return found or _taped(sight, walk) or _bar(sight, walk)
 
 
-def no_longer(sight: Sight) -> tuple[Fold, ...]:
+def no_longer(sight: Sight, asked: Prompt) -> tuple[Fold, ...]:
     """What was left out and is wanted after all: the tapes do not agree with it, or what was settled
-    is open again.
+    is open again. asked: what was read last; between two points nothing else makes it so.
     """
-    folds = [f for f in sight.survey.folds() if f.settled]
+    folds = [f for f in sight.survey.folds() if f.settled and asked.start]
     torn = sight.plan if folds and _is_torn(sight.plan) else None
     return tuple(f for f in folds if _is_lost(sight, f, torn))
 

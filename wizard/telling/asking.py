@@ -177,7 +177,7 @@ def trail_text(survey: Survey, pages: tuple[Page, ...], here: Page | None) -> st
         if page.gone:
             lines.append(f"         {page.gone}")
         elif why := why_not_needed(survey, page):
-            rest = "" if page_state(survey, page) == "enough" else "the rest "
+            rest = "" if page_state(survey, page) == "enough" else "the rest is "
             lines.append(f"         {rest}{not_needed(why)}")
     lines += [
         "",

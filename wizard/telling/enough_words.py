@@ -10,7 +10,7 @@ from wizard.library.places import PromptId, step_of
 from wizard.library.shapes import Library
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import NO_LONGER, Fold
+from wizard.survey.rows import NO_LONGER, Fold, Reading
 from wizard.telling.amounts import at_most
 from wizard.telling.asking import COUNT, not_needed
 
@@ -38,7 +38,7 @@ def with_enough(sight: Sight, asked: Prompt, now: datetime, by: str) -> Left:
     from wizard.judgment.enough import enough, no_longer  # numpy only once there is something read
 
     survey, said = sight.survey, []
-    if back := no_longer(sight):
+    if back := no_longer(sight, asked):
         pages = "; ".join(pages_of(fold, sight.library) for fold in back)
         for fold in back:
             survey = survey.with_struck(fold.id, NO_LONGER)
@@ -72,10 +72,10 @@ def _known(found: Enough, sight: Sight) -> str:
 
 
 def pages_of(fold: Fold, library: Library) -> str:
-    """The titles of the pages on which something was left out."""
-    ids = [PromptId(id) for id in fold.prompts.split()]
-    steps = dict.fromkeys(step_of(id) for id in ids)
-    return "; ".join(library.steps[id].title for id in steps if id in library.steps)
+    """The titles of the pages on which something was left out; a tool is none by itself."""
+    ids = dict.fromkeys(step_of(PromptId(id)) for id in fold.prompts.split())
+    steps = (library.steps[id] for id in ids if id in library.steps)
+    return "; ".join(step.title for step in steps if not step.only_tools)
 
 
 def offer_words(offer: Offer) -> str:
@@ -93,5 +93,14 @@ def offer_words(offer: Offer) -> str:
 
 def needless(survey: Survey, library: Library) -> tuple[tuple[Fold, str], ...]:
     """Each rest of a list that was not needed, with the page on which it is and the reason."""
-    folds = survey.folds()
-    return tuple((f, f"{pages_of(f, library)}: the rest {not_needed(f.why)}") for f in folds)
+    return tuple(
+        (f, f"{pages_of(f, library)}: {_rest(f, survey)}{not_needed(f.why)}")
+        for f in survey.folds()
+    )
+
+
+def _rest(fold: Fold, survey: Survey) -> str:
+    """Whether it is the rest of a page on which something was read, or all of it."""
+    steps = {step_of(PromptId(id)) for id in fold.prompts.split()}
+    read = any(step_of(r.prompt) in steps for r in survey.standing(Reading))
+    return "the rest is " if read else ""

@@ -112,7 +112,7 @@ def _page(survey: Survey, number: int, page: Page, notes: dict[str, str]) -> lis
     named = {p.look.id: p.name for p in page.place.parts} if page.place else {}
     said = [said for p in page.wanted for said in _page_rows(survey, p, notes, named.get(p.id, ""))]
     read = [p for p in page.wanted if survey.folded(p.id) and answered(survey, p)]
-    said += dict.fromkeys(f"the rest {not_needed(survey.folded(p.id))}" for p in read)
+    said += dict.fromkeys(f"the rest is {not_needed(survey.folded(p.id))}" for p in read)
     return _under(f"{number}. {page.step.title}", said)
 
 
