@@ -15,7 +15,6 @@ from wizard.library.shapes import SEEN, Caution, Library, Step
 from wizard.survey.guide import Ask, Page, answered, guide_of, layout_of, offered, stop_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Reading
 from wizard.telling.amounts import bands_words
 from wizard.telling.asking import trail_line
 from wizard.telling.sentences import AGAIN, sentence
@@ -299,8 +298,8 @@ def _again(judged: Judged) -> str:
 
 def _repeated(judged: Judged, survey: Survey) -> bool:
     """Whether any reading behind it was taken more than once."""
-    prompts = [r.prompt for r in survey.standing(Reading) if r.id in judged.finding.readings]
-    return len(prompts) > len(set(prompts))
+    behind = frozenset(judged.finding.readings)
+    return any(len([r for r in rows if r.id in behind]) > 1 for rows in survey.read().values())
 
 
 def live(survey: Survey, library: Library, step: Step, most: int = 3) -> tuple[str, ...]:
