@@ -121,7 +121,7 @@ def _caution_view(survey: Survey, library: Library, pages: tuple[Page, ...], ask
 def _title(page: Page, prompt: Prompt, step: Step) -> str:
     """The page's; of a look that is asked by itself the place too, where it is taken."""
     if step.id == page.step.id or page.place is None:
-        return step.title
+        return page.title
     name = next((p.name for p in page.place.parts if p.look.step == step.id), step.title)
     return f"{page.step.title}: {name}"
 
