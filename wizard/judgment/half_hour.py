@@ -15,16 +15,18 @@ from wizard.judgment.fact import GRAVE
 from wizard.judgment.next import can_change
 from wizard.judgment.sight import verdict_of
 from wizard.judgment.verdict import Verdict, stands_aside
+from wizard.library import marks
 from wizard.library.shapes import Library, Topic
-from wizard.survey.guide import guide_of
+from wizard.survey.guide import LENGTH_PROMPT, course_name, guide_of
 from wizard.survey.minutes import minutes_of, pace_of
 from wizard.survey.record import Survey
+from wizard.survey.rows import Answer
 from wizard.survey.topics import Matter, matters, only_today
 from wizard.survey.walk import Page
 
 NO, PERHAPS, YES = "no", "perhaps", "yes"
-LOOKS = "looks"
-"""What a verdict lacks where too little was seen."""
+LOOKS, SAG = "looks", "sag"
+"""What a verdict lacks where too little was seen, and where no string was read."""
 SELDOM = 0.1
 """Chance below which settling an open figure is said probably not to change what to do."""
 TWICE = 2.0
@@ -130,3 +132,49 @@ def _chance(judged: Judged) -> float:
 
 def _rank(one: Open) -> tuple[bool, int]:
     return not one.today, (YES, PERHAPS, NO).index(one.changes)
+
+
+# The short survey ---------------------------------------------------------------------------------
+
+
+class Short(NamedTuple):
+    """What a short survey is for, and what it leaves for another day."""
+
+    on_paper: bool
+    """Whether both rails were read under the string with the engine's weight on, or as they are where
+    there is none.
+    """
+    engine_in: bool
+    """Whether there is an engine that may leave."""
+    lost: tuple[Topic, ...]
+    """What can be read only before the engine leaves, and is not."""
+    another_day: tuple[Topic, ...]
+    """What it does not ask."""
+    minutes: float
+    """That all this takes, by the person's own pace."""
+
+
+def short_of(survey: Survey, library: Library, verdict: Verdict) -> Short | None:
+    """What a short survey came to; None for any other."""
+    if course_name(survey) != marks.SHORT:
+        return None
+    told = survey.in_order()
+    now = told[-1][1] if told else survey.started
+    walk = guide_of(survey, library).walk(now)
+    found = matters(survey, library, walk)
+    with_engine = [m for m in found if m.topic.until == "engine"]
+    sags = [m for m in with_engine if m.topic.lacks == SAG]
+    lost = [m.topic for m in with_engine if m.left or m.is_skipped]
+    whole = survey.with_row(
+        Answer(id=survey.new_id(Answer), at=now, prompt=LENGTH_PROMPT, answer=marks.WHOLE)
+    )
+    stops = guide_of(whole, library).walk(now)
+    asked = {m.topic.id for m in found}
+    more = [m for m in matters(whole, library, stops) if m.left and m.topic.id not in asked]
+    return Short(
+        on_paper=SAG not in verdict.lacking and not any(m.topic in lost for m in sags),
+        engine_in=survey.state().engine != "out",
+        lost=tuple(t for t in lost if t.lacks != SAG),
+        another_day=tuple(m.topic for m in more),
+        minutes=minutes_of(whole, stops) * survey.once(walk, pace_of),
+    )

@@ -289,7 +289,9 @@ def _topic_faults(library: Library) -> Iterator[Fault]:
     for topic in library.topics:
         key, once = f"topic[{topic.id}]", [topic.once] if topic.once else []
         yield from _unknown(file, f"{key}.steps", topic.steps, library.steps)
-        yield from _unknown(file, f"{key}.tells", topic.tells, library.quantities)
+        yield from _unknown(
+            file, f"{key}.tells", [*map(str, topic.tells)], list(map(str, library.quantities))
+        )
         yield from _unknown(file, f"{key}.once", once, ids)
     steps = [id for topic in library.topics for id in topic.steps]
     for id in sorted({s for s in steps if steps.count(s) > 1}):

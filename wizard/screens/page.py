@@ -288,10 +288,11 @@ class VerdictPage(Page):
 
     def ask(self, width: int, height: int) -> list[Line]:
         """What there is to do yet."""
+        from wizard.sitting.verdict import may_go_on
         from wizard.telling.tell import keys_text
 
         change = CHANGE if self.sitting.earlier else ""
-        keys = wrap(keys_text(), width, "key")
+        keys = wrap(keys_text(may_go_on(self.sitting)), width, "key")
         if height < CRAMPED:  # the answer needs the lines; beside the entry line stands the rest
             return keys
         return [*keys, *wrap(f"{ENDED} {change}{AFTER}", width, "strong")]

@@ -20,7 +20,7 @@ from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
 from wizard.sitting.taking_back import strike, struck, undo
-from wizard.sitting.verdict import opened
+from wizard.sitting.verdict import may_go_on, opened
 from wizard.survey.guide import LENGTH_PROMPT, Page, stop_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -38,7 +38,7 @@ from wizard.telling.asking import (
 )
 from wizard.telling.evening_words import TITLE, open_blocks, open_text, rest_lines, rest_words
 from wizard.telling.glossary import words_text
-from wizard.telling.tell import verdict_page, with_verdict
+from wizard.telling.tell import ON, verdict_page, with_verdict
 from wizard.telling.text import wrap
 from wizard.telling.then_words import left_out_words, then_and_now
 from wizard.telling.written_down import written_text
@@ -154,6 +154,8 @@ def _entered(sitting: Sitting, text: str) -> Reply:
     """An answer; at the end a letter opens a part of what lies behind the answer."""
     if sitting.aside.second:
         return read_line(sitting, text)
+    if may_go_on(sitting) and text.strip().lower() == ON[0]:
+        return whole(sitting, "")
     part = opened(sitting, text) if sitting.ask is None and len(text.strip()) == 1 else None
     return sitting.enter(text) if part is None or part.kind == "refused" else part
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 
-from wizard.library.places import PromptId, StepId
+from wizard.library.places import NO_PROMPT, PromptId, StepId
 from wizard.library.shapes import Need
 from wizard.survey.follow import SAME_AS, THEN
 from wizard.survey.guide import Ask, Page, asks_of, need_met, still_open
@@ -131,7 +131,7 @@ def _took(survey: Survey, pages: Sequence[Page]) -> Mapping[int, float]:
     for row in filter(_is_of_today, sorted(survey.all_rows(), key=lambda row: number_of(row.id))):
         since, before = (row.at - before).total_seconds() / 60, row.at
         gap = gap + since if since >= 0 else math.inf
-        number = at.get(getattr(row, "prompt", ""))
+        number = at.get(getattr(row, "prompt", NO_PROMPT))
         if number is None:
             continue
         if gap > max(BREAK, 2.0 * pages[number].step.minutes):
