@@ -68,7 +68,7 @@ def half_hour(survey: Survey, library: Library, now: datetime) -> HalfHour:
     known, left_out, still = list[Topic](), list[Topic](), list[Open]()
     for matter in matters(survey, library, walk):
         undecided = _undecided(matter.topic, verdict)
-        if matter.is_skipped:
+        if matter.is_skipped or matter.is_off:
             left_out.append(matter.topic)
         elif matter.left or undecided:
             still.append(_open(matter, undecided, verdict, pace))

@@ -284,7 +284,7 @@ def _called_faults(library: Library) -> Iterator[Fault]:
 
 
 def _topic_faults(library: Library) -> Iterator[Fault]:
-    """What a survey finds out by steps, quantities and topics that nobody knows, or by one step twice."""
+    """What a survey finds out by steps, quantities and topics that nobody knows."""
     file, ids = "course.toml", [topic.id for topic in library.topics]
     for topic in library.topics:
         key, once = f"topic[{topic.id}]", [topic.once] if topic.once else []
@@ -293,9 +293,6 @@ def _topic_faults(library: Library) -> Iterator[Fault]:
             file, f"{key}.tells", [*map(str, topic.tells)], list(map(str, library.quantities))
         )
         yield from _unknown(file, f"{key}.once", once, ids)
-    steps = [id for topic in library.topics for id in topic.steps]
-    for id in sorted({s for s in steps if steps.count(s) > 1}):
-        yield Fault(file, "topic.steps", f"'{id}' is there twice", "leave it in one topic")
 
 
 def _walk_faults(key: str, walk: Sequence[Stop], library: Library) -> Iterator[Fault]:

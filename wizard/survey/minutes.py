@@ -47,11 +47,16 @@ def _coming(page: Page, pages: Iterable[Page], survey: Survey) -> float:
     """Minutes of a page that is not for the car as it stands, but will be by an answer that is still
     to be given on another; 0 where it never will.
     """
-    needs = [n for n in page.step.needs if not need_met(survey, n)]
-    if not needs or not all(n.state and _is_offered(n, pages, survey) for n in needs):
+    if not is_coming(page, pages, survey):
         return 0.0
     step = page.step
     return float(step.minutes if not survey.follows or step.again is None else step.again)
+
+
+def is_coming(page: Page, pages: Iterable[Page], survey: Survey) -> bool:
+    """Whether a page that is not for the car as it stands will be, by an open answer of the others."""
+    needs = [n for n in page.step.needs if not need_met(survey, n)]
+    return bool(needs) and all(n.state and _is_offered(n, pages, survey) for n in needs)
 
 
 def _is_offered(need: Need, pages: Iterable[Page], survey: Survey) -> bool:

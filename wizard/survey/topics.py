@@ -9,6 +9,7 @@ from functools import cached_property
 from wizard.library import marks
 from wizard.library.shapes import Library, Topic
 from wizard.survey.guide import course_name
+from wizard.survey.minutes import is_coming
 from wizard.survey.prompts import Ask, in_turn, still_open
 from wizard.survey.record import Survey
 from wizard.survey.walk import Page
@@ -34,8 +35,18 @@ class Matter:
         return tuple([a for p in self.pages for a in asked_at(p)])
 
     @cached_property
+    def is_off(self) -> bool:
+        """Whether the pages that tell it are not for this car, and will not be."""
+        tell = [p for p in self.stops if p.step.check]
+        return bool(tell) and all(
+            p.gone and not is_coming(p, self.stops, self.survey) for p in tell
+        )
+
+    @cached_property
     def left(self) -> tuple[Page, ...]:
         """Its stops at which something is open."""
+        if self.is_off:
+            return ()
         return tuple([p for p in self.pages if still_open(self.survey, asked_at(p))])
 
     @property
