@@ -7,6 +7,7 @@ no answer that was chosen by when he looked.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime
 from typing import NamedTuple
 
@@ -27,6 +28,8 @@ from wizard.survey.walk import Page
 NO, PERHAPS, YES = "no", "perhaps", "yes"
 LOOKS, SAG = "looks", "sag"
 """What a verdict lacks where too little was seen, and where no string was read."""
+ENGINE = "engine"
+"""What ends the chance to read a thing once it leaves: one of marks.BEFORE."""
 SELDOM = 0.1
 """Chance below which settling an open figure is said probably not to change what to do."""
 TWICE = 2.0
@@ -162,19 +165,27 @@ def short_of(survey: Survey, library: Library, verdict: Verdict) -> Short | None
     now = told[-1][1] if told else survey.started
     walk = guide_of(survey, library).walk(now)
     found = matters(survey, library, walk)
-    with_engine = [m for m in found if m.topic.until == "engine"]
-    sags = [m for m in with_engine if m.topic.lacks == SAG]
-    lost = [m.topic for m in with_engine if m.left or m.is_skipped]
-    whole = survey.with_row(
-        Answer(id=survey.new_id(Answer), at=now, prompt=LENGTH_PROMPT, answer=marks.WHOLE)
-    )
+    lost = _lost(found)
+    whole = _whole(survey, now)
     stops = guide_of(whole, library).walk(now)
     asked = {m.topic.id for m in found}
-    more = [m for m in matters(whole, library, stops) if m.left and m.topic.id not in asked]
+    more = (m.topic for m in matters(whole, library, stops) if m.left)
     return Short(
-        on_paper=SAG not in verdict.lacking and not any(m.topic in lost for m in sags),
+        on_paper=SAG not in verdict.lacking and not any(t.lacks == SAG for t in lost),
         engine_in=survey.state().engine != "out",
         lost=tuple(t for t in lost if t.lacks != SAG),
-        another_day=tuple(m.topic for m in more),
+        another_day=tuple(t for t in more if t.id not in asked),
         minutes=minutes_of(whole, stops) * survey.once(walk, pace_of),
     )
+
+
+def _lost(found: Iterable[Matter]) -> list[Topic]:
+    """What can be read only before the engine leaves, and is not."""
+    with_engine = (m for m in found if m.topic.until == ENGINE)
+    return [m.topic for m in with_engine if m.left or m.is_skipped]
+
+
+def _whole(survey: Survey, now: datetime) -> Survey:
+    """The same survey, gone on with as a whole one."""
+    id = survey.new_id(Answer)
+    return survey.with_row(Answer(id=id, at=now, prompt=LENGTH_PROMPT, answer=marks.WHOLE))

@@ -36,7 +36,7 @@ AT_THE_MODEL = (
 AT_THE_START = (("Enter", "choose"), ("F9", "light or dark"), ("F10", "stop"))
 SHORT = {"light or dark": "light"}
 """Words for where the line is narrow."""
-ALL = 116
+ALL = 117
 """Cells from which all keys stand in one line, with short words where they must."""
 ROOMY = 148
 """Cells from which they stand apart in it."""

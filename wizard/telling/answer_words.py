@@ -321,11 +321,9 @@ def _parted(facts: Sequence[Fact], deed: str) -> tuple[list[Fact], list[Fact]]:
 def _untold(told: Told) -> str:
     """What could not be told, and the one thing that would tell what matters most of it."""
     since = told.answer.since
-    if told.answer.short and told.answer.untold and told.answer.untold[0].kind == "lacking":
-        return ""
     if any(f.kind == "square" for f in told.answer.facts):
         return f"Why it is out of square. {told_apart_by(told.answer.verdict.judged, told.tale.layout)}"
-    facts = [f for f in told.answer.untold if f not in told.answer.head[:1]]
+    facts = _not_told(told.answer)
     if since is not None and since.untold and not facts:
         return "Of some figures it is not known whether they changed; /change names them."
     if not facts:
@@ -334,6 +332,12 @@ def _untold(told: Told) -> str:
     more = len(facts) - 1
     also = f" And {more} more." if more else ""
     return f"{_open_words(first, told.tale)}{also}"
+
+
+def _not_told(answer: Answer) -> list[Fact]:
+    """What could not be told; what a short survey does not ask is named by another line."""
+    left = [f for f in answer.untold if f not in answer.head[:1]]
+    return [f for f in left if f.kind != "lacking"] if answer.short else left
 
 
 def _open_words(fact: Fact, tale: Tale) -> str:
