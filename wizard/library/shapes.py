@@ -345,6 +345,30 @@ class Stop(NamedTuple):
     """Empty for all of the step that no stop before it asks."""
 
 
+class Topic(NamedTuple):
+    """One thing that a survey finds out, with the steps that settle it."""
+
+    id: str
+    name: str
+    """What it is, as a list names it: `the sag with the engine's weight on`."""
+    steps: tuple[StepId, ...]
+    """Steps, and places of a round, in any order."""
+    tells: tuple[QuantityId, ...] = ()
+    """Quantities by which it is judged."""
+    lacks: str = ""
+    """What a verdict lacks as long as this is open: rail-shift, sag, twist, looks; empty where it can
+    do without.
+    """
+    until: str = ""
+    """What ends the chance to read it: one of marks.BEFORE; empty where it can be read on any day."""
+    once: str = ""
+    """Id of another topic, where that chance counts only once that one is begun."""
+    done: str = ""
+    """What is done behind its last page, where that is a good place to stop; empty where it is none."""
+    stays: str = ""
+    """What stays as it is until the next time."""
+
+
 class Step(NamedTuple):
     """One page of the wizard, as authored in content/steps/<id>.toml."""
 
@@ -585,6 +609,10 @@ class Library:
     words: Mapping[str, Word]
     walks: Mapping[str, tuple[Stop, ...]] = field(default_factory=dict)
     """What is asked one after the other, by the name of the course."""
+    called: Mapping[PartId, str] = field(default_factory=dict)
+    """What a stop is called that asks a part of its step, by the first of what it asks."""
+    topics: tuple[Topic, ...] = ()
+    """What a survey finds out, in the order of telling."""
     model: ModelBook = field(default_factory=ModelBook)
     signs: SignBook = field(default_factory=SignBook)
     """What counts as evidence for age, collision, earlier repair, made so."""

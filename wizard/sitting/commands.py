@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from wizard.library.places import NO_PROMPT, StepId
-from wizard.library.shapes import Caution, Step
+from wizard.library.shapes import Caution
 from wizard.readings.plain import clean_line
 from wizard.sitting.drawing import drawing
 from wizard.sitting.ending import ending
@@ -37,8 +37,9 @@ from wizard.telling.asking import (
     trail_text,
     why_text,
 )
+from wizard.telling.evening_words import TITLE, open_blocks, open_text, rest_lines, rest_words
 from wizard.telling.glossary import words_text
-from wizard.telling.tell import verdict_page, with_verdict
+from wizard.telling.tell import ON, verdict_page, with_verdict
 from wizard.telling.text import wrap
 from wizard.telling.then_words import left_out_words, page_words, then_and_now
 from wizard.telling.written_down import written_text
@@ -56,12 +57,12 @@ class Command:
 
 def handle(sitting: Sitting, text: str) -> Reply:
     """One line from a face: a command when it begins with `/`, else an answer."""
-    asked, step, before = sitting.prompt, sitting.step, sitting.survey
+    asked, stop, before = sitting.prompt, sitting.page(), sitting.survey
     reply = _handle(sitting, text)
     kept_in_step(sitting)
     answered = reply.kind in ("taken", "ended") and not text.lstrip().startswith("/")
     if answered:
-        reply = _finished(sitting, asked, step, _placed(sitting, asked, before, reply))
+        reply = _finished(sitting, asked, stop, _placed(sitting, asked, before, reply))
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
         sitting.news = ""
@@ -77,12 +78,23 @@ def _placed(sitting: Sitting, asked: Prompt | None, before: Survey, reply: Reply
     return replace(reply, says=said_back(asked, before, sitting.survey))
 
 
-def _finished(sitting: Sitting, asked: Prompt | None, step: Step | None, reply: Reply) -> Reply:
-    """The reply with what a step came to, once another is in front."""
-    if asked is None or step is None or asked.kind.acknowledges or sitting.step is step:
+def _finished(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: Reply) -> Reply:
+    """The reply with what a page came to, once another is in front, and whether it is good to stop."""
+    if asked is None or stop is None or asked.kind.acknowledges:
         return reply
-    said = (reply.says, finished(sitting, step), passed(sitting, asked))
-    return replace(reply, says=" ".join(part for part in said if part))
+    step, here = sitting.library.steps[asked.step], sitting.page()
+    came_to = finished(sitting, step) if sitting.step is not step else ""
+    if here is not None and here.step is stop.step and here.prompts[:1] == stop.prompts[:1]:
+        return _and(reply, came_to)
+    walk = sitting.walk()
+    left = stop_of(walk, asked) or stop
+    rest = rest_words(sitting.survey, sitting.library, walk, left, here)
+    return _and(reply, came_to, passed(sitting, asked), "" if sitting.aside.second else rest)
+
+
+def _and(reply: Reply, *more: str) -> Reply:
+    """The reply with more behind what it says."""
+    return replace(reply, says=" ".join(part for part in (reply.says, *more) if part))
 
 
 def _beside(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
@@ -143,8 +155,16 @@ def _entered(sitting: Sitting, text: str) -> Reply:
     """An answer; at the end a letter opens a part of what lies behind the answer."""
     if sitting.aside.second:
         return read_line(sitting, text)
+    if text.strip().lower() == ON[0] and _may_go_on(sitting):
+        return whole(sitting, "")
     part = _opened(sitting, text) if sitting.ask is None and len(text.strip()) == 1 else None
     return sitting.enter(text) if part is None or part.kind == "refused" else part
+
+
+def _may_go_on(sitting: Sitting) -> bool:
+    from wizard.sitting.verdict import may_go_on  # most lines are no letter of an answer
+
+    return may_go_on(sitting)
 
 
 def _opened(sitting: Sitting, letter: str) -> Reply:
@@ -165,12 +185,11 @@ def passed(sitting: Sitting, asked: Prompt) -> str:
     if here is None or left is None:
         return ""
     between = walk[walk.index(left) + 1 : walk.index(here)]
-    names = [p.step.title for p in between if p.gone]
-    return (
-        f"Left out for this car as it stands: {'; '.join(names)}. /trail (F6) says why."
-        if names
-        else ""
-    )
+    names = "; ".join(p.title for p in between if p.gone or not p.prompts)
+    if not names:
+        return ""
+    why = " /trail (F6) says why." if any(p.gone for p in between) else ""
+    return f"Left out for this car as it stands: {names}.{why}"
 
 
 def end() -> Reply:
@@ -296,15 +315,21 @@ def _prompt_named(sitting: Sitting, name: str) -> Prompt | None:
 
 
 def trail(sitting: Sitting, _: str) -> Reply:
-    survey, today = sitting.survey, sitting.now()
+    survey, today, walk = sitting.survey, sitting.now(), sitting.walk()
     left_out = left_out_words(survey, sitting.library, today)
     text = "\n".join(
         [
-            trail_text(survey, sitting.walk(), sitting.page()),
+            trail_text(survey, walk, sitting.page(), rest_lines(survey, sitting.library, walk)),
             *(wrap(left_out) if left_out else ()),
         ]
     )
     return Reply("told", text, "Where you are")
+
+
+def is_open(sitting: Sitting, _: str) -> Reply:
+    """What is known, what is open, and what would settle it."""
+    blocks = open_blocks(sitting.survey, sitting.library, sitting.now())
+    return Reply("told", open_text(blocks), TITLE, blocks=blocks)
 
 
 def whole(sitting: Sitting, _: str) -> Reply:
@@ -491,6 +516,7 @@ GROUPS = (
             Command("back", "goes back to the question before", back),
             Command("next", "goes on to the next open question", on),
             Command("trail", "shows every page: done, skipped or still to do", trail),
+            Command("open", "says what is known, what is open and what would settle it", is_open),
             Command("go", "goes to another page by its number or name, like /go level", go),
             Command("whole", "goes on from the short survey to the whole one", whole),
         ),

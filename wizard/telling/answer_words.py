@@ -20,6 +20,7 @@ from wizard.library.shapes import Library, Step
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Opinion
+from wizard.telling.asking import duration
 from wizard.telling.document import Block, Item, Paragraph, Terms
 from wizard.telling.fact_words import (
     LACKING,
@@ -57,6 +58,8 @@ CONTRADICT = (
     "Some measurements cannot all be right, so nothing that depends on them is known yet. Measure"
     " them again first."
 )
+GO_ON = "/whole"
+"""The word that goes on with the whole survey."""
 OPEN = "What was measured leaves open what to do. To find out, read more, or with a finer tool."
 
 
@@ -171,6 +174,35 @@ def _little(told: Told) -> str:
     return f"Not known yet: whether the frame is {known}. First, {missing[0][1]}."
 
 
+def _short(told: Told) -> str:
+    """Whether the engine may leave: what a short survey is for."""
+    short = told.answer.short
+    assert short is not None
+    if not short.on_paper:
+        return "Sag is not on paper yet. Read the string first, then let the engine leave."
+    leaves = "; the engine may leave" if short.engine_in else ""
+    lost = and_([topic.name for topic in short.lost])
+    gone = f" What was not read leaves with it: {lost}." if lost and leaves else ""
+    return f"Sag is on paper{leaves}.{gone}"
+
+
+def _engine(told: Told) -> str:
+    """The same in a line, where the headline is another one; nothing where nobody is to work on it."""
+    if told.answer.short is None or told.answer.kind in ("short", *HELD, "rocks"):
+        return ""
+    return _short(told)
+
+
+def _another_day(told: Told) -> str:
+    """What a short survey leaves for another day, and how to go on with it."""
+    short = told.answer.short
+    if short is None or not short.another_day:
+        return ""
+    names = cap(and_([topic.name for topic in short.another_day]))
+    took = duration(max(round(short.minutes), 1))
+    return f"{names}: about {took}. Type {GO_ON} to go on with it now; what is done stays."
+
+
 def _watch(told: Told) -> str:
     facts = [f for f in told.answer.head if f.is_told] or list(told.answer.head)
     eye = f"Keep an eye on this: {phrases(facts[:2], told.tale)}." if facts else _struck(told)
@@ -209,6 +241,7 @@ HEADLINES: Mapping[str, Callable[[Told], str]] = {
     "seen": _seen,
     "unseen": _unseen,
     "open": _open,
+    "short": _short,
     "little": _little,
     "watch": _watch,
     "straight": _straight,
@@ -290,7 +323,7 @@ def _untold(told: Told) -> str:
     since = told.answer.since
     if any(f.kind == "square" for f in told.answer.facts):
         return f"Why it is out of square. {told_apart_by(told.answer.verdict.judged, told.tale.layout)}"
-    facts = [f for f in told.answer.untold if f not in told.answer.head[:1]]
+    facts = _not_told(told.answer)
     if since is not None and since.untold and not facts:
         return "Of some figures it is not known whether they changed; /change names them."
     if not facts:
@@ -299,6 +332,12 @@ def _untold(told: Told) -> str:
     more = len(facts) - 1
     also = f" And {more} more." if more else ""
     return f"{_open_words(first, told.tale)}{also}"
+
+
+def _not_told(answer: Answer) -> list[Fact]:
+    """What could not be told; what a short survey does not ask is named by another line."""
+    left = [f for f in answer.untold if f not in answer.head[:1]]
+    return [f for f in left if f.kind != "lacking"] if answer.short else left
 
 
 def _open_words(fact: Fact, tale: Tale) -> str:
@@ -314,7 +353,7 @@ def _open_words(fact: Fact, tale: Tale) -> str:
 def _not_seen(told: Told) -> str:
     """What nobody looked at or measured; nothing where the line on the collision says it."""
     answer = told.answer
-    if answer.collision and answer.collision.shows_nothing:
+    if answer.short or (answer.collision and answer.collision.shows_nothing):
         return ""
     said = gaps_words(answer.verdict.not_seen, told.tale.library)
     return f"{cap(said)}." if said else ""
@@ -372,12 +411,14 @@ def _collision(told: Told) -> str:
 LINES = (
     Line("Until then", _moving, lambda a: a.head, 9),
     Line("As it reads now", _reads, lambda a: a.reads, 8),
+    Line("The engine", _engine, lambda a: (), 9),
     Line("Then", _then, lambda a: (*a.then, *a.eye), 7),
     Line("What else", _still, lambda a: (), 6),
     Line("The collision", _collision, lambda a: a.collision.facts if a.collision else (), 5),
     Line("Not known yet", _untold, lambda a: a.untold, 4),
     Line("Would have shown", _would, lambda a: (), 3),
     Line("Not covered", _not_seen, lambda a: (), 1),
+    Line("Another day", _another_day, lambda a: (), 6),
     Line("You noted there", _noted, lambda a: a.head, 3),
     Line("In order", _sound, lambda a: (), 2),
 )
@@ -496,6 +537,7 @@ NOT_KNOWN = "not known yet"
 BRIEF = {
     "straight": "nothing to put right",
     "unseen": "places not seen yet",
+    "short": "the short survey alone",
     "little": "too little measured yet",
     "again": "readings to take again",
     "rocks": "it rocks",

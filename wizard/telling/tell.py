@@ -58,9 +58,14 @@ def part_of_letter(letter: str) -> Part | None:
     return next((part for part in PARTS if part.letter == letter.strip().lower()), None)
 
 
-def keys_text() -> str:
-    """`w why   c what it comes from   ...`."""
-    return "   ".join(f"{part.letter} {part.words}" for part in PARTS)
+ON = ("g", "go on with the whole survey")
+"""The letter that goes on behind a short survey, and what it does."""
+
+
+def keys_text(short: bool = False) -> str:
+    """`w why   c what it comes from   ...`. short: whether it is the end of a short survey."""
+    keys = [*((part.letter, part.words) for part in PARTS), *((ON,) if short else ())]
+    return "   ".join(f"{letter} {words}" for letter, words in keys)
 
 
 def part_sections(
