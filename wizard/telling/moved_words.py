@@ -145,7 +145,7 @@ def day_of(since: Since) -> str:
 
 
 LEAST: Mapping[str, str] = {
-    least.RAIL: "a rail moved along by {size}",
+    least.RAIL: "a rail moved forward or back by {size}",
     least.CORNER: "a corner pushed in by {size}",
     least.BOWED: "rails bent sideways by {size}",
     least.NOSE_ASIDE: "a nose pushed sideways by {size}",
@@ -165,11 +165,14 @@ PLAINEST = (
 
 
 def least_words(found: Sequence[Least], unit: Unit, most: int = 5) -> str:
-    """What would have been seen, 19 times in 20: `a rail moved along by 1/8 in; a twist of 1/16 in`."""
+    """What would have been seen, 19 times in 20: `a rail moved forward or back by 1/8 in or a twist of
+    1/16 in`.
+    """
     by_kind = {one.kind: one.mm for one in found}
     sizes = ((LEAST[kind], by_kind.get(kind)) for kind in PLAINEST)
     told = [words.format(size=at_most(mm, "mm", unit)) for words, mm in sizes if mm]
-    return "; ".join(told[:most])
+    *before, last = told[:most] or [""]
+    return " or ".join(filter(None, (", ".join(before), last)))
 
 
 def blind_words(found: Sequence[Least]) -> str:
