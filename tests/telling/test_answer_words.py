@@ -163,7 +163,7 @@ def _story(name: str) -> str:
 def test_a_known_hit_with_nothing_to_see_proves_the_negative() -> None:
     said = " ".join(_story("known-hit-nothing-to-see").split())
     tells(said, "The collision", "The readings show nothing of it", "19 times in 20")
-    tells(said, "they would have shown", "a rail moved forward or back by", " in,", "Not covered:")
+    tells(said, "they would have shown", "a rail moved forward or back by", " in;", "Not covered:")
 
 
 def test_what_is_out_elsewhere_is_not_tied_to_the_hit() -> None:

@@ -189,11 +189,10 @@ def against_axles(case: Case, prompt: Prompt, value: float) -> str:
     if abs(off) <= limit:
         return ""
     size, way = write_fraction_about(abs(off), case.survey.unit), "more" if off > 0 else "less"
-    others = [id for id in to_axles(page, side) if id != prompt.id]
     return Disagreement.with_others(
         f"The {side} wheelbase is {size} {way} than its rail and its two axles add up to, so one of"
         " the readings to the axles is wrong. Measure both once more.",
-        others,
+        to_axles(page, str(side)),
     )
 
 

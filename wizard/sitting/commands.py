@@ -300,7 +300,7 @@ def again(sitting: Sitting, _: str) -> Reply:
         failed = sitting.change(doubted.kept)
         if failed:
             return failed
-        asked = [prompt.id, *doubted.others]
+        asked = [prompt.id, *(id for id in doubted.others if id != prompt.id)]
     else:
         asked = _accused(sitting)
     if not asked:

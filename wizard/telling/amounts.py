@@ -46,6 +46,17 @@ def and_(words: Sequence[str]) -> str:
     return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
 
 
+BREATH = 3
+"""So many things are said in one breath; more are parted by semicolons."""
+
+
+def listed(words: Sequence[str], last: str = "and") -> str:
+    """Things of several words each: `a rail down, a horn bent or a twist`."""
+    stop = "; " if len(words) > BREATH else ", "
+    ends = f"{stop if len(words) > BREATH else ' '}{last} "
+    return ends.join(filter(None, (stop.join(words[:-1]), *words[-1:])))
+
+
 FINEST: Mapping[Unit, Fraction] = {"in": Fraction(127, 160), "mm": Fraction(1, 2)}
 """The finest step of a length that is worth saying, mm."""
 

@@ -20,7 +20,7 @@ from wizard.library.shapes import Library, Step
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Opinion
-from wizard.telling.amounts import and_
+from wizard.telling.amounts import and_, listed
 from wizard.telling.document import Block, Item, Paragraph, Terms
 from wizard.telling.fact_words import (
     LACKING,
@@ -315,15 +315,23 @@ def _untold(told: Told) -> str:
     since = told.answer.since
     if any(f.kind == "square" for f in told.answer.facts):
         return f"Why it is out of square. {told_apart_by(told.answer.verdict.judged, told.tale.layout)}"
-    facts = [f for f in told.answer.untold if f not in told.answer.head[:1] and not _asked(f, told)]
-    if since is not None and since.untold and not facts:
-        return "Of some figures it is not known whether they changed; /change names them."
+    facts = _not_asked(told)
     if not facts:
-        return ""
-    first = facts[0]
+        unsure = since is not None and since.untold
+        return (
+            "Of some figures it is not known whether they changed; /change names them."
+            if unsure
+            else ""
+        )
     more = len(facts) - 1
     also = f" {COUNT_OPEN.get(more, f'{more} more things are')} open too." if more else ""
-    return f"{_open_words(first, told.tale)}{also}"
+    return f"{_open_words(facts[0], told.tale)}{also}"
+
+
+def _not_asked(told: Told) -> list[Fact]:
+    """What could not be told, but for what the headline tells or asks for already."""
+    rest = (f for f in told.answer.untold if f not in told.answer.head[:1])
+    return [f for f in rest if not _asked(f, told)]
 
 
 COUNT_OPEN = {1: "One more thing is", 2: "Two more things are", 3: "Three more things are"}
@@ -379,7 +387,7 @@ def _sound(told: Told) -> str:
         return ""
     trust = verdict.held in ("joints", "rocks")
     lead = "as far as these figures can be trusted: " if trust else ""
-    return f"{cap(lead + and_(names))}."
+    return f"{cap(lead + listed(names))}."
 
 
 def _would(told: Told) -> str:

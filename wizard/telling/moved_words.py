@@ -12,7 +12,7 @@ from wizard.library import marks
 from wizard.library.places import WHOLE_BOX, QuantityId
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
-from wizard.telling.amounts import at_most, size
+from wizard.telling.amounts import at_most, listed, size
 from wizard.telling.quantity_names import Spot, cap
 
 if TYPE_CHECKING:  # what moved is given, and nothing is compared here
@@ -171,8 +171,7 @@ def least_words(found: Sequence[Least], unit: Unit, most: int = 5) -> str:
     by_kind = {one.kind: one.mm for one in found}
     sizes = ((LEAST[kind], by_kind.get(kind)) for kind in PLAINEST)
     told = [words.format(size=at_most(mm, "mm", unit)) for words, mm in sizes if mm]
-    *before, last = told[:most] or [""]
-    return " or ".join(filter(None, (", ".join(before), last)))
+    return listed(told[:most], "or")
 
 
 def blind_words(found: Sequence[Least]) -> str:
