@@ -153,6 +153,12 @@ over a horn.
 DEEP = "deep"
 """What a caliper says in place of the look that it answers: at one place much is gone."""
 MOVES = "moves"
+OWN_HAND = ("pits", "rust", "rust-ring")
+"""Voices that whoever surveys answers alone, with a caliper or a hammer; the others want somebody who
+knows.
+"""
+BENT_METAL = (DEEP, "wrinkle", "bent")
+"""Voices of metal that somebody who knows frames must look at."""
 
 # What an answer to a question means
 YES, NO, OWNER = "yes", "no", "owner"

@@ -476,7 +476,11 @@ class Limit(NamedTuple):
     unit: str = "mm"
     """Of its bounds, and of every quantity that it judges: mm, %, deg."""
     sound: str = ""
-    """What is said to be in order where everything that it judges is."""
+    """What it judges, as it is named where that alone is still open: `the horns`."""
+    well: str = ""
+    """The same where all of it is in order: `no twist to speak of`; {where} stands for boxes or rails. Empty
+    says `sound`.
+    """
     told: str = "whole"
     """Of what it is said: the frame as a whole, or each box or rail by itself."""
     local: str = ""

@@ -564,7 +564,7 @@ def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> li
     shown = _moves(moves, view.move - 1, left.lines)
     left.take(_lines(moves[shown]))
     all_told = shown == slice(0, len(moves))
-    good = left.block(wrap(f"It is good when: {view.good}", width, "dim")) if all_told else []
+    good = left.block(wrap(f"Done well: {view.good}", width, "dim")) if all_told else []
     spare = SPARE if left.lines >= SPARE else 0
     rows_n += left.take(min(len(rows) - rows_n, max(left.lines - spare, 0)))
     said += left.whole(live[len(said) :], keep=spare)

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from wizard.library.places import NO_PROMPT, StepId
+from wizard.library.places import NO_PROMPT, PromptId, StepId
 from wizard.library.shapes import Caution
 from wizard.readings.plain import clean_line
 from wizard.sitting.drawing import drawing
@@ -24,7 +24,7 @@ from wizard.survey.answer import Doubted
 from wizard.survey.guide import LENGTH_PROMPT, Page, stop_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, Remark, Skip
+from wizard.survey.rows import Answer, Reading, Remark, Skip
 from wizard.survey.same import SAME, By, page_kept
 from wizard.telling.asking import (
     caution_spoils,
@@ -58,9 +58,10 @@ class Command:
 def handle(sitting: Sitting, text: str) -> Reply:
     """One line from a face: a command when it begins with `/`, else an answer."""
     asked, stop, before = sitting.prompt, sitting.page(), sitting.survey
+    commanded = sitting.striking is not None or text.lstrip().startswith("/")
     reply = _handle(sitting, text)
     kept_in_step(sitting)
-    answered = reply.kind in ("taken", "ended") and not text.lstrip().startswith("/")
+    answered = reply.kind in ("taken", "ended") and not commanded
     if answered:
         reply = _finished(sitting, asked, stop, _placed(sitting, asked, before, reply))
     if sitting.news:
@@ -182,7 +183,7 @@ def passed(sitting: Sitting, asked: Prompt) -> str:
     """
     walk, here = sitting.walk(), sitting.page()
     left = stop_of(walk, asked)
-    if here is None or left is None:
+    if here is None or left is None or sitting.came_back:
         return ""
     between = walk[walk.index(left) + 1 : walk.index(here)]
     names = "; ".join(p.title for p in between if p.gone or not p.prompts)
@@ -290,7 +291,7 @@ def go(sitting: Sitting, typed: str) -> Reply:
         return Reply("taken")
     named = _prompt_named(sitting, str(step))
     if named:
-        sitting.stand_before(named.id)
+        sitting.stand_before(named)
         return Reply("taken")
     gone = next((p.gone for p in sitting.pages() if p.step.id == step), "")
     return Reply("refused", gone or "There is no such page. Type /trail to see them all.")
@@ -308,10 +309,43 @@ def _step_named(sitting: Sitting, name: str) -> StepId:
     return next((s.id for s in steps if s.title.lower() == name), StepId(name))
 
 
-def _prompt_named(sitting: Sitting, name: str) -> Prompt | None:
-    """The first prompt of the course that asks in those words."""
-    asked = [p for page in sitting.pages() for p in page.prompts]
-    return next((p for p in asked if p.ask.lower() == name), None)
+def _prompt_named(sitting: Sitting, name: str) -> PromptId | None:
+    """The first prompt of the course that asks in those words, or that has a reading of that number."""
+    asked = [p.id for page in sitting.pages() for p in page.prompts if p.ask.lower() == name]
+    read = [r.prompt for r in sitting.survey.standing(Reading) if r.id == name]
+    return next(iter([*asked, *read]), None)
+
+
+NOT_DOUBTED = "No measurement is in doubt just now. /go and a page opens one to measure again."
+
+
+def again(sitting: Sitting, _: str) -> Reply:
+    """Asks once more for each measurement that cannot be right beside the others, then goes back."""
+    doubted, before, prompt = sitting.pending, sitting.target, sitting.prompt
+    if doubted is not None and doubted.others and prompt is not None:
+        failed = sitting.change(doubted.kept)
+        if failed:
+            return failed
+        asked = [prompt.id, *(id for id in doubted.others if id != prompt.id)]
+    else:
+        asked = _accused(sitting)
+    if not asked:
+        return Reply("refused", NOT_DOUBTED)
+    sitting.leave_for(asked, before)
+    several = f"Each of {len(asked)} measurements is asked once more, this one first"
+    return Reply(
+        "taken",
+        f"{several if len(asked) > 1 else 'Measure this one once more'}; then you are back.",
+    )
+
+
+def _accused(sitting: Sitting) -> list[PromptId]:
+    """The prompts of the readings of which one has probably slipped."""
+    from wizard.judgment.facts import accused  # numpy only once there is something to compute
+
+    rows = accused(sitting.sight.judged)
+    readings = sitting.survey.standing(Reading)
+    return list(dict.fromkeys(r.prompt for r in readings if r.id in rows))
 
 
 def trail(sitting: Sitting, _: str) -> Reply:
@@ -515,6 +549,7 @@ GROUPS = (
             Command("same", "keeps the rest of this page as it was last time", same),
             Command("back", "goes back to the question before", back),
             Command("next", "goes on to the next open question", on),
+            Command("again", "asks once more for each measurement that is in doubt", again),
             Command("trail", "shows every page: done, skipped or still to do", trail),
             Command("open", "says what is known, what is open and what would settle it", is_open),
             Command("go", "goes to another page by its number or name, like /go level", go),

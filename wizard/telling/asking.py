@@ -90,7 +90,7 @@ def look_text(step: Step) -> str:
 def spoils_text(step: Step) -> str:
     """What spoils the reading, how to know that it is good, and what to do where it cannot be had."""
     lines = [f"- {line}" for line in step.spoils]
-    parts = ["\n".join(lines), f"It is good when: {step.good}"]
+    parts = ["\n".join(lines), f"Done well: {step.good}"]
     if step.instead:
         parts.append(f"If you cannot: {step.instead}")
     return "\n\n".join(parts)

@@ -13,6 +13,8 @@ from itertools import groupby, zip_longest
 
 from wizard.checks.case import Case, case_of
 from wizard.judgment.bands import Judged, own_bounds
+from wizard.judgment.seen import bent_horn
+from wizard.judgment.sight import sight_of
 from wizard.judgment.signs import POINTS, Evidence
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
@@ -195,11 +197,11 @@ def _spread(prompt: Prompt, rows: tuple[Reading, ...], survey: Survey) -> str:
 def _results(
     survey: Survey, library: Library, step: Step, results: tuple[Judged, ...]
 ) -> Iterator[str | Item]:
-    layout = layout_of(survey, library)
+    layout, bent = layout_of(survey, library), bent_horn(sight_of(survey, library).seen)
     if not results and step.check:
         yield NO_RESULT
     for judged in results:
-        yield sentence_and_band(judged, layout, survey.unit)
+        yield sentence_and_band(judged, layout, survey.unit, bent)
         yield from doubt_items(judged, survey)
 
 
