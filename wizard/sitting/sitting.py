@@ -499,14 +499,14 @@ class Sitting:
         return bool(seen.readings_of(prompt.id)) and wanting(seen, prompt)
 
     def _foretell(self, survey: Survey, prompt: Prompt, typed: str) -> str:
-        """What the rest foretells, from what the reader may see; to a second reader without what
-        the first has read on any page.
+        """What the rest foretells; to a second reader no more than that it is odd, for any figure or
+        way would lead him.
         """
         assert self.foretell is not None
         if not self.aside.second:
             return self.foretell(survey, prompt, typed)
-        by_others = self.foretell(at_others(survey, self.aside), prompt, typed)
-        return self.foretell(his_own(survey), prompt, typed) or (LOOK_AGAIN if by_others else "")
+        seen = (at_others(survey, self.aside), his_own(survey))
+        return LOOK_AGAIN if any(self.foretell(s, prompt, typed) for s in seen) else ""
 
     def _keep(self, survey: Survey) -> Reply:
         """Save and go on; when the save fails nothing moves."""

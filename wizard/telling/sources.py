@@ -99,16 +99,14 @@ def _look(seen: Seen) -> str:
     side = f", {seen.side}" if seen.side else ""
     what = seen.choice.words if seen.choice else "not sure"
     how = seen.look.seen.replace("-", " ")
-    return f"Look {seen.look.id}: {seen.title}{side}: {what} ({how})."
+    return f"Look: {seen.title}{side}: {what} ({how})."
 
 
 def _finding(judged: Judged, survey: Survey, library: Library) -> str:
     layout = layout_of(survey, library)
-    ids = judged.finding.readings
-    readings = f" Readings: {', '.join(ids)}." if ids else ""
-    return (
-        f"Finding {judged.finding.id}: {sentence_and_band(judged, layout, survey.unit)}{readings}"
-    )
+    count = len(judged.finding.readings)
+    readings = f" By {count} reading{'s' if count > 1 else ''}." if count else ""
+    return f"Finding: {sentence_and_band(judged, layout, survey.unit)}{readings}"
 
 
 def _answer(prompt: PromptId, survey: Survey, library: Library) -> str:
