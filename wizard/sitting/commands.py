@@ -14,19 +14,17 @@ from wizard.sitting.ending import ending
 from wizard.sitting.marks import point
 from wizard.sitting.mentor import finished, guess, mentor, opinion, show
 from wizard.sitting.own import add, set_limit, set_size, set_tool
-from wizard.sitting.paging import may_see
+from wizard.sitting.paging import may_see, same
 from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
 from wizard.sitting.taking_back import strike, struck, undo
 from wizard.sitting.verdict import opened
-from wizard.survey.answer import Doubted
 from wizard.survey.guide import LENGTH_PROMPT, Page, stop_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Remark, Skip
-from wizard.survey.same import SAME, By, page_kept
 from wizard.telling.asking import (
     caution_spoils,
     caution_why,
@@ -41,7 +39,7 @@ from wizard.telling.asking import (
 from wizard.telling.glossary import words_text
 from wizard.telling.tell import verdict_page, with_verdict
 from wizard.telling.text import wrap
-from wizard.telling.then_words import left_out_words, page_words, then_and_now
+from wizard.telling.then_words import left_out_words, then_and_now
 from wizard.telling.written_down import written_text
 
 
@@ -82,8 +80,19 @@ def _finished(sitting: Sitting, asked: Prompt | None, step: Step | None, reply: 
     """The reply with what a step came to, once another is in front."""
     if asked is None or step is None or asked.kind.acknowledges or sitting.step is step:
         return reply
+    if again := _again(sitting, asked, step):
+        return Reply("taken", f"{reply.says} {again}".strip())
     said = (reply.says, finished(sitting, step), passed(sitting, asked))
     return replace(reply, says=" ".join(part for part in said if part))
+
+
+def _again(sitting: Sitting, asked: Prompt, step: Step) -> str:
+    """What of a finished page is asked for again, since it does not read as last time."""
+    if sitting.earlier is None or not asked.kind.measures:
+        return ""
+    from wizard.sitting.recheck import read_again  # few surveys follow another
+
+    return read_again(sitting, step)
 
 
 def _beside(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
@@ -314,25 +323,6 @@ def whole(sitting: Sitting, _: str) -> Reply:
     sitting.target = None
     sitting.go_on(None)
     return Reply("taken", "You go on with the whole survey. What you did already is kept.")
-
-
-NOTHING_THEN = "There is nothing of last time to keep here. Answer it for today."
-
-
-def same(sitting: Sitting, rest: str) -> Reply:
-    """The rest of a page as last time: its questions all at once, its looks with how well seen."""
-    prompt, page, earlier = sitting.prompt, sitting.page(), sitting.earlier
-    if prompt is None:
-        return end()
-    looks = prompt.kind.looks or prompt.kind.gathers
-    if looks and sitting.keeps(prompt):
-        return sitting.enter(rest and f"{rest} {SAME}")
-    if page is None or earlier is None or prompt.kind.counts:
-        return Reply("refused", NOTHING_THEN)
-    survey, lines = page_kept(sitting.survey, page, earlier, By(sitting.at, sitting.reader))
-    if not lines:
-        return Reply("refused", NOTHING_THEN)
-    return sitting.doubt(Doubted(page_words([p for p, _ in lines], survey), survey), "/same")
 
 
 # What is told, and what is noted ------------------------------------------------------------------

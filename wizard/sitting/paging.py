@@ -1,5 +1,5 @@
 """The page in front as it may be shown: blind for a second reader, its result held back for a
-guess, and held against the survey that this one follows.
+guess, and held against the survey that this one follows, or answered as it was then.
 """
 
 from __future__ import annotations
@@ -11,13 +11,16 @@ from wizard.library.places import step_of
 from wizard.library.shapes import Step
 from wizard.sitting.aside import blind
 from wizard.sitting.marks import of_prompt
+from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
+from wizard.survey.answer import Doubted
 from wizard.survey.follow import THEN
 from wizard.survey.guide import wanting
 from wizard.survey.record import Survey
 from wizard.survey.rows import Guess, PointNote
+from wizard.survey.same import SAME, By, page_kept
 from wizard.telling.page import PageView, Row, results_of_step, view
-from wizard.telling.then_words import then_line
+from wizard.telling.then_words import page_words, then_line
 
 HIDDEN = "hidden until both are in"
 SAME_HINT = "Enter: as last time"
@@ -127,3 +130,25 @@ def _all_in(sitting: Sitting, step: Step) -> bool:
     return page is not None and not any(
         wanting(sitting.survey, p) for p in page.prompts if not p.kind.acknowledges
     )
+
+
+# As last time -------------------------------------------------------------------------------------
+
+
+NOTHING_THEN = "There is nothing of last time to keep here. Answer it for today."
+
+
+def same(sitting: Sitting, rest: str) -> Reply:
+    """The rest of a page as last time: its questions all at once, its looks with how well seen."""
+    prompt, page, earlier = sitting.prompt, sitting.page(), sitting.earlier
+    if prompt is None:
+        return Reply("refused", NOTHING_THEN)
+    looks = prompt.kind.looks or prompt.kind.gathers
+    if looks and sitting.keeps(prompt):
+        return sitting.enter(rest and f"{rest} {SAME}")
+    if page is None or earlier is None or prompt.kind.counts:
+        return Reply("refused", NOTHING_THEN)
+    survey, lines = page_kept(sitting.survey, page, earlier, By(sitting.at, sitting.reader))
+    if not lines:
+        return Reply("refused", NOTHING_THEN)
+    return sitting.doubt(Doubted(page_words([p for p, _ in lines], survey), survey), "/same")

@@ -16,6 +16,7 @@ from wizard.sitting.aside import LOOK_AGAIN, Aside, at_others, blind, his_own
 from wizard.sitting.chain import earlier_of
 from wizard.sitting.naming import free_id, survey_folder
 from wizard.sitting.reply import Reply
+from wizard.survey.again import settled
 from wizard.survey.answer import Doubted, Foretell, Refusal, answer
 from wizard.survey.file import NotSaved, make_folder, sweep
 from wizard.survey.follow import is_begun, recalled_prompts
@@ -571,6 +572,7 @@ class Sitting:
         try:
             kept = self.kept or self._new_file(survey)
             survey = survey if survey.id else replace(survey, id=clean_line(kept.path.stem, 200))
+            survey = settled(survey, guide_of(survey, self.library).questions.by_id)
             make_folder(kept.path.parent)
             kept.save(survey)
         except Elsewhere as error:
