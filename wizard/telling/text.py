@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from wizard.readings.plain import clean, clean_line
 from wizard.telling.document import (
@@ -20,6 +20,7 @@ from wizard.telling.document import (
     Table,
     Terms,
 )
+from wizard.value import dataclass
 
 WIDTH = 76
 
