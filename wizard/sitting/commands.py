@@ -7,25 +7,23 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from wizard.library.places import NO_PROMPT, PromptId, StepId
-from wizard.library.shapes import Caution
+from wizard.library.shapes import Caution, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.drawing import drawing
 from wizard.sitting.ending import ending
 from wizard.sitting.marks import point
 from wizard.sitting.mentor import finished, guess, mentor, opinion, show
 from wizard.sitting.own import add, set_limit, set_size, set_tool
-from wizard.sitting.paging import may_see
+from wizard.sitting.paging import may_see, same
 from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
 from wizard.sitting.taking_back import strike, struck, undo
-from wizard.survey.answer import Doubted
 from wizard.survey.guide import LENGTH_PROMPT, Page, stop_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Reading, Remark, Skip
-from wizard.survey.same import SAME, By, page_kept
 from wizard.telling.asking import (
     caution_spoils,
     caution_why,
@@ -41,7 +39,7 @@ from wizard.telling.evening_words import TITLE, open_blocks, open_text, rest_lin
 from wizard.telling.glossary import words_text
 from wizard.telling.tell import ON, verdict_page, with_verdict
 from wizard.telling.text import wrap
-from wizard.telling.then_words import left_out_words, page_words, then_and_now
+from wizard.telling.then_words import left_out_words, then_and_now
 from wizard.telling.written_down import written_text
 
 
@@ -84,7 +82,10 @@ def _finished(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: 
     if asked is None or stop is None or asked.kind.acknowledges:
         return reply
     step, here = sitting.library.steps[asked.step], sitting.page()
-    came_to = finished(sitting, step) if sitting.step is not step else ""
+    gone = sitting.step is not step
+    if gone and (again := _again(sitting, asked, step)):
+        return _and(replace(reply, kind="taken"), again)
+    came_to = finished(sitting, step) if gone else ""
     if here is not None and here.step is stop.step and here.prompts[:1] == stop.prompts[:1]:
         return _and(reply, came_to)
     walk = sitting.walk()
@@ -96,6 +97,15 @@ def _finished(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: 
 def _and(reply: Reply, *more: str) -> Reply:
     """The reply with more behind what it says."""
     return replace(reply, says=" ".join(part for part in (reply.says, *more) if part))
+
+
+def _again(sitting: Sitting, asked: Prompt, step: Step) -> str:
+    """What of a finished page is asked for again, since it does not read as last time."""
+    if sitting.earlier is None or not asked.kind.measures:
+        return ""
+    from wizard.sitting.recheck import read_again  # few surveys follow another
+
+    return read_again(sitting, step)
 
 
 def _beside(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
@@ -378,25 +388,6 @@ def whole(sitting: Sitting, _: str) -> Reply:
     sitting.target = None
     sitting.go_on(None)
     return Reply("taken", "You go on with the whole survey. What you did already is kept.")
-
-
-NOTHING_THEN = "There is nothing of last time to keep here. Answer it for today."
-
-
-def same(sitting: Sitting, rest: str) -> Reply:
-    """The rest of a page as last time: its questions all at once, its looks with how well seen."""
-    prompt, page, earlier = sitting.prompt, sitting.page(), sitting.earlier
-    if prompt is None:
-        return end()
-    looks = prompt.kind.looks or prompt.kind.gathers
-    if looks and sitting.keeps(prompt):
-        return sitting.enter(rest and f"{rest} {SAME}")
-    if page is None or earlier is None or prompt.kind.counts:
-        return Reply("refused", NOTHING_THEN)
-    survey, lines = page_kept(sitting.survey, page, earlier, By(sitting.at, sitting.reader))
-    if not lines:
-        return Reply("refused", NOTHING_THEN)
-    return sitting.doubt(Doubted(page_words([p for p, _ in lines], survey), survey), "/same")
 
 
 # What is told, and what is noted ------------------------------------------------------------------

@@ -16,6 +16,7 @@ from wizard.sitting.aside import LOOK_AGAIN, Aside, at_others, blind, his_own
 from wizard.sitting.chain import earlier_of
 from wizard.sitting.naming import free_id, survey_folder
 from wizard.sitting.reply import Reply
+from wizard.survey.again import settled
 from wizard.survey.answer import Doubted, Foretell, Refusal, answer
 from wizard.survey.file import NotSaved, make_folder, sweep
 from wizard.survey.follow import is_begun, recalled_prompts
@@ -563,14 +564,14 @@ class Sitting:
         return bool(seen.readings_of(prompt.id)) and wanting(seen, prompt)
 
     def _foretell(self, survey: Survey, prompt: Prompt, typed: str) -> str:
-        """What the rest foretells, from what the reader may see; to a second reader without what
-        the first has read on any page.
+        """What the rest foretells; to a second reader no more than that it is odd, for any figure or
+        way would lead him.
         """
         assert self.foretell is not None
         if not self.aside.second:
             return self.foretell(survey, prompt, typed)
-        by_others = self.foretell(at_others(survey, self.aside), prompt, typed)
-        return self.foretell(his_own(survey), prompt, typed) or (LOOK_AGAIN if by_others else "")
+        seen = (at_others(survey, self.aside), his_own(survey))
+        return LOOK_AGAIN if any(self.foretell(s, prompt, typed) for s in seen) else ""
 
     def _keep(self, survey: Survey) -> Reply:
         """Save and go on; when the save fails nothing moves."""
@@ -636,6 +637,7 @@ class Sitting:
         try:
             kept = self.kept or self._new_file(survey)
             survey = survey if survey.id else replace(survey, id=clean_line(kept.path.stem, 200))
+            survey = settled(survey, guide_of(survey, self.library).questions.by_id)
             make_folder(kept.path.parent)
             kept.save(survey)
         except Elsewhere as error:
