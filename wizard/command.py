@@ -90,6 +90,11 @@ def _sheet_usage(parser: argparse.ArgumentParser) -> None:
 def _report_usage(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file")
     parser.add_argument(
+        "--brief",
+        action="store_true",
+        help="the brief for whoever straightens the frame, with room for his figures",
+    )
+    parser.add_argument(
         "-o",
         "--output",
         type=Path,
@@ -115,7 +120,7 @@ USAGE: dict[str, tuple[Callable[[argparse.ArgumentParser], None], str]] = {
     "tell": (_tell_usage, "print the answer in words; everything behind it with --all, or as JSON"),
     "compare": (_compare_usage, "print what has changed between surveys and what has not"),
     "sheet": (_sheet_usage, "write a blank worksheet to print for the garage"),
-    "report": (_report_usage, "write the report to keep with the car"),
+    "report": (_report_usage, "write the report to keep with the car, or the brief for a shop"),
     "model": (_model_usage, "bend a model frame line by line and see which check finds it"),
     "content": (_content_usage, "check the content files and name every fault"),
 }
@@ -427,6 +432,8 @@ def _survey(path: Path) -> Survey:
 
 
 def _report(args: argparse.Namespace) -> int:
+    if args.brief:
+        return _brief(args)
     from wizard.library import load_library
     from wizard.sitting.papers import earlier_for
     from wizard.survey.file import NotSaved
@@ -444,6 +451,26 @@ def _report(args: argparse.Namespace) -> int:
                 end="",
             )
     except (Unreadable, NotWritten, NotSaved) as error:
+        return _refused(error)
+    return 0
+
+
+def _brief(args: argparse.Namespace) -> int:
+    """What whoever straightens the frame is asked, as a paper to fill in."""
+    from wizard.library import load_library
+    from wizard.survey.file import NotSaved
+    from wizard.telling.papers import NotWritten, write_form
+    from wizard.telling.sheet_text import form_text
+    from wizard.telling.shop_brief import shop_brief
+
+    survey = _survey(args.file)
+    form = shop_brief(survey, load_library(survey.layout), datetime.now())
+    try:
+        if args.output:
+            write_form(form, args.output)
+        else:
+            print(form_text(form), end="")
+    except (NotWritten, NotSaved) as error:
         return _refused(error)
     return 0
 

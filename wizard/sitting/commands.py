@@ -488,7 +488,9 @@ GROUPS = (
                 "verdict", "shows the answer; /verdict w says why, /verdict a shows all", opened
             ),
             Command("change", "shows what has changed since the last survey", _change),
-            Command("report", "writes the report beside the survey; /report md, txt, csv", report),
+            Command(
+                "report", "writes the report beside the survey; /report md, csv, brief", report
+            ),
             Command("drawing", "says in words what is drawn", drawing),
         ),
     ),

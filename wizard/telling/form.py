@@ -110,6 +110,27 @@ class Blanks:
 
 
 @dataclass(frozen=True, slots=True)
+class Ruled:
+    """A table with columns at its right to write in."""
+
+    caption: str
+    """Empty for none."""
+    head: tuple[str, ...]
+    """Of the columns that are printed."""
+    rows: tuple[tuple[str, ...], ...]
+    widths: tuple[int, ...]
+    """Share of the page for each printed column, in percent; the free ones share the rest."""
+    free: tuple[str, ...]
+    """Heads of the columns to write in."""
+    plain: int = 1
+    """How many of the first columns need no head where each row is a sentence."""
+
+    def shown(self, face: FormFace[T]) -> T:
+        """As a face shows it."""
+        return face.ruled(self)
+
+
+@dataclass(frozen=True, slots=True)
 class Numbered:
     """A drawing whose points are numbered."""
 
@@ -154,6 +175,9 @@ class FormFace(Face[T_co], Protocol[T_co]):
     def blanks(self, block: Blanks) -> T_co:
         """Boxes to fill in."""
 
+    def ruled(self, block: Ruled) -> T_co:
+        """A table to fill in."""
+
     def numbered(self, block: Numbered) -> T_co:
         """A drawing with numbered points."""
 
@@ -161,7 +185,7 @@ class FormFace(Face[T_co], Protocol[T_co]):
         """What stays on one page."""
 
 
-FormBlock = Heading | Paragraph | Items | Fields | Notice | Move | Codes | Blanks
+FormBlock = Heading | Paragraph | Items | Fields | Notice | Move | Codes | Blanks | Ruled
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,3 +194,5 @@ class Form:
 
     title: str
     parts: tuple[Together | Numbered, ...]
+    close: bool = False
+    """Whether it is set in small type, notes beside one another: it is read at a desk."""

@@ -1,4 +1,4 @@
-"""Writing a worksheet or a report as the kind of file that its name asks for; a survey is never
+"""Writing a worksheet, a brief or a report as the kind of file that its name asks for; a survey is never
 written over.
 """
 
@@ -14,14 +14,16 @@ from wizard.readings.plain import clean_line
 from wizard.survey.file import load, write_atomic
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable
+from wizard.telling.form import Form
 from wizard.telling.html import html_of
 from wizard.telling.markdown import markdown_of
 from wizard.telling.report import Source, report_of
 from wizard.telling.report_csv import report_csv
 from wizard.telling.report_trend import NOTHING, Earlier
 from wizard.telling.sheet import Sheet
-from wizard.telling.sheet_html import sheet_html
-from wizard.telling.sheet_text import sheet_text
+from wizard.telling.sheet_form import form_of
+from wizard.telling.sheet_html import form_html
+from wizard.telling.sheet_text import form_text
 from wizard.telling.text import PAPER, text_of
 
 HTML = (".html", ".htm")
@@ -76,8 +78,13 @@ def write_report(
 
 def write_sheet(sheet: Sheet, out: Path) -> None:
     """The worksheet, written to `out`. Raises NotWritten, NotSaved."""
+    write_form(form_of(sheet), out)
+
+
+def write_form(form: Form, out: Path) -> None:
+    """A paper to fill in, written to `out`. Raises NotWritten, NotSaved."""
     suffix = checked(out, SHEETS)
-    write_atomic(out, (sheet_html(sheet) if suffix in HTML else sheet_text(sheet)).encode("utf-8"))
+    write_atomic(out, (form_html(form) if suffix in HTML else form_text(form)).encode("utf-8"))
 
 
 def checked(out: Path, known: tuple[str, ...]) -> str:

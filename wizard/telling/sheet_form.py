@@ -4,6 +4,9 @@ and the string's stations named, then step by step what is read and what is writ
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from wizard.library.places import PointId
 from wizard.library.shapes import Layout
 from wizard.telling.cells import painted
 from wizard.telling.document import Heading, Paragraph, Picture, items
@@ -40,18 +43,18 @@ def words_of(layout: Layout) -> str:
     )
 
 
-def point_lines(sheet: Sheet) -> tuple[str, ...]:
+def point_lines(layout: Layout, points: Mapping[PointId, int]) -> tuple[str, ...]:
     """`3 left front (rivet)`, in the order of the numbers."""
-    kinds = {point: p.kind for p in sheet.layout.places for point in p.points}
-    known = spots(sheet.layout)
-    return tuple(f"{n} {known[id].name} ({kinds[id]})" for id, n in sheet.points.items())
+    kinds = {point: p.kind for p in layout.places for point in p.points}
+    known = spots(layout)
+    return tuple(f"{n} {known[id].name} ({kinds[id]})" for id, n in points.items())
 
 
-def sheet_scene(sheet: Sheet) -> Scene:
+def numbered_scene(layout: Layout, points: Mapping[PointId, int]) -> Scene:
     """The frame with its points numbered. The string's stations and blocks stand on the left rail;
     the right one is alike.
     """
-    layout, at = sheet.layout, flat(sheet.layout)
+    at = flat(layout)
     along = [x for x, _ in at.values()] or [0.0]
     half = max((p.half_width for p in layout.places), default=0.0) or 1.0
     stations = sorted(layout.stations, key=lambda s: s.x)
@@ -63,7 +66,7 @@ def sheet_scene(sheet: Sheet) -> Scene:
             for n, station in enumerate(stations)
         ),
         *(Mark("block", (x, -half)) for x in layout.string),
-        *(Mark("number", place, str(sheet.points[id])) for id, place in at.items()),
+        *(Mark("number", place, str(points[id])) for id, place in at.items()),
     )
     return Scene(parts, (min(along), max(along)), half, words_of(layout))
 
@@ -71,7 +74,12 @@ def sheet_scene(sheet: Sheet) -> Scene:
 def form_of(sheet: Sheet) -> Form:
     """The whole sheet."""
     steps = tuple(_step(step) for step in sheet.steps)
-    parts: tuple[Together | Numbered, ...] = (_head(sheet), _plan(sheet), *steps, _end(sheet))
+    parts: tuple[Together | Numbered, ...] = (
+        _head(sheet),
+        numbered(sheet.layout, sheet.points),
+        *steps,
+        _end(sheet),
+    )
     return Form(f"Crosstape worksheet: {sheet.layout.name}", parts)
 
 
@@ -81,12 +89,12 @@ def _head(sheet: Sheet) -> Together:
     return Together((title, Fields(rows), items((*FILL_LINES, *ENTER_LINES))))
 
 
-def _plan(sheet: Sheet) -> Numbered:
+def numbered(layout: Layout, points: Mapping[PointId, int]) -> Numbered:
     """The drawing in lines, and in typed marks, which have no room for the stations."""
-    scene = sheet_scene(sheet)
+    scene = numbered_scene(layout, points)
     figure = drawn("points", TITLE, scene, above=20.0, below=56.0)
     typed = painted(scene, *TYPED, "ascii")
-    return Numbered(Picture(figure, typed.lines), VIEW, point_lines(sheet))
+    return Numbered(Picture(figure, typed.lines), VIEW, point_lines(layout, points))
 
 
 def _step(step: SheetStep) -> Together:

@@ -14,6 +14,7 @@ from wizard.telling.form import (
     Move,
     Notice,
     Numbered,
+    Ruled,
     Together,
 )
 from wizard.telling.html import Markup, page, said, tag
@@ -41,7 +42,13 @@ li .codes { grid-column: 1 / -1; } .codes b { font-family: Helvetica, Arial, san
 .fields li { border-bottom: 0.9pt solid #000; min-height: 8.5mm; overflow: hidden; white-space: nowrap;
   color: transparent; }
 .fields b { font-weight: normal; color: #000; }
+.ruled { table-layout: fixed; font-size: 9pt; } .ruled td { height: 6.5mm; } .free { color: transparent; }
 .of1 { grid-column: span 6; } .of2 { grid-column: span 3; } .of3 { grid-column: span 2; }
+.close { font-size: 9.5pt; line-height: 1.25; } .close h1 { font-size: 14pt; } .close h2 { font-size: 11pt; }
+.close .step { margin-bottom: 2.4mm; } .close .step p { font-size: 9.5pt; }
+.close .boxes li.wide { grid-column: auto; } .close .fields li { min-height: 7.5mm; }
+.close figure { margin: 1mm 0; } .close svg { width: 60%; margin: 0 auto; }
+.close figcaption, .close table { font-size: 8.5pt; } .close table { margin: 0.5mm 0 1mm; }
 .caution { break-inside: avoid; break-after: avoid; border: 1.2pt solid #000; padding: 1mm 2mm; margin: 0 0 2mm; }
 .caution h3 { margin: 0; } .caution ul { columns: 2; column-gap: 6mm; font-size: 10pt; margin: 0.6mm 0 0 0;
   padding-left: 5mm; }
@@ -55,7 +62,9 @@ def sheet_html(sheet: Sheet) -> str:
 
 def form_html(form: Form) -> str:
     """The whole form."""
-    return page(form.title, STYLE, *(part.shown(FormMarkup()) for part in form.parts))
+    parts = [part.shown(FormMarkup()) for part in form.parts]
+    inside = [tag("div", "\n".join(parts), class_="close")] if form.close else parts
+    return page(form.title, STYLE, *inside)
 
 
 class FormMarkup(Markup):
@@ -84,6 +93,19 @@ class FormMarkup(Markup):
     def blanks(self, block: Blanks) -> str:
         """A list in its order."""
         return tag("ol", *(_blank(blank) for blank in block.blanks), class_="boxes")
+
+    def ruled(self, block: Ruled) -> str:
+        """The free columns share what the printed ones leave."""
+        rest = (100 - sum(block.widths)) // max(len(block.free), 1)
+        widths = (*block.widths, *(rest for _ in block.free))
+        columns = tag("colgroup", *(f'<col style="width: {width}%">' for width in widths))
+        names = (*block.head, *block.free)
+        head = tag("tr", *(tag("th", said(name), scope="col") for name in names))
+        free = "".join(tag("td", "_" * 8, class_="free") for _ in block.free)
+        rows = (tag("tr", *(tag("td", said(c)) for c in row), free) for row in block.rows)
+        caption = (tag("caption", said(block.caption)),) if block.caption else ()
+        body = tag("tbody", *rows)
+        return tag("table", *caption, columns, tag("thead", head), body, class_="ruled")
 
     def numbered(self, block: Numbered) -> str:
         """In lines, with what it shows and the points with their numbers."""

@@ -19,6 +19,7 @@ from wizard.telling.form import (
     Move,
     Notice,
     Numbered,
+    Ruled,
     Together,
 )
 from wizard.telling.sheet import Sheet
@@ -134,6 +135,18 @@ class FormText(Text):
         rows.append(f"{self.inset}{last} {box:.>{dots}}")
         inner = replace(self, inset=self.inset + "  ")
         return rows + (inner.codes(blank.codes) if blank.codes.letters else [])
+
+    def ruled(self, block: Ruled) -> list[str]:
+        """A row in a sentence, what it is before what was found; below it room to write."""
+        lines = self._wrap(block.caption)
+        for row in block.rows:
+            names = (*("" for _ in row[: block.plain]), *block.head[block.plain :])
+            cells = (f"{name} {cell}".strip() for name, cell in zip(names, row, strict=True))
+            said = "; ".join(cells)
+            room = (self.width - len(self.inset) - 2) // max(len(block.free), 1) - 2
+            free = "  ".join(f"{name} ".ljust(room, "_") for name in block.free)
+            lines += [*self._wrap(said, "", "  "), f"{self.inset}  {free}"]
+        return lines
 
     def numbered(self, block: Numbered) -> list[str]:
         """In typed marks, then the points with their numbers."""
