@@ -95,6 +95,12 @@ def _report_usage(parser: argparse.ArgumentParser) -> None:
         help="the brief for whoever straightens the frame, with room for his figures",
     )
     parser.add_argument(
+        "--photos",
+        type=Path,
+        metavar="FOLDER",
+        help="a folder with the photos of the record, JPEG or PNG, found by number or name",
+    )
+    parser.add_argument(
         "-o",
         "--output",
         type=Path,
@@ -432,6 +438,8 @@ def _survey(path: Path) -> Survey:
 
 
 def _report(args: argparse.Namespace) -> int:
+    if args.brief and args.photos:
+        raise NotAsked("A brief holds no photos: leave out --photos, or leave out --brief.")
     if args.brief:
         return _brief(args)
     from wizard.library import load_library
@@ -439,19 +447,22 @@ def _report(args: argparse.Namespace) -> int:
     from wizard.survey.file import NotSaved
     from wizard.survey.toml import Unreadable
     from wizard.telling.papers import NotWritten, report_as, source_of, write_report
+    from wizard.telling.photos import NO_PHOTOS, NoFolder, found_in
 
     library, survey = load_library(), _survey(args.file)
     try:
         earlier = earlier_for(replace(survey, id=survey.id or args.file.stem), args.file.parent)
+        photos = found_in(args.photos, survey, library) if args.photos else NO_PHOTOS
+        now = datetime.now()
         if args.output:
-            write_report(args.file, args.output, library, datetime.now(), earlier)
+            write_report(args.file, args.output, library, now, earlier, photos)
         else:
-            print(
-                report_as(survey, library, datetime.now(), source_of(args.file), ".txt", earlier),
-                end="",
-            )
-    except (Unreadable, NotWritten, NotSaved) as error:
+            said = report_as(survey, library, now, source_of(args.file), ".txt", earlier, photos)
+            print(said, end="")
+    except (Unreadable, NotWritten, NotSaved, NoFolder) as error:
         return _refused(error)
+    for line in (*photos.left_out, *photos.missing):
+        print(line, file=sys.stderr)
     return 0
 
 

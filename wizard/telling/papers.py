@@ -17,6 +17,7 @@ from wizard.survey.toml import Unreadable
 from wizard.telling.form import Form
 from wizard.telling.html import html_of
 from wizard.telling.markdown import markdown_of
+from wizard.telling.photos import NO_PHOTOS, Photos
 from wizard.telling.report import Source, report_of
 from wizard.telling.report_csv import report_csv
 from wizard.telling.report_trend import NOTHING, Earlier
@@ -42,11 +43,12 @@ def report_as(
     source: Source,
     suffix: str,
     earlier: Earlier = NOTHING,
+    photos: Photos = NO_PHOTOS,
 ) -> str:
     """The report in one of REPORTS; earlier: the surveys that this one follows."""
     if suffix == ".csv":
         return report_csv(survey, library)
-    report = report_of(survey, library, today, source, earlier)
+    report = report_of(survey, library, today, source, earlier, photos)
     if suffix in HTML:
         return html_of(report)
     return markdown_of(report) if suffix == ".md" else text_of(report, PAPER)
@@ -61,7 +63,12 @@ def source_of(path: Path) -> Source:
 
 
 def write_report(
-    path: Path, out: Path, library: Library, today: datetime, earlier: Earlier = NOTHING
+    path: Path,
+    out: Path,
+    library: Library,
+    today: datetime,
+    earlier: Earlier = NOTHING,
+    photos: Photos = NO_PHOTOS,
 ) -> None:
     """The report of the survey in `path`, written to `out`. Raises Unreadable, NotWritten,
     NotSaved.
@@ -70,7 +77,7 @@ def write_report(
     """
     suffix = checked(out, REPORTS)
     survey = load(path)
-    text = report_as(survey, library, today, source_of(path), suffix, earlier)
+    text = report_as(survey, library, today, source_of(path), suffix, earlier, photos)
     # A table for a spreadsheet says that it is UTF-8, or an old one would take it for something
     # else.
     write_atomic(out, text.encode("utf-8-sig" if suffix == ".csv" else "utf-8"))
