@@ -79,6 +79,11 @@ def _sheet_usage(parser: argparse.ArgumentParser) -> None:
         "--short", action="store_true", help="the short survey, if the engine comes out tomorrow"
     )
     parser.add_argument(
+        "--drawing",
+        choices=("A3", "A4", "letter"),
+        help="the drawing alone, large, with room to write: one sheet A3, or two A4 or Letter",
+    )
+    parser.add_argument(
         "-o",
         "--output",
         type=Path,
@@ -388,9 +393,10 @@ def _content(args: argparse.Namespace) -> int:
 def _sheet(args: argparse.Namespace) -> int:
     from wizard.library import load_library
     from wizard.survey.file import NotSaved
-    from wizard.telling.papers import NotWritten, write_sheet
+    from wizard.telling.papers import NotWritten, write_form
     from wizard.telling.sheet import UnknownState, sheet_of, state_of
-    from wizard.telling.sheet_text import sheet_text
+    from wizard.telling.sheet_form import drawing_of, form_of
+    from wizard.telling.sheet_text import form_text
 
     library = load_library()
     survey = _survey(args.file) if args.file else None
@@ -399,10 +405,11 @@ def _sheet(args: argparse.Namespace) -> int:
     chosen = {field: token for field, _, token in (said.partition("=") for said in args.state)}
     try:
         sheet = sheet_of(library, layout, {**known, **chosen}, short=args.short, survey=survey)
+        form = drawing_of(sheet, args.drawing) if args.drawing else form_of(sheet)
         if args.output:
-            write_sheet(sheet, args.output)
+            write_form(form, args.output)
         else:
-            print(sheet_text(sheet), end="")
+            print(form_text(form), end="")
     except (UnknownState, NotWritten, NotSaved) as error:
         return _refused(error)
     return 0

@@ -171,32 +171,23 @@ def _segments(data: bytes) -> Iterator[_Segment]:
 
 
 def _jpeg(data: bytes) -> _Read:
-    kept: list[bytes] = []
-    size: tuple[int, int] | None = None
-    turn, day, scans, jfif = 1, "", 0, False
+    kept, frames, met = list[bytes](), list[bytes](), set[int]()
+    turn, day = 1, ""
     for marker, body in _segments(data):
+        met.add(marker)
+        kept.append(_segment(marker, body))
         if marker in _FRAMES:
-            size = _framed(body, size)
-        elif marker in _OTHER_FRAMES:
-            raise NotAPhoto("is a rare kind of JPEG; save it again as an ordinary one")
+            frames.append(body)
         elif marker == _EXIF_APP and body.startswith(_EXIF):
             turn, day = _exif(body[len(_EXIF) :])
-        jfif = jfif or marker == _APP0
-        scans += marker == _SCAN
-        kept.append(_segment(marker, body))
-    if size is None or not scans:
+    if met & set(_OTHER_FRAMES):
+        raise NotAPhoto("is a rare kind of JPEG; save it again as an ordinary one")
+    if len(frames) != 1 or _SCAN not in met:
         raise NotAPhoto(BROKEN)
+    height, width = struct.unpack_from(">HH", frames[0], 1)
     upright = _app1(turn) if turn != 1 else b""
-    whole = b"".join([b"\xff\xd8", _JFIF if jfif else b"", upright, *kept, b"\xff\xd9"])
-    return _Read(JPEG, whole, size, turn, day)
-
-
-def _framed(body: bytes, before: tuple[int, int] | None) -> tuple[int, int]:
-    """Width and height of the one frame that a picture has."""
-    if before is not None:
-        raise NotAPhoto(BROKEN)
-    height, width = struct.unpack_from(">HH", body, 1)
-    return _checked(width, height)
+    head = [b"\xff\xd8", _JFIF if _APP0 in met else b"", upright]
+    return _Read(JPEG, b"".join([*head, *kept, b"\xff\xd9"]), _checked(width, height), turn, day)
 
 
 def _segment(marker: int, body: bytes) -> bytes:

@@ -26,6 +26,7 @@ from wizard.telling.photo_data import (
     LARGEST,
     LARGEST_TO_SHRINK,
     NotAPhoto,
+    Photograph,
     can_shrink,
     kind_of,
     megabytes,
@@ -311,31 +312,43 @@ def found_in(path: Path, survey: Survey, library: Library) -> Photos:
     left_out, missing = list[str](), list[str]()
     room = ALL
     for one in named_in(survey, library):
-        name, key = "", clean_line(one.key, 60)
+        name = ""
         try:
             name = _chosen(folder, one.key)
             if not name:
                 missing.append(_missing(one))
                 continue
-            photo = photograph(_bytes(folder.path / name))
-            if len(shots) == MOST or len(photo.data) > room:
-                raise NotAPhoto(
-                    f"would be more than {MOST} photos or {megabytes(ALL)} in one report"
-                )
+            photo = _photo(folder.path / name, room if len(shots) < MOST else 0)
         except NotAPhoto as error:
-            left_out.append(f"{clean_line(name, 80) or f'Photo {key}'} {error}.")
+            called = clean_line(name, 80) or f"Photo {clean_line(one.key, 60)}"
+            left_out.append(f"{called} {error}.")
             continue
         room -= len(photo.data)
-        called = f"photo {key}, " if one.noted else ""
-        day = f", taken {photo.day}" if photo.day else ", with no day in it"
-        caption = f"{one.says}. {cap(called + f'file {clean_line(name, 80)}{day}.')}"
         title = library.steps[one.step].title if one.step in library.steps else POINTS
-        shots.append(Shot(one, Photo(title, caption.removeprefix(". "), one.says, *photo[:4])))
+        caption = _caption(one, name, photo)
+        shots.append(Shot(one, Photo(title, caption, one.says, *photo[:4])))
     if folder.left:
         left_out.append(
             f"The folder holds more than {NAMES} names; {folder.left} were not looked at."
         )
     return Photos(tuple(shots), tuple(left_out), tuple(missing))
+
+
+def _photo(path: Path, room: int) -> Photograph:
+    """A file's photo; room: bytes that it may take. Raises NotAPhoto."""
+    if room:
+        photo = photograph(_bytes(path))
+        if len(photo.data) <= room:
+            return photo
+    raise NotAPhoto(f"would be more than {MOST} photos or {megabytes(ALL)} in one report")
+
+
+def _caption(one: Named, name: str, photo: Photograph) -> str:
+    """What it shows and says, which it is, and its day."""
+    file = f"file {clean_line(name, 80)}"
+    called = f"Photo {clean_line(one.key, 60)}, {file}" if one.noted else cap(file)
+    day = f"taken {photo.day}" if photo.day else "with no day in it"
+    return f"{one.says}. {called}, {day}.".removeprefix(". ")
 
 
 def _missing(one: Named) -> str:

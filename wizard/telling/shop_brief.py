@@ -263,13 +263,17 @@ def _works(told: Told) -> Together:
 
 
 def _points_to(work: Work, told: Told) -> str:
+    looked = (f for f in told.looked if {f.deed, f.way} & set(work.seen))
+    what = [*_lines_of(work, told), *(phrase(f, told.tale) for f in looked)]
+    return f" Here: {'; '.join(dict.fromkeys(what))}." if what else ""
+
+
+def _lines_of(work: Work, told: Told) -> Iterator[str]:
+    """`lines 2, 3`: the figures asked for that point to it."""
     wished = enumerate((w.found.finding.quantity for w in told.wishes), start=1)
     numbers = [str(n) for n, quantity in wished if quantity in work.of]
-    looked = [f for f in told.looked if f.deed in work.seen or f.way in work.seen]
-    what = [phrase(f, told.tale) for f in looked]
     if numbers:
-        what.insert(0, f"line{'s' if len(numbers) > 1 else ''} {', '.join(numbers)}")
-    return f" Here: {'; '.join(dict.fromkeys(what))}." if what else ""
+        yield f"line{'s' if len(numbers) > 1 else ''} {', '.join(numbers)}"
 
 
 def _questions(told: Told) -> Together:
