@@ -393,10 +393,9 @@ def _content(args: argparse.Namespace) -> int:
 def _sheet(args: argparse.Namespace) -> int:
     from wizard.library import load_library
     from wizard.survey.file import NotSaved
-    from wizard.telling.papers import NotWritten, write_form
+    from wizard.telling.papers import NotWritten, form_as, write_form
     from wizard.telling.sheet import UnknownState, sheet_of, state_of
     from wizard.telling.sheet_form import drawing_of, form_of
-    from wizard.telling.sheet_text import form_text
 
     library = load_library()
     survey = _survey(args.file) if args.file else None
@@ -409,7 +408,7 @@ def _sheet(args: argparse.Namespace) -> int:
         if args.output:
             write_form(form, args.output)
         else:
-            print(form_text(form), end="")
+            print(form_as(form), end="")
     except (UnknownState, NotWritten, NotSaved) as error:
         return _refused(error)
     return 0
@@ -477,8 +476,7 @@ def _brief(args: argparse.Namespace) -> int:
     """What whoever straightens the frame is asked, as a paper to fill in."""
     from wizard.library import load_library
     from wizard.survey.file import NotSaved
-    from wizard.telling.papers import NotWritten, write_form
-    from wizard.telling.sheet_text import form_text
+    from wizard.telling.papers import NotWritten, form_as, write_form
     from wizard.telling.shop_brief import shop_brief
 
     survey = _survey(args.file)
@@ -487,7 +485,7 @@ def _brief(args: argparse.Namespace) -> int:
         if args.output:
             write_form(form, args.output)
         else:
-            print(form_text(form), end="")
+            print(form_as(form), end="")
     except (NotWritten, NotSaved) as error:
         return _refused(error)
     return 0

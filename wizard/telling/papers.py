@@ -90,8 +90,12 @@ def write_sheet(sheet: Sheet, out: Path) -> None:
 
 def write_form(form: Form, out: Path) -> None:
     """A paper to fill in, written to `out`. Raises NotWritten, NotSaved."""
-    suffix = checked(out, SHEETS)
-    write_atomic(out, (form_html(form) if suffix in HTML else form_text(form)).encode("utf-8"))
+    write_atomic(out, form_as(form, checked(out, SHEETS)).encode("utf-8"))
+
+
+def form_as(form: Form, suffix: str = ".txt") -> str:
+    """A paper to fill in as one of SHEETS."""
+    return form_html(form) if suffix in HTML else form_text(form)
 
 
 def checked(out: Path, known: tuple[str, ...]) -> str:
