@@ -174,7 +174,7 @@ def test_an_installation_without_content_says_so(
 def test_faulty_content_of_its_own_is_never_used(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("wizard.library.load.content_dir", lambda: tmp_path)
+    monkeypatch.setattr("wizard.library.paths.content_dir", lambda: tmp_path)
     with pytest.raises(ContentError, match=r"tools\.toml: file: is missing; put it back"):
         load_library.__wrapped__()
 

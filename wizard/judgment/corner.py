@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import chain
 from typing import NamedTuple
 
@@ -32,6 +31,7 @@ from wizard.library.places import (
     is_own,
 )
 from wizard.library.shapes import Box, Layout
+from wizard.value import dataclass
 
 ENDS = {FRONT_BOX: "front", REAR_BOX: "rear"}
 CORNERS = {"front": FRONT, "rear": REAR}

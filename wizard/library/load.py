@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import functools
 import os
 import stat
 import tomllib
@@ -12,12 +11,11 @@ from typing import Any, TypeVar
 
 from wizard.library import quick
 from wizard.library.exposures import places_of, pushes_of, read_cautions, read_exposures
-from wizard.library.fields import ContentError, Fault, Table
+from wizard.library.fields import Fault, Table
 from wizard.library.figures import read_limits, read_paper, read_tools, read_words
 from wizard.library.layouts import read_layout
 from wizard.library.marks import pages_of, questions_of
 from wizard.library.model import read_model
-from wizard.library.paths import content_dir
 from wizard.library.places import PartId, StepId, step_of
 from wizard.library.quantities import read_quantities
 from wizard.library.references import cross_faults
@@ -157,16 +155,3 @@ def _as_offered(layouts: dict[str, Layout], steps: dict[StepId, Step]) -> dict[s
     prompts = (p for step in steps.values() for p in step.prompts if p.keep == "survey.layout")
     order = [c.token for p in prompts for c in p.choices]
     return {id: layouts[id] for id in dict.fromkeys((*order, *layouts)) if id in layouts}
-
-
-@functools.cache
-def load_library(layout: str = "") -> Library:
-    """The program's own content. Raises ContentError with every fault.
-
-    layout: of one survey that is only told of, its kind of frame; the prompts of the others are not
-    looked at then.
-    """
-    library, faults = read_content(content_dir(), layout)
-    if faults:
-        raise ContentError(faults)
-    return library

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -26,6 +26,7 @@ from wizard.library.places import (
 from wizard.library.shapes_model import ModelBook
 from wizard.library.shapes_quantity import Quantity as Quantity
 from wizard.library.shapes_signs import SignBook
+from wizard.value import dataclass
 
 if TYPE_CHECKING:
     from wizard.library.kinds import Kind

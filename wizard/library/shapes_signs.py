@@ -5,8 +5,10 @@ rule it out.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING, NamedTuple
+
+from wizard.value import dataclass
 
 if TYPE_CHECKING:
     from wizard.library.places import PromptId, QuantityId, StepId

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from wizard.value import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from wizard.model.bent import BOW_SPREAD, KINK_SPREAD, Bent, Horn, Sag
+from wizard.value import dataclass
 
 
 @dataclass(frozen=True, slots=True)

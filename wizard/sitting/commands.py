@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from wizard.library.places import NO_PROMPT, StepId
 from wizard.library.shapes import Caution, Step
@@ -20,7 +20,6 @@ from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
 from wizard.sitting.taking_back import strike, struck, undo
-from wizard.sitting.verdict import opened
 from wizard.survey.guide import LENGTH_PROMPT, Page, stop_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -41,6 +40,7 @@ from wizard.telling.tell import verdict_page, with_verdict
 from wizard.telling.text import wrap
 from wizard.telling.then_words import left_out_words, then_and_now
 from wizard.telling.written_down import written_text
+from wizard.value import dataclass
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,8 +142,14 @@ def _entered(sitting: Sitting, text: str) -> Reply:
     """An answer; at the end a letter opens a part of what lies behind the answer."""
     if sitting.aside.second:
         return read_line(sitting, text)
-    part = opened(sitting, text) if sitting.ask is None and len(text.strip()) == 1 else None
+    part = _opened(sitting, text) if sitting.ask is None and len(text.strip()) == 1 else None
     return sitting.enter(text) if part is None or part.kind == "refused" else part
+
+
+def _opened(sitting: Sitting, letter: str) -> Reply:
+    from wizard.sitting.verdict import opened  # only once an answer is asked for
+
+    return opened(sitting, letter)
 
 
 # Back, on, to a step, past one --------------------------------------------------------------------
@@ -495,7 +501,7 @@ GROUPS = (
         "The answer",
         (
             Command(
-                "verdict", "shows the answer; /verdict w says why, /verdict a shows all", opened
+                "verdict", "shows the answer; /verdict w says why, /verdict a shows all", _opened
             ),
             Command("change", "shows what has changed since the last survey", _change),
             Command(

@@ -7,7 +7,7 @@ nothing answered yet.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 from functools import cached_property
 
@@ -42,6 +42,7 @@ from wizard.telling.sheet_words import (
     points_of,
     shared_codes,
 )
+from wizard.value import dataclass
 
 DAY = datetime(2000, 1, 1)
 """Any day will do: what brings a caution back on paper is a change of the car, and not the clock."""

@@ -10,7 +10,6 @@ a quantity over the surveys has its line where one holds, and the limits in view
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from wizard.checks.notes import Against
@@ -42,6 +41,7 @@ from wizard.telling.svg import (
     text,
     upright,
 )
+from wizard.value import dataclass
 
 # Under the string
 # --------------------------------------------------------------------------------------

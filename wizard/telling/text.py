@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from wizard.readings.plain import clean, clean_line
 from wizard.telling.document import (
@@ -21,6 +20,7 @@ from wizard.telling.document import (
     Table,
     Terms,
 )
+from wizard.value import dataclass
 
 WIDTH = 76
 
