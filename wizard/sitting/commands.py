@@ -442,15 +442,20 @@ def _words(sitting: Sitting, rest: str) -> Reply:
     )
 
 
-def _photo(sitting: Sitting, number: str) -> Reply:
-    return (
-        _remark(sitting, "", number)
-        if number
-        else Reply("refused", "Type the photo's number too, like /photo 112.")
-    )
+def _photo(sitting: Sitting, said: str) -> Reply:
+    """`/photo 112` at a question, `/photo 112 left front corner` for one that every record needs;
+    alone it lists those.
+    """
+    from wizard.telling.photos import asked_by, needed_text, plain
+
+    if not said:
+        text = needed_text(sitting.survey, sitting.library)
+        return Reply("told", text, "The photos that every record needs")
+    shows, number = asked_by(said, sitting.library)
+    return _remark(sitting, "", number or (plain(said) if shows else said), shows)
 
 
-def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
+def _remark(sitting: Sitting, text: str, photo: str = "", shows: str = "") -> Reply:
     if not text and not photo:
         return Reply("refused", "Type a few words too, like /remark left rivet is worn oval.")
     survey, prompt = sitting.survey, sitting.ask.prompt.id if sitting.ask else NO_PROMPT
@@ -461,8 +466,11 @@ def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
         prompt=prompt,
         text=text[:500],
         photo=photo[:60],
+        shows=shows,
     )
     at = f" (at “{sitting.step.title}”)" if sitting.step else ""
+    if shows:
+        at = f" ({sitting.library.paper.photos[shows].name})"
     return sitting.change(survey.with_row(row)) or Reply(
         "told", f"Noted: {text[:200] or 'photo ' + photo[:60]}{at}"
     )
@@ -556,7 +564,9 @@ GROUPS = (
             Command("strike", "takes out the last reading here: it says which and asks", strike),
             Command("undo", "takes back the last thing that you wrote down", undo),
             Command("remark", "notes a few words, like /remark left rivet is worn oval", _remark),
-            Command("photo", "notes a photo's number, like /photo 112", _photo),
+            Command(
+                "photo", "notes a photo's number: /photo 112; alone it lists what to take", _photo
+            ),
             Command("point", "says how a point is marked: /point front-left punch dot", point),
         ),
     ),
@@ -567,7 +577,9 @@ GROUPS = (
                 "verdict", "shows the answer; /verdict w says why, /verdict a shows all", _opened
             ),
             Command("change", "shows what has changed since the last survey", _change),
-            Command("report", "writes the report beside the survey; /report md, txt, csv", report),
+            Command(
+                "report", "writes the report beside the survey; /report md, csv, brief", report
+            ),
             Command("drawing", "says in words what is drawn", drawing),
         ),
     ),
