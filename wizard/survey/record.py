@@ -11,7 +11,7 @@ from functools import lru_cache
 from operator import attrgetter
 from typing import Any, Literal, NamedTuple, TypeVar
 
-from wizard.library.places import PromptId
+from wizard.library.places import PromptId, StepId, step_of
 from wizard.survey.rows import (
     NEVER,
     PREFIX,
@@ -270,6 +270,12 @@ class Survey:
         tuple from survey to survey where nothing was read there between.
         """
         return self._by_prompt(Reading)
+
+    def read_on(self, step: StepId | None, ids: Iterable[str]) -> list[Reading]:
+        """Those of a page's standing readings that have one of these ids."""
+        wanted = frozenset(ids)
+        own = (rows for prompt, rows in self.read().items() if step_of(prompt) == step)
+        return [r for rows in own for r in rows if r.id in wanted]
 
     def readings_of(self, prompt: PromptId) -> tuple[Reading, ...]:
         """The standing readings of a prompt."""

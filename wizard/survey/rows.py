@@ -153,6 +153,8 @@ class Remark(Row):
     prompt: PromptId = UNSAID
     text: str = ""
     photo: str = ""
+    shows: str = ""
+    """Which of the photos that every record needs it is (content/paper.toml); empty for none."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

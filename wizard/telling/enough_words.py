@@ -68,7 +68,8 @@ def _known(found: Enough, sight: Sight) -> str:
     of = found.judged[0].finding
     limit = sight.library.limits[of.limit]
     within = at_most(found.upto, of.unit, sight.survey.unit)
-    return f"{limit.enough or limit.sound}, to within {within}"
+    well = "" if "{" in limit.well else limit.well  # of which boxes, the page says
+    return f"{well or limit.sound}, to within {within}"
 
 
 def pages_of(fold: Fold, library: Library) -> str:
