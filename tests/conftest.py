@@ -8,7 +8,10 @@ import os
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")  # no test is timed: a busy machine is no fault
 QUICK = "pytest.mark.quick"
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
 from operator import attrgetter
@@ -25,7 +25,6 @@ from wizard.survey.rows import (
     State,
     Tool,
 )
-from wizard.value import dataclass
 
 R = TypeVar("R", bound=Row)
 P = TypeVar("P", Reading, Look)
