@@ -95,7 +95,7 @@ def test_the_engine_leaves_and_hangs_only_today() -> None:
 
 
 def test_the_trail_shows_the_evenings() -> None:
-    survey = sound("straight-ladder")
+    survey = without(sound("straight-ladder"), "widths")
     walk = guide_of(survey, library()).walk(DAY)
     ends = {walk[n].step.id: words for n, words in rest_lines(survey, library(), walk).items()}
     assert list(ends) == ["pitting", "box-diagonals", "lower-engine", "level"]
