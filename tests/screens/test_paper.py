@@ -12,6 +12,8 @@ from wizard.screens.paper import as_text, cells, drawn, fit, page_text, spread, 
 from wizard.telling.canvas import Drawing
 from wizard.telling.page import Row
 
+pytestmark = pytest.mark.quick
+
 HOSTILE = "[/red]\x1b]0;x\x07 \u202eabc\u2066 🚗車 \x9b31m\x00[bold"
 
 

@@ -159,7 +159,7 @@ def short_of(survey: Survey, library: Library, verdict: Verdict) -> Short | None
     """What a short survey came to; None for any other."""
     if course_name(survey) != marks.SHORT:
         return None
-    told = survey.in_order()
+    told = survey.in_order().told
     now = told[-1][1] if told else survey.started
     walk = guide_of(survey, library).walk(now)
     found = matters(survey, library, walk)

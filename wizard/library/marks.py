@@ -153,6 +153,12 @@ over a horn.
 DEEP = "deep"
 """What a caliper says in place of the look that it answers: at one place much is gone."""
 MOVES = "moves"
+OWN_HAND = ("pits", "rust", "rust-ring")
+"""Voices that whoever surveys answers alone, with a caliper or a hammer; the others want somebody who
+knows.
+"""
+BENT_METAL = (DEEP, "wrinkle", "bent")
+"""Voices of metal that somebody who knows frames must look at."""
 
 # What an answer to a question means
 YES, NO, OWNER = "yes", "no", "owner"
@@ -176,6 +182,7 @@ SOMETHING = "something"
 """What an answer says that means nothing to the rule: it was looked at all the same."""
 QUIET, WOBBLE, WANDER = "quiet", "wobble", "wander"
 MEASURE_AGAIN, ASK_MENTOR, ASK_SPECIALIST = "measure-again", "ask-mentor", "ask-specialist"
+MONTH, MENDED = "month", "mended"
 SEASON, YEAR, TWO_YEARS = "season", "year", "two-years"
 WHOLE, SHORT = "whole", "short"
 
@@ -215,7 +222,7 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
     WISH: (MEASURE_AGAIN, ASK_MENTOR, ASK_SPECIALIST),
     LAST_WORD: (),
     OWN_QUESTION: (),
-    WHEN_AGAIN: (SEASON, YEAR, TWO_YEARS),
+    WHEN_AGAIN: (MONTH, MENDED, SEASON, YEAR, TWO_YEARS),
     HOW_MUCH: (),
 }
 """What a rule asks, and what an answer may mean to it. An answer that means none of these says

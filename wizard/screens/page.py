@@ -6,7 +6,7 @@ What they draw with is loaded when the first of them is drawn, so that the openi
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from wizard.library.places import Source
@@ -35,7 +35,6 @@ from wizard.telling.big_letters import big
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.document import Block, Item, Paragraph, Section, Sketch, set_out
 from wizard.telling.text import Look
-from wizard.value import dataclass
 
 if TYPE_CHECKING:
     from wizard.judgment.bands import Judged
@@ -565,7 +564,7 @@ def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> li
     shown = _moves(moves, view.move - 1, left.lines)
     left.take(_lines(moves[shown]))
     all_told = shown == slice(0, len(moves))
-    good = left.block(wrap(f"It is good when: {view.good}", width, "dim")) if all_told else []
+    good = left.block(wrap(f"Done well: {view.good}", width, "dim")) if all_told else []
     spare = SPARE if left.lines >= SPARE else 0
     rows_n += left.take(min(len(rows) - rows_n, max(left.lines - spare, 0)))
     said += left.whole(live[len(said) :], keep=spare)

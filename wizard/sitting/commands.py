@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from wizard.library.places import NO_PROMPT, StepId
-from wizard.library.shapes import Caution
+from wizard.library.places import NO_PROMPT, PromptId, StepId
+from wizard.library.shapes import Caution, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.drawing import drawing
 from wizard.sitting.ending import ending
 from wizard.sitting.marks import point
 from wizard.sitting.mentor import finished, guess, mentor, opinion, show
 from wizard.sitting.own import add, set_limit, set_size, set_tool
-from wizard.sitting.paging import may_see
+from wizard.sitting.paging import may_see, same
 from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
@@ -23,7 +23,7 @@ from wizard.sitting.taking_back import strike, struck, undo
 from wizard.survey.guide import LENGTH_PROMPT, Page, stop_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, Remark, Skip
+from wizard.survey.rows import Answer, Reading, Remark, Skip
 from wizard.telling.asking import (
     caution_spoils,
     caution_why,
@@ -41,7 +41,6 @@ from wizard.telling.tell import ON, verdict_page, with_verdict
 from wizard.telling.text import wrap
 from wizard.telling.then_words import left_out_words, then_and_now
 from wizard.telling.written_down import written_text
-from wizard.value import dataclass
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,9 +56,10 @@ class Command:
 def handle(sitting: Sitting, text: str) -> Reply:
     """One line from a face: a command when it begins with `/`, else an answer."""
     asked, stop, before = sitting.prompt, sitting.page(), sitting.survey
+    commanded = sitting.striking is not None or text.lstrip().startswith("/")
     reply = _handle(sitting, text)
     kept_in_step(sitting)
-    answered = reply.kind in ("taken", "ended") and not text.lstrip().startswith("/")
+    answered = reply.kind in ("taken", "ended") and not commanded
     if answered:
         reply = _finished(sitting, asked, stop, _placed(sitting, asked, before, reply))
     if sitting.news:
@@ -82,7 +82,10 @@ def _finished(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: 
     if asked is None or stop is None or asked.kind.acknowledges:
         return reply
     step, here = sitting.library.steps[asked.step], sitting.page()
-    came_to = finished(sitting, step) if sitting.step is not step else ""
+    gone = sitting.step is not step
+    if gone and (again := _again(sitting, asked, step)):
+        return _and(replace(reply, kind="taken"), again)
+    came_to = finished(sitting, step) if gone else ""
     if here is not None and here.step is stop.step and here.prompts[:1] == stop.prompts[:1]:
         return _and(reply, came_to)
     walk = sitting.walk()
@@ -94,6 +97,15 @@ def _finished(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: 
 def _and(reply: Reply, *more: str) -> Reply:
     """The reply with more behind what it says."""
     return replace(reply, says=" ".join(part for part in (reply.says, *more) if part))
+
+
+def _again(sitting: Sitting, asked: Prompt, step: Step) -> str:
+    """What of a finished page is asked for again, since it does not read as last time."""
+    if sitting.earlier is None or not asked.kind.measures:
+        return ""
+    from wizard.sitting.recheck import read_again  # few surveys follow another
+
+    return read_again(sitting, step)
 
 
 def _beside(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
@@ -181,7 +193,7 @@ def passed(sitting: Sitting, asked: Prompt) -> str:
     """
     walk, here = sitting.walk(), sitting.page()
     left = stop_of(walk, asked)
-    if here is None or left is None:
+    if here is None or left is None or sitting.came_back:
         return ""
     between = walk[walk.index(left) + 1 : walk.index(here)]
     names = "; ".join(p.title for p in between if p.gone or not p.prompts)
@@ -289,7 +301,7 @@ def go(sitting: Sitting, typed: str) -> Reply:
         return Reply("taken")
     named = _prompt_named(sitting, str(step))
     if named:
-        sitting.stand_before(named.id)
+        sitting.stand_before(named)
         return Reply("taken")
     gone = next((p.gone for p in sitting.pages() if p.step.id == step), "")
     return Reply("refused", gone or "There is no such page. Type /trail to see them all.")
@@ -307,10 +319,43 @@ def _step_named(sitting: Sitting, name: str) -> StepId:
     return next((s.id for s in steps if s.title.lower() == name), StepId(name))
 
 
-def _prompt_named(sitting: Sitting, name: str) -> Prompt | None:
-    """The first prompt of the course that asks in those words."""
-    asked = [p for page in sitting.pages() for p in page.prompts]
-    return next((p for p in asked if p.ask.lower() == name), None)
+def _prompt_named(sitting: Sitting, name: str) -> PromptId | None:
+    """The first prompt of the course that asks in those words, or that has a reading of that number."""
+    asked = [p.id for page in sitting.pages() for p in page.prompts if p.ask.lower() == name]
+    read = [r.prompt for r in sitting.survey.standing(Reading) if r.id == name]
+    return next(iter([*asked, *read]), None)
+
+
+NOT_DOUBTED = "No measurement is in doubt just now. /go and a page opens one to measure again."
+
+
+def again(sitting: Sitting, _: str) -> Reply:
+    """Asks once more for each measurement that cannot be right beside the others, then goes back."""
+    doubted, before, prompt = sitting.pending, sitting.target, sitting.prompt
+    if doubted is not None and doubted.others and prompt is not None:
+        failed = sitting.change(doubted.kept)
+        if failed:
+            return failed
+        asked = [prompt.id, *(id for id in doubted.others if id != prompt.id)]
+    else:
+        asked = _accused(sitting)
+    if not asked:
+        return Reply("refused", NOT_DOUBTED)
+    sitting.leave_for(asked, before)
+    several = f"Each of {len(asked)} measurements is asked once more, this one first"
+    return Reply(
+        "taken",
+        f"{several if len(asked) > 1 else 'Measure this one once more'}; then you are back.",
+    )
+
+
+def _accused(sitting: Sitting) -> list[PromptId]:
+    """The prompts of the readings of which one has probably slipped."""
+    from wizard.judgment.facts import accused  # numpy only once there is something to compute
+
+    rows = accused(sitting.sight.judged)
+    readings = sitting.survey.standing(Reading)
+    return list(dict.fromkeys(r.prompt for r in readings if r.id in rows))
 
 
 def trail(sitting: Sitting, _: str) -> Reply:
@@ -492,8 +537,10 @@ GROUPS = (
             ),
             Command("words", "explains the words of this page; /words sag explains one", _words),
             Command("skip", "leaves a question out: type why; /skip page and why for all", skip),
+            Command("same", "keeps the rest of this page as it was last time", same),
             Command("back", "goes back to the question before", back),
             Command("next", "goes on to the next open question", on),
+            Command("again", "asks once more for each measurement that is in doubt", again),
             Command("trail", "shows every page: done, skipped or still to do", trail),
             Command("open", "says what is known, what is open and what would settle it", is_open),
             Command("go", "goes to another page by its number or name, like /go level", go),

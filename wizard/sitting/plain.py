@@ -228,7 +228,7 @@ def _head(page: PageView) -> Iterator[str]:
     yield _wrapped(page.why)
     for n, line in enumerate(page.how, start=1):
         yield _wrapped(line, f"  {n}. ", "     ")
-    yield _wrapped(f"It is good when: {page.good}")
+    yield _wrapped(f"Done well: {page.good}")
     for row in page.rows:
         if row.values:
             yield _wrapped(f"Written down: {row.label}: {row.values}")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from wizard.checks.finding import Finding
 from wizard.judgment.bands import Judged, judge
 from wizard.judgment.seen import bent_horn
@@ -22,11 +24,9 @@ from wizard.survey.guide import (
 )
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Reading
 from wizard.telling.amounts import bands_words
 from wizard.telling.asking import trail_line
 from wizard.telling.sentences import AGAIN, sentence
-from wizard.value import dataclass
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,7 +227,8 @@ def _results(survey: Survey, library: Library, step: Step) -> tuple[Judged, ...]
 
 
 def _readings_of(survey: Survey, step: Step) -> set[str]:
-    return {r.id for r in survey.standing(Reading) if step_of(r.prompt) == step.id}
+    read = (rows for prompt, rows in survey.read().items() if step_of(prompt) == step.id)
+    return {r.id for rows in read for r in rows}
 
 
 def _told_here(survey: Survey, library: Library, step: Step, finding: Finding) -> bool:
@@ -309,8 +310,8 @@ def _again(judged: Judged) -> str:
 
 def _repeated(judged: Judged, survey: Survey) -> bool:
     """Whether any reading behind it was taken more than once."""
-    prompts = [r.prompt for r in survey.standing(Reading) if r.id in judged.finding.readings]
-    return len(prompts) > len(set(prompts))
+    behind = frozenset(judged.finding.readings)
+    return any(len([r for r in rows if r.id in behind]) > 1 for rows in survey.read().values())
 
 
 def _asks_more(survey: Survey, library: Library, step: Step) -> bool:

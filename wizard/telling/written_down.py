@@ -32,7 +32,7 @@ from wizard.telling.text import wrap
 BAD = "cannot be used"
 UNUSED = "not used"
 """Of a reading that the others prove a slip: it stays on record and out of the mean."""
-GO = "To go to a page, type /go and its number, like /go 3. "
+GO = "To go to a page or a reading, type /go and its number, like /go 3 or /go {id}. "
 STRIKE = (
     "To take a reading out, type /strike and its number, like /strike {id}; /undo puts it back."
 )
@@ -97,7 +97,7 @@ def _head(survey: Survey, bad: dict[str, str]) -> list[str]:
     else the latest reading.
     """
     readings = [r.id for r in survey.standing(Reading)]
-    return wrap(GO + STRIKE.format(id=([*bad, *reversed(readings)] or ["r12"])[0]))
+    return wrap((GO + STRIKE).format(id=([*bad, *reversed(readings)] or ["r12"])[0]))
 
 
 def _of_no_page(survey: Survey, pages: tuple[Page, ...]) -> dict[str, Sequence[Row]]:
