@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from wizard.library.fields import Table
-from wizard.library.shapes import Bound, Limit, Scatter, ToolKind, Word
+from wizard.library.shapes import Bound, Clause, Limit, Scatter, ToolKind, Word
 from wizard.readings.figures import Unit, read_length
 from wizard.readings.instruments import instrument
 from wizard.readings.refused import Refused
@@ -164,3 +164,26 @@ def read_words(t: Table) -> dict[str, Word]:
         words[word.word] = word
     t.done()
     return words
+
+
+def read_clauses(t: Table) -> tuple[Clause, ...]:
+    """What a laboratory's report has to hold. Each says where it stands, or why it is not here."""
+    t.format()
+    clauses: dict[str, Clause] = {}
+    for row in t.tables("clause"):
+        one = Clause(
+            row.text("clause"),
+            row.text("asks"),
+            row.texts("at"),
+            row.text("stands", ""),
+            row.text("why", ""),
+        )
+        if bool(one.at and one.stands) is bool(one.why):
+            row.fault(
+                "at", "does not say where it stands, or why not", "write at and stands, or why"
+            )
+        row.done()
+        row.once(one.clause, clauses)
+        clauses[one.clause] = one
+    t.done()
+    return tuple(clauses.values())

@@ -13,7 +13,7 @@ from typing import Any, TypeVar
 from wizard.library import quick
 from wizard.library.exposures import places_of, pushes_of, read_cautions, read_exposures
 from wizard.library.fields import ContentError, Fault, Table
-from wizard.library.figures import read_limits, read_tools, read_words
+from wizard.library.figures import read_clauses, read_limits, read_tools, read_words
 from wizard.library.layouts import read_layout
 from wizard.library.marks import pages_of, questions_of
 from wizard.library.model import read_model
@@ -114,6 +114,7 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
         scatters=scatters,
         point_doubt=points,
         words=read_words(table("glossary.toml")),
+        clauses=read_clauses(table("clauses.toml")),
         model=read_model(table("model.toml")),
         signs=read_signs(table("signs.toml")),
         pushes=pushes_of(steps),

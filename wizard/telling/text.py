@@ -70,7 +70,7 @@ def text_of(document: Document, look: Look = CLOSE, width: int = WIDTH) -> str:
     """The document with its title; on paper with a line end after the last line."""
     title = clean_line(document.title, 300)
     rule = [RULES[1] * min(len(title), width)] if look.paper else []
-    lines = [*wrap(title, width), *rule, "", *lines_of(document.blocks, look, width)]
+    lines = [*wrap(title, width), *rule, "", *lines_of(document.in_parts, look, width)]
     return "\n".join(lines) + ("\n" if look.paper else "")
 
 
@@ -136,7 +136,7 @@ class Text:
 
     def picture(self, block: Picture) -> list[str]:
         """In typed marks, then in words."""
-        words = clean_line(f"{block.figure.title}. {block.figure.words}", 4000)
+        words = clean_line(block.typed_words, 4000)
         return [*block.typed, *([""] if block.typed else []), *wrap(words, self.width)]
 
     def sketch(self, block: Sketch) -> list[str]:
