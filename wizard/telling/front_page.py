@@ -42,11 +42,10 @@ from wizard.telling.document import (
 )
 from wizard.telling.fact_words import thing
 from wizard.telling.moved_words import change_sentence, day_of, moved_words, outcome_words
-from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.quantity_names import amount, cap, name_of
 from wizard.telling.report_figures import found_picture
 from wizard.telling.report_tables import state_words
-from wizard.telling.verdict_words import sections
+from wizard.telling.verdict_words import DOES_NOT_SAY, sections
 
 SHEET = 250.0
 """Millimeters that the first page may be high on Letter, the shorter paper, under its title."""
@@ -169,7 +168,7 @@ class _Page:
             *_opinions(self.survey, room.opinions),
             Heading("signed", "Signed"),
             *map(Paragraph, _signing(self.survey)),
-            Paragraph(f"{ONLY} {NO_SURVEY} {foot}"),
+            Paragraph(f"{ONLY} {DOES_NOT_SAY} {foot}"),
         ]
         return Front(tuple(blocks), () if room.reasons else ("not-seen",))
 
@@ -283,7 +282,7 @@ HEAD = (
     "What follows",
 )
 WIDTHS = (30, 15, 9, 10, 10, 26)
-ONLY = "This record speaks of this frame as it stood that day, and of the places named here alone."
+ONLY = "This record tells how this frame stood that day."
 
 
 def _terms(rows: tuple[tuple[str, Item], ...]) -> tuple[Block, ...]:

@@ -83,10 +83,10 @@ def report_of(
         *remarks_part(survey, library),
         *_shown_before(survey, library, today, before),
         *_asked_of_a_record(library),
-        Heading("file", "The file", 3),
+        Heading("file", "The file"),
         items(_file_lines(survey, source, today)),
         Paragraph(NO_SURVEY, strong=True),
-        Paragraph(f"This is the end of the record. {foot}"),
+        Paragraph("This is the end of the record."),
     ]
     return Document(f"{name}{day}: {RECORD}", tuple(blocks), foot)
 
@@ -195,7 +195,7 @@ def _shown_before(
     )
     lines = tuple(kept[-1].text.splitlines())
     return [
-        Heading("shown", "The verdict as it was shown then", 3),
+        Heading("shown", "The verdict as it was shown then"),
         Paragraph(said),
         Quote(lines),
     ]
@@ -206,15 +206,15 @@ def _asked_of_a_record(library: Library) -> list[Block]:
     rows = tuple((c.clause, c.asks, c.stands or f"Not here: {c.why}") for c in library.clauses)
     head = ("Clause", "What it asks, in our words", "Where it stands here")
     return [
-        Heading("clauses", "What a laboratory's report has to hold", 3),
+        Heading("clauses", "What a laboratory's report has to hold"),
         Paragraph(NO_LABORATORY),
         Table("ISO/IEC 17025:2017, 7.8.2.1 and 7.8.6", head, rows, (12, 40, 48)),
     ]
 
 
 NO_LABORATORY = (
-    "This is a home survey and no laboratory's report. It is held against what ISO/IEC 17025:2017 asks"
-    " of one, so that you can see what it has and what it lacks."
+    "This is a home survey and no laboratory's report. What ISO/IEC 17025:2017 asks of"
+    " one stands here, so that you can see what this record has of it and what it lacks."
 )
 
 

@@ -110,10 +110,9 @@ def _noted_sags(verdict: Verdict, survey: Survey, layout: Layout) -> Iterator[No
             worst[side] = max(one, worst.get(side, one), key=lambda j: abs(j.finding.value))
     half = INSIDE * max((p.half_width for p in layout.places), default=0.0)
     for side, one in worst.items():
-        at = where_of(one.finding.where).place
-        x = next((s.x for s in layout.stations if s.id == at), None)
-        if x is not None:
-            yield Noted((x, side.sign * half), amount(one.finding, survey.unit))
+        station = layout.station_by_id.get(where_of(one.finding.where).place)
+        if station is not None:
+            yield Noted((station.x, side.sign * half), amount(one.finding, survey.unit))
 
 
 def _plan(verdict: Verdict, survey: Survey, library: Library, moved: Side | None) -> Block:

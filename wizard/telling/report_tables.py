@@ -77,9 +77,9 @@ def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bl
         *("Chance that it is beyond", "Where the doubt comes from", "Rests on"),
     )
     return [
+        Heading("findings", "Every finding and its doubt"),
         Heading("rule", "How a figure is judged", 3),
         *map(Paragraph, RULE),
-        Heading("findings", "Every finding and its doubt", 3),
         Table("Findings", head, rows, (14, 29, 10, 7, 12, 18, 10)),
     ]
 
@@ -185,7 +185,7 @@ def limits_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bloc
         if library.limits[id].note
     )
     blocks: list[Block] = [
-        Heading("limits", "The limits and where they come from", 3),
+        Heading("limits", "The limits and where they come from"),
         Table(
             "Limits",
             ("Limit", "Band", "Holds up to", "Source", "Kind of source"),
@@ -228,7 +228,7 @@ def readings_part(survey: Survey, library: Library) -> list[Block]:
     head = ("Id", "What was read", "As typed", "Tool", "State", "By, when", "Notes")
     bare = f"A number alone is in {'inches' if survey.unit == 'in' else 'millimeters'}."
     return [
-        Heading("typed", "Every reading as it was typed", 3),
+        Heading("typed", "Every reading as it was typed"),
         Paragraph(f"{bare} {len(rows)} readings, those struck out with them."),
         Table("Readings", head, tuple(rows), (6, 41, 10, 6, 6, 18, 13)),
         *_tools(survey),
@@ -284,7 +284,7 @@ def looks_part(verdict: Verdict, survey: Survey) -> list[Block]:
     )
     head = ("Id", "Place", "How seen", "What was there", "By, when")
     blocks: list[Block] = [
-        Heading("looks", "Every place that was looked at", 3),
+        Heading("looks", "Every place that was looked at"),
         Table("Looks", head, tuple(rows), (6, 40, 11, 25, 18)),
     ]
     return [*blocks, *([items(struck)] if struck else [])]
@@ -310,7 +310,7 @@ def remarks_part(survey: Survey, library: Library) -> list[Block]:
         *_table("Skipped", ("What", "Why"), skips, (38, 37, 18)),
     ]
     nothing = Paragraph("None were written down.")
-    return [Heading("remarks", "Remarks, opinions and what was skipped", 3), *(blocks or [nothing])]
+    return [Heading("remarks", "Remarks, opinions and what was skipped"), *(blocks or [nothing])]
 
 
 def _remark(row: Remark) -> str:
