@@ -109,6 +109,24 @@ def test_a_corner_is_named_though_the_other_box_is_not_settled() -> None:
     assert (corner.side, corner.end) == ("right", "front")
 
 
+@pytest.mark.parametrize(("end", "by"), [("front", 8.0), ("rear", -8.0)])
+def test_a_corner_is_named_where_a_kick_on_the_way_lost_half(end: str, by: float) -> None:
+    """The double drop has a box from each end to its kick: over that one alone the rail is short by half,
+    and a rule that looked no further named no corner there in 7 of 7 (a rail pushed in evenly from
+    the end to the center).
+    """
+    pushed = {f"{end}_right": (by, 0.0), f"{end}_kick_right": (0.58 * by, 0.0)}
+    if end == "front":
+        pushed["tip_right"] = (by, 0.0)
+    seen = sight_of(taped_frame("double-drop", **pushed), library())
+    corner = corner_of(seen.judged, seen.layout)
+    assert corner is not None
+    assert (corner.side, corner.end, corner.box) == ("right", end, f"{end}-box")
+    assert abs(abs(corner.by.finding.value) - 8.0) < 1.0
+    told = [j.finding.id for j in seen.judged if j.bands and not j.quiet and j.worst != "leave"]
+    assert not [i for i in told if i.startswith("rail-shift")], "the corner over again, box by box"
+
+
 def test_a_corner_is_not_named_from_diagonals_that_an_end_bent_over_makes_too() -> None:
     seen = sight(CORNER, ("widths", "your-hand", "long-diagonals", "box-diagonals"))
     left = kinds_left(seen.judged, seen.layout)

@@ -175,9 +175,17 @@ def test_a_claim_is_true_at_its_own_place_only(fault: Fault, right: Claim, wrong
         right, wrong = (c._replace(where=Where(station, c.where.side)) for c in (right, wrong))
     found = with_faults(fault)
     assert one.score(replace(found, claims=(right,))).true == (right.kind,)
-    assert one.score(replace(found, claims=(right,))).faults == ((fault.kind, fault.size, True),)
+    assert one.score(replace(found, claims=(right,))).faults[-1][1:] == (fault.size, True)
     assert one.score(replace(found, claims=(wrong,))).false == (wrong.kind,)
-    assert one.score(replace(found, claims=(wrong,))).faults == ((fault.kind, fault.size, False),)
+    assert one.score(replace(found, claims=(wrong,))).faults[-1][1:] == (fault.size, False)
+
+
+def test_two_horns_that_differ_are_told_and_no_side_is() -> None:
+    values = {**straight().known.values, ("horn", "difference"): 8.0}
+    found = with_faults(Fault("horn", 8.0, "left", "in"), values=values)
+    differ = Claim("horn", Where("difference"))
+    rows = one.score(replace(found, claims=(differ,))).faults
+    assert rows == (("horn", 8.0, True), ("horn, its side", 8.0, False))
 
 
 def test_a_kink_told_two_stations_off_is_false() -> None:

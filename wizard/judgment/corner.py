@@ -11,7 +11,7 @@ says nothing of the axle.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain
 from typing import NamedTuple
@@ -57,6 +57,8 @@ class Corner(NamedTuple):
     """How much shorter its rail is, which is how far the corner is out."""
     shifts: tuple[Judged, ...]
     """The same corner seen by the diagonals of its box: half of it."""
+    parts: tuple[Judged, ...]
+    """The same corner seen over boxes that share a piece of that rail, where nothing else is left."""
     true: tuple[PlaceId, ...]
     """The other boxes, where all are known to be square and with rails equally long."""
     sources: tuple[FindingId, ...]
@@ -77,22 +79,29 @@ def corner_of(judged: Sequence[Judged], layout: Layout) -> Corner | None:
 def _corner_at(
     judged: Sequence[Judged], found: dict[FindingId, Judged], end: str, layout: Layout
 ) -> Corner | None:
-    box = _end_box(layout, end)
-    short = _short(found, box.id) if box else None
+    boxes = ((box, _short(found, box.id)) for box in _end_boxes(layout, end))
+    box, short = next((pair for pair in boxes if pair[1]), (None, None))
     if box is None or short is None:
         return None
     others = _others(layout, box.id)
     shifts, rest = _known(found, shift_ids(box.id)), _all_true(found, others)
-    if not all(_is_half(s, short, end) for s in shifts) or not _alone(judged, layout, end, rest):
-        return None
-    ids = tuple(j.finding.id for j in (short, *shifts, *rest))
-    return Corner(_side(short), end, box.id, short, shifts, others if rest else (), ids)
-
-
-def _alone(judged: Sequence[Judged], layout: Layout, end: str, rest: tuple[Judged, ...]) -> bool:
-    """Whether nothing else is left but that corner; or all else is known to be true."""
     kinds = kinds_left(judged, layout)
-    return kinds == {CORNERS[end]} if kinds else bool(rest)
+    alone = kinds == {CORNERS[end]} if kinds else bool(rest)
+    if not alone or not all(_is_half(s, short, end) for s in shifts):
+        return None
+    parts = tuple(_over(found, layout, box)) if kinds else ()
+    ids = tuple(j.finding.id for j in (short, *shifts, *rest))
+    return Corner(_side(short), end, box.id, short, shifts, parts, others if rest else (), ids)
+
+
+def _over(found: dict[FindingId, Judged], layout: Layout, box: Box) -> Iterator[Judged]:
+    """What the boxes that share a piece of the rail say of the corner."""
+    where = layout.place
+    start, end = where(box.front).x, where(box.rear).x
+    shared = (b for b in layout.boxes if b.id not in (box.id, layout.horns) and _is_rails(b))
+    for other in shared:
+        if where(other.front).x < end and where(other.rear).x > start:
+            yield from _known(found, (*shift_ids(other.id), *_length_ids(other.id)))
 
 
 def _all_true(found: dict[FindingId, Judged], boxes: Sequence[PlaceId]) -> tuple[Judged, ...]:
@@ -101,17 +110,21 @@ def _all_true(found: dict[FindingId, Judged], boxes: Sequence[PlaceId]) -> tuple
     return tuple(chain.from_iterable(rest)) if all(rest) else ()
 
 
-def _end_box(layout: Layout, end: str) -> Box | None:
-    """The shortest box between the rails that ends at their first points, or at their last."""
+def _end_boxes(layout: Layout, end: str) -> list[Box]:
+    """The boxes between the rails that end at their first points, or at their last; shortest first.
+
+    A rail pushed in as far as a crossmember further on is short in the longer box and may be too
+    little so in the shorter: what is lost on the way to a kick is not all.
+    """
     pairs = pairs_of(layout)
     if len(pairs) < 3:
-        return None
+        return []
     first, last = pairs[0].id, pairs[-1].id
     rails = (b for b in layout.boxes if b.id != WHOLE_BOX and _is_rails(b))
     inner = (b for b in rails if (b.front == first) != (b.rear == last))
     here = [b for b in inner if (b.front == first if end == "front" else b.rear == last)]
     where = layout.place
-    return min(here, key=lambda b: where(b.rear).x - where(b.front).x, default=None)
+    return sorted(here, key=lambda b: where(b.rear).x - where(b.front).x)
 
 
 def _others(layout: Layout, box: PlaceId) -> tuple[PlaceId, ...]:
@@ -270,7 +283,8 @@ def settled(judged: tuple[Judged, ...], layout: Layout) -> tuple[Judged, ...]:
     corner, base = corner_of(judged, layout), explained(judged, layout)
     # Only where the corner itself has a limit: else nobody would judge it at all.
     told = corner is not None and bool(corner.by.bands)
-    quiet = {*WHOLE, *(s.finding.id for s in corner.shifts)} if corner and told else set()
+    same = (*corner.shifts, *corner.parts) if corner and told else ()
+    quiet = {*(WHOLE if told else ()), *(j.finding.id for j in same)}
     return tuple(
         (
             j._replace(bands=(), quiet=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import random
 import time
+from collections.abc import Iterator
 from dataclasses import asdict, dataclass
 from functools import lru_cache
 from typing import Any
@@ -123,9 +124,7 @@ def score(found: Whole, number: int = 0) -> Scored:
         layout=frame.made.layout,
         hand=found.hand.name,
         ruler=found.hand.ruler,
-        faults=tuple(
-            (_row(f, found.hand), f.size, scoring.is_told(f, claims, known)) for f in frame.faults
-        ),
+        faults=tuple(_rows(found)),
         straight=not frame.faults,
         bare=known.story.bare and not known.story.seen,
         true=_kinds(judged, True),
@@ -139,6 +138,15 @@ def score(found: Whole, number: int = 0) -> Scored:
         sound_accused=any(scoring.verdict_on(c, known) is False for c in of_kind(claims, "slip")),
         seconds=found.seconds,
     )
+
+
+def _rows(found: Whole) -> Iterator[tuple[str, float, bool]]:
+    """Each fault and whether it is told; one bent horn once more, whether its side is."""
+    known, claims = found.known, found.claims
+    for fault in known.frame.faults:
+        yield _row(fault, found.hand), fault.size, scoring.is_told(fault, claims, known)
+        if fault.kind == "horn" and fault.side:
+            yield "horn, its side", fault.size, scoring.is_named(fault, claims, known)
 
 
 def _row(fault: Fault, hand: hands.Hand) -> str:

@@ -384,8 +384,16 @@ def _its_end(claim: Claim, fault: Fault) -> bool:
 
 
 def _its_horn(claim: Claim, fault: Fault) -> bool:
-    """A bent horn is told where it is named itself; of two, or of none, the difference."""
-    return not fault.side or claim.where.side == fault.side
+    """A bent horn is told where it is named itself, or where it is said that the two differ and that
+    the tape cannot say which is bent: nothing is named that was not told apart.
+    """
+    return not fault.side or claim.where.side in (None, fault.side)
+
+
+def is_named(fault: Fault, claims: tuple[Claim, ...], known: Known) -> bool:
+    """Whether one bent horn is told by its side, as it can be where it was seen."""
+    of_it = (c for c in claims if c.kind == fault.kind and c.where.side == fault.side)
+    return any(verdict_on(c, known) is not False for c in of_it)
 
 
 TOLD_BY: Mapping[str, tuple[tuple[str, ...], Callable[[Claim, Fault], bool]]] = {

@@ -242,7 +242,12 @@ def _cells(c: Counts) -> list[str]:
 def _faults(groups: dict[str, Counts]) -> list[str]:
     found = ["", "fault and size, mm: told for what it is, percent of n; reference | others"]
     nothing = [0, 0]
-    more = {"horn both": "horn", "horn-up both": "horn-up", "twist on three": "twist"}
+    more = {
+        "horn, its side": "horn",
+        "horn both": "horn",
+        "horn-up both": "horn-up",
+        "twist on three": "twist",
+    }
     rows = {**SIZES, **{name: SIZES[kind] for name, kind in more.items()}}
     for kind, sizes in rows.items():
         cells = []
