@@ -47,7 +47,7 @@ from wizard.telling.report_figures import found_picture
 from wizard.telling.report_tables import state_words
 from wizard.telling.verdict_words import DOES_NOT_SAY, sections
 
-SHEET = 250.0
+SHEET = 244.0
 """Millimeters that the first page may be high on Letter, the shorter paper, under its title."""
 LINE, LETTERS = 3.75, 130
 """Millimeters that a line of its type is high, and letters that one takes."""
@@ -72,10 +72,13 @@ class Room(NamedTuple):
 
 ROOMS = (
     *(Room(14, 82), Room(10, 82), Room(10, 74), Room(8, 74), Room(8, 66), Room(6, 66)),
-    *(Room(6, 66, reasons=False), Room(5, 60, reasons=False), Room(4, 52, reasons=False)),
+    *(Room(6, 66, reasons=False), Room(5, 66, reasons=False), Room(5, 60, reasons=False)),
+    *(Room(4, 60, reasons=False), Room(4, 52, reasons=False)),
     Room(4, 52, reasons=False, opinions=False),
 )
 """From the roomiest to the least; what is cut first is worth least."""
+FEW = 250
+"""Letters that the reasons take where they are kept in any case."""
 STOOD = ("engine", "body", "supports")
 """What of a state the page tells: the load, what props the frame, what it rests on."""
 
@@ -113,7 +116,7 @@ def _of_table(table: Table) -> float:
         return max(_lines(cell, TABLE_LETTERS * share / 100 - 2) for cell, share in wide)
 
     rows = (row(cells) for cells in (table.head, *table.rows))
-    return sum(TABLE_LINE * lines + 0.6 for lines in rows) + 4.5
+    return sum(TABLE_LINE * lines + 0.4 for lines in rows) + 4.5
 
 
 def _of_picture(picture: Picture) -> float:
@@ -124,11 +127,11 @@ def _of_picture(picture: Picture) -> float:
 HEIGHTS: Mapping[type, Callable[..., float]] = {
     Heading: lambda block: 6.4,
     Paragraph: lambda block: (
-        _lines(block.text, 92 if block.strong else LETTERS) * (4.6 if block.strong else LINE) + 0.5
+        _lines(block.text, 100 if block.strong else LETTERS) * (4.6 if block.strong else LINE) + 0.5
     ),
     Items: lambda block: sum(_lines(i.text) * LINE + 0.5 for i in block.items),
     Terms: lambda block: (
-        sum(_lines(item.text, LETTERS - block.margin) * LINE for _, item in block.rows) + 1.5
+        sum(_lines(item.text, LETTERS - block.margin) * LINE for _, item in block.rows) + 0.7
     ),
     Table: _of_table,
     Picture: _of_picture,
@@ -154,6 +157,7 @@ class _Page:
         told = told_of(self.answer, self.survey, self.library)
         said = {p.id: p.items for p in sections(self.answer.verdict, self.survey, self.library)}
         unseen = said.get("not-seen", ())
+        reasons = room.reasons or sum(len(item.text) for item in unseen) < FEW
         blocks: list[Block] = [
             Terms(tuple((label, Item(text)) for label, text in self._of_what() if text)),
             Heading("answer", "The answer"),
@@ -164,13 +168,13 @@ class _Page:
             *self._measured(room.rows),
             *self._changed(told),
             Heading("unseen", "What was not seen or not measured"),
-            *self._unseen(unseen, room.reasons),
+            *self._unseen(unseen, reasons),
             *_opinions(self.survey, room.opinions),
             Heading("signed", "Signed"),
             *map(Paragraph, _signing(self.survey)),
             Paragraph(f"{ONLY} {DOES_NOT_SAY} {foot}"),
         ]
-        return Front(tuple(blocks), () if room.reasons else ("not-seen",))
+        return Front(tuple(blocks), () if reasons else ("not-seen",))
 
     # Which car, by whom, with what ---------------------------------------------------------
 
@@ -341,8 +345,8 @@ def _checked(judged: Sequence[Judged], unit: Unit) -> Iterator[str]:
         yield f"taped distances of a box must fit one another, and {fit}"
     level = next((j.finding for j in judged if j.finding.quantity == marks.LEVEL_ERROR), None)
     if level is not None:
-        own = about(level.value, level.unit, unit)
-        yield f"turned end for end, the level itself is off by {own}"
+        own = at_most(level.value, level.unit, unit)
+        yield f"turned end for end, the level itself is off by no more than {own}"
 
 
 def _look(seen: Seen) -> str:

@@ -80,7 +80,7 @@ def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bl
         Heading("findings", "Every finding and its doubt"),
         Heading("rule", "How a figure is judged", 3),
         *map(Paragraph, RULE),
-        Table("Findings", head, rows, (14, 29, 10, 7, 12, 18, 10)),
+        Table("Findings", head, rows, (13, 28, 11, 8, 12, 18, 10)),
     ]
 
 
@@ -159,8 +159,9 @@ def _doubts(judged: Judged) -> str:
     if whole <= 0.0:
         return ""
     ranked = sorted(shares.items(), key=lambda pair: -pair[1])
-    said = [f"{name} {100 * share / whole:.0f} %" for name, share in ranked[:TOLD]]
-    rest = 100 * sum(share for _, share in ranked[TOLD:]) / whole
+    great = [pair for pair in ranked[:TOLD] if pair[1] >= 0.005 * whole]
+    said = [f"{name} {100 * share / whole:.0f} %" for name, share in great]
+    rest = 100 * sum(share for _, share in ranked[len(great) :]) / whole
     return "; ".join([*said, f"all else {rest:.0f} %"] if rest >= 0.5 else said)
 
 
