@@ -186,7 +186,7 @@ class _Page:
         stood = [state_words(s, self.library, STOOD) for s in survey.standing(State)]
         states = [words for words, _ in groupby(stood)]
         before = f"In {len(states)} states, the last: " if len(states) > 1 else ""
-        yield "How it stood", f"{before}{cap(states[-1])}." if states else ""
+        yield "How it stood", cap(f"{before}{states[-1]}.") if states else ""
         yield "Tools", _tools(survey, self.answer.verdict.judged)
 
     # What was seen and measured ------------------------------------------------------------

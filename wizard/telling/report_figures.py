@@ -86,7 +86,8 @@ def found_picture(answer: Answer, survey: Survey, library: Library, share: int) 
     points = put_on(displaced(plan), moved_side(answer.facts)) if plan else ()
     noted = (*_noted_looks(answer.facts, layout), *_noted_sags(answer.verdict, survey, layout))
     figure = found_figure(points, noted, layout, survey.unit)
-    typed = painted(found_scene(points, noted, layout, survey.unit), TYPED, 15, "ascii")
+    marked = [one._replace(words="") for one in noted]
+    typed = painted(found_scene(points, marked, layout, survey.unit), TYPED, 15, "ascii")
     return Picture(figure, typed.lines, share=share, told=f"{TYPED_ROUGHLY} {figure.words}")
 
 

@@ -37,6 +37,7 @@ if TYPE_CHECKING:  # only types name them, and they load numpy
 REACH = 46.0
 """Units that the longest arrow with its ellipse may take."""
 
+
 # Where each point is off
 # --------------------------------------------------------------------------------------
 
@@ -150,7 +151,8 @@ def found_scene(
         ),
         *_said(noted, on),
     ]
-    return Scene(tuple(parts), on.reach, on.half, _found_words(points, by_number, on, unit))
+    words = f"{_found_words(points, by_number, on, unit)}{_noted_words(noted)}"
+    return Scene(tuple(parts), on.reach, on.half, words)
 
 
 def numbered(points: Sequence[Displaced], layout: Layout) -> tuple[PointId, ...]:
@@ -196,6 +198,13 @@ def _found_words(
             f"Only those with a figure are off by more than their doubt, {drawn_words(on.times)}."
         )
     return f"Front to the left, the car's left side below. {'; '.join(said)}. {told}"
+
+
+def _noted_words(noted: Sequence[Noted]) -> str:
+    """What stands at places of the drawing, said."""
+    seen, read = (dict.fromkeys(n.words for n in noted if n.marked is m) for m in (True, False))
+    said = (("Marked where it was seen", seen), ("At its place under the string", read))
+    return "".join(f" {lead}: {'; '.join(words)}." for lead, words in said if words)
 
 
 def _extent(layout: Layout) -> tuple[Flat, float]:

@@ -128,7 +128,7 @@ class Text:
     def table(self, block: Table) -> list[str]:
         """Each row as a short paragraph: no table of that width stays readable in 76 columns."""
         heads = "; ".join(block.head) if block.rows else "none"
-        lines = wrap(f"{block.caption}: {heads}", self.width)
+        lines = wrap(f"{block.caption.rstrip('.')}: {heads}", self.width)
         for row in block.rows:
             cells = (clean_line(cell, 4000) for cell in row)
             lines += wrap("; ".join(cell for cell in cells if cell), self.width, "  ", " " * 6)
