@@ -13,7 +13,7 @@ import wizard
 from tests.hostile import HOSTILE
 from tests.sitting.driving import begun, finished
 from wizard.command import USAGE, main
-from wizard.library.load import load_library
+from wizard.library import load_library
 from wizard.survey.file import load
 
 ROOT = Path(wizard.__file__).resolve().parent.parent
@@ -326,7 +326,7 @@ def test_an_installation_with_faulty_content_names_the_faults(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     load_library.cache_clear()
-    monkeypatch.setattr("wizard.library.load.content_dir", lambda: tmp_path)
+    monkeypatch.setattr("wizard.library.paths.content_dir", lambda: tmp_path)
     _typed(monkeypatch, BEGUN)
     assert main(["ask"]) == 1
     assert "course.toml: file: is missing; put it back" in capsys.readouterr().err

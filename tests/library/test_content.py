@@ -14,6 +14,8 @@ from wizard.library.paths import content_dir, samples_dir
 from wizard.library.shapes import SEEN
 from wizard.screens.page import choice_columns
 
+pytestmark = pytest.mark.quick
+
 
 def test_the_content_has_no_fault() -> None:
     assert [str(f) for f in read_content(content_dir())[1]] == []
@@ -174,7 +176,7 @@ def test_an_installation_without_content_says_so(
 def test_faulty_content_of_its_own_is_never_used(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("wizard.library.load.content_dir", lambda: tmp_path)
+    monkeypatch.setattr("wizard.library.paths.content_dir", lambda: tmp_path)
     with pytest.raises(ContentError, match=r"tools\.toml: file: is missing; put it back"):
         load_library.__wrapped__()
 

@@ -102,8 +102,7 @@ def faults(content: Path, layout: str = "") -> list[str]:
 def reading(content: Path) -> Iterator[None]:
     """The program with this content in the place of its own."""
     with pytest.MonkeyPatch.context() as patch:
-        for place in ("wizard.library.load", "wizard.library.paths"):
-            patch.setattr(f"{place}.content_dir", lambda: content)
+        patch.setattr("wizard.library.paths.content_dir", lambda: content)
         load_library.cache_clear()
         yield
     load_library.cache_clear()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from wizard.library.load import load_library
+    from wizard.library.kept import load_library
 
 __all__ = ["load_library"]
 
@@ -14,6 +14,6 @@ def __getattr__(name: str) -> Any:
     """The loader with all that it needs, once it is asked for: the first page is up without it."""
     if name != "load_library":
         raise AttributeError(name)
-    from wizard.library.load import load_library
+    from wizard.library.kept import load_library
 
     return load_library

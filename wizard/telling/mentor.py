@@ -6,16 +6,19 @@ from __future__ import annotations
 
 import math
 import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from itertools import groupby, zip_longest
 
 from wizard.checks.case import Case, case_of
-from wizard.checks.spread import spread_of
 from wizard.judgment.bands import Judged, own_bounds
+from wizard.judgment.seen import bent_horn
+from wizard.judgment.sight import sight_of
 from wizard.judgment.signs import POINTS, Evidence
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
+from wizard.library.kinds import bubble_of, length_of
 from wizard.library.places import (
     DIFFERENCE,
     NO_PLACE,
@@ -37,6 +40,7 @@ from wizard.library.shapes import Bound, Box, Library, Step
 from wizard.library.shapes_signs import CAUSES
 from wizard.math.uncertain import Part, Uncertain
 from wizard.readings.plain import clean_line
+from wizard.readings.refused import Refused
 from wizard.readings.written import number_about, write_fraction_about
 from wizard.survey.guide import guide_of, layout_of
 from wizard.survey.prompts import Prompt
@@ -154,8 +158,35 @@ def _typed(row: Reading) -> str:
     return clean_line(row.typed, 60) + by
 
 
+def _spread_of(prompt: Prompt, typed: Iterable[str], unit: Unit) -> tuple[Fraction, str] | None:
+    """The largest reading less the smallest, and what it is in: mm, divisions, degrees, or mm for a
+    shim.
+
+    typed: the readings of that prompt. None for fewer than two, or where one cannot be read or is
+    of another kind.
+    """
+    values: list[tuple[Fraction, str]] = []
+    for text in typed:
+        try:
+            values.append(_as_typed(prompt, text, unit))
+        except Refused:
+            return None
+    if len(values) < 2 or len({kind for _, kind in values}) > 1:
+        return None
+    numbers = [number for number, _ in values]
+    return max(numbers) - min(numbers), values[0][1]
+
+
+def _as_typed(prompt: Prompt, text: str, unit: Unit) -> tuple[Fraction, str]:
+    """Raises Refused."""
+    if not prompt.kind.tilts:
+        return length_of(prompt, text, unit), "mm"
+    bubble = bubble_of(text, unit)
+    return bubble.value, "mm" if bubble.kind == "shim" else bubble.kind
+
+
 def _spread(prompt: Prompt, rows: tuple[Reading, ...], survey: Survey) -> str:
-    found = spread_of(prompt, (r.typed for r in rows), survey.unit)
+    found = _spread_of(prompt, (r.typed for r in rows), survey.unit)
     if found is None:
         return ""
     size, kind = found
@@ -166,11 +197,11 @@ def _spread(prompt: Prompt, rows: tuple[Reading, ...], survey: Survey) -> str:
 def _results(
     survey: Survey, library: Library, step: Step, results: tuple[Judged, ...]
 ) -> Iterator[str | Item]:
-    layout = layout_of(survey, library)
+    layout, bent = layout_of(survey, library), bent_horn(sight_of(survey, library).seen)
     if not results and step.check:
         yield NO_RESULT
     for judged in results:
-        yield sentence_and_band(judged, layout, survey.unit)
+        yield sentence_and_band(judged, layout, survey.unit, bent)
         yield from doubt_items(judged, survey)
 
 
@@ -431,7 +462,7 @@ def _typed_side(side: Sequence[PromptId], case: Case) -> str:
 
 def _greatest(ids: Sequence[PromptId], case: Case, unit: Unit) -> str:
     """The greatest spread of any prompt that was read more than once."""
-    found = (spread_of(case.prompts[i], (r.typed for r in case.by_prompt[i]), unit) for i in ids)
+    found = (_spread_of(case.prompts[i], (r.typed for r in case.by_prompt[i]), unit) for i in ids)
     most = max((spread for spread in found if spread is not None), default=None)
     if most is None:
         return ""

@@ -4,7 +4,10 @@ brake pull.
 
 from __future__ import annotations
 
-from wizard.judgment.verdict import Verdict
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from wizard.judgment.verdict import Verdict
 
 NOT_DRIVEN = "Do not drive it; somebody who knows frames must look at it first."
 NO_SURVEY = (

@@ -147,7 +147,7 @@ def straightest(points: Sequence[tuple[float, float, float]]) -> list[Flat]:
     """The straight pieces through points of (x, value, give or take) that stay within every give
     or take: what is inside its doubt is drawn straight, and what is beyond it where it was read.
 
-    >>> straightest([(0, 0.0, 0.0), (1, 0.4, 0.5), (2, 5.0, 0.5), (3, 0.0, 0.0)])
+    >>> straightest([(0, 0.0, 0.0), (1, 2.4, 0.5), (2, 5.0, 0.5), (3, 0.0, 0.0)])
     [(0, 0.0), (2, 5.0), (3, 0.0)]
     """
     if len(points) < 2:

@@ -205,9 +205,7 @@ def sheet_of(
     course = _course(blank, library, chosen, points_of(frame))
     steps = tuple(_steps(course))
     gone = tuple(
-        (n, page.step.title, page.gone)
-        for n, page in enumerate(course.walked, start=1)
-        if page.gone
+        (n, page.title, page.gone) for n, page in enumerate(course.walked, start=1) if page.gone
     )
     words = {f: course.state_words(f) for f in chosen}
     return Sheet(frame, words, course.points, steps, gone)
@@ -391,7 +389,7 @@ def _step(number: int, page: Page, course: Course, told: frozenset[str]) -> Shee
     return SheetStep(
         number=number,
         id=step.id,
-        title=step.title,
+        title=page.title,
         how=step.paper or step.how[0],
         codes=tuple(shared.values()),
         only_when=wanted,

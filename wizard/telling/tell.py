@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from wizard.judgment.answer import Answer, answer_of
 from wizard.judgment.bands import Judged
+from wizard.judgment.seen import bent_horn
 from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
@@ -58,9 +59,14 @@ def part_of_letter(letter: str) -> Part | None:
     return next((part for part in PARTS if part.letter == letter.strip().lower()), None)
 
 
-def keys_text() -> str:
-    """`w why   c what it comes from   ...`."""
-    return "   ".join(f"{part.letter} {part.words}" for part in PARTS)
+ON = ("g", "go on with the whole survey")
+"""The letter that goes on behind a short survey, and what it does."""
+
+
+def keys_text(short: bool = False) -> str:
+    """`w why   c what it comes from   ...`. short: whether it is the end of a short survey."""
+    keys = [*((part.letter, part.words) for part in PARTS), *((ON,) if short else ())]
+    return "   ".join(f"{letter} {words}" for letter, words in keys)
 
 
 def part_sections(
@@ -175,10 +181,10 @@ def findings_section(
     verdict: Verdict, survey: Survey, library: Library, mentor: bool = False
 ) -> Section:
     """Every finding in one sentence."""
-    layout = layout_of(survey, library)
+    layout, bent = layout_of(survey, library), bent_horn(verdict.seen)
     items: list[Item] = []
     for judged in verdict.judged:
-        items.append(Item(sentence_and_band(judged, layout, survey.unit)))
+        items.append(Item(sentence_and_band(judged, layout, survey.unit, bent)))
         items += _doubts(judged, survey) if mentor else []
     return Section("findings", "Every finding", tuple(items))
 
