@@ -73,8 +73,8 @@ class Room(NamedTuple):
 ROOMS = (
     *(Room(14, 82), Room(10, 82), Room(10, 74), Room(8, 74), Room(8, 66), Room(6, 66)),
     *(Room(6, 66, reasons=False), Room(5, 66, reasons=False), Room(5, 60, reasons=False)),
-    *(Room(4, 60, reasons=False), Room(4, 52, reasons=False)),
-    Room(4, 52, reasons=False, opinions=False),
+    *(Room(4, 60, reasons=False), Room(4, 52, reasons=False), Room(3, 46, reasons=False)),
+    *(Room(3, 46, reasons=False, opinions=False), Room(1, 40, reasons=False, opinions=False)),
 )
 """From the roomiest to the least; what is cut first is worth least."""
 FEW = 250
@@ -192,19 +192,17 @@ class _Page:
     # What was seen and measured ------------------------------------------------------------
 
     def _seen(self, decides: Sequence[Item]) -> Iterator[Block]:
-        """What decides, whole; loose joints and what must be looked at by name and side."""
+        """What decides, whole; what else is loose or must be looked at, by name and side."""
         if decides:
             yield Heading("decides", "What was seen that decides")
             yield Items(tuple(decides))
         verdict = self.answer.verdict
+        told = {id for item in decides for id in item.sources}
         spoken = [s for voice in verdict.voices for s in voice.seen]
-        rows = (
-            ("Loose", verdict.loose),
-            ("To be looked at", [s for s in spoken if s not in verdict.stops]),
-        )
-        told = [(label, "; ".join(map(_look, seen))) for label, seen in rows if seen]
-        if told:
-            yield Terms(tuple((label, Item(f"{cap(words)}.")) for label, words in told))
+        rows = [("Loose", verdict.loose), ("To be looked at", spoken)]
+        left = [(label, [s for s in seen if s.look.id not in told]) for label, seen in rows]
+        said = [(label, f"{cap('; '.join(map(_look, seen)))}.") for label, seen in left if seen]
+        yield from _terms(tuple((label, Item(words)) for label, words in said))
 
     def _measured(self, most: int) -> Iterator[Block]:
         """The table: what is out and open, then what is in order, one row for each thing and side."""
