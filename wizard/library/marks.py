@@ -182,8 +182,9 @@ SOMETHING = "something"
 """What an answer says that means nothing to the rule: it was looked at all the same."""
 QUIET, WOBBLE, WANDER = "quiet", "wobble", "wander"
 MEASURE_AGAIN, ASK_MENTOR, ASK_SPECIALIST = "measure-again", "ask-mentor", "ask-specialist"
+MONTH, MENDED = "month", "mended"
 SEASON, YEAR, TWO_YEARS = "season", "year", "two-years"
-WHOLE, SHORT = "whole", "short"
+WHOLE, SHORT, EVERY = "whole", "short", "every"
 
 # Questions
 KNOCKED, WHERE_HIT, PULLEY = "knocked", "where-hit", "pulley-was-centered"
@@ -221,7 +222,7 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
     WISH: (MEASURE_AGAIN, ASK_MENTOR, ASK_SPECIALIST),
     LAST_WORD: (),
     OWN_QUESTION: (),
-    WHEN_AGAIN: (SEASON, YEAR, TWO_YEARS),
+    WHEN_AGAIN: (MONTH, MENDED, SEASON, YEAR, TWO_YEARS),
     HOW_MUCH: (),
 }
 """What a rule asks, and what an answer may mean to it. An answer that means none of these says
@@ -247,7 +248,7 @@ KEPT: Mapping[str, tuple[str, ...]] = {
     **{f"state.{field}": words for field, words in STATES.items()},
     "survey.unit": ("in", "mm"),
     "tool.tape.start": ("mark", "taken-off", "hook"),
-    HOW_MUCH: (WHOLE, SHORT),
+    HOW_MUCH: (WHOLE, SHORT, EVERY),
     MEASURED_BY: (OWNER, "mentor", "helper"),
 }
 """What an answer keeps, or what its prompt asks, and the words for it that a file holds."""

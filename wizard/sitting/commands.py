@@ -7,25 +7,23 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from wizard.library.places import NO_PROMPT, PromptId, StepId
-from wizard.library.shapes import Caution
+from wizard.library.shapes import Caution, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.drawing import drawing
 from wizard.sitting.ending import ending
 from wizard.sitting.marks import point
 from wizard.sitting.mentor import finished, guess, mentor, opinion, show
 from wizard.sitting.own import add, set_limit, set_size, set_tool
-from wizard.sitting.paging import may_see
+from wizard.sitting.paging import may_see, same
 from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
-from wizard.sitting.taking_back import strike, struck, undo
-from wizard.survey.answer import Doubted
+from wizard.sitting.taking_back import full, more, offered, strike, struck, undo
 from wizard.survey.guide import LENGTH_PROMPT, Page, stop_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Reading, Remark, Skip
-from wizard.survey.same import SAME, By, page_kept
 from wizard.telling.asking import (
     caution_spoils,
     caution_why,
@@ -41,7 +39,7 @@ from wizard.telling.evening_words import TITLE, open_blocks, open_text, rest_lin
 from wizard.telling.glossary import words_text
 from wizard.telling.tell import ON, verdict_page, with_verdict
 from wizard.telling.text import wrap
-from wizard.telling.then_words import left_out_words, page_words, then_and_now
+from wizard.telling.then_words import left_out_words, then_and_now
 from wizard.telling.written_down import written_text
 
 
@@ -58,7 +56,7 @@ class Command:
 def handle(sitting: Sitting, text: str) -> Reply:
     """One line from a face: a command when it begins with `/`, else an answer."""
     asked, stop, before = sitting.prompt, sitting.page(), sitting.survey
-    commanded = sitting.striking is not None or text.lstrip().startswith("/")
+    commanded = sitting.striking is not None or text.lstrip().startswith(("/", MORE))
     reply = _handle(sitting, text)
     kept_in_step(sitting)
     answered = reply.kind in ("taken", "ended") and not commanded
@@ -67,9 +65,16 @@ def handle(sitting: Sitting, text: str) -> Reply:
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
         sitting.news = ""
-    if answered and ";" not in text and not sitting.aside.second:
-        reply = _beside(sitting, asked, reply)
+    if answered:
+        reply = _with_more(sitting, asked, reply, ";" in text)
     return (_seal(sitting) or reply) if reply.kind == "ended" else reply
+
+
+def _with_more(sitting: Sitting, asked: Prompt | None, reply: Reply, several: bool) -> Reply:
+    """The reply with what was read last time, and with a reading that would settle what is open."""
+    if not several and not sitting.aside.second:
+        reply = _beside(sitting, asked, reply)
+    return reply if sitting.aside.reader else offered(sitting, asked, reply)
 
 
 def _placed(sitting: Sitting, asked: Prompt | None, before: Survey, reply: Reply) -> Reply:
@@ -84,7 +89,10 @@ def _finished(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: 
     if asked is None or stop is None or asked.kind.acknowledges:
         return reply
     step, here = sitting.library.steps[asked.step], sitting.page()
-    came_to = finished(sitting, step) if sitting.step is not step else ""
+    gone = sitting.step is not step
+    if gone and (again := _again(sitting, asked, step)):
+        return _and(replace(reply, kind="taken"), again)
+    came_to = finished(sitting, step) if gone else ""
     if here is not None and here.step is stop.step and here.prompts[:1] == stop.prompts[:1]:
         return _and(reply, came_to)
     walk = sitting.walk()
@@ -96,6 +104,15 @@ def _finished(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: 
 def _and(reply: Reply, *more: str) -> Reply:
     """The reply with more behind what it says."""
     return replace(reply, says=" ".join(part for part in (reply.says, *more) if part))
+
+
+def _again(sitting: Sitting, asked: Prompt, step: Step) -> str:
+    """What of a finished page is asked for again, since it does not read as last time."""
+    if sitting.earlier is None or not asked.kind.measures:
+        return ""
+    from wizard.sitting.recheck import read_again  # few surveys follow another
+
+    return read_again(sitting, step)
 
 
 def _beside(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
@@ -119,6 +136,8 @@ def _handle(sitting: Sitting, text: str) -> Reply:
     striking, sitting.striking = sitting.striking, None
     if striking and not line:
         return struck(sitting, *striking)
+    if line == MORE:
+        return _commanded(sitting, ALSO[MORE], "")
     if not line.startswith("/"):
         return _answered(sitting, text)
     word, _, rest = line[1:].partition(" ")
@@ -189,8 +208,8 @@ def passed(sitting: Sitting, asked: Prompt) -> str:
     names = "; ".join(p.title for p in between if p.gone or not p.prompts)
     if not names:
         return ""
-    why = " /trail (F6) says why." if any(p.gone for p in between) else ""
-    return f"Left out for this car as it stands: {names}.{why}"
+    why = " (/trail says why)" if any(p.gone for p in between) else ""
+    return f"Left out for this car as it stands: {names}{why}."
 
 
 def end() -> Reply:
@@ -380,25 +399,6 @@ def whole(sitting: Sitting, _: str) -> Reply:
     return Reply("taken", "You go on with the whole survey. What you did already is kept.")
 
 
-NOTHING_THEN = "There is nothing of last time to keep here. Answer it for today."
-
-
-def same(sitting: Sitting, rest: str) -> Reply:
-    """The rest of a page as last time: its questions all at once, its looks with how well seen."""
-    prompt, page, earlier = sitting.prompt, sitting.page(), sitting.earlier
-    if prompt is None:
-        return end()
-    looks = prompt.kind.looks or prompt.kind.gathers
-    if looks and sitting.keeps(prompt):
-        return sitting.enter(rest and f"{rest} {SAME}")
-    if page is None or earlier is None or prompt.kind.counts:
-        return Reply("refused", NOTHING_THEN)
-    survey, lines = page_kept(sitting.survey, page, earlier, By(sitting.at, sitting.reader))
-    if not lines:
-        return Reply("refused", NOTHING_THEN)
-    return sitting.doubt(Doubted(page_words([p for p, _ in lines], survey), survey), "/same")
-
-
 # What is told, and what is noted ------------------------------------------------------------------
 
 
@@ -451,15 +451,20 @@ def _words(sitting: Sitting, rest: str) -> Reply:
     )
 
 
-def _photo(sitting: Sitting, number: str) -> Reply:
-    return (
-        _remark(sitting, "", number)
-        if number
-        else Reply("refused", "Type the photo's number too, like /photo 112.")
-    )
+def _photo(sitting: Sitting, said: str) -> Reply:
+    """`/photo 112` at a question, `/photo 112 left front corner` for one that every record needs;
+    alone it lists those.
+    """
+    from wizard.telling.photos import asked_by, needed_text, plain
+
+    if not said:
+        text = needed_text(sitting.survey, sitting.library)
+        return Reply("told", text, "The photos that every record needs")
+    shows, number = asked_by(said, sitting.library)
+    return _remark(sitting, "", number or (plain(said) if shows else said), shows)
 
 
-def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
+def _remark(sitting: Sitting, text: str, photo: str = "", shows: str = "") -> Reply:
     if not text and not photo:
         return Reply("refused", "Type a few words too, like /remark left rivet is worn oval.")
     survey, prompt = sitting.survey, sitting.ask.prompt.id if sitting.ask else NO_PROMPT
@@ -470,8 +475,11 @@ def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
         prompt=prompt,
         text=text[:500],
         photo=photo[:60],
+        shows=shows,
     )
     at = f" (at “{sitting.step.title}”)" if sitting.step else ""
+    if shows:
+        at = f" ({sitting.library.paper.photos[shows].name})"
     return sitting.change(survey.with_row(row)) or Reply(
         "told", f"Noted: {text[:200] or 'photo ' + photo[:60]}{at}"
     )
@@ -527,7 +535,9 @@ def _quit(sitting: Sitting, _: str) -> Reply:
 
 WHOLE_PAGE = ("page", "step")
 """What people type for all that a page asks."""
-ALSO = {"?": "help", "exit": "quit", "stop": "quit", "q": "quit", "list": "trail"}
+MORE = "+"
+"""Takes what was left out as not needed; it is no answer to anything."""
+ALSO = {MORE: "more", "?": "help", "exit": "quit", "stop": "quit", "q": "quit", "list": "trail"}
 """Other words for a command, where it is typed without its slash."""
 WITHOUT_SLASH = {
     **dict.fromkeys(("help", "why", "spoils", "words", "back", "next", "undo"), False),
@@ -554,6 +564,8 @@ GROUPS = (
             Command("open", "says what is known, what is open and what would settle it", is_open),
             Command("go", "goes to another page by its number or name, like /go level", go),
             Command("whole", "goes on from the short survey to the whole one", whole),
+            Command("more", "or + takes the readings that were left out as not needed", more),
+            Command("all", "asks for every reading from here on, needed or not", full),
         ),
     ),
     (
@@ -565,7 +577,9 @@ GROUPS = (
             Command("strike", "takes out the last reading here: it says which and asks", strike),
             Command("undo", "takes back the last thing that you wrote down", undo),
             Command("remark", "notes a few words, like /remark left rivet is worn oval", _remark),
-            Command("photo", "notes a photo's number, like /photo 112", _photo),
+            Command(
+                "photo", "notes a photo's number: /photo 112; alone it lists what to take", _photo
+            ),
             Command("point", "says how a point is marked: /point front-left punch dot", point),
         ),
     ),
@@ -576,7 +590,9 @@ GROUPS = (
                 "verdict", "shows the answer; /verdict w says why, /verdict a shows all", _opened
             ),
             Command("change", "shows what has changed since the last survey", _change),
-            Command("report", "writes the report beside the survey; /report md, txt, csv", report),
+            Command(
+                "report", "writes the report beside the survey; /report md, csv, brief", report
+            ),
             Command("drawing", "says in words what is drawn", drawing),
         ),
     ),

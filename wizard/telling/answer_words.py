@@ -125,6 +125,8 @@ def _moved(told: Told) -> str:
     said, first = _since(told), since.moved[0]
     if first.is_wanted:
         return f"{said} Measure the same points again in half a year: a frame may spring back."
+    if first.is_read_again:
+        return f"{said} It was read again and stays so: look at {look_bare(first)} bare now."
     return f"{said} Read that place once more now, then look at {look_bare(first)} bare."
 
 

@@ -11,6 +11,7 @@ from wizard.telling.document import (
     Heading,
     Items,
     Paragraph,
+    Photo,
     Picture,
     Quote,
     Sketch,
@@ -66,6 +67,10 @@ class Markdown:
         drawn = [*_fenced(block.typed), ""] if block.typed else []
         said = marked(block.told or block.figure.words)
         return [*drawn, f"**{marked(block.figure.title)}\\.** {said}"]
+
+    def photo(self, block: Photo) -> list[str]:
+        """In words: the file is named there."""
+        return [f"**{marked(block.title)}\\.** {marked(block.caption)}"]
 
     def sketch(self, block: Sketch) -> list[str]:
         """Nothing: it is for a screen."""

@@ -33,6 +33,7 @@ from wizard.telling.document import (
 )
 from wizard.telling.front_page import front_page
 from wizard.telling.not_driven import NO_SURVEY
+from wizard.telling.photos import NO_PHOTOS, Photos, photo_blocks
 from wizard.telling.report_figures import figures
 from wizard.telling.report_tables import (
     findings_part,
@@ -58,23 +59,32 @@ class Source(NamedTuple):
 
 
 def report_of(
-    survey: Survey, library: Library, today: datetime, source: Source, earlier: Earlier = NOTHING
+    survey: Survey,
+    library: Library,
+    today: datetime,
+    source: Source,
+    earlier: Earlier = NOTHING,
+    photos: Photos = NO_PHOTOS,
 ) -> Document:
     """The whole report as blocks: every number as `tell`, `tell --json` and `compare` have it.
 
-    earlier: the surveys that this one follows; they are read by whoever calls.
+    earlier: the surveys that this one follows, photos: those of the record; they are read by
+    whoever calls.
     """
     before = earlier.surveys[-1] if earlier.surveys else None
     answer = answer_of(survey, library, today, before)
     foot = foot_of(survey, source)
+    few = 0 < len(photos.shots) <= FEW_PHOTOS
     front = front_page(answer, survey, library, f"{foot} {SUM}")
     day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
     name = clean_line(survey.car or survey.id, 200) or "A survey without a name"
     blocks: list[Block] = [
         *front.blocks,
         *_behind(answer, survey, library, front.behind),
+        *(photo_blocks(photos) if few else photos_part(survey, library)),
         Heading("appendix", "Appendix: every reading and every doubt", new_part=True),
         *trend_part(survey, library, earlier),
+        *(() if few else photo_blocks(photos)),
         *findings_part(answer.verdict, survey, library),
         *limits_part(answer.verdict, survey, library),
         *readings_part(survey, library),
@@ -91,6 +101,8 @@ def report_of(
     return Document(f"{name}{day}: {RECORD}", tuple(blocks), foot)
 
 
+FEW_PHOTOS = 8
+"""Photos that stand before the appendix; more stand in it, and before it their numbers."""
 SUM = "The checksum is of the survey's file, as the appendix says."
 
 
@@ -121,7 +133,6 @@ def _behind(
     yield from set_out((p for p in here if p.id not in TO_ASK), 3)
     yield from _known(survey, library)
     yield from set_out((p for p in here if p.id in TO_ASK), 3)
-    yield from photos_part(survey, library)
 
 
 def _once(parts: Sequence[Section]) -> list[Section]:
