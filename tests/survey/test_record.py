@@ -129,6 +129,10 @@ def test_a_look_gives_one_row_for_each_thing_seen() -> None:
     ]
 
 
+def _told(told: tuple[str, ...], row: Row) -> tuple[str, ...]:
+    return (*told, f"{row.id} {row.struck}")
+
+
 def _looked_up(survey: Survey) -> dict[str, object]:
     """All that a survey looks up among its rows and keeps."""
     prompts = ("a/x", "a/y", "b/z")
@@ -142,6 +146,7 @@ def _looked_up(survey: Survey) -> dict[str, object]:
         "last": survey.last_number(),
         "keeping": survey.numbers_keeping(("state.engine", "state.body")),
         "states": [survey.state_of(f"s{n}") for n in range(40)],
+        "folded": survey.folded((), _told),
     }
 
 
