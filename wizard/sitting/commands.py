@@ -199,8 +199,8 @@ def passed(sitting: Sitting, asked: Prompt) -> str:
     names = "; ".join(p.title for p in between if p.gone or not p.prompts)
     if not names:
         return ""
-    why = " /trail (F6) says why." if any(p.gone for p in between) else ""
-    return f"Left out for this car as it stands: {names}.{why}"
+    why = " (/trail says why)" if any(p.gone for p in between) else ""
+    return f"Left out for this car as it stands: {names}{why}."
 
 
 def end() -> Reply:

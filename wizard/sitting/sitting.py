@@ -14,6 +14,7 @@ from wizard.library.shapes import SEEN, Library, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.aside import LOOK_AGAIN, Aside, at_others, blind, his_own
 from wizard.sitting.chain import earlier_of
+from wizard.sitting.foretold import against_last_time
 from wizard.sitting.naming import free_id, survey_folder
 from wizard.sitting.reply import Reply
 from wizard.survey.again import settled
@@ -568,8 +569,9 @@ class Sitting:
         way would lead him.
         """
         assert self.foretell is not None
+        then = against_last_time(survey, self.earlier, self.library, prompt, typed)
         if not self.aside.second:
-            return self.foretell(survey, prompt, typed)
+            return self.foretell(survey, prompt, typed) or then
         seen = (at_others(survey, self.aside), his_own(survey))
         return LOOK_AGAIN if any(self.foretell(s, prompt, typed) for s in seen) else ""
 
