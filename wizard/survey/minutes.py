@@ -143,7 +143,7 @@ def _took(survey: Survey, pages: Sequence[Page]) -> Mapping[int, float]:
     most = [max(BREAK, 2.0 * page.step.minutes) for page in pages]
     took, broken = dict[int, float](), set[int]()
     gap, start = 0.0, Spans(survey.started, (), ())
-    _, prompts, spans = survey.folded(start, _with_row)
+    _, prompts, spans = survey.in_turn(start, _with_row)
     for number, since in zip(map(at.get, prompts), spans, strict=True):
         gap += since
         if number is not None:
