@@ -105,6 +105,7 @@ def read_limits(t: Table) -> dict[str, Limit]:
             note=row.text("note", ""),
             unit=_unit(row),
             sound=row.text("sound"),
+            well=row.text("well", ""),
             told=row.word("told", TOLD, "whole"),
             local=row.text("local", ""),
         )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -26,7 +26,6 @@ from wizard.library.places import (
 from wizard.library.shapes_model import ModelBook
 from wizard.library.shapes_quantity import Quantity as Quantity
 from wizard.library.shapes_signs import SignBook
-from wizard.value import dataclass
 
 if TYPE_CHECKING:
     from wizard.library.kinds import Kind
@@ -313,6 +312,8 @@ class PromptTemplate:
     """The question that a rule reads here, of wizard/library/marks.py; empty for none."""
     exposes: tuple[str, ...] = ()
     """Exposures that this prompt adds to those of its page, wherever it is asked."""
+    today: bool = False
+    """True where a re-check never keeps last time's answer: it is done, seen or read on the day."""
 
 
 class OnlyWords(NamedTuple):
@@ -343,6 +344,30 @@ class Stop(NamedTuple):
     step: StepId
     parts: tuple[PartId, ...] = ()
     """Empty for all of the step that no stop before it asks."""
+
+
+class Topic(NamedTuple):
+    """One thing that a survey finds out, with the steps that settle it."""
+
+    id: str
+    name: str
+    """What it is, as a list names it: `the sag with the engine's weight on`."""
+    steps: tuple[StepId, ...]
+    """Steps, and places of a round, in any order."""
+    tells: tuple[QuantityId, ...] = ()
+    """Quantities by which it is judged."""
+    lacks: str = ""
+    """What a verdict lacks as long as this is open: rail-shift, sag, twist, looks; empty where it can
+    do without.
+    """
+    until: str = ""
+    """What ends the chance to read it: one of marks.BEFORE; empty where it can be read on any day."""
+    once: str = ""
+    """Id of another topic, where that chance counts only once that one is begun."""
+    done: str = ""
+    """What is done behind its last page, where that is a good place to stop; empty where it is none."""
+    stays: str = ""
+    """What stays as it is until the next time."""
 
 
 class Step(NamedTuple):
@@ -452,7 +477,11 @@ class Limit(NamedTuple):
     unit: str = "mm"
     """Of its bounds, and of every quantity that it judges: mm, %, deg."""
     sound: str = ""
-    """What is said to be in order where everything that it judges is."""
+    """What it judges, as it is named where that alone is still open: `the horns`."""
+    well: str = ""
+    """The same where all of it is in order: `no twist to speak of`; {where} stands for boxes or rails. Empty
+    says `sound`.
+    """
     told: str = "whole"
     """Of what it is said: the frame as a whole, or each box or rail by itself."""
     local: str = ""
@@ -628,6 +657,10 @@ class Library:
     words: Mapping[str, Word]
     walks: Mapping[str, tuple[Stop, ...]] = field(default_factory=dict)
     """What is asked one after the other, by the name of the course."""
+    called: Mapping[PartId, str] = field(default_factory=dict)
+    """What a stop is called that asks a part of its step, by the first of what it asks."""
+    topics: tuple[Topic, ...] = ()
+    """What a survey finds out, in the order of telling."""
     model: ModelBook = field(default_factory=ModelBook)
     signs: SignBook = field(default_factory=SignBook)
     """What counts as evidence for age, collision, earlier repair, made so."""

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
 from wizard.judgment.sight import Sight, sight_of
 from wizard.library import marks
-from wizard.library.places import NO_STEP, PromptId, StepId
-from wizard.library.shapes import Library, Step
+from wizard.library.places import NO_PROMPT, NO_STEP, PromptId, StepId
+from wizard.library.shapes import SEEN, Library, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.aside import LOOK_AGAIN, Aside, at_others, blind, his_own
 from wizard.sitting.chain import earlier_of
 from wizard.sitting.naming import free_id, survey_folder
 from wizard.sitting.reply import Reply
+from wizard.survey.again import settled
 from wizard.survey.answer import Doubted, Foretell, Refusal, answer
 from wizard.survey.file import NotSaved, make_folder, sweep
 from wizard.survey.follow import is_begun, recalled_prompts
@@ -37,8 +38,17 @@ from wizard.survey.lock import Held
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Row
+from wizard.survey.same import SAME, By, can_keep, gone_of, kept, marked, said_then, says_same
 from wizard.survey.toml import Unreadable
+from wizard.telling.then_words import perhaps_gone
 
+SEEN_WELL = (*(letter for letter, word in SEEN.items() if letter != "n"), *SEEN.values())
+"""What says how well a place was seen that was reached."""
+HOW_TODAY = (
+    "As last time? Look first, then say how well you see it today: b bare, p painted, d dirty. Or type"
+    " what is there now."
+)
+SAY_ANEW = Refusal("Nothing of last time stands for this: say it anew.")
 Visit = tuple[StepId, int]
 """A step, and the number of the last row before the person came to its page."""
 
@@ -59,7 +69,11 @@ def _there(path: Path) -> bool:
 def _way_out(doubted: Doubted) -> str:
     """What to do about a doubt."""
     if doubted.third:
-        return "Read it a third time and type that: all three stay. Enter alone keeps these two."
+        return "Read it a third time and type that: it decides. Enter alone keeps these two."
+    if doubted.others:
+        return (
+            "Type /again to be asked for each of them once more, Enter to keep it, or what it is."
+        )
     return "Press Enter to keep it, or type what it is."
 
 
@@ -139,6 +153,10 @@ class Sitting:
         """Id of the reading that the last command struck, which /undo puts back; empty after
         anything else.
         """
+        self.keeping: PromptId = NO_PROMPT
+        """The look or the place that an empty line has just said to be as last time: how well it is
+        seen today is what comes next.
+        """
         self.before_strike: Survey | None = None
         """The survey before the last command struck something, to which /undo goes back; None after
         anything else.
@@ -150,6 +168,12 @@ class Sitting:
         sweep(self.folder)
         self.target: Ask | None = self._first()
         """Where the person wants to go on; `ask` is what stands before it."""
+        self.away: list[Ask] = []
+        """Where he was before something was taken out or is measured again elsewhere, the latest last:
+        once that is answered he is there again.
+        """
+        self.came_back = False
+        """Whether the last answer led back to where he was before."""
         self._in_front: tuple[Sight, tuple[object, ...], Ask] | None = None
         """What it hangs on, and what was found to be in front: each face asks many times a line."""
         self.shown: str | None = None
@@ -275,6 +299,9 @@ class Sitting:
         """
         self.pending = None
         now, past = self.now(), frozenset[StepId]()
+        if back := self._returned():
+            self.target = back
+            return
         if self.target is not None and self.ask != self.target:
             past = waiting(self.survey, self.library, now) | {self.target.prompt.step}
         self.target = next_ask(self.survey, self.library, now, self.target, past=past)
@@ -284,7 +311,29 @@ class Sitting:
         it where it is.
         """
         self.pending = None
-        self.target = self._behind(self.survey, self.target, asked)
+        self._land(self._behind(self.survey, self.target, asked))
+
+    def _land(self, on: Ask | None) -> None:
+        """On to what comes next; from what was only measured again to where he was before."""
+        left = self.target is not None and (on is None or on.prompt.id != self.target.prompt.id)
+        back = self._returned() if left else None
+        self.came_back = back is not None
+        self.target = back or on
+
+    def _returned(self) -> Ask | None:
+        """Where he was before, no longer kept; None where nothing of it is asked any more."""
+        kept = [ask for ask in self.away if not self._dropped(self.survey, ask)]
+        self.away = kept[:-1]
+        return kept[-1] if kept else None
+
+    def leave_for(self, prompts: Sequence[PromptId], back: Ask | None) -> None:
+        """Before each of these prompts in turn, then on to where he was."""
+        asks = [ask for _, ask in self._asks()]
+        there = [next((a for a in asks if a.prompt.id == id), None) for id in prompts]
+        back = None if back is not None and back.prompt.id in prompts else back
+        found = [ask for ask in (*there, back) if ask is not None]
+        self.pending, self.away = None, [*self.away, *reversed(found)]
+        self.target = self._returned() or self.target
 
     def _behind(self, survey: Survey, target: Ask | None, asked: Ask | None) -> Ask | None:
         """Where to go on once `asked` was answered in that survey: the target itself where it is
@@ -306,6 +355,7 @@ class Sitting:
     def back(self) -> bool:
         """To the prompt before this one; False at the very first."""
         self.pending = None
+        self.away = []
         asks = [a for p in self.walk() for a in asks_of(p) if not p.gone]
         at = asks.index(self.target) if self.target in asks else len(asks)
         if at == 0:
@@ -316,6 +366,9 @@ class Sitting:
     def past(self) -> None:
         """To the question behind this one, open or not: the way that `back` came."""
         self.pending = None
+        if back := self._returned():
+            self.target = back
+            return
         asks = [a for p in self.walk() for a in asks_of(p) if not p.gone]
         at = asks.index(self.target) + 1 if self.target in asks else len(asks)
         following = next(iter(asks[at:]), None)
@@ -350,19 +403,32 @@ class Sitting:
     def _go(self, asks: list[Ask], visit: Visit = (NO_STEP, 0)) -> bool:
         if not asks:
             return False
-        self.pending, self._visit = None, visit
+        self.pending, self._visit, self.away = None, visit, []
         self.target = next((a for a in asks if is_open(self.survey, a)), asks[0])
         return True
 
-    def stand_before(self, prompt: PromptId) -> None:
+    def stand_before(self, prompt: PromptId, *, stay: bool = False) -> None:
         """Before a prompt again, at its first open reading; where it has none, stay. A look that is
         not asked by itself is asked at its place.
+
+        stay: whether the way back to where he was is kept.
         """
+        away = self.away
         asks = [ask for _, ask in self._asks()]
         own = [a for a in asks if a.prompt.id == prompt]
         at_place = [a for a in asks if prompt in [part.look.id for part in a.prompt.parts]]
         self.pending = None
         self._go(own or at_place, self._visit)
+        if stay:
+            self.away = away
+
+    def return_from(self, prompt: PromptId) -> bool:
+        """Back to where he was before he left for a prompt; False where he did not."""
+        if not self.away or self.target is None or self.target.prompt.id != prompt:
+            return False
+        self.pending = None
+        self.target = self._returned() or self.target
+        return True
 
     # Taking a line
     # --------------------------------------------------------------------------------------------
@@ -391,7 +457,10 @@ class Sitting:
             return self._third(doubted, ask, text)
         if not text and self._stands(ask):
             self.past()
-            return Reply("taken") if self.target else Reply("ended", "That was the last question.")
+            return self._went_on()
+        text = self._as_last_time(ask.prompt, text)
+        if not text and self.keeping:
+            return Reply("told", HOW_TODAY)
         if ";" in text and ask.prompt.kind.line:
             return self._several(_parts(text))
         return self._take(ask, text)
@@ -415,17 +484,77 @@ class Sitting:
     def _third(self, doubted: Doubted, ask: Ask, text: str) -> Reply:
         """A third reading beside the two that contradict each other: all three stay on record."""
         result = answer(doubted.kept, ask.prompt, text, at=self.now(), by=self.reader)
-        if isinstance(result, Survey):
-            return self._keep(result)
-        self.pending = doubted
-        return Reply("refused", result.says)
+        if not isinstance(result, Survey):
+            self.pending = doubted
+            return Reply("refused", result.says)
+        kept = self._keep(result)
+        taken = kept.kind in ("taken", "ended")
+        return replace(kept, says=self._decided(ask.prompt)) if taken else kept
+
+    def _decided(self, prompt: Prompt) -> str:
+        """What a third reading decided between two that contradict each other."""
+        from wizard.checks.case import case_of  # numpy only once there is something to compute
+
+        slips = {row.id for row in case_of(self.survey, self.library).slips.values()}
+        out = [r.typed for r in self.survey.readings_of(prompt.id) if r.id in slips]
+        if not out:
+            return "All three stay: they do not say yet which of them is wrong."
+        return f"Two of the three agree, so {clean_line(' and '.join(out), 60)} does not count."
+
+    def keeps(self, prompt: Prompt | None) -> bool:
+        """Whether last time's answer may stand for today's at a prompt."""
+        return not self.aside.reader and can_keep(prompt, self.earlier)
+
+    def _as_last_time(self, prompt: Prompt, text: str) -> str:
+        """The line with what an empty one stands for in a re-check: last time's answer. How well a
+        place is seen today is asked first, and then a letter alone says that.
+        """
+        keeping, self.keeping = self.keeping == prompt.id, NO_PROMPT
+        if not self.keeps(prompt):
+            return text
+        looks = prompt.kind.looks or prompt.kind.gathers
+        if not text and looks:
+            self.keeping = prompt.id
+        elif not text or (keeping and text.lower() in SEEN_WELL):
+            return f"{text} {SAME}".strip()
+        return text
+
+    def _same(self, survey: Survey, prompt: Prompt, text: str) -> Survey | Refusal | None:
+        """What `as last time` comes to; None where the line says something else."""
+        if self.earlier is None:
+            return None
+        if not self.keeps(prompt):
+            return SAY_ANEW if prompt.kind.tells and says_same(text) else None
+        by = By(self.at, self.reader)
+        if prompt.kind.looks or prompt.kind.gathers:
+            by_id = guide_of(survey, self.library).questions.by_id
+            same = SAME in marked(text)
+            return kept(survey, prompt, text, self.earlier, by, by_id) if same else None
+        if not says_same(text):
+            return None
+        found = answer(survey, prompt, said_then(prompt, self.earlier), at=by.at, by=by.by)
+        return Refusal(found.says) if isinstance(found, Doubted) else found
 
     def _answer(self, survey: Survey, ask: Ask, text: str) -> Survey | Refusal | Doubted:
+        same = self._same(survey, ask.prompt, text)
+        if same is not None:
+            return same
         foretell = self._foretell if self.foretell else None
         found = answer(survey, ask.prompt, text, at=self.now(), by=self.reader, foretell=foretell)
         if isinstance(found, Doubted) and self._is_repeat(survey, ask.prompt):
             return found._replace(third=True)
-        return found
+        return self._gone(survey, ask.prompt, found)
+
+    def _gone(
+        self, survey: Survey, prompt: Prompt, found: Survey | Refusal | Doubted
+    ) -> Survey | Refusal | Doubted:
+        """A doubt where one entry for a place says that nothing is there, and last time something
+        was.
+        """
+        if self.earlier is None or not (prompt.kind.gathers and isinstance(found, Survey)):
+            return found
+        gone = gone_of(survey, found, prompt, self.earlier)
+        return Doubted(perhaps_gone(gone, self.earlier), found) if gone else found
 
     def _is_repeat(self, survey: Survey, prompt: Prompt) -> bool:
         """Whether what is typed is a repeat that is still wanted, of a reading that this reader may
@@ -435,14 +564,14 @@ class Sitting:
         return bool(seen.readings_of(prompt.id)) and wanting(seen, prompt)
 
     def _foretell(self, survey: Survey, prompt: Prompt, typed: str) -> str:
-        """What the rest foretells, from what the reader may see; to a second reader without what
-        the first has read on any page.
+        """What the rest foretells; to a second reader no more than that it is odd, for any figure or
+        way would lead him.
         """
         assert self.foretell is not None
         if not self.aside.second:
             return self.foretell(survey, prompt, typed)
-        by_others = self.foretell(at_others(survey, self.aside), prompt, typed)
-        return self.foretell(his_own(survey), prompt, typed) or (LOOK_AGAIN if by_others else "")
+        seen = (at_others(survey, self.aside), his_own(survey))
+        return LOOK_AGAIN if any(self.foretell(s, prompt, typed) for s in seen) else ""
 
     def _keep(self, survey: Survey) -> Reply:
         """Save and go on; when the save fails nothing moves."""
@@ -451,6 +580,9 @@ class Sitting:
         if failed:
             return failed
         self.go_on(asked)
+        return self._went_on()
+
+    def _went_on(self) -> Reply:
         return Reply("taken") if self.target else Reply("ended", "That was the last question.")
 
     def doubt(self, doubted: Doubted, typed: str) -> Reply:
@@ -494,8 +626,9 @@ class Sitting:
         failed = self._commit(survey)
         if failed:
             return failed
-        self.pending, self.target, self._visit = None, target, visit
-        if target is None:
+        self.pending, self._visit = None, visit
+        self._land(target)
+        if self.target is None:
             return Reply("ended", "That was the last question.")
         return Reply("taken", f"{len(parts)} answers taken.")
 
@@ -504,6 +637,7 @@ class Sitting:
         try:
             kept = self.kept or self._new_file(survey)
             survey = survey if survey.id else replace(survey, id=clean_line(kept.path.stem, 200))
+            survey = settled(survey, guide_of(survey, self.library).questions.by_id)
             make_folder(kept.path.parent)
             kept.save(survey)
         except Elsewhere as error:

@@ -19,8 +19,9 @@ from wizard.library.kinds import (
     Seen,
     not_reached,
 )
-from wizard.library.places import tool_kind
+from wizard.library.places import PromptId, tool_kind
 from wizard.library.shapes import SEEN, Choice
+from wizard.readings.figures import read_warmth
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
 from wizard.survey.prompts import (
@@ -58,6 +59,19 @@ class Refusal(NamedTuple):
     """What is wrong and an example of what would do, in one sentence."""
 
 
+class Disagreement(str):
+    """A sentence of doubt that knows which other readings it is about."""
+
+    others: tuple[PromptId, ...] = ()
+
+    @classmethod
+    def with_others(cls, says: str, others: Sequence[PromptId]) -> Disagreement:
+        """The sentence, and the prompts whose readings may be wrong in place of the new one."""
+        made = cls(says)
+        made.others = tuple(others)
+        return made
+
+
 class Doubted(NamedTuple):
     """The text can be read but is not what the rest foretells."""
 
@@ -70,6 +84,8 @@ class Doubted(NamedTuple):
     """
     third: bool = False
     """Whether it contradicts a reading before it, and what is typed next is a third beside them."""
+    others: tuple[PromptId, ...] = ()
+    """Prompts whose readings may be wrong in its place."""
 
 
 class Context(NamedTuple):
@@ -129,7 +145,7 @@ def _taken(
         case ChoiceKind() as choice:
             return _choice(survey, prompt, choice.read(prompt, line), line, context)
         case NoteKind() as note:
-            return _answer(survey, prompt, note.read(prompt, line), context)
+            return _note(survey, prompt, note.read(prompt, line), context)
         case AckKind() as ack:
             ack.read(prompt, line)
             return _ack(survey, prompt, context)
@@ -179,7 +195,8 @@ def _reading(
     note = Doubt(id=after.new_id(Doubt), at=context.at, by=context.by, reading=row.id, text=doubt)
     if in_advance:
         return after.with_row(replace(note, kept="in-advance"))
-    return Doubted(doubt, after.with_row(replace(note, kept="asked")))
+    others = doubt.others if isinstance(doubt, Disagreement) else ()
+    return Doubted(doubt, after.with_row(replace(note, kept="asked")), others=others)
 
 
 def _choice(
@@ -202,6 +219,24 @@ def _choice(
             " number, like 12 mm"
         )
     return _answer(survey, prompt, picked.token, context)
+
+
+WARMTH = "state.temperature"
+"""Keeps how warm the garage is."""
+COLDEST, WARMEST = -15.0, 45.0
+"""°C between which somebody measures a car in a garage (this project's own figures)."""
+
+
+def _note(survey: Survey, prompt: Prompt, said: str, context: Context) -> Survey | Doubted:
+    """A few words; a number for how warm it is gets its unit, and is doubted where no garage is so."""
+    if prompt.keep != WARMTH:
+        return _answer(survey, prompt, said, context)
+    typed, celsius = read_warmth(said, survey.unit)
+    after = _answer(survey, prompt, typed, context)
+    if celsius is None or COLDEST <= celsius <= WARMEST:
+        return after
+    much = "hot" if celsius > WARMEST else "cold"
+    return Doubted(f"{clean_line(typed, 20)} is very {much} for a garage. Is it F or C?", after)
 
 
 def _answer(survey: Survey, prompt: Prompt, token: str, context: Context) -> Survey:

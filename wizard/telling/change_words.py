@@ -35,7 +35,7 @@ from wizard.telling.moved_words import change_sentence
 from wizard.telling.quantity_names import amount, distance, name_of
 from wizard.telling.text import text_of
 
-MONTHS = {marks.SEASON: 6, marks.YEAR: 12, marks.TWO_YEARS: 24}
+MONTHS = {marks.MONTH: 1, marks.SEASON: 6, marks.YEAR: 12, marks.TWO_YEARS: 24}
 FIELDS = {
     "engine": "the engine",
     "body": "the body",
@@ -291,6 +291,8 @@ def next_date(survey: Survey, library: Library) -> datetime | None:
 
 def next_line(survey: Survey, library: Library) -> str:
     """`Measure the same points again about 2027-04-10.`; empty without a date."""
+    if meant(survey, library, marks.WHEN_AGAIN) == marks.MENDED:
+        return "Measure the same points again as soon as it is put right."
     date = next_date(survey, library)
     return (
         f"Measure the same points again about {date:%Y-%m-%d}, and at once after a knock."

@@ -8,10 +8,10 @@ paper.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Literal
 
 from wizard.library.places import PointId
-from wizard.value import dataclass
 
 Flat = tuple[float, float]
 """Two distances in mm: along the frame rearward, and across it to the car's right."""
@@ -148,7 +148,7 @@ def straightest(points: Sequence[tuple[float, float, float]]) -> list[Flat]:
     """The straight pieces through points of (x, value, give or take) that stay within every give
     or take: what is inside its doubt is drawn straight, and what is beyond it where it was read.
 
-    >>> straightest([(0, 0.0, 0.0), (1, 0.4, 0.5), (2, 5.0, 0.5), (3, 0.0, 0.0)])
+    >>> straightest([(0, 0.0, 0.0), (1, 2.4, 0.5), (2, 5.0, 0.5), (3, 0.0, 0.0)])
     [(0, 0.0), (2, 5.0), (3, 0.0)]
     """
     if len(points) < 2:

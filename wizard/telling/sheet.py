@@ -7,7 +7,7 @@ nothing answered yet.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
 
@@ -42,7 +42,6 @@ from wizard.telling.sheet_words import (
     points_of,
     shared_codes,
 )
-from wizard.value import dataclass
 
 DAY = datetime(2000, 1, 1)
 """Any day will do: what brings a caution back on paper is a change of the car, and not the clock."""
@@ -211,9 +210,7 @@ def sheet_of(
     course = _course(blank, library, chosen, points_of(frame))
     steps = tuple(_steps(course))
     gone = tuple(
-        (n, page.step.title, page.gone)
-        for n, page in enumerate(course.walked, start=1)
-        if page.gone
+        (n, page.title, page.gone) for n, page in enumerate(course.walked, start=1) if page.gone
     )
     words = {f: course.state_words(f) for f in chosen}
     car = clean_line(survey.car, 60) if survey else ""
@@ -399,7 +396,7 @@ def _step(number: int, page: Page, course: Course, told: frozenset[str]) -> Shee
     return SheetStep(
         number=number,
         id=step.id,
-        title=step.title,
+        title=page.title,
         how=step.paper or step.how[0],
         codes=tuple(shared.values()),
         only_when=wanted,
