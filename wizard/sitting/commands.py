@@ -6,12 +6,12 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from wizard.library.places import NO_PROMPT, PromptId, StepId
+from wizard.library.places import PromptId, StepId
 from wizard.library.shapes import Caution, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.drawing import drawing
 from wizard.sitting.ending import ending
-from wizard.sitting.marks import point
+from wizard.sitting.marks import photo, point, remark
 from wizard.sitting.mentor import finished, guess, mentor, opinion, show
 from wizard.sitting.own import add, set_limit, set_size, set_tool
 from wizard.sitting.paging import may_see, same
@@ -23,7 +23,7 @@ from wizard.sitting.taking_back import strike, struck, undo
 from wizard.survey.guide import LENGTH_PROMPT, Page, stop_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, Reading, Remark, Skip
+from wizard.survey.rows import Answer, Reading, Skip
 from wizard.telling.asking import (
     caution_spoils,
     caution_why,
@@ -351,9 +351,7 @@ def again(sitting: Sitting, _: str) -> Reply:
 
 def _accused(sitting: Sitting) -> list[PromptId]:
     """The prompts of the readings of which one has probably slipped."""
-    from wizard.judgment.facts import accused  # numpy only once there is something to compute
-
-    rows = accused(sitting.sight.judged)
+    rows = sitting.sight.accused
     readings = sitting.survey.standing(Reading)
     return list(dict.fromkeys(r.prompt for r in readings if r.id in rows))
 
@@ -439,40 +437,6 @@ def _words(sitting: Sitting, rest: str) -> Reply:
     )
     return Reply(
         "told", words_text(sitting.library, sitting.step, rest, page), "What the words mean"
-    )
-
-
-def _photo(sitting: Sitting, said: str) -> Reply:
-    """`/photo 112` at a question, `/photo 112 left front corner` for one that every record needs;
-    alone it lists those.
-    """
-    from wizard.telling.photos import asked_by, needed_text, plain
-
-    if not said:
-        text = needed_text(sitting.survey, sitting.library)
-        return Reply("told", text, "The photos that every record needs")
-    shows, number = asked_by(said, sitting.library)
-    return _remark(sitting, "", number or (plain(said) if shows else said), shows)
-
-
-def _remark(sitting: Sitting, text: str, photo: str = "", shows: str = "") -> Reply:
-    if not text and not photo:
-        return Reply("refused", "Type a few words too, like /remark left rivet is worn oval.")
-    survey, prompt = sitting.survey, sitting.ask.prompt.id if sitting.ask else NO_PROMPT
-    row = Remark(
-        id=survey.new_id(Remark),
-        at=sitting.at,
-        by=sitting.by,
-        prompt=prompt,
-        text=text[:500],
-        photo=photo[:60],
-        shows=shows,
-    )
-    at = f" (at “{sitting.step.title}”)" if sitting.step else ""
-    if shows:
-        at = f" ({sitting.library.paper.photos[shows].name})"
-    return sitting.change(survey.with_row(row)) or Reply(
-        "told", f"Noted: {text[:200] or 'photo ' + photo[:60]}{at}"
     )
 
 
@@ -563,9 +527,9 @@ GROUPS = (
             ),
             Command("strike", "takes out the last reading here: it says which and asks", strike),
             Command("undo", "takes back the last thing that you wrote down", undo),
-            Command("remark", "notes a few words, like /remark left rivet is worn oval", _remark),
+            Command("remark", "notes a few words, like /remark left rivet is worn oval", remark),
             Command(
-                "photo", "notes a photo's number: /photo 112; alone it lists what to take", _photo
+                "photo", "notes a photo's number: /photo 112; alone it lists what to take", photo
             ),
             Command("point", "says how a point is marked: /point front-left punch dot", point),
         ),
