@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from wizard.library.places import NO_PROMPT
 from wizard.library.shapes import Caution
 from wizard.readings.plain import clean_line
 from wizard.sitting.drawing import drawing
 from wizard.sitting.ending import ending
 from wizard.sitting.going_on import again, back, end, go, is_open, on, skip, trail, whole
-from wizard.sitting.marks import point
+from wizard.sitting.marks import photo, point, remark
 from wizard.sitting.mentor import guess, mentor, opinion, show
 from wizard.sitting.outcome import came_to, placed, with_more
 from wizard.sitting.own import add, set_limit, set_size, set_tool
@@ -21,7 +20,6 @@ from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
 from wizard.sitting.taking_back import full, more, strike, struck, undo
-from wizard.survey.rows import Remark
 from wizard.telling.asking import (
     caution_spoils,
     caution_why,
@@ -185,40 +183,6 @@ def _words(sitting: Sitting, rest: str) -> Reply:
     )
 
 
-def _photo(sitting: Sitting, said: str) -> Reply:
-    """`/photo 112` at a question, `/photo 112 left front corner` for one that every record needs;
-    alone it lists those.
-    """
-    from wizard.telling.photos import asked_by, needed_text, plain
-
-    if not said:
-        text = needed_text(sitting.survey, sitting.library)
-        return Reply("told", text, "The photos that every record needs")
-    shows, number = asked_by(said, sitting.library)
-    return _remark(sitting, "", number or (plain(said) if shows else said), shows)
-
-
-def _remark(sitting: Sitting, text: str, photo: str = "", shows: str = "") -> Reply:
-    if not text and not photo:
-        return Reply("refused", "Type a few words too, like /remark left rivet is worn oval.")
-    survey, prompt = sitting.survey, sitting.ask.prompt.id if sitting.ask else NO_PROMPT
-    row = Remark(
-        id=survey.new_id(Remark),
-        at=sitting.at,
-        by=sitting.by,
-        prompt=prompt,
-        text=text[:500],
-        photo=photo[:60],
-        shows=shows,
-    )
-    at = f" (at “{sitting.step.title}”)" if sitting.step else ""
-    if shows:
-        at = f" ({sitting.library.paper.photos[shows].name})"
-    return sitting.change(survey.with_row(row)) or Reply(
-        "told", f"Noted: {text[:200] or 'photo ' + photo[:60]}{at}"
-    )
-
-
 def _readings(sitting: Sitting, _: str) -> Reply:
     text = written_text(may_see(sitting), sitting.library, sitting.walk())
     return Reply("told", text, "What you wrote down")
@@ -308,9 +272,9 @@ GROUPS = (
             ),
             Command("strike", "takes out the last reading here: it says which and asks", strike),
             Command("undo", "takes back the last thing that you wrote down", undo),
-            Command("remark", "notes a few words, like /remark left rivet is worn oval", _remark),
+            Command("remark", "notes a few words, like /remark left rivet is worn oval", remark),
             Command(
-                "photo", "notes a photo's number: /photo 112; alone it lists what to take", _photo
+                "photo", "notes a photo's number: /photo 112; alone it lists what to take", photo
             ),
             Command("point", "says how a point is marked: /point front-left punch dot", point),
         ),
