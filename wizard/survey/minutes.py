@@ -2,17 +2,20 @@
 left of the work.
 
 The second time the points are marked, the tools are known and most answers are last time's. What is
-left of a page is setting up for it, which its step says as `again`, and the answers themselves.
+left of a page is setting up for it, which its step says as `again`, and the answers themselves; what
+may be kept as last time is one answer for all of a page.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
+from wizard.library.kinds import CHOICE
 from wizard.library.places import PromptId, StepId
 from wizard.survey.guide import Ask, Page, asks_of, still_open
 from wizard.survey.prompts import Prompt, in_turn
 from wizard.survey.record import Survey
+from wizard.survey.same import may_keep
 
 RULE = 1 / 3
 """Minutes of one rule against a string that hangs there. Common practice, no published source."""
@@ -48,7 +51,9 @@ def _minutes(page: Page, left: list[Ask], all_of_them: int, again: bool) -> floa
     share = len(left) / all_of_them
     if not again or page.step.again is None:
         return page.step.minutes * share
-    return page.step.again * share + sum(_answer(a.prompt) for a in left)
+    anew = [a for a in left if not may_keep(a.prompt)]
+    kept = CHOICE.minutes if len(anew) < len(left) else 0.0
+    return page.step.again * share + kept + sum(_answer(a.prompt) for a in anew)
 
 
 def _answer(prompt: Prompt) -> float:
