@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import cached_property
 
 from wizard.checks.finding import Finding
@@ -11,7 +12,6 @@ from wizard.library.places import NO_STEP, FindingId, StepId, step_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
 from wizard.survey.same import says_same
-from wizard.value import dataclass
 
 BENDS = ("engine", "body", "supports")
 """Fields that bend or prop a frame: where they differ, its shape in height cannot be compared."""

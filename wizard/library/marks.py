@@ -114,6 +114,16 @@ BASE = "wheelbase"
 BY_BAR = PlaceId("front-box-bar")
 """Where the shift of the front box is found by the bar: a place of that quantity, and no box."""
 
+# Of what a survey finds out
+BEFORE: Mapping[str, str] = {
+    "engine": "Before the engine leaves",
+    "supports": "Before the supports move",
+    "body": "Before the body goes on",
+}
+"""What ends the chance to read a thing, each as a sentence begins."""
+LACKED = ("rail-shift", "sag", "twist", "looks")
+"""What no verdict can do without: wizard/judgment/verdict.py."""
+
 # Of a box of a kind of frame, as its role
 NOSE = "nose"
 """It begins at one point in the middle, from which both corners behind are taped."""
@@ -143,6 +153,12 @@ over a horn.
 DEEP = "deep"
 """What a caliper says in place of the look that it answers: at one place much is gone."""
 MOVES = "moves"
+OWN_HAND = ("pits", "rust", "rust-ring")
+"""Voices that whoever surveys answers alone, with a caliper or a hammer; the others want somebody who
+knows.
+"""
+BENT_METAL = (DEEP, "wrinkle", "bent")
+"""Voices of metal that somebody who knows frames must look at."""
 
 # What an answer to a question means
 YES, NO, OWNER = "yes", "no", "owner"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -70,7 +70,11 @@ def _there(path: Path) -> bool:
 def _way_out(doubted: Doubted) -> str:
     """What to do about a doubt."""
     if doubted.third:
-        return "Read it a third time and type that: all three stay. Enter alone keeps these two."
+        return "Read it a third time and type that: it decides. Enter alone keeps these two."
+    if doubted.others:
+        return (
+            "Type /again to be asked for each of them once more, Enter to keep it, or what it is."
+        )
     return "Press Enter to keep it, or type what it is."
 
 
@@ -165,6 +169,12 @@ class Sitting:
         sweep(self.folder)
         self.target: Ask | None = self._first()
         """Where the person wants to go on; `ask` is what stands before it."""
+        self.away: list[Ask] = []
+        """Where he was before something was taken out or is measured again elsewhere, the latest last:
+        once that is answered he is there again.
+        """
+        self.came_back = False
+        """Whether the last answer led back to where he was before."""
         self._in_front: tuple[Sight, tuple[object, ...], Ask] | None = None
         """What it hangs on, and what was found to be in front: each face asks many times a line."""
         self.shown: str | None = None
@@ -290,6 +300,9 @@ class Sitting:
         """
         self.pending = None
         now, past = self.now(), frozenset[StepId]()
+        if back := self._returned():
+            self.target = back
+            return
         if self.target is not None and self.ask != self.target:
             past = waiting(self.survey, self.library, now) | {self.target.prompt.step}
         self.target = next_ask(self.survey, self.library, now, self.target, past=past)
@@ -299,7 +312,29 @@ class Sitting:
         it where it is.
         """
         self.pending = None
-        self.target = self._behind(self.survey, self.target, asked)
+        self._land(self._behind(self.survey, self.target, asked))
+
+    def _land(self, on: Ask | None) -> None:
+        """On to what comes next; from what was only measured again to where he was before."""
+        left = self.target is not None and (on is None or on.prompt.id != self.target.prompt.id)
+        back = self._returned() if left else None
+        self.came_back = back is not None
+        self.target = back or on
+
+    def _returned(self) -> Ask | None:
+        """Where he was before, no longer kept; None where nothing of it is asked any more."""
+        kept = [ask for ask in self.away if not self._dropped(self.survey, ask)]
+        self.away = kept[:-1]
+        return kept[-1] if kept else None
+
+    def leave_for(self, prompts: Sequence[PromptId], back: Ask | None) -> None:
+        """Before each of these prompts in turn, then on to where he was."""
+        asks = [ask for _, ask in self._asks()]
+        there = [next((a for a in asks if a.prompt.id == id), None) for id in prompts]
+        back = None if back is not None and back.prompt.id in prompts else back
+        found = [ask for ask in (*there, back) if ask is not None]
+        self.pending, self.away = None, [*self.away, *reversed(found)]
+        self.target = self._returned() or self.target
 
     def _behind(self, survey: Survey, target: Ask | None, asked: Ask | None) -> Ask | None:
         """Where to go on once `asked` was answered in that survey: the target itself where it is
@@ -321,6 +356,7 @@ class Sitting:
     def back(self) -> bool:
         """To the prompt before this one; False at the very first."""
         self.pending = None
+        self.away = []
         asks = [a for p in self.walk() for a in asks_of(p) if not p.gone]
         at = asks.index(self.target) if self.target in asks else len(asks)
         if at == 0:
@@ -331,6 +367,9 @@ class Sitting:
     def past(self) -> None:
         """To the question behind this one, open or not: the way that `back` came."""
         self.pending = None
+        if back := self._returned():
+            self.target = back
+            return
         asks = [a for p in self.walk() for a in asks_of(p) if not p.gone]
         at = asks.index(self.target) + 1 if self.target in asks else len(asks)
         following = next(iter(asks[at:]), None)
@@ -365,19 +404,32 @@ class Sitting:
     def _go(self, asks: list[Ask], visit: Visit = (NO_STEP, 0)) -> bool:
         if not asks:
             return False
-        self.pending, self._visit = None, visit
+        self.pending, self._visit, self.away = None, visit, []
         self.target = next((a for a in asks if is_open(self.survey, a)), asks[0])
         return True
 
-    def stand_before(self, prompt: PromptId) -> None:
+    def stand_before(self, prompt: PromptId, *, stay: bool = False) -> None:
         """Before a prompt again, at its first open reading; where it has none, stay. A look that is
         not asked by itself is asked at its place.
+
+        stay: whether the way back to where he was is kept.
         """
+        away = self.away
         asks = [ask for _, ask in self._asks()]
         own = [a for a in asks if a.prompt.id == prompt]
         at_place = [a for a in asks if prompt in [part.look.id for part in a.prompt.parts]]
         self.pending = None
         self._go(own or at_place, self._visit)
+        if stay:
+            self.away = away
+
+    def return_from(self, prompt: PromptId) -> bool:
+        """Back to where he was before he left for a prompt; False where he did not."""
+        if not self.away or self.target is None or self.target.prompt.id != prompt:
+            return False
+        self.pending = None
+        self.target = self._returned() or self.target
+        return True
 
     # Taking a line
     # --------------------------------------------------------------------------------------------
@@ -433,10 +485,22 @@ class Sitting:
     def _third(self, doubted: Doubted, ask: Ask, text: str) -> Reply:
         """A third reading beside the two that contradict each other: all three stay on record."""
         result = answer(doubted.kept, ask.prompt, text, at=self.now(), by=self.reader)
-        if isinstance(result, Survey):
-            return self._keep(result)
-        self.pending = doubted
-        return Reply("refused", result.says)
+        if not isinstance(result, Survey):
+            self.pending = doubted
+            return Reply("refused", result.says)
+        kept = self._keep(result)
+        taken = kept.kind in ("taken", "ended")
+        return replace(kept, says=self._decided(ask.prompt)) if taken else kept
+
+    def _decided(self, prompt: Prompt) -> str:
+        """What a third reading decided between two that contradict each other."""
+        from wizard.checks.case import case_of  # numpy only once there is something to compute
+
+        slips = {row.id for row in case_of(self.survey, self.library).slips.values()}
+        out = [r.typed for r in self.survey.readings_of(prompt.id) if r.id in slips]
+        if not out:
+            return "All three stay: they do not say yet which of them is wrong."
+        return f"Two of the three agree, so {clean_line(' and '.join(out), 60)} does not count."
 
     def keeps(self, prompt: Prompt | None) -> bool:
         """Whether last time's answer may stand for today's at a prompt."""
@@ -564,8 +628,9 @@ class Sitting:
         failed = self._commit(survey)
         if failed:
             return failed
-        self.pending, self.target, self._visit = None, target, visit
-        if target is None:
+        self.pending, self._visit = None, visit
+        self._land(target)
+        if self.target is None:
             return Reply("ended", "That was the last question.")
         return Reply("taken", f"{len(parts)} answers taken.")
 

@@ -14,6 +14,8 @@ from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.again import AGAIN_PROMPT
 from wizard.survey.answer import FIXED
+from wizard.survey.guide import Ask
+from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import (
     AFTER_ALL,
@@ -51,8 +53,9 @@ def strike(sitting: Sitting, why: str) -> Reply:
     """Say what is about to be taken out: the last standing answer to the prompt in front, else the
     one given last. An empty line then takes it out, anything else leaves it.
 
-    `/strike z12 slip` takes out the row of that number, as `/readings` and `tell` show it; `!`
-    behind takes out at once.
+    `/strike z12 slip` takes out the row of that number, as `/readings` and `tell` show it, and
+    `/strike left front to right rear` the last answer to what asks in those words; `!` behind takes
+    out at once.
     """
     at_once, why = why.endswith("!"), why.rstrip("!").rstrip()
     found = _to_strike(sitting, why)
@@ -84,8 +87,23 @@ def _to_strike(sitting: Sitting, why: str) -> tuple[Row, str] | Reply:
         return Reply(
             "refused", f"Nothing has the number {number}. Type /readings to see the numbers."
         )
+    asked = _in_words(sitting, why)
+    if asked is not None:
+        rows = _rows_of(sitting.survey, asked.id)
+        return (rows[-1], why[len(asked.ask) :].strip()) if rows else NOTHING
     row = _last_here(sitting) or _entry(sitting, _last(sitting.survey))
     return (row, why) if row else NOTHING
+
+
+def _in_words(sitting: Sitting, said: str) -> Prompt | None:
+    """What asks in the words with which a line begins; the longest where several do."""
+    asked = (p for page in sitting.pages() for p in page.prompts if len(p.ask) > MEANT)
+    found = [p for p in asked if said.lower().startswith(p.ask.lower())]
+    return max(found, key=lambda p: len(p.ask), default=None)
+
+
+MEANT = 5
+"""A shorter question may be the first word of a reason."""
 
 
 def _last_here(sitting: Sitting) -> Row | None:
@@ -119,7 +137,8 @@ def _put_back(sitting: Sitting) -> Reply | None:
         return failed
     if isinstance(row, OwnPlace):
         return Reply("taken", f"Undone: you will be asked for {row.name} again.")
-    sitting.stand_before(PromptId(getattr(row, "prompt", "")))
+    if not sitting.return_from(PromptId(getattr(row, "prompt", ""))):
+        sitting.stand_before(PromptId(getattr(row, "prompt", "")))
     return Reply("taken", f"Undone: {_said(sitting, row)} stands again.")
 
 
@@ -220,7 +239,9 @@ def _last(survey: Survey) -> Row | None:
 
 
 def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
-    """Strike a row and what hangs on it, and stand before its prompt again."""
+    """Strike a row and what hangs on it, and stand before its prompt until it is answered again; then
+    one is back where one was.
+    """
     survey = _without(sitting, row, why[:200])
     if any(survey.table(Reading) and f(survey) != f(sitting.survey) for f in FIXED.values()):
         return Reply(
@@ -229,9 +250,22 @@ def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
     failed = sitting.change(survey)
     if failed:
         return failed
-    sitting.stand_before(PromptId(getattr(row, "prompt", "")))
+    before = sitting.target
+    prompt = PromptId(getattr(row, "prompt", ""))
+    if before is None or before.prompt.id != prompt:
+        sitting.leave_for([prompt], before)
+    sitting.stand_before(prompt, stay=True)
     leave_gone(sitting)
-    return Reply("taken", f"{says}: {_said(sitting, row)}. It stays in the file as struck out.")
+    said = f"{says}: {_said(sitting, row)}. It stays in the file as struck out."
+    return Reply("taken", said + _way_back(sitting, before))
+
+
+def _way_back(sitting: Sitting, before: Ask | None) -> str:
+    """Where one comes back to; empty for who stands on the page where he stood."""
+    if before is None or sitting.target is None or before.prompt.step == sitting.target.prompt.step:
+        return ""
+    title = sitting.library.steps[before.prompt.step].title
+    return f" Type it again here; then you are back at “{before.prompt.ask}” ({title})."
 
 
 def _said(sitting: Sitting, row: Row) -> str:

@@ -7,12 +7,14 @@ from __future__ import annotations
 import math
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby, zip_longest
 
 from wizard.checks.case import Case, case_of
 from wizard.judgment.bands import Judged, own_bounds
+from wizard.judgment.seen import bent_horn
+from wizard.judgment.sight import sight_of
 from wizard.judgment.signs import POINTS, Evidence
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
@@ -50,7 +52,6 @@ from wizard.telling.document import Block, Heading, Item, Quote, Section, Table,
 from wizard.telling.part_words import part_words, prompt_words
 from wizard.telling.sentences import sentence_and_band
 from wizard.telling.written_down import opinions
-from wizard.value import dataclass
 
 CAME_TO = ("result", "limits")
 """Ids of the sections that say what a step came to."""
@@ -199,11 +200,11 @@ def _spread(prompt: Prompt, rows: tuple[Reading, ...], survey: Survey) -> str:
 def _results(
     survey: Survey, library: Library, step: Step, results: tuple[Judged, ...]
 ) -> Iterator[str | Item]:
-    layout = layout_of(survey, library)
+    layout, bent = layout_of(survey, library), bent_horn(sight_of(survey, library).seen)
     if not results and step.check:
         yield NO_RESULT
     for judged in results:
-        yield sentence_and_band(judged, layout, survey.unit)
+        yield sentence_and_band(judged, layout, survey.unit, bent)
         yield from doubt_items(judged, survey)
 
 

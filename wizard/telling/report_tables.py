@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from wizard.checks.case import case_of
 from wizard.judgment.bands import Judged, own_bounds
+from wizard.judgment.seen import bent_horn
 from wizard.judgment.verdict import Verdict
 from wizard.library.places import PromptId, spoken, state_field
 from wizard.library.shapes import Library, Limit
@@ -40,11 +41,11 @@ MANY = 8
 
 def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
     """Every finding with its value, doubt, limit and readings."""
-    layout = layout_of(survey, library)
+    layout, bent = layout_of(survey, library), bent_horn(verdict.seen)
     rows = tuple(
         (
             str(j.finding.id),
-            sentence_and_band(j, layout, survey.unit),
+            sentence_and_band(j, layout, survey.unit, bent),
             exact(j, survey.unit),
             f"{j.k:.2f}, {_freedom(j)}",
             _chances(j),

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from wizard.judgment.answer import Answer, answer_of
 from wizard.judgment.bands import Judged
+from wizard.judgment.seen import bent_horn
 from wizard.judgment.verdict import Verdict
 from wizard.library.places import Source
 from wizard.library.shapes import Library
@@ -60,9 +61,14 @@ def part_of_letter(letter: str) -> Part | None:
     return next((part for part in PARTS if part.letter == letter.strip().lower()), None)
 
 
-def keys_text() -> str:
-    """`w why   c what it comes from   ...`."""
-    return "   ".join(f"{part.letter} {part.words}" for part in PARTS)
+ON = ("g", "go on with the whole survey")
+"""The letter that goes on behind a short survey, and what it does."""
+
+
+def keys_text(short: bool = False) -> str:
+    """`w why   c what it comes from   ...`. short: whether it is the end of a short survey."""
+    keys = [*((part.letter, part.words) for part in PARTS), *((ON,) if short else ())]
+    return "   ".join(f"{letter} {words}" for letter, words in keys)
 
 
 def part_sections(
@@ -133,7 +139,8 @@ def tell_text(
     else:
         blocks = answer_blocks(told_of(answer, survey, library))
         unused = set_out([left_out_section(survey, library)])
-        told = Document(title(survey), (*blocks, *unused, Paragraph(""), Paragraph(MORE)))
+        asked = [Paragraph(line) for line in _asked(answer, library).lines[:1]]
+        told = Document(title(survey), (*blocks, *asked, *unused, Paragraph(""), Paragraph(MORE)))
     return text_of(told, replace(CLOSE, numbers=_numbers(answer, survey, library, mentor)))
 
 
@@ -159,10 +166,20 @@ def told_document(
     blocks: tuple[Block, ...] = (
         *before,
         *verdict_blocks(answer, survey, library),
+        *set_out([_asked(answer, library)]),
         *set_out([left_out_section(survey, library), *behind]),
         *set_out([findings_section(verdict, survey, library, mentor)]),
     )
     return Document(title(survey), blocks)
+
+
+def _asked(answer: Answer, library: Library) -> Section:
+    """What was asked of whoever worked on the frame since the survey before, and what was met."""
+    if answer.since is None:
+        return section("asked", "", ())
+    from wizard.telling.change_words import asked_section  # few surveys follow any work
+
+    return asked_section(answer.since.comparison, library)
 
 
 def _pairs(verdict: Verdict, survey: Survey, library: Library) -> Sequence[Block]:
@@ -190,10 +207,10 @@ def findings_section(
     verdict: Verdict, survey: Survey, library: Library, mentor: bool = False
 ) -> Section:
     """Every finding in one sentence."""
-    layout = layout_of(survey, library)
+    layout, bent = layout_of(survey, library), bent_horn(verdict.seen)
     items: list[Item] = []
     for judged in verdict.judged:
-        items.append(Item(sentence_and_band(judged, layout, survey.unit)))
+        items.append(Item(sentence_and_band(judged, layout, survey.unit, bent)))
         items += _doubts(judged, survey) if mentor else []
     return Section("findings", "Every finding", tuple(items))
 

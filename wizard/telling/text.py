@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 
 from wizard.readings.plain import clean, clean_line
 from wizard.telling.document import (
@@ -14,13 +14,13 @@ from wizard.telling.document import (
     Item,
     Items,
     Paragraph,
+    Photo,
     Picture,
     Quote,
     Sketch,
     Table,
     Terms,
 )
-from wizard.value import dataclass
 
 WIDTH = 76
 
@@ -137,6 +137,12 @@ class Text:
         """In typed marks, then in words."""
         words = clean_line(f"{block.figure.title}. {block.figure.words}", 4000)
         return [*block.typed, *([""] if block.typed else []), *wrap(words, self.width)]
+
+    def photo(self, block: Photo) -> list[str]:
+        """In words: the file is named there."""
+        return wrap(
+            self.look.clean(f"{block.title}. {block.caption}"), self.width, "[photo] ", " " * 8
+        )
 
     def sketch(self, block: Sketch) -> list[str]:
         """Nothing: it is for a screen."""

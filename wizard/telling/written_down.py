@@ -32,7 +32,7 @@ from wizard.telling.text import wrap
 BAD = "cannot be used"
 UNUSED = "not used"
 """Of a reading that the others prove a slip: it stays on record and out of the mean."""
-GO = "To go to a page, type /go and its number, like /go 3. "
+GO = "To go to a page or a reading, type /go and its number, like /go 3 or /go {id}. "
 STRIKE = (
     "To take a reading out, type /strike and its number, like /strike {id}; /undo puts it back."
 )
@@ -97,7 +97,7 @@ def _head(survey: Survey, bad: dict[str, str]) -> list[str]:
     else the latest reading.
     """
     readings = [r.id for r in survey.standing(Reading)]
-    return wrap(GO + STRIKE.format(id=([*bad, *reversed(readings)] or ["r12"])[0]))
+    return wrap((GO + STRIKE).format(id=([*bad, *reversed(readings)] or ["r12"])[0]))
 
 
 def _of_no_page(survey: Survey, pages: tuple[Page, ...]) -> dict[str, Sequence[Row]]:
@@ -110,7 +110,7 @@ def _of_no_page(survey: Survey, pages: tuple[Page, ...]) -> dict[str, Sequence[R
 def _page(survey: Survey, number: int, page: Page, notes: dict[str, str]) -> list[str]:
     named = {p.look.id: p.name for p in page.place.parts} if page.place else {}
     said = [said for p in page.wanted for said in _page_rows(survey, p, notes, named.get(p.id, ""))]
-    return _under(f"{number}. {page.step.title}", said)
+    return _under(f"{number}. {page.title}", said)
 
 
 def _under(heading: str, rows: list[str]) -> list[str]:
