@@ -7,14 +7,14 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from wizard.library.places import NO_PROMPT, PromptId, StepId
-from wizard.library.shapes import Caution, Step
+from wizard.library.shapes import Caution
 from wizard.readings.plain import clean_line
 from wizard.sitting.drawing import drawing
 from wizard.sitting.ending import ending
 from wizard.sitting.marks import point
 from wizard.sitting.mentor import finished, guess, mentor, opinion, show
 from wizard.sitting.own import add, set_limit, set_size, set_tool
-from wizard.sitting.paging import may_see, same
+from wizard.sitting.paging import may_see, not_as_then, same
 from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
@@ -38,8 +38,7 @@ from wizard.telling.asking import (
 from wizard.telling.evening_words import TITLE, open_blocks, open_text, rest_lines, rest_words
 from wizard.telling.glossary import words_text
 from wizard.telling.tell import ON, verdict_page, with_verdict
-from wizard.telling.text import wrap
-from wizard.telling.then_words import left_out_words, then_and_now
+from wizard.telling.then_words import left_out_lines, then_and_now
 from wizard.telling.written_down import written_text
 
 
@@ -83,7 +82,7 @@ def _finished(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: 
         return reply
     step, here = sitting.library.steps[asked.step], sitting.page()
     gone = sitting.step is not step
-    if gone and (again := _again(sitting, asked, step)):
+    if again := not_as_then(sitting, asked, step):
         return _and(replace(reply, kind="taken"), again)
     came_to = finished(sitting, step) if gone else ""
     if here is not None and here.step is stop.step and here.prompts[:1] == stop.prompts[:1]:
@@ -97,15 +96,6 @@ def _finished(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: 
 def _and(reply: Reply, *more: str) -> Reply:
     """The reply with more behind what it says."""
     return replace(reply, says=" ".join(part for part in (reply.says, *more) if part))
-
-
-def _again(sitting: Sitting, asked: Prompt, step: Step) -> str:
-    """What of a finished page is asked for again, since it does not read as last time."""
-    if sitting.earlier is None or not asked.kind.measures:
-        return ""
-    from wizard.sitting.recheck import read_again  # few surveys follow another
-
-    return read_again(sitting, step)
 
 
 def _beside(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
@@ -360,11 +350,10 @@ def _accused(sitting: Sitting) -> list[PromptId]:
 
 def trail(sitting: Sitting, _: str) -> Reply:
     survey, today, walk = sitting.survey, sitting.now(), sitting.walk()
-    left_out = left_out_words(survey, sitting.library, today)
     text = "\n".join(
         [
             trail_text(survey, walk, sitting.page(), rest_lines(survey, sitting.library, walk)),
-            *(wrap(left_out) if left_out else ()),
+            *left_out_lines(survey, sitting.library, today),
         ]
     )
     return Reply("told", text, "Where you are")
