@@ -120,6 +120,8 @@ def test_a_frame_of_which_nothing_is_asked_says_so() -> None:
     text = form_text(shop_brief(load(path), library(), DAY))
     assert says(text, "Nothing that was measured is out so far that it is asked to be put right.")
     assert "FROM POINT TO POINT" not in text
+    assert "stands above" not in text
+    assert "Points: " not in text
 
 
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)

@@ -26,8 +26,8 @@ from wizard.survey.topics import Matter, matters, only_today
 from wizard.survey.walk import Page
 
 NO, PERHAPS, YES = "no", "perhaps", "yes"
-LOOKS, SAG = "looks", "sag"
-"""What a verdict lacks where too little was seen, and where no string was read."""
+SAG = "sag"
+"""What a verdict lacks where no string was read."""
 ENGINE = "engine"
 """What ends the chance to read a thing once it leaves: one of marks.BEFORE."""
 SELDOM = 0.1
@@ -101,16 +101,14 @@ def _open(matter: Matter, undecided: tuple[Judged, ...], verdict: Verdict, pace:
 def _changes(matter: Matter, undecided: tuple[Judged, ...], verdict: Verdict) -> str:
     """Whether it may change what to do.
 
-    yes: no answer is possible without it. no: what is read leaves a chance under one in ten, or
-    nothing graver can come of it.
+    yes: no answer is possible without it. no: all of it is read, and what is open leaves a chance
+    under one in ten; or something stops everything. Of what nobody has read yet `no` is never said.
     """
     if verdict.action == "stop":
         return NO
     if verdict.numbers not in GRAVE and _is_missed(matter.topic, undecided, verdict):
         return YES
-    if matter.topic.lacks == LOOKS:  # a crack outranks every figure
-        return PERHAPS
-    if verdict.numbers == "specialist" or (undecided and not _may_be_graver(undecided, verdict)):
+    if not matter.left and not _may_be_graver(undecided, verdict):
         return NO
     return PERHAPS
 

@@ -19,7 +19,7 @@ from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
-from wizard.sitting.taking_back import strike, struck, undo
+from wizard.sitting.taking_back import full, more, offered, strike, struck, undo
 from wizard.survey.guide import LENGTH_PROMPT, Page, stop_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -55,7 +55,7 @@ class Command:
 def handle(sitting: Sitting, text: str) -> Reply:
     """One line from a face: a command when it begins with `/`, else an answer."""
     asked, stop, before = sitting.prompt, sitting.page(), sitting.survey
-    commanded = sitting.striking is not None or text.lstrip().startswith("/")
+    commanded = sitting.striking is not None or text.lstrip().startswith(("/", MORE))
     reply = _handle(sitting, text)
     kept_in_step(sitting)
     answered = reply.kind in ("taken", "ended") and not commanded
@@ -64,9 +64,16 @@ def handle(sitting: Sitting, text: str) -> Reply:
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
         sitting.news = ""
-    if answered and ";" not in text and not sitting.aside.second:
-        reply = _beside(sitting, asked, reply)
+    if answered:
+        reply = _with_more(sitting, asked, reply, ";" in text)
     return (_seal(sitting) or reply) if reply.kind == "ended" else reply
+
+
+def _with_more(sitting: Sitting, asked: Prompt | None, reply: Reply, several: bool) -> Reply:
+    """The reply with what was read last time, and with a reading that would settle what is open."""
+    if not several and not sitting.aside.second:
+        reply = _beside(sitting, asked, reply)
+    return reply if sitting.aside.reader else offered(sitting, asked, reply)
 
 
 def _placed(sitting: Sitting, asked: Prompt | None, before: Survey, reply: Reply) -> Reply:
@@ -119,6 +126,8 @@ def _handle(sitting: Sitting, text: str) -> Reply:
     striking, sitting.striking = sitting.striking, None
     if striking and not line:
         return struck(sitting, *striking)
+    if line == MORE:
+        return _commanded(sitting, ALSO[MORE], "")
     if not line.startswith("/"):
         return _answered(sitting, text)
     word, _, rest = line[1:].partition(" ")
@@ -189,8 +198,8 @@ def passed(sitting: Sitting, asked: Prompt) -> str:
     names = "; ".join(p.title for p in between if p.gone or not p.prompts)
     if not names:
         return ""
-    why = " /trail (F6) says why." if any(p.gone for p in between) else ""
-    return f"Left out for this car as it stands: {names}.{why}"
+    why = " (/trail says why)" if any(p.gone for p in between) else ""
+    return f"Left out for this car as it stands: {names}{why}."
 
 
 def end() -> Reply:
@@ -515,7 +524,9 @@ def _quit(sitting: Sitting, _: str) -> Reply:
 
 WHOLE_PAGE = ("page", "step")
 """What people type for all that a page asks."""
-ALSO = {"?": "help", "exit": "quit", "stop": "quit", "q": "quit", "list": "trail"}
+MORE = "+"
+"""Takes what was left out as not needed; it is no answer to anything."""
+ALSO = {MORE: "more", "?": "help", "exit": "quit", "stop": "quit", "q": "quit", "list": "trail"}
 """Other words for a command, where it is typed without its slash."""
 WITHOUT_SLASH = {
     **dict.fromkeys(("help", "why", "spoils", "words", "back", "next", "undo"), False),
@@ -542,6 +553,8 @@ GROUPS = (
             Command("open", "says what is known, what is open and what would settle it", is_open),
             Command("go", "goes to another page by its number or name, like /go level", go),
             Command("whole", "goes on from the short survey to the whole one", whole),
+            Command("more", "or + takes the readings that were left out as not needed", more),
+            Command("all", "asks for every reading from here on, needed or not", full),
         ),
     ),
     (

@@ -14,6 +14,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from wizard.library.kinds import CHOICE
 from wizard.library.places import NO_PROMPT, PromptId, StepId
 from wizard.library.shapes import Need
+from wizard.library.templates import KIND
 from wizard.survey.follow import SAME_AS, THEN
 from wizard.survey.guide import Ask, Page, asks_of, need_met, still_open
 from wizard.survey.prompts import Prompt, in_turn
@@ -34,12 +35,12 @@ def minutes_of(survey: Survey, pages: Iterable[Page]) -> float:
         if page.gone:
             total += _coming(page, there, survey)
             continue
-        if page.step.stand_in in counted:
+        if page.step.stand_in in counted or _hangs(page.step.needs, survey):
             continue
         counted.add(page.step.id)
         asks = _asks(page)
         left = still_open(survey, asks)
-        aside = _aside(left)
+        aside = {a.prompt.id for a in left if _hangs(a.prompt.needs, survey)}
         left = [a for a in left if a.prompt.id not in aside]
         every = max(page.of, len(asks))
         total += _minutes(page, left, every - len(aside), bool(survey.follows))
@@ -73,10 +74,16 @@ def _asks(page: Page) -> list[Ask]:
     return list(in_turn(page.wanted)) if page.place else list(asks_of(page))
 
 
-def _aside(left: Iterable[Ask]) -> set[PromptId]:
-    """Open prompts that take no time: what hangs on an open answer."""
-    waiting = {a.prompt.id for a in left}
-    return {a.prompt.id for a in left if any(n.prompt in waiting for n in a.prompt.needs)}
+def _hangs(needs: Iterable[Need], survey: Survey) -> bool:
+    """Whether something is asked only by an answer that is open: of a find, say, that most cars do not
+    have. It takes no time before it is known.
+    """
+    return any(not n.state and n.key != KIND and _is_open(n.prompt, survey) for n in needs)
+
+
+def _is_open(prompt: PromptId, survey: Survey) -> bool:
+    said = survey.looks_at(prompt) or survey.answer_to(prompt) or survey.skipped(prompt)
+    return not said
 
 
 def _minutes(page: Page, left: list[Ask], all_of_them: int, again: bool) -> float:

@@ -56,10 +56,8 @@ BEFORE, AFTER = "You, before", "You, after"
 MOST_PAIRS = 6
 """Pairs of taped distances at most: those that differ most."""
 EVERY = "All figures stand in the report of this survey, which whoever gives you this can print."
-NOTHING_ASKED = (
-    "Nothing that was measured is out so far that it is asked to be put right. What was seen at the"
-    " metal stands above; what is advised there is for you to say."
-)
+NOTHING_ASKED = "Nothing that was measured is out so far that it is asked to be put right."
+SEEN_ABOVE = "What was seen at the metal stands above; what is advised there is for you to say."
 
 
 class Told(NamedTuple):
@@ -97,7 +95,7 @@ def shop_brief(survey: Survey, library: Library, today: datetime) -> Form:
             _wanted(told),
             _stays(told),
             _works(told),
-            numbered(told.layout, points_of(told.layout)),
+            numbered(told.layout, points_of(told.layout)) if asked else None,
             _taped(told),
             _questions(told),
             _signed(),
@@ -148,7 +146,8 @@ def _wanted(told: Told) -> Together:
     """A row for each figure; first those that are known to be out."""
     head = Heading("wanted", "What is wanted")
     if not told.wishes:
-        return Together((Paragraph(NOTHING_ASKED),), head)
+        said = f"{NOTHING_ASKED} {SEEN_ABOVE}" if told.looked else NOTHING_ASKED
+        return Together((Paragraph(said),), head)
     rows = [_row(n, wish, told) for n, wish in enumerate(told.wishes, start=1)]
     names = ("", "What and where", "Found", "Give or take", "Wanted", "To within")
     table = Ruled("", names, tuple(rows), (4, 28, 15, 9, 8, 10), (BEFORE, AFTER), plain=2)
