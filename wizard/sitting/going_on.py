@@ -17,8 +17,7 @@ from wizard.telling.asking import (
     trail_text,
 )
 from wizard.telling.evening_words import TITLE, open_blocks, open_text, rest_lines
-from wizard.telling.text import wrap
-from wizard.telling.then_words import left_out_words
+from wizard.telling.then_words import left_out_lines
 
 WHOLE_PAGE = ("page", "step")
 """What people type for all that a page asks."""
@@ -181,11 +180,10 @@ def _accused(sitting: Sitting) -> list[PromptId]:
 
 def trail(sitting: Sitting, _: str) -> Reply:
     survey, today, walk = sitting.survey, sitting.now(), sitting.walk()
-    left_out = left_out_words(survey, sitting.library, today)
     text = "\n".join(
         [
             trail_text(survey, walk, sitting.page(), rest_lines(survey, sitting.library, walk)),
-            *(wrap(left_out) if left_out else ()),
+            *left_out_lines(survey, sitting.library, today),
         ]
     )
     return Reply("told", text, "Where you are")

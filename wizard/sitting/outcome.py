@@ -6,8 +6,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.library.shapes import Step
 from wizard.sitting.mentor import finished
+from wizard.sitting.paging import not_as_then
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.sitting.taking_back import offered
@@ -41,7 +41,7 @@ def came_to(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: Re
         return reply
     step, here = sitting.library.steps[asked.step], sitting.page()
     gone = sitting.step is not step
-    if gone and (again := _again(sitting, asked, step)):
+    if again := not_as_then(sitting, asked, step):
         return _and(replace(reply, kind="taken"), again)
     page = finished(sitting, step) if gone else ""
     if here is not None and here.step is stop.step and here.prompts[:1] == stop.prompts[:1]:
@@ -55,15 +55,6 @@ def came_to(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: Re
 def _and(reply: Reply, *more: str) -> Reply:
     """The reply with more behind what it says."""
     return replace(reply, says=" ".join(part for part in (reply.says, *more) if part))
-
-
-def _again(sitting: Sitting, asked: Prompt, step: Step) -> str:
-    """What of a finished page is asked for again, since it does not read as last time."""
-    if sitting.earlier is None or not asked.kind.measures:
-        return ""
-    from wizard.sitting.recheck import read_again  # few surveys follow another
-
-    return read_again(sitting, step)
 
 
 def _beside(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
