@@ -71,7 +71,7 @@ def test_a_survey_is_gone_on_with_by_its_number(desk: Desk) -> None:
     again = Desk(load_library(), Path("Surveys"), lambda: NOON)
     again.line("1")
     assert _front(again) == "long-diagonals/whole/front-right--rear-left"
-    assert says(again.said.says, "stopped at “The long diagonals” … 2026-04-11 … 1 reading is in")
+    assert says(again.said.says, "stopped at “The long diagonals” … 2026-04-11 … 1 reading")
 
 
 def test_a_sample_is_opened_as_a_copy(desk: Desk, tmp_path: Path) -> None:

@@ -39,4 +39,4 @@ def verdict_told(sitting: Sitting) -> tuple[Block, ...]:
     """The answer with the signed opinions beside it, and by which letters the rest is opened."""
     said = answer_words(sitting.survey, sitting.library, sitting.now(), sitting.earlier)
     how = LETTERS if sitting.ask is None else BEFORE
-    return (*said, Paragraph(f"{how} {keys_text()}"))
+    return (*said, Paragraph(f"{how} {keys_text()[0]}"))

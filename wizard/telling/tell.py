@@ -59,9 +59,14 @@ def part_of_letter(letter: str) -> Part | None:
     return next((part for part in PARTS if part.letter == letter.strip().lower()), None)
 
 
-def keys_text() -> str:
-    """`w why   c what it comes from   ...`."""
-    return "   ".join(f"{part.letter} {part.words}" for part in PARTS)
+def keys_text(width: int = 10_000) -> list[str]:
+    """`w why   c what it comes from   ...`, on lines that part no letter from its words."""
+    lines = [""]
+    for part in PARTS:
+        said = f"{part.letter} {part.words}"
+        more = f"{lines[-1]}   {said}".lstrip()
+        lines = [*lines[:-1], more] if len(more) <= width else [*lines, said]
+    return lines
 
 
 def part_sections(
