@@ -12,6 +12,8 @@ from wizard.checks.foretell import foretelling, without
 from wizard.library.places import mirrored
 from wizard.survey.record import Survey
 
+pytestmark = pytest.mark.quick
+
 D1, D2 = (
     "long-diagonals/whole/front-left--rear-right",
     "long-diagonals/whole/front-right--rear-left",

@@ -10,6 +10,8 @@ from wizard.model.bent import Bent, Horn, Sag
 from wizard.model.sliders import SLIDERS
 from wizard.readings.refused import Refused
 
+pytestmark = pytest.mark.quick
+
 GOOD: list[tuple[str, Bent]] = [
     ("diamond 6", Bent(diamond=6.0)),
     ("diamond -6", Bent(diamond=-6.0)),

@@ -10,6 +10,8 @@ from wizard.judgment.bands import ORDER, Judged
 from wizard.math.uncertain import Part, Uncertain
 from wizard.telling.amounts import BANDS, about, at, bands_words, doubt, exact
 
+pytestmark = pytest.mark.quick
+
 
 def judged(value: float, u: float, unit: str = "mm", bands: tuple[str, ...] = ()) -> Judged:
     return Judged(found("q", "w", Uncertain(value, (Part("p", u),)), unit=unit), (), bands)

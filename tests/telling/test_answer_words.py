@@ -37,7 +37,7 @@ GUIDE = Path(__file__).parents[2] / "DEVELOPERS.md"
 SAYS = {
     "what": (
         r"rail|frame|box|horn|corner|crossmember|wheelbase|crack|kink|bulge|weld|pits|seam|"
-        r"rocks|reads|put right|stain|moved"
+        r"rocks|reads|put right|stain|moved|sag"
     ),
     "where": r"\b(left|right|both|two|front|rear|frame|middle)\b",
     "amount": r"\d (in|mm|%)\b",

@@ -166,7 +166,7 @@ def test_the_verdict_is_kept_once_as_shown() -> None:
 
 def test_the_line_of_letters_parts_none_from_its_words() -> None:
     for width in (24, 60, 78, 90):
-        lines = keys_text(width)
+        lines = keys_text(width=width)
         assert all(len(line) <= width for line in lines)
         said = [part.strip() for line in lines for part in line.split("   ")]
         assert said == [f"{part.letter} {part.words}" for part in PARTS]

@@ -14,6 +14,7 @@ from typing import NamedTuple
 from wizard.checks.case import case_of
 from wizard.judgment.cause import Conclusion
 from wizard.judgment.fact import GRAVE, Fact, facts_of
+from wizard.judgment.half_hour import Short, short_of
 from wizard.judgment.least import Least, least, weakest
 from wizard.judgment.seen import Gap
 from wizard.judgment.sight import verdict_of
@@ -70,6 +71,8 @@ class Answer(NamedTuple):
     verdict: Verdict
     facts: tuple[Fact, ...]
     """All of them, the gravest first."""
+    short: Short | None
+    """What a short survey came to; None for any other."""
     least: tuple[Least, ...]
     """Of each kind the smallest damage that would have been seen at every place, where nothing is out
     and much was read; empty otherwise.
@@ -88,6 +91,7 @@ class Case(NamedTuple):
     verdict: Verdict
     facts: tuple[Fact, ...]
     since: Since | None
+    short: Short | None = None
 
     def has(self, *deeds: str) -> bool:
         """Whether any fact asks for one of these."""
@@ -177,6 +181,7 @@ HEADS: Mapping[str, Head] = {
     "seen": Head(("what", "where", "do"), lambda c: _seen(c), _deeds(*SEEN)),
     "unseen": Head(("where", "do"), _holds("unseen"), _deeds("bare")),
     "open": Head(("what", "where", "amount", "would-tell"), lambda c: _open(c), _opened),
+    "short": Head(("what", "do"), lambda c: _is_short(c), _none),
     "little": Head(("what", "do"), _acts("not-enough"), _deeds("measure", "bare")),
     "watch": Head(("what", "where", "amount", "way", "do"), _acts("watch"), _deeds("watch")),
     "straight": Head(("what", "do"), lambda c: True, _none),
@@ -184,6 +189,11 @@ HEADS: Mapping[str, Head] = {
 """Every kind of headline, the one that is asked first before the others."""
 NOT_MOVED = ("what", "since", "seen")
 """What is told before the headline of a re-check of which nothing moved."""
+
+
+def _is_short(case: Case) -> bool:
+    """Whether all that is lacking is what a short survey does not ask."""
+    return case.short is not None and case.verdict.action == "not-enough"
 
 
 def _again(case: Case) -> bool:
@@ -202,7 +212,8 @@ def answered(
     verdict: Verdict, survey: Survey, library: Library, since: Since | None = None
 ) -> Answer:
     """The answer of a verdict."""
-    case = Case(verdict, facts_of(verdict, survey, library), since)
+    short = short_of(survey, library, verdict)
+    case = Case(verdict, facts_of(verdict, survey, library), since, short)
     kind = next(name for name, head in HEADS.items() if head.stands(case))
     head = HEADS[kind].facts(case)
     behind = kind in (*HELD, "rocks", "moved")
@@ -212,15 +223,22 @@ def answered(
         kind,
         head,
         reads,
-        _but(case.of(*HELD, "stand", "again", *GRAVE, *SEEN, "bare"), told),
+        _but(case.of(*_wanted(case)), told),
         _untold(case, told),
         tuple(f for f in _but(case.of("watch", "leave"), told) if f.is_told),
         _collision(verdict, survey, library, case.facts),
         since,
         verdict,
         case.facts,
+        short,
         _least(case, survey, library),
     )
+
+
+def _wanted(case: Case) -> tuple[str, ...]:
+    """What is told to be done first; a short survey asks of nobody to clean and look."""
+    wanted = (*HELD, "stand", "again", *GRAVE, *SEEN)
+    return wanted if case.short else (*wanted, "bare")
 
 
 def _least(case: Case, survey: Survey, library: Library) -> tuple[Least, ...]:

@@ -114,6 +114,16 @@ BASE = "wheelbase"
 BY_BAR = PlaceId("front-box-bar")
 """Where the shift of the front box is found by the bar: a place of that quantity, and no box."""
 
+# Of what a survey finds out
+BEFORE: Mapping[str, str] = {
+    "engine": "Before the engine leaves",
+    "supports": "Before the supports move",
+    "body": "Before the body goes on",
+}
+"""What ends the chance to read a thing, each as a sentence begins."""
+LACKED = ("rail-shift", "sag", "twist", "looks")
+"""What no verdict can do without: wizard/judgment/verdict.py."""
+
 # Of a box of a kind of frame, as its role
 NOSE = "nose"
 """It begins at one point in the middle, from which both corners behind are taped."""
@@ -172,6 +182,7 @@ SOMETHING = "something"
 """What an answer says that means nothing to the rule: it was looked at all the same."""
 QUIET, WOBBLE, WANDER = "quiet", "wobble", "wander"
 MEASURE_AGAIN, ASK_MENTOR, ASK_SPECIALIST = "measure-again", "ask-mentor", "ask-specialist"
+MONTH, MENDED = "month", "mended"
 SEASON, YEAR, TWO_YEARS = "season", "year", "two-years"
 WHOLE, SHORT = "whole", "short"
 
@@ -211,7 +222,7 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
     WISH: (MEASURE_AGAIN, ASK_MENTOR, ASK_SPECIALIST),
     LAST_WORD: (),
     OWN_QUESTION: (),
-    WHEN_AGAIN: (SEASON, YEAR, TWO_YEARS),
+    WHEN_AGAIN: (MONTH, MENDED, SEASON, YEAR, TWO_YEARS),
     HOW_MUCH: (),
 }
 """What a rule asks, and what an answer may mean to it. An answer that means none of these says

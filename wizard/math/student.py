@@ -76,7 +76,8 @@ def _far_point(tail: float, dof: float) -> float:
     """The x > 0 with P(T > x) = tail < 1/2.
 
     Newton from the normal curve's point, which lies nearer: the tail is convex there, so every step
-    approaches from the same side and none overshoots.
+    approaches from the same side and none overshoots; one that goes back is no more than rounding,
+    which stays above 1e-14 where the degrees of freedom are many.
     """
     x = -_NORMAL.inv_cdf(tail)
     if math.isinf(dof):
@@ -84,7 +85,7 @@ def _far_point(tail: float, dof: float) -> float:
     for _ in range(300):
         step = (_upper_tail(x, dof) - tail) / _density(x, max(dof, 1.0))
         x += step
-        if abs(step) <= 1e-14 * x:
+        if step <= 1e-14 * x:
             break
     return x
 

@@ -6,7 +6,7 @@ What they draw with is loaded when the first of them is drawn, so that the openi
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from wizard.library.places import Source
@@ -35,7 +35,6 @@ from wizard.telling.big_letters import big
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.document import Block, Item, Paragraph, Section, Sketch, set_out
 from wizard.telling.text import Look
-from wizard.value import dataclass
 
 if TYPE_CHECKING:
     from wizard.judgment.bands import Judged
@@ -78,6 +77,7 @@ class Page(PageMode, View):
         "f8": "/verdict",
         "f10": "/quit",
         "f12": "/model",
+        "ctrl+t": "/open",
         "ctrl+c": "/quit",
     }
 
@@ -89,6 +89,10 @@ class Page(PageMode, View):
         self.verdict: VerdictLines = first.verdict if first else VerdictLines(sitting)
         self.view: PageView | None = None
         """What is in front, as it was last looked at; None at the end."""
+        self.footed = True
+        """Whether the page, as it was last drawn, had a line at its foot for what is known next; those of
+        other modes have none.
+        """
 
     # Lines and keys
     # ---------------------------------------------------------------------------------------------
@@ -191,7 +195,25 @@ class Page(PageMode, View):
     def lines(self, space: Space) -> list[Line]:
         """The step."""
         pictures = pictures_of(self.sitting, space.charset)
-        return step_page(self.page, pictures, space.width, space.room)
+        lines = step_page(self.page, pictures, space.width, space.room)
+        self.footed = len(lines) < space.room
+        return with_foot(lines, self.evening(), space)
+
+    def foot(self, said: list[Line], width: int) -> list[Line]:
+        """Where the page has no line left for what is known next, a line that the message leaves."""
+        said = super().foot(said, width)
+        if said[-1:] != [BLANK] or self.footed:
+            return said
+        return [*said[:-1], line(fit(self.evening(), width), "dim")]
+
+    def evening(self) -> str:
+        """What is known next and how long that takes; nothing of it to a second reader."""
+        from wizard.telling.evening_words import next_line
+
+        sitting = self.sitting
+        if sitting.aside.second:
+            return ""
+        return next_line(sitting.survey, sitting.library, sitting.walk(), sitting.page())
 
     def side(self, room: int) -> list[Line]:
         """The trail."""
@@ -266,10 +288,12 @@ class VerdictPage(Page):
 
     def ask(self, width: int, height: int) -> list[Line]:
         """What there is to do yet."""
+        from wizard.sitting.verdict import may_go_on
         from wizard.telling.tell import keys_text
 
         change = CHANGE if self.sitting.earlier else ""
-        keys = [line(part, "key") for part in keys_text(min(width, TEXT))]
+        letters = keys_text(may_go_on(self.sitting), min(width, TEXT))
+        keys = [line(part, "key") for part in letters]
         if height < CRAMPED:  # the answer needs the lines; beside the entry line stands the rest
             return keys
         return [*keys, *wrap(f"{ENDED} {change}{AFTER}", width, "strong")]
@@ -386,6 +410,14 @@ def _choice(text: str, width: int, filled: int = 0) -> Line:
     return (("  ", ""), (letter, "key"), ("  " + words + gap, ""))
 
 
+def with_foot(lines: list[Line], words: str, space: Space) -> list[Line]:
+    """The page with a line at its foot, where there is room for one."""
+    free = space.room - len(lines)
+    if free < 1 or not words:
+        return lines
+    return [*lines, *[BLANK] * (free - 1), line(fit(words, space.width), "dim")]
+
+
 def pictures_of(sitting: Sitting, charset: Charset) -> Pictures:
     """The drawings of the step in front, as far as they may be seen."""
     ask, step = sitting.ask, sitting.step
@@ -415,22 +447,30 @@ def _value(sitting: Sitting, width: int, charset: Charset) -> Drawing:
 def trail_lines(sitting: Sitting, width: int, height: int) -> list[Line]:
     """The trail in at most `height` lines: every step with its mark, the one in front among them."""
     from wizard.telling.asking import MARKS, page_state
+    from wizard.telling.evening_words import good_to_stop
 
-    step, stop = sitting.step, sitting.page()
-    pages = [p for p in sitting.walk() if not p.gone]
-    here = next((n for n, p in enumerate(pages) if p is stop), len(pages) - 1)
+    step, stop, walk = sitting.step, sitting.page(), sitting.walk()
+    ends = good_to_stop(sitting.survey, sitting.library, walk)
+    rows: list[Line] = []
+    here = 0
+    for number, page in enumerate(walk):
+        if not page.gone:
+            state = page_state(sitting.survey, page)
+            in_front = page is stop and step is not None
+            here = len(rows) if page is stop or stop is None else here
+            mark, role = (">", "here") if in_front else (" ", DIMMED.get(state, ""))
+            rows.append(line(fit(f"{mark}[{MARKS[state]}] {page.title}", width), role))
+        if number in ends:
+            rows.append(line(fit(REST, width), "dim"))
     room = height - 2
-    first = min(max(here - room // 2, 0), max(len(pages) - room, 0))
-    lines = [line("The trail", "strong")]
-    for page in pages[first : first + room]:
-        state = page_state(sitting.survey, page)
-        in_front = page is pages[here] and step is not None
-        mark, role = (">", "here") if in_front else (" ", DIMMED.get(state, ""))
-        lines.append(line(fit(f"{mark}[{MARKS[state]}] {page.step.title}", width), role))
+    first = min(max(here - room // 2, 0), max(len(rows) - room, 0))
+    lines = [line("The trail", "strong"), *rows[first : first + room]]
     lines += [BLANK] * (height - 1 - len(lines))
     return [*lines, line(LEGEND, "dim")]
 
 
+REST = "   -- good to stop --"
+"""Stands in the trail behind a page where it is."""
 DIMMED = {"done": "dim", "skipped": "dim"}
 """Roles of steps that one need not look at again."""
 

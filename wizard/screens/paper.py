@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from itertools import zip_longest
 
 from rich.cells import cell_len, set_cell_size
@@ -23,6 +24,7 @@ from wizard.telling.document import (
     Item,
     Items,
     Paragraph,
+    Photo,
     Picture,
     Quote,
     Sketch,
@@ -30,7 +32,6 @@ from wizard.telling.document import (
     Terms,
 )
 from wizard.telling.text import CLOSE, Look
-from wizard.value import dataclass
 
 Piece = tuple[str, str]
 """Text and role; the empty role is plain text."""
@@ -209,6 +210,10 @@ class Page:
         else:
             picture = [line(fit(row, self.width)) for row in block.typed]
         return [BLANK, *wrap(block.figure.title, self.width, "strong"), *picture]
+
+    def photo(self, block: Photo) -> list[Line]:
+        """In words: a terminal shows no photo."""
+        return wrap(f"{block.title}. {block.caption}", self.width, first=self.look.bullet)
 
     def sketch(self, block: Sketch) -> list[Line]:
         """A drawing below a free line."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from wizard.library.places import NO_PROMPT, PromptId, StepId
 from wizard.library.shapes import Caution, Step
@@ -14,7 +14,7 @@ from wizard.sitting.ending import ending
 from wizard.sitting.marks import point
 from wizard.sitting.mentor import finished, guess, mentor, opinion, show
 from wizard.sitting.own import add, set_limit, set_size, set_tool
-from wizard.sitting.paging import may_see
+from wizard.sitting.paging import may_see, same
 from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
@@ -35,12 +35,12 @@ from wizard.telling.asking import (
     trail_text,
     why_text,
 )
+from wizard.telling.evening_words import TITLE, open_blocks, open_text, rest_lines, rest_words
 from wizard.telling.glossary import words_text
-from wizard.telling.tell import verdict_page, with_verdict
+from wizard.telling.tell import ON, verdict_page, with_verdict
 from wizard.telling.text import wrap
 from wizard.telling.then_words import left_out_words, then_and_now
 from wizard.telling.written_down import written_text
-from wizard.value import dataclass
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,13 +55,13 @@ class Command:
 
 def handle(sitting: Sitting, text: str) -> Reply:
     """One line from a face: a command when it begins with `/`, else an answer."""
-    asked, step, before = sitting.prompt, sitting.step, sitting.survey
+    asked, stop, before = sitting.prompt, sitting.page(), sitting.survey
     commanded = sitting.striking is not None or text.lstrip().startswith("/")
     reply = _handle(sitting, text)
     kept_in_step(sitting)
     answered = reply.kind in ("taken", "ended") and not commanded
     if answered:
-        reply = _finished(sitting, asked, step, _placed(sitting, asked, before, reply))
+        reply = _finished(sitting, asked, stop, _placed(sitting, asked, before, reply))
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
         sitting.news = ""
@@ -77,12 +77,35 @@ def _placed(sitting: Sitting, asked: Prompt | None, before: Survey, reply: Reply
     return replace(reply, says=said_back(asked, before, sitting.survey))
 
 
-def _finished(sitting: Sitting, asked: Prompt | None, step: Step | None, reply: Reply) -> Reply:
-    """The reply with what a step came to, once another is in front."""
-    if asked is None or step is None or asked.kind.acknowledges or sitting.step is step:
+def _finished(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: Reply) -> Reply:
+    """The reply with what a page came to, once another is in front, and whether it is good to stop."""
+    if asked is None or stop is None or asked.kind.acknowledges:
         return reply
-    said = (reply.says, finished(sitting, step), passed(sitting, asked))
-    return replace(reply, says=" ".join(part for part in said if part))
+    step, here = sitting.library.steps[asked.step], sitting.page()
+    gone = sitting.step is not step
+    if gone and (again := _again(sitting, asked, step)):
+        return _and(replace(reply, kind="taken"), again)
+    came_to = finished(sitting, step) if gone else ""
+    if here is not None and here.step is stop.step and here.prompts[:1] == stop.prompts[:1]:
+        return _and(reply, came_to)
+    walk = sitting.walk()
+    left = stop_of(walk, asked) or stop
+    rest = rest_words(sitting.survey, sitting.library, walk, left, here)
+    return _and(reply, came_to, passed(sitting, asked), "" if sitting.aside.second else rest)
+
+
+def _and(reply: Reply, *more: str) -> Reply:
+    """The reply with more behind what it says."""
+    return replace(reply, says=" ".join(part for part in (reply.says, *more) if part))
+
+
+def _again(sitting: Sitting, asked: Prompt, step: Step) -> str:
+    """What of a finished page is asked for again, since it does not read as last time."""
+    if sitting.earlier is None or not asked.kind.measures:
+        return ""
+    from wizard.sitting.recheck import read_again  # few surveys follow another
+
+    return read_again(sitting, step)
 
 
 def _beside(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
@@ -143,8 +166,16 @@ def _entered(sitting: Sitting, text: str) -> Reply:
     """An answer; at the end a letter opens a part of what lies behind the answer."""
     if sitting.aside.second:
         return read_line(sitting, text)
+    if text.strip().lower() == ON[0] and _may_go_on(sitting):
+        return whole(sitting, "")
     part = _opened(sitting, text) if sitting.ask is None and len(text.strip()) == 1 else None
     return sitting.enter(text) if part is None or part.kind == "refused" else part
+
+
+def _may_go_on(sitting: Sitting) -> bool:
+    from wizard.sitting.verdict import may_go_on  # most lines are no letter of an answer
+
+    return may_go_on(sitting)
 
 
 def _opened(sitting: Sitting, letter: str) -> Reply:
@@ -165,12 +196,11 @@ def passed(sitting: Sitting, asked: Prompt) -> str:
     if here is None or left is None or sitting.came_back:
         return ""
     between = walk[walk.index(left) + 1 : walk.index(here)]
-    names = [p.step.title for p in between if p.gone]
-    return (
-        f"Left out for this car as it stands: {'; '.join(names)}. /trail (F6) says why."
-        if names
-        else ""
-    )
+    names = "; ".join(p.title for p in between if p.gone or not p.prompts)
+    if not names:
+        return ""
+    why = " /trail (F6) says why." if any(p.gone for p in between) else ""
+    return f"Left out for this car as it stands: {names}.{why}"
 
 
 def end() -> Reply:
@@ -329,15 +359,21 @@ def _accused(sitting: Sitting) -> list[PromptId]:
 
 
 def trail(sitting: Sitting, _: str) -> Reply:
-    survey, today = sitting.survey, sitting.now()
+    survey, today, walk = sitting.survey, sitting.now(), sitting.walk()
     left_out = left_out_words(survey, sitting.library, today)
     text = "\n".join(
         [
-            trail_text(survey, sitting.walk(), sitting.page()),
+            trail_text(survey, walk, sitting.page(), rest_lines(survey, sitting.library, walk)),
             *(wrap(left_out) if left_out else ()),
         ]
     )
     return Reply("told", text, "Where you are")
+
+
+def is_open(sitting: Sitting, _: str) -> Reply:
+    """What is known, what is open, and what would settle it."""
+    blocks = open_blocks(sitting.survey, sitting.library, sitting.now())
+    return Reply("told", open_text(blocks), TITLE, blocks=blocks)
 
 
 def whole(sitting: Sitting, _: str) -> Reply:
@@ -406,15 +442,20 @@ def _words(sitting: Sitting, rest: str) -> Reply:
     )
 
 
-def _photo(sitting: Sitting, number: str) -> Reply:
-    return (
-        _remark(sitting, "", number)
-        if number
-        else Reply("refused", "Type the photo's number too, like /photo 112.")
-    )
+def _photo(sitting: Sitting, said: str) -> Reply:
+    """`/photo 112` at a question, `/photo 112 left front corner` for one that every record needs;
+    alone it lists those.
+    """
+    from wizard.telling.photos import asked_by, needed_text, plain
+
+    if not said:
+        text = needed_text(sitting.survey, sitting.library)
+        return Reply("told", text, "The photos that every record needs")
+    shows, number = asked_by(said, sitting.library)
+    return _remark(sitting, "", number or (plain(said) if shows else said), shows)
 
 
-def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
+def _remark(sitting: Sitting, text: str, photo: str = "", shows: str = "") -> Reply:
     if not text and not photo:
         return Reply("refused", "Type a few words too, like /remark left rivet is worn oval.")
     survey, prompt = sitting.survey, sitting.ask.prompt.id if sitting.ask else NO_PROMPT
@@ -425,8 +466,11 @@ def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
         prompt=prompt,
         text=text[:500],
         photo=photo[:60],
+        shows=shows,
     )
     at = f" (at “{sitting.step.title}”)" if sitting.step else ""
+    if shows:
+        at = f" ({sitting.library.paper.photos[shows].name})"
     return sitting.change(survey.with_row(row)) or Reply(
         "told", f"Noted: {text[:200] or 'photo ' + photo[:60]}{at}"
     )
@@ -501,10 +545,12 @@ GROUPS = (
             ),
             Command("words", "explains the words of this page; /words sag explains one", _words),
             Command("skip", "leaves a question out: type why; /skip page and why for all", skip),
+            Command("same", "keeps the rest of this page as it was last time", same),
             Command("back", "goes back to the question before", back),
             Command("next", "goes on to the next open question", on),
             Command("again", "asks once more for each measurement that is in doubt", again),
             Command("trail", "shows every page: done, skipped or still to do", trail),
+            Command("open", "says what is known, what is open and what would settle it", is_open),
             Command("go", "goes to another page by its number or name, like /go level", go),
             Command("whole", "goes on from the short survey to the whole one", whole),
         ),
@@ -518,7 +564,9 @@ GROUPS = (
             Command("strike", "takes out the last reading here: it says which and asks", strike),
             Command("undo", "takes back the last thing that you wrote down", undo),
             Command("remark", "notes a few words, like /remark left rivet is worn oval", _remark),
-            Command("photo", "notes a photo's number, like /photo 112", _photo),
+            Command(
+                "photo", "notes a photo's number: /photo 112; alone it lists what to take", _photo
+            ),
             Command("point", "says how a point is marked: /point front-left punch dot", point),
         ),
     ),
@@ -529,7 +577,9 @@ GROUPS = (
                 "verdict", "shows the answer; /verdict w says why, /verdict a shows all", _opened
             ),
             Command("change", "shows what has changed since the last survey", _change),
-            Command("report", "writes the report beside the survey; /report md, txt, csv", report),
+            Command(
+                "report", "writes the report beside the survey; /report md, csv, brief", report
+            ),
             Command("drawing", "says in words what is drawn", drawing),
         ),
     ),

@@ -12,6 +12,7 @@ from wizard.readings.plain import clean_line
 from wizard.sitting.own import leave_gone
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
+from wizard.survey.again import AGAIN_PROMPT
 from wizard.survey.answer import FIXED
 from wizard.survey.guide import Ask
 from wizard.survey.prompts import Prompt
@@ -233,6 +234,7 @@ def _looks_of(step: Step) -> frozenset[PromptId]:
 def _last(survey: Survey) -> Row | None:
     """What was written down last and still stands."""
     rows = [*_standing(survey, WRITTEN), *_tools_set(survey)]
+    rows = [r for r in rows if getattr(r, "prompt", "") != AGAIN_PROMPT]  # nobody has typed it
     return max(rows, key=lambda r: number_of(r.id), default=None)
 
 

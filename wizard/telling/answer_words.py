@@ -21,6 +21,7 @@ from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Opinion
 from wizard.telling.amounts import and_, listed
+from wizard.telling.asking import duration
 from wizard.telling.document import Block, Item, Paragraph, Terms
 from wizard.telling.fact_words import (
     LACKING,
@@ -61,6 +62,8 @@ CONTRADICT = (
     "Some measurements cannot all be right, so nothing that depends on them is known yet. Measure"
     " them again first."
 )
+GO_ON = "/whole"
+"""The word that goes on with the whole survey."""
 OPEN = "What was measured leaves open what to do. To find out, read more, or with a finer tool."
 
 
@@ -122,6 +125,8 @@ def _moved(told: Told) -> str:
     said, first = _since(told), since.moved[0]
     if first.is_wanted:
         return f"{said} Measure the same points again in half a year: a frame may spring back."
+    if first.is_read_again:
+        return f"{said} It was read again and stays so: look at {look_bare(first)} bare now."
     return f"{said} Read that place once more now, then look at {look_bare(first)} bare."
 
 
@@ -173,6 +178,35 @@ def _little(told: Told) -> str:
     missing = [LACKING[f.way] for f in told.answer.head if f.kind == "lacking"]
     known = and_([what for what, _ in missing])
     return f"It is not known yet whether the frame is {known}. First, {missing[0][1]}."
+
+
+def _short(told: Told) -> str:
+    """Whether the engine may leave: what a short survey is for."""
+    short = told.answer.short
+    assert short is not None
+    if not short.on_paper:
+        return "Sag is not on paper yet. Read the string first, then let the engine leave."
+    leaves = "; the engine may leave" if short.engine_in else ""
+    lost = and_([topic.name for topic in short.lost])
+    gone = f" What was not read leaves with it: {lost}." if lost and leaves else ""
+    return f"Sag is on paper{leaves}.{gone}"
+
+
+def _engine(told: Told) -> str:
+    """The same in a line, where the headline is another one; nothing where nobody is to work on it."""
+    if told.answer.short is None or told.answer.kind in ("short", *HELD, "rocks"):
+        return ""
+    return _short(told)
+
+
+def _another_day(told: Told) -> str:
+    """What a short survey leaves for another day, and how to go on with it."""
+    short = told.answer.short
+    if short is None or not short.another_day:
+        return ""
+    names = cap(and_([topic.name for topic in short.another_day]))
+    took = duration(max(round(short.minutes), 1))
+    return f"{names}: about {took}. Type {GO_ON} to go on with it now; what is done stays."
 
 
 def _watch(told: Told) -> str:
@@ -229,6 +263,7 @@ HEADLINES: Mapping[str, Callable[[Told], str]] = {
     "seen": _seen,
     "unseen": _unseen,
     "open": _open,
+    "short": _short,
     "little": _little,
     "watch": _watch,
     "straight": _straight,
@@ -330,8 +365,7 @@ def _untold(told: Told) -> str:
 
 def _not_asked(told: Told) -> list[Fact]:
     """What could not be told, but for what the headline tells or asks for already."""
-    rest = (f for f in told.answer.untold if f not in told.answer.head[:1])
-    return [f for f in rest if not _asked(f, told)]
+    return [f for f in _not_told(told.answer) if not _asked(f, told)]
 
 
 COUNT_OPEN = {1: "One more thing is", 2: "Two more things are", 3: "Three more things are"}
@@ -340,6 +374,12 @@ COUNT_OPEN = {1: "One more thing is", 2: "Two more things are", 3: "Three more t
 def _asked(fact: Fact, told: Told) -> bool:
     """Whether the headline asks for what would tell it, and no more is known of it."""
     return told.answer.kind in CALM and not fact.is_told and _is_aside(fact, told)
+
+
+def _not_told(answer: Answer) -> list[Fact]:
+    """What could not be told; what a short survey does not ask is named by another line."""
+    left = [f for f in answer.untold if f not in answer.head[:1]]
+    return [f for f in left if f.kind != "lacking"] if answer.short else left
 
 
 def _open_words(fact: Fact, tale: Tale) -> str:
@@ -355,7 +395,7 @@ def _open_words(fact: Fact, tale: Tale) -> str:
 def _not_seen(told: Told) -> str:
     """What nobody looked at or measured; nothing where the line on the collision says it."""
     answer = told.answer
-    if answer.collision and answer.collision.shows_nothing:
+    if answer.short or (answer.collision and answer.collision.shows_nothing):
         return ""
     told_of_it = (*(answer.head if answer.kind == "unseen" else ()), *answer.then)
     named = {u.step for f in told_of_it for u in f.steps[:PLACES]}
@@ -416,6 +456,7 @@ def _collision(told: Told) -> str:
 LINES = (
     Line("Until then", _moving, lambda a: a.head, 9),
     Line("As it reads now", _reads, lambda a: a.reads, 8),
+    Line("The engine", _engine, lambda a: (), 9),
     Line("Then", _then, lambda a: (*a.then, *a.eye), 7),
     Line("What else", _still, lambda a: (), 6),
     Line("The collision", _collision, lambda a: a.collision.facts if a.collision else (), 5),
@@ -423,6 +464,7 @@ LINES = (
     Line("Would have shown", _would, lambda a: (), 3),
     Line("May stay", _may_stay, lambda a: a.eye, 2),
     Line("Not covered", _not_seen, lambda a: (), 1),
+    Line("Another day", _another_day, lambda a: (), 6),
     Line("You noted there", _noted, lambda a: a.head, 3),
     Line("In order", _sound, lambda a: (), 2),
 )
@@ -541,6 +583,7 @@ NOT_KNOWN = "not known yet"
 BRIEF = {
     "straight": "nothing to put right",
     "unseen": "places not seen yet",
+    "short": "the short survey alone",
     "little": "too little measured yet",
     "again": "readings to take again",
     "rocks": "it rocks",

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from wizard.library.places import spoken
 from wizard.library.shapes import SEEN, Caution, Library, Step
 from wizard.survey.guide import Ask, asks_of
-from wizard.survey.minutes import minutes_of
-from wizard.survey.prompts import Part, Prompt, in_turn, still_open, told_of, wanting
+from wizard.survey.minutes import minutes_of, pace_of
+from wizard.survey.prompts import Part, Prompt, found_at, in_turn, still_open, told_of, wanting
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import Look
 from wizard.survey.walk import WAITS, Page
@@ -136,12 +136,25 @@ def _wanted(page: Page) -> list[Ask]:
 
 
 def minutes_left(survey: Survey, pages: tuple[Page, ...]) -> int:
-    """About how long the rest takes, from the steps' own minutes and what of each is still open."""
-    return round(minutes_of(survey, pages))
+    """About how long the rest takes, from the steps' own minutes, what of each is still open, and how
+    quick this person was so far.
+    """
+    return round(minutes_of(survey, pages) * survey.once(pages, pace_of))
 
 
-def trail_text(survey: Survey, pages: tuple[Page, ...], here: Page | None) -> str:
-    """Every stop of the walk with its state; the one in front is marked."""
+NOWHERE: Mapping[int, str] = {}
+
+
+def trail_text(
+    survey: Survey,
+    pages: tuple[Page, ...],
+    here: Page | None,
+    between: Mapping[int, str] = NOWHERE,
+) -> str:
+    """Every stop of the walk with its state; the one in front is marked.
+
+    between: what stands behind the page of that place in the walk.
+    """
     lines = ["x done   / begun   - skipped   . left out for this car as it stands", ""]
     for n, page in enumerate(pages, start=1):
         number = (  # of every page, so that the worksheet's numbers stay true whatever drops out
@@ -149,9 +162,11 @@ def trail_text(survey: Survey, pages: tuple[Page, ...], here: Page | None) -> st
         )
         mark = MARKS[page_state(survey, page)]
         arrow = ">" if page is here else " "
-        lines.append(f"{arrow}{number} [{mark}] {page.step.title}  ({page.step.id})")
+        lines.append(f"{arrow}{number} [{mark}] {page.title}  ({page.step.id})")
         if page.gone:
             lines.append(f"         {page.gone}")
+        if n - 1 in between:
+            lines.append(f"       {between[n - 1]}")
     lines += [
         "",
         f"{left_words(survey, pages).capitalize()}. To go to a page, type /go and its number.",
@@ -171,13 +186,21 @@ def left_words(survey: Survey, pages: tuple[Page, ...], after: str = " left") ->
         return "all answered"
     if any(p.gone.endswith(WAITS) for p in pages):
         return "the rest waits until it stands still"
-    return f"about {_duration(max(minutes_left(survey, pages), 1))}{after}"
+    return f"about {duration(max(minutes_left(survey, pages), 1))}{after}"
 
 
-def _duration(minutes: int) -> str:
-    """To the nearest five above a quarter of an hour: nobody knows it better."""
+def duration(minutes: int) -> str:
+    """To the nearest five above a quarter of an hour, from an hour and a half on to the half hour:
+    nobody knows it better.
+
+    >>> [duration(n) for n in (3, 14, 37, 88, 104, 140, 299)]
+    ['3 min', '14 min', '35 min', '90 min', '1 1/2 h', '2 1/2 h', '5 h']
+    """
     rounded = minutes if minutes < 15 else 5 * round(minutes / 5)
-    return f"{rounded} min" if rounded < 100 else f"{minutes / 60:.0f} h"
+    if rounded <= 90:
+        return f"{rounded} min"
+    hours, half = divmod(round(minutes / 30), 2)
+    return f"{hours} 1/2 h" if half else f"{hours} h"
 
 
 # What one entry for a place has written down, said back -------------------------------------------
@@ -193,16 +216,29 @@ def said_back(place: Prompt, before: Survey, after: Survey) -> str:
     """
     since = before.last_number()
     rows = {k.prompt: k for k in after.standing(Look) if number_of(k.id) > since}
+    there = [p for p in place.parts if p.look.id in rows]
+    found = [p for p in there if found_at(after, p.look)]
     by_seen: dict[str, list[Part]] = {}
-    for part in place.parts:
-        if part.look.id in rows:
-            by_seen.setdefault(rows[part.look.id].seen, []).append(part)
-    told = told_of(after, place)
-    tell = [p for p in place.parts if str(p.look.id) in told and wanting(after, p.look)]
+    for part in there:
+        seen = "" if part in found else rows[part.look.id].seen
+        by_seen.setdefault(seen, []).append(part)
+    by_seen.pop("", None)
     said = [_seen(seen, parts, len(place.parts)) for seen, parts in by_seen.items()]
-    if tell:
-        said.append(f"To tell about: {names(tell)}.")
-    return " ".join(said)
+    return " ".join([*said, *(_found(after, p) for p in found), *_to_tell(place, after)])
+
+
+def _to_tell(place: Prompt, survey: Survey) -> list[str]:
+    """What is still to be told there, in a sentence."""
+    told = told_of(survey, place)
+    tell = [p for p in place.parts if str(p.look.id) in told and wanting(survey, p.look)]
+    return [f"To tell about: {names(tell)}."] if tell else []
+
+
+def _found(survey: Survey, part: Part) -> str:
+    """What stands at a look, and how well it was seen: `Horn: a bend (bare).`"""
+    looks = survey.looks_at(part.look.id)
+    what = part.look.kind.said(part.look, [k.answer for k in looks], spoken(looks[0].seen))
+    return f"{part.name[:1].upper()}{part.name[1:]}: {what}."
 
 
 def names(parts: Sequence[Part]) -> str:

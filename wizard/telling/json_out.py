@@ -12,7 +12,7 @@ from wizard.judgment.answer import Answer, answer_of
 from wizard.judgment.bands import Judged
 from wizard.judgment.cause import Conclusion
 from wizard.judgment.change import Apart, Change, Comparison
-from wizard.judgment.correction import outcomes, was_corrected
+from wizard.judgment.correction import WishMet, met, outcomes, was_corrected
 from wizard.judgment.fact import Fact
 from wizard.judgment.series import Series
 from wizard.judgment.signs import Evidence
@@ -204,7 +204,9 @@ def _dumps(out: dict[str, Any]) -> str:
 
 
 def _comparison(comparison: Comparison, library: Library) -> dict[str, Any]:
-    corrected = outcomes(comparison) if was_corrected(comparison.now.survey, library) else ()
+    then, now = comparison.then.survey, comparison.now.survey
+    worked = was_corrected(now, library)
+    corrected = outcomes(comparison) if worked else ()
     return {
         "old": comparison.then.survey.id,
         "new": comparison.now.survey.id,
@@ -213,6 +215,23 @@ def _comparison(comparison: Comparison, library: Library) -> dict[str, Any]:
         "not_compared": [_apart(a, library) for a in comparison.apart],
         "unlike": [{"what": u.field, "then": u.then, "now": u.now} for u in comparison.said],
         "correction": [{"id": o.change.old.id, "outcome": o.kind} for o in corrected],
+        "asked": [_wish(one) for one in met(then, now, library)] if worked else [],
+    }
+
+
+def _wish(one: WishMet) -> dict[str, Any]:
+    """What was asked for, found before and after in the finding's unit, each with its give or take."""
+    finding, after = one.wish.found.finding, one.after
+    return {
+        "id": finding.id,
+        "unit": finding.unit,
+        "wanted": 0.0,
+        "to_within": one.wish.within,
+        "found_before": finding.value,
+        "found_before_give_or_take": one.wish.found.told_half,
+        "found_after": after.finding.value if after else None,
+        "found_after_give_or_take": after.told_half if after else None,
+        "says": one.says,
     }
 
 

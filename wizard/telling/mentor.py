@@ -7,7 +7,7 @@ from __future__ import annotations
 import math
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby, zip_longest
 
@@ -52,7 +52,6 @@ from wizard.telling.document import Block, Heading, Item, Quote, Section, Table,
 from wizard.telling.part_words import part_words, prompt_words
 from wizard.telling.sentences import sentence_and_band
 from wizard.telling.written_down import opinions
-from wizard.value import dataclass
 
 CAME_TO = ("result", "limits")
 """Ids of the sections that say what a step came to."""
@@ -138,7 +137,10 @@ def guesses_at(survey: Survey, step: StepId) -> tuple[Guess, ...]:
 def _readings(survey: Survey, library: Library, step: Step) -> Iterator[str]:
     slips = case_of(survey, library).slips
     for prompt in guide_of(survey, library).questions.of(step):
-        if rows := survey.readings_of(prompt.id):
+        rows = survey.readings_of(prompt.id)
+        if rows and prompt.reads == marks.DRILL and len(rows) < prompt.repeats:
+            yield f"{prompt.ask}: {len(rows)} of {prompt.repeats} taken, hidden until all are in"
+        elif rows:
             out = slips.get(prompt.id)
             typed = "; ".join(_typed(row) + (f" ({OUT})" if row is out else "") for row in rows)
             yield f"{prompt.ask}: {typed}{_spread(prompt, rows, survey)}"
@@ -252,7 +254,7 @@ def cause_rows(verdict: Verdict, library: Library) -> Iterator[str | Item]:
         rows = [f"for, {_row(e, e.points.get(cause, 0))}" for e in found.signs]
         rows += [f"against, {_row(e, e.against.get(cause, 0))}" for e in found.against]
         if found.unmet:
-            still = ", ".join(dict.fromkeys(str(w.step) for w in found.unmet))
+            still = "; ".join(dict.fromkeys(library.steps[w.step].title for w in found.unmet))
             rows.append(f"still open (not seen bare on both sides, or not measured): {still}")
         yield from (Item(row, inset=SIGN) for row in rows)
 
@@ -260,10 +262,7 @@ def cause_rows(verdict: Verdict, library: Library) -> Iterator[str | Item]:
 def _row(e: Evidence, points: int) -> str:
     where = ", ".join(zone_words(z) for z in e.zones)
     seen = f", seen {spoken(e.seen)}" if e.seen else ""
-    return (
-        f"{NAMES.get(points, 'weak')}: {e.sign.words}{f' ({where})' if where else ''}{seen}"
-        f" [{', '.join(map(str, e.sources))}]"
-    )
+    return f"{NAMES.get(points, 'weak')}: {e.sign.words}{f' ({where})' if where else ''}{seen}"
 
 
 UNDER, DEEPER = 6, 8

@@ -29,7 +29,9 @@ class Way(NamedTuple):
     """What is looked at bare."""
 
 
-LOW = Way("{rail} dropped {amount} {at}", "{rail} rose {amount} {at}", "the rail there")
+LOW = Way(
+    "{rail} dropped {amount} {at}{beside}", "{rail} rose {amount} {at}{beside}", "the rail there"
+)
 APART = "the two horns moved {amount} against each other"
 MOVES: Mapping[QuantityId, Way] = {
     marks.SAG_UNLOADED: LOW,
@@ -114,6 +116,8 @@ class Told(Spot):
         """The amount, the rail or rails, or a word of the place."""
         if field == "amount":
             return size(self.moved.number.value, self.finding.unit, self.unit)
+        if field == "beside":
+            return " and beside it" if self.moved.spreads else ""
         if field == "box":
             return "" if self.id == WHOLE_BOX else f" in the {self.name}"
         if field == "rail":

@@ -30,6 +30,7 @@ HEAD_FIELDS = (
 FILL_LINES = (
     "Read each caution before you go on, then mark its box.",
     "Fill the boxes from left to right, line by line. The program asks in the same order.",
+    "Where each rail has a column of its own, fill the left rail's first.",
     "Write each figure as the tool says it, like 25 7/8 or 657, and say it back aloud.",
     f"Where you look, write two letters: how well you saw it ({SEEN_LINE}) and what you saw. Like b o.",
     (
@@ -59,9 +60,7 @@ ENTER_LINES = (
 def title_of(layout: Layout, state: Mapping[str, str]) -> str:
     """What the sheet is for."""
     said = "; ".join(f"{field}: {words}" for field, words in state.items())
-    return f"Worksheet for a survey of a frame: {layout.name}." + (
-        f" For a car with {said}." if said else ""
-    )
+    return f"For a survey of a frame: {layout.name}." + (f" For a car with {said}." if said else "")
 
 
 def points_of(layout: Layout) -> dict[PointId, int]:

@@ -99,15 +99,15 @@ def _look(seen: Seen) -> str:
     side = f", {seen.side}" if seen.side else ""
     what = seen.choice.words if seen.choice else "not sure"
     how = seen.look.seen.replace("-", " ")
-    return f"Look {seen.look.id}: {seen.title}{side}: {what} ({how})."
+    return f"Look: {seen.title}{side}: {what} ({how})."
 
 
 def _finding(judged: Judged, survey: Survey, library: Library, bent: str) -> str:
     layout = layout_of(survey, library)
-    ids = judged.finding.readings
-    readings = f" Readings: {', '.join(ids)}." if ids else ""
+    count = len(judged.finding.readings)
+    readings = f" By {count} reading{'s' if count > 1 else ''}." if count else ""
     said = sentence_and_band(judged, layout, survey.unit, bent)
-    return f"Finding {judged.finding.id}: {said}{readings}"
+    return f"Finding: {said}{readings}"
 
 
 def _answer(prompt: PromptId, survey: Survey, library: Library) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from wizard.library import marks
 from wizard.library.places import PlaceId, PointId, QuantityId, across, asked_of, point_id, spoken
@@ -12,7 +13,6 @@ from wizard.survey.guide import layout_of
 from wizard.survey.meant import meant
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Reading
 from wizard.survey.standing import SUPPORTS
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.cells import painted
@@ -30,7 +30,6 @@ from wizard.telling.scene_frame import (
 )
 from wizard.telling.scene_look import corner_of, look_of, look_view, supports_scene
 from wizard.telling.scene_string import Rail, Sags, sags_of, side_view, times_of
-from wizard.value import dataclass
 
 BAR_KEY = "dots: the bar's other way"
 MOST = 2
@@ -197,13 +196,13 @@ def _twin(pair: Pair) -> Pair:
 
 def _done(survey: Survey, library: Library, step: Step) -> set[Pair]:
     """Pairs of points of this step that have a reading already."""
-    read = (asked_of(row.prompt) for row in survey.standing(Reading))
+    read = map(asked_of, survey.read())
     return {a.tape.ends for a in read if a.step == step.id and a.tape}
 
 
 def _sags(survey: Survey, library: Library) -> Mapping[QuantityId, Mapping[str, Sags]]:
     """Each sag read so far with its doubt, by what is read and by side."""
-    pages = {asked_of(row.prompt).step for row in survey.standing(Reading)}
+    pages = {asked_of(prompt).step for prompt in survey.read()}
     if not any(library.steps[id].reads in marks.STRING for id in pages & library.steps.keys()):
         return {}
     from wizard.judgment.sight import sight_of  # numpy only once there is something to compute

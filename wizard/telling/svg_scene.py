@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from itertools import groupby
 
 from wizard.telling.scene import Bar, Flat, Label, Mark, Moved, Part, Scene, Stroke
@@ -18,7 +19,6 @@ from wizard.telling.svg import (
     picture,
     text,
 )
-from wizard.value import dataclass
 
 LEFT, RIGHT = 70.0, WIDTH - 30.0
 DEEPEST = 420.0
@@ -93,6 +93,13 @@ def _mark(paper: Paper, mark: Mark) -> str:
         row = y + 32 + 15 * mark.row
         foot = line(x, y - 8, x, row - 11, 1.0, "2 3")
         return foot + text(x, row, mark.words, "middle", font_size=11)
+    if mark.kind == "write":
+        top, left = (paper.height - 42 if mark.row else 4.0), min(x - 46, WIDTH - 96)
+        box = element(
+            "rect", x=left, y=top, width=92.0, height=36.0, fill="#fff", stroke="#000",
+            stroke_width=0.7,
+        )  # fmt: skip
+        return box + text(left + 4, top + 10, mark.words, font_size=8)
     return element("rect", x=x - 5, y=y - 5, width=10.0, height=10.0, fill="#000")
 
 

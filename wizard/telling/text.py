@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 from wizard.readings.plain import clean, clean_line
 from wizard.telling.document import (
@@ -13,13 +14,13 @@ from wizard.telling.document import (
     Item,
     Items,
     Paragraph,
+    Photo,
     Picture,
     Quote,
     Sketch,
     Table,
     Terms,
 )
-from wizard.value import dataclass
 
 WIDTH = 76
 
@@ -39,8 +40,8 @@ class Look:
     """What stands before an item; its further lines begin below its words."""
     paper: bool = False
     """Whether headings are ruled and every block stands free, as on a page of its own."""
-    sources: bool = False
-    """Whether each item is followed by what it rests on."""
+    numbers: Mapping[str, int] = field(default_factory=dict)
+    """By their ids the numbers of what items rest on, which then follow each; empty for none."""
     margin: int = 0
     """Columns before what stands in below an item."""
     hang: int = 0
@@ -58,8 +59,6 @@ class Look:
 
 CLOSE = Look("  - ")
 """As `tell` and the plain prompts say it."""
-OPENED = Look("  - ", sources=True)
-"""For the mentor: with what each line rests on."""
 PAPER = Look("- ", paper=True)
 """As a report is printed."""
 RULES = {1: "=", 2: "-", 3: ".", 4: "."}
@@ -110,10 +109,10 @@ class Text:
     def _item(self, item: Item) -> list[str]:
         first, rest = self.look.indents(item)
         lines = wrap(self.look.clean(item.text), self.width, first, rest)
-        if self.look.sources and item.sources:
-            lines += wrap(
-                "from " + "; ".join(map(str, item.sources)), self.width, " " * 6, " " * 11
-            )
+        numbers = self.look.numbers
+        rests = [f"[{numbers[str(id)]}]" for id in item.sources if str(id) in numbers]
+        if rests:
+            lines += wrap(f"rests on {' '.join(rests)}", self.width, " " * 6, " " * 11)
         return lines
 
     def terms(self, block: Terms) -> list[str]:
@@ -138,6 +137,12 @@ class Text:
         """In typed marks, then in words."""
         words = clean_line(f"{block.figure.title}. {block.figure.words}", 4000)
         return [*block.typed, *([""] if block.typed else []), *wrap(words, self.width)]
+
+    def photo(self, block: Photo) -> list[str]:
+        """In words: the file is named there."""
+        return wrap(
+            self.look.clean(f"{block.title}. {block.caption}"), self.width, "[photo] ", " " * 8
+        )
 
     def sketch(self, block: Sketch) -> list[str]:
         """Nothing: it is for a screen."""

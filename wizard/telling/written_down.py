@@ -110,7 +110,7 @@ def _of_no_page(survey: Survey, pages: tuple[Page, ...]) -> dict[str, Sequence[R
 def _page(survey: Survey, number: int, page: Page, notes: dict[str, str]) -> list[str]:
     named = {p.look.id: p.name for p in page.place.parts} if page.place else {}
     said = [said for p in page.wanted for said in _page_rows(survey, p, notes, named.get(p.id, ""))]
-    return _under(f"{number}. {page.step.title}", said)
+    return _under(f"{number}. {page.title}", said)
 
 
 def _under(heading: str, rows: list[str]) -> list[str]:
