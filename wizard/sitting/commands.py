@@ -19,7 +19,7 @@ from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
-from wizard.sitting.taking_back import strike, struck, undo
+from wizard.sitting.taking_back import again, strike, struck, undo
 from wizard.survey.guide import LENGTH_PROMPT, Page, stop_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -324,38 +324,6 @@ def _prompt_named(sitting: Sitting, name: str) -> PromptId | None:
     asked = [p.id for page in sitting.pages() for p in page.prompts if p.ask.lower() == name]
     read = [r.prompt for r in sitting.survey.standing(Reading) if r.id == name]
     return next(iter([*asked, *read]), None)
-
-
-NOT_DOUBTED = "No measurement is in doubt just now. /go and a page opens one to measure again."
-
-
-def again(sitting: Sitting, _: str) -> Reply:
-    """Asks once more for each measurement that cannot be right beside the others, then goes back."""
-    doubted, before, prompt = sitting.pending, sitting.target, sitting.prompt
-    if doubted is not None and doubted.others and prompt is not None:
-        failed = sitting.change(doubted.kept)
-        if failed:
-            return failed
-        asked = [prompt.id, *(id for id in doubted.others if id != prompt.id)]
-    else:
-        asked = _accused(sitting)
-    if not asked:
-        return Reply("refused", NOT_DOUBTED)
-    sitting.leave_for(asked, before)
-    several = f"Each of {len(asked)} measurements is asked once more, this one first"
-    return Reply(
-        "taken",
-        f"{several if len(asked) > 1 else 'Measure this one once more'}; then you are back.",
-    )
-
-
-def _accused(sitting: Sitting) -> list[PromptId]:
-    """The prompts of the readings of which one has probably slipped."""
-    from wizard.judgment.facts import accused  # numpy only once there is something to compute
-
-    rows = accused(sitting.sight.judged)
-    readings = sitting.survey.standing(Reading)
-    return list(dict.fromkeys(r.prompt for r in readings if r.id in rows))
 
 
 def trail(sitting: Sitting, _: str) -> Reply:
