@@ -32,13 +32,11 @@ from wizard.telling.asking import (
     look_text,
     said_back,
     spoils_text,
-    trail_text,
     why_text,
 )
-from wizard.telling.evening_words import TITLE, open_blocks, open_text, rest_lines, rest_words
+from wizard.telling.evening_words import TITLE, open_blocks, open_text, rest_words, trail_page
 from wizard.telling.glossary import words_text
 from wizard.telling.tell import ON, verdict_page, with_verdict
-from wizard.telling.text import wrap
 from wizard.telling.then_words import left_out_words, then_and_now
 from wizard.telling.written_down import written_text
 
@@ -88,10 +86,16 @@ def _finished(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: 
     came_to = finished(sitting, step) if gone else ""
     if here is not None and here.step is stop.step and here.prompts[:1] == stop.prompts[:1]:
         return _and(reply, came_to)
+    return _and(reply, came_to, passed(sitting, asked), _rest(sitting, asked, stop))
+
+
+def _rest(sitting: Sitting, asked: Prompt, stop: Page) -> str:
+    """Whether it is good to stop behind a page; nothing of it to a second reader."""
+    if sitting.aside.second:
+        return ""
     walk = sitting.walk()
     left = stop_of(walk, asked) or stop
-    rest = rest_words(sitting.survey, sitting.library, walk, left, here)
-    return _and(reply, came_to, passed(sitting, asked), "" if sitting.aside.second else rest)
+    return rest_words(sitting.survey, sitting.library, walk, left, sitting.page())
 
 
 def _and(reply: Reply, *more: str) -> Reply:
@@ -359,14 +363,8 @@ def _accused(sitting: Sitting) -> list[PromptId]:
 
 
 def trail(sitting: Sitting, _: str) -> Reply:
-    survey, today, walk = sitting.survey, sitting.now(), sitting.walk()
-    left_out = left_out_words(survey, sitting.library, today)
-    text = "\n".join(
-        [
-            trail_text(survey, walk, sitting.page(), rest_lines(survey, sitting.library, walk)),
-            *(wrap(left_out) if left_out else ()),
-        ]
-    )
+    left_out = left_out_words(sitting.survey, sitting.library, sitting.now())
+    text = trail_page(sitting.survey, sitting.library, sitting.walk(), sitting.page(), left_out)
     return Reply("told", text, "Where you are")
 
 
