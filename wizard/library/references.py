@@ -358,6 +358,16 @@ def _look_ids(step: Step, library: Library) -> Set[PromptId]:
     return {one.id for one in asked if one.answers >= {*SEEN.values()}}
 
 
+def _paper_faults(library: Library) -> Iterator[Fault]:
+    """Pages and quantities that a paper names and no other file knows."""
+    file = "paper.toml"
+    for photo in library.paper.photos.values():
+        yield from _unknown(file, f"photo[{photo.id}].at", [photo.at], library.steps)
+    for work in library.paper.brief.works:
+        known = [str(id) for id in library.quantities]
+        yield from _unknown(file, f"work[{work.id}].of", [str(id) for id in work.of], known)
+
+
 def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator[Fault]:
     """Every id that points to nothing, and every step that no course calls.
 
@@ -370,7 +380,7 @@ def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator
     yield from (*_once_only(library), *exposure_faults(library))
     checks = {id: step.check for id, step in library.steps.items()}
     yield from quantity_faults(library.quantities, library.limits, checks)
-    yield from _course_faults(library)
+    yield from (*_course_faults(library), *_paper_faults(library))
     if whole:
         yield from (*_part_faults(library), *_place_faults(library))
         yield from mark_faults(library.steps)

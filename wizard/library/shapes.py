@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from wizard.library.places import (
@@ -574,6 +575,49 @@ class Word(NamedTuple):
 # ------------------------------------------------------------------------------------------------
 
 
+class PhotoAsked(NamedTuple):
+    """A photo that every record needs."""
+
+    id: str
+    name: str
+    """What it shows: `left front corner`."""
+    at: StepId
+    """The page whose place it shows."""
+    how: str
+    """What must be in the picture."""
+
+
+class Work(NamedTuple):
+    """Something that can be asked of whoever works on a frame. It never says how that is done."""
+
+    id: str
+    name: str
+    words: str
+    of: tuple[QuantityId, ...]
+    """Quantities that point to it when they are out."""
+    seen: tuple[str, ...]
+    """What was seen that points to it: stop, loose, or one of marks.VOICES."""
+
+
+class ShopBrief(NamedTuple):
+    """What a brief for whoever straightens a frame says of every frame."""
+
+    opening: tuple[str, ...] = ()
+    standing: str = ""
+    keep: tuple[str, ...] = ()
+    """What stays as it is, whatever is done."""
+    questions: tuple[str, ...] = ()
+    works: tuple[Work, ...] = ()
+
+
+class Paper(NamedTuple):
+    """What papers ask of whoever reads them."""
+
+    photos: Mapping[str, PhotoAsked] = MappingProxyType({})
+    """By id, in the order of asking."""
+    brief: ShopBrief = ShopBrief()
+
+
 class Asked(NamedTuple):
     """A prompt behind a question that a rule reads."""
 
@@ -620,6 +664,8 @@ class Library:
     model: ModelBook = field(default_factory=ModelBook)
     signs: SignBook = field(default_factory=SignBook)
     """What counts as evidence for age, collision, earlier repair, made so."""
+    paper: Paper = field(default_factory=Paper)
+    """The photos that every record needs, and the brief for a shop."""
     pushes: Mapping[PromptId, Mapping[str, str]] = field(default_factory=dict)
     """Ids of the prompts that say how the car stands: each answer's token to what it says
     (`Choice.stands`).

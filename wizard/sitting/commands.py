@@ -19,7 +19,7 @@ from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
-from wizard.sitting.taking_back import strike, struck, undo
+from wizard.sitting.taking_back import full, more, offered, strike, struck, undo
 from wizard.survey.guide import LENGTH_PROMPT, Page, stop_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -54,7 +54,7 @@ class Command:
 def handle(sitting: Sitting, text: str) -> Reply:
     """One line from a face: a command when it begins with `/`, else an answer."""
     asked, stop, before = sitting.prompt, sitting.page(), sitting.survey
-    commanded = sitting.striking is not None or text.lstrip().startswith("/")
+    commanded = sitting.striking is not None or text.lstrip().startswith(("/", MORE))
     reply = _handle(sitting, text)
     kept_in_step(sitting)
     answered = reply.kind in ("taken", "ended") and not commanded
@@ -63,9 +63,16 @@ def handle(sitting: Sitting, text: str) -> Reply:
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
         sitting.news = ""
-    if answered and ";" not in text and not sitting.aside.second:
-        reply = _beside(sitting, asked, reply)
+    if answered:
+        reply = _with_more(sitting, asked, reply, ";" in text)
     return (_seal(sitting) or reply) if reply.kind == "ended" else reply
+
+
+def _with_more(sitting: Sitting, asked: Prompt | None, reply: Reply, several: bool) -> Reply:
+    """The reply with what was read last time, and with a reading that would settle what is open."""
+    if not several and not sitting.aside.second:
+        reply = _beside(sitting, asked, reply)
+    return reply if sitting.aside.reader else offered(sitting, asked, reply)
 
 
 def _placed(sitting: Sitting, asked: Prompt | None, before: Survey, reply: Reply) -> Reply:
@@ -133,6 +140,8 @@ def _handle(sitting: Sitting, text: str) -> Reply:
     striking, sitting.striking = sitting.striking, None
     if striking and not line:
         return struck(sitting, *striking)
+    if line == MORE:
+        return _commanded(sitting, ALSO[MORE], "")
     if not line.startswith("/"):
         return _answered(sitting, text)
     word, _, rest = line[1:].partition(" ")
@@ -440,15 +449,20 @@ def _words(sitting: Sitting, rest: str) -> Reply:
     )
 
 
-def _photo(sitting: Sitting, number: str) -> Reply:
-    return (
-        _remark(sitting, "", number)
-        if number
-        else Reply("refused", "Type the photo's number too, like /photo 112.")
-    )
+def _photo(sitting: Sitting, said: str) -> Reply:
+    """`/photo 112` at a question, `/photo 112 left front corner` for one that every record needs;
+    alone it lists those.
+    """
+    from wizard.telling.photos import asked_by, needed_text, plain
+
+    if not said:
+        text = needed_text(sitting.survey, sitting.library)
+        return Reply("told", text, "The photos that every record needs")
+    shows, number = asked_by(said, sitting.library)
+    return _remark(sitting, "", number or (plain(said) if shows else said), shows)
 
 
-def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
+def _remark(sitting: Sitting, text: str, photo: str = "", shows: str = "") -> Reply:
     if not text and not photo:
         return Reply("refused", "Type a few words too, like /remark left rivet is worn oval.")
     survey, prompt = sitting.survey, sitting.ask.prompt.id if sitting.ask else NO_PROMPT
@@ -459,8 +473,11 @@ def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
         prompt=prompt,
         text=text[:500],
         photo=photo[:60],
+        shows=shows,
     )
     at = f" (at “{sitting.step.title}”)" if sitting.step else ""
+    if shows:
+        at = f" ({sitting.library.paper.photos[shows].name})"
     return sitting.change(survey.with_row(row)) or Reply(
         "told", f"Noted: {text[:200] or 'photo ' + photo[:60]}{at}"
     )
@@ -516,7 +533,9 @@ def _quit(sitting: Sitting, _: str) -> Reply:
 
 WHOLE_PAGE = ("page", "step")
 """What people type for all that a page asks."""
-ALSO = {"?": "help", "exit": "quit", "stop": "quit", "q": "quit", "list": "trail"}
+MORE = "+"
+"""Takes what was left out as not needed; it is no answer to anything."""
+ALSO = {MORE: "more", "?": "help", "exit": "quit", "stop": "quit", "q": "quit", "list": "trail"}
 """Other words for a command, where it is typed without its slash."""
 WITHOUT_SLASH = {
     **dict.fromkeys(("help", "why", "spoils", "words", "back", "next", "undo"), False),
@@ -543,6 +562,8 @@ GROUPS = (
             Command("open", "says what is known, what is open and what would settle it", is_open),
             Command("go", "goes to another page by its number or name, like /go level", go),
             Command("whole", "goes on from the short survey to the whole one", whole),
+            Command("more", "or + takes the readings that were left out as not needed", more),
+            Command("all", "asks for every reading from here on, needed or not", full),
         ),
     ),
     (
@@ -554,7 +575,9 @@ GROUPS = (
             Command("strike", "takes out the last reading here: it says which and asks", strike),
             Command("undo", "takes back the last thing that you wrote down", undo),
             Command("remark", "notes a few words, like /remark left rivet is worn oval", _remark),
-            Command("photo", "notes a photo's number, like /photo 112", _photo),
+            Command(
+                "photo", "notes a photo's number: /photo 112; alone it lists what to take", _photo
+            ),
             Command("point", "says how a point is marked: /point front-left punch dot", point),
         ),
     ),
@@ -565,7 +588,9 @@ GROUPS = (
                 "verdict", "shows the answer; /verdict w says why, /verdict a shows all", _opened
             ),
             Command("change", "shows what has changed since the last survey", _change),
-            Command("report", "writes the report beside the survey; /report md, txt, csv", report),
+            Command(
+                "report", "writes the report beside the survey; /report md, csv, brief", report
+            ),
             Command("drawing", "says in words what is drawn", drawing),
         ),
     ),

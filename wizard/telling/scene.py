@@ -23,9 +23,10 @@ Ink = Literal["rail", "looked", "member", "brace", "tape", "taped", "skewed"]
 """What a stroke stands for: a rail, metal that is looked at, a crossmember or axle, a leg of an
 X-member, the tape asked for, one taken already, an axle out of square.
 """
-Kind = Literal["point", "asked", "stand", "number", "station", "block"]
+Kind = Literal["point", "asked", "stand", "number", "station", "block", "write"]
 """What a mark stands for: a point of the frame, one that is asked for, a stand under it, a point
-with its number, a station of the string, a block of the string.
+with its number, a station of the string, a block of the string, a box beside a
+point to write in.
 """
 Spot = Literal["margin", "beyond", "beside", "over", "foot"]
 """Where words stand: at the edge of the page, outward of their place or else above or below it,

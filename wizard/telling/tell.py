@@ -139,7 +139,8 @@ def tell_text(
     else:
         blocks = answer_blocks(told_of(answer, survey, library))
         unused = set_out([left_out_section(survey, library)])
-        told = Document(title(survey), (*blocks, *unused, Paragraph(""), Paragraph(MORE)))
+        asked = [Paragraph(line) for line in _asked(answer, library).lines[:1]]
+        told = Document(title(survey), (*blocks, *asked, *unused, Paragraph(""), Paragraph(MORE)))
     return text_of(told, replace(CLOSE, numbers=_numbers(answer, survey, library, mentor)))
 
 
@@ -165,10 +166,20 @@ def told_document(
     blocks: tuple[Block, ...] = (
         *before,
         *verdict_blocks(answer, survey, library),
+        *set_out([_asked(answer, library)]),
         *set_out([left_out_section(survey, library), *behind]),
         *set_out([findings_section(verdict, survey, library, mentor)]),
     )
     return Document(title(survey), blocks)
+
+
+def _asked(answer: Answer, library: Library) -> Section:
+    """What was asked of whoever worked on the frame since the survey before, and what was met."""
+    if answer.since is None:
+        return section("asked", "", ())
+    from wizard.telling.change_words import asked_section  # few surveys follow any work
+
+    return asked_section(answer.since.comparison, library)
 
 
 def _pairs(verdict: Verdict, survey: Survey, library: Library) -> Sequence[Block]:

@@ -14,6 +14,7 @@ from wizard.telling.document import (
     Item,
     Items,
     Paragraph,
+    Photo,
     Picture,
     Quote,
     Sketch,
@@ -136,6 +137,12 @@ class Text:
         """In typed marks, then in words."""
         words = clean_line(f"{block.figure.title}. {block.figure.words}", 4000)
         return [*block.typed, *([""] if block.typed else []), *wrap(words, self.width)]
+
+    def photo(self, block: Photo) -> list[str]:
+        """In words: the file is named there."""
+        return wrap(
+            self.look.clean(f"{block.title}. {block.caption}"), self.width, "[photo] ", " " * 8
+        )
 
     def sketch(self, block: Sketch) -> list[str]:
         """Nothing: it is for a screen."""
