@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from wizard.library.places import NO_PROMPT, PromptId, StepId
-from wizard.library.shapes import Caution, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.drawing import drawing
 from wizard.sitting.ending import ending
@@ -39,6 +39,9 @@ from wizard.telling.glossary import words_text
 from wizard.telling.tell import ON, verdict_page, with_verdict
 from wizard.telling.then_words import left_out_words, then_and_now
 from wizard.telling.written_down import written_text
+
+if TYPE_CHECKING:
+    from wizard.library.shapes import Caution, Step
 
 
 @dataclass(frozen=True, slots=True)
