@@ -13,10 +13,7 @@ from wizard.survey.guide import LENGTH_PROMPT, Page, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Reading, Skip
-from wizard.telling.asking import (
-    trail_text,
-)
-from wizard.telling.evening_words import TITLE, open_blocks, open_text, rest_lines
+from wizard.telling.evening_words import TITLE, open_blocks, open_text, trail_page
 from wizard.telling.then_words import left_out_lines
 
 WHOLE_PAGE = ("page", "step")
@@ -147,13 +144,8 @@ def _prompt_named(sitting: Sitting, name: str) -> PromptId | None:
 
 
 def trail(sitting: Sitting, _: str) -> Reply:
-    survey, today, walk = sitting.survey, sitting.now(), sitting.walk()
-    text = "\n".join(
-        [
-            trail_text(survey, walk, sitting.page(), rest_lines(survey, sitting.library, walk)),
-            *left_out_lines(survey, sitting.library, today),
-        ]
-    )
+    left_out = left_out_lines(sitting.survey, sitting.library, sitting.now())
+    text = trail_page(sitting.survey, sitting.library, sitting.walk(), sitting.page(), left_out)
     return Reply("told", text, "Where you are")
 
 
