@@ -24,8 +24,9 @@ def is_propped(finding: Finding, survey: Survey) -> bool:
     """
     if finding.quantity not in marks.SAGS or finding.value < -2 * finding.number.u:
         return False
-    rows = (r for r in survey.table(Reading) if r.id in finding.readings)
-    states = {r.state for r in rows if step_of(r.prompt) == finding.of.read_at and r.state}
+    rows = survey.rows_by_id(Reading)
+    taken = (rows[id] for id in finding.readings if id in rows)
+    states = {r.state for r in taken if r.state and step_of(r.prompt) == finding.of.read_at}
     if not states:
         return survey.state().body == BOLTED
     return any(survey.state_of(s).body == BOLTED for s in states)

@@ -7,6 +7,7 @@ An absence is no sign here. It only counts, elsewhere, where the place was seen 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import product
 from typing import NamedTuple
 
 from wizard.checks.notes import Bend
@@ -73,16 +74,20 @@ def evidence_of(
 
     shown: what the findings and the history bear out, as judgment/shown.py says.
     """
-    conditions = {(s.condition, s.zones): s for s in shown}
+    conditions: dict[str, dict[tuple[Zone, ...], Shown]] = {}
+    for what in shown:
+        conditions.setdefault(what.condition, {})[what.zones] = what
     looks = _by_side(seen)
+    tokens = {(s.prompt.step, s.choice.token) for s in seen if s.choice}
     found: list[Evidence] = []
     for sign in book.signs.values():
         if not _is_of(sign, facts):
             continue
         if sign.looks:
-            found += _looked(sign, looks, facts, book)
+            if not tokens.isdisjoint(product(sign.looks, sign.tokens)):
+                found += _looked(sign, looks, facts, book)
         elif sign.finding:
-            here = (what for what in conditions.values() if what.condition == sign.finding)
+            here = conditions.get(sign.finding, {}).values()
             found += [_found(sign, what, facts) for what in here]
         elif facts.survey.answer_to(sign.answer) in sign.tokens and not _overtaken(sign, facts):
             found.append(_told(sign, facts))

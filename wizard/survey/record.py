@@ -98,6 +98,14 @@ class Survey:
             found = self._found[kind] = tuple(r for r in self.table(kind) if not r.struck)
         return found
 
+    def rows_by_id(self, kind: type[R]) -> Mapping[str, R]:
+        """All rows of a kind by their ids, struck ones too; of two with one id the first."""
+        found: dict[str, R] | None = self._found.get((kind, "by id"))
+        if found is None:
+            rows = reversed(self.table(kind))
+            found = self._found[kind, "by id"] = {row.id: row for row in rows}
+        return found
+
     def _at(self, kind: type[P], prompt: PromptId) -> tuple[P, ...]:
         """The standing rows of a kind that has prompts, at one prompt."""
         sorted_out: dict[PromptId, tuple[P, ...]] | None = self._found.get((kind, "at"))
