@@ -25,7 +25,7 @@ from wizard.library.kinds import ACK_WORD, pick
 from wizard.library.shapes import Library
 from wizard.survey.answer import Doubted, Refusal, answer, example
 from wizard.survey.prompts import Prompt
-from wizard.survey.record import Survey
+from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Ack, Answer, Doubt, Look, Reading, Skip
 
 HOSTILE = [
@@ -411,3 +411,42 @@ def test_at_a_figure_what_says_not_reached_is_answered_with_the_way_to_skip(
     prompt: Prompt, text: str
 ) -> None:
     assert refused(Survey(), prompt, text) == "Cannot reach it? Type /skip and why."
+
+
+# How warm it is -----------------------------------------------------------------------------------
+
+WARM = replace(NOTE, keep="state.temperature", optional=True)
+
+
+@pytest.mark.parametrize(
+    ("unit", "typed", "kept"),
+    [
+        ("in", "52", "52 F"),
+        ("mm", "18", "18 C"),
+        ("in", "18 C", "18 C"),
+        ("mm", "64°F", "64°F"),
+        ("in", "about 60", "about 60 F"),
+        ("in", "-4", "-4 F"),
+        ("in", "warm", "warm"),
+    ],
+)
+def test_a_bare_temperature_is_in_the_survey_s_unit_and_kept_with_it(
+    unit: Unit, typed: str, kept: str
+) -> None:
+    survey = answer(Survey(unit=unit), WARM, typed, at=AT, by="owner")
+    survey = survey.kept if isinstance(survey, Doubted) else survey
+    assert isinstance(survey, Survey)
+    assert survey.state().temperature == kept
+
+
+@pytest.mark.parametrize(
+    ("unit", "typed", "asked"),
+    [("mm", "52", "52 C is very hot"), ("in", "-20", "-20 F is very cold"), ("in", "60 C", "hot")],
+)
+def test_a_temperature_that_no_garage_has_is_asked_about(
+    unit: Unit, typed: str, asked: str
+) -> None:
+    doubted = answer(Survey(unit=unit), WARM, typed, at=AT, by="owner")
+    assert isinstance(doubted, Doubted)
+    assert asked in doubted.says
+    assert isinstance(answer(Survey(unit=unit), WARM, "52 F", at=AT, by="owner"), Survey)

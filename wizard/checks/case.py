@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
 from itertools import chain
@@ -32,7 +32,6 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, Tool
 from wizard.survey.sizes import own_layout
-from wizard.value import dataclass
 
 Made = TypeVar("Made")
 RowKey = tuple[PromptId, str, str]

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import TypeVar
 
 from wizard.checks.notes import Mark, Note, OffPlan, OneOf
 from wizard.library.places import FindingId, QuantityId, Side, WhereId, finding_id
 from wizard.library.shapes import Quantity
 from wizard.math.uncertain import Uncertain
-from wizard.value import dataclass
 
 N = TypeVar("N", bound=Note)
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from wizard.checks.axles import apart, to_axles
 from wizard.checks.case import Case, Taken, case_of
@@ -42,7 +42,6 @@ from wizard.survey.answer import Foretell
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Reading
-from wizard.value import dataclass
 
 CHANCE = 0.0025
 """How often a sound repeat may be doubted: with forty of them one survey in ten (this project's own

@@ -6,8 +6,9 @@ into its finding. Nobody but its reader knows of it: a note that nothing reads i
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from wizard.library.places import NO_PLACE, PlaceId
-from wizard.value import dataclass
 
 
 @dataclass(frozen=True, slots=True)

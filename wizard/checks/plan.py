@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import cached_property
 
 from wizard.checks.case import Case, Taken
@@ -20,7 +21,6 @@ from wizard.math.network_doubt import Carried, Derived, carried, reduce_to_plan
 from wizard.math.network_outliers import Suspects, fit, suspect
 from wizard.math.network_thin import Completion, completing
 from wizard.math.uncertain import Part, Uncertain
-from wizard.value import dataclass
 
 HEIGHT = "height:"
 """Name of what the height of a place adds to a tape, before the place."""

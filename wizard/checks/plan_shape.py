@@ -7,6 +7,7 @@ No limit judges these: they are what the drawing of the report shows.
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -14,7 +15,6 @@ from wizard.checks.plan import Plan
 from wizard.library.places import PointId, across
 from wizard.math.network_derived import Vectors, mirrored
 from wizard.math.network_doubt import Derived, read_off
-from wizard.value import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ What is not known to be the same is taken to be another: the doubt is then the l
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 
 from wizard.library import marks
 from wizard.library.places import PlaceId, PointId, pair_ids, part_of
@@ -19,7 +19,6 @@ from wizard.survey.meant import meant
 from wizard.survey.own_places import where
 from wizard.survey.record import Survey
 from wizard.survey.rows import OwnPlace, PointNote, Tool
-from wizard.value import dataclass
 
 EVERY_POINT = PointId("*")
 """Stands for every point."""

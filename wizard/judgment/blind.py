@@ -8,7 +8,7 @@ each time.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 from wizard.checks import caster
@@ -29,7 +29,6 @@ from wizard.readings.refused import Refused
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Reading
-from wizard.value import dataclass
 
 ALONE = "one"
 """By what a check goes that knows of no other readings than its own."""

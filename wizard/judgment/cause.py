@@ -9,6 +9,7 @@ can only make an answer more careful.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from wizard.judgment.facts import Zone
@@ -23,7 +24,6 @@ from wizard.library.places import (
     StepId,
 )
 from wizard.library.shapes_signs import CAUSES, Witness
-from wizard.value import dataclass
 
 STRENGTHS = ("none", "hint", "likely", "strong")
 HINT, LIKELY, STRONG = 1, 3, 5

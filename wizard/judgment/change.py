@@ -8,7 +8,7 @@ step-down; see wizard/math/change.py.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from wizard.checks.case import case_of
@@ -22,7 +22,6 @@ from wizard.math.change import FALSE_ALARM, changed, holm, p_value, smallest_vis
 from wizard.math.student import coverage_factor
 from wizard.math.uncertain import Uncertain
 from wizard.survey.record import Survey
-from wizard.value import dataclass
 
 WATCHED = 1
 """Place among a limit's bounds of the one up to which nothing is to be put right."""

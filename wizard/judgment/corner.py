@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import chain
 from typing import NamedTuple
 
@@ -31,7 +32,6 @@ from wizard.library.places import (
     is_own,
 )
 from wizard.library.shapes import Box, Layout
-from wizard.value import dataclass
 
 ENDS = {FRONT_BOX: "front", REAR_BOX: "rear"}
 CORNERS = {"front": FRONT, "rear": REAR}

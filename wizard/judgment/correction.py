@@ -8,6 +8,7 @@ published source). This looks at figures only and says nothing of how such work 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from wizard.checks.finding import Finding
 from wizard.judgment.change import Change, Comparison
@@ -16,7 +17,6 @@ from wizard.library.shapes import Library
 from wizard.math.student import coverage_factor
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey
-from wizard.value import dataclass
 
 SHAPES = (marks.LENGTH,)
 """Quantities that have no zero to come back to."""

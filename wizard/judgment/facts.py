@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Set
+from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
@@ -28,7 +29,6 @@ from wizard.library.shapes import Layout, Library
 from wizard.survey.guide import guide_of
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey
-from wizard.value import dataclass
 
 Zone = tuple[str, str]
 """A side and a third of the frame, such as ("left", "front")."""

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from wizard.judgment.blind import Bench
@@ -20,7 +20,6 @@ from wizard.library.places import PromptId, StepId, ends_in
 from wizard.model.bent import Bent, Supports
 from wizard.model.readings import reading
 from wizard.survey.prompts import Prompt
-from wizard.value import dataclass
 
 NOTICED = {"tape": 1.5, "ruler": 0.75, "bar": 0.75, "level": 0.0015}
 """From which change a reading is seen to be another: mm, and for a level a slope (a quarter of a

@@ -27,6 +27,7 @@ from __future__ import annotations
 import math
 from abc import ABC, abstractmethod
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -79,7 +80,6 @@ from wizard.math.conformance import SURE
 from wizard.math.least import SHOWN, Figure, smallest
 from wizard.math.student import coverage_factor, t_quantile
 from wizard.math.uncertain import Part, Uncertain
-from wizard.value import dataclass
 
 if TYPE_CHECKING:  # they are given, and nothing of them is made
     from wizard.judgment.change import Change, Comparison

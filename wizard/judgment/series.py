@@ -5,6 +5,7 @@ trend through all.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import groupby
 
 from wizard.judgment.change import Change, Comparison, Once, compared, row_of
@@ -14,7 +15,6 @@ from wizard.judgment.trend import Trend, days, trends
 from wizard.library.shapes import Library
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER
-from wizard.value import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import cached_property
 
 from wizard.checks.finding import Finding
 from wizard.library.places import NO_STEP, FindingId, StepId, step_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
-from wizard.value import dataclass
 
 BENDS = ("engine", "body", "supports")
 """Fields that bend or prop a frame: where they differ, its shape in height cannot be compared."""

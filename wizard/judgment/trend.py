@@ -9,6 +9,7 @@ what all surveys share (a tape, the points) drops out and what only some share d
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 from wizard.checks.finding import Finding
@@ -21,7 +22,6 @@ from wizard.math.chisquare import chisquare_quantile
 from wizard.math.line import Line, fit_line
 from wizard.math.student import coverage_factor
 from wizard.math.uncertain import Uncertain, combine
-from wizard.value import dataclass
 
 LEAST_U = 1e-9
 """Stands in for a doubt of nothing: a line through exact points is still a line."""

@@ -6,11 +6,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Container, Iterable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from wizard.library.places import PartId, PointId, QuantityId
 from wizard.readings.plain import clean_line
-from wizard.value import dataclass
 
 FORMAT = 1
 

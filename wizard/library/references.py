@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence, Set
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from wizard.library.exposures import exposure_faults
 from wizard.library.fields import Fault, nearest
@@ -37,7 +37,6 @@ from wizard.library.shapes import (
 from wizard.library.signs import sign_faults
 from wizard.library.steps import STATE
 from wizard.library.templates import KIND, called, misfit, points_of, wanted
-from wizard.value import dataclass
 
 
 def _unknown(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -25,7 +25,6 @@ from wizard.library.places import (
 from wizard.library.shapes_model import ModelBook
 from wizard.library.shapes_quantity import Quantity as Quantity
 from wizard.library.shapes_signs import SignBook
-from wizard.value import dataclass
 
 if TYPE_CHECKING:
     from wizard.library.kinds import Kind
@@ -312,6 +311,8 @@ class PromptTemplate:
     """The question that a rule reads here, of wizard/library/marks.py; empty for none."""
     exposes: tuple[str, ...] = ()
     """Exposures that this prompt adds to those of its page, wherever it is asked."""
+    today: bool = False
+    """True where a re-check never keeps last time's answer: it is done, seen or read on the day."""
 
 
 class OnlyWords(NamedTuple):

@@ -5,10 +5,8 @@ cannot.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
-
-from wizard.value import dataclass
 
 if TYPE_CHECKING:
     from wizard.library.places import StepId

@@ -180,6 +180,7 @@ def _prompt(t: Table) -> PromptTemplate:
         move=t.whole("move", 1),
         asks=t.word("asks", QUESTIONS, ""),
         exposes=t.texts("exposes"),
+        today=t.flag("today"),
     )
     _letters(t, prompt)
     if prompt.kind.offsets != (len(prompt.signs) == 2):

@@ -8,7 +8,7 @@ Source: the beam's differential equation; the formula is in any text on the stre
 
 from __future__ import annotations
 
-from wizard.value import dataclass
+from dataclasses import dataclass
 
 STEEL_MPA = 210_000.0
 """Modulus of elasticity of structural steel (EN 1993-1-1, 3.2.6, from memory)."""

@@ -9,10 +9,9 @@ theorem over rectangles.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal, NamedTuple
-
-from wizard.value import dataclass
 
 Face = Literal["top", "web", "bottom"]
 Skin = Literal["outside", "inside"]

@@ -9,8 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-
-from wizard.value import dataclass
+from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

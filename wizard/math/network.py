@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
 
 from wizard.math.network_solve import Array, Settled, joins, settle
 from wizard.math.network_thin import Places, TooThin, fixed_points, whole
-from wizard.value import dataclass
 
 
 class Distance(NamedTuple):

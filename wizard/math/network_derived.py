@@ -18,13 +18,13 @@ symmetry of shapes, from memory).
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias
 
 import numpy as np
 
 from wizard.math.network import Adjustment
 from wizard.math.network_doubt import Derived, read_off, read_off_all
-from wizard.value import dataclass
 
 if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
     from numpy.typing import NDArray

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias
 
 import numpy as np
@@ -18,7 +19,6 @@ from wizard.math.covariance import spread
 from wizard.math.network import Adjustment
 from wizard.math.network_solve import Array
 from wizard.math.uncertain import Part, Uncertain, combine
-from wizard.value import dataclass
 
 if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
     from numpy.typing import NDArray

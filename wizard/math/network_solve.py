@@ -6,11 +6,10 @@ vector of coordinates is (2n,) in the order x0, y0, x1, y1 ...
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
-
-from wizard.value import dataclass
 
 if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
     from numpy.typing import NDArray

@@ -13,6 +13,7 @@ axis runs along the stations, whatever stands before it is kept.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from statistics import median
 from typing import Literal, NamedTuple
@@ -22,7 +23,6 @@ import numpy as np
 from wizard.math.chisquare import fisher_quantile
 from wizard.math.covariance import Array, regular_covariance, whitener
 from wizard.math.uncertain import Uncertain, combine
-from wizard.value import dataclass
 
 Kind = Literal["bow", "kink", "cannot-tell"]
 

@@ -5,10 +5,8 @@ Lengths in mm. Left is the driver's left, seated facing forward.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any, Literal
-
-from wizard.value import dataclass
 
 Engine = Literal["in", "weight-off"]
 Supports = Literal["wheels", "stands-under-axles", "stands-under-frame", "three-points"]

@@ -8,7 +8,7 @@ bounds are common practice, no published source.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 
 from wizard.library import marks
 from wizard.library.places import PointId, WhereId
@@ -20,7 +20,6 @@ from wizard.model.kit import Kit
 from wizard.model.readings import CALIPER, reading
 from wizard.model.sizing import AXLES, Sizing, ends
 from wizard.survey.prompts import Prompt
-from wizard.value import dataclass
 
 SURE = 4.0
 """Standard doubts that are allowed for: of all sound frames none should lie beyond."""

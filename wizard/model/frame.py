@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import cached_property
 
 from wizard.library.places import SIDES, PlaceId, PointId, pair_ids, point_of
 from wizard.library.shapes import Layout, Place
 from wizard.model.bent import Bent
 from wizard.model.rail import GRAVITY, Ends, Line, inertia_of, settled, sprung
-from wizard.value import dataclass
 
 Spot = tuple[float, float, float]
 
@@ -25,7 +25,7 @@ class Frame:
 
     layout: Layout
     """With the car's own sizes, where they are known."""
-    bent: Bent = Bent()
+    bent: Bent = Bent()  # noqa: RUF009
     """The sliders."""
 
     # What the layout is

@@ -5,12 +5,12 @@ No noise: a perfect hand.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from fractions import Fraction
 
 from wizard.readings.written import write_length
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Unit
-from wizard.value import dataclass
 
 SIXTEENTH, THIRTY_SECOND = Fraction(127, 80), Fraction(127, 160)
 

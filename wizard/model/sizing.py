@@ -14,7 +14,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -24,7 +24,6 @@ from wizard.library import marks
 from wizard.library.places import PointId, axle_end_of, is_own, point_id
 from wizard.library.shapes import Layout, Place
 from wizard.survey.prompts import Prompt
-from wizard.value import dataclass
 
 # A straight frame in numbers
 # ------------------------------------------------------------------------------------------------

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from wizard.model.bent import BOW_SPREAD, KINK_SPREAD, Bent, Horn, Sag
-from wizard.value import dataclass
 
 
 @dataclass(frozen=True, slots=True)

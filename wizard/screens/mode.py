@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from wizard.screens.paper import BLANK, Line, as_text, document_lines, fit, line, page_text, wrap
@@ -11,7 +12,6 @@ from wizard.sitting.modes import Mode
 from wizard.sitting.reply import CLOSED, NOTHING, Reply
 from wizard.telling.canvas import Charset
 from wizard.telling.document import Heading
-from wizard.value import dataclass
 
 MARKS = {
     "taken": ("+ ", "good"),

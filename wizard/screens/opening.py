@@ -7,6 +7,7 @@ What reads a survey, and the math, are loaded when they are wanted: this page mu
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,7 +19,6 @@ from wizard.screens.paper import BLANK, TEXT, Line, as_text, cells, fit, line, p
 from wizard.screens.words import ABOUT
 from wizard.sitting.reply import NOTHING, Reply
 from wizard.sitting.shelf import Listed, copy_sample, shelf_of
-from wizard.value import dataclass
 
 if TYPE_CHECKING:
     from wizard.library.shapes import Library

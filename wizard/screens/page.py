@@ -6,7 +6,7 @@ What they draw with is loaded when the first of them is drawn, so that the openi
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from wizard.library.places import Source
@@ -35,7 +35,6 @@ from wizard.telling.big_letters import big
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.document import Block, Item, Paragraph, Section, Sketch, set_out
 from wizard.telling.text import Look
-from wizard.value import dataclass
 
 if TYPE_CHECKING:
     from wizard.judgment.bands import Judged

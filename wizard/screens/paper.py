@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from itertools import zip_longest
 
 from rich.cells import cell_len, set_cell_size
@@ -30,7 +31,6 @@ from wizard.telling.document import (
     Terms,
 )
 from wizard.telling.text import CLOSE, Look
-from wizard.value import dataclass
 
 Piece = tuple[str, str]
 """Text and role; the empty role is plain text."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from wizard.screens.desk import Desk
 from wizard.screens.key_line import key_lines
 from wizard.screens.mode import Space, View
@@ -9,7 +11,6 @@ from wizard.screens.page import SIDE
 from wizard.screens.paper import BLANK, Line, cells, fit, line, wrap
 from wizard.screens.words import too_small
 from wizard.telling.canvas import Charset
-from wizard.value import dataclass
 
 SMALLEST = (60, 20)
 WIDE = (118, 30)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from rich.cells import cell_len
 
 from wizard.readings.plain import clean
-from wizard.value import dataclass
 
 BURST_GAP_S = 0.04
 """Keys nearer together than this were not struck one by one by a person: a paste, a slow link

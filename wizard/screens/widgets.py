@@ -9,6 +9,7 @@ on by a plain call that returns first.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Protocol
 
 from textual import events
@@ -21,7 +22,6 @@ from wizard.screens.looks import look_of
 from wizard.screens.paper import ROLES, Line, as_text, cells
 from wizard.screens.typed import BURST_GAP_S, Burst, Typed
 from wizard.sitting.reply import NOTHING, Reply
-from wizard.value import dataclass
 
 
 class Sheet(Widget):

@@ -6,14 +6,13 @@ Never saved.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 
 from wizard.library.places import NO_STEP, PromptId, StepId, step_of
 from wizard.survey.guide import Ask
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import HIDDEN, SECOND, Reading
-from wizard.value import dataclass
 
 MENTOR_ON = "The mentor's view: results wait for a guess. F11, or /mentor off, ends it."
 

@@ -7,12 +7,12 @@ import re
 import stat
 import tomllib
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from wizard.library.paths import samples_dir
 from wizard.readings.plain import clean_line
-from wizard.value import dataclass
 
 if TYPE_CHECKING:
     from wizard.survey.record import Survey

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from wizard.library.places import NO_PROMPT, StepId
 from wizard.library.shapes import Caution, Step
@@ -20,10 +20,12 @@ from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
 from wizard.sitting.taking_back import strike, struck, undo
+from wizard.survey.answer import Doubted
 from wizard.survey.guide import LENGTH_PROMPT, Page, stop_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Remark, Skip
+from wizard.survey.same import SAME, By, page_kept
 from wizard.telling.asking import (
     caution_spoils,
     caution_why,
@@ -38,9 +40,8 @@ from wizard.telling.asking import (
 from wizard.telling.glossary import words_text
 from wizard.telling.tell import verdict_page, with_verdict
 from wizard.telling.text import wrap
-from wizard.telling.then_words import left_out_words, then_and_now
+from wizard.telling.then_words import left_out_words, page_words, then_and_now
 from wizard.telling.written_down import written_text
-from wizard.value import dataclass
 
 
 @dataclass(frozen=True, slots=True)
@@ -320,6 +321,25 @@ def whole(sitting: Sitting, _: str) -> Reply:
     return Reply("taken", "You go on with the whole survey. What you did already is kept.")
 
 
+NOTHING_THEN = "There is nothing of last time to keep here. Answer it for today."
+
+
+def same(sitting: Sitting, rest: str) -> Reply:
+    """The rest of a page as last time: its questions all at once, its looks with how well seen."""
+    prompt, page, earlier = sitting.prompt, sitting.page(), sitting.earlier
+    if prompt is None:
+        return end()
+    looks = prompt.kind.looks or prompt.kind.gathers
+    if looks and sitting.keeps(prompt):
+        return sitting.enter(rest and f"{rest} {SAME}")
+    if page is None or earlier is None or prompt.kind.counts:
+        return Reply("refused", NOTHING_THEN)
+    survey, lines = page_kept(sitting.survey, page, earlier, By(sitting.at, sitting.reader))
+    if not lines:
+        return Reply("refused", NOTHING_THEN)
+    return sitting.doubt(Doubted(page_words([p for p, _ in lines], survey), survey), "/same")
+
+
 # What is told, and what is noted ------------------------------------------------------------------
 
 
@@ -467,6 +487,7 @@ GROUPS = (
             ),
             Command("words", "explains the words of this page; /words sag explains one", _words),
             Command("skip", "leaves a question out: type why; /skip page and why for all", skip),
+            Command("same", "keeps the rest of this page as it was last time", same),
             Command("back", "goes back to the question before", back),
             Command("next", "goes on to the next open question", on),
             Command("trail", "shows every page: done, skipped or still to do", trail),

@@ -6,7 +6,7 @@ A broken one is named and left alone.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -24,7 +24,6 @@ from wizard.telling.document import Block, Paragraph
 from wizard.telling.json_out import series_json, two_json
 from wizard.telling.trend_words import series_text
 from wizard.telling.two_frames import two_frames
-from wizard.value import dataclass
 
 
 @dataclass(frozen=True, slots=True)

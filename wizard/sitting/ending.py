@@ -6,6 +6,7 @@ Only this says `saved`, and only of a file it has seen.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from wizard.readings.plain import clean_line
 from wizard.sitting.naming import shown_path
@@ -14,7 +15,6 @@ from wizard.survey.file import load
 from wizard.survey.kept import CHANGED, SAME, KeptFile
 from wizard.survey.rows import Row
 from wizard.survey.toml import Unreadable
-from wizard.value import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ from wizard.telling.page import PageView, Row, results_of_step, view
 from wizard.telling.then_words import then_line
 
 HIDDEN = "hidden until both are in"
+SAME_HINT = "Enter: as last time"
 WAITING = (
     "The result waits for you: type /guess and what you expect, like /guess left rail back 1/8, or"
     " type /show."
@@ -36,6 +37,8 @@ def page_of(sitting: Sitting) -> PageView | None:
     if sitting.ask is None:
         return None
     page = view(may_see(sitting), sitting.library, sitting.walk(), sitting.ask)
+    if sitting.keeps(sitting.prompt) and sitting.waits():
+        page = replace(page, hint=f"{SAME_HINT}; {page.hint}")
     if sitting.aside.second:
         rows = tuple(_row_hidden(row, sitting) for row in page.rows)
         return replace(page, rows=rows, nth="(second reader)", live=())

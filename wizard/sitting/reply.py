@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
-
-from wizard.value import dataclass
 
 if TYPE_CHECKING:
     from wizard.telling.document import Block

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 from wizard.library.paths import samples_dir
 from wizard.readings.plain import clean_line
 from wizard.sitting.chain import Head, head_of
-from wizard.value import dataclass
 
 if TYPE_CHECKING:
     from wizard.library.shapes import Library

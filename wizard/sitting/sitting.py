@@ -9,8 +9,8 @@ from pathlib import Path
 
 from wizard.judgment.sight import Sight, sight_of
 from wizard.library import marks
-from wizard.library.places import NO_STEP, PromptId, StepId
-from wizard.library.shapes import Library, Step
+from wizard.library.places import NO_PROMPT, NO_STEP, PromptId, StepId
+from wizard.library.shapes import SEEN, Library, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.aside import LOOK_AGAIN, Aside, at_others, blind, his_own
 from wizard.sitting.chain import earlier_of
@@ -37,8 +37,17 @@ from wizard.survey.lock import Held
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Row
+from wizard.survey.same import SAME, By, can_keep, gone_of, kept, marked, said_then, says_same
 from wizard.survey.toml import Unreadable
+from wizard.telling.then_words import perhaps_gone
 
+SEEN_WELL = (*(letter for letter, word in SEEN.items() if letter != "n"), *SEEN.values())
+"""What says how well a place was seen that was reached."""
+HOW_TODAY = (
+    "As last time? Look first, then say how well you see it today: b bare, p painted, d dirty. Or type"
+    " what is there now."
+)
+SAY_ANEW = Refusal("Nothing of last time stands for this: say it anew.")
 Visit = tuple[StepId, int]
 """A step, and the number of the last row before the person came to its page."""
 
@@ -138,6 +147,10 @@ class Sitting:
         self.struck_now = ""
         """Id of the reading that the last command struck, which /undo puts back; empty after
         anything else.
+        """
+        self.keeping: PromptId = NO_PROMPT
+        """The look or the place that an empty line has just said to be as last time: how well it is
+        seen today is what comes next.
         """
         self.before_strike: Survey | None = None
         """The survey before the last command struck something, to which /undo goes back; None after
@@ -391,7 +404,10 @@ class Sitting:
             return self._third(doubted, ask, text)
         if not text and self._stands(ask):
             self.past()
-            return Reply("taken") if self.target else Reply("ended", "That was the last question.")
+            return self._went_on()
+        text = self._as_last_time(ask.prompt, text)
+        if not text and self.keeping:
+            return Reply("told", HOW_TODAY)
         if ";" in text and ask.prompt.kind.line:
             return self._several(_parts(text))
         return self._take(ask, text)
@@ -420,12 +436,60 @@ class Sitting:
         self.pending = doubted
         return Reply("refused", result.says)
 
+    def keeps(self, prompt: Prompt | None) -> bool:
+        """Whether last time's answer may stand for today's at a prompt."""
+        return not self.aside.reader and can_keep(prompt, self.earlier)
+
+    def _as_last_time(self, prompt: Prompt, text: str) -> str:
+        """The line with what an empty one stands for in a re-check: last time's answer. How well a
+        place is seen today is asked first, and then a letter alone says that.
+        """
+        keeping, self.keeping = self.keeping == prompt.id, NO_PROMPT
+        if not self.keeps(prompt):
+            return text
+        looks = prompt.kind.looks or prompt.kind.gathers
+        if not text and looks:
+            self.keeping = prompt.id
+        elif not text or (keeping and text.lower() in SEEN_WELL):
+            return f"{text} {SAME}".strip()
+        return text
+
+    def _same(self, survey: Survey, prompt: Prompt, text: str) -> Survey | Refusal | None:
+        """What `as last time` comes to; None where the line says something else."""
+        if self.earlier is None:
+            return None
+        if not self.keeps(prompt):
+            return SAY_ANEW if prompt.kind.tells and says_same(text) else None
+        by = By(self.at, self.reader)
+        if prompt.kind.looks or prompt.kind.gathers:
+            by_id = guide_of(survey, self.library).questions.by_id
+            same = SAME in marked(text)
+            return kept(survey, prompt, text, self.earlier, by, by_id) if same else None
+        if not says_same(text):
+            return None
+        found = answer(survey, prompt, said_then(prompt, self.earlier), at=by.at, by=by.by)
+        return Refusal(found.says) if isinstance(found, Doubted) else found
+
     def _answer(self, survey: Survey, ask: Ask, text: str) -> Survey | Refusal | Doubted:
+        same = self._same(survey, ask.prompt, text)
+        if same is not None:
+            return same
         foretell = self._foretell if self.foretell else None
         found = answer(survey, ask.prompt, text, at=self.now(), by=self.reader, foretell=foretell)
         if isinstance(found, Doubted) and self._is_repeat(survey, ask.prompt):
             return found._replace(third=True)
-        return found
+        return self._gone(survey, ask.prompt, found)
+
+    def _gone(
+        self, survey: Survey, prompt: Prompt, found: Survey | Refusal | Doubted
+    ) -> Survey | Refusal | Doubted:
+        """A doubt where one entry for a place says that nothing is there, and last time something
+        was.
+        """
+        if self.earlier is None or not (prompt.kind.gathers and isinstance(found, Survey)):
+            return found
+        gone = gone_of(survey, found, prompt, self.earlier)
+        return Doubted(perhaps_gone(gone, self.earlier), found) if gone else found
 
     def _is_repeat(self, survey: Survey, prompt: Prompt) -> bool:
         """Whether what is typed is a repeat that is still wanted, of a reading that this reader may
@@ -451,6 +515,9 @@ class Sitting:
         if failed:
             return failed
         self.go_on(asked)
+        return self._went_on()
+
+    def _went_on(self) -> Reply:
         return Reply("taken") if self.target else Reply("ended", "That was the last question.")
 
     def doubt(self, doubted: Doubted, typed: str) -> Reply:

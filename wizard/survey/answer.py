@@ -21,6 +21,7 @@ from wizard.library.kinds import (
 )
 from wizard.library.places import tool_kind
 from wizard.library.shapes import SEEN, Choice
+from wizard.readings.figures import read_warmth
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
 from wizard.survey.prompts import (
@@ -129,7 +130,7 @@ def _taken(
         case ChoiceKind() as choice:
             return _choice(survey, prompt, choice.read(prompt, line), line, context)
         case NoteKind() as note:
-            return _answer(survey, prompt, note.read(prompt, line), context)
+            return _note(survey, prompt, note.read(prompt, line), context)
         case AckKind() as ack:
             ack.read(prompt, line)
             return _ack(survey, prompt, context)
@@ -202,6 +203,24 @@ def _choice(
             " number, like 12 mm"
         )
     return _answer(survey, prompt, picked.token, context)
+
+
+WARMTH = "state.temperature"
+"""Keeps how warm the garage is."""
+COLDEST, WARMEST = -15.0, 45.0
+"""°C between which somebody measures a car in a garage (this project's own figures)."""
+
+
+def _note(survey: Survey, prompt: Prompt, said: str, context: Context) -> Survey | Doubted:
+    """A few words; a number for how warm it is gets its unit, and is doubted where no garage is so."""
+    if prompt.keep != WARMTH:
+        return _answer(survey, prompt, said, context)
+    typed, celsius = read_warmth(said, survey.unit)
+    after = _answer(survey, prompt, typed, context)
+    if celsius is None or COLDEST <= celsius <= WARMEST:
+        return after
+    much = "hot" if celsius > WARMEST else "cold"
+    return Doubted(f"{clean_line(typed, 20)} is very {much} for a garage. Is it F or C?", after)
 
 
 def _answer(survey: Survey, prompt: Prompt, token: str, context: Context) -> Survey:

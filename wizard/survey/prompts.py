@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import field, fields, replace
+from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
 from typing import NamedTuple
 
@@ -30,7 +30,6 @@ from wizard.survey.own_places import MOST, with_own_places
 from wizard.survey.record import Survey
 from wizard.survey.rows import OwnPlace
 from wizard.survey.standing import unsettled
-from wizard.value import dataclass
 
 MOST_KEPT = 100
 """Kinds of frame with different own places whose prompts are kept at a time."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import lru_cache
 from typing import Any, Literal, NamedTuple, TypeVar
@@ -24,7 +24,6 @@ from wizard.survey.rows import (
     State,
     Tool,
 )
-from wizard.value import dataclass
 
 R = TypeVar("R", bound=Row)
 P = TypeVar("P", Reading, Look)

@@ -8,11 +8,9 @@ verdict as shown at the time.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
-
-from wizard.value import dataclass
 
 if TYPE_CHECKING:
     from wizard.library.places import PartId, PlaceId, PointId, PromptId

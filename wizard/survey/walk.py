@@ -8,7 +8,7 @@ are; the walk alone brings them together.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from wizard.library.places import PromptId, StepId, step_of, tool_named, within_any
@@ -16,7 +16,6 @@ from wizard.library.shapes import Library, Need, Step, Stop
 from wizard.library.templates import KIND
 from wizard.survey.prompts import Ask, Part, Prompt, Questions, by_itself, in_turn, left_at, touched
 from wizard.survey.record import Survey
-from wizard.value import dataclass
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,15 @@ from wizard.library.places import spoken
 from wizard.library.shapes import SEEN, Caution, Library, Step
 from wizard.survey.guide import Ask, asks_of
 from wizard.survey.minutes import minutes_of
-from wizard.survey.prompts import Part, Prompt, in_turn, still_open, told_of, wanting
+from wizard.survey.prompts import (
+    Part,
+    Prompt,
+    found_at,
+    in_turn,
+    still_open,
+    told_of,
+    wanting,
+)
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import Look
 from wizard.survey.walk import WAITS, Page
@@ -193,16 +201,29 @@ def said_back(place: Prompt, before: Survey, after: Survey) -> str:
     """
     since = before.last_number()
     rows = {k.prompt: k for k in after.standing(Look) if number_of(k.id) > since}
+    there = [p for p in place.parts if p.look.id in rows]
+    found = [p for p in there if found_at(after, p.look)]
     by_seen: dict[str, list[Part]] = {}
-    for part in place.parts:
-        if part.look.id in rows:
-            by_seen.setdefault(rows[part.look.id].seen, []).append(part)
-    told = told_of(after, place)
-    tell = [p for p in place.parts if str(p.look.id) in told and wanting(after, p.look)]
+    for part in there:
+        seen = "" if part in found else rows[part.look.id].seen
+        by_seen.setdefault(seen, []).append(part)
+    by_seen.pop("", None)
     said = [_seen(seen, parts, len(place.parts)) for seen, parts in by_seen.items()]
-    if tell:
-        said.append(f"To tell about: {names(tell)}.")
-    return " ".join(said)
+    return " ".join([*said, *(_found(after, p) for p in found), *_to_tell(place, after)])
+
+
+def _to_tell(place: Prompt, survey: Survey) -> list[str]:
+    """What is still to be told there, in a sentence."""
+    told = told_of(survey, place)
+    tell = [p for p in place.parts if str(p.look.id) in told and wanting(survey, p.look)]
+    return [f"To tell about: {names(tell)}."] if tell else []
+
+
+def _found(survey: Survey, part: Part) -> str:
+    """What stands at a look, and how well it was seen: `Horn: a bend (bare).`"""
+    looks = survey.looks_at(part.look.id)
+    what = part.look.kind.said(part.look, [k.answer for k in looks], spoken(looks[0].seen))
+    return f"{part.name[:1].upper()}{part.name[1:]}: {what}."
 
 
 def names(parts: Sequence[Part]) -> str:

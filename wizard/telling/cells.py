@@ -7,6 +7,7 @@ cells, a point is one letter, and words stand where there is room for them.
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from itertools import pairwise
 
 from wizard.telling.canvas import (
@@ -23,7 +24,6 @@ from wizard.telling.canvas import (
     Drawing,
 )
 from wizard.telling.scene import Flat, Label, Mark, Part, Scene, Stroke
-from wizard.value import dataclass
 
 MARGIN = 7
 """Cells kept free on the left for the words that say which side is which."""

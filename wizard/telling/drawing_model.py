@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -25,7 +26,6 @@ from wizard.telling.scene import (
 )
 from wizard.telling.scene_frame import members, rail_of, rails, sides
 from wizard.telling.scene_string import own_shape
-from wizard.value import dataclass
 
 SMALLEST = (26, 4)
 """Width and height in cells under which only the words are given."""

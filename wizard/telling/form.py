@@ -5,11 +5,11 @@ A renderer escapes every text, as it does in a document; no display text in a fo
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Protocol, TypeVar
 
 from wizard.library.kinds import Kind
 from wizard.telling.document import Face, Heading, Items, Paragraph, Picture
-from wizard.value import dataclass
 
 T_co = TypeVar("T_co", covariant=True)
 T = TypeVar("T")

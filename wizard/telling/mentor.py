@@ -7,7 +7,7 @@ from __future__ import annotations
 import math
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby, zip_longest
 
@@ -50,7 +50,6 @@ from wizard.telling.document import Block, Heading, Item, Quote, Section, Table,
 from wizard.telling.part_words import part_words, prompt_words
 from wizard.telling.sentences import sentence_and_band
 from wizard.telling.written_down import opinions
-from wizard.value import dataclass
 
 CAME_TO = ("result", "limits")
 """Ids of the sections that say what a step came to."""

@@ -4,6 +4,8 @@ feel.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from wizard.checks.finding import Finding
 from wizard.judgment.bands import Judged
 from wizard.judgment.blind import Bench, Heard
@@ -17,7 +19,6 @@ from wizard.readings.written import write_fraction_about
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about
 from wizard.telling.sentences import sentence
-from wizard.value import dataclass
 
 MARKS = {"sees": "+", "faint": "~", "blind": "-", "silent": " "}
 KINDS = {"sees": "sees it", "faint": "faint", "blind": "blind", "silent": "not on this frame"}

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from wizard.checks.finding import Finding
 from wizard.judgment.bands import Judged, judge
 from wizard.judgment.seen import bent_horn
@@ -17,7 +19,6 @@ from wizard.survey.rows import Reading
 from wizard.telling.amounts import bands_words
 from wizard.telling.asking import trail_line
 from wizard.telling.sentences import AGAIN, sentence
-from wizard.value import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ specialist.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from itertools import groupby
 
@@ -49,7 +50,6 @@ from wizard.telling.report_trend import NOTHING, Earlier, trend_part
 from wizard.telling.tell import verdict_blocks, verdict_page
 from wizard.telling.verdict_words import sections
 from wizard.telling.written_down import left_out_section
-from wizard.value import dataclass
 
 
 @dataclass(frozen=True, slots=True)

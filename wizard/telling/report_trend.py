@@ -7,7 +7,7 @@ Every number is that of `crosstape compare` over the same surveys.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from wizard.judgment.bands import Edge, judge
@@ -36,7 +36,6 @@ from wizard.telling.document import (
 from wizard.telling.quantity_names import amount, distance, name_of
 from wizard.telling.svg_charts import trend_figure
 from wizard.telling.trend_words import DRIVEN, HEIGHT, course_of, over, trend_said, typed_plot
-from wizard.value import dataclass
 
 TITLE = "The same frame over time"
 MOST = 6

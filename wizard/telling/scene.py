@@ -8,10 +8,10 @@ paper.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Literal
 
 from wizard.library.places import PointId
-from wizard.value import dataclass
 
 Flat = tuple[float, float]
 """Two distances in mm: along the frame rearward, and across it to the car's right."""

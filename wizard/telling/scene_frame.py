@@ -9,13 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from itertools import pairwise
 
 from wizard.library.places import NO_POINT, PointId, is_own, pair_ids, point_id
 from wizard.library.shapes import Layout, Place
 from wizard.telling.scene import Flat, Ink, Label, Mark, Part, Scene, Stroke
-from wizard.value import dataclass
 
 Pair = tuple[PointId, PointId]
 SIDES = {"left": -1.0, "right": 1.0}

@@ -9,6 +9,7 @@ frame alone, so that front, rear, left and right are never in doubt.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 from wizard.judgment.supports import THREE
@@ -20,7 +21,6 @@ from wizard.telling.cells import painted
 from wizard.telling.scene import Flat, Label, Mark, Part, Scene, Stroke
 from wizard.telling.scene_frame import SIDES as ACROSS
 from wizard.telling.scene_frame import crossmembers, cut, flat, frame, rail_of, sides
-from wizard.value import dataclass
 
 SIDES = ("right", "left")
 """From above, with the front to the left, the car's right side is the upper one."""

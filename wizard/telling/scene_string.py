@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -17,7 +18,6 @@ from wizard.library.places import PlaceId, QuantityId, where_of
 from wizard.library.shapes import Layout, Place, Station
 from wizard.telling.canvas import BLOCK, DROP, RAIL, STRING, Canvas, Charset, Drawing
 from wizard.telling.scene import Flat, drawn_words, enlargement, straightest
-from wizard.value import dataclass
 
 if TYPE_CHECKING:  # only types name it, and it loads numpy
     from wizard.judgment.bands import Judged

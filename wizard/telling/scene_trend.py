@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 from wizard.judgment.trend import Slope, Trend
@@ -16,7 +17,6 @@ from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import BANDS, day, size
 from wizard.telling.canvas import BRACE, DROP, FAINT, Canvas, Charset, Drawing
 from wizard.telling.quantity_names import distance
-from wizard.value import dataclass
 
 SMALLEST = (30, 6)
 """Cells under which only the words are given."""

@@ -7,7 +7,7 @@ nothing answered yet.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
 
@@ -41,7 +41,6 @@ from wizard.telling.sheet_words import (
     points_of,
     shared_codes,
 )
-from wizard.value import dataclass
 
 DAY = datetime(2000, 1, 1)
 """Any day will do: what brings a caution back on paper is a change of the car, and not the clock."""

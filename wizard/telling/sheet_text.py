@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 import unicodedata
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import chain
 
 from wizard.telling.document import Heading, Items, Paragraph
@@ -24,7 +24,6 @@ from wizard.telling.form import (
 from wizard.telling.sheet import Sheet
 from wizard.telling.sheet_form import form_of
 from wizard.telling.text import PAPER, Text, wrap
-from wizard.value import dataclass
 
 WIDTH, HEIGHT = 79, 66
 """Columns (one of the 80 stays free: some printers wrap at the last) and lines of a page."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from wizard.library import marks
 from wizard.library.places import PlaceId, PointId, QuantityId, across, asked_of, point_id, spoken
@@ -30,7 +31,6 @@ from wizard.telling.scene_frame import (
 )
 from wizard.telling.scene_look import corner_of, look_of, look_view, supports_scene
 from wizard.telling.scene_string import Rail, Sags, sags_of, side_view, times_of
-from wizard.value import dataclass
 
 BAR_KEY = "dots: the bar's other way"
 MOST = 2

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from html import escape
 
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about
-from wizard.value import dataclass
 
 WIDTH = 720.0
 """Width of every figure in its own units; printed over the width of the page, 13 units are about

@@ -10,6 +10,7 @@ a quantity over the surveys has its line where one holds, and the limits in view
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 from wizard.checks.notes import Against
@@ -41,7 +42,6 @@ from wizard.telling.svg import (
     text,
     upright,
 )
-from wizard.value import dataclass
 
 # Under the string
 # --------------------------------------------------------------------------------------

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from itertools import groupby
 
 from wizard.telling.scene import Bar, Flat, Label, Mark, Moved, Part, Scene, Stroke
@@ -18,7 +19,6 @@ from wizard.telling.svg import (
     picture,
     text,
 )
-from wizard.value import dataclass
 
 LEFT, RIGHT = 70.0, WIDTH - 30.0
 DEEPEST = 420.0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from wizard.readings.plain import clean, clean_line
 from wizard.telling.document import (
@@ -19,7 +20,6 @@ from wizard.telling.document import (
     Table,
     Terms,
 )
-from wizard.value import dataclass
 
 WIDTH = 76
 

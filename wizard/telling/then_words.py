@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from wizard.library.places import StepId, spoken, state_field
@@ -10,9 +10,10 @@ from wizard.library.shapes import Layout, Library, Step
 from wizard.library.templates import misfit
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import answered, layout_of, pages, short_list_of
-from wizard.survey.prompts import Prompt, found_at
+from wizard.survey.prompts import Part, Prompt, found_at
 from wizard.survey.record import Survey
 from wizard.survey.rows import PointNote, Remark
+from wizard.survey.same import answer_then
 from wizard.telling.asking import left_words
 from wizard.telling.page import said
 
@@ -35,14 +36,15 @@ def _said_then(prompt: Prompt, earlier: Survey) -> str:
         return ""
     if prompt.kind.gathers:
         return _found_then(prompt, earlier)
-    kept = state_field(prompt.keep)
-    token = str(getattr(earlier.state(), kept, "")) if kept else ""
-    if kept == "engine":  # What it was at the start of the day; lifting it is a step of its own.
-        token = earlier.answer_to(prompt.id) or token
-    words = next((c.words for c in prompt.choices if c.token == token), token) or said(
-        earlier, prompt
-    )
-    return f"Last time: {clean_line(words, 200)}. Today?" if words and words != "-" else ""
+    token = answer_then(prompt, earlier) if state_field(prompt.keep) else ""
+    words = next((c.words for c in prompt.choices if c.token == token), token)
+    words = words or said(earlier, prompt)
+    return _last_time(words, prompt) if words and words != "-" else ""
+
+
+def _last_time(words: str, prompt: Prompt) -> str:
+    """The words; where they may be given again, it is asked whether they are true today."""
+    return f"Last time: {clean_line(words, 200)}{'' if prompt.today else '. Today?'}"
 
 
 def _found_then(place: Prompt, earlier: Survey) -> str:
@@ -50,6 +52,18 @@ def _found_then(place: Prompt, earlier: Survey) -> str:
     found = [p for p in place.parts if found_at(earlier, p.look)]
     words = "; ".join(f"{p.name}: {clean_line(said(earlier, p.look), 80)}" for p in found)
     return f"Last time: {words}. Today?" if words else ""
+
+
+def page_words(prompts: Sequence[Prompt], now: Survey) -> str:
+    """What one entry is about to write down again, question by question."""
+    words = "; ".join(f"{p.short or p.ask}: {clean_line(said(now, p), 80)}" for p in prompts)
+    return f"As last time on this page: {words}."
+
+
+def perhaps_gone(parts: Sequence[Part], earlier: Survey) -> str:
+    """Asks whether what was found last time is gone."""
+    words = "; ".join(f"{p.name}: {clean_line(said(earlier, p.look), 80)}" for p in parts)
+    return f"Last time: {words}. You say it is gone; where it is as it was, type b =."
 
 
 def _marks(prompt: Prompt, earlier: Survey) -> list[str]:

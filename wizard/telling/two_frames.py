@@ -7,6 +7,7 @@ road.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from itertools import zip_longest
 from typing import Any
@@ -24,7 +25,6 @@ from wizard.telling.amounts import day
 from wizard.telling.answer_words import headline_of
 from wizard.telling.quantity_names import amount, name_of
 from wizard.telling.text import wrap
-from wizard.value import dataclass
 
 WANTS = {
     "specialist": "needs a specialist",
