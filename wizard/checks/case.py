@@ -56,8 +56,7 @@ START = {"in": Fraction(254), "mm": Fraction(100)}
 """Where a tape `started at its mark` begins, by the survey's unit: its 10 in or its 100 mm mark."""
 
 
-@dataclass(frozen=True, slots=True)
-class Taken:
+class Taken(NamedTuple):
     """The readings of one prompt, averaged."""
 
     prompt: Prompt

@@ -130,8 +130,6 @@ def _looks_or_measures(step: Step) -> bool:
 def _hidden(looks: Sequence[Look], prompt: Prompt, step: Step) -> str:
     """Why looking there told nothing; empty where it told something."""
     how = {k.seen for k in looks}
-    if how == {"bare"} and looks[0].answer not in ("", NOT_SURE.token):
-        return ""  # as most are
     if how == {"not-reached"}:
         return "not reached"
     if all(k.answer in ("", NOT_SURE.token) for k in looks):

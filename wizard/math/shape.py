@@ -299,8 +299,7 @@ def smooth_curve(seen: Array, white: Array, family: Array) -> tuple[Array, Array
     return curve, doubt
 
 
-@dataclass(frozen=True, slots=True)
-class Rows:
+class Rows(NamedTuple):
     """Single readings under the string, of both rails and both states, N of them."""
 
     along: Array

@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from wizard.readings.plain import clean, clean_line
 from wizard.telling.document import (
@@ -31,8 +32,7 @@ def wrap(text: str, width: int = WIDTH, first: str = "", rest: str | None = None
     ) or [""]
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(NamedTuple):
     """How a text is set."""
 
     bullet: str
