@@ -13,6 +13,8 @@ from pathlib import Path
 
 import pytest
 
+pytestmark = pytest.mark.quick
+
 ROOT = Path(__file__).parents[1]
 Graph = Mapping[str, Collection[str]]
 """Each file, and the files that it imports."""

@@ -75,7 +75,7 @@ def test_its_two_lines_to_type_set_up_and_start_then_set_up_and_test() -> None:
         r"^```sh\n(.*)\n```$", README.read_text(encoding="utf-8"), re.MULTILINE
     )
     assert start.endswith(".venv/bin/crosstape")
-    assert test.endswith(".venv/bin/pytest")
+    assert test.endswith(".venv/bin/pytest -n auto --dist worksteal")
 
 
 @pytest.mark.parametrize(

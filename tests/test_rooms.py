@@ -228,3 +228,12 @@ def test_the_screens_touch_no_file_and_compute_nothing(path: Path) -> None:
 
 def test_a_file_that_is_touched_would_be_found() -> None:
     assert _touches("open('x'); p.read_text(); desk.open(p)") == ["open", "p.read_text"]
+
+
+def test_every_room_has_tests_that_are_quick() -> None:
+    quick = "pytest.mark.quick"  # as tests/conftest.py looks for it
+    files = [p for p in (ROOT / "tests").rglob("test_*.py") if p != Path(__file__)]
+    rooms = {p.parent.name for p in files} - {"bench"}
+    marked = {p.parent.name for p in files if quick in p.read_text(encoding="utf-8")}
+    assert rooms - marked == set()
+    assert len(rooms) > 12

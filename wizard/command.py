@@ -79,6 +79,11 @@ def _sheet_usage(parser: argparse.ArgumentParser) -> None:
         "--short", action="store_true", help="the short survey, if the engine comes out tomorrow"
     )
     parser.add_argument(
+        "--drawing",
+        choices=("A3", "A4", "letter"),
+        help="the drawing alone, large, with room to write: one sheet A3, or two A4 or Letter",
+    )
+    parser.add_argument(
         "-o",
         "--output",
         type=Path,
@@ -89,6 +94,17 @@ def _sheet_usage(parser: argparse.ArgumentParser) -> None:
 
 def _report_usage(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file")
+    parser.add_argument(
+        "--brief",
+        action="store_true",
+        help="the brief for whoever straightens the frame, with room for his figures",
+    )
+    parser.add_argument(
+        "--photos",
+        type=Path,
+        metavar="FOLDER",
+        help="a folder with the photos of the record, JPEG or PNG, found by number or name",
+    )
     parser.add_argument(
         "-o",
         "--output",
@@ -115,7 +131,7 @@ USAGE: dict[str, tuple[Callable[[argparse.ArgumentParser], None], str]] = {
     "tell": (_tell_usage, "print the answer in words; everything behind it with --all, or as JSON"),
     "compare": (_compare_usage, "print what has changed between surveys and what has not"),
     "sheet": (_sheet_usage, "write a blank worksheet to print for the garage"),
-    "report": (_report_usage, "write the report to keep with the car"),
+    "report": (_report_usage, "write the report to keep with the car, or the brief for a shop"),
     "model": (_model_usage, "bend a model frame line by line and see which check finds it"),
     "content": (_content_usage, "check the content files and name every fault"),
 }
@@ -377,9 +393,9 @@ def _content(args: argparse.Namespace) -> int:
 def _sheet(args: argparse.Namespace) -> int:
     from wizard.library import load_library
     from wizard.survey.file import NotSaved
-    from wizard.telling.papers import NotWritten, write_sheet
+    from wizard.telling.papers import NotWritten, form_as, write_form
     from wizard.telling.sheet import UnknownState, sheet_of, state_of
-    from wizard.telling.sheet_text import sheet_text
+    from wizard.telling.sheet_form import drawing_of, form_of
 
     library = load_library()
     survey = _survey(args.file) if args.file else None
@@ -388,10 +404,11 @@ def _sheet(args: argparse.Namespace) -> int:
     chosen = {field: token for field, _, token in (said.partition("=") for said in args.state)}
     try:
         sheet = sheet_of(library, layout, {**known, **chosen}, short=args.short, survey=survey)
+        form = drawing_of(sheet, args.drawing) if args.drawing else form_of(sheet)
         if args.output:
-            write_sheet(sheet, args.output)
+            write_form(form, args.output)
         else:
-            print(sheet_text(sheet), end="")
+            print(form_as(form), end="")
     except (UnknownState, NotWritten, NotSaved) as error:
         return _refused(error)
     return 0
@@ -427,23 +444,49 @@ def _survey(path: Path) -> Survey:
 
 
 def _report(args: argparse.Namespace) -> int:
+    if args.brief and args.photos:
+        raise NotAsked("A brief holds no photos: leave out --photos, or leave out --brief.")
+    if args.brief:
+        return _brief(args)
     from wizard.library import load_library
     from wizard.sitting.papers import earlier_for
     from wizard.survey.file import NotSaved
     from wizard.survey.toml import Unreadable
     from wizard.telling.papers import NotWritten, report_as, source_of, write_report
+    from wizard.telling.photos import NO_PHOTOS, NoFolder, found_in
 
     library, survey = load_library(), _survey(args.file)
     try:
         earlier = earlier_for(replace(survey, id=survey.id or args.file.stem), args.file.parent)
+        photos = found_in(args.photos, survey, library) if args.photos else NO_PHOTOS
+        now = datetime.now()
         if args.output:
-            write_report(args.file, args.output, library, datetime.now(), earlier)
+            write_report(args.file, args.output, library, now, earlier, photos)
         else:
-            print(
-                report_as(survey, library, datetime.now(), source_of(args.file), ".txt", earlier),
-                end="",
-            )
-    except (Unreadable, NotWritten, NotSaved) as error:
+            said = report_as(survey, library, now, source_of(args.file), ".txt", earlier, photos)
+            print(said, end="")
+    except (Unreadable, NotWritten, NotSaved, NoFolder) as error:
+        return _refused(error)
+    for line in (*photos.left_out, *photos.missing):
+        print(line, file=sys.stderr)
+    return 0
+
+
+def _brief(args: argparse.Namespace) -> int:
+    """What whoever straightens the frame is asked, as a paper to fill in."""
+    from wizard.library import load_library
+    from wizard.survey.file import NotSaved
+    from wizard.telling.papers import NotWritten, form_as, write_form
+    from wizard.telling.shop_brief import shop_brief
+
+    survey = _survey(args.file)
+    form = shop_brief(survey, load_library(survey.layout), datetime.now())
+    try:
+        if args.output:
+            write_form(form, args.output)
+        else:
+            print(form_as(form), end="")
+    except (NotWritten, NotSaved) as error:
         return _refused(error)
     return 0
 

@@ -15,12 +15,16 @@ from tests.bench.frames import Bend
 from tests.checks.surveys import library, with_looks
 from tests.judgment.pairs import AGED, again, first, longer, said
 from tests.judgment.remeasured import sample
+from tests.judgment.remeasured import sound as sound_whole
 from tests.judgment.stories import stories, survey, verdict
 from tests.judgment.test_held import pushed
 from tests.judgment.test_verdict import sound
 from tests.judgment.test_voices import looked
 from wizard.judgment.answer import Answer, answer_of, answered
+from wizard.library import marks
 from wizard.survey.record import Survey
+from wizard.survey.rows import Answer as Said
+from wizard.survey.rows import Reading
 from wizard.telling.answer_words import answer_blocks, told_of
 from wizard.telling.text import lines_of
 
@@ -74,6 +78,7 @@ def cases() -> Iterator[Case]:
     yield _told("it rocks", pushed(sound(), "rocks"), None)
     yield _told("something moves", looked("paint-cracks/left", "fresh-paint-crack"), None)
     yield _told("a tape a whole inch off", _slipped(), None)
+    yield _told("the engine leaves tomorrow", _short(), None)
     season, hard = sample("bramble-2026-10-10"), sample("bramble-2027-05-08")
     yield _told("not moved: a still season", season, sample("bramble-2026-04-11"))
     yield _told("moved: a ditch", hard, season)
@@ -84,6 +89,17 @@ def cases() -> Iterator[Case]:
     bent = first(replace(AGED, diamond=12.0))
     corrected = said(replace(worked, follows=bent.id), "since-last-time/corrected", "straightened")
     yield _told("moved: put right", corrected, bent)
+
+
+def _short() -> Survey:
+    """A straight frame of which a short survey asked, the string read."""
+    made = sound_whole("straight-ladder")
+    for row in made.standing(Reading):
+        if not str(row.prompt).startswith(("string", "sag")):
+            made = made.with_struck(row.id, "not asked")
+    how_much = marks.CALLED[marks.HOW_MUCH]
+    said = Said(id=made.new_id(Said), at=DAY, prompt=how_much, answer=marks.SHORT)
+    return made.with_row(said)
 
 
 def _slipped() -> Survey:

@@ -1,12 +1,12 @@
 """What one Enter costs in a whole survey: Python calls, and how often each part of it is computed.
 
-    python -m tests.bench.one_enter
+    python -m tests.bench.one_enter [--all]
 
 A length is typed in the first Bramble survey, of which only two long diagonals are open, and the page
 that comes next is staged as the screen stages it. Calls are counted by sys.setprofile, so the
 load on the machine does not show: of functions, and neither of comprehensions, which newer versions
-of Python do not call, nor of a generator that goes on. The line below tells what was left out.
-Status 0 when every promise is kept.
+of Python do not call, nor of a generator that goes on. The line below tells what was left out. Behind
+thousands of rows every instruction is counted, in loops as well. Status 0 when every promise is kept.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ from wizard.screens.stage import stage
 from wizard.survey import guide, prompts
 from wizard.survey.file import load, save
 from wizard.survey.record import Survey
-from wizard.survey.rows import Reading
+from wizard.survey.rows import TABLES, Ack, Reading, Remark
 
 SAMPLE = Path(__file__).resolve().parents[2] / "sample_sessions" / "bramble-2026-04-11.toml"
 STEP = "long-diagonals"
@@ -38,6 +38,8 @@ MOST_CALLS = 12_000
 WITHIN = ("<listcomp>", "<setcomp>", "<dictcomp>", "<genexpr>")
 BEGINS = 6
 """Where in its code a generator stands that has just been called; further on it goes on."""
+FEW, MANY, MOST_MORE = 300, 3_000, 1.1
+"""Rows of a survey, and how many times the instructions an Enter may take behind the many."""
 MOST = {"pages": 1, "findings": 1, "plan": 2}
 """How often each may be computed."""
 
@@ -85,12 +87,13 @@ def without_last(survey: Survey) -> tuple[Survey, Reading, Reading]:
     return before, survey.readings_of(first)[0], survey.readings_of(last)[0]
 
 
-def desk_before(folder: Path) -> tuple[Desk, Reading]:
+def desk_before(folder: Path, rows: int = 0) -> tuple[Desk, Reading]:
     """A screen before the second of the two, its page drawn, and what is to be typed.
 
-    The first is typed already: what only the first line of a sitting costs is not counted.
+    rows: that the survey has at least. The first is typed already: what only the first line of a sitting costs is not counted.
     """
     survey, first, last = without_last(load(SAMPLE))
+    survey = grown(survey, rows)
     path = folder / SAMPLE.name
     save(path, survey)
     now = max(row.at for row in survey.all_rows()) + timedelta(minutes=1)
@@ -133,6 +136,63 @@ def counted(act: Callable[[], object]) -> Enter:
     return Enter(calls.total(), len(within), computed, named)
 
 
+def grown(survey: Survey, rows: int) -> Survey:
+    """The same survey after so many rows: what was read is read again and again, half of it is
+    struck, and each time something is remarked and a caution read.
+    """
+    tables = {name: list(table) for name, table in survey.rows.items()}
+    read, acks = survey.standing(Reading), survey.standing(Ack)
+    at, first = max(row.at for row in survey.all_rows()), survey.last_number() + 1
+    for n in range(rows - sum(map(len, tables.values()))):
+        row, number = read[n // 4 % len(read)], first + n
+        again = replace(row, id=f"r{number}", at=at, struck="misread" if n % 4 else "")
+        new = (
+            replace(acks[n // 4 % len(acks)], id=f"c{number}", at=at),
+            again,
+            again,
+            Remark(id=f"m{number}", at=at, prompt=row.prompt, text=f"rust, {n}"),
+        )[n % 4]
+        tables.setdefault(next(k for k, v in TABLES.items() if v is type(new)), []).append(new)
+    return replace(survey, rows={name: tuple(table) for name, table in tables.items()})
+
+
+def instructions(act: Callable[[], object]) -> int:
+    """How many instructions of Python an act takes."""
+    taken = 0
+
+    def trace(frame: FrameType, event: str, _: object) -> object:
+        nonlocal taken
+        taken += event == "opcode"
+        frame.f_trace_opcodes, frame.f_trace_lines = True, False
+        return trace
+
+    before = sys.gettrace()
+    sys.settrace(trace)
+    try:
+        act()
+    finally:
+        sys.settrace(before)
+    return taken
+
+
+def behind(rows: int) -> int:
+    """Instructions of one Enter in a survey of so many rows."""
+    with tempfile.TemporaryDirectory() as name:
+        desk, last = desk_before(Path(name), rows)
+        assert desk.sitting is not None
+
+        def enter() -> None:
+            desk.line(last.typed)
+            stage(desk, *SIZE, "blocks")
+
+        taken = instructions(enter)
+        assert desk.sitting.survey.readings_of(last.prompt), desk.said
+        assert sum(1 for _ in desk.sitting.survey.all_rows()) >= rows
+        assert desk.sitting.kept is not None
+        desk.sitting.kept.release()
+    return taken
+
+
 def one_enter() -> Enter:
     """A length typed, and the next page as it then stands."""
     with tempfile.TemporaryDirectory() as name:
@@ -160,7 +220,12 @@ def main() -> int:
         print(f"{part:<10}{count:>4} times{most}")
     for name, count in found.by_function.most_common(40 if "--all" in sys.argv else 0):
         print(f"{count:>8}  {name}")
-    return int(not found.kept)
+    few, many = behind(FEW), behind(MANY)
+    print(
+        f"instructions behind {FEW:,} rows {few:,}, behind {MANY:,} {many:,}: {many / few:.2f} times"
+        f" (at most {MOST_MORE})"
+    )
+    return int(not found.kept or many > MOST_MORE * few)
 
 
 if __name__ == "__main__":

@@ -1,4 +1,4 @@
-"""Prints every sample's report and every layout's worksheet through a browser, on A4 and on Letter,
+"""Prints every sample's report and brief and every layout's worksheet through a browser, on A4 and on Letter,
 and measures them.
 
     python -m tests.bench.printing FOLDER
@@ -26,7 +26,8 @@ from wizard.sitting.papers import earlier_for
 from wizard.survey.file import load
 from wizard.telling.papers import report_as, source_of
 from wizard.telling.sheet import sheet_of
-from wizard.telling.sheet_html import sheet_html
+from wizard.telling.sheet_html import form_html, sheet_html
+from wizard.telling.shop_brief import shop_brief
 
 PAPERS = ("A4", "letter")
 MARGIN = 12 / 25.4 * 72
@@ -44,6 +45,7 @@ def papers() -> Iterator[tuple[str, str]]:
             path.stem,
             report_as(survey, library, datetime(2026, 8, 1), source_of(path), ".html", earlier),
         )
+        yield f"brief-{path.stem}", form_html(shop_brief(survey, library, datetime(2026, 8, 1)))
     for layout in library.layouts:
         yield f"sheet-{layout}", sheet_html(sheet_of(library, layout))
 
@@ -76,7 +78,9 @@ def faults(name: str, html: str, pdf: Path) -> Iterator[str]:
             if min(x0, y0) < MARGIN - 1 or x1 > width - MARGIN + 1 or y1 > height - MARGIN + 1:
                 yield f"{pdf.name} page {n}: “{word[5]}” stands outside the margins"
     yield from alone(html, pdf)
-    if name.startswith("sheet-"):
+    if name.startswith("brief-") and len(pages) > 2:
+        yield f"{pdf.name}: a brief is two pages at most"
+    if name.startswith(("sheet-", "brief-")):
         wanted, found = (
             html.count('class="box '),
             sum(p.count(">___") for p in pages) + html.count(' set">'),

@@ -13,6 +13,8 @@ from wizard.checks.case import Case, Taken
 from wizard.math.uncertain import Part
 from wizard.survey.state import with_tool
 
+pytestmark = pytest.mark.quick
+
 D1, D2 = (
     "long-diagonals/whole/front-left--rear-right",
     "long-diagonals/whole/front-right--rear-left",

@@ -12,6 +12,8 @@ from wizard.checks.foretell import foretelling, without
 from wizard.library.places import mirrored
 from wizard.survey.record import Survey
 
+pytestmark = pytest.mark.quick
+
 D1, D2 = (
     "long-diagonals/whole/front-left--rear-right",
     "long-diagonals/whole/front-right--rear-left",
@@ -26,10 +28,10 @@ def doubt(survey: Survey, prompt: str, typed: str) -> str:
 @pytest.mark.parametrize(
     ("typed", "says"),
     [
-        ("81", "1 in off the reading before"),
-        ("80 1/2", "1/2 in off"),
-        ("70", "10 in off"),
-        ("92", "12 in off"),
+        ("81", "You read 80 before and 81 now, 1 in apart"),
+        ("80 1/2", "1/2 in apart"),
+        ("70", "10 in apart"),
+        ("92", "12 in apart"),
     ],
 )
 def test_a_recognized_slip_against_the_reading_before(typed: str, says: str) -> None:
@@ -55,10 +57,10 @@ def test_a_coarse_hand_is_learned_and_not_asked_again_and_again() -> None:
 
 def test_the_nearest_slip_is_named() -> None:
     """Half an inch is nobody's slip on a metric tape, and 11 mm is nobody's on one in inches."""
-    assert "11 mm off the reading before. Did you read the centimeter" in doubt(
+    assert "11 mm apart. Did you read the centimeter" in doubt(
         survey_of({LEFT: ["2600"]}, unit="mm"), LEFT, "2611"
     )
-    assert "1/2 in off" in doubt(survey_of({LEFT: ["103"]}), LEFT, "103 1/2")
+    assert "1/2 in apart" in doubt(survey_of({LEFT: ["103"]}), LEFT, "103 1/2")
     assert "inch" not in doubt(survey_of({LEFT: ["103"]}), LEFT, "103 3/4")
 
 

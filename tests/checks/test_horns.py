@@ -9,6 +9,8 @@ from wizard.checks import horns
 from wizard.checks.finding import Finding
 from wizard.checks.notes import FRONT_OPEN, OWN_SIDES_OPEN
 
+pytestmark = pytest.mark.quick
+
 CROSSES = ("horns/horns/tip-left--front-right", "horns/horns/tip-right--front-left")
 
 

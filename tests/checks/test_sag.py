@@ -9,6 +9,8 @@ from wizard.checks import sag
 from wizard.checks.finding import Finding
 from wizard.survey.record import Survey
 
+pytestmark = pytest.mark.quick
+
 BLOCK = {"string-set-up/block": ["50"], "string-set-up/span": ["2180"]}
 ABOVE = {"string-set-up/where": "above"}
 BELOW = {"string-set-up/where": "below"}

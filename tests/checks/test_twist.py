@@ -11,6 +11,8 @@ from wizard.checks import twist
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Against
 
+pytestmark = pytest.mark.quick
+
 PLACES = ("horns", "front-crossmember", "center", "rear")
 
 

@@ -38,6 +38,18 @@ def test_the_stations_of_one_rail_are_one_movement_of_that_rail() -> None:
     assert abs(rail.number.value) == max(abs(c.number.value) for c in rail.changes)
 
 
+def test_what_hangs_beside_a_place_that_dropped_is_told_with_it() -> None:
+    """`Nothing else has moved` is then true: the stations beside it are no other movement."""
+    old, layout = first(), library().layouts["straight-ladder"]
+    found = since_of(old, again(old, first(DROPPED, seed=9)), library())
+    assert found is not None
+    (rail,) = [m for m in found.moved if m.kind == "rail"]
+    assert rail.spreads
+    assert " and beside it since " in change_sentence(found, layout, "in")
+    one = found._replace(moved=(rail._replace(changes=rail.changes[:1]),))
+    assert "beside it" not in change_sentence(one, layout, "in")
+
+
 def test_two_rails_that_dropped_are_one_movement_of_both() -> None:
     old = first()
     found = since_of(old, again(old, first(BOTH, seed=9)), library())

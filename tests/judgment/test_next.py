@@ -9,6 +9,8 @@ from wizard.judgment.bands import judge
 from wizard.judgment.next import Advice, advise
 from wizard.math.uncertain import Part, Uncertain
 
+pytestmark = pytest.mark.quick
+
 GAP = "sag-unloaded/engine-mount/left"
 
 

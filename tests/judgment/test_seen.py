@@ -13,6 +13,8 @@ from wizard.survey.guide import LENGTH_PROMPT, STEPS_PROMPT
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Look, Skip, State
 
+pytestmark = pytest.mark.quick
+
 
 def look(prompt: str, seen: str, answer: str = "", survey: Survey | None = None) -> Survey:
     survey = survey or survey_of({})

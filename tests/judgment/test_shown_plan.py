@@ -16,6 +16,8 @@ from wizard.judgment.shown import shown
 from wizard.math.uncertain import Part, Uncertain
 from wizard.survey.record import Survey
 
+pytestmark = pytest.mark.quick
+
 
 def shapes(*findings: tuple[str, float, float]) -> set[str]:
     """The signs of the plan for rail shifts: box, mm, standard uncertainty."""

@@ -11,6 +11,8 @@ from tests.judgment.stories import causes, evidence_for, stories, survey
 from wizard.judgment.shown import is_fitted
 from wizard.judgment.signs import Evidence, evidence_of
 
+pytestmark = pytest.mark.quick
+
 LINES = [["die-marks", side, "", "bare", "marks-there"] for side in ("left", "right")]
 FITTED = {"history/fitted": "yes"}
 

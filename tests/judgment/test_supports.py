@@ -11,6 +11,8 @@ from wizard.math.uncertain import Uncertain
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
 
+pytestmark = pytest.mark.quick
+
 SURVEY = (
     Survey(id="test")
     .with_row(State(id="s1", supports="wheels"))

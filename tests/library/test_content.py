@@ -14,6 +14,8 @@ from wizard.library.paths import content_dir, samples_dir
 from wizard.library.shapes import SEEN
 from wizard.screens.page import choice_columns
 
+pytestmark = pytest.mark.quick
+
 
 def test_the_content_has_no_fault() -> None:
     assert [str(f) for f in read_content(content_dir())[1]] == []

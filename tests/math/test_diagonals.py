@@ -14,6 +14,8 @@ from uncertainties import umath
 from wizard.math.diagonals import center_length, closure, nose_shift, plate_shift, rail_shift, sway
 from wizard.math.uncertain import Part, Uncertain
 
+pytestmark = pytest.mark.quick
+
 
 class Box(NamedTuple):
     d1: float

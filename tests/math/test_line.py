@@ -8,6 +8,8 @@ from scipy.optimize import curve_fit
 
 from wizard.math.line import fit_line
 
+pytestmark = pytest.mark.quick
+
 XS = [0.0, 120.0, 400.0, 735.0, 800.0]
 YS = [3.1, 3.4, 4.0, 5.1, 4.9]
 US = [0.2, 0.4, 0.3, 0.2, 0.5]

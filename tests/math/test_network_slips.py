@@ -6,6 +6,8 @@ import pytest
 
 from wizard.math.network_slips import recognize_slip
 
+pytestmark = pytest.mark.quick
+
 
 @pytest.mark.parametrize(
     ("error", "u", "value", "unit", "name"),

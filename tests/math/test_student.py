@@ -5,7 +5,10 @@ import math
 import pytest
 from scipy import stats
 
+from wizard.math import student
 from wizard.math.student import coverage_factor, t_cdf, t_quantile
+
+pytestmark = pytest.mark.quick
 
 FREEDOM = [1, 1.3, 2, 2.5, 3, 5, 8, 16.7, 30, 79, 81, 100, 1e3, 9.9e4, 1.1e5, 1e6, 1e8, math.inf]
 
@@ -54,3 +57,15 @@ def test_infinite_x_is_certain() -> None:
 def test_impossible_probability_is_refused(p: float) -> None:
     with pytest.raises(ValueError, match="strictly between 0 and 1"):
         t_quantile(p, 10)
+
+
+@pytest.mark.parametrize("dof", [1.0, 8.0, 1e3, 9e3, 9.9e4])
+@pytest.mark.parametrize("p", [0.6, 0.975, 0.9995])
+def test_a_quantile_is_found_in_a_few_steps(
+    monkeypatch: pytest.MonkeyPatch, p: float, dof: float
+) -> None:
+    asked: list[float] = []
+    tail = student._upper_tail
+    monkeypatch.setattr(student, "_upper_tail", lambda x, dof: asked.append(x) or tail(x, dof))
+    student.t_quantile.__wrapped__(p, dof)
+    assert 0 < len(asked) <= 20

@@ -10,6 +10,8 @@ from wizard.model.bent import Bent, Horn, Sag
 from wizard.model.sliders import SLIDERS
 from wizard.readings.refused import Refused
 
+pytestmark = pytest.mark.quick
+
 GOOD: list[tuple[str, Bent]] = [
     ("diamond 6", Bent(diamond=6.0)),
     ("diamond -6", Bent(diamond=-6.0)),
@@ -35,8 +37,26 @@ GOOD: list[tuple[str, Bent]] = [
     ("engine off", Bent(engine="weight-off")),
     ("supports three", Bent(supports="three-points", engine="weight-off")),
     ("supports four", Bent(supports="stands-under-frame")),
+    # In the words that people type
+    ("left back 6", Bent(diamond=-6.0)),
+    ("the left rail slipped back 1/4 in", Bent(diamond=-6.35)),
+    ("right rail 6 mm forward", Bent(diamond=-6.0)),
+    ("right shift 6", Bent(diamond=6.0)),
+    ("left front back 6", Bent(mash_left=6.0)),
+    ("left corner pushed back by 6", Bent(mash_left=6.0)),
+    ("left rail down 8 at 900", Bent(left=(Sag(8.0, 900.0),))),
+    ("both rails low 8", Bent(left=(Sag(8.0, 640.0),), right=(Sag(8.0, 640.0),))),
+    ("right rail high 4", Bent(right=(Sag(-4.0, 640.0),))),
+    ("left horn in 5", Bent(horn_left=Horn(inward=5.0))),
+    ("left horn in 1/4 in", Bent(horn_left=Horn(inward=6.35))),
+    ("right horn down 3", Bent(horn_right=Horn(up=-3.0))),
+    ("right rear low 6", Bent(twist=6.0)),
+    ("rear axle left forward 9", Bent(axle_rear=-9.0)),
+    ("nose right 8", Bent(sway_front=8.0)),
 ]
 BAD = [
+    ("left rear corner back 6", "cannot bend anything of that name"),
+    ("left 6", "cannot bend anything of that name"),
     ("banjo 6", "cannot bend anything of that name"),
     ("diamond", "You typed nothing: type a length"),
     ("diamond sixty", "There is no number"),

@@ -15,6 +15,8 @@ from wizard.model.frame import Frame
 from wizard.model.rail import below, settled, sprung, turned
 from wizard.model.readings import readings
 
+pytestmark = pytest.mark.quick
+
 
 def _twin(id: str) -> str:
     """The prompt that mirrors one left to right."""

@@ -228,7 +228,7 @@ def test_with_everything_skipped_it_is_never_fine(tmp_path: Path) -> None:
     assert result.action == "not-enough"
     assert result.lacking == ("rail-shift", "sag", "twist", "looks")
     page = verdict_page(survey, library(), DAY)
-    assert page.startswith("Not known yet: whether the frame is square, straight")
+    assert page.startswith("It is not known yet whether the frame is square, straight")
     assert "as it is" not in page
 
 

@@ -4,6 +4,8 @@ import pytest
 
 from wizard.math.line import fit_line
 
+pytestmark = pytest.mark.quick
+
 # JCGM 100:2008 H.3, calibration of a thermometer, t0 = 20 °C; second hand.
 READ = [21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.010, 26.511]
 CORRECTION = [

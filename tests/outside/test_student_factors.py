@@ -7,6 +7,8 @@ import pytest
 from wizard.math.student import coverage_factor, t_quantile
 from wizard.math.uncertain import Part, Uncertain
 
+pytestmark = pytest.mark.quick
+
 # JCGM 100:2008 Table G.2, 95 % column; second hand.
 FREEDOM = (1, 2, 3, 4, 5, 10, 20, math.inf)
 PRINTED = ("12.71", "4.30", "3.18", "2.78", "2.57", "2.23", "2.09", "1.960")

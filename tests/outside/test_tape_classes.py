@@ -6,6 +6,8 @@ import pytest
 
 from wizard.readings.instruments import Class, max_permissible_error, tape_standard_u
 
+pytestmark = pytest.mark.quick
+
 # Directive 2014/32/EU, Annex X (MI-008), read: class II over 2.5 m, and the same from the hook.
 PUBLISHED = [("II", 2500, False, 0.9), ("II", 2500, True, 1.1)]
 

@@ -9,6 +9,8 @@ from hypothesis import strategies as st
 from wizard.readings.figures import Bubble, Scale, read_bubble
 from wizard.readings.refused import Refused
 
+pytestmark = pytest.mark.quick
+
 
 @pytest.mark.parametrize(
     ("text", "kind", "value"),

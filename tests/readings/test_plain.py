@@ -4,6 +4,8 @@ import pytest
 
 from wizard.readings.plain import clean, clean_line
 
+pytestmark = pytest.mark.quick
+
 
 @pytest.mark.parametrize(
     ("text", "safe"),

@@ -10,6 +10,8 @@ from hypothesis import strategies as st
 from wizard.readings.figures import Unit, read_length
 from wizard.readings.written import write_fraction_about, write_length, write_with_doubt
 
+pytestmark = pytest.mark.quick
+
 SIXTEENTH, THIRTY_SECOND, SIXTY_FOURTH = F(127, 80), F(127, 160), F(127, 320)
 PLUS_MINUS = ("past", "short")
 

@@ -11,6 +11,8 @@ import pytest
 from tests.recipes.carried_out import carried_out, flat, piped, recipe, sample, screen
 from wizard.sitting import commands
 
+pytestmark = pytest.mark.quick
+
 RECIPE = recipe("A command")
 DOES = "says how many readings are written down"
 

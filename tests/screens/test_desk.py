@@ -18,6 +18,8 @@ from wizard.screens.stage import stage
 from wizard.survey.file import load
 from wizard.survey.toml import Unreadable
 
+pytestmark = pytest.mark.quick
+
 NOON = datetime(2026, 4, 11, 12, 0)
 AT_TAPE = ("n", *typed_to("Bramble", "i", "s", "w", "o", "/go long-diagonals", READ))
 AT_LEVEL = ("n", *typed_to("Bramble", "i", "s", "w", "o", "/go level", READ))

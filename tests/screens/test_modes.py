@@ -18,6 +18,8 @@ from wizard.screens.paper import as_text, line
 from wizard.screens.stage import stage
 from wizard.sitting.reply import Reply
 
+pytestmark = pytest.mark.quick
+
 READING = ("n", *typed_to(*NAMED, "/go long-diagonals", READ, "91"))
 
 

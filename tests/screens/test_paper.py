@@ -12,6 +12,8 @@ from wizard.screens.paper import as_text, cells, drawn, fit, page_text, spread, 
 from wizard.telling.canvas import Drawing
 from wizard.telling.page import Row
 
+pytestmark = pytest.mark.quick
+
 HOSTILE = "[/red]\x1b]0;x\x07 \u202eabc\u2066 🚗車 \x9b31m\x00[bold"
 
 
@@ -54,7 +56,8 @@ def test_all_keys_stand_in_order_in_two_lines_of_the_same_columns_or_in_one() ->
         assert len(lines) == count
         assert all(cells(as_text([part])) <= width for part in lines)
         assert re.findall(r"F\d+", as_text(lines)) == [f"F{n}" for n in range(1, 13)]
-        if count == 2:
+        assert "^T open" in as_text(lines)
+        if count == 2 and width > 65:  # the narrowest window has no room for columns
             first, second = (as_text([part]) for part in lines)
             assert first.index("F2 ") == second.index("F8 ")
 

@@ -12,6 +12,8 @@ import pytest
 
 import wizard.screens
 
+pytestmark = pytest.mark.quick
+
 ROOM = sorted(Path(wizard.screens.__file__).parent.glob("*.py"))
 COMPUTING = (
     "wizard.checks",

@@ -11,6 +11,7 @@ import os
 from collections.abc import Callable
 from datetime import datetime, timedelta
 from pathlib import Path
+from typing import NamedTuple
 
 import pytest
 
@@ -75,6 +76,35 @@ async def _drawn(
         return screen_text(app)
 
 
+class Shots(NamedTuple):
+    """One page as it was drawn."""
+
+    text: dict[tuple[int, int], str]
+    """By the size of the window."""
+    overflows: bool
+    """Whether it is longer than its room, where it is 80 by 24."""
+    panel: bool
+
+
+_SHOTS: dict[str, Shots] = {}
+
+
+async def _shots(page: str, build: Callable[..., CrosstapeApp], screen_text) -> Shots:
+    """The page in a window of each size, drawn once: the window of one wizard is made larger."""
+    if page not in _SHOTS:
+        app, text = build(*PAGES[page]), {}
+        async with app.run_test(size=SIZES[0], notifications=True, tooltips=True) as pilot:
+            for size in SIZES:
+                if size != SIZES[0]:
+                    await pilot.resize_terminal(*size)
+                await pilot.pause()
+                text[size] = screen_text(app)
+                if size == SIZES[0]:
+                    overflows = app.desk.front.window.overflows
+        _SHOTS[page] = Shots(text, overflows, bool(app.desk.panel))
+    return _SHOTS[page]
+
+
 def _compare(name: str, text: str) -> None:
     path = SHOTS / f"{name}.txt"
     if os.environ.get("CROSSTAPE_RENEW_SHOTS") == "1":
@@ -87,8 +117,14 @@ def _compare(name: str, text: str) -> None:
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("page", PAGES)
 async def test_page_looks_as_it_did(page: str, size: tuple[int, int], build, screen_text) -> None:
-    text = await _drawn(build(*PAGES[page]), size, screen_text)
+    text = (await _shots(page, build, screen_text)).text[size]
     _compare(f"{page}-{size[0]}x{size[1]}", text)
+
+
+async def test_a_window_made_larger_shows_what_a_large_one_does(build, screen_text) -> None:
+    for page in ("string", "verdict"):
+        drawn = await _drawn(build(*PAGES[page]), SIZES[-1], screen_text)
+        assert (await _shots(page, build, screen_text)).text[SIZES[-1]] == drawn
 
 
 @pytest.mark.parametrize("page", PAGES)
@@ -98,14 +134,13 @@ async def test_everything_shows_at_80_by_24_without_scrolling(
     """Car, question, entry line and keys are there; the page itself is no longer than its room,
     long texts excepted.
     """
-    app = build(*PAGES[page])
-    text = await _drawn(app, (80, 24), screen_text)
-    lines = text.splitlines()
+    shots = await _shots(page, build, screen_text)
+    lines = shots.text[80, 24].splitlines()
     assert len(lines) == 24
     assert "F10 stop" in lines[23]
     assert any(line.startswith(" > ") or line == " >" for line in lines[-6:])
-    if not app.desk.panel and not page.startswith("mentor"):
-        assert not app.desk.front.window.overflows
+    if not shots.panel and not page.startswith("mentor"):
+        assert not shots.overflows
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")

@@ -6,6 +6,8 @@ import pytest
 
 from wizard.screens.typed import BURST_GAP_S, Burst, Typed
 
+pytestmark = pytest.mark.quick
+
 
 @pytest.mark.parametrize(
     ("keys", "text", "at"),

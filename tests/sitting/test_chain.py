@@ -15,6 +15,8 @@ from wizard.survey.file import load, save
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable
 
+pytestmark = pytest.mark.quick
+
 DAY = datetime(2026, 4, 11, 9, 12)
 
 

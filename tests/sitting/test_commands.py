@@ -233,6 +233,56 @@ def test_strike_at_a_fresh_question_takes_the_one_before(begun: Driver) -> None:
     assert begun.at == "sag-loaded/front-crossmember/left"
 
 
+@pytest.mark.parametrize("named", ["{id}", "left front to right rear"])
+def test_what_was_struck_elsewhere_is_typed_again_there_and_then_he_is_back(
+    begun: Driver, named: str
+) -> None:
+    begun.run("/go long-diagonals", READ, "91; 91; 92; 92", "/go sag-loaded", READ)
+    here = begun.at
+    (first, *_) = begun.saved.standing(Reading)
+    said = begun.say(f"/strike {named.format(id=first.id)} leaned on it!").says
+    assert "Type it again here; then you are back at" in said
+    assert _struck(begun, Reading).count("leaned on it") == 1
+    begun.run(READ)
+    assert begun.at == first.prompt
+    assert "Left out" not in begun.run(READ).say("91 1/16").says
+    assert begun.at == here
+
+
+def test_undo_of_a_strike_elsewhere_leaves_him_where_he_was(begun: Driver) -> None:
+    begun.run("/go long-diagonals", READ, "91; 91; 92; 92", "/go sag-loaded", READ)
+    here = begun.at
+    begun.say("/strike left front to right rear!")
+    assert "stands again" in begun.say("/undo").says
+    assert begun.at == here
+
+
+def test_two_undone_are_asked_again_in_their_order(begun: Driver) -> None:
+    begun.run("1/2", "5/8")
+    here = begun.at
+    begun.run("/undo", "/undo")
+    first = begun.at
+    begun.run("1/2")
+    assert begun.at not in (first, here)
+    begun.run("5/8")
+    assert begun.at == here
+
+
+def test_the_word_of_a_reason_is_no_question(begun: Driver) -> None:
+    begun.run("1/2", "/back", "/strike left rail was dirty!")
+    assert _struck(begun, Reading) == ["left rail was dirty"]
+
+
+def test_a_reading_is_gone_to_by_its_number(begun: Driver) -> None:
+    begun.run("/go long-diagonals", READ, "91; 91; 92; 92", "/go sag-loaded", READ)
+    (first, *_) = begun.saved.standing(Reading)
+    begun.run(f"/go {first.id}", READ)
+    assert begun.at == first.prompt
+    assert f"/go {begun.saved.standing(Reading)[-1].id}" in " ".join(
+        begun.say("/readings").says.split()
+    )
+
+
 def test_strike_takes_the_second_of_a_pair_first(begun: Driver) -> None:
     begun.run("/go long-diagonals", READ, "91; 92; 93; 94", "/back", "/back", "/strike !")
     assert [(r.typed, bool(r.struck)) for r in begun.saved.table(Reading)] == [

@@ -18,6 +18,8 @@ from wizard.sitting.ending import ending
 from wizard.sitting.plain import run
 from wizard.survey.file import load
 
+pytestmark = pytest.mark.quick
+
 NAME = "bramble-2026-04-11.toml"
 
 

@@ -17,6 +17,7 @@ from tests.sitting.driving import BEGUN, READ, Driver, typed_to
 from tests.told import says
 from wizard.checks.case import Case
 from wizard.checks.foretell import foretelling
+from wizard.library.places import PromptId
 from wizard.sitting.foretold import foretell_with
 from wizard.sitting.foretold_model import doubt_of
 from wizard.survey.record import Survey
@@ -114,7 +115,9 @@ def test_a_frame_a_quarter_smaller_is_learned_from_its_own_tapes() -> None:
 
 
 def test_the_other_readings_speak_first() -> None:
-    assert "1 in off the reading before" in doubt(survey_of({LEFT: ["103"]}), LEFT, "104")
+    assert "You read 103 before and 104 now, 1 in apart" in doubt(
+        survey_of({LEFT: ["103"]}), LEFT, "104"
+    )
     assert "its twin on the other side" in doubt(survey_of({LEFT: ["103"]}), RIGHT, "10")
 
 
@@ -210,7 +213,7 @@ def test_a_second_reader_hears_nothing_of_what_the_first_read(tmp_path: Path) ->
         assert driver.at == D1
         told.append(driver.say("50").says)
     assert told[0] == told[1]
-    assert says(told[0], "50 in is 41 in less than expected … has about 91 in here")
+    assert says(told[0], "That does not go with the rest. Look at the tape once more.")
 
 
 def test_a_doubt_is_a_question_and_typing_it_again_keeps_it(tmp_path: Path) -> None:
@@ -290,8 +293,11 @@ def test_a_third_reading_stands_beside_the_two_that_contradict(tmp_path: Path, t
     driver = _at_the_second(tmp_path)
     reply = driver.say("81")
     assert reply.kind == "doubted"
-    assert "Either of the two may be wrong" in reply.says
-    assert driver.say(third).kind == "taken"
+    assert says(reply.says, "You read 80 before and 81 now … Either of the two … it decides")
+    reply = driver.say(third)
+    assert reply.kind == "taken"
+    wrong = "80" if third == "81" else "81"
+    assert f"Two of the three agree, so {wrong} does not count." in reply.says
     assert [r.typed for r in driver.saved.readings_of(D1)] == ["80", "81", third]
     case = Case(driver.saved, library())
     assert case.slips[D1].typed == ("80" if third == "81" else "81")
@@ -321,9 +327,63 @@ def test_a_third_that_cannot_be_read_is_refused_and_the_two_still_wait(tmp_path:
 def test_three_that_only_scatter_all_count(tmp_path: Path) -> None:
     driver = _at_the_second(tmp_path)
     driver.say("80 1/4")
-    driver.run("80 1/8")
+    assert "All three stay" in driver.say("80 1/8").says
     case = Case(driver.saved, library())
     assert case.slips == {}
     taken = case.taken(D1)
     assert taken is not None
     assert len(taken.rows) == 3
+
+
+# Measured again, one after another ----------------------------------------------------------------
+
+SIDES = ("own-sides/whole/front-left--rear-left", "own-sides/whole/front-right--rear-right")
+WHOLE = {FRONT: ["24 3/8"], REAR: ["33 7/8"], **{side: ["86"] for side in SIDES}, D1: ["90 3/4"]}
+"""Enough to contradict the other diagonal, and too little to say which of the six is wrong."""
+
+
+def _at_the_other_diagonal(tmp_path: Path) -> Driver:
+    driver = Driver(tmp_path, foretell=foretell_with(library()))
+    driver.run(*BEGUN, "/go widths", READ)
+    driver.sitting.survey = _kept(driver.survey, *((p, t) for p, (t,) in WHOLE.items()))
+    driver.run("/go right front to left rear", READ)
+    assert driver.at == D2
+    return driver
+
+
+def test_what_one_of_several_contradicts_is_asked_again_in_one_go(tmp_path: Path) -> None:
+    driver = _at_the_other_diagonal(tmp_path)
+    doubted = driver.say("91 3/4")
+    assert says(doubted.says, "5 measurements before it disagree … /again … once more, Enter")
+    assert says(driver.say("/again").says, "Each of 6 measurements … this one first … back")
+    asked = [driver.sitting.target.prompt.id] if driver.sitting.target else []
+    for typed in ("91 3/4", "90 3/4", "86", "86", "24 3/8", "33 7/8"):
+        driver.run(READ, typed)
+        asked += [driver.sitting.target.prompt.id] if driver.sitting.target else []
+    assert set(asked[:6]) == {D2, *WHOLE}
+    assert [r.typed for r in driver.survey.readings_of(D2)] == ["91 3/4", "91 3/4"]
+    assert all(len(driver.survey.readings_of(prompt)) == 2 for prompt in WHOLE)
+
+
+def test_what_the_answer_doubts_is_asked_again_and_then_he_is_back(tmp_path: Path) -> None:
+    driver = _at_the_other_diagonal(tmp_path)
+    driver.run("91 3/4!", "/go level", READ)
+    here = driver.at
+    driver.run("/again", READ)
+    assert driver.at in {D2, *WHOLE}
+    while driver.sitting.away:
+        driver.run(READ, *(r.typed for r in driver.survey.readings_of(PromptId(driver.at))[:1]))
+    assert driver.at == here
+
+
+def test_where_nothing_is_in_doubt_nothing_is_asked_again(tmp_path: Path) -> None:
+    driver = Driver(tmp_path, foretell=foretell_with(library())).run(*BEGUN)
+    before = driver.at
+    assert driver.say("/again").kind == "refused"
+    assert driver.at == before
+
+
+def test_seven_inches_of_hood_gap_are_doubted_at_once() -> None:
+    told = others(survey_of({}), "panel-gaps/left/top", "7")
+    assert says(told, "That is 7 in, but on any car it is at most … in here")
+    assert not others(survey_of({}), "panel-gaps/left/top", "3/16")

@@ -85,7 +85,10 @@ def written(row: Row, folder: Path) -> Path:
     asked = LIBRARY.asking(marks.MEASURED_BY)
     assert asked
     who = Answer(
-        id=survey.new_id(Answer), at=survey.in_order()[-1][1], prompt=asked.prompt, answer="helper"
+        id=survey.new_id(Answer),
+        at=survey.in_order().told[-1][1],
+        prompt=asked.prompt,
+        answer="helper",
     )
     path = folder / "car.toml"
     save(path, survey.with_row(who))

@@ -155,3 +155,26 @@ def test_the_guess_that_a_finished_page_waits_for_opens_its_table(taping: Driver
     assert "The result, and where its doubt comes from" in told.says
     assert "Its limits, and where they come from" in told.says
     assert "parts of u in mm, the greatest first:" in told.says
+
+
+def test_a_guess_is_the_newcomer_s_also_where_the_mentor_holds_the_tape(taping: Driver) -> None:
+    taping.run("/mentor", "/guess right rail back 1/16")
+    assert taping.saved.table(Guess)[-1].by == "owner"
+    taping.sitting.stand_before("about-the-car/by")
+    taping.run("m", "/guess nothing")
+    assert taping.saved.table(Guess)[-1].by == "newcomer"
+    text = mentor_text(taping.sitting)
+    assert "Guessed by mentor" not in text
+
+
+def test_the_drill_s_readings_are_hidden_in_the_mentor_s_view_until_all_are_in(
+    driver: Driver,
+) -> None:
+    driver.run(*BEGUN, "/go your-hand", READ, "/mentor")
+    for n, typed in enumerate(("25 7/8", "25 15/16", "25 13/16", "25 7/8"), start=1):
+        driver.run(f"{typed}!")
+        text = mentor_text(driver.sitting)
+        assert typed not in text
+        assert f"{n} of 5 taken" in text
+    driver.run("25 7/8!", "/go your-hand")
+    assert "25 15/16" in mentor_text(driver.sitting)

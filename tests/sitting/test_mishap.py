@@ -17,6 +17,8 @@ from wizard.sitting.sitting import Sitting
 from wizard.survey.file import load
 from wizard.survey.rows import Remark
 
+pytestmark = pytest.mark.quick
+
 
 def _broken(sitting: Sitting, rest: str) -> Reply:
     secret = "the owner's own words"  # noqa: F841

@@ -299,6 +299,14 @@ def test_a_fault_is_named_by_number_or_in_the_words_that_people_use(desk: ModelD
     assert f"{numbers['twist']}  twist: " in listed.replace("\n ", "\n")
 
 
+@pytest.mark.parametrize("said", ["left rail slipped back", "left rail back", "diamond"])
+def test_a_fault_is_named_by_what_it_did_to_the_frame(desk: ModelDesk, said: str) -> None:
+    handle(desk, "guess with left rail back 6 mm")
+    assert desk.guessing
+    assert handle(desk, said).kind == "taken"
+    assert not desk.guessing
+
+
 def test_words_that_may_mean_several_are_answered_with_those_and_their_numbers(
     desk: ModelDesk,
 ) -> None:

@@ -9,6 +9,8 @@ from hypothesis import strategies as st
 
 from wizard.sitting.naming import free_id, slug, survey_folder
 
+pytestmark = pytest.mark.quick
+
 DAY = datetime(2026, 4, 11, 9, 0, 0)
 
 

@@ -63,7 +63,7 @@ def test_quit_ends_and_the_rest_is_not_read(driver: Driver) -> None:
 def test_a_step_is_told_once_and_each_question_every_time(driver: Driver) -> None:
     told = _told(driver, *BEGUN)[1]
     assert told.count("== About the car ==") == 1
-    assert told.count("== The car as it stands ==") == 1
+    assert told.count("== The car as you found it ==") == 1
     assert "    m  millimeters, such as 657" in told
     assert "[one letter]" in told
 

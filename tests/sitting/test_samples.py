@@ -118,7 +118,8 @@ def test_one_other_answer_is_noticed(story: Story, library: Library, tmp_path: P
         handle(sitting, "f" if other else line)
         if other:
             break
-    changed = [r for r in rows(sitting.survey) if r not in list(rows(sample(story)))]
+    kept = list(rows(sample(story)))
+    changed = [r for r in rows(sitting.survey) if r not in kept]
     # The state's own row is set down afresh with every answer about it, so it is not yet the
     # sample's either.
     assert [r.answer for r in changed if isinstance(r, Answer)] == ["full"]

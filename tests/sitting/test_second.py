@@ -10,6 +10,7 @@ from wizard.checks.foretell import foretelling
 from wizard.library import load_library
 from wizard.sitting.aside import SECOND
 from wizard.sitting.drawing import drawing_words
+from wizard.sitting.foretold import foretell_with
 from wizard.sitting.mentor import parts_of
 from wizard.sitting.paging import HIDDEN, may_see, page_of
 from wizard.survey.rows import Ack
@@ -236,3 +237,14 @@ def test_what_both_have_read_of_a_whole_step_is_a_page_of_its_own(driver: Driver
     assert reply.title == "What both have read"
     assert reply.says.count("the second 26") == len(reply.says.splitlines()) > 2
     assert reply.below == "The first reader goes on."
+
+
+@pytest.mark.parametrize("typed", ["9 1/8", "2310", "101 1/16"])
+def test_a_doubt_of_the_second_reader_names_no_figure_but_his_own(tmp_path, typed: str) -> None:
+    library = load_library()
+    driver = Driver(tmp_path, foretell=foretell_with(library))
+    driver.run(*BEGUN, "/go long-diagonals", READ, "91 1/8", "91", "91 1/16", "/second", READ)
+    reply = driver.say(typed)
+    assert reply.kind == "doubted"
+    assert says(reply.says, "That does not go with the rest. Look at the tape once more.")
+    assert not re.search(r"\d", reply.says)

@@ -17,6 +17,8 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Verdict
 from wizard.survey.toml import Unreadable
 
+pytestmark = pytest.mark.quick
+
 NOON = datetime(2026, 4, 11, 12, 0)
 
 

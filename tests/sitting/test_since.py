@@ -13,7 +13,7 @@ from tests.told import says
 from wizard.library import load_library
 from wizard.library.paths import samples_dir
 from wizard.sitting.commands import handle
-from wizard.sitting.paging import page_of, since_line
+from wizard.sitting.paging import page_of, recalled, since_line
 from wizard.sitting.sitting import Sitting
 from wizard.survey.file import load
 from wizard.survey.rows import Reading
@@ -101,3 +101,24 @@ def test_a_short_list_leaves_the_causes_to_the_survey_that_looked(folder: Path) 
     assert flat.endswith("An earlier repair; From the maker.")
     hit = handle(_open(folder, "bramble-2027-05-08"), "/verdict c").says
     assert "A collision: probably." in hit  # what today's readings do tell is told
+
+
+@pytest.mark.parametrize(
+    ("name", "late"), [("bramble-2026-10-10", True), ("bramble-2027-05-08", False)]
+)
+def test_half_a_year_is_offered_only_where_nothing_moved(
+    folder: Path, name: str, late: bool
+) -> None:
+    sitting = _open(folder, name)
+    sitting.stand_before("next-time/when")
+    page = page_of(sitting)
+    assert page is not None
+    words = " ".join(page.choices)
+    tells(words, "in a month", "as soon as it is put right")
+    assert ("half a year" in words, "two years" in words) == (late, late)
+    assert any("do not wait" in said for said in recalled(sitting)) is not late
+    handle(sitting, "m")
+    assert "about 20" in handle(sitting, "/change").says.partition("The next time")[2]
+    sitting.stand_before("next-time/when")
+    handle(sitting, "p")
+    assert "as soon as it is put right" in handle(sitting, "/change").says

@@ -17,6 +17,8 @@ from wizard.sitting.plain import run
 from wizard.survey.file import load
 from wizard.survey.kept import KeptFile
 
+pytestmark = pytest.mark.quick
+
 NAME, COPY = "bramble-2026-04-11.toml", "bramble-2026-04-11-2.toml"
 BUSY = f"{NAME} is open in another window … nothing can be saved here … /copy"
 

@@ -29,7 +29,23 @@ def test_a_remark_and_a_photo_belong_to_the_question_in_front(begun: Driver) -> 
     assert begun.at == "sag-loaded/front-crossmember/left"
 
 
-@pytest.mark.parametrize("line", ["/remark", "/photo", "/photo   "])
+@pytest.mark.parametrize("line", ["/photo", "/photo   "])
+def test_a_photo_of_nothing_lists_those_that_every_record_needs(begun: Driver, line: str) -> None:
+    begun.run("/photo 31 left front corner", "/photo right-front 32", "/photo car as it stands")
+    reply = begun.say(line)
+    assert reply.kind == "told"
+    assert "Left front corner" in reply.says
+    assert reply.says.count("Noted: ") == 3
+    assert reply.says.count("Not noted yet.") == 5
+    rows = [(r.photo, r.shows) for r in begun.saved.standing(Remark)]
+    assert rows == [
+        ("31", "left-front"),
+        ("32", "right-front"),
+        ("car-as-it-stands", "car"),
+    ]
+
+
+@pytest.mark.parametrize("line", ["/remark", "/remark   "])
 def test_a_remark_of_nothing(begun: Driver, line: str) -> None:
     assert begun.say(line).kind == "refused"
     assert begun.saved.table(Remark) == ()

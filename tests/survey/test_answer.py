@@ -28,6 +28,8 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Ack, Answer, Doubt, Look, Reading, Skip
 
+pytestmark = pytest.mark.quick
+
 HOSTILE = [
     "25 9/8",
     "25 7/0",

@@ -11,6 +11,7 @@ import itertools
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime, timedelta
+from functools import lru_cache
 
 import pytest
 
@@ -85,8 +86,12 @@ def waits(step: str, state: tuple[str, str, str], situation: str) -> bool:
     return unknown and any((e, w) in CAUTION for w in ways for e in near)
 
 
+@lru_cache(maxsize=16)
 def stood(state: tuple[str, str, str], situation: str, layout: str) -> Survey:
-    """A survey in which everything was read and pushed, and then what the situation says happened."""
+    """A survey in which everything was read and pushed, and then what the situation says happened.
+
+    One for every page that is asked in it: it is a value, and keeps its guide.
+    """
     engine, body, supports = state
     standing = f"{engine}/{body}/{supports}"
     then = {"next-day": AT - timedelta(days=1), "pause": AT - timedelta(hours=2)}.get(situation, AT)
@@ -135,12 +140,21 @@ def met(survey: Survey, library: Library, target: Ask) -> tuple[list[str], Ask]:
             return read, here
         read.append(here.prompt.caution)
         assert len(read) < 20, read
+        survey = having_read(survey, read[-1])
+
+
+_READ: dict[tuple[int, str], tuple[Survey, Survey]] = {}
+"""By a survey and a caution, that survey and the one in which the helper has read it."""
+
+
+def having_read(survey: Survey, caution: str) -> Survey:
+    """The survey once the helper has read it: one value, whichever page he is on his way to."""
+    if (id(survey), caution) not in _READ:
         state = survey.state()
         standing = f"{state.engine}/{state.body}/{state.supports}"
-        id = survey.new_id(Ack)
-        survey = survey.with_row(
-            Ack(id=id, at=AT, by="helper", caution=read[-1], standing=standing)
-        )
+        row = Ack(id=survey.new_id(Ack), at=AT, by="helper", caution=caution, standing=standing)
+        _READ[id(survey), caution] = survey, survey.with_row(row)
+    return _READ[id(survey), caution][1]
 
 
 def targets(library: Library) -> Iterator[tuple[str, Ask]]:
@@ -199,9 +213,12 @@ def test_a_page_declares_what_its_own_words_expose_to(step: str) -> None:
 
 @pytest.mark.parametrize("situation", SITUATIONS)
 def test_no_prompt_of_an_exposed_page_before_its_gate(situation: str) -> None:
-    for layout, target in targets(LIBRARY):
-        for state in STATES:
+    every = list(targets(LIBRARY))
+    for state in STATES:
+        _READ.clear()
+        for layout, target in every:
             check(LIBRARY, layout, target, state, situation)
+    assert len(every) > 80
 
 
 def test_on_a_car_that_stands_each_page_of_the_course_is_the_same_page() -> None:

@@ -27,6 +27,8 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import SECOND, Ack, Look, Skip, State
 from wizard.survey.standing import standing_of
 
+pytestmark = pytest.mark.quick
+
 TOMORROW = AT + timedelta(days=1)
 PUSHED = prompt_of(load_library(), "set-supports/push")
 

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime, timedelta
 
 import pytest
 
 from tests.checks.surveys import DAY, add, library, survey_of
-from wizard.survey.guide import Page, pages
-from wizard.survey.minutes import minutes_of
+from wizard.survey.guide import Page, guide_of, pages
+from wizard.survey.minutes import minutes_of, pace_of
 from wizard.survey.record import Survey
-from wizard.survey.rows import Ack, Answer, State
+from wizard.survey.rows import Ack, Answer, Reading, Skip, State
 
 FIRST = survey_of({})
 AGAIN = replace(FIRST, follows="last-year")
@@ -102,3 +103,82 @@ def test_of_two_pages_that_stand_in_for_each_other_one_is_counted() -> None:
         == minutes(bolted, "diagonals-below")
         > 0
     )
+
+
+# The person's own pace ----------------------------------------------------------------------------
+
+BEGIN = datetime(2026, 4, 11, 9)
+WIDTHS = (
+    "widths/front/front-left--front-right",
+    "widths/center/center-left--center-right",
+    "widths/rear/rear-left--rear-right",
+)
+
+
+def timed(*minutes: float, survey: Survey = FIRST, prompts: tuple[str, ...] = WIDTHS) -> Survey:
+    """Readings, each so many minutes behind the one before."""
+    survey, at = replace(survey, started=BEGIN), BEGIN
+    for prompt, since in zip(prompts, minutes, strict=False):
+        at += timedelta(minutes=since)
+        row = Reading(id=survey.new_id(Reading), at=at, prompt=prompt, typed="25 7/8", tool="t1")
+        survey = survey.with_row(row)
+    return survey
+
+
+def pace(survey: Survey) -> float:
+    return pace_of(survey, guide_of(survey, library()).walk(DAY))
+
+
+def test_nothing_is_known_of_a_person_before_a_page_is_done() -> None:
+    assert pace(FIRST) == 1.0
+    assert pace(timed(9.0, 9.0)) == 1.0
+
+
+def test_who_takes_twice_as_long_is_believed_by_and_by() -> None:
+    """The table's 60 minutes against 6 of his own, which took 12."""
+    slow = timed(8.0, 2.0, 2.0)
+    assert pace(slow) == pytest.approx((60 + 12) / (60 + 6))
+    assert pace(timed(2.0, 0.5, 0.5)) == pytest.approx((60 + 3) / (60 + 6))
+
+
+def test_a_break_is_no_work() -> None:
+    """Twenty minutes and a bit without an answer on a page of six: nothing is told by it."""
+    assert pace(timed(3.0, 20.5, 1.0)) == 1.0
+    assert pace(timed(3.0, 19.5, 1.0)) > 1.0
+    assert pace(timed(24 * 60.0, 1.0, 1.0)) == 1.0
+
+
+def test_a_clock_that_was_set_back_tells_nothing() -> None:
+    assert pace(timed(3.0, -5.0, 1.0)) == 1.0
+
+
+def test_nobody_is_taken_for_slower_than_two_and_a_half_tables() -> None:
+    """Every reading of the frame's sides, widths, boxes, level, horns and wheels, 19 minutes apart."""
+    pages = (
+        "widths",
+        "own-sides",
+        "long-diagonals",
+        "box-diagonals",
+        "level",
+        "horns",
+        "wheelbase",
+    )
+    asks = [a.prompt.id for s in pages for a in page(FIRST, s).asks if a.prompt.kind.measures]
+    assert pace(timed(*[19.0] * len(asks), prompts=tuple(asks))) == 2.5
+
+
+def test_a_skipped_page_tells_nothing() -> None:
+    left = timed(8.0, 8.0)
+    skip = Skip(id=left.new_id(Skip), at=BEGIN + timedelta(minutes=17), prompt=WIDTHS[2], why="rag")
+    assert pace(left.with_row(skip)) == 1.0
+
+
+def test_what_hangs_on_an_open_answer_is_counted_before_it_is_given() -> None:
+    """The sag without the weight waits for the engine to be lifted, and takes its time all the same."""
+    engine = FIRST.with_row(State(id="s90", engine="in", body="bolted", supports="wheels"))
+    three = ("lift-engine", "sag-unloaded", "lower-engine")
+    assert page(engine, "sag-unloaded").gone
+    assert minutes(engine, *three) == 20 + 8 + 5
+    said = Answer(id="a91", at=DAY, prompt="lift-engine/engine", answer="in", keeps="state.engine")
+    never = engine.with_row(said)
+    assert minutes(never, "sag-unloaded", "lower-engine") == 0.0

@@ -1,6 +1,8 @@
 """The survey as a value: ids that are never used again, rows struck and never lost."""
 
+import random
 from dataclasses import FrozenInstanceError, replace
+from datetime import datetime, timedelta
 
 import pytest
 from hypothesis import given
@@ -8,7 +10,20 @@ from hypothesis import strategies as st
 
 from tests.survey.asking import LOOK, TAPED, taken
 from wizard.survey.record import Survey, number_of
-from wizard.survey.rows import PREFIX, TABLES, Reading, Remark, State
+from wizard.survey.rows import (
+    PREFIX,
+    SECOND,
+    TABLES,
+    Answer,
+    Look,
+    Reading,
+    Remark,
+    Row,
+    Skip,
+    State,
+)
+
+pytestmark = pytest.mark.quick
 
 
 def _with(*ids: str) -> Survey:
@@ -112,3 +127,59 @@ def test_a_look_gives_one_row_for_each_thing_seen() -> None:
         ("bare", "light-pitting"),
         ("bare", "crack"),
     ]
+
+
+def _looked_up(survey: Survey) -> dict[str, object]:
+    """All that a survey looks up among its rows and keeps."""
+    prompts = ("a/x", "a/y", "b/z")
+    return {
+        "standing": {kind: survey.standing(kind) for kind in TABLES.values()},
+        "readings": [survey.readings_of(p) for p in prompts],
+        "read": list(survey.read().items()),
+        "looks": [survey.looks_at(p) for p in prompts],
+        "by prompt": survey.by_prompt(),
+        "order": survey.in_order(),
+        "last": survey.last_number(),
+        "keeping": survey.numbers_keeping(("state.engine", "state.body")),
+        "states": [survey.state_of(f"s{n}") for n in range(40)],
+    }
+
+
+def _another(draw: random.Random, survey: Survey, at: datetime) -> Row:
+    """A row of any kind that an answer may bring, mostly with a new id."""
+    kind = draw.choice([Reading, Look, Answer, Skip, State, Remark])
+    prompt = draw.choice(["a/x", "a/y", "b/z"])
+    id = survey.new_id(kind) if draw.random() < 0.9 else f"odd{draw.randint(0, 10**6)}"
+    given = {
+        Reading: {"prompt": prompt, "by": draw.choice(["", SECOND])},
+        Look: {"prompt": prompt, "answer": "crack"},
+        Answer: {"prompt": prompt, "answer": str(draw.random()), "keeps": draw.choice(KEEPS)},
+        Skip: {"prompt": prompt, "why": "alone"},
+        State: {"engine": draw.choice(["in", "out"])},
+        Remark: {"prompt": prompt, "text": "rust"},
+    }[kind]
+    struck = "a slip" if draw.random() < 0.1 else ""
+    return kind(id=id, at=at, struck=struck, **given)
+
+
+KEEPS = ("", "state.engine", "state.fuel")
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_what_was_looked_up_before_a_row_came_is_what_would_be_found_behind_it(seed: int) -> None:
+    draw, survey, at = random.Random(seed), Survey(), datetime(2026, 4, 11, 9)
+    pauses = set()
+    for _ in range(120):
+        at += timedelta(minutes=draw.choice([0, 1, 1, 5, 119, 120, 300, -1]))
+        _looked_up(survey)
+        every = list(survey.all_rows())
+        if every and draw.random() < 0.25:
+            row = draw.choice(every)
+            again = replace(row, struck=draw.choice(["", "misread"]))
+            again = again if draw.random() < 0.8 else replace(again, at=at)
+            survey = survey.with_replaced(again)
+        else:
+            survey = survey.with_row(_another(draw, survey, at))
+        assert _looked_up(survey) == _looked_up(Survey(rows=survey.rows))
+        pauses.add(survey.in_order().paused)
+    assert len(pauses) > 5

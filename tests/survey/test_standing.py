@@ -27,6 +27,8 @@ from wizard.survey.standing import (
     why_refused,
 )
 
+pytestmark = pytest.mark.quick
+
 PUSH = "set-supports/push"
 TESTS = (PUSH, "lift-engine/push", "lower-engine/push")
 MOVED = (

@@ -13,6 +13,8 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Reading, State, Tool
 from wizard.survey.state import STATE_FIELDS, settle, with_tool_start, without_tool
 
+pytestmark = pytest.mark.quick
+
 
 def _states(survey: Survey) -> list[tuple[str, str]]:
     return [(s.id, s.engine) for s in survey.table(State)]

@@ -27,6 +27,8 @@ from wizard.survey.rows import (
 )
 from wizard.survey.toml import Unreadable, from_toml, to_toml
 
+pytestmark = pytest.mark.quick
+
 AT = datetime(2026, 4, 11, 9, 12, 0)
 WHOLE = Survey(
     id="bramble-2026-04-11",

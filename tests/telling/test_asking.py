@@ -36,7 +36,7 @@ def test_why_leaves_out_what_a_step_does_not_say() -> None:
 
 def test_spoils_ends_with_what_to_do_instead_where_there_is_something() -> None:
     assert asking.spoils_text(STEP).startswith(f"- {STEP.spoils[0]}")
-    assert "It is good when: " in asking.spoils_text(STEP)
+    assert "Done well: " in asking.spoils_text(STEP)
     assert "If you cannot: " in asking.spoils_text(STEP)
     assert "If you cannot" not in asking.spoils_text(STEP._replace(instead=""))
 

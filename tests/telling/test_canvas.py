@@ -23,6 +23,8 @@ from wizard.telling.canvas import (
     nearest_dots,
 )
 
+pytestmark = pytest.mark.quick
+
 DOT = Pen("'.:")
 
 

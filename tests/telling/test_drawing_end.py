@@ -8,6 +8,8 @@ from tests.telling.saying import tells
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.drawing_end import end_view
 
+pytestmark = pytest.mark.quick
+
 
 def shown(drawing: Drawing) -> str:
     """The lines behind a rule, so that leading blanks and empty rows are seen."""

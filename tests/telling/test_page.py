@@ -24,6 +24,8 @@ from wizard.telling.page import (
     view,
 )
 
+pytestmark = pytest.mark.quick
+
 D1 = "long-diagonals/whole/front-left--rear-right"
 
 

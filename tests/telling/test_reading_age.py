@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 import pytest
 
@@ -19,6 +20,7 @@ LONGEST = 34
 """Words in one breath."""
 
 
+@cache
 def said(name: str) -> list[tuple[str, tuple[str, ...]]]:
     found = verdict(stories()[name])
     made = survey(stories()[name])

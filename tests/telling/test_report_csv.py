@@ -17,6 +17,8 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 from wizard.telling.report_csv import HEAD, cell, report_csv
 
+pytestmark = pytest.mark.quick
+
 
 def table(survey: Survey) -> list[dict[str, str]]:
     return list(csv.DictReader(io.StringIO(report_csv(survey, library()), newline="")))

@@ -24,6 +24,8 @@ from wizard.judgment.bands import Judged, judge
 from wizard.math.uncertain import Part, Uncertain
 from wizard.telling.sentences import sentence, sentence_and_band
 
+pytestmark = pytest.mark.quick
+
 LAYOUT = library().layouts["straight-ladder"]
 NO_DOUBT = ("bend", "suspect", "hand")
 """What names a kind or a reading, not an amount with a doubt of its own."""

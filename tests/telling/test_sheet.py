@@ -5,6 +5,8 @@ the paper alone.
 from __future__ import annotations
 
 import random
+import tempfile
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -28,12 +30,6 @@ FOUND = ("state/found", 1)
 """What it stands on before anybody sets it up: seen at the car, whatever the sheet was made for."""
 every_state = pytest.mark.parametrize("state", STATES, ids=lambda s: "-".join(s.values()))
 every_layout = pytest.mark.parametrize("layout", sorted(library().layouts))
-
-
-@pytest.fixture(autouse=True)
-def quick(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A test's disk may lose power: flushing it after each of 200 answers takes ten seconds."""
-    monkeypatch.setattr("os.fsync", lambda _: None)
 
 
 def boxes(sheet: Sheet) -> list[Box]:
@@ -98,6 +94,25 @@ def asked_one_by_one(
     return driver.survey, met
 
 
+@cache
+def sheet_for(layout: str, state: tuple[tuple[str, str], ...]) -> Sheet:
+    """The sheet, made once for all that is asked of it."""
+    return sheet_of(library(), layout, dict(state))
+
+
+@cache
+def walked(
+    layout: str, state: tuple[tuple[str, str], ...]
+) -> tuple[dict[tuple[str, int], str], Survey, list[tuple[str, int]]]:
+    """A car of that frame in that state, the wizard's survey of it, and what it asked in its order:
+    one walk for all that is asked of it.
+    """
+    sheet = sheet_for(layout, state)
+    car = car_of(sheet, dict(state), seed=len(f"{layout}{state}"))
+    with tempfile.TemporaryDirectory() as folder:
+        return car, *asked_one_by_one(Path(folder), car)
+
+
 def type_in(driver: Driver, lines: list[str]) -> Driver:
     """The lines of the paper; a caution that has no box of its own on it is read on the way."""
     for line in lines:
@@ -153,9 +168,8 @@ def rows(survey: Survey) -> list[Row]:
 def test_a_sheet_is_typed_in_from_the_paper_alone(
     tmp_path: Path, state: dict[str, str], layout: str
 ) -> None:
-    sheet = sheet_of(library(), layout, state)
-    car = car_of(sheet, state, seed=len(str(state)))
-    direct, met = asked_one_by_one(tmp_path / "direct", car)
+    sheet = sheet_for(layout, tuple(state.items()))
+    car, direct, met = walked(layout, tuple(state.items()))
     lines = lines_from_paper(paper(sheet, car, set(met)))
     typed = type_in(Driver(tmp_path / "typed"), lines)
     assert typed.at == "end"
@@ -165,11 +179,9 @@ def test_a_sheet_is_typed_in_from_the_paper_alone(
 
 @every_state
 @every_layout
-def test_the_boxes_are_asked_in_that_order(
-    tmp_path: Path, state: dict[str, str], layout: str
-) -> None:
-    sheet = sheet_of(library(), layout, state)
-    _, met = asked_one_by_one(tmp_path, car_of(sheet, state, seed=1))
+def test_the_boxes_are_asked_in_that_order(state: dict[str, str], layout: str) -> None:
+    sheet = sheet_for(layout, tuple(state.items()))
+    _, _, met = walked(layout, tuple(state.items()))
     order = [(b.ask.prompt.id, b.ask.nth) for b in boxes(sheet)]
     assert len(set(order)) == len(order)
     unboxed = {key for key in met if "/caution/" in key[0]} - set(order)
@@ -179,11 +191,11 @@ def test_the_boxes_are_asked_in_that_order(
 @every_state
 @every_layout
 def test_what_is_read_without_a_box_stands_printed_before_that_page(
-    tmp_path: Path, state: dict[str, str], layout: str
+    state: dict[str, str], layout: str
 ) -> None:
     """What it will stand on is not known on paper, so each caution that may come is on it in full."""
-    sheet = sheet_of(library(), layout, state)
-    _, met = asked_one_by_one(tmp_path, car_of(sheet, state, seed=2))
+    sheet = sheet_for(layout, tuple(state.items()))
+    _, _, met = walked(layout, tuple(state.items()))
     printed: dict[str, set[str]] = {}
     so_far: set[str] = set()
     for step in sheet.steps:
@@ -215,9 +227,9 @@ def test_each_question_and_caution_is_on_a_sheet_whose_supports_were_chosen(tmp_
     assert lacking == {"wheels": [], "stands-under-axles": [], "stands-under-frame": []}
 
 
-def test_what_is_asked_only_sometimes_is_marked_so(tmp_path: Path) -> None:
-    sheet = sheet_of(library(), "straight-ladder", LOOSE)
-    met = set(asked_one_by_one(tmp_path, car_of(sheet, LOOSE, seed=3))[1])
+def test_what_is_asked_only_sometimes_is_marked_so() -> None:
+    sheet = sheet_for("straight-ladder", tuple(LOOSE.items()))
+    met = set(walked("straight-ladder", tuple(LOOSE.items()))[2])
     passed_over = [b for b in boxes(sheet) if (b.ask.prompt.id, b.ask.nth) not in met]
     assert passed_over
     assert all(b.only_if.startswith("only if ") for b in passed_over if not b.kind.acknowledges)
@@ -231,9 +243,8 @@ def test_what_is_asked_only_sometimes_is_marked_so(tmp_path: Path) -> None:
 
 def test_two_boxes_changed_over_are_noticed(tmp_path: Path) -> None:
     """The twin that must fail: the order matters."""
-    sheet = sheet_of(library(), "straight-ladder", LOOSE)
-    car = car_of(sheet, LOOSE, seed=5)
-    direct, met = asked_one_by_one(tmp_path / "direct", car)
+    sheet = sheet_for("straight-ladder", tuple(LOOSE.items()))
+    car, direct, met = walked("straight-ladder", tuple(LOOSE.items()))
     filled = paper(sheet, car, set(met))
     step = next(s for s in filled if s[0][0].ask.prompt.step == "widths")
     step[0], step[1] = step[1], step[0]

@@ -4,12 +4,18 @@ its order.
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from tests.checks.surveys import library
 from tests.telling.pages import check, words
-from wizard.telling.sheet import sheet_of
-from wizard.telling.sheet_html import sheet_html
+from wizard.survey.record import Survey
+from wizard.telling.form import Columns, Together
+from wizard.telling.sheet import Sheet, sheet_of
+from wizard.telling.sheet_form import DRAWINGS, drawing_of, form_of
+from wizard.telling.sheet_html import form_html, sheet_html
+from wizard.telling.sheet_text import form_text, sheet_text
 
 every_layout = pytest.mark.parametrize("layout", sorted(library().layouts))
 
@@ -43,3 +49,62 @@ def test_nothing_fixes_the_size_of_the_paper() -> None:
     assert "size:" not in sheet_html(sheet_of(library(), "straight-ladder")).replace(
         "font-size:", ""
     ).replace("box-sizing:", "")
+
+
+def car_s(layout: str = "straight-ladder") -> Sheet:
+    """The sheet for a car with a name that no page may take for markup."""
+    return sheet_of(library(), layout, survey=Survey(layout=layout, car="Bramble <b>&"))
+
+
+def test_the_car_s_name_is_filled_in() -> None:
+    page, text = sheet_html(car_s()), sheet_text(car_s())
+    assert "<h1>Worksheet: Bramble &lt;b&gt;&amp;</h1>" in page
+    assert "<b>Car</b> <i>Bramble &lt;b&gt;&amp;</i>" in page
+    assert re.search(r"^Car Bramble <b>& _+  Date _+$", text, re.MULTILINE)
+    assert "Crosstape worksheet: Bramble <b>&" in text.split("\n")[0]
+
+
+@every_layout
+def test_what_is_read_rail_by_rail_has_a_column_for_each_rail(layout: str) -> None:
+    form = form_of(sheet_of(library(), layout))
+    pairs = [
+        block
+        for part in form.parts
+        if isinstance(part, Together)
+        for block in part.blocks
+        if isinstance(block, Columns)
+    ]
+    assert len(pairs) >= 3
+    for both in pairs:
+        left, right = ([b.label for b in side.blanks] for side in (both.left, both.right))
+        assert left != right
+        assert list(map(sideless, left)) == list(map(sideless, right))
+        assert len(left) > 1
+
+
+def sideless(label: str) -> str:
+    return re.sub("left|right", "one", label)
+
+
+@every_layout
+def test_there_is_room_for_the_number_of_each_photo_that_every_record_needs(layout: str) -> None:
+    sheet = sheet_of(library(), layout)
+    page, text = words(sheet_html(sheet)), sheet_text(sheet)
+    for photo in library().paper.photos.values():
+        name = photo.name[:1].upper() + photo.name[1:]
+        assert re.search(rf"{name} +___", page), name
+        assert re.search(rf"{name} _", text), name
+
+
+@pytest.mark.parametrize("paper", DRAWINGS)
+@every_layout
+def test_the_drawing_alone_has_a_box_to_write_in_for_each_point(layout: str, paper: str) -> None:
+    sheet = sheet_of(library(), layout)
+    form = drawing_of(sheet, paper)
+    page = form_html(form)
+    check(page)
+    assert len(form.parts) - 1 == DRAWINGS[paper].sheets == page.count("<svg")
+    assert f"size: {DRAWINGS[paper].size}" in page
+    for number in sheet.points.values():
+        assert page.count(f">{number}: mark, photo</text>") == 1
+    assert "(1)" in form_text(form)

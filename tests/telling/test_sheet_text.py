@@ -77,4 +77,6 @@ def test_a_caution_stands_in_full_between_the_title_of_its_page_and_the_first_bo
                 assert at < here < box, (step.id, line)
                 at, met = here, met + 1
     assert met > 60
+    listed = [line for s in sheet.steps for c in s.cautions for line in c.sentences]
+    assert all(f"- {first}" in text for first, *_ in listed)
     assert text.count("CAUTION: ") == sum(len(s.cautions) for s in sheet.steps)

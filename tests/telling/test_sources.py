@@ -11,6 +11,7 @@ from tests.judgment.stories import stories, survey, verdict
 from tests.telling.saying import tells
 from wizard.judgment.sight import verdict_of
 from wizard.library.shapes_signs import CAUSES
+from wizard.survey.rows import Look
 from wizard.telling.sources import RULES, opened
 from wizard.telling.tell import tell_text
 from wizard.telling.to_do import LACKING, WHAT_TO_DO
@@ -48,7 +49,7 @@ def test_what_is_opened_names_the_reading_the_look_and_the_limit() -> None:
             library(),
         )
     )
-    assert "Finding rail-shift/front-box: Front box: it measures as if the right rail sat" in words
+    assert "Finding: Front box: it measures as if the right rail sat" in words
     assert "leave up to 3 (this project's own figure" in words
     tells(words, "leans to collision medium", "could also be a jack or a chain")
 
@@ -75,7 +76,21 @@ def test_every_action_and_cause_and_lack_has_its_rule() -> None:
 def test_the_mentor_sees_what_each_line_rests_on_and_the_newcomer_does_not() -> None:
     made = with_looks(bent())
     mentor, plain = (tell_text(made, library(), DAY, mentor=m) for m in (True, False))
-    assert re.search(r"\n      from [a-z-]+/\S+; limit:[a-z-]+", mentor)
-    assert "What the lines rest on" in mentor
+    rests = mentor.partition("What the lines rest on")[2]
+    numbers = {int(n) for n in re.findall(r"\[(\d+)\]", mentor)}
+    assert re.search(r"\n      rests on \[\d+\] \[\d+\]", mentor)
+    assert all(f"  - [{n}] " in rests for n in numbers)
     assert "limit:" not in plain
     assert max(map(len, mentor.splitlines())) <= 80
+
+
+def test_no_id_of_the_program_is_told_to_the_mentor() -> None:
+    made = with_looks(bent())
+    found = verdict_of(made, library(), DAY)
+    told = tell_text(made, library(), DAY, mentor=True)
+    lines = told.partition("Every finding")[0]
+    every = [
+        id for part in sections(found, made, library()) for i in part.items for id in i.sources
+    ]
+    for id in {*map(str, every), *(k.id for k in made.table(Look))}:
+        assert not re.search(rf"(?<![\w/]){re.escape(id)}(?![\w/])", lines), id

@@ -21,7 +21,7 @@ from wizard.library.kinds import bubble_of, length_of
 from wizard.library.places import NO_STEP, PointId, PromptId, QuantityId, StepId, WhereId, point_of
 from wizard.library.shapes import Layout, Library, Scatter
 from wizard.math.network_slips import slip_among
-from wizard.math.repeats import Pooled, mean, mean_u, pool
+from wizard.math.repeats import Pooled, Spread, mean, mean_u, pool_squares, spread_of
 from wizard.math.thread import blade_sag
 from wizard.math.uncertain import Part, Uncertain
 from wizard.readings.instruments import Instrument, Level, Rule, Tape, instrument, tape_standard_u
@@ -93,6 +93,17 @@ class Spot(NamedTuple):
     why: str
 
 
+Rows = tuple[Reading, ...]
+
+
+class Mean(NamedTuple):
+    """The readings of one prompt, as far as they hang on nothing but themselves."""
+
+    values: tuple[float, ...]
+    shared: tuple[Part, ...]
+    ids: tuple[str, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class Known:
     """What was read of rows: it hangs on nothing but the row, the tools, the unit and the layout."""
@@ -104,6 +115,16 @@ class Known:
     scaled: dict[RowKey, Scaled] = field(default_factory=dict)
     taken: dict[PromptId, tuple[Pooled, Taken]] = field(default_factory=dict)
     """By prompt, with the scatter that went into it; it holds for the same rows and scatter alone."""
+    read: dict[PromptId, tuple[Rows, Rows]] = field(default_factory=dict)
+    """By prompt, its rows and those of them that can be read; so the three below, for these rows
+    alone.
+    """
+    slips: dict[PromptId, tuple[Rows, Reading | None]] = field(default_factory=dict)
+    spreads: dict[PromptId, tuple[Rows, tuple[str, str], tuple[Spread, ...]]] = field(
+        default_factory=dict
+    )
+    """What the repeats by each tool say of the scatter of their like."""
+    means: dict[PromptId, tuple[Rows, Mean]] = field(default_factory=dict)
     line: list[tuple[tuple[Reading, ...], str, Line]] = field(default_factory=list)
     """The rows under the string, where it runs, and what came of them: the last one alone."""
 
@@ -150,21 +171,23 @@ class Case:
         trusted. So is a distance of nothing or less, as is left of a figure that is not past the
         mark the tape starts at.
         """
-        found: dict[PromptId, list[Reading]] = {}
-        known, prompts = self._known.whys, self.prompts
-        for row in self.survey.standing(Reading):
-            if row.prompt not in prompts:
-                continue
-            key = (row.prompt, row.typed, row.tool)
-            why = known.get(key)
-            if why is None:
-                why = known[key] = self._why_unreadable(row)
-            if not why:
-                found.setdefault(row.prompt, []).append(row)
-        tips = self.layout.tips
+        prompts, tips = self.prompts, self.layout.tips
         horns = frozenset([p.id for p in self.layout.levels if p.place == tips])
-        read, level = {k: tuple(v) for k, v in found.items()}, self.library.page[marks.SLOPES]
+        read: dict[PromptId, Rows] = {}
+        known = self._known.read
+        for id, rows in self.survey.read().items():
+            if id not in prompts:
+                continue
+            if id not in known or known[id][0] != rows:
+                known[id] = rows, self._readable(rows)
+            if known[id][1]:
+                read[id] = known[id][1]
+        level = self.library.page[marks.SLOPES]
         return on_one_support(read, self.survey, level, horns, self.supports)
+
+    def _readable(self, rows: Rows) -> Rows:
+        read = tuple([r for r in rows if not self.unreadable(r)])
+        return rows if len(read) == len(rows) else read
 
     def unreadable(self, row: Reading) -> str:
         """Why a reading of a prompt that there is cannot be used, in one sentence; empty where it
@@ -323,7 +346,7 @@ class Case:
         """`by_prompt` without the proven slips."""
         slips = self.slips
         return {
-            k: tuple([r for r in rows if r is not slips[k]]) if k in slips else rows
+            k: tuple([r for r in rows if r.id != slips[k].id]) if k in slips else rows
             for k, rows in self.by_prompt.items()
         }
 
@@ -334,9 +357,12 @@ class Case:
         """
         if prompt.kind.tilts:
             return None
-        s = self.prior(prompt.tool or "tape", self.aim(prompt)).s
-        nth = slip_among([self.value(r) for r in rows], s, self.survey.unit)
-        return None if nth is None else rows[nth]
+        kept = self._known.slips.get(prompt.id)
+        if kept is None or kept[0] != rows:
+            s = self.prior(prompt.tool or "tape", self.aim(prompt)).s
+            nth = slip_among([self.value(r) for r in rows], s, self.survey.unit)
+            kept = self._known.slips[prompt.id] = rows, None if nth is None else rows[nth]
+        return kept[1]
 
     def scatter(self, row: Reading) -> tuple[float, float]:
         """Standard deviation of one such reading in its own unit, and its degrees of freedom."""
@@ -350,21 +376,25 @@ class Case:
         """Hand scatter by tool and kind of point, from every repeat in the survey and the content's
         prior.
         """
-        groups: dict[tuple[str, str], list[list[float]]] = {}
-        known = self._known.scaled
-        for rows in self.counted.values():
-            same: dict[str, list[float]] = {}
-            group = self._scaled(rows[0]).group
-            for row in rows:
-                scaled = known.get((row.prompt, row.typed, row.tool)) or self._scaled(row)
-                same.setdefault(row.tool, []).append(scaled.value)
-            groups.setdefault(group, []).extend(same.values())
+        groups: dict[tuple[str, str], list[Spread]] = {}
+        known = self._known.spreads
+        for id, rows in self.counted.items():
+            if id not in known or known[id][0] != rows:
+                known[id] = rows, self._scaled(rows[0]).group, self._spreads(rows)
+            _, group, spreads = known[id]
+            groups.setdefault(group, []).extend(spreads)
         return {key: self._pool(key, found) for key, found in groups.items()}
 
-    def _pool(self, key: tuple[str, str], groups: list[list[float]]) -> Pooled:
+    def _spreads(self, rows: Rows) -> tuple[Spread, ...]:
+        same: dict[str, list[float]] = {}
+        for row in rows:
+            same.setdefault(row.tool, []).append(self._scaled(row).value)
+        return tuple(map(spread_of, same.values()))
+
+    def _pool(self, key: tuple[str, str], groups: list[Spread]) -> Pooled:
         prior = self.prior(*key)
         if key[1] != POINT:
-            return pool(groups, prior.s, prior.dof)
+            return pool_squares(groups, prior.s, prior.dof)
         line = self.line
         rounding = line.division / math.sqrt(12.0) if prior.rounding else 0.0
         return hand_of(line, math.hypot(prior.s, rounding), prior.dof)
@@ -470,15 +500,17 @@ class Case:
 
     def _mean(self, prompt_id: PromptId, rows: tuple[Reading, ...], first: Scaled) -> Taken:
         """first: the first of the rows."""
-        prompt = self.prompts[prompt_id]
+        prompt, known = self.prompts[prompt_id], self._known.means
+        if prompt_id not in known or known[prompt_id][0] != rows:
+            known[prompt_id] = rows, self._read_out(prompt, rows)
+        values, shared, ids = known[prompt_id][1]
+        number = Uncertain(sum(values) / len(values), (self._hand(prompt, rows, first), *shared))
+        return Taken(prompt, number, values, rows, ids)
+
+    def _read_out(self, prompt: Prompt, rows: Rows) -> Mean:
         values = tuple([self.value(r) for r in rows])
-        parts = (
-            self._hand(prompt, rows, first),
-            *self._shared_by(rows, values),
-            *self.point_parts(prompt.start, prompt.end),
-        )
-        number = Uncertain(sum(values) / len(values), parts)
-        return Taken(prompt, number, values, rows, tuple([r.id for r in rows]))
+        shared = (*self._shared_by(rows, values), *self.point_parts(prompt.start, prompt.end))
+        return Mean(values, shared, tuple([r.id for r in rows]))
 
     def _hand(self, prompt: Prompt, rows: tuple[Reading, ...], first: Scaled) -> Part:
         """first: the first of the rows."""

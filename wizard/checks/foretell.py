@@ -36,9 +36,10 @@ from wizard.math.network_outliers import as_likely, threshold
 from wizard.math.network_slips import recognize_slip
 from wizard.math.student import t_quantile
 from wizard.math.uncertain import Uncertain
+from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
 from wizard.readings.written import write_fraction_about
-from wizard.survey.answer import Foretell
+from wizard.survey.answer import Disagreement, Foretell
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Reading
@@ -106,7 +107,7 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
     if not before and (told := _far_from_any(case, prompt, value)):
         return told
     if before:
-        return _against_before(case, before, prompt, value)
+        return _against_before(case, before, prompt, row, value)
     if prompt.kind.offsets:
         return ""
     if prompt.tool == "ruler":
@@ -119,21 +120,22 @@ def _far_from_any(case: Case, prompt: Prompt, value: float) -> str:
     if not prompt.sizes or prompt.sizes[0] <= value <= prompt.sizes[1]:
         return ""
     low, high = (write_fraction_about(size, case.survey.unit) for size in prompt.sizes)
+    usual = f"between {low} and {high}" if prompt.sizes[0] > 0 else f"at most {high}"
     typed = write_fraction_about(value, case.survey.unit)
     return (
-        f"That is {typed}, but on any car it is between {low} and {high} here. Did you leave out a"
-        " digit, or is it in another unit?"
+        f"That is {typed}, but on any car it is {usual} here. Did you leave out a digit, or is it in"
+        " another unit?"
     )
 
 
-def _against_before(case: Case, before: Taken, prompt: Prompt, value: float) -> str:
+def _against_before(case: Case, before: Taken, prompt: Prompt, row: Reading, value: float) -> str:
     """A repeat against what stands there; with all repeats taken it can only replace one."""
     off = value - before.number.value
     if abs(off) <= _by_hand(case, before):
         return ""
     size = write_fraction_about(abs(off), case.survey.unit)
     if len(before.rows) < prompt.repeats:
-        return _contradiction(off, size, case.survey)
+        return _contradiction(off, size, row, before, case.survey.unit)
     return (
         f"That is {size} off what is written here already. To put it in the place of that one, type"
         " /strike first."
@@ -150,10 +152,11 @@ def _by_hand(case: Case, before: Taken) -> float:
     return t_quantile(1.0 - CHANCE / 2.0, dof) * s * math.sqrt(1.0 + 1.0 / len(before.rows))
 
 
-def _contradiction(off: float, size: str, survey: Survey) -> str:
+def _contradiction(off: float, size: str, row: Reading, before: Taken, unit: Unit) -> str:
     """Two readings of one thing that are too far apart: nothing says yet which of them is off."""
-    slip, _, question = min(SLIPS[survey.unit], key=lambda s: abs(abs(off) - s[0]))
-    apart = f"That is {size} off the reading before"
+    slip, _, question = min(SLIPS[unit], key=lambda s: abs(abs(off) - s[0]))
+    then, now = (clean_line(r.typed, 30) for r in (before.rows[-1], row))
+    apart = f"You read {then} before and {now} now, {size} apart"
     if abs(abs(off) - slip) <= NEAR_MM:
         return f"{apart}. {question} Either of the two may be wrong."
     return f"{apart}, and either of the two may be wrong."
@@ -186,9 +189,10 @@ def against_axles(case: Case, prompt: Prompt, value: float) -> str:
     if abs(off) <= limit:
         return ""
     size, way = write_fraction_about(abs(off), case.survey.unit), "more" if off > 0 else "less"
-    return (
+    return Disagreement.with_others(
         f"The {side} wheelbase is {size} {way} than its rail and its two axles add up to, so one of"
-        " the readings to the axles is wrong. Measure this one once more, then the other."
+        " the readings to the axles is wrong. Measure both once more.",
+        to_axles(page, str(side)),
     )
 
 
@@ -238,9 +242,10 @@ def _one_of(others: tuple[PromptId, ...], case: Case, size: str) -> str:
     """That one of several tapes is off; the others by name where they are few."""
     asks = [case.prompts[id].ask for id in others]
     named = " and ".join(asks) if len(asks) <= NAMED else f"{len(asks)} measurements before it"
-    return (
+    return Disagreement.with_others(
         f"This measurement and {named} disagree by {size}, so one of them is wrong. Which one is not"
-        " known yet: measure this one once more, then the others."
+        " known yet: measure each of them once more.",
+        others,
     )
 
 

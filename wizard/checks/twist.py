@@ -13,6 +13,7 @@ import itertools
 import math
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
+from operator import attrgetter
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
@@ -33,7 +34,7 @@ from wizard.library.shapes import LevelPlace
 from wizard.math.level import height_across, own_error, slope
 from wizard.math.student import coverage_factor
 from wizard.math.uncertain import Part, Uncertain, combine
-from wizard.survey.rows import Reading, State
+from wizard.survey.rows import State
 
 RETURNS = (
     marks.TWIST,
@@ -310,8 +311,8 @@ def strings_like(
         (marks.SAG_LOADED, page[marks.STRING_LOADED]),
     ):
         sags = {f.where: f for f in findings if f.quantity == quantity}
-        read = [i for f in sags.values() for i in f.readings]
         if sags:
+            read = itertools.chain.from_iterable([f.readings for f in sags.values()])
             strings.append((_unlikeness(level, _states(case, read, step)), sags))
     if not strings:
         return {}, False
@@ -319,16 +320,14 @@ def strings_like(
     return nearest, off > 0
 
 
-def _by_id(case: Case) -> dict[str, Reading]:
-    """Every reading that counts, by its id."""
-    return {r.id: r for taken in case.by_prompt.values() for r in taken}
-
-
 def _states(case: Case, ids: Iterable[str], step: StepId) -> tuple[State, ...]:
     """The states in which a step's readings among these were taken."""
-    rows = case.once(_by_id)
-    read = [rows[i] for i in ids if i in rows and step_of(rows[i].prompt) == step]
-    return tuple(case.survey.state_of(i) for i in dict.fromkeys(r.state for r in read if r.state))
+    among = frozenset(ids)
+    taken = (rows for prompt, rows in case.by_prompt.items() if step_of(prompt) == step)
+    rows = tuple(itertools.chain.from_iterable(taken))
+    here = itertools.compress(rows, map(among.__contains__, map(attrgetter("id"), rows)))
+    read = set(map(attrgetter("state"), here))
+    return tuple(case.survey.state_of(id) for id in sorted(read) if id)
 
 
 def _unlikeness(one: tuple[State, ...], other: tuple[State, ...]) -> int:

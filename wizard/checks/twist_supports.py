@@ -47,8 +47,12 @@ def all_supports(survey: Survey, level: StepId) -> tuple[str, ...]:
 
     level: the page of its readings.
     """
-    rows = (r for r in survey.standing(Reading) if step_of(r.prompt) == level)
-    return tuple(dict.fromkeys(reversed([s for r in rows if (s := supports_under(r, survey))])))
+    rows = [r for prompt, at in survey.read().items() if step_of(prompt) == level for r in at]
+    known = {footing(survey.state_of(id)) for id in {r.state for r in rows} if id} - {""}
+    if len(known) < 2:
+        return tuple(known)
+    ordered = (r for r in reversed(survey.standing(Reading)) if step_of(r.prompt) == level)
+    return tuple(dict.fromkeys(s for r in ordered if (s := supports_under(r, survey))))
 
 
 def on_one_support(

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from wizard.checks.case import case_of
 from wizard.judgment.cause import Conclusion
 from wizard.judgment.fact import GRAVE, Fact, facts_of
+from wizard.judgment.half_hour import Short, short_of
 from wizard.judgment.least import Least, least, weakest
 from wizard.judgment.seen import Gap
 from wizard.judgment.sight import verdict_of
@@ -29,6 +30,8 @@ if TYPE_CHECKING:
 
 HELD = ("stop", "loose", "moves")
 """Deeds with which nobody may drive it."""
+SEEN = ("see", "gauge")
+"""Deeds of what was seen that is no stop sign and yet no sound metal."""
 
 
 class Collision(NamedTuple):
@@ -62,7 +65,7 @@ class Answer(NamedTuple):
     untold: tuple[Fact, ...]
     """What could not be told, what matters most first."""
     eye: tuple[Fact, ...]
-    """What is worth an eye and no more."""
+    """What is worth an eye and no more, and what may stay as it is: what stands out of its doubt."""
     collision: Collision | None
     """None where no hit is known of."""
     since: Since | None
@@ -70,6 +73,8 @@ class Answer(NamedTuple):
     verdict: Verdict
     facts: tuple[Fact, ...]
     """All of them, the gravest first."""
+    short: Short | None
+    """What a short survey came to; None for any other."""
     least: tuple[Least, ...]
     """Of each kind the smallest damage that would have been seen at every place, where nothing is out
     and much was read; empty otherwise.
@@ -78,7 +83,7 @@ class Answer(NamedTuple):
     @property
     def of_frame(self) -> tuple[Fact, ...]:
         """What is out of the frame itself, or worse."""
-        deeds = (*HELD, *GRAVE, "see")
+        deeds = (*HELD, *GRAVE, *SEEN)
         return tuple(f for f in self.facts if f.deed in deeds)
 
 
@@ -88,6 +93,7 @@ class Case(NamedTuple):
     verdict: Verdict
     facts: tuple[Fact, ...]
     since: Since | None
+    short: Short | None = None
 
     def has(self, *deeds: str) -> bool:
         """Whether any fact asks for one of these."""
@@ -131,13 +137,26 @@ def _deeds(*deeds: str) -> Callable[[Case], tuple[Fact, ...]]:
 
 
 def _out(case: Case) -> tuple[Fact, ...]:
-    """The facts that made the verdict what it is."""
-    return case.of(case.verdict.action)
+    """The fact that made the verdict what it is; before it, where it is to be put right, the metal that
+    somebody must look at first.
+    """
+    first = case.of("see")[:ALSO] if case.verdict.action != "specialist" else ()
+    return *first, *case.of(case.verdict.action)[:1]
+
+
+ALSO = 2
+"""Places that a headline names before what is to be put right."""
+
+
+def _held(case: Case) -> tuple[Fact, ...]:
+    """What forbids to drive it, and what the same person must look at."""
+    same = (f for f in case.of("see") if f.way in marks.BENT_METAL)
+    return *case.of(*HELD), *same
 
 
 def _seen(case: Case) -> bool:
     """Whether what was seen comes first: it holds the verdict, or nothing else is known."""
-    return case.verdict.held == "seen" or (case.verdict.action == "not-enough" and case.has("see"))
+    return case.verdict.held == "seen" or (case.verdict.action == "not-enough" and case.has(*SEEN))
 
 
 def _opened(case: Case) -> tuple[Fact, ...]:
@@ -152,18 +171,19 @@ def _open(case: Case) -> bool:
 
 
 HEADS: Mapping[str, Head] = {
-    "stop": Head(("what", "where", "forbids"), _acts("stop"), _deeds(*HELD)),
-    "loose": Head(("what", "where", "forbids"), _holds("joints"), _deeds(*HELD)),
-    "moves": Head(("what", "where", "forbids"), lambda c: c.has("moves"), _deeds(*HELD)),
+    "stop": Head(("what", "where", "forbids"), _acts("stop"), _held),
+    "loose": Head(("what", "where", "forbids"), _holds("joints"), _held),
+    "moves": Head(("what", "where", "forbids"), lambda c: c.has("moves"), _held),
     "rocks": Head(("what", "do"), _holds("rocks"), _deeds("stand")),
     "moved": Head(("what", "where", "amount", "way", "since", "do"), _moved, _none),
     "specialist": Head(("what", "where", "amount", "way", "do"), _acts("specialist"), _out),
     "put-right": Head(("what", "where", "amount", "way", "do"), _acts("put-right"), _out),
     "axle-first": Head(("what", "where", "amount", "do"), _acts("axle-first"), _out),
     "again": Head(("what", "amount", "do"), lambda c: _again(c), _deeds("again")),
-    "seen": Head(("what", "where", "do"), lambda c: _seen(c), _deeds("see")),
+    "seen": Head(("what", "where", "do"), lambda c: _seen(c), _deeds(*SEEN)),
     "unseen": Head(("where", "do"), _holds("unseen"), _deeds("bare")),
     "open": Head(("what", "where", "amount", "would-tell"), lambda c: _open(c), _opened),
+    "short": Head(("what", "do"), lambda c: _is_short(c), _none),
     "little": Head(("what", "do"), _acts("not-enough"), _deeds("measure", "bare")),
     "watch": Head(("what", "where", "amount", "way", "do"), _acts("watch"), _deeds("watch")),
     "straight": Head(("what", "do"), lambda c: True, _none),
@@ -171,6 +191,11 @@ HEADS: Mapping[str, Head] = {
 """Every kind of headline, the one that is asked first before the others."""
 NOT_MOVED = ("what", "since", "seen")
 """What is told before the headline of a re-check of which nothing moved."""
+
+
+def _is_short(case: Case) -> bool:
+    """Whether all that is lacking is what a short survey does not ask."""
+    return case.short is not None and case.verdict.action == "not-enough"
 
 
 def _again(case: Case) -> bool:
@@ -193,25 +218,33 @@ def answered(
     verdict: Verdict, survey: Survey, library: Library, since: Since | None = None
 ) -> Answer:
     """The answer of a verdict."""
-    case = Case(verdict, facts_of(verdict, survey, library), since)
+    short = short_of(survey, library, verdict)
+    case = Case(verdict, facts_of(verdict, survey, library), since, short)
     kind = next(name for name, head in HEADS.items() if head.stands(case))
     head = HEADS[kind].facts(case)
-    head = head[:1] if kind in GRAVE else head
-    reads = _but(case.of(*GRAVE), head) if kind in (*HELD, "rocks", "moved") else ()
+    behind = kind in (*HELD, "rocks", "moved")
+    reads = _but(case.of("see", *GRAVE), head) if behind else ()
     told = (*head, *reads)
     return Answer(
         kind,
         head,
         reads,
-        _but(case.of(*HELD, "stand", "again", *GRAVE, "see", "bare"), told),
+        _but(case.of(*_wanted(case)), told),
         _untold(case, told),
         tuple(f for f in _but(case.of("watch", "leave"), told) if f.is_told),
         _collision(verdict, survey, library, case.facts),
         since,
         verdict,
         case.facts,
+        short,
         _least(case, survey, library),
     )
+
+
+def _wanted(case: Case) -> tuple[str, ...]:
+    """What is told to be done first; a short survey asks of nobody to clean and look."""
+    wanted = (*HELD, "stand", "again", *GRAVE, *SEEN)
+    return wanted if case.short else (*wanted, "bare")
 
 
 def _least(case: Case, survey: Survey, library: Library) -> tuple[Least, ...]:

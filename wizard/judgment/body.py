@@ -8,9 +8,7 @@ from __future__ import annotations
 
 from wizard.checks.finding import Finding
 from wizard.library import marks
-from wizard.library.places import step_of
 from wizard.survey.record import Survey
-from wizard.survey.rows import Reading
 
 BOLTED = "bolted"
 
@@ -24,9 +22,8 @@ def is_propped(finding: Finding, survey: Survey) -> bool:
     """
     if finding.quantity not in marks.SAGS or finding.value < -2 * finding.number.u:
         return False
-    rows = survey.rows_by_id(Reading)
-    taken = (rows[id] for id in finding.readings if id in rows)
-    states = {r.state for r in taken if r.state and step_of(r.prompt) == finding.of.read_at}
+    rows = survey.read_on(finding.of.read_at, finding.readings)
+    states = {r.state for r in rows if r.state}
     if not states:
         return survey.state().body == BOLTED
     return any(survey.state_of(s).body == BOLTED for s in states)

@@ -106,7 +106,9 @@ def _named(finding: Finding, names: Names) -> Finding:
 
 def row_of(surveys: Sequence[Survey], library: Library) -> tuple[Once, ...]:
     """Surveys of one frame, the oldest first, ready to be compared with one another."""
-    names = names_of(surveys, library)
+    names, case = names_of(surveys, library), case_of(surveys[0], library)
+    for survey in surveys[1:]:  # one car and the same tools: what was read once is not read again
+        case = case.followed_by(survey)
     return tuple(once(s, library, n) for s, n in zip(surveys, names, strict=True))
 
 

@@ -78,10 +78,10 @@ def corner_of(judged: Sequence[Judged], layout: Layout) -> Corner | None:
 def _corner_at(
     judged: Sequence[Judged], found: dict[FindingId, Judged], end: str, layout: Layout
 ) -> Corner | None:
-    boxes = ((box, _short(found, box.id)) for box in _end_boxes(layout, end))
-    box, short = next((pair for pair in boxes if pair[1]), (None, None))
-    if box is None or short is None:
+    at = _short_box(found, layout, end)
+    if at is None:
         return None
+    box, short = at
     others = _others(layout, box.id)
     shifts, rest = _known(found, shift_ids(box.id)), _all_true(found, others)
     kinds = kinds_left(judged, layout)
@@ -107,6 +107,14 @@ def _all_true(found: dict[FindingId, Judged], boxes: Sequence[PlaceId]) -> tuple
     """What shows that all these boxes are true; empty where one is not, or not known."""
     rest = [_true(found, box) for box in boxes]
     return tuple(chain.from_iterable(rest)) if all(rest) else ()
+
+
+def _short_box(
+    found: dict[FindingId, Judged], layout: Layout, end: str
+) -> tuple[Box, Judged] | None:
+    """The shortest box at an end in which a rail is surely short, and what says so."""
+    short = ((box, _short(found, box.id)) for box in _end_boxes(layout, end))
+    return next(((box, by) for box, by in short if by is not None), None)
 
 
 def _end_boxes(layout: Layout, end: str) -> list[Box]:

@@ -45,13 +45,15 @@ if TYPE_CHECKING:  # a verdict is given
     from wizard.judgment.verdict import Verdict
 
 DEEDS = (
-    *("stop", "loose", "moves", "stand", "again", "specialist", "put-right", "axle-first"),
-    *("see", "bare", "measure", "open", "watch", "leave"),
+    *("stop", "loose", "moves", "stand", "again", "specialist", "see", "put-right", "axle-first"),
+    *("gauge", "bare", "measure", "open", "watch", "leave"),
 )
 """What a fact asks for, the gravest first: stop (a crack, a kink), loose (a joint), moves (something
-moves there now), stand (the car rocks), again (readings that cannot all be right), the bands of a
-limit, see (somebody must look at it), bare (nobody has looked as one must), measure (nothing was
-measured), open (the readings leave more than one band), watch, leave.
+moves there now), stand (the car rocks), again (readings that cannot all be right), specialist, see
+(somebody who knows must look at the metal, before anything is put right), put-right, axle-first,
+gauge (whoever surveys looks closer, with a caliper or a hammer), bare (nobody has looked as one must),
+measure (nothing was measured), open (the readings leave more than one band), watch, leave (it may stay
+as it is).
 """
 GRAVE = ("specialist", "put-right", "axle-first")
 """Bands that ask for work."""
@@ -174,8 +176,8 @@ class Givers:
             return grave
         if any(map(is_open, limited)):
             return "open"
-        left = self.verdict.action == "leave" and grave == "watch"
-        return "leave" if left else "watch"
+        fitted = self.verdict.action == "leave"  # of what is worth an eye: hood and doors fit it
+        return "watch" if grave == "watch" and not fitted else "leave"
 
     def third_of(self, seen: Seen) -> str:
         """The third of the frame in which something was seen; empty where nobody said."""
@@ -214,8 +216,14 @@ def _of_looks(givers: Givers) -> Iterator[Fact]:
         loose.setdefault(one.joint, one)
     yield from _looks("loose", loose.values(), givers, "loose")
     for voice in verdict.voices:
-        deed = "moves" if voice.id == marks.MOVES else "see"
-        yield from _looks(deed, voice.seen, givers, voice.id)
+        yield from _looks(_asks(voice.id), voice.seen, givers, voice.id)
+
+
+def _asks(voice: str) -> str:
+    """What a voice of the looks asks for."""
+    if voice == marks.MOVES:
+        return "moves"
+    return "gauge" if voice in marks.OWN_HAND else "see"
 
 
 def _unseen(givers: Givers) -> Iterator[Fact]:
@@ -246,7 +254,7 @@ def _corner(givers: Givers) -> Iterator[Fact]:
     way = "back" if found.end == "front" else "forward"
     at = Where(PlaceId(found.end), side_of(found.side))
     fact = givers.fact("corner", (found.by, *found.shifts), way, at)
-    if fact.deed != "leave":
+    if fact.worst != "leave":
         yield fact._replace(struck=_hit(givers, ((found.side, found.end),)))
 
 

@@ -15,13 +15,25 @@ from wizard.checks.finding import Finding
 from wizard.judgment.change import Change, Comparison, compare
 from wizard.judgment.least import Least, least_moved, weakest
 from wizard.library import marks
-from wizard.library.places import WHOLE_BOX, FindingId, QuantityId, Side, where_of
+from wizard.library.places import (
+    WHOLE_BOX,
+    FindingId,
+    PromptId,
+    QuantityId,
+    Side,
+    asked_of,
+    where_of,
+)
 from wizard.library.shapes import Library
 from wizard.math.uncertain import Uncertain
+from wizard.survey.again import was_read_again
+from wizard.survey.guide import guide_of
 from wizard.survey.record import Survey
+from wizard.survey.rows import Reading
 
+RAIL = "rail"
 TOGETHER: tuple[tuple[str, tuple[QuantityId, ...]], ...] = (
-    ("rail", marks.SAGS),
+    (RAIL, marks.SAGS),
     ("along", (marks.RAIL_SHIFT, marks.OWN_SIDES, marks.SWAY, marks.NOSE_OFF, marks.LENGTH)),
     ("horn", (marks.HORN_OUT, marks.HORN_APART, marks.HORN_BACK, marks.HORN_HEIGHT)),
     ("twist", (marks.TWIST,)),
@@ -41,6 +53,10 @@ class Moved(NamedTuple):
     """Every figure that shows it, the plainest first; of two rails the one that moved further."""
     sides: tuple[Side, ...] = ()
     """The rails or horns that moved; empty where it is of no side."""
+    again: tuple[PromptId, ...] = ()
+    """What is read again so that nobody believes a slip of the hand: where its first figure is."""
+    is_read_again: bool = False
+    """Whether that was done."""
     outcome: str = ""
     """What came of it, where the frame was worked on: came-back, part-left, too-far, worse, new."""
 
@@ -58,6 +74,12 @@ class Moved(NamedTuple):
     def number(self) -> Uncertain:
         """How far it moved, in the figure's unit and with its sign."""
         return self.first.number
+
+    @property
+    def spreads(self) -> bool:
+        """Whether it shows at other stations of the rail too."""
+        places = {where_of(c.new.where).place for c in self.changes}
+        return self.kind == RAIL and len(places) > 1
 
     @property
     def is_wanted(self) -> bool:
@@ -102,7 +124,7 @@ def since_from(comparison: Comparison, library: Library) -> Since:
     worked: dict[FindingId, str] = {}
     if was_corrected(comparison.now.survey, library):
         worked = {o.change.old.id: o.kind for o in outcomes(comparison)}
-    found = [m._replace(outcome=_outcome(m, worked)) for m in _moved(comparison)]
+    found = [m._replace(outcome=_outcome(m, worked)) for m in moved_of(comparison, library)]
     return Since(
         comparison.then.survey.started,
         comparison,
@@ -119,6 +141,28 @@ def _outcome(moved: Moved, worked: Mapping[FindingId, str]) -> str:
 def _plain(change: Change) -> float:
     """How many times what could be seen it moved."""
     return abs(change.number.value) / (change.visible or 1.0)
+
+
+def moved_of(comparison: Comparison, library: Library) -> list[Moved]:
+    """Everything that changed, part by part, with what of it is read again."""
+    survey = comparison.now.survey
+    prompts = guide_of(survey, library).questions.by_id
+    found = []
+    for moved in _moved(comparison):
+        again = tuple(id for id in _read_at(moved.finding, survey) if id in prompts)
+        done = bool(again) and all(was_read_again(survey, prompts[id]) for id in again)
+        found.append(moved._replace(again=again, is_read_again=done))
+    return found
+
+
+def _read_at(finding: Finding, survey: Survey) -> tuple[PromptId, ...]:
+    """The prompts of a figure's readings that were read where it is; all, where it is of no place."""
+    rows = set(finding.readings)
+    read = dict.fromkeys(r.prompt for r in survey.standing(Reading) if r.id in rows)
+    where = where_of(finding.where)
+    here = (id for id in read if where.place == asked_of(id).item or str(where.place) == str(id))
+    sided = tuple(id for id in here if where.side is None or asked_of(id).side is where.side)
+    return sided or tuple(read)
 
 
 def _moved(comparison: Comparison) -> list[Moved]:

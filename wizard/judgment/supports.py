@@ -11,9 +11,7 @@ from __future__ import annotations
 from wizard.checks.finding import Finding
 from wizard.checks.twist_supports import LOADED, THREE, is_bare, supports_under
 from wizard.library import marks
-from wizard.library.places import step_of
 from wizard.survey.record import Survey
-from wizard.survey.rows import Reading
 
 __all__ = ["LOADED", "THREE", "is_bare", "is_stands_twist", "supports_of"]
 
@@ -25,8 +23,7 @@ def supports_of(finding: Finding, survey: Survey) -> str:
     Each reading names the state it was taken in, and that one counts: the car may stand otherwise
     by now.
     """
-    rows = (r for r in survey.table(Reading) if r.id in finding.readings)
-    level = (r for r in rows if step_of(r.prompt) == finding.of.read_at)
+    level = survey.read_on(finding.of.read_at, finding.readings)
     found = {supports_under(r, survey) for r in level}
     return found.pop() if len(found) == 1 else ""
 

@@ -1,11 +1,23 @@
-"""content/limits.toml, tools.toml and glossary.toml."""
+"""content/limits.toml, tools.toml, glossary.toml and paper.toml."""
 
 from __future__ import annotations
 
 import math
 
 from wizard.library.fields import Table
-from wizard.library.shapes import Bound, Limit, Scatter, ToolKind, Word
+from wizard.library.marks import VOICES
+from wizard.library.places import QuantityId, StepId
+from wizard.library.shapes import (
+    Bound,
+    Limit,
+    Paper,
+    PhotoAsked,
+    Scatter,
+    ShopBrief,
+    ToolKind,
+    Word,
+    Work,
+)
 from wizard.readings.figures import Unit, read_length
 from wizard.readings.instruments import instrument
 from wizard.readings.refused import Refused
@@ -93,6 +105,7 @@ def read_limits(t: Table) -> dict[str, Limit]:
             note=row.text("note", ""),
             unit=_unit(row),
             sound=row.text("sound"),
+            well=row.text("well", ""),
             told=row.word("told", TOLD, "whole"),
             local=row.text("local", ""),
         )
@@ -164,3 +177,44 @@ def read_words(t: Table) -> dict[str, Word]:
         words[word.word] = word
     t.done()
     return words
+
+
+POINTS_TO = ("stop", "loose", *VOICES)
+"""What was seen that can point to a work."""
+
+
+def read_paper(t: Table) -> Paper:
+    """The photos of the record, and the brief."""
+    t.format()
+    photos: dict[str, PhotoAsked] = {}
+    for row in t.tables("photo"):
+        photo = PhotoAsked(
+            row.text("id"), row.text("name"), StepId(row.text("at")), row.text("how")
+        )
+        row.done()
+        row.once(photo.id, photos)
+        photos[photo.id] = photo
+    said = Table(t.mapping("brief"), t.file, t.faults, "brief.")
+    brief = ShopBrief(
+        said.texts("opening", needed=True),
+        said.text("standing"),
+        said.texts("keep", needed=True),
+        said.texts("questions", needed=True),
+        _works(t),
+    )
+    said.done()
+    t.done()
+    return Paper(photos, brief)
+
+
+def _works(t: Table) -> tuple[Work, ...]:
+    found: dict[str, Work] = {}
+    for row in t.tables("work"):
+        of = tuple(map(QuantityId, row.texts("of")))
+        work = Work(
+            row.text("id"), row.text("name"), row.text("words"), of, row.words("seen", POINTS_TO)
+        )
+        row.done()
+        row.once(work.id, found)
+        found[work.id] = work
+    return tuple(found.values())

@@ -307,7 +307,14 @@ def _is_named(choice: Choice, said: str) -> bool:
 
 def _begins_so(choice: Choice, said: str) -> bool:
     alike = {_plain(w) for w in (choice.token, choice.words, *choice.also)}
-    return _plain(said) in alike | {_head(choice)}
+    begun = re.sub(r"[,:;]", "", _plain(choice.words)).split()
+    words = re.sub(r"[,:;]", "", _plain(said)).split()
+    whole = len(words) >= WHOLE and begun[: len(words)] == words
+    return whole or _plain(said) in alike | {_head(choice)}
+
+
+WHOLE = 3
+"""So many of an answer's first words, typed as they stand, are meant as that answer."""
 
 
 def _is_in_it(choice: Choice, said: str) -> bool:

@@ -12,16 +12,16 @@ from typing import Any, TypeVar
 from wizard.library import quick
 from wizard.library.exposures import places_of, pushes_of, read_cautions, read_exposures
 from wizard.library.fields import Fault, Table
-from wizard.library.figures import read_limits, read_tools, read_words
+from wizard.library.figures import read_limits, read_paper, read_tools, read_words
 from wizard.library.layouts import read_layout
-from wizard.library.marks import pages_of, questions_of
+from wizard.library.marks import BEFORE, LACKED, pages_of, questions_of
 from wizard.library.model import read_model
-from wizard.library.places import PartId, StepId, step_of
+from wizard.library.places import PartId, QuantityId, StepId, step_of
 from wizard.library.quantities import read_quantities
 from wizard.library.references import cross_faults
-from wizard.library.shapes import Layout, Library, Step, Stop
+from wizard.library.shapes import Layout, Library, Step, Stop, Topic
 from wizard.library.signs import read_signs
-from wizard.library.steps import read_step
+from wizard.library.steps import TITLE, read_step
 
 T = TypeVar("T")
 
@@ -93,6 +93,9 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
     course.format()
     called = Table(course.mapping("courses"), "course.toml", faults, "courses.")
     walks = {n: _stops(called.texts(n, needed=True)) for n in called.data}
+    named = Table(course.mapping("called"), "course.toml", faults, "called.")
+    titles = {PartId(part): _title(named, part) for part in named.data}
+    topics = tuple(_topic(t) for t in course.tables("topic"))
     course.done()
     layouts: dict[str, Layout] = _folder(
         folder / "layouts", lambda t: read_layout(t, set(points)), faults
@@ -102,6 +105,8 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
     library = Library(
         courses={name: _steps_of(walk, steps, name == "recheck") for name, walk in walks.items()},
         walks=walks,
+        called=titles,
+        topics=topics,
         steps=steps,
         layouts=_as_offered(layouts, steps),
         limits=read_limits(table("limits.toml")),
@@ -114,6 +119,7 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
         words=read_words(table("glossary.toml")),
         model=read_model(table("model.toml")),
         signs=read_signs(table("signs.toml")),
+        paper=read_paper(table("paper.toml")),
         pushes=pushes_of(steps),
         places=places_of(steps),
         page=pages_of(steps),
@@ -133,6 +139,36 @@ def _stops(said: tuple[str, ...]) -> tuple[Stop, ...]:
             parts = (*stops.pop().parts, *parts)
         stops.append(Stop(step, parts))
     return tuple(stops)
+
+
+def _title(named: Table, part: str) -> str:
+    """What a page is called that asks a part of its step."""
+    title = named.text(part)
+    if len(title) > TITLE:
+        wrong = f"is {len(title)} characters and {TITLE} fit in the list of pages"
+        named.fault(part, wrong, "say it shorter")
+    return title
+
+
+def _topic(t: Table) -> Topic:
+    """One thing that a survey finds out."""
+    topic = Topic(
+        id=t.text("id"),
+        name=t.text("name"),
+        steps=tuple(map(StepId, t.texts("steps", needed=True))),
+        tells=tuple(map(QuantityId, t.texts("tells"))),
+        lacks=t.word("lacks", LACKED, ""),
+        until=t.word("until", BEFORE, ""),
+        once=t.text("once", ""),
+        done=t.text("done", ""),
+        stays=t.text("stays", ""),
+    )
+    if bool(topic.done) != bool(topic.stays):
+        t.fault(
+            "stays", "stands without done", "a good place to stop says what is done and what stays"
+        )
+    t.done()
+    return topic
 
 
 def _steps_of(walk: tuple[Stop, ...], steps: dict[StepId, Step], again: bool) -> tuple[StepId, ...]:

@@ -114,6 +114,16 @@ BASE = "wheelbase"
 BY_BAR = PlaceId("front-box-bar")
 """Where the shift of the front box is found by the bar: a place of that quantity, and no box."""
 
+# Of what a survey finds out
+BEFORE: Mapping[str, str] = {
+    "engine": "Before the engine leaves",
+    "supports": "Before the supports move",
+    "body": "Before the body goes on",
+}
+"""What ends the chance to read a thing, each as a sentence begins."""
+LACKED = ("rail-shift", "sag", "twist", "looks")
+"""What no verdict can do without: wizard/judgment/verdict.py."""
+
 # Of a box of a kind of frame, as its role
 NOSE = "nose"
 """It begins at one point in the middle, from which both corners behind are taped."""
@@ -143,6 +153,12 @@ over a horn.
 DEEP = "deep"
 """What a caliper says in place of the look that it answers: at one place much is gone."""
 MOVES = "moves"
+OWN_HAND = ("pits", "rust", "rust-ring")
+"""Voices that whoever surveys answers alone, with a caliper or a hammer; the others want somebody who
+knows.
+"""
+BENT_METAL = (DEEP, "wrinkle", "bent")
+"""Voices of metal that somebody who knows frames must look at."""
 
 # What an answer to a question means
 YES, NO, OWNER = "yes", "no", "owner"
@@ -166,8 +182,9 @@ SOMETHING = "something"
 """What an answer says that means nothing to the rule: it was looked at all the same."""
 QUIET, WOBBLE, WANDER = "quiet", "wobble", "wander"
 MEASURE_AGAIN, ASK_MENTOR, ASK_SPECIALIST = "measure-again", "ask-mentor", "ask-specialist"
+MONTH, MENDED = "month", "mended"
 SEASON, YEAR, TWO_YEARS = "season", "year", "two-years"
-WHOLE, SHORT = "whole", "short"
+WHOLE, SHORT, EVERY = "whole", "short", "every"
 
 # Questions
 KNOCKED, WHERE_HIT, PULLEY = "knocked", "where-hit", "pulley-was-centered"
@@ -205,7 +222,7 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
     WISH: (MEASURE_AGAIN, ASK_MENTOR, ASK_SPECIALIST),
     LAST_WORD: (),
     OWN_QUESTION: (),
-    WHEN_AGAIN: (SEASON, YEAR, TWO_YEARS),
+    WHEN_AGAIN: (MONTH, MENDED, SEASON, YEAR, TWO_YEARS),
     HOW_MUCH: (),
 }
 """What a rule asks, and what an answer may mean to it. An answer that means none of these says
@@ -231,7 +248,7 @@ KEPT: Mapping[str, tuple[str, ...]] = {
     **{f"state.{field}": words for field, words in STATES.items()},
     "survey.unit": ("in", "mm"),
     "tool.tape.start": ("mark", "taken-off", "hook"),
-    HOW_MUCH: (WHOLE, SHORT),
+    HOW_MUCH: (WHOLE, SHORT, EVERY),
     MEASURED_BY: (OWNER, "mentor", "helper"),
 }
 """What an answer keeps, or what its prompt asks, and the words for it that a file holds."""

@@ -52,6 +52,7 @@ def _quantity(t: Table) -> Quantity:
         name=t.text("name"),
         subject=t.text("subject", ""),
         plural=t.text("plural", ""),
+        part=t.text("part", ""),
         plus=t.text("plus", ""),
         minus=t.text("minus", ""),
         ends=(ends[0], ends[1]) if ends else ("", ""),

@@ -11,12 +11,14 @@ from wizard.library.layouts import lacking
 from wizard.library.marks import NOSE, NOT_SAID, STATES, mark_faults
 from wizard.library.model import model_faults
 from wizard.library.places import (
+    NO_PLACE,
     SIDES,
     PlaceId,
     PointId,
     PromptId,
     StepId,
     prompt_id,
+    step_of,
     tool_kind,
     within,
 )
@@ -265,11 +267,32 @@ def _course_faults(library: Library) -> Iterator[Fault]:
     for id in library.steps:
         if id not in reached:
             yield Fault(f"{id}.toml", "id", "no course names this page", "add it to course.toml")
+    yield from _called_faults(library)
+    yield from _topic_faults(library)
     for name in ("whole", "short"):
         if name not in library.courses:
             yield Fault(
                 "course.toml", "courses", f"'{name}' is missing", f"add {name} = [step ids]"
             )
+
+
+def _called_faults(library: Library) -> Iterator[Fault]:
+    """Names of parts of steps that no step asks."""
+    named = (library.steps[id] for id in map(step_of, library.called) if id in library.steps)
+    asked = [str(prompt_id(s.id, NO_PLACE, p.last)) for s in named for p in s.prompts]
+    yield from _unknown("course.toml", "called", list(map(str, library.called)), asked)
+
+
+def _topic_faults(library: Library) -> Iterator[Fault]:
+    """What a survey finds out by steps, quantities and topics that nobody knows."""
+    file, ids = "course.toml", [topic.id for topic in library.topics]
+    for topic in library.topics:
+        key, once = f"topic[{topic.id}]", [topic.once] if topic.once else []
+        yield from _unknown(file, f"{key}.steps", topic.steps, library.steps)
+        yield from _unknown(
+            file, f"{key}.tells", [*map(str, topic.tells)], list(map(str, library.quantities))
+        )
+        yield from _unknown(file, f"{key}.once", once, ids)
 
 
 def _walk_faults(key: str, walk: Sequence[Stop], library: Library) -> Iterator[Fault]:
@@ -335,6 +358,16 @@ def _look_ids(step: Step, library: Library) -> Set[PromptId]:
     return {one.id for one in asked if one.answers >= {*SEEN.values()}}
 
 
+def _paper_faults(library: Library) -> Iterator[Fault]:
+    """Pages and quantities that a paper names and no other file knows."""
+    file = "paper.toml"
+    for photo in library.paper.photos.values():
+        yield from _unknown(file, f"photo[{photo.id}].at", [photo.at], library.steps)
+    for work in library.paper.brief.works:
+        known = [str(id) for id in library.quantities]
+        yield from _unknown(file, f"work[{work.id}].of", [str(id) for id in work.of], known)
+
+
 def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator[Fault]:
     """Every id that points to nothing, and every step that no course calls.
 
@@ -347,7 +380,7 @@ def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator
     yield from (*_once_only(library), *exposure_faults(library))
     checks = {id: step.check for id, step in library.steps.items()}
     yield from quantity_faults(library.quantities, library.limits, checks)
-    yield from _course_faults(library)
+    yield from (*_course_faults(library), *_paper_faults(library))
     if whole:
         yield from (*_part_faults(library), *_place_faults(library))
         yield from mark_faults(library.steps)

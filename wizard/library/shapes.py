@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from wizard.library.places import (
@@ -344,6 +345,30 @@ class Stop(NamedTuple):
     """Empty for all of the step that no stop before it asks."""
 
 
+class Topic(NamedTuple):
+    """One thing that a survey finds out, with the steps that settle it."""
+
+    id: str
+    name: str
+    """What it is, as a list names it: `the sag with the engine's weight on`."""
+    steps: tuple[StepId, ...]
+    """Steps, and places of a round, in any order."""
+    tells: tuple[QuantityId, ...] = ()
+    """Quantities by which it is judged."""
+    lacks: str = ""
+    """What a verdict lacks as long as this is open: rail-shift, sag, twist, looks; empty where it can
+    do without.
+    """
+    until: str = ""
+    """What ends the chance to read it: one of marks.BEFORE; empty where it can be read on any day."""
+    once: str = ""
+    """Id of another topic, where that chance counts only once that one is begun."""
+    done: str = ""
+    """What is done behind its last page, where that is a good place to stop; empty where it is none."""
+    stays: str = ""
+    """What stays as it is until the next time."""
+
+
 class Step(NamedTuple):
     """One page of the wizard, as authored in content/steps/<id>.toml."""
 
@@ -451,7 +476,11 @@ class Limit(NamedTuple):
     unit: str = "mm"
     """Of its bounds, and of every quantity that it judges: mm, %, deg."""
     sound: str = ""
-    """What is said to be in order where everything that it judges is."""
+    """What it judges, as it is named where that alone is still open: `the horns`."""
+    well: str = ""
+    """The same where all of it is in order: `no twist to speak of`; {where} stands for boxes or rails. Empty
+    says `sound`.
+    """
     told: str = "whole"
     """Of what it is said: the frame as a whole, or each box or rail by itself."""
     local: str = ""
@@ -545,6 +574,49 @@ class Word(NamedTuple):
 # ------------------------------------------------------------------------------------------------
 
 
+class PhotoAsked(NamedTuple):
+    """A photo that every record needs."""
+
+    id: str
+    name: str
+    """What it shows: `left front corner`."""
+    at: StepId
+    """The page whose place it shows."""
+    how: str
+    """What must be in the picture."""
+
+
+class Work(NamedTuple):
+    """Something that can be asked of whoever works on a frame. It never says how that is done."""
+
+    id: str
+    name: str
+    words: str
+    of: tuple[QuantityId, ...]
+    """Quantities that point to it when they are out."""
+    seen: tuple[str, ...]
+    """What was seen that points to it: stop, loose, or one of marks.VOICES."""
+
+
+class ShopBrief(NamedTuple):
+    """What a brief for whoever straightens a frame says of every frame."""
+
+    opening: tuple[str, ...] = ()
+    standing: str = ""
+    keep: tuple[str, ...] = ()
+    """What stays as it is, whatever is done."""
+    questions: tuple[str, ...] = ()
+    works: tuple[Work, ...] = ()
+
+
+class Paper(NamedTuple):
+    """What papers ask of whoever reads them."""
+
+    photos: Mapping[str, PhotoAsked] = MappingProxyType({})
+    """By id, in the order of asking."""
+    brief: ShopBrief = ShopBrief()
+
+
 class Asked(NamedTuple):
     """A prompt behind a question that a rule reads."""
 
@@ -584,9 +656,15 @@ class Library:
     words: Mapping[str, Word]
     walks: Mapping[str, tuple[Stop, ...]] = field(default_factory=dict)
     """What is asked one after the other, by the name of the course."""
+    called: Mapping[PartId, str] = field(default_factory=dict)
+    """What a stop is called that asks a part of its step, by the first of what it asks."""
+    topics: tuple[Topic, ...] = ()
+    """What a survey finds out, in the order of telling."""
     model: ModelBook = field(default_factory=ModelBook)
     signs: SignBook = field(default_factory=SignBook)
     """What counts as evidence for age, collision, earlier repair, made so."""
+    paper: Paper = field(default_factory=Paper)
+    """The photos that every record needs, and the brief for a shop."""
     pushes: Mapping[PromptId, Mapping[str, str]] = field(default_factory=dict)
     """Ids of the prompts that say how the car stands: each answer's token to what it says
     (`Choice.stands`).

@@ -28,6 +28,8 @@ class Quantity:
     """What it is about, where its value is not worth saying; empty says `The horns`."""
     plural: str = ""
     """What several of them are called."""
+    part: str = ""
+    """What of a thing it is, where several quantities under one limit tell it: `in height`."""
     plus: str = ""
     """The way it goes where it is above zero, to stand behind an amount; empty needs none."""
     minus: str = ""

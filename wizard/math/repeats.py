@@ -5,7 +5,7 @@ them.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple, SupportsFloat
 
 
@@ -16,6 +16,15 @@ class Pooled(NamedTuple):
     """Standard deviation of a single reading, in the unit of the readings."""
     dof: float
     """Degrees of freedom: the prior's and one less than each group's size."""
+
+
+class Spread(NamedTuple):
+    """Repeats of one thing, as far as they tell of the scatter."""
+
+    size: int
+    """How many there are."""
+    squares: float
+    """The sum of squares about their mean."""
 
 
 def mean(readings: Sequence[SupportsFloat]) -> float:
@@ -44,12 +53,22 @@ def pool(groups: Sequence[Sequence[SupportsFloat]], prior_s: float, prior_dof: f
     ...
     ValueError: no repeats and no prior: the scatter is unknown
     """
-    filled = [group for group in groups if group]
-    dof = prior_dof + sum(len(group) - 1 for group in filled)
+    return pool_squares(map(spread_of, filter(None, groups)), prior_s, prior_dof)
+
+
+def spread_of(group: Sequence[SupportsFloat]) -> Spread:
+    """What a group of repeats says of the scatter. Raises ValueError for an empty one."""
+    return Spread(len(group), squares(group) if len(group) > 1 else 0.0)
+
+
+def pool_squares(groups: Iterable[Spread], prior_s: float, prior_dof: float) -> Pooled:
+    """`pool` from what is kept of each group. Raises as it does."""
+    found = tuple(groups)
+    dof = prior_dof + sum([group.size - 1 for group in found])
     if dof <= 0:
         raise ValueError("no repeats and no prior: the scatter is unknown")
     total = (prior_s * prior_s * prior_dof if prior_dof else 0.0) + math.fsum(
-        map(squares, [group for group in filled if len(group) > 1])
+        [group.squares for group in found]
     )
     return Pooled(math.sqrt(total / dof), dof)
 

@@ -6,6 +6,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import reduce
+from typing import NamedTuple
 
 from wizard.library.shapes import Layout
 from wizard.model.bent import Bent, Supports
@@ -69,6 +71,13 @@ def bend(bent: Bent, text: str, layout: Layout, unit: Unit = "mm") -> Bent:
     (Sag(depth=-4.0, x=500.0, spread=600.0),)
     """
     line = text.lower().replace("-mm", " mm").split()
+    if plain := everyday(line):
+        return reduce(lambda made, one: _bend(made, one.split(), layout, unit), plain, bent)
+    return _bend(bent, line, layout, unit)
+
+
+def _bend(bent: Bent, line: list[str], layout: Layout, unit: Unit) -> Bent:
+    """The same for one line in the sliders' own words."""
     crown = bool(line) and line[0] == "crown"
     if line[:1] == ["engine"] or line[:1] == ["supports"]:
         return _stand(bent, line)
@@ -95,6 +104,134 @@ def _named(line: list[str], layout: Layout) -> tuple[Slider, list[str]]:
     return found
 
 
+FILLERS = frozenset(
+    [
+        "the",
+        "a",
+        "rail",
+        "rails",
+        "frame",
+        "by",
+        "of",
+        "is",
+        "was",
+        "end",
+        "push",
+        "pushed",
+        "bend",
+        "bent",
+        "knocked",
+    ]
+)
+SAME = {
+    **dict.fromkeys(("backward", "backwards", "rearward", "slip", "slipped", "shift"), "back"),
+    **dict.fromkeys(("shifted", "moved"), "back"),
+    **dict.fromkeys(("forwards", "ahead"), "forward"),
+    **dict.fromkeys(("low", "lower", "dropped", "hangs", "sag", "sags", "sagged"), "down"),
+    **dict.fromkeys(("high", "higher", "raised", "crown", "crowned"), "up"),
+    **{"kinked": "kink", "horns": "horn", "corners": "corner", "twisted": "twist"},
+}
+"""Other words that people type for the same."""
+UNITS = frozenset(("in", "inch", "inches", "mm", "cm", '"'))
+SIDES = ("left", "right")
+
+
+class Everyday(NamedTuple):
+    """A way of saying what is bent, and the slider's own words for it."""
+
+    words: frozenset[str]
+    """All of these are in the line."""
+    line: str
+    """{side} that was named, {other} side, {amount}, {way} of a horn, {at} a place."""
+
+
+def _says(words: str, line: str) -> Everyday:
+    return Everyday(frozenset(words.split()), line)
+
+
+EVERYDAY = (
+    _says("horn", "horn {side} {amount} {way}"),
+    _says("kink", "kink {side} {amount}{at}"),
+    *(
+        _says(f"axle {end} {side} {way}", f"axle {end} {{amount}} {sign}")
+        for end in ("front", "rear")
+        for side, way, sign in (
+            *(("left", "back", "back"), ("left", "forward", "forward")),
+            *(("right", "back", "forward"), ("right", "forward", "back")),
+        )
+    ),
+    *(_says(f"nose {side}", f"sway front {{amount}} {side}") for side in ("left", "right")),
+    _says("corner back", "mash {side} {amount} shorter"),
+    _says("corner forward", "mash {side} {amount} longer"),
+    _says("front back", "mash {side} {amount} shorter"),
+    _says("front forward", "mash {side} {amount} longer"),
+    _says("rear up", "twist {amount} {side}"),
+    _says("rear down", "twist {amount} {other}"),
+    _says("down", "sag {side} {amount}{at}"),
+    _says("up", "crown {side} {amount}{at}"),
+    _says("left back", "diamond {amount} forward"),
+    _says("right back", "diamond {amount} back"),
+    _says("left forward", "diamond {amount} back"),
+    _says("right forward", "diamond {amount} forward"),
+)
+"""What people type for a bend, the first that fits: `left back 1/2` is a rail that slipped, `left front
+back 1/2` a corner.
+"""
+IN_FRONT = ("diamond", "mash")
+"""What no rear corner does: one that went forward or back is modeled in front alone."""
+
+
+def everyday(line: list[str]) -> tuple[str, ...]:
+    """The same in the sliders' own words, a line for each side; empty for a line that has them, or that
+    no way of saying it fits.
+
+    >>> everyday("left rail back 1/2 in".split()), everyday("both rails down 6".split())
+    (('diamond 1/2 in forward',), ('sag left 6', 'sag right 6'))
+    """
+    if line[:1] in OWN or slider_of(line):
+        return ()
+    said, _, place = " ".join(line).partition(" at ")
+    words, amount = _parted(said.split())
+    found = _meant(words)
+    at = f" at {place}" if place else ""
+    way = next(filter(words.__contains__, WAYS), "in")
+    return tuple(
+        found.format(side=side, other=SIDES[side == "left"], amount=amount, at=at, way=way)
+        for side in (_sides(words) if found else ())
+    )
+
+
+OWN = (["crown"], ["engine"], ["supports"])
+"""First words that are no slider's, and no everyday words either."""
+
+
+def _sides(words: frozenset[str]) -> tuple[str, ...]:
+    return SIDES if "both" in words else tuple(filter(words.__contains__, SIDES))
+
+
+def _meant(words: frozenset[str]) -> str:
+    """The sliders' own words for what these say; empty for nothing that the model bends."""
+    line = next((e.line for e in EVERYDAY if e.words <= words), "")
+    return "" if "rear" in words and line.startswith(IN_FRONT) else line
+
+
+def _parted(line: list[str]) -> tuple[frozenset[str], str]:
+    """The words of a line, and its amount: figures, and a unit behind them."""
+    words, amount, before = set(), [], ""
+    for word in line:
+        if _is_amount(word, before):
+            amount.append(word)
+        else:
+            words.add(SAME.get(word, word))
+        before = word
+    return frozenset(words - FILLERS), " ".join(amount)
+
+
+def _is_amount(word: str, before: str) -> bool:
+    """Whether a word is a figure, or the unit behind one."""
+    return any(map(str.isdigit, word)) or (word in UNITS and before[-1:].isdigit())
+
+
 WAYS = {
     "in": ("in", ""),
     "inward": ("in", ""),
@@ -114,9 +251,17 @@ def _horn_words(line: list[str]) -> list[str]:
     """`horn left 6 up` is `horn left up 6`, and `horn left out 4` is `horn left in 4 out`."""
     if len(line) < 3 or line[0] != "horn":
         return line
-    way = next((w for w in line[2:] if w in WAYS), "in")
-    word, sign = WAYS[way]
-    return [*line[:2], word, *(w for w in line[2:] if w not in WAYS), *([sign] if sign else [])]
+    ways = _ways(line)
+    word, sign = WAYS[line[ways[0]] if ways else "in"]
+    rest = [line[at] for at in range(2, len(line)) if at not in ways]
+    return [*line[:2], word, *rest, *filter(None, [sign])]
+
+
+def _ways(line: list[str]) -> list[int]:
+    """Where in a line it is said which way; of `in 1/4 in` the second word is the unit."""
+    ways = [at for at in range(2, len(line)) if line[at] in WAYS]
+    alone = len(ways) < 2
+    return [at for at in ways if alone or not _is_amount(line[at], line[at - 1])]
 
 
 def _stand(bent: Bent, line: list[str]) -> Bent:

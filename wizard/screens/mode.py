@@ -225,7 +225,7 @@ class Panel(View):
         return told if titled else [line(self.title, "title"), BLANK, *told]
 
 
-MOST_LINES = 4
+MOST_LINES = 5
 """Of a message: the page needs the others."""
 _ENDS = re.compile(r"(?<=[.!?:;]) ")
 

@@ -60,7 +60,7 @@ LARGE = 24
 """Rows of a drawing that has the whole width of a large screen."""
 UNDRAWN = Drawing((), (), "")
 MODEL = "To see this on a model frame that you can bend, press F12 or type /model."
-LEGEND = "x done  / begun  - skipped"
+LEGEND = "x done / begun - skipped + enough"
 
 
 class Page(PageMode, View):
@@ -77,6 +77,7 @@ class Page(PageMode, View):
         "f8": "/verdict",
         "f10": "/quit",
         "f12": "/model",
+        "ctrl+t": "/open",
         "ctrl+c": "/quit",
     }
 
@@ -88,6 +89,10 @@ class Page(PageMode, View):
         self.verdict: VerdictLines = first.verdict if first else VerdictLines(sitting)
         self.view: PageView | None = None
         """What is in front, as it was last looked at; None at the end."""
+        self.footed = True
+        """Whether the page, as it was last drawn, had a line at its foot for what is known next; those of
+        other modes have none.
+        """
 
     # Lines and keys
     # ---------------------------------------------------------------------------------------------
@@ -190,7 +195,25 @@ class Page(PageMode, View):
     def lines(self, space: Space) -> list[Line]:
         """The step."""
         pictures = pictures_of(self.sitting, space.charset)
-        return step_page(self.page, pictures, space.width, space.room)
+        lines = step_page(self.page, pictures, space.width, space.room)
+        self.footed = len(lines) < space.room
+        return with_foot(lines, self.evening(), space)
+
+    def foot(self, said: list[Line], width: int) -> list[Line]:
+        """Where the page has no line left for what is known next, a line that the message leaves."""
+        said = super().foot(said, width)
+        if said[-1:] != [BLANK] or self.footed:
+            return said
+        return [*said[:-1], line(fit(self.evening(), width), "dim")]
+
+    def evening(self) -> str:
+        """What is known next and how long that takes; nothing of it to a second reader."""
+        from wizard.telling.evening_words import next_line
+
+        sitting = self.sitting
+        if sitting.aside.second:
+            return ""
+        return next_line(sitting.survey, sitting.library, sitting.walk(), sitting.page())
 
     def side(self, room: int) -> list[Line]:
         """The trail."""
@@ -265,10 +288,11 @@ class VerdictPage(Page):
 
     def ask(self, width: int, height: int) -> list[Line]:
         """What there is to do yet."""
+        from wizard.sitting.verdict import may_go_on
         from wizard.telling.tell import keys_text
 
         change = CHANGE if self.sitting.earlier else ""
-        keys = wrap(keys_text(), width, "key")
+        keys = wrap(keys_text(may_go_on(self.sitting)), width, "key")
         if height < CRAMPED:  # the answer needs the lines; beside the entry line stands the rest
             return keys
         return [*keys, *wrap(f"{ENDED} {change}{AFTER}", width, "strong")]
@@ -385,6 +409,14 @@ def _choice(text: str, width: int, filled: int = 0) -> Line:
     return (("  ", ""), (letter, "key"), ("  " + words + gap, ""))
 
 
+def with_foot(lines: list[Line], words: str, space: Space) -> list[Line]:
+    """The page with a line at its foot, where there is room for one."""
+    free = space.room - len(lines)
+    if free < 1 or not words:
+        return lines
+    return [*lines, *[BLANK] * (free - 1), line(fit(words, space.width), "dim")]
+
+
 def pictures_of(sitting: Sitting, charset: Charset) -> Pictures:
     """The drawings of the step in front, as far as they may be seen."""
     ask, step = sitting.ask, sitting.step
@@ -414,23 +446,31 @@ def _value(sitting: Sitting, width: int, charset: Charset) -> Drawing:
 def trail_lines(sitting: Sitting, width: int, height: int) -> list[Line]:
     """The trail in at most `height` lines: every step with its mark, the one in front among them."""
     from wizard.telling.asking import MARKS, page_state
+    from wizard.telling.evening_words import good_to_stop
 
-    step, stop = sitting.step, sitting.page()
-    pages = [p for p in sitting.walk() if not p.gone]
-    here = next((n for n, p in enumerate(pages) if p is stop), len(pages) - 1)
+    step, stop, walk = sitting.step, sitting.page(), sitting.walk()
+    ends = good_to_stop(sitting.survey, sitting.library, walk)
+    rows: list[Line] = []
+    here = 0
+    for number, page in enumerate(walk):
+        if not page.gone:
+            state = page_state(sitting.survey, page)
+            in_front = page is stop and step is not None
+            here = len(rows) if page is stop or stop is None else here
+            mark, role = (">", "here") if in_front else (" ", DIMMED.get(state, ""))
+            rows.append(line(fit(f"{mark}[{MARKS[state]}] {page.title}", width), role))
+        if number in ends:
+            rows.append(line(fit(REST, width), "dim"))
     room = height - 2
-    first = min(max(here - room // 2, 0), max(len(pages) - room, 0))
-    lines = [line("The trail", "strong")]
-    for page in pages[first : first + room]:
-        state = page_state(sitting.survey, page)
-        in_front = page is pages[here] and step is not None
-        mark, role = (">", "here") if in_front else (" ", DIMMED.get(state, ""))
-        lines.append(line(fit(f"{mark}[{MARKS[state]}] {page.step.title}", width), role))
+    first = min(max(here - room // 2, 0), max(len(rows) - room, 0))
+    lines = [line("The trail", "strong"), *rows[first : first + room]]
     lines += [BLANK] * (height - 1 - len(lines))
     return [*lines, line(LEGEND, "dim")]
 
 
-DIMMED = {"done": "dim", "skipped": "dim"}
+REST = "   -- good to stop --"
+"""Stands in the trail behind a page where it is."""
+DIMMED = {"done": "dim", "skipped": "dim", "enough": "dim"}
 """Roles of steps that one need not look at again."""
 
 
@@ -524,7 +564,7 @@ def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> li
     shown = _moves(moves, view.move - 1, left.lines)
     left.take(_lines(moves[shown]))
     all_told = shown == slice(0, len(moves))
-    good = left.block(wrap(f"It is good when: {view.good}", width, "dim")) if all_told else []
+    good = left.block(wrap(f"Done well: {view.good}", width, "dim")) if all_told else []
     spare = SPARE if left.lines >= SPARE else 0
     rows_n += left.take(min(len(rows) - rows_n, max(left.lines - spare, 0)))
     said += left.whole(live[len(said) :], keep=spare)

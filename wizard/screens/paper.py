@@ -24,6 +24,7 @@ from wizard.telling.document import (
     Item,
     Items,
     Paragraph,
+    Photo,
     Picture,
     Quote,
     Sketch,
@@ -209,6 +210,10 @@ class Page:
         else:
             picture = [line(fit(row, self.width)) for row in block.typed]
         return [BLANK, *wrap(block.figure.title, self.width, "strong"), *picture]
+
+    def photo(self, block: Photo) -> list[Line]:
+        """In words: a terminal shows no photo."""
+        return wrap(f"{block.title}. {block.caption}", self.width, first=self.look.bullet)
 
     def sketch(self, block: Sketch) -> list[Line]:
         """A drawing below a free line."""

@@ -31,7 +31,7 @@ def why_and_how(step: Step) -> str:
 
     moves = "\n".join(f"{n}. {text}" for n, text in enumerate(step.how, start=1))
     return "\n\n".join(
-        part for part in (step.why, moves, f"It is good when: {step.good}", *beside_why(step))
+        part for part in (step.why, moves, f"Done well: {step.good}", *beside_why(step))
     )
 
 

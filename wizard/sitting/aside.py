@@ -16,8 +16,10 @@ from wizard.survey.rows import HIDDEN, SECOND, Reading
 
 MENTOR_ON = "The mentor's view: results wait for a guess. F11, or /mentor off, ends it."
 
-LOOK_AGAIN = "That does not go with what was read before. Look at the tape once more."
-"""A doubt of the second reader's, without what the first has read."""
+LOOK_AGAIN = "That does not go with the rest. Look at the tape once more."
+"""A doubt of the second reader's, without any figure: neither what the first has read, nor what a
+frame of this kind has there.
+"""
 
 
 @dataclass(slots=True)

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from wizard.library.places import NO_PROMPT, StepId
+from wizard.library.places import NO_PROMPT, PromptId, StepId
 from wizard.library.shapes import Caution, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.drawing import drawing
@@ -14,18 +14,16 @@ from wizard.sitting.ending import ending
 from wizard.sitting.marks import point
 from wizard.sitting.mentor import finished, guess, mentor, opinion, show
 from wizard.sitting.own import add, set_limit, set_size, set_tool
-from wizard.sitting.paging import may_see
+from wizard.sitting.paging import may_see, same
 from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
-from wizard.sitting.taking_back import strike, struck, undo
-from wizard.survey.answer import Doubted
+from wizard.sitting.taking_back import full, more, offered, strike, struck, undo
 from wizard.survey.guide import LENGTH_PROMPT, Page, stop_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, Remark, Skip
-from wizard.survey.same import SAME, By, page_kept
+from wizard.survey.rows import Answer, Reading, Remark, Skip
 from wizard.telling.asking import (
     caution_spoils,
     caution_why,
@@ -37,10 +35,11 @@ from wizard.telling.asking import (
     trail_text,
     why_text,
 )
+from wizard.telling.evening_words import TITLE, open_blocks, open_text, rest_lines, rest_words
 from wizard.telling.glossary import words_text
-from wizard.telling.tell import verdict_page, with_verdict
+from wizard.telling.tell import ON, verdict_page, with_verdict
 from wizard.telling.text import wrap
-from wizard.telling.then_words import left_out_words, page_words, then_and_now
+from wizard.telling.then_words import left_out_words, then_and_now
 from wizard.telling.written_down import written_text
 
 
@@ -56,18 +55,26 @@ class Command:
 
 def handle(sitting: Sitting, text: str) -> Reply:
     """One line from a face: a command when it begins with `/`, else an answer."""
-    asked, step, before = sitting.prompt, sitting.step, sitting.survey
+    asked, stop, before = sitting.prompt, sitting.page(), sitting.survey
+    commanded = sitting.striking is not None or text.lstrip().startswith(("/", MORE))
     reply = _handle(sitting, text)
     kept_in_step(sitting)
-    answered = reply.kind in ("taken", "ended") and not text.lstrip().startswith("/")
+    answered = reply.kind in ("taken", "ended") and not commanded
     if answered:
-        reply = _finished(sitting, asked, step, _placed(sitting, asked, before, reply))
+        reply = _finished(sitting, asked, stop, _placed(sitting, asked, before, reply))
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
         sitting.news = ""
-    if answered and ";" not in text and not sitting.aside.second:
-        reply = _beside(sitting, asked, reply)
+    if answered:
+        reply = _with_more(sitting, asked, reply, ";" in text)
     return (_seal(sitting) or reply) if reply.kind == "ended" else reply
+
+
+def _with_more(sitting: Sitting, asked: Prompt | None, reply: Reply, several: bool) -> Reply:
+    """The reply with what was read last time, and with a reading that would settle what is open."""
+    if not several and not sitting.aside.second:
+        reply = _beside(sitting, asked, reply)
+    return reply if sitting.aside.reader else offered(sitting, asked, reply)
 
 
 def _placed(sitting: Sitting, asked: Prompt | None, before: Survey, reply: Reply) -> Reply:
@@ -77,12 +84,35 @@ def _placed(sitting: Sitting, asked: Prompt | None, before: Survey, reply: Reply
     return replace(reply, says=said_back(asked, before, sitting.survey))
 
 
-def _finished(sitting: Sitting, asked: Prompt | None, step: Step | None, reply: Reply) -> Reply:
-    """The reply with what a step came to, once another is in front."""
-    if asked is None or step is None or asked.kind.acknowledges or sitting.step is step:
+def _finished(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: Reply) -> Reply:
+    """The reply with what a page came to, once another is in front, and whether it is good to stop."""
+    if asked is None or stop is None or asked.kind.acknowledges:
         return reply
-    said = (reply.says, finished(sitting, step), passed(sitting, asked))
-    return replace(reply, says=" ".join(part for part in said if part))
+    step, here = sitting.library.steps[asked.step], sitting.page()
+    gone = sitting.step is not step
+    if gone and (again := _again(sitting, asked, step)):
+        return _and(replace(reply, kind="taken"), again)
+    came_to = finished(sitting, step) if gone else ""
+    if here is not None and here.step is stop.step and here.prompts[:1] == stop.prompts[:1]:
+        return _and(reply, came_to)
+    walk = sitting.walk()
+    left = stop_of(walk, asked) or stop
+    rest = rest_words(sitting.survey, sitting.library, walk, left, here)
+    return _and(reply, came_to, passed(sitting, asked), "" if sitting.aside.second else rest)
+
+
+def _and(reply: Reply, *more: str) -> Reply:
+    """The reply with more behind what it says."""
+    return replace(reply, says=" ".join(part for part in (reply.says, *more) if part))
+
+
+def _again(sitting: Sitting, asked: Prompt, step: Step) -> str:
+    """What of a finished page is asked for again, since it does not read as last time."""
+    if sitting.earlier is None or not asked.kind.measures:
+        return ""
+    from wizard.sitting.recheck import read_again  # few surveys follow another
+
+    return read_again(sitting, step)
 
 
 def _beside(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
@@ -106,6 +136,8 @@ def _handle(sitting: Sitting, text: str) -> Reply:
     striking, sitting.striking = sitting.striking, None
     if striking and not line:
         return struck(sitting, *striking)
+    if line == MORE:
+        return _commanded(sitting, ALSO[MORE], "")
     if not line.startswith("/"):
         return _answered(sitting, text)
     word, _, rest = line[1:].partition(" ")
@@ -143,8 +175,16 @@ def _entered(sitting: Sitting, text: str) -> Reply:
     """An answer; at the end a letter opens a part of what lies behind the answer."""
     if sitting.aside.second:
         return read_line(sitting, text)
+    if text.strip().lower() == ON[0] and _may_go_on(sitting):
+        return whole(sitting, "")
     part = _opened(sitting, text) if sitting.ask is None and len(text.strip()) == 1 else None
     return sitting.enter(text) if part is None or part.kind == "refused" else part
+
+
+def _may_go_on(sitting: Sitting) -> bool:
+    from wizard.sitting.verdict import may_go_on  # most lines are no letter of an answer
+
+    return may_go_on(sitting)
 
 
 def _opened(sitting: Sitting, letter: str) -> Reply:
@@ -162,15 +202,14 @@ def passed(sitting: Sitting, asked: Prompt) -> str:
     """
     walk, here = sitting.walk(), sitting.page()
     left = stop_of(walk, asked)
-    if here is None or left is None:
+    if here is None or left is None or sitting.came_back:
         return ""
     between = walk[walk.index(left) + 1 : walk.index(here)]
-    names = [p.step.title for p in between if p.gone]
-    return (
-        f"Left out for this car as it stands: {'; '.join(names)}. /trail (F6) says why."
-        if names
-        else ""
-    )
+    names = "; ".join(p.title for p in between if p.gone or not p.prompts)
+    if not names:
+        return ""
+    why = " (/trail says why)" if any(p.gone for p in between) else ""
+    return f"Left out for this car as it stands: {names}{why}."
 
 
 def end() -> Reply:
@@ -271,7 +310,7 @@ def go(sitting: Sitting, typed: str) -> Reply:
         return Reply("taken")
     named = _prompt_named(sitting, str(step))
     if named:
-        sitting.stand_before(named.id)
+        sitting.stand_before(named)
         return Reply("taken")
     gone = next((p.gone for p in sitting.pages() if p.step.id == step), "")
     return Reply("refused", gone or "There is no such page. Type /trail to see them all.")
@@ -289,22 +328,61 @@ def _step_named(sitting: Sitting, name: str) -> StepId:
     return next((s.id for s in steps if s.title.lower() == name), StepId(name))
 
 
-def _prompt_named(sitting: Sitting, name: str) -> Prompt | None:
-    """The first prompt of the course that asks in those words."""
-    asked = [p for page in sitting.pages() for p in page.prompts]
-    return next((p for p in asked if p.ask.lower() == name), None)
+def _prompt_named(sitting: Sitting, name: str) -> PromptId | None:
+    """The first prompt of the course that asks in those words, or that has a reading of that number."""
+    asked = [p.id for page in sitting.pages() for p in page.prompts if p.ask.lower() == name]
+    read = [r.prompt for r in sitting.survey.standing(Reading) if r.id == name]
+    return next(iter([*asked, *read]), None)
+
+
+NOT_DOUBTED = "No measurement is in doubt just now. /go and a page opens one to measure again."
+
+
+def again(sitting: Sitting, _: str) -> Reply:
+    """Asks once more for each measurement that cannot be right beside the others, then goes back."""
+    doubted, before, prompt = sitting.pending, sitting.target, sitting.prompt
+    if doubted is not None and doubted.others and prompt is not None:
+        failed = sitting.change(doubted.kept)
+        if failed:
+            return failed
+        asked = [prompt.id, *(id for id in doubted.others if id != prompt.id)]
+    else:
+        asked = _accused(sitting)
+    if not asked:
+        return Reply("refused", NOT_DOUBTED)
+    sitting.leave_for(asked, before)
+    several = f"Each of {len(asked)} measurements is asked once more, this one first"
+    return Reply(
+        "taken",
+        f"{several if len(asked) > 1 else 'Measure this one once more'}; then you are back.",
+    )
+
+
+def _accused(sitting: Sitting) -> list[PromptId]:
+    """The prompts of the readings of which one has probably slipped."""
+    from wizard.judgment.facts import accused  # numpy only once there is something to compute
+
+    rows = accused(sitting.sight.judged)
+    readings = sitting.survey.standing(Reading)
+    return list(dict.fromkeys(r.prompt for r in readings if r.id in rows))
 
 
 def trail(sitting: Sitting, _: str) -> Reply:
-    survey, today = sitting.survey, sitting.now()
+    survey, today, walk = sitting.survey, sitting.now(), sitting.walk()
     left_out = left_out_words(survey, sitting.library, today)
     text = "\n".join(
         [
-            trail_text(survey, sitting.walk(), sitting.page()),
+            trail_text(survey, walk, sitting.page(), rest_lines(survey, sitting.library, walk)),
             *(wrap(left_out) if left_out else ()),
         ]
     )
     return Reply("told", text, "Where you are")
+
+
+def is_open(sitting: Sitting, _: str) -> Reply:
+    """What is known, what is open, and what would settle it."""
+    blocks = open_blocks(sitting.survey, sitting.library, sitting.now())
+    return Reply("told", open_text(blocks), TITLE, blocks=blocks)
 
 
 def whole(sitting: Sitting, _: str) -> Reply:
@@ -319,25 +397,6 @@ def whole(sitting: Sitting, _: str) -> Reply:
     sitting.target = None
     sitting.go_on(None)
     return Reply("taken", "You go on with the whole survey. What you did already is kept.")
-
-
-NOTHING_THEN = "There is nothing of last time to keep here. Answer it for today."
-
-
-def same(sitting: Sitting, rest: str) -> Reply:
-    """The rest of a page as last time: its questions all at once, its looks with how well seen."""
-    prompt, page, earlier = sitting.prompt, sitting.page(), sitting.earlier
-    if prompt is None:
-        return end()
-    looks = prompt.kind.looks or prompt.kind.gathers
-    if looks and sitting.keeps(prompt):
-        return sitting.enter(rest and f"{rest} {SAME}")
-    if page is None or earlier is None or prompt.kind.counts:
-        return Reply("refused", NOTHING_THEN)
-    survey, lines = page_kept(sitting.survey, page, earlier, By(sitting.at, sitting.reader))
-    if not lines:
-        return Reply("refused", NOTHING_THEN)
-    return sitting.doubt(Doubted(page_words([p for p, _ in lines], survey), survey), "/same")
 
 
 # What is told, and what is noted ------------------------------------------------------------------
@@ -392,15 +451,20 @@ def _words(sitting: Sitting, rest: str) -> Reply:
     )
 
 
-def _photo(sitting: Sitting, number: str) -> Reply:
-    return (
-        _remark(sitting, "", number)
-        if number
-        else Reply("refused", "Type the photo's number too, like /photo 112.")
-    )
+def _photo(sitting: Sitting, said: str) -> Reply:
+    """`/photo 112` at a question, `/photo 112 left front corner` for one that every record needs;
+    alone it lists those.
+    """
+    from wizard.telling.photos import asked_by, needed_text, plain
+
+    if not said:
+        text = needed_text(sitting.survey, sitting.library)
+        return Reply("told", text, "The photos that every record needs")
+    shows, number = asked_by(said, sitting.library)
+    return _remark(sitting, "", number or (plain(said) if shows else said), shows)
 
 
-def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
+def _remark(sitting: Sitting, text: str, photo: str = "", shows: str = "") -> Reply:
     if not text and not photo:
         return Reply("refused", "Type a few words too, like /remark left rivet is worn oval.")
     survey, prompt = sitting.survey, sitting.ask.prompt.id if sitting.ask else NO_PROMPT
@@ -411,8 +475,11 @@ def _remark(sitting: Sitting, text: str, photo: str = "") -> Reply:
         prompt=prompt,
         text=text[:500],
         photo=photo[:60],
+        shows=shows,
     )
     at = f" (at “{sitting.step.title}”)" if sitting.step else ""
+    if shows:
+        at = f" ({sitting.library.paper.photos[shows].name})"
     return sitting.change(survey.with_row(row)) or Reply(
         "told", f"Noted: {text[:200] or 'photo ' + photo[:60]}{at}"
     )
@@ -468,7 +535,9 @@ def _quit(sitting: Sitting, _: str) -> Reply:
 
 WHOLE_PAGE = ("page", "step")
 """What people type for all that a page asks."""
-ALSO = {"?": "help", "exit": "quit", "stop": "quit", "q": "quit", "list": "trail"}
+MORE = "+"
+"""Takes what was left out as not needed; it is no answer to anything."""
+ALSO = {MORE: "more", "?": "help", "exit": "quit", "stop": "quit", "q": "quit", "list": "trail"}
 """Other words for a command, where it is typed without its slash."""
 WITHOUT_SLASH = {
     **dict.fromkeys(("help", "why", "spoils", "words", "back", "next", "undo"), False),
@@ -490,9 +559,13 @@ GROUPS = (
             Command("same", "keeps the rest of this page as it was last time", same),
             Command("back", "goes back to the question before", back),
             Command("next", "goes on to the next open question", on),
+            Command("again", "asks once more for each measurement that is in doubt", again),
             Command("trail", "shows every page: done, skipped or still to do", trail),
+            Command("open", "says what is known, what is open and what would settle it", is_open),
             Command("go", "goes to another page by its number or name, like /go level", go),
             Command("whole", "goes on from the short survey to the whole one", whole),
+            Command("more", "or + takes the readings that were left out as not needed", more),
+            Command("all", "asks for every reading from here on, needed or not", full),
         ),
     ),
     (
@@ -504,7 +577,9 @@ GROUPS = (
             Command("strike", "takes out the last reading here: it says which and asks", strike),
             Command("undo", "takes back the last thing that you wrote down", undo),
             Command("remark", "notes a few words, like /remark left rivet is worn oval", _remark),
-            Command("photo", "notes a photo's number, like /photo 112", _photo),
+            Command(
+                "photo", "notes a photo's number: /photo 112; alone it lists what to take", _photo
+            ),
             Command("point", "says how a point is marked: /point front-left punch dot", point),
         ),
     ),
@@ -515,7 +590,9 @@ GROUPS = (
                 "verdict", "shows the answer; /verdict w says why, /verdict a shows all", _opened
             ),
             Command("change", "shows what has changed since the last survey", _change),
-            Command("report", "writes the report beside the survey; /report md, txt, csv", report),
+            Command(
+                "report", "writes the report beside the survey; /report md, csv, brief", report
+            ),
             Command("drawing", "says in words what is drawn", drawing),
         ),
     ),

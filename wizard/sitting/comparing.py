@@ -33,16 +33,25 @@ class Compared:
     text: str
     """Words or JSON; empty where fewer than two files could be read."""
     blocks: tuple[Block, ...] = ()
-    """The same as the report has it, with tables and pictures; empty for two frames."""
+    """The same as the report has it, with tables and pictures, where that was asked for; empty for
+    two frames.
+    """
     faults: tuple[str, ...] = ()
     """One sentence for each file that was refused or left out."""
 
 
 def compare_files(
-    paths: Sequence[Path], library: Library, today: datetime, *, as_json: bool = False
+    paths: Sequence[Path],
+    library: Library,
+    today: datetime,
+    *,
+    as_json: bool = False,
+    drawn: bool = False,
 ) -> Compared:
     """The surveys in the files compared: two of one frame, three or more as a row with its trend,
     or two frames.
+
+    drawn: as the report has it too.
     """
     read_in, faults = _read(paths)
     text = ""
@@ -54,7 +63,7 @@ def compare_files(
         surveys, left_out = _one_frame(in_order(read_in))
         faults += left_out
         text = _as_row(surveys, library, faults, as_json)
-        if text and not as_json:
+        if text and drawn:
             blocks = over_time(surveys, library)
     return Compared(text, blocks, tuple(why for _, why in faults))
 
@@ -64,7 +73,7 @@ def compared(paths: Sequence[Path], library: Library, now: datetime) -> Reply:
 
     Raises Refused where fewer than two can be.
     """
-    found = compare_files(paths, library, now)
+    found = compare_files(paths, library, now, drawn=True)
     if not found.text:
         raise Refused(" ".join(found.faults) or "You need two surveys to compare.")
     text = "\n\n".join([found.text, *found.faults])

@@ -19,6 +19,8 @@ TITLE = "Mentor's view"
 OFF = "The mentor's view is off."
 SET = Look("  ", margin=2, hang=4)
 """How its parts are set in plain text."""
+MENTOR, NEWCOMER = "mentor", "newcomer"
+"""Who signs an opinion, and who guesses where the mentor holds the tape: a guess is never his."""
 LONGEST = 500
 SIGNED = 60
 """Letters of a name at most."""
@@ -111,9 +113,8 @@ def guess(sitting: Sitting, text: str) -> Reply:
         if step
         else NO_PROMPT
     )
-    row = Guess(
-        id=survey.new_id(Guess), at=sitting.at, by=sitting.by, prompt=here, text=text[:LONGEST]
-    )
+    by = NEWCOMER if sitting.by == MENTOR else sitting.by
+    row = Guess(id=survey.new_id(Guess), at=sitting.at, by=by, prompt=here, text=text[:LONGEST])
     failed = sitting.change(survey.with_row(row))
     return failed or _told(sitting, step, f"Your guess: {text[:200].rstrip('.')}.")
 
@@ -179,4 +180,4 @@ def _is_name(text: str) -> bool:
 
 
 def _signer(sitting: Sitting) -> str:
-    return "mentor" if sitting.aside.mentor else sitting.by
+    return MENTOR if sitting.aside.mentor else sitting.by

@@ -15,7 +15,7 @@ from wizard.judgment.game import SIZES, Board, Game, are_in, share_in
 from wizard.library.places import NO_STEP, StepId
 from wizard.library.shapes import Layout, Library
 from wizard.library.shapes_model import ModelFault
-from wizard.model.bending import MOST, mount_x
+from wizard.model.bending import MOST, everyday, mount_x
 from wizard.model.bent import Bent
 from wizard.model.frame import Frame
 from wizard.model.sliders import SLIDERS, Slider, bend_of, slider_of
@@ -37,6 +37,8 @@ from wizard.telling.game_words import (
 )
 from wizard.telling.model_page import ModelPage, model_page, readings_text, why_text
 
+ANY = "6 mm"
+"""An amount, where it is all the same which."""
 HALF = 0.5
 """Share of the words that must stand in the sentence of the fault that is meant."""
 STEP = {"mm": 1.0, "in": 25.4 / 16}
@@ -151,7 +153,8 @@ class ModelDesk:
 
     def _choose_slider(self, line: str) -> None:
         """The slider that a line names is the one that the arrows change from then on."""
-        found = slider_of(line.replace("crown", "sag", 1).split())
+        plain = everyday(line.split())
+        found = slider_of((plain[0] if plain else line).replace("crown", "sag", 1).split())
         if found:
             self.chosen = SLIDERS.index(found[0])
 
@@ -175,7 +178,15 @@ class ModelDesk:
             return faults[int(words) - 1 : int(words)] if int(words) else []
         named = [f for f in faults if words in (f.id, f.name, f.words)]
         whole = named or [f for f in faults if are_in(words, f.name)]
-        return whole or _likest(words, faults)
+        return whole or self._as_bent(words) or _likest(words, faults)
+
+    def _as_bent(self, words: str) -> list[ModelFault]:
+        """The fault that words for a bend come to: `left rail slipped back`."""
+        lines = everyday(f"{words} {ANY}".split())
+        if not lines:
+            return []
+        fault = self.fault_like(self.bench.bend(lines))
+        return [self.bench.faults[fault]] if fault in self.bench.faults else []
 
     def fault_like(self, bent: Bent) -> str:
         """The authored fault that moves the same sliders the same way, whatever the amount; empty
@@ -400,6 +411,7 @@ UNITS_SAID: Mapping[str, Unit] = {
 }
 """What people type for the unit of a number that has none."""
 HELP = """diamond 6 mm      bends the frame; 0 straightens it; -6 or a word (back, left, low) says which way
+left rail back 6 mm     the same in everyday words: left front corner back, both rails down, left horn up
 sag left 8 mm at engine-mount     bends a rail; type kink for a sharp bend, crown for an upward one
 engine off        takes the engine's weight off; engine on puts it back
 supports three    stands the frame on wheels, axles, four, or three (bare frame only)

@@ -1,5 +1,5 @@
 """The page in front as it may be shown: blind for a second reader, its result held back for a
-guess, and held against the survey that this one follows.
+guess, and held against the survey that this one follows, or answered as it was then.
 """
 
 from __future__ import annotations
@@ -7,19 +7,26 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wizard.judgment.bands import Judged
+from wizard.library import marks
 from wizard.library.places import step_of
 from wizard.library.shapes import Step
 from wizard.sitting.aside import blind
 from wizard.sitting.marks import of_prompt
+from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
+from wizard.survey.answer import Doubted
 from wizard.survey.follow import THEN
 from wizard.survey.guide import wanting
 from wizard.survey.record import Survey
 from wizard.survey.rows import Guess, PointNote
-from wizard.telling.page import PageView, Row, results_of_step, view
-from wizard.telling.then_words import then_line
+from wizard.survey.same import SAME, By, page_kept
+from wizard.telling.page import PageView, Row, choice_lines, results_of_step, view
+from wizard.telling.then_words import page_words, then_line
 
 HIDDEN = "hidden until both are in"
+SOONER = "Something has moved since last time, so do not wait for half a year."
+"""Said where the next time is chosen."""
+LATE = (marks.SEASON, marks.YEAR, marks.TWO_YEARS)
 SAME_HINT = "Enter: as last time"
 WAITING = (
     "The result waits for you: type /guess and what you expect, like /guess left rail back 1/8, or"
@@ -37,15 +44,25 @@ def page_of(sitting: Sitting) -> PageView | None:
     if sitting.ask is None:
         return None
     page = view(may_see(sitting), sitting.library, sitting.walk(), sitting.ask)
-    if sitting.keeps(sitting.prompt) and sitting.waits():
-        page = replace(page, hint=f"{SAME_HINT}; {page.hint}")
     if sitting.aside.second:
         rows = tuple(_row_hidden(row, sitting) for row in page.rows)
         return replace(page, rows=rows, nth="(second reader)", live=())
-    if page.live and (then := since_line(sitting, sitting.step)):
-        page = replace(page, live=(page.live[0], then, *page.live[1:]))
+    page = _with_then(page, sitting)
     if page.live and waits(sitting, sitting.step):
         page = replace(page, live=(WAITING,))
+    return page
+
+
+def _with_then(page: PageView, sitting: Sitting) -> PageView:
+    """The page with what last time says to it: what Enter keeps, when it is measured again, and
+    whether the result has changed.
+    """
+    if sitting.keeps(sitting.prompt) and sitting.waits():
+        return replace(page, hint=f"{SAME_HINT}; {page.hint}")
+    if _asks_when(sitting) and _moved(sitting):
+        return replace(page, choices=tuple(c for c in page.choices if c not in _late(sitting)))
+    if page.live and (then := since_line(sitting, sitting.step)):
+        return replace(page, live=(page.live[0], then, *page.live[1:]))
     return page
 
 
@@ -76,6 +93,8 @@ def recalled(sitting: Sitting) -> tuple[str, ...]:
     if sitting.prompt is None or sitting.prompt.kind.acknowledges:
         return ()
     then = then_line(sitting.prompt, sitting.earlier)
+    if _asks_when(sitting) and _moved(sitting):
+        then = SOONER
     own = replace(sitting.survey, rows={"point": _own_marks(sitting)})
     return (*((then,) if then else ()), *of_prompt(own, sitting.prompt))
 
@@ -95,6 +114,27 @@ def waits(sitting: Sitting, step: Step | None) -> bool:
     if any(step_of(g.prompt) == step.id for g in sitting.survey.standing(Guess)):
         return False
     return bool(results_of_step(blind(sitting.survey, sitting.aside), sitting.library, step))
+
+
+def _asks_when(sitting: Sitting) -> bool:
+    """Whether the day of the next survey is asked, in a survey that follows another."""
+    asked = sitting.prompt is not None and sitting.prompt.asks == marks.WHEN_AGAIN
+    return asked and sitting.earlier is not None
+
+
+def _moved(sitting: Sitting) -> bool:
+    """Whether anything moved that was not meant to."""
+    from wizard.judgment.since import since_of  # numpy only once there is something to compute
+
+    since = since_of(sitting.earlier, sitting.survey, sitting.library)
+    return since is not None and bool(since.alarming)
+
+
+def _late(sitting: Sitting) -> tuple[str, ...]:
+    """The lines of the answers that put the next survey off too long for a frame that moved."""
+    assert sitting.prompt is not None
+    late = tuple(c for c in sitting.prompt.choices if c.says in LATE)
+    return choice_lines(replace(sitting.prompt, choices=late), sitting.survey)
 
 
 # Since last time ----------------------------------------------------------------------------------
@@ -127,3 +167,25 @@ def _all_in(sitting: Sitting, step: Step) -> bool:
     return page is not None and not any(
         wanting(sitting.survey, p) for p in page.prompts if not p.kind.acknowledges
     )
+
+
+# As last time -------------------------------------------------------------------------------------
+
+
+NOTHING_THEN = "There is nothing of last time to keep here. Answer it for today."
+
+
+def same(sitting: Sitting, rest: str) -> Reply:
+    """The rest of a page as last time: its questions all at once, its looks with how well seen."""
+    prompt, page, earlier = sitting.prompt, sitting.page(), sitting.earlier
+    if prompt is None:
+        return Reply("refused", NOTHING_THEN)
+    looks = prompt.kind.looks or prompt.kind.gathers
+    if looks and sitting.keeps(prompt):
+        return sitting.enter(rest and f"{rest} {SAME}")
+    if page is None or earlier is None or prompt.kind.counts:
+        return Reply("refused", NOTHING_THEN)
+    survey, lines = page_kept(sitting.survey, page, earlier, By(sitting.at, sitting.reader))
+    if not lines:
+        return Reply("refused", NOTHING_THEN)
+    return sitting.doubt(Doubted(page_words([p for p, _ in lines], survey), survey), "/same")

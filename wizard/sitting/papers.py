@@ -24,14 +24,18 @@ if TYPE_CHECKING:
     from wizard.telling.report_trend import Earlier
 
 KINDS = ("html", "md", "txt", "csv")
+BRIEF = "brief"
+"""Asks for the brief for a shop, and ends the name of its file."""
 
 
 def report(sitting: Sitting, rest: str) -> Reply:
     """`/report` writes HTML, `/report md` another kind, `/report for-a-buyer.html` under a name of
-    its own.
+    its own; `/report brief` the brief for a shop.
     """
     if sitting.path is None:
         return Reply("refused", "You wrote nothing down yet, so there is nothing to report.")
+    if rest.strip().lower() == BRIEF:
+        return _brief(sitting, sitting.path)
     from wizard.telling.papers import (
         NotWritten,
         write_report,
@@ -53,6 +57,19 @@ def report(sitting: Sitting, rest: str) -> Reply:
     except (NotWritten, NotSaved, Unreadable) as error:
         return Reply("refused", str(error))
     return Reply("told", f"The report is in {out}", "The report is written")
+
+
+def _brief(sitting: Sitting, path: Path) -> Reply:
+    """The brief for whoever straightens the frame, beside the survey."""
+    from wizard.telling.papers import NotWritten, write_form
+    from wizard.telling.shop_brief import shop_brief
+
+    out = path.with_name(f"{path.stem}-{BRIEF}.html")
+    try:
+        write_form(shop_brief(sitting.survey, sitting.library, sitting.now()), out)
+    except (NotWritten, NotSaved) as error:
+        return Reply("refused", str(error))
+    return Reply("told", f"The brief for the shop is in {out}", "The brief is written")
 
 
 def _target(survey: Path, said: str) -> Path:

@@ -184,6 +184,7 @@ class PlainPage(PageMode, PlainMode):
             yield from _caution(page.caution, page)
         elif ask.prompt.step != self._step:
             yield from _head(page)
+            yield from self._evening()
             yield from self._drawn()
         yield from map(_wrapped, page.live if any(row.values for row in page.rows) else ())
         yield from map(_wrapped, recalled(self.sitting))
@@ -191,6 +192,15 @@ class PlainPage(PageMode, PlainMode):
         yield _asked(page)
         self.sitting.saw(page.caution.id if page.caution else "")
         self._step = NO_STEP if page.caution else ask.prompt.step  # its moves are still to be shown
+
+    def _evening(self) -> Iterator[str]:
+        """What is known next, and by which word all that is open."""
+        from wizard.telling.evening_words import next_line
+
+        sitting = self.sitting
+        said = next_line(sitting.survey, sitting.library, sitting.walk(), sitting.page())
+        if said and not sitting.aside.second:
+            yield _wrapped(f"{said} /open shows all that is open.")
 
     def _drawn(self) -> Iterator[str]:
         """That there is a drawing, where it shows more than a place."""
@@ -218,7 +228,7 @@ def _head(page: PageView) -> Iterator[str]:
     yield _wrapped(page.why)
     for n, line in enumerate(page.how, start=1):
         yield _wrapped(line, f"  {n}. ", "     ")
-    yield _wrapped(f"It is good when: {page.good}")
+    yield _wrapped(f"Done well: {page.good}")
     for row in page.rows:
         if row.values:
             yield _wrapped(f"Written down: {row.label}: {row.values}")

@@ -8,20 +8,28 @@ from __future__ import annotations
 
 import itertools
 import os
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
+from wizard.judgment.change import Comparison, compare
 from wizard.judgment.short_list import steps_worth
-from wizard.library.shapes import Library
+from wizard.judgment.since import Moved, moved_of
+from wizard.library.places import PromptId, step_of
+from wizard.library.shapes import Library, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.naming import free_id
+from wizard.sitting.sitting import Sitting
+from wizard.survey.again import asked_again, asking_again
 from wizard.survey.file import NotSaved, load, make_folder, save, why, write_atomic
 from wizard.survey.follow import following
+from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Reading
+from wizard.survey.rows import Answer, Reading
 from wizard.survey.toml import Unreadable
+from wizard.telling.quantity_names import name_of
 from wizard.telling.then_words import recalled_words, then_line
 
 BACKUP = "backup"
@@ -90,3 +98,42 @@ def backup(path: Path, folder: Path) -> Path:
 def recalled(prompt: Prompt | None, earlier: Survey | None) -> str:
     """What a page says of last time before the answer: state, look, photo; never a reading."""
     return then_line(prompt, earlier) if prompt is not None else ""
+
+
+# What does not read as last time -----------------------------------------------------------------
+
+MOST_AGAIN = 2
+"""Parts of the frame that are read again at the end of one page, those that moved furthest."""
+
+
+def read_again(sitting: Sitting, step: Step) -> str:
+    """Asks at once for what a page that was just finished does not read as last time; a sentence, or
+    empty where nothing moved that was not meant to.
+
+    No figure is in it: whoever reads again must not know what he is to find.
+    """
+    from wizard.judgment.correction import was_corrected  # numpy once there is something to compute
+
+    survey, earlier, library = sitting.survey, sitting.earlier, sitting.library
+    if earlier is None or sitting.aside.second or not step.check or was_corrected(survey, library):
+        return ""
+    found = _moved_on(step, compare(earlier, survey, library), library, asked_again(survey))
+    prompts = [id for moved in found for id in moved.again]
+    if not prompts:
+        return ""
+    row = Answer(id="", at=sitting.at, by=sitting.by)
+    if sitting.change(asking_again(survey, prompts, row)) is not None:
+        return ""
+    sitting.stand_before(prompts[0])
+    layout = layout_of(survey, library)
+    names = "; ".join(name_of(m.finding, layout) for m in found)
+    return f"Not as last time: {names}. Read that again now, before you move anything."
+
+
+def _moved_on(
+    step: Step, comparison: Comparison, library: Library, asked: Mapping[PromptId, int]
+) -> list[Moved]:
+    """What moved by the readings of one page, and was not read again yet."""
+    moved = (m for m in moved_of(comparison, library) if not m.is_read_again and m.again)
+    here = [m for m in moved if all(step_of(id) == step.id and id not in asked for id in m.again)]
+    return here[:MOST_AGAIN]

@@ -19,6 +19,7 @@ WAITS = (
     "undo",
     "strike",
     "readings",
+    "open",
     "model",
     "whole",
     "copy",

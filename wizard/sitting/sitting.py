@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -14,8 +14,10 @@ from wizard.library.shapes import SEEN, Library, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.aside import LOOK_AGAIN, Aside, at_others, blind, his_own
 from wizard.sitting.chain import earlier_of
+from wizard.sitting.foretold import against_last_time
 from wizard.sitting.naming import free_id, survey_folder
 from wizard.sitting.reply import Reply
+from wizard.survey.again import settled
 from wizard.survey.answer import Doubted, Foretell, Refusal, answer
 from wizard.survey.file import NotSaved, make_folder, sweep
 from wizard.survey.follow import is_begun, recalled_prompts
@@ -34,11 +36,12 @@ from wizard.survey.guide import (
 )
 from wizard.survey.kept import Elsewhere, KeptFile, busy_words, gone_words, opened
 from wizard.survey.lock import Held
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import Prompt, answered
 from wizard.survey.record import Survey
 from wizard.survey.rows import Row
 from wizard.survey.same import SAME, By, can_keep, gone_of, kept, marked, said_then, says_same
 from wizard.survey.toml import Unreadable
+from wizard.telling.enough_words import Left, with_enough
 from wizard.telling.then_words import perhaps_gone
 
 SEEN_WELL = (*(letter for letter, word in SEEN.items() if letter != "n"), *SEEN.values())
@@ -68,7 +71,11 @@ def _there(path: Path) -> bool:
 def _way_out(doubted: Doubted) -> str:
     """What to do about a doubt."""
     if doubted.third:
-        return "Read it a third time and type that: all three stay. Enter alone keeps these two."
+        return "Read it a third time and type that: it decides. Enter alone keeps these two."
+    if doubted.others:
+        return (
+            "Type /again to be asked for each of them once more, Enter to keep it, or what it is."
+        )
     return "Press Enter to keep it, or type what it is."
 
 
@@ -158,11 +165,19 @@ class Sitting:
         """
         self.striking: tuple[Row, str] | None = None
         """What the last line was about to strike, and why; an empty line now does it."""
+        self.offered = NO_PROMPT
+        """The prompt of a reading that was offered with the last answer, beyond what the course asks."""
         self.aside = Aside()
         self.resumed = is_begun(survey)
         sweep(self.folder)
         self.target: Ask | None = self._first()
         """Where the person wants to go on; `ask` is what stands before it."""
+        self.away: list[Ask] = []
+        """Where he was before something was taken out or is measured again elsewhere, the latest last:
+        once that is answered he is there again.
+        """
+        self.came_back = False
+        """Whether the last answer led back to where he was before."""
         self._in_front: tuple[Sight, tuple[object, ...], Ask] | None = None
         """What it hangs on, and what was found to be in front: each face asks many times a line."""
         self.shown: str | None = None
@@ -288,6 +303,9 @@ class Sitting:
         """
         self.pending = None
         now, past = self.now(), frozenset[StepId]()
+        if back := self._returned():
+            self.target = back
+            return
         if self.target is not None and self.ask != self.target:
             past = waiting(self.survey, self.library, now) | {self.target.prompt.step}
         self.target = next_ask(self.survey, self.library, now, self.target, past=past)
@@ -297,7 +315,29 @@ class Sitting:
         it where it is.
         """
         self.pending = None
-        self.target = self._behind(self.survey, self.target, asked)
+        self._land(self._behind(self.survey, self.target, asked))
+
+    def _land(self, on: Ask | None) -> None:
+        """On to what comes next; from what was only measured again to where he was before."""
+        left = self.target is not None and (on is None or on.prompt.id != self.target.prompt.id)
+        back = self._returned() if left else None
+        self.came_back = back is not None
+        self.target = back or on
+
+    def _returned(self) -> Ask | None:
+        """Where he was before, no longer kept; None where nothing of it is asked any more."""
+        kept = [ask for ask in self.away if not self._dropped(self.survey, ask)]
+        self.away = kept[:-1]
+        return kept[-1] if kept else None
+
+    def leave_for(self, prompts: Sequence[PromptId], back: Ask | None) -> None:
+        """Before each of these prompts in turn, then on to where he was."""
+        asks = [ask for _, ask in self._asks()]
+        there = [next((a for a in asks if a.prompt.id == id), None) for id in prompts]
+        back = None if back is not None and back.prompt.id in prompts else back
+        found = [ask for ask in (*there, back) if ask is not None]
+        self.pending, self.away = None, [*self.away, *reversed(found)]
+        self.target = self._returned() or self.target
 
     def _behind(self, survey: Survey, target: Ask | None, asked: Ask | None) -> Ask | None:
         """Where to go on once `asked` was answered in that survey: the target itself where it is
@@ -319,6 +359,7 @@ class Sitting:
     def back(self) -> bool:
         """To the prompt before this one; False at the very first."""
         self.pending = None
+        self.away = []
         asks = [a for p in self.walk() for a in asks_of(p) if not p.gone]
         at = asks.index(self.target) if self.target in asks else len(asks)
         if at == 0:
@@ -329,6 +370,9 @@ class Sitting:
     def past(self) -> None:
         """To the question behind this one, open or not: the way that `back` came."""
         self.pending = None
+        if back := self._returned():
+            self.target = back
+            return
         asks = [a for p in self.walk() for a in asks_of(p) if not p.gone]
         at = asks.index(self.target) + 1 if self.target in asks else len(asks)
         following = next(iter(asks[at:]), None)
@@ -363,19 +407,41 @@ class Sitting:
     def _go(self, asks: list[Ask], visit: Visit = (NO_STEP, 0)) -> bool:
         if not asks:
             return False
-        self.pending, self._visit = None, visit
+        self.pending, self._visit, self.away = None, visit, []
         self.target = next((a for a in asks if is_open(self.survey, a)), asks[0])
         return True
 
-    def stand_before(self, prompt: PromptId) -> None:
+    def stand_before(self, prompt: PromptId, *, stay: bool = False) -> None:
         """Before a prompt again, at its first open reading; where it has none, stay. A look that is
         not asked by itself is asked at its place.
+
+        stay: whether the way back to where he was is kept.
         """
+        away = self.away
         asks = [ask for _, ask in self._asks()]
         own = [a for a in asks if a.prompt.id == prompt]
         at_place = [a for a in asks if prompt in [part.look.id for part in a.prompt.parts]]
         self.pending = None
         self._go(own or at_place, self._visit)
+        if stay:
+            self.away = away
+
+    def return_from(self, prompt: PromptId) -> bool:
+        """Back to where he was before he left for a prompt; False where he did not."""
+        if not self.away or self.target is None or self.target.prompt.id != prompt:
+            return False
+        self.pending = None
+        self.target = self._returned() or self.target
+        return True
+
+    def once_more(self, prompt: PromptId) -> bool:
+        """Before one reading more of a prompt than the course asks; False where it is not asked now."""
+        asked = next((a.prompt for _, a in self._asks() if a.prompt.id == prompt), None)
+        if asked is None:
+            return False
+        self.pending = None
+        self.target = Ask(asked, answered(self.survey, asked) + 1)
+        return True
 
     # Taking a line
     # --------------------------------------------------------------------------------------------
@@ -431,10 +497,22 @@ class Sitting:
     def _third(self, doubted: Doubted, ask: Ask, text: str) -> Reply:
         """A third reading beside the two that contradict each other: all three stay on record."""
         result = answer(doubted.kept, ask.prompt, text, at=self.now(), by=self.reader)
-        if isinstance(result, Survey):
-            return self._keep(result)
-        self.pending = doubted
-        return Reply("refused", result.says)
+        if not isinstance(result, Survey):
+            self.pending = doubted
+            return Reply("refused", result.says)
+        kept = self._keep(result)
+        taken = kept.kind in ("taken", "ended")
+        return replace(kept, says=self._decided(ask.prompt)) if taken else kept
+
+    def _decided(self, prompt: Prompt) -> str:
+        """What a third reading decided between two that contradict each other."""
+        from wizard.checks.case import case_of  # numpy only once there is something to compute
+
+        slips = {row.id for row in case_of(self.survey, self.library).slips.values()}
+        out = [r.typed for r in self.survey.readings_of(prompt.id) if r.id in slips]
+        if not out:
+            return "All three stay: they do not say yet which of them is wrong."
+        return f"Two of the three agree, so {clean_line(' and '.join(out), 60)} does not count."
 
     def keeps(self, prompt: Prompt | None) -> bool:
         """Whether last time's answer may stand for today's at a prompt."""
@@ -499,26 +577,39 @@ class Sitting:
         return bool(seen.readings_of(prompt.id)) and wanting(seen, prompt)
 
     def _foretell(self, survey: Survey, prompt: Prompt, typed: str) -> str:
-        """What the rest foretells, from what the reader may see; to a second reader without what
-        the first has read on any page.
+        """What the rest foretells; to a second reader no more than that it is odd, for any figure or
+        way would lead him.
         """
         assert self.foretell is not None
+        then = against_last_time(survey, self.earlier, self.library, prompt, typed)
         if not self.aside.second:
-            return self.foretell(survey, prompt, typed)
-        by_others = self.foretell(at_others(survey, self.aside), prompt, typed)
-        return self.foretell(his_own(survey), prompt, typed) or (LOOK_AGAIN if by_others else "")
+            return self.foretell(survey, prompt, typed) or then
+        seen = (at_others(survey, self.aside), his_own(survey))
+        return LOOK_AGAIN if any(self.foretell(s, prompt, typed) for s in seen) else ""
 
     def _keep(self, survey: Survey) -> Reply:
         """Save and go on; when the save fails nothing moves."""
         asked = self.ask
+        survey, says = self._left_out(survey, asked)
         failed = self._commit(survey)
         if failed:
             return failed
         self.go_on(asked)
-        return self._went_on()
+        return self._went_on(says)
 
-    def _went_on(self) -> Reply:
-        return Reply("taken") if self.target else Reply("ended", "That was the last question.")
+    def _went_on(self, says: str = "") -> Reply:
+        """What came of an answer, once it is kept."""
+        if self.target:
+            return Reply("taken", says)
+        return Reply("ended", f"{says} That was the last question.".strip())
+
+    def _left_out(self, survey: Survey, asked: Ask | None) -> Left:
+        """The survey once a reading is in, with what is not needed any more left out, and what is
+        said of that.
+        """
+        if asked is None or not asked.prompt.kind.measures or self.aside.reader:
+            return Left(survey, "")
+        return with_enough(self.sight.followed_by(survey), asked.prompt, self.now(), self.by)
 
     def doubt(self, doubted: Doubted, typed: str) -> Reply:
         """A command's figure is doubted; typed a second time it is kept."""
@@ -537,7 +628,7 @@ class Sitting:
         before the eyes.
         """
         survey, ask, target, page = self.survey, self.ask, self.target, self.page()
-        visit = self._visit
+        visit, last = self._visit, ask
         for n, part in enumerate(parts, start=1):
             walk = guide_of(survey, self.library).walk(self.now())
             if ask is None or _lies_beyond(page, ask, walk):
@@ -555,22 +646,23 @@ class Sitting:
                 return Reply(
                     "refused", f"{where}: {result.says} Nothing of the line was taken.{sure}"
                 )
-            survey, target, ask = result, self._behind(result, target, ask), None
+            survey, target, ask, last = result, self._behind(result, target, ask), None, ask
             if target is not None:
                 ask, visit = self._before(survey, target, visit)
+        survey, says = self._left_out(survey, last)
         failed = self._commit(survey)
         if failed:
             return failed
-        self.pending, self.target, self._visit = None, target, visit
-        if target is None:
-            return Reply("ended", "That was the last question.")
-        return Reply("taken", f"{len(parts)} answers taken.")
+        self.pending, self._visit = None, visit
+        self._land(self._behind(survey, target, target))
+        return self._went_on(f"{len(parts)} answers taken. {says}".strip())
 
     def _commit(self, survey: Survey) -> Reply | None:
         """Write the survey; a failed save is a refusal and leaves everything as it was."""
         try:
             kept = self.kept or self._new_file(survey)
             survey = survey if survey.id else replace(survey, id=clean_line(kept.path.stem, 200))
+            survey = settled(survey, guide_of(survey, self.library).questions.by_id)
             make_folder(kept.path.parent)
             kept.save(survey)
         except Elsewhere as error:

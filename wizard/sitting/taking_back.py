@@ -1,4 +1,6 @@
-"""`/strike` and `/undo`: what was written down is taken out, and stays in the file as struck out."""
+"""`/strike` and `/undo`: what was written down is taken out, and stays in the file as struck out. `+`:
+what was left out is taken after all, and what would settle something that is open.
+"""
 
 from __future__ import annotations
 
@@ -6,19 +8,25 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
-from wizard.library.places import PromptId, step_of, tool_kind
+from wizard.library import marks
+from wizard.library.places import NO_PROMPT, PromptId, step_of, tool_kind
 from wizard.library.shapes import Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.own import leave_gone
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
+from wizard.survey.again import AGAIN_PROMPT
 from wizard.survey.answer import FIXED
+from wizard.survey.guide import LENGTH_PROMPT, Ask, Page, course_name
+from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import (
     AFTER_ALL,
     ANEW,
     SECOND,
+    WANTED,
     Answer,
+    Fold,
     Guess,
     Look,
     Opinion,
@@ -34,6 +42,7 @@ from wizard.survey.rows import (
 )
 from wizard.survey.sizes import words
 from wizard.survey.state import settle, without_tool
+from wizard.telling.enough_words import offer_words, pages_of
 
 WRITTEN: tuple[type[Row], ...] = (
     *(Reading, Look, Answer, Skip, Remark),
@@ -50,8 +59,9 @@ def strike(sitting: Sitting, why: str) -> Reply:
     """Say what is about to be taken out: the last standing answer to the prompt in front, else the
     one given last. An empty line then takes it out, anything else leaves it.
 
-    `/strike z12 slip` takes out the row of that number, as `/readings` and `tell` show it; `!`
-    behind takes out at once.
+    `/strike z12 slip` takes out the row of that number, as `/readings` and `tell` show it, and
+    `/strike left front to right rear` the last answer to what asks in those words; `!` behind takes
+    out at once.
     """
     at_once, why = why.endswith("!"), why.rstrip("!").rstrip()
     found = _to_strike(sitting, why)
@@ -83,8 +93,23 @@ def _to_strike(sitting: Sitting, why: str) -> tuple[Row, str] | Reply:
         return Reply(
             "refused", f"Nothing has the number {number}. Type /readings to see the numbers."
         )
+    asked = _in_words(sitting, why)
+    if asked is not None:
+        rows = _rows_of(sitting.survey, asked.id)
+        return (rows[-1], why[len(asked.ask) :].strip()) if rows else NOTHING
     row = _last_here(sitting) or _entry(sitting, _last(sitting.survey))
     return (row, why) if row else NOTHING
+
+
+def _in_words(sitting: Sitting, said: str) -> Prompt | None:
+    """What asks in the words with which a line begins; the longest where several do."""
+    asked = (p for page in sitting.pages() for p in page.prompts if len(p.ask) > MEANT)
+    found = [p for p in asked if said.lower().startswith(p.ask.lower())]
+    return max(found, key=lambda p: len(p.ask), default=None)
+
+
+MEANT = 5
+"""A shorter question may be the first word of a reason."""
 
 
 def _last_here(sitting: Sitting) -> Row | None:
@@ -118,7 +143,11 @@ def _put_back(sitting: Sitting) -> Reply | None:
         return failed
     if isinstance(row, OwnPlace):
         return Reply("taken", f"Undone: you will be asked for {row.name} again.")
-    sitting.stand_before(PromptId(getattr(row, "prompt", "")))
+    if isinstance(row, Fold):
+        sitting.forward()
+        return Reply("taken", f"Undone: the rest is not needed, because {row.why}.")
+    if not sitting.return_from(PromptId(getattr(row, "prompt", ""))):
+        sitting.stand_before(PromptId(getattr(row, "prompt", "")))
     return Reply("taken", f"Undone: {_said(sitting, row)} stands again.")
 
 
@@ -171,6 +200,82 @@ def undo(sitting: Sitting, _: str) -> Reply:
     return _take_out(sitting, row, "undone", "Undone") if row else NOTHING
 
 
+# More than was asked for ---------------------------------------------------------------------------
+
+
+def more(sitting: Sitting, _: str) -> Reply:
+    """Take the reading that was offered, else what was left out as not needed: on the page in front,
+    else what was left out last.
+    """
+    offered, sitting.offered = sitting.offered, NO_PROMPT
+    if offered and sitting.once_more(offered):
+        return Reply("taken", "One reading more.")
+    survey, page = sitting.survey, sitting.page()
+    here = {str(p.id) for p in page.prompts} if page else set()
+    folds = survey.folds()
+    fold = next((f for f in folds if here & set(f.prompts.split())), None) or next(
+        reversed(folds), None
+    )
+    if fold is None:
+        return Reply("refused", "Nothing was left out as not needed.")
+    failed = sitting.change(survey.with_struck(fold.id, WANTED))
+    if failed:
+        return failed
+    sitting.struck_now, sitting.before_strike = fold.id, survey
+    sitting.stand_before(PromptId(fold.prompts.split()[0]))
+    return Reply("taken", f"All of it, then: {pages_of(fold, sitting.library)}. /undo leaves it.")
+
+
+def full(sitting: Sitting, _: str) -> Reply:
+    """The full record from here on: nothing is left out as not needed."""
+    survey = sitting.survey
+    if survey.takes_all or course_name(survey) != marks.WHOLE:
+        return Reply("refused", "Nothing is left out here as not needed: you are asked for it all.")
+    row = Answer(
+        id=survey.new_id(Answer),
+        at=sitting.at,
+        by=sitting.by,
+        prompt=LENGTH_PROMPT,
+        answer=marks.EVERY,
+    )
+    failed = sitting.change(survey.with_row(row))
+    if failed:
+        return failed
+    if sitting.target is None:
+        sitting.go_on(None)
+    also = " What was left out comes at the end." if survey.folds() else ""
+    return Reply("taken", f"The full record: you are asked for every reading.{also}")
+
+
+def offered(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
+    """The reply with the reading that would settle best what is open, before something is changed
+    that nobody sets back for one reading, and before the end; and once such a reading is in.
+    """
+    sitting.offered = NO_PROMPT
+    page = sitting.page()
+    if asked is None or page is None:
+        return reply
+    more = asked.kind.measures and len(sitting.survey.readings_of(asked.id)) > asked.repeats
+    if not more and (sitting.step is sitting.library.steps[asked.step] or not _changes(page)):
+        return reply
+    from wizard.judgment.enough import best_offer  # numpy only once there is something to compute
+
+    offer = best_offer(sitting.sight, sitting.now())
+    if offer is None:
+        return reply
+    sitting.offered = offer.advice.prompt
+    return replace(reply, says=f"{reply.says} {offer_words(offer)}".strip())
+
+
+CHANGES = ("state.engine", "state.supports", "state.body")
+"""What a page may change, after which nothing is read as it was read before."""
+
+
+def _changes(page: Page) -> bool:
+    """Whether the car is changed on a page, or put away."""
+    return page.step.part == "finish" or any(p.keep in CHANGES for p in page.prompts)
+
+
 # The one entry for a place ------------------------------------------------------------------------
 
 
@@ -214,11 +319,14 @@ def _looks_of(step: Step) -> frozenset[PromptId]:
 def _last(survey: Survey) -> Row | None:
     """What was written down last and still stands."""
     rows = [*_standing(survey, WRITTEN), *_tools_set(survey)]
+    rows = [r for r in rows if getattr(r, "prompt", "") != AGAIN_PROMPT]  # nobody has typed it
     return max(rows, key=lambda r: number_of(r.id), default=None)
 
 
 def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
-    """Strike a row and what hangs on it, and stand before its prompt again."""
+    """Strike a row and what hangs on it, and stand before its prompt until it is answered again; then
+    one is back where one was.
+    """
     survey = _without(sitting, row, why[:200])
     if any(survey.table(Reading) and f(survey) != f(sitting.survey) for f in FIXED.values()):
         return Reply(
@@ -227,9 +335,22 @@ def _take_out(sitting: Sitting, row: Row, why: str, says: str) -> Reply:
     failed = sitting.change(survey)
     if failed:
         return failed
-    sitting.stand_before(PromptId(getattr(row, "prompt", "")))
+    before = sitting.target
+    prompt = PromptId(getattr(row, "prompt", ""))
+    if before is None or before.prompt.id != prompt:
+        sitting.leave_for([prompt], before)
+    sitting.stand_before(prompt, stay=True)
     leave_gone(sitting)
-    return Reply("taken", f"{says}: {_said(sitting, row)}. It stays in the file as struck out.")
+    said = f"{says}: {_said(sitting, row)}. It stays in the file as struck out."
+    return Reply("taken", said + _way_back(sitting, before))
+
+
+def _way_back(sitting: Sitting, before: Ask | None) -> str:
+    """Where one comes back to; empty for who stands on the page where he stood."""
+    if before is None or sitting.target is None or before.prompt.step == sitting.target.prompt.step:
+        return ""
+    title = sitting.library.steps[before.prompt.step].title
+    return f" Type it again here; then you are back at “{before.prompt.ask}” ({title})."
 
 
 def _said(sitting: Sitting, row: Row) -> str:
@@ -299,6 +420,8 @@ def _with(sitting: Sitting, row: Row) -> Sequence[Row]:
             return _passed_with(sitting, row)
         case Answer():
             return _rows_by(sitting, row)
+        case Reading():
+            return [f for f in sitting.survey.standing(Fold) if row.id in f.readings.split()]
         case Look():
             return [k for k in sitting.survey.looks_at(row.prompt) if k.at == row.at]
     return ()

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from wizard.library import marks
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
+from wizard.survey.guide import course_name
 from wizard.telling.answer_words import answer_words
 from wizard.telling.document import Block, Paragraph, set_out
 from wizard.telling.tell import PARTS, Part, keys_text, part_of_letter, part_sections
@@ -39,4 +41,9 @@ def verdict_told(sitting: Sitting) -> tuple[Block, ...]:
     """The answer with the signed opinions beside it, and by which letters the rest is opened."""
     said = answer_words(sitting.survey, sitting.library, sitting.now(), sitting.earlier)
     how = LETTERS if sitting.ask is None else BEFORE
-    return (*said, Paragraph(f"{how} {keys_text()}"))
+    return (*said, Paragraph(f"{how} {keys_text(may_go_on(sitting))}"))
+
+
+def may_go_on(sitting: Sitting) -> bool:
+    """Whether it is the end of a short survey, from which a letter goes on with the whole one."""
+    return sitting.ask is None and course_name(sitting.survey) == marks.SHORT

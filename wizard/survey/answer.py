@@ -19,7 +19,7 @@ from wizard.library.kinds import (
     Seen,
     not_reached,
 )
-from wizard.library.places import tool_kind
+from wizard.library.places import PromptId, tool_kind
 from wizard.library.shapes import SEEN, Choice
 from wizard.readings.figures import read_warmth
 from wizard.readings.plain import clean_line
@@ -59,6 +59,19 @@ class Refusal(NamedTuple):
     """What is wrong and an example of what would do, in one sentence."""
 
 
+class Disagreement(str):
+    """A sentence of doubt that knows which other readings it is about."""
+
+    others: tuple[PromptId, ...] = ()
+
+    @classmethod
+    def with_others(cls, says: str, others: Sequence[PromptId]) -> Disagreement:
+        """The sentence, and the prompts whose readings may be wrong in place of the new one."""
+        made = cls(says)
+        made.others = tuple(others)
+        return made
+
+
 class Doubted(NamedTuple):
     """The text can be read but is not what the rest foretells."""
 
@@ -71,6 +84,8 @@ class Doubted(NamedTuple):
     """
     third: bool = False
     """Whether it contradicts a reading before it, and what is typed next is a third beside them."""
+    others: tuple[PromptId, ...] = ()
+    """Prompts whose readings may be wrong in its place."""
 
 
 class Context(NamedTuple):
@@ -180,7 +195,14 @@ def _reading(
     note = Doubt(id=after.new_id(Doubt), at=context.at, by=context.by, reading=row.id, text=doubt)
     if in_advance:
         return after.with_row(replace(note, kept="in-advance"))
-    return Doubted(doubt, after.with_row(replace(note, kept="asked")))
+    others = doubt.others if isinstance(doubt, Disagreement) else ()
+    return Doubted(doubt, after.with_row(replace(note, kept="asked")), others=others)
+
+
+def as_row(survey: Survey, prompt: Prompt, typed: str) -> Reading:
+    """What was typed as the reading that it would become."""
+    tool = survey.tool(prompt.tool)
+    return Reading(id="new", prompt=prompt.id, typed=typed, tool=tool.id if tool else "")
 
 
 def _choice(

@@ -18,6 +18,7 @@ import time
 import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
@@ -141,20 +142,24 @@ class Texts:
         if survey.extra:  # what another program added may stand anywhere: the writer knows where
             return _dumps(to_toml(survey))
         head = _dumps(to_toml(replace(survey, rows={})))
-        return "\n".join([head, *(text for name in TABLES for text in self._table(survey, name))])
+        return "\n".join([head, *chain.from_iterable(self._table(survey, n) for n in TABLES)])
 
     def _table(self, survey: Survey, name: str) -> tuple[str, ...]:
         rows = survey.rows.get(name, ())
         old, known = self._made.get(name, ((), ()))
-        same = [
-            text if was is now else "" for was, now, text in zip(old, rows, known, strict=False)
-        ]
-        same += [""] * (len(rows) - len(same))
-        texts = tuple(
-            text or _dumps({name: [plain(row)]}) for text, row in zip(same, rows, strict=True)
-        )
-        self._made[name] = rows, texts
-        return texts
+        if rows is old:
+            return known
+        if rows[: len(old)] != old:
+            still = dict(zip(map(id, old), known, strict=True))
+            known = tuple([still.get(id(row)) or _text(name, row) for row in rows])
+        else:  # rows were added, if any
+            known += tuple([_text(name, row) for row in rows[len(old) :]])
+        self._made[name] = rows, known
+        return known
+
+
+def _text(name: str, row: Row) -> str:
+    return _dumps({name: [plain(row)]})
 
 
 def _dumps(tables: Mapping[str, Any]) -> str:

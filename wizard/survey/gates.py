@@ -90,10 +90,12 @@ def open_cautions(
 
 
 def _read_by(by: str, survey: Survey, now: datetime, visit: int | None) -> set[str]:
-    """Ids of the cautions that this person has read, and that he need not read again."""
-    return {
-        a.caution for a in survey.standing(Ack) if a.by == by and _still_read(survey, a, now, visit)
-    }
+    """Ids of the cautions that this person has read, and that he need not read again.
+
+    Of each, as the car stood, the last time counts: no earlier one says more.
+    """
+    last = {(a.caution, a.standing): a for a in survey.standing(Ack) if a.by == by}
+    return {a.caution for a in last.values() if _still_read(survey, a, now, visit)}
 
 
 def _still_read(survey: Survey, ack: Ack, now: datetime, visit: int | None) -> bool:

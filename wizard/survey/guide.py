@@ -24,6 +24,7 @@ from wizard.library.places import (
 )
 from wizard.library.shapes import Caution, Layout, Library, Step
 from wizard.library.templates import misfit
+from wizard.survey.again import wanted
 from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cautions
 from wizard.survey.meant import meant
 from wizard.survey.prompts import Ask as Ask
@@ -220,6 +221,7 @@ class Guide:
         asked = tuple([p for p in prompts if not p.needs or _asked(survey, p)])
         later = _later(survey, asked, step.id, self.again)
         asked = tuple(p for p in asked if p not in later) if later else asked
+        asked = wanted(survey, asked)
         dropped = _dropped(survey, step, asked, self.library, why)
         if not dropped:
             return self._open(Page(step, asked, later=later))

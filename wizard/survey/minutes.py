@@ -1,5 +1,5 @@
 """About how long pages take: the first time by the step's own minutes, the second time by what is
-left of the work.
+left of the work; and by the person's own pace, once some pages are done.
 
 The second time the points are marked, the tools are known and most answers are last time's. What is
 left of a page is setting up for it, which its step says as `again`, and the answers themselves.
@@ -7,12 +7,17 @@ left of a page is setting up for it, which its step says as `again`, and the ans
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Mapping, Sequence
 
-from wizard.library.places import PromptId, StepId
-from wizard.survey.guide import Ask, Page, asks_of, still_open
+from wizard.library.places import NO_PROMPT, PromptId, StepId
+from wizard.library.shapes import Need
+from wizard.library.templates import KIND
+from wizard.survey.follow import SAME_AS, THEN
+from wizard.survey.guide import Ask, Page, asks_of, need_met, still_open
 from wizard.survey.prompts import Prompt, in_turn
-from wizard.survey.record import Survey
+from wizard.survey.record import Survey, number_of
+from wizard.survey.rows import NEVER, Row
 
 RULE = 1 / 3
 """Minutes of one rule against a string that hangs there. Common practice, no published source."""
@@ -22,24 +27,60 @@ def minutes_of(survey: Survey, pages: Iterable[Page]) -> float:
     """Minutes that the open part of these pages takes; of two pages that stand in for each other
     one is counted.
     """
-    total, counted = 0.0, set[StepId]()
-    for page in pages:
-        if page.gone or page.step.stand_in in counted:
+    total, counted, there = 0.0, set[StepId](), tuple(pages)
+    for page in there:
+        if page.gone:
+            total += _coming(page, there, survey)
+            continue
+        if page.step.stand_in in counted or _hangs(page.step.needs, survey):
             continue
         counted.add(page.step.id)
-        asks = list(in_turn(page.wanted)) if page.place else list(asks_of(page))
+        asks = _asks(page)
         left = still_open(survey, asks)
-        aside = _aside(left)
+        aside = {a.prompt.id for a in left if _hangs(a.prompt.needs, survey)}
         left = [a for a in left if a.prompt.id not in aside]
         every = max(page.of, len(asks))
         total += _minutes(page, left, every - len(aside), bool(survey.follows))
     return total
 
 
-def _aside(left: Iterable[Ask]) -> set[PromptId]:
-    """Open prompts that take no time: what hangs on an open answer."""
-    waiting = {a.prompt.id for a in left}
-    return {a.prompt.id for a in left if any(n.prompt in waiting for n in a.prompt.needs)}
+def _coming(page: Page, pages: Iterable[Page], survey: Survey) -> float:
+    """Minutes of a page that is not for the car as it stands, but will be by an answer that is still
+    to be given on another; 0 where it never will.
+    """
+    if not is_coming(page, pages, survey):
+        return 0.0
+    step = page.step
+    return float(step.minutes if not survey.follows or step.again is None else step.again)
+
+
+def is_coming(page: Page, pages: Iterable[Page], survey: Survey) -> bool:
+    """Whether a page that is not for the car as it stands will be, by an open answer of the others."""
+    needs = [n for n in page.step.needs if not need_met(survey, n)]
+    return bool(needs) and all(n.state and _is_offered(n, pages, survey) for n in needs)
+
+
+def _is_offered(need: Need, pages: Iterable[Page], survey: Survey) -> bool:
+    """Whether an open question may set the state that a page needs."""
+    asked = (a.prompt for p in pages if not p.gone for a in still_open(survey, p.asks))
+    tokens = (c.token for p in asked if p.keep == need.key for c in p.choices)
+    return any(token in need.any for token in tokens)
+
+
+def _asks(page: Page) -> list[Ask]:
+    return list(in_turn(page.wanted)) if page.place else list(asks_of(page))
+
+
+def _hangs(needs: Iterable[Need], survey: Survey) -> bool:
+    """Whether something is asked only by an answer that is open: of a find, say, that most cars do not
+    have. It takes no time before it is known.
+    """
+    return any(not n.state and n.key != KIND and _is_open(n.prompt, survey) for n in needs)
+
+
+def _is_open(prompt: PromptId, survey: Survey) -> bool:
+    said = survey.looks_at(prompt) or survey.answer_to(prompt) or survey.skipped(prompt)
+    return not said
 
 
 def _minutes(page: Page, left: list[Ask], all_of_them: int, again: bool) -> float:
@@ -55,3 +96,63 @@ def _answer(prompt: Prompt) -> float:
     if prompt.tool == "ruler":
         return RULE
     return prompt.kind.minutes
+
+
+# The person's own pace ----------------------------------------------------------------------------
+
+BREAK = 20.0
+"""Minutes without an answer after which it was a break and no work; a page that by its own minutes
+takes longer may take twice those (this project's own figures).
+"""
+KNOWN = 60.0
+"""Minutes of pages, by their own figures, for which the table speaks beside what is known of the
+person: until so many are done it counts for more than he does (this project's own figure).
+"""
+QUICKEST, SLOWEST = 0.4, 2.5
+"""Nobody is taken for quicker or slower than the table by more."""
+
+
+def pace_of(survey: Survey, pages: Sequence[Page]) -> float:
+    """By how much a person is slower than the table: 1 where nothing is known of him.
+
+    Only pages that are done count, so that it changes between two pages and never within one.
+    """
+    took = _took(survey, pages)
+    worked, by_table = KNOWN, KNOWN
+    for number, minutes in took.items():
+        if table := _whole(survey, pages[number]):
+            worked, by_table = worked + minutes, by_table + table
+    return min(max(worked / by_table, QUICKEST), SLOWEST)
+
+
+def _whole(survey: Survey, page: Page) -> float:
+    """Minutes of all of a page by the table; 0 where it is not done, or something of it was skipped."""
+    asks = _asks(page)
+    if page.gone or still_open(survey, asks) or any(survey.skipped(a.prompt.id) for a in asks):
+        return 0.0
+    return _minutes(page, asks, max(page.of, len(asks)), bool(survey.follows))
+
+
+def _took(survey: Survey, pages: Sequence[Page]) -> Mapping[int, float]:
+    """By the number of a page, minutes from answer to answer there; without pages on which he took a
+    break, and those with times that a clock did not make.
+    """
+    at = {p.id: n for n, page in enumerate(pages) for p in (*page.prompts, *page.wanted)}
+    took, broken = dict[int, float](), set[int]()
+    gap, before = 0.0, survey.started
+    for row in filter(_is_of_today, sorted(survey.all_rows(), key=lambda row: number_of(row.id))):
+        since, before = (row.at - before).total_seconds() / 60, row.at
+        gap = gap + since if since >= 0 else math.inf
+        number = at.get(getattr(row, "prompt", NO_PROMPT))
+        if number is None:
+            continue
+        if gap > max(BREAK, 2.0 * pages[number].step.minutes):
+            broken.add(number)
+        took[number] = took.get(number, 0.0) + gap
+        gap = 0.0
+    return {number: minutes for number, minutes in took.items() if number not in broken}
+
+
+def _is_of_today(row: Row) -> bool:
+    """Whether it was written in this survey, at a time that is known."""
+    return row.at != NEVER and THEN not in row.extra and SAME_AS not in row.extra

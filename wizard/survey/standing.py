@@ -10,20 +10,18 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Mapping
-from datetime import datetime, timedelta
-from itertools import pairwise, takewhile
+from datetime import datetime
+from itertools import takewhile
 from typing import TYPE_CHECKING
 
 from wizard.library.places import NO_PROMPT, NO_STEP, PromptId, StepId, step_of, within
 from wizard.library.shapes import Library, Step
-from wizard.survey.record import Survey, number_of
+from wizard.survey.record import PAUSE, Survey, number_of
 from wizard.survey.rows import Answer, Reading, Row, Skip, State
 
 if TYPE_CHECKING:
     from wizard.survey.prompts import Prompt
 
-PAUSE = timedelta(hours=2)
-"""Without an answer for so long, what was read or pushed before it is another sitting's."""
 NO_LATER = datetime.max
 MOVES = ("state.engine", "state.body", "state.supports")
 """What changes how a car stands, whenever it is answered: also with the same word, since somebody
@@ -70,10 +68,12 @@ def same_sitting(survey: Survey, row: Row, now: datetime) -> bool:
     """
     if row.at.date() != now.date():
         return False
-    told = survey.in_order()
-    later = told[bisect_right(told, (number_of(row.id), NO_LATER)) :]
-    times = (row.at, *(at for _, at in later), now)
-    return all(abs(b - a) < PAUSE for a, b in pairwise(times))
+    told, paused = survey.in_order()
+    later = bisect_right(told, (number_of(row.id), NO_LATER))
+    if later < paused:
+        return False
+    first, last = (told[later][1], told[-1][1]) if later < len(told) else (row.at, row.at)
+    return abs(first - row.at) < PAUSE and abs(now - last) < PAUSE
 
 
 def moved_since(survey: Survey, number: int, upto: int | None = None) -> bool:

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from wizard.library.places import PromptId, StepId, step_of, tool_named, within_any
+from wizard.library.places import NO_PROMPT, PromptId, StepId, step_of, tool_named, within_any
 from wizard.library.shapes import Library, Need, Step, Stop
 from wizard.library.templates import KIND
 from wizard.survey.prompts import Ask, Part, Prompt, Questions, by_itself, in_turn, left_at, touched
@@ -32,6 +32,15 @@ class Page:
 
     of: int = 0
     """How many readings all of its step wants, where this is a part of it; 0 where it is all."""
+    named: str = ""
+    """What it is called, where it asks a part of its step that content names; empty for its step's
+    title.
+    """
+
+    @property
+    def title(self) -> str:
+        """What the lists of pages call it."""
+        return self.named or self.step.title
 
     @property
     def place(self) -> Prompt | None:
@@ -81,7 +90,20 @@ def stops(
             page = _part(page, stop, asked)
         asked |= {p.id for p in page.prompts}
         found.append(page)
-    return _with_tools(found, [p for s, p in there.items() if library.steps[s].only_tools])
+    return _named(
+        _with_tools(found, [p for s, p in there.items() if library.steps[s].only_tools]), library
+    )
+
+
+def _named(found: Iterable[Page], library: Library) -> tuple[Page, ...]:
+    """The pages with the names that content has for the parts that they ask."""
+    return tuple([_called(page, library) for page in found])
+
+
+def _called(page: Page, library: Library) -> Page:
+    first = page.prompts[0].id if page.of and page.prompts else NO_PROMPT
+    name = library.called.get(first, "")
+    return replace(page, named=name) if name else page
 
 
 def _part(page: Page, stop: Stop, asked: set[PromptId]) -> Page:

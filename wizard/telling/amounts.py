@@ -41,6 +41,22 @@ def few(labels: Sequence[str]) -> str:
     return "; ".join(labels[:MOST]) + more
 
 
+def and_(words: Sequence[str]) -> str:
+    """`front, center and rear`."""
+    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
+
+
+BREATH = 3
+"""So many things are said in one breath; more are parted by semicolons."""
+
+
+def listed(words: Sequence[str], last: str = "and") -> str:
+    """Things of several words each: `a rail down, a horn bent or a twist`."""
+    stop = "; " if len(words) > BREATH else ", "
+    ends = f"{stop if len(words) > BREATH else ' '}{last} "
+    return ends.join(filter(None, (stop.join(words[:-1]), *words[-1:])))
+
+
 FINEST: Mapping[Unit, Fraction] = {"in": Fraction(127, 160), "mm": Fraction(1, 2)}
 """The finest step of a length that is worth saying, mm."""
 
@@ -195,7 +211,7 @@ def bands_words(judged: Judged) -> str:
         return f"{first} or {last}; nothing to put right"
     if len(bands) == 2:
         return f"not known yet whether to {first} or to {last}"
-    return f"not known yet: anything from “{first}” to “{last}” would fit"
+    return f"not known yet: you may {first}, or you may have to {last}"
 
 
 def day(survey: Survey) -> str:

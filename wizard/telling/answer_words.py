@@ -19,22 +19,27 @@ from wizard.library.shapes import Library, Step
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Opinion
+from wizard.telling.amounts import and_, listed
+from wizard.telling.asking import duration
 from wizard.telling.document import Block, Item, Paragraph, Terms
 from wizard.telling.fact_words import (
     LACKING,
+    PLACES,
     Tale,
-    and_,
     between,
     deed,
     find_out,
+    one_of,
     phrase,
     phrases,
     sentence_of,
     thing,
     told_apart_by,
+    would_tell,
 )
 from wizard.telling.moved_words import (
     HEADED,
+    SHOWN,
     blind_words,
     change_sentence,
     day_of,
@@ -59,6 +64,8 @@ CONTRADICT = (
     "Some measurements cannot all be right, so nothing that depends on them is known yet. Measure"
     " them again first."
 )
+GO_ON = "/whole"
+"""The word that goes on with the whole survey."""
 OPEN = "What was measured leaves open what to do. To find out, read more, or with a finer tool."
 
 
@@ -69,22 +76,12 @@ class Told(NamedTuple):
     tale: Tale
 
     def said(self, facts: Sequence[Fact]) -> str:
-        """Facts and what to do about each, those with one deed together."""
+        """Facts and what to do about each, a sentence for each deed."""
         parts = []
-        for what, some in groupby(facts[:NAMED], lambda f: _of_one(deed(f, self.tale))):
-            those = list(some)
-            what = deed(those[0], self.tale) if len(those) == 1 else _of_many(what)
-            parts.append(f"{phrases(those, self.tale)}: {what}")
+        for _, some in groupby(facts[:NAMED], lambda f: one_of(deed(f, self.tale))):
+            parts.append(sentence_of(list(some), self.tale))
         more = len(facts) - NAMED
-        return "; ".join(parts) + (f"; and {more} more" if more > 0 else "")
-
-
-def _of_one(deed: str) -> str:
-    return deed.replace(" them ", " it ")
-
-
-def _of_many(deed: str) -> str:
-    return deed.replace(" it ", " them ")
+        return " ".join([*parts, *([f"And {more} more."] if more > 0 else [])])
 
 
 def told_of(answer: Answer, survey: Survey, library: Library) -> Told:
@@ -130,26 +127,28 @@ def _moved(told: Told) -> str:
     said, first = _since(told), since.moved[0]
     if first.is_wanted:
         return f"{said} Measure the same points again in half a year: a frame may spring back."
+    if first.is_read_again:
+        return f"{said} It was read again and stays so: look at {look_bare(first)} bare now."
     return f"{said} Read that place once more now, then look at {look_bare(first)} bare."
 
 
 def _out(told: Told) -> str:
-    return sentence_of(told.answer.head[0], told.tale)
+    return told.said(told.answer.head)
 
 
 def _again(told: Told) -> str:
     if not told.answer.head:
         return CONTRADICT
-    return f"{cap(told.said(told.answer.head))}. Until then nothing that depends on it is known."
+    return f"{told.said(told.answer.head)} Until then nothing that depends on it is known."
 
 
 def _seen(told: Told) -> str:
-    return f"{cap(told.said(told.answer.head))}."
+    return told.said(told.answer.head)
 
 
 def _unseen(told: Told) -> str:
     fact = told.answer.head[0]
-    return f"{cap(phrase(fact, told.tale))}. {cap(deed(fact, told.tale))}: no tape sees a crack."
+    return f"{cap(phrase(fact, told.tale))}. {cap(deed(fact, told.tale))}: no tape finds a crack."
 
 
 def _open(told: Told) -> str:
@@ -158,9 +157,19 @@ def _open(told: Told) -> str:
     fact = told.answer.head[0]
     which = between(fact)
     if not which:
-        return sentence_of(fact, told.tale)
-    said = cap(phrase(fact, told.tale) if fact.is_told else fact.judged[0].name)
-    return f"{said}. Not known yet: {which}. {find_out(fact, told.tale)}"
+        return sentence_of([fact], told.tale)
+    if not fact.is_told:
+        return f"{_rough(fact)} {find_out(fact, told.tale)}"
+    said = cap(phrase(fact, told.tale))
+    return f"{said}. It is not known yet {which}. {find_out(fact, told.tale)}"
+
+
+def _rough(fact: Fact) -> str:
+    """What is open though no difference stands out of its doubt."""
+    return f"{cap(fact.judged[0].name)}: {ROUGH}."
+
+
+ROUGH = "none shows so far, but these readings are too rough to be sure"
 
 
 def _contradicts(told: Told) -> bool:
@@ -170,13 +179,46 @@ def _contradicts(told: Told) -> bool:
 def _little(told: Told) -> str:
     missing = [LACKING[f.way] for f in told.answer.head if f.kind == "lacking"]
     known = and_([what for what, _ in missing])
-    return f"Not known yet: whether the frame is {known}. First, {missing[0][1]}."
+    return f"It is not known yet whether the frame is {known}. First, {missing[0][1]}."
+
+
+def _short(told: Told) -> str:
+    """Whether the engine may leave: what a short survey is for."""
+    short = told.answer.short
+    assert short is not None
+    if not short.on_paper:
+        return "Sag is not on paper yet. Read the string first, then let the engine leave."
+    leaves = "; the engine may leave" if short.engine_in else ""
+    lost = and_([topic.name for topic in short.lost])
+    gone = f" What was not read leaves with it: {lost}." if lost and leaves else ""
+    return f"Sag is on paper{leaves}.{gone}"
+
+
+def _engine(told: Told) -> str:
+    """The same in a line, where the headline is another one; nothing where nobody is to work on it."""
+    if told.answer.short is None or told.answer.kind in ("short", *HELD, "rocks"):
+        return ""
+    return _short(told)
+
+
+def _another_day(told: Told) -> str:
+    """What a short survey leaves for another day, and how to go on with it."""
+    short = told.answer.short
+    if short is None or not short.another_day:
+        return ""
+    names = cap(and_([topic.name for topic in short.another_day]))
+    took = duration(max(round(short.minutes), 1))
+    return f"{names}: about {took}. Type {GO_ON} to go on with it now; what is done stays."
 
 
 def _watch(told: Told) -> str:
-    facts = [f for f in told.answer.head if f.is_told] or list(told.answer.head)
-    eye = f"Keep an eye on this: {phrases(facts[:2], told.tale)}." if facts else _struck(told)
-    return f"{FINE} {eye}{_aside(told)}"
+    facts = told.answer.head[:EYED]
+    eye = told.said(facts) if facts else _struck(told)
+    return f"{eye} {FINE}{_aside(told)}"
+
+
+EYED = 2
+"""Things worth an eye that are named at once."""
 
 
 def _struck(told: Told) -> str:
@@ -191,18 +233,30 @@ def _straight(told: Told) -> str:
 
 
 def _aside(told: Told) -> str:
-    """The one thing that is not settled, named behind what is."""
-    names = " and ".join(dict.fromkeys(j.sound for j in told.answer.verdict.aside))
-    return f" Only one thing is not known yet: {names}." if names else ""
+    """The one thing that is not settled, named behind what is, with what would settle it."""
+    aside = told.answer.verdict.aside
+    if not aside:
+        return ""
+    names = and_(list(dict.fromkeys(j.sound for j in aside)))
+    facts = [f for f in told.answer.untold if _is_aside(f, told)]
+    would = would_tell(facts[0], told.tale) if facts else ""
+    return f" Only {names} {ARE_OPEN}{f': {would}' if would else ''}."
+
+
+def _is_aside(fact: Fact, told: Told) -> bool:
+    """Whether it is the one thing that the headline leaves open and asks for."""
+    aside = {j.finding.id for j in told.answer.verdict.aside}
+    return any(j.finding.id in aside for j in fact.judged)
+
+
+ARE_OPEN = "are still open"
 
 
 HEADLINES: Mapping[str, Callable[[Told], str]] = {
     "stop": _held,
     "loose": _held,
     "moves": _held,
-    "rocks": lambda told: (
-        f"{cap(told.said(told.answer.head))}. Nothing is known until it stands still."
-    ),
+    "rocks": lambda told: f"{told.said(told.answer.head)} Nothing is known until it stands still.",
     "moved": _moved,
     "specialist": _out,
     "put-right": _out,
@@ -211,6 +265,7 @@ HEADLINES: Mapping[str, Callable[[Told], str]] = {
     "seen": _seen,
     "unseen": _unseen,
     "open": _open,
+    "short": _short,
     "little": _little,
     "watch": _watch,
     "straight": _straight,
@@ -246,7 +301,7 @@ def _still(told: Told) -> str:
         return ""
     behind = since.moved[HEADED:] if told.answer.kind == "moved" else since.moved
     also = [moved_words(m, tale.layout, tale.survey.unit) for m in behind]
-    seen = least_words(since.least, tale.survey.unit)
+    seen = least_words(since.least, tale.survey.unit, SHOWN)
     rest = "Nothing else has moved" if since.moved else f"Nothing has moved {day_of(since)}"
     said = [f"{cap('; '.join(also))}."] if also else []
     if seen:
@@ -255,13 +310,12 @@ def _still(told: Told) -> str:
 
 
 def _reads(told: Told) -> str:
-    facts = told.answer.reads
-    return f"{cap(told.said(facts))}." if facts else ""
+    return told.said(told.answer.reads)
 
 
 FIRST = {
-    "stop": "change nothing there and take a photo of it; measuring does no harm",
-    "loose": "once it is tight, measure the same points again",
+    "stop": "Change nothing there and take a photo of it; measuring does no harm.",
+    "loose": "Once {it_is} tight, measure the same points again.",
 }
 """What comes before all else, by the kind of headline."""
 FITTED = "hood and doors were fitted to it, so leave it as it is"
@@ -270,21 +324,27 @@ FITTED = "hood and doors were fitted to it, so leave it as it is"
 def _then(told: Told) -> str:
     """What else must be done, the gravest first; what is worth an eye comes last."""
     answer = told.answer
-    eye = [f for f in answer.eye if answer.kind != "watch" or f not in answer.head[:2]]
-    left, eye = _parted(eye, "leave")
-    parts = [
-        FIRST.get(answer.kind, ""),
-        told.said(answer.then) if answer.then else "",
-        f"keep an eye on this: {phrases(eye[:2], told.tale)}" if eye else "",
-        f"{phrases(left[:2], told.tale)}: {FITTED}" if left else "",
-    ]
-    said = "; then ".join(filter(None, parts))
-    return f"{cap(said)}." if said else ""
+    many = sum(f.deed == "loose" for f in answer.head) > 1
+    first = FIRST.get(answer.kind, "").format(it_is="they are" if many else "it is")
+    eye = _eyed(answer, "watch")
+    return " ".join(filter(None, (first, told.said(answer.then), told.said(eye))))
 
 
-def _parted(facts: Sequence[Fact], deed: str) -> tuple[list[Fact], list[Fact]]:
-    """Those with a deed, and the others."""
-    return [f for f in facts if f.deed == deed], [f for f in facts if f.deed != deed]
+def _eyed(answer: Answer, deed: str) -> list[Fact]:
+    """What is worth an eye, or may stay, and is not in the headline."""
+    head = answer.head[:EYED] if answer.kind == "watch" else ()
+    return [f for f in answer.eye if f.deed == deed and f not in head][:EYED]
+
+
+def _may_stay(told: Told) -> str:
+    """What stands out of its doubt, and still nothing needs doing about it."""
+    facts = _eyed(told.answer, "leave")
+    fitted = [f for f in facts if f.judged[0].established == "watch"]
+    rest = [f for f in facts if f not in fitted]
+    said = [f"{cap(phrases(rest, told.tale))}."] if rest else []
+    if fitted:
+        said.append(f"{cap(phrases(fitted, told.tale))}: {FITTED}.")
+    return " ".join(said)
 
 
 def _untold(told: Told) -> str:
@@ -292,33 +352,57 @@ def _untold(told: Told) -> str:
     since = told.answer.since
     if any(f.kind == "square" for f in told.answer.facts):
         return f"Why it is out of square. {told_apart_by(told.answer.verdict.judged, told.tale.layout)}"
-    facts = [f for f in told.answer.untold if f not in told.answer.head[:1]]
-    if since is not None and since.untold and not facts:
-        return "Of some figures it is not known whether they changed; /change names them."
+    facts = _not_asked(told)
     if not facts:
-        return ""
-    first = facts[0]
+        unsure = since is not None and since.untold
+        return (
+            "Of some figures it is not known whether they changed; /change names them."
+            if unsure
+            else ""
+        )
     more = len(facts) - 1
-    also = f" And {more} more." if more else ""
-    return f"{_open_words(first, told.tale)}{also}"
+    also = f" {COUNT_OPEN.get(more, f'{more} more things are')} open too." if more else ""
+    return f"{_open_words(facts[0], told.tale)}{also}"
+
+
+def _not_asked(told: Told) -> list[Fact]:
+    """What could not be told, but for what the headline tells or asks for already."""
+    return [f for f in _not_told(told.answer) if not _asked(f, told)]
+
+
+COUNT_OPEN = {1: "One more thing is", 2: "Two more things are", 3: "Three more things are"}
+
+
+def _asked(fact: Fact, told: Told) -> bool:
+    """Whether the headline asks for what would tell it, and no more is known of it."""
+    return told.answer.kind in CALM and not fact.is_told and _is_aside(fact, told)
+
+
+def _not_told(answer: Answer) -> list[Fact]:
+    """What could not be told; what a short survey does not ask is named by another line."""
+    left = [f for f in answer.untold if f not in answer.head[:1]]
+    return [f for f in left if f.kind != "lacking"] if answer.short else left
 
 
 def _open_words(fact: Fact, tale: Tale) -> str:
     """One thing that is open, and what would tell it."""
-    if fact.kind == "lacking":
-        return f"{cap(phrase(fact, tale))}: {deed(fact, tale)}."
-    which, what = between(fact), phrase(fact, tale) if fact.is_told else fact.judged[0].name
+    which = between(fact)
     if not which:
-        return f"{cap(what)}: {deed(fact, tale)}."
-    return f"{cap(which)}: {what}. {find_out(fact, tale)}"
+        return f"{cap(phrase(fact, tale))}: {deed(fact, tale)}."
+    if not fact.is_told:
+        return f"{_rough(fact)} {find_out(fact, tale)}"
+    return f"{cap(which)}: {phrase(fact, tale)}. {find_out(fact, tale)}"
 
 
 def _not_seen(told: Told) -> str:
     """What nobody looked at or measured; nothing where the line on the collision says it."""
     answer = told.answer
-    if answer.collision and answer.collision.shows_nothing:
+    if answer.short or (answer.collision and answer.collision.shows_nothing):
         return ""
-    said = gaps_words(answer.verdict.not_seen, told.tale.library)
+    told_of_it = (*(answer.head if answer.kind == "unseen" else ()), *answer.then)
+    named = {u.step for f in told_of_it for u in f.steps[:PLACES]}
+    gaps = [g for g in answer.verdict.not_seen if g.step not in named]
+    said = gaps_words(gaps, told.tale.library)
     return f"{cap(said)}." if said else ""
 
 
@@ -330,8 +414,8 @@ def gaps_words(gaps: Sequence[Gap], library: Library) -> str:
         weighty, key=lambda g: not {marks.BARE, marks.CRACK_PLACE} & {*steps[g.step].marks}
     )
     names = [g.what[:1].lower() + g.what[1:] for g in first]
-    more = f" and {len(names) - 3} more" if len(names) > 3 else ""
-    return f"{', '.join(names[:3])}{more}" if names else ""
+    more = [f"{len(names) - 3} more"] if len(names) > 3 else []
+    return and_([*names[:3], *more])
 
 
 def _tells_nothing(step: Step) -> bool:
@@ -344,8 +428,8 @@ def _sound(told: Told) -> str:
     if not names:
         return ""
     trust = verdict.held in ("joints", "rocks")
-    lead = "As far as these figures can be trusted: " if trust else ""
-    return f"{cap(lead + '; '.join(names))}."
+    lead = "as far as these figures can be trusted: " if trust else ""
+    return f"{cap(lead + listed(names))}."
 
 
 def _would(told: Told) -> str:
@@ -354,7 +438,7 @@ def _would(told: Told) -> str:
     if answer.kind not in CALM or answer.collision or answer.since:
         return ""
     seen = least_words(answer.least, told.tale.survey.unit)
-    return f"{cap(seen)}, 19 times in 20." if seen else ""
+    return f"19 times in 20, {seen}." if seen else ""
 
 
 def _noted(told: Told) -> str:
@@ -363,7 +447,7 @@ def _noted(told: Told) -> str:
     facts = (*answer.head, *answer.reads, *answer.then)
     rows = {r.id: r for f in facts for r in remarks_at(f, survey)}
     said = [clean_line(r.text, 200).strip().rstrip(".") for r in rows.values()]
-    return f"{'; '.join(said[:2])}." if said else ""
+    return f"{cap('; '.join(said[:2]))}." if said else ""
 
 
 def _collision(told: Told) -> str:
@@ -374,12 +458,15 @@ def _collision(told: Told) -> str:
 LINES = (
     Line("Until then", _moving, lambda a: a.head, 9),
     Line("As it reads now", _reads, lambda a: a.reads, 8),
+    Line("The engine", _engine, lambda a: (), 9),
     Line("Then", _then, lambda a: (*a.then, *a.eye), 7),
     Line("What else", _still, lambda a: (), 6),
     Line("The collision", _collision, lambda a: a.collision.facts if a.collision else (), 5),
     Line("Not known yet", _untold, lambda a: a.untold, 4),
     Line("Would have shown", _would, lambda a: (), 3),
+    Line("May stay", _may_stay, lambda a: a.eye, 2),
     Line("Not covered", _not_seen, lambda a: (), 1),
+    Line("Another day", _another_day, lambda a: (), 6),
     Line("You noted there", _noted, lambda a: a.head, 3),
     Line("In order", _sound, lambda a: (), 2),
 )
@@ -429,16 +516,16 @@ def _shown(found: Collision, told: Told) -> Iterator[str]:
     out = told.answer.of_frame
     if out and found.conclusion.cannot_tell:
         yield (
-            "Whether what is out comes from it is not known yet: to find out,"
+            "It is not known yet whether what is out comes from it. To find out,"
             f" {found.conclusion.unmet[0].settle}."
         )
         return
     if out:
-        yield "Something is out, but nothing ties it to the corner that was hit."
+        yield "The frame is out, but nothing ties it to the corner that was hit."
         return
     if found.conclusion.cannot_tell:
         yield (
-            "Nothing of it was found yet, and that says little: to find out,"
+            "Nothing of it was found yet, but not enough was looked at. To find out,"
             f" {found.conclusion.unmet[0].settle}."
         )
         return
@@ -448,8 +535,8 @@ def _shown(found: Collision, told: Told) -> Iterator[str]:
 def _nothing(found: Collision, told: Told) -> Iterator[str]:
     """That nothing of it was found, how much would have been, and what no reading covered."""
     seen = least_words(told.answer.least, told.tale.survey.unit)
-    shown = f"; {seen} would have been seen" if seen else ""
-    yield f"Nothing of the collision that these readings could show{shown}."
+    shown = f", and 19 times in 20 they would have shown {seen}" if seen else ""
+    yield f"The readings show nothing of it{shown}."
     blind = blind_words(told.answer.least)
     names = gaps_words(found.uncovered, told.tale.library)
     if blind or names:
@@ -498,6 +585,7 @@ NOT_KNOWN = "not known yet"
 BRIEF = {
     "straight": "nothing to put right",
     "unseen": "places not seen yet",
+    "short": "the short survey alone",
     "little": "too little measured yet",
     "again": "readings to take again",
     "rocks": "it rocks",

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from wizard.library.places import spoken
 from wizard.library.shapes import SEEN, Caution, Library, Step
 from wizard.survey.guide import Ask, asks_of
-from wizard.survey.minutes import minutes_of
+from wizard.survey.minutes import minutes_of, pace_of
 from wizard.survey.prompts import (
     Part,
     Prompt,
+    answered,
     found_at,
     in_turn,
     still_open,
@@ -21,7 +22,7 @@ from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import Look
 from wizard.survey.walk import WAITS, Page
 
-MARKS = {"done": "x", "part": "/", "open": " ", "skipped": "-", "gone": "."}
+MARKS = {"done": "x", "part": "/", "open": " ", "skipped": "-", "enough": "+", "gone": "."}
 
 
 ADD = "Do you want to measure a place that the drawing does not have? Type /add to see how."
@@ -98,7 +99,7 @@ def look_text(step: Step) -> str:
 def spoils_text(step: Step) -> str:
     """What spoils the reading, how to know that it is good, and what to do where it cannot be had."""
     lines = [f"- {line}" for line in step.spoils]
-    parts = ["\n".join(lines), f"It is good when: {step.good}"]
+    parts = ["\n".join(lines), f"Done well: {step.good}"]
     if step.instead:
         parts.append(f"If you cannot: {step.instead}")
     return "\n\n".join(parts)
@@ -123,7 +124,7 @@ def _command(row: tuple[str, str]) -> str:
 
 
 def page_state(survey: Survey, page: Page) -> str:
-    """done, part, open, skipped or gone."""
+    """done, part, open, skipped, enough (not needed) or gone."""
     if page.gone:
         return "gone"
     asks = _wanted(page)
@@ -134,7 +135,19 @@ def page_state(survey: Survey, page: Page) -> str:
         return "open"
     if left:
         return "part"
-    return "skipped" if all(survey.skipped(a.prompt.id) for a in asks) else "done"
+    if any(answered(survey, a.prompt) for a in asks):
+        return "done"
+    return "enough" if why_not_needed(survey, page) else "skipped"
+
+
+def why_not_needed(survey: Survey, page: Page) -> str:
+    """What shows that something of a page is not needed; empty where all of it is."""
+    return next((why for a in page.asks if (why := survey.folded(a.prompt.id))), "")
+
+
+def not_needed(why: str) -> str:
+    """Why something was not read that need not be."""
+    return f"not needed, because {why}"
 
 
 def _wanted(page: Page) -> list[Ask]:
@@ -144,22 +157,43 @@ def _wanted(page: Page) -> list[Ask]:
 
 
 def minutes_left(survey: Survey, pages: tuple[Page, ...]) -> int:
-    """About how long the rest takes, from the steps' own minutes and what of each is still open."""
-    return round(minutes_of(survey, pages))
+    """About how long the rest takes, from the steps' own minutes, what of each is still open, and how
+    quick this person was so far.
+    """
+    return round(minutes_of(survey, pages) * survey.once(pages, pace_of))
 
 
-def trail_text(survey: Survey, pages: tuple[Page, ...], here: Page | None) -> str:
-    """Every stop of the walk with its state; the one in front is marked."""
-    lines = ["x done   / begun   - skipped   . left out for this car as it stands", ""]
+NOWHERE: Mapping[int, str] = {}
+
+
+def trail_text(
+    survey: Survey,
+    pages: tuple[Page, ...],
+    here: Page | None,
+    between: Mapping[int, str] = NOWHERE,
+) -> str:
+    """Every stop of the walk with its state; the one in front is marked.
+
+    between: what stands behind the page of that place in the walk.
+    """
+    lines = [
+        "x done   / begun   - skipped   + not needed   . left out for this car as it stands",
+        "",
+    ]
     for n, page in enumerate(pages, start=1):
         number = (  # of every page, so that the worksheet's numbers stay true whatever drops out
             f"{n:>3}"
         )
         mark = MARKS[page_state(survey, page)]
         arrow = ">" if page is here else " "
-        lines.append(f"{arrow}{number} [{mark}] {page.step.title}  ({page.step.id})")
+        lines.append(f"{arrow}{number} [{mark}] {page.title}  ({page.step.id})")
         if page.gone:
             lines.append(f"         {page.gone}")
+        elif why := why_not_needed(survey, page):
+            rest = "" if page_state(survey, page) == "enough" else "the rest is "
+            lines.append(f"         {rest}{not_needed(why)}")
+        if n - 1 in between:
+            lines.append(f"       {between[n - 1]}")
     lines += [
         "",
         f"{left_words(survey, pages).capitalize()}. To go to a page, type /go and its number.",
@@ -179,13 +213,21 @@ def left_words(survey: Survey, pages: tuple[Page, ...], after: str = " left") ->
         return "all answered"
     if any(p.gone.endswith(WAITS) for p in pages):
         return "the rest waits until it stands still"
-    return f"about {_duration(max(minutes_left(survey, pages), 1))}{after}"
+    return f"about {duration(max(minutes_left(survey, pages), 1))}{after}"
 
 
-def _duration(minutes: int) -> str:
-    """To the nearest five above a quarter of an hour: nobody knows it better."""
+def duration(minutes: int) -> str:
+    """To the nearest five above a quarter of an hour, from an hour and a half on to the half hour:
+    nobody knows it better.
+
+    >>> [duration(n) for n in (3, 14, 37, 88, 104, 140, 299)]
+    ['3 min', '14 min', '35 min', '90 min', '1 1/2 h', '2 1/2 h', '5 h']
+    """
     rounded = minutes if minutes < 15 else 5 * round(minutes / 5)
-    return f"{rounded} min" if rounded < 100 else f"{minutes / 60:.0f} h"
+    if rounded <= 90:
+        return f"{rounded} min"
+    hours, half = divmod(round(minutes / 30), 2)
+    return f"{hours} 1/2 h" if half else f"{hours} h"
 
 
 # What one entry for a place has written down, said back -------------------------------------------

@@ -30,8 +30,8 @@ def holds(layout: Layout | None) -> str:
     if layout is None:
         return "what holds it to the frame"
     if ACROSS in layout.traits:
-        return "radius rods, their ball, perches and shackles"
-    return "center bolts, springs and shackles"
+        return "the radius rods, their ball, perches and shackles"
+    return "the center bolts, springs and shackles"
 
 
 def axle_advice(verdict: Verdict, layout: Layout) -> str:

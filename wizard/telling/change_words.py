@@ -5,14 +5,23 @@ compared.
 from __future__ import annotations
 
 import calendar
-from collections.abc import Iterable, Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 
 from wizard.judgment.change import Apart, Change, Comparison
-from wizard.judgment.correction import Outcome, outcomes, was_corrected
+from wizard.judgment.correction import (
+    Outcome,
+    WishMet,
+    met,
+    outcomes,
+    unasked,
+    was_corrected,
+    wishes,
+)
 from wizard.judgment.driven import driven, incidents
 from wizard.judgment.since import since_from
-from wizard.judgment.states import Unlike
+from wizard.judgment.states import OWN_WORDS, Unlike
 from wizard.library import marks
 from wizard.library.places import QuantityId
 from wizard.library.shapes import Layout, Library
@@ -20,13 +29,13 @@ from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
-from wizard.telling.amounts import day, size
+from wizard.telling.amounts import bound, day, doubt, size
 from wizard.telling.document import Block, Document, Paragraph, Section, section, set_out, told
 from wizard.telling.moved_words import change_sentence
 from wizard.telling.quantity_names import amount, distance, name_of
 from wizard.telling.text import text_of
 
-MONTHS = {marks.SEASON: 6, marks.YEAR: 12, marks.TWO_YEARS: 24}
+MONTHS = {marks.MONTH: 1, marks.SEASON: 6, marks.YEAR: 12, marks.TWO_YEARS: 24}
 FIELDS = {
     "engine": "the engine",
     "body": "the body",
@@ -109,6 +118,7 @@ def sections(comparison: Comparison, library: Library) -> tuple[Section, ...]:
     happened, again = clean_line(incidents(now), 300), next_line(now, library)
     parts = [
         section("changed", "What has changed", changed),
+        asked_section(comparison, library),
         section("worked", "What the work between did", worked),
         section("untold", "What cannot be told", untold),
         section("unchanged", "What has not changed", _unchanged(comparison, layout, unit)),
@@ -133,6 +143,69 @@ def outcome_line(outcome: Outcome, layout: Layout, unit: Unit) -> str:
     """What a correction did to one figure."""
     new = outcome.change.new
     return f"{_cap(name_of(new, layout))}: {KINDS[outcome.kind].format(now=amount(new, unit))}."
+
+
+MET = {
+    "met": "Met.",
+    "not met": "Not met.",
+    "cannot tell": "Cannot tell: it may be on either side of that. Read more there, or with a finer tool.",
+    "not measured": "It was not measured again, so nobody knows.",
+}
+"""What became of a wish."""
+COUNTED = {
+    "met": "{} met",
+    "not met": "{} not met",
+    "cannot tell": "of {} it cannot be told",
+    "not measured": "{} not measured again",
+}
+"""How many of them."""
+
+
+def asked_section(comparison: Comparison, library: Library) -> Section:
+    """What the brief of the survey before asked for, and what the survey after the work finds; with
+    no line where nothing was put right, or nothing asked.
+    """
+    then, now = comparison.then.survey, comparison.now.survey
+    lines: list[str] = []
+    found = met(then, now, library) if was_corrected(now, library) else ()
+    if found:
+        layout = layout_of(now, library)
+        lines = [met_line(found), *(_wish_line(one, layout, now.unit) for one in found)]
+        lines += _stayed(comparison, library, layout)
+    return section("asked", "What was asked for, and what was met", lines)
+
+
+def met_line(found: Sequence[WishMet]) -> str:
+    """`Of 5 figures asked for, 3 are met; of 2 it cannot be told.`"""
+    count = Counter(one.says for one in found)
+    said = [words.format(count[says]) for says, words in COUNTED.items() if count[says]]
+    figures = "figure" if len(found) == 1 else "figures"
+    return f"Of {len(found)} {figures} asked for: {'; '.join(said)}."
+
+
+def _wish_line(one: WishMet, layout: Layout, unit: Unit) -> str:
+    wish, after = one.wish, one.after
+    finding = wish.found.finding
+    before = f"{amount(finding, unit)}, {doubt(wish.found, unit)}"
+    found = f"; found after {amount(after.finding, unit)}, {doubt(after, unit)}" if after else ""
+    within = bound(wish.within, finding.unit, unit)
+    return (
+        f"{_cap(name_of(finding, layout))}: wanted straight, to within {within}; found before"
+        f" {before}{found}. {MET[one.says]}"
+    )
+
+
+def _stayed(comparison: Comparison, library: Library, layout: Layout) -> Iterator[str]:
+    """What nobody asked to move."""
+    others = unasked(comparison, wishes(comparison.then.survey, library))
+    moved = "; ".join(name_of(c.new, layout) for c in others.moved)
+    if moved:
+        yield f"Moved, though nobody asked for it: {moved}."
+    elif others.stayed:
+        yield f"Nothing else moved, as far as can be told: {len(others.stayed)} figures were compared."
+    untold = "; ".join(name_of(c.new, layout) for c in others.untold)
+    if untold:
+        yield f"Of these it cannot be told whether they stayed: {untold}."
 
 
 def _untold(change: Change, layout: Layout, unit: Unit) -> str:
@@ -182,6 +255,8 @@ def unlike_line(unlike: Unlike, library: Library) -> str:
     """What was another state then."""
     what = FIELDS.get(unlike.field, unlike.field)
     then, now = (state_words(unlike.field, token, library) for token in (unlike.then, unlike.now))
+    if unlike.field in OWN_WORDS:
+        return f"{what}: you wrote “{then}” then and “{now}” now. See whether that is the same."
     return f"{what}: then {then}, now {now}"
 
 
@@ -218,6 +293,8 @@ def next_date(survey: Survey, library: Library) -> datetime | None:
 
 def next_line(survey: Survey, library: Library) -> str:
     """`Measure the same points again about 2027-04-10.`; empty without a date."""
+    if meant(survey, library, marks.WHEN_AGAIN) == marks.MENDED:
+        return "Measure the same points again as soon as it is put right."
     date = next_date(survey, library)
     return (
         f"Measure the same points again about {date:%Y-%m-%d}, and at once after a knock."

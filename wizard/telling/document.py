@@ -125,6 +125,26 @@ class Picture(NamedTuple):
         return face.picture(self)
 
 
+class Photo(NamedTuple):
+    """A photo, ready to be set."""
+
+    title: str
+    """The place that it shows."""
+    caption: str
+    shows: str
+    """What is to be seen in it, for whoever does not see it."""
+    kind: str
+    """image/jpeg or image/png"""
+    data: bytes
+    width: int
+    """Dots across and down, as it is looked at."""
+    height: int
+
+    def shown(self, face: Face[T]) -> T:
+        """As a face shows it."""
+        return face.photo(self)
+
+
 class Sketch(NamedTuple):
     """A drawing that only a screen has room for."""
 
@@ -168,6 +188,9 @@ class Face(Protocol[T_co]):
     def picture(self, block: Picture) -> T_co:
         """A drawing for paper."""
 
+    def photo(self, block: Photo) -> T_co:
+        """A photo."""
+
     def sketch(self, block: Sketch) -> T_co:
         """A drawing for a screen."""
 
@@ -175,7 +198,7 @@ class Face(Protocol[T_co]):
         """Lines as they stand."""
 
 
-Block = Heading | Paragraph | Items | Terms | Table | Picture | Sketch | Quote
+Block = Heading | Paragraph | Items | Terms | Table | Picture | Photo | Sketch | Quote
 
 
 class Document(NamedTuple):

@@ -5,6 +5,7 @@ A phrase begins small and has no stop, so that several stand in one sentence.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import NamedTuple
 
@@ -23,7 +24,7 @@ from wizard.library.shapes import Layout, Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.survey.standing import ROCKING
-from wizard.telling.amounts import about, at, few
+from wizard.telling.amounts import about, and_, at, few
 from wizard.telling.axle_words import holds
 from wizard.telling.quantity_names import Spot, cap
 from wizard.telling.sentences import SLIPS, sentence
@@ -96,12 +97,17 @@ def _seen(fact: Fact, tale: Tale) -> str:
 def unseen_words(places: Iterable[Unseen]) -> str:
     """`the sides of the rails, left and right; ...`."""
     said = [f"{u.title}{_sides(u.sides)}" for u in places]
-    return "; ".join(s[:1].lower() + s[1:] for s in said)
+    more = [f"{len(said) - PLACES} more"] if len(said) > PLACES else []
+    return and_([*(s[:1].lower() + s[1:] for s in said[:PLACES]), *more])
+
+
+PLACES = 3
+"""Places named in one sentence."""
 
 
 def _sides(sides: Iterable[str]) -> str:
     named = [s for s in dict.fromkeys(sides) if s]
-    return f", {' and '.join(named)}" if named else ""
+    return f" ({' and '.join(named)})" if named else ""
 
 
 # What was measured --------------------------------------------------------------------------------
@@ -125,12 +131,12 @@ def _corner(fact: Fact, tale: Tale) -> str:
     return f"{fact.where.side} {fact.where.place} corner {tale.amount(fact)} {fact.way}{_hit(fact, tale)}"
 
 
-def _moved_along(fact: Fact, tale: Tale) -> str:
+def _moved_along(fact: Fact, tale: Tale, where: str = "") -> str:
     """One rail against the other: which of the two moved only the metal says."""
     if fact.struck:
         back = fact.struck[1] == "front"
         way = "back" if back else "forward"
-        return f"{fact.struck[0]} rail {tale.amount(fact)} {way}{_hit(fact, tale)}"
+        return f"{fact.struck[0]} rail {tale.amount(fact)} {way}{where}{_hit(fact, tale)}"
     return f"by {tale.amount(fact)}, {fact.way} rail back or {other(fact.way)} rail forward"
 
 
@@ -141,8 +147,9 @@ def _diamond(fact: Fact, tale: Tale) -> str:
 
 def _box(fact: Fact, tale: Tale) -> str:
     name = Spot(fact.judged[0].finding, tale.layout).name
-    said = _moved_along(fact, tale)
-    return f"{said} (the {name})" if fact.struck else f"{name} out of square {said}"
+    if fact.struck:
+        return _moved_along(fact, tale, f" in the {name}")
+    return f"{name} out of square {_moved_along(fact, tale)}"
 
 
 def _square(fact: Fact, tale: Tale) -> str:
@@ -169,7 +176,7 @@ def _twist(fact: Fact, tale: Tale) -> str:
     name = Spot(fact.judged[0].finding, tale.layout).name
     high = f"{name} {tale.amount(fact)} higher on the {fact.way} than the front"
     if is_stands_twist(fact.judged[0].finding, tale.survey):
-        return f"{high}; what it stood on may do that"
+        return f"{high}, but what it stood on may do that"
     return f"frame twisted, {high}"
 
 
@@ -194,7 +201,8 @@ def _horn(fact: Fact, tale: Tale) -> str:
     said = " and ".join(parts)
     if bent:
         return f"{bent} front horn bent {said}"
-    return f"the two horns differ {said}; {WHICH}"
+    tool = "level" if all(j.finding.quantity == marks.HORN_HEIGHT for j in fact.judged) else "tape"
+    return f"the two horns differ {said}, and the {tool} {WHICH}"
 
 
 def _apart(judged: Judged, tale: Tale, bent: str) -> str:
@@ -207,7 +215,7 @@ def _apart(judged: Judged, tale: Tale, bent: str) -> str:
 def _height(judged: Judged, tale: Tale, bent: str) -> str:
     high = SIDES[0] if judged.finding.value > 0 else SIDES[1]
     if not bent:
-        return f"by {tale.size(judged)} in height, {high} high"
+        return f"in height by {tale.size(judged)}, the {high} one higher"
     return f"{'up' if bent == high else 'down'} {tale.size(judged)}"
 
 
@@ -218,7 +226,7 @@ def _back(judged: Judged, tale: Tale, bent: str) -> str:
     return f"{'back' if bent == back else 'forward'} {tale.size(judged)}"
 
 
-WHICH = "the tape cannot say which is bent"
+WHICH = "cannot say which is bent"
 HORN_WAYS: Mapping[object, Callable[[Judged, Tale, str], str]] = {
     marks.HORN_APART: _apart,
     marks.HORN_HEIGHT: _height,
@@ -238,7 +246,7 @@ def _rails(fact: Fact, tale: Tale) -> str:
     at_place = f"{spot['at']}{WITH_WEIGHT if loaded else ''}"
     if fact.where.side:
         return f"{fact.where.side} rail {tale.amount(fact)} {word} {at_place}"
-    return f"both rails {word} {at_place}, by up to {tale.amount(fact)}"
+    return f"both rails up to {tale.amount(fact)} {word} {at_place}"
 
 
 def _waits(fact: Fact, tale: Tale) -> str:
@@ -258,7 +266,7 @@ def _slip(fact: Fact, tale: Tale) -> str:
     if not note.named:
         return f"{len(note.asks)} measurements cannot all be right: {few(note.asks)}"
     way = "long" if fact.judged[0].finding.value > 0 else "short"
-    like = f" ({SLIPS.get(note.kind, note.kind)})" if note.kind else ""
+    like = f", probably a slip: {SLIPS.get(note.kind, note.kind)}" if note.kind else ""
     return f"“{note.asks[0]}” reads {tale.amount(fact)} too {way}{like}"
 
 
@@ -291,7 +299,7 @@ LACKING = {
     "rail-shift": ("square", "tape the diagonals of the whole frame"),
     "sag": ("straight", "draw the string along both rails"),
     "twist": ("free of twist", "lay the level across the rails"),
-    "looks": ("sound", "look at the places that were not seen"),
+    "looks": ("sound", "look at the places that nobody has seen"),
 }
 """What of a frame is not known without each part of the whole picture, and what would tell it."""
 
@@ -301,8 +309,8 @@ def _lacks(fact: Fact, tale: Tale) -> str:
 
 
 def _unseen(fact: Fact, tale: Tale) -> str:
-    bare = "bare" if any(u.bare for u in fact.steps) else "yet"
-    return f"nobody has seen {bare}: {unseen_words(fact.steps)}"
+    bare = " bare" if any(u.bare for u in fact.steps) else ""
+    return f"not seen{bare} yet: {unseen_words(fact.steps)}"
 
 
 PHRASES: Mapping[str, Callable[[Fact, Tale], str]] = {
@@ -351,16 +359,12 @@ def _paired(facts: Sequence[Fact], tale: Tale) -> list[str]:
     return [*rest, *([f"{and_(loose)} loose"] if loose else [])]
 
 
-def and_(words: Sequence[str]) -> str:
-    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
-
-
 # What to do ---------------------------------------------------------------------------------------
 
 DEEDS = {
     "stop": "have somebody who knows frames look at it first",
     "loose": "have somebody who knows such joints look at it, then measure again",
-    "moves": "have it seen bare by somebody who knows frames",
+    "moves": "have somebody who knows frames look at it bare",
     "specialist": "take the frame to a specialist",
     "put-right": "have it put right before paint",
     "watch": "keep an eye on it",
@@ -372,12 +376,12 @@ VOICES = {
     marks.DEEP: "have somebody who knows frames look at that place",
     "pits": "measure with a caliper how much metal is left",
     "rust": "scrape it and measure with a caliper how much metal is left",
-    "welds": "have a licensed welder say whether it is sound",
-    "heat": "have a specialist say whether it is sound",
+    "welds": "have a licensed welder say whether that is sound",
+    "heat": "have a specialist say whether that is sound",
     "wrinkle": "have somebody who knows frames look at it",
     "bent": "have somebody who knows frames look at it",
     "rust-ring": "oil that rivet, tap it and look again",
-    "moves": "have it seen bare by somebody who knows frames",
+    "moves": "have somebody who knows frames look at it bare",
 }
 """What to do about each of the looks that content speaks for (wizard/library/marks.py)."""
 
@@ -386,7 +390,17 @@ def deed(fact: Fact, tale: Tale) -> str:
     """What to do about it: `have it put right before paint`."""
     by_kind = BY_KIND.get(fact.kind)
     said = by_kind(fact, tale) if by_kind else _by_deed(fact, tale)
-    return said.replace(" it ", " them ") if _is_many(fact) else said
+    return of_many(said) if _is_many(fact) else said
+
+
+def of_many(deed: str) -> str:
+    """What to do about one thing, said of several."""
+    return re.sub(r"\bit\b", "them", deed.replace("as it is", "as they are"))
+
+
+def one_of(deed: str) -> str:
+    """What to do about several things, said of one."""
+    return re.sub(r"\bthem\b", "it", deed.replace("as they are", "as it is"))
 
 
 def _is_many(fact: Fact) -> bool:
@@ -395,7 +409,7 @@ def _is_many(fact: Fact) -> bool:
 
 
 def _by_deed(fact: Fact, tale: Tale) -> str:
-    if fact.deed == "see":
+    if fact.deed in ("see", "gauge"):
         return VOICES.get(fact.way, VOICES["wrinkle"])
     if fact.deed == "axle-first":
         return f"look at {holds(tale.layout)} first, then measure again"
@@ -450,11 +464,11 @@ BY_KIND: Mapping[str, Callable[[Fact, Tale], str]] = {
 
 COUNT = ("", "once", "twice", "three times", "four times", "five times", "six times")
 BETWEEN = {
-    "leave": "leave it",
-    "watch": "keep an eye on it",
-    "put-right": "have it put right",
-    "axle-first": "look at the axle first",
-    "specialist": "take it to a specialist",
+    "leave": "may stay as it is",
+    "watch": "only wants watching",
+    "put-right": "must be put right",
+    "axle-first": "calls for a look at the axle first",
+    "specialist": "is a matter for a specialist",
 }
 
 
@@ -489,12 +503,12 @@ def told_apart_by(judged: Sequence[Judged], layout: Layout) -> str:
 def _repeat(advice: Advice) -> str:
     times = COUNT[advice.times] if advice.times < len(COUNT) else f"{advice.times} times"
     helps = "" if advice.settles else ", which helps a little"
-    return f"measure {advice.label} {times} more, and what it is compared with{helps}"
+    return f"measure “{advice.label}” {times} more, and what it is compared with{helps}"
 
 
 ADVICE: Mapping[str, Callable[[Advice], str]] = {
     "repeat": _repeat,
-    "measure": lambda advice: f"tape this one too: {advice.label}",
+    "measure": lambda advice: f"tape “{advice.label}” too",
     "tool": lambda advice: f"use a finer tool: most of the doubt is {advice.label}",
     "at-limit": lambda advice: "",
 }
@@ -510,17 +524,19 @@ def find_out(fact: Fact, tale: Tale) -> str:
 
 
 def between(fact: Fact) -> str:
-    """`whether to keep an eye on it or have it put right`; empty where it is settled."""
+    """`whether this may stay as it is or must be put right`; empty where it is settled."""
     limited = [j for j in fact.judged if len(j.bands) > 1]
     if not limited:
         return ""
     first, last = limited[0].bands[0], limited[0].bands[-1]
-    return f"whether to {BETWEEN[first]} or {BETWEEN[last]}"
+    return f"whether this {BETWEEN[first]} or {BETWEEN[last]}"
 
 
-def sentence_of(fact: Fact, tale: Tale) -> str:
-    """A fact and what to do; what cannot be named has a sentence of its own."""
-    said = cap(phrase(fact, tale))
+def sentence_of(facts: Sequence[Fact], tale: Tale) -> str:
+    """Facts of which one thing is to be done, and what; what cannot be named has a sentence of its own."""
+    what = deed(facts[0], tale)
+    what = of_many(what) if len(facts) > 1 else what
+    said = cap(phrases(facts, tale))
     if said.endswith(WHICH):
-        return f"{said}. {cap(deed(fact, tale))}."
-    return f"{said}: {deed(fact, tale)}."
+        return f"{said}. {cap(what)}."
+    return f"{said}: {what}."

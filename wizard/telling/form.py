@@ -22,6 +22,8 @@ class Field:
     name: str
     columns: int = 0
     """Columns that it takes in typed letters; 0 shares its row evenly."""
+    value: str = ""
+    """What is printed there already; empty for nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +112,40 @@ class Blanks:
 
 
 @dataclass(frozen=True, slots=True)
+class Columns:
+    """Boxes of both rails, a column for each: the left one is filled in first."""
+
+    heads: tuple[str, str]
+    left: Blanks
+    right: Blanks
+
+    def shown(self, face: FormFace[T]) -> T:
+        """As a face shows it."""
+        return face.columns(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Ruled:
+    """A table with columns at its right to write in."""
+
+    caption: str
+    """Empty for none."""
+    head: tuple[str, ...]
+    """Of the columns that are printed."""
+    rows: tuple[tuple[str, ...], ...]
+    widths: tuple[int, ...]
+    """Share of the page for each printed column, in percent; the free ones share the rest."""
+    free: tuple[str, ...]
+    """Heads of the columns to write in."""
+    plain: int = 1
+    """How many of the first columns need no head where each row is a sentence."""
+
+    def shown(self, face: FormFace[T]) -> T:
+        """As a face shows it."""
+        return face.ruled(self)
+
+
+@dataclass(frozen=True, slots=True)
 class Numbered:
     """A drawing whose points are numbered."""
 
@@ -154,6 +190,12 @@ class FormFace(Face[T_co], Protocol[T_co]):
     def blanks(self, block: Blanks) -> T_co:
         """Boxes to fill in."""
 
+    def columns(self, block: Columns) -> T_co:
+        """Boxes of both rails."""
+
+    def ruled(self, block: Ruled) -> T_co:
+        """A table to fill in."""
+
     def numbered(self, block: Numbered) -> T_co:
         """A drawing with numbered points."""
 
@@ -161,7 +203,19 @@ class FormFace(Face[T_co], Protocol[T_co]):
         """What stays on one page."""
 
 
-FormBlock = Heading | Paragraph | Items | Fields | Notice | Move | Codes | Blanks
+FormBlock = Heading | Paragraph | Items | Fields | Notice | Move | Codes | Blanks | Columns | Ruled
+
+
+@dataclass(frozen=True, slots=True)
+class PaperSize:
+    """A paper on which drawings are printed alone."""
+
+    size: str
+    """How it lies, as a style sheet names it: `A3 landscape`."""
+    sheets: int
+    """On how many sheets the frame is drawn."""
+    tall: int
+    """Millimeters that a drawing may take in height."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,3 +224,7 @@ class Form:
 
     title: str
     parts: tuple[Together | Numbered, ...]
+    paper: PaperSize | None = None
+    """The paper that it is made for; None leaves that to the printer."""
+    close: bool = False
+    """Whether it is set in small type, notes beside one another: it is read at a desk."""

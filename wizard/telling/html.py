@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from base64 import b64encode
 from html import escape
 
 from wizard.readings.plain import clean, clean_line
@@ -10,6 +11,7 @@ from wizard.telling.document import (
     Heading,
     Items,
     Paragraph,
+    Photo,
     Picture,
     Quote,
     Sketch,
@@ -19,6 +21,8 @@ from wizard.telling.document import (
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
 """A second lock: even if some text were taken for markup, a browser would load and run nothing."""
+WITH_PHOTOS = f"{POLICY}; img-src data:"
+"""The same for a page with photos, which stand in the page itself."""
 BASE = """
 @page { margin: 12mm; }
 * { box-sizing: border-box; }
@@ -46,6 +50,8 @@ dt { font-weight: bold; } dd { margin: 0; }
 table { font-size: 8.5pt; table-layout: fixed; }
 .first { font-size: 9.5pt; line-height: 1.3; } .first h2 { font-size: 11.5pt; margin: 2.5mm 0 0.8mm; }
 .first li, .first p { margin-bottom: 0.5mm; }
+.photo { display: inline-block; width: 48%; margin: 0 1.5% 3mm 0; vertical-align: top; }
+.photo img { display: block; max-width: 100%; max-height: 60mm; width: auto; height: auto; }
 @media screen { body { max-width: 60rem; padding: 1rem; } .wide { overflow-x: auto; } }
 """
 
@@ -70,11 +76,11 @@ def tag(name: str, *inside: str, **attributes: str) -> str:
     return f"<{name}{head}>{''.join(inside)}</{name}>"
 
 
-def page(title: str, style: str, *body: str) -> str:
+def page(title: str, style: str, *body: str, policy: str = POLICY) -> str:
     """A whole document in UTF-8."""
     head = (
         '<meta charset="utf-8">'
-        f'<meta http-equiv="Content-Security-Policy" content="{escape(POLICY, quote=True)}">'
+        f'<meta http-equiv="Content-Security-Policy" content="{escape(policy, quote=True)}">'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         f"<title>{said(title)}</title><style>{BASE}{style}</style>"
     )
@@ -90,12 +96,14 @@ def html_of(document: Document) -> str:
     breaks = (n for n, b in enumerate(document.blocks) if isinstance(b, Heading) and b.new_page)
     second = next(breaks, len(document.blocks))
     blocks = [block.shown(Markup()) for block in document.blocks]
+    photos = any(isinstance(block, Photo) for block in document.blocks)
     return page(
         document.title,
         REPORT,
         tag("h1", said(document.title)),
         tag("div", *blocks[:second], class_="first"),
         *blocks[second:],
+        policy=WITH_PHOTOS if photos else POLICY,
     )
 
 
@@ -140,6 +148,16 @@ class Markup:
         title, words = said(block.figure.title + "."), said(block.figure.words)
         caption = tag("figcaption", tag("strong", title), " ", words)
         return tag("figure", block.figure.svg, caption)
+
+    def photo(self, block: Photo) -> str:
+        """In the page itself, whole on one sheet, with its caption."""
+        words, place = said(block.shows or "photo"), f"data:{block.kind};base64,"
+        size = f'width="{block.width}" height="{block.height}"'
+        shown = f'<img alt="{words}" {size} src="{place}{b64encode(block.data).decode("ascii")}">'
+        title = tag("strong", said(f"{block.title}."))
+        return tag(
+            "figure", shown, tag("figcaption", title, " ", said(block.caption)), class_="photo"
+        )
 
     def sketch(self, block: Sketch) -> str:
         """Nothing: it is for a screen."""

@@ -12,7 +12,7 @@ from wizard.judgment.answer import Answer, answer_of
 from wizard.judgment.bands import Judged
 from wizard.judgment.cause import Conclusion
 from wizard.judgment.change import Apart, Change, Comparison
-from wizard.judgment.correction import outcomes, was_corrected
+from wizard.judgment.correction import WishMet, met, outcomes, was_corrected
 from wizard.judgment.fact import Fact
 from wizard.judgment.series import Series
 from wizard.judgment.signs import Evidence
@@ -20,6 +20,7 @@ from wizard.judgment.since import Moved
 from wizard.judgment.trend import Trend
 from wizard.library.shapes import Library
 from wizard.survey.record import Survey
+from wizard.survey.rows import Fold
 from wizard.telling.answer_words import brief, headline, lines, opinion_lines, told_of
 from wizard.telling.causes_words import untold, zone_words
 from wizard.telling.change_words import WHY, change_headline, unlike_line
@@ -33,6 +34,16 @@ FORMAT = 1
 def _left_out(survey: Survey, library: Library) -> list[dict[str, str]]:
     """Rows of the file that no sum can use."""
     return [{"id": found.row.id, "why": found.why} for found in left_out(survey, library)]
+
+
+def _needless(fold: Fold) -> dict[str, Any]:
+    return {
+        "id": fold.id,
+        "prompts": fold.prompts.split(),
+        "why": fold.why,
+        "settled": fold.settled.split(),
+        "readings": fold.readings.split(),
+    }
 
 
 def _finding(judged: Judged) -> dict[str, Any]:
@@ -154,6 +165,7 @@ def as_json(
         "open": [j.finding.id for j in verdict.open],
         "left_out": _left_out(survey, library),
         "not_seen": [{"what": g.what, "why": g.why, "step": g.step} for g in verdict.not_seen],
+        "not_needed": [_needless(fold) for fold in survey.folds()],
     }
     return json.dumps(out, ensure_ascii=False, indent=2, allow_nan=False)
 
@@ -204,7 +216,9 @@ def _dumps(out: dict[str, Any]) -> str:
 
 
 def _comparison(comparison: Comparison, library: Library) -> dict[str, Any]:
-    corrected = outcomes(comparison) if was_corrected(comparison.now.survey, library) else ()
+    then, now = comparison.then.survey, comparison.now.survey
+    worked = was_corrected(now, library)
+    corrected = outcomes(comparison) if worked else ()
     return {
         "old": comparison.then.survey.id,
         "new": comparison.now.survey.id,
@@ -213,6 +227,23 @@ def _comparison(comparison: Comparison, library: Library) -> dict[str, Any]:
         "not_compared": [_apart(a, library) for a in comparison.apart],
         "unlike": [{"what": u.field, "then": u.then, "now": u.now} for u in comparison.said],
         "correction": [{"id": o.change.old.id, "outcome": o.kind} for o in corrected],
+        "asked": [_wish(one) for one in met(then, now, library)] if worked else [],
+    }
+
+
+def _wish(one: WishMet) -> dict[str, Any]:
+    """What was asked for, found before and after in the finding's unit, each with its give or take."""
+    finding, after = one.wish.found.finding, one.after
+    return {
+        "id": finding.id,
+        "unit": finding.unit,
+        "wanted": 0.0,
+        "to_within": one.wish.within,
+        "found_before": finding.value,
+        "found_before_give_or_take": one.wish.found.told_half,
+        "found_after": after.finding.value if after else None,
+        "found_after_give_or_take": after.told_half if after else None,
+        "says": one.says,
     }
 
 

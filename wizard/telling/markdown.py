@@ -11,6 +11,7 @@ from wizard.telling.document import (
     Heading,
     Items,
     Paragraph,
+    Photo,
     Picture,
     Quote,
     Sketch,
@@ -65,6 +66,10 @@ class Markdown:
         """In typed marks, then in words."""
         drawn = [*_fenced(block.typed), ""] if block.typed else []
         return [*drawn, f"**{marked(block.figure.title)}\\.** {marked(block.figure.words)}"]
+
+    def photo(self, block: Photo) -> list[str]:
+        """In words: the file is named there."""
+        return [f"**{marked(block.title)}\\.** {marked(block.caption)}"]
 
     def sketch(self, block: Sketch) -> list[str]:
         """Nothing: it is for a screen."""

@@ -13,6 +13,8 @@ from itertools import groupby, zip_longest
 
 from wizard.checks.case import Case, case_of
 from wizard.judgment.bands import Judged, own_bounds
+from wizard.judgment.seen import bent_horn
+from wizard.judgment.sight import sight_of
 from wizard.judgment.signs import POINTS, Evidence
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
@@ -45,6 +47,7 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import HIDDEN, Guess, Reading, Remark
 from wizard.telling.amounts import OUT, SOURCE_KINDS, bound, exact, sides
+from wizard.telling.asking import not_needed
 from wizard.telling.causes_words import zone_words
 from wizard.telling.document import Block, Heading, Item, Quote, Section, Table, section, told
 from wizard.telling.part_words import part_words, prompt_words
@@ -135,10 +138,15 @@ def guesses_at(survey: Survey, step: StepId) -> tuple[Guess, ...]:
 def _readings(survey: Survey, library: Library, step: Step) -> Iterator[str]:
     slips = case_of(survey, library).slips
     for prompt in guide_of(survey, library).questions.of(step):
-        if rows := survey.readings_of(prompt.id):
+        rows = survey.readings_of(prompt.id)
+        if rows and prompt.reads == marks.DRILL and len(rows) < prompt.repeats:
+            yield f"{prompt.ask}: {len(rows)} of {prompt.repeats} taken, hidden until all are in"
+        elif rows:
             out = slips.get(prompt.id)
             typed = "; ".join(_typed(row) + (f" ({OUT})" if row is out else "") for row in rows)
             yield f"{prompt.ask}: {typed}{_spread(prompt, rows, survey)}"
+        if why := survey.folded(prompt.id):
+            yield f"{prompt.ask}{', more of it' if rows else ''}: {not_needed(why)}"
         yield from _struck(prompt, survey)
 
 
@@ -195,11 +203,11 @@ def _spread(prompt: Prompt, rows: tuple[Reading, ...], survey: Survey) -> str:
 def _results(
     survey: Survey, library: Library, step: Step, results: tuple[Judged, ...]
 ) -> Iterator[str | Item]:
-    layout = layout_of(survey, library)
+    layout, bent = layout_of(survey, library), bent_horn(sight_of(survey, library).seen)
     if not results and step.check:
         yield NO_RESULT
     for judged in results:
-        yield sentence_and_band(judged, layout, survey.unit)
+        yield sentence_and_band(judged, layout, survey.unit, bent)
         yield from doubt_items(judged, survey)
 
 
@@ -249,7 +257,7 @@ def cause_rows(verdict: Verdict, library: Library) -> Iterator[str | Item]:
         rows = [f"for, {_row(e, e.points.get(cause, 0))}" for e in found.signs]
         rows += [f"against, {_row(e, e.against.get(cause, 0))}" for e in found.against]
         if found.unmet:
-            still = ", ".join(dict.fromkeys(str(w.step) for w in found.unmet))
+            still = "; ".join(dict.fromkeys(library.steps[w.step].title for w in found.unmet))
             rows.append(f"still open (not seen bare on both sides, or not measured): {still}")
         yield from (Item(row, inset=SIGN) for row in rows)
 
@@ -257,10 +265,7 @@ def cause_rows(verdict: Verdict, library: Library) -> Iterator[str | Item]:
 def _row(e: Evidence, points: int) -> str:
     where = ", ".join(zone_words(z) for z in e.zones)
     seen = f", seen {spoken(e.seen)}" if e.seen else ""
-    return (
-        f"{NAMES.get(points, 'weak')}: {e.sign.words}{f' ({where})' if where else ''}{seen}"
-        f" [{', '.join(map(str, e.sources))}]"
-    )
+    return f"{NAMES.get(points, 'weak')}: {e.sign.words}{f' ({where})' if where else ''}{seen}"
 
 
 UNDER, DEEPER = 6, 8

@@ -12,7 +12,7 @@ from wizard.library import marks
 from wizard.library.places import WHOLE_BOX, QuantityId
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
-from wizard.telling.amounts import at_most, size
+from wizard.telling.amounts import at_most, listed, size
 from wizard.telling.quantity_names import Spot, cap
 
 if TYPE_CHECKING:  # what moved is given, and nothing is compared here
@@ -29,7 +29,9 @@ class Way(NamedTuple):
     """What is looked at bare."""
 
 
-LOW = Way("{rail} dropped {amount} {at}", "{rail} rose {amount} {at}", "the rail there")
+LOW = Way(
+    "{rail} dropped {amount} {at}{beside}", "{rail} rose {amount} {at}{beside}", "the rail there"
+)
 APART = "the two horns moved {amount} against each other"
 MOVES: Mapping[QuantityId, Way] = {
     marks.SAG_UNLOADED: LOW,
@@ -114,6 +116,8 @@ class Told(Spot):
         """The amount, the rail or rails, or a word of the place."""
         if field == "amount":
             return size(self.moved.number.value, self.finding.unit, self.unit)
+        if field == "beside":
+            return " and beside it" if self.moved.spreads else ""
         if field == "box":
             return "" if self.id == WHOLE_BOX else f" in the {self.name}"
         if field == "rail":
@@ -145,7 +149,7 @@ def day_of(since: Since) -> str:
 
 
 LEAST: Mapping[str, str] = {
-    least.RAIL: "a rail moved along by {size}",
+    least.RAIL: "a rail moved forward or back by {size}",
     least.CORNER: "a corner pushed in by {size}",
     least.BOWED: "rails bent sideways by {size}",
     least.NOSE_ASIDE: "a nose pushed sideways by {size}",
@@ -165,11 +169,13 @@ PLAINEST = (
 
 
 def least_words(found: Sequence[Least], unit: Unit, most: int = 5) -> str:
-    """What would have been seen, 19 times in 20: `a rail moved along by 1/8 in; a twist of 1/16 in`."""
+    """What would have been seen, 19 times in 20: `a rail moved forward or back by 1/8 in or a twist of
+    1/16 in`.
+    """
     by_kind = {one.kind: one.mm for one in found}
     sizes = ((LEAST[kind], by_kind.get(kind)) for kind in PLAINEST)
     told = [words.format(size=at_most(mm, "mm", unit)) for words, mm in sizes if mm]
-    return "; ".join(told[:most])
+    return listed(told[:most], "or")
 
 
 def blind_words(found: Sequence[Least]) -> str:

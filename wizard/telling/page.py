@@ -12,12 +12,20 @@ from wizard.library import marks
 from wizard.library.kinds import NOT_SURE
 from wizard.library.places import NO_PROMPT, PromptId, spoken, step_of
 from wizard.library.shapes import SEEN, Caution, Library, Step
-from wizard.survey.guide import Ask, Page, answered, guide_of, layout_of, offered, stop_of
+from wizard.survey.guide import (
+    Ask,
+    Page,
+    answered,
+    guide_of,
+    layout_of,
+    offered,
+    stop_of,
+    wanting,
+)
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Reading
 from wizard.telling.amounts import bands_words
-from wizard.telling.asking import trail_line
+from wizard.telling.asking import not_needed, trail_line
 from wizard.telling.sentences import AGAIN, sentence
 
 
@@ -121,7 +129,7 @@ def _caution_view(survey: Survey, library: Library, pages: tuple[Page, ...], ask
 def _title(page: Page, prompt: Prompt, step: Step) -> str:
     """The page's; of a look that is asked by itself the place too, where it is taken."""
     if step.id == page.step.id or page.place is None:
-        return step.title
+        return page.title
     name = next((p.name for p in page.place.parts if p.look.step == step.id), step.title)
     return f"{page.step.title}: {name}"
 
@@ -167,7 +175,7 @@ def row_of(survey: Survey, prompt: Prompt, here: Prompt | None = None) -> Row:
     label, is_here = prompt.short or prompt.ask, here is not None and prompt.id == here.id
     count = answered(survey, prompt)
     if (
-        prompt.reads == marks.DRILL and 0 < count < prompt.repeats
+        prompt.reads == marks.DRILL and count and wanting(survey, prompt)
     ):  # nobody reads afresh what stands before his eyes
         return Row(label, f"{count} of {prompt.repeats} taken", is_here, prompt=prompt.id)
     return Row(label, said(survey, prompt), is_here, _brief(survey, prompt), prompt.id)
@@ -184,7 +192,9 @@ WORDS = {"recheck": "the same frame again"}
 
 
 def said(survey: Survey, prompt: Prompt) -> str:
-    """What stands at a prompt: readings as typed, a choice in its words, a skip with its reason."""
+    """What stands at a prompt: readings as typed, a choice in its words, why it was skipped or is
+    not needed.
+    """
     if prompt.kind.measures and answered(survey, prompt):
         return prompt.kind.said(prompt, [r.typed for r in survey.readings_of(prompt.id)])
     if prompt.kind.looks and (looks := survey.looks_at(prompt.id)):
@@ -193,8 +203,15 @@ def said(survey: Survey, prompt: Prompt) -> str:
     answer = survey.answer_to(prompt.id)
     if answer:
         return prompt.kind.said(prompt, [WORDS.get(answer, answer)])
-    why = survey.skipped(prompt.id)
-    return f"skipped: {why}" if why else ""
+    return _unsaid(survey, prompt)
+
+
+def _unsaid(survey: Survey, prompt: Prompt) -> str:
+    """Why nothing stands at a prompt; empty while it is only open."""
+    if why := survey.skipped(prompt.id):
+        return f"skipped: {why}"
+    why = survey.folded(prompt.id)
+    return not_needed(why) if why else ""
 
 
 def results_of_step(survey: Survey, library: Library, step: Step) -> tuple[Judged, ...]:
@@ -219,7 +236,8 @@ def _results(survey: Survey, library: Library, step: Step) -> tuple[Judged, ...]
 
 
 def _readings_of(survey: Survey, step: Step) -> set[str]:
-    return {r.id for r in survey.standing(Reading) if step_of(r.prompt) == step.id}
+    read = (rows for prompt, rows in survey.read().items() if step_of(prompt) == step.id)
+    return {r.id for rows in read for r in rows}
 
 
 def _told_here(survey: Survey, library: Library, step: Step, finding: Finding) -> bool:
@@ -241,8 +259,8 @@ def _told_here(survey: Survey, library: Library, step: Step, finding: Finding) -
 
 
 def _all_in(survey: Survey, prompts: list[Prompt]) -> bool:
-    """Whether there are prompts, and each of them is answered or skipped."""
-    return bool(prompts) and all(answered(survey, p) or survey.skipped(p.id) for p in prompts)
+    """Whether there are prompts, and each of them is answered, skipped or not needed."""
+    return bool(prompts) and all(answered(survey, p) or not wanting(survey, p) for p in prompts)
 
 
 def _gravity(judged: Judged) -> tuple[int, float]:
@@ -271,17 +289,20 @@ def _first(results: tuple[Judged, ...], most: int) -> tuple[Judged, ...]:
     return (*results[: most - len(must)], *must) if most > len(must) else results[:most]
 
 
-def _so_far(judged: Judged, library: Library, survey: Survey, busy: bool) -> str:
+def _so_far(
+    judged: Judged, library: Library, survey: Survey, busy: bool, more: bool = False
+) -> str:
     """A result in the middle of the work: it is one so far, and a grave one on single readings is
     read again first.
 
-    busy: whether the page itself is about to ask for a second reading.
+    busy: whether the page itself is about to ask for a second reading. more: whether it asks for any
+    reading yet; what is open is then open for want of it, and no band is named.
     """
     words = "" if judged.finding.disagrees else bands_words(judged)
     # Of two horns as the verdict tells it: by the one that was seen bent.
     bent = bent_horn(sight_of(survey, library).seen)
     said = sentence(judged, layout_of(survey, library), survey.unit, bent)
-    if not words:
+    if not words or (more and len(judged.bands) > 2):
         return said
     if judged.worst not in GRAVE or len(judged.bands) > 1:
         return f"{said} {words[:1].upper()}{words[1:]}.{_again(judged)}"
@@ -298,16 +319,23 @@ def _again(judged: Judged) -> str:
 
 def _repeated(judged: Judged, survey: Survey) -> bool:
     """Whether any reading behind it was taken more than once."""
-    prompts = [r.prompt for r in survey.standing(Reading) if r.id in judged.finding.readings]
-    return len(prompts) > len(set(prompts))
+    behind = frozenset(judged.finding.readings)
+    return any(len([r for r in rows if r.id in behind]) > 1 for rows in survey.read().values())
+
+
+def _asks_more(survey: Survey, library: Library, step: Step) -> bool:
+    """Whether a page still asks for a reading."""
+    asked = guide_of(survey, library).page(step, "").prompts
+    return any(p.kind.measures and wanting(survey, p) for p in asked)
 
 
 def live(survey: Survey, library: Library, step: Step, most: int = 3) -> tuple[str, ...]:
     """What the step's readings say so far, and what that does not mean."""
     results = results_of_step(survey, library, step)
     busy = any(
-        0 < answered(survey, p) < p.repeats and not survey.skipped(p.id)
+        answered(survey, p) and wanting(survey, p)
         for p in guide_of(survey, library).questions.of(step)
     )
-    said = tuple(_so_far(j, library, survey, busy) for j in _first(results, most))
+    more = _asks_more(survey, library, step)
+    said = tuple(_so_far(j, library, survey, busy, more) for j in _first(results, most))
     return (*said, step.caveat) if said and step.caveat else said

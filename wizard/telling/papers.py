@@ -1,4 +1,4 @@
-"""Writing a worksheet or a report as the kind of file that its name asks for; a survey is never
+"""Writing a worksheet, a brief or a report as the kind of file that its name asks for; a survey is never
 written over.
 """
 
@@ -14,14 +14,17 @@ from wizard.readings.plain import clean_line
 from wizard.survey.file import load, write_atomic
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable
+from wizard.telling.form import Form
 from wizard.telling.html import html_of
 from wizard.telling.markdown import markdown_of
+from wizard.telling.photos import NO_PHOTOS, Photos
 from wizard.telling.report import Source, report_of
 from wizard.telling.report_csv import report_csv
 from wizard.telling.report_trend import NOTHING, Earlier
 from wizard.telling.sheet import Sheet
-from wizard.telling.sheet_html import sheet_html
-from wizard.telling.sheet_text import sheet_text
+from wizard.telling.sheet_form import form_of
+from wizard.telling.sheet_html import form_html
+from wizard.telling.sheet_text import form_text
 from wizard.telling.text import PAPER, text_of
 
 HTML = (".html", ".htm")
@@ -40,11 +43,12 @@ def report_as(
     source: Source,
     suffix: str,
     earlier: Earlier = NOTHING,
+    photos: Photos = NO_PHOTOS,
 ) -> str:
     """The report in one of REPORTS; earlier: the surveys that this one follows."""
     if suffix == ".csv":
         return report_csv(survey, library)
-    report = report_of(survey, library, today, source, earlier)
+    report = report_of(survey, library, today, source, earlier, photos)
     if suffix in HTML:
         return html_of(report)
     return markdown_of(report) if suffix == ".md" else text_of(report, PAPER)
@@ -59,7 +63,12 @@ def source_of(path: Path) -> Source:
 
 
 def write_report(
-    path: Path, out: Path, library: Library, today: datetime, earlier: Earlier = NOTHING
+    path: Path,
+    out: Path,
+    library: Library,
+    today: datetime,
+    earlier: Earlier = NOTHING,
+    photos: Photos = NO_PHOTOS,
 ) -> None:
     """The report of the survey in `path`, written to `out`. Raises Unreadable, NotWritten,
     NotSaved.
@@ -68,7 +77,7 @@ def write_report(
     """
     suffix = checked(out, REPORTS)
     survey = load(path)
-    text = report_as(survey, library, today, source_of(path), suffix, earlier)
+    text = report_as(survey, library, today, source_of(path), suffix, earlier, photos)
     # A table for a spreadsheet says that it is UTF-8, or an old one would take it for something
     # else.
     write_atomic(out, text.encode("utf-8-sig" if suffix == ".csv" else "utf-8"))
@@ -76,8 +85,17 @@ def write_report(
 
 def write_sheet(sheet: Sheet, out: Path) -> None:
     """The worksheet, written to `out`. Raises NotWritten, NotSaved."""
-    suffix = checked(out, SHEETS)
-    write_atomic(out, (sheet_html(sheet) if suffix in HTML else sheet_text(sheet)).encode("utf-8"))
+    write_form(form_of(sheet), out)
+
+
+def write_form(form: Form, out: Path) -> None:
+    """A paper to fill in, written to `out`. Raises NotWritten, NotSaved."""
+    write_atomic(out, form_as(form, checked(out, SHEETS)).encode("utf-8"))
+
+
+def form_as(form: Form, suffix: str = ".txt") -> str:
+    """A paper to fill in as one of SHEETS."""
+    return form_html(form) if suffix in HTML else form_text(form)
 
 
 def checked(out: Path, known: tuple[str, ...]) -> str:

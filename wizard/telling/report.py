@@ -37,6 +37,7 @@ from wizard.telling.document import (
     set_out,
 )
 from wizard.telling.not_driven import NO_SURVEY
+from wizard.telling.photos import NO_PHOTOS, Photos, photo_blocks
 from wizard.telling.report_figures import figures
 from wizard.telling.report_tables import (
     findings_part,
@@ -62,11 +63,17 @@ class Source:
 
 
 def report_of(
-    survey: Survey, library: Library, today: datetime, source: Source, earlier: Earlier = NOTHING
+    survey: Survey,
+    library: Library,
+    today: datetime,
+    source: Source,
+    earlier: Earlier = NOTHING,
+    photos: Photos = NO_PHOTOS,
 ) -> Document:
     """The whole report as blocks: every number as `tell`, `tell --json` and `compare` have it.
 
-    earlier: the surveys that this one follows; they are read by whoever calls.
+    earlier: the surveys that this one follows, photos: those of the record; they are read by
+    whoever calls.
     """
     before = earlier.surveys[-1] if earlier.surveys else None
     answer = answer_of(survey, library, today, before)
@@ -81,6 +88,7 @@ def report_of(
         Heading("drawn", "The frame drawn", new_page=True),
         *figures(verdict, survey, library),
         *trend_part(survey, library, earlier),
+        *photo_blocks(photos),
         *findings_part(verdict, survey, library),
         *limits_part(verdict, survey, library),
         *readings_part(survey, library),

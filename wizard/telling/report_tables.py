@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from wizard.checks.case import case_of
 from wizard.judgment.bands import Judged, own_bounds
+from wizard.judgment.seen import bent_horn
 from wizard.judgment.verdict import Verdict
 from wizard.library.places import PromptId, spoken, state_field
 from wizard.library.shapes import Library, Limit
@@ -31,6 +32,7 @@ from wizard.survey.rows import (
 from wizard.survey.state import STATE_FIELDS
 from wizard.telling.amounts import BANDS, OUT, SOURCE_KINDS, bound, exact
 from wizard.telling.document import Block, Heading, Paragraph, Table, items
+from wizard.telling.enough_words import pages_of
 from wizard.telling.sentences import sentence_and_band
 
 BESIDE = "Opinions stand beside the program's verdict, never in its place."
@@ -40,11 +42,11 @@ MANY = 8
 
 def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
     """Every finding with its value, doubt, limit and readings."""
-    layout = layout_of(survey, library)
+    layout, bent = layout_of(survey, library), bent_horn(verdict.seen)
     rows = tuple(
         (
             str(j.finding.id),
-            sentence_and_band(j, layout, survey.unit),
+            sentence_and_band(j, layout, survey.unit, bent),
             exact(j, survey.unit),
             f"{j.k:.2f}, {_freedom(j)}",
             _chances(j),
@@ -222,6 +224,7 @@ def remarks_part(survey: Survey, library: Library) -> list[Block]:
     said = [(m.id, at(m), _remark(m), _when(m)) for m in survey.standing(Remark)]
     said += [(a.id, at(a), a.answer, _when(a)) for a in _own_words(survey, prompts)]
     skips = [(s.id, at(s), s.why, _when(s)) for s in survey.standing(Skip)]
+    left = [(f.id, pages_of(f, library), f.why, _when(f)) for f in survey.folds()]
     signed = [
         (o.id, o.text, f"signed {o.by or 'by nobody'}", _when(o)) for o in survey.standing(Opinion)
     ]
@@ -230,6 +233,7 @@ def remarks_part(survey: Survey, library: Library) -> list[Block]:
         *([Paragraph(BESIDE)] if signed else []),
         *_table("Signed opinions", ("Opinion", "Signed"), signed, (53, 20, 20)),
         *_table("Skipped", ("What", "Why"), skips, (38, 37, 18)),
+        *_table("Not needed", ("What", "Why"), left, (38, 37, 18)),
     ]
     nothing = Paragraph("None were written down.")
     return [Heading("remarks", "Remarks, photos and opinions"), *(blocks or [nothing])]

@@ -23,9 +23,10 @@ Ink = Literal["rail", "looked", "member", "brace", "tape", "taped", "skewed"]
 """What a stroke stands for: a rail, metal that is looked at, a crossmember or axle, a leg of an
 X-member, the tape asked for, one taken already, an axle out of square.
 """
-Kind = Literal["point", "asked", "stand", "number", "station", "block"]
+Kind = Literal["point", "asked", "stand", "number", "station", "block", "write"]
 """What a mark stands for: a point of the frame, one that is asked for, a stand under it, a point
-with its number, a station of the string, a block of the string.
+with its number, a station of the string, a block of the string, a box beside a
+point to write in.
 """
 Spot = Literal["margin", "beyond", "beside", "over", "foot"]
 """Where words stand: at the edge of the page, outward of their place or else above or below it,
@@ -147,7 +148,7 @@ def straightest(points: Sequence[tuple[float, float, float]]) -> list[Flat]:
     """The straight pieces through points of (x, value, give or take) that stay within every give
     or take: what is inside its doubt is drawn straight, and what is beyond it where it was read.
 
-    >>> straightest([(0, 0.0, 0.0), (1, 0.4, 0.5), (2, 5.0, 0.5), (3, 0.0, 0.0)])
+    >>> straightest([(0, 0.0, 0.0), (1, 2.4, 0.5), (2, 5.0, 0.5), (3, 0.0, 0.0)])
     [(0, 0.0), (2, 5.0), (3, 0.0)]
     """
     if len(points) < 2:

@@ -253,10 +253,10 @@ def _disagreeing(saying: Saying) -> str:
     )
 
 
-def sentence_and_band(judged: Judged, layout: Layout, unit: Unit) -> str:
-    """The finding and what it asks for."""
+def sentence_and_band(judged: Judged, layout: Layout, unit: Unit, bent: str = "") -> str:
+    """The finding and what it asks for; bent: as for `sentence`."""
     words = "" if judged.finding.disagrees else bands_words(judged)
-    return sentence(judged, layout, unit) + (f" {cap(words)}." if words else "")
+    return sentence(judged, layout, unit, bent) + (f" {cap(words)}." if words else "")
 
 
 def telling_faults(library: Library) -> Iterator[Fault]:

@@ -13,7 +13,8 @@ from functools import cached_property
 
 from wizard.library.kinds import Kind
 from wizard.library.places import NO_STEP, PointId, PromptId, StepId, state_field
-from wizard.library.shapes import Caution, Choice, Layout, Library
+from wizard.library.shapes import Caution, Choice, Layout, Library, PhotoAsked
+from wizard.readings.plain import clean_line
 from wizard.survey.gates import exposures_of, held, hold_of, open_cautions
 from wizard.survey.guide import (
     LENGTH_PROMPT,
@@ -180,6 +181,10 @@ class Sheet:
     steps: tuple[SheetStep, ...]
     left_out: tuple[tuple[int, str, str], ...]
     """Number, title and reason of the steps that do not apply."""
+    car: str = ""
+    """What the car is called; empty for none yet."""
+    photos: tuple[PhotoAsked, ...] = ()
+    """Those that every record needs."""
 
 
 def sheet_of(
@@ -205,12 +210,12 @@ def sheet_of(
     course = _course(blank, library, chosen, points_of(frame))
     steps = tuple(_steps(course))
     gone = tuple(
-        (n, page.step.title, page.gone)
-        for n, page in enumerate(course.walked, start=1)
-        if page.gone
+        (n, page.title, page.gone) for n, page in enumerate(course.walked, start=1) if page.gone
     )
     words = {f: course.state_words(f) for f in chosen}
-    return Sheet(frame, words, course.points, steps, gone)
+    car = clean_line(survey.car, 60) if survey else ""
+    photos = tuple(library.paper.photos.values())
+    return Sheet(frame, words, course.points, steps, gone, car, photos)
 
 
 def _course(
@@ -391,7 +396,7 @@ def _step(number: int, page: Page, course: Course, told: frozenset[str]) -> Shee
     return SheetStep(
         number=number,
         id=step.id,
-        title=step.title,
+        title=page.title,
         how=step.paper or step.how[0],
         codes=tuple(shared.values()),
         only_when=wanted,

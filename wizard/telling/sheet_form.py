@@ -4,12 +4,18 @@ and the string's stations named, then step by step what is read and what is writ
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import groupby
+
+from wizard.library.places import PointId, asked_of
 from wizard.library.shapes import Layout
 from wizard.telling.cells import painted
 from wizard.telling.document import Heading, Paragraph, Picture, items
 from wizard.telling.form import (
     Blank,
     Blanks,
+    Columns,
     Field,
     Fields,
     Form,
@@ -17,8 +23,10 @@ from wizard.telling.form import (
     Move,
     Notice,
     Numbered,
+    PaperSize,
     Together,
 )
+from wizard.telling.quantity_names import cap
 from wizard.telling.scene import Mark, Part, Scene
 from wizard.telling.scene_frame import flat, frame, sides, spots
 from wizard.telling.sheet import Box, Sheet, SheetStep
@@ -40,18 +48,18 @@ def words_of(layout: Layout) -> str:
     )
 
 
-def point_lines(sheet: Sheet) -> tuple[str, ...]:
+def point_lines(layout: Layout, points: Mapping[PointId, int]) -> tuple[str, ...]:
     """`3 left front (rivet)`, in the order of the numbers."""
-    kinds = {point: p.kind for p in sheet.layout.places for point in p.points}
-    known = spots(sheet.layout)
-    return tuple(f"{n} {known[id].name} ({kinds[id]})" for id, n in sheet.points.items())
+    kinds = {point: p.kind for p in layout.places for point in p.points}
+    known = spots(layout)
+    return tuple(f"{n} {known[id].name} ({kinds[id]})" for id, n in points.items())
 
 
-def sheet_scene(sheet: Sheet) -> Scene:
+def numbered_scene(layout: Layout, points: Mapping[PointId, int]) -> Scene:
     """The frame with its points numbered. The string's stations and blocks stand on the left rail;
     the right one is alike.
     """
-    layout, at = sheet.layout, flat(sheet.layout)
+    at = flat(layout)
     along = [x for x, _ in at.values()] or [0.0]
     half = max((p.half_width for p in layout.places), default=0.0) or 1.0
     stations = sorted(layout.stations, key=lambda s: s.x)
@@ -63,7 +71,7 @@ def sheet_scene(sheet: Sheet) -> Scene:
             for n, station in enumerate(stations)
         ),
         *(Mark("block", (x, -half)) for x in layout.string),
-        *(Mark("number", place, str(sheet.points[id])) for id, place in at.items()),
+        *(Mark("number", place, str(points[id])) for id, place in at.items()),
     )
     return Scene(parts, (min(along), max(along)), half, words_of(layout))
 
@@ -71,36 +79,125 @@ def sheet_scene(sheet: Sheet) -> Scene:
 def form_of(sheet: Sheet) -> Form:
     """The whole sheet."""
     steps = tuple(_step(step) for step in sheet.steps)
-    parts: tuple[Together | Numbered, ...] = (_head(sheet), _plan(sheet), *steps, _end(sheet))
-    return Form(f"Crosstape worksheet: {sheet.layout.name}", parts)
+    parts: tuple[Together | Numbered, ...] = (
+        _head(sheet),
+        numbered(sheet.layout, sheet.points),
+        *steps,
+        *((_photos(sheet),) if sheet.photos else ()),
+        _end(sheet),
+    )
+    return Form(f"Crosstape worksheet: {sheet.car or sheet.layout.name}", parts)
+
+
+DRAWINGS = {
+    "A3": PaperSize("A3 landscape", 1, 235),
+    "A4": PaperSize("A4 landscape", 2, 150),
+    "letter": PaperSize("letter landscape", 2, 155),
+}
+"""The papers on which the drawing is printed alone, large."""
+POINT_LINES = (
+    "Write beside each point how it is marked, and the number of its photo. Write what you tape"
+    " beside the line between its points."
+)
+
+
+def drawing_of(sheet: Sheet, paper: str) -> Form:
+    """The drawing alone, large, with room beside each point; paper: one of DRAWINGS."""
+    size = DRAWINGS[paper]
+    pages = size.sheets
+    scene = replace(numbered_scene(sheet.layout, sheet.points), words=POINT_LINES)
+    first, last = scene.reach
+    each = (last - first) / pages
+    name = sheet.car or sheet.layout.name
+    head = Together((Heading("drawing", f"Drawing of the points: {name}", 1),))
+    parts: list[Together | Numbered] = [head]
+    for n in range(pages):
+        reach = (first + n * each, first + (n + 1) * each)
+        words = ("", "front half", "rear half")[n + 1] if pages > 1 else ""
+        title = ", ".join(w for w in ("The frame from above", words) if w)
+        here = replace(scene, reach=reach, parts=(*scene.parts, *_to_write_in(sheet, reach)))
+        figure = drawn(f"points-{n}", title, here, above=58.0, below=100.0)
+        typed = painted(scene, *TYPED, "ascii").lines if n == 0 else ()
+        points = point_lines(sheet.layout, sheet.points) if n == pages - 1 else ()
+        parts.append(Numbered(Picture(figure, typed), POINT_LINES, points))
+    return Form(f"Drawing of the points: {name}", tuple(parts), size)
+
+
+def _to_write_in(sheet: Sheet, reach: tuple[float, float]) -> Iterator[Mark]:
+    """A box for each point there, over the right rail or under the left one."""
+    for id, number in sheet.points.items():
+        x, y = flat(sheet.layout)[id]
+        if reach[0] <= x <= reach[1]:
+            yield Mark("write", (x, y), f"{number}: mark, photo", row=int(y < 0))
 
 
 def _head(sheet: Sheet) -> Together:
-    rows = tuple(tuple(Field(name) for name in row) for row in HEAD_FIELDS)
-    title = Heading("sheet", title_of(sheet.layout, sheet.state), 1)
-    return Together((title, Fields(rows), items((*FILL_LINES, *ENTER_LINES))))
+    rows = tuple(tuple(_head_field(name, sheet) for name in row) for row in HEAD_FIELDS)
+    title = Heading("sheet", f"Worksheet: {sheet.car}" if sheet.car else "Worksheet", 1)
+    about = Paragraph(title_of(sheet.layout, sheet.state))
+    return Together((title, about, Fields(rows), items((*FILL_LINES, *ENTER_LINES))))
 
 
-def _plan(sheet: Sheet) -> Numbered:
+def _head_field(name: str, sheet: Sheet) -> Field:
+    return Field(name, value=sheet.car if name == HEAD_FIELDS[0][0] else "")
+
+
+def _photos(sheet: Sheet) -> Together:
+    """Room for the number of each photo that every record needs."""
+    names = [cap(photo.name) for photo in sheet.photos]
+    pairs = (names[n : n + 2] for n in range(0, len(names), 2))
+    rows = tuple(tuple(Field(name, 38) for name in pair) for pair in pairs)
+    how = items(f"{cap(photo.name)}: {photo.how}." for photo in sheet.photos)
+    return Together(
+        (how, Fields(rows)),
+        Heading("photos", "Photos that every record needs: write their numbers"),
+    )
+
+
+def numbered(layout: Layout, points: Mapping[PointId, int]) -> Numbered:
     """The drawing in lines, and in typed marks, which have no room for the stations."""
-    scene = sheet_scene(sheet)
+    scene = numbered_scene(layout, points)
     figure = drawn("points", TITLE, scene, above=20.0, below=56.0)
     typed = painted(scene, *TYPED, "ascii")
-    return Numbered(Picture(figure, typed.lines), VIEW, point_lines(sheet))
+    return Numbered(Picture(figure, typed.lines), VIEW, point_lines(layout, points))
 
 
 def _step(step: SheetStep) -> Together:
     """Its cautions and their boxes come first."""
     read = tuple(_blank(box) for box in step.boxes if box.kind.acknowledges)
-    filled = tuple(_blank(box) for box in step.boxes if not box.kind.acknowledges)
+    filled = [box for box in step.boxes if not box.kind.acknowledges]
     blocks: tuple[FormBlock, ...] = (
         *(Notice(caution.title, caution.sentences) for caution in step.cautions),
         *((Blanks(read),) if read else ()),
         Move(step.only_when, step.how),
         *step.codes,
-        Blanks(filled),
+        *_by_rail(filled),
     )
     return Together(blocks, Heading(str(step.id), f"{step.number}. {step.title}"))
+
+
+def _by_rail(boxes: Sequence[Box]) -> Iterator[FormBlock]:
+    """The boxes in their order; where all of the left rail are followed by as many of the right one,
+    a column for each.
+    """
+    runs = [
+        (side, tuple(_blank(box) for box in some))
+        for side, some in groupby(boxes, key=lambda box: asked_of(box.ask.prompt.id).side)
+    ]
+    loose: list[Blank] = []
+    while runs:
+        side, blanks = runs.pop(0)
+        twin = runs[0] if runs else (None, ())
+        if side and twin[0] == side.other and len(blanks) == len(twin[1]) > 1:
+            if loose:
+                yield Blanks(tuple(loose))
+            loose = []
+            yield Columns((f"{side} rail", f"{side.other} rail"), Blanks(blanks), Blanks(twin[1]))
+            runs.pop(0)
+        else:
+            loose += blanks
+    if loose:
+        yield Blanks(tuple(loose))
 
 
 def _blank(box: Box) -> Blank:

@@ -8,24 +8,28 @@ from wizard.telling.form import (
     Blank,
     Blanks,
     Codes,
+    Columns,
     Field,
     Fields,
     Form,
     Move,
     Notice,
     Numbered,
+    Ruled,
     Together,
 )
 from wizard.telling.html import Markup, page, said, tag
 from wizard.telling.sheet import Sheet
 from wizard.telling.sheet_form import form_of
 
+LONG = 12
+"""Rows from which on a step may be parted by the end of a page."""
 MORE = 2
 """Low lines in a box: they hold its room, and with the styles off they are the box."""
 STYLE = """
 h2 { font-size: 11.5pt; margin: 0 0 0.8mm; border-bottom: 0.5pt solid #000; }
 .step { break-inside: avoid; margin: 0 0 3.2mm; }
-.step p { margin: 0 0 0.6mm; font-size: 10pt; } .codes { font-size: 9.5pt; }
+.step p { margin: 0 0 0.6mm; font-size: 10pt; break-after: avoid; } .codes { font-size: 9.5pt; }
 .boxes { display: grid; grid-template-columns: 1fr 1fr; gap: 1.2mm 5mm; list-style: none; padding: 0;
   margin: 0.6mm 0 0; }
 .boxes li { display: grid; grid-template-columns: 1fr auto; align-items: center; align-content: start;
@@ -41,7 +45,17 @@ li .codes { grid-column: 1 / -1; } .codes b { font-family: Helvetica, Arial, san
 .fields li { border-bottom: 0.9pt solid #000; min-height: 8.5mm; overflow: hidden; white-space: nowrap;
   color: transparent; }
 .fields b { font-weight: normal; color: #000; }
+.fields i { font-style: normal; color: #000; }
+.long { break-inside: auto; } .long > h2, .caution h3, .columns h3 { break-after: avoid; }
+.columns { display: grid; grid-template-columns: 1fr 1fr; column-gap: 5mm; }
+.columns h3 { margin: 0.6mm 0 0; font-size: 10pt; } .columns .boxes { grid-template-columns: 1fr; }
+.ruled { table-layout: fixed; font-size: 9pt; } .ruled td { height: 6.5mm; } .free { color: transparent; }
 .of1 { grid-column: span 6; } .of2 { grid-column: span 3; } .of3 { grid-column: span 2; }
+.close { font-size: 9.5pt; line-height: 1.25; } .close h1 { font-size: 14pt; } .close h2 { font-size: 11pt; }
+.close .step { margin-bottom: 2.4mm; } .close .step p { font-size: 9.5pt; }
+.close .boxes li.wide { grid-column: auto; } .close .fields li { min-height: 7.5mm; }
+.close figure { margin: 1mm 0; } .close svg { width: 60%; margin: 0 auto; }
+.close figcaption, .close table { font-size: 8.5pt; } .close table { margin: 0.5mm 0 1mm; }
 .caution { break-inside: avoid; break-after: avoid; border: 1.2pt solid #000; padding: 1mm 2mm; margin: 0 0 2mm; }
 .caution h3 { margin: 0; } .caution ul { columns: 2; column-gap: 6mm; font-size: 10pt; margin: 0.6mm 0 0 0;
   padding-left: 5mm; }
@@ -55,7 +69,18 @@ def sheet_html(sheet: Sheet) -> str:
 
 def form_html(form: Form) -> str:
     """The whole form."""
-    return page(form.title, STYLE, *(part.shown(FormMarkup()) for part in form.parts))
+    parts = [part.shown(FormMarkup()) for part in form.parts]
+    inside = [tag("div", "\n".join(parts), class_="close")] if form.close else parts
+    return page(form.title, STYLE + _paper(form), *inside)
+
+
+def _paper(form: Form) -> str:
+    """The paper that a form was made for, filled by its drawing."""
+    if form.paper is None:
+        return ""
+    drawing = f"svg {{ max-height: {form.paper.tall}mm; }} figure {{ margin: 0; }}"
+    pages = "body { max-width: none; } .step { margin: 0; } .step + .step { break-before: page; }"
+    return f"@page {{ size: {form.paper.size}; }} {drawing} {pages}"
 
 
 class FormMarkup(Markup):
@@ -85,10 +110,29 @@ class FormMarkup(Markup):
         """A list in its order."""
         return tag("ol", *(_blank(blank) for blank in block.blanks), class_="boxes")
 
+    def columns(self, block: Columns) -> str:
+        """Side by side; one after the other where styles are off."""
+        sides = zip(block.heads, (block.left, block.right), strict=True)
+        both = (tag("section", tag("h3", said(head)), list.shown(self)) for head, list in sides)
+        return tag("div", *both, class_="columns")
+
+    def ruled(self, block: Ruled) -> str:
+        """The free columns share what the printed ones leave."""
+        rest = (100 - sum(block.widths)) // max(len(block.free), 1)
+        widths = (*block.widths, *(rest for _ in block.free))
+        columns = tag("colgroup", *(f'<col style="width: {width}%">' for width in widths))
+        names = (*block.head, *block.free)
+        head = tag("tr", *(tag("th", said(name), scope="col") for name in names))
+        free = "".join(tag("td", "_" * 8, class_="free") for _ in block.free)
+        rows = (tag("tr", *(tag("td", said(c)) for c in row), free) for row in block.rows)
+        caption = (tag("caption", said(block.caption)),) if block.caption else ()
+        body = tag("tbody", *rows)
+        return tag("table", *caption, columns, tag("thead", head), body, class_="ruled")
+
     def numbered(self, block: Numbered) -> str:
         """In lines, with what it shows and the points with their numbers."""
         figure = block.picture.figure
-        points = said("Points: " + "; ".join(block.points) + ".")
+        points = said("Points: " + "; ".join(block.points) + ".") if block.points else ""
         words = tag("figcaption", said(figure.words), " ", points)
         drawing = tag("figure", figure.svg, words)
         return tag("section", tag("h2", said(figure.title)), drawing, class_="step")
@@ -98,11 +142,24 @@ class FormMarkup(Markup):
         inside = [inner.shown(self) for inner in block.blocks]
         if block.heading is None:
             return "\n".join(inside)
-        return tag("section", block.heading.shown(self), *inside, class_="step")
+        size = " long" if _rows(block) > LONG else ""
+        return tag("section", block.heading.shown(self), *inside, class_=f"step{size}")
+
+
+def _rows(block: Together) -> int:
+    """About how many rows it takes: of boxes, and of what is read before them."""
+    rows = 0
+    for inner in block.blocks:
+        if isinstance(inner, Blanks):
+            rows += len(inner.blanks)
+        elif isinstance(inner, Notice):
+            rows += len(inner.sentences)
+    return rows
 
 
 def _field(field: Field, beside: int) -> str:
-    return tag("li", tag("b", said(field.name)), " " + "_" * 12, class_=f"of{beside}")
+    room = tag("i", said(field.value)) if field.value else "_" * 12
+    return tag("li", tag("b", said(field.name)), " ", room, class_=f"of{beside}")
 
 
 def _letters(codes: Codes) -> str:
@@ -119,5 +176,5 @@ def _blank(blank: Blank) -> str:
     set_already = " set" if blank.preset else ""
     frame = tag("span", inside, class_=f"box {blank.kind.id}{set_already}")
     codes = tag("span", _letters(blank.codes), class_="codes") if blank.codes.letters else ""
-    wide = {"class_": "wide"} if not blank.kind.line else {}
+    wide = {"class_": "wide"} if blank.kind.tells or blank.kind.gathers else {}
     return tag("li", tag("span", label, class_="label"), " ", frame, " ", codes, **wide)

@@ -13,12 +13,14 @@ from wizard.telling.form import (
     Blank,
     Blanks,
     Codes,
+    Columns,
     Field,
     Fields,
     Form,
     Move,
     Notice,
     Numbered,
+    Ruled,
     Together,
 )
 from wizard.telling.sheet import Sheet
@@ -103,13 +105,19 @@ class FormText(Text):
 
     def _row(self, row: Sequence[Field]) -> str:
         even = (self.width - 2 * (len(row) - 1)) // len(row)
-        return "  ".join(f"{field.name} ".ljust(field.columns or even, "_") for field in row)
+        rooms = (field.columns or even for field in row)
+        named = (f"{field.name} {field.value}".rstrip() + " " for field in row)
+        return "  ".join(
+            name[:room].ljust(room, "_") for name, room in zip(named, rooms, strict=True)
+        )
 
     def notice(self, block: Notice) -> list[str]:
-        """Line by line behind a bar."""
-        said = (line for sentence in block.sentences for line in sentence)
-        lines = (self._wrap(line, "| ") for line in said)
-        return [f"{self.inset}CAUTION: {block.title}", *chain.from_iterable(lines)]
+        """A list, line by line as it is set."""
+        lines = [f"{self.inset}CAUTION: {block.title}"]
+        for first, *more in block.sentences:
+            lines += self._wrap(first, "- ", "  ")
+            lines += chain.from_iterable(self._wrap(line, "  ") for line in more)
+        return lines
 
     def move(self, block: Move) -> list[str]:
         """In one paragraph."""
@@ -135,9 +143,25 @@ class FormText(Text):
         inner = replace(self, inset=self.inset + "  ")
         return rows + (inner.codes(blank.codes) if blank.codes.letters else [])
 
+    def columns(self, block: Columns) -> list[str]:
+        """One after the other: the boxes name their rails."""
+        return [*block.left.shown(self), *block.right.shown(self)]
+
+    def ruled(self, block: Ruled) -> list[str]:
+        """A row in a sentence, what it is before what was found; below it room to write."""
+        lines = self._wrap(block.caption)
+        for row in block.rows:
+            names = (*("" for _ in row[: block.plain]), *block.head[block.plain :])
+            cells = (f"{name} {cell}".strip() for name, cell in zip(names, row, strict=True))
+            said = "; ".join(cells)
+            room = (self.width - len(self.inset) - 2) // max(len(block.free), 1) - 2
+            free = "  ".join(f"{name} ".ljust(room, "_") for name in block.free)
+            lines += [*self._wrap(said, "", "  "), f"{self.inset}  {free}"]
+        return lines
+
     def numbered(self, block: Numbered) -> list[str]:
         """In typed marks, then the points with their numbers."""
-        points = "Points: " + ";  ".join(block.points) + "."
+        points = "Points: " + ";  ".join(block.points) + "." if block.points else ""
         return [*block.picture.typed, *self._wrap(points, "", "  "), *self._wrap(block.view)]
 
     def together(self, block: Together) -> list[str]:

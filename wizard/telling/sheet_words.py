@@ -30,6 +30,7 @@ HEAD_FIELDS = (
 FILL_LINES = (
     "Read each caution before you go on, then mark its box.",
     "Fill the boxes from left to right, line by line. The program asks in the same order.",
+    "Where each rail has a column of its own, fill the left rail's first.",
     "Write each figure as the tool says it, like 25 7/8 or 657, and say it back aloud.",
     f"Where you look, write two letters: how well you saw it ({SEEN_LINE}) and what you saw. Like b o.",
     (
@@ -48,6 +49,7 @@ ENTER_LINES = (
         "At the computer, one of you reads aloud and the other types. You can type several boxes on"
         " one line, in this order, with ; between them."
     ),
+    "Begin the survey with f, the full record, or type /all: then you are asked for every box.",
     "For a caution, type understood. Type it, and words of your own, on a line alone.",
     (
         "If a box marked “only if” is empty, go on: you are not asked for it. For any other empty"
@@ -59,9 +61,7 @@ ENTER_LINES = (
 def title_of(layout: Layout, state: Mapping[str, str]) -> str:
     """What the sheet is for."""
     said = "; ".join(f"{field}: {words}" for field, words in state.items())
-    return f"Worksheet for a survey of a frame: {layout.name}." + (
-        f" For a car with {said}." if said else ""
-    )
+    return f"For a survey of a frame: {layout.name}." + (f" For a car with {said}." if said else "")
 
 
 def points_of(layout: Layout) -> dict[PointId, int]:

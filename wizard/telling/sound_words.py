@@ -13,6 +13,7 @@ from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.places import FRONT_BOX, SIDES, FindingId, PlaceId, WhereId, where_of
 from wizard.library.shapes import Layout, Library, Limit
+from wizard.telling.amounts import and_
 from wizard.telling.document import Item
 
 TWINS: Mapping[WhereId, PlaceId] = {FRONT_BOX: marks.BY_BAR, marks.BY_BAR: FRONT_BOX}
@@ -40,8 +41,8 @@ def sound_lines(verdict: Verdict, layout: Layout, library: Library) -> list[Item
 
 def in_order(verdict: Verdict, layout: Layout, library: Library) -> Iterator[Named]:
     """What is in order, limit by limit, in the order of telling."""
-    names: dict[WhereId, str] = {b.id: b.name for b in layout.boxes}
-    names[marks.BY_BAR] = "front box by the bar"
+    names: dict[WhereId, str] = {b.id: f"the {b.name}" for b in layout.boxes}
+    names[marks.BY_BAR] = "the front box by the bar"
     for of, name in NAMERS.items():
         for limit in (one for one in library.limits.values() if one.told == of):
             yield from name(limit, _judged_by(verdict, limit), names)
@@ -59,8 +60,13 @@ def _sound_box(limit: Limit, judged: list[Judged], names: Mapping[WhereId, str])
     if not true:
         return
     every = len(true) == len(here) > 1
-    said = "all boxes" if every else ", ".join(names[j.finding.where] for j in true)
-    yield f"{said} ({limit.sound})", _ids(true)
+    said = "every box" if every else and_([names[j.finding.where] for j in true])
+    yield _well(limit, said), _ids(true)
+
+
+def _well(limit: Limit, where: str) -> str:
+    """What a limit says of boxes or rails that are in order."""
+    return limit.well.replace("{where}", where) if limit.well else f"{limit.sound} ({where})"
 
 
 def _sound_rail(
@@ -70,15 +76,17 @@ def _sound_rail(
     sides = {s: [j for j in judged if where_of(j.finding.where).side == s] for s in SIDES}
     true = {s: here for s, here in sides.items() if here and all(map(is_true, here))}
     if true:
-        which = "" if len(true) == 2 else f", {next(iter(true))} rail"
-        yield f"{limit.sound}{which}", _ids(chain(*true.values()))
+        which = "both rails" if len(true) == 2 else f"the {next(iter(true))} rail"
+        yield _well(limit, which), _ids(chain(*true.values()))
 
 
 def _sound_whole(
     limit: Limit, judged: list[Judged], names: Mapping[WhereId, str]
 ) -> Iterator[Named]:
     if judged and all(map(is_true, judged)):
-        yield limit.sound, _ids(judged)
+        parts = dict.fromkeys(j.finding.of.part for j in judged)
+        read = and_(list(filter(None, parts)))
+        yield " ".join(filter(None, (limit.well or limit.sound, read))), _ids(judged)
 
 
 NAMERS = {"box": _sound_box, "rail": _sound_rail, "whole": _sound_whole}

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from wizard.judgment.bands import Judged, own_bounds
-from wizard.judgment.seen import Seen
+from wizard.judgment.seen import Seen, bent_horn
 from wizard.judgment.verdict import Verdict
 from wizard.library.places import PromptId, Source, StepId, name_of_prompt, part_of, step_of
 from wizard.library.shapes import Library
@@ -87,7 +87,7 @@ def _opened(id: Source, verdict: Verdict, survey: Survey, library: Library) -> s
 def _row(id: Source, verdict: Verdict, survey: Survey, library: Library) -> str:
     judged = next((j for j in verdict.judged if j.finding.id == id), None)
     if judged is not None:
-        return _finding(judged, survey, library)
+        return _finding(judged, survey, library, bent_horn(verdict.seen))
     seen = next((s for s in verdict.seen if s.look.id == id), None)
     if seen is not None:
         return _look(seen)
@@ -99,16 +99,15 @@ def _look(seen: Seen) -> str:
     side = f", {seen.side}" if seen.side else ""
     what = seen.choice.words if seen.choice else "not sure"
     how = seen.look.seen.replace("-", " ")
-    return f"Look {seen.look.id}: {seen.title}{side}: {what} ({how})."
+    return f"Look: {seen.title}{side}: {what} ({how})."
 
 
-def _finding(judged: Judged, survey: Survey, library: Library) -> str:
+def _finding(judged: Judged, survey: Survey, library: Library, bent: str) -> str:
     layout = layout_of(survey, library)
-    ids = judged.finding.readings
-    readings = f" Readings: {', '.join(ids)}." if ids else ""
-    return (
-        f"Finding {judged.finding.id}: {sentence_and_band(judged, layout, survey.unit)}{readings}"
-    )
+    count = len(judged.finding.readings)
+    readings = f" By {count} reading{'s' if count > 1 else ''}." if count else ""
+    said = sentence_and_band(judged, layout, survey.unit, bent)
+    return f"Finding: {said}{readings}"
 
 
 def _answer(prompt: PromptId, survey: Survey, library: Library) -> str:

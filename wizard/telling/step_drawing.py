@@ -13,7 +13,6 @@ from wizard.survey.guide import layout_of
 from wizard.survey.meant import meant
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Reading
 from wizard.survey.standing import SUPPORTS
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.cells import painted
@@ -197,13 +196,13 @@ def _twin(pair: Pair) -> Pair:
 
 def _done(survey: Survey, library: Library, step: Step) -> set[Pair]:
     """Pairs of points of this step that have a reading already."""
-    read = (asked_of(row.prompt) for row in survey.standing(Reading))
+    read = map(asked_of, survey.read())
     return {a.tape.ends for a in read if a.step == step.id and a.tape}
 
 
 def _sags(survey: Survey, library: Library) -> Mapping[QuantityId, Mapping[str, Sags]]:
     """Each sag read so far with its doubt, by what is read and by side."""
-    pages = {asked_of(row.prompt).step for row in survey.standing(Reading)}
+    pages = {asked_of(prompt).step for prompt in survey.read()}
     if not any(library.steps[id].reads in marks.STRING for id in pages & library.steps.keys()):
         return {}
     from wizard.judgment.sight import sight_of  # numpy only once there is something to compute

@@ -93,6 +93,13 @@ def _mark(paper: Paper, mark: Mark) -> str:
         row = y + 32 + 15 * mark.row
         foot = line(x, y - 8, x, row - 11, 1.0, "2 3")
         return foot + text(x, row, mark.words, "middle", font_size=11)
+    if mark.kind == "write":
+        top, left = (paper.height - 42 if mark.row else 4.0), min(x - 46, WIDTH - 96)
+        box = element(
+            "rect", x=left, y=top, width=92.0, height=36.0, fill="#fff", stroke="#000",
+            stroke_width=0.7,
+        )  # fmt: skip
+        return box + text(left + 4, top + 10, mark.words, font_size=8)
     return element("rect", x=x - 5, y=y - 5, width=10.0, height=10.0, fill="#000")
 
 

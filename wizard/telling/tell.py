@@ -5,12 +5,15 @@ comes from.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from datetime import datetime
 from typing import NamedTuple
 
 from wizard.judgment.answer import Answer, answer_of
 from wizard.judgment.bands import Judged
+from wizard.judgment.seen import bent_horn
 from wizard.judgment.verdict import Verdict
+from wizard.library.places import Source
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
@@ -20,7 +23,7 @@ from wizard.telling.answer_words import answer_blocks, brief, own_blocks, told_o
 from wizard.telling.document import Block, Document, Item, Paragraph, Section, section, set_out
 from wizard.telling.sentences import sentence_and_band
 from wizard.telling.sources import opened
-from wizard.telling.text import CLOSE, OPENED, lines_of, text_of
+from wizard.telling.text import CLOSE, lines_of, text_of
 from wizard.telling.verdict_words import sections
 from wizard.telling.written_down import left_out_section
 
@@ -58,9 +61,14 @@ def part_of_letter(letter: str) -> Part | None:
     return next((part for part in PARTS if part.letter == letter.strip().lower()), None)
 
 
-def keys_text() -> str:
-    """`w why   c what it comes from   ...`."""
-    return "   ".join(f"{part.letter} {part.words}" for part in PARTS)
+ON = ("g", "go on with the whole survey")
+"""The letter that goes on behind a short survey, and what it does."""
+
+
+def keys_text(short: bool = False) -> str:
+    """`w why   c what it comes from   ...`. short: whether it is the end of a short survey."""
+    keys = [*((part.letter, part.words) for part in PARTS), *((ON,) if short else ())]
+    return "   ".join(f"{letter} {words}" for letter, words in keys)
 
 
 def part_sections(
@@ -131,8 +139,15 @@ def tell_text(
     else:
         blocks = answer_blocks(told_of(answer, survey, library))
         unused = set_out([left_out_section(survey, library)])
-        told = Document(title(survey), (*blocks, *unused, Paragraph(""), Paragraph(MORE)))
-    return text_of(told, OPENED if mentor else CLOSE)
+        asked = [Paragraph(line) for line in _asked(answer, library).lines[:1]]
+        told = Document(title(survey), (*blocks, *asked, *unused, Paragraph(""), Paragraph(MORE)))
+    return text_of(told, replace(CLOSE, numbers=_numbers(answer, survey, library, mentor)))
+
+
+def _numbers(answer: Answer, survey: Survey, library: Library, mentor: bool) -> dict[str, int]:
+    """For the mentor the number of each thing that a line rests on; nothing for anybody else."""
+    there = _rested(answer.verdict, survey, library) if mentor else {}
+    return {str(id): n for n, id in enumerate(there, start=1)}
 
 
 def title(survey: Survey) -> str:
@@ -151,10 +166,20 @@ def told_document(
     blocks: tuple[Block, ...] = (
         *before,
         *verdict_blocks(answer, survey, library),
+        *set_out([_asked(answer, library)]),
         *set_out([left_out_section(survey, library), *behind]),
         *set_out([findings_section(verdict, survey, library, mentor)]),
     )
     return Document(title(survey), blocks)
+
+
+def _asked(answer: Answer, library: Library) -> Section:
+    """What was asked of whoever worked on the frame since the survey before, and what was met."""
+    if answer.since is None:
+        return section("asked", "", ())
+    from wizard.telling.change_words import asked_section  # few surveys follow any work
+
+    return asked_section(answer.since.comparison, library)
 
 
 def _pairs(verdict: Verdict, survey: Survey, library: Library) -> Sequence[Block]:
@@ -164,21 +189,28 @@ def _pairs(verdict: Verdict, survey: Survey, library: Library) -> Sequence[Block
 
 
 def _rests(verdict: Verdict, survey: Survey, library: Library) -> Section:
-    """Every id that a line of the verdict rests on, once, in words."""
+    """All that a line of the verdict rests on, once, in words and numbered."""
+    there = enumerate(_rested(verdict, survey, library).values(), start=1)
+    words = (f"[{n}] {clean_line(said, 600)}" for n, said in there)
+    return section("rests", "What the lines rest on", words)
+
+
+def _rested(verdict: Verdict, survey: Survey, library: Library) -> dict[Source, str]:
+    """By their ids the words for all that a line of the verdict rests on, in the order of telling."""
     parts = sections(verdict, survey, library)
     ids = dict.fromkeys(id for part in parts for item in part.items for id in item.sources)
-    words = (clean_line(said, 600) for said in opened(ids, verdict, survey, library))
-    return section("rests", "What the lines rest on", words)
+    words = ((id, opened([id], verdict, survey, library)) for id in ids)
+    return {id: said[0] for id, said in words if said}
 
 
 def findings_section(
     verdict: Verdict, survey: Survey, library: Library, mentor: bool = False
 ) -> Section:
     """Every finding in one sentence."""
-    layout = layout_of(survey, library)
+    layout, bent = layout_of(survey, library), bent_horn(verdict.seen)
     items: list[Item] = []
     for judged in verdict.judged:
-        items.append(Item(sentence_and_band(judged, layout, survey.unit)))
+        items.append(Item(sentence_and_band(judged, layout, survey.unit, bent)))
         items += _doubts(judged, survey) if mentor else []
     return Section("findings", "Every finding", tuple(items))
 

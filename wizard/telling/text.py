@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import NamedTuple
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 from wizard.readings.plain import clean, clean_line
 from wizard.telling.document import (
@@ -15,6 +14,7 @@ from wizard.telling.document import (
     Item,
     Items,
     Paragraph,
+    Photo,
     Picture,
     Quote,
     Sketch,
@@ -32,15 +32,16 @@ def wrap(text: str, width: int = WIDTH, first: str = "", rest: str | None = None
     ) or [""]
 
 
-class Look(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Look:
     """How a text is set."""
 
     bullet: str
     """What stands before an item; its further lines begin below its words."""
     paper: bool = False
     """Whether headings are ruled and every block stands free, as on a page of its own."""
-    sources: bool = False
-    """Whether each item is followed by what it rests on."""
+    numbers: Mapping[str, int] = field(default_factory=dict)
+    """By their ids the numbers of what items rest on, which then follow each; empty for none."""
     margin: int = 0
     """Columns before what stands in below an item."""
     hang: int = 0
@@ -58,8 +59,6 @@ class Look(NamedTuple):
 
 CLOSE = Look("  - ")
 """As `tell` and the plain prompts say it."""
-OPENED = Look("  - ", sources=True)
-"""For the mentor: with what each line rests on."""
 PAPER = Look("- ", paper=True)
 """As a report is printed."""
 RULES = {1: "=", 2: "-", 3: ".", 4: "."}
@@ -110,10 +109,10 @@ class Text:
     def _item(self, item: Item) -> list[str]:
         first, rest = self.look.indents(item)
         lines = wrap(self.look.clean(item.text), self.width, first, rest)
-        if self.look.sources and item.sources:
-            lines += wrap(
-                "from " + "; ".join(map(str, item.sources)), self.width, " " * 6, " " * 11
-            )
+        numbers = self.look.numbers
+        rests = [f"[{numbers[str(id)]}]" for id in item.sources if str(id) in numbers]
+        if rests:
+            lines += wrap(f"rests on {' '.join(rests)}", self.width, " " * 6, " " * 11)
         return lines
 
     def terms(self, block: Terms) -> list[str]:
@@ -138,6 +137,12 @@ class Text:
         """In typed marks, then in words."""
         words = clean_line(f"{block.figure.title}. {block.figure.words}", 4000)
         return [*block.typed, *([""] if block.typed else []), *wrap(words, self.width)]
+
+    def photo(self, block: Photo) -> list[str]:
+        """In words: the file is named there."""
+        return wrap(
+            self.look.clean(f"{block.title}. {block.caption}"), self.width, "[photo] ", " " * 8
+        )
 
     def sketch(self, block: Sketch) -> list[str]:
         """Nothing: it is for a screen."""

@@ -170,11 +170,11 @@ FIRST = {
 JOINTS = "Have somebody who knows such joints look at them, then measure again."
 STILL = f"{ROCKING} Set the supports again, push from each side, and do the push test again."
 WOULD = {
-    "specialist": "a specialist",
-    "put-right": "something to put right",
-    "axle-first": "the axle and its springs",
+    "specialist": "the frame is a matter for a specialist",
+    "put-right": "something must be put right",
+    "axle-first": "the axle and its springs come first",
 }
-"""What the figures would say if they could be trusted."""
+"""What the figures would mean if they could be trusted."""
 VOICES = {
     "deep": (
         "One place is not the rail, but much of the metal is gone there. Have somebody who knows"
@@ -257,9 +257,7 @@ def _loose(verdict: Verdict) -> Iterator[Item]:
     yield Item(f"{text} {JOINTS}", (*ids, "rule:open"))
     if verdict.numbers in WOULD:
         grave = tuple(j.finding.id for j in verdict.reasons)
-        yield Item(
-            f"As they stand, the figures would say: {WOULD[verdict.numbers]}.", (*ids, *grave)
-        )
+        yield Item(f"If they still read so then, {WOULD[verdict.numbers]}.", (*ids, *grave))
 
 
 def _places(seen: Iterable[Seen]) -> str:

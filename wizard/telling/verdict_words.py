@@ -10,6 +10,7 @@ from wizard.checks.notes import Bend, Rises
 from wizard.judgment.bands import Judged
 from wizard.judgment.body import is_propped
 from wizard.judgment.claims import of_finding
+from wizard.judgment.fact import Fact, facts_of
 from wizard.judgment.next import Advice
 from wizard.judgment.seen import Gap, Seen, bent_horn
 from wizard.judgment.supports import is_stands_twist, supports_of
@@ -31,6 +32,7 @@ from wizard.telling.amounts import about, bands_words, few
 from wizard.telling.causes_words import cause_lines
 from wizard.telling.consequences_words import consequence_lines
 from wizard.telling.document import Item, Section, section, told
+from wizard.telling.enough_words import needless
 from wizard.telling.fact_words import COUNT, told_apart_by
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.sentences import sentence
@@ -54,9 +56,9 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
     sound = [*sound_lines(verdict, layout, library), *horns_alike(verdict)]
     parts = [
         section("to-do", "What to do", what_to_do(verdict, survey, library)),
-        section("decides", "What was seen that decides", (_stop(s) for s in verdict.stops)),
+        section("decides", "What was seen that decides", _decides(verdict)),
         section("suspects", "First, measure this again", _suspects(verdict, layout, survey)),
-        section("reasons", "The strongest reasons", _reasons(verdict, layout, survey)),
+        section("reasons", "The strongest reasons", _reasons(verdict, layout, survey, library)),
         section("sound", "What is in order", sound),
         section("causes", "What it comes from", cause_lines(verdict, library, survey)),
         section("order", "In what order", order),
@@ -67,6 +69,9 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         section("again", "Look again before paint, and after", again_lines(verdict)),
         section("noted", "What you noted", _noted(survey, library)),
         section("not-seen", "What was not seen or not measured", _not_seen(verdict.not_seen)),
+        section(
+            "not-needed", "What was not read because it need not be", _needless(survey, library)
+        ),
         section("scope", "What this does not say", [Item(DOES_NOT_SAY, ("rule:scope",))]),
     ]
     return told(parts)
@@ -85,11 +90,21 @@ def _suspects(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
     ]
 
 
-def _stop(seen: Seen) -> Item:
+def _decides(verdict: Verdict) -> Iterator[Item]:
+    """The looks behind the answer: stop signs, loose joints, and what is no stop sign and yet no sound
+    metal.
+    """
+    yield from (_look(s, "rule:stop") for s in verdict.stops)
+    rest = (*verdict.loose, *(s for v in verdict.voices for s in v.seen))
+    by_row = {s.look.id: s for s in rest if s not in verdict.stops}
+    yield from map(_look, by_row.values())
+
+
+def _look(seen: Seen, *rules: str) -> Item:
     words = seen.choice.words if seen.choice else ""
     side = f", {seen.side}" if seen.side else ""
     text = f"{seen.title}{side}: {words} (the place was {spoken(seen.look.seen)})."
-    return Item(text, (seen.look.id, "rule:stop"))
+    return Item(text, (seen.look.id, *rules))
 
 
 def _said(judged: Judged, verdict: Verdict, layout: Layout, unit: Unit) -> str:
@@ -97,11 +112,29 @@ def _said(judged: Judged, verdict: Verdict, layout: Layout, unit: Unit) -> str:
     return sentence(judged, layout, unit, bent_horn(verdict.seen))
 
 
-def _reasons(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
-    """The figures past a certain `leave`; where there are none, and no tape is in doubt, that is
-    said.
+REASONS = 3
+"""Figures told as reasons."""
+
+
+def _strongest(verdict: Verdict, survey: Survey, library: Library) -> list[Judged]:
+    """The figures by which the answer tells its facts; then the other reasons, one for each quantity."""
+    facts = facts_of(verdict, survey, library)
+    firsts = (_limited(f) for f in facts if f.worst not in ("", "leave"))
+    found = list(filter(None, firsts))[:REASONS]
+    told = {j.finding.quantity for j in found}
+    return [*found, *(j for j in verdict.reasons if j.finding.quantity not in told)]
+
+
+def _limited(fact: Fact) -> Judged | None:
+    """The first of its figures that a limit judges: a corner is told by one that has none."""
+    return next((j for j in fact.judged if j.bands and not j.finding.disagrees), None)
+
+
+def _reasons(verdict: Verdict, layout: Layout, survey: Survey, library: Library) -> list[Item]:
+    """The figures past a certain `leave`, those of the answer first; where there are none, and no tape
+    is in doubt, that is said.
     """
-    found = [_reason(j, verdict, layout, survey) for j in verdict.reasons]
+    found = [_reason(j, verdict, layout, survey) for j in _strongest(verdict, survey, library)]
     left = _twist_left(verdict)
     if left is not None and not is_stands_twist(left.finding, survey):
         found.append(
@@ -218,6 +251,13 @@ def _odd(judged: Judged) -> bool:
     """Whether the rise under the engine is not what a sound rail gives, or a rail seems kinked."""
     bend = judged.finding.note(Bend)
     return judged.finding.note(Rises) is not None or (bend is not None and bend.kind == "kink")
+
+
+def _needless(survey: Survey, library: Library) -> list[Item]:
+    """A line for each rest of a list."""
+    return [
+        Item(f"{said}.", tuple(fold.readings.split())) for fold, said in needless(survey, library)
+    ]
 
 
 def _not_seen(gaps: tuple[Gap, ...]) -> list[Item]:

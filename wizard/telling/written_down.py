@@ -10,7 +10,7 @@ from wizard.library import marks
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import Page
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import Prompt, answered
 from wizard.survey.record import Survey
 from wizard.survey.rows import (
     NEVER,
@@ -25,6 +25,7 @@ from wizard.survey.rows import (
     Size,
     Tool,
 )
+from wizard.telling.asking import not_needed
 from wizard.telling.document import Section, section
 from wizard.telling.left_out import left_out, row_words
 from wizard.telling.text import wrap
@@ -32,7 +33,7 @@ from wizard.telling.text import wrap
 BAD = "cannot be used"
 UNUSED = "not used"
 """Of a reading that the others prove a slip: it stays on record and out of the mean."""
-GO = "To go to a page, type /go and its number, like /go 3. "
+GO = "To go to a page or a reading, type /go and its number, like /go 3 or /go {id}. "
 STRIKE = (
     "To take a reading out, type /strike and its number, like /strike {id}; /undo puts it back."
 )
@@ -97,7 +98,7 @@ def _head(survey: Survey, bad: dict[str, str]) -> list[str]:
     else the latest reading.
     """
     readings = [r.id for r in survey.standing(Reading)]
-    return wrap(GO + STRIKE.format(id=([*bad, *reversed(readings)] or ["r12"])[0]))
+    return wrap((GO + STRIKE).format(id=([*bad, *reversed(readings)] or ["r12"])[0]))
 
 
 def _of_no_page(survey: Survey, pages: tuple[Page, ...]) -> dict[str, Sequence[Row]]:
@@ -110,7 +111,9 @@ def _of_no_page(survey: Survey, pages: tuple[Page, ...]) -> dict[str, Sequence[R
 def _page(survey: Survey, number: int, page: Page, notes: dict[str, str]) -> list[str]:
     named = {p.look.id: p.name for p in page.place.parts} if page.place else {}
     said = [said for p in page.wanted for said in _page_rows(survey, p, notes, named.get(p.id, ""))]
-    return _under(f"{number}. {page.step.title}", said)
+    read = [p for p in page.wanted if survey.folded(p.id) and answered(survey, p)]
+    said += dict.fromkeys(f"the rest is {not_needed(survey.folded(p.id))}" for p in read)
+    return _under(f"{number}. {page.title}", said)
 
 
 def _under(heading: str, rows: list[str]) -> list[str]:

@@ -1,0 +1,31 @@
+"""What holds for every test: nothing waits for the disk, and `pytest -m quick` reads no file but those
+that hold something quick.
+"""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+from hypothesis import settings
+
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")  # no test is timed: a busy machine is no fault
+QUICK = "pytest.mark.quick"
+
+
+def pytest_configure() -> None:
+    """A test's disk may lose power: thirty thousand answers flushed one by one are minutes.
+
+    What the order of the flushes is, and what one that fails does, tests/survey/test_saving.py asks
+    with flushes of its own; the programs that tests start flush as they do everywhere.
+    """
+    os.fsync = lambda _: None
+
+
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    """True for a file of tests without a quick one, where only those are asked for."""
+    if config.option.markexpr != "quick" or not collection_path.name.startswith("test_"):
+        return None
+    return True if QUICK not in collection_path.read_text(encoding="utf-8") else None

@@ -1,0 +1,104 @@
+"""What a survey finds out, topic by topic: the stops that settle each, and where it is good to stop."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from wizard.library import marks
+from wizard.library.shapes import Library, Topic
+from wizard.survey.guide import course_name
+from wizard.survey.minutes import is_coming
+from wizard.survey.prompts import Ask, in_turn, still_open
+from wizard.survey.record import Survey
+from wizard.survey.walk import Page
+
+MEASURES = "measure"
+"""The part of a survey whose pages are a topic by themselves where content puts them in none."""
+
+
+@dataclass(frozen=True)
+class Matter:
+    """One topic as it stands on this car."""
+
+    topic: Topic
+    pages: tuple[Page, ...]
+    """Its stops at which this car is asked something, in the order of asking."""
+    stops: tuple[Page, ...]
+    """All of its stops, those too that are not for the car as it stands now."""
+    survey: Survey
+
+    @cached_property
+    def asks(self) -> tuple[Ask, ...]:
+        """Every reading and look wanted of it; cautions are none."""
+        return tuple([a for p in self.pages for a in asked_at(p)])
+
+    @cached_property
+    def is_off(self) -> bool:
+        """Whether the pages that tell it are not for this car, and will not be."""
+        tell = [p for p in self.stops if p.step.check]
+        return bool(tell) and all(
+            p.gone and not is_coming(p, self.stops, self.survey) for p in tell
+        )
+
+    @cached_property
+    def left(self) -> tuple[Page, ...]:
+        """Its stops at which something is open."""
+        if self.is_off:
+            return ()
+        return tuple([p for p in self.pages if still_open(self.survey, asked_at(p))])
+
+    @property
+    def is_begun(self) -> bool:
+        """Whether anything of it is answered."""
+        left = len(still_open(self.survey, self.asks))
+        return left < len(self.asks) and not self.is_skipped
+
+    @property
+    def is_skipped(self) -> bool:
+        """Whether nothing of it was answered and nothing is open: it was left out."""
+        survey = self.survey
+        return not self.left and all(survey.skipped(a.prompt.id) for a in self.asks)
+
+
+def asked_at(page: Page) -> tuple[Ask, ...]:
+    """What a stop wants to know, of a place each of its looks; cautions are none of it."""
+    asks = in_turn(page.wanted) if page.place else page.asks
+    return tuple([a for a in asks if not a.prompt.kind.acknowledges])
+
+
+def matters(survey: Survey, library: Library, walk: Sequence[Page]) -> tuple[Matter, ...]:
+    """The topics that this car has, in the order of telling; a page that measures and is in none of
+    them is one by itself.
+    """
+    found = [_matter(t, survey, walk) for t in (*library.topics, *_others(library, walk))]
+    return tuple([m for m in found if m.asks])
+
+
+def _others(library: Library, walk: Iterable[Page]) -> Iterable[Topic]:
+    told = {id for topic in library.topics for id in topic.steps}
+    for step in dict.fromkeys(p.step for p in walk if p.step.part == MEASURES):
+        if step.id not in told and not step.only_tools:
+            yield Topic(str(step.id), step.title, (step.id,))
+
+
+def _matter(topic: Topic, survey: Survey, walk: Iterable[Page]) -> Matter:
+    stops = tuple([p for p in walk if p.step.id in topic.steps])
+    return Matter(topic, tuple([p for p in stops if not p.gone and asked_at(p)]), stops, survey)
+
+
+def rests(found: Iterable[Matter], walk: Sequence[Page]) -> Mapping[int, Matter]:
+    """The places in a walk behind which it is good to stop, each with the topic that ends there."""
+    return {walk.index(m.stops[-1]): m for m in found if m.topic.done}
+
+
+def only_today(matter: Matter, survey: Survey) -> bool:
+    """Whether the car is about to be changed so that it cannot be read any more: the engine leaves,
+    or hangs just now with its weight off.
+    """
+    if matter.topic.until == "engine" and course_name(survey) == marks.SHORT:
+        return True
+    needs = (n for p in matter.left for n in p.step.needs if n.key == "state.engine")
+    hangs = survey.state().engine == "weight-off"
+    return hangs and any("weight-off" in n.any and "in" not in n.any for n in needs)

@@ -1,0 +1,191 @@
+"""What an evening is told beside its pages: what comes next and how long it takes, where it is good to
+stop, what is known and what is open.
+
+What draws on the verdict is loaded when somebody asks for it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from wizard.library import marks
+from wizard.library.shapes import Library
+from wizard.survey.guide import guide_of
+from wizard.survey.minutes import is_coming, minutes_of, pace_of
+from wizard.survey.record import Survey
+from wizard.survey.topics import Matter, matters, only_today, rests
+from wizard.survey.walk import Page
+from wizard.telling.asking import duration
+from wizard.telling.document import Block, Item, Paragraph, Table, Terms
+from wizard.telling.text import lines_of
+
+if TYPE_CHECKING:
+    from wizard.judgment.half_hour import HalfHour, Open
+
+TITLE = "What the next half hour would tell"
+CHANGES = {"no": "probably not", "perhaps": "perhaps", "yes": "yes"}
+TODAY = "and only today"
+KNOWN_MEANS = "F8 (/verdict) shows what it came to."
+NOTHING_OPEN = "Nothing is open: all that this car has to tell is read."
+
+
+def and_(words: Sequence[str]) -> str:
+    """`a, b and c`."""
+    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
+
+
+def _about(survey: Survey, pages: Sequence[Page], walk: tuple[Page, ...]) -> str:
+    """How long pages take this person: `about 25 min`."""
+    minutes = minutes_of(survey, pages) * survey.once(walk, pace_of)
+    return f"about {duration(max(round(minutes), 1))}"
+
+
+# One line beside the page -------------------------------------------------------------------------
+
+
+def next_line(survey: Survey, library: Library, walk: tuple[Page, ...], here: Page | None) -> str:
+    """What is known next, going on from here, and how long that takes; empty where nothing is open.
+
+    Read off the pages alone, without any mathematics: it stands beside every one of them.
+    """
+    found = matters(survey, library, walk)
+    at = walk.index(here) if here in walk else 0
+    order = (*walk[at:], *walk[:at])
+    matter = next((m for page in order for m in found if page in m.left), None)
+    if matter is None:
+        return ""
+    upto = max(order.index(page) for page in matter.left) + 1
+    today = f", {TODAY}" if only_today(matter, survey) else ""
+    return f"Next: {matter.topic.name}, in {_about(survey, order[:upto], walk)}{today}."
+
+
+# Where it is good to stop -------------------------------------------------------------------------
+
+
+def before_words(found: Iterable[Matter]) -> str:
+    """What must be read before the engine leaves, the supports move or the body goes on."""
+    due = due_before(tuple(found))
+    return " ".join(f"{marks.BEFORE[end]}, read {and_(names)}." for end, names in due.items())
+
+
+def due_before(found: Sequence[Matter]) -> Mapping[str, list[str]]:
+    """Names of what is open, by what ends the chance to read it."""
+    begun = {m.topic.id for m in found if m.is_begun}
+    due: dict[str, list[str]] = {}
+    for topic in (m.topic for m in found if m.left and m.topic.until):
+        if not topic.once or topic.once in begun:
+            due.setdefault(topic.until, []).append(topic.name)
+    return due
+
+
+def rest_words(
+    survey: Survey, library: Library, walk: tuple[Page, ...], left: Page, here: Page | None
+) -> str:
+    """That it is good to stop between the page that was just left and the one in front; empty where it
+    is not.
+    """
+    found = matters(survey, library, walk)
+    first = walk.index(left) if left in walk else len(walk)
+    upto = walk.index(here) if here in walk else len(walk)
+    ends = rests(found, walk)
+    matter = next((ends[n] for n in range(first, upto) if n in ends), None)
+    if matter is None or matter.left or not matter.is_begun:
+        return ""
+    said = f"Good to stop here. {matter.topic.done} {matter.topic.stays}"
+    return f"{said} {before_words(found)}".rstrip()
+
+
+def good_to_stop(survey: Survey, library: Library, walk: tuple[Page, ...]) -> frozenset[int]:
+    """The places in the walk behind which it is good to stop."""
+    return frozenset(rests(matters(survey, library, walk), walk))
+
+
+def rest_lines(survey: Survey, library: Library, walk: tuple[Page, ...]) -> Mapping[int, str]:
+    """A line for each good place to stop, by the place in the walk behind which it stands."""
+    lines, begun = dict[int, str](), 0
+    for number, matter in sorted(rests(matters(survey, library, walk), walk).items()):
+        some = walk[begun : number + 1]
+        took = f" ({_about(survey, some, walk)} more)" if minutes_of(survey, some) else ""
+        lines[number] = f"-- good to stop: {matter.topic.done.rstrip('.').lower()}{took} --"
+        begun = number + 1
+    return lines
+
+
+# The list -----------------------------------------------------------------------------------------
+
+
+def open_blocks(survey: Survey, library: Library, now: datetime) -> tuple[Block, ...]:
+    """What is known, what is open, what would settle it, how long that takes and whether it may change
+    what to do.
+    """
+    from wizard.judgment.half_hour import half_hour  # numpy only once there is something to compute
+
+    told, walk = half_hour(survey, library, now), guide_of(survey, library).walk(now)
+    blocks = [Paragraph(said) for said in _so_far(told)]
+    rows = tuple(_row(one, survey, library, now) for one in told.open)
+    if not rows:
+        return *blocks, Paragraph(NOTHING_OPEN)
+    said = tuple((name, Item(SENTENCE.format(*rest))) for name, *rest in rows)
+    table = Table("", HEAD, rows, (28, 36, 10, 26), instead=(Terms(said),))
+    found = matters(survey, library, walk)
+    rest = filter(None, (_next_rest(survey, walk, found), before_words(found)))
+    return *blocks, *(Paragraph(said) for said in rest), Paragraph(""), table
+
+
+HEAD = ("Open", "What would settle it", "Min", "Changes answer?")
+SENTENCE = "{0}; about {1} min. Changes what to do: {2}."
+
+
+def open_text(blocks: Iterable[Block]) -> str:
+    """The same line by line, each thing that is open in a sentence."""
+    told = (b.instead if isinstance(b, Table) else (b,) for b in blocks)
+    return "\n".join(lines_of([block for some in told for block in some]))
+
+
+def _so_far(told: HalfHour) -> list[str]:
+    """What is known, and what was left out."""
+    known, left_out = ([t.name for t in some] for some in (told.known, told.left_out))
+    said = [f"Known so far: {and_(known)}. {KNOWN_MEANS}" if known else "Nothing is known yet."]
+    return [*said, f"Left out: {and_(left_out)}."] if left_out else said
+
+
+def _row(one: Open, survey: Survey, library: Library, now: datetime) -> tuple[str, ...]:
+    today = ", only today" if one.today else ""
+    minutes = str(max(round(one.minutes), 1))
+    return (
+        one.topic.name,
+        _settles(one, survey, library, now),
+        minutes,
+        CHANGES[one.changes] + today,
+    )
+
+
+def _settles(one: Open, survey: Survey, library: Library, now: datetime) -> str:
+    """The pages that settle it; where all are read, the reading that tells most."""
+    if one.pages:
+        more = len(one.pages) - 1
+        return one.pages[0].title + (f" and {more} more" if more else "")
+    from wizard.judgment.fact import facts_of
+    from wizard.judgment.sight import verdict_of
+    from wizard.telling.fact_words import Tale, would_tell
+
+    verdict = verdict_of(survey, library, now)
+    ids = {j.finding.id for j in one.undecided}
+    facts = facts_of(verdict, survey, library)
+    fact = next((f for f in facts if ids & {j.finding.id for j in f.judged}), None)
+    said = would_tell(fact, Tale(verdict, survey, library)) if fact else ""
+    return said or "nothing more: it lies right at the limit"
+
+
+def _next_rest(survey: Survey, walk: tuple[Page, ...], found: Sequence[Matter]) -> str:
+    """The next good place to stop, and how far it is."""
+    ends = sorted((n, m) for n, m in rests(found, walk).items() if m.left)
+    if not ends:
+        return ""
+    number, matter = ends[0]
+    there = [p for p in matter.stops if not p.gone or is_coming(p, matter.stops, survey)]
+    last = there[-1] if there else walk[number]
+    took = _about(survey, walk[: number + 1], walk)
+    return f"The next good place to stop: behind {last.title}, in {took}."

@@ -1,0 +1,292 @@
+"""The brief for whoever straightens a frame: what was found, what is wanted and to within what, with
+room for his own figures before and after, and for his answers.
+
+It asks and never teaches: how the work is done is his to say (content/paper.toml has its words).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+from itertools import groupby
+from typing import NamedTuple
+
+from wizard.checks.finding import Finding
+from wizard.judgment.answer import Answer, answer_of
+from wizard.judgment.change import once
+from wizard.judgment.correction import Wish, wishes
+from wizard.judgment.fact import Fact
+from wizard.library import marks
+from wizard.library.kinds import NOTE
+from wizard.library.places import PointId, PromptId, Tape, asked_of
+from wizard.library.shapes import Layout, Library, Work
+from wizard.readings.plain import clean_line
+from wizard.survey.guide import layout_of
+from wizard.survey.record import Survey
+from wizard.survey.rows import State
+from wizard.telling.amounts import about, bound, day, size
+from wizard.telling.answer_words import headline, told_of
+from wizard.telling.document import Heading, Item, Items, Paragraph, items
+from wizard.telling.fact_words import Tale, phrase
+from wizard.telling.form import (
+    Blank,
+    Blanks,
+    Codes,
+    Field,
+    Fields,
+    Form,
+    FormBlock,
+    Numbered,
+    Ruled,
+    Together,
+)
+from wizard.telling.not_driven import NO_SURVEY
+from wizard.telling.quantity_names import amount, cap, name_of
+from wizard.telling.report_tables import state_words
+from wizard.telling.scene_frame import spots
+from wizard.telling.sheet_form import numbered
+from wizard.telling.sheet_words import points_of
+from wizard.telling.sound_words import in_order
+from wizard.telling.work_order import question_lines
+
+STOOD = ("engine", "body", "supports")
+"""What of a state the shop is told: the load, what props the frame, what it rests on."""
+BEFORE, AFTER = "You, before", "You, after"
+"""Heads of the columns in which the shop writes."""
+MOST_PAIRS = 6
+"""Pairs of taped distances at most: those that differ most."""
+EVERY = "All figures stand in the report of this survey, which whoever gives you this can print."
+NOTHING_ASKED = "Nothing that was measured is out so far that it is asked to be put right."
+SEEN_ABOVE = "What was seen at the metal stands above; what is advised there is for you to say."
+
+
+class Told(NamedTuple):
+    """What the parts of a brief are told from."""
+
+    survey: Survey
+    library: Library
+    answer: Answer
+    wishes: tuple[Wish, ...]
+
+    @property
+    def layout(self) -> Layout:
+        """The kind of frame, with the owner's own places."""
+        return layout_of(self.survey, self.library)
+
+    @property
+    def tale(self) -> Tale:
+        """What words are found by."""
+        return Tale(self.answer.verdict, self.survey, self.library)
+
+    @property
+    def looked(self) -> tuple[Fact, ...]:
+        """What was seen at the metal and is no sound frame."""
+        return tuple(f for f in self.answer.facts if f.seen and f.deed not in ("leave", "watch"))
+
+
+def shop_brief(survey: Survey, library: Library, today: datetime) -> Form:
+    """The whole brief, of the survey as it stands."""
+    asked = wishes(survey, library)
+    told = Told(survey, library, answer_of(survey, library, today), asked)
+    parts: Iterator[Together | Numbered | None] = iter(
+        (
+            _head(told),
+            _first_of_all(told),
+            _wanted(told),
+            _stays(told),
+            _works(told),
+            numbered(told.layout, points_of(told.layout)) if asked else None,
+            _taped(told),
+            _questions(told),
+            _signed(),
+        )
+    )
+    car = clean_line(survey.car, 40) or "a frame"
+    return Form(f"Brief for the shop: {car}", tuple(part for part in parts if part), close=True)
+
+
+def _head(told: Told) -> Together:
+    survey = told.survey
+    car = clean_line(survey.car, 120) or "A frame without a name"
+    by = clean_line(_measured_by(survey), 60)
+    title = f"Brief for the shop: {car}, surveyed {day(survey)}" + (f" by {by}" if by else "")
+    rows = (
+        (Field("Chassis number", 38), Field("Owner", 38)),
+        (Field("Shop", 38), Field("Handed over on", 38)),
+    )
+    opening = told.library.paper.brief.opening
+    return Together((Heading("brief", title, 1), Fields(rows), items(opening)))
+
+
+def _measured_by(survey: Survey) -> str:
+    """Who took the readings; several with commas."""
+    return ", ".join(dict.fromkeys(r.by for r in survey.rows.get("reading", ()) if r.by))
+
+
+def _first_of_all(told: Told) -> Together:
+    """The answer, what was seen, and how it stood."""
+    answer = headline(told_of(told.answer, told.survey, told.library))
+    seen = "; ".join(dict.fromkeys(phrase(f, told.tale) for f in told.looked))
+    lines = [Item(f"Seen at the metal: {seen}.")] if seen else []
+    stood = [state_words(s, told.library, STOOD) for s in told.survey.standing(State)]
+    ways = list(dict.fromkeys(words for words, _ in groupby(stood)))
+    if ways:
+        said = "; then ".join(ways)
+        where = clean_line(told.survey.state().stood, 200)
+        said += f". The supports: {where}" if where else ""
+        lines.append(Item(f"How it stood: {said}. {told.library.paper.brief.standing}"))
+    head = Heading("found", "What was found")
+    return Together((Paragraph(answer, strong=True), Items(tuple(lines))), head)
+
+
+# What is wanted -----------------------------------------------------------------------------------
+
+
+def _wanted(told: Told) -> Together:
+    """A row for each figure; first those that are known to be out."""
+    head = Heading("wanted", "What is wanted")
+    if not told.wishes:
+        said = f"{NOTHING_ASKED} {SEEN_ABOVE}" if told.looked else NOTHING_ASKED
+        return Together((Paragraph(said),), head)
+    rows = [_row(n, wish, told) for n, wish in enumerate(told.wishes, start=1)]
+    names = ("", "What and where", "Found", "Give or take", "Wanted", "To within")
+    table = Ruled("", names, tuple(rows), (4, 28, 15, 9, 8, 10), (BEFORE, AFTER), plain=2)
+    open_ones = [str(n) for n, wish in enumerate(told.wishes, start=1) if not wish.sure]
+    blocks: list[FormBlock] = [table]
+    if open_ones:
+        line = "at line " if len(open_ones) == 1 else "at lines "
+        blocks.append(
+            Paragraph(
+                f"It is not known yet whether anything has to be done {line}{', '.join(open_ones)}:"
+                " please measure there first, and say what you found."
+            )
+        )
+    return Together(tuple(blocks), head)
+
+
+def _row(n: int, wish: Wish, told: Told) -> tuple[str, ...]:
+    finding, unit = wish.found.finding, told.survey.unit
+    return (
+        f"{n}",
+        cap(name_of(finding, told.layout)),
+        amount(finding, unit),
+        size(wish.found.told_half, finding.unit, unit),
+        about(0.0, finding.unit, unit),
+        bound(wish.within, finding.unit, unit),
+    )
+
+
+class Pair(NamedTuple):
+    """A taped distance and its twin on the other side."""
+
+    tape: Tape
+    found: Finding
+    twin: Finding
+
+    @property
+    def apart(self) -> float:
+        """By how much they differ, mm."""
+        return abs(self.found.value - self.twin.value)
+
+
+def pairs(survey: Survey, library: Library) -> tuple[Pair, ...]:
+    """Every taped distance that was read on both sides, those that differ most first."""
+    tapes: dict[Tape, Finding] = {}
+    for finding in once(survey, library).findings.values():
+        tape = asked_of(PromptId(str(finding.where))).tape
+        if finding.quantity == marks.LENGTH and tape is not None:
+            tapes[tape] = finding
+    found: list[Pair] = []
+    told: set[Tape] = set()
+    for tape, finding in tapes.items():
+        twin = tapes.get(tape.other) or tapes.get(Tape(tape.other.end, tape.other.start))
+        if twin is not None and twin is not finding and tape not in told:
+            found.append(Pair(tape, finding, twin))
+            told |= {tape.other, Tape(tape.other.end, tape.other.start)}
+    return tuple(sorted(found, key=lambda p: -p.apart))
+
+
+def _taped(told: Told) -> Together | None:
+    """From where to where: the distances that tell of it, each beside its twin."""
+    every = pairs(told.survey, told.library)
+    if not every or not told.wishes:
+        return None
+    unit, numbers = told.survey.unit, points_of(told.layout)
+    rows = []
+    for pair in every[:MOST_PAIRS]:
+        rows.append(
+            (
+                _between(pair.tape.ends, numbers, told.layout),
+                amount(pair.found, unit),
+                _points(pair.tape.other.ends, numbers),
+                amount(pair.twin, unit),
+                about(pair.apart, "mm", unit),
+            )
+        )
+    names = ("From point to point", "Found", "And", "Found", "Apart by")
+    both = (f"{BEFORE}, both", f"{AFTER}, both")
+    table = Ruled("", names, tuple(rows), (26, 11, 8, 11, 8), both)
+    said = "On a straight frame the two of a line are alike. The numbers are those of the drawing."
+    more = len(every) - MOST_PAIRS
+    left = f" {more} more pairs, all nearer to alike, are in the report." if more > 0 else ""
+    return Together((Paragraph(said + left), table), Heading("taped", "From point to point"))
+
+
+def _between(ends: tuple[PointId, PointId], numbers: dict[PointId, int], layout: Layout) -> str:
+    known = spots(layout)
+    names = " to ".join(known[end].name if end in known else str(end) for end in ends)
+    return f"{_points(ends, numbers)}: {names}"
+
+
+def _points(ends: tuple[PointId, PointId], numbers: dict[PointId, int]) -> str:
+    return " to ".join(str(numbers.get(end, "?")) for end in ends)
+
+
+# What must stay, what can be asked for, what to answer --------------------------------------------
+
+
+def _stays(told: Told) -> Together:
+    fine = "; ".join(words for words, _ in in_order(told.answer.verdict, told.layout, told.library))
+    sound = [f"Found in order, and to be found so afterward: {fine}."] if fine else []
+    lines = (*sound, *told.library.paper.brief.keep)
+    return Together((items(lines),), Heading("stays", "What must not be moved"))
+
+
+def _works(told: Told) -> Together:
+    """Each with a box for the shop's mark, and what here points to it."""
+    works = told.library.paper.brief.works
+    lines = [f"[   ] {work.name}. {work.words}{_points_to(work, told)}" for work in works]
+    return Together(
+        (items(lines),), Heading("works", "What can be asked for: mark what you advise")
+    )
+
+
+def _points_to(work: Work, told: Told) -> str:
+    looked = (f for f in told.looked if {f.deed, f.way} & set(work.seen))
+    what = [*_lines_of(work, told), *(phrase(f, told.tale) for f in looked)]
+    return f" Here: {'; '.join(dict.fromkeys(what))}." if what else ""
+
+
+def _lines_of(work: Work, told: Told) -> Iterator[str]:
+    """`lines 2, 3`: the figures asked for that point to it."""
+    wished = enumerate((w.found.finding.quantity for w in told.wishes), start=1)
+    numbers = [str(n) for n, quantity in wished if quantity in work.of]
+    if numbers:
+        yield f"line{'s' if len(numbers) > 1 else ''} {', '.join(numbers)}"
+
+
+def _questions(told: Told) -> Together:
+    own = [item.text for item in question_lines(told.answer.verdict, told.layout)]
+    asked: Sequence[str] = (*dict.fromkeys([*told.library.paper.brief.questions, *own]),)
+    blanks = tuple(Blank(NOTE, text, "", "", Codes("", ()), "") for text in asked)
+    return Together((Blanks(blanks),), Heading("questions", "Please answer"))
+
+
+def _signed() -> Together:
+    rows = (
+        (Field("Begun on", 38), Field("Finished on", 38)),
+        (Field("For the shop, name", 38), Field("Signed", 38)),
+        (Field("For the car, name", 38), Field("Signed", 38)),
+    )
+    lines = (Paragraph(EVERY), Paragraph(NO_SURVEY, strong=True))
+    return Together((Fields(rows), *lines), Heading("signed", "Signed"))
