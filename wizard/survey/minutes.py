@@ -14,8 +14,8 @@ from wizard.library.places import NO_PROMPT, PromptId, StepId
 from wizard.library.shapes import Need
 from wizard.library.templates import KIND
 from wizard.survey.follow import SAME_AS, THEN
-from wizard.survey.guide import Ask, Page, asks_of, need_met, still_open
-from wizard.survey.prompts import Prompt, in_turn
+from wizard.survey.guide import Ask, Page, need_met, still_open
+from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import NEVER, Row
 
@@ -68,7 +68,7 @@ def _is_offered(need: Need, pages: Iterable[Page], survey: Survey) -> bool:
 
 
 def _asks(page: Page) -> list[Ask]:
-    return list(in_turn(page.wanted)) if page.place else list(asks_of(page))
+    return list(page.each)
 
 
 def _hangs(needs: Iterable[Need], survey: Survey) -> bool:
@@ -127,8 +127,8 @@ def pace_of(survey: Survey, pages: Sequence[Page]) -> float:
 
 def _whole(survey: Survey, page: Page) -> float:
     """Minutes of all of a page by the table; 0 where it is not done, or something of it was skipped."""
-    asks = _asks(page)
-    if page.gone or still_open(survey, asks) or any(survey.skipped(a.prompt.id) for a in asks):
+    asks, skipped = _asks(page), survey.by_prompt().skipped
+    if page.gone or still_open(survey, asks) or any(skipped.get(a.prompt.id) for a in asks):
         return 0.0
     return _minutes(page, asks, max(page.of, len(asks)), bool(survey.follows))
 
@@ -140,7 +140,7 @@ def _took(survey: Survey, pages: Sequence[Page]) -> Mapping[int, float]:
     at = {p.id: n for n, page in enumerate(pages) for p in (*page.prompts, *page.wanted)}
     took, broken = dict[int, float](), set[int]()
     gap, before = 0.0, survey.started
-    for row in filter(_is_of_today, sorted(survey.all_rows(), key=lambda row: number_of(row.id))):
+    for row in _of_today(survey):
         since, before = (row.at - before).total_seconds() / 60, row.at
         gap = gap + since if since >= 0 else math.inf
         number = at.get(getattr(row, "prompt", NO_PROMPT))
@@ -153,6 +153,8 @@ def _took(survey: Survey, pages: Sequence[Page]) -> Mapping[int, float]:
     return {number: minutes for number, minutes in took.items() if number not in broken}
 
 
-def _is_of_today(row: Row) -> bool:
-    """Whether it was written in this survey, at a time that is known."""
-    return row.at != NEVER and THEN not in row.extra and SAME_AS not in row.extra
+def _of_today(survey: Survey) -> list[Row]:
+    """The rows that were written in this survey, at a time that is known, in the order of writing."""
+    numbered = sorted([(number_of(r.id), n, r) for n, r in enumerate(survey.all_rows())])
+    written = [row for _, _, row in numbered if row.at != NEVER]
+    return [row for row in written if THEN not in row.extra and SAME_AS not in row.extra]
