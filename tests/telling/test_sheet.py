@@ -51,7 +51,7 @@ def read_at_the_car(
     if prompt.kind.chooses:
         field = prompt.keep.removeprefix("state.")
         wanted = sheet.layout.id if prompt.keep == "survey.layout" else state.get(field, "")
-        wanted = "whole" if prompt.id == "about-the-car/course" else wanted
+        wanted = "every" if prompt.id == "about-the-car/course" else wanted  # as the sheet says
         letters = {c.token: c.letter for c in prompt.choices}
         first_asked = prompt.step in ("state", "set-supports", "about-the-car")
         return letters[wanted] if first_asked and wanted in letters else prompt.choices[0].letter
