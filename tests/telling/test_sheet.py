@@ -372,7 +372,8 @@ def test_a_sheet_to_measure_again_has_its_list_and_no_figure_of_last_time(name: 
     known = {b.ask.prompt.id for s in sheet.steps for b in s.boxes}
     assert not known & {"about-the-car/car", "about-the-car/layout", "about-the-car/course"}
     text = form_text(form_of(sheet))
-    figures = {r.typed for r in old.standing(Reading) if re.fullmatch(r"\d+ \d+/\d+", r.typed)}
+    figure = re.compile(r"\d+ \d+/\d+|\d{3,4}(\.\d)?")
+    figures = {r.typed for r in old.standing(Reading) if figure.fullmatch(r.typed)}
     assert figures
     assert not [f for f in figures if re.search(rf"(?<![\d/]){re.escape(f)}(?![\d/])", text)]
 
