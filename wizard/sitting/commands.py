@@ -14,7 +14,7 @@ from wizard.sitting.ending import ending
 from wizard.sitting.marks import point
 from wizard.sitting.mentor import finished, guess, mentor, opinion, show
 from wizard.sitting.own import add, set_limit, set_size, set_tool
-from wizard.sitting.paging import may_see, not_as_then, same
+from wizard.sitting.paging import kept_then, may_see, not_as_then, same
 from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
@@ -60,7 +60,8 @@ def handle(sitting: Sitting, text: str) -> Reply:
     kept_in_step(sitting)
     answered = reply.kind in ("taken", "ended") and not commanded
     if answered:
-        reply = _finished(sitting, asked, stop, _placed(sitting, asked, before, reply))
+        reply = _placed(sitting, asked, before, kept_then(sitting, asked, text, reply))
+        reply = _finished(sitting, asked, stop, reply)
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
         sitting.news = ""
