@@ -342,7 +342,7 @@ def test_markup_and_control_in_names_and_words_stay_text(tmp_path: Path) -> None
     record = survey().with_row(
         Remark(id="m990", prompt=RIVETS, photo="31", text='"><script>alert(1)</script>`#')
     )
-    blocks = tuple(photo_blocks(found_in(tmp_path, record, library())))
+    blocks = tuple(photo_blocks(found_in(tmp_path, record, library()), record, library()))
     page = html_of(Document("t", blocks))
     assert "<script>" not in page
     assert "<img src=x" not in page
@@ -418,8 +418,11 @@ def test_the_page_holds_them_itself_and_no_place_is_left(folder: Path) -> None:
     assert all('alt="' in tag for tag in re.findall(r"<img [^>]*>", page))
 
 
-def test_a_page_without_photos_loads_no_pictures() -> None:
+def test_a_page_without_photos_loads_no_pictures_and_names_their_numbers() -> None:
     page = report_as(load(CAR), library(), DAY, source_of(CAR), ".html")
+    assert "Photo 31: The front crossmember" in page
+    assert "no number was noted: car as it stands; " in page
+    assert page.count(">Photos<") == 1
     assert "img-src" not in page
     assert "<img" not in page
 

@@ -360,15 +360,30 @@ def _missing(one: Named) -> str:
 # In a report --------------------------------------------------------------------------------------
 
 
-def photo_blocks(photos: Photos) -> list[Block]:
-    """The photos place by place, and what is not among them; no block where nobody asked for any."""
+def photo_blocks(photos: Photos, survey: Survey, library: Library) -> list[Block]:
+    """The photos with what they show, and what is not among them; without a folder the numbers that
+    the record names.
+    """
+    head = Heading("photos", "Photos")
     if photos == NO_PHOTOS:
-        return []
-    blocks: list[Block] = [Heading("photos", "Photos", new_page=True)]
-    if photos.shots:
-        blocks.append(Paragraph(TAKEN_OUT))
+        return [head, *_by_number(survey, library)]
+    blocks: list[Block] = [head, *([Paragraph(TAKEN_OUT)] if photos.shots else [])]
     blocks += [shot.photo for shot in photos.shots]
     return [*blocks, *_list("photos-out", "Left out", photos.left_out), *_not_there(photos.missing)]
+
+
+def _by_number(survey: Survey, library: Library) -> Iterator[Block]:
+    """Each photo's number with what it shows, and which of those that every record needs has none."""
+    named = named_in(survey, library)
+    noted = [one for one in named if one.noted]
+    if noted:
+        lines = (f"Photo {clean_line(one.key, 60)}: {one.says}".rstrip(": ") for one in noted)
+        yield items(f"{line}." for line in lines)
+    else:
+        yield Paragraph("No photo's number was written down.")
+    wanting = "; ".join(one.key for one in named if not one.noted)
+    if wanting:
+        yield Paragraph(f"Every record needs these too, and no number was noted: {wanting}.")
 
 
 def _not_there(lines: Sequence[str]) -> Iterator[Block]:

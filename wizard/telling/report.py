@@ -17,13 +17,11 @@ from wizard.readings.plain import clean_line
 from wizard.survey.prompts import need_met
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer as Row
-from wizard.survey.rows import PointNote, Remark
 from wizard.survey.rows import Verdict as ShownVerdict
 from wizard.telling.document import (
     Block,
     Document,
     Heading,
-    Items,
     Paragraph,
     Quote,
     Section,
@@ -80,7 +78,7 @@ def report_of(
     blocks: list[Block] = [
         *front.blocks,
         *_behind(answer, survey, library, front.behind),
-        *photo_blocks(photos),
+        *photo_blocks(photos, survey, library),
         Heading("appendix", "Appendix: every reading and every doubt", new_part=True),
         *trend_part(survey, library, earlier),
         *findings_part(answer.verdict, survey, library),
@@ -117,7 +115,7 @@ TO_ASK = ("questions",)
 def _behind(
     answer: Answer, survey: Survey, library: Library, short: Sequence[str]
 ) -> Iterator[Block]:
-    """Drawings, limits, causes with their evidence, what to ask, photos. short: sections of which
+    """Drawings, limits, causes with their evidence, what to ask. short: sections of which
     the first page has only the names.
     """
     verdict = answer.verdict
@@ -129,7 +127,6 @@ def _behind(
     yield from set_out((p for p in here if p.id not in TO_ASK), 3)
     yield from _known(survey, library)
     yield from set_out((p for p in here if p.id in TO_ASK), 3)
-    yield from photos_part(survey, library)
 
 
 def _once(parts: Sequence[Section]) -> list[Section]:
@@ -163,28 +160,6 @@ def _answered(survey: Survey, row: Row, library: Library) -> str:
         return ""
     words = next((c.words for c in found.choices if c.token == row.answer), row.answer)
     return f"{found.ask} {words[:1].upper()}{words[1:]}."
-
-
-def photos_part(survey: Survey, library: Library) -> Iterator[Block]:
-    """The photos by their numbers, each with its place."""
-    yield Heading("photos", "Photos")
-    rows = [
-        (clean_line(r.photo, 60), f"{_title(r, library)}{clean_line(r.text, 200)}")
-        for r in survey.standing(Remark)
-        if r.photo
-    ]
-    rows += [
-        (clean_line(p.photo, 60), f"point {p.point}") for p in survey.standing(PointNote) if p.photo
-    ]
-    if not rows:
-        yield Paragraph("No photo's number was written down.")
-        return
-    yield Items(items(f"Photo {photo}: {what}".rstrip(": ") for photo, what in rows).items)
-
-
-def _title(row: Remark, library: Library) -> str:
-    step = library.steps.get(step_of(row.prompt))
-    return f"{step.title}. " if step else ""
 
 
 # The appendix -------------------------------------------------------------------------------------
