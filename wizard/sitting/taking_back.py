@@ -260,7 +260,8 @@ def offered(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
         return reply
     from wizard.judgment.enough import best_offer  # numpy only once there is something to compute
 
-    offer = best_offer(sitting.sight, sitting.now())
+    string = marks.ENGINE_WEIGHT in page.step.marks  # it hangs until the weight is off, and after
+    offer = best_offer(sitting.sight, sitting.now(), string=string)
     if offer is None:
         return reply
     sitting.offered = offer.advice.prompt

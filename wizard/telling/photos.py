@@ -39,6 +39,8 @@ MOST = 60
 """Photos in one report at most."""
 ALL = 24_000_000
 """Bytes of all photos of one report at most."""
+FEW = 8
+"""Photos that stand before the appendix of a report; more stand in it."""
 NAMES = 5_000
 """Names of the folder that are looked at, at most."""
 ENDINGS = (".jpg", ".jpeg", ".png")
@@ -360,16 +362,28 @@ def _missing(one: Named) -> str:
 # In a report --------------------------------------------------------------------------------------
 
 
-def photo_blocks(photos: Photos, survey: Survey, library: Library) -> list[Block]:
-    """The photos with what they show, and what is not among them; without a folder the numbers that
-    the record names.
+def photos_part(photos: Photos, survey: Survey, library: Library) -> list[Block]:
+    """The photos with what they show, and what is not among them; where no folder was named, or they
+    are many, the numbers that the record names.
     """
-    head = Heading("photos", "Photos")
-    if photos == NO_PHOTOS:
-        return [head, *_by_number(survey, library)]
-    blocks: list[Block] = [head, *([Paragraph(TAKEN_OUT)] if photos.shots else [])]
-    blocks += [shot.photo for shot in photos.shots]
-    return [*blocks, *_list("photos-out", "Left out", photos.left_out), *_not_there(photos.missing)]
+    few = photos != NO_PHOTOS and len(photos.shots) <= FEW
+    shown = _shown(photos) if few else _by_number(survey, library)
+    return [Heading("photos", "Photos"), *shown]
+
+
+def more_photos(photos: Photos) -> list[Block]:
+    """The photos where they are many, for the appendix; nothing else."""
+    if len(photos.shots) <= FEW:
+        return []
+    return [Heading("photos-all", "The photos themselves"), *_shown(photos)]
+
+
+def _shown(photos: Photos) -> Iterator[Block]:
+    if photos.shots:
+        yield Paragraph(TAKEN_OUT)
+    yield from (shot.photo for shot in photos.shots)
+    yield from _list("photos-out", "Left out", photos.left_out)
+    yield from _list("photos-missing", "Not there", photos.missing)
 
 
 def _by_number(survey: Survey, library: Library) -> Iterator[Block]:
@@ -384,10 +398,6 @@ def _by_number(survey: Survey, library: Library) -> Iterator[Block]:
     wanting = "; ".join(one.key for one in named if not one.noted)
     if wanting:
         yield Paragraph(f"Every record needs these too, and no number was noted: {wanting}.")
-
-
-def _not_there(lines: Sequence[str]) -> Iterator[Block]:
-    yield from _list("photos-missing", "Not there", lines)
 
 
 def _list(id: str, heading: str, lines: Sequence[str]) -> Iterator[Block]:

@@ -31,7 +31,7 @@ from wizard.telling.document import (
 )
 from wizard.telling.front_page import front_page
 from wizard.telling.not_driven import NO_SURVEY
-from wizard.telling.photos import NO_PHOTOS, Photos, photo_blocks
+from wizard.telling.photos import NO_PHOTOS, Photos, more_photos, photos_part
 from wizard.telling.report_figures import figures
 from wizard.telling.report_tables import (
     findings_part,
@@ -78,9 +78,10 @@ def report_of(
     blocks: list[Block] = [
         *front.blocks,
         *_behind(answer, survey, library, front.behind),
-        *photo_blocks(photos, survey, library),
+        *photos_part(photos, survey, library),
         Heading("appendix", "Appendix: every reading and every doubt", new_part=True),
         *trend_part(survey, library, earlier),
+        *more_photos(photos),
         *findings_part(answer.verdict, survey, library),
         *limits_part(answer.verdict, survey, library),
         *readings_part(survey, library),
