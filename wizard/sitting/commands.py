@@ -14,7 +14,7 @@ from wizard.sitting.ending import ending
 from wizard.sitting.marks import point
 from wizard.sitting.mentor import finished, guess, mentor, opinion, show
 from wizard.sitting.own import add, set_limit, set_size, set_tool
-from wizard.sitting.paging import may_see, same
+from wizard.sitting.paging import readings, same
 from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
@@ -40,7 +40,6 @@ from wizard.telling.glossary import words_text
 from wizard.telling.tell import ON, verdict_page, with_verdict
 from wizard.telling.text import wrap
 from wizard.telling.then_words import left_out_words, then_and_now
-from wizard.telling.written_down import written_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -444,11 +443,6 @@ def _remark(sitting: Sitting, text: str, photo: str = "", shows: str = "") -> Re
     )
 
 
-def _readings(sitting: Sitting, _: str) -> Reply:
-    text = written_text(may_see(sitting), sitting.library, sitting.walk())
-    return Reply("told", text, "What you wrote down")
-
-
 def _change(sitting: Sitting, _: str) -> Reply:
     if sitting.earlier is None:
         name = clean_line(sitting.survey.follows, 60)
@@ -527,7 +521,7 @@ GROUPS = (
         "What you wrote down",
         (
             Command(
-                "readings", "shows all that you wrote down and marks what cannot be used", _readings
+                "readings", "shows all that you wrote down and marks what cannot be used", readings
             ),
             Command("strike", "takes out the last reading here: it says which and asks", strike),
             Command("undo", "takes back the last thing that you wrote down", undo),
