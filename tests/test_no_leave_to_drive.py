@@ -16,8 +16,9 @@ from wizard.library.shapes import Library
 from wizard.survey.file import load
 from wizard.telling.papers import report_as, source_of
 from wizard.telling.sheet import sheet_of
-from wizard.telling.sheet_html import sheet_html
-from wizard.telling.sheet_text import sheet_text
+from wizard.telling.sheet_html import form_html, sheet_html
+from wizard.telling.sheet_text import form_text, sheet_text
+from wizard.telling.shop_brief import shop_brief
 from wizard.telling.tell import tell_text
 
 SAMPLES = sorted((HOME / "sample_sessions").glob("*.toml"))
@@ -122,6 +123,16 @@ def test_no_sample_as_it_is_told_kept_or_reported(path: Path, library: Library) 
             report_as(survey, library, DAY, source_of(path), suffix), suffix
         )
     assert refused(tuple((name, s) for name, text in texts.items() for s in sentences(text))) == []
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
+def test_no_brief(library: Library, path: Path) -> None:
+    """What is asked of a shop says nothing of how it is done."""
+    form = shop_brief(load(path), library, DAY)
+    texts = {"text": form_text(form), "html": plain(form_html(form), ".html")}
+    told = tuple((name, s) for name, text in texts.items() for s in sentences(text))
+    assert len(told) > 60
+    assert refused(told) == []
 
 
 def test_no_sheet(library: Library) -> None:

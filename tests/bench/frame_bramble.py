@@ -35,7 +35,7 @@ BRAMBLE = Story(
         "about-the-car/car": "Bramble, two-seat tourer",
         "about-the-car/unit": "i",
         "about-the-car/layout": "s",
-        "about-the-car/course": "w",
+        "about-the-car/course": "f",
         "about-the-car/by": "o",
         "what-to-bring/ready": "r",
         "state/engine": "i",

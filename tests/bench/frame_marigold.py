@@ -47,7 +47,7 @@ MARIGOLD = Story(
         "about-the-car/car": "Marigold, sedan",
         "about-the-car/unit": "m",
         "about-the-car/layout": "s",
-        "about-the-car/course": "w",
+        "about-the-car/course": "f",
         "about-the-car/by": "m",
         "what-to-bring/ready": "r",
         "state/engine": "i",

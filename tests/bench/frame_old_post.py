@@ -44,7 +44,7 @@ OLD_POST = Story(
         "about-the-car/car": "Old Post, van",
         "about-the-car/unit": "i",
         "about-the-car/layout": "s",
-        "about-the-car/course": "w",
+        "about-the-car/course": "f",
         "about-the-car/by": "h",
         "what-to-bring/ready": "r",
         "state/engine": "i",

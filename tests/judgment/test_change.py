@@ -15,6 +15,7 @@ from wizard.judgment.change import Change, Comparison, compare
 from wizard.math.change import holm, p_value
 from wizard.survey.record import Survey
 from wizard.survey.rows import PointNote, Tool
+from wizard.telling.change_words import unlike_line
 
 LONG = "long-diagonals/whole/front-left--rear-right"
 SAG = "sag-loaded/engine-mount/left"
@@ -256,3 +257,38 @@ def test_the_frame_of_the_simulation_is_compared_with_its_own_truth() -> None:
     assert change.says == "changed"
     assert abs(change.number.value - 8.0) < change.half_width
     assert abs(change.number.value) > change.half_width
+
+
+THEN = "front 24 in apart under the axle, rear 30 in apart inside the backing plates"
+
+
+@pytest.mark.parametrize(
+    "now",
+    [
+        "the same as last time",
+        "As before.",
+        "Front stands 24 inches apart beneath the axle; rear ones 30 inches apart inside backing plates",
+        "rear 30in apart inside the backing plates, front 24in apart under the axle",
+    ],
+)
+def test_another_wording_of_where_the_supports_stood_is_no_difference(now: str) -> None:
+    old = stood(first(), stood=THEN)
+    assert [
+        u for u in against(old, again(old, stood(old, stood=now))).said if u.field == "stood"
+    ] == []
+
+
+@pytest.mark.parametrize(
+    "now",
+    [
+        "front 26 in apart under the axle, rear 30 in apart inside the backing plates",
+        "front 24 in apart under the frame, rear 30 in apart inside the backing plates",
+        "not the same as last time",
+    ],
+)
+def test_other_supports_are_told_to_be_compared_by_the_person(now: str) -> None:
+    old = stood(first(), stood=THEN)
+    (told,) = [
+        u for u in against(old, again(old, stood(old, stood=now))).said if u.field == "stood"
+    ]
+    assert unlike_line(told, library()).endswith("See whether that is the same.")

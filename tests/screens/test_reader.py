@@ -4,6 +4,7 @@ it.
 
 from __future__ import annotations
 
+import contextlib
 import os
 import random
 import signal
@@ -175,6 +176,33 @@ def test_three_signals_to_go_on_without_a_stop_leave_one_reader(
     assert terminal.end(20) == 0
     flags = termios.tcgetattr(terminal.master)[3]
     assert flags & termios.ICANON
+
+
+def test_a_storm_of_signals_to_go_on_while_keys_come_leaves_one_reader(
+    started: list[Terminal], tmp_path: Path
+) -> None:
+    """One may come while another is dealt with, and while the wizard ends."""
+    terminal = _begin(started, tmp_path)
+    for _ in range(12):
+        os.kill(terminal.process.pid, signal.SIGCONT)
+        terminal.write("x\x7f")
+        terminal.read(0.005)
+        terminal.raw = b""
+    while "not in the list" not in terminal.text:  # keys that come meanwhile may be lost
+        terminal.write("zz\r")
+        terminal.pause(0.5)
+    terminal.raw = b""
+    terminal.write("n\rBramble\r")
+    terminal.wait_for(SECOND)
+    while terminal.process.poll() is None:
+        with contextlib.suppress(OSError):
+            terminal.write(F10)
+        os.kill(terminal.process.pid, signal.SIGCONT)
+        terminal.read(0.2)
+    assert terminal.end() == 0
+    flags = termios.tcgetattr(terminal.master)[3]
+    assert flags & termios.ICANON
+    assert flags & termios.ECHO
 
 
 def test_stopped_and_gone_on_with_it_works_as_before(

@@ -2,6 +2,7 @@
 stand.
 """
 
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -122,7 +123,10 @@ def test_every_reading_asked_for_is_one_row(tmp_path: Path) -> None:
     ]
     rows = driver.survey.standing(Reading)
     asked = {p.id for page in driver.sitting.pages() for p in page.prompts if p.kind.measures}
-    assert len([i for i, _ in lengths if i in asked]) == len(rows)
+    read = Counter(r.prompt for r in rows)
+    for id, nth in lengths:
+        assert id not in asked or read[id] >= nth or driver.survey.folded(id), (id, nth)
+    assert read.total() <= len([i for i, _ in lengths if i in asked])
 
 
 CARS = {

@@ -16,6 +16,7 @@ from tests.sitting.driving import BEGUN, Clock, Driver, finished, likely
 from tests.told import says
 from wizard.library.paths import samples_dir
 from wizard.sitting.commands import handle
+from wizard.sitting.foretold import foretell_with
 from wizard.sitting.plain import run
 from wizard.sitting.recheck import BACKUP, backup, measure_again, recalled, start
 from wizard.sitting.sitting import Sitting
@@ -161,6 +162,27 @@ def test_no_old_figure_shows_before_the_new_one_is_in(sitting: Sitting) -> None:
         if done == prompt:
             assert reply.says == f"Then {old[0]} and {old[1]}, now 91 1/16 and 91 1/16."
             break
+
+
+@pytest.mark.parametrize(
+    ("typed", "doubted"), [("92 1/16", True), ("90 9/16", True), ("91 1/2", False), ("91", False)]
+)
+def test_a_slip_on_the_first_diagonal_is_doubted_and_no_figure_of_last_time_is_told(
+    earlier: Path, typed: str, doubted: bool
+) -> None:
+    sitting = Sitting(
+        library(),
+        path=start(earlier, library(), NOW),
+        now=lambda: NOW,
+        foretell=foretell_with(library()),
+    )
+    upto(sitting, "long-diagonals/whole/front-left--rear-right")
+    reply = handle(sitting, typed)
+    assert (reply.kind == "doubted") is doubted
+    if doubted:
+        assert reply.says.startswith("That is far from what was read here last time.")
+        assert not any(c.isdigit() for c in reply.says)
+        assert handle(sitting, "").kind == "taken"
 
 
 def test_a_reading_in_another_unit_is_shown_with_the_unit_of_then(earlier: Path) -> None:

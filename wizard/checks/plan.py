@@ -20,12 +20,17 @@ from wizard.math.network import Adjustment, Distance, TooThin, adjust
 from wizard.math.network_doubt import Carried, Derived, carried, reduce_to_plan
 from wizard.math.network_outliers import Suspects, fit, suspect
 from wizard.math.network_thin import Completion, completing
+from wizard.math.predictive import spent
 from wizard.math.uncertain import Part, Uncertain
 
 HEIGHT = "height:"
 """Name of what the height of a place adds to a tape, before the place."""
 HEIGHT_U = 10.0
 """mm; how well a layout's round figure for a height is known (this project's own guess)."""
+ACCUSED = 0.01
+"""Chance of accusing a reading of a sound survey. Where the rest of a list was left out, what may be
+said early spends less of it (`wizard.math.predictive`).
+"""
 STRAINED = 0.01
 """Chance of so bad a fit below which the readings are said not to agree."""
 
@@ -162,7 +167,8 @@ def _plan_by(
         return None
     test = fit(adjustment)
     strain = math.sqrt(test.factor) if test.chance < STRAINED else 1.0
-    found = suspect(adjustment) if adjustment.total_redundancy else None
+    alpha = spent(ACCUSED) if case.survey.folds() else ACCUSED
+    found = suspect(adjustment, alpha) if adjustment.total_redundancy else None
     return Plan(adjustment, taken, observations, max(1.0, strain), found)
 
 

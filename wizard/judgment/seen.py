@@ -186,8 +186,13 @@ def _wanted(survey: Survey, page: Page) -> list[Prompt]:
     said = [
         p for p in page.prompts if p.optional and survey.skipped(p.id) not in ("", NOTHING_TO_SAY)
     ]
-    asked = (*page.prompts, *page.later)
+    asked = [p for p in (*page.prompts, *page.later) if not _is_needless(survey, p)]
     return [p for p in asked if p.kind.counts and (not p.optional or p in said)]
+
+
+def _is_needless(survey: Survey, prompt: Prompt) -> bool:
+    """Whether it was not read since it need not be: nothing is missing there."""
+    return bool(survey.folded(prompt.id)) and not answered(survey, prompt)
 
 
 def _why_missing(survey: Survey, prompt: Prompt, step: Step) -> str:

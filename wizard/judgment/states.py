@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -10,6 +11,7 @@ from wizard.checks.finding import Finding
 from wizard.library.places import NO_STEP, FindingId, StepId, step_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
+from wizard.survey.same import says_same
 
 BENDS = ("engine", "body", "supports")
 """Fields that bend or prop a frame: where they differ, its shape in height cannot be compared."""
@@ -87,6 +89,43 @@ def _differing(
     found = []
     for field in fields:
         a, b = then.of(old, field, step), now.of(new, field, step)
-        if a and b and a != b:
+        if a and b and not _alike(field, a, b):
             found.append(Unlike(field, a, b))
     return tuple(found)
+
+
+# In a person's own words -------------------------------------------------------------------------
+
+OWN_WORDS = ("stood",)
+"""Fields that hold a person's own words: another wording of the same is no difference."""
+_MEANS = {
+    **dict.fromkeys(("beneath", "underneath", "below"), "under"),
+    **dict.fromkeys(("inch", "inches"), "in"),
+    **dict.fromkeys(("millimeters", "millimetres"), "mm"),
+    **dict.fromkeys(("forward", "fore"), "front"),
+    **dict.fromkeys(("back", "aft"), "rear"),
+    **dict.fromkeys(("axles", "axle's"), "axle"),
+    **dict.fromkeys(("springs",), "spring"),
+}
+"""Words that mean the same where somebody says where his stands are."""
+_SAY_NOTHING = frozenset(
+    (
+        *("a", "an", "and", "are", "as", "at", "both", "by", "each", "from", "in", "is", "it"),
+        *("its", "just", "of", "on", "one", "ones", "sits", "standing", "the", "them", "they"),
+        *("two", "up", "with", "jack", "jackstand", "jackstands", "stand", "stands"),
+        *("support", "supports"),
+    )
+)
+_WORD = re.compile(r"\d+(?:[./]\d+)?|[a-z']+")
+
+
+def _alike(field: str, then: str, now: str) -> bool:
+    if field not in OWN_WORDS:
+        return then == now
+    return then == now or says_same(now) or _gist(then) == _gist(now)
+
+
+def _gist(words: str) -> frozenset[str]:
+    """What matters of such words, whatever their order: figures, and names of places."""
+    said = (_MEANS.get(w, w) for w in _WORD.findall(words.lower()))
+    return frozenset(w for w in said if w not in _SAY_NOTHING)

@@ -184,7 +184,7 @@ QUIET, WOBBLE, WANDER = "quiet", "wobble", "wander"
 MEASURE_AGAIN, ASK_MENTOR, ASK_SPECIALIST = "measure-again", "ask-mentor", "ask-specialist"
 MONTH, MENDED = "month", "mended"
 SEASON, YEAR, TWO_YEARS = "season", "year", "two-years"
-WHOLE, SHORT = "whole", "short"
+WHOLE, SHORT, EVERY = "whole", "short", "every"
 
 # Questions
 KNOCKED, WHERE_HIT, PULLEY = "knocked", "where-hit", "pulley-was-centered"
@@ -248,7 +248,7 @@ KEPT: Mapping[str, tuple[str, ...]] = {
     **{f"state.{field}": words for field, words in STATES.items()},
     "survey.unit": ("in", "mm"),
     "tool.tape.start": ("mark", "taken-off", "hook"),
-    HOW_MUCH: (WHOLE, SHORT),
+    HOW_MUCH: (WHOLE, SHORT, EVERY),
     MEASURED_BY: (OWNER, "mentor", "helper"),
 }
 """What an answer keeps, or what its prompt asks, and the words for it that a file holds."""

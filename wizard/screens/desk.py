@@ -17,7 +17,7 @@ from wizard.screens.mode import Panel, View
 from wizard.screens.opening import Opening
 from wizard.screens.page import Pages
 from wizard.sitting.modes import ModelMode, Stack
-from wizard.sitting.reply import Reply
+from wizard.sitting.reply import NOTHING, Reply
 
 if TYPE_CHECKING:
     from wizard.library.shapes import Library
@@ -29,6 +29,8 @@ UNMOVED = ("nothing", "turn")
 QUIET = ("closed", "open")
 """Kinds that leave the message: what was said of an opened survey stays."""
 LEAVING = ("f10", "ctrl+c")
+CHANGED = Reply("closed")
+"""The text in the line has changed, and with it what is to be drawn."""
 
 
 class Desk(Stack[View]):
@@ -193,6 +195,16 @@ class Desk(Stack[View]):
             self.panel.over = self.modes[-2]
         return self.front
 
+    def fell(self, reply: Reply) -> None:
+        """What a fault of the program leaves to say; where the mode in front cannot be followed up
+        either, back to what it lies over.
+        """
+        try:
+            self.follow(reply)
+        except Exception:
+            self.drop()
+            self._say(reply)
+
     def drop(self) -> None:
         """Back to the mode that everything else lies over: what lies there cannot be drawn."""
         del self.modes[1:]
@@ -220,15 +232,22 @@ class Careful:
 
     def typed(self) -> bool:
         """The text in the line has changed."""
-        return self.desk.typed()
+        return self._safely(lambda: CHANGED if self.desk.typed() else NOTHING) is not NOTHING
 
     def aside(self, count: int, what: str) -> None:
         """So much of a burst was set aside."""
-        self.desk.aside(count, what)
+        self._done(lambda: self.desk.aside(count, what))
 
     def roll(self, lines: int) -> None:
         """The mouse wheel was turned."""
-        self.desk.roll(lines)
+        self._done(lambda: self.desk.roll(lines))
+
+    def _done(self, act: Callable[[], None]) -> None:
+        def done() -> Reply:
+            act()
+            return NOTHING
+
+        self._safely(done)
 
     def told(self, error: Exception) -> str:
         """The sentence for a fault, which is written beside the surveys as well."""
@@ -242,7 +261,7 @@ class Careful:
             return act()
         except Exception as error:  # whatever it is, what was answered is in the file
             told = self.told(error)
-            self.desk.follow(Reply("refused", told))
+            self.desk.fell(Reply("refused", told))
             if leaving:
                 self.desk.farewell = told
             return Reply("quit" if leaving else "refused", told)

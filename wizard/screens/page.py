@@ -60,7 +60,7 @@ LARGE = 24
 """Rows of a drawing that has the whole width of a large screen."""
 UNDRAWN = Drawing((), (), "")
 MODEL = "To see this on a model frame that you can bend, press F12 or type /model."
-LEGEND = "x done  / begun  - skipped"
+LEGEND = "x done / begun - skipped + enough"
 
 
 class Page(PageMode, View):
@@ -471,7 +471,7 @@ def trail_lines(sitting: Sitting, width: int, height: int) -> list[Line]:
 
 REST = "   -- good to stop --"
 """Stands in the trail behind a page where it is."""
-DIMMED = {"done": "dim", "skipped": "dim"}
+DIMMED = {"done": "dim", "skipped": "dim", "enough": "dim"}
 """Roles of steps that one need not look at again."""
 
 

@@ -10,8 +10,10 @@ from __future__ import annotations
 import os
 import re
 import selectors
+import signal
 from codecs import getincrementaldecoder
 from collections.abc import Iterator
+from contextlib import contextmanager
 
 from textual import events
 from textual._xterm_parser import XTermParser
@@ -97,6 +99,13 @@ class Terminal(LinuxDriver):
     """The library's driver, with a reader that nothing upsets, and that is started once."""
 
     _away = False
+    """Whether the terminal was given back for a while."""
+    _over = False
+    """Whether it was given back for good."""
+    _deep = 0
+    """Above 0 while it is being taken or given back: a signal may come at any instruction of that."""
+    _called = False
+    """Whether one came meanwhile that says to go on."""
 
     def run_input_thread(self) -> None:
         """Read until the end."""
@@ -144,22 +153,60 @@ class Terminal(LinuxDriver):
         """Whether a window may have this size: a terminal's answer may be anybody's text."""
         return 0 < message.size.width <= WIDEST and 0 < message.size.height <= HIGHEST
 
+    def start_application_mode(self) -> None:
+        """Take the terminal."""
+        with self._undisturbed():
+            super().start_application_mode()  # type: ignore[no-untyped-call]
+        if self._called and not self._deep:
+            self._set_up_anew()
+
+    def stop_application_mode(self) -> None:
+        """Give the terminal back; for good, but on the way to a stop."""
+        self._over = self._over or not self._away
+        with self._undisturbed():
+            super().stop_application_mode()
+
     def suspend_application_mode(self) -> None:
         """Give the terminal back for a while."""
         self._away = True
-        super().suspend_application_mode()
+        with self._undisturbed():
+            super().suspend_application_mode()
 
     def resume_application_mode(self) -> None:
         """Take the terminal again."""
         self._away = False
         super().resume_application_mode()
 
+    @contextmanager
+    def _undisturbed(self) -> Iterator[None]:
+        self._deep += 1
+        try:
+            yield
+        finally:
+            self._deep -= 1
+
+    def _sigtstp_application(self, *_: object) -> None:
+        if self._deep or self._over:
+            os.kill(os.getpid(), signal.SIGSTOP)
+        else:
+            super()._sigtstp_application()
+
     def _sigcont_application(self, *_: object) -> None:
         """Go on: after a stop nobody announced the terminal is set up anew, but never read twice at
-        once.
+        once, and never once it was given back for good.
         """
-        if not self._auto_restart:
+        if not self._auto_restart or self._over:
             return
-        if not self._away and self._writer_thread is not None:
-            self.suspend_application_mode()
-        self.resume_application_mode()
+        if self._deep:
+            self._called = True
+        else:
+            self._set_up_anew()
+
+    def _set_up_anew(self) -> None:
+        self._called = True
+        while self._called and not self._over:
+            self._called = False
+            with self._undisturbed():
+                if not self._away and self._writer_thread is not None:
+                    self.suspend_application_mode()
+                self.resume_application_mode()

@@ -19,6 +19,7 @@ from wizard.model.sizing import Sizing, Taped, ends
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
 from wizard.readings.written import write_fraction_about
+from wizard.survey.answer import as_row
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -46,7 +47,7 @@ def doubt_of(survey: Survey, library: Library, prompt: Prompt, typed: str) -> st
     """
     if not prompt.kind.measures or survey.readings_of(prompt.id):
         return ""
-    row = _as_row(survey, prompt, typed)
+    row = as_row(survey, prompt, typed)
     case = case_of(survey, library)
     try:
         value = case.value(row)
@@ -62,12 +63,6 @@ def doubt_of(survey: Survey, library: Library, prompt: Prompt, typed: str) -> st
     if found is None or found.holds(value):
         return ""
     return _words(case, prompt, row, value, found, SIZED if sound else "A frame of this kind")
-
-
-def _as_row(survey: Survey, prompt: Prompt, typed: str) -> Reading:
-    """What was typed as the reading that it would become."""
-    tool = survey.tool(prompt.tool)
-    return Reading(id="new", prompt=prompt.id, typed=typed, tool=tool.id if tool else "")
 
 
 def _is_checked(case: Case, prompt: Prompt, value: float) -> bool:

@@ -173,7 +173,7 @@ def listed(path: Path, library: Library, today: datetime) -> Listed:
     course = guide_of(survey, library).walk(
         today
     )  # counted as the trail and the worksheet count them
-    done = sum(page_state(survey, p) in ("done", "skipped", "gone") for p in course)
+    done = sum(page_state(survey, p) in ("done", "skipped", "enough", "gone") for p in course)
     name = clean_line(survey.car, 60) or clean_line(path.stem, 60)
     return Listed(
         path,

@@ -14,6 +14,7 @@ from wizard.library.shapes import SEEN, Library, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.aside import LOOK_AGAIN, Aside, at_others, blind, his_own
 from wizard.sitting.chain import earlier_of
+from wizard.sitting.foretold import against_last_time
 from wizard.sitting.naming import free_id, survey_folder
 from wizard.sitting.reply import Reply
 from wizard.survey.again import settled
@@ -35,11 +36,12 @@ from wizard.survey.guide import (
 )
 from wizard.survey.kept import Elsewhere, KeptFile, busy_words, gone_words, opened
 from wizard.survey.lock import Held
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import Prompt, answered
 from wizard.survey.record import Survey
 from wizard.survey.rows import Row
 from wizard.survey.same import SAME, By, can_keep, gone_of, kept, marked, said_then, says_same
 from wizard.survey.toml import Unreadable
+from wizard.telling.enough_words import Left, with_enough
 from wizard.telling.then_words import perhaps_gone
 
 SEEN_WELL = (*(letter for letter, word in SEEN.items() if letter != "n"), *SEEN.values())
@@ -163,6 +165,8 @@ class Sitting:
         """
         self.striking: tuple[Row, str] | None = None
         """What the last line was about to strike, and why; an empty line now does it."""
+        self.offered = NO_PROMPT
+        """The prompt of a reading that was offered with the last answer, beyond what the course asks."""
         self.aside = Aside()
         self.resumed = is_begun(survey)
         sweep(self.folder)
@@ -451,6 +455,15 @@ class Sitting:
         self.target = self._returned() or self.target
         return True
 
+    def once_more(self, prompt: PromptId) -> bool:
+        """Before one reading more of a prompt than the course asks; False where it is not asked now."""
+        asked = next((a.prompt for _, a in self._asks() if a.prompt.id == prompt), None)
+        if asked is None:
+            return False
+        self.pending = None
+        self.target = Ask(asked, answered(self.survey, asked) + 1)
+        return True
+
     # Taking a line
     # --------------------------------------------------------------------------------------------
 
@@ -590,22 +603,35 @@ class Sitting:
         way would lead him.
         """
         assert self.foretell is not None
+        then = against_last_time(survey, self.earlier, self.library, prompt, typed)
         if not self.aside.second:
-            return self.foretell(survey, prompt, typed)
+            return self.foretell(survey, prompt, typed) or then
         seen = (at_others(survey, self.aside), his_own(survey))
         return LOOK_AGAIN if any(self.foretell(s, prompt, typed) for s in seen) else ""
 
     def _keep(self, survey: Survey) -> Reply:
         """Save and go on; when the save fails nothing moves."""
         asked = self.ask
+        survey, says = self._left_out(survey, asked)
         failed = self._commit(survey)
         if failed:
             return failed
         self.go_on(asked)
-        return self._went_on()
+        return self._went_on(says)
 
-    def _went_on(self) -> Reply:
-        return Reply("taken") if self.target else Reply("ended", "That was the last question.")
+    def _went_on(self, says: str = "") -> Reply:
+        """What came of an answer, once it is kept."""
+        if self.target:
+            return Reply("taken", says)
+        return Reply("ended", f"{says} That was the last question.".strip())
+
+    def _left_out(self, survey: Survey, asked: Ask | None) -> Left:
+        """The survey once a reading is in, with what is not needed any more left out, and what is
+        said of that.
+        """
+        if asked is None or not asked.prompt.kind.measures or self.aside.reader:
+            return Left(survey, "")
+        return with_enough(self.sight.followed_by(survey), asked.prompt, self.now(), self.by)
 
     def doubt(self, doubted: Doubted, typed: str) -> Reply:
         """A command's figure is doubted; typed a second time it is kept."""
@@ -624,7 +650,7 @@ class Sitting:
         before the eyes.
         """
         survey, ask, target, page = self.survey, self.ask, self.target, self.page()
-        visit = self._visit
+        visit, last = self._visit, ask
         for n, part in enumerate(parts, start=1):
             walk = guide_of(survey, self.library).walk(self.now())
             if ask is None or _lies_beyond(page, ask, walk):
@@ -642,17 +668,16 @@ class Sitting:
                 return Reply(
                     "refused", f"{where}: {result.says} Nothing of the line was taken.{sure}"
                 )
-            survey, target, ask = result, self._behind(result, target, ask), None
+            survey, target, ask, last = result, self._behind(result, target, ask), None, ask
             if target is not None:
                 ask, visit = self._before(survey, target, visit)
+        survey, says = self._left_out(survey, last)
         failed = self._commit(survey)
         if failed:
             return failed
         self.pending, self._visit = None, visit
-        self._land(target)
-        if self.target is None:
-            return Reply("ended", "That was the last question.")
-        return Reply("taken", f"{len(parts)} answers taken.")
+        self._land(self._behind(survey, target, target))
+        return self._went_on(f"{len(parts)} answers taken. {says}".strip())
 
     def _commit(self, survey: Survey) -> Reply | None:
         """Write the survey; a failed save is a refusal and leaves everything as it was."""

@@ -1,5 +1,6 @@
-"""`/strike` and `/undo`: what was written down is taken out, and stays in the file as struck out; and
-`/again`: what is in doubt is measured once more.
+"""`/strike` and `/undo`: what was written down is taken out, and stays in the file as struck out. `+`:
+what was left out is taken after all, and what would settle something that is open. `/again`: what is in
+doubt is measured once more.
 """
 
 from __future__ import annotations
@@ -8,7 +9,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
-from wizard.library.places import PromptId, step_of, tool_kind
+from wizard.library import marks
+from wizard.library.places import NO_PROMPT, PromptId, step_of, tool_kind
 from wizard.library.shapes import Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.own import leave_gone
@@ -16,14 +18,16 @@ from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.again import AGAIN_PROMPT
 from wizard.survey.answer import FIXED
-from wizard.survey.guide import Ask
+from wizard.survey.guide import LENGTH_PROMPT, Ask, Page, course_name
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import (
     AFTER_ALL,
     ANEW,
     SECOND,
+    WANTED,
     Answer,
+    Fold,
     Guess,
     Look,
     Opinion,
@@ -39,6 +43,7 @@ from wizard.survey.rows import (
 )
 from wizard.survey.sizes import words
 from wizard.survey.state import settle, without_tool
+from wizard.telling.enough_words import offer_words, pages_of
 
 WRITTEN: tuple[type[Row], ...] = (
     *(Reading, Look, Answer, Skip, Remark),
@@ -139,6 +144,9 @@ def _put_back(sitting: Sitting) -> Reply | None:
         return failed
     if isinstance(row, OwnPlace):
         return Reply("taken", f"Undone: you will be asked for {row.name} again.")
+    if isinstance(row, Fold):
+        sitting.forward()
+        return Reply("taken", f"Undone: the rest is not needed, because {row.why}.")
     if not sitting.return_from(PromptId(getattr(row, "prompt", ""))):
         sitting.stand_before(PromptId(getattr(row, "prompt", "")))
     return Reply("taken", f"Undone: {_said(sitting, row)} stands again.")
@@ -191,6 +199,83 @@ def undo(sitting: Sitting, _: str) -> Reply:
         return back
     row = _entry(sitting, _last(sitting.survey))
     return _take_out(sitting, row, "undone", "Undone") if row else NOTHING
+
+
+# More than was asked for ---------------------------------------------------------------------------
+
+
+def more(sitting: Sitting, _: str) -> Reply:
+    """Take the reading that was offered, else what was left out as not needed: on the page in front,
+    else what was left out last.
+    """
+    offered, sitting.offered = sitting.offered, NO_PROMPT
+    if offered and sitting.once_more(offered):
+        return Reply("taken", "One reading more.")
+    survey, page = sitting.survey, sitting.page()
+    here = {str(p.id) for p in page.prompts} if page else set()
+    folds = survey.folds()
+    fold = next((f for f in folds if here & set(f.prompts.split())), None) or next(
+        reversed(folds), None
+    )
+    if fold is None:
+        return Reply("refused", "Nothing was left out as not needed.")
+    failed = sitting.change(survey.with_struck(fold.id, WANTED))
+    if failed:
+        return failed
+    sitting.struck_now, sitting.before_strike = fold.id, survey
+    sitting.stand_before(PromptId(fold.prompts.split()[0]))
+    return Reply("taken", f"All of it, then: {pages_of(fold, sitting.library)}. /undo leaves it.")
+
+
+def full(sitting: Sitting, _: str) -> Reply:
+    """The full record from here on: nothing is left out as not needed."""
+    survey = sitting.survey
+    if survey.takes_all or course_name(survey) != marks.WHOLE:
+        return Reply("refused", "Nothing is left out here as not needed: you are asked for it all.")
+    row = Answer(
+        id=survey.new_id(Answer),
+        at=sitting.at,
+        by=sitting.by,
+        prompt=LENGTH_PROMPT,
+        answer=marks.EVERY,
+    )
+    failed = sitting.change(survey.with_row(row))
+    if failed:
+        return failed
+    if sitting.target is None:
+        sitting.go_on(None)
+    also = " What was left out comes at the end." if survey.folds() else ""
+    return Reply("taken", f"The full record: you are asked for every reading.{also}")
+
+
+def offered(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
+    """The reply with the reading that would settle best what is open, before something is changed
+    that nobody sets back for one reading, and before the end; and once such a reading is in.
+    """
+    sitting.offered = NO_PROMPT
+    page = sitting.page()
+    if asked is None or page is None:
+        return reply
+    more = asked.kind.measures and len(sitting.survey.readings_of(asked.id)) > asked.repeats
+    if not more and (sitting.step is sitting.library.steps[asked.step] or not _changes(page)):
+        return reply
+    from wizard.judgment.enough import best_offer  # numpy only once there is something to compute
+
+    string = marks.ENGINE_WEIGHT in page.step.marks  # it hangs until the weight is off, and after
+    offer = best_offer(sitting.sight, sitting.now(), string=string)
+    if offer is None:
+        return reply
+    sitting.offered = offer.advice.prompt
+    return replace(reply, says=f"{reply.says} {offer_words(offer)}".strip())
+
+
+CHANGES = ("state.engine", "state.supports", "state.body")
+"""What a page may change, after which nothing is read as it was read before."""
+
+
+def _changes(page: Page) -> bool:
+    """Whether the car is changed on a page, or put away."""
+    return page.step.part == "finish" or any(p.keep in CHANGES for p in page.prompts)
 
 
 # The one entry for a place ------------------------------------------------------------------------
@@ -337,6 +422,8 @@ def _with(sitting: Sitting, row: Row) -> Sequence[Row]:
             return _passed_with(sitting, row)
         case Answer():
             return _rows_by(sitting, row)
+        case Reading():
+            return [f for f in sitting.survey.standing(Fold) if row.id in f.readings.split()]
         case Look():
             return [k for k in sitting.survey.looks_at(row.prompt) if k.at == row.at]
     return ()

@@ -199,6 +199,12 @@ def _reading(
     return Doubted(doubt, after.with_row(replace(note, kept="asked")), others=others)
 
 
+def as_row(survey: Survey, prompt: Prompt, typed: str) -> Reading:
+    """What was typed as the reading that it would become."""
+    tool = survey.tool(prompt.tool)
+    return Reading(id="new", prompt=prompt.id, typed=typed, tool=tool.id if tool else "")
+
+
 def _choice(
     survey: Survey, prompt: Prompt, picked: Choice | None, line: str, context: Context
 ) -> Survey:

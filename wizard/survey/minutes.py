@@ -2,21 +2,27 @@
 left of the work; and by the person's own pace, once some pages are done.
 
 The second time the points are marked, the tools are known and most answers are last time's. What is
-left of a page is setting up for it, which its step says as `again`, and the answers themselves.
+left of a page is setting up for it, which its step says as `again`, and the answers themselves; what
+may be kept as last time is one answer for all of a page.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
+from datetime import datetime
+from typing import NamedTuple
 
+from wizard.library.kinds import CHOICE
 from wizard.library.places import NO_PROMPT, PromptId, StepId
 from wizard.library.shapes import Need
+from wizard.library.templates import KIND
 from wizard.survey.follow import SAME_AS, THEN
 from wizard.survey.guide import Ask, Page, asks_of, need_met, still_open
 from wizard.survey.prompts import Prompt, in_turn
-from wizard.survey.record import Survey, number_of
+from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Row
+from wizard.survey.same import may_keep
 
 RULE = 1 / 3
 """Minutes of one rule against a string that hangs there. Common practice, no published source."""
@@ -31,12 +37,12 @@ def minutes_of(survey: Survey, pages: Iterable[Page]) -> float:
         if page.gone:
             total += _coming(page, there, survey)
             continue
-        if page.step.stand_in in counted:
+        if page.step.stand_in in counted or _hangs(page.step.needs, survey):
             continue
         counted.add(page.step.id)
         asks = _asks(page)
         left = still_open(survey, asks)
-        aside = _aside(left)
+        aside = {a.prompt.id for a in left if _hangs(a.prompt.needs, survey)}
         left = [a for a in left if a.prompt.id not in aside]
         every = max(page.of, len(asks))
         total += _minutes(page, left, every - len(aside), bool(survey.follows))
@@ -70,10 +76,16 @@ def _asks(page: Page) -> list[Ask]:
     return list(in_turn(page.wanted)) if page.place else list(asks_of(page))
 
 
-def _aside(left: Iterable[Ask]) -> set[PromptId]:
-    """Open prompts that take no time: what hangs on an open answer."""
-    waiting = {a.prompt.id for a in left}
-    return {a.prompt.id for a in left if any(n.prompt in waiting for n in a.prompt.needs)}
+def _hangs(needs: Iterable[Need], survey: Survey) -> bool:
+    """Whether something is asked only by an answer that is open: of a find, say, that most cars do not
+    have. It takes no time before it is known.
+    """
+    return any(not n.state and n.key != KIND and _is_open(n.prompt, survey) for n in needs)
+
+
+def _is_open(prompt: PromptId, survey: Survey) -> bool:
+    said = survey.looks_at(prompt) or survey.answer_to(prompt) or survey.skipped(prompt)
+    return not said
 
 
 def _minutes(page: Page, left: list[Ask], all_of_them: int, again: bool) -> float:
@@ -82,7 +94,9 @@ def _minutes(page: Page, left: list[Ask], all_of_them: int, again: bool) -> floa
     share = len(left) / all_of_them
     if not again or page.step.again is None:
         return page.step.minutes * share
-    return page.step.again * share + sum(_answer(a.prompt) for a in left)
+    anew = [a for a in left if not may_keep(a.prompt)]
+    kept = CHOICE.minutes if len(anew) < len(left) else 0.0
+    return page.step.again * share + kept + sum(_answer(a.prompt) for a in anew)
 
 
 def _answer(prompt: Prompt) -> float:
@@ -131,19 +145,39 @@ def _took(survey: Survey, pages: Sequence[Page]) -> Mapping[int, float]:
     break, and those with times that a clock did not make.
     """
     at = {p.id: n for n, page in enumerate(pages) for p in (*page.prompts, *page.wanted)}
+    most = [max(BREAK, 2.0 * page.step.minutes) for page in pages]
     took, broken = dict[int, float](), set[int]()
-    gap, before = 0.0, survey.started
-    for row in filter(_is_of_today, sorted(survey.all_rows(), key=lambda row: number_of(row.id))):
-        since, before = (row.at - before).total_seconds() / 60, row.at
-        gap = gap + since if since >= 0 else math.inf
-        number = at.get(getattr(row, "prompt", NO_PROMPT))
-        if number is None:
-            continue
-        if gap > max(BREAK, 2.0 * pages[number].step.minutes):
-            broken.add(number)
-        took[number] = took.get(number, 0.0) + gap
-        gap = 0.0
+    gap, start = 0.0, Spans(survey.started, (), ())
+    _, prompts, spans = survey.in_turn(start, _with_row)
+    for number, since in zip(map(at.get, prompts), spans, strict=True):
+        gap += since
+        if number is not None:
+            if gap > most[number]:
+                broken.add(number)
+            took[number] = took.get(number, 0.0) + gap
+            gap = 0.0
     return {number: minutes for number, minutes in took.items() if number not in broken}
+
+
+class Spans(NamedTuple):
+    """What passed between the rows of a survey."""
+
+    last: datetime
+    """When the last one was written."""
+    prompts: tuple[PromptId, ...]
+    """What each is of."""
+    minutes: tuple[float, ...]
+    """The minutes since the one before."""
+
+
+def _with_row(spans: Spans, row: Row) -> Spans:
+    """With one row more. Where a clock went back the time is nobody's: it has no end."""
+    if not _is_of_today(row):
+        return spans
+    since = (row.at - spans.last).total_seconds() / 60
+    prompt = getattr(row, "prompt", NO_PROMPT)
+    gap = since if since >= 0 else math.inf
+    return Spans(row.at, (*spans.prompts, prompt), (*spans.minutes, gap))
 
 
 def _is_of_today(row: Row) -> bool:

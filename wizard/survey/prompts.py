@@ -150,8 +150,8 @@ class Ask(NamedTuple):
 def in_turn(prompts: Sequence[Prompt]) -> tuple[Ask, ...]:
     """Every reading wanted, in the order of asking.
 
-    Within one item (a box, a place) repeats alternate, A-B-A-B, so that a slip of the hand does not
-    repeat itself.
+    Within one item (a place) repeats alternate, A-B-A-B, so that a slip of the hand does not repeat
+    itself; of distances that are all taped twice each is taped once before any is taped again.
     """
     items: list[list[Prompt]] = []
     for prompt in prompts:
@@ -170,14 +170,15 @@ def _rounds(item: Sequence[Prompt]) -> list[Ask]:
 
 
 def _together(first: Prompt, prompt: Prompt) -> bool:
-    """Whether two prompts are read in turn: of one item, two distances that are read equally often,
-    or the gaps along one rail, so that a second reading comes once the first is out of mind.
+    """Whether two prompts are read in turn: of one item, distances that are read equally often, or
+    the gaps along one rail, so that a second reading comes once the first is out of mind, and once
+    everything there is to read was read once.
     """
     if first.each == prompt.each == STATION:
         return first.name == prompt.name
-    if first.item or prompt.item:
-        return first.item == prompt.item
-    return first.kind.spans and prompt.kind.spans and first.repeats == prompt.repeats > 1
+    if first.kind.spans and prompt.kind.spans and first.repeats == prompt.repeats > 1:
+        return True
+    return bool(first.item) and first.item == prompt.item
 
 
 @dataclass(frozen=True)
@@ -285,8 +286,7 @@ def offered(survey: Survey, prompt: Prompt) -> Prompt:
 
 def touched(survey: Survey, prompt: Prompt) -> bool:
     """Whether the prompt has any standing answer or skip."""
-    _, times, skipped = _counted(survey, prompt)
-    return times > 0 or skipped
+    return _counted(survey, prompt)[1] > 0 or bool(survey.skipped(prompt.id))
 
 
 def answered(survey: Survey, prompt: Prompt) -> int:
@@ -297,7 +297,9 @@ def answered(survey: Survey, prompt: Prompt) -> int:
 
 
 def _counted(survey: Survey, prompt: Prompt) -> tuple[Prompt, int, bool]:
-    """The prompt, how often it was answered, whether it was skipped: counted once in a survey."""
+    """The prompt, how often it was answered, whether no more of it is asked: counted once in a
+    survey.
+    """
     kept = survey.counts.get(prompt.id)
     if kept is None or kept[0] is not prompt:  # of one id there may be another prompt elsewhere
         kept = survey.counts[prompt.id] = _count(survey, prompt)
@@ -306,7 +308,7 @@ def _counted(survey: Survey, prompt: Prompt) -> tuple[Prompt, int, bool]:
 
 def _count(survey: Survey, prompt: Prompt) -> tuple[Prompt, int, bool]:
     rows = survey.by_prompt()
-    skipped = bool(rows.skipped.get(prompt.id))
+    skipped = bool(rows.skipped.get(prompt.id) or rows.folded.get(prompt.id))
     if prompt.kind.measures:
         return prompt, rows.read.get(prompt.id, 0), skipped
     if prompt.kind.looks:
@@ -318,8 +320,8 @@ def _count(survey: Survey, prompt: Prompt) -> tuple[Prompt, int, bool]:
 
 
 def wanting(survey: Survey, prompt: Prompt) -> bool:
-    """Whether the prompt still wants a reading: it is neither skipped nor read as often as it
-    should be.
+    """Whether the prompt still wants a reading: it is neither skipped, nor no longer needed, nor
+    read as often as it should be.
     """
     _, times, skipped = _counted(survey, prompt)
     return not skipped and times < prompt.repeats

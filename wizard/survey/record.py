@@ -18,6 +18,7 @@ from wizard.survey.rows import (
     SECOND,
     TABLES,
     Answer,
+    Fold,
     Look,
     Reading,
     Row,
@@ -55,6 +56,8 @@ class ByPrompt(NamedTuple):
     """The last answer to a choice or a note."""
     skipped: Mapping[PromptId, str]
     """Why it was skipped."""
+    folded: Mapping[PromptId, str]
+    """What shows that no more of it is needed."""
 
     def with_row(self, row: Row) -> ByPrompt:
         """With one row more that stands."""
@@ -113,14 +116,17 @@ class Looked:
     by_prompt: ByPrompt | None = None
     states: dict[str, State] | None = None
     """Every state by its id, struck ones too."""
+    in_turn: dict[Any, Any] = field(default_factory=dict)
+    """By what adds a row to it, what came of adding every row in its turn."""
 
     def with_row(self, row: Row) -> Looked:
         """The same among rows of which one more is the last of its kind."""
         order = self.order.with_row(row) if self.order else None
         keeping = {} if isinstance(row, Answer) and row.keeps else self.keeping
         states = None if isinstance(row, State) else self.states
+        in_turn = {add: add(found, row) for add, found in self.in_turn.items()} if order else {}
         if row.struck:
-            return replace(self, order=order, keeping=keeping, states=states)
+            return replace(self, order=order, keeping=keeping, states=states, in_turn=in_turn)
         kind, standing, at = type(row), dict(self.standing), dict(self.at)
         if kind in standing:
             standing[kind] = (*standing[kind], row)
@@ -128,14 +134,14 @@ class Looked:
             prompt = _PROMPT(row)
             at[kind] = {**at[kind], prompt: (*at[kind].get(prompt, ()), row)}
         by_prompt = self.by_prompt.with_row(row) if self.by_prompt else None
-        return Looked(standing, at, order, keeping, by_prompt, states)
+        return Looked(standing, at, order, keeping, by_prompt, states, in_turn)
 
     def with_replaced(self, kind: type[Row]) -> Looked:
         """The same among rows of which one of that kind is another, with its id and its time."""
         standing = {k: rows for k, rows in self.standing.items() if k is not kind}
         at = {k: rows for k, rows in self.at.items() if k is not kind}
         keeping = {} if kind is Answer else self.keeping
-        by_prompt = None if kind in (Reading, Look, Answer, Skip) else self.by_prompt
+        by_prompt = None if kind in (Reading, Look, Answer, Skip, Fold) else self.by_prompt
         states = None if kind is State else self.states
         return Looked(standing, at, self.order, keeping, by_prompt, states)
 
@@ -168,8 +174,8 @@ class Survey:
     counts: dict[PromptId, tuple[Any, int, bool]] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
-    """By prompt id: the prompt, how often it was answered, whether it was skipped; the guide counts
-    and keeps it here.
+    """By prompt id: the prompt, how often it was answered, whether no more of it is asked; the guide
+    counts and keeps it here.
     """
 
     def table(self, kind: type[R]) -> tuple[R, ...]:
@@ -218,6 +224,20 @@ class Survey:
         """Every row of every table."""
         for rows in self.rows.values():
             yield from rows
+
+    def in_turn(self, start: Made, add: Callable[[Made, Row], Made]) -> Made:
+        """What comes of adding every row, struck ones too, in the order in which they came, to what
+        is there at the start; one row more is one added.
+
+        add: a function of a module, which changes nothing that it is given.
+        """
+        if add not in self._looked.in_turn:
+            found = start
+            for row in sorted(self.all_rows(), key=lambda row: number_of(row.id)):
+                found = add(found, row)
+            self._looked.in_turn[add] = found
+        kept: Made = self._looked.in_turn[add]
+        return kept
 
     def last_number(self) -> int:
         """The highest counting part of any row id."""
@@ -286,6 +306,26 @@ class Survey:
         """Why a prompt was skipped, empty when it was not."""
         return self.by_prompt().skipped.get(prompt, "")
 
+    def folded(self, prompt: PromptId) -> str:
+        """What shows that no more readings of a prompt are needed; empty where they are."""
+        return self.by_prompt().folded.get(prompt, "")
+
+    @property
+    def takes_all(self) -> bool:
+        """Whether somebody said that every reading is wanted, needed or not."""
+        from wizard.library import marks  # a survey is read without it, until something is left out
+
+        asked = marks.CALLED[marks.HOW_MUCH]
+        said = [a.answer for a in self.standing(Answer) if a.prompt == asked]
+        return said[-1:] == [marks.EVERY]
+
+    def folds(self) -> tuple[Fold, ...]:
+        """What was not needed and was not taken after all: as long as all that it rests on stands."""
+        if not self.table(Fold) or self.takes_all:
+            return ()
+        there = {r.id for r in self.standing(Reading)}
+        return tuple(f for f in self.standing(Fold) if there.issuperset(f.readings.split()))
+
     def by_prompt(self) -> ByPrompt:
         """What stands at each prompt, in a few words."""
         found = self._looked.by_prompt
@@ -296,6 +336,7 @@ class Survey:
                 frozenset(map(_PROMPT, self.standing(Look))),
                 dict(map(attrgetter("prompt", "answer"), self.standing(Answer))),
                 dict(map(attrgetter("prompt", "why"), self.standing(Skip))),
+                {PromptId(id): f.why for f in self.folds() for id in f.prompts.split()},
             )
         return found
 
@@ -306,7 +347,10 @@ class Survey:
         """The same survey with one row more. The row's id must be new (see `new_id`)."""
         name = _NAMES[type(row)]
         rows = (*self.rows.get(name, ()), row)
-        return self._after(name, rows, self._looked.with_row(row))
+        looked = self._looked.with_row(row)
+        if isinstance(row, Fold) or (isinstance(row, Answer) and self.table(Fold)):
+            looked.by_prompt = None  # what is not needed hangs on other rows too
+        return self._after(name, rows, looked)
 
     def _after(self, name: str, rows: tuple[Row, ...], looked: Looked) -> Survey:
         """With another table, and what is known of it already."""

@@ -26,6 +26,8 @@ one.
 """
 ANEW, AFTER_ALL = "described again", "answered after all"
 """Why a row was struck by another that came in its place; taking that one back puts it there again."""
+WANTED, NO_LONGER = "all of them are wanted", "it no longer holds"
+"""Why a row of readings that were not needed was struck: those readings are asked for to the last."""
 HIDDEN = "hidden from the second reader"
 """Why a reading stands struck in the copy of a survey that a second reader sees. Never saved."""
 
@@ -109,6 +111,20 @@ class Skip(Row):
 
     prompt: PromptId = UNSAID
     why: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fold(Row):
+    """The rest of a list that was not read, once it could no longer change what to do."""
+
+    prompts: str = ""
+    """Ids of the prompts that it is the rest of, blanks between."""
+    readings: str = ""
+    """Ids of the readings that it rests on, blanks between: it holds as long as all of them stand."""
+    settled: str = ""
+    """Ids of the findings that it could not change, blanks between: it holds as long as none is open."""
+    why: str = ""
+    """What they show, in the words in which it was said."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -225,6 +241,7 @@ TABLES: dict[str, type[Row]] = {
     "reading": Reading,
     "look": Look,
     "skip": Skip,
+    "fold": Fold,
     "doubt": Doubt,
     "ack": Ack,
     "remark": Remark,
@@ -246,6 +263,7 @@ PREFIX = {
     "reading": "r",
     "look": "k",
     "skip": "p",
+    "fold": "f",
     "doubt": "d",
     "ack": "c",
     "remark": "m",

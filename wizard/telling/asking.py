@@ -8,12 +8,21 @@ from wizard.library.places import spoken
 from wizard.library.shapes import SEEN, Caution, Library, Step
 from wizard.survey.guide import Ask, asks_of
 from wizard.survey.minutes import minutes_of, pace_of
-from wizard.survey.prompts import Part, Prompt, found_at, in_turn, still_open, told_of, wanting
+from wizard.survey.prompts import (
+    Part,
+    Prompt,
+    answered,
+    found_at,
+    in_turn,
+    still_open,
+    told_of,
+    wanting,
+)
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import Look
 from wizard.survey.walk import WAITS, Page
 
-MARKS = {"done": "x", "part": "/", "open": " ", "skipped": "-", "gone": "."}
+MARKS = {"done": "x", "part": "/", "open": " ", "skipped": "-", "enough": "+", "gone": "."}
 
 
 ADD = "Do you want to measure a place that the drawing does not have? Type /add to see how."
@@ -115,7 +124,7 @@ def _command(row: tuple[str, str]) -> str:
 
 
 def page_state(survey: Survey, page: Page) -> str:
-    """done, part, open, skipped or gone."""
+    """done, part, open, skipped, enough (not needed) or gone."""
     if page.gone:
         return "gone"
     asks = _wanted(page)
@@ -126,7 +135,19 @@ def page_state(survey: Survey, page: Page) -> str:
         return "open"
     if left:
         return "part"
-    return "skipped" if all(survey.skipped(a.prompt.id) for a in asks) else "done"
+    if any(answered(survey, a.prompt) for a in asks):
+        return "done"
+    return "enough" if why_not_needed(survey, page) else "skipped"
+
+
+def why_not_needed(survey: Survey, page: Page) -> str:
+    """What shows that something of a page is not needed; empty where all of it is."""
+    return next((why for a in page.asks if (why := survey.folded(a.prompt.id))), "")
+
+
+def not_needed(why: str) -> str:
+    """Why something was not read that need not be."""
+    return f"not needed, because {why}"
 
 
 def _wanted(page: Page) -> list[Ask]:
@@ -155,7 +176,10 @@ def trail_text(
 
     between: what stands behind the page of that place in the walk.
     """
-    lines = ["x done   / begun   - skipped   . left out for this car as it stands", ""]
+    lines = [
+        "x done   / begun   - skipped   + not needed   . left out for this car as it stands",
+        "",
+    ]
     for n, page in enumerate(pages, start=1):
         number = (  # of every page, so that the worksheet's numbers stay true whatever drops out
             f"{n:>3}"
@@ -165,6 +189,9 @@ def trail_text(
         lines.append(f"{arrow}{number} [{mark}] {page.title}  ({page.step.id})")
         if page.gone:
             lines.append(f"         {page.gone}")
+        elif why := why_not_needed(survey, page):
+            rest = "" if page_state(survey, page) == "enough" else "the rest is "
+            lines.append(f"         {rest}{not_needed(why)}")
         if n - 1 in between:
             lines.append(f"       {between[n - 1]}")
     lines += [

@@ -21,7 +21,7 @@ from wizard.judgment.correction import (
 )
 from wizard.judgment.driven import driven, incidents
 from wizard.judgment.since import since_from
-from wizard.judgment.states import Unlike
+from wizard.judgment.states import OWN_WORDS, Unlike
 from wizard.library import marks
 from wizard.library.places import QuantityId
 from wizard.library.shapes import Layout, Library
@@ -255,6 +255,8 @@ def unlike_line(unlike: Unlike, library: Library) -> str:
     """What was another state then."""
     what = FIELDS.get(unlike.field, unlike.field)
     then, now = (state_words(unlike.field, token, library) for token in (unlike.then, unlike.now))
+    if unlike.field in OWN_WORDS:
+        return f"{what}: you wrote “{then}” then and “{now}” now. See whether that is the same."
     return f"{what}: then {then}, now {now}"
 
 

@@ -13,11 +13,11 @@ from typing import TYPE_CHECKING
 from wizard.library import marks
 from wizard.library.shapes import Library
 from wizard.survey.guide import guide_of
-from wizard.survey.minutes import minutes_of, pace_of
+from wizard.survey.minutes import is_coming, minutes_of, pace_of
 from wizard.survey.record import Survey
 from wizard.survey.topics import Matter, matters, only_today, rests
 from wizard.survey.walk import Page
-from wizard.telling.asking import duration
+from wizard.telling.asking import duration, trail_text
 from wizard.telling.document import Block, Item, Paragraph, Table, Terms
 from wizard.telling.text import lines_of
 
@@ -113,6 +113,20 @@ def rest_lines(survey: Survey, library: Library, walk: tuple[Page, ...]) -> Mapp
     return lines
 
 
+def trail_page(
+    survey: Survey,
+    library: Library,
+    walk: tuple[Page, ...],
+    here: Page | None,
+    left_out: Sequence[str] = (),
+) -> str:
+    """Every page with its state, and between them where it is good to stop. left_out: what a re-check
+    leaves out, in lines; none for any other.
+    """
+    told = trail_text(survey, walk, here, rest_lines(survey, library, walk))
+    return "\n".join([told, *left_out])
+
+
 # The list -----------------------------------------------------------------------------------------
 
 
@@ -130,11 +144,11 @@ def open_blocks(survey: Survey, library: Library, now: datetime) -> tuple[Block,
     said = tuple((name, Item(SENTENCE.format(*rest))) for name, *rest in rows)
     table = Table("", HEAD, rows, (28, 36, 10, 26), instead=(Terms(said),))
     found = matters(survey, library, walk)
-    behind = filter(None, (_next_rest(survey, walk, found), before_words(found)))
-    return *blocks, Paragraph(""), table, Paragraph(""), *(Paragraph(said) for said in behind)
+    rest = filter(None, (_next_rest(survey, walk, found), before_words(found)))
+    return *blocks, *(Paragraph(said) for said in rest), Paragraph(""), table
 
 
-HEAD = ("Open", "What would settle it", "Min", "Changes what to do?")
+HEAD = ("Open", "What would settle it", "Min", "Changes answer?")
 SENTENCE = "{0}; about {1} min. Changes what to do: {2}."
 
 
@@ -152,7 +166,7 @@ def _so_far(told: HalfHour) -> list[str]:
 
 
 def _row(one: Open, survey: Survey, library: Library, now: datetime) -> tuple[str, ...]:
-    today = f", {TODAY}" if one.today else ""
+    today = ", only today" if one.today else ""
     minutes = str(max(round(one.minutes), 1))
     return (
         one.topic.name,
@@ -184,7 +198,8 @@ def _next_rest(survey: Survey, walk: tuple[Page, ...], found: Sequence[Matter]) 
     ends = sorted((n, m) for n, m in rests(found, walk).items() if m.left)
     if not ends:
         return ""
-    number, _ = ends[0]
-    last = [p for p in walk[: number + 1] if not p.gone][-1]
+    number, matter = ends[0]
+    there = [p for p in matter.stops if not p.gone or is_coming(p, matter.stops, survey)]
+    last = there[-1] if there else walk[number]
     took = _about(survey, walk[: number + 1], walk)
     return f"The next good place to stop: behind {last.title}, in {took}."

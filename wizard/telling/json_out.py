@@ -20,6 +20,7 @@ from wizard.judgment.since import Moved
 from wizard.judgment.trend import Trend
 from wizard.library.shapes import Library
 from wizard.survey.record import Survey
+from wizard.survey.rows import Fold
 from wizard.telling.answer_words import brief, headline, lines, opinion_lines, told_of
 from wizard.telling.causes_words import untold, zone_words
 from wizard.telling.change_words import WHY, change_headline, unlike_line
@@ -33,6 +34,16 @@ FORMAT = 1
 def _left_out(survey: Survey, library: Library) -> list[dict[str, str]]:
     """Rows of the file that no sum can use."""
     return [{"id": found.row.id, "why": found.why} for found in left_out(survey, library)]
+
+
+def _needless(fold: Fold) -> dict[str, Any]:
+    return {
+        "id": fold.id,
+        "prompts": fold.prompts.split(),
+        "why": fold.why,
+        "settled": fold.settled.split(),
+        "readings": fold.readings.split(),
+    }
 
 
 def _finding(judged: Judged) -> dict[str, Any]:
@@ -154,6 +165,7 @@ def as_json(
         "open": [j.finding.id for j in verdict.open],
         "left_out": _left_out(survey, library),
         "not_seen": [{"what": g.what, "why": g.why, "step": g.step} for g in verdict.not_seen],
+        "not_needed": [_needless(fold) for fold in survey.folds()],
     }
     return json.dumps(out, ensure_ascii=False, indent=2, allow_nan=False)
 

@@ -47,6 +47,7 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import HIDDEN, Guess, Reading, Remark
 from wizard.telling.amounts import OUT, SOURCE_KINDS, bound, exact, sides
+from wizard.telling.asking import not_needed
 from wizard.telling.causes_words import zone_words
 from wizard.telling.document import Block, Heading, Item, Quote, Section, Table, section, told
 from wizard.telling.part_words import part_words, prompt_words
@@ -144,6 +145,8 @@ def _readings(survey: Survey, library: Library, step: Step) -> Iterator[str]:
             out = slips.get(prompt.id)
             typed = "; ".join(_typed(row) + (f" ({OUT})" if row is out else "") for row in rows)
             yield f"{prompt.ask}: {typed}{_spread(prompt, rows, survey)}"
+        if why := survey.folded(prompt.id):
+            yield f"{prompt.ask}{', more of it' if rows else ''}: {not_needed(why)}"
         yield from _struck(prompt, survey)
 
 
@@ -321,7 +324,7 @@ def _kind_of(part: Part) -> tuple[str, bool, str]:
 # --------------------------------------------------------------------------------------
 HEADING = "The pairs, as typed"
 WIDTHS = (15, 13, 13, 6, 6, 21)
-HEAD = ("pair", "left, as set", "right, turned", "spread", "apart", "result")
+HEAD = ("pair", "left or 1st", "right or 2nd", "spread", "apart", "result")
 
 ZERO = number_about(0.0, "in")
 FINEST: dict[Unit, float] = {"in": 25.4 / 32, "mm": 0.5}

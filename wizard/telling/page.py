@@ -25,7 +25,7 @@ from wizard.survey.guide import (
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.telling.amounts import bands_words
-from wizard.telling.asking import trail_line
+from wizard.telling.asking import not_needed, trail_line
 from wizard.telling.sentences import AGAIN, sentence
 
 
@@ -175,7 +175,7 @@ def row_of(survey: Survey, prompt: Prompt, here: Prompt | None = None) -> Row:
     label, is_here = prompt.short or prompt.ask, here is not None and prompt.id == here.id
     count = answered(survey, prompt)
     if (
-        prompt.reads == marks.DRILL and 0 < count < prompt.repeats
+        prompt.reads == marks.DRILL and count and wanting(survey, prompt)
     ):  # nobody reads afresh what stands before his eyes
         return Row(label, f"{count} of {prompt.repeats} taken", is_here, prompt=prompt.id)
     return Row(label, said(survey, prompt), is_here, _brief(survey, prompt), prompt.id)
@@ -192,7 +192,9 @@ WORDS = {"recheck": "the same frame again"}
 
 
 def said(survey: Survey, prompt: Prompt) -> str:
-    """What stands at a prompt: readings as typed, a choice in its words, a skip with its reason."""
+    """What stands at a prompt: readings as typed, a choice in its words, why it was skipped or is
+    not needed.
+    """
     if prompt.kind.measures and answered(survey, prompt):
         return prompt.kind.said(prompt, [r.typed for r in survey.readings_of(prompt.id)])
     if prompt.kind.looks and (looks := survey.looks_at(prompt.id)):
@@ -201,8 +203,15 @@ def said(survey: Survey, prompt: Prompt) -> str:
     answer = survey.answer_to(prompt.id)
     if answer:
         return prompt.kind.said(prompt, [WORDS.get(answer, answer)])
-    why = survey.skipped(prompt.id)
-    return f"skipped: {why}" if why else ""
+    return _unsaid(survey, prompt)
+
+
+def _unsaid(survey: Survey, prompt: Prompt) -> str:
+    """Why nothing stands at a prompt; empty while it is only open."""
+    if why := survey.skipped(prompt.id):
+        return f"skipped: {why}"
+    why = survey.folded(prompt.id)
+    return not_needed(why) if why else ""
 
 
 def results_of_step(survey: Survey, library: Library, step: Step) -> tuple[Judged, ...]:
@@ -250,8 +259,8 @@ def _told_here(survey: Survey, library: Library, step: Step, finding: Finding) -
 
 
 def _all_in(survey: Survey, prompts: list[Prompt]) -> bool:
-    """Whether there are prompts, and each of them is answered or skipped."""
-    return bool(prompts) and all(answered(survey, p) or survey.skipped(p.id) for p in prompts)
+    """Whether there are prompts, and each of them is answered, skipped or not needed."""
+    return bool(prompts) and all(answered(survey, p) or not wanting(survey, p) for p in prompts)
 
 
 def _gravity(judged: Judged) -> tuple[int, float]:
@@ -324,7 +333,7 @@ def live(survey: Survey, library: Library, step: Step, most: int = 3) -> tuple[s
     """What the step's readings say so far, and what that does not mean."""
     results = results_of_step(survey, library, step)
     busy = any(
-        0 < answered(survey, p) < p.repeats and not survey.skipped(p.id)
+        answered(survey, p) and wanting(survey, p)
         for p in guide_of(survey, library).questions.of(step)
     )
     more = _asks_more(survey, library, step)

@@ -49,6 +49,7 @@ ENTER_LINES = (
         "At the computer, one of you reads aloud and the other types. You can type several boxes on"
         " one line, in this order, with ; between them."
     ),
+    "Begin the survey with f, the full record, or type /all: then you are asked for every box.",
     "For a caution, type understood. Type it, and words of your own, on a line alone.",
     (
         "If a box marked “only if” is empty, go on: you are not asked for it. For any other empty"

@@ -40,6 +40,7 @@ from wizard.telling.form import (
     Ruled,
     Together,
 )
+from wizard.telling.front_page import car_marks
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.quantity_names import amount, cap, name_of
 from wizard.telling.report_tables import state_words
@@ -56,10 +57,8 @@ BEFORE, AFTER = "You, before", "You, after"
 MOST_PAIRS = 6
 """Pairs of taped distances at most: those that differ most."""
 EVERY = "All figures stand in the report of this survey, which whoever gives you this can print."
-NOTHING_ASKED = (
-    "Nothing that was measured is out so far that it is asked to be put right. What was seen at the"
-    " metal stands above; what is advised there is for you to say."
-)
+NOTHING_ASKED = "Nothing that was measured is out so far that it is asked to be put right."
+SEEN_ABOVE = "What was seen at the metal stands above; what is advised there is for you to say."
 
 
 class Told(NamedTuple):
@@ -97,7 +96,7 @@ def shop_brief(survey: Survey, library: Library, today: datetime) -> Form:
             _wanted(told),
             _stays(told),
             _works(told),
-            numbered(told.layout, points_of(told.layout)),
+            numbered(told.layout, points_of(told.layout)) if asked else None,
             _taped(told),
             _questions(told),
             _signed(),
@@ -116,8 +115,9 @@ def _head(told: Told) -> Together:
         (Field("Chassis number", 38), Field("Owner", 38)),
         (Field("Shop", 38), Field("Handed over on", 38)),
     )
+    noted = [f"Of the car: {words}." for words in car_marks(survey, told.library)]
     opening = told.library.paper.brief.opening
-    return Together((Heading("brief", title, 1), Fields(rows), items(opening)))
+    return Together((Heading("brief", title, 1), Fields(rows), items((*noted, *opening))))
 
 
 def _measured_by(survey: Survey) -> str:
@@ -148,7 +148,8 @@ def _wanted(told: Told) -> Together:
     """A row for each figure; first those that are known to be out."""
     head = Heading("wanted", "What is wanted")
     if not told.wishes:
-        return Together((Paragraph(NOTHING_ASKED),), head)
+        said = f"{NOTHING_ASKED} {SEEN_ABOVE}" if told.looked else NOTHING_ASKED
+        return Together((Paragraph(said),), head)
     rows = [_row(n, wish, told) for n, wish in enumerate(told.wishes, start=1)]
     names = ("", "What and where", "Found", "Give or take", "Wanted", "To within")
     table = Ruled("", names, tuple(rows), (4, 28, 15, 9, 8, 10), (BEFORE, AFTER), plain=2)

@@ -32,6 +32,7 @@ from wizard.telling.amounts import about, bands_words, few
 from wizard.telling.causes_words import cause_lines
 from wizard.telling.consequences_words import consequence_lines
 from wizard.telling.document import Item, Section, section, told
+from wizard.telling.enough_words import needless
 from wizard.telling.fact_words import COUNT, told_apart_by
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.sentences import sentence
@@ -68,6 +69,9 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         section("again", "Look again before paint, and after", again_lines(verdict)),
         section("noted", "What you noted", _noted(survey, library)),
         section("not-seen", "What was not seen or not measured", _not_seen(verdict.not_seen)),
+        section(
+            "not-needed", "What was not read because it need not be", _needless(survey, library)
+        ),
         section("scope", "What this does not say", [Item(DOES_NOT_SAY, ("rule:scope",))]),
     ]
     return told(parts)
@@ -247,6 +251,13 @@ def _odd(judged: Judged) -> bool:
     """Whether the rise under the engine is not what a sound rail gives, or a rail seems kinked."""
     bend = judged.finding.note(Bend)
     return judged.finding.note(Rises) is not None or (bend is not None and bend.kind == "kink")
+
+
+def _needless(survey: Survey, library: Library) -> list[Item]:
+    """A line for each rest of a list."""
+    return [
+        Item(f"{said}.", tuple(fold.readings.split())) for fold, said in needless(survey, library)
+    ]
 
 
 def _not_seen(gaps: tuple[Gap, ...]) -> list[Item]:

@@ -10,7 +10,7 @@ from wizard.library import marks
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import Page
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import Prompt, answered
 from wizard.survey.record import Survey
 from wizard.survey.rows import (
     NEVER,
@@ -25,6 +25,7 @@ from wizard.survey.rows import (
     Size,
     Tool,
 )
+from wizard.telling.asking import not_needed
 from wizard.telling.document import Section, section
 from wizard.telling.left_out import left_out, row_words
 from wizard.telling.text import wrap
@@ -110,6 +111,8 @@ def _of_no_page(survey: Survey, pages: tuple[Page, ...]) -> dict[str, Sequence[R
 def _page(survey: Survey, number: int, page: Page, notes: dict[str, str]) -> list[str]:
     named = {p.look.id: p.name for p in page.place.parts} if page.place else {}
     said = [said for p in page.wanted for said in _page_rows(survey, p, notes, named.get(p.id, ""))]
+    read = [p for p in page.wanted if survey.folded(p.id) and answered(survey, p)]
+    said += dict.fromkeys(f"the rest is {not_needed(survey.folded(p.id))}" for p in read)
     return _under(f"{number}. {page.title}", said)
 
 

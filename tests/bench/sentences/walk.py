@@ -7,7 +7,7 @@ stand, what is doubted is read once more. Only the file is not written.
 from __future__ import annotations
 
 import random
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
@@ -85,13 +85,22 @@ class Typed:
         return {r.id: r.prompt for r in standing if r.id in self.slipped}
 
 
-def typed(car: Bench, story: Story, library: Library, rng: random.Random) -> Typed:
-    """The survey of a car by a hand."""
+def typed(
+    car: Bench,
+    story: Story,
+    library: Library,
+    rng: random.Random,
+    said: Mapping[str, str] | None = None,
+    each: Callable[[Sitting, Prompt], None] | None = None,
+) -> Typed:
+    """The survey of a car by a hand. said: what is answered otherwise than by everybody; each: is told
+    of each line once it is taken, with what it answered.
+    """
     clock = [BEGUN]
     start = Survey(id="bench", started=BEGUN)
     sitting = Unsaved(library, survey=start, now=lambda: clock[0], foretell=foretell_with(library))
     done = Typed(start)
-    answers = _answers(car, story, rng)
+    answers = {**_answers(car, story, rng), **(said or {})}
     with_axles = rng.random() < 0.5
     while (ask := sitting.ask) is not None and done.lines < MOST:
         clock[0] += PACE
@@ -107,6 +116,8 @@ def typed(car: Bench, story: Story, library: Library, rng: random.Random) -> Typ
             reply = sitting.enter(line)
             if reply.kind in ("refused", "doubted"):
                 raise LookupError(f"{prompt.id}: {line!r}: {reply.says}")
+        if each is not None:
+            each(sitting, prompt)
     if done.lines >= MOST:
         raise LookupError(f"no end at {ask.prompt.id if ask else ''}")
     done.survey, done.at = sitting.survey, clock[0]
