@@ -24,6 +24,7 @@ from wizard.survey.rows import Guess, PointNote
 from wizard.survey.same import SAME, By, marked, page_kept
 from wizard.telling.page import PageView, Row, choice_lines, results_of_step, said, view
 from wizard.telling.then_words import page_words, then_line
+from wizard.telling.written_down import written_text
 
 HIDDEN = "hidden until both are in"
 SOONER = "Something has moved since last time, so do not wait for half a year."
@@ -193,6 +194,12 @@ def kept_then(sitting: Sitting, asked: Prompt | None, text: str, reply: Reply) -
 
 
 NOTHING_THEN = "There is nothing of last time to keep here. Answer it for today."
+
+
+def readings(sitting: Sitting, _: str) -> Reply:
+    """All that was written down, as far as the reader may see it."""
+    text = written_text(may_see(sitting), sitting.library, sitting.walk())
+    return Reply("told", text, "What you wrote down")
 
 
 def same(sitting: Sitting, rest: str) -> Reply:
