@@ -18,8 +18,8 @@ from wizard.library.places import NO_PROMPT, PromptId, StepId
 from wizard.library.shapes import Need
 from wizard.library.templates import KIND
 from wizard.survey.follow import SAME_AS, THEN
-from wizard.survey.guide import Ask, Page, asks_of, need_met, still_open
-from wizard.survey.prompts import Prompt, in_turn
+from wizard.survey.guide import Ask, Page, need_met, still_open
+from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Row
 from wizard.survey.same import may_keep
@@ -73,7 +73,7 @@ def _is_offered(need: Need, pages: Iterable[Page], survey: Survey) -> bool:
 
 
 def _asks(page: Page) -> list[Ask]:
-    return list(in_turn(page.wanted)) if page.place else list(asks_of(page))
+    return list(page.each)
 
 
 def _hangs(needs: Iterable[Need], survey: Survey) -> bool:
@@ -134,8 +134,8 @@ def pace_of(survey: Survey, pages: Sequence[Page]) -> float:
 
 def _whole(survey: Survey, page: Page) -> float:
     """Minutes of all of a page by the table; 0 where it is not done, or something of it was skipped."""
-    asks = _asks(page)
-    if page.gone or still_open(survey, asks) or any(survey.skipped(a.prompt.id) for a in asks):
+    asks, skipped = _asks(page), survey.by_prompt().skipped
+    if page.gone or still_open(survey, asks) or any(skipped.get(a.prompt.id) for a in asks):
         return 0.0
     return _minutes(page, asks, max(page.of, len(asks)), bool(survey.follows))
 

@@ -53,7 +53,8 @@ def next_line(survey: Survey, library: Library, walk: tuple[Page, ...], here: Pa
     found = matters(survey, library, walk)
     at = walk.index(here) if here in walk else 0
     order = (*walk[at:], *walk[:at])
-    matter = next((m for page in order for m in found if page in m.left), None)
+    pairs = ((page, m) for page in order for m in found)
+    matter = next((m for page, m in pairs if any(page is p for p in m.left)), None)
     if matter is None:
         return ""
     upto = max(order.index(page) for page in matter.left) + 1
