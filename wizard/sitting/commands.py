@@ -14,7 +14,7 @@ from wizard.sitting.marks import photo, point, remark
 from wizard.sitting.mentor import guess, mentor, opinion, show
 from wizard.sitting.outcome import came_to, placed, with_more
 from wizard.sitting.own import add, set_limit, set_size, set_tool
-from wizard.sitting.paging import readings, same
+from wizard.sitting.paging import kept_then, readings, same
 from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
@@ -51,7 +51,8 @@ def handle(sitting: Sitting, text: str) -> Reply:
     kept_in_step(sitting)
     answered = reply.kind in ("taken", "ended") and not commanded
     if answered:
-        reply = came_to(sitting, asked, stop, placed(sitting, asked, before, reply))
+        reply = placed(sitting, asked, before, kept_then(sitting, asked, text, reply))
+        reply = came_to(sitting, asked, stop, reply)
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
         sitting.news = ""
