@@ -266,7 +266,9 @@ def _slip(fact: Fact, tale: Tale) -> str:
     if not note.named:
         return f"{len(note.asks)} measurements cannot all be right: {few(note.asks)}"
     way = "long" if fact.judged[0].finding.value > 0 else "short"
-    like = f", probably a slip: {SLIPS.get(note.kind, note.kind)}" if note.kind else ""
+    words = SLIPS.get(note.kind, note.kind)
+    of = "a slip of " if words.startswith(("a ", "half ")) else ""
+    like = f" ({of}{words})" if words else ""
     return f"“{note.asks[0]}” reads {tale.amount(fact)} too {way}{like}"
 
 
