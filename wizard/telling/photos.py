@@ -364,7 +364,7 @@ def photo_blocks(photos: Photos) -> list[Block]:
     """The photos place by place, and what is not among them; no block where nobody asked for any."""
     if photos == NO_PHOTOS:
         return []
-    blocks: list[Block] = [Heading("photos", "Photos", new_page=True)]
+    blocks: list[Block] = [Heading("photos", "Photos")]
     if photos.shots:
         blocks.append(Paragraph(TAKEN_OUT))
     blocks += [shot.photo for shot in photos.shots]
